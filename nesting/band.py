@@ -1,0 +1,46 @@
+"""Bands: the strips of usable cloth, side by side, that a spread turns a fabric into."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Edge = Literal["selvedge", "fold", "free"]
+
+
+@dataclass(frozen=True)
+class Band:
+    """A strip of usable cloth that runs the length of the marker.
+
+    Parameters
+    ----------
+    name
+        What a cutter would call it, such as ``"folded cloth"``.
+    low, high
+        Its two long edges: distances across the laid cloth, mm, from the edge the drawing starts at.
+    layers
+        Layers of cloth cut at once.
+    mirrored
+        Whether every second layer lies right side down (right sides together), so that
+        one placement yields a left and a right piece.
+    low_edge, high_edge
+        What lies along each edge.
+    """
+
+    name: str
+    low: float
+    high: float
+    layers: int = 1
+    mirrored: bool = False
+    low_edge: Edge = "selvedge"
+    high_edge: Edge = "selvedge"
+
+    @property
+    def width(self) -> float:
+        """Usable width of one layer, mm."""
+        return self.high - self.low
+
+    @property
+    def cloth_width(self) -> float:
+        """Usable width of cloth over all layers, mm."""
+        return self.width * self.layers

@@ -1,0 +1,54 @@
+"""What can go wrong between pieces and cloth.
+
+::
+
+    NestingError
+    ├── PieceTooWideError   a piece that no band of the spread can hold   (ValueError)
+    ├── NoFoldError         a piece for the fold, and cloth without one   (ValueError)
+    ├── SpreadError         cloth that cannot lie in the way asked        (ValueError)
+    ├── StripTooShortError  rib stock too small for a band                (ValueError)
+    └── CheckError          a layout that did not pass the second opinion (AssertionError)
+"""
+
+from __future__ import annotations
+
+
+class NestingError(Exception):
+    """Base of all errors of this package."""
+
+
+class PieceTooWideError(NestingError, ValueError):
+    """A piece that needs more across than any band gives.
+
+    Parameters
+    ----------
+    name
+        The piece.
+    needs, usable
+        Millimetres it needs across the cloth, and millimetres there are.
+    remedy
+        What to do about it.
+    where
+        The cloth and its spread, as the sentence should name them.
+    """
+
+    def __init__(self, name: str, needs: float, usable: float, where: str, remedy: str) -> None:
+        self.name, self.needs, self.usable = name, needs, usable
+        self.where, self.remedy = where, remedy
+        super().__init__(f"'{name}' needs {needs:.0f} mm across; {where} gives {usable:.0f} mm: {remedy}")
+
+
+class NoFoldError(NestingError, ValueError):
+    """A piece that must lie on a fold, on a spread that has none it could use."""
+
+
+class SpreadError(NestingError, ValueError):
+    """Cloth that cannot be laid in the way asked."""
+
+
+class StripTooShortError(NestingError, ValueError):
+    """Rib stock that cannot give a band, even with joins."""
+
+
+class CheckError(NestingError, AssertionError):
+    """A layout that failed the independent check; never shown to a person."""

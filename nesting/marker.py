@@ -1,0 +1,99 @@
+"""The marker: where each piece lies on the cloth."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from nesting.problem import Item, Problem, Variant
+
+
+@dataclass(frozen=True)
+class Placement:
+    """One outline in place.
+
+    Parameters
+    ----------
+    item, copy, variant
+        Index of the item in the problem, which copy of it (from 0), and index into the item's variants.
+    x, y
+        Lower left corner of the outline's bounding box, mm: from the marker's start, and across the cloth.
+    """
+
+    item: int
+    copy: int
+    variant: int
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, eq=False)
+class Marker:
+    """A layout: every item of a problem in its place, and the length of cloth they take."""
+
+    problem: Problem
+    placements: tuple[Placement, ...]
+    length: float
+
+    @property
+    def density(self) -> float:
+        """Share of the usable cloth that becomes pieces, 0 to 1 (the trade's marker efficiency)."""
+        return self.problem.piece_area / (self.length * self.problem.cloth_width)
+
+    def outlines(self) -> Iterator[tuple[Placement, Item, Variant, NDArray[np.float64]]]:
+        """Every placement with its item, its variant, and the true cut line in place, shape (n, 2)."""
+        for placement in self.placements:
+            item = self.problem.items[placement.item]
+            variant = item.variants[placement.variant]
+            yield placement, item, variant, variant.outline + (placement.x, placement.y)
+
+    def __repr__(self) -> str:
+        return f"<Marker: {len(self.placements)} placements, {self.length / 1000:.3f} m, {self.density:.1%}>"
+
+
+@dataclass(frozen=True, eq=False)
+class Result:
+    """What a search found, and how far the best possible could still be.
+
+    Parameters
+    ----------
+    marker
+        The shortest checked marker.
+    bound, bound_held
+        A length that no marker can undercut, mm, and which argument proved it.
+    iterations, seconds, seed
+        How long the search went on, and what it started from.
+    stopped_by
+        ``"proved"``, ``"time"``, ``"iterations"``, ``"no improvement"``, ``"target"`` or ``"interrupt"``.
+    """
+
+    marker: Marker
+    bound: float
+    bound_held: str
+    iterations: int
+    seconds: float
+    seed: int
+    stopped_by: str
+
+    @property
+    def gap(self) -> float:
+        """Most that could still be saved, as a share of the marker's length."""
+        return max(0.0, 1 - self.bound / self.marker.length)
+
+    def summary(self) -> str:
+        """Aligned lines for a person: length, density, bound, effort, seed."""
+        rows = (
+            ("length", f"{self.marker.length / 1000:.3f} m"),
+            ("density", f"{self.marker.density:.1%}"),
+            ("at least", f"{self.bound / 1000:.3f} m ({self.bound_held})"),
+            ("iterations", f"{self.iterations}"),
+            ("time", f"{self.seconds:.2f} s ({self.stopped_by})"),
+            ("seed", f"{self.seed}"),
+        )
+        return "\n".join(f"{name:<12}{value}" for name, value in rows)

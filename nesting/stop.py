@@ -1,0 +1,124 @@
+"""Stop criteria: when a search has gone on long enough.
+
+A criterion is any callable that takes the best length so far and says whether to stop. One run, one
+criterion: it holds state. Names follow the habit of optimisation libraries.
+"""
+
+from __future__ import annotations
+
+import time
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+
+class StopCriterion(Protocol):
+    """Called once an iteration with the best length so far, mm; true means stop."""
+
+    reason: str
+
+    def __call__(self, best_length: float) -> bool:
+        """Whether to stop now."""
+        ...
+
+
+class MaxRuntime:
+    """Stop after a number of seconds, counted from the first call or from `start`."""
+
+    reason = "time"
+
+    def __init__(self, seconds: float, *, now: Callable[[], float] = time.monotonic) -> None:
+        if not seconds >= 0:
+            raise ValueError(f"a running time must be zero or more seconds, not {seconds}")
+        self.seconds, self._now = seconds, now
+        self._end: float | None = None
+
+    def start(self) -> None:
+        """Start the clock now rather than at the first call."""
+        self._end = self._now() + self.seconds
+
+    @property
+    def left(self) -> float:
+        """Seconds that are left."""
+        return self.seconds if self._end is None else self._end - self._now()
+
+    def __call__(self, best_length: float) -> bool:
+        if self._end is None:
+            self.start()
+        return self.left <= 0
+
+
+class MaxIterations:
+    """Stop after a number of iterations: the criterion under which a run repeats bit for bit."""
+
+    reason = "iterations"
+
+    def __init__(self, iterations: int) -> None:
+        if iterations < 0:
+            raise ValueError(f"a number of iterations must be zero or more, not {iterations}")
+        self.iterations, self._done = iterations, 0
+
+    def __call__(self, best_length: float) -> bool:
+        self._done += 1
+        return self._done > self.iterations
+
+
+class NoImprovement:
+    """Stop after a number of iterations without a shorter marker."""
+
+    reason = "no improvement"
+
+    def __init__(self, iterations: int) -> None:
+        if iterations < 1:
+            raise ValueError(f"a number of iterations must be one or more, not {iterations}")
+        self.iterations, self._best, self._since = iterations, float("inf"), 0
+
+    def __call__(self, best_length: float) -> bool:
+        if best_length < self._best:
+            self._best, self._since = best_length, 0
+        else:
+            self._since += 1
+        return self._since >= self.iterations
+
+
+class Target:
+    """Stop as soon as the marker is no longer than `length`, mm."""
+
+    reason = "target"
+
+    def __init__(self, length: float) -> None:
+        self.length = length
+
+    def __call__(self, best_length: float) -> bool:
+        return best_length <= self.length
+
+
+class Interrupted:
+    """Stop when someone has said so: a flag that a signal handler or another thread sets."""
+
+    reason = "interrupt"
+
+    def __init__(self) -> None:
+        self.asked = False
+
+    def set(self) -> None:
+        """Ask the search to stop."""
+        self.asked = True
+
+    def __call__(self, best_length: float) -> bool:
+        return self.asked
+
+
+class AnyOf:
+    """Stop as soon as one of several criteria does; `reason` is then that criterion's."""
+
+    def __init__(self, *criteria: StopCriterion) -> None:
+        self.criteria, self.reason = criteria, ""
+
+    def __call__(self, best_length: float) -> bool:
+        for criterion in self.criteria:
+            if criterion(best_length):
+                self.reason = criterion.reason
+                return True
+        return False
