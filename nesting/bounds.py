@@ -1,0 +1,95 @@
+"""Lengths that no marker can undercut, and why.
+
+Two arguments, both from the true outlines alone; the larger bound holds.
+
+*Area*: the pieces, melted down to fill the bands.
+
+*Lines*: draw a line along the cloth. No two pieces may cover the same stretch of it, so the stretches that the
+pieces must cover add up to no more than the marker's length, whatever their places. Along a fold these are
+the fold edges of the halves pinned to it; along the middle of a band, the pieces too wide to lie beside one another.
+Over several lines at once, the sum is shared out among them.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from nesting.problem import Problem, Variant
+
+LINES_A_BAND = 16
+"""Lines tried in each band, besides those along its folds."""
+
+
+def lower_bound(problem: Problem) -> tuple[float, str]:
+    """The largest proven lower bound on a marker's length.
+
+    Returns
+    -------
+    tuple of float and str
+        The length, mm, and the argument that held, in words.
+    """
+    bounds = [_area(problem), _longest(problem)]
+    bounds += [_lines(problem, lines, where) for lines, where in _candidates(problem)]
+    return max(bounds, key=lambda bound: bound[0])
+
+
+def _area(problem: Problem) -> tuple[float, str]:
+    laid = sum(item.area * item.quantity for item in problem.items)
+    return laid / sum(band.width for band in problem.bands), "the pieces' area alone"
+
+
+def _longest(problem: Problem) -> tuple[float, str]:
+    shortest = {item.name: min(variant.length for variant in item.variants) for item in problem.items}
+    name = max(shortest, key=lambda name: shortest[name])
+    return shortest[name], f"the longest piece, {name}"
+
+
+def _candidates(problem: Problem) -> Iterator[tuple[list[float], str]]:
+    folds = []
+    for band in problem.bands:
+        inside = 1e-6 * band.width
+        folds += [band.low + inside] if band.low_edge == "fold" else []
+        folds += [band.high - inside] if band.high_edge == "fold" else []
+        for share in range(1, LINES_A_BAND):
+            yield [band.low + band.width * share / LINES_A_BAND], "too wide to lie beside one another"
+    for fold in folds:
+        yield [fold], "one behind another on the fold"
+    if len(folds) > 1:
+        yield folds, f"sharing {len(folds)} folds"
+
+
+def _lines(problem: Problem, lines: list[float], where: str) -> tuple[float, str]:
+    total, names = 0.0, []
+    for item in problem.items:
+        covered = min(sum(_least_chord(variant, line) for line in lines) for variant in item.variants)
+        if covered > 0:
+            total += covered * item.quantity
+            names.append(item.name)
+    return total / len(lines), f"{', '.join(names)}: {where}"
+
+
+def _least_chord(variant: Variant, line: float) -> float:
+    """Least length of the line `y = line` that the outline covers, over all its allowed heights."""
+    lowest, highest = line - variant.high, line - variant.low  # where the line may cut it, in its own frame
+    if lowest <= 0 or highest >= variant.height:
+        return 0.0
+    corners = variant.outline[:, 1]
+    inner = corners[(corners > lowest) & (corners < highest)]
+    nudge = 1e-7 * variant.height  # a chord may jump at a corner: look on both sides of it
+    cuts = np.concatenate(([lowest, highest], inner - nudge, inner + nudge))
+    return min(_chord(variant.outline, cut) for cut in cuts)
+
+
+def _chord(outline: NDArray[np.float64], cut: float) -> float:
+    ahead = np.roll(outline, -1, axis=0)
+    crossing = (outline[:, 1] > cut) != (ahead[:, 1] > cut)
+    (x0, y0), (x1, y1) = outline[crossing].T, ahead[crossing].T
+    at = np.sort(x0 + (cut - y0) / (y1 - y0) * (x1 - x0))
+    return float((at[1::2] - at[0::2]).sum())

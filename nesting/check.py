@@ -1,0 +1,99 @@
+"""The second opinion: whether a marker could be cut, by shapely alone.
+
+Shares no line with the search: it starts from the true cut lines in place and the problem as given.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nesting.errors import CheckError
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+    from nesting.marker import Marker
+
+SHARED_AREA = 1e-9
+"""Area two pieces may share, as a share of the cloth's width squared: rounding, and no more."""
+
+STICKS_OUT = 1e-6
+"""How far a piece may stick out of its band, as a share of the cloth's width."""
+
+
+def check(marker: Marker) -> None:
+    """Make sure that a marker can be cut as drawn.
+
+    Every item lies on the cloth as often as it must, inside its band and the marker's length, in one of its
+    allowed ways, on the fold if it is a half; no two outlines overlap, and the gap is kept.
+
+    Raises
+    ------
+    CheckError
+        At the first thing that is wrong; it names the pieces and by how much.
+    """
+    _check_counts(marker)
+    _check_places(marker)
+    _check_apart(marker)
+
+
+def _check_counts(marker: Marker) -> None:
+    copies = Counter((p.item, p.copy) for p in marker.placements)
+    wanted = {(i, copy) for i, item in enumerate(marker.problem.items) for copy in range(item.quantity)}
+    if set(copies) != wanted or max(copies.values()) > 1:
+        wrong = sorted(wanted ^ set(copies)) or [key for key, times in copies.items() if times > 1]
+        item, copy = wrong[0]
+        name = marker.problem.items[item].name if item < len(marker.problem.items) else f"item {item}"
+        raise CheckError(f"copy {copy + 1} of '{name}' lies on the cloth {copies[item, copy]} times, not once")
+
+
+def _check_places(marker: Marker) -> None:
+    slack = STICKS_OUT * marker.problem.width
+    for _, item, variant, outline in marker.outlines():
+        if not np.isfinite(outline).all():
+            raise CheckError(f"'{item.name}' has no finite place")
+        band = marker.problem.bands[variant.band]
+        left, low = outline.min(axis=0)
+        right, high = outline.max(axis=0)
+        if left < -slack or right > marker.length + slack:
+            raise CheckError(f"'{item.name}' lies from {left:.3f} to {right:.3f}, the marker ends at {marker.length:.3f}")
+        if low < band.low - slack or high > band.high + slack:
+            raise CheckError(
+                f"'{item.name}' lies from {low:.3f} to {high:.3f} across, its band from {band.low:.3f} to {band.high:.3f}"
+            )
+        if not variant.low - slack <= low <= variant.high + slack:
+            raise CheckError(f"'{item.name}' lies at {low:.3f} across, allowed is {variant.low:.3f} to {variant.high:.3f}")
+        if variant.on_fold and not (
+            (band.low_edge == "fold" and abs(low - band.low) <= slack)
+            or (band.high_edge == "fold" and abs(high - band.high) <= slack)
+        ):
+            raise CheckError(f"'{item.name}' is half a piece, and lies on no fold")
+
+
+def _check_apart(marker: Marker) -> None:
+    import shapely
+
+    problem = marker.problem
+    names, shapes = [], []
+    for _, item, _, outline in marker.outlines():
+        shape = shapely.Polygon(outline)
+        if not shape.is_valid:
+            raise CheckError(f"the cut line of '{item.name}' crosses itself")
+        names.append(item.name)
+        shapes.append(shape)
+    tree = shapely.STRtree(shapes)
+    rounding = STICKS_OUT * problem.width
+    for first, second in tree.query(shapes, predicate="dwithin", distance=problem.gap + rounding).T:
+        if first < second:
+            _check_pair(names[first], shapes[first], names[second], shapes[second], problem.gap, problem.width)
+
+
+def _check_pair(name: str, shape: Polygon, other: str, against: Polygon, gap: float, width: float) -> None:
+    shared = shape.intersection(against).area
+    if shared > SHARED_AREA * width**2:
+        raise CheckError(f"'{name}' and '{other}' overlap by {shared:.4f} mm²")
+    if gap and shape.distance(against) < gap - STICKS_OUT * width:
+        raise CheckError(f"'{name}' and '{other}' are {shape.distance(against):.3f} mm apart, asked were {gap:.3f}")
