@@ -6,7 +6,7 @@ Two arguments, both from the true outlines alone; the larger bound holds.
 
 *Lines*: draw a line along the cloth. No two pieces may cover the same stretch of it, so the stretches that the
 pieces must cover add up to no more than the marker's length, whatever their places. Along a fold these are
-the fold edges of the halves pinned to it; along the middle of a band, the pieces too wide to lie beside one another.
+the fold edges of the halves pinned to it; along a band's middle, the pieces too wide to lie beside one another.
 Over several lines at once, the sum is shared out among them.
 """
 

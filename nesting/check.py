@@ -59,13 +59,13 @@ def _check_places(marker: Marker) -> None:
         left, low = outline.min(axis=0)
         right, high = outline.max(axis=0)
         if left < -slack or right > marker.length + slack:
-            raise CheckError(f"'{item.name}' lies from {left:.3f} to {right:.3f}, the marker ends at {marker.length:.3f}")
+            raise CheckError(f"'{item.name}' lies from {left:.3f} to {right:.3f}; the marker is {marker.length:.3f} long")
         if low < band.low - slack or high > band.high + slack:
-            raise CheckError(
-                f"'{item.name}' lies from {low:.3f} to {high:.3f} across, its band from {band.low:.3f} to {band.high:.3f}"
-            )
+            where = f"its band from {band.low:.3f} to {band.high:.3f}"
+            raise CheckError(f"'{item.name}' lies from {low:.3f} to {high:.3f} across, {where}")
         if not variant.low - slack <= low <= variant.high + slack:
-            raise CheckError(f"'{item.name}' lies at {low:.3f} across, allowed is {variant.low:.3f} to {variant.high:.3f}")
+            allowed = f"{variant.low:.3f} to {variant.high:.3f}"
+            raise CheckError(f"'{item.name}' lies at {low:.3f} across, allowed is {allowed}")
         if variant.on_fold and not (
             (band.low_edge == "fold" and abs(low - band.low) <= slack)
             or (band.high_edge == "fold" and abs(high - band.high) <= slack)
@@ -96,4 +96,5 @@ def _check_pair(name: str, shape: Polygon, other: str, against: Polygon, gap: fl
     if shared > SHARED_AREA * width**2:
         raise CheckError(f"'{name}' and '{other}' overlap by {shared:.4f} mm²")
     if gap and shape.distance(against) < gap - STICKS_OUT * width:
-        raise CheckError(f"'{name}' and '{other}' are {shape.distance(against):.3f} mm apart, asked were {gap:.3f}")
+        apart = shape.distance(against)
+        raise CheckError(f"'{name}' and '{other}' are {apart:.3f} mm apart, asked were {gap:.3f}")

@@ -44,6 +44,7 @@ class MaxRuntime:
         return self.seconds if self._end is None else self._end - self._now()
 
     def __call__(self, best_length: float) -> bool:
+        """Whether to stop now."""
         if self._end is None:
             self.start()
         return self.left <= 0
@@ -60,6 +61,7 @@ class MaxIterations:
         self.iterations, self._done = iterations, 0
 
     def __call__(self, best_length: float) -> bool:
+        """Whether to stop now."""
         self._done += 1
         return self._done > self.iterations
 
@@ -75,6 +77,7 @@ class NoImprovement:
         self.iterations, self._best, self._since = iterations, float("inf"), 0
 
     def __call__(self, best_length: float) -> bool:
+        """Whether to stop now."""
         if best_length < self._best:
             self._best, self._since = best_length, 0
         else:
@@ -91,6 +94,7 @@ class Target:
         self.length = length
 
     def __call__(self, best_length: float) -> bool:
+        """Whether to stop now."""
         return best_length <= self.length
 
 
@@ -107,6 +111,7 @@ class Interrupted:
         self.asked = True
 
     def __call__(self, best_length: float) -> bool:
+        """Whether to stop now."""
         return self.asked
 
 
@@ -117,6 +122,7 @@ class AnyOf:
         self.criteria, self.reason = criteria, ""
 
     def __call__(self, best_length: float) -> bool:
+        """Whether to stop now."""
         for criterion in self.criteria:
             if criterion(best_length):
                 self.reason = criterion.reason

@@ -1,0 +1,1 @@
+"""Pieces on cloth: spreads, markers, proven bounds, rib."""

@@ -1,0 +1,1 @@
+"""Pattern pieces drafted from body measurements."""
