@@ -1,0 +1,108 @@
+"""No-fit polygons: where one shape must not be put, seen from another.
+
+The no-fit polygon of A and B is the set of offsets (B's position less A's) at which they overlap. It is the
+union of the sums of A's convex parts with B's, turned over: sums of solid bodies, so that it has no false
+holes, which a sum of the two borders would have.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nesting.grid import INSET
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from nesting.shapes import Shapes
+
+    Path = NDArray[np.int64]
+
+
+class NoFit:
+    """No-fit polygons of a problem's shapes, made when first asked for.
+
+    They are drawn `INSET` steps too small, so that places where a piece just fits survive as slits.
+
+    Attributes
+    ----------
+    twin
+        For each shape, the first one with the same outline.
+    """
+
+    def __init__(self, shapes: Shapes) -> None:
+        self.shapes = shapes
+        self._paths: dict[tuple[int, int], list[Path]] = {}
+        self._parts: dict[tuple[int, bool], list[Path]] = {}
+        first: dict[bytes, int] = {}
+        self.twin = [first.setdefault(s.outline.tobytes(), i) for i, s in enumerate(shapes.all)]
+
+    def paths(self, fixed: int, moved: int) -> list[Path]:
+        """The no-fit polygon of two shapes, in steps: outer borders counter-clockwise, holes clockwise.
+
+        Parameters
+        ----------
+        fixed, moved
+            Shape numbers of A and B.
+
+        Returns
+        -------
+        list of arrays
+            Each of shape (n, 2).
+        """
+        key = self.twin[fixed], self.twin[moved]
+        if key not in self._paths:
+            mirror = self._paths.get(key[::-1])
+            self._paths[key] = [-path for path in mirror] if mirror else self._make(*key)
+        return self._paths[key]
+
+    def _make(self, fixed: int, moved: int) -> list[Path]:
+        import pyclipper
+
+        sums = [_convex_sum(a, -b) for a in self._solid(fixed, False) for b in self._solid(moved, True)]
+        if len(sums) == 1:
+            return sums
+        clipper = pyclipper.Pyclipper()
+        clipper.AddPaths([path.tolist() for path in sums], pyclipper.PT_SUBJECT, True)
+        union = clipper.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
+        return [np.array(path, dtype=np.int64) for path in union]
+
+    def _solid(self, number: int, inset: bool) -> list[Path]:
+        """A shape's convex parts in steps."""
+        key = number, inset
+        if key not in self._parts:
+            shape = self.shapes.all[number]
+            outline = self.shapes.grid.to_steps(shape.outline)
+            if inset:
+                outline = _moved_in(outline, INSET)
+            self._parts[key] = [outline[list(part)] for part in shape.parts]
+        return self._parts[key]
+
+
+def _moved_in(outline: Path, distance: float) -> Path:
+    """A counter-clockwise outline with all its edges moved inwards, corner by corner."""
+    side = (np.roll(outline, -1, axis=0) - outline).astype(np.float64)
+    side /= np.hypot(side[:, 0], side[:, 1])[:, None]
+    before = np.roll(side, 1, axis=0)
+    # The corner moves along the sum of both inward normals; at very sharp corners not further than four times.
+    inward = np.stack([-(before + side)[:, 1], (before + side)[:, 0]], axis=1)
+    scale = distance / np.maximum((inward * np.stack([-side[:, 1], side[:, 0]], axis=1)).sum(axis=1), 0.125)
+    moved: Path = outline + np.rint(inward * scale[:, None]).astype(np.int64)
+    return moved
+
+
+def _convex_sum(a: Path, b: Path) -> Path:
+    """Minkowski sum of two convex counter-clockwise outlines: their edges, merged by direction."""
+    edges = []
+    for path in (a, b):
+        start = int(np.lexsort((path[:, 0], path[:, 1]))[0])
+        path = np.roll(path, -start, axis=0)
+        edges.append((path[0], np.roll(path, -1, axis=0) - path))
+    sides = np.concatenate([edges[0][1], edges[1][1]])
+    sides = sides[(sides != 0).any(axis=1)]
+    angle = np.arctan2(sides[:, 1].astype(np.float64), sides[:, 0].astype(np.float64))
+    order = np.argsort(np.where(angle < 0, angle + 2 * np.pi, angle), kind="stable")
+    corners: Path = edges[0][0] + edges[1][0] + np.cumsum(sides[order], axis=0)
+    return corners
