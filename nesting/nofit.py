@@ -7,7 +7,7 @@ holes, which a sum of the two borders would have.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -35,7 +35,7 @@ class NoFit:
     def __init__(self, shapes: Shapes) -> None:
         self.shapes = shapes
         self._paths: dict[tuple[int, int], list[Path]] = {}
-        self._parts: dict[tuple[int, bool], list[Path]] = {}
+        self._parts: dict[tuple[int, int], list[_Body]] = {}
         first: dict[bytes, int] = {}
         self.twin = [first.setdefault(s.outline.tobytes(), i) for i, s in enumerate(shapes.all)]
 
@@ -59,26 +59,33 @@ class NoFit:
         return self._paths[key]
 
     def _make(self, fixed: int, moved: int) -> list[Path]:
-        import pyclipper
+        moving = self._bodies(moved, -1)
+        # Uniting part by part first keeps the number of crossings down.
+        sums = [_union([[_convex_sum(a, b)] for b in moving]) for a in self._bodies(fixed, 1)]
+        return _union(sums)
 
-        sums = [_convex_sum(a, -b) for a in self._solid(fixed, False) for b in self._solid(moved, True)]
-        if len(sums) == 1:
-            return sums
-        clipper = pyclipper.Pyclipper()
-        clipper.AddPaths([path.tolist() for path in sums], pyclipper.PT_SUBJECT, True)
-        union = clipper.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
-        return [np.array(path, dtype=np.int64) for path in union]
-
-    def _solid(self, number: int, inset: bool) -> list[Path]:
-        """A shape's convex parts in steps."""
-        key = number, inset
+    def _bodies(self, number: int, sign: int) -> list[_Body]:
+        """A shape's convex parts in steps; with sign -1 the moving ones, drawn too small and turned about."""
+        key = number, sign
         if key not in self._parts:
             shape = self.shapes.all[number]
             outline = self.shapes.grid.to_steps(shape.outline)
-            if inset:
-                outline = _moved_in(outline, INSET)
-            self._parts[key] = [outline[list(part)] for part in shape.parts]
+            if sign < 0:
+                outline = -_moved_in(outline, INSET)
+            self._parts[key] = [_body(outline[list(part)]) for part in shape.parts]
         return self._parts[key]
+
+
+def _union(bodies: list[list[Path]]) -> list[Path]:
+    if len(bodies) == 1:
+        return bodies[0]
+    import pyclipper
+
+    clipper = pyclipper.Pyclipper()
+    for paths in bodies:
+        clipper.AddPaths([path.tolist() for path in paths], pyclipper.PT_SUBJECT, True)
+    union = clipper.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
+    return [np.array(path, dtype=np.int64) for path in union]
 
 
 def _moved_in(outline: Path, distance: float) -> Path:
@@ -93,16 +100,24 @@ def _moved_in(outline: Path, distance: float) -> Path:
     return moved
 
 
-def _convex_sum(a: Path, b: Path) -> Path:
-    """Minkowski sum of two convex counter-clockwise outlines: their edges, merged by direction."""
-    edges = []
-    for path in (a, b):
-        start = int(np.lexsort((path[:, 0], path[:, 1]))[0])
-        path = np.roll(path, -start, axis=0)
-        edges.append((path[0], np.roll(path, -1, axis=0) - path))
-    sides = np.concatenate([edges[0][1], edges[1][1]])
+class _Body(NamedTuple):
+    """A convex outline, counter-clockwise: its lowest corner, and its sides from there with their directions."""
+
+    start: Path
+    sides: Path
+    angles: NDArray[np.float64]
+
+
+def _body(path: Path) -> _Body:
+    path = np.roll(path, -int(np.lexsort((path[:, 0], path[:, 1]))[0]), axis=0)
+    sides = np.roll(path, -1, axis=0) - path
     sides = sides[(sides != 0).any(axis=1)]
-    angle = np.arctan2(sides[:, 1].astype(np.float64), sides[:, 0].astype(np.float64))
-    order = np.argsort(np.where(angle < 0, angle + 2 * np.pi, angle), kind="stable")
-    corners: Path = edges[0][0] + edges[1][0] + np.cumsum(sides[order], axis=0)
+    angles = np.arctan2(sides[:, 1].astype(np.float64), sides[:, 0].astype(np.float64))
+    return _Body(path[0], sides, np.where(angles < 0, angles + 2 * np.pi, angles))
+
+
+def _convex_sum(a: _Body, b: _Body) -> Path:
+    """Minkowski sum of two convex outlines: their sides, merged by direction."""
+    order = np.argsort(np.concatenate([a.angles, b.angles]), kind="stable")
+    corners: Path = a.start + b.start + np.cumsum(np.concatenate([a.sides, b.sides])[order], axis=0)
     return corners

@@ -7,13 +7,18 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nesting.problem import polygon_area
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Points = NDArray[np.float64]
 
-FEW_CORNERS = 40
+FEW_CORNERS = 30
 """Outlines with no more corners than this keep them all, unless three lie in a line."""
+
+ADDED = 2e-3
+"""Most that dropping corners may add to an outline, as a share of its area."""
 
 
 def search_outline(outline: Points, gap: float, tolerance: float) -> Points:
@@ -29,8 +34,12 @@ def search_outline(outline: Points, gap: float, tolerance: float) -> Points:
         How far the result may lie outside, mm.
     """
     line = tolerance * 1e-8
-    straight = _simplify(outline, line, line, 3)
-    few = straight if len(straight) <= FEW_CORNERS else _simplify(straight, tolerance, line, 8)
+    straight = _simplify(outline, line, line, 3, np.inf)
+    few = (
+        straight
+        if len(straight) <= FEW_CORNERS
+        else _simplify(straight, tolerance, line, FEW_CORNERS, ADDED * polygon_area(outline))
+    )
     if gap == 0 and len(few) == len(straight):
         return few
     import shapely
@@ -43,17 +52,20 @@ def search_outline(outline: Points, gap: float, tolerance: float) -> Points:
         # Corners that stay sharp out to twice the distance; sharper ones are cut off at least that far out.
         grown = shapely.Polygon(grown.buffer(gap / 2, join_style="mitre", mitre_limit=2.0).exterior)
     points = np.asarray(shapely.geometry.polygon.orient(grown).exterior.coords)[:-1]
-    return _simplify(points, line, line, 3)
+    return _simplify(points, line, line, 3, np.inf)
 
 
-def _simplify(points: Points, tolerance: float, line: float, fewest: int) -> Points:
+def _simplify(points: Points, tolerance: float, line: float, fewest: int, area: float) -> Points:
     """Drop corners, the cheapest in area first, by steps that only ever add cloth to the outline."""
     corners = [(float(x), float(y)) for x, y in points]
     while len(corners) > fewest:
         steps = [step for i in range(len(corners)) if (step := _cheapest_step(corners, i, tolerance, line))]
         if not steps:
             break
-        _, i, new = min(steps, key=lambda step: step[:2])
+        added, i, new = min(steps, key=lambda step: step[:2])
+        area -= added / 2
+        if area < 0:
+            break
         if new is None:
             del corners[i]
         else:
@@ -146,9 +158,7 @@ def _ears(outline: Points) -> list[list[int]]:
     return ears
 
 
-def _inside(
-    a: tuple[float, float], b: tuple[float, float], c: tuple[float, float], p: tuple[float, float]
-) -> bool:
+def _inside(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float], p: tuple[float, float]) -> bool:
     return _cross(a, b, p) >= 0 and _cross(b, c, p) >= 0 and _cross(c, a, p) >= 0
 
 

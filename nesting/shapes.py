@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from nesting.problem import Problem, Variant
 
-TOLERANCE = 2e-4
+TOLERANCE = 1e-3
 """How far the search may draw an outline with many corners too large, as a share of the cloth's width."""
 
 

@@ -1,0 +1,140 @@
+"""The front door of the layout engine."""
+
+from __future__ import annotations
+
+import time
+from itertools import chain, islice
+from typing import TYPE_CHECKING
+
+from nesting.bounds import lower_bound
+from nesting.check import check
+from nesting.errors import CheckError
+from nesting.fill import fill, orders
+from nesting.layout import Layout
+from nesting.listener import Listener
+from nesting.marker import Result
+from nesting.nofit import NoFit
+from nesting.shapes import Shapes
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from nesting.marker import Marker
+    from nesting.problem import Problem
+    from nesting.stop import StopCriterion
+
+FILLS = 24
+"""First layouts tried before the search proper, fewer where there are many outlines."""
+
+PROVED = 1e-6
+"""A length this close to the bound, as a share, is as short as can be."""
+
+STEP_SECONDS = 0.25
+"""How often a listener hears of steps."""
+
+
+def solve(
+    problem: Problem,
+    stop: StopCriterion,
+    *,
+    seed: int = 0,
+    listener: Listener | None = None,
+    workers: int = 1,
+    initial: Marker | None = None,
+) -> Result:
+    """Lay all pieces of a problem on as short a length of cloth as can be found.
+
+    Anytime: the first marker is there in a fraction of a second, whatever `stop` says; each better one is
+    checked, then told to `listener`. An interrupt from the keyboard ends the search, not the answer. The same
+    seed, one worker and a stop by iterations give the same marker.
+
+    Parameters
+    ----------
+    problem
+        What is to be laid, and in which ways.
+    stop
+        When to stop: called once an iteration with the best length so far, mm.
+    seed
+        Start of all random choices.
+    listener
+        Hears of better markers and of progress.
+    workers
+        Searches to run side by side, each on a core of its own.
+    initial
+        A marker of the same problem to start from.
+
+    Raises
+    ------
+    CheckError
+        If `initial` is no good.
+    """
+    run = _Run(problem, stop, seed, listener or Listener())
+    try:
+        run.go(_search(problem, run, seed, workers, initial))
+    except KeyboardInterrupt:
+        if run.best is None:
+            raise
+        run.stopped_by = "interrupt"
+    return run.result()
+
+
+class _Run:
+    """One call of `solve`: the best so far, and whether to go on."""
+
+    def __init__(self, problem: Problem, stop: StopCriterion, seed: int, listener: Listener) -> None:
+        self.start = self._told = time.monotonic()
+        self.best: Marker | None = None
+        self.stopped_by = "no improvement"
+        self._stop, self._seed, self._listener = stop, seed, listener
+        self._bound, self._bound_held = lower_bound(problem)
+        self._iterations = 0
+
+    def go(self, candidates: Iterator[Marker | None]) -> None:
+        """Take candidates, one an iteration, until it is time to stop."""
+        for candidate in candidates:
+            if candidate is not None:
+                self._offer(candidate)
+            if self.best is not None and self._is_over(self.best.length):
+                break
+            self._iterations += 1
+
+    def _offer(self, marker: Marker) -> None:
+        if self.best is not None and marker.length >= self.best.length:
+            return
+        try:
+            check(marker)
+        except CheckError:
+            if self.best is None:
+                raise
+            return
+        self.best = marker
+        self._listener.on_best(marker)
+
+    def _is_over(self, length: float) -> bool:
+        now = time.monotonic()
+        if now - self._told > STEP_SECONDS:
+            self._told = now
+            self._listener.on_step(self._iterations, now - self.start)
+        if length <= self._bound * (1 + PROVED):
+            self.stopped_by = "proved"
+            return True
+        if self._stop(length):
+            self.stopped_by = self._stop.reason
+            return True
+        return False
+
+    def result(self) -> Result:
+        assert self.best is not None
+        seconds = time.monotonic() - self.start
+        return Result(self.best, self._bound, self._bound_held, self._iterations, seconds, self._seed, self.stopped_by)
+
+
+def _search(problem: Problem, run: _Run, seed: int, workers: int, initial: Marker | None) -> Iterator[Marker | None]:
+    """Candidates, one an iteration: the marker given, fills, then what the search finds."""
+    if initial is not None:
+        yield initial
+    shapes = Shapes(problem)
+    nofit = NoFit(shapes)
+    count = max(2, min(FILLS, 2000 // problem.num_placements))
+    for order in islice(orders(shapes, seed), count):
+        yield fill(shapes, nofit, order).to_marker(shapes)
