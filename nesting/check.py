@@ -59,7 +59,9 @@ def _check_places(marker: Marker) -> None:
         left, low = outline.min(axis=0)
         right, high = outline.max(axis=0)
         if left < -slack or right > marker.length + slack:
-            raise CheckError(f"'{item.name}' lies from {left:.3f} to {right:.3f}; the marker is {marker.length:.3f} long")
+            raise CheckError(
+                f"'{item.name}' lies from {left:.3f} to {right:.3f}; the marker ends at {marker.length:.2f}"
+            )
         if low < band.low - slack or high > band.high + slack:
             where = f"its band from {band.low:.3f} to {band.high:.3f}"
             raise CheckError(f"'{item.name}' lies from {low:.3f} to {high:.3f} across, {where}")

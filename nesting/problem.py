@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import ArrayLike, NDArray
 
+    from pieces import Piece
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,12 +79,15 @@ class Item:
     yields
         Pieces of cloth wanted that one placement gives (2 in a mirrored double layer); a wasted
         twin is not counted.
+    piece
+        The pattern piece it comes from, if it comes from one.
     """
 
     name: str
     quantity: int
     variants: tuple[Variant, ...]
     yields: int = 1
+    piece: Piece | None = None
 
     @cached_property
     def area(self) -> float:

@@ -1,0 +1,1 @@
+"""Files of pieces: one format a module."""

@@ -1,0 +1,11 @@
+"""Garments that can be drafted, by the name a job file calls them."""
+
+from __future__ import annotations
+
+from pieces.garments.garment import Garment
+from pieces.garments.jacket_style import JacketStyle
+from pieces.garments.rib_jacket import RIB_JACKET
+
+GARMENTS: dict[str, Garment] = {garment.name: garment for garment in (RIB_JACKET,)}
+
+__all__ = ["GARMENTS", "Garment", "JacketStyle"]

@@ -1,0 +1,46 @@
+"""What every garment declares: the measurements it needs, its style options, and how it is drafted."""
+
+from __future__ import annotations
+
+from dataclasses import Field, dataclass, field, fields
+from typing import TYPE_CHECKING, Any, Literal
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pieces.body import Body
+    from pieces.piece import PieceSet
+
+Kind = Literal["length", "share", "choice"]
+
+
+def option(default: Any, help: str, kind: Kind = "length", *, example: str = "") -> Any:
+    """A style option: a dataclass field that says what it is, and how a job file writes it."""
+    return field(default=default, metadata={"help": help, "kind": kind, "example": example})
+
+
+@dataclass(frozen=True)
+class Garment:
+    """A garment that can be drafted.
+
+    Parameters
+    ----------
+    name, title
+        What a job file calls it, and what a person does.
+    measurements
+        The body measurements it cannot do without.
+    style
+        A frozen dataclass of options, every field made by `option`.
+    draft
+        Body and style in, pieces out; raises DraftError where they do not go together.
+    """
+
+    name: str
+    title: str
+    measurements: tuple[str, ...]
+    style: type[Any]
+    draft: Callable[[Body, Any], PieceSet]
+
+    def options(self) -> tuple[Field[Any], ...]:
+        """The style's fields, each with ``help``, ``kind`` and ``example`` in its metadata."""
+        return fields(self.style)

@@ -1,0 +1,194 @@
+"""The rib jacket's sleeve: a cap solved to the armhole it is sewn into, tapered to the wrist.
+
+Front and back halves of the cap each meet their own half of the armhole. Rules are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from pieces.curve import Cubic, Line, flatten, point_along, polyline_length
+from pieces.errors import DraftError
+from pieces.piece import Notch, Piece
+from pieces.seam import Edge
+from pieces.units import INCH
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from pieces.body import Body
+    from pieces.garments.jacket_style import JacketStyle
+
+    Floats = NDArray[np.float64]
+
+LEAST_CAP = 0.75 * INCH
+"""A cap lower than this would pull: the sleeve is then too wide for its armhole."""
+
+CUFF_TO_WRIST_END = 0.8
+"""Cuff length over the wrist end it gathers."""
+
+
+@dataclass(frozen=True)
+class Cap:
+    """A solved cap, sewn sizes in mm: its height, and the widths of its front and back half."""
+
+    height: float
+    front: float
+    back: float
+
+    @property
+    def width(self) -> float:
+        """Width at the base, sewn."""
+        return self.front + self.back
+
+
+def half_cap(height: float, width: float, lead: float) -> Floats:
+    """Half a cap from the underarm (height, width) up to its top at (0, 0): a flat S, level at both ends."""
+    return flatten([Cubic((height, width), (height, width * (1 - lead)), (0.0, width * 0.5), (0.0, 0.0))])
+
+
+FRONT_LEAD, BACK_LEAD = 0.5, 0.42
+
+
+def sleeve_lengths(style: JacketStyle, body: Body) -> float:
+    """Finished sleeve length, mm: as asked, or the arm's."""
+    length = style.sleeve if style.sleeve is not None else body.arm_length
+    if length is None:
+        raise DraftError("the sleeve has no length: give style.sleeve, or body.arm_length")
+    return length
+
+
+def solve_cap(front: float, back: float, width: float) -> Cap:
+    """The cap of sewn `width` whose halves are as long as the two halves of the armhole, mm.
+
+    Raises
+    ------
+    DraftError
+        If the armhole is too short for a sleeve of that width (a cap is never shorter than it is wide),
+        or too long for any cap up to one and a half times as high as wide.
+    """
+
+    def halves(height: float) -> Cap:
+        def surplus(share: float) -> float:
+            longer = _length(height, width * share, FRONT_LEAD) - _length(height, width * (1 - share), BACK_LEAD)
+            return longer - (front - back)
+
+        share = _bisect(surplus, 0.25, 0.75)
+        return Cap(height, width * share, width * (1 - share))
+
+    def excess(height: float) -> float:
+        cap = halves(height)
+        sewn = _length(height, cap.front, FRONT_LEAD) + _length(height, cap.back, BACK_LEAD)
+        return sewn - (front + back)
+
+    if excess(LEAST_CAP) > 0:
+        raise DraftError(
+            f"the sleeve cap cannot meet its armhole: the sleeve is {width:.0f} mm wide and the armhole only"
+            f" {front + back:.0f} mm round: deepen armhole_depth, or give less sleeve_room"
+        )
+    if excess(1.5 * width) < 0:
+        raise DraftError(
+            f"the sleeve cap cannot meet its armhole: the armhole is {front + back:.0f} mm round, too much for a sleeve"
+            f" {width:.0f} mm wide: give more sleeve_room, or less armhole_depth"
+        )
+    return halves(_bisect(excess, LEAST_CAP, 1.5 * width))
+
+
+def fit_cap(front: float, back: float, body: Body, style: JacketStyle) -> tuple[Cap, float]:
+    """The cap, and the room round the upper arm it gives, mm: as asked, or the most from 6 in down to 4 in."""
+    if style.sleeve_room is not None:
+        return solve_cap(front, back, _sewn_width(body, style, style.sleeve_room)), style.sleeve_room
+    for quarters in range(24, 16, -1):
+        try:
+            room = quarters / 4 * INCH
+            return solve_cap(front, back, _sewn_width(body, style, room)), room
+        except DraftError:
+            continue
+    return solve_cap(front, back, _sewn_width(body, style, 4 * INCH)), 4 * INCH
+
+
+def draft_sleeve(cap: Cap, body: Body, style: JacketStyle) -> Piece:
+    """The sleeve with its cap, underarm seams of equal length, square to the wrist.
+
+    Raises
+    ------
+    DraftError
+        If nothing is left of the sleeve below its cap, or the wrist end is wider than the sleeve.
+    """
+    seam = style.seam
+    length = sleeve_cut_length(style, body)
+    wrist, base = sleeve_hem(style, body), seam + cap.height
+    if length - seam < base + INCH:
+        raise DraftError(
+            f"the sleeve is cut {length:.0f} mm long, of which its cap and seam take {base:.0f} mm:"
+            " make the sleeve longer, the cuff shallower, or the sleeve wider"
+        )
+    if wrist > cap.width:
+        raise DraftError(
+            f"the wrist end is {wrist:.0f} mm wide and the sleeve {cap.width:.0f} mm:"
+            " give less sleeve_hem, or more sleeve_room"
+        )
+    inset = (cap.width - wrist) / 2
+    low, high = -(cap.back - inset), cap.front - inset
+    foot = length - seam
+    edges = (
+        Edge("back underarm", _underarm((base, -cap.back), (foot, low)), seam),
+        Edge("wrist", Line((foot, low), (foot, high)).flatten(), seam),
+        Edge("front underarm", _underarm((base, cap.front), (foot, high))[::-1].copy(), seam),
+        Edge("front cap", half_cap(cap.height, cap.front, FRONT_LEAD) + (seam, 0.0), seam),
+        Edge("back cap", (half_cap(cap.height, cap.back, BACK_LEAD) * (1, -1) + (seam, 0.0))[::-1].copy(), seam),
+    )
+    return Piece(
+        "sleeve",
+        edges,
+        cut=2,
+        mirrored_pair=True,
+        grain=((length * 0.3, 0.0), (length * 0.85, 0.0)),
+        notches=(Notch("shoulder", (seam, 0.0)), *_cap_notches(edges)),
+    )
+
+
+def sleeve_cut_length(style: JacketStyle, body: Body) -> float:
+    """Cut sleeve length: finished length less the cuff's depth plus two seam allowances."""
+    return sleeve_lengths(style, body) - style.rib_depth + 2 * style.seam
+
+
+def sleeve_hem(style: JacketStyle, body: Body) -> float:
+    """Sewn width of the wrist end: as asked, or the cuff over 0.8."""
+    return style.sleeve_hem if style.sleeve_hem is not None else (body.wrist + style.cuff_add) / CUFF_TO_WRIST_END
+
+
+def _sewn_width(body: Body, style: JacketStyle, room: float) -> float:
+    return body.upper_arm + style.sleeve_ease + room - 2 * style.seam
+
+
+def _underarm(top: tuple[float, float], foot: tuple[float, float]) -> Floats:
+    reach = foot[0] - top[0]
+    return flatten([Cubic(top, (top[0] + 0.25 * reach, top[1]), (foot[0] - 0.35 * reach, foot[1]), foot)])
+
+
+def _cap_notches(edges: tuple[Edge, ...]) -> tuple[Notch, ...]:
+    """Notches that meet those of the armhole: a third of its length from the underarm, two behind."""
+    front, back = edges[3], edges[4]
+    ahead = Notch("front armhole", point_along(front.points, front.length / 3))
+    behind = (Notch("back armhole", point_along(back.points, back.length * 2 / 3 - 10.0 * i)) for i in range(2))
+    return ahead, *behind
+
+
+def _length(height: float, width: float, lead: float) -> float:
+    return polyline_length(half_cap(height, width, lead))
+
+
+def _bisect(function: Callable[[float], float], low: float, high: float) -> float:
+    """Where a rising function crosses 0 between `low` and `high`."""
+    for _ in range(60):
+        middle = (low + high) / 2
+        if function(middle) < 0:
+            low = middle
+        else:
+            high = middle
+    return (low + high) / 2

@@ -1,0 +1,84 @@
+"""The rib jacket's options. Every default is common practice, no source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from pieces.errors import DraftError
+from pieces.garments.garment import option
+from pieces.ribbing import BandRule
+from pieces.units import INCH
+
+
+@dataclass(frozen=True)
+class JacketStyle:
+    """How a rib-trimmed jacket is to be made; lengths in mm."""
+
+    length: float = option(26 * INCH, "finished length from the neck point, hem rib included", example="26 in")
+    sleeve: float | None = option(
+        None, "finished sleeve from the shoulder point, cuff included; by default the arm length", example="23 in"
+    )
+    ease: float = option(5 * INCH, "room round the body", example="5 in")
+    seam: float = option(INCH / 2, "seam allowance", example="1/2 in")
+    closure: Literal["buttons", "zip", "none"] = option("buttons", "how the front closes", "choice")
+    front_extension: float = option(INCH, "cut beyond the centre front, for a button or zip closure", example="1 in")
+    facing: Literal["separate", "grown-on", "none"] = option("separate", "what finishes the front edge", "choice")
+    facing_width: float = option(2.5 * INCH, "finished width of the facing", example="2 1/2 in")
+    back: Literal["fold", "seam"] = option("fold", "centre back on a fold, or with a seam", "choice")
+    side: Literal["shaped", "straight"] = option("shaped", "side seam shaped from bust to hip, or straight", "choice")
+    drop_shoulder: float = option(0.0, "how far the shoulder point drops beyond the body's", example="0 in")
+    sleeve_ease: float = option(2 * INCH, "ease round the upper arm", example="2 in")
+    sleeve_room: float | None = option(
+        None,
+        "room and seams round the upper arm; by default 6 in, or less (to 4 in) to meet the armhole",
+        example="6 in",
+    )
+    sleeve_hem: float | None = option(
+        None, "sewn width of the wrist end; by default the cuff over 0.8", example="12 in"
+    )
+    rib_depth: float = option(3 * INCH, "finished depth of cuffs and hem band", example="3 in")
+    neck_rib_depth: float = option(INCH, "finished depth of the neckband", example="1 in")
+    tab_width: float = option(0.0, "finished width of a fabric tab at each hem front; 0 for none", example="0 in")
+    band_rule: Literal["subtract", "share"] = option(
+        "subtract", "length of rib bands: the opening less an amount, or a share of it", "choice"
+    )
+    cuff_add: float = option(INCH, "subtract rule: added to the wrist for a cuff", example="1 in")
+    hem_less: float = option(4 * INCH, "subtract rule: taken off the hem opening", example="4 in")
+    neck_less: float = option(2 * INCH, "subtract rule: taken off the neck opening", example="2 in")
+    cuff_share: float = option(0.75, "share rule: cuff as a share of the wrist end", "share", example="0.75")
+    hem_share: float = option(0.875, "share rule: hem band as a share of the hem opening", "share", example="0.875")
+    neck_share: float = option(0.75, "share rule: neckband as a share of the neck opening", "share", example="0.75")
+
+    def __post_init__(self) -> None:
+        for name in ("length", "seam", "rib_depth", "neck_rib_depth"):
+            if getattr(self, name) <= 0:
+                raise DraftError(f"{name} must be more than 0")
+        if self.closure == "buttons" and self.front_extension <= self.seam:
+            raise DraftError(
+                f"front_extension of {self.front_extension:.0f} mm leaves nothing to overlap after a seam of"
+                f" {self.seam:.0f} mm: make it wider, or set closure to 'zip' or 'none'"
+            )
+
+    @property
+    def overlap(self) -> float:
+        """How far the finished front edge lies beyond the centre front, mm."""
+        if self.closure != "buttons":
+            return 0.0
+        return self.front_extension - (0.0 if self.facing == "grown-on" else self.seam)
+
+    @property
+    def front_allowance(self) -> float:
+        """Allowance along the front edge: a seam, or all of the extension where a zip is set into it."""
+        return max(self.seam, self.front_extension) if self.closure == "zip" else self.seam
+
+    def hem_rule(self) -> BandRule:
+        """How the hem band is cut."""
+        return self._rule(self.hem_less, self.hem_share)
+
+    def neck_rule(self) -> BandRule:
+        """How the neckband is cut."""
+        return self._rule(self.neck_less, self.neck_share)
+
+    def _rule(self, less: float, share: float) -> BandRule:
+        return BandRule("subtract", less) if self.band_rule == "subtract" else BandRule("share", share)

@@ -1,0 +1,138 @@
+"""The model case: a jacket with rib cuffs, hem and neck, zipped or buttoned."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pieces.curve import polyline_length
+from pieces.garments import jacket_body as trunk
+from pieces.garments import jacket_sleeve as arm
+from pieces.garments.garment import Garment
+from pieces.garments.jacket_style import JacketStyle
+from pieces.piece import Piece, PieceSet
+from pieces.ribbing import LEAST_SHARE, BandRule, cut_depth, rib_band
+from pieces.seam import Seam, walk
+from pieces.units import INCH
+
+if TYPE_CHECKING:
+    from pieces.body import Body
+
+SEAMS = (
+    Seam("side", (("front", "side"),), (("back", "side"),)),
+    Seam("shoulder", (("front", "shoulder"),), (("back", "shoulder"),)),
+    Seam("front armhole", (("sleeve", "front cap"),), (("front", "armhole"),)),
+    Seam("back armhole", (("sleeve", "back cap"),), (("back", "armhole"),)),
+    Seam("underarm", (("sleeve", "front underarm"),), (("sleeve", "back underarm"),)),
+)
+FACING_SEAM = Seam("front edge", (("front facing", "front edge"),), (("front", "front edge"),))
+
+
+def draft(body: Body, style: JacketStyle) -> PieceSet:
+    """Draft the jacket.
+
+    Returns
+    -------
+    PieceSet
+        Shell pieces (back, front, sleeve, and facing or tabs where asked) and rib (cuff, hem band, neckband),
+        checked: seams match, outlines are simple, notches lie on the sew line.
+
+    Raises
+    ------
+    DraftError
+        If the measurements do not go together; it says which, and what to change.
+    """
+    block = trunk.Block.of(body, style)
+    back, front = trunk.draft_back(block, body, style), trunk.draft_front(block, body, style)
+    cap, room = arm.fit_cap(front.edge("armhole").length, back.edge("armhole").length, body, style)
+    pieces = [back, front, arm.draft_sleeve(cap, body, style)]
+    if style.facing == "separate":
+        pieces.append(trunk.draft_facing(block, body, style))
+    if style.tab_width > 0:
+        pieces.append(trunk.draft_tab(style))
+    openings = _openings(block, body, style)
+    bands, notes = _bands(openings, body, style)
+    seams = SEAMS + ((FACING_SEAM,) if style.facing == "separate" else ())
+    drafted = PieceSet("rib-jacket", (*pieces, *bands), seams)
+    drafted.check()
+    measures = _measures(block, body, style, drafted) | openings
+    measures |= {"sleeve_cut_width": body.upper_arm + style.sleeve_ease + room, "cap_height": cap.height}
+    return PieceSet(drafted.garment, drafted.pieces, seams, measures, (*_cap_notes(drafted, style, room), *notes))
+
+
+def _openings(block: trunk.Block, body: Body, style: JacketStyle) -> dict[str, float]:
+    """Sewn lengths that the bands are sewn to, from finished front edge to finished front edge, mm."""
+    back, front = (block.neckline(depth) for depth in trunk.neck_depths(body))
+    neck = polyline_length(back) + polyline_length(front) + style.overlap
+    hem = 2 * block.sewn_hem[1] + style.overlap - style.tab_width
+    return {"wrist_opening": arm.sleeve_hem(style, body), "hem_opening": 2 * hem, "neck_opening": 2 * neck}
+
+
+def _bands(openings: dict[str, float], body: Body, style: JacketStyle) -> tuple[list[Piece], list[str]]:
+    """Cuff, hem band and neckband, and a note on how each was measured."""
+    if style.band_rule == "subtract":
+        cuff, cuff_rule = body.wrist + style.cuff_add, f"the wrist plus {style.cuff_add / INCH:g} in"
+    else:
+        rule = BandRule("share", style.cuff_share)
+        cuff, cuff_rule = rule.cut_length("cuff", openings["wrist_opening"]), rule.describe()
+    deep, shallow = (cut_depth(depth, style.seam) for depth in (style.rib_depth, style.neck_rib_depth))
+    rows = [("cuff", "wrist_opening", cuff, cuff_rule, deep, 2)]
+    for name, opening, rule, depth in (
+        ("hem band", "hem_opening", style.hem_rule(), deep),
+        ("neckband", "neck_opening", style.neck_rule(), shallow),
+    ):
+        rows.append((name, opening, rule.cut_length(name, openings[opening]), rule.describe(), depth, 1))
+    pieces, notes = [], []
+    for name, opening, length, rule_text, depth, count in rows:
+        pieces.append(rib_band(name, length, depth, style.seam, cut=count))
+        sewn = (length - 2 * style.seam) / openings[opening]
+        notes.append(f"{name}: cut by rule, {rule_text}; sewn {sewn:.0%} of its opening")
+        if sewn < LEAST_SHARE:
+            notes.append(f"{name}: must stretch {1 / sewn:.2f} times; try that on your rib first")
+    return pieces, notes
+
+
+def _measures(block: trunk.Block, body: Body, style: JacketStyle, drafted: PieceSet) -> dict[str, float]:
+    back_neck, front_neck = trunk.neck_depths(body)
+    armhole = sum(drafted[name].edge("armhole").length for name in ("back", "front"))
+    sleeve = drafted["sleeve"]
+    cap = sum(sleeve.edge(name).length for name in ("front cap", "back cap"))
+    bands = {
+        f"{name.replace(' ', '_')}_cut_{what}": getattr(drafted[name], size)
+        for name in ("cuff", "hem band", "neckband")
+        for what, size in (("length", "width"), ("depth", "length"))
+    }
+    return bands | {
+        "body_finished_length": style.length,
+        "body_cut_length": trunk.cut_length(style),
+        "body_cut_width": trunk.panel_width(body, style),
+        "bust_quarter": trunk.bust_quarter(body, style),
+        "shoulder_from_centre": block.tip[1],
+        "shoulder_drop": block.tip[0],
+        "half_neck_width": block.neck[1],
+        "half_neck_width_sewn": block.sewn_neck[1],
+        "back_neck_depth": back_neck,
+        "front_neck_depth": front_neck,
+        "front_extension": style.front_extension if style.closure != "none" else 0.0,
+        "armhole_depth": trunk.armhole_depth(body),
+        "armhole_seam": armhole,
+        "sleeve_finished_length": arm.sleeve_lengths(style, body),
+        "sleeve_cut_length": arm.sleeve_cut_length(style, body),
+        "sleeve_cap_seam": cap,
+    }
+
+
+def _cap_notes(drafted: PieceSet, style: JacketStyle, room: float) -> list[str]:
+    differences = [walk(seam, drafted) for seam in SEAMS if seam.name.endswith("armhole")]
+    notes = [f"sleeve cap less armhole: {sum(differences):+.1f} mm"]
+    if style.sleeve_room is None and room < 6 * INCH:
+        notes.append(f"sleeve_room: {room / INCH:g} in instead of 6, so that the cap meets the armhole")
+    return notes
+
+
+RIB_JACKET = Garment(
+    "rib-jacket",
+    "jacket with rib cuffs, hem and neck",
+    ("bust", "hip", "across_shoulder", "neck", "upper_arm", "wrist"),
+    JacketStyle,
+    draft,
+)

@@ -1,0 +1,157 @@
+"""Seam allowances: the cut line from the sew line, edge by edge; and seams walked against one another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+
+from pieces.curve import polyline_length
+from pieces.errors import OutlineError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from pieces.piece import PieceSet
+
+    Floats = NDArray[np.float64]
+
+MITRE_LIMIT = 4.0
+"""A corner of the cut line may reach this many allowances beyond the sewn corner; then it is cut square."""
+
+
+@dataclass(frozen=True, eq=False)
+class Edge:
+    """One side of a piece: a stretch of its sew line, and the allowance beyond it.
+
+    Parameters
+    ----------
+    name
+        What the sewer calls it, such as ``"side"`` or ``"armhole"``.
+    points
+        The sew line, shape (n, 2), mm, in the order in which the outline runs (counter-clockwise).
+    allowance
+        Seam allowance outside it, mm; 0 on a fold.
+    kind
+        ``"seam"`` or ``"fold"``.
+    """
+
+    name: str
+    points: Floats
+    allowance: float
+    kind: Literal["seam", "fold"] = "seam"
+
+    def __post_init__(self) -> None:
+        self.points.flags.writeable = False
+
+    @property
+    def length(self) -> float:
+        """Length of the sew line, mm."""
+        return polyline_length(self.points)
+
+
+def cut_line(edges: Sequence[Edge]) -> Floats:
+    """The outline to cut: each edge moved outwards by its allowance, corners mitred.
+
+    Where a corner is so sharp that its mitre would reach beyond `MITRE_LIMIT` allowances, it is cut square.
+    Where neighbours run on in one line with different allowances, the cut line steps between them.
+
+    Parameters
+    ----------
+    edges
+        The sides of a piece, counter-clockwise, each starting where the one before ends.
+
+    Returns
+    -------
+    array of shape (n, 2)
+        Closed outline without the repeated last point.
+
+    Raises
+    ------
+    OutlineError
+        If an allowance is wider than a curve is deep, so that the cut line crosses itself.
+    """
+    moved = [_move_out(edge) for edge in edges]
+    for i in range(len(edges)):
+        _join(moved, i, (i + 1) % len(edges), edges)
+    points = np.vstack(moved)
+    keep = np.hypot(*(points - np.roll(points, 1, axis=0)).T) > 1e-6
+    return np.ascontiguousarray(points[keep])
+
+
+def _move_out(edge: Edge) -> Floats:
+    if edge.allowance == 0:
+        return edge.points.copy()
+    steps = np.diff(edge.points, axis=0)
+    steps /= np.hypot(*steps.T)[:, np.newaxis]
+    normals = steps[:, ::-1] * (1, -1)  # to the right of the way the outline runs: outwards
+    between = normals[1:] + normals[:-1]
+    between *= 2 / (between**2).sum(axis=1)[:, np.newaxis]  # the mitre of two neighbours
+    moved: Floats = edge.points + edge.allowance * np.vstack([normals[:1], between, normals[-1:]])
+    if (np.diff(moved, axis=0) * steps).sum(axis=1).min() <= 0:
+        raise OutlineError(
+            f"edge '{edge.name}' curves more tightly than its seam allowance of {edge.allowance:.1f} mm:"
+            " make the allowance narrower there"
+        )
+    return moved
+
+
+def _join(moved: list[Floats], first: int, second: int, edges: Sequence[Edge]) -> None:
+    """Make the moved edge `first` end where the moved edge `second` starts."""
+    before, after = moved[first], moved[second]
+    heading, leaving = before[-1] - before[-2], after[1] - after[0]
+    turn = heading[0] * leaving[1] - heading[1] * leaving[0]
+    if abs(turn) <= 1e-6 * np.hypot(*heading) * np.hypot(*leaving):
+        return  # they run on in one line: a step, or nothing, between them
+    across = after[0] - before[-1]
+    along = (across[0] * leaving[1] - across[1] * leaving[0]) / turn
+    corner = before[-1] + along * heading
+    sewn = edges[second].points[0]
+    reach = MITRE_LIMIT * max(edges[first].allowance, edges[second].allowance)
+    if turn > 0 and np.hypot(*(corner - sewn)) <= reach:
+        moved[first], moved[second] = np.vstack([before[:-1], corner]), np.vstack([corner, after[1:]])
+    elif turn < 0:
+        moved[first], moved[second] = _trim(before, after, corner)
+
+
+def _trim(before: Floats, after: Floats, corner: Floats) -> tuple[Floats, Floats]:
+    """At an inner corner the moved edges cross: keep each up to the crossing."""
+    import shapely
+    from shapely.ops import substring
+
+    first, second = shapely.LineString(before), shapely.LineString(after)
+    crossing = first.intersection(second)
+    if crossing.is_empty:
+        return np.vstack([before[:-1], corner]), np.vstack([corner, after[1:]])
+    point = shapely.Point(shapely.get_coordinates(crossing)[0])
+    kept = substring(first, 0, first.project(point)), substring(second, second.project(point), second.length)
+    return np.array(kept[0].coords), np.array(kept[1].coords)
+
+
+@dataclass(frozen=True)
+class Seam:
+    """Two runs of edges that are sewn together.
+
+    Parameters
+    ----------
+    name
+        What the sewer calls the seam.
+    first, second
+        Edges as (piece name, edge name), each run sewn end to end.
+    ease
+        By how much the first run is meant to be longer, mm.
+    """
+
+    name: str
+    first: tuple[tuple[str, str], ...]
+    second: tuple[tuple[str, str], ...]
+    ease: float = 0.0
+
+
+def walk(seam: Seam, pieces: PieceSet) -> float:
+    """How much longer the first run is than the second, beyond the ease meant, mm."""
+    first, second = (sum(pieces[piece].edge(edge).length for piece, edge in run) for run in (seam.first, seam.second))
+    return first - second - seam.ease
