@@ -136,5 +136,13 @@ def _search(problem: Problem, run: _Run, seed: int, workers: int, initial: Marke
     shapes = Shapes(problem)
     nofit = NoFit(shapes)
     count = max(2, min(FILLS, 2000 // problem.num_placements))
+    start = None
     for order in islice(orders(shapes, seed), count):
-        yield fill(shapes, nofit, order).to_marker(shapes)
+        layout = fill(shapes, nofit, order)
+        if start is None or layout.length < start.length:
+            start = layout
+        yield layout.to_marker(shapes)
+    from nesting.search import Search
+
+    for found in Search(shapes, nofit, start, seed).rounds():
+        yield None if found is None else found.to_marker(shapes)

@@ -1,0 +1,262 @@
+"""The main search on a raster: whole maps of overlap, and the moves that lessen it.
+
+Shapes lie on lattice points. For two shapes a table gives the depth of their overlap at each offset; the sum of
+these tables over all outlines, seen from one shape, is a map of the strip. All depths are whole numbers, so that
+the maps do not drift although they are kept up to date move by move.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from nesting.kernels.jit import kernel
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+
+class Tables(NamedTuple):
+    """Depths of overlap for every two of V shapes.
+
+    Parameters
+    ----------
+    depth
+        All tables one after the other, int16.
+    start, left, low, columns, rows
+        (V, V), int64: of the table for a fixed and a moved shape its beginning, the offset in cells that its
+        first entry stands for, and its size. Rows, across the cloth, run fastest.
+    first, last
+        Per item, int64: its shapes are `first` to `last - 1`.
+    """
+
+    depth: NDArray[np.int16]
+    start: NDArray[np.int64]
+    left: NDArray[np.int64]
+    low: NDArray[np.int64]
+    columns: NDArray[np.int64]
+    rows: NDArray[np.int64]
+    first: NDArray[np.int64]
+    last: NDArray[np.int64]
+
+
+class Board(NamedTuple):
+    """A layout of n outlines on the lattice, the maps of V shapes, and the weights of pairs.
+
+    Parameters
+    ----------
+    item, shape, x, y
+        (n,), int64: item, shape, and lattice position of each outline.
+    map, start, columns, rows
+        Maps of all shapes one after the other, float32, and (V,), int64: each one's beginning and size.
+    spare
+        Room for one map.
+    weight
+        (n, n), float32: symmetric, at least 1.
+    seed
+        (1,), uint64: state of the random numbers.
+    """
+
+    item: NDArray[np.int64]
+    shape: NDArray[np.int64]
+    x: NDArray[np.int64]
+    y: NDArray[np.int64]
+    map: NDArray[np.float32]
+    start: NDArray[np.int64]
+    columns: NDArray[np.int64]
+    rows: NDArray[np.int64]
+    spare: NDArray[np.float32]
+    weight: NDArray[np.float32]
+    seed: NDArray[np.uint64]
+
+
+@kernel
+def _add(target, begin, columns, rows, tables, fixed, moved, x, y, factor):  # type: ignore[no-untyped-def]
+    """Add a table, times a factor, to a map of shape `moved`; the fixed shape lies at (x, y)."""
+    high, wide = tables.rows[fixed, moved], tables.columns[fixed, moved]
+    x += tables.left[fixed, moved]
+    y += tables.low[fixed, moved]
+    low, count = max(0, -y), min(high, rows - y) - max(0, -y)
+    if count <= 0:
+        return
+    for column in range(max(0, -x), min(wide, columns - x)):
+        at = begin + (x + column) * rows + y + low
+        out = target[at : at + count]
+        at = tables.start[fixed, moved] + column * high + low
+        depth = tables.depth[at : at + count]
+        for k in range(count):
+            out[k] += factor * np.float32(depth[k])
+
+
+@kernel
+def _depth(tables, fixed, moved, dx, dy):  # type: ignore[no-untyped-def]
+    column, row = dx - tables.left[fixed, moved], dy - tables.low[fixed, moved]
+    if 0 <= column < tables.columns[fixed, moved] and 0 <= row < tables.rows[fixed, moved]:
+        return np.int64(tables.depth[tables.start[fixed, moved] + column * tables.rows[fixed, moved] + row])
+    return np.int64(0)
+
+
+@kernel
+def _lift(tables, board, i, factor):  # type: ignore[no-untyped-def]
+    """Add outline i to all maps, or take it off them."""
+    for moved in range(len(board.start)):
+        _add(
+            board.map, board.start[moved], board.columns[moved], board.rows[moved],
+            tables, board.shape[i], moved, board.x[i], board.y[i], factor,
+        )  # fmt: skip
+
+
+@kernel
+def lay(tables, board):  # type: ignore[no-untyped-def]
+    """Make the maps anew from the positions."""
+    board.map[:] = 0
+    for i in range(len(board.x)):
+        _lift(tables, board, i, np.float32(1))
+
+
+@kernel
+def _random(seed, below):  # type: ignore[no-untyped-def]
+    """A whole number under `below` (xorshift64*, Vigna 2016, from memory)."""
+    state = seed[0]
+    state ^= state >> np.uint64(12)
+    state ^= state << np.uint64(25)
+    state ^= state >> np.uint64(27)
+    seed[0] = state
+    return np.int64((state * np.uint64(2685821657736338717)) >> np.uint64(33)) % below
+
+
+@kernel
+def _conflict(tables, board, i):  # type: ignore[no-untyped-def]
+    """Sum of the depths between outline i and all others."""
+    shape = board.shape[i]
+    at = board.start[shape] + board.x[i] * board.rows[shape] + board.y[i]
+    return np.int64(board.map[at]) - _depth(tables, shape, shape, 0, 0)
+
+
+@kernel
+def total(tables, board):  # type: ignore[no-untyped-def]
+    """Sum of the depths over all pairs."""
+    double = np.int64(0)
+    for i in range(len(board.x)):
+        double += _conflict(tables, board, i)
+    return double // 2
+
+
+@kernel
+def relocate(tables, board, i):  # type: ignore[no-untyped-def]
+    """Move outline i to the place on the strip, in any of its shapes, where its weighted overlap is least."""
+    best, best_shape, best_x, best_y = np.float32(1e30), board.shape[i], board.x[i], board.y[i]
+    for moved in range(tables.first[board.item[i]], tables.last[board.item[i]]):
+        columns, rows = board.columns[moved], board.rows[moved]
+        size = columns * rows
+        spare = board.spare[:size]
+        spare[:] = board.map[board.start[moved] : board.start[moved] + size]
+        _add(spare, 0, columns, rows, tables, board.shape[i], moved, board.x[i], board.y[i], np.float32(-1))
+        for j in range(len(board.x)):
+            extra = board.weight[i, j] - np.float32(1)
+            if extra != 0:
+                _add(spare, 0, columns, rows, tables, board.shape[j], moved, board.x[j], board.y[j], extra)
+        for column in range(columns):
+            line = spare[column * rows : (column + 1) * rows]
+            least = line[0]
+            for k in range(1, rows):
+                least = min(least, line[k])
+            if least < best:
+                best, best_shape, best_x = least, moved, column
+                for k in range(rows):
+                    if line[k] == least:
+                        best_y = k
+                        break
+    if best_shape != board.shape[i] or best_x != board.x[i] or best_y != board.y[i]:
+        _lift(tables, board, i, np.float32(-1))
+        board.shape[i], board.x[i], board.y[i] = best_shape, best_x, best_y
+        _lift(tables, board, i, np.float32(1))
+
+
+@kernel
+def _reweigh(tables, board, decay):  # type: ignore[no-untyped-def]
+    """Make pairs in conflict heavier, the worst by 1; let the others fall back towards 1.
+
+    Guided local search with additive growth, as in Umetani and others 2009.
+    """
+    n = len(board.x)
+    worst = np.int64(1)
+    for step in range(2):
+        for i in range(n):
+            in_conflict = _conflict(tables, board, i) > 0
+            if step == 0 and not in_conflict:
+                continue
+            for j in range(i):
+                depth = np.int64(0)
+                if in_conflict:
+                    dx, dy = board.x[i] - board.x[j], board.y[i] - board.y[j]
+                    depth = _depth(tables, board.shape[j], board.shape[i], dx, dy)
+                if step == 0:
+                    worst = max(worst, depth)
+                    continue
+                weight = board.weight[i, j]
+                if depth > 0:
+                    weight += np.float32(depth) / np.float32(worst)
+                elif weight > 1:
+                    weight = np.float32(1) + (weight - np.float32(1)) * np.float32(decay)
+                    if weight < 1.02:
+                        weight = np.float32(1)
+                board.weight[i, j] = weight
+                board.weight[j, i] = weight
+
+
+@kernel
+def sweeps(tables, board, best, goal, decay, patience, ticks, moves):  # type: ignore[no-untyped-def]
+    """Sweep over the outlines in conflict, in random order, until there is no conflict, or no progress.
+
+    Parameters
+    ----------
+    best
+        (3, n), int64: shapes and positions where the total was least; kept up to date.
+    goal
+        Share of the least total that counts as progress.
+    decay
+        How a weight falls back towards 1, a sweep.
+    patience
+        Sweeps without progress to end after.
+    ticks
+        (3,), int64: least total so far (-1: none), total to beat, sweeps since; kept from call to call.
+    moves
+        End the call after about so many relocations, so that it stays short.
+
+    Returns
+    -------
+    tuple of bool and int
+        Whether the search is over (not only the call), and relocations done.
+    """
+    n, done = len(board.x), 0
+    queue = np.empty(n, dtype=np.int64)
+    while True:
+        count, now = 0, np.int64(0)
+        for i in range(n):
+            conflict = _conflict(tables, board, i)
+            now += conflict
+            if conflict > 0:
+                queue[count] = i
+                count += 1
+        now //= 2
+        if ticks[0] < 0 or now < ticks[0]:
+            ticks[0] = now
+            best[0], best[1], best[2] = board.shape, board.x, board.y
+        if ticks[1] < 0 or now < goal * ticks[1]:
+            ticks[1], ticks[2] = now, 0
+        else:
+            ticks[2] += 1
+        if now == 0 or ticks[2] > patience:
+            return True, done
+        if done >= moves:
+            return False, done
+        _reweigh(tables, board, decay)
+        for k in range(count):
+            pick = k + _random(board.seed, count - k)
+            i = queue[pick]
+            queue[pick] = queue[k]
+            if _conflict(tables, board, i) > 0:
+                relocate(tables, board, i)
+                done += 1

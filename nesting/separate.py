@@ -1,0 +1,86 @@
+"""Overlap taken out of a layout on a raster, one outline moved at a time."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nesting.depths import UNSEEN, make_tables
+from nesting.kernels import raster
+from nesting.layout import Layout
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from nesting.nofit import NoFit
+    from nesting.shapes import Shapes
+
+MOVES = 1500
+"""Relocations a call: well under a tenth of a second."""
+
+PATIENCE = 200
+GOAL = 0.98
+DECAY = 0.95
+
+
+class Separation:
+    """The raster of a problem, on which layouts are separated.
+
+    Parameters
+    ----------
+    cells
+        Cells across the cloth.
+    seed
+        Start of the random numbers.
+    """
+
+    def __init__(self, shapes: Shapes, nofit: NoFit, cells: int, seed: int) -> None:
+        self.shapes, self.cell = shapes, shapes.problem.width / cells
+        self.tables = make_tables(shapes, nofit, self.cell)
+        self._low = np.array([shape.low for shape in shapes.all])
+        self._lengths = np.array([shape.length for shape in shapes.all])
+        spans = np.array([shape.high - shape.low for shape in shapes.all])
+        self._rows = np.floor(spans / self.cell + UNSEEN).astype(np.int64) + 1
+        self._seed = np.array([seed * 2 + 0x9E3779B97F4A7C15], dtype=np.uint64)
+        self.relocations = 0
+
+    def run(self, layout: Layout) -> Iterator[None]:
+        """Change a layout, within its length, into one without overlap on the raster, or with as little as found.
+
+        Yields a few times a second.
+        """
+        board = self._board(layout)
+        raster.lay(self.tables, board)
+        best = np.stack([board.shape, board.x, board.y])
+        ticks = np.full(3, -1, dtype=np.int64)
+        over = False
+        while not over:
+            over, done = raster.sweeps(self.tables, board, best, GOAL, DECAY, PATIENCE, ticks, MOVES)
+            self.relocations += done
+            yield
+        layout.shape = best[0].copy()
+        layout.x = best[1] * self.cell
+        layout.y = best[2] * self.cell + self._low[best[0]]
+
+    def _board(self, layout: Layout) -> raster.Board:
+        n = len(layout.x)
+        columns = np.floor((layout.length - self._lengths) / self.cell + UNSEEN).astype(np.int64) + 1
+        sizes = np.maximum(columns, 1) * self._rows
+        columns = np.maximum(columns, 1)
+        start = np.cumsum(sizes) - sizes
+        x = np.rint(layout.x / self.cell).astype(np.int64).clip(0, columns[layout.shape] - 1)
+        y = np.rint((layout.y - self._low[layout.shape]) / self.cell).astype(np.int64)
+        return raster.Board(
+            item=self.shapes.items,
+            shape=layout.shape.copy(),
+            x=x,
+            y=y.clip(0, self._rows[layout.shape] - 1),
+            map=np.zeros(int(sizes.sum()), dtype=np.float32),
+            start=start,
+            columns=columns,
+            rows=self._rows,
+            spare=np.zeros(int(sizes.max()), dtype=np.float32),
+            weight=np.ones((n, n), dtype=np.float32),
+            seed=self._seed,
+        )
