@@ -38,7 +38,7 @@ def make_tables(shapes: Shapes, nofit: NoFit, cell: float) -> Tables:
             left, low, table = _table(shapes, nofit, fixed, moved, cell)
             table[table < UNSEEN] = 0
             whole = np.rint(table * (scale[fixed] * scale[moved] * FINENESS)).clip(0, 32767).astype(np.int16)
-            columns, rows = whole.shape
+            rows, columns = whole.shape
             info[:, fixed, moved] = size, left, low, columns, rows
             chunks.append(whole.ravel())
             size += whole.size
@@ -64,8 +64,8 @@ def _table(
     sides = np.concatenate(ends)
     left, low = np.ceil(sides[:, :2].min(axis=0)).astype(np.int64).tolist()
     right, high = np.floor(sides[:, :2].max(axis=0)).astype(np.int64).tolist()
-    table = np.zeros((max(1, right - left + 1), max(1, high - low + 1)))
-    depths(sides, float(left), float(low), *table.shape, table)
+    table = np.zeros((max(1, high - low + 1), max(1, right - left + 1)))
+    depths(sides, float(left), float(low), table)
     return left, low, table
 
 

@@ -8,7 +8,7 @@ from nesting.kernels.jit import kernel
 
 
 @kernel
-def depths(sides, left, low, columns, rows, out):  # type: ignore[no-untyped-def]
+def depths(sides, left, low, out):  # type: ignore[no-untyped-def]
     """For each offset inside a no-fit polygon the distance to its border; 0 outside.
 
     Parameters
@@ -17,13 +17,12 @@ def depths(sides, left, low, columns, rows, out):  # type: ignore[no-untyped-def
         (m, 4), float64: x, y of both ends of each side of the border, in cells.
     left, low
         The first offset, in cells; the others follow at whole cells.
-    columns, rows
-        How many there are.
     out
-        (columns, rows), float64: the result.
+        (rows, columns), float64: the result; columns run along the cloth.
     """
-    for column in range(columns):
-        for row in range(rows):
+    rows, columns = out.shape
+    for row in range(rows):
+        for column in range(columns):
             x, y = left + column, low + row
             inside, least = False, 1e30
             for k in range(len(sides)):
@@ -34,4 +33,4 @@ def depths(sides, left, low, columns, rows, out):  # type: ignore[no-untyped-def
                 along = min(1.0, max(0.0, (px * ux + py * uy) / (ux * ux + uy * uy + 1e-300)))
                 dx, dy = px - along * ux, py - along * uy
                 least = min(least, dx * dx + dy * dy)
-            out[column, row] = np.sqrt(least) if inside else 0.0
+            out[row, column] = np.sqrt(least) if inside else 0.0

@@ -26,7 +26,7 @@ class Tables(NamedTuple):
         All tables one after the other, int16.
     start, left, low, columns, rows
         (V, V), int64: of the table for a fixed and a moved shape its beginning, the offset in cells that its
-        first entry stands for, and its size. Rows, across the cloth, run fastest.
+        first entry stands for, and its size. Entries that follow one another lie along the cloth.
     first, last
         Per item, int64: its shapes are `first` to `last - 1`.
     """
@@ -74,16 +74,16 @@ class Board(NamedTuple):
 @kernel
 def _add(target, begin, columns, rows, tables, fixed, moved, x, y, factor):  # type: ignore[no-untyped-def]
     """Add a table, times a factor, to a map of shape `moved`; the fixed shape lies at (x, y)."""
-    high, wide = tables.rows[fixed, moved], tables.columns[fixed, moved]
+    wide, high = tables.columns[fixed, moved], tables.rows[fixed, moved]
     x += tables.left[fixed, moved]
     y += tables.low[fixed, moved]
-    low, count = max(0, -y), min(high, rows - y) - max(0, -y)
+    left, count = max(0, -x), min(wide, columns - x) - max(0, -x)
     if count <= 0:
         return
-    for column in range(max(0, -x), min(wide, columns - x)):
-        at = begin + (x + column) * rows + y + low
+    for row in range(max(0, -y), min(high, rows - y)):
+        at = begin + (y + row) * columns + x + left
         out = target[at : at + count]
-        at = tables.start[fixed, moved] + column * high + low
+        at = tables.start[fixed, moved] + row * wide + left
         depth = tables.depth[at : at + count]
         for k in range(count):
             out[k] += factor * np.float32(depth[k])
@@ -93,7 +93,7 @@ def _add(target, begin, columns, rows, tables, fixed, moved, x, y, factor):  # t
 def _depth(tables, fixed, moved, dx, dy):  # type: ignore[no-untyped-def]
     column, row = dx - tables.left[fixed, moved], dy - tables.low[fixed, moved]
     if 0 <= column < tables.columns[fixed, moved] and 0 <= row < tables.rows[fixed, moved]:
-        return np.int64(tables.depth[tables.start[fixed, moved] + column * tables.rows[fixed, moved] + row])
+        return np.int64(tables.depth[tables.start[fixed, moved] + row * tables.columns[fixed, moved] + column])
     return np.int64(0)
 
 
@@ -130,7 +130,7 @@ def _random(seed, below):  # type: ignore[no-untyped-def]
 def _conflict(tables, board, i):  # type: ignore[no-untyped-def]
     """Sum of the depths between outline i and all others."""
     shape = board.shape[i]
-    at = board.start[shape] + board.x[i] * board.rows[shape] + board.y[i]
+    at = board.start[shape] + board.y[i] * board.columns[shape] + board.x[i]
     return np.int64(board.map[at]) - _depth(tables, shape, shape, 0, 0)
 
 
@@ -157,16 +157,16 @@ def relocate(tables, board, i):  # type: ignore[no-untyped-def]
             extra = board.weight[i, j] - np.float32(1)
             if extra != 0:
                 _add(spare, 0, columns, rows, tables, board.shape[j], moved, board.x[j], board.y[j], extra)
-        for column in range(columns):
-            line = spare[column * rows : (column + 1) * rows]
+        for row in range(rows):
+            line = spare[row * columns : (row + 1) * columns]
             least = line[0]
-            for k in range(1, rows):
+            for k in range(1, columns):
                 least = min(least, line[k])
-            if least < best:
-                best, best_shape, best_x = least, moved, column
-                for k in range(rows):
-                    if line[k] == least:
-                        best_y = k
+            if least < best or (least == best and moved == best_shape):
+                for column in range(columns):
+                    if line[column] == least:
+                        if least < best or column < best_x:
+                            best, best_shape, best_x, best_y = least, moved, column, row
                         break
     if best_shape != board.shape[i] or best_x != board.x[i] or best_y != board.y[i]:
         _lift(tables, board, i, np.float32(-1))
