@@ -39,9 +39,14 @@ class Search:
         self._rng = np.random.default_rng(seed)
         self._areas = np.array([problem_area(shapes, item) for item in shapes.items])
         self._lengths = np.array([shape.length for shape in shapes.all])
+        self._going = self._rounds()
 
     def rounds(self) -> Iterator[Layout | None]:
-        """Yield each better layout, and None a few times a second in between."""
+        """Yield each better layout, and None many times a second in between; may be left and taken up again."""
+        while True:
+            yield next(self._going)
+
+    def _rounds(self) -> Iterator[Layout | None]:
         best = self.best.copy()
         self._compaction.compact(best, 10)
         self.best = best

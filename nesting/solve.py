@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import time
-from itertools import chain, islice
+from contextlib import closing
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from nesting.bounds import lower_bound
@@ -15,9 +16,11 @@ from nesting.listener import Listener
 from nesting.marker import Result
 from nesting.nofit import NoFit
 from nesting.shapes import Shapes
+from nesting.workers import Helpers, side_by_side
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Generator, Iterator
+    from concurrent.futures import Executor
 
     from nesting.marker import Marker
     from nesting.problem import Problem
@@ -41,6 +44,7 @@ def solve(
     listener: Listener | None = None,
     workers: int = 1,
     initial: Marker | None = None,
+    executor: Executor | None = None,
 ) -> Result:
     """Lay all pieces of a problem on as short a length of cloth as can be found.
 
@@ -62,15 +66,19 @@ def solve(
         Searches to run side by side, each on a core of its own.
     initial
         A marker of the same problem to start from.
+    executor
+        Where the searches beside the first one run; by default in fresh processes on this machine.
 
     Raises
     ------
     CheckError
         If `initial` is no good.
     """
-    run = _Run(problem, stop, seed, listener or Listener())
+    listener = listener or Listener()
+    run = _Run(problem, stop, seed, listener)
     try:
-        run.go(_search(problem, run, seed, workers, initial))
+        with closing(_search(problem, listener, seed, workers, initial, executor)) as candidates:
+            run.go(candidates)
     except KeyboardInterrupt:
         if run.best is None:
             raise
@@ -129,20 +137,30 @@ class _Run:
         return Result(self.best, self._bound, self._bound_held, self._iterations, seconds, self._seed, self.stopped_by)
 
 
-def _search(problem: Problem, run: _Run, seed: int, workers: int, initial: Marker | None) -> Iterator[Marker | None]:
+def _search(
+    problem: Problem,
+    listener: Listener,
+    seed: int,
+    workers: int,
+    initial: Marker | None,
+    executor: Executor | None,
+) -> Generator[Marker | None, None, None]:
     """Candidates, one an iteration: the marker given, fills, then what the search finds."""
     if initial is not None:
         yield initial
     shapes = Shapes(problem)
     nofit = NoFit(shapes)
-    count = max(2, min(FILLS, 2000 // problem.num_placements))
-    start = None
-    for order in islice(orders(shapes, seed), count):
-        layout = fill(shapes, nofit, order)
-        if start is None or layout.length < start.length:
-            start = layout
-        yield layout.to_marker(shapes)
-    from nesting.search import Search
+    starts = [] if initial is None else [Layout.from_marker(initial, shapes)]
+    for order in islice(orders(shapes, seed), max(2, min(FILLS, 2000 // problem.num_placements))):
+        starts.append(fill(shapes, nofit, order))
+        yield starts[-1].to_marker(shapes)
+    start = min(starts, key=lambda layout: layout.length)
+    with closing(Helpers(problem, start, seed, workers - 1, executor)) as helpers:
+        from nesting.kernels.jit import is_compiled
+        from nesting.kernels.raster import sweeps
+        from nesting.search import Search
 
-    for found in Search(shapes, nofit, start, seed).rounds():
-        yield None if found is None else found.to_marker(shapes)
+        if not is_compiled(sweeps):
+            listener.on_note("preparing the search for the first time on this machine (about 10 s)…")
+        for found in side_by_side(Search(shapes, nofit, start, seed), helpers):
+            yield None if found is None else found.to_marker(shapes)

@@ -1,0 +1,144 @@
+"""Searches side by side: in this process and, through any executor, in others; they share the best layout."""
+
+from __future__ import annotations
+
+import os
+import signal
+import threading
+import time
+from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from concurrent.futures import Executor
+    from multiprocessing.synchronize import Event
+
+    from nesting.layout import Layout
+    from nesting.problem import Problem
+    from nesting.search import Search
+
+SPELL = 1.0
+"""Seconds that a search in another process goes on before it tells what it found."""
+
+_stop: Event | None = None
+_searches: dict[tuple[int, str], Search] = {}
+
+
+def side_by_side(search: Search, helpers: Helpers) -> Iterator[Layout | None]:
+    """Yield each better layout of a search in this process and its helpers, and None in between."""
+    for found in search.rounds():
+        better = helpers.exchange(search.best)
+        if better.length < search.best.length:
+            search.best = better
+            yield better
+        yield found
+
+
+class Helpers:
+    """Searches in other processes.
+
+    Parameters
+    ----------
+    problem, start, seed
+        What they work on; each gets a seed of its own.
+    count
+        How many.
+    executor
+        Where they run; by default a pool of fresh processes that ends with `close`.
+    """
+
+    def __init__(
+        self, problem: Problem, start: Layout, seed: int, count: int, executor: Executor | None = None
+    ) -> None:
+        self._problem, self._seed = problem, seed
+        self._own: ProcessPoolExecutor | None = None
+        self._flag: Event | None = None
+        self._key = f"{os.getpid()}-{id(self)}-{time.time_ns()}"
+        if executor is None and count > 0:
+            import multiprocessing
+
+            context = multiprocessing.get_context("spawn")
+            self._flag = context.Event()
+            self._own = ProcessPoolExecutor(count, context, initializer=_begin, initargs=(self._flag,))
+            executor = self._own
+        self._executor = executor
+        self._futures: dict[int, Future[Layout]] = {}
+        for number in range(1, count + 1):
+            self._submit(number, start)
+
+    def exchange(self, best: Layout) -> Layout:
+        """The best that helpers have found since; those who are done go on from what is best now."""
+        for number, future in list(self._futures.items()):
+            if not future.done():
+                continue
+            del self._futures[number]
+            try:
+                found = future.result()
+            except BrokenExecutor:
+                # A helper that was killed is no reason to give up: the search here goes on.
+                continue
+            best = min(best, found, key=lambda layout: layout.length)
+            self._submit(number, best)
+        return best
+
+    def _submit(self, number: int, start: Layout) -> None:
+        if self._executor is None:
+            return
+        try:
+            self._futures[number] = self._executor.submit(
+                advance, self._key, self._problem, start, self._seed + 7919 * number, SPELL
+            )
+        except (BrokenExecutor, RuntimeError):
+            self._executor = None
+
+    def close(self) -> None:
+        """Tell the helpers to stop; they do within moments, and the process does not end before them."""
+        if self._flag is not None:
+            self._flag.set()
+        for future in self._futures.values():
+            future.cancel()
+        if self._own is not None:
+            self._own.shutdown(wait=False, cancel_futures=True)
+
+
+def advance(key: str, problem: Problem, start: Layout, seed: int, seconds: float) -> Layout:
+    """Go on with a search for some seconds, from a layout if it is better than its own; its best.
+
+    Called in another process, which keeps the search from call to call.
+    """
+    if _stop is not None and _stop.is_set():
+        return start
+    from nesting.nofit import NoFit
+    from nesting.search import Search
+    from nesting.shapes import Shapes
+
+    search = _searches.get((seed, key))
+    if search is None:
+        _searches.clear()
+        shapes = Shapes(problem)
+        search = _searches[seed, key] = Search(shapes, NoFit(shapes), start, seed)
+    elif start.length < search.best.length:
+        search.best = start
+    end = time.monotonic() + seconds
+    for _ in search.rounds():
+        if time.monotonic() > end or (_stop is not None and _stop.is_set()):
+            break
+    return search.best
+
+
+def _begin(stop: Event) -> None:
+    """Make a fresh process a helper: it leaves interrupts to its parent, and ends when that is gone."""
+    global _stop
+    _stop = stop
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    import multiprocessing
+
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
