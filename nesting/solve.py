@@ -155,7 +155,7 @@ def _search(
         starts.append(fill(shapes, nofit, order))
         yield starts[-1].to_marker(shapes)
     start = min(starts, key=lambda layout: layout.length)
-    with closing(Helpers(problem, start, seed, workers - 1, executor)) as helpers:
+    with closing(Helpers(problem, seed, workers - 1, executor)) as helpers:
         from nesting.kernels.jit import is_compiled
         from nesting.kernels.raster import sweeps
         from nesting.search import Search

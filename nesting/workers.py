@@ -40,7 +40,7 @@ class Helpers:
 
     Parameters
     ----------
-    problem, start, seed
+    problem, seed
         What they work on; each gets a seed of its own.
     count
         How many.
@@ -49,7 +49,7 @@ class Helpers:
     """
 
     def __init__(
-        self, problem: Problem, start: Layout, seed: int, count: int, executor: Executor | None = None
+        self, problem: Problem, seed: int, count: int, executor: Executor | None = None
     ) -> None:
         self._problem, self._seed = problem, seed
         self._own: ProcessPoolExecutor | None = None
@@ -64,11 +64,15 @@ class Helpers:
             executor = self._own
         self._executor = executor
         self._futures: dict[int, Future[Layout]] = {}
-        for number in range(1, count + 1):
-            self._submit(number, start)
+        self._waiting = list(range(1, count + 1))
 
     def exchange(self, best: Layout) -> Layout:
-        """The best that helpers have found since; those who are done go on from what is best now."""
+        """The best that helpers have found since; those who are done go on from what is best now.
+
+        The first call starts them, so that they do not hold up the first layouts.
+        """
+        while self._waiting:
+            self._submit(self._waiting.pop(), best)
         for number, future in list(self._futures.items()):
             if not future.done():
                 continue
@@ -99,7 +103,12 @@ class Helpers:
         for future in self._futures.values():
             future.cancel()
         if self._own is not None:
-            self._own.shutdown(wait=False, cancel_futures=True)
+            # The thread keeps the flag alive for helpers that are only now starting.
+            threading.Thread(target=self._end).start()
+
+    def _end(self) -> None:
+        assert self._own is not None
+        self._own.shutdown(wait=True, cancel_futures=True)
 
 
 def advance(key: str, problem: Problem, start: Layout, seed: int, seconds: float) -> Layout:
