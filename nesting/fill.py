@@ -25,17 +25,22 @@ THIN = 64
 
 
 def orders(shapes: Shapes, seed: int) -> Iterator[NDArray[np.int64]]:
-    """Orders in which to lay the outlines, the most promising first: by size, then disturbed at random."""
+    """Orders in which to lay the outlines, the most promising first: by size, then disturbed at random.
+
+    What can only lie on a line, as on a fold, comes before all else: the line fills up.
+    """
     first = [shapes.all[numbers[0]] for numbers in shapes.of_item]
     area = np.array([polygon_area(shape.outline) for shape in first])
     size = np.array([np.ptp(shape.outline, axis=0) for shape in first])
     keys = (area, size[:, 0] * size[:, 1], size[:, 0], size[:, 1] + 0.1 * size[:, 0], size.max(axis=1))
+    free = np.array([max(shapes.all[number].high - shapes.all[number].low for number in n) for n in shapes.of_item])
+    loose = (free > 0)[shapes.items]
     for key in keys:
-        yield np.argsort(-key[shapes.items], kind="stable")
+        yield np.lexsort((-key[shapes.items], loose))
     rng = np.random.default_rng(seed)
     while True:
         noise = rng.normal(0, 0.3, len(shapes.items))
-        yield np.argsort(-np.log(keys[int(rng.integers(len(keys)))][shapes.items]) + noise, kind="stable")
+        yield np.lexsort((noise - np.log(keys[int(rng.integers(len(keys)))][shapes.items]), loose))
 
 
 def fill(shapes: Shapes, nofit: NoFit, order: NDArray[np.int64]) -> Layout:

@@ -50,7 +50,7 @@ class Separation:
 
         Yields a few times a second.
         """
-        board = self._board(layout)
+        board = self.board(layout)
         raster.lay(self.tables, board)
         best = np.stack([board.shape, board.x, board.y])
         ticks = np.full(3, -1, dtype=np.int64)
@@ -63,7 +63,8 @@ class Separation:
         layout.x = best[1] * self.cell
         layout.y = best[2] * self.cell + self._low[best[0]]
 
-    def _board(self, layout: Layout) -> raster.Board:
+    def board(self, layout: Layout) -> raster.Board:
+        """A layout on the lattice, its maps still empty."""
         n = len(layout.x)
         columns = np.floor((layout.length - self._lengths) / self.cell + UNSEEN).astype(np.int64) + 1
         sizes = np.maximum(columns, 1) * self._rows

@@ -1,0 +1,29 @@
+"""Random simple polygons, for tests against shapely."""
+
+import numpy as np
+import shapely
+from hypothesis import strategies as st
+
+
+@st.composite
+def star(draw, most=9):
+    """A simple polygon, seen whole from its middle; convex or not."""
+    n = draw(st.integers(3, most))
+    radii = np.array(draw(st.lists(st.integers(20, 100), min_size=n, max_size=n)), dtype=float)
+    turn = draw(st.floats(0, 1))
+    angle = 2 * np.pi * (np.arange(n) + turn) / n
+    points = np.round(np.column_stack([radii * np.cos(angle), radii * np.sin(angle)]))
+    polygon = shapely.Polygon(points)
+    if not polygon.is_valid or polygon.area < 100:
+        points = np.array([[0.0, 0.0], [60.0, 0.0], [0.0, 40.0]])
+    return points
+
+
+def comb(teeth=3, depth=30.0, tooth=10.0):
+    """A comb whose gaps are as wide as its teeth."""
+    points = [(0.0, 0.0)]
+    for k in range(teeth):
+        x = 2 * k * tooth
+        points += [(x + tooth, 0.0), (x + tooth, depth), (x + 2 * tooth, depth), (x + 2 * tooth, 0.0)]
+    points += [(2 * teeth * tooth + tooth, 0.0), (2 * teeth * tooth + tooth, depth + 10), (0.0, depth + 10)]
+    return np.array(points)
