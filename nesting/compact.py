@@ -73,7 +73,7 @@ class Compaction:
         from ortools.linear_solver import pywraplp
 
         solver = pywraplp.Solver.CreateSolver("GLOP")
-        solver.SetSolverSpecificParametersAsString("use_dual_simplex: true use_preprocessing: false")
+        solver.SetSolverSpecificParametersAsString("use_dual_simplex: true use_preprocessing: false max_number_of_iterations: 20000")
         x, y = layout.x / self.unit, layout.y / self.unit
         pairs, rows = self._rows(layout.shape, x, y)
         lengths, low, high = self._lengths[layout.shape], self._low[layout.shape], self._high[layout.shape]

@@ -16,6 +16,11 @@ FLAT_SPREADS: tuple[Spread, ...] = ("open", "folded", "double-folded")
 """The spreads of cloth with two selvedges, simplest first."""
 
 
+def laid_width(fabric: Fabric, spread: Spread) -> float:
+    """How wide the cloth lies on the table, selvedges included, mm."""
+    return fabric.width if spread == "open" else fabric.width / 2
+
+
 def spread_cloth(fabric: Fabric, spread: Spread) -> tuple[Band, ...]:
     """The bands of a fabric laid in one way.
 

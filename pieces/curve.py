@@ -69,8 +69,8 @@ class Cubic:
         bend = max(np.hypot(*(p0 - 2 * p1 + p2)), np.hypot(*(p1 - 2 * p2 + p3)))
         steps = max(1, ceil(sqrt(0.75 * bend / tolerance)))
         t = np.linspace(0.0, 1.0, steps + 1)
-        if steps > 1:  # a short chord at each end keeps its true direction, so that seams meet it squarely
-            t = np.concatenate(([0.0, 0.1 / steps], t[1:-1], [1 - 0.1 / steps, 1.0]))
+        if steps > 1:  # a shorter chord at each end keeps near its true direction, so that seams meet it squarely
+            t = np.concatenate(([0.0, 0.3 / steps], t[1:-1], [1 - 0.3 / steps, 1.0]))
         points = self._at(t)
         points[0], points[-1] = self.start, self.end
         return points
@@ -89,9 +89,10 @@ Curve = Line | Cubic
 
 
 def _distance(point: Floats, start: Floats, end: Floats) -> float:
-    """Distance of a point from the line through two others."""
-    (dx, dy), (x, y) = end - start, point - start
-    return float(abs(dx * y - dy * x) / np.hypot(dx, dy))
+    """Distance of a point from the straight line that runs from one point to another."""
+    chord, across = end - start, point - start
+    along = np.clip(across @ chord / max(chord @ chord, 1e-12), 0.0, 1.0)
+    return float(np.hypot(*(across - along * chord)))
 
 
 def flatten(curves: Iterable[Curve], tolerance: float = TOLERANCE) -> Floats:

@@ -26,6 +26,9 @@ Material = Literal["shell", "rib", "lining", "interfacing"]
 SEAM_TOLERANCE = 1.0
 """How far two seams that are sewn together may differ, mm."""
 
+FARTHEST = 1e6
+"""No pattern reaches a kilometre from its origin: a larger coordinate is a mistake."""
+
 
 @dataclass(frozen=True)
 class Notch:
@@ -142,13 +145,15 @@ def _check_outline(piece: Piece) -> None:
     if not piece.edges:
         raise OutlineError(f"'{name}' has no edges: an outline needs at least one closed edge")
     for edge, after in zip(piece.edges, piece.edges[1:] + piece.edges[:1], strict=True):
-        if len(edge.points) < 2 or not np.isfinite(edge.points).all():
-            raise OutlineError(f"edge '{edge.name}' of '{name}' needs two points or more, all finite")
+        if len(edge.points) < 2 or not (np.abs(edge.points) < FARTHEST).all():
+            raise OutlineError(f"edge '{edge.name}' of '{name}' needs two points or more, all within a kilometre")
+        if not 0 <= edge.allowance < FARTHEST:
+            raise OutlineError(f"edge '{edge.name}' of '{name}' has an allowance of {edge.allowance} mm: 0 or more")
         apart = float(np.hypot(*(edge.points[-1] - after.points[0])))
         if apart > 1e-6:
             raise OutlineError(f"'{name}' is open: '{edge.name}' ends {apart:.2f} mm from '{after.name}'")
-        if edge.kind == "fold" and np.ptp(edge.points[:, 1]) > 1e-6:
-            raise OutlineError(f"the fold edge of '{name}' must be straight along the grain")
+        if edge.kind == "fold" and (edge.allowance or np.ptp(edge.points[:, 1]) > 1e-6):
+            raise OutlineError(f"the fold edge of '{name}' must be straight along the grain, without an allowance")
     for what, points in (("sew line", piece.sew_line), ("cut line", piece.cut_line)):
         outline = shapely.Polygon(points) if len(points) > 2 else shapely.Polygon()
         if outline.is_empty or outline.area < 1.0:

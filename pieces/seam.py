@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -74,6 +74,10 @@ def cut_line(edges: Sequence[Edge]) -> Floats:
     OutlineError
         If an allowance is wider than a curve is deep, so that the cut line crosses itself.
     """
+    if len(edges) == 1:  # a closed edge has no neighbour to meet but itself: take it in two
+        (edge,) = edges
+        half = len(edge.points) // 2
+        edges = [replace(edge, points=edge.points[: half + 1]), replace(edge, points=edge.points[half:])]
     moved = [_move_out(edge) for edge in edges]
     for i in range(len(edges)):
         _join(moved, i, (i + 1) % len(edges), edges)
@@ -85,18 +89,37 @@ def cut_line(edges: Sequence[Edge]) -> Floats:
 def _move_out(edge: Edge) -> Floats:
     if edge.allowance == 0:
         return edge.points.copy()
-    steps = np.diff(edge.points, axis=0)
-    steps /= np.hypot(*steps.T)[:, np.newaxis]
-    normals = steps[:, ::-1] * (1, -1)  # to the right of the way the outline runs: outwards
-    between = normals[1:] + normals[:-1]
-    between *= 2 / (between**2).sum(axis=1)[:, np.newaxis]  # the mitre of two neighbours
-    moved: Floats = edge.points + edge.allowance * np.vstack([normals[:1], between, normals[-1:]])
-    if (np.diff(moved, axis=0) * steps).sum(axis=1).min() <= 0:
-        raise OutlineError(
-            f"edge '{edge.name}' curves more tightly than its seam allowance of {edge.allowance:.1f} mm:"
-            " make the allowance narrower there"
-        )
-    return moved
+    points, taken_in = edge.points, 0.0
+    while True:
+        steps = np.diff(points, axis=0)
+        chords = np.hypot(*steps.T)
+        steps /= chords[:, np.newaxis]
+        normals = steps[:, ::-1] * (1, -1)  # to the right of the way the outline runs: outwards
+        between = normals[1:] + normals[:-1]
+        between *= 2 / (between**2).sum(axis=1)[:, np.newaxis]  # the mitre of two neighbours
+        moved: Floats = points + edge.allowance * np.vstack([normals[:1], between, normals[-1:]])
+        turned_back = np.flatnonzero((np.diff(moved, axis=0) * steps).sum(axis=1) <= 0)
+        if not turned_back.size:
+            return moved
+        # In a hollow the moved edge is shorter: chords that would run backwards are taken in by their neighbours.
+        chord = int(turned_back[0])
+        taken_in += float(chords[chord])
+        if taken_in > edge.allowance or len(points) < 3:
+            raise OutlineError(
+                f"edge '{edge.name}' curves more tightly than its seam allowance of {edge.allowance:.1f} mm:"
+                " make the allowance narrower there"
+            )
+        points = _take_in(points, chord)
+
+
+def _take_in(points: Floats, chord: int) -> Floats:
+    """The polyline without one of its chords; its two ends stay."""
+    if chord == 0:
+        return np.delete(points, 1, axis=0)
+    if chord == len(points) - 2:
+        return np.delete(points, -2, axis=0)
+    middle = (points[chord] + points[chord + 1]) / 2
+    return np.vstack([points[:chord], middle, points[chord + 2 :]])
 
 
 def _join(moved: list[Floats], first: int, second: int, edges: Sequence[Edge]) -> None:

@@ -36,7 +36,8 @@ _VULGAR = dict(zip("½⅓⅔¼¾⅛⅜⅝⅞", ("1/2", "1/3", "2/3", "1/4", "3/4
 _NUMBER = r"(?:(\d+)\s*[ -]\s*)?(\d+)\s*/\s*(\d+)|(\d+(?:\.\d*)?|\.\d+)"
 _TERM = re.compile(rf"\s*(?:{_NUMBER})\s*([a-z]+|''|[\"″”'′’])?\s*")
 _WRITE = 'write it with in, ft, yd, mm, cm or m, such as "22 1/2 in", "57 cm", "2 3/8 yd"'
-_LONGEST = 64
+_MOST_SIGNS = 64
+_LONGEST = 10_000_000  # 10 km: no roll is as long
 
 
 class Units(StrEnum):
@@ -52,11 +53,11 @@ def parse_length(text: str) -> float:
     Raises
     ------
     LengthError
-        If there is no number, no unit or an unknown one, a comma, or anything left over.
+        If there is no number, no unit or an unknown one, a comma, anything left over, or more than 10 km.
     """
     if not isinstance(text, str):
         raise LengthError(str(text), f"a bare number has no unit; {_WRITE}")
-    if len(text) > _LONGEST:
+    if len(text) > _MOST_SIGNS:
         raise LengthError(text[:20] + "…", "it is too long to be a length")
     if "," in text:
         raise LengthError(text, "use a point, not a comma, for decimals")
@@ -70,6 +71,8 @@ def parse_length(text: str) -> float:
             raise LengthError(text, _WRITE)
         total += _number(term, text) * _unit(term[5], text)
         at = term.end()
+    if total > _LONGEST:
+        raise LengthError(text, "it is longer than any cloth; check the number and the unit")
     return float(total)
 
 

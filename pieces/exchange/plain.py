@@ -7,13 +7,13 @@ has its ``edges`` (name, points, allowance, kind), from which it is read back, a
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, get_args
 
 import numpy as np
 
 from pieces.errors import FormatError, PieceError
-from pieces.piece import Notch, Piece, PieceSet
-from pieces.seam import Edge, Seam
+from pieces.piece import Material, Notch, Piece, PieceSet
+from pieces.seam import Edge, Seam, walk
 
 SCHEMA = 1
 
@@ -65,41 +65,48 @@ def from_plain(data: Any) -> PieceSet:
     try:
         if data["schema"] != SCHEMA:
             raise FormatError(f"pieces of schema {data['schema']!r} cannot be read: this version reads {SCHEMA}")
-        return PieceSet(
+        pieces = PieceSet(
             garment=str(data["garment"]),
             pieces=tuple(_piece_from_plain(piece) for piece in data["pieces"]),
             seams=tuple(_seam_from_plain(seam) for seam in data["seams"]),
             measures={str(name): float(mm) for name, mm in data["measures"].items()},
             notes=tuple(map(str, data["notes"])),
         )
+        for seam in pieces.seams:
+            walk(seam, pieces)  # a KeyError names the piece or the edge that is not there
+        if not np.isfinite(list(pieces.measures.values())).all():
+            raise FormatError("not a file of pieces: a measure is no finite number")
+        return pieces
     except PieceError:
         raise
-    except (KeyError, TypeError, ValueError, AttributeError, IndexError) as error:
+    except (KeyError, TypeError, ValueError, AttributeError, IndexError, OverflowError) as error:
         raise FormatError(f"not a file of pieces: {type(error).__name__} {error}") from error
 
 
 def _piece_from_plain(data: dict[str, Any]) -> Piece:
     edges = tuple(
-        Edge(e["name"], np.array(e["points"], dtype=np.float64).reshape(-1, 2), float(e["allowance"]), e["kind"])
+        Edge(str(e["name"]), np.array(e["points"], dtype=np.float64).reshape(-1, 2), float(e["allowance"]), e["kind"])
         for e in data["edges"]
     )
     start, end = (_point(point) for point in data["grain"])
+    if data["material"] not in get_args(Material) or any(edge.kind not in ("seam", "fold") for edge in edges):
+        raise FormatError(f"the material or the kind of an edge of '{data['name']}' is none that this version knows")
     return Piece(
-        data["name"],
+        str(data["name"]),
         edges,
         cut=int(data["cut"]),
         mirrored_pair=bool(data["mirrored_pair"]),
         material=data["material"],
         grain=(start, end),
-        notches=tuple(Notch(notch["name"], _point(notch["point"])) for notch in data["notches"]),
+        notches=tuple(Notch(str(notch["name"]), _point(notch["point"])) for notch in data["notches"]),
         drill_points=tuple(_point(point) for point in data["drill_points"]),
-        label=data["label"],
+        label=str(data["label"]),
     )
 
 
 def _seam_from_plain(data: dict[str, Any]) -> Seam:
     first, second = (tuple((str(piece), str(edge)) for piece, edge in data[run]) for run in ("first", "second"))
-    return Seam(data["name"], first, second, float(data["ease"]))
+    return Seam(str(data["name"]), first, second, float(data["ease"]))
 
 
 def _point(pair: Any) -> tuple[float, float]:

@@ -77,7 +77,7 @@ def solve_cap(front: float, back: float, width: float) -> Cap:
             longer = _length(height, width * share, FRONT_LEAD) - _length(height, width * (1 - share), BACK_LEAD)
             return longer - (front - back)
 
-        share = _bisect(surplus, 0.25, 0.75)
+        share = _root(surplus, 0.25, 0.75)
         return Cap(height, width * share, width * (1 - share))
 
     def excess(height: float) -> float:
@@ -95,7 +95,7 @@ def solve_cap(front: float, back: float, width: float) -> Cap:
             f"the sleeve cap cannot meet its armhole: the armhole is {front + back:.0f} mm round, too much for a sleeve"
             f" {width:.0f} mm wide: give more sleeve_room, or less armhole_depth"
         )
-    return halves(_bisect(excess, LEAST_CAP, 1.5 * width))
+    return halves(_root(excess, LEAST_CAP, 1.5 * width))
 
 
 def fit_cap(front: float, back: float, body: Body, style: JacketStyle) -> tuple[Cap, float]:
@@ -183,12 +183,21 @@ def _length(height: float, width: float, lead: float) -> float:
     return polyline_length(half_cap(height, width, lead))
 
 
-def _bisect(function: Callable[[float], float], low: float, high: float) -> float:
-    """Where a rising function crosses 0 between `low` and `high`."""
-    for _ in range(60):
-        middle = (low + high) / 2
-        if function(middle) < 0:
-            low = middle
+def _root(function: Callable[[float], float], low: float, high: float) -> float:
+    """Where a rising function crosses 0 between `low` and `high`; the nearer end where it does not.
+
+    False position; an end that stays put twice loses half its weight (the Illinois rule), so that both ends close in.
+    """
+    below, above, moved = function(low), function(high), 0
+    if below >= 0 or above <= 0:
+        return low if below >= 0 else high
+    while high - low > 1e-7:
+        middle = high - above * (high - low) / (above - below)
+        value = function(middle)
+        if abs(value) < 1e-6 or not low < middle < high:
+            return middle
+        if value < 0:
+            low, below, above, moved = middle, value, above / 2 if moved == -1 else above, -1
         else:
-            high = middle
+            high, above, below, moved = middle, value, below / 2 if moved == 1 else below, 1
     return (low + high) / 2

@@ -123,7 +123,7 @@ def _measures(block: trunk.Block, body: Body, style: JacketStyle, drafted: Piece
 
 def _cap_notes(drafted: PieceSet, style: JacketStyle, room: float) -> list[str]:
     differences = [walk(seam, drafted) for seam in SEAMS if seam.name.endswith("armhole")]
-    notes = [f"sleeve cap less armhole: {sum(differences):+.1f} mm"]
+    notes = [f"sleeve cap sewn to the armhole with {abs(sum(differences)):.1f} mm of difference"]
     if style.sleeve_room is None and room < 6 * INCH:
         notes.append(f"sleeve_room: {room / INCH:g} in instead of 6, so that the cap meets the armhole")
     return notes

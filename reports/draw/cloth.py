@@ -1,0 +1,157 @@
+"""The cloth under a marker: its edges and what they are, rulers, and dimension lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil, floor
+from typing import TYPE_CHECKING
+
+from matplotlib.patches import Rectangle
+
+from pieces.units import INCH, Units, format_size
+from reports.draw.rows import band_words, edge_name
+from reports.draw.sheet import GREY, PALE, Sheet, text_width
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from nesting.band import Band
+    from nesting.problem import Problem
+
+LEFT, RIGHT, TOP, BOTTOM = 34.0, 44.0, 34.0, 34.0
+"""Points kept clear round the cloth for rulers, dimensions and words."""
+
+SELVEDGE = 4.0
+"""Width at which a selvedge is drawn where the marker does not know it, points."""
+
+STEPS = {
+    Units.INCHES: [INCH * n for n in (1, 2, 4, 6, 12, 18, 36, 72)],
+    Units.METRIC: [float(n) for n in (20, 50, 100, 200, 500, 1000, 2000)],
+}
+LEAST_STEP = 26.0
+"""Points between two figures of a ruler, at least."""
+
+
+@dataclass(frozen=True)
+class Span:
+    """A stretch of a marker, mm from its start, of a total length."""
+
+    start: float
+    end: float
+    total: float
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether this is all of the marker."""
+        return self.start == 0 and self.end == self.total
+
+
+def fit_sheet(ax: Axes, problem: Problem, span: Span) -> Sheet:
+    """Set the axes' limits so that the stretch and its margins fill it, at one scale both ways."""
+    figure = ax.get_figure(root=True)
+    assert figure is not None
+    box, (width, height) = ax.get_position(), figure.get_size_inches() * 72
+    wide, high = box.width * width, box.height * height
+    scale = min((wide - LEFT - RIGHT) / (span.end - span.start), (high - TOP - BOTTOM) / problem.width)
+    low = min(band.low for band in problem.bands)
+    ax.set_xlim(span.start - LEFT / scale, span.start - LEFT / scale + wide / scale)
+    ax.set_ylim(low - (high - TOP) / scale + problem.width, low + problem.width + TOP / scale)
+    ax.set_aspect("equal", adjustable="box")
+    ax.set_axis_off()
+    clip = Rectangle(
+        (span.start, low), span.end - span.start, problem.width, transform=ax.transData, figure=figure
+    )
+    return Sheet(ax, 1 / scale, clip)
+
+
+def draw_cloth(sheet: Sheet, problem: Problem, span: Span, units: Units) -> None:
+    """Draw the bands' edges with their names, rulers along the start and the length, and the dimensions."""
+    ink = Sheet(sheet.ax, sheet.pt)
+    for band in problem.bands:
+        _edge(ink, band, "low", span)
+        _edge(ink, band, "high", span)
+    low = min(band.low for band in problem.bands)
+    high = low + problem.width
+    for x, whole in ((span.start, span.start == 0), (span.end, span.end == span.total)):
+        ink.line([(x, low), (x, high)], 0.9 if whole else 0.6, style="-" if whole else (0, (2, 2)))
+    _words(ink, problem, span, low, high)
+    _rulers(ink, span, low, high, units)
+    _dimensions(ink, problem, span, high, units)
+
+
+def _edge(ink: Sheet, band: Band, side: str, span: Span) -> None:
+    """One long edge: a heavy line for a fold, a thin one with the shaded selvedge beyond it."""
+    kind, y = (band.low_edge, band.low) if side == "low" else (band.high_edge, band.high)
+    ink.line([(span.start, y), (span.end, y)], 2.0 if kind == "fold" else 0.6)
+    if kind == "selvedge":
+        beyond = y - SELVEDGE * ink.pt if side == "low" else y + SELVEDGE * ink.pt
+        ink.area([(span.start, y), (span.end, y), (span.end, beyond), (span.start, beyond)], PALE)
+
+
+def _words(ink: Sheet, problem: Problem, span: Span, low: float, high: float) -> None:
+    """Names of the outer edges, how each band lies, and which way the grain runs."""
+    pt, bottom, top = ink.pt, problem.bands[0], problem.bands[-1]
+    above, below = high + 7.5 * pt, low - 27 * pt
+    grain = "grain, along the selvedge" if span.is_whole else "grain"
+    ink.text(span.start, above, edge_name(top, "high"), 7, bold=True)
+    ink.text(span.start, below, edge_name(bottom, "low"), 7, bold=True)
+    used = text_width(edge_name(bottom, "low"), 7, True) + 24
+    x = span.start + used * pt
+    ink.arrow((x, below + 2.5 * pt), (x + 46 * pt, below + 2.5 * pt), 0.6, both=True)
+    ink.text(x + 51 * pt, below, grain, 7)
+    ink.text(span.end, above, band_words(top), 7, side="right")
+    if top is not bottom:
+        ink.text(span.end, below, band_words(bottom), 7, side="right")
+
+
+def _rulers(ink: Sheet, span: Span, low: float, high: float, units: Units) -> None:
+    """A ruler along the lower edge, from the start of the cloth, and one along its start, from the lower edge."""
+    pt = ink.pt
+    step = next((s for s in STEPS[units] if s >= LEAST_STEP * pt), STEPS[units][-1])
+    one, unit = (INCH, "in") if units is Units.INCHES else (10.0, "cm")
+    foot = low - SELVEDGE * pt
+    for i in range(ceil(span.start / step - 1e-6), floor(span.end / step + 1e-6) + 1):
+        x = i * step
+        ink.line([(x, foot), (x, foot - 3.5 * pt)], 0.5)
+        words = f"{x / one:.0f}" + (f" {unit}" if x == 0 else "")
+        ink.text(x, foot - 11 * pt, words, 6, side="center")
+    side = span.start - 2 * pt
+    for i in range(floor((high - low) / step + 1e-6) + 1):
+        y = low + i * step
+        ink.line([(side, y), (side - 3.5 * pt, y)], 0.5)
+        ink.text(side - 5.5 * pt, y, f"{i * step / one:.0f}", 6, side="right", upright="center")
+    if span.start == 0:
+        ink.text(span.start - 27 * pt, (low + high) / 2, "start", 7, bold=True, side="center", rotation=90)
+
+
+def _dimensions(ink: Sheet, problem: Problem, span: Span, high: float, units: Units) -> None:
+    """Length along the top, and the usable width of each band beyond the end."""
+    pt = ink.pt
+    y = high + 23 * pt
+    words = format_size(span.total, units)
+    if not span.is_whole:
+        words = f"{format_size(span.start, units)} to {format_size(span.end, units)} of {words}"
+    _dimension(ink, (span.start, y), (span.end, y), words)
+    for i, band in enumerate(problem.bands):
+        x = span.end + 11 * pt
+        _dimension(ink, (x, band.low), (x, band.high), format_size(band.width, units))
+        if i and band.low_edge == "selvedge":
+            ink.text(x + 6 * pt, (problem.bands[i - 1].high + band.low) / 2, "selvedges", 6, upright="bottom")
+            ink.text(x + 6 * pt, (problem.bands[i - 1].high + band.low) / 2, "meet", 6, upright="top")
+
+
+def _dimension(ink: Sheet, start: tuple[float, float], end: tuple[float, float], words: str) -> None:
+    """A dimension line, its words in a gap, with a short line across either end."""
+    pt, upright = ink.pt, start[0] == end[0]
+    across = (3 * pt, 0.0) if upright else (0.0, 3 * pt)
+    for x, y in (start, end):
+        ink.line([(x - across[0], y - across[1]), (x + across[0], y + across[1])], 0.5)
+    ink.arrow(start, end, 0.5, both=True)
+    x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+    half, thick = (text_width(words, 8, True) / 2 + 4) * pt, 6 * pt
+    dx, dy = (thick, half) if upright else (half, thick)
+    ink.area([(x - dx, y - dy), (x + dx, y - dy), (x + dx, y + dy), (x - dx, y + dy)], "white")
+    ink.text(x, y, words, 8, bold=True, side="center", upright="center", rotation=90 if upright else 0)
+
+
+__all__ = ["BOTTOM", "GREY", "LEFT", "RIGHT", "TOP", "Span", "draw_cloth", "fit_sheet"]

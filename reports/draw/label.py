@@ -1,0 +1,100 @@
+"""Words on a piece: as much as it has room for, and never beyond its edge."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from reports.draw.sheet import LEADING, text_width
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from reports.draw.sheet import Sheet
+
+SIZES = (8.0, 7.0, 6.0)
+SMALL_SIZES = (8.0, 7.0, 6.0, 5.0)
+"""Type sizes tried, largest first; the smaller ones only for a bare number."""
+
+GRID = 28
+"""Places tried along each side of the room there is."""
+
+
+@dataclass(frozen=True)
+class Label:
+    """What could be said of a piece: its number, its name, and further remarks in order of weight."""
+
+    number: str
+    name: str
+    remarks: tuple[str, ...] = ()
+
+    def choices(self) -> Iterator[tuple[tuple[str, ...], tuple[float, ...]]]:
+        """Blocks of lines with the name, the fullest first, each with the sizes of type it may be set in."""
+        head = f"{self.number}  {self.name}"
+        for kept in range(len(self.remarks), -1, -1):
+            remarks = self.remarks[:kept]
+            yield (head, *remarks), SIZES
+            if len(remarks) > 1:
+                yield (head, " · ".join(remarks)), SIZES
+            if remarks:
+                yield (" · ".join((head, *remarks)),), SIZES
+        yield (self.number, self.name), SIZES
+
+    def write(self, sheet: Sheet, rooms: Sequence[shapely.Geometry]) -> bool:
+        """Write the fullest block that the first room holds, else the next; whether even the number found a place."""
+        for room in rooms:
+            shapely.prepare(room)
+            if any(_write(sheet, room, lines, sizes) for lines, sizes in self.choices()):
+                return True
+        return any(_write(sheet, room, (self.number,), SMALL_SIZES) for room in rooms)
+
+
+def _write(sheet: Sheet, room: shapely.Geometry, lines: Sequence[str], sizes: Sequence[float]) -> bool:
+    for size in sizes:
+        spot = find_spot(room, *block_size(lines, size, sheet.pt))
+        if spot is not None:
+            write_block(sheet, spot, lines, size)
+            return True
+    return False
+
+
+def block_size(lines: Sequence[str], size: float, pt: float) -> tuple[float, float]:
+    """Width and height of a block of text with a rim of clear space, in units of the sheet."""
+    width = max(text_width(words, size, i == 0) for i, words in enumerate(lines))
+    return (width + 4) * pt, (len(lines) * LEADING * size + 2) * pt
+
+
+def find_spot(room: shapely.Geometry, width: float, height: float) -> tuple[float, float] | None:
+    """The middle of a box of this size within the room, as near as may be to the room's own middle."""
+    if room.is_empty:
+        return None
+    x0, y0, x1, y1 = room.bounds
+    if x1 - x0 < width or y1 - y0 < height:
+        return None
+    xs, ys = np.linspace(x0 + width / 2, x1 - width / 2, GRID), np.linspace(y0 + height / 2, y1 - height / 2, GRID)
+    x, y = (a.ravel() for a in np.meshgrid(xs, ys))
+    fits = shapely.contains(room, shapely.box(x - width / 2, y - height / 2, x + width / 2, y + height / 2))
+    if not fits.any():
+        return None
+    middle = room.centroid
+    away = np.where(fits, np.hypot(x - middle.x, (y - middle.y) * 2), np.inf)
+    best = int(away.argmin())
+    return float(x[best]), float(y[best])
+
+
+def write_block(sheet: Sheet, spot: tuple[float, float], lines: Sequence[str], size: float) -> None:
+    """Write lines centred on a spot, the first in bold, on a white ground."""
+    x, y = spot
+    step = LEADING * size * sheet.pt
+    top = y + step * (len(lines) - 1) / 2
+    width, height = block_size(lines, size, sheet.pt)
+    half_w, half_h = width / 2 - sheet.pt, height / 2 - sheet.pt
+    sheet.area(
+        [(x - half_w, y - half_h), (x + half_w, y - half_h), (x + half_w, y + half_h), (x - half_w, y + half_h)],
+        "white",
+    )
+    for i, words in enumerate(lines):
+        sheet.text(x, top - i * step, words, size, bold=i == 0, side="center", upright="center")

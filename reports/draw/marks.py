@@ -1,0 +1,167 @@
+"""What is drawn on a piece beside its cut line: sew line, grainline, notches, fold."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from reports.draw.sheet import DASH_DOTTED, DASHED, GREY
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
+
+    from nesting.marker import Placement
+    from nesting.problem import Variant
+    from pieces import Piece
+    from reports.draw.sheet import Sheet
+
+    Floats = NDArray[np.float64]
+
+NOTCH = 2.2
+"""Half the diagonal of a notch's diamond, points."""
+
+BRACKET = 10.0
+"""How far the fold bracket stands off the fold, points."""
+
+
+@dataclass(frozen=True)
+class Pose:
+    """How a piece's own frame is brought onto the sheet: turned over if mirrored, then turned, then moved."""
+
+    turn: float
+    mirrored: bool
+    shift: tuple[float, float]
+
+    @classmethod
+    def of(cls, outline: Floats, turn: float, mirrored: bool, corner: tuple[float, float]) -> Pose:
+        """The pose that puts the lower left corner of an outline's box at `corner`."""
+        low = cls(turn, mirrored, (0.0, 0.0))(outline).min(axis=0)
+        return cls(turn, mirrored, (corner[0] - float(low[0]), corner[1] - float(low[1])))
+
+    @classmethod
+    def placed(cls, piece: Piece, variant: Variant, placement: Placement) -> Pose:
+        """The pose of a piece on its cloth: the same turn and mirroring as its outline."""
+        outline = piece.cut_line if variant.on_fold else piece.unfolded
+        return cls.of(outline, variant.turn, variant.mirrored, (placement.x, placement.y))
+
+    def __call__(self, points: ArrayLike) -> Floats:
+        """Points of the piece's frame, shape (n, 2), on the sheet."""
+        over = np.asarray(points, dtype=np.float64) * (1, -1 if self.mirrored else 1)
+        cos, sin = np.cos(np.radians(self.turn)), np.sin(np.radians(self.turn))
+        turned: Floats = over @ np.array([[cos, sin], [-sin, cos]]) + self.shift
+        return turned
+
+
+@dataclass(frozen=True, eq=False)
+class Marks:
+    """The marks of one piece, on the sheet.
+
+    Parameters
+    ----------
+    sewn
+        Runs of the sew line, each of shape (n, 2); none along a fold.
+    grain
+        The grainline's two ends.
+    points
+        Notches and drill points.
+    centre
+        The line a piece was opened out at.
+    fold
+        The edge that lies on a fold, and the side its cloth lies on: a point within.
+    """
+
+    sewn: tuple[Floats, ...]
+    grain: Floats
+    points: Floats
+    centre: Floats | None = None
+    fold: tuple[Floats, Floats] | None = None
+
+    @classmethod
+    def of(cls, piece: Piece, pose: Pose, *, opened: bool) -> Marks:
+        """The marks of a piece in its pose; `opened` draws both halves of a piece on the fold."""
+        fold = piece.fold_edge
+        runs = [edge.points for edge in piece.edges if edge.kind != "fold"]
+        points = np.array([*(n.point for n in piece.notches), *piece.drill_points], dtype=np.float64).reshape(-1, 2)
+        grain = pose(piece.grain)
+        if fold is None:
+            return cls(tuple(pose(run) for run in runs), grain, pose(points))
+        if not opened:
+            within = pose(piece.cut_line.mean(axis=0)[np.newaxis])[0]
+            return cls(tuple(pose(run) for run in runs), grain, pose(points), fold=(pose(fold.points), within))
+        over = (0.0, 2 * float(fold.points[0, 1]))
+        runs += [run * (1, -1) + over for run in runs]
+        points = np.vstack([points, points * (1, -1) + over])
+        return cls(tuple(pose(run) for run in runs), grain, pose(points), centre=pose(fold.points))
+
+    def draw(self, sheet: Sheet) -> None:
+        """Draw them all."""
+        for run in self.sewn:
+            sheet.line(run, 0.35, style=DASHED, colour=GREY)
+        sheet.arrow(self.grain[0], self.grain[1], 0.5, both=True)
+        for x, y in self.points:
+            r = NOTCH * sheet.pt
+            sheet.area([(x - r, y), (x, y - r), (x + r, y), (x, y + r)], "black")
+        if self.centre is not None:
+            sheet.line(self.centre, 0.5, style=DASH_DOTTED)
+        if self.fold is not None:
+            a, b, c, d = self._bracket(sheet.pt)
+            sheet.arrow(b, a, 0.7)
+            sheet.line([b, c], 0.7)
+            sheet.arrow(c, d, 0.7)
+            x, y, turn = self._fold_words(sheet.pt)
+            sheet.text(x, y, "fold", 6, side="center", upright="center", rotation=turn)
+
+    def room(self, outline: Floats, pt: float, *, over_grain: bool = False) -> shapely.Geometry:
+        """Where on the piece words may stand: inside the sew line, clear of every mark.
+
+        `over_grain` lets them interrupt the grainline, but for its heads.
+        """
+        grain = shapely.MultiPoint(self.grain) if over_grain else shapely.LineString(self.grain)
+        taken: list[shapely.Geometry] = [grain.buffer((10 if over_grain else 4) * pt)]
+        taken += [shapely.LineString(run).buffer(1.5 * pt) for run in self.sewn]
+        taken += [shapely.Point(point).buffer(1.5 * NOTCH * pt) for point in self.points]
+        if self.centre is not None:
+            taken.append(shapely.LineString(self.centre).buffer(2 * pt))
+        if self.fold is not None:
+            taken.append(shapely.LineString(self._bracket(pt)).buffer(3 * pt))
+        return shapely.difference(shapely.Polygon(outline), shapely.union_all(taken))
+
+    def _fold_words(self, pt: float) -> tuple[float, float, float]:
+        """Where the word "fold" stands, between fold and bracket, and the turn that lays it along them."""
+        a, b, c, _ = self._bracket(pt)
+        along = c - b
+        turn = float(np.degrees(np.arctan2(along[1], along[0])))
+        return (*_middle(a, c), turn - 180 if turn > 90 else turn + 180 if turn <= -90 else turn)
+
+    def _bracket(self, pt: float) -> tuple[Floats, Floats, Floats, Floats]:
+        """The fold bracket's four points: arrow tip on the fold, its two corners, the other tip."""
+        assert self.fold is not None
+        edge, within = self.fold
+        start, end = edge[0], edge[-1]
+        along = (end - start) / np.hypot(*(end - start))
+        inwards = np.array([-along[1], along[0]])
+        inwards *= np.sign(inwards @ (within - start)) * BRACKET * pt
+        tips = start + 0.22 * (end - start), start + 0.78 * (end - start)
+        return tips[0], tips[0] + inwards, tips[1] + inwards, tips[1]
+
+
+def shade(sheet: Sheet, outline: Floats) -> None:
+    """Hatch an outline lightly: the pattern piece lies printed side down."""
+    area, step = shapely.Polygon(outline), 6.0 * sheet.pt
+    (x0, y0), (x1, y1) = outline.min(axis=0), outline.max(axis=0)
+    height = y1 - y0
+    starts = np.arange(np.floor((x0 - height) / step) * step, x1, step)
+    hatch = shapely.MultiLineString([[(x, y0), (x + height, y1)] for x in starts])
+    cut = shapely.intersection(area, hatch)
+    sheet.lines(
+        [shapely.get_coordinates(part) for part in shapely.get_parts(cut) if part.geom_type == "LineString"],
+        0.35,
+        "0.72",
+    )
+
+
+def _middle(a: Floats, b: Floats) -> tuple[float, float]:
+    return float(a[0] + b[0]) / 2, float(a[1] + b[1]) / 2

@@ -1,0 +1,114 @@
+"""What a cutter reads off a marker: every placement with its number, what it gives, and where it lies."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from pieces.units import format_size
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from nesting.band import Band
+    from nesting.marker import Marker, Placement
+    from nesting.problem import Item, Variant
+    from pieces.units import Units
+
+TWIN_WASTED = " (twin wasted)"
+
+
+@dataclass(frozen=True, eq=False)
+class Row:
+    """One placement of a marker, numbered from the start of the cloth."""
+
+    number: int
+    placement: Placement
+    item: Item
+    variant: Variant
+    outline: NDArray[np.float64]
+    band: Band
+
+    @property
+    def name(self) -> str:
+        """The piece, without its hand."""
+        return self.item.piece.name if self.item.piece else self.item.name
+
+    @property
+    def gives(self) -> str:
+        """What one placement yields."""
+        piece = self.item.piece
+        if piece is None:
+            return "1"
+        if self.variant.on_fold:
+            return "1 on fold"
+        if piece.on_fold:
+            return "1, opened out"
+        if self.item.name.endswith(TWIN_WASTED):
+            return "1, twin wasted"
+        if piece.mirrored_pair:
+            if self.item.yields == 2:
+                return "left + right"
+            return "right" if self.variant.mirrored else "left"
+        return str(self.item.yields)
+
+    @property
+    def turn(self) -> str:
+        """How the pattern piece lies: turned, face down, both or neither."""
+        turn = self.variant.turn % 360
+        turned = {0.0: "", 180.0: "turned"}.get(turn, f"turned {turn:g}°")
+        return ", ".join(filter(None, (turned, "face down" if self.variant.mirrored else "")))
+
+    def size(self, units: Units) -> str:
+        """Length along the cloth and width across."""
+        return f"{format_size(self.variant.length, units).rsplit(' ', 1)[0]} × {format_size(self.variant.height, units)}"
+
+    def start(self, units: Units) -> str:
+        """Distance of the outline's box from the start of the cloth."""
+        return format_size(self.placement.x, units)
+
+    def edge(self, units: Units) -> str:
+        """Distance of the outline's box from the nearest fold or selvedge."""
+        low = self.placement.y - self.band.low
+        high = self.band.high - self.placement.y - self.variant.height
+        distance, name = (low, edge_name(self.band, "low")) if low <= high else (high, edge_name(self.band, "high"))
+        return f"{format_size(max(0.0, distance), units)} from {name}"
+
+
+def edge_name(band: Band, side: str) -> str:
+    """What an edge of a band is called; told apart where both edges are of a kind."""
+    kind = {"free": "edge"}.get(own := band.low_edge if side == "low" else band.high_edge, own)
+    if band.low_edge == band.high_edge:
+        return f"{'lower' if side == 'low' else 'upper'} {kind}"
+    return kind
+
+
+def band_words(band: Band) -> str:
+    """How a band lies on the table."""
+    if band.layers == 1:
+        return f"{band.name}{'' if 'single' in band.name else ', single layer'}, right side up"
+    return f"{band.name}, {band.layers} layers{', right sides together' if band.mirrored else ', right side up'}"
+
+
+def marker_rows(marker: Marker) -> list[Row]:
+    """All placements, in the order in which a cutter comes to them."""
+    found = sorted(marker.outlines(), key=lambda o: (round(o[0].x, 1), o[0].y, o[0].item, o[0].copy))
+    bands = marker.problem.bands
+    return [
+        Row(i, placement, item, variant, outline, bands[variant.band])
+        for i, (placement, item, variant, outline) in enumerate(found, 1)
+    ]
+
+
+def table_cells(marker: Marker, units: Units) -> list[tuple[str, ...]]:
+    """The marker's table: its headings, then a line for each placement."""
+    rows = marker_rows(marker)
+    several = len(marker.problem.bands) > 1
+    heads = ["no.", "piece", "gives", "from start", "from edge", "length × width", "lies"]
+    cells = [tuple(heads + ["on"] * several)]
+    for row in rows:
+        line = [str(row.number), row.name, row.gives, row.start(units), row.edge(units), row.size(units)]
+        line += [row.turn or "as drafted"] + [row.band.name] * several
+        cells.append(tuple(line))
+    return cells

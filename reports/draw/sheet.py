@@ -1,0 +1,152 @@
+"""A sheet to draw on: lines, areas and lettering on an axes whose scale is known."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
+
+import numpy as np
+from matplotlib.collections import LineCollection
+from matplotlib.figure import Figure
+from matplotlib.font_manager import FontProperties
+from matplotlib.patches import Polygon
+from matplotlib.textpath import TextToPath
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from typing import Any, Literal
+
+    from matplotlib.axes import Axes
+    from matplotlib.patches import Patch
+    from numpy.typing import ArrayLike, NDArray
+
+    Floats = NDArray[np.float64]
+    Style = str | tuple[float, tuple[float, ...]]
+
+FONT = "DejaVu Sans"
+BLACK, GREY, PALE = "black", "0.55", "0.85"
+PAGE_WIDTH, PAGE_HEIGHT, MARGIN = 841.9, 595.3, 32.0
+"""A4 on its side, points: 72 to the inch. Letter paper takes it scaled to 94 %."""
+
+LEADING = 1.35
+"""From one line of text to the next, in sizes of the type."""
+
+DASHED: Style = (0, (5, 3))
+DASH_DOTTED: Style = (0, (9, 3, 1.5, 3))
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """An axes with its scale.
+
+    Parameters
+    ----------
+    ax
+        Where to draw.
+    pt
+        Units of the axes (mm of cloth, or points of the page) that a printed point takes.
+    clip
+        Nothing is drawn outside this area.
+    """
+
+    ax: Axes
+    pt: float
+    clip: Patch | None = None
+
+    def line(
+        self, points: ArrayLike, width: float = 0.6, *, style: Style = "-", colour: str = BLACK, closed: bool = False
+    ) -> None:
+        """Draw a line through points, shape (n, 2)."""
+        path = np.asarray(points, dtype=np.float64)
+        if closed:
+            path = np.vstack([path, path[:1]])
+        (line,) = self.ax.plot(
+            path[:, 0], path[:, 1], color=colour, linewidth=width, linestyle=style, solid_joinstyle="miter"
+        )
+        self._keep_inside(line)
+
+    def lines(self, segments: Sequence[ArrayLike], width: float, colour: str) -> None:
+        """Draw many short lines at once."""
+        drawn = LineCollection([np.asarray(s) for s in segments], colors=colour, linewidths=width)
+        self.ax.add_collection(drawn, autolim=False)
+        self._keep_inside(drawn)
+
+    def area(self, points: ArrayLike, colour: str) -> None:
+        """Fill an outline."""
+        patch = Polygon(np.asarray(points), closed=True, facecolor=colour, edgecolor="none")
+        self.ax.add_patch(patch)
+        self._keep_inside(patch)
+
+    def arrow(self, start: ArrayLike, end: ArrayLike, width: float = 0.6, *, both: bool = False) -> None:
+        """Draw a line with a head at its end, or at both ends."""
+        a, b = np.asarray(start, dtype=np.float64), np.asarray(end, dtype=np.float64)
+        self.line([a, b], width)
+        for tip, tail in ((b, a), (a, b))[: 1 + both]:
+            along = (tail - tip) / max(float(np.hypot(*(tail - tip))), 1e-9) * 5 * self.pt
+            across = np.array([-along[1], along[0]]) * 0.32
+            self.area([tip, tip + along + across, tip + along - across], BLACK)
+
+    def text(
+        self,
+        x: float,
+        y: float,
+        words: str,
+        size: float = 7,
+        *,
+        bold: bool = False,
+        side: Literal["left", "center", "right"] = "left",
+        upright: Literal["baseline", "center", "top", "bottom"] = "baseline",
+        rotation: float = 0,
+    ) -> None:
+        """Write words; `side` and `upright` say which point of them lies at (x, y)."""
+        self.ax.text(
+            x,
+            y,
+            words.replace("$", r"\$"),
+            fontproperties=font(size, bold),
+            horizontalalignment=side,
+            verticalalignment=upright,
+            rotation=rotation,
+            rotation_mode="anchor",
+        )
+
+    def _keep_inside(self, artist: Any) -> None:
+        artist.set_zorder(2)  # one depth for all: what is drawn later lies on top
+        artist.set_clip_on(self.clip is not None)
+        if self.clip is not None:
+            artist.set_clip_path(self.clip)
+
+
+def font(size: float, bold: bool = False) -> FontProperties:
+    """The one typeface, whatever the user's matplotlib settings are."""
+    return FontProperties(family=FONT, size=size, weight="bold" if bold else "normal")
+
+
+@cache
+def text_width(words: str, size: float, bold: bool = False) -> float:
+    """Width of a line of text, points."""
+    width, _, _ = TextToPath().get_text_width_height_descent(words, font(size, bold), ismath=False)
+    return float(width)
+
+
+def wrap(words: str, size: float, width: float, bold: bool = False) -> list[str]:
+    """Break words into lines no wider than `width` points; a single long word is left whole."""
+    lines: list[str] = []
+    for word in words.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, size, bold) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
+def new_page(height: float = PAGE_HEIGHT) -> tuple[Figure, Sheet]:
+    """A white page and a sheet over all of it, in points, (0, 0) at its lower left corner."""
+    figure = Figure(figsize=(PAGE_WIDTH / 72, height / 72), facecolor="white")
+    ax = figure.add_axes((0, 0, 1, 1))
+    ax.set_axis_off()
+    ax.set_xlim(0, PAGE_WIDTH)
+    ax.set_ylim(0, height)
+    return figure, Sheet(ax, 1.0)

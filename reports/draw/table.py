@@ -1,0 +1,55 @@
+"""A plain table on a page, in as many blocks side by side as the page is wide enough for."""
+
+from __future__ import annotations
+
+from math import ceil
+from typing import TYPE_CHECKING
+
+from reports.draw.sheet import GREY, LEADING, text_width
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from reports.draw.sheet import Sheet
+
+SIZE = 7.0
+ROW = SIZE * LEADING + 1.5
+GUTTER = 9.0
+BETWEEN = 26.0
+LEAST_ROWS = 5
+"""A block is not split below this many rows."""
+
+
+class Table:
+    """Cells set in columns, the first line as headings; `width` points are there for it."""
+
+    def __init__(self, cells: Sequence[tuple[str, ...]], width: float) -> None:
+        self.head, self.body = cells[0], cells[1:]
+        self.columns = [
+            max(text_width(line[i], SIZE, line is self.head) for line in cells) + GUTTER for i in range(len(self.head))
+        ]
+        wide = sum(self.columns) + BETWEEN
+        blocks = max(1, min(int((width + BETWEEN) // wide), ceil(len(self.body) / LEAST_ROWS)))
+        self.rows = ceil(len(self.body) / blocks)
+
+    @property
+    def height(self) -> float:
+        """Height, points."""
+        return (self.rows + 1) * ROW + 3
+
+    def draw(self, sheet: Sheet, x: float, top: float) -> None:
+        """Draw it with its upper left corner at (x, top)."""
+        for first in range(0, len(self.body), self.rows):
+            self._line(sheet, self.head, x, top - ROW, bold=True)
+            wide = sum(self.columns) - GUTTER
+            sheet.line([(x, top - ROW - 3), (x + wide, top - ROW - 3)], 0.5)
+            for i, line in enumerate(self.body[first : first + self.rows]):
+                base = top - ROW * (i + 2) - 2
+                self._line(sheet, line, x, base, bold=False)
+                sheet.line([(x, base - 2.6), (x + wide, base - 2.6)], 0.25, colour=GREY)
+            x += sum(self.columns) + BETWEEN
+
+    def _line(self, sheet: Sheet, cells: tuple[str, ...], x: float, y: float, *, bold: bool) -> None:
+        for words, width in zip(cells, self.columns, strict=True):
+            sheet.text(x, y, words, SIZE, bold=bold)
+            x += width

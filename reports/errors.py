@@ -1,0 +1,27 @@
+"""What can go wrong between a job file and its answer.
+
+::
+
+    ReportError
+    ├── JobError      a job that cannot be read or understood   (ValueError)
+    ├── PriceError    a price that cannot be read               (ValueError)
+    └── OutputError   a file that cannot or must not be written (OSError)
+"""
+
+from __future__ import annotations
+
+
+class ReportError(Exception):
+    """Base of all errors of this package."""
+
+
+class JobError(ReportError, ValueError):
+    """A job file that cannot be read or understood."""
+
+
+class PriceError(ReportError, ValueError):
+    """A price that cannot be read."""
+
+
+class OutputError(ReportError, OSError):
+    """A file that cannot be written, or would overwrite another unasked."""

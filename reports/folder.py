@@ -1,0 +1,87 @@
+"""The folder of an answer: pieces, markers and figures, each file named before any work is done."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Literal
+
+from pieces.exchange.plain import to_plain
+from pieces.units import format_size
+from reports.machine import marker_to_plain, plan_to_plain
+from reports.output import write_text
+from reports.words import SPREAD_WORDS, answer_lines
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from pieces import PieceSet
+    from reports.job import Job
+    from reports.plan import FabricPlan, Plan
+
+Part = Literal["pieces", "markers", "answer"]
+
+PICTURES = ("svg", "png", "pdf")
+
+
+def planned_files(job: Job, folder: Path, parts: Sequence[Part]) -> list[Path]:
+    """All files that `write_plan` and `write_pieces` may write for these parts."""
+    names = []
+    if "pieces" in parts:
+        names += [f"pieces.{suffix}" for suffix in ("json", *PICTURES)]
+    if "markers" in parts:
+        names += [f"marker-{n}.{suffix}" for n in range(1, len(job.fabric) + 1) for suffix in ("json", *PICTURES)]
+    if "answer" in parts:
+        names += ["buy.json", "buy.txt"]
+    return [folder / name for name in names]
+
+
+def write_pieces(job: Job, pieces: PieceSet, folder: Path) -> list[Path]:
+    """Write the pieces as JSON and as a sheet with their main dimensions."""
+    from reports.draw.files import save
+    from reports.draw.pieces import pieces_page
+
+    paths = planned_files(job, folder, ["pieces"])
+    write_text(paths[0], json.dumps(to_plain(pieces)))
+    figure = pieces_page(pieces, title=f"{job.model().title}: pieces", units=job.written_in)
+    for path in paths[1:]:
+        save(figure, path)
+    return paths
+
+
+def write_plan(plan: Plan, folder: Path, parts: Sequence[Part]) -> list[Path]:
+    """Write the parts of an answer that were asked for; the files written."""
+    written = write_pieces(plan.job, plan.pieces, folder) if "pieces" in parts else []
+    if "markers" in parts:
+        for number, fabric in plan.markers:
+            written += _write_marker(plan, number, fabric, folder)
+    if "answer" in parts:
+        answer, text = planned_files(plan.job, folder, ["answer"])
+        write_text(answer, json.dumps(plan_to_plain(plan), indent=2) + "\n")
+        write_text(text, "\n".join(answer_lines(plan)) + "\n")
+        written += [answer, text]
+    return written
+
+
+def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> list[Path]:
+    from reports.draw.files import save
+    from reports.draw.marker import marker_page
+
+    units, marker = plan.job.written_in, fabric.result.marker
+    paths = [folder / f"marker-{number}.{suffix}" for suffix in ("json", *PICTURES)]
+    write_text(paths[0], json.dumps(marker_to_plain(fabric)))
+    width = format_size(fabric.offer.width, units)
+    figure = marker_page(
+        marker,
+        title=f"{plan.job.model().title}, on {fabric.offer.name}",
+        subtitle=f"{width} wide, {SPREAD_WORDS[fabric.spread]}{', with nap' if fabric.offer.nap else ''}",
+        units=units,
+        lines=(
+            f"Buy {fabric.purchase.text}",
+            f"Marker {format_size(marker.length, units)} long, {marker.density:.1%} of the cloth used;"
+            f" no marker can be shorter than {format_size(fabric.result.bound, units)}",
+        ),
+    )
+    for path in paths[1:]:
+        save(figure, path)
+    return paths

@@ -1,0 +1,128 @@
+"""Answers for machines: plain objects that ``json.dumps`` takes; every length in mm."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from nesting.spread import laid_width
+from reports.plan import FabricPlan, Refusal
+
+if TYPE_CHECKING:
+    from reports.plan import Plan, RibAnswer
+
+SCHEMA = 1
+
+
+def plan_to_plain(plan: Plan) -> dict[str, Any]:
+    """The whole answer of a job: what ``buy --json`` prints."""
+    return {
+        "schema": SCHEMA,
+        "job": plan.job.name,
+        "units": plan.job.units,
+        "seed": plan.seed,
+        "fabrics": [_refused(f) if isinstance(f, Refusal) else _fabric(f) for f in plan.fabrics],
+        "ribs": [_refused(r) if isinstance(r, Refusal) else _rib(r) for r in plan.ribs],
+        "remarks": plan.remarks,
+    }
+
+
+def _refused(refusal: Refusal) -> dict[str, Any]:
+    return {"name": refusal.offer.name, "width_mm": refusal.offer.width, "refused": refusal.reason, "checked": False}
+
+
+def _fabric(plan: FabricPlan) -> dict[str, Any]:
+    marker, result = plan.result.marker, plan.result
+    return {
+        "name": plan.offer.name,
+        "width_mm": plan.offer.width,
+        "usable_width_mm": marker.problem.cloth_width,
+        "spread": plan.spread,
+        "marker_mm": marker.length,
+        "bound_mm": result.bound,
+        "bound_held": result.bound_held,
+        "density_percent": 100 * marker.density,
+        "additions": [{"what": addition.what, "mm": addition.mm} for addition in plan.purchase.additions],
+        "buy_mm": plan.purchase.buy,
+        "buy": plan.purchase.text,
+        "cost": None if plan.cost is None else float(plan.cost),
+        "currency": plan.offer.price.currency if plan.offer.price else "",
+        "passed_over": [{"spread": s, "mm" if isinstance(w, float) else "reason": w} for s, w in plan.passed_over],
+        "stopped_by": result.stopped_by,
+        "iterations": result.iterations,
+        "seconds": round(result.seconds, 3),
+        "checked": True,
+    }
+
+
+def _rib(answer: RibAnswer) -> dict[str, Any]:
+    bought: dict[str, Any]
+    if answer.purchase is None:
+        bought = {"count": answer.plan.count}
+    else:
+        additions = [{"what": addition.what, "mm": addition.mm} for addition in answer.purchase.additions]
+        bought = {"need_mm": answer.purchase.need, "additions": additions, "buy_mm": answer.purchase.buy}
+    return {
+        "name": answer.offer.name,
+        "form": answer.offer.form,
+        "width_mm": answer.offer.width,
+        **bought,
+        "buy": answer.text,
+        "cost": None if answer.cost is None else float(answer.cost),
+        "joins": answer.plan.joins,
+        "optimal": answer.plan.optimal,
+        "cuts": [
+            {
+                "band": cut.band,
+                "copy": cut.copy + 1,
+                "from": cut.source,
+                "offset_mm": cut.offset,
+                "length_mm": cut.length,
+                "depth_mm": cut.depth,
+                "joins": cut.joins,
+            }
+            for cut in answer.plan.cuts
+        ],
+    }
+
+
+def marker_to_plain(plan: FabricPlan) -> dict[str, Any]:
+    """A marker that anyone can check with a geometry library: true cut lines in place, x along the length."""
+    marker = plan.result.marker
+    return {
+        "schema": SCHEMA,
+        "unit": "mm",
+        "fabric": plan.offer.name,
+        "spread": plan.spread,
+        "width": laid_width(plan.offer.fabric(), plan.spread),
+        "length": marker.length,
+        "gap": marker.problem.gap,
+        "density_percent": 100 * marker.density,
+        "bands": [
+            {
+                "name": band.name,
+                "x0": 0.0,
+                "x1": marker.length,
+                "y0": band.low,
+                "y1": band.high,
+                "layers": band.layers,
+                "mirrored": band.mirrored,
+                "low_edge": band.low_edge,
+                "high_edge": band.high_edge,
+            }
+            for band in marker.problem.bands
+        ],
+        "placements": [
+            {
+                "piece": item.piece.name if item.piece else item.name,
+                "item": item.name,
+                "copy": placement.copy + 1,
+                "yields": item.yields,
+                "band": marker.problem.bands[variant.band].name,
+                "turn": variant.turn,
+                "mirrored": variant.mirrored,
+                "on_fold": variant.on_fold,
+                "outline": outline.tolist(),
+            }
+            for placement, item, variant, outline in marker.outlines()
+        ],
+    }

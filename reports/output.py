@@ -1,0 +1,72 @@
+"""Files, written whole or not at all, and never over another unasked."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from reports.errors import OutputError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+
+@contextmanager
+def written_whole(path: Path) -> Iterator[Path]:
+    """A temporary file beside `path`, which takes its place once the block ends without an error.
+
+    Raises
+    ------
+    OutputError
+        If the folder cannot be written to.
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(prefix=f".{path.stem}-", suffix=path.suffix, dir=path.parent)
+    except OSError as error:
+        raise _cannot_write(path, error) from error
+    os.close(handle)
+    temporary = Path(name)
+    try:
+        yield temporary
+        temporary.chmod(0o666 & ~_umask())
+        temporary.replace(path)
+    except OSError as error:
+        raise _cannot_write(path, error) from error
+    finally:
+        temporary.unlink(missing_ok=True)
+
+
+def write_text(path: Path, text: str) -> None:
+    """Write a text file whole, or not at all."""
+    with written_whole(path) as temporary:
+        temporary.write_text(text, encoding="utf-8")
+
+
+def refuse_overwriting(paths: Iterable[Path], *, force: bool) -> None:
+    """Make sure, before any work is done, that no file would be overwritten unasked.
+
+    Raises
+    ------
+    OutputError
+        If one of the files is there and `force` is not set, or if their folder cannot be written to.
+    """
+    for path in paths:
+        if path.exists() and not force:
+            raise OutputError(f"{path} is already there: choose another place with --out, or add --force to overwrite")
+        folder = next(parent for parent in path.absolute().parents if parent.exists())
+        if not folder.is_dir() or not os.access(folder, os.W_OK):
+            raise OutputError(f"cannot write {path}: {folder} is no folder that you may write to")
+
+
+def _cannot_write(path: Path, error: OSError) -> OutputError:
+    return OutputError(f"cannot write {path}: {(error.strerror or str(error)).lower()}")
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

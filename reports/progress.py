@@ -1,0 +1,88 @@
+"""What a person sees and can do while a search runs: a bar on stderr, and an interrupt that keeps the best."""
+
+from __future__ import annotations
+
+import signal
+from typing import TYPE_CHECKING, Any
+
+from rich.console import Console
+from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+from nesting.listener import Listener
+from nesting.stop import Interrupted
+from pieces.units import Units, format_cloth
+
+if TYPE_CHECKING:
+    from types import FrameType, TracebackType
+
+    from nesting.marker import Marker
+
+
+class Interrupt(Interrupted):
+    """A stop criterion that the first Ctrl-C (or SIGTERM) sets; the second one ends the program at once."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.signal = 0
+        self._before: dict[int, Any] = {}
+
+    def __enter__(self) -> Interrupt:
+        self._before = {s: signal.signal(s, self._hit) for s in (signal.SIGINT, signal.SIGTERM)}
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        for number, handler in self._before.items():
+            signal.signal(number, handler)
+
+    def _hit(self, number: int, frame: FrameType | None) -> None:
+        if self.asked:
+            raise KeyboardInterrupt
+        self.signal = number
+        self.set()
+
+
+class Bars:
+    """Progress bars on stderr, one a marker; silent where stderr is no terminal."""
+
+    def __init__(self, seconds: float, units: Units, *, quiet: bool = False) -> None:
+        console = Console(stderr=True)
+        self._progress = Progress(
+            TextColumn("{task.description}"),
+            BarColumn(),
+            TimeElapsedColumn(),
+            console=console,
+            transient=True,
+            disable=quiet or not console.is_terminal,
+        )
+        self._seconds, self._units = seconds, units
+
+    def __enter__(self) -> Bars:
+        self._progress.start()
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._progress.stop()
+
+    def listener(self, name: str) -> Listener:
+        """A listener that moves a new bar."""
+        return _Bar(self._progress, name, self._seconds, self._units)
+
+
+class _Bar(Listener):
+    def __init__(self, progress: Progress, name: str, seconds: float, units: Units) -> None:
+        self._progress, self._name, self._units = progress, name, units
+        self._task = progress.add_task(name, total=seconds)
+
+    def on_best(self, marker: Marker) -> None:
+        length = format_cloth(marker.length, self._units)
+        self._progress.update(self._task, description=f"{self._name}: {length}, {marker.density:.1%} used")
+
+    def on_step(self, iterations: int, seconds: float) -> None:
+        self._progress.update(self._task, completed=seconds)
+
+    def on_note(self, text: str) -> None:
+        self._progress.console.print(text, style="dim")

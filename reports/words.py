@@ -1,0 +1,169 @@
+"""Answers for people: tables and plain words in the job's own units."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from rich.table import Table
+
+from pieces.units import Units, format_size
+from reports.plan import FabricPlan, Refusal, RibAnswer
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pieces import PieceSet
+    from reports.plan import Plan
+
+SPREAD_WORDS = {
+    "open": "open, single layer",
+    "folded": "folded lengthwise",
+    "double-folded": "both selvedges folded to the middle",
+    "tube": "tube, laid flat",
+}
+
+
+def measures_table(pieces: PieceSet, units: Units) -> Table:
+    """Named finished and cut dimensions."""
+    table = _table("Measures", ("measure", "left"), ("size", "right"))
+    for name, mm in pieces.measures.items():
+        table.add_row(name.replace("_", " "), format_size(mm, units))
+    return table
+
+
+def pieces_table(pieces: PieceSet, units: Units) -> Table:
+    """The pieces with what they are cut from, how often, and how large."""
+    table = _table(
+        "Pieces", ("piece", "left"), ("cut", "left"), ("from", "left"), ("length", "right"), ("width", "right")
+    )
+    for piece in pieces:
+        how = f"{piece.cut} on fold" if piece.on_fold else f"{piece.cut}"
+        how += f" ({piece.cut // 2} left, {piece.cut // 2} right)" if piece.mirrored_pair else ""
+        table.add_row(
+            piece.name, how, piece.material, format_size(piece.length, units), format_size(piece.width, units)
+        )
+    return table
+
+
+def fabric_table(plan: Plan) -> Table:
+    """Every cloth side by side: what to buy, cost, how well it is used, how far from the best possible."""
+    units = plan.job.written_in
+    table = _table(
+        "Cloth",
+        ("fabric", "left"),
+        ("width", "right"),
+        ("laid", "left"),
+        ("marker", "right"),
+        ("buy", "right"),
+        ("cost", "right"),
+        ("used", "right"),
+        ("at least", "right"),
+    )
+    for fabric in plan.fabrics:
+        width = format_size(fabric.offer.width, units)
+        if isinstance(fabric, Refusal):
+            table.add_row(fabric.offer.name, width, "will not do", "", "", "", "", "")
+            continue
+        result = fabric.result
+        table.add_row(
+            fabric.offer.name,
+            width,
+            fabric.spread,
+            format_size(result.marker.length, units),
+            f"[bold]{fabric.purchase.text}[/bold]",
+            _cost(fabric),
+            f"{result.marker.density:.1%}",
+            format_size(result.bound, units),
+        )
+    return table
+
+
+def additions_table(plan: Plan) -> Table:
+    """How each length to buy comes about, line by line."""
+    table = _table("From marker to purchase", ("fabric", "left"), ("step", "left"), ("length", "right"))
+    for _, fabric in plan.markers:
+        for i, (what, length) in enumerate(fabric.purchase.lines("marker", plan.job.written_in)):
+            table.add_row(fabric.offer.name if i == 0 else "", what, length)
+        table.add_section()
+    return table
+
+
+def rib_table(plan: Plan) -> Table:
+    """How the bands are cut of each rib."""
+    units = plan.job.written_in
+    table = _table(
+        "Rib", ("rib", "left"), ("band", "left"), ("cut from", "left"), ("length", "right"), ("depth", "right")
+    )
+    for rib in plan.ribs:
+        if isinstance(rib, Refusal):
+            table.add_row(rib.offer.name, "will not do", "", "", "")
+            continue
+        copies = {cut.band: cut.copy for cut in rib.plan.cuts if cut.copy}
+        for i, cut in enumerate(rib.plan.cuts):
+            band = f"{cut.band} {cut.copy + 1}" if cut.band in copies else cut.band
+            band += " (part, to be joined)" if cut.joins else ""
+            sizes = format_size(cut.length, units), format_size(cut.depth, units)
+            table.add_row(rib.offer.name if i == 0 else "", band, cut.source, *sizes)
+        table.add_section()
+    return table
+
+
+def answer_lines(plan: Plan) -> Iterator[str]:
+    """The answer in plain words, the cheapest offer first named."""
+    cloth = [fabric for _, fabric in plan.markers]
+    for fabric in cloth:
+        cost = f" for {_cost(fabric)}" if fabric.cost is not None else ""
+        yield f"Buy {fabric.purchase.text} of {fabric.offer.name}{cost}: {SPREAD_WORDS[fabric.spread]}."
+        yield f"  {_proof(fabric, plan.job.written_in)}"
+        for spread, what in fabric.passed_over:
+            why = f"needs {format_size(what, plan.job.written_in)}" if isinstance(what, float) else what
+            yield f"  {SPREAD_WORDS[spread]}: {why}"
+    yield from _cheapest(cloth, "cloth")
+    ribs = [rib for rib in plan.ribs if isinstance(rib, RibAnswer)]
+    for rib in ribs:
+        cost = f" for {_cost(rib)}" if rib.cost is not None else ""
+        yield f"Buy {rib.text} of {rib.offer.name}{cost}: {_joins(rib)}."
+    yield from _cheapest(ribs, "rib")
+    for refusal in (*plan.fabrics, *plan.ribs):
+        if isinstance(refusal, Refusal):
+            yield f"{refusal.offer.name} will not do: {refusal.reason}."
+
+
+def _proof(fabric: FabricPlan, units: Units) -> str:
+    result = fabric.result
+    if result.stopped_by == "proved" or result.gap < 1e-6:
+        return f"No shorter marker exists ({result.bound_held})."
+    best = format_size(result.bound, units)
+    return f"No marker can be shorter than {best} ({result.bound_held}); at most {result.gap:.1%} could still be saved."
+
+
+def _cheapest(offers: list[FabricPlan] | list[RibAnswer], what: str) -> Iterator[str]:
+    priced = sorted((o for o in offers if o.cost is not None), key=lambda o: o.cost or 0)
+    if len(priced) > 1 and len({o.offer.price.currency for o in priced if o.offer.price}) == 1:
+        saving = (priced[1].cost or Decimal(0)) - (priced[0].cost or Decimal(0))
+        price = priced[0].offer.price
+        if price and saving:
+            yield f"Cheapest {what}: {priced[0].offer.name}, by {price.write(saving)} against {priced[1].offer.name}."
+
+
+def _joins(rib: RibAnswer) -> str:
+    proved = "the least possible" if rib.plan.optimal else "the least found"
+    joined = {}
+    for cut in rib.plan.cuts:
+        if cut.joins:
+            joined[cut.band, cut.copy] = cut.joins
+    words = [f"{band} joined {times} time{'s' if times > 1 else ''}" for (band, _), times in joined.items()]
+    return f"{proved}; {', '.join(words) if words else 'no joins'}"
+
+
+def _cost(answer: FabricPlan | RibAnswer) -> str:
+    price = answer.offer.price
+    return "" if answer.cost is None or price is None else price.write(answer.cost)
+
+
+def _table(title: str, *columns: tuple[str, str]) -> Table:
+    table = Table(title=title, title_justify="left", title_style="bold", box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    for name, side in columns:
+        table.add_column(name, justify="right" if side == "right" else "left", header_style="dim")
+    return table

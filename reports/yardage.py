@@ -1,0 +1,97 @@
+"""From a marker's length to the length to buy, each addition on its own line."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from pieces.units import INCH, YARD, Units, format_cloth, format_fraction, format_size, round_up
+
+
+@dataclass(frozen=True)
+class Addition:
+    """One thing added to the marker's length: what it is, and its length, mm."""
+
+    what: str
+    mm: float
+
+
+@dataclass(frozen=True)
+class Increment:
+    """The step in which a shop sells: its length, mm, and the words it was written in."""
+
+    mm: float
+    text: str
+
+    def write(self, mm: float) -> str:
+        """A bought length in the shop's own unit: yards and eighths, metres, or inches."""
+        if re.search(r"\d\s*c?m\b|met", self.text):
+            return f"{round(mm / 1000, 3):g} m"
+        sixteenths = mm / YARD * 16
+        if abs(sixteenths - round(sixteenths)) < 1e-6:
+            return f"{format_fraction(mm / YARD, 16)} yd"
+        return f"{format_fraction(mm / INCH, 16)} in"
+
+
+@dataclass(frozen=True)
+class Purchase:
+    """How a length to buy comes about.
+
+    Parameters
+    ----------
+    need
+        Length the layout takes, mm.
+    additions
+        What is added to it, in order, rounding last; `need` and all of these make `buy`.
+    buy
+        Length to buy, mm: a whole number of increments.
+    text
+        The same as the shop writes it.
+    """
+
+    need: float
+    additions: tuple[Addition, ...]
+    buy: float
+    text: str
+
+    def lines(self, need: str, units: Units) -> list[tuple[str, str]]:
+        """Label and length of every step from the need to what is bought, for a person."""
+        rows = [(need, self.need), *((a.what, a.mm) for a in self.additions)]
+        return [(what, format_size(mm, units)) for what, mm in rows] + [("to buy", self.text)]
+
+
+def purchase(need: float, increment: Increment, *, ends: float, shrinkage: float, margin: float) -> Purchase:
+    """Work out how much to buy.
+
+    Parameters
+    ----------
+    need
+        Length the layout takes, mm.
+    increment
+        The step in which it is sold; the length is rounded up to a whole number of them.
+    ends
+        Allowance at each of the two ends, mm (1 cm for cloth that does not stretch: Vilumsone-Nemes,
+        Industrial Cutting of Textile Materials, p. 31).
+    shrinkage
+        Percent of its length that the cloth loses before it is cut: length / (1 - shrinkage) is bought.
+    margin
+        Percent to add for safety.
+    """
+    additions, length = [], need
+    for what, more in (
+        (f"end allowance, 2 x {format_size(ends, Units.METRIC)}", 2 * ends),
+        (f"shrinkage before cutting, {shrinkage:g} %", (need + 2 * ends) * (1 / (1 - shrinkage / 100) - 1)),
+    ):
+        additions += [Addition(what, more)] if more else []
+        length += more
+    if margin:
+        additions.append(Addition(f"margin, {margin:g} %", length * margin / 100))
+        length += additions[-1].mm
+    buy = round_up(length, increment.mm)
+    additions.append(Addition(f"rounded up to whole steps of {increment.text}", buy - length))
+    return Purchase(need, tuple(additions), buy, increment.write(buy))
+
+
+def both_units(mm: float) -> str:
+    """A length of cloth in yards and in metres."""
+    return f"{format_cloth(mm, Units.INCHES)} ({format_cloth(mm, Units.METRIC)})"
