@@ -98,8 +98,6 @@ class RibOffer(_Entry):
     def _agrees(self) -> RibOffer:
         if self.form == "strips" and self.depth is None:
             raise ValueError('strips need a depth, such as depth = "8 in"')
-        if self.form != "strips" and self.depth is not None:
-            raise ValueError('only strips have a depth: leave it out, or set form = "strips"')
         if (self.step == "strip") != (self.form == "strips"):
             raise ValueError('strips are sold_by = "strip", tube and flat rib by a length such as "1/8 yd"')
         kind = "strip" if self.form == "strips" else "length"
@@ -118,7 +116,8 @@ class RibOffer(_Entry):
 
     def stock(self) -> RibStock:
         """The rib itself."""
-        return RibStock(self.name, self.form, self.width, self.depth, self.selvedge)
+        depth = self.depth if self.form == "strips" else None  # a tube has no depth of its own: one given is left aside
+        return RibStock(self.name, self.form, self.width, depth, self.selvedge)
 
 
 class Job(_Entry):
