@@ -1,0 +1,127 @@
+"""Rib bands and stock in whole steps, and what can be said of them before any search."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from nesting.steps import ceil_steps, common_step, floor_steps
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from nesting.strips import RibBand, RibStock
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One band: its length and depth in steps, and how many are wanted."""
+
+    length: int
+    depth: int
+    count: int
+
+
+@dataclass(frozen=True)
+class Part:
+    """A whole band or a part of one: its kind, its length in steps, and which joined copy it belongs to."""
+
+    kind: int
+    length: int
+    joined: int | None = None
+
+
+@dataclass(frozen=True)
+class Row:
+    """Parts side by side, in the strip with this index (0 on stock sold by length)."""
+
+    parts: tuple[Part, ...]
+    strip: int = 0
+
+
+@dataclass(frozen=True)
+class RibTask:
+    """What a solver needs to know, in whole steps.
+
+    Sizes of bands are rounded down and those of the stock up, by a tenth of a micron at the most: what cannot be
+    done here cannot be done with the true sizes either, and an exact fit stays one.
+
+    Parameters
+    ----------
+    kinds
+        The bands, in the order given.
+    width
+        Usable width.
+    join, least
+        What a join costs (two seam allowances), and the shortest part of a joined band.
+    strip_depth
+        Depth of a ready strip; None for stock sold by length.
+    step, depth_step
+        One step across and along, mm.
+    """
+
+    kinds: tuple[Kind, ...]
+    width: int
+    join: int
+    least: int
+    strip_depth: int | None
+    step: float
+    depth_step: float
+
+    @classmethod
+    def from_bands(cls, bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float) -> RibTask:
+        """Round sizes to the largest steps they allow."""
+        step = common_step([stock.usable, 2 * seam, least_part, *(band.length for band in bands)])
+        along = [stock.depth] if stock.depth is not None else []
+        depth_step = common_step([*along, *(band.depth for band in bands)])
+        kinds = tuple(
+            Kind(floor_steps(band.length, step), floor_steps(band.depth, depth_step), band.count) for band in bands
+        )
+        width, join = ceil_steps(stock.usable, step), floor_steps(2 * seam, step)
+        least = floor_steps(least_part, step)
+        strip_depth = None if stock.depth is None else ceil_steps(stock.depth, depth_step)
+        return cls(kinds, width, join, least, strip_depth, step, depth_step)
+
+    @property
+    def depths(self) -> tuple[int, ...]:
+        """Different depths of bands, deepest first."""
+        return tuple(sorted({kind.depth for kind in self.kinds}, reverse=True))
+
+    def fewest_parts(self, kind: Kind) -> int:
+        """Parts into which a band must be cut at least."""
+        return 1 if kind.length <= self.width else -(-(kind.length - self.join) // (self.width - self.join))
+
+    def may_join(self, kind: Kind) -> bool:
+        """Whether a band is long enough to be joined from two parts or more."""
+        return kind.length + self.join >= 2 * self.least
+
+    def cut_length(self, kind: Kind) -> int:
+        """Length over all copies, with the joins that cannot be spared."""
+        return (kind.length + (self.fewest_parts(kind) - 1) * self.join) * kind.count
+
+    def row_depth(self, row: Row) -> int:
+        """Depth of the deepest part."""
+        return max(self.kinds[part.kind].depth for part in row.parts)
+
+    def stock_used(self, rows: Sequence[Row]) -> int:
+        """What is minimised: the rows' depths added up, or strips."""
+        if self.strip_depth is None:
+            return sum(self.row_depth(row) for row in rows)
+        return len({row.strip for row in rows})
+
+    def fewest_rows(self) -> list[int]:
+        """For each depth, the rows at least as deep that the bands at least as deep must fill."""
+        return [
+            -(-sum(self.cut_length(kind) for kind in self.kinds if kind.depth >= depth) // self.width)
+            for depth in self.depths
+        ]
+
+    def least_stock(self) -> int:
+        """What no plan can undercut, by area alone."""
+        rows, depths = self.fewest_rows(), self.depths
+        steps = [depth - below for depth, below in zip(depths, (*depths[1:], 0), strict=True)]
+        length = sum(step * count for step, count in zip(steps, rows, strict=True))
+        if self.strip_depth is None:
+            return length
+        stacked = (-(-count // (self.strip_depth // depth)) for depth, count in zip(depths, rows, strict=True))
+        return max(-(-length // self.strip_depth), *stacked)

@@ -1,0 +1,133 @@
+"""From bands and stock to a plan: a bound, a first plan, patterns, and the joining model where it can still help."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import TYPE_CHECKING
+
+from nesting.ribeven import even_parts
+from nesting.ribfill import cut_parts, first_fit, stack_rows
+from nesting.ribmodel import RibModel
+from nesting.ribpatterns import pattern_rows
+from nesting.ribtask import RibTask
+from nesting.strips import RibCut, RibPlan, RibRow
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from nesting.ribtask import Row
+    from nesting.strips import RibBand, RibStock
+
+
+def solve_rows(
+    bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float, effort: float
+) -> RibPlan:
+    """Plan bands that are known to fit; see `nesting.strips.plan_rib`."""
+    task = RibTask.from_bands(bands, stock, seam, least_part)
+    best, is_best_uncut = _whole_plan(task, effort)
+    bound = task.least_stock()
+    joinable = [kind for kind in task.kinds if task.may_join(kind)]
+    if not joinable and is_best_uncut:
+        bound = task.stock_used(best)
+    fewest_joins = not joinable or _joins(task, best) == _least_joins(task)
+    if task.stock_used(best) > bound or not fewest_joins:
+        best, bound, fewest_joins = _joined_plan(task, best, bound, effort)
+    if _joins(task, best):
+        best = even_parts(task, best, effort / 10)
+    return _write_plan(task, best, bands, stock, seam, bound, fewest_joins)
+
+
+def _whole_plan(task: RibTask, effort: float) -> tuple[list[Row], bool]:
+    """The best rows for bands joined only where they must be, and whether there are none better for these parts."""
+    parts = list(cut_parts(task))
+    rows = first_fit(task, parts)
+    floor = sum(task.kinds[part.kind].depth * part.length for part in parts)
+    used, proved = sum(task.row_depth(row) for row in rows), False
+    for target in dict.fromkeys((-(-floor // task.width), used - 1)):
+        if target >= used:
+            proved = True
+            break
+        better, proved = pattern_rows(task, parts, target, effort / 2)
+        if better:
+            rows = better
+            proved = proved or target == -(-floor // task.width)
+            break
+    is_stacked_best = task.strip_depth is None or len(task.depths) == 1
+    return stack_rows(task, rows), proved and is_stacked_best
+
+
+def _joined_plan(task: RibTask, best: list[Row], bound: int, effort: float) -> tuple[list[Row], int, bool]:
+    used = task.stock_used(best)
+    if used > bound:
+        better, proven = RibModel(task, best).improve(effort)
+        bound = max(bound, proven)
+        if better and task.stock_used(better) < used:
+            best, used = better, task.stock_used(better)
+    if _joins(task, best) == _least_joins(task):
+        return best, bound, True
+    spared, fewest = RibModel(task, best).spare_joins(used, effort)
+    return spared or best, bound, fewest
+
+
+def _joins(task: RibTask, rows: Sequence[Row]) -> int:
+    return sum(len(row.parts) for row in rows) - sum(kind.count for kind in task.kinds)
+
+
+def _least_joins(task: RibTask) -> int:
+    return sum((task.fewest_parts(kind) - 1) * kind.count for kind in task.kinds)
+
+
+def _write_plan(
+    task: RibTask,
+    rows: list[Row],
+    bands: Sequence[RibBand],
+    stock: RibStock,
+    seam: float,
+    bound: int,
+    fewest: bool,
+) -> RibPlan:
+    """Whole steps back to millimetres, and names to everything."""
+    is_strips = task.strip_depth is not None
+    rows = rows if is_strips else stack_rows(task, rows)
+    parts = _write_parts(task, rows, bands, seam)
+    written, cuts, sources = [], [], dict[int, str]()
+    start = 0.0
+    for index, row in enumerate(rows):
+        source = f"row {index + 1}"
+        if is_strips:
+            start = start if row.strip in sources else 0.0
+            source = sources.setdefault(row.strip, f"strip {len(sources) + 1}")
+        depth, offset = max(bands[part.kind].depth for part in row.parts), 0.0
+        for band, copy, length, joins in parts[index]:
+            cuts.append(RibCut(band.name, copy, source, index, offset, length, band.depth, joins))
+            offset += length
+        written.append(RibRow(source, start, depth, offset))
+        start += depth
+    length, count = (0.0, len(sources)) if is_strips else (start, 0)
+    is_best = task.stock_used(rows) <= bound
+    proven = (length or count) if is_best else bound * (1 if is_strips else task.depth_step)
+    return RibPlan(stock, tuple(cuts), tuple(written), length, count, _joins(task, rows), is_best, proven, fewest)
+
+
+def _write_parts(
+    task: RibTask, rows: list[Row], bands: Sequence[RibBand], seam: float
+) -> list[list[tuple[RibBand, int, float, int]]]:
+    """For each row its parts: band, copy, true length and the copy's joins.
+
+    The longest part of a copy takes back what whole steps left over.
+    """
+    copies: dict[tuple[int, int | str], list[tuple[int, int, int]]] = defaultdict(list)
+    for index, row in enumerate(rows):
+        for place, part in enumerate(row.parts):
+            whose = f"{index}.{place}" if part.joined is None else part.joined
+            copies[part.kind, whose].append((part.length, index, place))
+    numbers: dict[int, int] = defaultdict(int)
+    written: dict[tuple[int, int], tuple[RibBand, int, float, int]] = {}
+    for (kind, _), own in copies.items():
+        band, joins = bands[kind], len(own) - 1
+        left = band.length + joins * 2 * seam - sum(length for length, _, _ in own) * task.step
+        for length, index, place in own:
+            extra = left if (length, index, place) == max(own) else 0.0
+            written[index, place] = (band, numbers[kind], length * task.step + extra, joins)
+        numbers[kind] += 1
+    return [[written[index, place] for place in range(len(row.parts))] for index, row in enumerate(rows)]
