@@ -81,9 +81,9 @@ def _least_chord(variant: Variant, line: float) -> float:
     if lowest <= 0 or highest >= variant.height:
         return 0.0
     corners = variant.outline[:, 1]
-    inner = corners[(corners > lowest) & (corners < highest)]
+    inner = corners[(corners >= lowest) & (corners <= highest)]
     nudge = 1e-7 * variant.height  # a chord may jump at a corner: look on both sides of it
-    cuts = np.concatenate(([lowest, highest], inner - nudge, inner + nudge))
+    cuts = np.clip(np.concatenate(([lowest, highest], inner - nudge, inner + nudge)), lowest, highest)
     return min(_chord(variant.outline, cut) for cut in cuts)
 
 

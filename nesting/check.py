@@ -52,6 +52,12 @@ def _check_counts(marker: Marker) -> None:
 
 def _check_places(marker: Marker) -> None:
     slack = STICKS_OUT * marker.problem.width
+    if not 0 < marker.length < float("inf"):
+        raise CheckError(f"a marker cannot be {marker.length} mm long")
+    for placement in marker.placements:
+        item = marker.problem.items[placement.item]
+        if not 0 <= placement.variant < len(item.variants):
+            raise CheckError(f"'{item.name}' lies in a way it may not: way {placement.variant} of {len(item.variants)}")
     for _, item, variant, outline in marker.outlines():
         if not np.isfinite(outline).all():
             raise CheckError(f"'{item.name}' has no finite place")

@@ -27,7 +27,7 @@ class Fabric:
     Raises
     ------
     SpreadError
-        If nothing is left between the selvedges.
+        If nothing is left between the selvedges, or a size is negative or not finite.
     """
 
     name: str
@@ -37,6 +37,9 @@ class Fabric:
     gap: float = 0.0
 
     def __post_init__(self) -> None:
+        for what in ("width", "selvedge", "gap"):
+            if not 0 <= getattr(self, what) < float("inf"):
+                raise SpreadError(f"the {what} of '{self.name}' must be 0 mm or more, not {getattr(self, what)}")
         if self.usable_width <= 0:
             raise SpreadError(
                 f"'{self.name}' is {self.width:.0f} mm wide and its selvedges take {2 * self.selvedge:.0f} mm:"

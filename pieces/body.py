@@ -6,6 +6,7 @@ Two ranges a measurement: outside the *usual* one a note is made, outside the *p
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
+from math import isfinite
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from pieces.errors import MeasurementError
@@ -148,4 +149,6 @@ class Body:
 
 
 def _both(mm: float) -> str:
+    if not isfinite(mm):
+        return f"{mm} mm"
     return f"{format_size(mm, Units.INCHES)} ({format_size(mm, Units.METRIC)})"

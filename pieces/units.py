@@ -33,7 +33,7 @@ _SPELLINGS = {
     **dict.fromkeys(("metre", "metres", "meter", "meters"), "m"),
 }
 _VULGAR = dict(zip("½⅓⅔¼¾⅛⅜⅝⅞", ("1/2", "1/3", "2/3", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8"), strict=True))
-_NUMBER = r"(?:(\d+)\s*[ -]\s*)?(\d+)\s*/\s*(\d+)|(\d+(?:\.\d*)?|\.\d+)"
+_NUMBER = r"(?:(\d+)\s*[\s-]\s*)?(\d+)\s*/\s*(\d+)|(\d+(?:\.\d*)?|\.\d+)"
 _TERM = re.compile(rf"\s*(?:{_NUMBER})\s*([a-z]+|''|[\"″”'′’])?\s*")
 _WRITE = 'write it with in, ft, yd, mm, cm or m, such as "22 1/2 in", "57 cm", "2 3/8 yd"'
 _MOST_SIGNS = 64
