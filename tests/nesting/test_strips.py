@@ -73,6 +73,13 @@ def test_join_saves_a_row() -> None:
     assert (whole.length, whole.joins, whole.optimal) == (pytest.approx(12 * INCH), 0, True)
 
 
+def test_join_of_two_least_parts() -> None:
+    """An 80 mm band in two parts of the least 45 mm (seam 5) fits beside two of 55 mm on 100 mm: two rows, not three."""
+    bands = [RibBand("short", 55, 20, 2), RibBand("long", 80, 20)]
+    plan = plan_rib(bands, RibStock("tube", "tube", 100), seam=5, least_part=45)
+    assert (plan.length, plan.joins, plan.optimal) == (40, 1, True)
+
+
 def test_exact_fit_of_thirds() -> None:
     """Three thirds of a width that no decimal holds still lie in one row."""
     bands = [RibBand("band", 1000 / 3, 50, 3)]
