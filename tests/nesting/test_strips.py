@@ -74,7 +74,7 @@ def test_join_saves_a_row() -> None:
 
 
 def test_join_of_two_least_parts() -> None:
-    """An 80 mm band in two parts of the least 45 mm (seam 5) fits beside two of 55 mm on 100 mm: two rows, not three."""
+    """An 80 band in two parts of the least 45 mm (seam 5) lies beside two of 55 mm on 100 mm: two rows."""
     bands = [RibBand("short", 55, 20, 2), RibBand("long", 80, 20)]
     plan = plan_rib(bands, RibStock("tube", "tube", 100), seam=5, least_part=45)
     assert (plan.length, plan.joins, plan.optimal) == (40, 1, True)
