@@ -53,7 +53,7 @@ class BandRule:
     def describe(self) -> str:
         """The rule in words."""
         if self.kind == "share":
-            return f"{self.amount:.0%} of the opening"
+            return f"{self.amount * 100:g}% of the opening"
         less = "less" if self.amount >= 0 else "plus"
         return f"the opening {less} {abs(self.amount) / 25.4:g} in"
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Literal
 
 from pieces.errors import DraftError
 from pieces.garments.garment import option
 from pieces.ribbing import BandRule
 from pieces.units import INCH
+
+_LONGEST = 10_000.0  # mm
 
 
 @dataclass(frozen=True)
@@ -51,9 +53,16 @@ class JacketStyle:
     neck_share: float = option(0.75, "share rule: neckband as a share of the neck opening", "share", example="0.75")
 
     def __post_init__(self) -> None:
+        for option in fields(self):
+            value = getattr(self, option.name)
+            if option.metadata["kind"] != "choice" and value is not None and not abs(value) < _LONGEST:
+                raise DraftError(f"{option.name} of {value} mm is no size of a garment; check the unit")
         for name in ("length", "seam", "rib_depth", "neck_rib_depth"):
             if getattr(self, name) <= 0:
                 raise DraftError(f"{name} must be more than 0")
+        for name in ("front_extension", "drop_shoulder", "tab_width"):
+            if getattr(self, name) < 0:
+                raise DraftError(f"{name} must be 0 or more")
         if self.closure == "buttons" and self.front_extension <= self.seam:
             raise DraftError(
                 f"front_extension of {self.front_extension:.0f} mm leaves nothing to overlap after a seam of"

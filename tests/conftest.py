@@ -1,0 +1,40 @@
+"""Shared set-up: the model body and jacket, and Hypothesis without a deadline (a kernel's first call compiles it)."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+from pieces import GARMENTS, Body, PieceSet
+from pieces.garments import JacketStyle
+
+settings.register_profile("ellwand", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("ellwand")
+
+INCH = 25.4
+
+
+@pytest.fixture(scope="session")
+def body() -> Body:
+    """The body of the check values: common practice, no source."""
+    return Body(
+        bust=42 * INCH,
+        hip=48 * INCH,
+        across_shoulder=17 * INCH,
+        neck=15 * INCH,
+        upper_arm=16 * INCH,
+        wrist=8.5 * INCH,
+        armhole_depth=10.5 * INCH,
+    )
+
+
+@pytest.fixture(scope="session")
+def style() -> JacketStyle:
+    """The style of the check values: common practice, no source."""
+    return JacketStyle(length=30 * INCH, sleeve=22 * INCH, ease=5 * INCH, seam=INCH / 2)
+
+
+@pytest.fixture(scope="session")
+def jacket(body: Body, style: JacketStyle) -> PieceSet:
+    """The jacket of the check values."""
+    return GARMENTS["rib-jacket"].draft(body, style)

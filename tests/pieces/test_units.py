@@ -1,0 +1,131 @@
+"""Lengths in and out. Inch and yard are exact by the international agreement of 1959."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pieces.errors import LengthError
+from pieces.units import Units, format_cloth, format_fraction, format_size, parse_length, round_up
+
+
+@pytest.mark.parametrize(
+    ("text", "mm"),
+    [
+        ("42 in", 1066.8),
+        ('22 1/2"', 571.5),
+        ("5¼ in", 133.35),
+        ("57cm", 570.0),
+        ("1 yd 4 in", 1016.0),
+        ("1.2 m", 1200.0),
+        ("2 3/8 yd", 2171.7),
+        ("7/8 in", 22.225),
+        ("1-1/2 in", 38.1),
+        ("1½″", 38.1),
+        ("⅔ yd", 609.6),
+        ("5'2\"", 1574.8),
+        ("5 ft 2 in", 1574.8),
+        (".5 in", 12.7),
+        ("3. mm", 3.0),
+        ("1 inch", 25.4),
+        ("2 Yards", 1828.8),
+        ("1 metre 5 centimetres", 1050.0),
+        ("  60 IN ", 1524.0),
+        ("22\u00a01/2\u00a0in", 571.5),
+        ("0 in", 0.0),
+    ],
+)
+def test_spellings(text: str, mm: float) -> None:
+    """Each spelling is read as its length by hand."""
+    assert parse_length(text) == pytest.approx(mm, abs=1e-9)
+
+
+def test_exact_units() -> None:
+    """An inch is 25.4 mm and a yard 0.9144 m, exactly."""
+    assert parse_length("1 in") == 25.4
+    assert parse_length("1 yd") == 914.4
+    assert parse_length("1 ft") == 304.8
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "", " ", "42", "1/2", "½", "in", "1,5 cm", "1,000 mm", "5 furlongs", "5 ells", "-5 in", "−5 in", "5 in -2 in",
+        "1/0 in", "1e3 in", "1e9999 m", "nan in", "inf m", "5 in 3", "1 1/2 1/2 in", "1 yd, 4 in", "5 in.5", "²5 in",
+        "五 cm", "5 çm", "5 in\x00", "1.5/2 in", "1/2/3 in", "9" * 40 + " mm", "11000 m", "9" * 70 + " mm", "5 in\n6",
+        "0x10 in", "5_0 mm", "💥", "5 💥", "+5 in", "m", "1 .. in",
+    ],
+)  # fmt: skip
+def test_refused(text: str) -> None:
+    """What is no length is refused in one line that shows what was written."""
+    with pytest.raises(LengthError) as caught:
+        parse_length(text)
+    assert "\n" not in str(caught.value) and "cannot read the length" in str(caught.value)
+
+
+@pytest.mark.parametrize("value", [42, 42.0, None, True, ["5 in"]])
+def test_not_even_text(value: object) -> None:
+    """A bare number is refused, and the error says which units may be written."""
+    with pytest.raises(LengthError, match="in, ft, yd, mm, cm or m"):
+        parse_length(value)  # type: ignore[arg-type]
+
+
+def test_unknown_unit_is_named() -> None:
+    """An unknown unit is named, and so are the known ones."""
+    with pytest.raises(LengthError, match=r"unknown unit 'furlongs'.*in, ft, yd, mm, cm or m"):
+        parse_length("5 furlongs")
+
+
+@given(st.text(max_size=70))
+def test_any_text_is_read_or_refused(text: str) -> None:
+    """Whatever is written, the answer is a length of 0 or more, or a LengthError."""
+    try:
+        assert parse_length(text) >= 0
+    except LengthError as error:
+        assert error.text[:20] == text[:20]
+
+
+@pytest.mark.parametrize(
+    ("value", "parts", "text"),
+    [(22.5, 8, "22 1/2"), (0.875, 8, "7/8"), (3.0, 8, "3"), (0.0, 8, "0"), (-1.25, 8, "-1 1/4"), (5 / 16, 16, "5/16")],
+)
+def test_fractions(value: float, parts: int, text: str) -> None:
+    """A fraction is written in lowest terms, as the trade does."""
+    assert format_fraction(value, parts) == text
+
+
+@pytest.mark.parametrize(
+    ("mm", "units", "size", "cloth"),
+    [
+        (571.5, Units.INCHES, "22 1/2 in", "5/8 yd"),
+        (1485.9, Units.INCHES, "58 1/2 in", "1 5/8 yd"),
+        (1485.95, Units.INCHES, "58 1/2 in", "1 3/4 yd"),
+        (571.5, Units.METRIC, "57 cm", "0.60 m"),
+        (1200.0, Units.METRIC, "120 cm", "1.20 m"),
+    ],
+)
+def test_written_as_the_trade_does(mm: float, units: Units, size: str, cloth: str) -> None:
+    """Sizes go to the nearest 1/8 in or 0.5 cm, cloth up to the next 1/8 yd or 0.05 m; by hand."""
+    assert format_size(mm, units) == size
+    assert format_cloth(mm, units) == cloth
+
+
+@given(st.floats(0, 50_000), st.sampled_from(list(Units)), st.sampled_from([8, 16]))
+def test_sizes_come_back(mm: float, units: Units, parts: int) -> None:
+    """A size read back differs by no more than half of what it was rounded to."""
+    step = 25.4 / parts if units is Units.INCHES else 5.0
+    assert abs(parse_length(format_size(mm, units, parts)) - mm) <= step / 2 + 1e-6
+
+
+@given(st.floats(0, 50_000), st.sampled_from(list(Units)))
+def test_cloth_is_never_short(mm: float, units: Units) -> None:
+    """A length of cloth read back is no shorter, and longer by less than the step it was rounded up to."""
+    step = 914.4 / 8 if units is Units.INCHES else 50.0
+    assert -1.1e-3 <= parse_length(format_cloth(mm, units)) - mm < step
+
+
+@given(st.integers(0, 10_000), st.sampled_from([114.3, 228.6, 100.0, 50.0]))
+def test_whole_steps_stay(steps: int, step: float) -> None:
+    """A whole number of steps is not rounded up to one more."""
+    assert round_up(steps * step, step) == pytest.approx(steps * step)
