@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import tomllib
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args, get_type_hints
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError, field_validator, model_validator
@@ -11,11 +10,12 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationEr
 from nesting.fabric import Fabric
 from nesting.spread import FLAT_SPREADS, Spread
 from nesting.strips import RibStock
-from pieces.body import Body, Wearer
+from pieces.body import Body, Wearer, usual_range
 from pieces.errors import MeasurementError, PieceError
 from pieces.garments import GARMENTS, Garment
-from pieces.units import INCH, Units, parse_length
+from pieces.units import INCH, Units, format_size, parse_length
 from reports.errors import JobError, PriceError, ReportError
+from reports.faults import first_fault, unknown_key
 from reports.price import Price
 from reports.yardage import Increment
 
@@ -25,6 +25,12 @@ if TYPE_CHECKING:
 LARGEST_FILE = 1_000_000
 """No job file is larger, bytes."""
 
+WIDEST_GAP = 100.0
+"""Most that may be kept between pieces, mm."""
+
+LONGEST_NAME = 60
+"""Longest name of a cloth or a rib, in signs, that still fits a table and a drawing."""
+
 
 def _increment(text: Any) -> Increment:
     mm = parse_length(text)
@@ -33,13 +39,34 @@ def _increment(text: Any) -> Increment:
     return Increment(mm, text.strip())
 
 
+def _size(text: Any) -> float:
+    mm = parse_length(text)
+    if mm <= 0:
+        raise ValueError(f"'{text}' is no size: it must be more than 0")
+    return mm
+
+
+def _gap(text: Any) -> float:
+    mm = parse_length(text)
+    if mm > WIDEST_GAP:
+        raise ValueError(f"'{text}' is too much: keep {WIDEST_GAP:.0f} mm or less between pieces")
+    return mm
+
+
+def _name(text: Any) -> Any:
+    if isinstance(text, str) and not (0 < len(text.strip()) <= LONGEST_NAME and text.isprintable()):
+        raise ValueError(f"a name is one line of 1 to {LONGEST_NAME} signs: write a shorter or a plainer one")
+    return text
+
+
 def _rib_increment(text: Any) -> Increment | Literal["strip"]:
     return "strip" if text == "strip" else _increment(text)
 
 
 Length = Annotated[float, BeforeValidator(parse_length)]
-Size = Annotated[Length, Field(gt=0)]
-Percent = Annotated[float, Field(ge=0, strict=False)]
+Size = Annotated[float, BeforeValidator(_size)]
+Name = Annotated[str, BeforeValidator(_name)]
+Percent = Annotated[float, Field(ge=0)]
 PriceText = Annotated[Price, BeforeValidator(Price.parse)]
 
 
@@ -52,12 +79,12 @@ class _Entry(BaseModel):
 class FabricOffer(_Entry):
     """A ``[[fabric]]`` entry: a cloth that could be bought, and how it is laid and sold."""
 
-    name: str = "fabric"
+    name: Name = "fabric"
     width: Size
     selvedge: Length = 0.0
     spread: Literal["open", "folded", "double-folded", "tube", "best"] = "folded"
     nap: bool = False
-    gap: Length = 0.0
+    gap: Annotated[float, BeforeValidator(_gap)] = 0.0
     waste_twins: bool = False
     end_allowance: Length = 10.0
     shrinkage: Annotated[Percent, Field(lt=30)] = 0.0
@@ -84,7 +111,7 @@ class FabricOffer(_Entry):
 class RibOffer(_Entry):
     """A ``[[rib]]`` entry: rib that could be bought, as tube, flat, or ready strips."""
 
-    name: str = "rib"
+    name: Name = "rib"
     form: Literal["tube", "flat", "strips"] = "tube"
     width: Size
     depth: Size | None = None
@@ -167,11 +194,13 @@ class Job(_Entry):
         known = list(get_type_hints(Body))
         _refuse_unknown(self.body, known, "body")
         missing = [name for name in self.model().measurements if name not in self.body]
-        if missing:
-            raise MeasurementError(f'[body] lacks {" and ".join(missing)}: add a line such as {missing[0]} = "36 in"')
         wearer = self.body.get("wearer", "women")
         if wearer not in get_args(Wearer):
             raise JobError(f"[body] wearer: {wearer!r} is not one of {', '.join(get_args(Wearer))}")
+        if missing:
+            limits = usual_range(wearer, missing[0])
+            line = f'{missing[0]} = "{format_size((limits.low + limits.high) / 2, self.written_in)}"'
+            raise MeasurementError(f"[body] lacks {' and '.join(missing)}: add a line such as {line}")
         lengths = {name: _length(value, f"[body] {name}") for name, value in self.body.items() if name != "wearer"}
         return Body(**lengths, wearer=wearer)
 
@@ -204,15 +233,10 @@ def _length(value: Any, where: str) -> float:
         raise JobError(f"{where}: {error}") from error
 
 
-def _refuse_unknown(given: dict[str, Any], known: list[str], table: str) -> None:
+def _refuse_unknown(given: dict[str, Any], known: list[str], table: str = "") -> None:
     for key in given:
         if key not in known:
-            raise JobError(f"[{table}] {_unknown_key(key, known)}")
-
-
-def _unknown_key(key: str, known: list[str]) -> str:
-    near = get_close_matches(key, known, 1, 0.5)
-    return f"unknown key '{key}': " + (f"did you mean '{near[0]}'?" if near else f"known are {', '.join(known)}")
+            raise JobError(f"[{table}] {unknown_key(key, known)}" if table else unknown_key(key, known))
 
 
 def read_job(path: Path) -> Job:
@@ -225,9 +249,11 @@ def read_job(path: Path) -> Job:
         that names the file, the entry, and what to do.
     """
     try:
-        if path.stat().st_size > LARGEST_FILE:
+        with path.open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)  # no more, even of a device that never ends
+        if len(data) > LARGEST_FILE:
             raise JobError(f"{path} is larger than {LARGEST_FILE // 1_000_000} MB: that is no job file")
-        text = path.read_text(encoding="utf-8")
+        text = data.decode("utf-8-sig")
     except OSError as error:
         raise JobError(f"cannot read {path}: {(error.strerror or 'no such file').lower()}") from error
     except UnicodeDecodeError as error:
@@ -244,34 +270,13 @@ def parse_job(text: str, name: str = "job") -> Job:
     if not data:
         raise JobError(f"{name} is empty: it needs a garment, [body], [style] and [[fabric]]; see 'ellwand new'")
     try:
+        _refuse_unknown(data, [key for key in Job.model_fields if key != "name"])
         job = Job.model_validate(data | {"name": name})
         job.measured()
         job.styled()
     except ValidationError as error:
-        raise JobError(f"{name}: {_first_error(error)}") from error
+        fault = first_fault(error, {"fabric": FabricOffer, "rib": RibOffer})
+        raise JobError(f"{name}: {fault}") from error
     except (PieceError, ReportError) as error:
         raise JobError(f"{name}: {error}") from error
     return job
-
-
-def _first_error(error: ValidationError) -> str:
-    details = error.errors()
-    first = details[0]
-    where = " ".join(
-        f"[[{part}]]" if part in ("fabric", "rib") else f"number {part + 1}" if isinstance(part, int) else str(part)
-        for part in first["loc"]
-        if not str(part).startswith(("function", "union"))
-    )
-    if first["type"] == "extra_forbidden":
-        *table, key = first["loc"]
-        models: dict[str, type[_Entry]] = {"fabric": FabricOffer, "rib": RibOffer}
-        model = models.get(str(table[0]), Job) if table else Job
-        where = where.removesuffix(str(key)).strip()
-        said = _unknown_key(str(key), [field for field in model.model_fields if model is not Job or field != "name"])
-    elif first["type"] == "missing":
-        said = "is missing"
-    else:
-        cause = first.get("ctx", {}).get("error")
-        said = str(cause) if cause else first["msg"][0].lower() + first["msg"][1:]
-    more = f" (and {len(details) - 1} more)" if len(details) > 1 else ""
-    return f"{where}: {said}{more}" if where else said + more

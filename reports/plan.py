@@ -9,6 +9,7 @@ from nesting.errors import NestingError
 from nesting.lay import lay_pieces
 from nesting.solve import solve
 from nesting.strips import RibBand, check_rib, plan_rib
+from pieces.errors import DraftError
 from reports.errors import JobError
 from reports.yardage import purchase
 
@@ -104,8 +105,15 @@ class Plan:
 
 
 def draft_job(job: Job) -> PieceSet:
-    """The job's pattern pieces."""
-    return job.model().draft(job.measured(), job.styled())
+    """The job's pattern pieces; DraftError says what does not go together, and which measurement is odd."""
+    body = job.measured()
+    try:
+        return job.model().draft(body, job.styled())
+    except DraftError as error:
+        odd = body.remarks(job.written_in)
+        if not odd:
+            raise
+        raise DraftError(f"{error} ({odd[0]})") from error
 
 
 def plan_job(job: Job, effort: Effort, *, rib: bool = True) -> Plan:
@@ -127,8 +135,9 @@ def plan_job(job: Job, effort: Effort, *, rib: bool = True) -> Plan:
     if not job.fabric:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
     seam = job.styled().seam
-    fabrics = _each(job.fabric, lambda offer: _plan_fabric(offer, pieces, effort))
+    # Rib first: it is quick, and a mistake in it is told before the search.
     ribs = _each(job.rib, lambda offer: _plan_rib(offer, pieces, seam)) if rib and pieces.of("rib") else ()
+    fabrics = _each(job.fabric, lambda offer: _plan_fabric(offer, pieces, effort))
     return Plan(job, pieces, fabrics, ribs, effort.seed)
 
 

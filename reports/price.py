@@ -24,7 +24,8 @@ _PER: dict[str, tuple[Literal["length", "strip"], float]] = {
     "in": ("length", INCH),
     "strip": ("strip", 1.0),
 }
-_PRICE = re.compile(r"\s*([^\d\s./-]*)\s*(\d+(?:\.\d+)?)\s*([^\d\s/]*)\s*/\s*([a-z]+)\s*", re.IGNORECASE)
+_SIGN = r"([^\d\s.,/\\[\]-]{0,5})"
+_PRICE = re.compile(rf"\s*{_SIGN}\s*(\d{{1,9}}(?:\.\d{{1,9}})?)\s*{_SIGN}\s*/\s*([a-z]+)\s*", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -59,7 +60,7 @@ class Price:
             If there is no amount, or no unit that cloth or rib is sold by.
         """
         found = _PRICE.fullmatch(text) if isinstance(text, str) else None
-        if found is None or found[4].lower() not in _PER:
+        if found is None or found[4].lower() not in _PER or (found[1] and found[3]):
             raise PriceError(
                 f'cannot read the price {text!r}: write an amount for each yd, m, ft, in or strip, such as "14.00 / yd"'
             )

@@ -49,7 +49,7 @@ class Bars:
     def __init__(self, seconds: float, units: Units, *, quiet: bool = False) -> None:
         console = Console(stderr=True)
         self._progress = Progress(
-            TextColumn("{task.description}"),
+            TextColumn("{task.description}", markup=False),
             BarColumn(),
             TimeElapsedColumn(),
             console=console,

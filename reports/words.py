@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from rich.table import Table
+from rich.text import Text
 
 from pieces.units import Units, format_size
 from reports.plan import FabricPlan, Refusal, RibAnswer
@@ -63,11 +64,11 @@ def fabric_table(plan: Plan) -> Table:
     for fabric in plan.fabrics:
         width = format_size(fabric.offer.width, units)
         if isinstance(fabric, Refusal):
-            table.add_row(fabric.offer.name, width, "will not do", "", "", "", "", "")
+            table.add_row(Text(fabric.offer.name), width, "will not do", "", "", "", "", "")
             continue
         result = fabric.result
         table.add_row(
-            fabric.offer.name,
+            Text(fabric.offer.name),
             width,
             fabric.spread,
             format_size(result.marker.length, units),
@@ -84,7 +85,7 @@ def additions_table(plan: Plan) -> Table:
     table = _table("From marker to purchase", ("fabric", "left"), ("step", "left"), ("length", "right"))
     for _, fabric in plan.markers:
         for i, (what, length) in enumerate(fabric.purchase.lines("marker", plan.job.written_in)):
-            table.add_row(fabric.offer.name if i == 0 else "", what, length)
+            table.add_row(Text(fabric.offer.name if i == 0 else ""), what, length)
         table.add_section()
     return table
 
@@ -97,14 +98,14 @@ def rib_table(plan: Plan) -> Table:
     )
     for rib in plan.ribs:
         if isinstance(rib, Refusal):
-            table.add_row(rib.offer.name, "will not do", "", "", "")
+            table.add_row(Text(rib.offer.name), "will not do", "", "", "")
             continue
         copies = {cut.band: cut.copy for cut in rib.plan.cuts if cut.copy}
         for i, cut in enumerate(rib.plan.cuts):
             band = f"{cut.band} {cut.copy + 1}" if cut.band in copies else cut.band
             band += " (part, to be joined)" if cut.joins else ""
             sizes = format_size(cut.length, units), format_size(cut.depth, units)
-            table.add_row(rib.offer.name if i == 0 else "", band, cut.source, *sizes)
+            table.add_row(Text(rib.offer.name if i == 0 else ""), band, cut.source, *sizes)
         table.add_section()
     return table
 
@@ -153,8 +154,12 @@ def _joins(rib: RibAnswer) -> str:
     for cut in rib.plan.cuts:
         if cut.joins:
             joined[cut.band, cut.copy] = cut.joins
-    words = [f"{band} joined {times} time{'s' if times > 1 else ''}" for (band, _), times in joined.items()]
+    words = [f"{band} joined {_times(times)}" for (band, _), times in joined.items()]
     return f"{proved}; {', '.join(words) if words else 'no joins'}"
+
+
+def _times(number: int) -> str:
+    return {1: "once", 2: "twice"}.get(number, f"{number} times")
 
 
 def _cost(answer: FabricPlan | RibAnswer) -> str:

@@ -25,12 +25,13 @@ class Increment:
 
     def write(self, mm: float) -> str:
         """A bought length in the shop's own unit: yards and eighths, metres, or inches."""
-        if re.search(r"\d\s*c?m\b|met", self.text):
+        if re.search(r"\d\s*[cm]?m\b|met", self.text):
             return f"{round(mm / 1000, 3):g} m"
-        sixteenths = mm / YARD * 16
-        if abs(sixteenths - round(sixteenths)) < 1e-6:
-            return f"{format_fraction(mm / YARD, 16)} yd"
-        return f"{format_fraction(mm / INCH, 16)} in"
+        for unit, size in (("yd", YARD), ("in", INCH)):
+            sixteenths = mm / size * 16
+            if abs(sixteenths - round(sixteenths)) < 1e-6:
+                return f"{format_fraction(mm / size, 16)} {unit}"
+        return f"{round(mm / YARD, 3):g} yd"
 
 
 @dataclass(frozen=True)
@@ -79,7 +80,7 @@ def purchase(need: float, increment: Increment, *, ends: float, shrinkage: float
     """
     additions, length = [], need
     for what, more in (
-        (f"end allowance, 2 x {format_size(ends, Units.METRIC)}", 2 * ends),
+        ("end allowance, both ends", 2 * ends),
         (f"shrinkage before cutting, {shrinkage:g} %", (need + 2 * ends) * (1 / (1 - shrinkage / 100) - 1)),
     ):
         additions += [Addition(what, more)] if more else []
