@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
@@ -10,7 +11,7 @@ from matplotlib.patches import Rectangle
 
 from pieces.units import INCH, Units, format_size
 from reports.draw.rows import band_words, edge_name
-from reports.draw.sheet import GREY, PALE, Sheet, text_width
+from reports.draw.sheet import PALE, Sheet, text_width
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -58,9 +59,7 @@ def fit_sheet(ax: Axes, problem: Problem, span: Span) -> Sheet:
     ax.set_ylim(low - (high - TOP) / scale + problem.width, low + problem.width + TOP / scale)
     ax.set_aspect("equal", adjustable="box")
     ax.set_axis_off()
-    clip = Rectangle(
-        (span.start, low), span.end - span.start, problem.width, transform=ax.transData, figure=figure
-    )
+    clip = Rectangle((span.start, low), span.end - span.start, problem.width, transform=ax.transData, figure=figure)
     return Sheet(ax, 1 / scale, clip)
 
 
@@ -68,8 +67,10 @@ def draw_cloth(sheet: Sheet, problem: Problem, span: Span, units: Units) -> None
     """Draw the bands' edges with their names, rulers along the start and the length, and the dimensions."""
     ink = Sheet(sheet.ax, sheet.pt)
     for band in problem.bands:
-        _edge(ink, band, "low", span)
-        _edge(ink, band, "high", span)
+        _edge(ink, band, "low", span, is_outer=band is problem.bands[0])
+        _edge(ink, band, "high", span, is_outer=band is problem.bands[-1])
+    for first, second in pairwise(problem.bands):
+        _strip(ink, span, first.high, second.low)
     low = min(band.low for band in problem.bands)
     high = low + problem.width
     for x, whole in ((span.start, span.start == 0), (span.end, span.end == span.total)):
@@ -79,29 +80,42 @@ def draw_cloth(sheet: Sheet, problem: Problem, span: Span, units: Units) -> None
     _dimensions(ink, problem, span, high, units)
 
 
-def _edge(ink: Sheet, band: Band, side: str, span: Span) -> None:
-    """One long edge: a heavy line for a fold, a thin one with the shaded selvedge beyond it."""
+def _edge(ink: Sheet, band: Band, side: str, span: Span, *, is_outer: bool) -> None:
+    """One long edge: a heavy line for a fold, a thin one for a selvedge, shaded beyond."""
     kind, y = (band.low_edge, band.low) if side == "low" else (band.high_edge, band.high)
     ink.line([(span.start, y), (span.end, y)], 2.0 if kind == "fold" else 0.6)
-    if kind == "selvedge":
+    if kind == "selvedge" and is_outer:
         beyond = y - SELVEDGE * ink.pt if side == "low" else y + SELVEDGE * ink.pt
-        ink.area([(span.start, y), (span.end, y), (span.end, beyond), (span.start, beyond)], PALE)
+        _strip(ink, span, y, beyond)
+
+
+def _strip(ink: Sheet, span: Span, low: float, high: float) -> None:
+    ink.area([(span.start, low), (span.end, low), (span.end, high), (span.start, high)], PALE)
 
 
 def _words(ink: Sheet, problem: Problem, span: Span, low: float, high: float) -> None:
     """Names of the outer edges, how each band lies, and which way the grain runs."""
     pt, bottom, top = ink.pt, problem.bands[0], problem.bands[-1]
     above, below = high + 7.5 * pt, low - 27 * pt
-    grain = "grain, along the selvedge" if span.is_whole else "grain"
-    ink.text(span.start, above, edge_name(top, "high"), 7, bold=True)
-    ink.text(span.start, below, edge_name(bottom, "low"), 7, bold=True)
-    used = text_width(edge_name(bottom, "low"), 7, True) + 24
-    x = span.start + used * pt
-    ink.arrow((x, below + 2.5 * pt), (x + 46 * pt, below + 2.5 * pt), 0.6, both=True)
-    ink.text(x + 51 * pt, below, grain, 7)
-    ink.text(span.end, above, band_words(top), 7, side="right")
-    if top is not bottom:
-        ink.text(span.end, below, band_words(bottom), 7, side="right")
+    _edge_words(ink, span, above, edge_name(top, "high"), band_words(top))
+    taken = _edge_words(ink, span, below, edge_name(bottom, "low"), "" if bottom is top else band_words(bottom))
+    x, middle = span.start + (text_width(edge_name(bottom, "low"), 7, True) + 24) * pt, below + 2.5 * pt
+    for words in ("grain, along the cloth", "grain"):
+        if x + (51 + text_width(words, 7)) * pt < taken:
+            ink.arrow((x, middle), (x + 46 * pt, middle), 0.6, both=True)
+            ink.text(x + 51 * pt, below, words, 7)
+            break
+
+
+def _edge_words(ink: Sheet, span: Span, y: float, edge: str, band: str) -> float:
+    """An edge's name and, at the other end, how its band lies; where the latter starts, mm."""
+    ink.text(span.start, y, edge, 7, bold=True)
+    if not band:
+        return span.end + RIGHT * ink.pt
+    wide = text_width(band, 7) * ink.pt
+    x = max(span.end - wide, span.start + (text_width(edge, 7, True) + 12) * ink.pt)
+    ink.text(x, y, band, 7)
+    return x - 8 * ink.pt
 
 
 def _rulers(ink: Sheet, span: Span, low: float, high: float, units: Units) -> None:
@@ -152,6 +166,3 @@ def _dimension(ink: Sheet, start: tuple[float, float], end: tuple[float, float],
     dx, dy = (thick, half) if upright else (half, thick)
     ink.area([(x - dx, y - dy), (x + dx, y - dy), (x + dx, y + dy), (x - dx, y + dy)], "white")
     ink.text(x, y, words, 8, bold=True, side="center", upright="center", rotation=90 if upright else 0)
-
-
-__all__ = ["BOTTOM", "GREY", "LEFT", "RIGHT", "TOP", "Span", "draw_cloth", "fit_sheet"]

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 # Text stays text: it can be searched, copied and read aloud. Where DejaVu Sans is missing, most typefaces that
 # stand in for it run narrower, so nothing overflows.
-_SETTINGS: dict[str, Any] = {"svg.hashsalt": "ellwand", "svg.fonttype": "none", "pdf.fonttype": 42}
+_SETTINGS: Any = {"svg.hashsalt": "ellwand", "svg.fonttype": "none", "pdf.fonttype": 42}
 _METADATA: dict[str, dict[str, Any]] = {
     ".svg": {"Date": None, "Creator": "ellwand"},
     ".png": {"Software": "ellwand"},

@@ -13,14 +13,16 @@ from reports.draw.sheet import LEADING, text_width
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from shapely.geometry.base import BaseGeometry
+
     from reports.draw.sheet import Sheet
 
 SIZES = (8.0, 7.0, 6.0)
 SMALL_SIZES = (8.0, 7.0, 6.0, 5.0)
 """Type sizes tried, largest first; the smaller ones only for a bare number."""
 
-GRID = 28
-"""Places tried along each side of the room there is."""
+GRID, BATCH = 20, 24
+"""Places tried along each side of the room there is, and how many of them at once."""
 
 
 @dataclass(frozen=True)
@@ -43,7 +45,7 @@ class Label:
                 yield (" · ".join((head, *remarks)),), SIZES
         yield (self.number, self.name), SIZES
 
-    def write(self, sheet: Sheet, rooms: Sequence[shapely.Geometry]) -> bool:
+    def write(self, sheet: Sheet, rooms: Sequence[BaseGeometry]) -> bool:
         """Write the fullest block that the first room holds, else the next; whether even the number found a place."""
         for room in rooms:
             shapely.prepare(room)
@@ -52,7 +54,7 @@ class Label:
         return any(_write(sheet, room, (self.number,), SMALL_SIZES) for room in rooms)
 
 
-def _write(sheet: Sheet, room: shapely.Geometry, lines: Sequence[str], sizes: Sequence[float]) -> bool:
+def _write(sheet: Sheet, room: BaseGeometry, lines: Sequence[str], sizes: Sequence[float]) -> bool:
     for size in sizes:
         spot = find_spot(room, *block_size(lines, size, sheet.pt))
         if spot is not None:
@@ -67,8 +69,10 @@ def block_size(lines: Sequence[str], size: float, pt: float) -> tuple[float, flo
     return (width + 4) * pt, (len(lines) * LEADING * size + 2) * pt
 
 
-def find_spot(room: shapely.Geometry, width: float, height: float) -> tuple[float, float] | None:
-    """The middle of a box of this size within the room, as near as may be to the room's own middle."""
+def find_spot(
+    room: BaseGeometry, width: float, height: float, near: BaseGeometry | None = None
+) -> tuple[float, float] | None:
+    """The middle of a box of this size within the room, close to `near`, or else to the room's own middle."""
     if room.is_empty:
         return None
     x0, y0, x1, y1 = room.bounds
@@ -76,13 +80,19 @@ def find_spot(room: shapely.Geometry, width: float, height: float) -> tuple[floa
         return None
     xs, ys = np.linspace(x0 + width / 2, x1 - width / 2, GRID), np.linspace(y0 + height / 2, y1 - height / 2, GRID)
     x, y = (a.ravel() for a in np.meshgrid(xs, ys))
-    fits = shapely.contains(room, shapely.box(x - width / 2, y - height / 2, x + width / 2, y + height / 2))
-    if not fits.any():
-        return None
-    middle = room.centroid
-    away = np.where(fits, np.hypot(x - middle.x, (y - middle.y) * 2), np.inf)
-    best = int(away.argmin())
-    return float(x[best]), float(y[best])
+    for dx, dy in ((-1, -1), (1, -1), (1, 1), (-1, 1)):  # corners first: points are quick to test, boxes are not
+        inside = shapely.contains_xy(room, x + dx * width / 2, y + dy * height / 2)
+        x, y = x[inside], y[inside]
+    away = shapely.distance(shapely.points(x, y), room.centroid if near is None else near)
+    order = np.argsort(away, kind="stable")
+    for first in range(0, len(order), BATCH):
+        near_x, near_y = x[order[first : first + BATCH]], y[order[first : first + BATCH]]
+        left, low = near_x - width / 2, near_y - height / 2
+        fits = shapely.contains(room, shapely.box(left, low, left + width, low + height))
+        if fits.any():
+            best = int(fits.argmax())
+            return float(near_x[best]), float(near_y[best])
+    return None
 
 
 def write_block(sheet: Sheet, spot: tuple[float, float], lines: Sequence[str], size: float) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from math import ceil
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import shapely
 from matplotlib.figure import Figure
@@ -13,12 +13,14 @@ from reports.draw.label import Label, block_size, find_spot, write_block
 from reports.draw.marks import Marks, Pose, shade
 from reports.draw.rows import marker_rows, table_cells
 from reports.draw.sheet import LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, text_width, wrap
+from reports.draw.table import ROW as TABLE_ROW
 from reports.draw.table import Table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from matplotlib.axes import Axes
+    from shapely.geometry.base import BaseGeometry
 
     from nesting.marker import Marker
     from pieces.units import Units
@@ -27,8 +29,15 @@ if TYPE_CHECKING:
 LONGEST_ROW = 4000.0
 """Cloth longer than this, mm, is drawn in rows."""
 
-LEAST_SHARE = 0.65
-"""A page grows taller rather than draw at less than this share of the scale its width allows."""
+LEAST_SHARE, LEAST_DEPTH = 0.65, 270.0
+"""A page grows taller rather than draw at less than this share of the scale its width allows, if that also makes
+the cloth less than so many points deep."""
+
+LEAST_WIDTH = 300.0
+"""Points that the words along the edges of very short cloth may need."""
+
+BESIDE = 10.0
+"""Points between the cloth and a table that stands beside it."""
 
 NOTES = (
     "Full line: cut.  Dashed: sew.  Line with two heads: grain.  Diamond: notch.  Dash-dotted: centre of a piece opened"
@@ -64,9 +73,7 @@ def plot_marker(marker: Marker, *, units: Units, ax: Axes | None = None) -> Axes
     return ax
 
 
-def marker_page(
-    marker: Marker, *, title: str, subtitle: str, units: Units, lines: Sequence[str] = ()
-) -> Figure:
+def marker_page(marker: Marker, *, title: str, subtitle: str, units: Units, lines: Sequence[str] = ()) -> Figure:
     """One page to cut from: what to buy, the marker to scale, and a table of distances.
 
     Parameters
@@ -87,27 +94,55 @@ def marker_page(
     head = _Head(title, subtitle, lines, width)
     table = Table(table_cells(marker, units), width)
     notes = [line for note in NOTES for line in wrap(note, 6, width)]
-    below = table.height + len(notes) * 6 * LEADING + 10
     rows = ceil(marker.length / LONGEST_ROW)
     spans = [Span(marker.length * i / rows, marker.length * (i + 1) / rows, marker.length) for i in range(rows)]
-    margins = TOP + BOTTOM
-    widest = (width - LEFT - RIGHT) / (marker.length / rows)
-    room = (PAGE_HEIGHT - 2 * MARGIN - head.height - below) / rows - margins
-    scale = min(widest, max(room / marker.problem.width, LEAST_SHARE * widest))
-    deep = scale * marker.problem.width + margins
-    height = max(PAGE_HEIGHT, 2 * MARGIN + head.height + rows * deep + below)
+    foot = len(notes) * 6 * LEADING + 10
+    free = PAGE_HEIGHT - 2 * MARGIN - head.height - foot
+    fit = _fit(marker, rows, width, free, table)
+    drawn = rows * fit.deep + (0 if fit.is_beside else table.height)
+    height = 2 * MARGIN + head.height + foot + max(free, drawn)
     figure, page = new_page(height)
     top = height - MARGIN
     head.draw(page, top)
     top -= head.height
+    if fit.is_beside:
+        table.draw(page, MARGIN + fit.wide + BESIDE, top - TOP + TABLE_ROW)
     for span in spans:
-        ax = figure.add_axes((MARGIN / PAGE_WIDTH, (top - deep) / height, width / PAGE_WIDTH, deep / height))
-        _draw(ax, marker, span, units)
-        top -= deep
-    table.draw(page, MARGIN, top)
+        _draw(figure.add_axes(_share(fit, top, height)), marker, span, units)
+        top -= fit.deep
+    if not fit.is_beside:
+        table.draw(page, MARGIN, top)
     for i, line in enumerate(reversed(notes)):
         page.text(MARGIN, MARGIN + i * 6 * LEADING, line, 6)
     return figure
+
+
+class _Fit(NamedTuple):
+    """How large the cloth is drawn, points: each row's width and height, and whether the table stands beside it."""
+
+    wide: float
+    deep: float
+    is_beside: bool
+
+
+def _fit(marker: Marker, rows: int, width: float, free: float, table: Table) -> _Fit:
+    """The largest scale at which a page in the usual proportion holds all; else the page's full width."""
+    across, along, margins = marker.problem.width, marker.length / rows, TOP + BOTTOM
+    widest = (width - LEFT - RIGHT) / along
+    below = min(widest, ((free - table.height) / rows - margins) / across)
+    beside = 0.0
+    if rows == 1 and table.column < width and table.rows == len(table.body) and table.height < free - TOP:
+        beside = min((width - table.column - BESIDE - LEFT - RIGHT) / along, (free - margins) / across)
+    scale = max(below, beside)
+    wide = max(LEAST_WIDTH, scale * along + LEFT + RIGHT)
+    if scale < min(LEAST_SHARE * widest, LEAST_DEPTH / across):
+        return _Fit(width, widest * across + margins, False)
+    return _Fit(wide, scale * across + margins, beside > below)
+
+
+def _share(fit: _Fit, top: float, height: float) -> tuple[float, float, float, float]:
+    """Where on the page a row of cloth lies, as shares of its width and height."""
+    return MARGIN / PAGE_WIDTH, (top - fit.deep) / height, fit.wide / PAGE_WIDTH, fit.deep / height
 
 
 class _Head:
@@ -148,35 +183,40 @@ def _draw(ax: Axes, marker: Marker, span: Span, units: Units) -> None:
         _draw_leaders(sheet, crowded, shapely.difference(window, shapely.union_all(shapes)))
 
 
-def _draw_piece(sheet: Sheet, row: Row, shape: shapely.Polygon, window: shapely.Geometry, units: Units) -> bool:
+def _draw_piece(sheet: Sheet, row: Row, shape: shapely.Polygon, window: BaseGeometry, units: Units) -> bool:
     """Draw one piece and write on it; whether there was room for its number."""
     if row.variant.mirrored:
         shade(sheet, row.outline)
-    rooms: list[shapely.Geometry] = []
+    rooms: list[BaseGeometry] = []
     piece = row.item.piece
     if piece is not None:
         pose = Pose.placed(piece, row.variant, row.placement)
         marks = Marks.of(piece, pose, opened=piece.on_fold and not row.variant.on_fold)
         marks.draw(sheet)
-        rooms = [marks.room(row.outline, sheet.pt, over_grain=over) for over in (False, True)]
+        rooms = marks.rooms(row.outline, sheet.pt)
     sheet.line(row.outline, 0.9, closed=True)
     remarks = [row.gives] if piece is not None else []
     remarks += [row.turn] if row.turn else []
     label = Label(str(row.number), row.name, (*remarks, row.size(units)))
     seen = shapely.intersection(shape, window)
-    return label.write(sheet, [shapely.intersection(room, seen) for room in (*rooms, shape)]) or seen.area < shape.area / 2
+    in_sight = [shapely.intersection(room, seen) for room in (*rooms, shape)]
+    return label.write(sheet, in_sight) or seen.area < shape.area / 2
 
 
-def _draw_leaders(sheet: Sheet, rows: Sequence[Row], free: shapely.Geometry) -> None:
+def _draw_leaders(sheet: Sheet, rows: Sequence[Row], free: BaseGeometry) -> None:
     """Numbers of pieces too small to bear one, beside them, with a line to each."""
     for row in rows:
-        x, y = (row.outline.min(axis=0) + row.outline.max(axis=0)) / 2
-        width, height = block_size((str(row.number),), 6, sheet.pt)
-        near = shapely.Point(x, y).buffer(12 * max(width, height))
-        spot = find_spot(shapely.intersection(free, near), width, height)
-        if spot is None:
+        shape, words = shapely.Polygon(row.outline), (str(row.number),)
+        width, height = block_size(words, 6, sheet.pt)
+        near = shapely.box(*shape.bounds).buffer(5 * max(width, height))
+        spot = find_spot(shapely.intersection(free, near), width, height, shape)
+        if spot is None:  # no bare cloth nearby: the number stands on the piece, larger than it is
+            middle = shape.centroid
+            sheet.text(middle.x, middle.y, *words, 5, bold=True, side="center", upright="center")
             continue
-        sheet.line([(x, y), spot], 0.4)
-        write_block(sheet, spot, (str(row.number),), 6)
+        within = shape.buffer(-min(row.variant.length, row.variant.height) / 4)
+        leader = shapely.shortest_line(shapely.Point(spot), shape if within.is_empty else within)
+        sheet.line(shapely.get_coordinates(leader), 0.4)
+        write_block(sheet, spot, words, 6)
         taken = shapely.box(spot[0] - width / 2, spot[1] - height / 2, spot[0] + width / 2, spot[1] + height / 2)
         free = shapely.difference(free, taken)

@@ -12,6 +12,7 @@ from reports.draw.sheet import DASH_DOTTED, DASHED, GREY
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
+    from shapely.geometry.base import BaseGeometry
 
     from nesting.marker import Placement
     from nesting.problem import Variant
@@ -114,20 +115,26 @@ class Marks:
             x, y, turn = self._fold_words(sheet.pt)
             sheet.text(x, y, "fold", 6, side="center", upright="center", rotation=turn)
 
-    def room(self, outline: Floats, pt: float, *, over_grain: bool = False) -> shapely.Geometry:
-        """Where on the piece words may stand: inside the sew line, clear of every mark.
+    def rooms(self, outline: Floats, pt: float) -> list[BaseGeometry]:
+        """Where on the piece words may stand, best first.
 
-        `over_grain` lets them interrupt the grainline, but for its heads.
+        Clear of every mark; across the sew line; across the middle of the grainline.
         """
-        grain = shapely.MultiPoint(self.grain) if over_grain else shapely.LineString(self.grain)
-        taken: list[shapely.Geometry] = [grain.buffer((10 if over_grain else 4) * pt)]
-        taken += [shapely.LineString(run).buffer(1.5 * pt) for run in self.sewn]
+        area, kept = shapely.Polygon(outline), self._kept_clear(pt)
+        grain, sewn = shapely.LineString(self.grain).buffer(3.5 * pt), shapely.MultiLineString(self.sewn)
+        heads = shapely.MultiPoint(self.grain).buffer(9 * pt)
+        taken = ([grain, sewn.buffer(1.5 * pt)], [grain], [heads])
+        return [shapely.difference(area, shapely.union_all([*kept, *marks])) for marks in taken]
+
+    def _kept_clear(self, pt: float) -> list[BaseGeometry]:
+        """Marks that words never cross."""
+        taken: list[BaseGeometry] = []
         taken += [shapely.Point(point).buffer(1.5 * NOTCH * pt) for point in self.points]
         if self.centre is not None:
             taken.append(shapely.LineString(self.centre).buffer(2 * pt))
         if self.fold is not None:
             taken.append(shapely.LineString(self._bracket(pt)).buffer(3 * pt))
-        return shapely.difference(shapely.Polygon(outline), shapely.union_all(taken))
+        return taken
 
     def _fold_words(self, pt: float) -> tuple[float, float, float]:
         """Where the word "fold" stands, between fold and bracket, and the turn that lays it along them."""

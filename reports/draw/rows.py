@@ -62,7 +62,8 @@ class Row:
 
     def size(self, units: Units) -> str:
         """Length along the cloth and width across."""
-        return f"{format_size(self.variant.length, units).rsplit(' ', 1)[0]} × {format_size(self.variant.height, units)}"
+        length, _, _ = format_size(self.variant.length, units).rpartition(" ")
+        return f"{length} × {format_size(self.variant.height, units)}"
 
     def start(self, units: Units) -> str:
         """Distance of the outline's box from the start of the cloth."""
@@ -73,7 +74,7 @@ class Row:
         low = self.placement.y - self.band.low
         high = self.band.high - self.placement.y - self.variant.height
         distance, name = (low, edge_name(self.band, "low")) if low <= high else (high, edge_name(self.band, "high"))
-        return f"{format_size(max(0.0, distance), units)} from {name}"
+        return f"on the {name}" if self.variant.on_fold else f"{format_size(max(0.0, distance), units)}, {name}"
 
 
 def edge_name(band: Band, side: str) -> str:

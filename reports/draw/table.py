@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
 SIZE = 7.0
 ROW = SIZE * LEADING + 1.5
-GUTTER = 9.0
-BETWEEN = 26.0
+GUTTER = 8.0
+BETWEEN = 18.0
 LEAST_ROWS = 5
 """A block is not split below this many rows."""
 
@@ -28,9 +28,9 @@ class Table:
         self.columns = [
             max(text_width(line[i], SIZE, line is self.head) for line in cells) + GUTTER for i in range(len(self.head))
         ]
-        wide = sum(self.columns) + BETWEEN
-        blocks = max(1, min(int((width + BETWEEN) // wide), ceil(len(self.body) / LEAST_ROWS)))
-        self.rows = ceil(len(self.body) / blocks)
+        self.column = sum(self.columns) - GUTTER
+        fit = int((width + BETWEEN) // (self.column + BETWEEN))
+        self.rows = ceil(len(self.body) / max(1, min(fit, ceil(len(self.body) / LEAST_ROWS))))
 
     @property
     def height(self) -> float:
@@ -41,13 +41,12 @@ class Table:
         """Draw it with its upper left corner at (x, top)."""
         for first in range(0, len(self.body), self.rows):
             self._line(sheet, self.head, x, top - ROW, bold=True)
-            wide = sum(self.columns) - GUTTER
-            sheet.line([(x, top - ROW - 3), (x + wide, top - ROW - 3)], 0.5)
+            sheet.line([(x, top - ROW - 3), (x + self.column, top - ROW - 3)], 0.5)
             for i, line in enumerate(self.body[first : first + self.rows]):
                 base = top - ROW * (i + 2) - 2
                 self._line(sheet, line, x, base, bold=False)
-                sheet.line([(x, base - 2.6), (x + wide, base - 2.6)], 0.25, colour=GREY)
-            x += sum(self.columns) + BETWEEN
+                sheet.line([(x, base - 2.6), (x + self.column, base - 2.6)], 0.25, colour=GREY)
+            x += self.column + BETWEEN
 
     def _line(self, sheet: Sheet, cells: tuple[str, ...], x: float, y: float, *, bold: bool) -> None:
         for words, width in zip(cells, self.columns, strict=True):

@@ -1,0 +1,122 @@
+"""How rib bands are cut: rows across a tube or flat rib, or ready strips, to scale, with where each part starts."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pieces.units import format_size
+from reports.draw.head import Head
+from reports.draw.sheet import LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, text_width, wrap
+from reports.draw.table import Table
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.figure import Figure
+
+    from nesting.strips import RibCut, RibPlan, RibRow
+    from pieces.units import Units
+
+BETWEEN = 26.0
+"""Clear space between two strips, and room for what is written above each, points."""
+
+DEEPEST = 70.0
+"""A row is drawn no deeper than this, points, however few there are."""
+
+NOTE = (
+    "Rib stretches across: bands lie in that direction. Let rib rest a day before it is cut. A band in parts is joined"
+    " at its ends; seam allowances at the joins are in the lengths."
+)
+
+
+def rib_page(plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = ()) -> Figure:
+    """Draw how the bands are cut.
+
+    Parameters
+    ----------
+    units
+        In which lengths are written.
+    lines
+        What to buy first, then whatever else stands under the title.
+    """
+    panels = _panels(plan)
+    width = PAGE_WIDTH - 2 * MARGIN
+    head, table = Head(title, "", lines, width), Table(_cells(plan, units), width)
+    deepest = max(row.depth for row in plan.rows)
+    scale = min(width / plan.stock.usable, DEEPEST / deepest)
+    drawn = sum(depth * scale + BETWEEN for _, depth, _ in panels)
+    foot = wrap(NOTE, 6.5, width)
+    height = max(PAGE_HEIGHT, 2 * MARGIN + head.height + drawn + 24 + table.height + len(foot) * 9 + 12)
+    figure, page = new_page(height)
+    top = height - MARGIN
+    head.draw(page, top)
+    top -= head.height + BETWEEN
+    for name, depth, rows in panels:
+        _draw_panel(page, plan, name, depth, rows, top, scale, units)
+        top -= depth * scale + BETWEEN
+    table.draw(page, MARGIN, top + BETWEEN - 14)
+    for i, line in enumerate(reversed(foot)):
+        page.text(MARGIN, MARGIN + i * 6.5 * LEADING, line, 6.5)
+    return figure
+
+
+def _panels(plan: RibPlan) -> list[tuple[str, float, list[tuple[int, RibRow]]]]:
+    """What is drawn apart: the whole length of a tube or flat rib, or each strip; with its depth and rows."""
+    rows = list(enumerate(plan.rows))
+    if plan.stock.depth is None:
+        return [(plan.stock.name, plan.length, rows)]
+    names = dict.fromkeys(row.source for row in plan.rows)
+    return [(name, plan.stock.depth, [row for row in rows if row[1].source == name]) for name in names]
+
+
+def _draw_panel(
+    page: Sheet,
+    plan: RibPlan,
+    name: str,
+    depth: float,
+    rows: list[tuple[int, RibRow]],
+    top: float,
+    scale: float,
+    units: Units,
+) -> None:
+    across = plan.stock.usable * scale
+    page.area(_box(MARGIN, top, across, depth * scale), "0.92")
+    size = f"{format_size(plan.stock.usable, units)} across, {format_size(depth, units)} of its length"
+    page.text(MARGIN, top + 5, name if plan.stock.depth is None else f"{plan.stock.name}, {name}", 8, bold=True)
+    page.text(MARGIN + across, top + 5, size, 7, side="right")
+    for index, row in rows:
+        for cut in plan.cuts:
+            if cut.row == index:
+                left, upper = MARGIN + cut.offset * scale, top - row.start * scale
+                _draw_cut(page, _numbers(plan)[cut], left, upper, cut.length * scale, cut.depth * scale, _name(cut))
+    page.line(_box(MARGIN, top, across, depth * scale), 1.0, closed=True)
+
+
+def _draw_cut(page: Sheet, number: int, left: float, top: float, wide: float, deep: float, name: str) -> None:
+    page.area(_box(left, top, wide, deep), "white")
+    page.line(_box(left, top, wide, deep), 0.8, closed=True)
+    words = f"{number}  {name}"
+    if text_width(words, 8, True) > wide - 6:
+        words = str(number)
+    page.text(left + wide / 2, top - deep / 2, words, 8, bold=True, side="center", upright="center")
+
+
+def _numbers(plan: RibPlan) -> dict[RibCut, int]:
+    return {cut: number for number, cut in enumerate(plan.cuts, 1)}
+
+
+def _cells(plan: RibPlan, units: Units) -> list[tuple[str, ...]]:
+    cells = [("no.", "band", "from", "starts at", "length × depth", "joins")]
+    for number, cut in enumerate(plan.cuts, 1):
+        size = f"{format_size(cut.length, units)} × {format_size(cut.depth, units)}"
+        joins = f"a part of {cut.joins + 1}" if cut.joins else "none"
+        cells.append((str(number), _name(cut), cut.source, format_size(cut.offset, units), size, joins))
+    return cells
+
+
+def _name(cut: RibCut) -> str:
+    return f"{cut.band} {cut.copy + 1}"
+
+
+def _box(left: float, top: float, wide: float, deep: float) -> list[tuple[float, float]]:
+    return [(left, top), (left + wide, top), (left + wide, top - deep), (left, top - deep)]
