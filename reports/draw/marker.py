@@ -9,10 +9,11 @@ import shapely
 from matplotlib.figure import Figure
 
 from reports.draw.cloth import BOTTOM, LEFT, RIGHT, TOP, Span, draw_cloth, fit_sheet
+from reports.draw.head import Head
 from reports.draw.label import Label, block_size, find_spot, write_block
 from reports.draw.marks import Marks, Pose, shade
 from reports.draw.rows import marker_rows, table_cells
-from reports.draw.sheet import LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, text_width, wrap
+from reports.draw.sheet import LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, wrap
 from reports.draw.table import ROW as TABLE_ROW
 from reports.draw.table import Table
 
@@ -91,7 +92,7 @@ def marker_page(marker: Marker, *, title: str, subtitle: str, units: Units, line
         As wide as A4 on its side; taller where the cloth is long or the pieces are many.
     """
     width = PAGE_WIDTH - 2 * MARGIN
-    head = _Head(title, subtitle, lines, width)
+    head = Head(title, subtitle, lines, width)
     table = Table(table_cells(marker, units), width)
     notes = [line for note in NOTES for line in wrap(note, 6, width)]
     rows = ceil(marker.length / LONGEST_ROW)
@@ -143,28 +144,6 @@ def _fit(marker: Marker, rows: int, width: float, free: float, table: Table) -> 
 def _share(fit: _Fit, top: float, height: float) -> tuple[float, float, float, float]:
     """Where on the page a row of cloth lies, as shares of its width and height."""
     return MARGIN / PAGE_WIDTH, (top - fit.deep) / height, fit.wide / PAGE_WIDTH, fit.deep / height
-
-
-class _Head:
-    """Title, subtitle and answer at the top of the page."""
-
-    def __init__(self, title: str, subtitle: str, lines: Sequence[str], width: float) -> None:
-        first, *rest = lines or ("",)
-        self.lines = [(line, 15.0, True) for line in wrap(title, 15, width, True)]
-        free = width - text_width(title, 15, True) - 24
-        self.beside = first if text_width(first, 15, True) <= free else ""
-        if not self.beside:
-            self.lines += [(line, 15.0, True) for line in wrap(first, 15, width, True)]
-        for words in (subtitle, *rest):
-            self.lines += [(line, 8.5, False) for line in wrap(words, 8.5, width)]
-        self.height = sum(size * LEADING for _, size, _ in self.lines) + 6
-
-    def draw(self, page: Sheet, top: float) -> None:
-        if self.beside:
-            page.text(PAGE_WIDTH - MARGIN, top - 15, self.beside, 15, bold=True, side="right")
-        for words, size, bold in self.lines:
-            page.text(MARGIN, top - size, words, size, bold=bold)
-            top -= size * LEADING
 
 
 def _draw(ax: Axes, marker: Marker, span: Span, units: Units) -> None:

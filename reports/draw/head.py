@@ -1,0 +1,37 @@
+"""The head of a page: what it shows, and the answer in words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.draw.sheet import LEADING, MARGIN, PAGE_WIDTH, Sheet, text_width, wrap
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+
+class Head:
+    """Title, subtitle and answer lines, the first of them large; `width` points are there for it."""
+
+    def __init__(self, title: str, subtitle: str, lines: Sequence[str], width: float) -> None:
+        first, *rest = lines or ("",)
+        self.lines = [(line, 15.0, True) for line in wrap(title, 15, width, True)]
+        free = width - text_width(title, 15, True) - 24
+        self.beside = first if text_width(first, 15, True) <= free else ""
+        if not self.beside:
+            self.lines += [(line, 15.0, True) for line in wrap(first, 15, width, True)]
+        for words in (subtitle, *rest):
+            self.lines += [(line, 8.5, False) for line in wrap(words, 8.5, width)]
+
+    @property
+    def height(self) -> float:
+        """Height with the space below it, points."""
+        return sum(size * LEADING for _, size, _ in self.lines) + 6
+
+    def draw(self, page: Sheet, top: float) -> None:
+        """Draw it, its upper edge at `top`."""
+        if self.beside:
+            page.text(PAGE_WIDTH - MARGIN, top - 15, self.beside, 15, bold=True, side="right")
+        for words, size, bold in self.lines:
+            page.text(MARGIN, top - size, words, size, bold=bold)
+            top -= size * LEADING
