@@ -29,6 +29,19 @@ CLEAR = 1e-9
 """Overlap that counts as none, as a share of the cloth's width."""
 
 
+STEPS = 20
+"""Linear programs a layout gets at most."""
+
+LEAST_GAIN = 2e-4
+"""A step that shortens a layout by a smaller share is the last."""
+
+LEAST_PROGRESS = 0.95
+"""Share of the deepest overlap that a step may leave."""
+
+OVERLAP_WEIGHT = 20.0
+"""What overlap costs against length."""
+
+
 class Compaction:
     """The linear programs of a problem.
 
@@ -46,80 +59,71 @@ class Compaction:
         self._high = np.array([shape.high for shape in shapes.all]) / self.unit
         self._lengths = np.array([shape.length for shape in shapes.all]) / self.unit
 
-    def part(self, layout: Layout, steps: int) -> bool:
-        """Move overlapping outlines apart, within the layout's length; whether it worked out."""
-        before = np.inf
-        for _ in range(steps):
-            overlap = self._step(layout, layout.length)
-            if overlap <= MARGIN + CLEAR:
-                return True
-            if overlap > 0.95 * before:
-                break
-            before = overlap
-        return False
+    def settle(self, layout: Layout, limit: float, steps: int = STEPS) -> bool:
+        """Part the outlines of a layout, within a limit to its length, and shorten it; whether they parted.
 
-    def compact(self, layout: Layout, steps: int) -> None:
-        """Shorten a layout without overlap."""
-        for _ in range(steps):
-            before = layout.length
-            if self._step(layout, None) > CLEAR or layout.length > before * (1 - 1e-4):
-                break
-
-    def _step(self, layout: Layout, length: float | None) -> float:
-        """One linear program: least overlap within a length, or least length without overlap.
-
-        Returns the deepest overlap that is left, in cloth widths.
+        Overlap weighs more than length, so that the strip grows where that clears overlap.
         """
+        overlap = np.inf
+        for _ in range(steps):
+            length, before = layout.length, overlap
+            overlap = self._step(layout, limit)
+            if overlap <= MARGIN + CLEAR:
+                if before <= MARGIN + CLEAR and layout.length > length * (1 - LEAST_GAIN):
+                    break
+            elif overlap > LEAST_PROGRESS * before:
+                return False
+        return overlap <= MARGIN + CLEAR
+
+    def _step(self, layout: Layout, limit: float) -> float:
+        """Move a layout by one linear program; returns the deepest overlap left, in cloth widths."""
         from ortools.linear_solver import pywraplp
 
-        solver = pywraplp.Solver.CreateSolver("GLOP")
-        solver.SetSolverSpecificParametersAsString("use_dual_simplex: true use_preprocessing: false max_number_of_iterations: 20000")
-        x, y = layout.x / self.unit, layout.y / self.unit
+        lengths, low, high = (v[layout.shape] for v in (self._lengths, self._low, self._high))
+        top = limit / self.unit - lengths
+        x, y = np.clip(layout.x / self.unit, 0, top), np.clip(layout.y / self.unit, low, high)
         pairs, rows = self._rows(layout.shape, x, y)
-        lengths, low, high = self._lengths[layout.shape], self._low[layout.shape], self._high[layout.shape]
-        end = (layout.length if length is None else length) / self.unit
-        top = end - lengths
-        # An outline that now sticks out may come back in at once, whatever the reach.
-        lx, hx = np.clip(x - REACH, 0, top), np.clip(x + REACH, 0, top)
-        ly, hy = np.clip(y - REACH, low, high), np.clip(y + REACH, low, high)
-        vx = [solver.NumVar(a, b, "") for a, b in zip(lx.tolist(), hx.tolist(), strict=True)]
-        vy = [solver.NumVar(a, b, "") for a, b in zip(ly.tolist(), hy.tolist(), strict=True)]
-        infinity = solver.infinity()
+        dx, dy = x[pairs[:, 1]] - x[pairs[:, 0]], y[pairs[:, 1]] - y[pairs[:, 0]]
+        room = rows[:, 0] * dx + rows[:, 1] * dy - rows[:, 2]
+        # Where pieces fit exactly there is no room for the margin.
+        least = rows[:, 2] + np.where(room < -CLEAR, MARGIN, np.clip(room, 0, MARGIN))
+
+        solver = pywraplp.Solver.CreateSolver("GLOP")
+        solver.SetSolverSpecificParametersAsString("use_dual_simplex: true use_preprocessing: false")
+        infinity, number, constraint = solver.infinity(), solver.NumVar, solver.Constraint
+        ends = np.maximum(x - REACH, 0), np.minimum(x + REACH, top)
+        vx = [number(a, b, "") for a, b in zip(*map(np.ndarray.tolist, ends), strict=True)]
+        ends = np.maximum(y - REACH, low), np.minimum(y + REACH, high)
+        vy = [number(a, b, "") for a, b in zip(*map(np.ndarray.tolist, ends), strict=True)]
+        whole = number(0.0, limit / self.unit, "")
         objective = solver.Objective()
-        slack = {}
-        if length is None:
-            whole = solver.NumVar(0.0, end, "")
-            objective.SetCoefficient(whole, 1.0)
-            for var, size in zip(vx, lengths.tolist(), strict=True):
-                row = solver.Constraint(size, infinity)
-                row.SetCoefficient(whole, 1.0)
-                row.SetCoefficient(var, -1.0)
-        else:
-            for i, j in set(map(tuple, pairs.tolist())):
-                slack[i, j] = solver.NumVar(0.0, infinity, "")
-                objective.SetCoefficient(slack[i, j], 1.0)
         objective.SetMinimization()
-        least = rows[:, 2] + MARGIN
-        if length is None:
-            # Where pieces fit exactly there is no room for the margin.
-            now = rows[:, 0] * (x[pairs[:, 1]] - x[pairs[:, 0]]) + rows[:, 1] * (y[pairs[:, 1]] - y[pairs[:, 0]])
-            least = np.minimum(least, np.maximum(now, rows[:, 2] - CLEAR))
-        for (i, j), nx, ny, bound in zip(pairs.tolist(), *rows[:, :2].T.tolist(), least.tolist(), strict=True):
-            row = solver.Constraint(bound, infinity)
+        objective.SetCoefficient(whole, 1.0)
+        for var, size in zip(vx, lengths.tolist(), strict=True):
+            row = constraint(size, infinity)
+            row.SetCoefficient(whole, 1.0)
+            row.SetCoefficient(var, -1.0)
+        slack = {}
+        tight = (room < -CLEAR).tolist()
+        for (i, j), nx, ny, bound, overlaps in zip(
+            pairs.tolist(), *rows[:, :2].T.tolist(), least.tolist(), tight, strict=True
+        ):
+            row = constraint(bound, infinity)
             row.SetCoefficient(vx[j], nx)
             row.SetCoefficient(vx[i], -nx)
             row.SetCoefficient(vy[j], ny)
             row.SetCoefficient(vy[i], -ny)
-            if slack:
+            if overlaps:
+                if (i, j) not in slack:
+                    slack[i, j] = number(0.0, infinity, "")
+                    objective.SetCoefficient(slack[i, j], OVERLAP_WEIGHT)
                 row.SetCoefficient(slack[i, j], 1.0)
         if solver.Solve() != pywraplp.Solver.OPTIMAL:
             return np.inf
         layout.x = np.array([v.solution_value() for v in vx]) * self.unit
         layout.y = np.array([v.solution_value() for v in vy]) * self.unit
-        if length is None:
-            layout.length = layout.extent(self.shapes)
-            return 0.0
-        return max(var.solution_value() for var in slack.values()) if slack else 0.0
+        layout.length = layout.extent(self.shapes)
+        return max((v.solution_value() for v in slack.values()), default=0.0)
 
     def _rows(
         self, shape: NDArray[np.int64], x: NDArray[np.float64], y: NDArray[np.float64]

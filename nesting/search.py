@@ -1,4 +1,4 @@
-"""The search proper: shorten the strip, take the overlap out, compact, and begin again."""
+"""The search proper: shorten the strip, take the overlap out, settle, and begin again."""
 
 from __future__ import annotations
 
@@ -16,15 +16,24 @@ if TYPE_CHECKING:
     from nesting.nofit import NoFit
     from nesting.shapes import Shapes
 
-FIRST_CUT, LEAST_CUT = 0.015, 0.0025
-"""Shares of the length taken off at first, and at least."""
-
 CELLS = 80
 """Cells of the raster across the cloth."""
+
+FIRST_CUT, LEAST_CUT = 0.015, 0.0025
+"""Most and least that a round takes off the length, as a share."""
+
+BAND = 0.01
+"""How much longer than the best a layout may be to be gone on from, as a share."""
+
+KICK = 8
+"""Rounds without a better layout after which large outlines change places."""
 
 
 class Search:
     """Rounds of shortening that start from a layout without overlap.
+
+    A round's layout is gone on from if it is not much longer than the best (record-to-record travel, Dueck
+    1993, from memory), so that the search walks about among good layouts.
 
     Attributes
     ----------
@@ -37,8 +46,9 @@ class Search:
         self._compaction = Compaction(shapes)
         self._separation = Separation(shapes, nofit, CELLS, seed)
         self._rng = np.random.default_rng(seed)
-        self._areas = np.array([problem_area(shapes, item) for item in shapes.items])
         self._lengths = np.array([shape.length for shape in shapes.all])
+        areas = np.array([item.area for item in shapes.problem.items])[shapes.items]
+        self._large = np.argsort(-areas, kind="stable")[: max(2, len(areas) // 2)]
         self._going = self._rounds()
 
     def rounds(self) -> Iterator[Layout | None]:
@@ -47,29 +57,35 @@ class Search:
             yield next(self._going)
 
     def _rounds(self) -> Iterator[Layout | None]:
-        best = self.best.copy()
-        self._compaction.compact(best, 10)
-        self.best = best
-        yield best
-        cut, fails, now = FIRST_CUT, 0, best
+        now = self.best.copy()
+        if self._compaction.settle(now, now.length):
+            yield self._keep(now)
+        cut, stale = FIRST_CUT, 0
         while True:
-            trial = self._squeezed(now, self.best.length * (1 - cut))
-            if fails:
+            trial = self._squeezed(now, now.length * (1 - cut))
+            if stale and stale % KICK == 0:
                 self._disturb(trial)
             for _ in self._separation.run(trial):
                 yield None
-            if self._compaction.part(trial, 12):
-                self._compaction.compact(trial, 10)
-                now, fails = trial, 0
-                if trial.length < self.best.length:
-                    self.best = trial
-                    yield trial
+            if self._compaction.settle(trial, max(now.length, self.best.length * (1 + BAND))):
+                now = trial
+            better = self._keep(trial) if now is trial else None
+            yield better
+            if better is not None:
+                stale = 0
             else:
-                fails += 1
-                cut = max(LEAST_CUT, cut * 0.6)
-                now = self.best if fails % 3 == 0 else trial
+                stale += 1
+                cut = float(np.exp(self._rng.uniform(np.log(LEAST_CUT), np.log(FIRST_CUT))))
+
+    def _keep(self, layout: Layout) -> Layout | None:
+        """The layout, if it is the best so far."""
+        if layout.length >= self.best.length * (1 - 1e-9):
+            return None
+        self.best = layout.copy()
+        return self.best
 
     def _squeezed(self, layout: Layout, length: float) -> Layout:
+        """A layout pressed evenly into a shorter strip."""
         trial = layout.copy()
         sizes = self._lengths[trial.shape]
         trial.x = trial.x * (length - sizes) / np.maximum(trial.length - sizes, 1e-9 * length)
@@ -77,14 +93,9 @@ class Search:
         return trial
 
     def _disturb(self, trial: Layout) -> None:
-        """Exchange large outlines of different items."""
-        n = len(trial.x)
-        large = np.argsort(-self._areas, kind="stable")[: max(2, n // 2)]
+        """Exchange one or two pairs of large outlines."""
+        if len(trial.x) < 2:
+            return
         for _ in range(int(self._rng.integers(1, 3))):
-            i, j = self._rng.choice(large, 2, replace=False)
+            i, j = self._rng.choice(self._large, 2, replace=False)
             trial.x[[i, j]], trial.y[[i, j]] = trial.x[[j, i]], trial.y[[j, i]]
-
-
-def problem_area(shapes: Shapes, item: int) -> float:
-    """Area of one placement of an item."""
-    return shapes.problem.items[item].area

@@ -1,0 +1,55 @@
+"""Separation on the raster."""
+
+import numpy as np
+import pytest
+import shapely
+
+from nesting.depths import UNSEEN
+from nesting.fill import fill, orders
+from nesting.nofit import NoFit
+from nesting.separate import Separation
+from nesting.shapes import Shapes
+from tests.nesting.jigsaw import jigsaw
+
+
+def separated(share, seed=0):
+    """A jigsaw in a strip of some share of its own length more, after separation, and the raster."""
+    shapes = Shapes(jigsaw(100.0, 140.0, 11, seed=5))
+    nofit = NoFit(shapes)
+    layout = fill(shapes, nofit, next(orders(shapes, 0)))
+    layout.length = 140.0 * (1 + share)
+    layout.x *= 0.5
+    separation = Separation(shapes, nofit, 80, seed)
+    for _ in separation.run(layout):
+        pass
+    return shapes, layout, separation
+
+
+def test_overlap_is_gone_but_for_what_is_unseen():
+    """With a third of the strip to spare no two pieces stay deeper in each other than the depth that counts as none."""
+    shapes, layout, separation = separated(0.5)
+    placed = [
+        shapely.affinity.translate(shapely.Polygon(shapes.all[s].outline), x, y)
+        for s, x, y in zip(layout.shape, layout.x, layout.y, strict=True)
+    ]
+    for i, one in enumerate(placed):
+        for other in placed[:i]:
+            assert one.intersection(other).buffer(-UNSEEN * separation.cell).is_empty
+
+
+def test_pieces_stay_on_the_lattice_and_in_the_strip():
+    """Positions are whole cells, and stick out by no more than the depth that counts as none."""
+    shapes, layout, separation = separated(0.2)
+    assert np.allclose(layout.x / separation.cell, np.rint(layout.x / separation.cell))
+    slack = UNSEEN * separation.cell + 1e-9
+    for number, x, y in zip(layout.shape, layout.x, layout.y, strict=True):
+        shape = shapes.all[number]
+        assert -1e-9 <= x <= layout.length - shape.length + slack
+        assert shape.low - 1e-9 <= y <= shape.high + slack
+
+
+@pytest.mark.parametrize("seed", [0, 1])
+def test_the_same_seed_gives_the_same_layout(seed):
+    """Two runs from one seed end bit for bit alike."""
+    one, two = separated(0.05, seed)[1], separated(0.05, seed)[1]
+    assert (one.x == two.x).all() and (one.y == two.y).all() and (one.shape == two.shape).all()
