@@ -46,9 +46,8 @@ def _area(problem: Problem) -> tuple[float, str]:
 
 
 def _longest(problem: Problem) -> tuple[float, str]:
-    shortest = {item.name: min(variant.length for variant in item.variants) for item in problem.items}
-    name = max(shortest, key=lambda name: shortest[name])
-    return shortest[name], f"the longest piece, {name}"
+    length, name = max((min(variant.length for variant in item.variants), item.name) for item in problem.items)
+    return length, f"the longest piece, {name}"
 
 
 def _candidates(problem: Problem) -> Iterator[tuple[list[float], str]]:

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, settings
 from pieces import GARMENTS, Body, PieceSet
 from pieces.garments import JacketStyle
 
-settings.register_profile("ellwand", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("ellwand", deadline=None, max_examples=50, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("ellwand")
 
 INCH = 25.4

@@ -77,7 +77,9 @@ def test_model_body_is_usual(body: Body) -> None:
 @pytest.mark.parametrize("factor", [0.05, 10.0, 25.4, 1 / 25.4, -1.0, 0.0, float("inf"), float("nan")])
 def test_absurd_measurements(name: str, factor: float) -> None:
     """A measurement in the wrong unit, negative, none or no number is refused in one line that names it."""
-    with pytest.raises(MeasurementError, match=rf"^{name} of .* is no measurement of women: .* check the unit") as error:
+    with pytest.raises(
+        MeasurementError, match=rf"^{name} of .* is no measurement of women: .* check the unit"
+    ) as error:
         Body(**(WOMAN | {name: WOMAN[name] * factor}))
     assert "\n" not in str(error.value)
 

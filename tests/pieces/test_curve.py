@@ -16,7 +16,7 @@ points = st.tuples(coordinates, coordinates)
 cubics = st.builds(Cubic, points, points, points, points)
 # A handle as long as a tenth of the curve or more, and no turning back: as curves of patterns are.
 smooth = st.builds(
-    lambda length, rise, lead, trail: Cubic((0.0, 0.0), (length * lead, 0.0), (length * (1 - trail), rise), (length, rise)),
+    lambda x, y, lead, trail: Cubic((0.0, 0.0), (x * lead, 0.0), (x * (1 - trail), y), (x, y)),
     st.floats(20, 1000), st.floats(-800, 800), st.floats(0.1, 0.9), st.floats(0.1, 0.9),
 )  # fmt: skip
 

@@ -82,12 +82,13 @@ def _at(data: Any, where: list[Any]) -> Any:
 HUGE = 10**400
 PATHS = [
     ["pieces"], ["pieces", 0], ["pieces", 0, "edges"], ["pieces", 0, "edges", 0, "points"],
-    ["pieces", 0, "edges", 0, "points", 0], ["pieces", 0, "edges", 0, "points", 0, 0], ["pieces", 0, "edges", 0, "kind"],
-    ["pieces", 0, "edges", 0, "allowance"], ["pieces", 0, "cut"], ["pieces", 0, "material"], ["pieces", 0, "grain"],
+    ["pieces", 0, "edges", 0, "points", 0], ["pieces", 0, "edges", 0, "points", 0, 0],
+    ["pieces", 0, "edges", 0, "kind"], ["pieces", 0, "edges", 0, "allowance"], ["pieces", 0, "cut"], ["pieces", 0, "material"], ["pieces", 0, "grain"],
     ["pieces", 0, "grain", 0], ["seams"], ["seams", 0], ["seams", 0, "first"], ["seams", 0, "first", 0],
     ["seams", 0, "first", 0, 0], ["measures"], ["measures", "armhole_seam"], ["schema"],
 ]  # fmt: skip
-HOSTILE: list[Any] = [None, "x", {}, [], [[]], {"a": 1}, float("nan"), float("inf"), 1e300, -1e300, HUGE, "１", [1, 2, 3, 4, 5]]
+NAN, INFINITE = float("nan"), float("inf")
+HOSTILE: list[Any] = [None, "x", {}, [], [[]], {"a": 1}, NAN, INFINITE, 1e300, -1e300, HUGE, "１", [1, 2, 3]]
 
 
 @pytest.mark.parametrize("path", PATHS, ids=lambda path: ".".join(map(str, path)))

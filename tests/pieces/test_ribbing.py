@@ -19,7 +19,7 @@ def test_published_share() -> None:
 
 
 def test_published_depth() -> None:
-    """Finished 2 1/2 in with 1/4 in seams is cut 5 1/2 in: twice the depth + 1/2 in (home-sewing handbook, ribbed edges)."""
+    """Finished 2 1/2 in with 1/4 in seams is cut 5 1/2 in: twice the depth + 1/2 in (home-sewing handbook)."""
     assert cut_depth(2.5 * INCH, INCH / 4) == pytest.approx(5.5 * INCH)
 
 

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 import pytest
 import shapely
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from numpy.typing import NDArray
 
 from pieces import Edge, Piece, PieceSet, Seam
 from pieces.curve import Cubic, Line, flatten
 from pieces.errors import OutlineError
 from pieces.seam import cut_line, walk
 from tests.pieces.outlines import sides
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 
 def same_shape(ours: NDArray[np.float64], theirs: shapely.Geometry) -> bool:
@@ -38,7 +42,9 @@ def test_convex_outlines_agree_with_shapely(cloud: list[tuple[int, int]], allowa
     before, after = ring[1:-1] - ring[:-2], ring[2:] - ring[1:-1]
     cosine = (before * after).sum(axis=1) / (np.hypot(*before.T) * np.hypot(*after.T))
     assume((1 / np.sqrt((1 + cosine) / 2 + 1e-12)).max() < 3.9)  # reach of the mitre, in allowances
-    assert same_shape(cut_line(sides(corners, [allowance] * len(corners))), hull.buffer(allowance, join_style="mitre", mitre_limit=4))
+    assert same_shape(
+        cut_line(sides(corners, [allowance] * len(corners))), hull.buffer(allowance, join_style="mitre", mitre_limit=4)
+    )
 
 
 def test_allowances_edge_by_edge() -> None:

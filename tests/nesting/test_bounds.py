@@ -1,0 +1,135 @@
+"""Lower bounds: cases solved by hand, and never above a marker that can be cut."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nesting.bounds import _least_chord, lower_bound
+from nesting.check import check
+from nesting.fabric import Fabric
+from nesting.lay import lay_pieces
+from nesting.problem import Problem, Variant, place_outline
+from pieces import Piece, PieceSet
+from tests.nesting.cloth import back, front, in_a_row, tab
+from tests.nesting.jigsaw import jigsaw
+from tests.nesting.polygons import star
+from tests.pieces.outlines import sides
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from nesting.spread import Spread
+
+
+def box(x: float, y: float) -> list[tuple[float, float]]:
+    """A rectangle."""
+    return [(0, 0), (x, 0), (x, y), (0, y)]
+
+
+@pytest.mark.parametrize(
+    ("width", "boxes", "counts", "bound", "why"),
+    [
+        (100, [(30, 20)], [10], 60, "area"),  # 10 x 600 mm² over 100 mm
+        (100, [(30, 60)], [3], 90, "too wide to lie beside one another"),
+        (100, [(70, 10)], [1], 70, "longest piece"),
+        (100, [(30, 60), (20, 55), (1, 10)], [1, 2, 1], 70, "piece 0, piece 1: too wide"),
+        (100, [(30, 40)], [2], 30, "longest piece"),  # they lie beside one another
+    ],
+)
+def test_by_hand(width: float, boxes: list[tuple[float, float]], counts: list[int], bound: float, why: str) -> None:
+    """Rectangles whose bound is plain to see."""
+    problem = Problem.from_outlines(width, [box(*size) for size in boxes], counts, [[0.0]] * len(boxes))
+    length, argument = lower_bound(problem)
+    assert length == pytest.approx(bound, rel=1e-9)
+    assert why in argument
+
+
+def test_one_behind_another_on_the_fold() -> None:
+    """Halves pinned to the one fold lie one behind another, however narrow they are: 3 x 200 mm."""
+    narrow = Piece("strap", sides([(0.0, 0.0), (200.0, 0.0), (200.0, 20.0), (0.0, 20.0)], [0.0] * 4, fold=0))
+    problem = lay_pieces([narrow], Fabric("twill", 1000.0), "folded", garments=3)
+    length, argument = lower_bound(problem)
+    assert length == pytest.approx(600) and "on the fold" in argument
+
+
+def test_sharing_two_folds() -> None:
+    """In a tube two folds share them: half of it."""
+    narrow = Piece("strap", sides([(0.0, 0.0), (200.0, 0.0), (200.0, 20.0), (0.0, 20.0)], [0.0] * 4, fold=0))
+    length, argument = lower_bound(lay_pieces([narrow], Fabric("jersey", 1000.0), "tube", garments=3))
+    assert length == pytest.approx(300) and "2 folds" in argument
+
+
+def test_turning_may_help() -> None:
+    """A bar that may be turned upright takes its short side."""
+    problem = Problem.from_outlines(100, [box(80, 10)], [1], [[0.0, 90.0]])
+    assert lower_bound(problem)[0] == pytest.approx(10)
+
+
+def test_items_of_one_name() -> None:
+    """Two items of the same name are two items: the longer one counts."""
+    problem = Problem.from_outlines(100, [box(80, 10), box(20, 10)], [1, 1], [[0.0], [0.0]], names=["bar", "bar"])
+    assert lower_bound(problem)[0] == pytest.approx(80)
+
+
+@pytest.mark.parametrize("spread", ["open", "folded", "tube"])
+@pytest.mark.parametrize("garments", [1, 3])
+def test_no_marker_undercuts_it(jacket: PieceSet, spread: Spread, garments: int) -> None:
+    """A marker that can be cut, all in a row, is no shorter than the bound; the area's share is no longer."""
+    for pieces in (jacket.of("shell"), (back(), front(), tab())):
+        problem = lay_pieces(pieces, Fabric("cloth", 1600.0), spread, garments=garments)
+        marker = in_a_row(problem)
+        check(marker)
+        assert problem.piece_area / problem.cloth_width * (1 - 1e-9) <= lower_bound(problem)[0] <= marker.length + 1e-6
+
+
+@given(st.lists(st.tuples(st.integers(1, 99), st.integers(1, 99)), min_size=1, max_size=6), st.floats(0, 4))
+def test_rectangles_in_a_row(sizes: list[tuple[int, int]], gap: float) -> None:
+    """Of any rectangles, all in a row is never shorter than the bound."""
+    problem = Problem.from_outlines(
+        100, [box(*s) for s in sizes], [2] * len(sizes), [[0.0, 180.0]] * len(sizes), gap=gap
+    )
+    assert lower_bound(problem)[0] <= in_a_row(problem).length + 1e-6
+
+
+@given(st.integers(1, 12), st.integers(0, 10_000))
+def test_jigsaws(cuts: int, seed: int) -> None:
+    """A jigsaw fills its rectangle: the bound is its length, known by construction."""
+    assert lower_bound(jigsaw(80.0, 120.0, cuts, seed))[0] == pytest.approx(120)
+
+
+@given(st.lists(star(), min_size=1, max_size=4))
+def test_any_outlines_in_a_row(outlines: list[NDArray[np.float64]]) -> None:
+    """Of any outlines, all in a row is never shorter than the bound."""
+    problem = Problem.from_outlines(220, outlines, [1] * len(outlines), [[0.0]] * len(outlines))
+    assert lower_bound(problem)[0] <= in_a_row(problem).length + 1e-6
+
+
+def chord(outline: NDArray[np.float64], y: float) -> float:
+    """What the open outline covers of a line, by shapely."""
+    shape = shapely.Polygon(outline)
+    left, _, right, _ = shape.bounds
+    return float(shape.intersection(shapely.LineString([(left - 1, y), (right + 1, y)])).length)
+
+
+def test_chord_that_jumps_at_the_end_of_its_range() -> None:
+    """A T whose stem ends just where the line can reach it covers no more than the stem: 40, not 60 or 100 mm."""
+    # Tapers from 120 mm at its foot to 40 at a height of 80, then a bar 100 mm long, 40 high; on 160 mm of cloth.
+    t = np.array([(0, 0), (120, 0), (80, 80), (110, 80), (110, 120), (10, 120), (10, 80), (40, 80)], dtype=float)
+    variant = Variant(place_outline(t), 0.0, False, 0, 0.0, 40.0)
+    assert chord(variant.outline + (0, 0.001), 80.0) == pytest.approx(40, abs=0.01)  # laid a hair above its lowest
+    assert _least_chord(variant, 80.0) == pytest.approx(40, abs=0.01)
+
+
+@given(star(), st.integers(0, 60), st.floats(0, 1), st.integers(-20, 240))
+def test_least_chord_is_least(outline: NDArray[np.float64], room: int, share: float, line: int) -> None:
+    """Wherever a piece lies within its range, it covers no less of a line than its least chord (shapely)."""
+    variant = Variant(place_outline(outline), 0.0, False, 0, 0.0, float(room))
+    for y in (share * room, 1e-5, room - 1e-5):
+        if 0 <= y <= room:
+            assert _least_chord(variant, float(line)) <= chord(variant.outline + (0, y), float(line)) + 1e-2

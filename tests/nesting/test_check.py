@@ -1,0 +1,157 @@
+"""The second opinion: it accepts a good marker, and refuses each kind of broken one."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nesting.check import check
+from nesting.errors import CheckError
+from nesting.fabric import Fabric
+from nesting.lay import lay_pieces
+from nesting.marker import Marker, Placement
+from nesting.problem import Problem
+from tests.nesting.cloth import back, front, in_a_row, tab
+
+TWILL = Fabric("twill", 1000.0)
+TRIANGLE = [(0, 0), (100, 0), (0, 100)]
+
+
+@pytest.fixture
+def good() -> Marker:
+    """Half a back on the fold, a front and a tab beside it on folded cloth, 5 mm apart; laid by hand.
+
+    Way 0 of each is the piece as drawn. The slants run from (0, 150) to (200, 100): parallel, 10 mm across apart.
+    """
+    problem = lay_pieces([back(), front(), tab()], replace(TWILL, gap=5.0), "folded")
+    placements = (Placement(0, 0, 0, 0.0, 0.0), Placement(1, 0, 0, 0.0, 155.0), Placement(2, 0, 0, 0.0, 310.0))
+    return Marker(problem, placements, 200.0)
+
+
+def moved(marker: Marker, which: int, /, **changes: Any) -> Marker:
+    """The marker with one placement changed."""
+    placements = tuple(replace(p, **changes) if p.item == which else p for p in marker.placements)
+    return replace(marker, placements=placements)
+
+
+def test_good_marker(good: Marker) -> None:
+    """The marker laid by hand can be cut; shapely finds its outlines apart and inside."""
+    check(good)
+    shapes = [shapely.Polygon(outline) for *_, outline in good.outlines()]
+    assert min(a.distance(b) for a in shapes for b in shapes if a is not b) >= 5
+
+
+@pytest.mark.parametrize(
+    ("item", "changes", "why"),
+    [
+        (1, {"y": 90.0}, "'back' and 'front' overlap by"),
+        (1, {"y": 152.0}, r"'back' and 'front' are 2\.\d+ mm apart, asked were 5"),
+        (1, {"x": 1.0}, "'front' lies from 1.000 to 201.000; the marker ends at 200"),
+        (1, {"x": -1.0}, "'front' lies from -1.000"),
+        (2, {"y": 460.0}, "'tab' lies from 460.000 to 510.000 across"),
+        (2, {"y": -1.0}, "'tab' lies from -1.000 to 49.000 across"),
+        (0, {"y": 1.0}, "'back' lies at 1.000 across, allowed is 0.000 to 0.000"),
+        (1, {"variant": 4}, "'front' lies in a way it may not"),
+        (1, {"variant": -1}, "'front' lies in a way it may not"),
+        (2, {"copy": 1}, "copy 1 of 'tab' lies on the cloth 0 times"),
+        (2, {"item": 1}, "copy 1 of 'tab' lies on the cloth 0 times"),
+        (2, {"item": 7}, "lies on the cloth"),
+        (2, {"x": float("nan")}, "no finite place"),
+        (2, {"y": float("inf")}, "no finite place"),
+    ],
+)
+def test_one_piece_wrong(good: Marker, item: int, changes: dict[str, Any], why: str) -> None:
+    """One piece moved, lost, doubled or turned as it may not be: refused by name."""
+    with pytest.raises(CheckError, match=why):
+        check(moved(good, item, **changes))
+
+
+@pytest.mark.parametrize("length", [199.0, 0.0, -200.0, float("nan"), float("inf")])
+def test_length_that_is_none(good: Marker, length: float) -> None:
+    """A marker shorter than its pieces, or of no length at all, is refused."""
+    with pytest.raises(CheckError):
+        check(replace(good, length=length))
+
+
+@pytest.mark.parametrize("placements", [(), (Placement(0, 0, 0, 0.0, 0.0),)])
+def test_pieces_left_out(good: Marker, placements: tuple[Placement, ...]) -> None:
+    """A marker without all its pieces is refused."""
+    with pytest.raises(CheckError, match="0 times, not once"):
+        check(replace(good, placements=placements))
+
+
+def test_piece_laid_twice(good: Marker) -> None:
+    """The same copy cannot lie in two places."""
+    with pytest.raises(CheckError, match="copy 1 of 'tab' lies on the cloth 2 times"):
+        check(replace(good, placements=(*good.placements, Placement(2, 0, 0, 100.0, 310.0))))
+
+
+def test_turned_though_napped(good: Marker) -> None:
+    """A front turned end for end is none of the ways of napped cloth: a marker of plain cloth is refused there."""
+    assert [v.turn for v in good.problem.items[1].variants] == [0, 180, 0, 180]
+    napped = lay_pieces([back(), front(), tab()], replace(TWILL, gap=5.0, nap=True), "folded")
+    check(replace(good, problem=napped))
+    turned = moved(good, 1, variant=3, y=155.0)
+    with pytest.raises(CheckError, match="'front' lies in a way it may not"):
+        check(replace(turned, problem=napped))
+
+
+def test_half_off_its_fold(good: Marker) -> None:
+    """A half that the problem wrongly lets lie in the middle is still refused: it lies on no fold."""
+    item = good.problem.items[0]
+    loose = replace(item, variants=tuple(replace(v, low=0.0, high=300.0) for v in item.variants))
+    problem = replace(good.problem, items=(loose, *good.problem.items[1:]))
+    marker = Marker(problem, (Placement(0, 0, 0, 300.0, 100.0), *good.placements[1:]), 500.0)
+    with pytest.raises(CheckError, match="'back' is half a piece, and lies on no fold"):
+        check(marker)
+
+
+def test_two_triangles_make_a_square() -> None:
+    """Touching along the whole diagonal is no overlap; a thousandth of a mm further is."""
+    problem = Problem.from_outlines(100, [TRIANGLE, TRIANGLE], [1, 1], [[0.0], [180.0]])
+    check(Marker(problem, (Placement(0, 0, 0, 0.0, 0.0), Placement(1, 0, 0, 0.0, 0.0)), 100.0))
+    with pytest.raises(CheckError, match="overlap"):
+        check(Marker(problem, (Placement(0, 0, 0, 0.001, 0.0), Placement(1, 0, 0, 0.0, 0.0)), 100.001))
+
+
+def test_piece_inside_another() -> None:
+    """A small piece wholly within a large one overlaps it."""
+    square = [(0, 0), (10, 0), (10, 10), (0, 10)]
+    problem = Problem.from_outlines(100, [TRIANGLE, square], [1, 1], [[0.0], [0.0]])
+    with pytest.raises(CheckError, match=r"overlap by 100\.0"):
+        check(Marker(problem, (Placement(0, 0, 0, 0.0, 0.0), Placement(1, 0, 0, 20.0, 20.0)), 100.0))
+
+
+def test_outline_that_crosses_itself() -> None:
+    """A bow tie is no outline to cut."""
+    bow = [(0, 0), (100, 100), (100, 0), (0, 90)]
+    problem = Problem.from_outlines(100, [bow], [1], [[0.0]])
+    with pytest.raises(CheckError, match="crosses itself"):
+        check(in_a_row(problem))
+
+
+@given(st.lists(st.tuples(st.integers(1, 90), st.integers(1, 90)), min_size=1, max_size=8), st.floats(0, 5))
+def test_all_in_a_row_is_a_marker(sizes: list[tuple[int, int]], gap: float) -> None:
+    """Rectangles one behind another, the gap between them, can always be cut."""
+    boxes = [[(0, 0), (x, 0), (x, y), (0, y)] for x, y in sizes]
+    check(in_a_row(Problem.from_outlines(100, boxes, [2] * len(boxes), [[0.0]] * len(boxes), gap=gap)))
+
+
+@given(st.floats(-120, 120), st.floats(-100, 100), st.sampled_from([0.0, 3.0]))
+def test_agrees_with_shapely(x: float, y: float, gap: float) -> None:
+    """Two triangles anywhere: refused just when shapely finds them overlapping, or closer than the gap."""
+    problem = Problem.from_outlines(500, [TRIANGLE], [2], [[0.0]], gap=gap)
+    marker = Marker(problem, (Placement(0, 0, 0, 150.0, 150.0), Placement(0, 1, 0, 150.0 + x, 150.0 + y)), 500.0)
+    one, other = (shapely.Polygon(outline) for *_, outline in marker.outlines())
+    bad = one.intersection(other).area > 1 or one.distance(other) < gap - 0.01
+    fine = not one.overlaps(other) and not one.equals(other) and one.distance(other) >= gap
+    try:
+        check(marker)
+        assert not bad
+    except CheckError:
+        assert not fine

@@ -1,0 +1,81 @@
+"""Bands of each spread, worked out by hand for cloth 1,500 mm wide with selvedges of 10 mm."""
+
+from __future__ import annotations
+
+from typing import get_args
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from nesting.band import Band
+from nesting.errors import SpreadError
+from nesting.fabric import Fabric
+from nesting.spread import FLAT_SPREADS, Spread, laid_width, spread_cloth
+
+TWILL = Fabric("twill", 1500.0, 10.0)
+SPREADS = get_args(Spread)
+
+
+@pytest.mark.parametrize(
+    ("spread", "bands"),
+    [
+        ("open", [(10.0, 1490.0, 1, False, "selvedge", "selvedge")]),
+        ("folded", [(0.0, 740.0, 2, True, "fold", "selvedge")]),
+        ("double-folded", [(0.0, 365.0, 2, True, "fold", "selvedge"), (385.0, 750.0, 2, True, "selvedge", "fold")]),
+    ],
+)
+def test_bands(spread: Spread, bands: list[tuple[float, float, int, bool, str, str]]) -> None:
+    """Each spread's bands: edges, layers, mirroring, and what lies along them."""
+    made = [(b.low, b.high, b.layers, b.mirrored, b.low_edge, b.high_edge) for b in spread_cloth(TWILL, spread)]
+    assert made == bands
+
+
+def test_tube() -> None:
+    """A tube of 1,500 mm round lies 750 mm wide, double, with a fold on either side."""
+    (band,) = spread_cloth(Fabric("jersey", 1500.0), "tube")
+    assert band == Band("tube", 0.0, 750.0, 2, True, "fold", "fold")
+    assert (band.width, band.cloth_width) == (750.0, 1500.0)
+
+
+@pytest.mark.parametrize(("spread", "width"), [("open", 1500.0), ("folded", 750.0), ("double-folded", 750.0)])
+def test_laid_width(spread: Spread, width: float) -> None:
+    """Folded once, or with both selvedges to the middle, cloth lies half as wide."""
+    assert laid_width(TWILL, spread) == width
+
+
+@given(st.floats(20, 4000), st.floats(0, 60), st.sampled_from(SPREADS))
+def test_bands_fit_on_the_cloth(width: float, selvedge: float, spread: Spread) -> None:
+    """Bands lie beside one another on the table, and use no more cloth than there is between the selvedges."""
+    try:
+        fabric = Fabric("cloth", width, 0.0 if spread == "tube" else selvedge)
+        bands = spread_cloth(fabric, spread)
+    except SpreadError:
+        assume(False)
+    edges = [edge for band in bands for edge in (band.low, band.high)]
+    assert edges == sorted(edges) and edges[0] >= 0 and edges[-1] <= laid_width(fabric, spread)
+    assert all(band.width > 0 for band in bands)
+    assert sum(band.cloth_width for band in bands) <= fabric.usable_width * (1 + 1e-12)
+
+
+def test_tube_has_no_selvedge() -> None:
+    """A tube with selvedges is a mistake."""
+    with pytest.raises(SpreadError, match="a tube has no selvedge: leave selvedge out"):
+        spread_cloth(TWILL, "tube")
+
+
+def test_too_narrow_to_fold_twice() -> None:
+    """Selvedges of a quarter of the width leave nothing between fold and middle."""
+    with pytest.raises(SpreadError, match="too narrow to fold both selvedges to the middle"):
+        spread_cloth(Fabric("ribbon", 100.0, 25.0), "double-folded")
+
+
+def test_unknown_spread() -> None:
+    """An unknown spread is refused with those there are."""
+    with pytest.raises(SpreadError, match="'crosswise': choose one of open, folded, double-folded, tube"):
+        spread_cloth(TWILL, "crosswise")  # type: ignore[arg-type]
+
+
+def test_flat_spreads_are_spreads() -> None:
+    """Every spread but the tube is for cloth with two selvedges."""
+    assert set(FLAT_SPREADS) == set(SPREADS) - {"tube"}

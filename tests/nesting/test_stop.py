@@ -1,0 +1,111 @@
+"""Stop criteria, with the clock handed in."""
+
+from __future__ import annotations
+
+from itertools import count
+from typing import Any
+
+import pytest
+
+from nesting.listener import Listener
+from nesting.stop import AnyOf, Interrupted, MaxIterations, MaxRuntime, NoImprovement, StopCriterion, Target
+
+
+class Clock:
+    """A clock that goes only when told."""
+
+    time = 100.0
+
+    def __call__(self) -> float:
+        """The time now."""
+        return self.time
+
+
+def test_runtime() -> None:
+    """Two seconds from the first call, and no sooner."""
+    clock = Clock()
+    stop = MaxRuntime(2.0, now=clock)
+    assert (stop(1.0), stop.left) == (False, 2.0)
+    clock.time += 1.5
+    assert (stop(1.0), stop.left) == (False, 0.5)
+    clock.time += 0.5
+    assert stop(1.0)
+
+
+def test_runtime_started_early() -> None:
+    """The clock can be started before the first call; no time at all stops at once."""
+    clock = Clock()
+    stop = MaxRuntime(2.0, now=clock)
+    stop.start()
+    clock.time += 2.0
+    assert stop(1.0)
+    assert MaxRuntime(0.0, now=clock)(1.0)
+
+
+def test_iterations() -> None:
+    """Three iterations are three calls that go on; the fourth stops."""
+    stop = MaxIterations(3)
+    assert [stop(1.0) for _ in range(4)] == [False, False, False, True]
+    assert MaxIterations(0)(1.0)
+
+
+def test_no_improvement() -> None:
+    """Stops after two calls without a shorter marker; a shorter one starts the count anew."""
+    stop = NoImprovement(2)
+    assert [stop(length) for length in (9.0, 9.0, 8.0, 8.0, 8.5)] == [False, False, False, False, True]
+
+
+def test_target() -> None:
+    """Stops at the length asked for or a shorter one."""
+    assert [Target(10.0)(length) for length in (10.1, 10.0, 9.9)] == [False, True, True]
+
+
+def test_interrupted() -> None:
+    """Stops once someone has said so."""
+    stop = Interrupted()
+    assert not stop(1.0)
+    stop.set()
+    assert stop(1.0)
+
+
+def test_any_of_gives_the_reason() -> None:
+    """Any of several criteria stops, and its reason is given."""
+    stop = AnyOf(MaxIterations(5), Target(3.0))
+    lengths = count(6, -1)
+    assert [stop(float(next(lengths))) for _ in range(4)] == [False, False, False, True]
+    assert stop.reason == "target"
+    assert not AnyOf()(1.0)
+
+
+@pytest.mark.parametrize(
+    ("make", "value", "why"),
+    [
+        (MaxRuntime, -1.0, "zero or more seconds"),
+        (MaxRuntime, float("nan"), "zero or more seconds"),
+        (MaxIterations, -1, "zero or more"),
+        (NoImprovement, 0, "one or more"),
+    ],
+)
+def test_values_that_make_no_sense(make: Any, value: float, why: str) -> None:
+    """A negative time or number is refused."""
+    with pytest.raises(ValueError, match=why):
+        make(value)
+
+
+def test_any_callable_is_a_criterion() -> None:
+    """A criterion needs no base class, only a reason."""
+
+    class Bored:
+        reason = "bored"
+
+        def __call__(self, best_length: float) -> bool:
+            return True
+
+    bored: StopCriterion = Bored()
+    assert AnyOf(bored)(1.0)
+
+
+def test_listener_does_nothing() -> None:
+    """A listener's callbacks are there to be overridden, and do nothing by default."""
+    listener = Listener()
+    assert listener.on_step(1, 0.5) is None and listener.on_note("hello") is None  # type: ignore[func-returns-value]

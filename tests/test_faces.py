@@ -1,0 +1,68 @@
+"""The public faces of the packages, and what importing them costs."""
+
+from __future__ import annotations
+
+import importlib
+import subprocess
+import sys
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+PACKAGES = ("pieces", "nesting", "reports")
+FACES = ("pieces", "nesting")  # reports is used through its command
+HEAVY = ("shapely", "matplotlib", "ortools", "numba")
+
+
+def files(package: str) -> set[str]:
+    """Names of a package's own modules."""
+    module = importlib.import_module(package)
+    assert module.__file__
+    return {path.stem for path in Path(module.__file__).parent.glob("[a-z]*.py")}
+
+
+@pytest.mark.parametrize("package", PACKAGES)
+def test_typed(package: str) -> None:
+    """Every package tells type checkers that it is typed."""
+    module = importlib.import_module(package)
+    assert module.__file__ and (Path(module.__file__).parent / "py.typed").exists()
+
+
+@pytest.mark.parametrize("package", FACES)
+def test_face_is_sorted_and_whole(package: str) -> None:
+    """What `__all__` lists is sorted (constants first, as ruff sorts it), few, and there."""
+    module = importlib.import_module(package)
+    face = list(module.__all__)
+    assert face == sorted(set(face), key=lambda name: (not name.isupper(), name)) and len(face) <= 15
+    assert all(getattr(module, name) is not None for name in face)
+
+
+@pytest.mark.parametrize("package", FACES)
+def test_face_gives_no_files(package: str) -> None:
+    """A verb may have a file of its own name: the face gives the function even where the file has been imported."""
+    module = importlib.import_module(package)
+    for name in files(package):
+        importlib.import_module(f"{package}.{name}")
+    assert not [name for name in module.__all__ if isinstance(getattr(module, name), ModuleType)]
+    assert files(package) & set(module.__all__) <= {"check", "solve"}
+
+
+@pytest.mark.parametrize("package", FACES)
+def test_face_is_complete(package: str) -> None:
+    """Every class or function that a face imports is listed."""
+    module = importlib.import_module(package)
+    public = {
+        name
+        for name, value in vars(module).items()
+        if not name.startswith("_") and getattr(value, "__module__", "").startswith(PACKAGES)
+    }
+    assert public <= set(module.__all__)
+
+
+@pytest.mark.parametrize("package", PACKAGES)
+def test_light_imports(package: str) -> None:
+    """Importing a package alone loads none of the heavy libraries."""
+    script = f"import sys, {package}; print([name for name in {HEAVY} if name in sys.modules])"
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
