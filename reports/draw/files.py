@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import matplotlib
 
+from reports.draw.sheet import missing_glyphs_allowed
 from reports.errors import OutputError
 from reports.output import written_whole
 
@@ -36,5 +37,5 @@ def save(figure: Figure, path: Path | str) -> None:
     kind = path.suffix.lower()
     if kind not in _METADATA:
         raise OutputError(f"cannot draw {path}: name it with one of the endings {', '.join(_METADATA)}")
-    with written_whole(path) as temporary, matplotlib.rc_context(_SETTINGS):
+    with written_whole(path) as temporary, matplotlib.rc_context(_SETTINGS), missing_glyphs_allowed():
         figure.savefig(temporary, format=kind[1:], dpi=DOTS_PER_INCH, metadata=_METADATA[kind])

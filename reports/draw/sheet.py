@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import warnings
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
@@ -14,7 +16,7 @@ from matplotlib.patches import Polygon
 from matplotlib.textpath import TextToPath
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
     from typing import Any, Literal
 
     from matplotlib.axes import Axes
@@ -103,12 +105,13 @@ class Sheet:
         self.ax.text(
             x,
             y,
-            words.replace("$", r"\$"),
+            printable(words),
             fontproperties=font(size, bold),
             horizontalalignment=side,
             verticalalignment=upright,
             rotation=rotation,
             rotation_mode="anchor",
+            parse_math=False,
         )
 
     def _keep_inside(self, artist: Any) -> None:
@@ -123,22 +126,45 @@ def font(size: float, bold: bool = False) -> FontProperties:
     return FontProperties(family=FONT, size=size, weight="bold" if bold else "normal")
 
 
+def printable(words: str) -> str:
+    """Words without line breaks and signs that no file of text may hold."""
+    return "".join(sign if sign.isprintable() else " " for sign in words)
+
+
+@contextmanager
+def missing_glyphs_allowed() -> Iterator[None]:
+    """Let names be written in any script: a sign that the typeface lacks shows as a box where it is drawn."""
+    with warnings.catch_warnings():
+        warnings.filterwarnings("ignore", "Glyph .* missing from")
+        yield
+
+
 @cache
 def text_width(words: str, size: float, bold: bool = False) -> float:
     """Width of a line of text, points."""
-    width, _, _ = TextToPath().get_text_width_height_descent(words, font(size, bold), ismath=False)
+    with missing_glyphs_allowed():
+        width, _, _ = TextToPath().get_text_width_height_descent(printable(words), font(size, bold), ismath=False)
     return float(width)
 
 
+def shorten(words: str, size: float, width: float, bold: bool = False) -> str:
+    """Words, cut off with an ellipsis if they are wider than `width` points."""
+    if text_width(words, size, bold) <= width:
+        return words
+    while words and text_width(words + "…", size, bold) > width:
+        words = words[:-1]
+    return words + "…"
+
+
 def wrap(words: str, size: float, width: float, bold: bool = False) -> list[str]:
-    """Break words into lines no wider than `width` points; a single long word is left whole."""
+    """Break words into lines no wider than `width` points."""
     lines: list[str] = []
     for word in words.split():
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width(longer, size, bold) <= width:
             lines[-1] = longer
         else:
-            lines.append(word)
+            lines.append(shorten(word, size, width, bold))
     return lines
 
 

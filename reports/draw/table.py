@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import ceil
 from typing import TYPE_CHECKING
 
-from reports.draw.sheet import GREY, LEADING, text_width
+from reports.draw.sheet import GREY, LEADING, shorten, text_width
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,6 +16,9 @@ SIZE = 7.0
 ROW = SIZE * LEADING + 1.5
 GUTTER = 8.0
 BETWEEN = 18.0
+LONGEST = 150.0
+"""A cell is cut off beyond so many points."""
+
 LEAST_ROWS = 5
 """A block is not split below this many rows."""
 
@@ -24,6 +27,7 @@ class Table:
     """Cells set in columns, the first line as headings; `width` points are there for it."""
 
     def __init__(self, cells: Sequence[tuple[str, ...]], width: float) -> None:
+        cells = [tuple(shorten(words, SIZE, LONGEST) for words in line) for line in cells]
         self.head, self.body = cells[0], cells[1:]
         self.columns = [
             max(text_width(line[i], SIZE, line is self.head) for line in cells) + GUTTER for i in range(len(self.head))
