@@ -42,6 +42,9 @@ OVERLAP_WEIGHT = 20.0
 """What overlap costs against length."""
 
 
+SIMPLEX = "use_dual_simplex: true use_preprocessing: false max_number_of_iterations: 10000"
+"""Fast and repeatable from scratch; without a limit the simplex was seen to cycle for ever on a tie."""
+
 class Compaction:
     """The linear programs of a problem.
 
@@ -89,7 +92,7 @@ class Compaction:
         least = rows[:, 2] + np.where(room < -CLEAR, MARGIN, np.clip(room, 0, MARGIN))
 
         solver = pywraplp.Solver.CreateSolver("GLOP")
-        solver.SetSolverSpecificParametersAsString("use_dual_simplex: true use_preprocessing: false")
+        solver.SetSolverSpecificParametersAsString(SIMPLEX)
         infinity, number, constraint = solver.infinity(), solver.NumVar, solver.Constraint
         ends = np.maximum(x - REACH, 0), np.minimum(x + REACH, top)
         vx = [number(a, b, "") for a, b in zip(*map(np.ndarray.tolist, ends), strict=True)]
