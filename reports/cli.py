@@ -145,9 +145,9 @@ def lay(
     if as_json:
         _emit(json.dumps({"markers": [marker_to_plain(fabric) for _, fabric in plan.markers]}))
     else:
-        from reports.words import fabric_table
+        from reports.words import fabric_table, refusal_lines
 
-        _print(fabric_table(plan))
+        _print(fabric_table(plan), *refusal_lines(plan), "")
         _print(*(f"{fabric.offer.name}:\n{fabric.result.summary()}\n" for _, fabric in plan.markers))
         _show_files(written)
     _leave(signalled)
@@ -178,7 +178,7 @@ def buy(
     _leave(signalled)
 
 
-ALL: tuple[Part, ...] = ("pieces", "markers", "answer")
+ALL: tuple[Part, ...] = ("pieces", "markers", "rib", "answer")
 
 
 class _Search(NamedTuple):

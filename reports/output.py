@@ -52,9 +52,11 @@ def refuse_overwriting(paths: Iterable[Path], *, force: bool) -> None:
     Raises
     ------
     OutputError
-        If one of the files is there and `force` is not set, or if their folder cannot be written to.
+        If one of the files is there and `force` is not set, or is a folder, or their folder cannot be written to.
     """
     for path in paths:
+        if path.is_dir():
+            raise OutputError(f"{path} is a folder where a file should go: choose another place with --out")
         if path.exists() and not force:
             raise OutputError(f"{path} is already there: choose another place with --out, or add --force to overwrite")
         folder = next(parent for parent in path.absolute().parents if parent.exists())

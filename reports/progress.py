@@ -56,7 +56,7 @@ class Bars:
             transient=True,
             disable=quiet or not console.is_terminal,
         )
-        self._seconds, self._units = seconds, units
+        self._seconds, self._units, self._quiet = seconds, units, quiet
 
     def __enter__(self) -> Bars:
         self._progress.start()
@@ -69,12 +69,12 @@ class Bars:
 
     def listener(self, name: str) -> Listener:
         """A listener that moves a new bar."""
-        return _Bar(self._progress, name, self._seconds, self._units)
+        return _Bar(self._progress, name, self._seconds, self._units, quiet=self._quiet)
 
 
 class _Bar(Listener):
-    def __init__(self, progress: Progress, name: str, seconds: float, units: Units) -> None:
-        self._progress, self._name, self._units = progress, name, units
+    def __init__(self, progress: Progress, name: str, seconds: float, units: Units, *, quiet: bool) -> None:
+        self._progress, self._name, self._units, self._quiet = progress, name, units, quiet
         self._task = progress.add_task(name, total=seconds)
 
     def on_best(self, marker: Marker) -> None:
@@ -85,4 +85,5 @@ class _Bar(Listener):
         self._progress.update(self._task, completed=seconds)
 
     def on_note(self, text: str) -> None:
-        self._progress.console.print(text, style="dim")
+        if not self._quiet:
+            self._progress.console.print(text, style="dim")

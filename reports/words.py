@@ -124,8 +124,13 @@ def answer_lines(plan: Plan) -> Iterator[str]:
     ribs = [rib for rib in plan.ribs if isinstance(rib, RibAnswer)]
     for rib in ribs:
         cost = f" for {_cost(rib)}" if rib.cost is not None else ""
-        yield f"Buy {rib.text} of {rib.offer.name}{cost}: {_joins(rib)}."
+        yield f"Buy {rib.text} of {rib.offer.name}{cost}: {how_cut(rib)}."
     yield from _cheapest(ribs, "rib")
+    yield from refusal_lines(plan)
+
+
+def refusal_lines(plan: Plan) -> Iterator[str]:
+    """Why each offer that will not do will not."""
     for refusal in (*plan.fabrics, *plan.ribs):
         if isinstance(refusal, Refusal):
             yield f"{refusal.offer.name} will not do: {refusal.reason}."
@@ -148,8 +153,9 @@ def _cheapest(offers: list[FabricPlan] | list[RibAnswer], what: str) -> Iterator
             yield f"Cheapest {what}: {priced[0].offer.name}, by {price.write(saving)} against {priced[1].offer.name}."
 
 
-def _joins(rib: RibAnswer) -> str:
-    proved = "the least possible" if rib.plan.optimal else "the least found"
+def how_cut(rib: RibAnswer) -> str:
+    """How good a rib plan is, and which bands are joined."""
+    proved = "the least possible, proved" if rib.plan.optimal else "the least found"
     joined = {}
     for cut in rib.plan.cuts:
         if cut.joins:

@@ -1,0 +1,69 @@
+"""Running the command: inside this process, which is quick, or as a person does, which is the real thing."""
+
+import subprocess
+import sys
+from typing import NamedTuple
+
+import pytest
+
+from reports.cli import main
+
+
+class Ran(NamedTuple):
+    """How a command ended, and what it said."""
+
+    code: int
+    out: str
+    err: str
+
+
+@pytest.fixture
+def job_file(tmp_path):
+    """Write a job file, alone in a folder of its own; its path."""
+
+    def write(text):
+        path = tmp_path / "job.toml"
+        path.write_text(text, encoding="utf-8")
+        return path
+
+    return write
+
+
+@pytest.fixture
+def run(monkeypatch, capsys, tmp_path):
+    """Run `ellwand` in this process, in the folder of the job file."""
+    monkeypatch.chdir(tmp_path)
+
+    def command(*arguments):
+        monkeypatch.setattr(sys, "argv", ["ellwand", *map(str, arguments)])
+        with pytest.raises(SystemExit) as ended:
+            main()
+        said = capsys.readouterr()
+        return Ran(ended.value.code or 0, said.out, said.err)
+
+    return command
+
+
+@pytest.fixture
+def shell(tmp_path):
+    """Run `python -m reports` as a process of its own, in the folder of the job file."""
+
+    def command(*arguments, **environment):
+        done = subprocess.run(
+            [sys.executable, "-m", "reports", *map(str, arguments)],
+            capture_output=True,
+            text=True,
+            cwd=tmp_path,
+            timeout=120,
+            env=clean_environment() | environment,
+        )
+        return Ran(done.returncode, done.stdout, done.stderr)
+
+    return command
+
+
+def clean_environment():
+    """This process's environment without what would colour or size the output."""
+    import os
+
+    return {name: value for name, value in os.environ.items() if name not in ("NO_COLOR", "FORCE_COLOR", "COLUMNS")}

@@ -1,0 +1,76 @@
+"""Files are written whole or not at all, and never over another unasked."""
+
+import os
+import stat
+
+import pytest
+
+from reports.errors import OutputError
+from reports.output import refuse_overwriting, write_text, written_whole
+
+
+def test_written(tmp_path):
+    """A file and the folders above it are made, and nothing else is left beside it."""
+    path = tmp_path / "new" / "folder" / "a.txt"
+    write_text(path, "½ yd")
+    assert path.read_text(encoding="utf-8") == "½ yd"
+    assert list(path.parent.iterdir()) == [path]
+
+
+def test_replaced(tmp_path):
+    """A file that is there is replaced as a whole."""
+    path = tmp_path / "a.txt"
+    path.write_text("a long old text", encoding="utf-8")
+    write_text(path, "new")
+    assert path.read_text(encoding="utf-8") == "new"
+
+
+@pytest.mark.parametrize("error", [ValueError, KeyboardInterrupt, OutputError])
+def test_whole_or_not(tmp_path, error):
+    """Where writing ends in an error, the old file stays as it was and no part of the new one is left."""
+    path = tmp_path / "a.txt"
+    path.write_text("old", encoding="utf-8")
+    with pytest.raises(error), written_whole(path) as temporary:
+        temporary.write_text("half", encoding="utf-8")
+        raise error
+    assert path.read_text(encoding="utf-8") == "old"
+    assert list(tmp_path.iterdir()) == [path]
+
+
+@pytest.mark.parametrize("mask", [0o022, 0o077])
+def test_rights(tmp_path, mask):
+    """A new file has the rights that the user's mask gives to any new file."""
+    before = os.umask(mask)
+    try:
+        write_text(tmp_path / "a.txt", "x")
+    finally:
+        os.umask(before)
+    assert stat.S_IMODE((tmp_path / "a.txt").stat().st_mode) == 0o666 & ~mask
+
+
+def test_no_folder(tmp_path):
+    """Below a file there can be no folder: the error names what cannot be written."""
+    (tmp_path / "file").touch()
+    path = tmp_path / "file" / "a.txt"
+    with pytest.raises(OutputError, match=r"cannot write .*a\.txt"):
+        write_text(path, "x")
+    with pytest.raises(OutputError, match=r"cannot write .*a\.txt: .*file is no folder that you may write to"):
+        refuse_overwriting([path], force=True)
+
+
+def test_refused(tmp_path):
+    """A file that is there is not overwritten unless it is asked for."""
+    path = tmp_path / "a.txt"
+    refuse_overwriting([path], force=False)
+    path.touch()
+    with pytest.raises(OutputError, match=r"a\.txt is already there: .*add --force"):
+        refuse_overwriting([tmp_path / "b.txt", path], force=False)
+    refuse_overwriting([path], force=True)
+
+
+def test_folder_in_the_way(tmp_path):
+    """A folder where a file should go is refused before any work is done, forced or not."""
+    (tmp_path / "a.txt").mkdir()
+    for force in (False, True):
+        with pytest.raises(OutputError, match=r"a\.txt is"):
+            refuse_overwriting([tmp_path / "a.txt"], force=force)
