@@ -9,7 +9,7 @@ from pieces.exchange.plain import to_plain
 from pieces.units import format_size
 from reports.machine import marker_to_plain, plan_to_plain
 from reports.output import write_text
-from reports.words import SPREAD_WORDS, answer_lines
+from reports.words import SPREAD_WORDS, answer_lines, how_cut
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -17,9 +17,9 @@ if TYPE_CHECKING:
 
     from pieces import PieceSet
     from reports.job import Job
-    from reports.plan import FabricPlan, Plan
+    from reports.plan import FabricPlan, Plan, RibAnswer
 
-Part = Literal["pieces", "markers", "answer"]
+Part = Literal["pieces", "markers", "rib", "answer"]
 
 PICTURES = ("svg", "png", "pdf")
 
@@ -31,6 +31,8 @@ def planned_files(job: Job, folder: Path, parts: Sequence[Part]) -> list[Path]:
         names += [f"pieces.{suffix}" for suffix in ("json", *PICTURES)]
     if "markers" in parts:
         names += [f"marker-{n}.{suffix}" for n in range(1, len(job.fabric) + 1) for suffix in ("json", *PICTURES)]
+    if "rib" in parts:
+        names += [f"rib-{n}.{suffix}" for n in range(1, len(job.rib) + 1) for suffix in PICTURES]
     if "answer" in parts:
         names += ["buy.json", "buy.txt"]
     return [folder / name for name in names]
@@ -43,7 +45,7 @@ def write_pieces(job: Job, pieces: PieceSet, folder: Path) -> list[Path]:
 
     paths = planned_files(job, folder, ["pieces"])
     write_text(paths[0], json.dumps(to_plain(pieces)))
-    figure = pieces_page(pieces, title=f"{job.model().title}: pieces", units=job.written_in)
+    figure = pieces_page(pieces, title=f"{_title(job)}: pieces", units=job.written_in)
     for path in paths[1:]:
         save(figure, path)
     return paths
@@ -55,6 +57,9 @@ def write_plan(plan: Plan, folder: Path, parts: Sequence[Part]) -> list[Path]:
     if "markers" in parts:
         for number, fabric in plan.markers:
             written += _write_marker(plan, number, fabric, folder)
+    if "rib" in parts:
+        for number, rib in plan.rib_plans:
+            written += _write_rib(plan, number, rib, folder)
     if "answer" in parts:
         answer, text = planned_files(plan.job, folder, ["answer"])
         write_text(answer, json.dumps(plan_to_plain(plan), indent=2) + "\n")
@@ -73,7 +78,7 @@ def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> 
     width = format_size(fabric.offer.width, units)
     figure = marker_page(
         marker,
-        title=f"{plan.job.model().title}, on {fabric.offer.name}",
+        title=f"{_title(plan.job)}, on {fabric.offer.name}",
         subtitle=f"{width} wide, {SPREAD_WORDS[fabric.spread]}{', with nap' if fabric.offer.nap else ''}",
         units=units,
         lines=(
@@ -85,3 +90,21 @@ def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> 
     for path in paths[1:]:
         save(figure, path)
     return paths
+
+
+def _write_rib(plan: Plan, number: int, rib: RibAnswer, folder: Path) -> list[Path]:
+    from reports.draw.files import save
+    from reports.draw.rib import rib_page
+
+    paths = [folder / f"rib-{number}.{suffix}" for suffix in PICTURES]
+    lines = (f"Buy {rib.text}", how_cut(rib))
+    title = f"{_title(plan.job)}: {rib.offer.name}"
+    figure = rib_page(rib.plan, title=title, units=plan.job.written_in, lines=lines)
+    for path in paths:
+        save(figure, path)
+    return paths
+
+
+def _title(job: Job) -> str:
+    title = job.model().title
+    return title[0].upper() + title[1:]

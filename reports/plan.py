@@ -99,6 +99,11 @@ class Plan:
         return [(i, fabric) for i, fabric in enumerate(self.fabrics, 1) if isinstance(fabric, FabricPlan)]
 
     @property
+    def rib_plans(self) -> list[tuple[int, RibAnswer]]:
+        """Number in the job, from 1, and plan of every rib that will do."""
+        return [(i, rib) for i, rib in enumerate(self.ribs, 1) if isinstance(rib, RibAnswer)]
+
+    @property
     def remarks(self) -> list[str]:
         """What the maker should know: measurements out of the ordinary, rules used."""
         return [*self.job.measured().remarks(self.job.written_in), *self.pieces.notes]

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 BETWEEN = 26.0
 """Clear space between two strips, and room for what is written above each, points."""
 
-DEEPEST = 70.0
+DEEPEST = 110.0
 """A row is drawn no deeper than this, points, however few there are."""
 
 NOTE = (
@@ -81,41 +81,40 @@ def _draw_panel(
 ) -> None:
     across = plan.stock.usable * scale
     page.area(_box(MARGIN, top, across, depth * scale), "0.92")
-    size = f"{format_size(plan.stock.usable, units)} across, {format_size(depth, units)} of its length"
+    deep = "of its length" if plan.stock.depth is None else "deep"
+    size = f"{format_size(plan.stock.usable, units)} across, {format_size(depth, units)} {deep}"
     page.text(MARGIN, top + 5, name if plan.stock.depth is None else f"{plan.stock.name}, {name}", 8, bold=True)
     page.text(MARGIN + across, top + 5, size, 7, side="right")
     for index, row in rows:
         for cut in plan.cuts:
             if cut.row == index:
                 left, upper = MARGIN + cut.offset * scale, top - row.start * scale
-                _draw_cut(page, _numbers(plan)[cut], left, upper, cut.length * scale, cut.depth * scale, _name(cut))
+                words = f"{plan.cuts.index(cut) + 1}  {_name(plan, cut)}"
+                _draw_cut(page, words, left, upper, cut.length * scale, cut.depth * scale)
     page.line(_box(MARGIN, top, across, depth * scale), 1.0, closed=True)
 
 
-def _draw_cut(page: Sheet, number: int, left: float, top: float, wide: float, deep: float, name: str) -> None:
+def _draw_cut(page: Sheet, words: str, left: float, top: float, wide: float, deep: float) -> None:
     page.area(_box(left, top, wide, deep), "white")
     page.line(_box(left, top, wide, deep), 0.8, closed=True)
-    words = f"{number}  {name}"
     if text_width(words, 8, True) > wide - 6:
-        words = str(number)
+        words = words.split()[0]
     page.text(left + wide / 2, top - deep / 2, words, 8, bold=True, side="center", upright="center")
 
 
-def _numbers(plan: RibPlan) -> dict[RibCut, int]:
-    return {cut: number for number, cut in enumerate(plan.cuts, 1)}
-
-
 def _cells(plan: RibPlan, units: Units) -> list[tuple[str, ...]]:
-    cells = [("no.", "band", "from", "starts at", "length × depth", "joins")]
+    cells: list[tuple[str, ...]] = [("no.", "band", "from", "from the left", "length × depth", "joins")]
     for number, cut in enumerate(plan.cuts, 1):
         size = f"{format_size(cut.length, units)} × {format_size(cut.depth, units)}"
         joins = f"a part of {cut.joins + 1}" if cut.joins else "none"
-        cells.append((str(number), _name(cut), cut.source, format_size(cut.offset, units), size, joins))
+        cells.append((str(number), _name(plan, cut), cut.source, format_size(cut.offset, units), size, joins))
     return cells
 
 
-def _name(cut: RibCut) -> str:
-    return f"{cut.band} {cut.copy + 1}"
+def _name(plan: RibPlan, cut: RibCut) -> str:
+    """The band, with its number where there are several."""
+    several = any(other.copy != cut.copy for other in plan.cuts if other.band == cut.band)
+    return f"{cut.band} {cut.copy + 1}" if several else cut.band
 
 
 def _box(left: float, top: float, wide: float, deep: float) -> list[tuple[float, float]]:

@@ -1,0 +1,50 @@
+"""README and GLOSSARY say what is true."""
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def test_set_up_is_two_one_line_commands() -> None:
+    """README's set-up block holds the two commands that CI runs, and no others."""
+    block = README.split("```")[1].strip().splitlines()
+    assert block == [line for line in README.splitlines() if line.startswith("python3 -m venv")]
+    assert [line.split(" && ")[-1] for line in block] == [".venv/bin/ellwand demo", ".venv/bin/pytest"]
+
+
+def test_python_example_runs() -> None:
+    """README's Python example runs as printed, and tells length, density and bound."""
+    code = re.search(r"```python\n(.*?)```", README, re.DOTALL)
+    assert code is not None
+    example = code[1].replace("MaxRuntime(1.0)", "MaxRuntime(0.0)")
+    assert example != code[1]
+    done = subprocess.run([sys.executable, "-c", example], capture_output=True, text=True, check=True, cwd=ROOT)
+    assert all(word in done.stdout for word in ("length", "density", "at least"))
+
+
+def test_commands_named_are_commands() -> None:
+    """Every `ellwand WORD` in README is a command that there is."""
+    from reports.cli import app
+
+    known = {command.callback.__name__ for command in app.registered_commands if command.callback}
+    named = set(re.findall(r"^(?:.*/)?ellwand (\w+)", README, re.MULTILINE)) | set(re.findall(r"`ellwand (\w+)", README))
+    assert named
+    assert named <= known
+    assert known - {"demo"} <= named
+
+
+def test_exit_codes_are_told() -> None:
+    """README's table of exit codes has those the command gives."""
+    assert set(re.findall(r"^\| (\d+(?:, \d+)*) \|", README, re.MULTILINE)) == {"0", "2", "130, 143", "141"}
+
+
+def test_glossary_has_each_term_once_in_order() -> None:
+    """GLOSSARY lists each trade term once, in alphabetical order."""
+    rows = re.findall(r"^\| ([a-z][^|]*?) \|", (ROOT / "GLOSSARY.md").read_text(encoding="utf-8"), re.MULTILINE)
+    terms = [term for term in rows if term != "term"]
+    assert len(terms) > 40
+    assert terms == sorted(set(terms))
