@@ -91,7 +91,7 @@ Curve = Line | Cubic
 def _distance(point: Floats, start: Floats, end: Floats) -> float:
     """Distance of a point from the straight line that runs from one point to another."""
     chord, across = end - start, point - start
-    along = np.clip(across @ chord / max(chord @ chord, 1e-12), 0.0, 1.0)
+    along = np.clip(across @ chord / max(float(chord @ chord), 1e-12), 0.0, 1.0)
     return float(np.hypot(*(across - along * chord)))
 
 

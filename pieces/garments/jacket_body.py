@@ -29,6 +29,9 @@ if TYPE_CHECKING:
 NECK = 15 * INCH
 """The neck girth for which the neckline's depths and width are quoted; they scale with the neck."""
 
+FACING = 2.5 * INCH
+"""Finished width of a facing, where the neckline is wide enough for it."""
+
 FRONT_SCOOP, BACK_SCOOP = 1.15, 0.85
 """How far towards the centre the armhole swings before it rises: the front is hollowed out more."""
 
@@ -251,14 +254,14 @@ def _to_front_edge(neckline: Floats, overlap: float) -> Floats:
 def _facing_top(neckline: Floats, block: Block, style: JacketStyle) -> Floats:
     """The neckline mirrored at the front edge, from there as far as the facing is wide."""
     widest = block.sewn_neck[1] + style.overlap - 2 * block.seam
-    if style.facing_width > widest or style.facing_width <= 0:
+    width = min(FACING, widest) if style.facing_width is None else style.facing_width
+    if not 0 < width <= widest:
         raise DraftError(
-            f"facing_width must be between 0 and {widest:.0f} mm to end below the neckline,"
-            f" not {style.facing_width:.0f} mm"
+            f"facing_width must be between 0 and {widest:.0f} mm to end below the neckline, not {width:.0f} mm"
         )
     edge = float(neckline[-1, 1])
     mirrored = neckline[::-1] * (1, -1) + (0, 2 * edge)  # starts at the front edge, y falling
-    end = edge - style.facing_width
+    end = edge - width
     inside = mirrored[mirrored[:, 1] > end + 1e-6]
     height = np.interp(-end, -mirrored[:, 1], mirrored[:, 0])
     return np.vstack([inside, [(height, end)]])

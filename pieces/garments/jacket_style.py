@@ -26,7 +26,9 @@ class JacketStyle:
     closure: Literal["buttons", "zip", "none"] = option("buttons", "how the front closes", "choice")
     front_extension: float = option(INCH, "cut beyond the centre front, for a button or zip closure", example="1 in")
     facing: Literal["separate", "grown-on", "none"] = option("separate", "what finishes the front edge", "choice")
-    facing_width: float = option(2.5 * INCH, "finished width of the facing", example="2 1/2 in")
+    facing_width: float | None = option(
+        None, "finished width of the facing; by default 2 1/2 in, or what a narrower neckline gives", example="2 1/2 in"
+    )
     back: Literal["fold", "seam"] = option("fold", "centre back on a fold, or with a seam", "choice")
     side: Literal["shaped", "straight"] = option("shaped", "side seam shaped from bust to hip, or straight", "choice")
     drop_shoulder: float = option(0.0, "how far the shoulder point drops beyond the body's", example="0 in")
@@ -53,10 +55,10 @@ class JacketStyle:
     neck_share: float = option(0.75, "share rule: neckband as a share of the neck opening", "share", example="0.75")
 
     def __post_init__(self) -> None:
-        for option in fields(self):
-            value = getattr(self, option.name)
-            if option.metadata["kind"] != "choice" and value is not None and not abs(value) < _LONGEST:
-                raise DraftError(f"{option.name} of {value} mm is no size of a garment; check the unit")
+        for each in fields(self):
+            value = getattr(self, each.name)
+            if each.metadata["kind"] != "choice" and value is not None and not abs(value) < _LONGEST:
+                raise DraftError(f"{each.name} of {value} mm is no size of a garment; check the unit")
         for name in ("length", "seam", "rib_depth", "neck_rib_depth"):
             if getattr(self, name) <= 0:
                 raise DraftError(f"{name} must be more than 0")

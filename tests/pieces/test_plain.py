@@ -83,7 +83,8 @@ HUGE = 10**400
 PATHS = [
     ["pieces"], ["pieces", 0], ["pieces", 0, "edges"], ["pieces", 0, "edges", 0, "points"],
     ["pieces", 0, "edges", 0, "points", 0], ["pieces", 0, "edges", 0, "points", 0, 0],
-    ["pieces", 0, "edges", 0, "kind"], ["pieces", 0, "edges", 0, "allowance"], ["pieces", 0, "cut"], ["pieces", 0, "material"], ["pieces", 0, "grain"],
+    ["pieces", 0, "edges", 0, "kind"], ["pieces", 0, "edges", 0, "allowance"], ["pieces", 0, "cut"],
+    ["pieces", 0, "material"], ["pieces", 0, "grain"],
     ["pieces", 0, "grain", 0], ["seams"], ["seams", 0], ["seams", 0, "first"], ["seams", 0, "first", 0],
     ["seams", 0, "first", 0, 0], ["measures"], ["measures", "armhole_seam"], ["schema"],
 ]  # fmt: skip

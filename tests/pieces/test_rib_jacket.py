@@ -201,9 +201,9 @@ def test_every_choice_drafts(body: Body, style: JacketStyle, closure: Any, facin
 def test_closed_front_is_as_wide_as_the_hem_opening(body: Body, style: JacketStyle, facing: Any) -> None:
     """Sewn half back and front edge to edge are half the hem opening: by the sew lines' boxes (shapely)."""
     for closure in CHOICES["closure"]:
-        pieces = JACKET.draft(body, replace(style, closure=closure, facing=facing))
+        pieces = JACKET.draft(body, replace(style, closure=closure, facing=facing, facing_width=50.0))
         back, front = (shapely.Polygon(pieces[name].sew_line).bounds for name in ("back", "front"))
-        edge = front[1] if facing != "grown-on" else front[1] + style.facing_width
+        edge = front[1] if facing != "grown-on" else front[1] + 50.0
         assert back[3] + front[3] - edge == pytest.approx(pieces.measures["hem_opening"] / 2)
 
 
@@ -256,6 +256,14 @@ def test_any_body_is_drafted_or_told_why(wearer: Any, data: st.DataObject) -> No
         cut, sewn = shapely.Polygon(piece.cut_line), shapely.Polygon(piece.sew_line)
         assert cut.is_valid and shapely.Polygon(piece.unfolded).is_valid
         assert cut.buffer(1e-6).covers(sewn)
+
+
+def test_facing_as_wide_as_the_neckline_gives(body: Body, style: JacketStyle) -> None:
+    """A facing is 2 1/2 in wide (common practice, no source), and narrower by itself where the neckline is."""
+    wide, narrow = (JACKET.draft(replace(body, neck=neck * INCH), style)["front facing"] for neck in (15, 11))
+    boxes = [shapely.Polygon(piece.sew_line).bounds for piece in (wide, narrow)]
+    assert boxes[0][3] - boxes[0][1] == pytest.approx(2.5 * INCH)
+    assert INCH < boxes[1][3] - boxes[1][1] < 2.4 * INCH
 
 
 @pytest.mark.parametrize("wearer", WEARERS)
