@@ -25,6 +25,8 @@ class Band:
         one placement yields a left and a right piece.
     low_edge, high_edge
         What lies along each edge.
+    selvedge
+        Width of the selvedge that lies beyond an edge of that kind, mm.
     """
 
     name: str
@@ -34,6 +36,7 @@ class Band:
     mirrored: bool = False
     low_edge: Edge = "selvedge"
     high_edge: Edge = "selvedge"
+    selvedge: float = 0.0
 
     @property
     def width(self) -> float:

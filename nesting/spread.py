@@ -41,9 +41,9 @@ def spread_cloth(fabric: Fabric, spread: Spread) -> tuple[Band, ...]:
     """
     width, selvedge = fabric.width, fabric.selvedge
     if spread == "open":
-        return (Band("single layer", selvedge, width - selvedge),)
+        return (Band("single layer", selvedge, width - selvedge, selvedge=selvedge),)
     if spread == "folded":
-        return (Band("folded cloth", 0.0, width / 2 - selvedge, 2, True, "fold", "selvedge"),)
+        return (Band("folded cloth", 0.0, width / 2 - selvedge, 2, True, "fold", "selvedge", selvedge),)
     if spread == "tube":
         if selvedge:
             raise SpreadError(f"'{fabric.name}' lies as a tube, and a tube has no selvedge: leave selvedge out")
@@ -53,7 +53,7 @@ def spread_cloth(fabric: Fabric, spread: Spread) -> tuple[Band, ...]:
         if selvedge >= quarter:
             raise SpreadError(f"'{fabric.name}' is too narrow to fold both selvedges to the middle: lay it open")
         return (
-            Band("first fold", 0.0, quarter - selvedge, 2, True, "fold", "selvedge"),
-            Band("second fold", quarter + selvedge, width / 2, 2, True, "selvedge", "fold"),
+            Band("first fold", 0.0, quarter - selvedge, 2, True, "fold", "selvedge", selvedge),
+            Band("second fold", quarter + selvedge, width / 2, 2, True, "selvedge", "fold", selvedge),
         )
     raise SpreadError(f"unknown spread {spread!r}: choose one of {', '.join(get_args(Spread))}")

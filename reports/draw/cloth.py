@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from matplotlib.patches import Rectangle
 
 from pieces.units import INCH, Units, format_size
-from reports.draw.rows import band_words, edge_name
+from reports.draw.rows import band_words, beyond, edge_name
 from reports.draw.sheet import PALE, Sheet, text_width
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ LEFT, RIGHT, TOP, BOTTOM = 34.0, 44.0, 34.0, 34.0
 """Points kept clear round the cloth for rulers, dimensions and words."""
 
 SELVEDGE = 4.0
-"""Width at which a selvedge is drawn where the marker does not know it, points."""
+"""Width at which a selvedge is drawn, points: not to scale, so that it never crowds the words along it."""
 
 STEPS = {
     Units.INCHES: [INCH * n for n in (1, 2, 4, 6, 12, 18, 36, 72)],
@@ -76,7 +76,7 @@ def draw_cloth(sheet: Sheet, problem: Problem, span: Span, units: Units) -> None
     for x, whole in ((span.start, span.start == 0), (span.end, span.end == span.total)):
         ink.line([(x, low), (x, high)], 0.9 if whole else 0.6, style="-" if whole else (0, (2, 2)))
     _words(ink, problem, span, low, high)
-    _rulers(ink, span, low, high, units)
+    _rulers(ink, span, low, high, beyond(problem.bands[0], "low"), units)
     _dimensions(ink, problem, span, high, units)
 
 
@@ -118,8 +118,11 @@ def _edge_words(ink: Sheet, span: Span, y: float, edge: str, band: str) -> float
     return x - 8 * ink.pt
 
 
-def _rulers(ink: Sheet, span: Span, low: float, high: float, units: Units) -> None:
-    """A ruler along the lower edge, from the start of the cloth, and one along its start, from the lower edge."""
+def _rulers(ink: Sheet, span: Span, low: float, high: float, outer: float, units: Units) -> None:
+    """A ruler along the lower edge, from the start of the cloth, and one along its start, from the cloth's own edge.
+
+    `outer` is the width of the selvedge beyond the lower edge, mm.
+    """
     pt = ink.pt
     step = next((s for s in STEPS[units] if s >= LEAST_STEP * pt), STEPS[units][-1])
     one, unit = (INCH, "in") if units is Units.INCHES else (10.0, "cm")
@@ -130,8 +133,8 @@ def _rulers(ink: Sheet, span: Span, low: float, high: float, units: Units) -> No
         words = f"{x / one:.0f}" + (f" {unit}" if x == 0 else "")
         ink.text(x, foot - 11 * pt, words, 6, side="center")
     side = span.start - 2 * pt
-    for i in range(floor((high - low) / step + 1e-6) + 1):
-        y = low + i * step
+    for i in range(ceil(outer / step - 1e-6), floor((high - low + outer) / step + 1e-6) + 1):
+        y = low - outer + i * step
         ink.line([(side, y), (side - 3.5 * pt, y)], 0.5)
         ink.text(side - 5.5 * pt, y, f"{i * step / one:.0f}", 6, side="right", upright="center")
     if span.start == 0:

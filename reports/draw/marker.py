@@ -43,8 +43,8 @@ BESIDE = 10.0
 NOTES = (
     "Full line: cut.  Dashed: sew.  Line with two heads: grain.  Diamond: notch.  Dash-dotted: centre of a piece opened"
     " out.  Hatched, face down: pattern piece with its printed side down.  Turned: top of the piece towards the end of"
-    " the cloth.  Distances run from the start and from the edge named to the nearest point of the piece; selvedges"
-    " (grey) are not counted.",
+    " the cloth.  Distances run from the start and from the edge named to the nearest point of the piece, the"
+    " selvedge (grey, its width not to scale) included.",
     "Cut away from your hand. Close a rotary cutter before you put it down; keep blades sharp. Lift a heavy roll with"
     " two people. Use powered knives by their maker's instructions and your local rules.",
 )

@@ -70,11 +70,16 @@ class Row:
         return format_size(self.placement.x, units)
 
     def edge(self, units: Units) -> str:
-        """Distance of the outline's box from the nearest fold or selvedge."""
-        low = self.placement.y - self.band.low
-        high = self.band.high - self.placement.y - self.variant.height
+        """Distance of the outline's box from the nearest edge of the cloth: a fold, or the selvedge's outer edge."""
+        low = self.placement.y - self.band.low + beyond(self.band, "low")
+        high = self.band.high - self.placement.y - self.variant.height + beyond(self.band, "high")
         distance, name = (low, edge_name(self.band, "low")) if low <= high else (high, edge_name(self.band, "high"))
         return f"on the {name}" if self.variant.on_fold else f"{format_size(max(0.0, distance), units)}, {name}"
+
+
+def beyond(band: Band, side: str) -> float:
+    """Width of the selvedge beyond an edge of a band, mm; nothing beyond a fold."""
+    return band.selvedge if (band.low_edge if side == "low" else band.high_edge) == "selvedge" else 0.0
 
 
 def edge_name(band: Band, side: str) -> str:
