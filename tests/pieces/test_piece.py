@@ -36,6 +36,7 @@ def test_unfolded_is_twice_the_half(fold: int) -> None:
     whole, half = shapely.Polygon(piece.unfolded), shapely.Polygon(piece.cut_line)
     line = piece.fold_edge.points[0, 1]  # type: ignore[union-attr]
     assert whole.is_valid and whole.exterior.is_ccw
+    assert len({tuple(point) for point in piece.unfolded.tolist()}) == len(piece.unfolded)  # no point doubled
     assert whole.area == pytest.approx(2 * half.area)
     mirrored = shapely.transform(half, lambda points: points * (1, -1) + (0, 2 * line))
     assert whole.symmetric_difference(half.union(mirrored)).area < 1e-6
