@@ -163,6 +163,13 @@ def bust_quarter(body: Body, style: JacketStyle) -> float:
     return (body.bust + style.ease + 4 * style.seam) / 4
 
 
+def cut_extension(style: JacketStyle) -> float:
+    """Cut width beyond the centre front: the extension, or the seam of an edge that has none; 0 on a fold there."""
+    if style.facing == "grown-on":
+        return style.overlap
+    return style.overlap + style.front_allowance
+
+
 def neck_depths(body: Body) -> tuple[float, float]:
     """Cut depth of the back and the front neckline: 2 in and 4 3/4 in at a neck of 15 in."""
     return 2 * INCH * body.neck / NECK, 4.75 * INCH * body.neck / NECK

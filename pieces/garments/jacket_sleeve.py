@@ -28,6 +28,9 @@ if TYPE_CHECKING:
 LEAST_CAP = 0.75 * INCH
 """A cap lower than this would pull: the sleeve is then too wide for its armhole."""
 
+ROOM_STEPS = 8
+"""Steps from the usual room down to two thirds of it."""
+
 CUFF_TO_WRIST_END = 0.8
 """Cuff length over the wrist end it gathers."""
 
@@ -98,17 +101,25 @@ def solve_cap(front: float, back: float, width: float) -> Cap:
     return halves(_root(excess, LEAST_CAP, 1.5 * width))
 
 
+def usual_room(body: Body) -> float:
+    """Room and seams round the upper arm, mm: three eighths of it, from 4 to 6 in (6 in at 16 in); less for a child."""
+    least = 0.0 if body.wearer == "children" else 4 * INCH
+    return min(6 * INCH, max(least, 3 / 8 * body.upper_arm))
+
+
 def fit_cap(front: float, back: float, body: Body, style: JacketStyle) -> tuple[Cap, float]:
-    """The cap, and the room round the upper arm it gives, mm: as asked, or the most from 6 in down to 4 in."""
+    """The cap, and the room round the upper arm it gives, mm: as asked, or as usual, or down to two thirds of that."""
     if style.sleeve_room is not None:
         return solve_cap(front, back, _sewn_width(body, style, style.sleeve_room)), style.sleeve_room
-    for quarters in range(24, 16, -1):
+    usual = usual_room(body)
+    for step in range(ROOM_STEPS):
+        room = usual * (1 - step / ROOM_STEPS / 3)
         try:
-            room = quarters / 4 * INCH
             return solve_cap(front, back, _sewn_width(body, style, room)), room
         except DraftError:
             continue
-    return solve_cap(front, back, _sewn_width(body, style, 4 * INCH)), 4 * INCH
+    room = usual * 2 / 3
+    return solve_cap(front, back, _sewn_width(body, style, room)), room
 
 
 def draft_sleeve(cap: Cap, body: Body, style: JacketStyle) -> Piece:

@@ -35,8 +35,8 @@ class JacketStyle:
     sleeve_ease: float = option(2 * INCH, "ease round the upper arm", example="2 in")
     sleeve_room: float | None = option(
         None,
-        "room and seams round the upper arm; by default 6 in, or less (to 4 in) to meet the armhole",
-        example="6 in",
+        "room and seams round the upper arm; by default 3/8 of it, from 4 to 6 in, or less to meet the armhole",
+        example="4 1/2 in",
     )
     sleeve_hem: float | None = option(
         None, "sewn width of the wrist end; by default the cuff over 0.8", example="12 in"

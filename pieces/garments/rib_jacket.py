@@ -56,7 +56,7 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
     drafted.check()
     measures = _measures(block, body, style, drafted) | openings
     measures |= {"sleeve_cut_width": body.upper_arm + style.sleeve_ease + room, "cap_height": cap.height}
-    return PieceSet(drafted.garment, drafted.pieces, seams, measures, (*_cap_notes(drafted, style, room), *notes))
+    return PieceSet(drafted.garment, drafted.pieces, seams, measures, (*_cap_notes(drafted, body, style, room), *notes))
 
 
 def _openings(block: trunk.Block, body: Body, style: JacketStyle) -> dict[str, float]:
@@ -112,7 +112,7 @@ def _measures(block: trunk.Block, body: Body, style: JacketStyle, drafted: Piece
         "half_neck_width_sewn": block.sewn_neck[1],
         "back_neck_depth": back_neck,
         "front_neck_depth": front_neck,
-        "front_extension": style.front_extension if style.closure != "none" else 0.0,
+        "front_extension": trunk.cut_extension(style),
         "armhole_depth": trunk.armhole_depth(body),
         "armhole_seam": armhole,
         "sleeve_finished_length": arm.sleeve_lengths(style, body),
@@ -121,11 +121,12 @@ def _measures(block: trunk.Block, body: Body, style: JacketStyle, drafted: Piece
     }
 
 
-def _cap_notes(drafted: PieceSet, style: JacketStyle, room: float) -> list[str]:
+def _cap_notes(drafted: PieceSet, body: Body, style: JacketStyle, room: float) -> list[str]:
     differences = [walk(seam, drafted) for seam in SEAMS if seam.name.endswith("armhole")]
     notes = [f"sleeve cap sewn to the armhole with {abs(sum(differences)):.1f} mm of difference"]
-    if style.sleeve_room is None and room < 6 * INCH:
-        notes.append(f"sleeve_room: {room / INCH:g} in instead of 6, so that the cap meets the armhole")
+    usual = arm.usual_room(body)
+    if style.sleeve_room is None and room < usual:
+        notes.append(f"sleeve_room: {room / usual:.0%} of the usual, so that the cap meets the armhole")
     return notes
 
 
