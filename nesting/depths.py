@@ -49,7 +49,8 @@ def make_tables(shapes: Shapes, nofit: NoFit, cell: float) -> Tables:
                 size += whole.size
     first = np.array([numbers[0] for numbers in shapes.of_item])
     last = np.array([numbers[-1] + 1 for numbers in shapes.of_item])
-    return Tables(np.concatenate(chunks), *info, first, last)
+    start, lefts, lows, widths, heights = info
+    return Tables(np.concatenate(chunks), start, lefts, lows, widths, heights, first, last)
 
 
 def _table(

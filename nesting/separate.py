@@ -8,11 +8,11 @@ import numpy as np
 
 from nesting.depths import UNSEEN, make_tables
 from nesting.kernels import raster
-from nesting.layout import Layout
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from nesting.layout import Layout
     from nesting.nofit import NoFit
     from nesting.shapes import Shapes
 
@@ -72,6 +72,7 @@ class Separation:
         start = np.cumsum(sizes) - sizes
         x = np.rint(layout.x / self.cell).astype(np.int64).clip(0, columns[layout.shape] - 1)
         y = np.rint((layout.y - self._low[layout.shape]) / self.cell).astype(np.int64)
+        spare = np.zeros(int(sizes.max()), dtype=np.float32)
         return raster.Board(
             item=self.shapes.items,
             shape=layout.shape.copy(),
@@ -81,7 +82,8 @@ class Separation:
             start=start,
             columns=columns,
             rows=self._rows,
-            spare=np.zeros(int(sizes.max()), dtype=np.float32),
+            spare=spare,
+            bits=spare.view(np.int32),
             weight=np.ones((n, n), dtype=np.float32),
             seed=self._seed,
         )

@@ -27,6 +27,6 @@ def is_compiled(function: Callable[..., Any]) -> bool:
     """Whether an earlier process has left a kernel in the cache (or there is nothing to compile)."""
     cache = getattr(function, "_cache", None)
     if cache is None:
-        return bool(numba.config.DISABLE_JIT)
+        return bool(getattr(numba.config, "DISABLE_JIT", 0))
     path, name = getattr(cache, "cache_path", None), getattr(function, "__qualname__", "")
     return path is not None and any(Path(path).glob(f"*.{name}-*.nbi"))

@@ -23,6 +23,7 @@ def laid(problem, order=None):
 
 
 def rectangle(length, height):
+    """Length along the cloth by height across."""
     return np.array([[0, 0], [length, 0], [length, height], [0, height]], dtype=float)
 
 

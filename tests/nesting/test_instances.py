@@ -1,5 +1,8 @@
-"""Open instances (ESICUP, CC0), read from a folder beside the checkout; densities to reach are far below the best
-published ones (Gardeyn, Vanden Berghe, Wauters 2025, arXiv 2509.13329), since the time is short."""
+"""Open instances (ESICUP, CC0), read from a folder beside the checkout.
+
+The densities to reach are far below the best published ones (Gardeyn, Vanden Berghe, Wauters 2025, arXiv
+2509.13329), since the time is short.
+"""
 
 import json
 import os
@@ -10,7 +13,7 @@ import shapely
 
 from nesting.problem import Problem
 from nesting.solve import solve
-from nesting.stop import MaxIterations, Target
+from nesting.stop import MaxIterations
 
 FOLDER = Path(os.environ.get("ELLWAND_INSTANCES", Path(__file__).parents[3] / "shared" / "instances"))
 
@@ -18,6 +21,7 @@ pytestmark = pytest.mark.skipif(not FOLDER.is_dir(), reason=f"no open instances 
 
 
 def load(name):
+    """An instance by its name."""
     data = json.loads((FOLDER / f"{name}.json").read_text())
     pieces = data["pieces"]
     turns = [[0.0, 180.0] if name.startswith("gardeyn") else piece["turns"] for piece in pieces]

@@ -24,7 +24,7 @@ def test_parts_make_up_the_outline(points):
 @settings(deadline=None)
 @given(points=star())
 def test_outline_grows_by_half_the_gap(points):
-    """The search outline covers the piece grown by half the gap, and sticks out 2.2 times that at most, at sharp corners."""
+    """The search outline covers the piece grown by half the gap, and at sharp corners 2.2 times that."""
     outline = place_outline(points)
     grown = shapely.Polygon(search_outline(outline, 6.0, 0.01))
     true = shapely.Polygon(outline)
@@ -33,7 +33,7 @@ def test_outline_grows_by_half_the_gap(points):
 
 
 def test_many_corners_become_few_and_never_cut_into_the_piece():
-    """A wavy round of 240 corners loses more than half of them, covers the piece, and gains at most the stated share."""
+    """A wavy round of 240 corners loses over half of them, covers the piece, and gains at most the stated share."""
     angle = np.linspace(0, 2 * np.pi, 240, endpoint=False)
     radius = 500 + 40 * np.sin(5 * angle)
     outline = place_outline(np.column_stack([radius * np.cos(angle), radius * np.sin(angle)]))
