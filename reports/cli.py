@@ -291,5 +291,8 @@ def main() -> None:
 
 
 def _fail(error: Exception) -> None:
-    typer.echo(f"ellwand: {' '.join(str(error).split())}", err=True)
+    said = str(error)
+    if isinstance(error, OSError) and error.strerror:
+        said = f"{error.strerror}: {error.filename}" if error.filename else error.strerror
+    typer.echo(f"ellwand: {' '.join(said.split())}", err=True)
     sys.exit(2)

@@ -1,5 +1,6 @@
 """Running the command: inside this process, which is quick, or as a person does, which is the real thing."""
 
+import os
 import subprocess
 import sys
 from typing import NamedTuple
@@ -63,7 +64,5 @@ def shell(tmp_path):
 
 
 def clean_environment():
-    """This process's environment without what would colour or size the output."""
-    import os
-
+    """The environment without what would colour or size the output."""
     return {name: value for name, value in os.environ.items() if name not in ("NO_COLOR", "FORCE_COLOR", "COLUMNS")}

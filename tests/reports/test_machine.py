@@ -27,7 +27,8 @@ def planned(text):
 @pytest.fixture(scope="module")
 def answer():
     """The model job's answer on cloth with a nap, with a second cloth that will not do, and strips beside the tube."""
-    text = with_fabrics('width = "60 in"\nnap = true\nprice = "$14 / yd"', 'name = "tape"\nwidth = "10 in"', rib=RIB + STRIPS)
+    cloth = 'width = "60 in"\nnap = true\nprice = "$14 / yd"', 'name = "tape"\nwidth = "10 in"'
+    text = with_fabrics(*cloth, rib=RIB + STRIPS)
     return json.loads(json.dumps(plan_to_plain(planned(text)), allow_nan=False))
 
 
@@ -100,7 +101,8 @@ def test_marker(spread, style):
     """A marker can be cut: by shapely alone, in its bands, no overlaps, each piece as often as drafted, folds kept."""
     plan = planned(with_fabrics(SPREADS[spread]).replace('back = "fold"', style))
     ((_, fabric),) = plan.markers
-    marker, drafted = (json.loads(json.dumps(x, allow_nan=False)) for x in (marker_to_plain(fabric), to_plain(plan.pieces)))
+    plain = marker_to_plain(fabric), to_plain(plan.pieces)
+    marker, drafted = (json.loads(json.dumps(x, allow_nan=False)) for x in plain)
     recheck(marker, drafted, nap="nap" in spread)
     assert (marker["unit"], marker["spread"]) == ("mm", spread.partition(",")[0])
     assert marker["width"] == pytest.approx(fabric.offer.width / (1 if marker["spread"] == "open" else 2))

@@ -52,8 +52,7 @@ def test_shrinkage():
 
 
 def test_ends():
-    """A ply is its marker and two end allowances: 6 m with 2 cm each end, 100 plies, lose 4 m (onlineclothingstudy,
-    November 2015)."""
+    """A ply is its marker and two end allowances: 2 cm each end, 100 plies, lose 4 m (onlineclothingstudy, 11/2015)."""
     bought = purchase(6000, step("1 mm"), ends=20, shrinkage=0, margin=0)
     (ends, _) = bought.additions
     assert 100 * ends.mm == 4000

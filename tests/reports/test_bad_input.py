@@ -1,0 +1,176 @@
+"""Mistakes, from the command line to the last file: one line that helps, exit code 2, and nothing left behind."""
+
+import pytest
+
+from tests.reports.model import HEAD, MODEL, RIB, edited, with_fabrics
+
+BUST, ARMHOLE, WIDTH = 'bust = "42 in"', 'armhole_depth = "10 1/2 in"', 'width = "60 in"'
+STRIPS = RIB.replace('"tube" ', '"strips"').replace('sold_by = "1/8 yd"', 'sold_by = "strip"').partition("price")[0]
+OPEN = 'name = "twill"\nwidth = "{}"\nspread = "open"\nnap = true'
+
+# What is wrong, the job, and what the one line must name: the thing, what it needs, what there is, what to do.
+BAD = {
+    "a piece wider than the folded cloth": (
+        edited((WIDTH, 'width = "20 in"')),
+        ["'back' needs 13 3/4 in", "'navy twill, wide' folded gives 9 1/2 in", "choose a wider fabric"],
+    ),
+    "a piece that open cloth would hold": (
+        edited((WIDTH, 'width = "45 in"')),
+        ["'sleeve' needs", "folded gives 22 in", "lay the cloth open"],
+    ),
+    "a piece wider than the open cloth": (
+        with_fabrics(OPEN.format("20 in")),
+        ["'back' needs 27 1/2 in", "'twill' between its selvedges gives 20 in", "choose a wider fabric"],
+    ),
+    "a tube with a selvedge": (
+        edited(('spread = "folded"', 'spread = "tube"')),
+        ["'navy twill, wide'", "a tube has no selvedge", "leave selvedge out"],
+    ),
+    "selvedges wider than the cloth": (
+        edited(('selvedge = "1/2 in"', 'selvedge = "31 in"')),
+        ["'navy twill, wide' is 1524 mm wide", "selvedges take 1575 mm", "check width and selvedge"],
+    ),
+    "a missing measurement": (edited(('neck = "15 in"\n', "")), ["[body] lacks neck", "add a line such as neck ="]),
+    "no measurements": (MODEL.partition("bust")[0], ["[body] lacks bust and hip and", "add a line such as bust ="]),
+    "a measurement of nothing": (
+        edited((BUST, 'bust = "0 in"')),
+        ["bust of 0 in", "between 24 1/4 in", "measure again, or check the unit"],
+    ),
+    "an absurd measurement": (edited((BUST, 'bust = "42 m"')), ["bust of 1653 1/2 in (4200 cm)", "check the unit"]),
+    "inches taken for centimetres": (edited((BUST, 'bust = "42 cm"')), ["bust of 16 1/2 in is unusual for women"]),
+    "a cap too long for its armhole": (
+        edited((ARMHOLE, 'armhole_depth = "6 in"')),
+        ["sleeve cap cannot meet its armhole", "mm wide", "mm round", "deepen armhole_depth"],
+    ),
+    "a cap too short for its armhole": (
+        edited((ARMHOLE, 'armhole_depth = "24 in"'), ('16 in"', '7 in"'), ('"30 in"', '"44 in"'), ('"22 in"', '"40 in"')),
+        ["sleeve cap cannot meet its armhole", "mm wide", "mm round"],
+    ),
+    "a neck wider than the shoulder": (
+        edited(('neck = "15 in"', 'neck = "23 in"'), ('across_shoulder = "17 in"', 'across_shoulder = "9 in"')),
+        ["neck is wider than the shoulder", "measure neck and across_shoulder again"],
+    ),
+    "a body shorter than its armhole": (
+        edited(('length = "30 in"', 'length = "12 in"')),
+        ["armhole reaches", "make the jacket longer"],
+    ),
+    "a sleeve without a length": (edited(('sleeve = "22 in"', "")), ["the sleeve has no length", "arm_length"]),
+    "a seam of nothing": (edited(('seam = "1/2 in"', 'seam = "0 in"')), ["seam", "0"]),
+    "a rib strip shorter than any join allows": (
+        with_fabrics(OPEN.format("60 in"), rib=STRIPS.replace("40 in", "3 in")),
+        ["'cuff' needs 241 mm of rib", "76 mm across", "buy wider rib, or allow shorter parts"],
+    ),
+    "a rib strip too shallow": (
+        with_fabrics(OPEN.format("60 in"), rib=STRIPS.replace("8 in", "5 in")),
+        ["'cuff' needs rib 178 mm deep", "the strips are 127 mm", "buy deeper strips"],
+    ),
+    "parts shorter than their seams": (
+        with_fabrics(OPEN.format("60 in"), rib=RIB + 'least_part = "1 in"'),
+        ["needs more than its two seam allowances", "make it longer"],
+    ),
+    "an unknown unit": (edited((BUST, 'bust = "42 ells"')), ["[body] bust", "unknown unit 'ells'", "write it with in"]),
+    "no unit": (edited((BUST, "bust = 42")), ["[body] bust", "a bare number has no unit", '"22 1/2 in"']),
+    "an unknown key": (edited(("selvedge =", "salvage =")), ["unknown key 'salvage': did you mean 'selvedge'?"]),
+    "an unknown garment": (edited(('"rib-jacket"', '"cloak"')), ["unknown garment 'cloak': known are rib-jacket"]),
+    "an empty job": ("", ["job.toml is empty", "it needs a garment", "see 'ellwand new'"]),
+    "no cloth": (HEAD, ["job.toml offers no cloth", "add a [[fabric]] entry"]),
+    "no TOML": ("garment = rib-jacket\n", ["job.toml is no valid TOML", "line 1"]),
+}
+
+
+@pytest.mark.parametrize("case", BAD)
+def test_bad_job(job_file, run, case, tmp_path):
+    """A job that cannot be done is told in one line that names what, needed, got and what to do; no file is left."""
+    text, named = BAD[case]
+    path = job_file(text)
+    _is_refused(run("buy", path, "--iterations", 0, "--out", "answer"), *named)
+    assert list(tmp_path.iterdir()) == [path]
+
+
+@pytest.mark.parametrize("command", ["draft", "lay", "buy"])
+@pytest.mark.parametrize("case", ["an absurd measurement", "a cap too long for its armhole", "an unknown key"])
+def test_every_command(job_file, run, case, command, tmp_path):
+    """Every command that reads a job refuses it alike, with and without --json: nothing is on stdout."""
+    text, named = BAD[case]
+    path = job_file(text)
+    for options in ([], ["--json"], ["--out", "answer"]):
+        _is_refused(run(command, path, *options), *named)
+    assert list(tmp_path.iterdir()) == [path]
+
+
+@pytest.mark.parametrize("command", ["draft", "lay", "buy"])
+def test_unreadable(run, command, tmp_path):
+    """A job that is missing, a folder, or no text is named, with the reason."""
+    (tmp_path / "photo.toml").write_bytes(b"\x89PNG\xff\xfe")
+    _is_refused(run(command, "none.toml"), "cannot read none.toml", "no such file")
+    _is_refused(run(command, "."), "cannot read .", "is a directory")
+    _is_refused(run(command, "photo.toml"), "cannot read photo.toml", "it is not text in UTF-8")
+
+
+def test_endless(run):
+    """A device that never ends is no job file."""
+    _is_refused(run("draft", "/dev/zero"), "/dev/zero is larger than 1 MB", "no job file")
+
+
+@pytest.mark.parametrize("command", ["draft", "lay", "buy"])
+def test_unwritable(job_file, run, command, tmp_path):
+    """A folder that cannot be made is named before any work is done."""
+    path = job_file(MODEL)
+    (tmp_path / "file").touch()
+    said = run(command, path, "--out", "file/answer")
+    _is_refused(said, "cannot write file/answer/", "is no folder that you may write to")
+    assert sorted(tmp_path.iterdir()) == [tmp_path / "file", path]
+
+
+@pytest.mark.parametrize(
+    ("command", "name"), [("draft", "pieces.svg"), ("lay", "marker-1.pdf"), ("lay", "pieces.json"), ("buy", "buy.json")]
+)
+def test_not_overwritten(job_file, run, command, name, tmp_path):
+    """One file in the way is enough to refuse, before any work is done and with nothing else written."""
+    path = job_file(MODEL)
+    kept = tmp_path / "answer" / name
+    kept.parent.mkdir()
+    kept.write_text("mine", encoding="utf-8")
+    _is_refused(run(command, path, "--out", "answer"), f"answer/{name} is already there", "--force")
+    assert kept.read_text(encoding="utf-8") == "mine"
+    assert list(kept.parent.iterdir()) == [kept]
+
+
+def test_new_not_overwritten(run, tmp_path):
+    """A job file is not overwritten by a new one, unless it is asked for."""
+    path = tmp_path / "job.toml"
+    path.write_text("mine", encoding="utf-8")
+    _is_refused(run("new", path), "job.toml is already there", "--force")
+    assert path.read_text(encoding="utf-8") == "mine"
+    assert run("new", path, "--force").code == 0
+    assert path.read_text(encoding="utf-8").startswith("# A job for ellwand")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "named"),
+    [
+        (["cut", "job.toml"], "No such command 'cut'"),
+        (["buy"], "Missing argument 'JOB'"),
+        (["buy", "job.toml", "--second", "3"], "No such option: --second"),
+        (["buy", "job.toml", "--seconds", "soon"], "--seconds"),
+        (["buy", "job.toml", "--seconds", "nan"], "--seconds"),
+        (["buy", "job.toml", "--seconds", "-1"], "--seconds"),
+        (["lay", "job.toml", "--workers", "0"], "--workers"),
+        (["lay", "job.toml", "--seed", "x"], "--seed"),
+    ],
+)
+def test_usage(run, arguments, named):
+    """A command that is written wrongly ends with code 2, names what is wrong, and prints nothing on stdout."""
+    said = run(*arguments)
+    assert (said.code, said.out) == (2, "")
+    assert named in said.err
+    assert "Traceback" not in said.err
+
+
+def _is_refused(said, *named):
+    assert said.code == 2
+    assert said.out == ""
+    assert said.err.startswith("ellwand: ")
+    assert said.err.count("\n") == 1
+    for words in named:
+        assert words in said.err

@@ -1,0 +1,217 @@
+"""The command line as a newcomer meets it: most of it as a process of its own."""
+
+import json
+import re
+import signal
+import subprocess
+import sys
+import time
+from importlib.metadata import version
+from pathlib import Path
+
+import pytest
+from shapely import Polygon
+
+from tests.reports.conftest import clean_environment
+from tests.reports.model import MODEL
+from tests.reports.recheck import recheck
+
+COMMANDS = ("new", "demo", "draft", "lay", "buy")
+MEASURES = (
+    *("body_cut_length", "body_cut_width", "bust_quarter", "shoulder_from_centre", "back_neck_depth"),
+    *("front_neck_depth", "sleeve_cut_length", "sleeve_cut_width", "armhole_seam", "sleeve_cap_seam"),
+    *("cuff_cut_length", "cuff_cut_depth", "hem_opening", "hem_band_cut_length", "neck_opening"),
+    *("neckband_cut_length", "neckband_cut_depth"),
+)
+HEAVY = ("numpy", "pydantic", "numba", "ortools", "shapely", "matplotlib", "pyclipper", "rich.table")
+
+
+def test_installed():
+    """The installed command `ellwand` and `python -m reports` are the same, and say their version."""
+    installed = Path(sys.executable).with_name("ellwand")
+    for command in ([installed], [sys.executable, "-m", "reports"]):
+        said = subprocess.run([*command, "--version"], capture_output=True, text=True, timeout=60)
+        assert (said.returncode, said.stdout, said.stderr) == (0, f"ellwand {version('ellwand')}\n", "")
+
+
+def test_lazy():
+    """The command imports nothing heavy before it has work to do: it starts at once."""
+    code = f"import sys, reports.cli; print([name for name in {HEAVY} if name in sys.modules])"
+    said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60)
+    assert (said.stdout, said.stderr) == ("[]\n", "")
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_help(run, command, monkeypatch):
+    """Every command explains itself, with an example that begins as one types it."""
+    monkeypatch.setenv("COLUMNS", "120")
+    said = run(command, "--help")
+    assert said.code == 0
+    assert f"Example:  ellwand {command}" in said.out
+    if command in ("lay", "buy"):
+        for option in ("--json", "--out", "--seconds", "--seed", "--workers", "--force"):
+            assert option in said.out
+
+
+def test_help_alone(run, monkeypatch):
+    """Without a command, or with --help, all commands are listed and it is said where to start."""
+    monkeypatch.setenv("COLUMNS", "120")
+    alone, asked = run(), run("--help")
+    assert (alone.code, asked.code) == (2, 0)
+    for said in (alone, asked):
+        text = said.out + said.err
+        assert all(re.search(rf"\b{command}\b", text) for command in COMMANDS)
+        assert "ellwand demo" in text
+
+
+def test_examples(run, tmp_path, monkeypatch):
+    """The example of `new`, then that of `draft`, work as they stand in the help."""
+    monkeypatch.setattr("reports.draw.files.save", lambda figure, path: path.touch())
+    for command in ("new", "draft"):
+        example = re.search(r"Example:  ellwand (.+)", run(command, "--help").out)[1].split()
+        assert run(*example).code == 0
+    assert (tmp_path / "jacket.toml").exists()
+    assert (tmp_path / "jacket-pieces" / "pieces.json").exists()
+
+
+def test_new(run, tmp_path):
+    """`new` writes a job that `draft` takes as it is, and says what to do next."""
+    said = run("new", "mine.toml")
+    assert said.code == 0
+    assert "ellwand buy mine.toml" in said.out
+    assert run("draft", "mine.toml").code == 0
+
+
+def test_draft(job_file, run):
+    """`draft --json` prints sound polygons for each piece, and every measure by name, in mm."""
+    said = run("draft", job_file(MODEL), "--json")
+    assert (said.code, said.err) == (0, "")
+    drafted = json.loads(said.out)
+    keys = {"name", "material", "cut", "mirrored_pair", "on_fold", "cut_line", "sew_line", "grain"}
+    assert all(set(piece) >= keys for piece in drafted["pieces"])
+    for piece in drafted["pieces"]:
+        cut, sewn = Polygon(piece["cut_line"]), Polygon(piece["sew_line"])
+        assert cut.is_valid
+        assert sewn.is_valid
+        assert cut.buffer(0.01).covers(sewn)
+    assert all(drafted["measures"][name] > 0 for name in MEASURES)
+    assert drafted["measures"]["body_cut_length"] == pytest.approx(28 * 25.4)  # common practice, no source
+
+
+def test_draft_for_people(job_file, run):
+    """`draft` prints pieces and measures in the job's units, and what is out of the ordinary."""
+    said = run("draft", job_file(MODEL.replace('units = "in"', 'units = "cm"').replace('"42 in"', '"52 in"')))
+    assert said.code == 0
+    assert re.search(r"body cut length +71 cm", said.out)
+    assert "note: bust of 132 cm is unusual for women" in said.out
+
+
+def test_buy(job_file, shell):
+    """`buy --json` prints one JSON object on stdout and nothing on stderr; the same seed and count give the same."""
+    job = job_file(MODEL)
+    said = [shell("buy", job, "--json", "--iterations", "3", "--seed", "1") for _ in range(2)]
+    assert [(s.code, s.err, s.out.count("\n")) for s in said] == [(0, "", 1)] * 2
+    first, second = (json.loads(s.out) for s in said)
+    for answer in (first, second):
+        del answer["fabrics"][0]["seconds"]
+    assert first == second
+    assert (first["job"], first["units"], first["seed"]) == ("job.toml", "in", 1)
+
+
+def test_buy_for_people(job_file, run):
+    """`buy` ends in plain words: how much cloth and how much rib, for how much."""
+    said = run("buy", job_file(MODEL), "--seconds", "0")
+    assert said.code == 0
+    assert re.search(r"^Buy [\d /]+ yd of navy twill, wide for \d+\.\d\d: folded lengthwise\.$", said.out, re.M)
+    assert re.search(r"^Buy [\d /]+ yd of tube rib for \d+\.\d\d: ", said.out, re.M)
+    assert re.search(r"^  No (shorter marker exists|marker can be shorter than .*could still be saved)", said.out, re.M)
+
+
+def test_demo(shell, tmp_path):
+    """The demo ends with the answer in plain words and where its files are: whole pictures, markers that can be cut.
+
+    A second one overwrites nothing: it takes a folder of its own.
+    """
+    (tmp_path / "ellwand-demo").mkdir()
+    said = shell("demo", "--seconds", "0")
+    assert (said.code, said.err) == (0, "")
+    folder = tmp_path / "ellwand-demo-2"
+    assert "Written to ellwand-demo-2:" in said.out
+    assert said.out.splitlines()[-1].endswith("ellwand buy ellwand-demo-2/jacket.toml")
+    answer = json.loads((folder / "buy.json").read_text())
+    for cloth in answer["fabrics"]:
+        assert f"Buy {cloth['buy']} of {cloth['name']}" in said.out
+    drafted = json.loads((folder / "pieces.json").read_text())
+    for number in (1, 2):
+        recheck(json.loads((folder / f"marker-{number}.json").read_text()), drafted)
+    starts = {".svg": b"<?xml", ".png": b"\x89PNG", ".pdf": b"%PDF"}
+    pictures = [path for path in folder.iterdir() if path.suffix in starts]
+    assert {path.stem for path in pictures} >= {"pieces", "marker-1", "marker-2"}
+    assert all(path.read_bytes().startswith(starts[path.suffix]) for path in pictures)
+    assert all(path.name in said.out for path in folder.iterdir())
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+def test_interrupted(job_file, number):
+    """Ctrl-C during a long search gives the best so far as one JSON object, and the exit code of the signal."""
+    job = job_file(MODEL)
+    command = [sys.executable, "-m", "reports", "buy", job, "--seconds", "60", "--json"]
+    with subprocess.Popen(command, stdout=-1, stderr=-1, text=True, env=clean_environment()) as process:
+        _wait_for_search(process)
+        process.send_signal(number)
+        out, err = process.communicate(timeout=60)
+    assert process.returncode == 128 + number
+    (fabric,) = json.loads(out)["fabrics"]
+    assert fabric["stopped_by"] == "interrupt"
+    assert fabric["checked"] is True
+    assert err == "ellwand: interrupted; this is the best found so far\n"
+
+
+def _wait_for_search(process):
+    """Wait until the process catches SIGTERM, which Python itself does not; and a little more."""
+    mask, deadline = 1 << (signal.SIGTERM - 1), time.monotonic() + 60
+    while time.monotonic() < deadline and process.poll() is None:
+        status = Path(f"/proc/{process.pid}/status").read_text()
+        if int(re.search(r"SigCgt:\s*(\w+)", status)[1], 16) & mask:
+            break
+        time.sleep(0.05)
+    time.sleep(0.5)
+
+
+def test_broken_pipe(job_file):
+    """A reader that goes away ends the program as a signal would, without a traceback."""
+    command = [sys.executable, "-m", "reports", "draft", job_file(MODEL), "--json"]
+    with subprocess.Popen(command, stdout=-1, stderr=-1, text=True) as process:
+        process.stdout.close()
+        err = process.stderr.read()
+    assert (process.returncode, err) == (128 + signal.SIGPIPE, "")
+
+
+def test_disk_full(job_file):
+    """An answer that cannot be written is a mistake to be told, not a traceback."""
+    command = [sys.executable, "-m", "reports", "draft", job_file(MODEL), "--json"]
+    with Path("/dev/full").open("w") as full:
+        said = subprocess.run(command, stdout=full, stderr=-1, text=True, timeout=60)
+    assert (said.returncode, said.stderr) == (2, "ellwand: No space left on device\n")
+
+
+def test_no_colour(shell):
+    """NO_COLOR is kept, even where a terminal would show colours."""
+    colour = re.compile(r"\x1b\[[\d;]*3\d")
+    assert colour.search(shell("buy", "--help", FORCE_COLOR="1").out)
+    assert not colour.search(shell("buy", "--help", FORCE_COLOR="1", NO_COLOR="1").out)
+
+
+def test_plain(job_file, run):
+    """Where stdout is no terminal there is not one escape sequence in the answer, and no line is cut."""
+    name = "x" * 60
+    said = run("buy", job_file(MODEL.replace("navy twill, wide", name)), "--iterations", "0")
+    assert "\x1b" not in said.out
+    assert f"of {name} for" in said.out
+
+
+def test_strange_names(job_file, run):
+    """A cloth is called what it was called, whatever signs are in it."""
+    said = run("buy", job_file(MODEL.replace("navy twill, wide", "ring [/b] [red]½ $1")), "--iterations", "0")
+    assert said.code == 0
+    assert said.out.count("ring [/b] [red]½ $1") >= 3

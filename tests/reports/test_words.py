@@ -1,0 +1,145 @@
+"""Answers in plain words, from a plan whose numbers are set by hand."""
+
+from dataclasses import replace
+from decimal import Decimal
+from types import SimpleNamespace
+
+import pytest
+from rich.console import Console
+
+from nesting.strips import RibCut
+from pieces.units import Units
+from reports.job import parse_job
+from reports.plan import FabricPlan, Refusal, RibAnswer, draft_job
+from reports.words import (
+    additions_table,
+    answer_lines,
+    fabric_table,
+    measures_table,
+    pieces_table,
+    refusal_lines,
+    rib_table,
+)
+from reports.yardage import Increment, purchase
+from tests.reports.model import RIB, with_fabrics
+
+CLOTH = 'name = "{}"\nwidth = "60 in"\nprice = "${} / yd"'
+
+
+@pytest.fixture
+def plan():
+    """Two cloths of 1 1/2 yd and 2 yd, one that will not do, a rib with joins, strips with none."""
+    strips = '[[rib]]\nname = "strips"\nform = "strips"\nwidth = "42 in"\ndepth = "8 in"\nprice = "$5 / strip"\n'
+    cloth = (CLOTH.format(*entry) for entry in (("twill [b]", 10), ("denim", 12), ("tape", 1)))
+    job = parse_job(with_fabrics(*cloth, rib=RIB + strips))
+    eighth = Increment(114.3, "1/8 yd")
+    marker = SimpleNamespace(length=1300.0, density=0.8)
+    result = SimpleNamespace(marker=marker, bound=1170.0, bound_held="the area", gap=0.1, stopped_by="time")
+    proved = SimpleNamespace(marker=marker, bound=1300.0, bound_held="the area", gap=0.0, stopped_by="proved")
+    cuts = tuple(RibCut("hem band", 0, f"row {row + 1}", row, 0.0, 650.0, 177.8, 1) for row in range(2))
+    twice = (RibCut("cuff", 0, "strip 1", 0, 0.0, 100.0, 177.8, 2),)
+    add = dict(ends=10.0, shrinkage=0.0, margin=0.0)
+    return SimpleNamespace(
+        job=job,
+        fabrics=(
+            first := FabricPlan(
+                job.fabric[0], "folded", result, purchase(1300, eighth, **add), Decimal("15"), (("open", 1400.0),)
+            ),
+            second := FabricPlan(job.fabric[1], "open", proved, purchase(1800, eighth, **add), Decimal("24")),
+            Refusal(job.fabric[2], "'back' needs more"),
+        ),
+        markers=[(1, first), (2, second)],
+        ribs=(
+            RibAnswer(
+                job.rib[0], SimpleNamespace(cuts=cuts, optimal=True), purchase(400, eighth, **add), Decimal("9.00")
+            ),
+            RibAnswer(job.rib[1], SimpleNamespace(cuts=twice, optimal=False, count=3), None, Decimal("15.00")),
+        ),
+    )
+
+
+def shown(table):
+    """A table as a person sees it on paper."""
+    console = Console(width=140, highlight=False)
+    with console.capture() as capture:
+        console.print(table)
+    return capture.get()
+
+
+def test_answer(plan):
+    """The answer says what to buy, for how much, how laid, how sure, and which is cheapest."""
+    assert list(answer_lines(plan)) == [
+        "Buy 1 1/2 yd of twill [b] for $15.00: folded lengthwise.",
+        "  No marker can be shorter than 46 1/8 in (the area); at most 10.0% could still be saved.",
+        "  open, single layer: needs 55 1/8 in",
+        "Buy 2 yd of denim for $24.00: open, single layer.",
+        "  No shorter marker exists (the area).",
+        "Cheapest cloth: twill [b], by $9.00 against denim.",
+        "Buy 1/2 yd of tube rib for 9.00: the least possible, proved; hem band joined once.",
+        "Buy 3 strips of strips for $15.00: the least found; cuff joined twice.",
+        "tape will not do: 'back' needs more.",
+    ]
+
+
+def test_refusals(plan):
+    """Each offer that will not do is told with its reason."""
+    assert list(refusal_lines(plan)) == ["tape will not do: 'back' needs more."]
+
+
+def test_cheapest_needs_one_currency(plan):
+    """Prices in two currencies are not compared, nor prices that are the same."""
+    first, second, _ = plan.fabrics
+    other = replace(first, offer=first.offer.model_copy(update={"price": replace(first.offer.price, currency="EUR")}))
+    same = replace(second, cost=first.cost)
+    for cloth in ([other, second], [first, same]):
+        plan.markers = list(enumerate(cloth, 1))
+        assert not [line for line in answer_lines(plan) if line.startswith("Cheapest cloth")]
+
+
+def test_one_strip(plan):
+    """One strip is one strip."""
+    plan.ribs[1].plan.count = 1
+    assert plan.ribs[1].text == "1 strip"
+
+
+def test_fabric_table(plan):
+    """Every cloth has a line with its numbers; names stand as they were written, whatever signs they hold."""
+    lines = shown(fabric_table(plan)).splitlines()
+    assert lines[2].split("  ")[0] == "twill [b]"
+    assert " ".join(lines[2].split()) == "twill [b] 60 in folded 51 1/8 in 1 1/2 yd $15.00 80.0% 46 1/8 in"
+    assert "will not do" in lines[4]
+
+
+def test_additions_table(plan):
+    """Every step from marker to purchase is on its own line."""
+    lines = [" ".join(line.split()) for line in shown(additions_table(plan)).splitlines()]
+    assert lines[2:6] == [
+        "twill [b] marker 51 1/8 in",
+        "end allowance, both ends 3/4 in",
+        "rounded up to whole steps of 1/8 yd 2 in",
+        "to buy 1 1/2 yd",
+    ]
+
+
+def test_rib_table(plan):
+    """Every part of a band says where it is cut, how long and deep, and that it is a part."""
+    lines = [" ".join(line.split()) for line in shown(rib_table(plan)).splitlines()]
+    assert lines[2:4] == [
+        "tube rib hem band (part, to be joined) row 1 25 5/8 in 7 in",
+        "hem band (part, to be joined) row 2 25 5/8 in 7 in",
+    ]
+
+
+@pytest.mark.parametrize(("units", "size"), [(Units.INCHES, "28 in"), (Units.METRIC, "71 cm")])
+def test_measures(plan, units, size):
+    """Measures are written in the job's units; a body of 30 in with 3 in of rib is cut 28 in long (common practice)."""
+    table = shown(measures_table(draft_job(plan.job), units))
+    assert f"body cut length {size}" in " ".join(table.split())
+
+
+def test_pieces(plan):
+    """Pieces say how often they are cut, from what, and how large; a pair says left and right."""
+    lines = [" ".join(line.split()) for line in shown(pieces_table(draft_job(plan.job), Units.INCHES)).splitlines()]
+    assert "back 1 on fold shell 28 in 27 1/2 in" in lines
+    assert "sleeve 2 (1 left, 1 right) shell 20 in 24 in" in lines  # as common practice has it, no source
+    assert "cuff 2 rib 7 in 9 1/2 in" in lines
