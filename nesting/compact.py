@@ -14,6 +14,8 @@ import numpy as np
 from nesting.kernels.gaps import gaps
 
 if TYPE_CHECKING:
+    from collections.abc import Generator
+
     from numpy.typing import NDArray
 
     from nesting.layout import Layout
@@ -62,15 +64,17 @@ class Compaction:
         self._high = np.array([shape.high for shape in shapes.all]) / self.unit
         self._lengths = np.array([shape.length for shape in shapes.all]) / self.unit
 
-    def settle(self, layout: Layout, limit: float, steps: int = STEPS) -> bool:
+    def settle(self, layout: Layout, limit: float) -> Generator[None, None, bool]:
         """Part the outlines of a layout, within a limit to its length, and shorten it; whether they parted.
 
-        Overlap weighs more than length, so that the strip grows where that clears overlap.
+        Overlap weighs more than length, so that the strip grows where that clears overlap. Yields after each
+        linear program.
         """
         overlap = np.inf
-        for _ in range(steps):
+        for _ in range(STEPS):
             length, before = layout.length, overlap
             overlap = self._step(layout, limit)
+            yield
             if overlap <= MARGIN + CLEAR:
                 if before <= MARGIN + CLEAR and layout.length > length * (1 - LEAST_GAIN):
                     break

@@ -58,7 +58,7 @@ class Search:
 
     def _rounds(self) -> Iterator[Layout | None]:
         now = self.best.copy()
-        if self._compaction.settle(now, now.length):
+        if (yield from self._compaction.settle(now, now.length)):
             yield self._keep(now)
         cut, stale = FIRST_CUT, 0
         while True:
@@ -67,9 +67,10 @@ class Search:
                 self._disturb(trial)
             for _ in self._separation.run(trial):
                 yield None
-            if self._compaction.settle(trial, max(now.length, self.best.length * (1 + BAND))):
-                now = trial
-            better = self._keep(trial) if now is trial else None
+            limit = max(now.length, self.best.length * (1 + BAND))
+            better = None
+            if (yield from self._compaction.settle(trial, limit)):
+                now, better = trial, self._keep(trial)
             yield better
             if better is not None:
                 stale = 0

@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from nesting.nofit import NoFit
     from nesting.shapes import Shapes
 
-MOVES = 1500
-"""Relocations a call: well under a tenth of a second."""
+CELLS_A_CALL = 8_000_000
+"""Cells of maps looked at in a call of the kernel: well under a tenth of a second."""
 
 PATIENCE = 200
 GOAL = 0.98
@@ -54,9 +54,10 @@ class Separation:
         raster.lay(self.tables, board)
         best = np.stack([board.shape, board.x, board.y])
         ticks = np.full(3, -1, dtype=np.int64)
+        moves = max(20, CELLS_A_CALL // int((board.rows * board.columns).mean()))
         over = False
         while not over:
-            over, done = raster.sweeps(self.tables, board, best, GOAL, DECAY, PATIENCE, ticks, MOVES)
+            over, done = raster.sweeps(self.tables, board, best, GOAL, DECAY, PATIENCE, ticks, moves)
             self.relocations += done
             yield
         layout.shape = best[0].copy()

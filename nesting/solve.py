@@ -151,7 +151,7 @@ def _search(
     shapes = Shapes(problem)
     nofit = NoFit(shapes)
     starts = [] if initial is None else [Layout.from_marker(initial, shapes)]
-    for order in islice(orders(shapes, seed), max(2, min(FILLS, 2000 // problem.num_placements))):
+    for order in islice(orders(shapes, seed), max(1, min(FILLS, 1000 // problem.num_placements))):
         starts.append(fill(shapes, nofit, order))
         yield starts[-1].to_marker(shapes)
     start = min(starts, key=lambda layout: layout.length)

@@ -19,7 +19,13 @@ def settled(problem, x, y, limit):
     shapes = Shapes(problem)
     numbers = np.array([shapes.of_item[item][0] for item in shapes.items])
     layout = Layout(numbers, np.array(x, dtype=float), np.array(y, dtype=float), limit)
-    done = Compaction(shapes).settle(layout, limit)
+    steps = Compaction(shapes).settle(layout, limit)
+    done = None
+    while done is None:
+        try:
+            next(steps)
+        except StopIteration as end:
+            done = end.value
     marker = layout.to_marker(shapes)
     if done:
         check(marker)
