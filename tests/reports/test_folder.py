@@ -39,7 +39,7 @@ def test_draft(job_file, run, blank, tmp_path):
 
 
 def test_lay(job_file, run, blank, tmp_path):
-    """`lay` writes pieces and markers; a cloth that will not do leaves a gap in the numbers, its reason on the screen."""
+    """`lay` writes pieces and markers; a cloth that will not do leaves a gap in the numbers, and its reason."""
     said = run("lay", job_file(TWO), "--iterations", 0)
     assert said.code == 0
     assert "tape will not do: 'back' needs 13 3/4 in" in said.out
