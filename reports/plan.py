@@ -140,9 +140,9 @@ def plan_job(job: Job, effort: Effort, *, rib: bool = True) -> Plan:
     if not job.fabric:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
     seam = job.styled().seam
-    # Rib first: it is quick, and a mistake in it is told before the search.
-    ribs = _each(job.rib, lambda offer: _plan_rib(offer, pieces, seam)) if rib and pieces.of("rib") else ()
+    # Cloth first: CP-SAT, which cuts the rib, leaves no handler for Ctrl-C behind.
     fabrics = _each(job.fabric, lambda offer: _plan_fabric(offer, pieces, effort))
+    ribs = _each(job.rib, lambda offer: _plan_rib(offer, pieces, seam)) if rib and pieces.of("rib") else ()
     return Plan(job, pieces, fabrics, ribs, effort.seed)
 
 

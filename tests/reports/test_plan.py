@@ -84,17 +84,6 @@ def test_rib_left_out():
     assert plan(with_fabrics(WIDE, rib=RIB.replace("40 in", "3 in")), rib=False).ribs == ()
 
 
-def test_rib_before_cloth():
-    """A mistake in the rib is told before any search is begun."""
-
-    def stop():
-        raise AssertionError("a search was begun")
-
-    job = parse_job(with_fabrics(WIDE, rib=RIB.replace("40 in", "3 in")))
-    with pytest.raises(StripTooShortError):
-        plan_job(job, Effort(stop))
-
-
 def test_odd_measurement():
     """Where a draft fails and a measurement is out of the ordinary, the error names that measurement."""
     job = parse_job(edited(('bust = "42 in"', 'bust = "42 cm"')))
