@@ -19,14 +19,18 @@ if TYPE_CHECKING:
 CELLS = 80
 """Cells of the raster across the cloth."""
 
-FIRST_CUT, LEAST_CUT = 0.015, 0.0025
+FIRST_CUT, LEAST_CUT = 0.015, 0.001
 """Most and least that a round takes off the length, as a share."""
 
-BAND = 0.01
+BAND = 0.004
 """How much longer than the best a layout may be to be gone on from, as a share."""
 
 KICK = 8
 """Rounds without a better layout after which large outlines change places."""
+
+
+FEW, ROUNDS_FOR_FEW = 5, 20
+"""With so few outlines the search ends by itself, after so many rounds an outline without a better layout."""
 
 
 class Search:
@@ -53,15 +57,16 @@ class Search:
 
     def rounds(self) -> Iterator[Layout | None]:
         """Yield each better layout, and None many times a second in between; may be left and taken up again."""
-        while True:
-            yield next(self._going)
+        for found in self._going:  # noqa: UP028 - `yield from` would close what is to be taken up again.
+            yield found
 
     def _rounds(self) -> Iterator[Layout | None]:
         now = self.best.copy()
         if (yield from self._compaction.settle(now, now.length)):
             yield self._keep(now)
         cut, stale = FIRST_CUT, 0
-        while True:
+        enough = ROUNDS_FOR_FEW * len(now.x) if len(now.x) <= FEW else np.inf
+        while stale < enough:
             trial = self._squeezed(now, now.length * (1 - cut))
             if stale and stale % KICK == 0:
                 self._disturb(trial)

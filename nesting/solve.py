@@ -26,8 +26,11 @@ if TYPE_CHECKING:
     from nesting.problem import Problem
     from nesting.stop import StopCriterion
 
-FILLS = 24
+FILLS = 10
 """First layouts tried before the search proper, fewer where there are many outlines."""
+
+FEW = 5
+"""So few outlines need no helpers."""
 
 PROVED = 1e-6
 """A length this close to the bound, as a share, is as short as can be."""
@@ -155,7 +158,8 @@ def _search(
         starts.append(fill(shapes, nofit, order))
         yield starts[-1].to_marker(shapes)
     start = min(starts, key=lambda layout: layout.length)
-    with closing(Helpers(problem, seed, workers - 1, executor)) as helpers:
+    count = workers - 1 if problem.num_placements > FEW else 0
+    with closing(Helpers(problem, seed, count, executor)) as helpers:
         from nesting.kernels.jit import is_compiled
         from nesting.kernels.raster import sweeps
         from nesting.search import Search

@@ -79,6 +79,14 @@ def test_rectangles_that_fill_the_cloth_are_proved():
     assert solve(problem, MaxRuntime(60.0)).stopped_by == "proved"
 
 
+def test_few_pieces_end_by_themselves():
+    """Three discs leave a gap to the bound that no time closes: the search ends long before its hour is over."""
+    angle = np.linspace(0, 2 * np.pi, 12, endpoint=False)
+    disc = 20 * np.column_stack([np.cos(angle), np.sin(angle)])
+    result = solve(Problem.from_outlines(70.0, [disc], [3], [[0.0]]), MaxRuntime(3600.0))
+    assert result.stopped_by == "no improvement" and result.seconds < 600
+
+
 def test_stops_say_why(puzzle):
     """The result names the criterion that ended the search."""
     asked = Interrupted()
