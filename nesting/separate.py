@@ -20,8 +20,13 @@ CELLS_A_CALL = 8_000_000
 """Cells of maps looked at in a call of the kernel: well under a tenth of a second."""
 
 PATIENCE = 200
+"""Sweeps without progress after which a run ends."""
+
 GOAL = 0.98
-DECAY = 0.95
+"""Share of the least total that counts as progress."""
+
+DECAY = 0.97
+"""What is left, after a sweep, of a weight's excess over 1."""
 
 
 class Separation:
