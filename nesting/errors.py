@@ -12,7 +12,7 @@
 
 from __future__ import annotations
 
-from pieces.units import Units, format_size
+from pieces.units import format_both
 
 
 class NestingError(Exception):
@@ -37,7 +37,7 @@ class PieceTooWideError(NestingError, ValueError):
     def __init__(self, name: str, needs: float, usable: float, where: str, remedy: str) -> None:
         self.name, self.needs, self.usable = name, needs, usable
         self.where, self.remedy = where, remedy
-        super().__init__(f"'{name}' needs {_both(needs)} across; {where} gives {_both(usable)}: {remedy}")
+        super().__init__(f"'{name}' needs {format_both(needs)} across; {where} gives {format_both(usable)}: {remedy}")
 
 
 class NoFoldError(NestingError, ValueError):
@@ -54,7 +54,3 @@ class StripTooShortError(NestingError, ValueError):
 
 class CheckError(NestingError, AssertionError):
     """A layout that failed the independent check; never shown to a person."""
-
-
-def _both(mm: float) -> str:
-    return f"{format_size(mm, Units.INCHES)} ({mm:.0f} mm)"

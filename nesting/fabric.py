@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.errors import SpreadError
+from pieces.units import format_both
 
 
 @dataclass(frozen=True)
@@ -42,8 +43,8 @@ class Fabric:
                 raise SpreadError(f"the {what} of '{self.name}' must be 0 mm or more, not {getattr(self, what)}")
         if self.usable_width <= 0:
             raise SpreadError(
-                f"'{self.name}' is {self.width:.0f} mm wide and its selvedges take {2 * self.selvedge:.0f} mm:"
-                " nothing is left to cut; check width and selvedge"
+                f"'{self.name}' is {format_both(self.width)} wide and its selvedges take"
+                f" {format_both(2 * self.selvedge)}: nothing is left to cut; check width and selvedge"
             )
 
     @property

@@ -47,6 +47,7 @@ def repeatable_solver(effort: float, *, seed: int = 1) -> cp_model.CpSolver:
     from ortools.sat.python import cp_model
 
     solver = cp_model.CpSolver()
+    solver.parameters.catch_sigint_signal = False  # else a later Ctrl-C would end the program
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = seed
     solver.parameters.max_deterministic_time = effort

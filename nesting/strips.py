@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from nesting.errors import CheckError, NestingError, StripTooShortError
+from pieces.units import format_both
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -44,9 +45,7 @@ class RibBand:
         _require_size(f"band '{self.name}'", self.length, "length")
         _require_size(f"band '{self.name}'", self.depth, "depth")
         if self.count < 1:
-            raise NestingError(
-                f"band '{self.name}' needs a count of 1 or more, got {self.count}: leave it out instead"
-            )
+            raise NestingError(f"band '{self.name}' needs a count of 1 or more, got {self.count}: leave it out instead")
 
 
 @dataclass(frozen=True)
@@ -85,9 +84,7 @@ class RibStock:
                 f"got {self.selvedge:g} on {self.width:g} mm: measure one selvedge"
             )
         if self.selvedge and self.form != "flat":
-            raise NestingError(
-                f"rib '{self.name}' is no flat rib, and has no selvedge, got {self.selvedge:g}: use 0"
-            )
+            raise NestingError(f"rib '{self.name}' is no flat rib, and has no selvedge, got {self.selvedge:g}: use 0")
 
     @property
     def usable(self) -> float:
@@ -213,9 +210,7 @@ def check_rib(plan: RibPlan, bands: Sequence[RibBand], *, seam: float, least_par
     told = (plan.length, plan.count)
     found = (0.0, len(sources)) if plan.stock.form == "strips" else (sum(row.depth for row in plan.rows), 0)
     if abs(told[0] - found[0]) > SLACK or told[1] != found[1]:
-        raise CheckError(
-            f"the plan says {told[0]:.2f} mm, {told[1]} strips; its rows take {found[0]:.2f}, {found[1]}"
-        )
+        raise CheckError(f"the plan says {told[0]:.2f} mm, {told[1]} strips; its rows take {found[0]:.2f}, {found[1]}")
     if plan.bound > max(told) + SLACK or plan.joins != len(plan.cuts) - sum(band.count for band in bands):
         raise CheckError(f"the plan's bound {plan.bound:.2f} or its {plan.joins} joins do not go with its cuts")
 
@@ -285,7 +280,7 @@ def _require_plannable(bands: Sequence[RibBand], stock: RibStock, seam: float, l
 def _require_room(band: RibBand, stock: RibStock, seam: float, least_part: float) -> None:
     if stock.depth is not None and band.depth > stock.depth + 1e-6:
         raise StripTooShortError(
-            f"'{band.name}' needs rib {band.depth:.0f} mm deep; the strips are {stock.depth:.0f} mm: "
+            f"'{band.name}' needs rib {format_both(band.depth)} deep; the strips are {format_both(stock.depth)}: "
             "buy deeper strips, or a narrower finished rib"
         )
     if band.length <= stock.usable + 1e-6:
@@ -294,6 +289,7 @@ def _require_room(band: RibBand, stock: RibStock, seam: float, least_part: float
     parts = math.ceil((band.length - cost) / (stock.usable - cost) - 1e-9) if stock.usable > cost else 0
     if parts * least_part > band.length + (parts - 1) * cost + 1e-6 or stock.usable < least_part or not parts:
         raise StripTooShortError(
-            f"'{band.name}' needs {band.length:.0f} mm of rib; {stock.usable:.0f} mm across cannot give it in parts of "
-            f"{least_part:.0f} mm or more with seams of {seam:.0f} mm: buy wider rib, or allow shorter parts"
+            f"'{band.name}' needs {format_both(band.length)} of rib; {format_both(stock.usable)} across cannot"
+            f" give it in parts of {format_both(least_part)} or more with seams of {format_both(seam)}: buy wider rib,"
+            " or allow shorter parts"
         )

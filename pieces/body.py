@@ -6,11 +6,10 @@ Two ranges a measurement: outside the *usual* one a note is made, outside the *p
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
-from math import isfinite
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from pieces.errors import MeasurementError
-from pieces.units import INCH, Units, format_size
+from pieces.units import INCH, Units, format_both, format_size
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -128,8 +127,9 @@ class Body:
             limits = usual_range(self.wearer, name)
             if not limits.least <= value <= limits.most:
                 raise MeasurementError(
-                    f"{name} of {_both(value)} is no measurement of {self.wearer}: it should be"
-                    f" between {_both(limits.low)} and {_both(limits.high)}; measure again, or check the unit"
+                    f"{name} of {format_both(value)} is no measurement of {self.wearer}: it should be"
+                    f" between {format_both(limits.low)} and {format_both(limits.high)};"
+                    " measure again, or check the unit"
                 )
 
     def measurements(self) -> dict[str, float]:
@@ -146,9 +146,3 @@ class Body:
                 usual = f"{format_size(limits.low, units)} to {format_size(limits.high, units)}"
                 lines.append(f"{name} of {format_size(value, units)} is unusual for {self.wearer} (usual: {usual})")
         return lines
-
-
-def _both(mm: float) -> str:
-    if not isfinite(mm):
-        return f"{mm} mm"
-    return f"{format_size(mm, Units.INCHES)} ({format_size(mm, Units.METRIC)})"

@@ -13,6 +13,7 @@ from pieces.curve import Line, Point
 from pieces.errors import DraftError
 from pieces.piece import Notch, Piece
 from pieces.seam import Edge
+from pieces.units import format_both
 
 LEAST_SHARE = 0.6
 """A band shorter than this share of its opening would have to stretch by two thirds: noted."""
@@ -45,7 +46,7 @@ class BandRule:
         length = opening - self.amount if self.kind == "subtract" else opening * self.amount
         if not 0.2 * opening <= length <= 1.5 * opening:
             raise DraftError(
-                f"the {name} for an opening of {opening:.0f} mm comes out {length:.0f} mm long;"
+                f"the {name} for an opening of {format_both(opening)} comes out {format_both(length)} long;"
                 " change its rule: what is taken off, or the share"
             )
         return length

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from enum import StrEnum
 from fractions import Fraction
-from math import ceil, floor
+from math import ceil, floor, isfinite
 
 from pieces.errors import LengthError
 
@@ -108,6 +108,11 @@ def format_size(mm: float, units: Units, parts: int = 8) -> str:
     if units is Units.INCHES:
         return f"{format_fraction(mm / INCH, parts)} in"
     return f"{floor(mm / 5 + 0.5) / 2:g} cm"
+
+
+def format_both(mm: float) -> str:
+    """A dimension in inches and millimetres, for errors that know no job: ``3 1/2 in (89 mm)``."""
+    return f"{format_size(mm, Units.INCHES)} ({mm:.0f} mm)" if isfinite(mm) else f"{mm} mm"
 
 
 def format_cloth(mm: float, units: Units) -> str:

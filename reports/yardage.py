@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from pieces.units import INCH, YARD, Units, format_cloth, format_fraction, format_size, round_up
+from pieces.units import INCH, YARD, Units, format_fraction, format_size, round_up
 
 
 @dataclass(frozen=True)
@@ -91,8 +91,3 @@ def purchase(need: float, increment: Increment, *, ends: float, shrinkage: float
     buy = round_up(length, increment.mm)
     additions.append(Addition(f"rounded up to whole steps of {increment.text}", buy - length))
     return Purchase(need, tuple(additions), buy, increment.write(buy))
-
-
-def both_units(mm: float) -> str:
-    """A length of cloth in yards and in metres."""
-    return f"{format_cloth(mm, Units.INCHES)} ({format_cloth(mm, Units.METRIC)})"

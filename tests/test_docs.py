@@ -31,7 +31,7 @@ def test_commands_named_are_commands() -> None:
     from reports.cli import app
 
     known = {command.callback.__name__ for command in app.registered_commands if command.callback}
-    named = set(re.findall(r"^(?:.*/)?ellwand (\w+)", README, re.MULTILINE)) | set(re.findall(r"`ellwand (\w+)", README))
+    named = set(re.findall(r"(?:^|/|`)ellwand (\w+)", README, re.MULTILINE))
     assert named
     assert named <= known
     assert known - {"demo"} <= named

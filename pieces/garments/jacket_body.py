@@ -16,7 +16,7 @@ from pieces.curve import Cubic, Line, Point, flatten, point_along
 from pieces.errors import DraftError
 from pieces.piece import Notch, Piece
 from pieces.seam import Edge
-from pieces.units import INCH
+from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -70,15 +70,15 @@ class Block:
         shoulder = body.across_shoulder / 2 + seam + style.drop_shoulder
         if shoulder < half_neck + 2 * seam + INCH:
             raise DraftError(
-                f"the neck is wider than the shoulder: half the neckline takes {half_neck:.0f} mm, the shoulder point"
-                f" lies {shoulder:.0f} mm from the centre; measure neck and across_shoulder again"
+                f"the neck is wider than the shoulder: half the neckline takes {format_both(half_neck)}, the shoulder"
+                f" point lies {format_both(shoulder)} from the centre; measure neck and across_shoulder again"
             )
         slope = INCH / (8 * INCH - half_neck)  # drops 1 in at 8 in from the centre
         tip = (slope * (shoulder - half_neck), shoulder)
         depth, bottom = tip[0] + armhole_depth(body), cut_length(style)
         if bottom < depth + 2 * INCH:
             raise DraftError(
-                f"the body is cut {bottom:.0f} mm long and its armhole reaches {depth:.0f} mm down:"
+                f"the body is cut {format_both(bottom)} long and its armhole reaches {format_both(depth)} down:"
                 " make the jacket longer, the rib shallower or the armhole_depth less"
             )
         run = np.hypot(slope, 1.0)
@@ -86,8 +86,8 @@ class Block:
         quarter = bust_quarter(body, style)
         if quarter < shoulder - 2 * INCH:
             raise DraftError(
-                f"a quarter of the body is {quarter:.0f} mm wide and the shoulder point lies {shoulder:.0f} mm from the"
-                " centre: give more ease, or drop the shoulder less"
+                f"a quarter of the body is {format_both(quarter)} wide and the shoulder point lies"
+                f" {format_both(shoulder)} from the centre: give more ease, or drop the shoulder less"
             )
         return cls((0.0, half_neck), tip, (depth, quarter), (bottom, width), seam, (slope / run, 1 / run))
 
@@ -264,7 +264,8 @@ def _facing_top(neckline: Floats, block: Block, style: JacketStyle) -> Floats:
     width = min(FACING, widest) if style.facing_width is None else style.facing_width
     if not 0 < width <= widest:
         raise DraftError(
-            f"facing_width must be between 0 and {widest:.0f} mm to end below the neckline, not {width:.0f} mm"
+            f"facing_width must be between 0 and {format_both(widest)} to end below the neckline,"
+            f" not {format_both(width)}"
         )
     edge = float(neckline[-1, 1])
     mirrored = neckline[::-1] * (1, -1) + (0, 2 * edge)  # starts at the front edge, y falling

@@ -12,7 +12,7 @@ from pieces.curve import Cubic, Line, flatten, point_along, polyline_length
 from pieces.errors import DraftError
 from pieces.piece import Notch, Piece
 from pieces.seam import Edge
-from pieces.units import INCH
+from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -90,13 +90,13 @@ def solve_cap(front: float, back: float, width: float) -> Cap:
 
     if excess(LEAST_CAP) > 0:
         raise DraftError(
-            f"the sleeve cap cannot meet its armhole: the sleeve is {width:.0f} mm wide and the armhole only"
-            f" {front + back:.0f} mm round: deepen armhole_depth, or give less sleeve_room"
+            f"the sleeve cap cannot meet its armhole: the sleeve is {format_both(width)} wide and the armhole only"
+            f" {format_both(front + back)} round: deepen armhole_depth, or give less sleeve_room"
         )
     if excess(1.5 * width) < 0:
         raise DraftError(
-            f"the sleeve cap cannot meet its armhole: the armhole is {front + back:.0f} mm round, too much for a sleeve"
-            f" {width:.0f} mm wide: give more sleeve_room, or less armhole_depth"
+            f"the sleeve cap cannot meet its armhole: the armhole is {format_both(front + back)} round, too much for"
+            f" a sleeve {format_both(width)} wide: give more sleeve_room, or less armhole_depth"
         )
     return halves(_root(excess, LEAST_CAP, 1.5 * width))
 
@@ -135,12 +135,12 @@ def draft_sleeve(cap: Cap, body: Body, style: JacketStyle) -> Piece:
     wrist, base = sleeve_hem(style, body), seam + cap.height
     if length - seam < base + INCH:
         raise DraftError(
-            f"the sleeve is cut {length:.0f} mm long, of which its cap and seam take {base:.0f} mm:"
+            f"the sleeve is cut {format_both(length)} long, of which its cap and seam take {format_both(base)}:"
             " make the sleeve longer, the cuff shallower, or the sleeve wider"
         )
     if wrist > cap.width:
         raise DraftError(
-            f"the wrist end is {wrist:.0f} mm wide and the sleeve {cap.width:.0f} mm:"
+            f"the wrist end is {format_both(wrist)} wide and the sleeve {format_both(cap.width)}:"
             " give less sleeve_hem, or more sleeve_room"
         )
     inset = (cap.width - wrist) / 2

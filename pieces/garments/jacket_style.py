@@ -8,7 +8,7 @@ from typing import Literal
 from pieces.errors import DraftError
 from pieces.garments.garment import option
 from pieces.ribbing import BandRule
-from pieces.units import INCH
+from pieces.units import INCH, format_both
 
 _LONGEST = 10_000.0  # mm
 
@@ -67,8 +67,8 @@ class JacketStyle:
                 raise DraftError(f"{name} must be 0 or more")
         if self.closure == "buttons" and self.front_extension <= self.seam:
             raise DraftError(
-                f"front_extension of {self.front_extension:.0f} mm leaves nothing to overlap after a seam of"
-                f" {self.seam:.0f} mm: make it wider, or set closure to 'zip' or 'none'"
+                f"front_extension of {format_both(self.front_extension)} leaves nothing to overlap after a seam of"
+                f" {format_both(self.seam)}: make it wider, or set closure to 'zip' or 'none'"
             )
 
     @property

@@ -28,7 +28,7 @@ BAD = {
     ),
     "selvedges wider than the cloth": (
         edited(('selvedge = "1/2 in"', 'selvedge = "31 in"')),
-        ["'navy twill, wide' is 1524 mm wide", "selvedges take 1575 mm", "check width and selvedge"],
+        ["'navy twill, wide' is 60 in (1524 mm) wide", "selvedges take 62 in (1575 mm)", "check width and selvedge"],
     ),
     "a missing measurement": (edited(('neck = "15 in"\n', "")), ["[body] lacks neck", "add a line such as neck ="]),
     "no measurements": (MODEL.partition("bust")[0], ["[body] lacks bust and hip and", "add a line such as bust ="]),
@@ -36,15 +36,15 @@ BAD = {
         edited((BUST, 'bust = "0 in"')),
         ["bust of 0 in", "between 24 1/4 in", "measure again, or check the unit"],
     ),
-    "an absurd measurement": (edited((BUST, 'bust = "42 m"')), ["bust of 1653 1/2 in (4200 cm)", "check the unit"]),
+    "an absurd measurement": (edited((BUST, 'bust = "42 m"')), ["bust of 1653 1/2 in (42000 mm)", "check the unit"]),
     "inches taken for centimetres": (edited((BUST, 'bust = "42 cm"')), ["bust of 16 1/2 in is unusual for women"]),
     "a cap too long for its armhole": (
         edited((ARMHOLE, 'armhole_depth = "6 in"')),
-        ["sleeve cap cannot meet its armhole", "mm wide", "mm round", "deepen armhole_depth"],
+        ["sleeve cap cannot meet its armhole", "mm) wide", "mm) round", "deepen armhole_depth"],
     ),
     "a cap too short for its armhole": (
         edited((ARMHOLE, 'armhole_depth = "24 in"'), ('"16 in"', '"7 in"'), ('"30 in"', '"44 in"'), ('22 in', '40 in')),
-        ["sleeve cap cannot meet its armhole", "mm wide", "mm round"],
+        ["sleeve cap cannot meet its armhole", "mm) wide", "mm) round"],
     ),
     "a neck wider than the shoulder": (
         edited(('neck = "15 in"', 'neck = "23 in"'), ('across_shoulder = "17 in"', 'across_shoulder = "9 in"')),
@@ -58,11 +58,11 @@ BAD = {
     "a seam of nothing": (edited(('seam = "1/2 in"', 'seam = "0 in"')), ["seam", "0"]),
     "a rib strip shorter than any join allows": (
         with_fabrics(OPEN.format("60 in"), rib=STRIPS.replace("40 in", "3 in")),
-        ["'cuff' needs 241 mm of rib", "76 mm across", "buy wider rib, or allow shorter parts"],
+        ["'cuff' needs 9 1/2 in (241 mm) of rib", "3 in (76 mm) across", "buy wider rib, or allow shorter parts"],
     ),
     "a rib strip too shallow": (
         with_fabrics(OPEN.format("60 in"), rib=STRIPS.replace("8 in", "5 in")),
-        ["'cuff' needs rib 178 mm deep", "the strips are 127 mm", "buy deeper strips"],
+        ["'cuff' needs rib 7 in (178 mm) deep", "the strips are 5 in (127 mm)", "buy deeper strips"],
     ),
     "parts shorter than their seams": (
         with_fabrics(OPEN.format("60 in"), rib=RIB + 'least_part = "1 in"'),
