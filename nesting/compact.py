@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nesting.kernels.gaps import gaps
+from nesting.program import Program
 
 if TYPE_CHECKING:
     from collections.abc import Generator
@@ -39,13 +40,6 @@ LEAST_GAIN = 2e-4
 
 LEAST_PROGRESS = 0.95
 """Share of the deepest overlap that a step may leave."""
-
-OVERLAP_WEIGHT = 20.0
-"""What overlap costs against length."""
-
-
-SIMPLEX = "use_dual_simplex: true use_preprocessing: false max_number_of_iterations: 10000"
-"""Fast and repeatable from scratch; without a limit the simplex was seen to cycle for ever on a tie."""
 
 class Compaction:
     """The linear programs of a problem.
@@ -84,53 +78,28 @@ class Compaction:
 
     def _step(self, layout: Layout, limit: float) -> float:
         """Move a layout by one linear program; returns the deepest overlap left, in cloth widths."""
-        from ortools.linear_solver import pywraplp
-
         lengths, low, high = (v[layout.shape] for v in (self._lengths, self._low, self._high))
         top = limit / self.unit - lengths
         x, y = np.clip(layout.x / self.unit, 0, top), np.clip(layout.y / self.unit, low, high)
         pairs, rows = self._rows(layout.shape, x, y)
         dx, dy = x[pairs[:, 1]] - x[pairs[:, 0]], y[pairs[:, 1]] - y[pairs[:, 0]]
         room = rows[:, 0] * dx + rows[:, 1] * dy - rows[:, 2]
+        overlaps = room < -CLEAR
         # Where pieces fit exactly there is no room for the margin.
-        least = rows[:, 2] + np.where(room < -CLEAR, MARGIN, np.clip(room, 0, MARGIN))
-
-        solver = pywraplp.Solver.CreateSolver("GLOP")
-        solver.SetSolverSpecificParametersAsString(SIMPLEX)
-        infinity, number, constraint = solver.infinity(), solver.NumVar, solver.Constraint
-        ends = np.maximum(x - REACH, 0), np.minimum(x + REACH, top)
-        vx = [number(a, b, "") for a, b in zip(*map(np.ndarray.tolist, ends), strict=True)]
-        ends = np.maximum(y - REACH, low), np.minimum(y + REACH, high)
-        vy = [number(a, b, "") for a, b in zip(*map(np.ndarray.tolist, ends), strict=True)]
-        whole = number(0.0, limit / self.unit, "")
-        objective = solver.Objective()
-        objective.SetMinimization()
-        objective.SetCoefficient(whole, 1.0)
-        for var, size in zip(vx, lengths.tolist(), strict=True):
-            row = constraint(size, infinity)
-            row.SetCoefficient(whole, 1.0)
-            row.SetCoefficient(var, -1.0)
-        slack = {}
-        tight = (room < -CLEAR).tolist()
-        for (i, j), nx, ny, bound, overlaps in zip(
-            pairs.tolist(), *rows[:, :2].T.tolist(), least.tolist(), tight, strict=True
-        ):
-            row = constraint(bound, infinity)
-            row.SetCoefficient(vx[j], nx)
-            row.SetCoefficient(vx[i], -nx)
-            row.SetCoefficient(vy[j], ny)
-            row.SetCoefficient(vy[i], -ny)
-            if overlaps:
-                if (i, j) not in slack:
-                    slack[i, j] = number(0.0, infinity, "")
-                    objective.SetCoefficient(slack[i, j], OVERLAP_WEIGHT)
-                row.SetCoefficient(slack[i, j], 1.0)
-        if solver.Solve() != pywraplp.Solver.OPTIMAL:
+        least = rows[:, 2] + np.where(overlaps, MARGIN, np.clip(room, 0, MARGIN))
+        program = Program(
+            np.stack([np.maximum(x - REACH, 0), np.minimum(x + REACH, top)]),
+            np.stack([np.maximum(y - REACH, low), np.minimum(y + REACH, high)]),
+            lengths,
+            limit / self.unit,
+        )
+        program.keep_apart(pairs, rows[:, :2], least, overlaps)
+        found = program.solve()
+        if found is None:
             return np.inf
-        layout.x = np.array([v.solution_value() for v in vx]) * self.unit
-        layout.y = np.array([v.solution_value() for v in vy]) * self.unit
+        layout.x, layout.y = found.x * self.unit, found.y * self.unit
         layout.length = layout.extent(self.shapes)
-        return max((v.solution_value() for v in slack.values()), default=0.0)
+        return found.overlap
 
     def _rows(
         self, shape: NDArray[np.int64], x: NDArray[np.float64], y: NDArray[np.float64]
