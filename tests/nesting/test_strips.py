@@ -189,7 +189,7 @@ def test_shallow_strip() -> None:
     """A strip shallower than the band is refused, with both depths and a remedy."""
     stock = RibStock("strips", "strips", 1000, 6 * INCH)
     with pytest.raises(
-        StripTooShortError, match=r"'hem band' needs rib 7 in \(178 mm\) deep; the strips are 6 in \(152 mm\): buy deeper"
+        StripTooShortError, match=r"'hem band' needs rib 7 in .* deep; the strips are 6 in .*: buy deeper"
     ):
         plan_rib([RibBand("hem band", 900, 7 * INCH)], stock, seam=6)
 
