@@ -24,7 +24,7 @@ def test_nap_allows_one_way() -> None:
 
 def test_nothing_between_the_selvedges() -> None:
     """Cloth that is all selvedge is refused."""
-    with pytest.raises(SpreadError, match="its selvedges take 1 1/8 in .30 mm."):
+    with pytest.raises(SpreadError, match=r"its selvedges take 1 1/8 in .30 mm."):
         Fabric("tape", 30.0, 15.0)
 
 
