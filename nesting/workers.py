@@ -22,7 +22,7 @@ SPELL = 1.0
 """Seconds that a search in another process goes on before it tells what it found."""
 
 _stop: Event | None = None
-_searches: dict[tuple[int, str], Search] = {}
+_searches: dict[tuple[str, int], Search] = {}
 
 
 def side_by_side(search: Search, helpers: Helpers) -> Iterator[Layout | None]:
@@ -114,7 +114,7 @@ class Helpers:
 def advance(key: str, problem: Problem, start: Layout, seed: int, seconds: float) -> Layout:
     """Go on with a search for some seconds, from a layout if it is better than its own; its best.
 
-    Called in another process, which keeps the search from call to call.
+    Called in another process (or thread), which keeps its search from call to call.
     """
     if _stop is not None and _stop.is_set():
         return start
@@ -122,11 +122,13 @@ def advance(key: str, problem: Problem, start: Layout, seed: int, seconds: float
     from nesting.search import Search
     from nesting.shapes import Shapes
 
-    search = _searches.get((seed, key))
+    own = key, threading.get_ident()
+    search = _searches.get(own)
     if search is None:
-        _searches.clear()
+        for old in [other for other in _searches if other[0] != key]:
+            del _searches[old]
         shapes = Shapes(problem)
-        search = _searches[seed, key] = Search(shapes, NoFit(shapes), start, seed)
+        search = _searches[own] = Search(shapes, NoFit(shapes), start, seed)
     elif start.length < search.best.length:
         search.best = start
     end = time.monotonic() + seconds
