@@ -1,4 +1,4 @@
-"""How long a person waits: cold start, first answer of the demo job, memory.
+"""How long a person waits: cold start, first answer of a new job, memory.
 
 python benchmarks/start.py [JOB]
 """
@@ -24,13 +24,13 @@ def timed(*command: str, runs: int = 5) -> tuple[float, str]:
 
 def main() -> None:
     """Print the three figures."""
-    run = (sys.executable, "-m", "reports.cli")
+    run = (sys.executable, "-m", "reports")
     seconds, version = timed(*run, "--version")
     print(f"{version.strip()}: --version in {seconds:.2f} s")
     with tempfile.TemporaryDirectory() as folder:
-        job = sys.argv[1] if len(sys.argv) > 1 else str(Path(folder) / "demo.toml")
+        job = sys.argv[1] if len(sys.argv) > 1 else str(Path(folder) / "new.toml")
         if len(sys.argv) <= 1:
-            Path(job).write_text(subprocess.run([*run, "demo"], check=True, capture_output=True, text=True).stdout)
+            timed(*run, "new", job, runs=1)
         seconds, answer = timed(*run, "buy", job, "--json", "--seconds", "0", runs=3)
         json.loads(answer)
         print(f"first answer in {seconds:.2f} s")
