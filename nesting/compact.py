@@ -69,6 +69,8 @@ class Compaction:
             length, before = layout.length, overlap
             overlap = self._step(layout, limit)
             yield
+            if overlap == np.inf:
+                return before <= MARGIN + CLEAR
             if overlap <= MARGIN + CLEAR:
                 if before <= MARGIN + CLEAR and layout.length > length * (1 - LEAST_GAIN):
                     break

@@ -14,8 +14,10 @@ if TYPE_CHECKING:
 OVERLAP_WEIGHT = 20.0
 """What overlap costs against length."""
 
-# The dual simplex without preprocessing: the default ends as ABNORMAL now and then (google/or-tools#3648).
-PARAMETERS = "use_dual_simplex: true use_preprocessing: false"
+# The dual simplex without preprocessing: the default ends as ABNORMAL now and then (google/or-tools#3648). It
+# may go round in circles instead, hence a limit, by work and not by the clock; what it gives up the default gets.
+LIMIT = "max_number_of_iterations: 4000 max_deterministic_time: 0.5"
+PARAMETERS = (f"use_dual_simplex: true use_preprocessing: false {LIMIT}", LIMIT)
 
 
 class Places(NamedTuple):
@@ -44,7 +46,6 @@ class Program:
 
         self._optimal = pywraplp.Solver.OPTIMAL
         self._solver = solver = pywraplp.Solver.CreateSolver("GLOP")
-        solver.SetSolverSpecificParametersAsString(PARAMETERS)
         self._x = [solver.NumVar(low, high, "") for low, high in x.T.tolist()]
         self._y = [solver.NumVar(low, high, "") for low, high in y.T.tolist()]
         self._overlap: dict[tuple[int, int], Any] = {}
@@ -85,7 +86,11 @@ class Program:
 
     def solve(self) -> Places | None:
         """The best places, or None where the solver gives up."""
-        if self._solver.Solve() != self._optimal:
+        for parameters in PARAMETERS:
+            self._solver.SetSolverSpecificParametersAsString(parameters)
+            if self._solver.Solve() == self._optimal:
+                break
+        else:
             return None
         x = np.array([var.solution_value() for var in self._x])
         y = np.array([var.solution_value() for var in self._y])
