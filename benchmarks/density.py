@@ -16,7 +16,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from nesting.marker import Marker
 from nesting.problem import Problem
-from nesting.solve import solve
+from nesting.solver import solve
 from nesting.stop import MaxRuntime
 
 # Best published densities, percent: Gardeyn, Vanden Berghe, Wauters 2025, arXiv 2509.13329.

@@ -41,6 +41,7 @@ LEAST_GAIN = 2e-4
 LEAST_PROGRESS = 0.95
 """Share of the deepest overlap that a step may leave."""
 
+
 class Compaction:
     """The linear programs of a problem.
 
@@ -110,9 +111,7 @@ class Compaction:
         size = 64 * len(x)
         while True:
             pairs, rows = np.empty((size, 2), dtype=np.int64), np.empty((size, 3))
-            count = gaps(
-                self._corners, self._parts, self._of_shape, self._boxes, shape, x, y, 2 * REACH, pairs, rows
-            )
+            count = gaps(self._corners, self._parts, self._of_shape, self._boxes, shape, x, y, 2 * REACH, pairs, rows)
             if count <= size:
                 break
             size = count

@@ -53,9 +53,7 @@ def make_tables(shapes: Shapes, nofit: NoFit, cell: float) -> Tables:
     return Tables(np.concatenate(chunks), start, lefts, lows, widths, heights, first, last)
 
 
-def _table(
-    shapes: Shapes, nofit: NoFit, fixed: int, moved: int, cell: float
-) -> tuple[int, int, NDArray[np.float64]]:
+def _table(shapes: Shapes, nofit: NoFit, fixed: int, moved: int, cell: float) -> tuple[int, int, NDArray[np.float64]]:
     """First offset, in cells, and depths in cells at the lattice offsets of two shapes."""
     shift = (shapes.all[moved].low - shapes.all[fixed].low) / cell
     ends = []

@@ -12,9 +12,9 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from nesting.bounds import lower_bound
-from nesting.check import check
 from nesting.errors import CheckError
 from nesting.marker import Marker, Placement, Result
+from nesting.opinion import check
 from nesting.problem import polygon_area
 from nesting.steps import common_step, floor_steps, repeatable_solver
 
@@ -123,9 +123,7 @@ class _Packing:
         self._choose_step()
         longest = [max(self.steps(v.length + problem.gap) for v in item.variants) for item in problem.items]
         self.most = sum(size * item.quantity for size, item in zip(longest, problem.items, strict=True))
-        self.length = self.model.new_int_var(
-            self.steps(lower_bound(problem)[0] + problem.gap), self.most, "length"
-        )
+        self.length = self.model.new_int_var(self.steps(lower_bound(problem)[0] + problem.gap), self.most, "length")
         self.x_intervals: list[cp_model.IntervalVar] = []
         self.y_intervals: list[cp_model.IntervalVar] = []
         self.lengths: list[int] = []
@@ -209,17 +207,13 @@ def _write_marker(problem: Problem, spots: list[_Spot]) -> Marker:
     across: dict[_Spot, float] = {}
     for spot in sorted(spots, key=lambda spot: spot.y):
         variant = problem.items[spot.item].variants[spot.variant]
-        below = [
-            other for other in across if other.top <= spot.y and other.x < spot.right and spot.x < other.right
-        ]
+        below = [other for other in across if other.top <= spot.y and other.x < spot.right and spot.x < other.right]
         tops = [across[other] + _variant(problem, other).height + problem.gap for other in below]
         across[spot] = max([variant.low, *tops])
     along: dict[_Spot, float] = {}
     for spot in sorted(spots, key=lambda spot: spot.x):
         before = [other for other in along if other.right <= spot.x and other.y < spot.top and spot.y < other.top]
-        along[spot] = max(
-            [0.0, *(along[other] + _variant(problem, other).length + problem.gap for other in before)]
-        )
+        along[spot] = max([0.0, *(along[other] + _variant(problem, other).length + problem.gap for other in before)])
     placements = tuple(Placement(spot.item, spot.copy, spot.variant, along[spot], across[spot]) for spot in spots)
     length = max(along[spot] + _variant(problem, spot).length for spot in spots)
     return Marker(problem, placements, length)

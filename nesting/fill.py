@@ -68,7 +68,7 @@ def fill(shapes: Shapes, nofit: NoFit, order: NDArray[np.int64]) -> Layout:
 def _rooms(shapes: Shapes, nofit: NoFit) -> list[_Room | _Line]:
     """For each shape where it may still lie; shapes that look alike share one."""
     end = sum(max(shapes.all[number].length for number in shapes.of_item[item]) for item in shapes.items)
-    right = int(shapes.grid.to_steps(end))
+    right = int(shapes.grid.to_steps(end + shapes.problem.gap * len(shapes.items)))
     known: dict[tuple[int, float, float], _Room | _Line] = {}
     rooms = []
     for number, shape in enumerate(shapes.all):

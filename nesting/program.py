@@ -58,9 +58,7 @@ class Program:
             row.SetCoefficient(length, 1.0)
             row.SetCoefficient(var, -1.0)
 
-    def keep_apart(
-        self, pairs: NDArray[np.int64], normals: Floats, least: Floats, overlaps: NDArray[np.bool_]
-    ) -> None:
+    def keep_apart(self, pairs: NDArray[np.int64], normals: Floats, least: Floats, overlaps: NDArray[np.bool_]) -> None:
         """Add rows: along a normal, one outline lies at least so far beyond the other; or overlaps, where it may.
 
         Parameters

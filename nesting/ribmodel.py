@@ -171,9 +171,7 @@ class RibModel:
             copy.length.append(length)
         model.add(sum(copy.here) >= max(2, task.fewest_parts(kind)) * copy.chosen)
         model.add(sum(copy.here) <= len(self.deep) * copy.chosen)
-        model.add(
-            sum(copy.length) == kind.length * copy.chosen + task.join * sum(copy.here) - task.join * copy.chosen
-        )
+        model.add(sum(copy.length) == kind.length * copy.chosen + task.join * sum(copy.here) - task.join * copy.chosen)
         return copy
 
     def _fill_rows(self) -> None:
@@ -193,9 +191,7 @@ class RibModel:
             places[strip].append(place)
         values: dict[int, int] = defaultdict(int)
         copies: dict[tuple[int, int | None], _Joined] = {}
-        free = {
-            index: [copy for copy in self.joined if copy.kind == index] for index in range(len(self.task.kinds))
-        }
+        free = {index: [copy for copy in self.joined if copy.kind == index] for index in range(len(self.task.kinds))}
         for row in best:
             at = places[row.strip].pop(0)
             for level, depth in enumerate(self.task.depths):

@@ -25,9 +25,7 @@ Size = tuple[int, int]
 Pattern = dict[Size, int]
 
 
-def pattern_rows(
-    task: RibTask, parts: Sequence[Part], target: int, effort: float
-) -> tuple[list[Row] | None, bool]:
+def pattern_rows(task: RibTask, parts: Sequence[Part], target: int, effort: float) -> tuple[list[Row] | None, bool]:
     """Rows that take no more length than `target`, as few as they can be.
 
     Returns
@@ -40,9 +38,7 @@ def pattern_rows(
         by_size[task.kinds[part.kind].depth, part.length].append(part)
     waste = target * task.width - sum(depth * length * len(same) for (depth, length), same in by_size.items())
     patterns = []
-    for pattern in _patterns(
-        {size: len(by_size[size]) for size in sorted(by_size, reverse=True)}, task.width, waste
-    ):
+    for pattern in _patterns({size: len(by_size[size]) for size in sorted(by_size, reverse=True)}, task.width, waste):
         patterns.append(pattern)
         if len(patterns) > MOST_PATTERNS:
             return None, False

@@ -19,9 +19,7 @@ if TYPE_CHECKING:
     from nesting.strips import RibBand, RibStock
 
 
-def solve_rows(
-    bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float, effort: float
-) -> RibPlan:
+def solve_rows(bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float, effort: float) -> RibPlan:
     """Plan bands that are known to fit; see `nesting.strips.plan_rib`."""
     task = RibTask.from_bands(bands, stock, seam, least_part)
     best, is_best_uncut = _whole_plan(task, effort)

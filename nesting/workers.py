@@ -48,9 +48,7 @@ class Helpers:
         Where they run; by default a pool of fresh processes that ends with `close`.
     """
 
-    def __init__(
-        self, problem: Problem, seed: int, count: int, executor: Executor | None = None
-    ) -> None:
+    def __init__(self, problem: Problem, seed: int, count: int, executor: Executor | None = None) -> None:
         self._problem, self._seed = problem, seed
         self._own: ProcessPoolExecutor | None = None
         self._flag: Event | None = None

@@ -275,17 +275,15 @@ def _leave(signalled: int) -> None:
 
 def main() -> None:
     """Run the command: a user's mistake is one line on stderr and exit code 2."""
-    from pieces.errors import PieceError
-    from reports.errors import ReportError
-
     try:
         app()
-    except (PieceError, ReportError, OSError) as error:
-        _fail(error)
     except Exception as error:
         from nesting.errors import CheckError, NestingError
+        from pieces.errors import PieceError
+        from reports.errors import ReportError
 
-        if not isinstance(error, NestingError) or isinstance(error, CheckError):
+        mistakes = (PieceError, NestingError, ReportError, OSError)
+        if not isinstance(error, mistakes) or isinstance(error, CheckError):
             raise
         _fail(error)
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from nesting.errors import NestingError
 from nesting.lay import lay_pieces
-from nesting.solve import solve
+from nesting.solver import solve
 from nesting.strips import RibBand, check_rib, plan_rib
 from pieces.errors import DraftError
 from reports.errors import JobError

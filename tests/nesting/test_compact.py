@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from nesting.check import check
 from nesting.compact import Compaction
 from nesting.layout import Layout
+from nesting.opinion import check
 from nesting.problem import Problem
 from nesting.shapes import Shapes
 

@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.band import Band
-from nesting.check import check
 from nesting.exact import solve_exact
 from nesting.marker import Marker, Placement
+from nesting.opinion import check
 from nesting.problem import Item, Problem, Variant
 
 # Hopper and Turton, EJOR 128 (2000) 34-57, class C1 problem P1: 16 rectangles that fill 20 × 20 (ESICUP, CC0).
@@ -33,9 +33,7 @@ def rectangles(
     width: float, sizes: list[tuple[float, float]], turns: tuple[float, ...] = (0,), **more: float
 ) -> Problem:
     """One item a size on an open strip."""
-    return Problem.from_outlines(
-        width, [rectangle(*s) for s in sizes], [1] * len(sizes), [turns] * len(sizes), **more
-    )
+    return Problem.from_outlines(width, [rectangle(*s) for s in sizes], [1] * len(sizes), [turns] * len(sizes), **more)
 
 
 def hopper_turton() -> Problem:

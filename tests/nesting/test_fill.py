@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from nesting.band import Band
-from nesting.check import check
 from nesting.fill import crossings, fill, orders
 from nesting.nofit import NoFit
+from nesting.opinion import check
 from nesting.problem import Item, Problem, Variant
 from nesting.shapes import Shapes
 from tests.nesting.jigsaw import jigsaw
@@ -35,6 +35,12 @@ def test_rectangles_that_fit_exactly_leave_nothing_over():
 def test_a_piece_as_high_as_the_cloth():
     """A piece that spans the cloth has one line to lie on; two of 30 take 60."""
     assert laid(Problem.from_outlines(100.0, [rectangle(30, 100)], [2], [[0.0]])).length == pytest.approx(60)
+
+
+def test_a_gap_wider_than_the_pieces():
+    """Four 40 by 30 rectangles, 200 apart on 100 of cloth, lie one behind another: 4 x 40 + 3 x 200."""
+    marker = laid(Problem.from_outlines(100.0, [rectangle(40, 30)], [4], [[0.0]], gap=200.0))
+    assert marker.length == pytest.approx(760.0, rel=1e-4)
 
 
 def test_a_gap_lies_between_pieces_but_not_at_the_edges():

@@ -12,7 +12,7 @@ import pytest
 import shapely
 
 from nesting.problem import Problem
-from nesting.solve import solve
+from nesting.solver import solve
 from nesting.stop import MaxIterations
 
 FOLDER = Path(os.environ.get("ELLWAND_INSTANCES", Path(__file__).parents[3] / "shared" / "instances"))
@@ -40,9 +40,7 @@ def verify(marker):
     assert abs(excess) <= 1e-9 * width**2 * len(shapes)
 
 
-@pytest.mark.parametrize(
-    ("name", "density"), [("shirts", 0.78), ("trousers", 0.78), ("albano", 0.72), ("dagli", 0.74)]
-)
+@pytest.mark.parametrize(("name", "density"), [("shirts", 0.78), ("trousers", 0.78), ("albano", 0.72), ("dagli", 0.74)])
 def test_fills_alone(name, density):
     """The first ten fills reach the density asked of a first answer."""
     marker = solve(load(name), MaxIterations(9)).marker

@@ -4,8 +4,8 @@ import multiprocessing
 import time
 from concurrent.futures import ThreadPoolExecutor
 
-from nesting.check import check
-from nesting.solve import solve
+from nesting.opinion import check
+from nesting.solver import solve
 from nesting.stop import MaxIterations, MaxRuntime
 from tests.nesting.jigsaw import jigsaw
 

@@ -43,7 +43,7 @@ BAD = {
         ["sleeve cap cannot meet its armhole", "mm) wide", "mm) round", "deepen armhole_depth"],
     ),
     "a cap too short for its armhole": (
-        edited((ARMHOLE, 'armhole_depth = "24 in"'), ('"16 in"', '"7 in"'), ('"30 in"', '"44 in"'), ('22 in', '40 in')),
+        edited((ARMHOLE, 'armhole_depth = "24 in"'), ('"16 in"', '"7 in"'), ('"30 in"', '"44 in"'), ("22 in", "40 in")),
         ["sleeve cap cannot meet its armhole", "mm) wide", "mm) round"],
     ),
     "a neck wider than the shoulder": (

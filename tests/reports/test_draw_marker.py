@@ -18,7 +18,7 @@ from nesting.fabric import Fabric
 from nesting.lay import lay_pieces
 from nesting.marker import Marker, Placement
 from nesting.problem import Item, Problem, Variant
-from nesting.solve import solve
+from nesting.solver import solve
 from nesting.stop import MaxRuntime
 from pieces import GARMENTS, PieceSet, Units
 from pieces.garments import JacketStyle

@@ -56,7 +56,7 @@ def test_rib_refusal(mixed):
     will, will_not = mixed.ribs
     assert isinstance(will, RibAnswer)
     assert isinstance(will_not, Refusal)
-    assert "needs 241 mm of rib" in will_not.reason
+    assert "needs 9 1/2 in (241 mm) of rib" in will_not.reason
 
 
 def test_numbers(mixed):

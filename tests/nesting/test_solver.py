@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 
 from nesting.band import Band
-from nesting.check import check
 from nesting.errors import CheckError
 from nesting.listener import Listener
 from nesting.marker import Marker
+from nesting.opinion import check
 from nesting.problem import Item, Problem, Variant
-from nesting.solve import solve
+from nesting.solver import solve
 from nesting.stop import Interrupted, MaxIterations, MaxRuntime, NoImprovement, Target
 from tests.nesting.jigsaw import jigsaw
 

@@ -10,11 +10,11 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.check import check
 from nesting.errors import CheckError
 from nesting.fabric import Fabric
 from nesting.lay import lay_pieces
 from nesting.marker import Marker, Placement
+from nesting.opinion import check
 from nesting.problem import Problem
 from tests.nesting.cloth import back, front, in_a_row, tab
 

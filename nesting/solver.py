@@ -8,13 +8,13 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from nesting.bounds import lower_bound
-from nesting.check import check
 from nesting.errors import CheckError
 from nesting.fill import fill, orders
 from nesting.layout import Layout
 from nesting.listener import Listener
 from nesting.marker import Result
 from nesting.nofit import NoFit
+from nesting.opinion import check
 from nesting.shapes import Shapes
 from nesting.workers import Helpers, side_by_side
 
