@@ -69,7 +69,7 @@ def test_numbers(mixed):
     [
         (with_fabrics(NARROW, NARROW), PieceTooWideError, "'back' needs 13 3/4 in"),
         (with_fabrics('width = "60 in"\nspread = "tube"\nselvedge = "1 in"'), SpreadError, "a tube has no selvedge"),
-        (with_fabrics(WIDE, rib=RIB.replace("40 in", "3 in")), StripTooShortError, "needs 241 mm of rib"),
+        (with_fabrics(WIDE, rib=RIB.replace("40 in", "3 in")), StripTooShortError, "needs 9 1/2 in"),
         (HEAD, JobError, r"offers no cloth: add a \[\[fabric\]\] entry"),
     ],
 )
