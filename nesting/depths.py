@@ -50,7 +50,9 @@ def make_tables(shapes: Shapes, nofit: NoFit, cell: float) -> Tables:
     first = np.array([numbers[0] for numbers in shapes.of_item])
     last = np.array([numbers[-1] + 1 for numbers in shapes.of_item])
     start, lefts, lows, widths, heights = info
-    return Tables(np.concatenate(chunks), start, lefts, lows, widths, heights, first, last)
+    depth = np.concatenate(chunks)
+    own = depth[(start - lows * widths - lefts).diagonal()].astype(np.int64)
+    return Tables(depth, start, lefts, lows, widths, heights, first, last, own)
 
 
 def _table(shapes: Shapes, nofit: NoFit, fixed: int, moved: int, cell: float) -> tuple[int, int, NDArray[np.float64]]:

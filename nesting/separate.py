@@ -78,13 +78,15 @@ class Separation:
         start = np.cumsum(sizes) - sizes
         x = np.rint(layout.x / self.cell).astype(np.int64).clip(0, columns[layout.shape] - 1)
         y = np.rint((layout.y - self._low[layout.shape]) / self.cell).astype(np.int64)
-        spare = np.zeros(int(sizes.max()), dtype=np.float32)
+        maps = np.zeros(int(sizes.sum()), dtype=np.float32)
+        spare = np.zeros(int(columns.max()), dtype=np.float32)
         return raster.Board(
             item=self.shapes.items,
             shape=layout.shape.copy(),
             x=x,
             y=y.clip(0, self._rows[layout.shape] - 1),
-            map=np.zeros(int(sizes.sum()), dtype=np.float32),
+            map=maps,
+            map_bits=maps.view(np.int32),
             start=start,
             columns=columns,
             rows=self._rows,

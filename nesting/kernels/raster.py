@@ -29,6 +29,8 @@ class Tables(NamedTuple):
         first entry stands for, and its size. Entries that follow one another lie along the cloth.
     first, last
         Per item, int64: its shapes are `first` to `last - 1`.
+    own
+        (V,), int64: depth of each shape on a copy of itself in the same place; its own map holds it.
     """
 
     depth: NDArray[np.int16]
@@ -39,6 +41,7 @@ class Tables(NamedTuple):
     rows: NDArray[np.int64]
     first: NDArray[np.int64]
     last: NDArray[np.int64]
+    own: NDArray[np.int64]
 
 
 class Board(NamedTuple):
@@ -50,9 +53,11 @@ class Board(NamedTuple):
         (n,), int64: item, shape, and lattice position of each outline.
     map, start, columns, rows
         Maps of all shapes one after the other, float32, and (V,), int64: each one's beginning and size.
-    spare, bits
-        Room for one map, float32, and the same memory as int32. Floats that are not negative are in the order of
-        their bits, and the least of whole numbers is found thirty times as fast, by vector code.
+    spare
+        Room for one line of a map, float32.
+    map_bits, bits
+        The same memory as `map` and `spare` as int32. Floats that are not negative are in the order of their
+        bits, and the least of whole numbers is found thirty times as fast, by vector code.
     weight
         (n, n), float32: symmetric, at least 1.
     seed
@@ -64,6 +69,7 @@ class Board(NamedTuple):
     x: NDArray[np.int64]
     y: NDArray[np.int64]
     map: NDArray[np.float32]
+    map_bits: NDArray[np.int32]
     start: NDArray[np.int64]
     columns: NDArray[np.int64]
     rows: NDArray[np.int64]
@@ -133,7 +139,7 @@ def _conflict(tables, board, i):  # type: ignore[no-untyped-def]
     """Sum of the depths between outline i and all others."""
     shape = board.shape[i]
     at = board.start[shape] + board.y[i] * board.columns[shape] + board.x[i]
-    return np.int64(board.map[at]) - _depth(tables, shape, shape, 0, 0)
+    return np.int64(board.map[at]) - tables.own[shape]
 
 
 @kernel
@@ -154,64 +160,101 @@ def _least(line):  # type: ignore[no-untyped-def]
 
 
 @kernel
+def _add_row(line, tables, fixed, moved, x, row, factor):  # type: ignore[no-untyped-def]
+    """Add one row of a table, times a factor, to a line of a map that the fixed shape lies at x of."""
+    wide = tables.columns[fixed, moved]
+    x += tables.left[fixed, moved]
+    left = max(0, -x)
+    count = min(wide, len(line) - x) - left
+    if count <= 0:
+        return
+    out = line[x + left : x + left + count]
+    at = tables.start[fixed, moved] + row * wide + left
+    depth = tables.depth[at : at + count]
+    for k in range(count):
+        out[k] += factor * np.float32(depth[k])
+
+
+@kernel
 def relocate(tables, board, i):  # type: ignore[no-untyped-def]
-    """Move outline i to the place on the strip, in any of its shapes, where its weighted overlap is least."""
-    best, best_shape, best_x, best_y = np.int32(2147483647), board.shape[i], board.x[i], board.y[i]
+    """Move outline i to the place on the strip, in any of its shapes, where its weighted overlap is least.
+
+    Weights are at least 1, so a line of the map that is nowhere better without them needs no adding up.
+    """
+    n, own, own_x, own_y = len(board.x), board.shape[i], board.x[i], board.y[i]
+    best, best_shape, best_x, best_y = np.int32(2147483647), own, own_x, own_y
+    heavy, count = np.empty(n, dtype=np.int64), 0
+    for j in range(n):
+        if board.weight[i, j] > 1:
+            heavy[count] = j
+            count += 1
     for moved in range(tables.first[board.item[i]], tables.last[board.item[i]]):
         columns, rows = board.columns[moved], board.rows[moved]
-        size = columns * rows
-        spare = board.spare[:size]
-        spare[:] = board.map[board.start[moved] : board.start[moved] + size]
-        _add(spare, 0, columns, rows, tables, board.shape[i], moved, board.x[i], board.y[i], np.float32(-1))
-        for j in range(len(board.x)):
-            extra = board.weight[i, j] - np.float32(1)
-            if extra != 0:
-                _add(spare, 0, columns, rows, tables, board.shape[j], moved, board.x[j], board.y[j], extra)
+        line, bits = board.spare[:columns], board.bits[:columns]
+        own_low, own_rows = own_y + tables.low[own, moved], tables.rows[own, moved]
         for row in range(rows):
-            line = board.bits[row * columns : (row + 1) * columns]
-            least = _least(line)
+            at = board.start[moved] + row * columns
+            if 0 <= row - own_low < own_rows:
+                line[:] = board.map[at : at + columns]
+                _add_row(line, tables, own, moved, own_x, row - own_low, np.float32(-1))
+                if _least(bits) > best:
+                    continue
+            else:
+                if _least(board.map_bits[at : at + columns]) > best:
+                    continue
+                line[:] = board.map[at : at + columns]
+            for k in range(count):
+                j = heavy[k]
+                shape = board.shape[j]
+                high = row - board.y[j] - tables.low[shape, moved]
+                if 0 <= high < tables.rows[shape, moved]:
+                    extra = board.weight[i, j] - np.float32(1)
+                    _add_row(line, tables, shape, moved, board.x[j], high, extra)
+            least = _least(bits)
             if least < best or (least == best and moved == best_shape):
                 for column in range(columns):
-                    if line[column] == least:
+                    if bits[column] == least:
                         if least < best or column < best_x:
                             best, best_shape, best_x, best_y = least, moved, column, row
                         break
-    if best_shape != board.shape[i] or best_x != board.x[i] or best_y != board.y[i]:
+    if best_shape != own or best_x != own_x or best_y != own_y:
         _lift(tables, board, i, np.float32(-1))
         board.shape[i], board.x[i], board.y[i] = best_shape, best_x, best_y
         _lift(tables, board, i, np.float32(1))
 
 
 @kernel
-def _reweigh(tables, board, decay):  # type: ignore[no-untyped-def]
+def _reweigh(tables, board, queue, decay):  # type: ignore[no-untyped-def]
     """Make pairs in conflict heavier, the worst by 1; let the others fall back towards 1.
 
-    Guided local search with additive growth, as in Umetani and others 2009.
+    Guided local search with additive growth, as in Umetani and others 2009. `queue`: the outlines in conflict.
     """
-    n = len(board.x)
     worst = np.int64(1)
     for step in range(2):
-        for i in range(n):
-            in_conflict = _conflict(tables, board, i) > 0
-            if step == 0 and not in_conflict:
-                continue
-            for j in range(i):
-                depth = np.int64(0)
-                if in_conflict:
-                    dx, dy = board.x[i] - board.x[j], board.y[i] - board.y[j]
-                    depth = _depth(tables, board.shape[j], board.shape[i], dx, dy)
+        for a in range(len(queue)):
+            i = queue[a]
+            for b in range(a):
+                j = queue[b]
+                dx, dy = board.x[i] - board.x[j], board.y[i] - board.y[j]
+                depth = _depth(tables, board.shape[j], board.shape[i], dx, dy)
                 if step == 0:
                     worst = max(worst, depth)
-                    continue
-                weight = board.weight[i, j]
-                if depth > 0:
-                    weight += np.float32(depth) / np.float32(worst)
-                elif weight > 1:
-                    weight = np.float32(1) + (weight - np.float32(1)) * np.float32(decay)
-                    if weight < 1.1:
-                        weight = np.float32(1)
-                board.weight[i, j] = weight
-                board.weight[j, i] = weight
+                elif depth > 0:
+                    # Negative for a moment: grown already, not to fall back.
+                    grown = board.weight[i, j] + np.float32(depth) / np.float32(worst)
+                    board.weight[i, j] = board.weight[j, i] = -grown
+    for i in range(len(board.x)):
+        for j in range(i):
+            weight = board.weight[i, j]
+            if weight == 1:
+                continue
+            if weight < 0:
+                weight = -weight
+            else:
+                weight = np.float32(1) + (weight - np.float32(1)) * np.float32(decay)
+                if weight < 1.1:
+                    weight = np.float32(1)
+            board.weight[i, j] = board.weight[j, i] = weight
 
 
 @kernel
@@ -260,7 +303,7 @@ def sweeps(tables, board, best, goal, decay, patience, ticks, moves):  # type: i
             return True, done
         if done >= moves:
             return False, done
-        _reweigh(tables, board, decay)
+        _reweigh(tables, board, queue[:count], decay)
         for k in range(count):
             pick = k + _random(board.seed, count - k)
             i = queue[pick]
