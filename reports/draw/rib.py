@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import TYPE_CHECKING
 
 from pieces.units import format_size
@@ -23,6 +24,9 @@ BETWEEN = 26.0
 DEEPEST = 110.0
 """A row is drawn no deeper than this, points, however few there are."""
 
+SHALLOWEST = 24.0
+"""A strip is drawn no shallower than this, points, however many there are: the page grows instead."""
+
 NOTE = (
     "Rib stretches across: bands lie in that direction. Let rib rest a day before it is cut. A band in parts is joined"
     " at its ends; seam allowances at the joins are in the lengths."
@@ -42,18 +46,24 @@ def rib_page(plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = 
     panels = _panels(plan)
     width = PAGE_WIDTH - 2 * MARGIN
     head, table = Head(title, "", lines, width), Table(_cells(plan, units), width)
-    deepest = max(row.depth for row in plan.rows)
-    scale = min(width / plan.stock.usable, DEEPEST / deepest)
-    drawn = sum(depth * scale + BETWEEN for _, depth, _ in panels)
     foot = wrap(NOTE, 6.5, width)
-    height = max(PAGE_HEIGHT, 2 * MARGIN + head.height + drawn + 24 + table.height + len(foot) * 9 + 12)
-    figure, page = new_page(height)
-    top = height - MARGIN
+    around = 2 * MARGIN + head.height + 24 + table.height + len(foot) * 9 + 12
+    scale = min(width / plan.stock.usable, DEEPEST / max(row.depth for row in plan.rows))
+    lettering = max(_lettered(plan, name, depth, units) for name, depth, _ in panels)
+    slot = max(plan.stock.usable * scale, lettering)
+    columns = max(1, int((width + BETWEEN) / (slot + BETWEEN)))
+    lines_of_panels, depth = ceil(len(panels) / columns), panels[0][1]  # all as deep as the first
+    room = (PAGE_HEIGHT - around) / lines_of_panels - BETWEEN
+    scale = min(scale, max(room, SHALLOWEST) / depth)
+    figure, page = new_page(max(PAGE_HEIGHT, around + lines_of_panels * (depth * scale + BETWEEN)))
+    top = page.ax.get_ylim()[1] - MARGIN
     head.draw(page, top)
     top -= head.height + BETWEEN
-    for name, depth, rows in panels:
-        _draw_panel(page, plan, name, depth, rows, top, scale, units)
-        top -= depth * scale + BETWEEN
+    for i, (name, _, rows) in enumerate(panels):
+        down, along = divmod(i, columns)
+        corner = (MARGIN + along * (slot + BETWEEN), top - down * (depth * scale + BETWEEN))
+        _draw_panel(page, plan, name, depth, rows, corner, scale, slot, units)
+    top -= lines_of_panels * (depth * scale + BETWEEN)
     table.draw(page, MARGIN, top + BETWEEN - 14)
     for i, line in enumerate(reversed(foot)):
         page.text(MARGIN, MARGIN + i * 6.5 * LEADING, line, 6.5)
@@ -69,29 +79,43 @@ def _panels(plan: RibPlan) -> list[tuple[str, float, list[tuple[int, RibRow]]]]:
     return [(name, plan.stock.depth, [row for row in rows if row[1].source == name]) for name in names]
 
 
+def _titles(plan: RibPlan, name: str, depth: float, units: Units) -> tuple[str, str]:
+    """What stands above a panel: which it is, and its size."""
+    deep = "of its length" if plan.stock.depth is None else "deep"
+    size = f"{format_size(plan.stock.usable, units)} across, {format_size(depth, units)} {deep}"
+    return name if plan.stock.depth is None else f"{plan.stock.name}, {name}", size
+
+
+def _lettered(plan: RibPlan, name: str, depth: float, units: Units) -> float:
+    """Width that a panel's lettering takes, points."""
+    title, size = _titles(plan, name, depth, units)
+    return text_width(title, 8, True) + 12 + text_width(size, 7)
+
+
 def _draw_panel(
     page: Sheet,
     plan: RibPlan,
     name: str,
     depth: float,
     rows: list[tuple[int, RibRow]],
-    top: float,
+    corner: tuple[float, float],
     scale: float,
+    slot: float,
     units: Units,
 ) -> None:
+    left, top = corner
     across = plan.stock.usable * scale
-    page.area(_box(MARGIN, top, across, depth * scale), "0.92")
-    deep = "of its length" if plan.stock.depth is None else "deep"
-    size = f"{format_size(plan.stock.usable, units)} across, {format_size(depth, units)} {deep}"
-    page.text(MARGIN, top + 5, name if plan.stock.depth is None else f"{plan.stock.name}, {name}", 8, bold=True)
-    page.text(MARGIN + across, top + 5, size, 7, side="right")
+    page.area(_box(left, top, across, depth * scale), "0.92")
+    title, size = _titles(plan, name, depth, units)
+    page.text(left, top + 5, title, 8, bold=True)
+    page.text(left + max(across, min(slot, _lettered(plan, name, depth, units))), top + 5, size, 7, side="right")
     for index, row in rows:
         for cut in plan.cuts:
             if cut.row == index:
-                left, upper = MARGIN + cut.offset * scale, top - row.start * scale
+                at, upper = left + cut.offset * scale, top - row.start * scale
                 words = f"{plan.cuts.index(cut) + 1}  {_name(plan, cut)}"
-                _draw_cut(page, words, left, upper, cut.length * scale, cut.depth * scale)
-    page.line(_box(MARGIN, top, across, depth * scale), 1.0, closed=True)
+                _draw_cut(page, words, at, upper, cut.length * scale, cut.depth * scale)
+    page.line(_box(left, top, across, depth * scale), 1.0, closed=True)
 
 
 def _draw_cut(page: Sheet, words: str, left: float, top: float, wide: float, deep: float) -> None:
