@@ -83,10 +83,11 @@ def _least_chord(variant: Variant, line: float) -> float:
     inner = corners[(corners >= lowest) & (corners <= highest)]
     nudge = 1e-7 * variant.height  # a chord may jump at a corner: look on both sides of it
     cuts = np.clip(np.concatenate(([lowest, highest], inner - nudge, inner + nudge)), lowest, highest)
-    return min(_chord(variant.outline, cut) for cut in cuts)
+    return min(chord(variant.outline, cut) for cut in cuts)
 
 
-def _chord(outline: NDArray[np.float64], cut: float) -> float:
+def chord(outline: NDArray[np.float64], cut: float) -> float:
+    """Length of the line `y = cut` that lies inside an outline, shape (n, 2)."""
     ahead = np.roll(outline, -1, axis=0)
     crossing = (outline[:, 1] > cut) != (ahead[:, 1] > cut)
     (x0, y0), (x1, y1) = outline[crossing].T, ahead[crossing].T

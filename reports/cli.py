@@ -9,7 +9,7 @@ import sys
 from importlib.resources import files
 from itertools import count
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
+from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, NoReturn
 
 import typer
 
@@ -41,6 +41,9 @@ Seed = Annotated[int, typer.Option(min=0, help="Start of all random choices.")]
 Workers = Annotated[int, typer.Option(min=1, max=64, help="Searches side by side, each on a core of its own.")]
 
 DEFAULT_SECONDS = 2.0
+
+PROOF, MOST_PROOF = 0.2, 2.0
+"""Effort for a sharper bound at the default search time, growing with it; and at most."""
 
 
 def _version(asked: bool) -> None:
@@ -145,10 +148,9 @@ def lay(
     if as_json:
         _emit(json.dumps({"markers": [marker_to_plain(fabric) for _, fabric in plan.markers]}))
     else:
-        from reports.words import fabric_table, refusal_lines
+        from reports.words import fabric_table, laid_lines
 
-        _print(fabric_table(plan), *refusal_lines(plan), "")
-        _print(*(f"{fabric.offer.name}:\n{fabric.result.summary()}\n" for _, fabric in plan.markers))
+        _print(fabric_table(plan), *laid_lines(plan))
         _show_files(written)
     _leave(signalled)
 
@@ -214,7 +216,11 @@ def _answer(
             limit = MaxRuntime(search.seconds) if search.iterations is None else MaxIterations(search.iterations)
             return AnyOf(interrupt, limit)
 
-        plan = plan_job(job, Effort(stop, search.seed, search.workers, bars.listener), rib=rib)
+        proof = (
+            0.0 if search.iterations == 0 else PROOF if search.iterations else search.seconds * PROOF / DEFAULT_SECONDS
+        )
+        effort = Effort(stop, search.seed, search.workers, bars.listener, min(proof, MOST_PROOF))
+        plan = plan_job(job, effort, rib=rib)
     return plan, interrupt.signal, write_plan(plan, folder, parts) if folder else []
 
 
@@ -248,9 +254,13 @@ def _print(*what: Any) -> None:
     from rich.console import Console
     from rich.table import Table
 
-    console = Console(highlight=False)
+    class Page(Console):
+        def on_broken_pipe(self) -> None:
+            _end_quietly()
+
+    console = Page(highlight=False)
     if not console.is_terminal:
-        console = Console(highlight=False, width=140)
+        console = Page(highlight=False, width=140)
     for thing in what:
         console.print(thing, soft_wrap=isinstance(thing, str), markup=isinstance(thing, Table))
         if isinstance(thing, Table):
@@ -263,8 +273,13 @@ def _emit(text: str) -> None:
         sys.stdout.write(text + "\n")
         sys.stdout.flush()
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        raise typer.Exit(128 + signal.SIGPIPE) from None
+        _end_quietly()
+
+
+def _end_quietly() -> NoReturn:
+    """End as a signal would, now that whoever read the output went away."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    raise typer.Exit(128 + signal.SIGPIPE) from None
 
 
 def _leave(signalled: int) -> None:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeVar
 
 from nesting.errors import NestingError
 from nesting.lay import lay_pieces
+from nesting.slices import slice_bound
 from nesting.solver import solve
 from nesting.strips import RibBand, check_rib, plan_rib
 from pieces.errors import DraftError
@@ -32,12 +33,16 @@ Answer = TypeVar("Answer", "FabricPlan", "RibAnswer")
 
 @dataclass(frozen=True)
 class Effort:
-    """How hard to search: a fresh stop criterion for each marker, the seed, and the searches side by side."""
+    """How hard to search: a fresh stop criterion for each marker, the seed, and the searches side by side.
+
+    `proof` is the effort that a sharper bound on the chosen marker may take, in the units of `slice_bound`.
+    """
 
     stop: Callable[[], StopCriterion]
     seed: int = 0
     workers: int = 1
     listener: Callable[[str], Listener] | None = None
+    proof: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -179,16 +184,25 @@ def _plan_fabric(offer: FabricOffer, pieces: PieceSet, effort: Effort) -> Fabric
     if not found:
         raise errors[0]
     best = min(found, key=lambda spread: found[spread].marker.length)
+    result = _proved(found[best], effort.proof)
     passed_over += [(spread, result.marker.length) for spread, result in found.items() if spread != best]
     bought = purchase(
-        found[best].marker.length,
+        result.marker.length,
         offer.sold_by,
         ends=offer.end_allowance,
         shrinkage=offer.shrinkage,
         margin=offer.margin,
     )
     cost = offer.price.of(bought.buy) if offer.price else None
-    return FabricPlan(offer, best, found[best], bought, cost, tuple(passed_over))
+    return FabricPlan(offer, best, result, bought, cost, tuple(passed_over))
+
+
+def _proved(result: Result, effort: float) -> Result:
+    """The result with the sharpest bound that can be had for some effort; an interrupted search is left as it is."""
+    if effort <= 0 or result.stopped_by in ("proved", "interrupt"):
+        return result
+    bound, held = slice_bound(result.marker.problem, effort)
+    return replace(result, bound=bound, bound_held=held) if bound > result.bound else result
 
 
 def _plan_rib(offer: RibOffer, pieces: PieceSet, seam: float) -> RibAnswer:

@@ -1,0 +1,79 @@
+"""The sharper bound for few pieces."""
+
+from itertools import islice
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nesting import Fabric, Problem, lay_pieces, lower_bound
+from nesting.fill import fill, orders
+from nesting.nofit import NoFit
+from nesting.shapes import Shapes
+from nesting.slices import HELD, profile, slice_bound
+from tests.nesting.jigsaw import jigsaw
+from tests.nesting.polygons import star
+
+
+def rectangle(length: float, height: float) -> list[tuple[float, float]]:
+    """A rectangle along the axes."""
+    return [(0, 0), (length, 0), (length, height), (0, height)]
+
+
+def test_too_wide_to_lie_beside_one_another():
+    """Two of 100 by 60 and one of 80 by 50, on 100 of cloth: no two beside one another, so 280; the area proves 160."""
+    problem = Problem.from_outlines(100.0, [rectangle(100, 60), rectangle(80, 50)], [2, 1], [[0.0], [0.0]])
+    bound, _ = slice_bound(problem)
+    assert 270 < bound <= 280
+
+
+def test_sharper_than_area():
+    """Three squares of 40 on 100 of cloth: two beside one another, the third behind; the area alone proves 48."""
+    problem = Problem.from_outlines(100.0, [rectangle(40, 40)], [3], [[0.0]])
+    bound, held = slice_bound(problem)
+    assert 76 < bound <= 80
+    assert held == HELD
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_never_longer_than_a_jigsaw(seed):
+    """A jigsaw of 100 by 140 can be laid 140 long: no bound is longer."""
+    bound, _ = slice_bound(jigsaw(100.0, 140.0, 7, seed=seed), 0.3)
+    assert 140 * 0.9 < bound <= 140 * (1 + 1e-6)
+
+
+@given(star(), st.floats(0.05, 0.95))
+def test_profile_is_covered(outline, start):
+    """Wherever an outline starts within a slice, each line covers at least its level (shapely as oracle)."""
+    outline = outline - outline.min(axis=0)
+    slice_ = float(np.ptp(outline[:, 0])) / 7.3
+    found = profile(outline, slice_, 1e-3)
+    shape = shapely.Polygon(outline)
+    for k, level in enumerate(found.levels, 1):
+        x = (k - start) * slice_
+        line = shapely.LineString([(x, -1e6), (x, 1e6)])
+        assert level * 1e-3 <= shape.intersection(line).length + 1e-6
+
+
+def test_on_the_jacket(jacket):
+    """On folded cloth the bound lies between the area's and the length of a layout that was found."""
+    problem = lay_pieces(jacket.of("shell"), Fabric("cloth", 1524.0, 12.7), "folded")
+    shapes = Shapes(problem)
+    nofit = NoFit(shapes)
+    shortest = min(fill(shapes, nofit, order).length for order in islice(orders(shapes, 0), 4))
+    bound, _ = slice_bound(problem, 0.2)
+    assert lower_bound(problem)[0] * 1.05 < bound <= shortest
+
+
+def test_repeats():
+    """The same problem and effort give the same bound."""
+    problem = jigsaw(100.0, 140.0, 8, seed=5)
+    assert slice_bound(problem, 0.2) == slice_bound(problem, 0.2)
+
+
+def test_many_pieces():
+    """With many pieces the plain bound stands."""
+    problem = Problem.from_outlines(100.0, [rectangle(10, 10)], [60], [[0.0]])
+    assert slice_bound(problem) == lower_bound(problem)
