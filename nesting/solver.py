@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from nesting.bounds import lower_bound
 from nesting.errors import CheckError
+from nesting.exact import solve_exact
 from nesting.fill import fill, orders
 from nesting.layout import Layout
 from nesting.listener import Listener
@@ -31,6 +32,9 @@ FILLS = 10
 
 FEW = 5
 """So few outlines need no helpers."""
+
+FEW_RECTANGLES, EXACT_EFFORT = 10, 2.0
+"""So few outlines, if all are rectangles, are laid by CP-SAT first, with this much effort."""
 
 PROVED = 1e-6
 """A length this close to the bound, as a share, is as short as can be."""
@@ -100,10 +104,14 @@ class _Run:
         self._bound, self._bound_held = lower_bound(problem)
         self._iterations = 0
 
-    def go(self, candidates: Iterator[Marker | None]) -> None:
+    def go(self, candidates: Iterator[Marker | Result | None]) -> None:
         """Take candidates, one an iteration, until it is time to stop."""
         for candidate in candidates:
-            if candidate is not None:
+            if isinstance(candidate, Result):
+                if candidate.bound > self._bound:
+                    self._bound, self._bound_held = candidate.bound, candidate.bound_held
+                self._offer(candidate.marker)
+            elif candidate is not None:
                 self._offer(candidate)
             if self.best is not None and self._is_over(self.best.length):
                 break
@@ -147,8 +155,8 @@ def _search(
     workers: int,
     initial: Marker | None,
     executor: Executor | None,
-) -> Generator[Marker | None, None, None]:
-    """Candidates, one an iteration: the marker given, fills, then what the search finds."""
+) -> Generator[Marker | Result | None, None, None]:
+    """Candidates, one an iteration: the marker given, fills, an exact answer if it may be had, then the search's."""
     if initial is not None:
         yield initial
     shapes = Shapes(problem)
@@ -157,6 +165,9 @@ def _search(
     for order in islice(orders(shapes, seed), max(1, min(FILLS, 1000 // problem.num_placements))):
         starts.append(fill(shapes, nofit, order))
         yield starts[-1].to_marker(shapes)
+    if problem.num_placements <= FEW_RECTANGLES and (exact := solve_exact(problem, effort=EXACT_EFFORT)):
+        starts.append(Layout.from_marker(exact.marker, shapes))
+        yield exact
     start = min(starts, key=lambda layout: layout.length)
     count = workers - 1 if problem.num_placements > FEW else 0
     with closing(Helpers(problem, seed, count, executor)) as helpers:

@@ -149,3 +149,13 @@ def test_folds_bands_and_gaps_are_kept_by_the_search():
     result = solve(folded_garment(), MaxIterations(80), listener=heard)
     assert heard.lengths and result.marker.length >= 1000.0
     assert result.marker.length < 1100.0
+
+
+def test_few_rectangles_are_proved():
+    """Seven rectangles, whose area alone proves less: CP-SAT's proven optimum is the answer, and the bound meets it."""
+    sizes = [(50, 60), (40, 55), (30, 70), (25, 45), (20, 35), (60, 20), (10, 80)]
+    outlines = [[(0, 0), (a, 0), (a, b), (0, b)] for a, b in sizes]
+    problem = Problem.from_outlines(100.0, outlines, [1] * 7, [[0.0, 90.0]] * 7)
+    result = solve(problem, NoImprovement(100_000))
+    assert result.stopped_by == "proved"
+    assert result.bound == pytest.approx(result.marker.length, rel=1e-6)
