@@ -56,7 +56,7 @@ class BandRule:
         if self.kind == "share":
             return f"{self.amount * 100:g}% of the opening"
         less = "less" if self.amount >= 0 else "plus"
-        return f"the opening {less} {abs(self.amount) / 25.4:g} in"
+        return f"the opening {less} {format_both(abs(self.amount))}"
 
 
 def cut_depth(finished: float, seam: float) -> float:

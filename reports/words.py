@@ -129,6 +129,18 @@ def answer_lines(plan: Plan) -> Iterator[str]:
     yield from refusal_lines(plan)
 
 
+def laid_lines(plan: Plan) -> Iterator[str]:
+    """How each marker was found, how good it is, and why an offer will not do."""
+    for _, fabric in plan.markers:
+        result = fabric.result
+        yield f"{fabric.offer.name}: {SPREAD_WORDS[fabric.spread]}. {_proof(fabric, plan.job.written_in)}"
+        yield (
+            f"  {result.iterations} iterations in {result.seconds:.1f} s from seed {result.seed};"
+            f" stopped by: {result.stopped_by}"
+        )
+    yield from refusal_lines(plan)
+
+
 def refusal_lines(plan: Plan) -> Iterator[str]:
     """Why each offer that will not do will not."""
     for refusal in (*plan.fabrics, *plan.ribs):
@@ -156,11 +168,12 @@ def _cheapest(offers: list[FabricPlan] | list[RibAnswer], what: str) -> Iterator
 def how_cut(rib: RibAnswer) -> str:
     """How good a rib plan is, and which bands are joined."""
     proved = "the least possible, proved" if rib.plan.optimal else "the least found"
-    joined = {}
-    for cut in rib.plan.cuts:
-        if cut.joins:
-            joined[cut.band, cut.copy] = cut.joins
-    words = [f"{band} joined {_times(times)}" for (band, _), times in joined.items()]
+    joined = {(cut.band, cut.copy): cut.joins for cut in rib.plan.cuts if cut.joins}
+    several = {cut.band for cut in rib.plan.cuts if cut.copy}
+    words = [
+        f"{f'{band} {copy + 1}' if band in several else band} joined {_times(times)}"
+        for (band, copy), times in joined.items()
+    ]
     return f"{proved}; {', '.join(words) if words else 'no joins'}"
 
 

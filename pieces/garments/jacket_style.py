@@ -12,6 +12,9 @@ from pieces.units import INCH, format_both
 
 _LONGEST = 10_000.0  # mm
 
+WIDEST_EXTENSION = 8 * INCH
+"""A double-breasted front overlaps no further."""
+
 
 @dataclass(frozen=True)
 class JacketStyle:
@@ -65,6 +68,11 @@ class JacketStyle:
         for name in ("front_extension", "drop_shoulder", "tab_width"):
             if getattr(self, name) < 0:
                 raise DraftError(f"{name} must be 0 or more")
+        if self.front_extension > WIDEST_EXTENSION:
+            raise DraftError(
+                f"front_extension of {format_both(self.front_extension)} is more than a closure takes:"
+                f" give {format_both(WIDEST_EXTENSION)} or less, or check the unit"
+            )
         if self.closure == "buttons" and self.front_extension <= self.seam:
             raise DraftError(
                 f"front_extension of {format_both(self.front_extension)} leaves nothing to overlap after a seam of"

@@ -12,7 +12,7 @@ from pieces.garments.jacket_style import JacketStyle
 from pieces.piece import Piece, PieceSet
 from pieces.ribbing import LEAST_SHARE, BandRule, cut_depth, rib_band
 from pieces.seam import Seam, walk
-from pieces.units import INCH
+from pieces.units import format_both
 
 if TYPE_CHECKING:
     from pieces.body import Body
@@ -70,7 +70,7 @@ def _openings(block: trunk.Block, body: Body, style: JacketStyle) -> dict[str, f
 def _bands(openings: dict[str, float], body: Body, style: JacketStyle) -> tuple[list[Piece], list[str]]:
     """Cuff, hem band and neckband, and a note on how each was measured."""
     if style.band_rule == "subtract":
-        cuff, cuff_rule = body.wrist + style.cuff_add, f"the wrist plus {style.cuff_add / INCH:g} in"
+        cuff, cuff_rule = body.wrist + style.cuff_add, f"the wrist plus {format_both(style.cuff_add)}"
     else:
         rule = BandRule("share", style.cuff_share)
         cuff, cuff_rule = rule.cut_length("cuff", openings["wrist_opening"]), rule.describe()

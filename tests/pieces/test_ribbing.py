@@ -38,8 +38,8 @@ def test_subtract() -> None:
 @pytest.mark.parametrize(
     ("rule", "words"),
     [
-        (BandRule("subtract", 4 * INCH), "the opening less 4 in"),
-        (BandRule("subtract", -INCH), "the opening plus 1 in"),
+        (BandRule("subtract", 4 * INCH), "the opening less 4 in (102 mm)"),
+        (BandRule("subtract", -INCH), "the opening plus 1 in (25 mm)"),
         (BandRule("share", 0.75), "75% of the opening"),
     ],
 )

@@ -178,9 +178,10 @@ def _wait_for_search(process):
     time.sleep(0.5)
 
 
-def test_broken_pipe(job_file):
+@pytest.mark.parametrize("options", [(), ("--json",)])
+def test_broken_pipe(job_file, options):
     """A reader that goes away ends the program as a signal would, without a traceback."""
-    command = [sys.executable, "-m", "reports", "draft", job_file(MODEL), "--json"]
+    command = [sys.executable, "-m", "reports", "draft", job_file(MODEL), *options]
     with subprocess.Popen(command, stdout=-1, stderr=-1, text=True) as process:
         process.stdout.close()
         err = process.stderr.read()
@@ -200,6 +201,15 @@ def test_no_colour(shell):
     colour = re.compile(r"\x1b\[[\d;]*3\d")
     assert colour.search(shell("buy", "--help", FORCE_COLOR="1").out)
     assert not colour.search(shell("buy", "--help", FORCE_COLOR="1", NO_COLOR="1").out)
+
+
+def test_lay_for_people(job_file, run, tmp_path):
+    """The command lay writes lengths in the job's own units, says how each marker was found, and how good it is."""
+    said = run("lay", job_file(MODEL), "--iterations", "0", "--seed", "5", "--out", tmp_path / "out")
+    assert said.code == 0
+    assert re.search(r"navy twill, wide: folded lengthwise\. No marker can be shorter than [\d /]+ in \(", said.out)
+    assert re.search(r"iterations in [\d.]+ s from seed 5; stopped by: iterations", said.out)
+    assert not re.search(r"\d (c?m)\b", said.out)
 
 
 def test_plain(job_file, run):

@@ -15,6 +15,7 @@ from reports.words import (
     additions_table,
     answer_lines,
     fabric_table,
+    how_cut,
     measures_table,
     pieces_table,
     refusal_lines,
@@ -94,6 +95,13 @@ def test_cheapest_needs_one_currency(plan):
     for cloth in ([other, second], [first, same]):
         plan.markers = list(enumerate(cloth, 1))
         assert not [line for line in answer_lines(plan) if line.startswith("Cheapest cloth")]
+
+
+def test_joins_of_each_copy(plan):
+    """Where both cuffs are joined, each is named."""
+    cut = plan.ribs[1].plan.cuts[0]
+    plan.ribs[1].plan.cuts = (cut, replace(cut, copy=1, joins=1))
+    assert how_cut(plan.ribs[1]) == "the least found; cuff 1 joined twice, cuff 2 joined once"
 
 
 def test_one_strip(plan):
