@@ -17,7 +17,7 @@ from pieces.units import INCH, Units, format_size, parse_length
 from reports.errors import JobError, PriceError, ReportError
 from reports.faults import first_fault, unknown_key
 from reports.price import Price
-from reports.yardage import Increment
+from reports.yardage import Increment, Purchase, purchase
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -102,6 +102,11 @@ class FabricOffer(_Entry):
     def fabric(self) -> Fabric:
         """The cloth itself."""
         return Fabric(self.name, self.width, self.selvedge, self.nap, self.gap)
+
+    def purchase(self, length: float) -> Purchase:
+        """What to buy for a marker of some length, mm."""
+        ends, shrinkage, margin = self.end_allowance, self.shrinkage, self.margin
+        return purchase(length, self.sold_by, ends=ends, shrinkage=shrinkage, margin=margin)
 
     def spreads(self) -> tuple[Spread, ...]:
         """The spreads to try."""

@@ -44,6 +44,7 @@ def _fabric(plan: FabricPlan) -> dict[str, Any]:
         "additions": [{"what": addition.what, "mm": addition.mm} for addition in plan.purchase.additions],
         "buy_mm": plan.purchase.buy,
         "buy": plan.purchase.text,
+        "least_buy_mm": plan.least.buy,
         "cost": None if plan.cost is None else float(plan.cost),
         "currency": plan.offer.price.currency if plan.offer.price else "",
         "passed_over": [{"spread": s, "mm" if isinstance(w, float) else "reason": w} for s, w in plan.passed_over],

@@ -59,6 +59,11 @@ class FabricPlan:
     cost: Decimal | None
     passed_over: tuple[tuple[Spread, float | str], ...] = ()
 
+    @property
+    def least(self) -> Purchase:
+        """What would be bought if the marker were as short as its bound: no layout in this spread needs less."""
+        return self.offer.purchase(self.result.bound)
+
 
 @dataclass(frozen=True)
 class RibAnswer:
@@ -186,13 +191,7 @@ def _plan_fabric(offer: FabricOffer, pieces: PieceSet, effort: Effort) -> Fabric
     best = min(found, key=lambda spread: found[spread].marker.length)
     result = _proved(found[best], effort.proof)
     passed_over += [(spread, result.marker.length) for spread, result in found.items() if spread != best]
-    bought = purchase(
-        result.marker.length,
-        offer.sold_by,
-        ends=offer.end_allowance,
-        shrinkage=offer.shrinkage,
-        margin=offer.margin,
-    )
+    bought = offer.purchase(result.marker.length)
     cost = offer.price.of(bought.buy) if offer.price else None
     return FabricPlan(offer, best, result, bought, cost, tuple(passed_over))
 

@@ -152,8 +152,11 @@ def _proof(fabric: FabricPlan, units: Units) -> str:
     result = fabric.result
     if result.stopped_by == "proved" or result.gap < 1e-6:
         return f"No shorter marker exists ({result.bound_held})."
-    best = format_size(result.bound, units)
-    return f"No marker can be shorter than {best} ({result.bound_held}); at most {result.gap:.1%} could still be saved."
+    proof = f"No marker can be shorter than {format_size(result.bound, units)} ({result.bound_held})"
+    proof += f"; at most {result.gap:.1%} could still be saved."
+    if fabric.least.buy >= fabric.purchase.buy:
+        return f"{proof} Sold by {fabric.offer.sold_by.text}, no layout lets you buy less: proved."
+    return f"{proof} The best layout of all would still need {fabric.least.text}."
 
 
 def _cheapest(offers: list[FabricPlan] | list[RibAnswer], what: str) -> Iterator[str]:
