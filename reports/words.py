@@ -155,7 +155,7 @@ def _proof(fabric: FabricPlan, units: Units) -> str:
     proof = f"No marker can be shorter than {format_size(result.bound, units)} ({result.bound_held})"
     proof += f"; at most {result.gap:.1%} could still be saved."
     if fabric.least.buy >= fabric.purchase.buy:
-        return f"{proof} Sold by {fabric.offer.sold_by.text}, no layout lets you buy less: proved."
+        return f"{proof} Sold by {fabric.offer.sold_by.text}, no layout in this spread lets you buy less: proved."
     return f"{proof} The best layout of all would still need {fabric.least.text}."
 
 
