@@ -156,7 +156,7 @@ def _proof(fabric: FabricPlan, units: Units) -> str:
     proof += f"; at most {result.gap:.1%} could still be saved."
     if fabric.least.buy >= fabric.purchase.buy:
         return f"{proof} Sold by {fabric.offer.sold_by.text}, no layout in this spread lets you buy less: proved."
-    return f"{proof} The best layout of all would still need {fabric.least.text}."
+    return f"{proof} The best layout in this spread would still need {fabric.least.text}."
 
 
 def _cheapest(offers: list[FabricPlan] | list[RibAnswer], what: str) -> Iterator[str]:

@@ -26,6 +26,25 @@ def test_python_example_runs() -> None:
     assert all(word in done.stdout for word in ("length", "density", "at least"))
 
 
+def test_answer_shown_is_the_answer() -> None:
+    """README shows the answer to the job that `new` writes: its rib to the letter, its cloth by name."""
+    from nesting import MaxIterations
+    from reports.job import parse_job
+    from reports.plan import Effort, plan_job
+    from reports.words import answer_lines
+
+    block = re.search(r"```text\n(.*?)```", README, re.DOTALL)
+    assert block is not None
+    template = (ROOT / "reports" / "templates" / "job.toml").read_text(encoding="utf-8")
+    plan = plan_job(parse_job(template), Effort(lambda: MaxIterations(0)))
+    shown, answered = block[1].splitlines(), list(answer_lines(plan))
+    rib = [line for line in answered if "rib" in line]
+    assert len(rib) == 3
+    assert [line for line in shown if "rib" in line] == rib
+    cloth = r"Buy .* yd of (.*) for [\d.]+: .*\."
+    assert re.findall(cloth, block[1]) == re.findall(cloth, "\n".join(answered))
+
+
 def test_commands_named_are_commands() -> None:
     """Every `ellwand WORD` in README is a command that there is."""
     from reports.cli import app

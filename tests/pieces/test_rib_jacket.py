@@ -331,7 +331,7 @@ def test_absurd_style(body: Body, style: JacketStyle, name: str, value: float) -
 
 def test_extension_wider_than_any_closure() -> None:
     """A front extension of 20 in is a slip of the pen or the unit, and is refused."""
-    with pytest.raises(DraftError, match="front_extension of 20 in .* is more than a closure takes"):
+    with pytest.raises(DraftError, match=r"front_extension of 20 in .* is more than a closure takes"):
         JacketStyle(front_extension=20 * INCH)
 
 
