@@ -28,6 +28,9 @@ LARGEST_FILE = 1_000_000
 WIDEST_GAP = 100.0
 """Most that may be kept between pieces, mm."""
 
+METRIC_STEP = "0.1 m"
+"""How cloth is sold where a metric job does not say: common practice, no source."""
+
 LONGEST_NAME = 60
 """Longest name of a cloth or a rib, in signs, that still fits a table and a drawing."""
 
@@ -61,6 +64,11 @@ def _name(text: Any) -> Any:
 
 def _rib_increment(text: Any) -> Increment | Literal["strip"]:
     return "strip" if text == "strip" else _increment(text)
+
+
+def _in_metres(entries: list[Any]) -> list[Any]:
+    step = {"sold_by": METRIC_STEP}
+    return [step | e if isinstance(e, dict) and e.get("form") != "strips" else e for e in entries]
 
 
 Length = Annotated[float, BeforeValidator(parse_length)]
@@ -162,6 +170,14 @@ class Job(_Entry):
     fabric: tuple[FabricOffer, ...] = Field((), strict=False)
     rib: tuple[RibOffer, ...] = Field((), strict=False)
     name: str = Field("job", exclude=True)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _sold_in_its_units(cls, data: Any) -> Any:
+        """Give the cloth and rib of a metric job, where it does not say how they are sold, a metric step."""
+        if not isinstance(data, dict) or data.get("units") != "cm":
+            return data
+        return data | {key: _in_metres(data[key]) for key in ("fabric", "rib") if isinstance(data.get(key), list)}
 
     @field_validator("garment")
     @classmethod

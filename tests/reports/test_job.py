@@ -190,3 +190,13 @@ def test_example_measure(units):
         parse_job(text)
     line = str(caught.value).partition("such as ")[2]
     assert parse_job(text.replace("[body]", f"[body]\n{line}")).measured().hip > 0
+
+
+def test_step_by_units():
+    """Cloth and rib of a metric job are sold by 0.1 m where it does not say; what it says stands."""
+    entries = '[[fabric]]\nwidth = "1.5 m"\n[[fabric]]\nwidth = "1.5 m"\nsold_by = "1/4 yd"\n[[rib]]\nwidth = "1 m"\n'
+    strips = '[[rib]]\nform = "strips"\nwidth = "1 m"\ndepth = "20 cm"\n'
+    for units, step in (("in", 114.3), ("cm", 100.0)):
+        job = parse_job(edited(('units = "in"', f'units = "{units}"'), text=HEAD) + entries + strips)
+        assert [fabric.sold_by.mm for fabric in job.fabric] == [step, 228.6]
+        assert (job.rib[0].step.mm, job.rib[1].step) == (step, "strip")
