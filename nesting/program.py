@@ -1,4 +1,4 @@
-"""One linear program over the places of all outlines (OR-Tools' GLOP)."""
+"""One linear program over the places of all outlines (HiGHS)."""
 
 from __future__ import annotations
 
@@ -14,10 +14,11 @@ if TYPE_CHECKING:
 OVERLAP_WEIGHT = 20.0
 """What overlap costs against length."""
 
-# The dual simplex without preprocessing: the default ends as ABNORMAL now and then (google/or-tools#3648). It
-# may go round in circles instead, hence a limit, by work and not by the clock; what it gives up the default gets.
-LIMIT = "max_number_of_iterations: 4000 max_deterministic_time: 0.5"
-PARAMETERS = (f"use_dual_simplex: true use_preprocessing: false {LIMIT}", LIMIT)
+TOLERANCE = 1e-9
+"""By how much a row may be missed: well under the margin that is kept between outlines."""
+
+LIMIT = 20_000
+"""Steps of the simplex method after which it is given up: by work and not by the clock, so that runs repeat."""
 
 
 class Places(NamedTuple):
@@ -31,6 +32,8 @@ class Places(NamedTuple):
 class Program:
     """Least length, and before that least overlap, of a layout whose outlines move within ranges.
 
+    Its columns are x and y of all outlines, the length, and the overlaps of pairs.
+
     Parameters
     ----------
     x, y
@@ -42,21 +45,15 @@ class Program:
     """
 
     def __init__(self, x: Floats, y: Floats, lengths: Floats, limit: float) -> None:
-        from ortools.linear_solver import pywraplp
-
-        self._optimal = pywraplp.Solver.OPTIMAL
-        self._solver = solver = pywraplp.Solver.CreateSolver("GLOP")
-        self._x = [solver.NumVar(low, high, "") for low, high in x.T.tolist()]
-        self._y = [solver.NumVar(low, high, "") for low, high in y.T.tolist()]
-        self._overlap: dict[tuple[int, int], Any] = {}
-        self._objective = solver.Objective()
-        self._objective.SetMinimization()
-        length = solver.NumVar(0.0, limit, "")
-        self._objective.SetCoefficient(length, 1.0)
-        for var, size in zip(self._x, lengths.tolist(), strict=True):
-            row = solver.Constraint(size, solver.infinity())
-            row.SetCoefficient(length, 1.0)
-            row.SetCoefficient(var, -1.0)
+        self._n = n = len(lengths)
+        self._low = np.concatenate([x[0], y[0], [0.0]])
+        self._high = np.concatenate([x[1], y[1], [limit]])
+        self._overlaps = 0
+        outlines = np.arange(n)
+        self._least = lengths
+        self._columns = np.stack([np.full(n, 2 * n), outlines], axis=1).ravel()
+        self._values = np.tile([1.0, -1.0], n)
+        self._starts = 2 * outlines
 
     def keep_apart(self, pairs: NDArray[np.int64], normals: Floats, least: Floats, overlaps: NDArray[np.bool_]) -> None:
         """Add rows: along a normal, one outline lies at least so far beyond the other; or overlaps, where it may.
@@ -68,28 +65,63 @@ class Program:
         least, overlaps
             (m,): distance between their places along it, and whether it may be less, at a cost.
         """
-        solver, infinity = self._solver, self._solver.infinity()
-        rows = zip(pairs.tolist(), normals.tolist(), least.tolist(), overlaps.tolist(), strict=True)
-        for (i, j), (nx, ny), bound, may_overlap in rows:
-            row = solver.Constraint(bound, infinity)
-            row.SetCoefficient(self._x[j], nx)
-            row.SetCoefficient(self._x[i], -nx)
-            row.SetCoefficient(self._y[j], ny)
-            row.SetCoefficient(self._y[i], -ny)
-            if may_overlap:
-                if (i, j) not in self._overlap:
-                    self._overlap[i, j] = solver.NumVar(0.0, infinity, "")
-                    self._objective.SetCoefficient(self._overlap[i, j], OVERLAP_WEIGHT)
-                row.SetCoefficient(self._overlap[i, j], 1.0)
+        n, (i, j), (nx, ny) = self._n, pairs.T, normals.T
+        which, number = np.unique(pairs[overlaps] @ (n, 1), return_inverse=True)
+        last = np.zeros(len(pairs), dtype=np.int64)
+        last[overlaps] = 2 * n + 1 + number
+        columns = np.stack([j, i, n + j, n + i, last], axis=1)
+        values = np.stack([nx, -nx, ny, -ny, np.ones(len(pairs))], axis=1)
+        kept = np.ones(columns.shape, dtype=bool)
+        kept[:, 4] = overlaps
+        sizes = kept.sum(axis=1)
+        self._overlaps = len(which)
+        self._least = np.concatenate([self._least, least])
+        self._starts = np.concatenate([self._starts, len(self._columns) + np.cumsum(sizes) - sizes])
+        self._columns = np.concatenate([self._columns, columns[kept]])
+        self._values = np.concatenate([self._values, values[kept]])
 
     def solve(self) -> Places | None:
         """The best places, or None where the solver gives up."""
-        for parameters in PARAMETERS:
-            self._solver.SetSolverSpecificParametersAsString(parameters)
-            if self._solver.Solve() == self._optimal:
-                break
-        else:
+        import highspy
+
+        # The plain class under it: `Highs` prints a line on standard output before it can be told not to.
+        plain: Any = highspy.Highs.__base__
+        solver = plain()
+        solver.passOptions(_options())
+        solver.passModel(self._model())
+        solver.run()
+        if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             return None
-        x = np.array([var.solution_value() for var in self._x])
-        y = np.array([var.solution_value() for var in self._y])
-        return Places(x, y, max((var.solution_value() for var in self._overlap.values()), default=0.0))
+        found, n = np.array(solver.getSolution().col_value), self._n
+        return Places(found[:n], found[n : 2 * n], float(found[2 * n + 1 :].max(initial=0.0)))
+
+    def _model(self) -> Any:
+        import highspy
+
+        model = highspy.HighsLp()
+        model.num_col_ = 2 * self._n + 1 + self._overlaps
+        model.num_row_ = len(self._least)
+        model.col_cost_ = np.repeat([0.0, 1.0, OVERLAP_WEIGHT], [2 * self._n, 1, self._overlaps])
+        model.col_lower_ = np.concatenate([self._low, np.zeros(self._overlaps)])
+        model.col_upper_ = np.concatenate([self._high, np.full(self._overlaps, highspy.kHighsInf)])
+        model.row_lower_ = self._least
+        model.row_upper_ = np.full(len(self._least), highspy.kHighsInf)
+        matrix = model.a_matrix_
+        matrix.format_ = highspy.MatrixFormat.kRowwise
+        matrix.start_ = np.append(self._starts, len(self._columns))
+        matrix.index_, matrix.value_ = self._columns, self._values
+        return model
+
+
+def _options() -> Any:
+    """Silent, on one core, and without presolve, which costs more here than it saves."""
+    import highspy
+
+    options = highspy.HighsOptions()
+    options.output_flag = False
+    options.threads = 1
+    options.presolve = "off"
+    options.solver = "simplex"
+    options.simplex_iteration_limit = LIMIT
+    options.primal_feasibility_tolerance = TOLERANCE
+    return options

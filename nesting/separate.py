@@ -25,6 +25,12 @@ PATIENCE = 200
 GOAL = 0.98
 """Share of the least total that counts as progress."""
 
+SAME = 1e-7
+"""Corners are whole numbers of a unit if they are so to this share of the cloth's width."""
+
+FINEST = 1.5
+"""How many times more cells than wished for may be across the cloth to fit the unit of the corners."""
+
 DECAY = 0.97
 """What is left, after a sweep, of a weight's excess over 1."""
 
@@ -35,13 +41,13 @@ class Separation:
     Parameters
     ----------
     cells
-        Cells across the cloth.
+        Cells across the cloth, or about so many.
     seed
         Start of the random numbers.
     """
 
     def __init__(self, shapes: Shapes, nofit: NoFit, cells: int, seed: int) -> None:
-        self.shapes, self.cell = shapes, shapes.problem.width / cells
+        self.shapes, self.cell = shapes, cell_size(shapes, cells)
         self.tables = make_tables(shapes, nofit, self.cell)
         self._low = np.array([shape.low for shape in shapes.all])
         self._lengths = np.array([shape.length for shape in shapes.all])
@@ -95,3 +101,23 @@ class Separation:
             weight=np.ones((n, n), dtype=np.float32),
             seed=self._seed,
         )
+
+
+def cell_size(shapes: Shapes, cells: int) -> float:
+    """Size of a cell, mm, for about so many across the cloth.
+
+    Where all corners are whole numbers of some unit, a cell is a part of it, so that outlines can lie edge to edge
+    on the lattice.
+    """
+    width = shapes.problem.width
+    slack = SAME * width
+    unit = 0.0
+    for number in np.unique(np.abs(np.concatenate([shape.outline.ravel() for shape in shapes.all]))).tolist():
+        # Euclid's algorithm, to rounding.
+        rest = number
+        while rest > slack:
+            unit, rest = rest, unit % rest
+            rest = 0.0 if unit - rest < slack else rest
+        if unit * FINEST * cells < width and unit > 0:
+            return width / cells
+    return unit / max(1, round(unit * cells / width))

@@ -71,3 +71,10 @@ def test_pieces_outside_come_back_into_the_strip():
     problem = Problem.from_outlines(12.0, [SQUARE], [1], [[0.0]])
     done, marker = settled(problem, [7], [3], 15.0)
     assert done and marker.placements[0].y <= 2.0 and marker.length <= 15.0
+
+
+def test_the_solver_keeps_quiet(capfd):
+    """Nothing reaches standard output, where `--json` writes."""
+    problem = Problem.from_outlines(10.0, [SQUARE], [2], [[0.0]])
+    settled(problem, [0, 5], [0, 0], 30.0)
+    assert capfd.readouterr().out == ""

@@ -7,7 +7,8 @@ import shapely
 from nesting.depths import UNSEEN
 from nesting.fill import fill, orders
 from nesting.nofit import NoFit
-from nesting.separate import Separation
+from nesting.problem import Problem
+from nesting.separate import Separation, cell_size
 from nesting.shapes import Shapes
 from tests.nesting.jigsaw import jigsaw
 
@@ -53,3 +54,18 @@ def test_the_same_seed_gives_the_same_layout(seed):
     """Two runs from one seed end bit for bit alike."""
     one, two = separated(0.05, seed)[1], separated(0.05, seed)[1]
     assert (one.x == two.x).all() and (one.y == two.y).all() and (one.shape == two.shape).all()
+
+
+@pytest.mark.parametrize(("width", "unit", "cells"), [(38.0, 1.0, 76), (15.0, 1.0, 75), (79.0, 1.0, 79), (7.9, 0.1, 79)])
+def test_cells_divide_the_unit_of_the_corners(width, unit, cells):
+    """With whole numbers of a unit as corners, the unit is a whole number of cells; the counts are worked by hand."""
+    outline = np.array([[0, 0], [3, 0], [5, 4], [0, 4]]) * unit
+    shapes = Shapes(Problem.from_outlines(width, [outline], [2], [[0.0, 180.0]]))
+    assert width / cell_size(shapes, 80) == pytest.approx(cells)
+
+
+def test_corners_without_a_unit_leave_the_cells_as_wished():
+    """A corner at the square root of two beside whole ones has no unit in common with them."""
+    outline = np.array([[0, 0], [3, 0], [2**0.5, 4]])
+    shapes = Shapes(Problem.from_outlines(38.0, [outline], [2], [[0.0, 180.0]]))
+    assert cell_size(shapes, 80) == 38.0 / 80
