@@ -56,7 +56,9 @@ def test_the_same_seed_gives_the_same_layout(seed):
     assert (one.x == two.x).all() and (one.y == two.y).all() and (one.shape == two.shape).all()
 
 
-@pytest.mark.parametrize(("width", "unit", "cells"), [(38.0, 1.0, 76), (15.0, 1.0, 75), (79.0, 1.0, 79), (7.9, 0.1, 79)])
+@pytest.mark.parametrize(
+    ("width", "unit", "cells"), [(38.0, 1.0, 76), (15.0, 1.0, 75), (79.0, 1.0, 79), (7.9, 0.1, 79)]
+)
 def test_cells_divide_the_unit_of_the_corners(width, unit, cells):
     """With whole numbers of a unit as corners, the unit is a whole number of cells; the counts are worked by hand."""
     outline = np.array([[0, 0], [3, 0], [5, 4], [0, 4]]) * unit
