@@ -7,6 +7,7 @@ from contextlib import closing
 from itertools import islice
 from typing import TYPE_CHECKING
 
+from nesting.blocks import block_of, repeat_block
 from nesting.bounds import lower_bound
 from nesting.errors import CheckError
 from nesting.exact import solve_exact
@@ -35,6 +36,9 @@ FEW = 5
 
 FEW_RECTANGLES, EXACT_EFFORT = 10, 2.0
 """So few outlines, if all are rectangles, are laid by CP-SAT first, with this much effort."""
+
+STALE_BLOCK = 3000
+"""Turns of the search without a shorter block after which all outlines are searched at once."""
 
 PROVED = 1e-6
 """A length this close to the bound, as a share, is as short as can be."""
@@ -168,14 +172,67 @@ def _search(
     if problem.num_placements <= FEW_RECTANGLES and (exact := solve_exact(problem, effort=EXACT_EFFORT)):
         starts.append(Layout.from_marker(exact.marker, shapes))
         yield exact
+    if block := block_of(problem):
+        starts.append((yield from _repeated(*block, shapes, listener, seed, workers, executor)))
     start = min(starts, key=lambda layout: layout.length)
-    count = workers - 1 if problem.num_placements > FEW else 0
-    with closing(Helpers(problem, seed, count, executor)) as helpers:
+    yield from _searched(shapes, nofit, start, listener, seed, workers, executor)
+
+
+def _repeated(
+    block: Problem,
+    times: int,
+    whole: Shapes,
+    listener: Listener,
+    seed: int,
+    workers: int,
+    executor: Executor | None,
+) -> Generator[Marker | None, None, Layout]:
+    """Markers of a block laid again and again, while the block gets shorter; the last of them."""
+    shapes = Shapes(block)
+    nofit = NoFit(shapes)
+    start = min((fill(shapes, nofit, order) for order in islice(orders(shapes, seed), 2)), key=lambda f: f.length)
+    best, stale = repeat_block(start, times, nofit), 0
+    yield best.to_marker(whole)
+    for found in _layouts(shapes, nofit, start, listener, seed, workers, executor):
+        stale = stale + 1 if found is None else 0
+        if found is not None:
+            best = min(best, repeat_block(found, times, nofit), key=lambda layout: layout.length)
+        yield None if found is None else best.to_marker(whole)
+        if stale >= STALE_BLOCK:
+            break
+    return best
+
+
+def _searched(
+    shapes: Shapes,
+    nofit: NoFit,
+    start: Layout,
+    listener: Listener,
+    seed: int,
+    workers: int,
+    executor: Executor | None,
+) -> Generator[Marker | None, None, None]:
+    """What the search makes of a first layout."""
+    for found in _layouts(shapes, nofit, start, listener, seed, workers, executor):
+        yield None if found is None else found.to_marker(shapes)
+
+
+def _layouts(
+    shapes: Shapes,
+    nofit: NoFit,
+    start: Layout,
+    listener: Listener,
+    seed: int,
+    workers: int,
+    executor: Executor | None,
+) -> Generator[Layout | None, None, None]:
+    """Ever shorter layouts, found here and by helpers, with None in between."""
+    count = workers - 1 if len(shapes.items) > FEW else 0
+    with closing(Helpers(shapes.problem, seed, count, executor)) as helpers:
         from nesting.kernels.jit import is_compiled
         from nesting.kernels.raster import sweeps
         from nesting.search import Search
 
         if not is_compiled(sweeps):
             listener.on_note("preparing the search for the first time on this machine (about 10 s)…")
-        for found in side_by_side(Search(shapes, nofit, start, seed), helpers):
-            yield None if found is None else found.to_marker(shapes)
+        yield from side_by_side(Search(shapes, nofit, start, seed), helpers)
