@@ -77,14 +77,16 @@ class RibStock:
         if self.form == "strips":
             _require_size(f"rib '{self.name}'", self.depth, "depth")
         elif self.depth is not None:
-            raise NestingError(f"rib '{self.name}' is sold by length, got a depth of {self.depth:g}: leave it out")
+            raise NestingError(
+                f"rib '{self.name}' is sold by length, got a depth of {format_both(self.depth)}: leave it out"
+            )
         if self.selvedge < 0 or not self.usable > 0:
             raise NestingError(
                 f"rib '{self.name}' needs selvedges of 0 or more that leave some width, "
-                f"got {self.selvedge:g} on {self.width:g} mm: measure one selvedge"
+                f"got {format_both(self.selvedge)} on {format_both(self.width)}: measure one selvedge"
             )
         if self.selvedge and self.form != "flat":
-            raise NestingError(f"rib '{self.name}' is no flat rib, and has no selvedge, got {self.selvedge:g}: use 0")
+            raise NestingError(f"rib '{self.name}' is no flat rib, and has no selvedge: leave selvedge out")
 
     @property
     def usable(self) -> float:

@@ -261,6 +261,11 @@ def _to_front_edge(neckline: Floats, overlap: float) -> Floats:
 def _facing_top(neckline: Floats, block: Block, style: JacketStyle) -> Floats:
     """The neckline mirrored at the front edge, from there as far as the facing is wide."""
     widest = block.sewn_neck[1] + style.overlap - 2 * block.seam
+    if widest <= 0:
+        raise DraftError(
+            f"a seam of {format_both(block.seam)} leaves no room for a facing below this neckline:"
+            " give a narrower seam, or set facing to 'none'"
+        )
     width = min(FACING, widest) if style.facing_width is None else style.facing_width
     if not 0 < width <= widest:
         raise DraftError(

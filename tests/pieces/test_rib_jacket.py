@@ -299,6 +299,7 @@ def test_more_ease_takes_no_less_cloth(body: Body, style: JacketStyle, ease: flo
         ({}, {"sleeve_hem": 40 * INCH}, "give less sleeve_hem"),
         ({}, {"drop_shoulder": 10 * INCH}, "drop the shoulder less"),
         ({}, {"facing_width": 20 * INCH}, "facing_width must be between"),
+        ({}, {"seam": 2 * INCH, "closure": "none"}, "leaves no room for a facing"),
         ({}, {"hem_less": 60 * INCH}, "hem band for an opening"),
     ],
 )
