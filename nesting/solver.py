@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 import time
 from contextlib import closing
 from itertools import islice
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
+from nesting import prepare
 from nesting.blocks import block_of, repeat_block
 from nesting.bounds import lower_bound
 from nesting.errors import CheckError
@@ -27,6 +29,8 @@ if TYPE_CHECKING:
     from nesting.marker import Marker
     from nesting.problem import Problem
     from nesting.stop import StopCriterion
+
+    _Candidate = Marker | Result | Literal["waiting"] | None
 
 FILLS = 10
 """First layouts tried before the search proper, fewer where there are many outlines."""
@@ -108,10 +112,14 @@ class _Run:
         self._bound, self._bound_held = lower_bound(problem)
         self._iterations = 0
 
-    def go(self, candidates: Iterator[Marker | Result | None]) -> None:
+    def go(self, candidates: Iterator[_Candidate]) -> None:
         """Take candidates, one an iteration, until it is time to stop."""
         for candidate in candidates:
-            if isinstance(candidate, Result):
+            if candidate == "waiting":
+                # Not an iteration, or how many there are would depend on the machine: only the clock is asked.
+                if getattr(self._stop, "left", math.inf) > 0:
+                    continue
+            elif isinstance(candidate, Result):
                 if candidate.bound > self._bound:
                     self._bound, self._bound_held = candidate.bound, candidate.bound_held
                 self._offer(candidate.marker)
@@ -159,19 +167,24 @@ def _search(
     workers: int,
     initial: Marker | None,
     executor: Executor | None,
-) -> Generator[Marker | Result | None, None, None]:
+) -> Generator[_Candidate, None, None]:
     """Candidates, one an iteration: the marker given, fills, an exact answer if it may be had, then the search's."""
     if initial is not None:
         yield initial
     shapes = Shapes(problem)
     nofit = NoFit(shapes)
     starts = [] if initial is None else [Layout.from_marker(initial, shapes)]
+    preparing = None
     for order in islice(orders(shapes, seed), max(1, min(FILLS, 1000 // problem.num_placements))):
         starts.append(fill(shapes, nofit, order))
         yield starts[-1].to_marker(shapes)
+        # Only now: the first marker is not to wait.
+        preparing = preparing or prepare.begin()
     if problem.num_placements <= FEW_RECTANGLES and (exact := solve_exact(problem, effort=EXACT_EFFORT)):
         starts.append(Layout.from_marker(exact.marker, shapes))
         yield exact
+    if preparing:
+        yield from prepare.wait(preparing, listener)
     if block := block_of(problem):
         starts.append((yield from _repeated(*block, shapes, listener, seed, workers, executor)))
     start = min(starts, key=lambda layout: layout.length)
@@ -229,10 +242,6 @@ def _layouts(
     """Ever shorter layouts, found here and by helpers, with None in between."""
     count = workers - 1 if len(shapes.items) > FEW else 0
     with closing(Helpers(shapes.problem, seed, count, executor)) as helpers:
-        from nesting.kernels.jit import is_compiled
-        from nesting.kernels.raster import sweeps
         from nesting.search import Search
 
-        if not is_compiled(sweeps):
-            listener.on_note("preparing the search for the first time on this machine (about 10 s)…")
         yield from side_by_side(Search(shapes, nofit, start, seed), helpers)

@@ -6,6 +6,7 @@ criterion: it holds state. Names follow the habit of optimisation libraries.
 
 from __future__ import annotations
 
+import math
 import time
 from typing import TYPE_CHECKING, Protocol
 
@@ -110,6 +111,11 @@ class Interrupted:
         """Ask the search to stop."""
         self.asked = True
 
+    @property
+    def left(self) -> float:
+        """Seconds that are left: none once someone has asked."""
+        return 0.0 if self.asked else math.inf
+
     def __call__(self, best_length: float) -> bool:
         """Whether to stop now."""
         return self.asked
@@ -120,6 +126,11 @@ class AnyOf:
 
     def __init__(self, *criteria: StopCriterion) -> None:
         self.criteria, self.reason = criteria, ""
+
+    @property
+    def left(self) -> float:
+        """Seconds that are left, if any of the criteria looks at the clock."""
+        return min(getattr(criterion, "left", math.inf) for criterion in self.criteria)
 
     def __call__(self, best_length: float) -> bool:
         """Whether to stop now."""

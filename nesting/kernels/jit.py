@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numba
@@ -21,12 +20,3 @@ def kernel(function: Callable[..., Any]) -> Callable[..., Any]:
     except RuntimeError:
         compiled = numba.njit(fastmath=True, nogil=True)(function)
     return compiled
-
-
-def is_compiled(function: Callable[..., Any]) -> bool:
-    """Whether an earlier process has left a kernel in the cache (or there is nothing to compile)."""
-    cache = getattr(function, "_cache", None)
-    if cache is None:
-        return bool(getattr(numba.config, "DISABLE_JIT", 0))
-    path, name = getattr(cache, "cache_path", None), getattr(function, "__qualname__", "")
-    return path is not None and any(Path(path).glob(f"*.{name}-*.nbi"))

@@ -109,3 +109,17 @@ def test_listener_does_nothing() -> None:
     """A listener's callbacks are there to be overridden, and do nothing by default."""
     listener = Listener()
     assert listener.on_step(1, 0.5) is None and listener.on_note("hello") is None  # type: ignore[func-returns-value]
+
+
+def test_time_left_is_that_of_the_strictest_clock():
+    """Of several criteria the clock that runs out first counts; those that look at none leave time without end."""
+    assert AnyOf(MaxRuntime(5.0), MaxRuntime(3.0), MaxIterations(1)).left == 3.0
+    assert AnyOf(MaxIterations(1)).left == float("inf")
+
+
+def test_an_interrupt_leaves_no_time():
+    """Once someone has asked to stop there are no seconds left."""
+    stop = Interrupted()
+    assert stop.left == float("inf")
+    stop.set()
+    assert AnyOf(stop, MaxRuntime(5.0)).left == 0.0
