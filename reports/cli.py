@@ -66,6 +66,7 @@ def _main(
 @app.command(epilog="Example:  ellwand new jacket.toml")
 def new(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to write the job file.")],
+    as_json: AsJson = False,
     force: Force = False,
 ) -> None:
     """Write a commented job file to start from."""
@@ -73,6 +74,9 @@ def new(
 
     refuse_overwriting([file], force=force)
     write_text(file, _template())
+    if as_json:
+        _emit(json.dumps({"file": str(file)}))
+        return
     typer.echo(f"Wrote {file}. Fill in the measurements, then:  ellwand buy {file}")
 
 
@@ -82,23 +86,29 @@ def demo(
     seconds: Seconds = DEFAULT_SECONDS,
     seed: Seed = 0,
     workers: Workers = 1,
+    as_json: AsJson = False,
     force: Force = False,
 ) -> None:
     """Do a whole job of our own: a zipped jacket, two widths of canvas, two kinds of ribbing."""
     from reports.job import parse_job
+    from reports.machine import plan_to_plain
     from reports.output import write_text
 
     folder = out or _fresh_folder("ellwand-demo")
     file = folder / "jacket.toml"
-    typer.echo("The demo: a zipped jacket with rib cuffs, hem and neck; two widths of canvas, two kinds of ribbing.")
+    if not as_json:
+        typer.echo("The demo: a zipped jacket with rib cuffs, hem and neck; two canvases, two kinds of ribbing.")
     job = parse_job(_template(), file.name)
     plan, signalled, written = _answer(
-        job, _Search(seconds, None, seed, workers), folder, ALL, force=force, also=[file]
+        job, _Search(seconds, None, seed, workers, quiet=as_json), folder, ALL, force=force, also=[file]
     )
     write_text(file, _template())
-    _show_answer(plan)
-    _show_files([file, *written])
-    typer.echo(f"Change a measurement in {file}, then:  ellwand buy {file}")
+    if as_json:
+        _emit(json.dumps(plan_to_plain(plan)))
+    else:
+        _show_answer(plan)
+        _show_files([file, *written])
+        typer.echo(f"Change a measurement in {file}, then:  ellwand buy {file}")
     _leave(signalled)
 
 
@@ -137,12 +147,12 @@ def lay(
     as_json: AsJson = False,
     force: Force = False,
 ) -> None:
-    """Lay the pieces on each cloth, and draw each marker to cut from (into JOB-marker, or --out)."""
+    """Lay the pieces on each cloth, and draw each marker to cut from (into JOB-marker or --out; with --json only --out)."""
     from reports.job import read_job
     from reports.machine import marker_to_plain
 
     asked = read_job(job)
-    folder = out or Path(f"{job.stem}-marker")
+    folder = out or (None if as_json else Path(f"{job.stem}-marker"))
     search = _Search(seconds, iterations, seed, workers, quiet=as_json)
     plan, signalled, written = _answer(asked, search, folder, ("pieces", "markers"), force=force, rib=False)
     if as_json:
@@ -292,6 +302,9 @@ def main() -> None:
     """Run the command: a user's mistake is one line on stderr and exit code 2."""
     try:
         app()
+    except KeyboardInterrupt:
+        typer.echo("ellwand: interrupted before there was anything to show", err=True)
+        sys.exit(128 + signal.SIGINT)
     except Exception as error:
         from nesting.errors import CheckError, NestingError
         from pieces.errors import PieceError

@@ -2,7 +2,8 @@
 
 The rules give cut sizes, so the corners of the cut line are set first; the sew line starts one seam inside.
 Curves leave straight seams at right angles, so that both meet smoothly once sewn, and so that the
-mitred cut line passes exactly through the corners set. All rules are common practice, no source.
+mitred cut line passes through the corners set, as nearly as curves are flattened. All rules are common practice,
+no source.
 """
 
 from __future__ import annotations

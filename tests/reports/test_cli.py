@@ -151,6 +151,22 @@ def test_demo(shell, tmp_path):
     assert all(path.name in said.out for path in folder.iterdir())
 
 
+def test_json_of_the_other_commands(run, tmp_path, monkeypatch):
+    """`new`, `demo` and `lay` too print one JSON object with --json; `lay` then writes only where --out says."""
+    monkeypatch.setattr("reports.draw.files.save", lambda figure, path: path.touch())
+    assert json.loads(run("new", "mine.toml", "--json").out) == {"file": "mine.toml"}
+    demo = run("demo", "--seconds", "0", "--json")
+    assert (demo.code, demo.err) == (0, "")
+    assert json.loads(demo.out) == json.loads((tmp_path / "ellwand-demo" / "buy.json").read_text())
+    before = set(tmp_path.rglob("*"))
+    lay = run("lay", "mine.toml", "--seconds", "0", "--json")
+    assert [marker["fabric"] for marker in json.loads(lay.out)["markers"]] == [
+        "rust canvas, 60 in",
+        "rust canvas, 45 in",
+    ]
+    assert set(tmp_path.rglob("*")) == before
+
+
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
 def test_interrupted(job_file, number):
     """Ctrl-C during a long search gives the best so far as one JSON object, and the exit code of the signal."""
