@@ -147,7 +147,7 @@ def lay(
     as_json: AsJson = False,
     force: Force = False,
 ) -> None:
-    """Lay the pieces on each cloth, and draw each marker to cut from (into JOB-marker or --out; with --json only --out)."""
+    """Lay the pieces on each cloth; draw each marker to cut from (into JOB-marker or --out; with --json only --out)."""
     from reports.job import read_job
     from reports.machine import marker_to_plain
 
