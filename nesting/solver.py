@@ -20,6 +20,7 @@ from nesting.marker import Result
 from nesting.nofit import NoFit
 from nesting.opinion import check
 from nesting.shapes import Shapes
+from nesting.stop import AnyOf, SearchTime
 from nesting.workers import Helpers, side_by_side
 
 if TYPE_CHECKING:
@@ -114,9 +115,13 @@ class _Run:
 
     def go(self, candidates: Iterator[_Candidate]) -> None:
         """Take candidates, one an iteration, until it is time to stop."""
+        since = time.monotonic()
         for candidate in candidates:
+            before, since = since, time.monotonic()
             if candidate == "waiting":
                 # Not an iteration, or how many there are would depend on the machine: only the clock is asked.
+                if isinstance(self._stop, SearchTime | AnyOf):
+                    self._stop.pause(since - before)
                 if getattr(self._stop, "left", math.inf) > 0:
                     continue
             elif isinstance(candidate, Result):

@@ -51,6 +51,18 @@ class MaxRuntime:
         return self.left <= 0
 
 
+class SearchTime(MaxRuntime):
+    """Stop after a number of seconds of searching: the clock stands still while kernels are made ready.
+
+    So the first run on a machine, which compiles them, takes longer and gives as good an answer as the next.
+    """
+
+    def pause(self, seconds: float) -> None:
+        """Let the clock stand still for some seconds."""
+        if self._end is not None:
+            self._end += seconds
+
+
 class MaxIterations:
     """Stop after a number of iterations: the criterion under which a run repeats bit for bit."""
 
@@ -131,6 +143,12 @@ class AnyOf:
     def left(self) -> float:
         """Seconds that are left, if any of the criteria looks at the clock."""
         return min(getattr(criterion, "left", math.inf) for criterion in self.criteria)
+
+    def pause(self, seconds: float) -> None:
+        """Let the clock of those criteria stand still that count search time alone."""
+        for criterion in self.criteria:
+            if isinstance(criterion, SearchTime):
+                criterion.pause(seconds)
 
     def __call__(self, best_length: float) -> bool:
         """Whether to stop now."""

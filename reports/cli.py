@@ -212,7 +212,7 @@ def _answer(
     also: Sequence[Path] = (),
 ) -> tuple[Plan, int, list[Path]]:
     """Plan a job and write its files; the plan, the signal that cut the search short (or 0), and the files."""
-    from nesting.stop import AnyOf, MaxIterations, MaxRuntime
+    from nesting.stop import AnyOf, MaxIterations, SearchTime
     from reports.folder import planned_files, write_plan
     from reports.output import refuse_overwriting
     from reports.plan import Effort, plan_job
@@ -223,7 +223,7 @@ def _answer(
     with Interrupt() as interrupt, Bars(search.seconds, job.written_in, quiet=search.quiet) as bars:
 
         def stop() -> AnyOf:
-            limit = MaxRuntime(search.seconds) if search.iterations is None else MaxIterations(search.iterations)
+            limit = SearchTime(search.seconds) if search.iterations is None else MaxIterations(search.iterations)
             return AnyOf(interrupt, limit)
 
         proof = (

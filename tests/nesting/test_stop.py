@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from nesting.listener import Listener
-from nesting.stop import AnyOf, Interrupted, MaxIterations, MaxRuntime, NoImprovement, StopCriterion, Target
+from nesting.stop import AnyOf, Interrupted, MaxIterations, MaxRuntime, NoImprovement, SearchTime, StopCriterion, Target
 
 
 class Clock:
@@ -123,3 +123,17 @@ def test_an_interrupt_leaves_no_time():
     assert stop.left == float("inf")
     stop.set()
     assert AnyOf(stop, MaxRuntime(5.0)).left == 0.0
+
+
+def test_search_time_stands_still():
+    """A pause is added to a search time, also where it is one criterion of several, and not to a running time."""
+    now = [0.0]
+    search, running = SearchTime(2.0, now=lambda: now[0]), MaxRuntime(5.0, now=lambda: now[0])
+    either = AnyOf(search, running)
+    assert not either(1.0)
+    now[0] = 1.0
+    either.pause(3.0)
+    now[0] = 4.9
+    assert not either(1.0)
+    now[0] = 5.0
+    assert either(1.0)
