@@ -28,6 +28,8 @@ BAND = 0.004
 KICK = 8
 """Rounds without a better layout after which large outlines change places."""
 
+LEAP, REST = 0.03, 8
+"""How much longer than the best a layout may be after that, as a share; rounds it has to come near the best again."""
 
 FEW, ROUNDS_FOR_FEW = 5, 20
 """With so few outlines the search ends by itself, after so many rounds an outline without a better layout."""
@@ -37,7 +39,8 @@ class Search:
     """Rounds of shortening that start from a layout without overlap.
 
     A round's layout is gone on from if it is not much longer than the best (record-to-record travel, Dueck
-    1993, from memory), so that the search walks about among good layouts.
+    1993, from memory), so that the search walks about among good layouts. Now and then it leaps further away, and
+    has some rounds to come back.
 
     Attributes
     ----------
@@ -64,15 +67,19 @@ class Search:
         now = self.best.copy()
         if (yield from self._compaction.settle(now, now.length)):
             yield self._keep(now)
-        cut, stale = FIRST_CUT, 0
+        cut, stale, away = FIRST_CUT, 0, 0
         enough = ROUNDS_FOR_FEW * len(now.x) if len(now.x) <= FEW else np.inf
         while stale < enough:
+            away = away + 1 if now.length > self.best.length * (1 + BAND) else 0
+            if away > REST:
+                now, away = self.best.copy(), 0
+            limit = max(now.length, self.best.length * (1 + BAND))
             trial = self._squeezed(now, now.length * (1 - cut))
-            if stale and stale % KICK == 0:
+            if not away and stale and stale % KICK == 0:
                 self._disturb(trial)
+                limit = self.best.length * (1 + LEAP)
             for _ in self._separation.run(trial):
                 yield None
-            limit = max(now.length, self.best.length * (1 + BAND))
             better = None
             if (yield from self._compaction.settle(trial, limit)):
                 now, better = trial, self._keep(trial)

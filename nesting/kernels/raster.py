@@ -89,12 +89,11 @@ def _add(target, begin, columns, rows, tables, fixed, moved, x, y, factor):  # t
     if count <= 0:
         return
     for row in range(max(0, -y), min(high, rows - y)):
-        at = begin + (y + row) * columns + x + left
-        out = target[at : at + count]
-        at = tables.start[fixed, moved] + row * wide + left
-        depth = tables.depth[at : at + count]
-        for k in range(count):
-            out[k] += factor * np.float32(depth[k])
+        # Unsigned numbers cannot count from the end, so that the compiler makes vector code without a slice.
+        to = np.uint64(begin + (y + row) * columns + x + left)
+        at = np.uint64(tables.start[fixed, moved] + row * wide + left)
+        for k in range(np.uint64(count)):
+            target[to + k] += factor * np.float32(tables.depth[at + k])
 
 
 @kernel
@@ -168,11 +167,9 @@ def _add_row(line, tables, fixed, moved, x, row, factor):  # type: ignore[no-unt
     count = min(wide, len(line) - x) - left
     if count <= 0:
         return
-    out = line[x + left : x + left + count]
-    at = tables.start[fixed, moved] + row * wide + left
-    depth = tables.depth[at : at + count]
-    for k in range(count):
-        out[k] += factor * np.float32(depth[k])
+    to, at = np.uint64(x + left), np.uint64(tables.start[fixed, moved] + row * wide + left)
+    for k in range(np.uint64(count)):
+        line[to + k] += factor * np.float32(tables.depth[at + k])
 
 
 @kernel
