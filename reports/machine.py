@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 from nesting.spread import laid_width
 from reports.plan import FabricPlan, Refusal
 
 if TYPE_CHECKING:
+    from nesting.marker import Marker
     from reports.plan import Plan, RibAnswer
 
 SCHEMA = 1
@@ -112,11 +114,22 @@ def marker_to_plain(plan: FabricPlan) -> dict[str, Any]:
             }
             for band in marker.problem.bands
         ],
-        "placements": [
+        "placements": _placements(marker),
+    }
+
+
+def _placements(marker: Marker) -> list[dict[str, Any]]:
+    """Every placement; copies of a piece are numbered through, left and right hands alike."""
+    copies: Counter[str] = Counter()
+    placements = []
+    for _, item, variant, outline in marker.outlines():
+        piece = item.piece.name if item.piece else item.name
+        copies[piece] += 1
+        placements.append(
             {
-                "piece": item.piece.name if item.piece else item.name,
+                "piece": piece,
                 "item": item.name,
-                "copy": placement.copy + 1,
+                "copy": copies[piece],
                 "yields": item.yields,
                 "band": marker.problem.bands[variant.band].name,
                 "turn": variant.turn,
@@ -124,6 +137,5 @@ def marker_to_plain(plan: FabricPlan) -> dict[str, Any]:
                 "on_fold": variant.on_fold,
                 "outline": outline.tolist(),
             }
-            for placement, item, variant, outline in marker.outlines()
-        ],
-    }
+        )
+    return placements

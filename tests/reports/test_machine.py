@@ -110,6 +110,8 @@ def test_marker(spread, style):
     assert all(set(band) >= bands for band in marker["bands"])
     placements = {"piece", "copy", "band", "turn", "mirrored", "on_fold", "outline"}
     assert all(set(placement) >= placements for placement in marker["placements"])
+    numbered = [(placement["piece"], placement["copy"]) for placement in marker["placements"]]
+    assert len(set(numbered)) == len(numbered)
 
 
 @pytest.fixture(scope="module")
