@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 CELLS_A_CALL = 8_000_000
 """Cells of maps looked at in a call of the kernel: well under a tenth of a second."""
 
-PATIENCE = 200
+PATIENCE = 400
 """Sweeps without progress after which a run ends."""
 
 GOAL = 0.98
