@@ -94,7 +94,8 @@ def _cheapest_step(
         return None
     along = ((d[0] - b[0]) * vy - (d[1] - b[1]) * vx) / spread
     tip = (b[0] + along * ux, b[1] + along * uy)
-    area = abs(_cross(b, tip, c))
+    # Not from the tip: where the neighbours are all but parallel it is too far away to reckon with.
+    area = abs(along * _cross(a, b, c))
     return (area, i, tip) if area <= tolerance * math.dist(b, c) else None
 
 

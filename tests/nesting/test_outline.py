@@ -32,6 +32,13 @@ def test_outline_grows_by_half_the_gap(points):
     assert true.buffer(6.6).covers(grown)
 
 
+def test_sides_parallel_but_for_rounding_do_not_run_together_far_away():
+    """A rhombus grown by half of 6 mm stays within 6.6 mm of itself, though rounding lets its opposite sides meet."""
+    outline = place_outline(np.array([[94.0, 0], [0, 58], [-94, 0], [0, -58]]))
+    grown = shapely.Polygon(search_outline(outline, 6.0, 0.01))
+    assert shapely.Polygon(outline).buffer(6.6).covers(grown)
+
+
 def test_many_corners_become_few_and_never_cut_into_the_piece():
     """A wavy round of 240 corners loses over half of them, covers the piece, and gains at most the stated share."""
     angle = np.linspace(0, 2 * np.pi, 240, endpoint=False)
