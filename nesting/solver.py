@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import time
 from contextlib import closing
+from functools import partial
 from itertools import islice
 from typing import TYPE_CHECKING, Literal
 
@@ -24,7 +25,7 @@ from nesting.stop import AnyOf, SearchTime
 from nesting.workers import Helpers, side_by_side
 
 if TYPE_CHECKING:
-    from collections.abc import Generator, Iterator
+    from collections.abc import Callable, Generator, Iterator
     from concurrent.futures import Executor
 
     from nesting.marker import Marker
@@ -190,20 +191,16 @@ def _search(
         yield exact
     if preparing:
         yield from prepare.wait(preparing, listener)
+    layouts = partial(_layouts, seed=seed, workers=workers, executor=executor)
     if block := block_of(problem):
-        starts.append((yield from _repeated(*block, shapes, listener, seed, workers, executor)))
+        starts.append((yield from _repeated(*block, shapes, seed, layouts)))
     start = min(starts, key=lambda layout: layout.length)
-    yield from _searched(shapes, nofit, start, listener, seed, workers, executor)
+    for found in layouts(shapes, nofit, start):
+        yield None if found is None else found.to_marker(shapes)
 
 
 def _repeated(
-    block: Problem,
-    times: int,
-    whole: Shapes,
-    listener: Listener,
-    seed: int,
-    workers: int,
-    executor: Executor | None,
+    block: Problem, times: int, whole: Shapes, seed: int, layouts: Callable[..., Iterator[Layout | None]]
 ) -> Generator[Marker | None, None, Layout]:
     """Markers of a block laid again and again, while the block gets shorter; the last of them."""
     shapes = Shapes(block)
@@ -211,7 +208,7 @@ def _repeated(
     start = min((fill(shapes, nofit, order) for order in islice(orders(shapes, seed), 2)), key=lambda f: f.length)
     best, stale = repeat_block(start, times, nofit), 0
     yield best.to_marker(whole)
-    for found in _layouts(shapes, nofit, start, listener, seed, workers, executor):
+    for found in layouts(shapes, nofit, start):
         stale = stale + 1 if found is None else 0
         if found is not None:
             best = min(best, repeat_block(found, times, nofit), key=lambda layout: layout.length)
@@ -221,28 +218,8 @@ def _repeated(
     return best
 
 
-def _searched(
-    shapes: Shapes,
-    nofit: NoFit,
-    start: Layout,
-    listener: Listener,
-    seed: int,
-    workers: int,
-    executor: Executor | None,
-) -> Generator[Marker | None, None, None]:
-    """What the search makes of a first layout."""
-    for found in _layouts(shapes, nofit, start, listener, seed, workers, executor):
-        yield None if found is None else found.to_marker(shapes)
-
-
 def _layouts(
-    shapes: Shapes,
-    nofit: NoFit,
-    start: Layout,
-    listener: Listener,
-    seed: int,
-    workers: int,
-    executor: Executor | None,
+    shapes: Shapes, nofit: NoFit, start: Layout, *, seed: int, workers: int, executor: Executor | None
 ) -> Generator[Layout | None, None, None]:
     """Ever shorter layouts, found here and by helpers, with None in between."""
     count = workers - 1 if len(shapes.items) > FEW else 0

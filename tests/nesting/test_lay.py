@@ -12,7 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import affinity
 
-from nesting.errors import NestingError, PieceTooWideError, SpreadError
+from nesting.band import Band
+from nesting.errors import NestingError, NoFoldError, PieceTooWideError, SpreadError
 from nesting.fabric import Fabric
 from nesting.lay import lay_pieces
 from pieces import Piece, PieceSet
@@ -210,3 +211,11 @@ def test_ways_are_those_of_the_cloth(jacket: PieceSet, spread: Spread, nap: bool
             assert way.turn == 0 or (way.turn == 180 and not nap)
             assert band.low - 1e-6 <= way.low <= way.high <= band.high - way.height + 1e-5
             assert way.on_fold == (item.piece.on_fold and band.layers == 2)
+
+
+def test_no_fold_for_a_half(jacket: PieceSet, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On doubled cloth with no lengthwise fold (as folded crosswise), a piece on the fold is refused with what to do."""
+    crosswise = (Band("crosswise fold", 12.7, 1511.3, 2, True, "selvedge", "selvedge"),)
+    monkeypatch.setattr("nesting.lay.spread_cloth", lambda fabric, spread: crosswise)
+    with pytest.raises(NoFoldError, match="'back' is cut on a fold, and this spread has none: fold the cloth"):
+        lay_pieces(jacket.of("shell"), Fabric("cloth", 1524.0, 12.7), "folded")
