@@ -14,12 +14,12 @@ import numpy as np
 
 from nesting.fill import crossings
 from nesting.layout import Layout
-from nesting.problem import Problem
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from nesting.nofit import NoFit
+    from nesting.problem import Problem
 
     Floats = NDArray[np.float64]
 
@@ -37,11 +37,11 @@ def block_of(problem: Problem) -> tuple[Problem, int] | None:
     """A share of a problem with many equal items, and how many such shares make the whole; None if there is none."""
     common = math.gcd(*(item.quantity for item in problem.items))
     times = [t for t in range(2, common + 1) if common % t == 0]
-    if problem.num_placements < MANY or not times:
+    if problem.num_placements < MANY or not times or problem.faults:
         return None
     best = min(times, key=lambda t: abs(problem.num_placements / t - BLOCK))
     items = tuple(replace(item, quantity=item.quantity // best) for item in problem.items)
-    return Problem(problem.bands, items, problem.gap, name=problem.name), best
+    return replace(problem, items=items), best
 
 
 def repeat_block(block: Layout, times: int, nofit: NoFit) -> Layout:
@@ -52,12 +52,10 @@ def repeat_block(block: Layout, times: int, nofit: NoFit) -> Layout:
     nofit
         Of the block's problem.
     """
-    items = nofit.shapes.items
-    members = [np.flatnonzero(items == item) for item in range(items.max() + 1)]
-    order = np.concatenate([np.tile(member, times) for member in members])
-    number = np.concatenate([np.repeat(np.arange(times), len(member)) for member in members])
     step = period(block, nofit)
-    return Layout(block.shape[order], block.x[order] + number * step, block.y[order], block.length + (times - 1) * step)
+    number = np.repeat(np.arange(times), len(block.x))
+    x = np.tile(block.x, times) + number * step
+    return Layout(np.tile(block.shape, times), x, np.tile(block.y, times), block.length + (times - 1) * step)
 
 
 def period(block: Layout, nofit: NoFit) -> float:
@@ -66,6 +64,10 @@ def period(block: Layout, nofit: NoFit) -> float:
     starts, ends = _forbidden(block, nofit)
     least = math.ceil(float(grid.to_steps(block.length)) / 2)
     tries = np.unique(np.concatenate([np.ceil(ends[ends > 0]), [least, float(grid.to_steps(block.length))]]))
+    if (repeat := nofit.shapes.problem.repeat) and repeat.along:
+        # Whole repeats only, so that copies lie on the pattern as the block does.
+        whole = np.arange(1, math.ceil(block.length / repeat.along) + 1) * repeat.along
+        tries = grid.to_steps(whole).astype(np.float64) - CLEARANCE
     for distance in tries[tries >= least]:
         if all(not ((starts < k * distance) & (k * distance < ends)).any() for k in _copies(distance, ends)):
             return float(grid.to_mm(distance + CLEARANCE))

@@ -21,7 +21,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from nesting.problem import Problem, Variant
+    from nesting.item import Variant
+    from nesting.problem import Problem
 
 LINES_A_BAND = 16
 """Lines tried in each band, besides those along its folds."""
@@ -41,12 +42,30 @@ def lower_bound(problem: Problem) -> tuple[float, str]:
 
 
 def _area(problem: Problem) -> tuple[float, str]:
-    laid = sum(item.area * item.quantity for item in problem.items)
-    return laid / sum(band.width for band in problem.bands), "the pieces' area alone"
+    return least_cloth(problem) / problem.cloth_width, "the pieces' area alone"
+
+
+def least_cloth(problem: Problem) -> float:
+    """Area of cloth that the outlines take at least, over all layers and with wasted twins, mm²."""
+    return _sum_of_least(
+        problem,
+        [min(item.area * problem.bands[v.band].layers for v in item.variants) for item in problem.items],
+    )
+
+
+def _sum_of_least(problem: Problem, amounts: list[float]) -> float:
+    """Sum of an amount over all placements, where others stand in if that makes it less."""
+    least = list(amounts)
+    for choice in problem.choices:
+        least[choice.item] = min(amounts[choice.item], sum(amounts[other] for other in choice.instead))
+    return sum(amount * item.quantity for amount, item in zip(least, problem.items, strict=True))
 
 
 def _longest(problem: Problem) -> tuple[float, str]:
-    length, name = max((min(variant.length for variant in item.variants), item.name) for item in problem.items)
+    lengths = [min(variant.length for variant in item.variants) for item in problem.items]
+    for choice in problem.choices:
+        lengths[choice.item] = min(lengths[choice.item], max(lengths[other] for other in choice.instead))
+    length, name = max((least, item.name) for least, item in zip(lengths, problem.items, strict=True) if item.quantity)
     return length, f"the longest piece, {name}"
 
 
@@ -65,13 +84,11 @@ def _candidates(problem: Problem) -> Iterator[tuple[list[float], str]]:
 
 
 def _lines(problem: Problem, lines: list[float], where: str) -> tuple[float, str]:
-    total, names = 0.0, []
-    for item in problem.items:
-        covered = min(sum(_least_chord(variant, line) for line in lines) for variant in item.variants)
-        if covered > 0:
-            total += covered * item.quantity
-            names.append(item.name)
-    return total / len(lines), f"{', '.join(names)}: {where}"
+    covered = [
+        min(sum(_least_chord(variant, line) for line in lines) for variant in item.variants) for item in problem.items
+    ]
+    names = (item.name for item, least in zip(problem.items, covered, strict=True) if least > 0 and item.quantity)
+    return _sum_of_least(problem, covered) / len(lines), f"{', '.join(names)}: {where}"
 
 
 def _least_chord(variant: Variant, line: float) -> float:

@@ -58,6 +58,7 @@ class Compaction:
         self._low = np.array([shape.low for shape in shapes.all]) / self.unit
         self._high = np.array([shape.high for shape in shapes.all]) / self.unit
         self._lengths = np.array([shape.length for shape in shapes.all]) / self.unit
+        self._bound = np.array([shape.is_bound for shape in shapes.all]).T
 
     def settle(self, layout: Layout, limit: float) -> Generator[None, None, bool]:
         """Part the outlines of a layout, within a limit to its length, and shorten it; whether they parted.
@@ -83,16 +84,20 @@ class Compaction:
         """Move a layout by one linear program; returns the deepest overlap left, in cloth widths."""
         lengths, low, high = (v[layout.shape] for v in (self._lengths, self._low, self._high))
         top = limit / self.unit - lengths
-        x, y = np.clip(layout.x / self.unit, 0, top), np.clip(layout.y / self.unit, low, high)
+        x, y = layout.x / self.unit, layout.y / self.unit
+        bound_x, bound_y = self._bound[:, layout.shape]
+        if (x[bound_x] > top[bound_x] + CLEAR).any():
+            return np.inf
+        x, y = np.where(bound_x, x, np.clip(x, 0, top)), np.clip(y, low, high)
         pairs, rows = self._rows(layout.shape, x, y)
         dx, dy = x[pairs[:, 1]] - x[pairs[:, 0]], y[pairs[:, 1]] - y[pairs[:, 0]]
         room = rows[:, 0] * dx + rows[:, 1] * dy - rows[:, 2]
         overlaps = room < -CLEAR
         # Where pieces fit exactly there is no room for the margin.
-        least = rows[:, 2] + np.where(overlaps, MARGIN, np.clip(room, 0, MARGIN))
+        least = rows[:, 2] + np.where(overlaps, MARGIN, np.minimum(room, MARGIN))
         program = Program(
-            np.stack([np.maximum(x - REACH, 0), np.minimum(x + REACH, top)]),
-            np.stack([np.maximum(y - REACH, low), np.minimum(y + REACH, high)]),
+            np.where(bound_x, x, [np.maximum(x - REACH, 0), np.minimum(x + REACH, top)]),
+            np.where(bound_y, y, [np.maximum(y - REACH, low), np.minimum(y + REACH, high)]),
             lengths,
             limit / self.unit,
         )

@@ -15,13 +15,14 @@ from nesting.bounds import lower_bound
 from nesting.errors import CheckError
 from nesting.marker import Marker, Placement, Result
 from nesting.opinion import check
-from nesting.problem import polygon_area
+from nesting.outline import polygon_area
 from nesting.steps import common_step, floor_steps, repeatable_solver
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
 
-    from nesting.problem import Problem, Variant
+    from nesting.item import Variant
+    from nesting.problem import Problem
 
 MOST_PLACEMENTS = 30
 """More outlines than these, and a search does better."""
@@ -76,6 +77,8 @@ def solve_exact(problem: Problem, *, effort: float = 20.0) -> Result | None:
         else ``"iterations"``. None where the problem is not of this kind, or the effort found nothing.
     """
     if problem.num_placements > MOST_PLACEMENTS or not _is_rectangular(problem):
+        return None
+    if problem.choices or problem.repeat or problem.faults:
         return None
     began = time.monotonic()
     packing = _Packing(problem)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from nesting.errors import SpreadError
 from pieces.units import format_both
@@ -21,9 +22,12 @@ class Fabric:
     selvedge
         Width of each selvedge, mm, of which no piece is cut.
     nap
-        Whether it has a nap or a one-way print, so that the tops of all pieces must lie one way.
+        Whether it has a nap or a one-way print, so that the tops of all pieces must lie one way; or
+        ``"by garment"``, where those of each garment must.
     gap
         Distance to keep between pieces for the blade, mm.
+    repeat_along, repeat_across
+        Length and width of a pattern on which pieces are to be matched, mm; 0 where there is none.
 
     Raises
     ------
@@ -34,13 +38,17 @@ class Fabric:
     name: str
     width: float
     selvedge: float = 0.0
-    nap: bool = False
+    nap: bool | Literal["by garment"] = False
     gap: float = 0.0
+    repeat_along: float = 0.0
+    repeat_across: float = 0.0
 
     def __post_init__(self) -> None:
-        for what in ("width", "selvedge", "gap"):
+        for what in ("width", "selvedge", "gap", "repeat_along", "repeat_across"):
             if not 0 <= getattr(self, what) < float("inf"):
-                raise SpreadError(f"the {what} of '{self.name}' must be 0 mm or more, not {getattr(self, what)}")
+                raise SpreadError(
+                    f"the {what.replace('_', ' ')} of '{self.name}' must be 0 mm or more, not {getattr(self, what)}"
+                )
         if self.usable_width <= 0:
             raise SpreadError(
                 f"'{self.name}' is {format_both(self.width)} wide and its selvedges take"
@@ -52,7 +60,13 @@ class Fabric:
         """Width between the selvedges, mm."""
         return self.width - 2 * self.selvedge
 
-    @property
-    def turns(self) -> tuple[float, ...]:
-        """Turns that keep the grainline parallel to the selvedge, and the nap running one way if there is one."""
-        return (0.0,) if self.nap else (0.0, 180.0)
+    def heads(self, garments: int) -> list[tuple[tuple[float, ...], int]]:
+        """Ways the tops of garments may point, degrees, and for how many garments each holds.
+
+        Where only those of one garment must agree, half of all garments point the other way.
+        """
+        if not self.nap:
+            return [((0.0, 180.0), garments)]
+        turned = garments // 2 if self.nap == "by garment" else 0
+        ways = [((0.0,), garments - turned), ((180.0,), turned)]
+        return [(heads, number) for heads, number in ways if number]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from itertools import count
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from nesting.layout import Layout
-from nesting.problem import polygon_area
+from nesting.outline import polygon_area
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from nesting.shapes import Shapes
 
     Paths = list[list[list[int]]]
+    Place = tuple[int, int, int]  # number of a shape, x and y in steps
 
 THIN = 64
 """Steps: a range of y narrower than this is a line."""
@@ -48,34 +50,51 @@ def fill(shapes: Shapes, nofit: NoFit, order: NDArray[np.int64]) -> Layout:
 
     Idea: bottom-left placement on no-fit polygons, as in Gomes and Oliveira 2002 (from memory).
     """
-    rooms = _rooms(shapes, nofit)
-    n = len(order)
-    layout = Layout(np.zeros(n, dtype=np.int64), np.zeros(n), np.zeros(n), 0.0)
-    placed: list[tuple[int, int, int]] = []
+    rooms, to_steps = _rooms(shapes, nofit), shapes.grid.to_steps
+    lengths = [int(to_steps(shape.length)) for shape in shapes.all]
+    placed: list[Place] = [
+        (number, *to_steps([shapes.all[number].first, shapes.all[number].low]).tolist()) for number in shapes.faults
+    ]
+
+    def best(item: int) -> tuple[int, int, int, int]:
+        """Where a place of the item would end, and the place: y, x, shape."""
+        spots = [(number, *rooms[number].leftmost(placed)) for number in shapes.of_item[item]]
+        return min((x + lengths[number], y, x, number) for number, x, y in spots)
+
+    instead = {choice.item: choice.instead for choice in shapes.problem.choices}
+    by_turn: list[tuple[int, list[Place]]] = []
     for i in order:
-        choices = []
-        for number in shapes.of_item[shapes.items[i]]:
-            x, y = rooms[number].leftmost(placed)
-            choices.append((x + int(shapes.grid.to_steps(shapes.all[number].length)), y, x, number))
-        _, y, x, number = min(choices)
-        placed.append((number, x, y))
-        layout.shape[i] = number
-        layout.x[i], layout.y[i] = shapes.grid.to_mm(x), shapes.grid.to_mm(y)
+        items: tuple[int, ...] = (int(shapes.items[i]),)
+        if others := instead.get(items[0]):
+            # Those that stand in are looked at one by one, as if the others were not there.
+            ends = [max(best(item)[0] for item in way) for way in (items, others)]
+            items = items if ends[0] <= ends[1] else others
+        start = len(placed)
+        for item in items:
+            _, y, x, number = best(item)
+            placed.append((number, x, y))
+        by_turn.append((int(i), placed[start:]))
+    laid = placed[: len(shapes.faults)] + [place for _, places in sorted(by_turn) for place in places]
+    numbers, x, y = np.array(laid, dtype=np.int64).T
+    layout = Layout(numbers, shapes.grid.to_mm(x), shapes.grid.to_mm(y), 0.0)
     layout.length = layout.extent(shapes)
     return layout
 
 
-def _rooms(shapes: Shapes, nofit: NoFit) -> list[_Room | _Line]:
+def _rooms(shapes: Shapes, nofit: NoFit) -> list[_Room | _Line | _Pattern]:
     """For each shape where it may still lie; shapes that look alike share one."""
     end = sum(max(shapes.all[number].length for number in shapes.of_item[item]) for item in shapes.items)
     right = int(shapes.grid.to_steps(end + shapes.problem.gap * len(shapes.items)))
-    known: dict[tuple[int, float, float], _Room | _Line] = {}
+    known: dict[tuple[float, ...], _Room | _Line | _Pattern] = {}
     rooms = []
     for number, shape in enumerate(shapes.all):
-        key = nofit.twin[number], shape.low, shape.high
+        key = nofit.twin[number], shape.low, shape.high, shape.first, *shape.steps
         if key not in known:
             low, high = shapes.grid.to_steps([shape.low, shape.high]).tolist()
-            known[key] = (_Line if high - low < THIN else _Room)(nofit, number, right, low, high)
+            if any(shape.steps):
+                known[key] = _Pattern(nofit, number)
+            else:
+                known[key] = (_Line if high - low < THIN else _Room)(nofit, number, right, low, high)
         rooms.append(known[key])
     return rooms
 
@@ -88,7 +107,7 @@ class _Room:
         self._free: Paths = [[[0, low], [right, low], [right, high], [0, high]]]
         self._done = 0
 
-    def leftmost(self, placed: list[tuple[int, int, int]]) -> tuple[int, int]:
+    def leftmost(self, placed: list[Place]) -> tuple[int, int]:
         """The leftmost free position, in steps; the lowest of them."""
         if self._done < len(placed):
             self._take_out(placed[self._done :])
@@ -96,7 +115,7 @@ class _Room:
         x, y = min(min(path) for path in self._free)
         return x, y
 
-    def _take_out(self, placed: list[tuple[int, int, int]]) -> None:
+    def _take_out(self, placed: list[Place]) -> None:
         import pyclipper
 
         clipper = pyclipper.Pyclipper()
@@ -111,12 +130,12 @@ class _Line:
     """Positions that a shape on a fold, or as high as its band, may still take: stretches of a line."""
 
     def __init__(self, nofit: NoFit, number: int, right: int, low: int, high: int) -> None:
-        self._nofit, self._number, self._right = nofit, number, right
+        self._nofit, self._number = nofit, number
         self._y = (low + high) // 2
         self._taken: list[tuple[float, float]] = []
         self._done = 0
 
-    def leftmost(self, placed: list[tuple[int, int, int]]) -> tuple[int, int]:
+    def leftmost(self, placed: list[Place]) -> tuple[int, int]:
         """The leftmost free position, in steps."""
         for number, x, y in placed[self._done :]:
             self._taken += crossings(self._nofit.paths(number, self._number), x, y, self._y)
@@ -128,6 +147,66 @@ class _Line:
                 break
             left = max(left, end)
         return math.ceil(left), self._y
+
+
+class _Pattern:
+    """Positions that a shape bound to the cloth's pattern may still take: on lines, at whole repeats."""
+
+    def __init__(self, nofit: NoFit, number: int) -> None:
+        self._nofit, self._number, self._shape = nofit, number, nofit.shapes.all[number]
+        self._columns: list[tuple[list[tuple[float, float]], int]] = []
+        self._rows: list[_Line] = []
+        self._reaches: dict[int, tuple[int, int]] = {}
+        self._to_steps, self._to_mm = nofit.shapes.grid.to_steps, nofit.shapes.grid.to_mm
+        if not self._shape.steps[0]:
+            heights = np.arange(self._shape.low, self._shape.high + self._shape.steps[1] / 2, self._shape.steps[1])
+            self._rows = [_Line(nofit, number, 0, y, y) for y in self._to_steps(heights).tolist()]
+
+    def leftmost(self, placed: list[Place]) -> tuple[int, int]:
+        """The leftmost free position on a line, in steps; the lowest of them."""
+        if self._rows:
+            return min(row.leftmost(placed) for row in self._rows)
+        for k in count():
+            x = int(self._to_steps(self._shape.first + k * self._shape.steps[0]))
+            y = self._lowest(k, x, placed)
+            if y is not None:
+                return x, y
+        raise AssertionError
+
+    def _lowest(self, k: int, x: int, placed: list[Place]) -> int | None:
+        """The lowest free position in column k."""
+        if k == len(self._columns):
+            self._columns.append(([], 0))
+        taken, done = self._columns[k]
+        for number, other_x, other_y in placed[done:]:
+            left, right = self._reach(number)
+            if left < x - other_x < right:
+                paths = [path[:, ::-1] for path in self._nofit.paths(number, self._number)]
+                taken += crossings(paths, other_y, other_x, x)
+        taken.sort()
+        self._columns[k] = taken, len(placed)
+        shape = self._shape
+        y, high = self._to_steps([shape.low, shape.high]).tolist()
+        for start, end in taken:
+            if start > y:
+                break
+            if end > y:
+                y = self._line_above(end)
+        return y if y <= high else None
+
+    def _line_above(self, y: float) -> int:
+        """The first allowed height from a height on, in steps."""
+        low, step = self._shape.low, self._shape.steps[1]
+        if not step:
+            return math.ceil(y)
+        return int(self._to_steps(low + math.ceil((float(self._to_mm(y)) - low) / step) * step))
+
+    def _reach(self, number: int) -> tuple[int, int]:
+        """Least and greatest offset along the cloth at which a shape can be in the way."""
+        if number not in self._reaches:
+            ends = [(int(path[:, 0].min()), int(path[:, 0].max())) for path in self._nofit.paths(number, self._number)]
+            self._reaches[number] = min(left for left, _ in ends), max(right for _, right in ends)
+        return self._reaches[number]
 
 
 def crossings(paths: list[NDArray[np.int64]], x: int, y: int, line: int) -> list[tuple[float, float]]:

@@ -22,7 +22,7 @@ class Layout:
     Parameters
     ----------
     shape
-        (n,), number of each outline's shape; outlines are in the order of `Shapes.items`.
+        (n,), number of each outline's shape; faults are among them.
     x, y
         (n,), mm: lower left corner of the true outline's bounding box.
     length
@@ -48,6 +48,8 @@ class Layout:
         placements, copies = [], [0] * len(shapes.problem.items)
         for number, x, y in zip(self.shape.tolist(), self.x.tolist(), self.y.tolist(), strict=True):
             shape = shapes.all[number]
+            if shape.item >= len(copies):
+                continue
             placements.append(Placement(shape.item, copies[shape.item], shape.variant, x, y))
             copies[shape.item] += 1
         return Marker(shapes.problem, tuple(placements), self.extent(shapes))
@@ -56,10 +58,7 @@ class Layout:
     def from_marker(cls, marker: Marker, shapes: Shapes) -> Layout:
         """The layout of a marker of the same problem."""
         placements = sorted(marker.placements, key=lambda p: (p.item, p.copy))
-        numbers = [shapes.number_of(p.item, p.variant) for p in placements]
-        return cls(
-            np.array(numbers, dtype=np.int64),
-            np.array([p.x for p in placements], dtype=np.float64),
-            np.array([p.y for p in placements], dtype=np.float64),
-            marker.length,
-        )
+        placed = [(number, shapes.all[number].first, shapes.all[number].low) for number in shapes.faults]
+        placed += [(shapes.number_of(p.item, p.variant), p.x, p.y) for p in placements]
+        number, x, y = np.array(placed, dtype=np.float64).T
+        return cls(number.astype(np.int64), x, y, marker.length)

@@ -11,7 +11,8 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from nesting.problem import Item, Problem, Variant
+    from nesting.item import Item, Variant
+    from nesting.problem import Problem
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
     from nesting.marker import Marker
+    from nesting.problem import Problem
 
 SHARED_AREA = 1e-9
 """Area two pieces may share, as a share of the cloth's width squared: rounding, and no more."""
@@ -42,7 +43,8 @@ def check(marker: Marker) -> None:
 
 def _check_counts(marker: Marker) -> None:
     copies = Counter((p.item, p.copy) for p in marker.placements)
-    wanted = {(i, copy) for i, item in enumerate(marker.problem.items) for copy in range(item.quantity)}
+    laid = Counter(p.item for p in marker.placements)
+    wanted = {(i, copy) for i, number in _wanted(marker.problem, laid).items() for copy in range(number)}
     if set(copies) != wanted or max(copies.values()) > 1:
         wrong = sorted(wanted ^ set(copies)) or [key for key, times in copies.items() if times > 1]
         item, copy = wrong[0]
@@ -50,18 +52,30 @@ def _check_counts(marker: Marker) -> None:
         raise CheckError(f"copy {copy + 1} of '{name}' lies on the cloth {copies[item, copy]} times, not once")
 
 
+def _wanted(problem: Problem, laid: Counter[int]) -> dict[int, int]:
+    """How often each item must be there, where others stand in for some as often as they are there."""
+    counts = {i: item.quantity for i, item in enumerate(problem.items)}
+    for choice in problem.choices:
+        stand_in = min(laid[other] // choice.instead.count(other) for other in choice.instead)
+        stand_in = min(stand_in, problem.items[choice.item].quantity)
+        counts[choice.item] -= stand_in
+        for other in choice.instead:
+            counts[other] += stand_in
+    return counts
+
+
 def _check_places(marker: Marker) -> None:
-    slack = STICKS_OUT * marker.problem.width
+    problem, slack = marker.problem, STICKS_OUT * marker.problem.width
     if not 0 < marker.length < float("inf"):
         raise CheckError(f"a marker cannot be {marker.length} mm long")
     for placement in marker.placements:
-        item = marker.problem.items[placement.item]
+        item = problem.items[placement.item]
         if not 0 <= placement.variant < len(item.variants):
             raise CheckError(f"'{item.name}' lies in a way it may not: way {placement.variant} of {len(item.variants)}")
     for _, item, variant, outline in marker.outlines():
         if not np.isfinite(outline).all():
             raise CheckError(f"'{item.name}' has no finite place")
-        band = marker.problem.bands[variant.band]
+        band = problem.bands[variant.band]
         left, low = outline.min(axis=0)
         right, high = outline.max(axis=0)
         if left < -slack or right > marker.length + slack:
@@ -74,6 +88,8 @@ def _check_places(marker: Marker) -> None:
         if not variant.low - slack <= low <= variant.high + slack:
             allowed = f"{variant.low:.3f} to {variant.high:.3f}"
             raise CheckError(f"'{item.name}' lies at {low:.3f} across, allowed is {allowed}")
+        if problem.repeat and variant.match and problem.repeat.misses(variant.match, left, low) > slack:
+            raise CheckError(f"'{item.name}' misses the lines of the pattern")
         if variant.on_fold and not (
             (band.low_edge == "fold" and abs(low - band.low) <= slack)
             or (band.high_edge == "fold" and abs(high - band.high) <= slack)
@@ -92,10 +108,13 @@ def _check_apart(marker: Marker) -> None:
             raise CheckError(f"the cut line of '{item.name}' crosses itself")
         names.append(item.name)
         shapes.append(shape)
+    names += ["a fault in the cloth"] * len(problem.faults)
+    shapes += [shapely.Polygon(fault) for fault in problem.faults]
     tree = shapely.STRtree(shapes)
     rounding = STICKS_OUT * problem.width
+    placed = len(marker.placements)
     for first, second in tree.query(shapes, predicate="dwithin", distance=problem.gap + rounding).T:
-        if first < second:
+        if first < min(second, placed):
             _check_pair(names[first], shapes[first], names[second], shapes[second], problem.gap, problem.width)
 
 

@@ -7,8 +7,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nesting.problem import polygon_area
-
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -181,3 +179,9 @@ def _join(outline: Points, one: list[int], other: list[int]) -> list[int] | None
             turns = side[:, 0] * after[:, 1] - side[:, 1] * after[:, 0]
             return union if (turns >= 0).all() else None
     return None
+
+
+def polygon_area(outline: NDArray[np.float64]) -> float:
+    """Area of a closed outline, shape (n, 2), by the shoelace formula; never negative."""
+    x, y = outline[:, 0], outline[:, 1]
+    return abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))) / 2

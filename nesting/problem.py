@@ -15,84 +15,14 @@ import numpy as np
 
 from nesting.band import Band
 from nesting.errors import NestingError
+from nesting.item import Choice, Item, Variant
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import ArrayLike, NDArray
 
-    from pieces import Piece
-
-
-@dataclass(frozen=True, eq=False)
-class Variant:
-    """One way in which an item may lie.
-
-    Parameters
-    ----------
-    outline
-        Shape (n, 2), mm: the true cut line, turned and mirrored, counter-clockwise, without the
-        repeated last point, its bounding box starting at (0, 0). x runs along the cloth.
-    turn
-        Degrees by which the piece as drafted was turned (after mirroring).
-    mirrored
-        Whether the piece as drafted was turned over (y to -y) before it was turned.
-    band
-        Index into the problem's bands.
-    low, high
-        The bounding box's lowest and highest allowed y. Equal for an item pinned to a fold.
-    on_fold
-        Whether the outline is half a piece, with its fold edge on the fold of its band.
-    """
-
-    outline: NDArray[np.float64]
-    turn: float
-    mirrored: bool
-    band: int
-    low: float
-    high: float
-    on_fold: bool = False
-
-    @property
-    def length(self) -> float:
-        """Size along the cloth, mm."""
-        return float(self.outline[:, 0].max())
-
-    @property
-    def height(self) -> float:
-        """Size across the cloth, mm."""
-        return float(self.outline[:, 1].max())
-
-
-@dataclass(frozen=True, eq=False)
-class Item:
-    """Something to be laid a number of times: a piece, or one hand of a mirrored pair.
-
-    Parameters
-    ----------
-    name
-        The piece's name.
-    quantity
-        How many times it must lie on the cloth.
-    variants
-        The ways it may lie; at least one.
-    yields
-        Pieces of cloth wanted that one placement gives (2 in a mirrored double layer); a wasted
-        twin is not counted.
-    piece
-        The pattern piece it comes from, if it comes from one.
-    """
-
-    name: str
-    quantity: int
-    variants: tuple[Variant, ...]
-    yields: int = 1
-    piece: Piece | None = None
-
-    @cached_property
-    def area(self) -> float:
-        """Area of one placement's outline, mm²: of one layer."""
-        return polygon_area(self.variants[0].outline)
+    from nesting.repeat import Repeat
 
 
 @dataclass(frozen=True, eq=False)
@@ -107,15 +37,24 @@ class Problem:
         What is to be laid.
     gap
         Least distance between two outlines, mm (blade or shears). Edges of the cloth need none.
+    choices
+        Which items others may stand in for.
+    repeat
+        The cloth's pattern, where pieces are to be matched on it.
+    faults
+        Outlines, each of shape (n, 2), mm, on which nothing may lie.
     """
 
     bands: tuple[Band, ...]
     items: tuple[Item, ...]
     gap: float = 0.0
     name: str = field(default="", kw_only=True)
+    choices: tuple[Choice, ...] = field(default=(), kw_only=True)
+    repeat: Repeat | None = field(default=None, kw_only=True)
+    faults: tuple[NDArray[np.float64], ...] = field(default=(), kw_only=True)
 
     def __post_init__(self) -> None:
-        if not self.items:
+        if not self.num_placements:
             raise NestingError("there is nothing to lay: the list of pieces is empty")
         for item in self.items:
             for variant in item.variants:
@@ -138,7 +77,7 @@ class Problem:
 
     @property
     def num_placements(self) -> int:
-        """How many outlines are to be placed."""
+        """How many outlines are to be placed, if no other items stand in."""
         return sum(item.quantity for item in self.items)
 
     @classmethod
@@ -180,18 +119,28 @@ class Problem:
         return cls((band,), tuple(items), gap, name=name)
 
 
-def polygon_area(outline: NDArray[np.float64]) -> float:
-    """Area of a closed outline, shape (n, 2), by the shoelace formula; never negative."""
-    x, y = outline[:, 0], outline[:, 1]
-    return abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))) / 2
-
-
 def place_outline(outline: ArrayLike, *, turn: float = 0.0, mirrored: bool = False) -> NDArray[np.float64]:
     """Turn an outline over (y to -y) if mirrored, then by `turn` degrees, and move its box to (0, 0).
 
     The result runs counter-clockwise. Quarter turns are exact.
     """
-    points = np.array(outline, dtype=np.float64)
+    points = _turned(outline, turn, mirrored)
+    x, y = points[:, 0], points[:, 1]
+    if np.dot(x, np.roll(y, -1)) < np.dot(y, np.roll(x, -1)):
+        points = points[::-1]
+    return np.ascontiguousarray(points - points.min(axis=0))
+
+
+def place_point(
+    point: ArrayLike, outline: ArrayLike, *, turn: float = 0.0, mirrored: bool = False
+) -> tuple[float, float]:
+    """Where a point of an outline goes when `place_outline` places it."""
+    x, y = _turned(np.array([point]), turn, mirrored)[0] - _turned(outline, turn, mirrored).min(axis=0)
+    return float(x), float(y)
+
+
+def _turned(points: ArrayLike, turn: float, mirrored: bool) -> NDArray[np.float64]:
+    points = np.array(points, dtype=np.float64)
     if mirrored:
         points[:, 1] *= -1
     quarter = turn / 90.0
@@ -199,8 +148,5 @@ def place_outline(outline: ArrayLike, *, turn: float = 0.0, mirrored: bool = Fal
         cos, sin = [(1, 0), (0, 1), (-1, 0), (0, -1)][round(quarter) % 4]
     else:
         cos, sin = np.cos(np.radians(turn)), np.sin(np.radians(turn))
-    points = points @ np.array([[cos, sin], [-sin, cos]], dtype=np.float64)
-    x, y = points[:, 0], points[:, 1]
-    if np.dot(x, np.roll(y, -1)) < np.dot(y, np.roll(x, -1)):
-        points = points[::-1]
-    return np.ascontiguousarray(points - points.min(axis=0))
+    turned: NDArray[np.float64] = points @ np.array([[cos, sin], [-sin, cos]], dtype=np.float64)
+    return turned

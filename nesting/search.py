@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nesting.choices import exchange
 from nesting.compact import Compaction
 from nesting.separate import Separation
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Generator, Iterator
 
     from nesting.layout import Layout
     from nesting.nofit import NoFit
@@ -30,6 +31,9 @@ KICK = 8
 
 LEAP, REST = 0.03, 8
 """How much longer than the best a layout may be after that, as a share; rounds it has to come near the best again."""
+
+EXCHANGE = 0.3
+"""Share of rounds in which an item and those that may stand in for it change places, where there are such."""
 
 FEW, ROUNDS_FOR_FEW = 5, 20
 """With so few outlines the search ends by itself, after so many rounds an outline without a better layout."""
@@ -54,8 +58,8 @@ class Search:
         self._separation = Separation(shapes, nofit, CELLS, seed)
         self._rng = np.random.default_rng(seed)
         self._lengths = np.array([shape.length for shape in shapes.all])
-        areas = np.array([item.area for item in shapes.problem.items])[shapes.items]
-        self._large = np.argsort(-areas, kind="stable")[: max(2, len(areas) // 2)]
+        areas = [item.area for item in shapes.problem.items]
+        self._areas = np.array([areas[shape.item] if shape.item < len(areas) else 0.0 for shape in shapes.all])
         self._going = self._rounds()
 
     def rounds(self) -> Iterator[Layout | None]:
@@ -75,6 +79,8 @@ class Search:
                 now, away = self.best.copy(), 0
             limit = max(now.length, self.best.length * (1 + BAND))
             trial = self._squeezed(now, now.length * (1 - cut))
+            if self.shapes.problem.choices and self._rng.random() < EXCHANGE:
+                exchange(trial, self.shapes, self._rng)
             if not away and stale and stale % KICK == 0:
                 self._disturb(trial)
                 limit = self.best.length * (1 + LEAP)
@@ -82,6 +88,8 @@ class Search:
                 yield None
             better = None
             if (yield from self._compaction.settle(trial, limit)):
+                if trial.length < self.best.length:
+                    yield from self._set_upright(trial)
                 now, better = trial, self._keep(trial)
             yield better
             if better is not None:
@@ -97,6 +105,15 @@ class Search:
         self.best = layout.copy()
         return self.best
 
+    def _set_upright(self, layout: Layout) -> Generator[None, None, None]:
+        """Take the tilt off outlines that need none for this length."""
+        for i in np.flatnonzero(self.shapes.upright[layout.shape] != layout.shape):
+            trial = layout.copy()
+            trial.shape[i] = self.shapes.upright[layout.shape[i]]
+            trial.x[i] += (self._lengths[layout.shape[i]] - self._lengths[trial.shape[i]]) / 2
+            if (yield from self._compaction.settle(trial, layout.length)):
+                layout.shape, layout.x, layout.y, layout.length = trial.shape, trial.x, trial.y, trial.length
+
     def _squeezed(self, layout: Layout, length: float) -> Layout:
         """A layout pressed evenly into a shorter strip."""
         trial = layout.copy()
@@ -107,8 +124,9 @@ class Search:
 
     def _disturb(self, trial: Layout) -> None:
         """Exchange one or two pairs of large outlines."""
-        if len(trial.x) < 2:
+        if len(trial.x) - len(self.shapes.faults) < 2:
             return
+        large = np.argsort(-self._areas[trial.shape], kind="stable")[: max(2, len(trial.x) // 2)]
         for _ in range(int(self._rng.integers(1, 3))):
-            i, j = self._rng.choice(self._large, 2, replace=False)
+            i, j = self._rng.choice(large, 2, replace=False)
             trial.x[[i, j]], trial.y[[i, j]] = trial.x[[j, i]], trial.y[[j, i]]

@@ -12,6 +12,8 @@ from nesting.kernels import raster
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from numpy.typing import NDArray
+
     from nesting.layout import Layout
     from nesting.nofit import NoFit
     from nesting.shapes import Shapes
@@ -31,6 +33,9 @@ SAME = 1e-7
 FINEST = 1.5
 """How many times more cells than wished for may be across the cloth to fit the unit of the corners."""
 
+ROUNDING = 1e-6
+"""Share of a cell by which what is bound to a place may miss it."""
+
 DECAY = 0.97
 """What is left, after a sweep, of a weight's excess over 1."""
 
@@ -47,12 +52,17 @@ class Separation:
     """
 
     def __init__(self, shapes: Shapes, nofit: NoFit, cells: int, seed: int) -> None:
-        self.shapes, self.cell = shapes, cell_size(shapes, cells)
-        self.tables = make_tables(shapes, nofit, self.cell)
+        self.shapes = shapes
+        self.cells = cell_sizes(shapes, cells)
+        self.tables = make_tables(shapes, nofit, self.cells)
         self._low = np.array([shape.low for shape in shapes.all])
+        self._first = np.array([shape.first for shape in shapes.all])
         self._lengths = np.array([shape.length for shape in shapes.all])
-        spans = np.array([shape.high - shape.low for shape in shapes.all])
-        self._rows = np.floor(spans / self.cell + UNSEEN).astype(np.int64) + 1
+        # What linear programs will not move must lie within its range already.
+        self._over = np.where([shape.is_bound for shape in shapes.all], ROUNDING, UNSEEN).T
+        spans = np.array([[shape.last - shape.first, shape.high - shape.low] for shape in shapes.all]).T
+        self._most, self._rows = np.floor(spans / np.array([self.cells]).T + self._over) + 1
+        self._rows = self._rows.astype(np.int64)
         self._seed = np.array([seed * 2 + 0x9E3779B97F4A7C15], dtype=np.uint64)
         self.relocations = 0
 
@@ -72,25 +82,26 @@ class Separation:
             self.relocations += done
             yield
         layout.shape = best[0].copy()
-        layout.x = best[1] * self.cell
-        layout.y = best[2] * self.cell + self._low[best[0]]
+        layout.x = best[1] * self.cells[0] + self._first[best[0]]
+        layout.y = best[2] * self.cells[1] + self._low[best[0]]
 
     def board(self, layout: Layout) -> raster.Board:
         """A layout on the lattice, its maps still empty."""
         n = len(layout.x)
-        columns = np.floor((layout.length - self._lengths) / self.cell + UNSEEN).astype(np.int64) + 1
-        sizes = np.maximum(columns, 1) * self._rows
-        columns = np.maximum(columns, 1)
+        columns = np.floor((layout.length - self._lengths - self._first) / self.cells[0] + self._over[0]) + 1
+        columns = np.clip(columns, 1, self._most).astype(np.int64)
+        sizes = columns * self._rows
         start = np.cumsum(sizes) - sizes
-        x = np.rint(layout.x / self.cell).astype(np.int64).clip(0, columns[layout.shape] - 1)
-        y = np.rint((layout.y - self._low[layout.shape]) / self.cell).astype(np.int64)
+        shape = layout.shape
+        x = self._on_lattice(layout.x - self._first[shape], 0, self.tables.stride_x[shape], columns[shape])
+        y = self._on_lattice(layout.y - self._low[shape], 1, self.tables.stride_y[shape], self._rows[shape])
         maps = np.zeros(int(sizes.sum()), dtype=np.float32)
         spare = np.zeros(int(columns.max()), dtype=np.float32)
         return raster.Board(
-            item=self.shapes.items,
-            shape=layout.shape.copy(),
+            item=self.shapes.item_of[shape],
+            shape=shape.copy(),
             x=x,
-            y=y.clip(0, self._rows[layout.shape] - 1),
+            y=y,
             map=maps,
             map_bits=maps.view(np.int32),
             start=start,
@@ -101,6 +112,24 @@ class Separation:
             weight=np.ones((n, n), dtype=np.float32),
             seed=self._seed,
         )
+
+    def _on_lattice(
+        self, place: NDArray[np.float64], axis: int, stride: NDArray[np.int64], count: NDArray[np.int64]
+    ) -> NDArray[np.int64]:
+        """The nearest allowed lattice points, of `count` of which every `stride`-th may be taken."""
+        steps = np.rint(place / (self.cells[axis] * stride)).astype(np.int64)
+        on: NDArray[np.int64] = steps.clip(0, (count - 1) // stride) * stride
+        return on
+
+
+def cell_sizes(shapes: Shapes, cells: int) -> tuple[float, float]:
+    """Size of a cell along and across, mm; a repeat of the cloth's pattern is a whole number of them, or they of it."""
+    cell = cell_size(shapes, cells)
+    steps = [max(shape.steps[axis] for shape in shapes.all) for axis in (0, 1)]
+    along, across = (
+        cell if not step else step / round(step / cell) if step > cell else step * round(cell / step) for step in steps
+    )
+    return along, across
 
 
 def cell_size(shapes: Shapes, cells: int) -> float:

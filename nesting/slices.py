@@ -15,14 +15,15 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from nesting.bounds import chord, lower_bound
+from nesting.bounds import chord, least_cloth, lower_bound
 from nesting.steps import repeatable_solver
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
     from ortools.sat.python import cp_model
 
-    from nesting.problem import Item, Problem
+    from nesting.item import Item
+    from nesting.problem import Problem
 
 MOST_PLACEMENTS = 12
 """With more outlines the schedule is too hard, and the area a good bound by itself."""
@@ -57,9 +58,9 @@ def slice_bound(problem: Problem, effort: float = 1.0) -> tuple[float, str]:
         The length, mm, and the argument that held: that of `lower_bound` where slices prove no more.
     """
     best = lower_bound(problem)
-    if problem.num_placements > MOST_PLACEMENTS:
+    if problem.num_placements > MOST_PLACEMENTS or problem.choices:
         return best
-    laid = sum(item.area * item.quantity for item in problem.items) / sum(band.width for band in problem.bands)
+    laid = least_cloth(problem) / problem.cloth_width
     for slices, levels in FINENESS:
         proved, spent = _schedule(problem, laid / slices, levels, best[0], effort)
         effort -= spent

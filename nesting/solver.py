@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import time
 from contextlib import closing
+from dataclasses import replace
 from functools import partial
 from itertools import islice
 from typing import TYPE_CHECKING, Literal
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 
     from nesting.marker import Marker
     from nesting.problem import Problem
+    from nesting.repeat import Repeat
     from nesting.stop import StopCriterion
 
     _Candidate = Marker | Result | Literal["waiting"] | None
@@ -42,6 +44,9 @@ FEW = 5
 
 FEW_RECTANGLES, EXACT_EFFORT = 10, 2.0
 """So few outlines, if all are rectangles, are laid by CP-SAT first, with this much effort."""
+
+STARTS = 8
+"""Places on the cloth's pattern at which a marker is begun, on trial."""
 
 STALE_BLOCK = 3000
 """Turns of the search without a shorter block after which all outlines are searched at once."""
@@ -177,6 +182,9 @@ def _search(
     """Candidates, one an iteration: the marker given, fills, an exact answer if it may be had, then the search's."""
     if initial is not None:
         yield initial
+        problem = replace(problem, repeat=initial.problem.repeat)
+    elif problem.repeat and problem.repeat.along:
+        problem = yield from _aligned(problem, problem.repeat, seed)
     shapes = Shapes(problem)
     nofit = NoFit(shapes)
     starts = [] if initial is None else [Layout.from_marker(initial, shapes)]
@@ -197,6 +205,22 @@ def _search(
     start = min(starts, key=lambda layout: layout.length)
     for found in layouts(shapes, nofit, start):
         yield None if found is None else found.to_marker(shapes)
+
+
+def _aligned(problem: Problem, repeat: Repeat, seed: int) -> Generator[Marker, None, Problem]:
+    """The problem with its marker begun where on the pattern the first layout is shortest: a piece starts it."""
+    matches = {v.match[0] % repeat.along for item in problem.items for v in item.variants if v.match}
+    found: list[tuple[float, float]] = []
+    nofit: NoFit | None = None
+    for start in sorted(matches, key=lambda match: -match)[:STARTS]:
+        shapes = Shapes(replace(problem, repeat=replace(repeat, start=start)))
+        nofit = nofit or NoFit(shapes)
+        nofit.shapes = shapes
+        layout = fill(shapes, nofit, next(orders(shapes, seed)))
+        found.append((layout.length, start))
+        yield layout.to_marker(shapes)
+    start = min(found)[1] if found else repeat.start
+    return replace(problem, repeat=replace(repeat, start=start))
 
 
 def _repeated(

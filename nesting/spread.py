@@ -6,23 +6,53 @@ from typing import TYPE_CHECKING, Literal, get_args
 
 from nesting.band import Band
 from nesting.errors import SpreadError
+from nesting.repeat import Repeat
+from pieces.units import format_both
 
 if TYPE_CHECKING:
     from nesting.fabric import Fabric
 
-Spread = Literal["open", "folded", "double-folded", "tube"]
+Spread = Literal["open", "folded", "double-folded", "part-folded", "tube"]
 
 FLAT_SPREADS: tuple[Spread, ...] = ("open", "folded", "double-folded")
 """The spreads of cloth with two selvedges, simplest first."""
 
 
-def laid_width(fabric: Fabric, spread: Spread) -> float:
-    """How wide the cloth lies on the table, selvedges included, mm."""
+def laid_width(fabric: Fabric, spread: Spread, depth: float | None = None) -> float:
+    """How wide the cloth lies on the table, selvedges included, mm; `depth` as for `spread_cloth`."""
+    if spread == "part-folded":
+        return fabric.width - (depth or 0.0)
     return fabric.width if spread == "open" else fabric.width / 2
 
 
-def spread_cloth(fabric: Fabric, spread: Spread) -> tuple[Band, ...]:
+def pattern(fabric: Fabric, spread: Spread) -> Repeat | None:
+    """The lines of a fabric's pattern on the laid cloth.
+
+    One lies along the middle of the cloth or, where it is folded, along the fold: common practice, no source.
+
+    Raises
+    ------
+    SpreadError
+        If the pattern across cannot lie on both folds.
+    """
+    if not (fabric.repeat_along or fabric.repeat_across):
+        return None
+    if fabric.repeat_across and spread == "double-folded":
+        raise SpreadError(
+            f"'{fabric.name}' has a pattern across, which does not lie on both folds at once:"
+            " fold it once, or lay it open"
+        )
+    low = fabric.width / 2 if spread == "open" else 0.0
+    return Repeat(fabric.repeat_along, fabric.repeat_across, low=low)
+
+
+def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None) -> tuple[Band, ...]:
     """The bands of a fabric laid in one way.
+
+    Parameters
+    ----------
+    depth
+        For ``"part-folded"``: how far the one selvedge is folded over, mm.
 
     ``"open"``
         A single layer, right side up, between its selvedges.
@@ -31,6 +61,8 @@ def spread_cloth(fabric: Fabric, spread: Spread) -> tuple[Band, ...]:
     ``"double-folded"``
         Both selvedges folded to the middle: a fold along either edge. The selvedges meet in the middle of the
         upper layer, so that no piece may lie across it: two bands.
+    ``"part-folded"``
+        One selvedge folded over as far as `depth`, right sides together: folded cloth, and a single layer beside it.
     ``"tube"``
         A circular knit laid flat, uncut: a fold along either edge, and no selvedge.
 
@@ -55,5 +87,14 @@ def spread_cloth(fabric: Fabric, spread: Spread) -> tuple[Band, ...]:
         return (
             Band("first fold", 0.0, quarter - selvedge, 2, True, "fold", "selvedge", selvedge),
             Band("second fold", quarter + selvedge, width / 2, 2, True, "selvedge", "fold", selvedge),
+        )
+    if spread == "part-folded":
+        if depth is None or not selvedge < depth < width / 2:
+            least, most = format_both(selvedge), format_both(width / 2)
+            given = "none" if depth is None else format_both(depth)
+            raise SpreadError(f"'{fabric.name}' folded in part needs a depth from {least} to {most}, not {given}")
+        return (
+            Band("folded part", 0.0, depth - selvedge, 2, True, "fold", "selvedge", selvedge),
+            Band("single part", depth, width - depth - selvedge, 1, False, "free", "selvedge", selvedge),
         )
     raise SpreadError(f"unknown spread {spread!r}: choose one of {', '.join(get_args(Spread))}")

@@ -23,6 +23,11 @@ if TYPE_CHECKING:
 
 Material = Literal["shell", "rib", "lining", "interfacing"]
 
+Grain = Literal["straight", "cross", "free"]
+
+MOST_TILT = 15.0
+"""More degrees off the grain are no tilt but another grain."""
+
 SEAM_TOLERANCE = 1.0
 """How far two seams that are sewn together may differ, mm."""
 
@@ -62,6 +67,14 @@ class Piece:
         Marks inside the piece.
     label
         A word for the cutter, such as ``"centre back on fold"``.
+    lies
+        How strictly the grainline keeps to the selvedge: ``"straight"`` always, ``"cross"`` may lie across it as
+        well, ``"free"`` at any eighth of a turn. On cloth with a nap all keep to it.
+    tilt
+        Degrees off the grain that do no harm.
+    match
+        The point that lies on the lines of the cloth's pattern, if there is one: x on those across the cloth, y on
+        those along it.
 
     Raises
     ------
@@ -78,8 +91,15 @@ class Piece:
     notches: tuple[Notch, ...] = ()
     drill_points: tuple[Point, ...] = ()
     label: str = ""
+    lies: Grain = "straight"
+    tilt: float = 0.0
+    match: Point | None = None
 
     def __post_init__(self) -> None:
+        if not 0 <= self.tilt <= MOST_TILT:
+            raise PieceError(f"'{self.name}' may tilt by 0 to {MOST_TILT:g} degrees, not {self.tilt:g}")
+        if self.on_fold and (self.lies != "straight" or self.grain[0][1] != self.grain[1][1]):
+            raise PieceError(f"'{self.name}' is cut on a fold, so that its grainline must run straight along it")
         if self.cut < 1 or (self.mirrored_pair and self.cut % 2):
             raise PieceError(f"'{self.name}' is cut {self.cut} times; a pair needs an even number, all need one")
         _check_outline(self)

@@ -8,7 +8,7 @@ from nesting.kernels.jit import kernel
 
 
 @kernel
-def depths(sides, left, low, out):  # type: ignore[no-untyped-def]
+def depths(sides, left, low, pitch, out):  # type: ignore[no-untyped-def]
     """For each offset inside a no-fit polygon the distance to its border; 0 outside.
 
     Parameters
@@ -17,16 +17,18 @@ def depths(sides, left, low, out):  # type: ignore[no-untyped-def]
         (m, 4), float64: x, y of both ends of each side of the border, in cells.
     left, low
         The first offset, in cells; the others follow at whole cells.
+    pitch
+        Size of a cell across over its size along: depths are in the latter.
     out
         (rows, columns), float64: the result; columns run along the cloth.
     """
     rows, columns = out.shape
     for row in range(rows):
         for column in range(columns):
-            x, y = left + column, low + row
+            x, y = left + column, (low + row) * pitch
             inside, least = False, 1e30
             for k in range(len(sides)):
-                ax, ay, bx, by = sides[k, 0], sides[k, 1], sides[k, 2], sides[k, 3]
+                ax, ay, bx, by = sides[k, 0], sides[k, 1] * pitch, sides[k, 2], sides[k, 3] * pitch
                 if (ay <= y) != (by <= y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
                     inside = not inside
                 ux, uy, px, py = bx - ax, by - ay, x - ax, y - ay

@@ -31,6 +31,8 @@ class Tables(NamedTuple):
         Per item, int64: its shapes are `first` to `last - 1`.
     own
         (V,), int64: depth of each shape on a copy of itself in the same place; its own map holds it.
+    stride_x, stride_y
+        (V,), int64: of the lattice points along and across, each shape lies on every so many only.
     """
 
     depth: NDArray[np.int16]
@@ -42,6 +44,8 @@ class Tables(NamedTuple):
     first: NDArray[np.int64]
     last: NDArray[np.int64]
     own: NDArray[np.int64]
+    stride_x: NDArray[np.int64]
+    stride_y: NDArray[np.int64]
 
 
 class Board(NamedTuple):
@@ -151,10 +155,14 @@ def total(tables, board):  # type: ignore[no-untyped-def]
 
 
 @kernel
-def _least(line):  # type: ignore[no-untyped-def]
+def _least(line, stride):  # type: ignore[no-untyped-def]
     least = np.int32(2147483647)
-    for k in range(len(line)):
-        least = min(least, line[k])
+    if stride == 1:  # a loop of its own, of which the compiler makes vector code
+        for k in range(len(line)):
+            least = min(least, line[k])
+    else:
+        for k in range(0, len(line), stride):
+            least = min(least, line[k])
     return least
 
 
@@ -186,18 +194,18 @@ def relocate(tables, board, i):  # type: ignore[no-untyped-def]
             heavy[count] = j
             count += 1
     for moved in range(tables.first[board.item[i]], tables.last[board.item[i]]):
-        columns, rows = board.columns[moved], board.rows[moved]
+        columns, rows, stride = board.columns[moved], board.rows[moved], tables.stride_x[moved]
         line, bits = board.spare[:columns], board.bits[:columns]
         own_low, own_rows = own_y + tables.low[own, moved], tables.rows[own, moved]
-        for row in range(rows):
+        for row in range(0, rows, tables.stride_y[moved]):
             at = board.start[moved] + row * columns
             if 0 <= row - own_low < own_rows:
                 line[:] = board.map[at : at + columns]
                 _add_row(line, tables, own, moved, own_x, row - own_low, np.float32(-1))
-                if _least(bits) > best:
+                if _least(bits, stride) > best:
                     continue
             else:
-                if _least(board.map_bits[at : at + columns]) > best:
+                if _least(board.map_bits[at : at + columns], stride) > best:
                     continue
                 line[:] = board.map[at : at + columns]
             for k in range(count):
@@ -207,9 +215,9 @@ def relocate(tables, board, i):  # type: ignore[no-untyped-def]
                 if 0 <= high < tables.rows[shape, moved]:
                     extra = board.weight[i, j] - np.float32(1)
                     _add_row(line, tables, shape, moved, board.x[j], high, extra)
-            least = _least(bits)
+            least = _least(bits, stride)
             if least < best or (least == best and moved == best_shape):
-                for column in range(columns):
+                for column in range(0, columns, stride):
                     if bits[column] == least:
                         if least < best or column < best_x:
                             best, best_shape, best_x, best_y = least, moved, column, row

@@ -12,7 +12,7 @@ from typing import Any, get_args
 import numpy as np
 
 from pieces.errors import FormatError, PieceError
-from pieces.piece import Material, Notch, Piece, PieceSet
+from pieces.piece import Grain, Material, Notch, Piece, PieceSet
 from pieces.seam import Edge, Seam, walk
 
 SCHEMA = 1
@@ -42,6 +42,9 @@ def _piece_to_plain(piece: Piece) -> dict[str, Any]:
         "mirrored_pair": piece.mirrored_pair,
         "on_fold": piece.on_fold,
         "label": piece.label,
+        "lies": piece.lies,
+        "tilt": piece.tilt,
+        "match": list(piece.match) if piece.match else None,
         "cut_line": piece.cut_line.tolist(),
         "sew_line": piece.sew_line.tolist(),
         "grain": [list(point) for point in piece.grain],
@@ -89,8 +92,11 @@ def _piece_from_plain(data: dict[str, Any]) -> Piece:
         for e in data["edges"]
     )
     start, end = (_point(point) for point in data["grain"])
-    if data["material"] not in get_args(Material) or any(edge.kind not in ("seam", "fold") for edge in edges):
-        raise FormatError(f"the material or the kind of an edge of '{data['name']}' is none that this version knows")
+    known = data["material"] in get_args(Material) and data["lies"] in get_args(Grain)
+    if not known or any(edge.kind not in ("seam", "fold") for edge in edges):
+        raise FormatError(
+            f"the material, the grain or the kind of an edge of '{data['name']}' is none that this version knows"
+        )
     return Piece(
         str(data["name"]),
         edges,
@@ -101,6 +107,9 @@ def _piece_from_plain(data: dict[str, Any]) -> Piece:
         notches=tuple(Notch(str(notch["name"]), _point(notch["point"])) for notch in data["notches"]),
         drill_points=tuple(_point(point) for point in data["drill_points"]),
         label=str(data["label"]),
+        lies=data["lies"],
+        tilt=float(data["tilt"]),
+        match=_point(data["match"]) if data["match"] else None,
     )
 
 

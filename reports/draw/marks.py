@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
     from shapely.geometry.base import BaseGeometry
 
+    from nesting.item import Variant
     from nesting.marker import Placement
-    from nesting.problem import Variant
     from pieces import Piece
     from reports.draw.sheet import Sheet
 

@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from nesting.band import Band
+    from nesting.item import Item, Variant
     from nesting.marker import Marker, Placement
-    from nesting.problem import Item, Variant
     from pieces.units import Units
 
 TWIN_WASTED = " (twin wasted)"

@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 
 from nesting.bounds import _least_chord, lower_bound
 from nesting.fabric import Fabric
+from nesting.item import Variant
 from nesting.lay import lay_pieces
 from nesting.opinion import check
-from nesting.problem import Problem, Variant, place_outline
+from nesting.problem import Problem, place_outline
 from pieces import Piece, PieceSet
 from tests.nesting.cloth import back, front, in_a_row, tab
 from tests.nesting.jigsaw import jigsaw

@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from nesting.band import Band
 from nesting.exact import solve_exact
+from nesting.item import Item, Variant
 from nesting.marker import Marker, Placement
 from nesting.opinion import check
-from nesting.problem import Item, Problem, Variant
+from nesting.problem import Problem
 
 # Hopper and Turton, EJOR 128 (2000) 34-57, class C1 problem P1: 16 rectangles that fill 20 × 20 (ESICUP, CC0).
 # (x across, y along, width across, height along) of the printed perfect packing.

@@ -19,7 +19,8 @@ def test_usable_width() -> None:
 def test_nap_allows_one_way() -> None:
     """With a nap pieces lie one way; without, also the other way round."""
     plain = Fabric("twill", 1500.0)
-    assert (plain.turns, replace(plain, nap=True).turns) == ((0.0, 180.0), (0.0,))
+    assert (plain.heads(3), replace(plain, nap=True).heads(3)) == ([((0.0, 180.0), 3)], [((0.0,), 3)])
+    assert replace(plain, nap="by garment").heads(3) == [((0.0,), 2), ((180.0,), 1)]
 
 
 def test_nothing_between_the_selvedges() -> None:

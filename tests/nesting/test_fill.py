@@ -7,9 +7,10 @@ import pytest
 
 from nesting.band import Band
 from nesting.fill import crossings, fill, orders
+from nesting.item import Item, Variant
 from nesting.nofit import NoFit
 from nesting.opinion import check
-from nesting.problem import Item, Problem, Variant
+from nesting.problem import Problem
 from nesting.shapes import Shapes
 from tests.nesting.jigsaw import jigsaw
 

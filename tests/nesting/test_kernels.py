@@ -46,7 +46,7 @@ def test_depth_is_the_distance_to_the_border():
     corners = np.array([[0, 0], [9, 0], [9, 4], [4, 4], [4, 8], [0, 8]], dtype=float) + 0.3
     sides = np.concatenate([corners, np.roll(corners, -1, axis=0)], axis=1)
     out = np.zeros((12, 12))
-    depths(sides, -1.0, -1.0, out)
+    depths(sides, -1.0, -1.0, 1.0, out)
     polygon = shapely.Polygon(corners)
     for row in range(12):
         for column in range(12):
@@ -114,7 +114,7 @@ def test_maps_do_not_drift(game):
 def test_depths_count_in_parts_of_a_cell():
     """A unit square on itself is half its side deep: in parts of a cell, times the scale of equal pieces, 1."""
     shapes = Shapes(jigsaw(10.0, 10.0, 0, seed=0))
-    tables = make_tables(shapes, NoFit(shapes), 1.0)
+    tables = make_tables(shapes, NoFit(shapes), (1.0, 1.0))
     assert raster._depth(tables, 0, 0, 0, 0) == 10 * FINENESS
 
 

@@ -216,6 +216,6 @@ def test_ways_are_those_of_the_cloth(jacket: PieceSet, spread: Spread, nap: bool
 def test_no_fold_for_a_half(jacket: PieceSet, monkeypatch: pytest.MonkeyPatch) -> None:
     """On cloth doubled with no lengthwise fold (as folded crosswise), a half is refused, with what to do."""
     crosswise = (Band("crosswise fold", 12.7, 1511.3, 2, True, "selvedge", "selvedge"),)
-    monkeypatch.setattr("nesting.lay.spread_cloth", lambda fabric, spread: crosswise)
+    monkeypatch.setattr("nesting.lay.spread_cloth", lambda fabric, spread, depth: crosswise)
     with pytest.raises(NoFoldError, match="'back' is cut on a fold, and this spread has none: fold the cloth"):
         lay_pieces(jacket.of("shell"), Fabric("cloth", 1524.0, 12.7), "folded")

@@ -13,7 +13,8 @@ from shapely import affinity
 
 from nesting.band import Band
 from nesting.errors import NestingError
-from nesting.problem import Problem, place_outline, polygon_area
+from nesting.outline import polygon_area
+from nesting.problem import Problem, place_outline
 from tests.nesting.polygons import star
 
 if TYPE_CHECKING:

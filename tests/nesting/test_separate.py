@@ -35,14 +35,14 @@ def test_overlap_is_gone_but_for_what_is_unseen():
     ]
     for i, one in enumerate(placed):
         for other in placed[:i]:
-            assert one.intersection(other).buffer(-UNSEEN * separation.cell).is_empty
+            assert one.intersection(other).buffer(-UNSEEN * separation.cells[0]).is_empty
 
 
 def test_pieces_stay_on_the_lattice_and_in_the_strip():
     """Positions are whole cells, and stick out by no more than the depth that counts as none."""
     shapes, layout, separation = separated(0.2)
-    assert np.allclose(layout.x / separation.cell, np.rint(layout.x / separation.cell))
-    slack = UNSEEN * separation.cell + 1e-9
+    assert np.allclose(layout.x / separation.cells[0], np.rint(layout.x / separation.cells[0]))
+    slack = UNSEEN * separation.cells[0] + 1e-9
     for number, x, y in zip(layout.shape, layout.x, layout.y, strict=True):
         shape = shapes.all[number]
         assert -1e-9 <= x <= layout.length - shape.length + slack

@@ -7,10 +7,11 @@ import pytest
 
 from nesting.band import Band
 from nesting.errors import CheckError
+from nesting.item import Item, Variant
 from nesting.listener import Listener
 from nesting.marker import Marker
 from nesting.opinion import check
-from nesting.problem import Item, Problem, Variant
+from nesting.problem import Problem
 from nesting.solver import solve
 from nesting.stop import Interrupted, MaxIterations, MaxRuntime, NoImprovement, Target
 from tests.nesting.jigsaw import jigsaw

@@ -72,10 +72,25 @@ def test_too_narrow_to_fold_twice() -> None:
 
 def test_unknown_spread() -> None:
     """An unknown spread is refused with those there are."""
-    with pytest.raises(SpreadError, match="'crosswise': choose one of open, folded, double-folded, tube"):
+    with pytest.raises(SpreadError, match="'crosswise': choose one of open, folded, double-folded, part-folded, tube"):
         spread_cloth(TWILL, "crosswise")  # type: ignore[arg-type]
 
 
 def test_flat_spreads_are_spreads() -> None:
-    """Every spread but the tube is for cloth with two selvedges."""
-    assert set(FLAT_SPREADS) == set(SPREADS) - {"tube"}
+    """Every spread but the tube, and the one that needs a depth, is tried on cloth with two selvedges."""
+    assert set(FLAT_SPREADS) == set(SPREADS) - {"tube", "part-folded"}
+
+
+def test_part_folded_by_hand() -> None:
+    """1 m of cloth with 10 mm selvedges, 300 mm folded over: 290 mm double from the fold, then 300 to 690 single."""
+    double, single = spread_cloth(TWILL, "part-folded", 300.0)
+    assert (double.low, double.high, double.layers, double.mirrored, double.low_edge) == (0.0, 290.0, 2, True, "fold")
+    assert (single.low, single.high, single.layers, single.mirrored) == (300.0, TWILL.width - 310.0, 1, False)
+    assert laid_width(TWILL, "part-folded", 300.0) == TWILL.width - 300.0
+
+
+@pytest.mark.parametrize("depth", [None, 5.0, 800.0])
+def test_part_folded_needs_a_depth(depth: float | None) -> None:
+    """Without a depth, or with one that leaves no fold or reaches past the middle, the spread is refused."""
+    with pytest.raises(SpreadError, match="folded in part needs a depth from"):
+        spread_cloth(TWILL, "part-folded", depth)

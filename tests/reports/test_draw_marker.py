@@ -15,9 +15,10 @@ from matplotlib.figure import Figure
 
 from nesting.band import Band
 from nesting.fabric import Fabric
+from nesting.item import Item, Variant
 from nesting.lay import lay_pieces
 from nesting.marker import Marker, Placement
-from nesting.problem import Item, Problem, Variant
+from nesting.problem import Problem
 from nesting.solver import solve
 from nesting.stop import MaxRuntime
 from pieces import GARMENTS, PieceSet, Units
