@@ -1,7 +1,12 @@
 """The kernels made ready beside other work."""
 
+import os
+import shutil
+import subprocess
+import sys
 import threading
 import time
+from pathlib import Path
 
 from nesting import prepare
 from nesting.listener import Listener
@@ -48,6 +53,27 @@ def test_all_kernels_are_compiled_afterwards():
     prepare.begin().join()
     for kernel in (depth.depths, gaps.gaps, raster.lay, raster.sweeps):
         assert kernel.signatures
+
+
+def test_an_install_that_cannot_be_written_to_keeps_its_kernels_elsewhere(tmp_path):
+    """With a plain file where a cache folder would go, compiled kernels go to the user's own cache folder."""
+    import nesting
+
+    shutil.copytree(Path(nesting.__file__).parent, tmp_path / "nesting", ignore=shutil.ignore_patterns("__pycache__"))
+    # Being root, as in a container, makes any folder writable; a file in its place keeps everyone out.
+    (tmp_path / "nesting" / "kernels" / "__pycache__").write_text("in the way")
+    program = (
+        "import numpy as np; from nesting.kernels.depth import depths;"
+        "depths(np.ones((4, 4)), 0.0, 0.0, 1.0, np.ones((2, 2)))"
+    )
+    places = {name: str(tmp_path / "home") for name in ("HOME", "XDG_CACHE_HOME", "LOCALAPPDATA")}
+    subprocess.run(
+        [sys.executable, "-B", "-c", program],
+        check=True,
+        cwd=tmp_path,
+        env={**os.environ, **places, "PYTHONPATH": str(tmp_path)},
+    )
+    assert list((tmp_path / "home").rglob("depth.depths-*.nbi"))
 
 
 def blocked(seconds):
