@@ -1,0 +1,136 @@
+"""What commands share: their options, a search with its progress and files, and how they print."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, NoReturn
+
+import typer
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from reports.folder import Part
+    from reports.job import Job
+    from reports.plan import Plan
+
+JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, TOML; 'ellwand new' writes one.")]
+OutPath = Annotated[Path | None, typer.Option("--out", metavar="DIR", help="Folder to write files to.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object, and nothing else, on stdout.")]
+Force = Annotated[bool, typer.Option("--force", help="Overwrite files that are already there.")]
+Seconds = Annotated[float, typer.Option(min=0, max=86_400, help="Search time for each marker.")]
+Iterations = Annotated[
+    int | None, typer.Option(min=0, help="Search by count instead of time: with one worker, a run repeats exactly.")
+]
+Seed = Annotated[int, typer.Option(min=0, help="Start of all random choices.")]
+Workers = Annotated[int, typer.Option(min=1, max=64, help="Searches side by side, each on a core of its own.")]
+
+DEFAULT_SECONDS = 2.0
+
+PROOF, MOST_PROOF = 0.2, 2.0
+"""Effort for a sharper bound at the default search time, growing with it; and at most."""
+
+ALL: tuple[Part, ...] = ("pieces", "markers", "rib", "answer")
+
+
+class Search(NamedTuple):
+    """How a command was asked to search."""
+
+    seconds: float
+    iterations: int | None
+    seed: int
+    workers: int
+    quiet: bool = False
+
+
+def answer(
+    job: Job,
+    search: Search,
+    folder: Path | None,
+    parts: tuple[Part, ...],
+    *,
+    force: bool,
+    rib: bool = True,
+    also: Sequence[Path] = (),
+) -> tuple[Plan, int, list[Path]]:
+    """Plan a job and write its files; the plan, the signal that cut the search short (or 0), and the files."""
+    from nesting.stop import AnyOf, MaxIterations, SearchTime
+    from reports.folder import planned_files, write_plan
+    from reports.output import refuse_overwriting
+    from reports.plan import Effort, plan_job
+    from reports.progress import Bars, Interrupt
+
+    if folder:
+        refuse_overwriting([*planned_files(job, folder, parts), *also], force=force)
+    with Interrupt() as interrupt, Bars(search.seconds, job.written_in, quiet=search.quiet) as bars:
+
+        def stop() -> AnyOf:
+            limit = SearchTime(search.seconds) if search.iterations is None else MaxIterations(search.iterations)
+            return AnyOf(interrupt, limit)
+
+        proof = (
+            0.0 if search.iterations == 0 else PROOF if search.iterations else search.seconds * PROOF / DEFAULT_SECONDS
+        )
+        effort = Effort(stop, search.seed, search.workers, bars.listener, min(proof, MOST_PROOF))
+        plan = plan_job(job, effort, rib=rib)
+    return plan, interrupt.signal, write_plan(plan, folder, parts) if folder else []
+
+
+def show_answer(plan: Plan) -> None:
+    """Print a plan: cloth, rib, remarks, and the answer in words."""
+    from reports.words import additions_table, answer_lines, fabric_table, rib_table
+
+    show(fabric_table(plan), additions_table(plan))
+    if plan.ribs:
+        show(rib_table(plan))
+    show(*(f"note: {remark}" for remark in plan.remarks), "")
+    show(*answer_lines(plan))
+
+
+def show_files(written: Sequence[Path]) -> None:
+    """Say which files were written, and where."""
+    if written:
+        show("", f"Written to {written[0].parent}:  {'  '.join(path.name for path in written)}")
+
+
+def show(*what: Any) -> None:
+    """Print tables and lines for a person; plain where stdout is no terminal."""
+    from rich.console import Console
+    from rich.table import Table
+
+    class Page(Console):
+        def on_broken_pipe(self) -> None:
+            _end_quietly()
+
+    console = Page(highlight=False)
+    if not console.is_terminal:
+        console = Page(highlight=False, width=140)
+    for thing in what:
+        console.print(thing, soft_wrap=isinstance(thing, str), markup=isinstance(thing, Table))
+        if isinstance(thing, Table):
+            console.print()
+
+
+def emit(text: str) -> None:
+    """Data on stdout; a reader that has gone away ends the program quietly, as a signal would."""
+    try:
+        sys.stdout.write(text + "\n")
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _end_quietly()
+
+
+def _end_quietly() -> NoReturn:
+    """End as a signal would, now that whoever read the output went away."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    raise typer.Exit(128 + signal.SIGPIPE) from None
+
+
+def leave(signalled: int) -> None:
+    """End as the signal asks that cut the search short; 0 is none."""
+    if signalled:
+        typer.echo("ellwand: interrupted; this is the best found so far", err=True)
+        raise typer.Exit(128 + signalled)
