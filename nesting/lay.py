@@ -15,7 +15,7 @@ import numpy as np
 from nesting.errors import NoFoldError, PieceTooWideError, SpreadError
 from nesting.item import Choice, Item
 from nesting.problem import Problem
-from nesting.spread import pattern, spread_cloth
+from nesting.spread import lengths_of_cloth, pattern, spread_cloth
 from nesting.ways import Cloth, fold_ways, free_ways, is_symmetric
 
 if TYPE_CHECKING:
@@ -37,6 +37,7 @@ def lay_pieces(
     garments: int = 1,
     waste_twins: bool = False,
     depth: float | None = None,
+    plies: int = 2,
 ) -> Problem:
     """The layout problem of some pieces on a fabric spread in one way.
 
@@ -50,13 +51,15 @@ def lay_pieces(
         Whether a piece needed once may be cut double, its twin wasted.
     depth
         How far part of the width is folded over, mm; only for the spread that needs it.
+    plies
+        How many lengths of cloth lie on one another, in a stack.
 
     Raises
     ------
     PieceTooWideError, NoFoldError, SpreadError
         If a piece cannot lie on any band, on no fold, or would waste its twin unasked.
     """
-    bands = spread_cloth(fabric, spread, depth)
+    bands = spread_cloth(fabric, spread, depth, plies)
     pieces = tuple(pieces)
     repeat = pattern(fabric, spread) if any(piece.match for piece in pieces) else None
     laying = _Laying(bands, fabric, repeat, waste_twins)
@@ -64,7 +67,13 @@ def lay_pieces(
         for piece in pieces:
             laying.add(piece, number, heads)
     return Problem(
-        bands, tuple(laying.items), fabric.gap, name=fabric.name, choices=tuple(laying.choices), repeat=repeat
+        bands,
+        tuple(laying.items),
+        fabric.gap,
+        name=fabric.name,
+        choices=tuple(laying.choices),
+        repeat=repeat,
+        lengths=lengths_of_cloth(spread, plies),
     )
 
 
@@ -78,49 +87,75 @@ class _Laying:
         numbered = tuple(enumerate(bands))
         self._double = Cloth(tuple((i, band) for i, band in numbered if band.mirrored), repeat)
         self._single = Cloth(tuple((i, band) for i, band in numbered if not band.mirrored), repeat)
+        self._has_fold = any("fold" in (band.low_edge, band.high_edge) for band in bands)
 
     def add(self, piece: Piece, garments: int, heads: Sequence[float]) -> None:
         """Add a piece for some garments whose tops point one of some ways."""
         wanted = piece.cut * garments
         twins = piece.on_fold or piece.mirrored_pair or is_symmetric(piece.cut_line)
-        times, left_over = (wanted, 0) if piece.on_fold else divmod(wanted, 2) if twins else (0, wanted)
-        singles = self._singles(piece, heads)
-        ways = self._ways_double(piece, heads)
+        singles, ways = self._singles(piece, heads), self._ways_double(piece, heads)
         if not ways and not singles:
             raise self._too_wide(piece)
-        if times and ways:
-            self._add_double(Item(piece.name, times, ways, yields=2, piece=piece), singles)
-        elif times:
-            self._add_singles(singles, wanted - left_over)
+        times, left_over, layers = 0, wanted, 1
+        if ways and twins:
+            layers = self._double.bands[0][1].layers
+            times, left_over = divmod(wanted, layers // 2 if ways[0].on_fold else layers)
+        if times:
+            self._add_double(Item(piece.name, times, ways, yields=layers, piece=piece), singles)
         if left_over and singles:
-            self._add_singles(singles, left_over)
+            self._add_singles(piece, singles, left_over)
         elif left_over:
-            if not self._waste_twins:
-                raise SpreadError(
-                    f"'{piece.name}' is cut {wanted} times{'' if twins else ', all the same way up'}, and folded cloth"
-                    " cuts a left and a right at once: lay the cloth open, or allow waste_twins"
-                )
-            self.items.append(Item(f"{piece.name} (twin wasted)", left_over, ways, piece=piece))
+            self._add_wasteful(piece, wanted, left_over, ways, has_twins=twins)
 
     def _ways_double(self, piece: Piece, heads: Sequence[float]) -> tuple[Variant, ...]:
-        if not piece.on_fold:
-            return free_ways(piece, piece.cut_line, self._double, (False, True), heads)
-        bands = [band for _, band in self._double.bands]
-        if bands and all("fold" not in (band.low_edge, band.high_edge) for band in bands) and not self._single.bands:
-            raise NoFoldError(f"'{piece.name}' is cut on a fold, and this spread has none: fold the cloth lengthwise")
-        return fold_ways(piece, self._double, heads)
+        if piece.on_fold and self._has_fold:
+            return fold_ways(piece, self._double, heads)
+        return free_ways(piece, piece.unfolded, self._double, (False, True), heads)
 
     def _singles(self, piece: Piece, heads: Sequence[float]) -> list[Item]:
-        """One item for each hand of a piece in a single layer, none of them wanted yet."""
+        """One item for each hand of a piece in cloth with its right side up, none of them wanted yet."""
         items = []
         for mirrored in (False, True) if piece.mirrored_pair else (False,):
             ways = free_ways(piece, piece.unfolded, self._single, (mirrored,), heads)
             name = piece.name + (f" ({'right' if mirrored else 'left'})" if piece.mirrored_pair else "")
-            items += [Item(name, 0, ways, piece=piece)] if ways else []
+            layers = self._single.bands[0][1].layers if ways else 1
+            items += [Item(name, 0, ways, yields=layers, piece=piece)] if ways else []
         return items
 
-    def _add_singles(self, singles: list[Item], wanted: int) -> None:
-        self.items += [replace(item, quantity=wanted // len(singles)) for item in singles]
+    def _add_singles(self, piece: Piece, singles: list[Item], wanted: int) -> None:
+        each = wanted // len(singles)
+        times, left_over = divmod(each, singles[0].yields)
+        if left_over and not self._waste_twins:
+            raise SpreadError(
+                f"'{piece.name}' is cut {each} times, and this stack cuts {singles[0].yields} at once: change the"
+                " number of plies or of garments, or allow waste_twins"
+            )
+        self.items += [replace(item, quantity=times) for item in singles if times]
+        if left_over:
+            self.items += [
+                replace(item, name=f"{item.name} (twin wasted)", quantity=1, yields=left_over) for item in singles
+            ]
+
+    def _add_wasteful(
+        self, piece: Piece, wanted: int, left_over: int, ways: tuple[Variant, ...], *, has_twins: bool
+    ) -> None:
+        """Add what is cut double although it is needed once."""
+        if not self._waste_twins:
+            if piece.on_fold:
+                raise NoFoldError(
+                    f"'{piece.name}' is cut on a fold, and this spread has none: fold the cloth lengthwise, lay it"
+                    " open, or allow waste_twins"
+                )
+            raise SpreadError(
+                f"'{piece.name}' is cut {wanted} times{'' if has_twins else ', all the same way up'}, and folded cloth"
+                " cuts a left and a right at once: lay the cloth open, or allow waste_twins"
+            )
+        layers = self._double.bands[0][1].layers
+        each = left_over if has_twins else layers // 2
+        name = f"{piece.name} (twin wasted)"
+        full, rest = divmod(left_over, each)
+        self.items += [Item(name, full, ways, yields=each, piece=piece)] if full else []
+        self.items += [Item(name, 1, ways, yields=rest, piece=piece)] if rest else []
 
     def _add_double(self, item: Item, singles: list[Item]) -> None:
         """Add an item cut double, and those that may be cut one by one in its stead."""
@@ -128,7 +163,7 @@ class _Laying:
         if singles:
             first = len(self.items)
             pieces = range(first, first + len(singles))
-            together = 1 if item.piece and item.piece.on_fold else 2 // len(singles)
+            together = 1 if item.variants[0].on_fold else item.yields // len(singles)
             self.choices.append(Choice(first - 1, tuple(i for i in pieces for _ in range(together))))
             self.items += singles
 

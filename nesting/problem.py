@@ -43,6 +43,8 @@ class Problem:
         The cloth's pattern, where pieces are to be matched on it.
     faults
         Outlines, each of shape (n, 2), mm, on which nothing may lie.
+    lengths
+        How many times the marker's length of cloth lies on the table, each with its layers counted in the bands.
     """
 
     bands: tuple[Band, ...]
@@ -52,6 +54,7 @@ class Problem:
     choices: tuple[Choice, ...] = field(default=(), kw_only=True)
     repeat: Repeat | None = field(default=None, kw_only=True)
     faults: tuple[NDArray[np.float64], ...] = field(default=(), kw_only=True)
+    lengths: int = field(default=1, kw_only=True)
 
     def __post_init__(self) -> None:
         if not self.num_placements:

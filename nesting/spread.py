@@ -12,17 +12,25 @@ from pieces.units import format_both
 if TYPE_CHECKING:
     from nesting.fabric import Fabric
 
-Spread = Literal["open", "folded", "double-folded", "part-folded", "tube"]
+Spread = Literal["open", "folded", "double-folded", "part-folded", "crosswise", "face-to-face", "face-up", "tube"]
+
+STACKS: tuple[Spread, ...] = ("face-to-face", "face-up")
+"""The spreads of several lengths of cloth on one another."""
 
 FLAT_SPREADS: tuple[Spread, ...] = ("open", "folded", "double-folded")
 """The spreads of cloth with two selvedges, simplest first."""
+
+
+def lengths_of_cloth(spread: Spread, plies: int = 2) -> int:
+    """How many times a marker's length of cloth lies on the table."""
+    return plies if spread in STACKS else 2 if spread == "crosswise" else 1
 
 
 def laid_width(fabric: Fabric, spread: Spread, depth: float | None = None) -> float:
     """How wide the cloth lies on the table, selvedges included, mm; `depth` as for `spread_cloth`."""
     if spread == "part-folded":
         return fabric.width - (depth or 0.0)
-    return fabric.width if spread == "open" else fabric.width / 2
+    return fabric.width if spread in ("open", "crosswise", *STACKS) else fabric.width / 2
 
 
 def pattern(fabric: Fabric, spread: Spread) -> Repeat | None:
@@ -37,22 +45,26 @@ def pattern(fabric: Fabric, spread: Spread) -> Repeat | None:
     """
     if not (fabric.repeat_along or fabric.repeat_across):
         return None
+    if spread == "crosswise":
+        raise SpreadError(f"'{fabric.name}' has a pattern, which does not match from layer to layer folded crosswise")
     if fabric.repeat_across and spread == "double-folded":
         raise SpreadError(
             f"'{fabric.name}' has a pattern across, which does not lie on both folds at once:"
             " fold it once, or lay it open"
         )
-    low = fabric.width / 2 if spread == "open" else 0.0
+    low = fabric.width / 2 if spread in ("open", *STACKS) else 0.0
     return Repeat(fabric.repeat_along, fabric.repeat_across, low=low)
 
 
-def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None) -> tuple[Band, ...]:
+def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None, plies: int = 2) -> tuple[Band, ...]:
     """The bands of a fabric laid in one way.
 
     Parameters
     ----------
     depth
         For ``"part-folded"``: how far the one selvedge is folded over, mm.
+    plies
+        For stacks: how many lengths of cloth lie on one another.
 
     ``"open"``
         A single layer, right side up, between its selvedges.
@@ -63,6 +75,12 @@ def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None) -> 
         upper layer, so that no piece may lie across it: two bands.
     ``"part-folded"``
         One selvedge folded over as far as `depth`, right sides together: folded cloth, and a single layer beside it.
+    ``"crosswise"``
+        Folded across its length, right sides together: no fold along it, twice the length of cloth, and the nap of
+        the upper layer running the other way.
+    ``"face-up"``, ``"face-to-face"``
+        A stack of cut lengths, right sides up, or right sides together two by two, each second one turned round so
+        that naps agree.
     ``"tube"``
         A circular knit laid flat, uncut: a fold along either edge, and no selvedge.
 
@@ -72,6 +90,19 @@ def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None) -> 
         If the fabric cannot lie that way.
     """
     width, selvedge = fabric.width, fabric.selvedge
+    whole = selvedge, width - selvedge
+    if spread in STACKS:
+        if plies < 2 or (spread == "face-to-face" and plies % 2):
+            least = "an even number of plies" if spread == "face-to-face" else "2 plies or more"
+            raise SpreadError(f"a stack laid {spread} needs {least}, not {plies}")
+        return (Band(f"{plies} plies {spread}", *whole, plies, spread == "face-to-face", selvedge=selvedge),)
+    if spread == "crosswise":
+        if fabric.nap:
+            raise SpreadError(
+                f"'{fabric.name}' has a nap, which would run the other way in the upper layer of a crosswise fold:"
+                " cut it at the fold and turn the layer (spread 'face-to-face'), or fold it lengthwise"
+            )
+        return (Band("folded crosswise", *whole, 2, True, selvedge=selvedge),)
     if spread == "open":
         return (Band("single layer", selvedge, width - selvedge, selvedge=selvedge),)
     if spread == "folded":

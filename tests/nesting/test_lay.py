@@ -12,7 +12,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import affinity
 
-from nesting.band import Band
 from nesting.errors import NestingError, NoFoldError, PieceTooWideError, SpreadError
 from nesting.fabric import Fabric
 from nesting.lay import lay_pieces
@@ -213,9 +212,36 @@ def test_ways_are_those_of_the_cloth(jacket: PieceSet, spread: Spread, nap: bool
             assert way.on_fold == (item.piece.on_fold and band.layers == 2)
 
 
-def test_no_fold_for_a_half(jacket: PieceSet, monkeypatch: pytest.MonkeyPatch) -> None:
-    """On cloth doubled with no lengthwise fold (as folded crosswise), a half is refused, with what to do."""
-    crosswise = (Band("crosswise fold", 12.7, 1511.3, 2, True, "selvedge", "selvedge"),)
-    monkeypatch.setattr("nesting.lay.spread_cloth", lambda fabric, spread, depth: crosswise)
+def test_no_fold_for_a_half(jacket: PieceSet) -> None:
+    """On cloth folded crosswise, with no fold along it, a half needed once is refused, with what to do."""
     with pytest.raises(NoFoldError, match="'back' is cut on a fold, and this spread has none: fold the cloth"):
-        lay_pieces(jacket.of("shell"), Fabric("cloth", 1524.0, 12.7), "folded")
+        lay_pieces(jacket.of("shell"), Fabric("cloth", 1524.0, 12.7), "crosswise")
+
+
+@pytest.mark.parametrize(
+    ("spread", "plies", "garments", "items"),
+    [
+        ("face-to-face", 2, 2, [("back", 1, 2), ("front", 2, 2), ("tab", 2, 2)]),
+        ("face-to-face", 4, 4, [("back", 1, 4), ("front", 2, 4), ("tab", 2, 4)]),
+        ("face-up", 3, 3, [("back", 1, 3), ("front (left)", 1, 3), ("front (right)", 1, 3), ("tab", 2, 3)]),
+        ("crosswise", 2, 2, [("back", 1, 2), ("front", 2, 2), ("tab", 2, 2)]),
+    ],
+)
+def test_stacks_cut_several_at_once(
+    spread: Spread, plies: int, garments: int, items: list[tuple[str, int, int]]
+) -> None:
+    """Name, placements and pieces a placement, by hand: a whole back for each garment, a pair of fronts, two tabs."""
+    problem = lay_pieces([back(), front(), tab()], TWILL, spread, plies=plies, garments=garments)
+    assert [(item.name, item.quantity, item.yields) for item in problem.items] == items
+    assert sum(item.quantity * item.yields * item.area for item in problem.items) == pytest.approx(
+        garments * sum(shapely.Polygon(p.unfolded).area * p.cut for p in (back(), front(), tab()))
+    )
+    assert problem.lengths == plies and problem.cloth_width == plies * TWILL.usable_width
+
+
+def test_a_stack_that_does_not_come_out_even() -> None:
+    """Three plies for one garment cut three tabs where two are needed: refused, or wasted if asked."""
+    with pytest.raises(SpreadError, match="'tab' is cut 2 times, and this stack cuts 3 at once"):
+        lay_pieces([tab()], TWILL, "face-up", plies=3)
+    (item,) = lay_pieces([tab()], TWILL, "face-up", plies=3, waste_twins=True).items
+    assert (item.name, item.quantity, item.yields) == ("tab (twin wasted)", 1, 2)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from nesting.band import Band
 from nesting.errors import SpreadError
 from nesting.fabric import Fabric
-from nesting.spread import FLAT_SPREADS, Spread, laid_width, spread_cloth
+from nesting.spread import FLAT_SPREADS, STACKS, Spread, laid_width, lengths_of_cloth, spread_cloth
 
 TWILL = Fabric("twill", 1500.0, 10.0)
 SPREADS = get_args(Spread)
@@ -55,7 +55,23 @@ def test_bands_fit_on_the_cloth(width: float, selvedge: float, spread: Spread) -
     edges = [edge for band in bands for edge in (band.low, band.high)]
     assert edges == sorted(edges) and edges[0] >= 0 and edges[-1] <= laid_width(fabric, spread)
     assert all(band.width > 0 for band in bands)
-    assert sum(band.cloth_width for band in bands) <= fabric.usable_width * (1 + 1e-12)
+    lengths = lengths_of_cloth(spread)
+    assert sum(band.cloth_width for band in bands) <= lengths * fabric.usable_width * (1 + 1e-12)
+
+
+def test_crosswise_is_never_used_with_nap() -> None:
+    """A crosswise fold turns the upper layer's nap round (home-sewing handbook, "Laying out the pattern", U5)."""
+    with pytest.raises(SpreadError, match="would run the other way in the upper layer of a crosswise fold"):
+        spread_cloth(Fabric("velvet", 1500.0, nap=True), "crosswise")
+    (band,) = spread_cloth(Fabric("velvet", 1500.0, nap=True), "face-to-face")
+    assert band.mirrored and band.layers == 2
+
+
+@pytest.mark.parametrize(("spread", "plies"), [("face-up", 1), ("face-to-face", 3), ("face-to-face", 0)])
+def test_stacks_need_enough_plies(spread: Spread, plies: int) -> None:
+    """A stack has two plies at least, and right sides together an even number."""
+    with pytest.raises(SpreadError, match=f"a stack laid {spread} needs"):
+        spread_cloth(TWILL, spread, plies=plies)
 
 
 def test_tube_has_no_selvedge() -> None:
@@ -72,13 +88,15 @@ def test_too_narrow_to_fold_twice() -> None:
 
 def test_unknown_spread() -> None:
     """An unknown spread is refused with those there are."""
-    with pytest.raises(SpreadError, match="'crosswise': choose one of open, folded, double-folded, part-folded, tube"):
-        spread_cloth(TWILL, "crosswise")  # type: ignore[arg-type]
+    with pytest.raises(
+        SpreadError, match="'rolled': choose one of open, folded, double-folded"
+    ):
+        spread_cloth(TWILL, "rolled")  # type: ignore[arg-type]
 
 
 def test_flat_spreads_are_spreads() -> None:
-    """Every spread but the tube, and the one that needs a depth, is tried on cloth with two selvedges."""
-    assert set(FLAT_SPREADS) == set(SPREADS) - {"tube", "part-folded"}
+    """The spreads that are tried are among those there are, and none is for a tube or a stack."""
+    assert set(FLAT_SPREADS) < set(SPREADS) - {"tube", *STACKS}
 
 
 def test_part_folded_by_hand() -> None:
