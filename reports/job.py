@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 import tomllib
-from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args, get_type_hints
+from typing import TYPE_CHECKING, Any, Literal, get_args, get_type_hints
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError, field_validator, model_validator
+from pydantic import Field, ValidationError, field_validator, model_validator
 
-from nesting.fabric import Fabric
-from nesting.spread import FLAT_SPREADS, Spread
-from nesting.strips import RibStock
 from pieces.body import Body, Wearer, usual_range
 from pieces.errors import MeasurementError, PieceError
 from pieces.garments import GARMENTS, Garment
-from pieces.units import INCH, Units, format_size, parse_length
-from reports.errors import JobError, PriceError, ReportError
+from pieces.units import Units, format_size, parse_length
+from reports.errors import JobError, ReportError
 from reports.faults import first_fault, unknown_key
-from reports.price import Price
-from reports.yardage import Increment, Purchase, purchase
+from reports.offer import Entry, FabricOffer, RibOffer, in_metres
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -25,148 +21,15 @@ if TYPE_CHECKING:
 LARGEST_FILE = 1_000_000
 """No job file is larger, bytes."""
 
-WIDEST_GAP = 100.0
-"""Most that may be kept between pieces, mm."""
 
-METRIC_STEP = "0.1 m"
-"""How cloth is sold where a metric job does not say: common practice, no source."""
-
-LONGEST_NAME = 60
-"""Longest name of a cloth or a rib, in signs, that still fits a table and a drawing."""
-
-
-def _increment(text: Any) -> Increment:
-    mm = parse_length(text)
-    if mm <= 0:
-        raise ValueError("a step to sell by must be more than 0")
-    return Increment(mm, text.strip())
-
-
-def _size(text: Any) -> float:
-    mm = parse_length(text)
-    if mm <= 0:
-        raise ValueError(f"'{text}' is no size: it must be more than 0")
-    return mm
-
-
-def _gap(text: Any) -> float:
-    mm = parse_length(text)
-    if mm > WIDEST_GAP:
-        raise ValueError(f"'{text}' is too much: keep {WIDEST_GAP:.0f} mm or less between pieces")
-    return mm
-
-
-def _name(text: Any) -> Any:
-    if isinstance(text, str) and not (0 < len(text.strip()) <= LONGEST_NAME and text.isprintable()):
-        raise ValueError(f"a name is one line of 1 to {LONGEST_NAME} signs: write a shorter or a plainer one")
-    return text
-
-
-def _rib_increment(text: Any) -> Increment | Literal["strip"]:
-    return "strip" if text == "strip" else _increment(text)
-
-
-def _in_metres(entries: list[Any]) -> list[Any]:
-    step = {"sold_by": METRIC_STEP}
-    return [step | e if isinstance(e, dict) and e.get("form") != "strips" else e for e in entries]
-
-
-Length = Annotated[float, BeforeValidator(parse_length)]
-Size = Annotated[float, BeforeValidator(_size)]
-Name = Annotated[str, BeforeValidator(_name)]
-Percent = Annotated[float, Field(ge=0)]
-PriceText = Annotated[Price, BeforeValidator(Price.parse)]
-
-
-class _Entry(BaseModel):
-    model_config = ConfigDict(
-        extra="forbid", strict=True, allow_inf_nan=False, frozen=True, arbitrary_types_allowed=True
-    )
-
-
-class FabricOffer(_Entry):
-    """A ``[[fabric]]`` entry: a cloth that could be bought, and how it is laid and sold."""
-
-    name: Name = "fabric"
-    width: Size
-    selvedge: Length = 0.0
-    spread: Literal["open", "folded", "double-folded", "tube", "best"] = "folded"
-    nap: bool = False
-    gap: Annotated[float, BeforeValidator(_gap)] = 0.0
-    waste_twins: bool = False
-    end_allowance: Length = 10.0
-    shrinkage: Annotated[Percent, Field(lt=30)] = 0.0
-    margin: Annotated[Percent, Field(le=100)] = 0.0
-    sold_by: Annotated[Increment, BeforeValidator(_increment)] = Field("1/8 yd", validate_default=True)
-    price: PriceText | None = None
-
-    @field_validator("price")
-    @classmethod
-    def _by_length(cls, price: Price | None) -> Price | None:
-        if price is not None and price.kind != "length":
-            raise PriceError("cloth is sold by length: give its price for each yd or m")
-        return price
-
-    def fabric(self) -> Fabric:
-        """The cloth itself."""
-        return Fabric(self.name, self.width, self.selvedge, self.nap, self.gap)
-
-    def purchase(self, length: float) -> Purchase:
-        """What to buy for a marker of some length, mm."""
-        ends, shrinkage, margin = self.end_allowance, self.shrinkage, self.margin
-        return purchase(length, self.sold_by, ends=ends, shrinkage=shrinkage, margin=margin)
-
-    def spreads(self) -> tuple[Spread, ...]:
-        """The spreads to try."""
-        return FLAT_SPREADS if self.spread == "best" else (self.spread,)
-
-
-class RibOffer(_Entry):
-    """A ``[[rib]]`` entry: rib that could be bought, as tube, flat, or ready strips."""
-
-    name: Name = "rib"
-    form: Literal["tube", "flat", "strips"] = "tube"
-    width: Size
-    depth: Size | None = None
-    selvedge: Length = 0.0
-    least_part: Length = 4 * INCH
-    end_allowance: Length = 0.0
-    sold_by: Annotated[Increment | Literal["strip"], BeforeValidator(_rib_increment)] | None = None
-    price: PriceText | None = None
-
-    @model_validator(mode="after")
-    def _agrees(self) -> RibOffer:
-        if self.form == "strips" and self.depth is None:
-            raise ValueError('strips need a depth, such as depth = "8 in"')
-        if (self.step == "strip") != (self.form == "strips"):
-            raise ValueError('strips are sold_by = "strip", tube and flat rib by a length such as "1/8 yd"')
-        kind = "strip" if self.form == "strips" else "length"
-        if self.price is not None and self.price.kind != kind:
-            raise PriceError(
-                f"this rib is sold by {kind}: give its price for each {'strip' if kind == 'strip' else 'yd'}"
-            )
-        return self
-
-    @property
-    def step(self) -> Increment | Literal["strip"]:
-        """How it is sold: by the strip, or in steps of a length."""
-        if self.sold_by is not None:
-            return self.sold_by
-        return "strip" if self.form == "strips" else _increment("1/8 yd")
-
-    def stock(self) -> RibStock:
-        """The rib itself."""
-        depth = self.depth if self.form == "strips" else None  # a tube has no depth of its own: one given is left aside
-        return RibStock(self.name, self.form, self.width, depth, self.selvedge)
-
-
-class Job(_Entry):
+class Job(Entry):
     """A whole job: a garment for a body, and the cloth and rib it could be made of."""
 
     garment: str
     units: Literal["in", "cm"] = "in"
     body: dict[str, Any] = Field(default_factory=dict)
     style: dict[str, Any] = Field(default_factory=dict)
+    garments: int = Field(1, ge=1, le=1000)
     fabric: tuple[FabricOffer, ...] = Field((), strict=False)
     rib: tuple[RibOffer, ...] = Field((), strict=False)
     name: str = Field("job", exclude=True)
@@ -177,7 +40,7 @@ class Job(_Entry):
         """Give the cloth and rib of a metric job, where it does not say how they are sold, a metric step."""
         if not isinstance(data, dict) or data.get("units") != "cm":
             return data
-        return data | {key: _in_metres(data[key]) for key in ("fabric", "rib") if isinstance(data.get(key), list)}
+        return data | {key: in_metres(data[key]) for key in ("fabric", "rib") if isinstance(data.get(key), list)}
 
     @field_validator("garment")
     @classmethod

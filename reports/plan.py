@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from nesting.errors import NestingError
 from nesting.lay import lay_pieces
+from nesting.partfold import fold_in_part
 from nesting.slices import slice_bound
 from nesting.solver import solve
 from nesting.strips import RibBand, check_rib, plan_rib
@@ -18,14 +19,23 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
     from decimal import Decimal
 
+    from nesting.fabric import Fabric
     from nesting.listener import Listener
     from nesting.marker import Result
+    from nesting.problem import Problem
     from nesting.spread import Spread
     from nesting.stop import StopCriterion
     from nesting.strips import RibPlan
-    from pieces import PieceSet
-    from reports.job import FabricOffer, Job, RibOffer
+    from pieces import Piece, PieceSet
+    from reports.job import Job
+    from reports.offer import FabricOffer, RibOffer
     from reports.yardage import Purchase
+
+TRIAL = 0.1
+"""Share of the search that each of several spreads gets on trial, before the best is gone on with."""
+
+SIMPLE_ENOUGH = 0.02
+"""How much longer than the shortest marker one on simpler spread cloth may be to be named, as a share."""
 
 Offer = TypeVar("Offer", "FabricOffer", "RibOffer")
 Answer = TypeVar("Answer", "FabricPlan", "RibAnswer")
@@ -35,10 +45,11 @@ Answer = TypeVar("Answer", "FabricPlan", "RibAnswer")
 class Effort:
     """How hard to search: a fresh stop criterion for each marker, the seed, and the searches side by side.
 
-    `proof` is the effort that a sharper bound on the chosen marker may take, in the units of `slice_bound`.
+    `stop` is called with the share of the search that it is to last. `proof` is the effort that a sharper bound on
+    the chosen marker may take, in the units of `slice_bound`.
     """
 
-    stop: Callable[[], StopCriterion]
+    stop: Callable[[float], StopCriterion]
     seed: int = 0
     workers: int = 1
     listener: Callable[[str], Listener] | None = None
@@ -49,7 +60,9 @@ class Effort:
 class FabricPlan:
     """One cloth offered: its marker in the spread chosen, and what to buy of it.
 
-    `passed_over` has each other spread tried, with the length it needs, mm, or why it will not do.
+    `passed_over` has each other spread tried, with the length it needs, mm, or why it will not do; `simplest` is the
+    simplest spread that needs hardly more than the shortest; `plain` the length of the marker without the cloth's
+    pattern, mm, where it has one; `depth` how far the cloth is folded over, where it is in part.
     """
 
     offer: FabricOffer
@@ -58,11 +71,25 @@ class FabricPlan:
     purchase: Purchase
     cost: Decimal | None
     passed_over: tuple[tuple[Spread, float | str], ...] = ()
+    simplest: Spread | None = None
+    plain: float | None = None
+    depth: float | None = None
 
     @property
     def least(self) -> Purchase:
         """What would be bought if the marker were as short as its bound: no layout in this spread needs less."""
-        return self.offer.purchase(self.result.bound)
+        return _purchase(self.offer, self.result.marker.problem, self.result.bound)
+
+    @property
+    def kilograms(self) -> float | None:
+        """Weight of what is bought, where the cloth's own is known."""
+        return self.offer.kilograms(self.purchase.buy)
+
+    @property
+    def usual_extra(self) -> float:
+        """What is usually allowed for a pattern, mm: a repeat for each larger piece (sewing blogs, 2010 and 2011)."""
+        matched = {item.piece.name for item in self.result.marker.problem.items if item.piece and item.piece.match}
+        return len(matched) * self.offer.repeat_along
 
 
 @dataclass(frozen=True)
@@ -151,8 +178,10 @@ def plan_job(job: Job, effort: Effort, *, rib: bool = True) -> Plan:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
     seam = job.styled().seam
     # Cloth first: CP-SAT, which cuts the rib, leaves no handler for Ctrl-C behind.
-    fabrics = _each(job.fabric, lambda offer: _plan_fabric(offer, pieces, effort))
-    ribs = _each(job.rib, lambda offer: _plan_rib(offer, pieces, seam)) if rib and pieces.of("rib") else ()
+    fabrics = _each(job.fabric, lambda offer: _plan_fabric(offer, _cut_from(offer, job, pieces), job.garments, effort))
+    ribs = (
+        _each(job.rib, lambda offer: _plan_rib(offer, pieces, job.garments, seam)) if rib and pieces.of("rib") else ()
+    )
     return Plan(job, pieces, fabrics, ribs, effort.seed)
 
 
@@ -171,29 +200,106 @@ def _each(offers: Sequence[Offer], plan: Callable[[Offer], Answer]) -> tuple[Ans
     return tuple(answers)
 
 
-def _plan_fabric(offer: FabricOffer, pieces: PieceSet, effort: Effort) -> FabricPlan:
-    """Lay the shell pieces on one cloth, in the spread asked for or the best of all."""
-    fabric = offer.fabric()
-    found: dict[Spread, Result] = {}
+def _cut_from(offer: FabricOffer, job: Job, pieces: PieceSet) -> tuple[Piece, ...]:
+    """The pieces that are cut of one cloth, as large as they are cut.
+
+    Shell pieces that some shell cloth names are cut of that; lining and interfacing are cut again to the same
+    outlines as the pieces they name.
+    """
+    try:
+        named = tuple(pieces[name] for name in offer.pieces)
+    except KeyError as error:
+        raise JobError(f"{job.name}: [[fabric]] {offer.name}: {error.args[0]}") from error
+    if not named:
+        elsewhere = {n for other in job.fabric if other.material == offer.material for n in other.pieces}
+        named = tuple(piece for piece in pieces.of(offer.material) if piece.name not in elsewhere)
+    if not named:
+        known = ", ".join(piece.name for piece in pieces.of("shell"))
+        raise JobError(
+            f"{job.name}: [[fabric]] {offer.name}: no piece is cut of {offer.material}: name those to cut, such as"
+            f' pieces = ["{known.split(", ")[0]}"]; there are {known}'
+        )
+    return tuple(offer.enlarged(piece) for piece in named)
+
+
+def _plan_fabric(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int, effort: Effort) -> FabricPlan:
+    """Lay pieces on one cloth, in the spread asked for or the best of all."""
+    problems: dict[Spread, tuple[float | None, Problem]] = {}
     passed_over: list[tuple[Spread, float | str]] = []
     errors: list[NestingError] = []
     for spread in offer.spreads():
         try:
-            problem = lay_pieces(pieces.of("shell"), fabric, spread, waste_twins=offer.waste_twins)
+            problems[spread] = _problem(offer, offer.fabric(), spread, pieces, garments)
         except NestingError as error:
             errors.append(error)
             passed_over.append((spread, str(error)))
-            continue
-        listener = effort.listener(f"{offer.name}, {spread}") if effort.listener else None
-        found[spread] = solve(problem, effort.stop(), seed=effort.seed, listener=listener, workers=effort.workers)
-    if not found:
+    if not problems:
         raise errors[0]
-    best = min(found, key=lambda spread: found[spread].marker.length)
-    result = _proved(found[best], effort.proof)
-    passed_over += [(spread, result.marker.length) for spread, result in found.items() if spread != best]
-    bought = offer.purchase(result.marker.length)
-    cost = offer.price.of(bought.buy) if offer.price else None
-    return FabricPlan(offer, best, result, bought, cost, tuple(passed_over))
+    found = {
+        spread: _search(offer, spread, p, effort, TRIAL) for spread, (_, p) in problems.items() if len(problems) > 1
+    }
+    best = min(found or problems, key=lambda spread: _cloth(found[spread]) if found else 0)
+    depth, problem = problems[best]
+    result = _search(offer, best, problem, effort, 1.0, found.get(best))
+    found[best] = result
+    simplest = next((s for s in found if _cloth(found[s]) <= _cloth(result) * (1 + SIMPLE_ENOUGH)), None)
+    passed_over += [(spread, _cloth(other)) for spread, other in found.items() if spread != best]
+    result = _proved(result, effort.proof)
+    bought = _purchase(offer, problem, result.marker.length)
+    return FabricPlan(
+        offer,
+        best,
+        result,
+        bought,
+        offer.cost(bought.buy),
+        tuple(passed_over),
+        simplest if len(found) > 1 else None,
+        _plain(offer, best, depth, pieces, garments, effort) if problem.repeat else None,
+        depth,
+    )
+
+
+def _problem(
+    offer: FabricOffer, fabric: Fabric, spread: Spread, pieces: tuple[Piece, ...], garments: int
+) -> tuple[float | None, Problem]:
+    """How far the cloth is folded over, if it is in part, and the layout problem."""
+    waste, depth = offer.waste_twins, offer.fold_depth
+    if spread == "part-folded" and depth is None:
+        return fold_in_part(pieces, fabric, garments=garments, waste_twins=waste)
+    problem = lay_pieces(pieces, fabric, spread, garments=garments, waste_twins=waste, depth=depth, plies=offer.plies)
+    return depth, problem
+
+
+def _search(
+    offer: FabricOffer, spread: Spread, problem: Problem, effort: Effort, share: float, before: Result | None = None
+) -> Result:
+    listener = effort.listener(f"{offer.name}, {spread}") if effort.listener else None
+    return solve(
+        problem,
+        effort.stop(share),
+        seed=effort.seed,
+        listener=listener,
+        workers=effort.workers if share == 1 else 1,
+        initial=before.marker if before else None,
+    )
+
+
+def _plain(
+    offer: FabricOffer, spread: Spread, depth: float | None, pieces: tuple[Piece, ...], garments: int, effort: Effort
+) -> float:
+    """Length of the marker if the cloth had no pattern, mm."""
+    offer = offer.model_copy(update={"repeat_along": 0.0, "repeat_across": 0.0, "fold_depth": depth})
+    _, problem = _problem(offer, offer.fabric(), spread, pieces, garments)
+    return _search(offer, spread, problem, effort, 1.0).marker.length
+
+
+def _cloth(result: Result) -> float:
+    """Length of cloth that a marker takes, mm: more than its own where several lengths lie on one another."""
+    return result.marker.length * result.marker.problem.lengths
+
+
+def _purchase(offer: FabricOffer, problem: Problem, length: float) -> Purchase:
+    return offer.purchase(length, problem.lengths, on_pattern=problem.repeat is not None)
 
 
 def _proved(result: Result, effort: float) -> Result:
@@ -204,13 +310,13 @@ def _proved(result: Result, effort: float) -> Result:
     return replace(result, bound=bound, bound_held=held) if bound > result.bound else result
 
 
-def _plan_rib(offer: RibOffer, pieces: PieceSet, seam: float) -> RibAnswer:
+def _plan_rib(offer: RibOffer, pieces: PieceSet, garments: int, seam: float) -> RibAnswer:
     """Cut the rib bands of one rib: the least rib, then the fewest joins."""
-    bands = [RibBand(piece.name, piece.width, piece.length, piece.cut) for piece in pieces.of("rib")]
+    bands = [RibBand(piece.name, piece.width, piece.length, piece.cut * garments) for piece in pieces.of("rib")]
     cut = plan_rib(bands, offer.stock(), seam=seam, least_part=offer.least_part)
     check_rib(cut, bands, seam=seam, least_part=offer.least_part)
     step = offer.step
     if step == "strip":
-        return RibAnswer(offer, cut, None, offer.price.of(cut.count) if offer.price else None)
+        return RibAnswer(offer, cut, None, offer.cost(cut.count))
     bought = purchase(cut.length, step, ends=offer.end_allowance, shrinkage=0.0, margin=0.0)
-    return RibAnswer(offer, cut, bought, offer.price.of(bought.buy) if offer.price else None)
+    return RibAnswer(offer, cut, bought, offer.cost(bought.buy))

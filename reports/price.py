@@ -13,7 +13,7 @@ from reports.errors import PriceError
 
 CENT = Decimal("0.01")
 
-_PER: dict[str, tuple[Literal["length", "strip"], float]] = {
+_PER: dict[str, tuple[Literal["length", "strip", "weight"], float]] = {
     "yd": ("length", YARD),
     "yard": ("length", YARD),
     "m": ("length", 1000.0),
@@ -23,6 +23,10 @@ _PER: dict[str, tuple[Literal["length", "strip"], float]] = {
     "ft": ("length", 12 * INCH),
     "in": ("length", INCH),
     "strip": ("strip", 1.0),
+    "kg": ("weight", 1000.0),
+    "g": ("weight", 1.0),
+    "lb": ("weight", 453.59237),
+    "oz": ("weight", 28.349523125),
 }
 _SIGN = r"([^\d\s.,/\\[\]-]{0,5})"
 _PRICE = re.compile(rf"\s*{_SIGN}\s*(\d{{1,9}}(?:\.\d{{1,9}})?)\s*{_SIGN}\s*/\s*([a-z]+)\s*", re.IGNORECASE)
@@ -39,14 +43,14 @@ class Price:
     currency
         Its sign or code as written, or nothing.
     kind, size
-        Sold by ``"length"``, `size` mm the unit; or by the ``"strip"``.
+        Sold by ``"length"``, `size` mm the unit; by the ``"strip"``; or by ``"weight"``, `size` grams the unit.
     unit
         The unit as written.
     """
 
     amount: Decimal
     currency: str
-    kind: Literal["length", "strip"]
+    kind: Literal["length", "strip", "weight"]
     size: float
     unit: str
 
@@ -62,13 +66,14 @@ class Price:
         found = _PRICE.fullmatch(text) if isinstance(text, str) else None
         if found is None or found[4].lower() not in _PER or (found[1] and found[3]):
             raise PriceError(
-                f'cannot read the price {text!r}: write an amount for each yd, m, ft, in or strip, such as "14.00 / yd"'
+                f"cannot read the price {text!r}: write an amount for each yd, m, ft, in, strip, kg or lb, such as"
+                ' "14.00 / yd"'
             )
         kind, size = _PER[found[4].lower()]
         return cls(Decimal(found[2]), found[1] or found[3], kind, size, found[4])
 
     def of(self, quantity: float) -> Decimal:
-        """What `quantity` mm, or strips, cost, to the nearest cent (halves up)."""
+        """What `quantity` mm, strips or grams cost, to the nearest cent (halves up)."""
         units = Fraction(quantity).limit_denominator(10_000_000) / Fraction(self.size).limit_denominator(10_000_000)
         exact = self.amount * units.numerator / units.denominator
         return exact.quantize(CENT, ROUND_HALF_UP)

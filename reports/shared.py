@@ -67,9 +67,10 @@ def answer(
         refuse_overwriting([*planned_files(job, folder, parts), *also], force=force)
     with Interrupt() as interrupt, Bars(search.seconds, job.written_in, quiet=search.quiet) as bars:
 
-        def stop() -> AnyOf:
-            limit = SearchTime(search.seconds) if search.iterations is None else MaxIterations(search.iterations)
-            return AnyOf(interrupt, limit)
+        def stop(share: float) -> AnyOf:
+            if search.iterations is not None:
+                return AnyOf(interrupt, MaxIterations(round(search.iterations * share)))
+            return AnyOf(interrupt, SearchTime(search.seconds * share))
 
         proof = (
             0.0 if search.iterations == 0 else PROOF if search.iterations else search.seconds * PROOF / DEFAULT_SECONDS

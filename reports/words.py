@@ -21,6 +21,10 @@ SPREAD_WORDS = {
     "open": "open, single layer",
     "folded": "folded lengthwise",
     "double-folded": "both selvedges folded to the middle",
+    "part-folded": "folded over in part, the rest single",
+    "crosswise": "folded crosswise",
+    "face-to-face": "a stack of lengths, right sides together",
+    "face-up": "a stack of lengths, right sides up",
     "tube": "tube, laid flat",
 }
 
@@ -113,20 +117,38 @@ def rib_table(plan: Plan) -> Table:
 def answer_lines(plan: Plan) -> Iterator[str]:
     """The answer in plain words, the cheapest offer first named."""
     cloth = [fabric for _, fabric in plan.markers]
+    parts = list(dict.fromkeys(fabric.offer.part for fabric in cloth))
     for fabric in cloth:
-        cost = f" for {_cost(fabric)}" if fabric.cost is not None else ""
-        yield f"Buy {fabric.purchase.text} of {fabric.offer.name}{cost}: {SPREAD_WORDS[fabric.spread]}."
-        yield f"  {_proof(fabric, plan.job.written_in)}"
-        for spread, what in fabric.passed_over:
-            why = f"needs {format_size(what, plan.job.written_in)}" if isinstance(what, float) else what
-            yield f"  {SPREAD_WORDS[spread]}: {why}"
-    yield from _cheapest(cloth, "cloth")
+        yield from _fabric_lines(fabric, plan.job.written_in, several=len(parts) > 1)
+    for part in parts:
+        offers = [fabric for fabric in cloth if fabric.offer.part == part]
+        yield from _cheapest(offers, "cloth" if len(parts) == 1 else f"cloth for {part}")
     ribs = [rib for rib in plan.ribs if isinstance(rib, RibAnswer)]
     for rib in ribs:
         cost = f" for {_cost(rib)}" if rib.cost is not None else ""
         yield f"Buy {rib.text} of {rib.offer.name}{cost}: {how_cut(rib)}."
     yield from _cheapest(ribs, "rib")
     yield from refusal_lines(plan)
+
+
+def _fabric_lines(fabric: FabricPlan, units: Units, *, several: bool) -> Iterator[str]:
+    """What to buy of one cloth, how good that is, and what else was tried."""
+    cost = f" for {_cost(fabric)}" if fabric.cost is not None else ""
+    weight = f" ({fabric.kilograms:.2f} kg)" if fabric.kilograms is not None else ""
+    part = f" for {fabric.offer.part}" if several else ""
+    how = SPREAD_WORDS[fabric.spread] + (f", {format_size(fabric.depth, units)} deep" if fabric.depth else "")
+    yield f"Buy {fabric.purchase.text}{weight} of {fabric.offer.name}{part}{cost}: {how}."
+    yield f"  {_proof(fabric, units)}"
+    if fabric.plain is not None:
+        more = max(0.0, fabric.result.marker.length - fabric.plain)
+        yield (
+            f"  Matching the pattern takes {format_size(more, units)} more than plain cloth, besides the repeat it"
+            f" begins with; usual is a repeat for each larger piece, here {format_size(fabric.usual_extra, units)}."
+        )
+    if fabric.simplest and fabric.simplest != fabric.spread:
+        yield f"  The simplest within 2 % of the shortest is: {SPREAD_WORDS[fabric.simplest]}."
+    for spread, what in fabric.passed_over:
+        yield f"  {SPREAD_WORDS[spread]}: {f'needs {format_size(what, units)}' if isinstance(what, float) else what}"
 
 
 def laid_lines(plan: Plan) -> Iterator[str]:

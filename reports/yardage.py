@@ -61,7 +61,17 @@ class Purchase:
         return [(what, format_size(mm, units)) for what, mm in rows] + [("to buy", self.text)]
 
 
-def purchase(need: float, increment: Increment, *, ends: float, shrinkage: float, margin: float) -> Purchase:
+def purchase(
+    need: float,
+    increment: Increment,
+    *,
+    ends: float,
+    shrinkage: float,
+    margin: float,
+    splice: float = 0.0,
+    start: float = 0.0,
+    minimum: float = 0.0,
+) -> Purchase:
     """Work out how much to buy.
 
     Parameters
@@ -77,17 +87,31 @@ def purchase(need: float, increment: Increment, *, ends: float, shrinkage: float
         Percent of its length that the cloth loses before it is cut: length / (1 - shrinkage) is bought.
     margin
         Percent to add for safety.
+    splice
+        Added once where a length is put together of two, mm.
+    start
+        A repeat of the pattern, mm: cloth is cut off the roll anywhere on it, the marker begins at one place of it.
+    minimum
+        Least length that is sold, mm.
     """
     additions, length = [], need
     for what, more in (
         ("end allowance, both ends", 2 * ends),
-        (f"shrinkage before cutting, {shrinkage:g} %", (need + 2 * ends) * (1 / (1 - shrinkage / 100) - 1)),
+        ("splice", splice),
+        ("one repeat, to begin on the pattern", start),
+        (
+            f"shrinkage before cutting, {shrinkage:g} %",
+            (need + 2 * ends + splice + start) * (1 / (1 - shrinkage / 100) - 1),
+        ),
     ):
         additions += [Addition(what, more)] if more else []
         length += more
     if margin:
         additions.append(Addition(f"margin, {margin:g} %", length * margin / 100))
         length += additions[-1].mm
+    if length < minimum:
+        additions.append(Addition("up to the least length sold", minimum - length))
+        length = minimum
     buy = round_up(length, increment.mm)
     additions.append(Addition(f"rounded up to whole steps of {increment.text}", buy - length))
     return Purchase(need, tuple(additions), buy, increment.write(buy))

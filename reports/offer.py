@@ -1,0 +1,249 @@
+"""Cloth and rib that could be bought, as a job's entries describe them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+
+from nesting.fabric import Fabric
+from nesting.spread import FLAT_SPREADS, Spread
+from nesting.strips import RibStock
+from pieces.piece import MOST_TILT
+from pieces.units import INCH, parse_length
+from reports.errors import PriceError
+from reports.price import Price
+from reports.weight import Weight
+from reports.yardage import Increment, Purchase, purchase
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from pieces import Piece
+
+WIDEST_GAP = 100.0
+"""Most that may be kept between pieces, mm."""
+
+METRIC_STEP = "0.1 m"
+"""How cloth is sold where a metric job does not say: common practice, no source."""
+
+MOST_SHRINKAGE = 30.0
+"""Cloth that shrinks by more, percent, is no cloth to plan with."""
+
+LONGEST_REPEAT = 3000.0
+"""No pattern repeats less often, mm."""
+
+ALL_SPREADS: tuple[Spread, ...] = (*FLAT_SPREADS, "part-folded", "crosswise")
+"""The spreads that ``"best"`` tries, simplest first."""
+
+LONGEST_NAME = 60
+"""Longest name of a cloth or a rib, in signs, that still fits a table and a drawing."""
+
+
+def _increment(text: Any) -> Increment:
+    mm = parse_length(text)
+    if mm <= 0:
+        raise ValueError("a step to sell by must be more than 0")
+    return Increment(mm, text.strip())
+
+
+def _size(text: Any) -> float:
+    mm = parse_length(text)
+    if mm <= 0:
+        raise ValueError(f"'{text}' is no size: it must be more than 0")
+    return mm
+
+
+def _gap(text: Any) -> float:
+    mm = parse_length(text)
+    if mm > WIDEST_GAP:
+        raise ValueError(f"'{text}' is too much: keep {WIDEST_GAP:.0f} mm or less between pieces")
+    return mm
+
+
+def _name(text: Any) -> Any:
+    if isinstance(text, str) and not (0 < len(text.strip()) <= LONGEST_NAME and text.isprintable()):
+        raise ValueError(f"a name is one line of 1 to {LONGEST_NAME} signs: write a shorter or a plainer one")
+    return text
+
+
+def _rib_increment(text: Any) -> Increment | Literal["strip"]:
+    return "strip" if text == "strip" else _increment(text)
+
+
+def in_metres(entries: list[Any]) -> list[Any]:
+    """Entries that are sold by a metric step unless they say otherwise."""
+    step = {"sold_by": METRIC_STEP}
+    return [step | e if isinstance(e, dict) and e.get("form") != "strips" else e for e in entries]
+
+
+Length = Annotated[float, BeforeValidator(parse_length)]
+Size = Annotated[float, BeforeValidator(_size)]
+Name = Annotated[str, BeforeValidator(_name)]
+Percent = Annotated[float, Field(ge=0)]
+PriceText = Annotated[Price, BeforeValidator(Price.parse)]
+
+
+class Entry(BaseModel):
+    """A table of a job file: unknown keys and odd values are refused."""
+
+    model_config = ConfigDict(
+        extra="forbid", strict=True, allow_inf_nan=False, frozen=True, arbitrary_types_allowed=True
+    )
+
+
+class Break(Entry):
+    """A lower price from some length on."""
+
+    at_least: Size
+    price: PriceText
+
+
+class FabricOffer(Entry):
+    """A ``[[fabric]]`` entry: a cloth that could be bought, and how it is laid and sold."""
+
+    name: Name = "fabric"
+    width: Size
+    selvedge: Length = 0.0
+    material: Literal["shell", "lining", "interfacing"] = "shell"
+    pieces: tuple[str, ...] = Field((), strict=False)
+    spread: Spread | Literal["best"] = "folded"
+    fold_depth: Size | None = None
+    plies: int = Field(2, ge=2, le=200)
+    nap: bool | Literal["by garment"] = False
+    tilt: float = Field(0.0, ge=0, le=MOST_TILT)
+    gap: Annotated[float, BeforeValidator(_gap)] = 0.0
+    repeat_along: Length = 0.0
+    repeat_across: Length = 0.0
+    waste_twins: bool = False
+    end_allowance: Length = 10.0
+    splice: Length = 0.0
+    shrinkage: Annotated[Percent, Field(lt=MOST_SHRINKAGE)] = 0.0
+    shrinkage_across: Annotated[Percent, Field(lt=MOST_SHRINKAGE)] = 0.0
+    washed: Literal["before", "after"] = "before"
+    margin: Annotated[Percent, Field(le=100)] = 0.0
+    sold_by: Annotated[Increment, BeforeValidator(_increment)] = Field("1/8 yd", validate_default=True)
+    minimum: Length = 0.0
+    price: PriceText | None = None
+    breaks: tuple[Break, ...] = Field((), strict=False)
+    weight: Annotated[Weight, BeforeValidator(Weight.parse)] | None = None
+
+    @model_validator(mode="after")
+    def _agrees(self) -> FabricOffer:
+        for price in (self.price, *(step.price for step in self.breaks)):
+            if price is not None and price.kind not in ("length", "weight"):
+                raise PriceError("cloth is sold by length or by weight: give its price for each yd, m, kg or lb")
+            if price is not None and price.kind == "weight" and self.weight is None:
+                raise PriceError('a price by weight needs the cloth\'s own, such as weight = "240 g/m2"')
+        if self.breaks and self.price is None:
+            raise PriceError("breaks lower a price: give the price of short lengths as well")
+        if len({(p.currency, p.kind) for p in (self.price, *(step.price for step in self.breaks)) if p}) > 1:
+            raise PriceError("the price and its breaks must be in one currency, and all by length or all by weight")
+        if self.fold_depth is not None and self.spread != "part-folded":
+            raise ValueError('fold_depth is for spread = "part-folded" alone: leave one out, or change the other')
+        if self.repeat_along > LONGEST_REPEAT or self.repeat_across > self.width:
+            raise ValueError("a repeat is at most as wide as the cloth, and 3 m long: check its unit")
+        return self
+
+    def fabric(self) -> Fabric:
+        """The cloth as it is cut: if it is washed before, as much narrower as it shrinks."""
+        width = self.width * (1 - self.shrinkage_across / 100) if self.washed == "before" else self.width
+        return Fabric(self.name, width, self.selvedge, self.nap, self.gap, self.repeat_along, self.repeat_across)
+
+    def enlarged(self, piece: Piece) -> Piece:
+        """A piece as it is cut: larger, if the garment is to shrink; with the tilt this cloth allows."""
+        tilt = 0.0 if piece.on_fold else max(piece.tilt, self.tilt)
+        piece = replace(piece, tilt=tilt)
+        if self.washed == "before":
+            return piece
+        return piece.scaled(1 / (1 - self.shrinkage / 100), 1 / (1 - self.shrinkage_across / 100))
+
+    @property
+    def part(self) -> str:
+        """What of the garment it is for: offers for the same part stand side by side."""
+        return self.material + (f" ({', '.join(self.pieces)})" if self.pieces else "")
+
+    def purchase(self, length: float, lengths: int = 1, *, on_pattern: bool = False) -> Purchase:
+        """What to buy for a marker of some length, mm, of which several lengths may lie on one another."""
+        return purchase(
+            length * lengths,
+            self.sold_by,
+            ends=self.end_allowance * lengths,
+            splice=self.splice,
+            start=self.repeat_along if on_pattern else 0.0,
+            shrinkage=self.shrinkage if self.washed == "before" else 0.0,
+            margin=self.margin,
+            minimum=self.minimum,
+        )
+
+    def kilograms(self, length: float) -> float | None:
+        """Weight of a length to buy, mm; None if the cloth's own is not given."""
+        return None if self.weight is None else self.weight.kilograms(length, self.width)
+
+    def cost(self, length: float) -> Decimal | None:
+        """What a length, mm, costs at the price that holds for so much; None without a price."""
+        steps = [step.price for step in sorted(self.breaks, key=lambda step: step.at_least) if step.at_least <= length]
+        price = steps[-1] if steps else self.price
+        if price is None:
+            return None
+        kilograms = self.kilograms(length)
+        return price.of(length if price.kind == "length" or kilograms is None else kilograms * 1000)
+
+    def spreads(self) -> tuple[Spread, ...]:
+        """The spreads to try, simplest first."""
+        return ALL_SPREADS if self.spread == "best" else (self.spread,)
+
+
+class RibOffer(Entry):
+    """A ``[[rib]]`` entry: rib that could be bought, as tube, flat, or ready strips."""
+
+    name: Name = "rib"
+    form: Literal["tube", "flat", "strips"] = "tube"
+    width: Size
+    depth: Size | None = None
+    selvedge: Length = 0.0
+    least_part: Length = 4 * INCH
+    end_allowance: Length = 0.0
+    sold_by: Annotated[Increment | Literal["strip"], BeforeValidator(_rib_increment)] | None = None
+    price: PriceText | None = None
+    weight: Annotated[Weight, BeforeValidator(Weight.parse)] | None = None
+
+    @model_validator(mode="after")
+    def _agrees(self) -> RibOffer:
+        if self.form == "strips" and self.depth is None:
+            raise ValueError('strips need a depth, such as depth = "8 in"')
+        if (self.step == "strip") != (self.form == "strips"):
+            raise ValueError('strips are sold_by = "strip", tube and flat rib by a length such as "1/8 yd"')
+        kind = "strip" if self.form == "strips" else "length"
+        if self.price is not None and self.price.kind == "weight" and kind == "length":
+            if self.weight is None:
+                raise PriceError('a price by weight needs the rib\'s own, such as weight = "300 g/m2"')
+        elif self.price is not None and self.price.kind != kind:
+            raise PriceError(
+                f"this rib is sold by {kind}: give its price for each {'strip' if kind == 'strip' else 'yd'}"
+            )
+        return self
+
+    @property
+    def step(self) -> Increment | Literal["strip"]:
+        """How it is sold: by the strip, or in steps of a length."""
+        if self.sold_by is not None:
+            return self.sold_by
+        return "strip" if self.form == "strips" else _increment("1/8 yd")
+
+    def kilograms(self, length: float) -> float | None:
+        """Weight of a length to buy, mm; None if the rib's own is not given."""
+        return None if self.weight is None else self.weight.kilograms(length, self.width)
+
+    def cost(self, quantity: float) -> Decimal | None:
+        """What a length, mm, or a number of strips costs; None without a price."""
+        if self.price is None:
+            return None
+        kilograms = self.kilograms(quantity)
+        return self.price.of(kilograms * 1000 if self.price.kind == "weight" and kilograms is not None else quantity)
+
+    def stock(self) -> RibStock:
+        """The rib itself."""
+        depth = self.depth if self.form == "strips" else None  # a tube has no depth of its own: one given is left aside
+        return RibStock(self.name, self.form, self.width, depth, self.selvedge)
