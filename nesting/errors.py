@@ -7,6 +7,7 @@
     ├── NoFoldError         a piece for the fold, and cloth without one   (ValueError)
     ├── SpreadError         cloth that cannot lie in the way asked        (ValueError)
     ├── StripTooShortError  rib stock too small for a band                (ValueError)
+    ├── RemnantError        a remnant whose sizes make no sense           (ValueError)
     └── CheckError          a layout that did not pass the second opinion (AssertionError)
 """
 
@@ -50,6 +51,10 @@ class SpreadError(NestingError, ValueError):
 
 class StripTooShortError(NestingError, ValueError):
     """Rib stock that cannot give a band, even with joins."""
+
+
+class RemnantError(NestingError, ValueError):
+    """A remnant whose sizes, or those of its cut-outs, cannot be read or make no sense."""
 
 
 class CheckError(NestingError, AssertionError):

@@ -96,13 +96,19 @@ def _rib(answer: RibAnswer) -> dict[str, Any]:
 
 def marker_to_plain(plan: FabricPlan) -> dict[str, Any]:
     """A marker that anyone can check with a geometry library: true cut lines in place, x along the length."""
-    marker = plan.result.marker
     return {
         "schema": SCHEMA,
         "unit": "mm",
         "fabric": plan.offer.name,
         "spread": plan.spread,
         "width": laid_width(plan.offer.fabric(), plan.spread, plan.depth),
+        **layout_to_plain(plan.result.marker),
+    }
+
+
+def layout_to_plain(marker: Marker) -> dict[str, Any]:
+    """The layout alone: its length, its bands, and every placement."""
+    return {
         "length": marker.length,
         "gap": marker.problem.gap,
         "density_percent": 100 * marker.density,

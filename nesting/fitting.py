@@ -1,0 +1,261 @@
+"""Whether pieces fit on a remnant: with a layout, with a proof that they do not, or not found."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+import numpy as np
+
+from nesting.bounds import least_cloth, lower_bound
+from nesting.errors import NestingError, PieceTooWideError
+from nesting.item import Item, Variant
+from nesting.slices import slice_bound
+from nesting.solver import solve
+from nesting.stop import AnyOf, Target
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
+
+    from nesting.listener import Listener
+    from nesting.marker import Result
+    from nesting.problem import Problem
+    from nesting.remnant import Remnant, RemnantSpread, Zone
+    from nesting.stop import StopCriterion
+    from pieces import Piece
+
+SLACK = 0.01
+"""A marker longer than the remnant by no more than this, mm, fits: no tape shows it. A proof allows for it."""
+
+Answer = Literal["yes", "no", "not found"]
+
+
+class Way(NamedTuple):
+    """How the remnant lies: its spread, and whether its start is the end that cut-outs are not measured from."""
+
+    spread: RemnantSpread
+    turned: bool = False
+
+
+@dataclass(frozen=True)
+class Disproof:
+    """Why pieces cannot fit.
+
+    Parameters
+    ----------
+    kind
+        ``"width"``: a piece is too wide; ``"place"``: a piece has no place clear of the cut-outs; ``"area"``: there is
+        not cloth enough; ``"length"``: no marker is as short.
+    needs
+        Length, mm, that no marker can undercut, or for ``"area"`` the share of the cloth there is; else 0.
+    held
+        The argument in words, or the piece.
+    """
+
+    kind: Literal["width", "place", "area", "length"]
+    needs: float
+    held: str
+
+
+@dataclass(frozen=True)
+class Tried:
+    """One way in which the remnant was laid, and what came of it.
+
+    Parameters
+    ----------
+    problem
+        Pieces and cut-outs on the laid cloth; None where a piece is too wide, or the cloth cannot lie so.
+    disproof
+        Why the pieces do not fit.
+    result
+        What a search found, where there was one.
+    refused
+        Why the cloth cannot lie so.
+    """
+
+    way: Way
+    problem: Problem | None = None
+    disproof: Disproof | None = None
+    result: Result | None = None
+    refused: NestingError | None = None
+
+
+@dataclass(frozen=True)
+class Fitting:
+    """The answer: what was tried, in the order it was tried.
+
+    Parameters
+    ----------
+    seconds
+        How long it took, all in all.
+    """
+
+    remnant: Remnant
+    tried: tuple[Tried, ...]
+    seconds: float
+
+    @property
+    def answer(self) -> Answer:
+        """``"yes"`` if some way holds a layout, ``"no"`` if all ways that can be are disproved."""
+        if self.layout is not None:
+            return "yes"
+        return "no" if all(tried.disproof or tried.refused for tried in self.tried) else "not found"
+
+    @property
+    def layout(self) -> Tried | None:
+        """The way that holds a layout."""
+        return next((tried for tried in self.tried if tried.result and self._fits(tried.result)), None)
+
+    @property
+    def nearest(self) -> Tried | None:
+        """Of the ways that were searched and not disproved, the one whose marker is shortest."""
+        searched = [(tried.result.marker.length, i) for i, tried in enumerate(self.tried) if tried.result]
+        open_ones = [(length, i) for length, i in searched if self.tried[i].disproof is None]
+        return self.tried[min(open_ones)[1]] if open_ones else None
+
+    def _fits(self, result: Result) -> bool:
+        return result.marker.length <= self.remnant.length + SLACK
+
+
+def fit_pieces(
+    pieces: Iterable[Piece],
+    remnant: Remnant,
+    spreads: Sequence[RemnantSpread],
+    stop: Callable[[], StopCriterion],
+    *,
+    seed: int = 0,
+    workers: int = 1,
+    proof: float = 0.0,
+    garments: int = 1,
+    waste_twins: bool = False,
+    listener: Callable[[str], Listener] | None = None,
+) -> Fitting:
+    """Try to lay some pieces on a remnant.
+
+    Proofs come first and take no time; only ways that they leave open are searched, each until the pieces fit or
+    `stop` says so.
+
+    Parameters
+    ----------
+    spreads
+        Spreads to try, in this order.
+    stop
+        A fresh stop criterion for each way that is searched.
+    proof
+        Effort for a sharper bound after a search that found nothing, as of `slice_bound`.
+    garments, waste_twins
+        As of `lay_pieces`.
+
+    Raises
+    ------
+    NestingError
+        If the remnant can lie in none of the spreads.
+    """
+    begun, pieces = time.monotonic(), tuple(pieces)
+    # With a nap it matters at which end a corner is missing; without, turning the cloth changes nothing.
+    turns = (False, True) if remnant.nap and remnant.cut_outs else (False,)
+    ways = [Way(spread, turned) for spread in spreads for turned in turns]
+    tried = [_prove(pieces, remnant, way, garments, waste_twins) for way in ways]
+    if all(one.refused for one in tried) and tried[0].refused:
+        raise tried[0].refused
+    for i, one in enumerate(tried):
+        if one.problem is None or one.disproof:
+            continue
+        target = AnyOf(Target(remnant.length + SLACK), stop())
+        hears = listener(one.way.spread) if listener else None
+        result = solve(one.problem, target, seed=seed, workers=workers, listener=hears)
+        tried[i] = replace(one, result=result)
+        if result.marker.length <= remnant.length + SLACK or result.stopped_by == "interrupt":
+            break
+        tried[i] = replace(tried[i], disproof=_prove_slices(one.problem, remnant, one.way, proof))
+    return Fitting(remnant, tuple(tried), time.monotonic() - begun)
+
+
+def _prove(pieces: Sequence[Piece], remnant: Remnant, way: Way, garments: int, waste_twins: bool) -> Tried:
+    """The pieces' problem on a remnant laid in one way, and a proof that it has no answer if one is at hand."""
+    cloth = remnant.turned() if way.turned else remnant
+    try:
+        problem = cloth.problem(pieces, way.spread, garments=garments, waste_twins=waste_twins)
+    except PieceTooWideError as error:
+        return Tried(way, disproof=Disproof("width", 0.0, str(error)))
+    except NestingError as error:
+        return Tried(way, refused=error)
+    zones = cloth.lost(way.spread)
+    return Tried(way, problem, disproof(problem, cloth.length, zones))
+
+
+def disproof(problem: Problem, length: float, zones: Sequence[Zone]) -> Disproof | None:
+    """A proof that the pieces do not fit on cloth of some length, mm; None if none is at hand.
+
+    Parameters
+    ----------
+    zones
+        Where on the laid cloth no piece may lie; they do not overlap.
+    """
+    whole = _with_zones(problem, zones)
+    taken = least_cloth(problem)
+    there = problem.cloth_width * length - (least_cloth(whole) - taken)
+    if taken > there + SLACK * problem.cloth_width:
+        return Disproof("area", taken / there if there > 0 else np.inf, "the pieces' area alone")
+    bound, held = lower_bound(problem)
+    if bound <= length + SLACK:
+        bound, held = lower_bound(whole)
+    if bound > length + SLACK:
+        return Disproof("length", bound, held)
+    for item in problem.items if zones else ():
+        if item.quantity and not any(has_place(variant, length, zones) for variant in item.variants):
+            return Disproof("place", 0.0, item.piece.name if item.piece else item.name)
+    return None
+
+
+def has_place(variant: Variant, length: float, zones: Sequence[Zone]) -> bool:
+    """Whether an outline, alone on cloth of some length, mm, has a place clear of all zones; exact up to `SLACK`."""
+    import shapely
+
+    if variant.length > length + SLACK:
+        return False
+    free = shapely.box(-SLACK, variant.low - SLACK, length - variant.length + SLACK, variant.high + SLACK)
+    for zone in zones:
+        free = shapely.difference(free, _in_the_way(variant.outline, zone).buffer(-2 * SLACK))
+    return bool(free.area > 0)
+
+
+def _in_the_way(outline: NDArray[np.float64], zone: Zone) -> BaseGeometry:
+    """Places at which an outline overlaps a zone: the outline turned about, swept along and then across the zone."""
+    import shapely
+
+    shape: BaseGeometry = shapely.Polygon(-outline + (zone.start, zone.low))
+    for step in ((zone.end - zone.start, 0.0), (0.0, zone.high - zone.low)):
+        # Whatever the sweep reaches beyond the shape, it reaches from its rim.
+        swept = []
+        for ring in shapely.get_rings(shapely.get_parts(shape)):
+            ends = shapely.get_coordinates(ring)
+            sides = np.stack([ends[:-1], ends[1:], ends[1:] + step, ends[:-1] + step], axis=1)
+            polygons = shapely.polygons(sides)
+            swept += [side for side in polygons if side.area > 0]
+        shape = shapely.union_all([shape, *swept])
+    return shape
+
+
+def _with_zones(problem: Problem, zones: Sequence[Zone]) -> Problem:
+    """The problem with its cut-outs as pieces to be laid at their heights: they lie within the length as well."""
+    items = []
+    for number, zone in enumerate(zones, 1):
+        for i, band in enumerate(problem.bands):
+            part = zone.within(band.low, band.high)
+            if part:
+                outline = part.outline - (part.start, part.low)
+                items.append(Item(f"cut-out {number}", 1, (Variant(outline, 0.0, False, i, part.low, part.low),)))
+    return replace(problem, items=(*problem.items, *items), faults=())
+
+
+def _prove_slices(problem: Problem, remnant: Remnant, way: Way, effort: float) -> Disproof | None:
+    if effort <= 0:
+        return None
+    cloth = remnant.turned() if way.turned else remnant
+    bound, held = slice_bound(_with_zones(problem, cloth.lost(way.spread)), effort)
+    return Disproof("length", bound, held) if bound > remnant.length + SLACK else None
