@@ -12,6 +12,7 @@ from typing import Annotated
 
 import typer
 
+from reports.commands.saves import saves
 from reports.shared import (
     ALL,
     DEFAULT_SECONDS,
@@ -184,6 +185,9 @@ def buy(
         show_answer(plan)
         show_files(written)
     leave(signalled)
+
+
+app.command(epilog="Example:  ellwand saves jacket.toml --out jacket-saves")(saves)
 
 
 def _template() -> str:

@@ -10,6 +10,7 @@ from nesting.lay import lay_pieces
 from nesting.partfold import fold_in_part
 from nesting.slices import slice_bound
 from nesting.solver import solve
+from nesting.stop import MaxIterations
 from nesting.strips import RibBand, check_rib, plan_rib
 from pieces.errors import DraftError
 from reports.errors import JobError
@@ -178,7 +179,7 @@ def plan_job(job: Job, effort: Effort, *, rib: bool = True) -> Plan:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
     seam = job.styled().seam
     # Cloth first: CP-SAT, which cuts the rib, leaves no handler for Ctrl-C behind.
-    fabrics = _each(job.fabric, lambda offer: _plan_fabric(offer, _cut_from(offer, job, pieces), job.garments, effort))
+    fabrics = _each(job.fabric, lambda offer: _plan_fabric(offer, cut_from(offer, job, pieces), job.garments, effort))
     ribs = (
         _each(job.rib, lambda offer: _plan_rib(offer, pieces, job.garments, seam)) if rib and pieces.of("rib") else ()
     )
@@ -200,7 +201,7 @@ def _each(offers: Sequence[Offer], plan: Callable[[Offer], Answer]) -> tuple[Ans
     return tuple(answers)
 
 
-def _cut_from(offer: FabricOffer, job: Job, pieces: PieceSet) -> tuple[Piece, ...]:
+def cut_from(offer: FabricOffer, job: Job, pieces: PieceSet) -> tuple[Piece, ...]:
     """The pieces that are cut of one cloth, as large as they are cut.
 
     Shell pieces that some shell cloth names are cut of that; lining and interfacing are cut again to the same
@@ -268,6 +269,27 @@ def _problem(
         return fold_in_part(pieces, fabric, garments=garments, waste_twins=waste)
     problem = lay_pieces(pieces, fabric, spread, garments=garments, waste_twins=waste, depth=depth, plies=offer.plies)
     return depth, problem
+
+
+def lay_on(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int) -> Problem:
+    """The layout problem of pieces on one cloth; of several spreads the one with the shortest first layout.
+
+    Raises
+    ------
+    NestingError
+        The first reason why the pieces do not go on the cloth in any of its spreads.
+    """
+    problems, errors = [], []
+    for spread in offer.spreads():
+        try:
+            problems.append(_problem(offer, offer.fabric(), spread, pieces, garments)[1])
+        except NestingError as error:
+            errors.append(error)
+    if not problems:
+        raise errors[0]
+    if len(problems) == 1:
+        return problems[0]
+    return min(problems, key=lambda problem: _cloth(solve(problem, MaxIterations(0))))
 
 
 def _search(

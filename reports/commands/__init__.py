@@ -1,0 +1,1 @@
+"""The commands that have files of their own."""

@@ -1,0 +1,224 @@
+"""Which change of style, or of how the cloth lies, saves cloth: each one really drafted and laid."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from rich.table import Table
+from rich.text import Text
+
+from nesting.errors import NestingError
+from pieces.divide import divide
+from pieces.errors import PieceError
+from pieces.piece import PieceSet
+from pieces.units import INCH, Units, format_size
+from reports.errors import JobError
+from reports.plan import cut_from, draft_job, lay_on
+from reports.study import study
+from reports.words import SPREAD_WORDS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+    from decimal import Decimal
+
+    from nesting.marker import Marker
+    from nesting.problem import Problem
+    from nesting.stop import Interrupted
+    from reports.cache import MarkerCache
+    from reports.job import Job
+    from reports.offer import FabricOffer
+    from reports.study import Stint
+    from reports.yardage import Purchase
+
+SCATTER = 0.01
+"""Differences under this share of the length may be the search's own."""
+
+NOW = "as it is"
+
+
+class Change(NamedTuple):
+    """A change on trial: its name, and the job, the cloth and the pieces under it."""
+
+    name: str
+    offer: FabricOffer
+    pieces: PieceSet
+    job: Job
+
+
+@dataclass(frozen=True)
+class Saving:
+    """What a change comes to.
+
+    `saved` is the length of cloth it saves, mm, less than 0 if it takes more; `refused` why it will not do.
+    """
+
+    name: str
+    marker: Marker | None
+    saved: float
+    purchase: Purchase | None
+    cost: Decimal | None
+    refused: str = ""
+
+
+def savings(
+    job: Job,
+    number: int,
+    stint: Stint,
+    *,
+    workers: int = 1,
+    cache: MarkerCache | None = None,
+    interrupt: Interrupted | None = None,
+    on_count: Callable[[int], Callable[[], None]] = lambda _: lambda: None,
+) -> list[Saving]:
+    """Lay the job as it is and under each change on one of its cloths; the best saving first, after the first row.
+
+    Parameters
+    ----------
+    number
+        Of the cloth in the job, from 1.
+    on_count
+        Told how many markers there are; what it returns is called once for each that is done.
+
+    Raises
+    ------
+    JobError
+        If the job has no such cloth.
+    """
+    if not 1 <= number <= len(job.fabric):
+        raise JobError(f"{job.name} offers {len(job.fabric)} cloths: there is no number {number}")
+    laid: list[tuple[Change, Problem]] = []
+    rows: list[Saving] = []
+    for change in _changes(job, number):
+        try:
+            if isinstance(change, Saving):
+                rows.append(change)
+                continue
+            pieces = cut_from(change.offer, change.job, change.pieces)
+            laid.append((change, lay_on(change.offer, pieces, change.job.garments)))
+        except (NestingError, PieceError) as error:
+            if isinstance(change, Change) and change.name == NOW:
+                raise
+            rows.append(Saving(change.name, None, 0.0, None, None, str(error)))
+    problems = [problem for _, problem in laid]
+    done = study(problems, stint, workers=workers, cache=cache, interrupt=interrupt, on_done=on_count(len(problems)))
+    found = [_saving(change, marker, done.markers[0]) for (change, _), marker in zip(laid, done.markers, strict=True)]
+    return [*found[:1], *sorted(found[1:], key=lambda one: -one.saved), *rows]
+
+
+def _saving(change: Change, marker: Marker | None, base: Marker | None) -> Saving:
+    if marker is None or base is None:
+        return Saving(change.name, None, 0.0, None, None, "interrupted before it was laid")
+    offer, problem = change.offer, marker.problem
+    bought = offer.purchase(marker.length, problem.lengths, on_pattern=problem.repeat is not None)
+    saved = base.length * base.problem.lengths - marker.length * problem.lengths
+    return Saving(change.name, marker, saved, bought, offer.cost(bought.buy))
+
+
+def _changes(job: Job, number: int) -> Iterator[Change | Saving]:
+    """The job as it is, then every change that it leaves room for."""
+    offer, pieces = job.fabric[number - 1], draft_job(job)
+    yield Change(NOW, offer, pieces, job)
+    yield from _styles(job, offer)
+    if "sleeve" in [piece.name for piece in pieces.of("shell")]:
+        yield Change("sleeve in two parts", offer, _two_part_sleeve(pieces, job.styled().seam), job)
+    for spread in ("open", "folded", "double-folded", "part-folded"):
+        if offer.spread != spread:
+            update: dict[str, Any] = {"spread": spread, "fold_depth": None}
+            yield Change(SPREAD_WORDS[spread], offer.model_copy(update=update), pieces, job)
+    if offer.nap:
+        yield Change("no nap to mind", offer.model_copy(update={"nap": False}), pieces, job)
+    if offer.repeat_along or offer.repeat_across:
+        plain = {"repeat_along": 0.0, "repeat_across": 0.0}
+        yield Change("no pattern to match", offer.model_copy(update=plain), pieces, job)
+    if not offer.tilt:
+        yield Change("tilt of 2 degrees", offer.model_copy(update={"tilt": 2.0}), pieces, job)
+
+
+def _styles(job: Job, offer: FabricOffer) -> Iterator[Change | Saving]:
+    style = job.styled()
+    inch = INCH if job.written_in is Units.INCHES else 25.0
+    less = format_size(inch, job.written_in)
+    options: list[tuple[str, dict[str, Any]]] = []
+    if hasattr(style, "length"):
+        options.append((f"{less} shorter", {"length": style.length - inch}))
+    if hasattr(style, "ease"):
+        options.append((f"{less} less ease", {"ease": style.ease - inch}))
+    if hasattr(style, "back"):
+        other = "seam" if style.back == "fold" else "fold"
+        options.append((f"centre back {'with a seam' if other == 'seam' else 'on the fold'}", {"back": other}))
+    if hasattr(style, "facing"):
+        options += [
+            (f"facing: {other}", {"facing": other})
+            for other in ("separate", "grown-on", "none")
+            if other != style.facing
+        ]
+    if getattr(style, "tab_width", 0.0):
+        options.append(("rib in place of the hem tabs", {"tab_width": 0.0}))
+    for name, values in options:
+        texts = {key: f"{value} mm" if isinstance(value, float) else value for key, value in values.items()}
+        changed = job.model_copy(update={"style": job.style | texts})
+        try:
+            yield Change(name, offer, draft_job(changed), changed)
+        except PieceError as error:
+            yield Saving(name, None, 0.0, None, None, str(error))
+
+
+def _two_part_sleeve(pieces: PieceSet, seam: float) -> PieceSet:
+    sleeve = pieces["sleeve"]
+    low, high = sleeve.cut_line[:, 1].min(), sleeve.cut_line[:, 1].max()
+    parts = divide(sleeve, float(low + high) / 2, seam)
+    return PieceSet(pieces.garment, (*(piece for piece in pieces if piece.name != "sleeve"), *parts))
+
+
+def savings_table(found: list[Saving], job: Job, number: int) -> Table:
+    """Every change with what it saves."""
+    units, offer = job.written_in, job.fabric[number - 1]
+    table = Table(title=f"Changes, on {offer.name}", title_justify="left", title_style="bold", box=None, pad_edge=False)
+    for name in ("change", "marker", "saves", "buy", "cost"):
+        table.add_column(name, justify="left" if name == "change" else "right", header_style="dim")
+    for row in found:
+        if row.marker is None or row.purchase is None:
+            table.add_row(Text(row.name), "will not do", "", "", "")
+            continue
+        cost = offer.price.write(row.cost) if offer.price and row.cost is not None else ""
+        length = format_size(row.marker.length * row.marker.problem.lengths, units)
+        saved = "" if row.name == NOW else ("-" if row.saved < 0 else "") + format_size(abs(row.saved), units)
+        table.add_row(Text(row.name), length, saved, row.purchase.text, cost)
+    return table
+
+
+def savings_lines(found: list[Saving], job: Job) -> Iterator[str]:
+    """The answer in plain words."""
+    now, *changed = found
+    if now.marker is None:
+        return
+    floor = SCATTER * now.marker.length
+    best = [row for row in changed if row.saved > floor][:3]
+    for row in best:
+        yield f"{row.name[0].upper()}{row.name[1:]} saves {format_size(row.saved, job.written_in)}."
+    if not best:
+        yield "No change tried saves cloth."
+    least = format_size(floor, job.written_in)
+    yield f"Differences under {least} may be the search's own; each marker was laid and checked."
+    yield from (f"{row.name}: {row.refused}" for row in changed if row.refused)
+
+
+def savings_to_plain(found: list[Saving], job: Job, number: int) -> dict[str, Any]:
+    """The answer for machines: lengths in mm."""
+    return {
+        "schema": 1,
+        "job": job.name,
+        "fabric": job.fabric[number - 1].name,
+        "changes": [
+            {
+                "change": row.name,
+                "marker_mm": row.marker.length * row.marker.problem.lengths if row.marker else None,
+                "saved_mm": row.saved if row.marker else None,
+                "buy_mm": row.purchase.buy if row.purchase else None,
+                "cost": None if row.cost is None else float(row.cost),
+                "refused": row.refused,
+            }
+            for row in found
+        ],
+    }
