@@ -125,7 +125,7 @@ def fit_pieces(
     pieces: Iterable[Piece],
     remnant: Remnant,
     spreads: Sequence[RemnantSpread],
-    stop: Callable[[], StopCriterion],
+    stop: Callable[[], Sequence[StopCriterion]],
     *,
     seed: int = 0,
     workers: int = 1,
@@ -136,15 +136,14 @@ def fit_pieces(
 ) -> Fitting:
     """Try to lay some pieces on a remnant.
 
-    Proofs come first and take no time; only ways that they leave open are searched, each until the pieces fit or
-    `stop` says so.
+    Proofs come first and take no time; only ways that they leave open are searched, until the pieces fit.
 
     Parameters
     ----------
     spreads
         Spreads to try, in this order.
     stop
-        A fresh stop criterion for each way that is searched.
+        Fresh stop criteria for each way that is searched; any of them ends the search.
     proof
         Effort for a sharper bound after a search that found nothing, as of `slice_bound`.
     garments, waste_twins
@@ -165,7 +164,7 @@ def fit_pieces(
     for i, one in enumerate(tried):
         if one.problem is None or one.disproof:
             continue
-        target = AnyOf(Target(remnant.length + SLACK), stop())
+        target = AnyOf(Target(remnant.length + SLACK), *stop())
         hears = listener(one.way.spread) if listener else None
         result = solve(one.problem, target, seed=seed, workers=workers, listener=hears)
         tried[i] = replace(one, result=result)

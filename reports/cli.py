@@ -12,6 +12,7 @@ from typing import Annotated
 
 import typer
 
+from reports.commands.fits import fits
 from reports.commands.saves import saves
 from reports.shared import (
     ALL,
@@ -188,6 +189,9 @@ def buy(
 
 
 app.command(epilog="Example:  ellwand saves jacket.toml --out jacket-saves")(saves)
+
+
+app.command(epilog='Example:  ellwand fits jacket.toml --remnant "60 in x 1 1/4 yd"')(fits)
 
 
 def _template() -> str:

@@ -9,6 +9,7 @@ import shapely
 from matplotlib.figure import Figure
 
 from reports.draw.cloth import BOTTOM, LEFT, RIGHT, TOP, Span, draw_cloth, fit_sheet
+from reports.draw.fault import draw_faults
 from reports.draw.head import Head
 from reports.draw.label import Label, block_size, find_spot, write_block
 from reports.draw.marks import Marks, Pose, shade
@@ -151,6 +152,7 @@ def _draw(ax: Axes, marker: Marker, span: Span, units: Units) -> None:
     draw_cloth(sheet, marker.problem, span, units)
     low = min(band.low for band in marker.problem.bands)
     window = shapely.box(span.start, low, span.end, low + marker.problem.width)
+    draw_faults(sheet, marker.problem.faults, window)
     rows = marker_rows(marker)
     shapes = [shapely.Polygon(row.outline) for row in rows]
     crowded = [
@@ -159,7 +161,8 @@ def _draw(ax: Axes, marker: Marker, span: Span, units: Units) -> None:
         if shape.intersects(window) and not _draw_piece(sheet, row, shape, window, units)
     ]
     if crowded:
-        _draw_leaders(sheet, crowded, shapely.difference(window, shapely.union_all(shapes)))
+        taken = [*shapes, *(shapely.Polygon(fault) for fault in marker.problem.faults)]
+        _draw_leaders(sheet, crowded, shapely.difference(window, shapely.union_all(taken)))
 
 
 def _draw_piece(sheet: Sheet, row: Row, shape: shapely.Polygon, window: BaseGeometry, units: Units) -> bool:
