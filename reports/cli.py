@@ -12,8 +12,11 @@ from typing import Annotated
 
 import typer
 
+from reports.commands.chart import chart
 from reports.commands.fits import fits
+from reports.commands.guide import guide
 from reports.commands.saves import saves
+from reports.commands.widths import widths
 from reports.shared import (
     ALL,
     DEFAULT_SECONDS,
@@ -192,6 +195,15 @@ app.command(epilog="Example:  ellwand saves jacket.toml --out jacket-saves")(sav
 
 
 app.command(epilog='Example:  ellwand fits jacket.toml --remnant "60 in x 1 1/4 yd"')(fits)
+
+
+app.command(epilog="Example:  ellwand guide jacket.toml --fabric 1 --out jacket-guide")(guide)
+
+
+app.command(epilog='Example:  ellwand widths jacket.toml --from "36 in" --to "72 in" --out jacket-widths')(widths)
+
+
+app.command(epilog='Example:  ellwand chart jacket.toml --widths "45 in, 60 in" --out jacket-chart')(chart)
 
 
 def _template() -> str:

@@ -10,6 +10,10 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 
+FILL = 0.96
+"""Small type comes out a little wider than it is measured, as its letters are fitted to dots: room left for that."""
+
+
 class Head:
     """Title, subtitle and answer lines, the first of them large; `width` points are there for it."""
 
@@ -21,7 +25,7 @@ class Head:
         if not self.beside:
             self.lines += [(line, 15.0, True) for line in wrap(first, 15, width, True)]
         for words in (subtitle, *rest):
-            self.lines += [(line, 8.5, False) for line in wrap(words, 8.5, width)]
+            self.lines += [(line, 8.5, False) for line in wrap(words, 8.5, FILL * width)]
 
     @property
     def height(self) -> float:

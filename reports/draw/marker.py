@@ -14,7 +14,7 @@ from reports.draw.head import Head
 from reports.draw.label import Label, block_size, find_spot, write_block
 from reports.draw.marks import Marks, Pose, shade
 from reports.draw.rows import marker_rows, table_cells
-from reports.draw.sheet import LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, wrap
+from reports.draw.sheet import DASHED, GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, wrap
 from reports.draw.table import ROW as TABLE_ROW
 from reports.draw.table import Table
 
@@ -75,7 +75,16 @@ def plot_marker(marker: Marker, *, units: Units, ax: Axes | None = None) -> Axes
     return ax
 
 
-def marker_page(marker: Marker, *, title: str, subtitle: str, units: Units, lines: Sequence[str] = ()) -> Figure:
+def marker_page(
+    marker: Marker,
+    *,
+    title: str,
+    subtitle: str,
+    units: Units,
+    lines: Sequence[str] = (),
+    rows: Sequence[Row] | None = None,
+    cells: Sequence[tuple[str, ...]] | None = None,
+) -> Figure:
     """One page to cut from: what to buy, the marker to scale, and a table of distances.
 
     Parameters
@@ -86,6 +95,9 @@ def marker_page(marker: Marker, *, title: str, subtitle: str, units: Units, line
         In which all dimensions are written.
     lines
         The answer in words; the first is set large.
+    rows, cells
+        Which placements to draw, under their own numbers, and what to say of them in the table; all other pieces are
+        only hinted at. By default all, numbered from the start of the cloth.
 
     Returns
     -------
@@ -94,14 +106,14 @@ def marker_page(marker: Marker, *, title: str, subtitle: str, units: Units, line
     """
     width = PAGE_WIDTH - 2 * MARGIN
     head = Head(title, subtitle, lines, width)
-    table = Table(table_cells(marker, units), width)
+    table = Table(table_cells(marker, units) if cells is None else cells, width)
     notes = [line for note in NOTES for line in wrap(note, 6, width)]
-    rows = ceil(marker.length / LONGEST_ROW)
-    spans = [Span(marker.length * i / rows, marker.length * (i + 1) / rows, marker.length) for i in range(rows)]
+    strips = ceil(marker.length / LONGEST_ROW)
+    spans = [Span(marker.length * i / strips, marker.length * (i + 1) / strips, marker.length) for i in range(strips)]
     foot = len(notes) * 6 * LEADING + 10
     free = PAGE_HEIGHT - 2 * MARGIN - head.height - foot
-    fit = _fit(marker, rows, width, free, table)
-    drawn = rows * fit.deep + (0 if fit.is_beside else table.height)
+    fit = _fit(marker, strips, width, free, table)
+    drawn = strips * fit.deep + (0 if fit.is_beside else table.height)
     height = 2 * MARGIN + head.height + foot + max(free, drawn)
     figure, page = new_page(height)
     top = height - MARGIN
@@ -110,7 +122,7 @@ def marker_page(marker: Marker, *, title: str, subtitle: str, units: Units, line
     if fit.is_beside:
         table.draw(page, MARGIN + fit.wide + BESIDE, top - TOP + TABLE_ROW)
     for span in spans:
-        _draw(figure.add_axes(_share(fit, top, height)), marker, span, units)
+        _draw(figure.add_axes(_share(fit, top, height)), marker, span, units, rows)
         top -= fit.deep
     if not fit.is_beside:
         table.draw(page, MARGIN, top)
@@ -147,13 +159,17 @@ def _share(fit: _Fit, top: float, height: float) -> tuple[float, float, float, f
     return MARGIN / PAGE_WIDTH, (top - fit.deep) / height, fit.wide / PAGE_WIDTH, fit.deep / height
 
 
-def _draw(ax: Axes, marker: Marker, span: Span, units: Units) -> None:
+def _draw(ax: Axes, marker: Marker, span: Span, units: Units, drawn: Sequence[Row] | None = None) -> None:
     sheet = fit_sheet(ax, marker.problem, span)
     draw_cloth(sheet, marker.problem, span, units)
     low = min(band.low for band in marker.problem.bands)
     window = shapely.box(span.start, low, span.end, low + marker.problem.width)
     draw_faults(sheet, marker.problem.faults, window)
-    rows = marker_rows(marker)
+    rows = marker_rows(marker) if drawn is None else drawn
+    lying = {row.placement for row in rows}
+    for placement, _, _, outline in marker.outlines():
+        if placement not in lying:
+            sheet.line(outline, 0.4, style=DASHED, colour=GREY, closed=True)
     shapes = [shapely.Polygon(row.outline) for row in rows]
     crowded = [
         row

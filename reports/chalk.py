@@ -1,0 +1,206 @@
+"""A marker rounded to the tape: places that can be read off it, and still no two pieces overlap."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import ceil, floor
+from typing import TYPE_CHECKING
+
+from nesting.marker import Marker
+from nesting.opinion import check
+from pieces.units import INCH, Units
+from reports.draw.rows import beyond
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+    from typing import Literal
+
+    import numpy as np
+    from numpy.typing import NDArray
+    from shapely import Polygon
+
+    from nesting.band import Band
+    from nesting.item import Variant
+    from nesting.marker import Placement
+
+    Side = Literal["low", "high"]
+
+TAPE = {Units.INCHES: INCH / 8, Units.METRIC: 5.0}
+"""The steps of the tape, mm."""
+
+BACK, ON = 1, 16
+"""How many steps a piece may be moved towards the start, and towards the end."""
+
+REACHES = (1, 2, 3)
+"""How many steps a piece may be moved across, tried in turn."""
+
+LOOSE = 4
+"""A piece is put off the tape's steps across only if that saves more than so many steps along."""
+
+MANY = 60
+"""With more pieces only one reach is tried."""
+
+WHOLE = 1e-6
+"""A distance so near a whole step, in steps, is one."""
+
+
+@dataclass(frozen=True, eq=False)
+class Chalked:
+    """A marker as it is chalked.
+
+    Parameters
+    ----------
+    marker
+        Checked like every other; its placements are in the order of the marker it comes from.
+    sides
+        The edge of its band that each placement is measured from.
+    step
+        The tape's, mm.
+    """
+
+    marker: Marker
+    sides: tuple[Side, ...]
+    step: float
+
+    @property
+    def off(self) -> tuple[int, ...]:
+        """Placements, by their index, that lie off the tape's steps: their distances are written to the nearest."""
+        places = zip(self.marker.outlines(), self.sides, strict=True)
+        return tuple(
+            i
+            for i, ((place, _, variant, outline), side) in enumerate(places)
+            if not self._is_whole(place.x)
+            or not self._is_whole(from_edge(self.marker.problem.bands[variant.band], outline, side))
+        )
+
+    @property
+    def tolerance(self) -> float:
+        """How far a written distance may be from the true one, mm: 0 where all lie on whole steps."""
+        return self.step / 2 if self.off else 0.0
+
+    def _is_whole(self, mm: float) -> bool:
+        return abs(mm / self.step - round(mm / self.step)) <= WHOLE
+
+
+def chalk(marker: Marker, units: Units) -> Chalked:
+    """Move the pieces of a marker to whole steps of the tape, so that none overlap.
+
+    Piece by piece from the start, each goes to the first place near its own, a whole number of steps from the start
+    and from its nearest edge, at which it lies clear of those before it; the marker may grow a little. A piece with no
+    such place nearby keeps its distance across. Pieces matched on a pattern cannot be moved, and a marker in which one
+    finds no place at all is left as it is: then what is written is rounded, and `Chalked.off` tells which.
+
+    Raises
+    ------
+    CheckError
+        If the result could not be cut: never, unless there is a mistake in here.
+    """
+    step, bands = TAPE[units], marker.problem.bands
+    sides = tuple(nearest_edge(bands[v.band], outline, v.on_fold) for _, _, v, outline in marker.outlines())
+    if marker.problem.repeat is not None:
+        return Chalked(marker, sides, step)
+    reaches = REACHES if len(marker.placements) <= MANY else REACHES[:1]
+    tries = (_rounded(marker, sides, step, reach) for reach in reaches)
+    found = [Chalked(rounded, sides, step) for rounded in tries if rounded is not None]
+    if not found:
+        return Chalked(marker, sides, step)
+    best = min(found, key=lambda chalked: chalked.marker.length + LOOSE * step * len(chalked.off))
+    check(best.marker)
+    return best
+
+
+def from_edge(band: Band, points: NDArray[np.float64], side: Side) -> float:
+    """Least distance of points in place, shape (n, 2), from an edge of their band, mm, a selvedge included."""
+    if side == "low":
+        return float(points[:, 1].min()) - band.low + beyond(band, "low")
+    return band.high + beyond(band, "high") - float(points[:, 1].max())
+
+
+def nearest_edge(band: Band, outline: NDArray[np.float64], on_fold: bool) -> Side:
+    """The edge of a band that a piece in place is measured from.
+
+    The nearest one; but a half lies on the fold, and the free edge of a layer is no edge to measure from.
+    """
+    kinds: dict[Side, str] = {"low": band.low_edge, "high": band.high_edge}
+    sides = [side for side, kind in kinds.items() if (kind == "fold" if on_fold else kind != "free")] or list(kinds)
+    return min(sides, key=lambda side: from_edge(band, outline, side))
+
+
+def _rounded(marker: Marker, sides: tuple[Side, ...], step: float, reach: int) -> Marker | None:
+    """All pieces on whole steps, none moved more than `reach` of them across; None if one finds no place."""
+    problem = marker.problem
+    clear = _Clear(problem.faults, problem.gap, problem.width)
+    placements: list[Placement] = list(marker.placements)
+    for i in sorted(range(len(placements)), key=lambda i: (placements[i].x, placements[i].y)):
+        place = placements[i]
+        variant = problem.items[place.item].variants[place.variant]
+        away = from_edge(problem.bands[variant.band], variant.outline + (place.x, place.y), sides[i])
+        heights = _heights(variant, place.y, away, sides[i], step, reach)
+        spot = clear.first(variant, place.x, heights, step)
+        as_is = clear.first(variant, place.x, [place.y], step)
+        if spot is None or (as_is is not None and as_is[0] < spot[0] - LOOSE * step):
+            spot = as_is
+        if spot is None:
+            return None
+        placements[i] = replace(place, x=spot[0], y=spot[1])
+        clear.add(variant, *spot)
+    ends = (p.x + problem.items[p.item].variants[p.variant].length for p in placements)
+    return Marker(problem, tuple(placements), max(ends))
+
+
+def _heights(variant: Variant, y: float, away: float, side: Side, step: float, reach: int) -> list[float]:
+    """Heights near `y` that lie whole steps from the edge it is `away` from, nearest first; a pinned piece has one."""
+    if variant.low == variant.high:
+        return [y]
+    first = floor(away / step + WHOLE) - reach + 1
+    moves = sorted(((first + k) * step - away for k in range(2 * reach)), key=abs)
+    heights = [y + move if side == "low" else y - move for move in moves]
+    return [
+        min(max(height, variant.low), variant.high)
+        for height in heights
+        if variant.low - WHOLE * step <= height <= variant.high + WHOLE * step
+    ]
+
+
+class _Clear:
+    """What lies on the cloth already, and where there is room."""
+
+    def __init__(self, faults: Iterable[NDArray[np.float64]], gap: float, width: float) -> None:
+        import shapely
+
+        self._lying: list[Polygon] = [shapely.Polygon(fault) for fault in faults]
+        self._gap = gap
+        # Half of what the second opinion forgives.
+        self._area, self._slack = 0.5e-9 * width**2, 0.5e-6 * width
+
+    def add(self, variant: Variant, x: float, y: float) -> None:
+        """Lay an outline down."""
+        import shapely
+
+        self._lying.append(shapely.Polygon(variant.outline + (x, y)))
+
+    def first(self, variant: Variant, x: float, heights: list[float], step: float) -> tuple[float, float] | None:
+        """The first place whole steps from the start, and not far from `x`, at which an outline lies clear."""
+        if not heights:
+            return None
+        nearest = ceil(x / step - WHOLE)
+        places = range(max(0, nearest - BACK), nearest + ON + 1)
+        spots = ((k * step, y) for k in places for y in heights)
+        return next((spot for spot in spots if self._is_clear(variant.outline + spot)), None)
+
+    def _is_clear(self, outline: NDArray[np.float64]) -> bool:
+        import shapely
+
+        shape = shapely.Polygon(outline)
+        return all(
+            shape.intersection(other).area <= self._area
+            and (not self._gap or shape.distance(other) >= self._gap - self._slack)
+            for other in self._near(shape)
+        )
+
+    def _near(self, shape: Polygon) -> Iterator[Polygon]:
+        x0, y0, x1, y1 = shape.bounds
+        for other in self._lying:
+            a0, b0, a1, b1 = other.bounds
+            if a0 < x1 + self._gap and a1 > x0 - self._gap and b0 < y1 + self._gap and b1 > y0 - self._gap:
+                yield other

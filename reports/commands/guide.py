@@ -1,0 +1,120 @@
+"""The command `guide`: how to mark and cut by hand."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reports.shared import (
+    DEFAULT_SECONDS,
+    AsJson,
+    Force,
+    Iterations,
+    JobPath,
+    OutPath,
+    Search,
+    Seconds,
+    Seed,
+    Workers,
+    answer,
+    emit,
+    leave,
+    show,
+    show_files,
+)
+
+if TYPE_CHECKING:
+    from reports.guide import Guide
+    from reports.job import Job
+
+MOST_STAGES = 2
+"""Cloth in several layers, and a single layer beside it."""
+
+Number = Annotated[
+    int | None, typer.Option("--fabric", metavar="N", help="Only the job's N-th cloth; by default every one.")
+]
+
+
+def guide(
+    job: JobPath,
+    fabric: Number = None,
+    out: OutPath = None,
+    seconds: Seconds = DEFAULT_SECONDS,
+    iterations: Iterations = None,
+    seed: Seed = 0,
+    workers: Workers = 1,
+    as_json: AsJson = False,
+    force: Force = False,
+) -> None:
+    """Say step by step how to mark and cut by tape and chalk (into JOB-guide or --out; with --json only --out)."""
+    from reports.guide import guide_of
+    from reports.guide_machine import guide_to_plain
+    from reports.guide_words import guide_lines
+    from reports.job import read_job
+    from reports.output import refuse_overwriting
+
+    asked = read_job(job)
+    first = 1 if fabric is None else fabric
+    asked = asked if fabric is None else _only(asked, fabric)
+    folder = out or (None if as_json else Path(f"{job.stem}-guide"))
+    if folder:
+        refuse_overwriting(_planned(folder, range(first, first + len(asked.fabric))), force=force)
+    search = Search(seconds, iterations, seed, workers, quiet=as_json)
+    plan, signalled, _ = answer(asked, search, None, (), force=force, rib=False)
+    guides = {first - 1 + number: guide_of(found, asked.written_in) for number, found in plan.markers}
+    written: list[Path] = []
+    for number, one in guides.items():
+        written += _write(one, number, _title(asked, one), folder) if folder else []
+    if as_json:
+        plain = [{"number": number, **guide_to_plain(one)} for number, one in guides.items()]
+        emit(json.dumps({"job": asked.name, "units": asked.units, "seed": seed, "guides": plain}))
+    else:
+        from reports.words import refusal_lines
+
+        for one in guides.values():
+            show(*guide_lines(one, _title(asked, one)), "")
+        show(*refusal_lines(plan))
+        show_files(written)
+    leave(signalled)
+
+
+def _only(job: Job, number: int) -> Job:
+    """The job with one of its cloths."""
+    from reports.errors import JobError
+
+    if not 1 <= number <= len(job.fabric):
+        cloths = "1 cloth" if len(job.fabric) == 1 else f"{len(job.fabric)} cloths"
+        raise JobError(f"--fabric {number}: {job.name} offers {cloths}: choose a number from 1 to {len(job.fabric)}")
+    return job.model_copy(update={"fabric": job.fabric[number - 1 : number]})
+
+
+def _title(job: Job, guide: Guide) -> str:
+    title = job.model().title
+    return f"{title[0].upper()}{title[1:]}, on {guide.plan.offer.name}"
+
+
+def _names(number: int, stages: int) -> list[str]:
+    drawings = [f"guide-{number}-stage-{n}.{kind}" for n in range(1, stages + 1) for kind in ("pdf", "png")]
+    return [f"guide-{number}.txt", *drawings]
+
+
+def _planned(folder: Path, numbers: range) -> list[Path]:
+    return [folder / name for number in numbers for name in _names(number, MOST_STAGES)]
+
+
+def _write(guide: Guide, number: int, title: str, folder: Path) -> list[Path]:
+    """Write one cloth's text, and a drawing for each stage; the files written."""
+    from reports.draw.files import save
+    from reports.draw.guide import stage_page
+    from reports.guide_words import guide_lines
+    from reports.output import write_text
+
+    text, *drawings = (folder / name for name in _names(number, len(guide.stages)))
+    write_text(text, "\n".join(guide_lines(guide, title)) + "\n")
+    for i, path in enumerate(drawings):
+        stage = guide.stages[i // 2]
+        save(stage_page(guide, stage, title=title), path)
+    return [text, *drawings]

@@ -1,0 +1,53 @@
+"""A stage of the guide: the cloth as it lies, and its pieces under the numbers of their steps."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pieces.units import format_size
+from reports.draw.marker import marker_page
+from reports.guide_words import lead_texts, rule_lines, stage_title, top_words
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from pieces.units import Units
+    from reports.guide import Guide, Stage, Step
+
+
+def stage_page(guide: Guide, stage: Stage, *, title: str) -> Figure:
+    """One page for a stage: how to lay the cloth, the drawing, and a table of distances; other pieces in broken line.
+
+    Parameters
+    ----------
+    title
+        What is cut, and of which cloth.
+    """
+    head = f"Stage {stage.number} of {len(guide.stages)}"
+    leads = [f"{number}. {text}" for number, text in zip(stage.lead, lead_texts(guide, stage), strict=True)]
+    return marker_page(
+        guide.chalked.marker,
+        title=title,
+        subtitle=f"{head}: {stage_title(guide, stage)}",
+        units=guide.units,
+        lines=(f"Steps {stage.lead[0]} to {stage.steps[-1].number}", *leads, list(rule_lines(guide))[2]),
+        rows=[step.row for step in stage.steps],
+        cells=stage_cells(stage, guide.units),
+    )
+
+
+def stage_cells(stage: Stage, units: Units) -> list[tuple[str, ...]]:
+    """The table: headings, then a line for each step, in order."""
+    heads = ("step", "piece", "gives", "layers", "from start", "from edge", "grain from edge", "printed side, top")
+    return [heads, *(_cells(step, units) for step in stage.steps)]
+
+
+def _cells(step: Step, units: Units) -> tuple[str, ...]:
+    row = step.row
+    start, end = (format_size(x, units) for x in step.start)
+    near, far = (format_size(y, units) for y in step.across)
+    edge = f"on the {step.edge}, to {far}" if row.variant.on_fold else f"{step.edge}: {near} to {far}"
+    grain = " and ".join(dict.fromkeys(format_size(spot.edge, units) for spot in step.grain))
+    side = "down" if row.variant.mirrored else "up"
+    lies = f"{side}, {top_words(step)}"
+    return str(step.number), row.name, row.gives, str(row.band.layers), f"{start} to {end}", edge, grain, lies

@@ -1,0 +1,240 @@
+"""The guide: a marker as numbered steps, for marking and cutting by hand with tape and chalk."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import cos, radians, sin
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nesting.outline import polygon_area
+from nesting.problem import place_point
+from reports.chalk import Chalked, chalk, from_edge
+from reports.draw.rows import Row
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+    from typing import Literal
+
+    from nesting.band import Band
+    from pieces.curve import Point
+    from pieces.units import Units
+    from reports.chalk import Side
+    from reports.plan import FabricPlan
+
+PREPARE = 2
+"""Steps before the cloth is laid: it is made ready, and its end squared."""
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A point to mark: what it is, and its distances from the start and from the step's edge, mm."""
+
+    name: str
+    start: float
+    edge: float
+
+
+@dataclass(frozen=True, eq=False)
+class Step:
+    """One piece to lay, draw round and mark.
+
+    Parameters
+    ----------
+    row
+        The placement, under the step's number.
+    side
+        The edge of its band that all its distances across are taken from.
+    edge
+        What that edge is called.
+    copy, copies
+        Which placement of its piece it is, from 1, of how many.
+    """
+
+    row: Row
+    side: Side
+    edge: str
+    copy: int
+    copies: int
+
+    @property
+    def number(self) -> int:
+        """The step's number."""
+        return self.row.number
+
+    @property
+    def start(self) -> tuple[float, float]:
+        """Where the piece's box begins and ends, from the start, mm."""
+        x = self.row.placement.x
+        return x, x + self.row.variant.length
+
+    @property
+    def across(self) -> tuple[float, float]:
+        """Least and greatest distance of the piece's box from its edge, mm."""
+        least = from_edge(self.row.band, self.row.outline, self.side)
+        return least, least + self.row.variant.height
+
+    @property
+    def top(self) -> tuple[float, float]:
+        """Direction in which the top of the piece points: along the cloth, and across it away from its lower edge."""
+        turn = radians(self.row.variant.turn)
+        return -cos(turn), -sin(turn)
+
+    @property
+    def is_opened(self) -> bool:
+        """Whether the pattern piece is a half, and is laid twice: turned over on its centre line."""
+        piece = self.row.item.piece
+        return piece is not None and piece.on_fold and not self.row.variant.on_fold
+
+    @cached_property
+    def grain(self) -> tuple[Spot, ...]:
+        """The grainline's two ends, the one nearer the start first; none of a bare outline."""
+        piece = self.row.item.piece
+        ends = self._spots(("grain", point) for point in piece.grain) if piece else []
+        return tuple(sorted(ends, key=lambda spot: spot.start))
+
+    @cached_property
+    def fold(self) -> tuple[Spot, ...]:
+        """The two ends of what lies on the fold or, of a half laid twice, of its centre line; none of other pieces."""
+        piece = self.row.item.piece
+        if piece is None or piece.fold_edge is None:
+            return ()
+        at = float(piece.fold_edge.points[0, 1])
+        cut = piece.cut_line[np.abs(piece.cut_line[:, 1] - at) < 1e-6]
+        ends = self._spots(("fold", (float(x), at)) for x in (cut[:, 0].min(), cut[:, 0].max()))
+        return tuple(sorted(ends, key=lambda spot: spot.start))
+
+    @cached_property
+    def notches(self) -> tuple[Spot, ...]:
+        """Notches, on the sew line; of a half laid twice those of both halves."""
+        piece = self.row.item.piece
+        return self._marks((notch.name, notch.point) for notch in piece.notches) if piece else ()
+
+    @cached_property
+    def drill_points(self) -> tuple[Spot, ...]:
+        """Drill points; of a half laid twice those of both halves."""
+        piece = self.row.item.piece
+        return self._marks(("drill point", point) for point in piece.drill_points) if piece else ()
+
+    def _marks(self, marks: Iterable[tuple[str, Point]]) -> tuple[Spot, ...]:
+        own = list(marks)
+        piece = self.row.item.piece
+        if self.is_opened and piece is not None and piece.fold_edge is not None:
+            twice = 2 * float(piece.fold_edge.points[0, 1])
+            own += [(name, (x, twice - y)) for name, (x, y) in own if abs(twice - 2 * y) > 1e-6]
+        return tuple(sorted(self._spots(own), key=lambda spot: (spot.start, spot.edge)))
+
+    def _spots(self, points: Iterable[tuple[str, Point]]) -> list[Spot]:
+        """Points of the piece's own frame, where they come to lie."""
+        piece, variant, place = self.row.item.piece, self.row.variant, self.row.placement
+        assert piece is not None
+        outline = piece.cut_line if variant.on_fold else piece.unfolded
+        spots = []
+        for name, point in points:
+            x, y = place_point(point, outline, turn=variant.turn, mirrored=variant.mirrored)
+            across = from_edge(self.row.band, np.array([(x + place.x, y + place.y)]), self.side)
+            spots.append(Spot(name, x + place.x, across))
+        return spots
+
+
+@dataclass(frozen=True, eq=False)
+class Stage:
+    """Pieces that are marked while the cloth lies in one way.
+
+    Parameters
+    ----------
+    number
+        From 1.
+    kind
+        Cloth of several layers, or a single one.
+    lead
+        Numbers of the steps that lay the cloth so; the stage's pieces follow them.
+    """
+
+    number: int
+    kind: Literal["layered", "single"]
+    lead: range
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Guide:
+    """How to mark and cut one marker by hand.
+
+    Parameters
+    ----------
+    plan
+        The cloth, and the marker as it was found.
+    chalked
+        The marker on the steps of the tape: what the guide's distances are of.
+    """
+
+    plan: FabricPlan
+    units: Units
+    chalked: Chalked
+    stages: tuple[Stage, ...]
+
+    @property
+    def steps(self) -> list[Step]:
+        """The steps of all pieces, in order."""
+        return [step for stage in self.stages for step in stage.steps]
+
+    @property
+    def growth(self) -> float:
+        """By how much the marker grew when it was brought on to the steps of the tape, mm; it may be less than 0."""
+        return self.chalked.marker.length - self.plan.result.marker.length
+
+    @property
+    def off(self) -> list[int]:
+        """Numbers of the steps whose distances are not whole steps of the tape."""
+        places = self.chalked.marker.placements
+        off = {(places[i].item, places[i].copy) for i in self.chalked.off}
+        return [s.number for s in self.steps if (s.row.placement.item, s.row.placement.copy) in off]
+
+
+def guide_of(plan: FabricPlan, units: Units) -> Guide:
+    """Turn a cloth's marker into a guide.
+
+    Cloth of several layers comes before a single layer beside it. In each stage pieces on the fold come first, then
+    the largest, by the area of what is drawn round.
+    """
+    chalked = chalk(plan.result.marker, units)
+    bands = chalked.marker.problem.bands
+    rows = [Row(0, *found, bands[found[2].band]) for found in chalked.marker.outlines()]
+    copies, seen = Counter(row.name for row in rows), Counter[str]()
+    order = sorted(range(len(rows)), key=lambda i: _rank(rows[i]))
+    stages: list[Stage] = []
+    number = PREPARE
+    for kind in ("layered", "single"):
+        mine = [i for i in order if (rows[i].band.layers == 1) == (kind == "single")]
+        if not mine:
+            continue
+        lead = range(number + 1, number + (2 if stages else 3))  # the start is drawn once
+        number = lead[-1]
+        steps = []
+        for i in mine:
+            number += 1
+            row, side = replace(rows[i], number=number), chalked.sides[i]
+            seen[row.name] += 1
+            steps.append(Step(row, side, edge_words(bands, row.band, side), seen[row.name], copies[row.name]))
+        stages.append(Stage(len(stages) + 1, kind, lead, tuple(steps)))
+    return Guide(plan, units, chalked, tuple(stages))
+
+
+def edge_words(bands: Sequence[Band], band: Band, side: Side) -> str:
+    """What an edge of a band is called, told apart from the other edges of the laid cloth."""
+    kinds = {"low": band.low_edge, "high": band.high_edge}
+    kind = "edge" if kinds[side] == "free" else kinds[side]
+    if band is not (bands[0] if side == "low" else bands[-1]):
+        return f"inner {kind}"
+    opposite = bands[-1].high_edge if side == "low" else bands[0].low_edge
+    return f"{'lower' if side == 'low' else 'upper'} {kind}" if opposite == kinds[side] else kind
+
+
+def _rank(row: Row) -> tuple[bool, float, float, float]:
+    """Order of a piece within its stage: on the fold first, then the largest, then from the start."""
+    # Copies of a piece, turned or mirrored, differ in area by rounding alone.
+    return not row.variant.on_fold, -round(polygon_area(row.outline)), row.placement.x, row.placement.y
