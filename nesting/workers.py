@@ -58,7 +58,7 @@ class Helpers:
 
             context = multiprocessing.get_context("spawn")
             self._flag = context.Event()
-            self._own = ProcessPoolExecutor(count, context, initializer=_begin, initargs=(self._flag,))
+            self._own = ProcessPoolExecutor(count, context, initializer=begin, initargs=(self._flag,))
             executor = self._own
         self._executor = executor
         self._futures: dict[int, Future[Layout]] = {}
@@ -114,7 +114,7 @@ def advance(key: str, problem: Problem, start: Layout, seed: int, seconds: float
 
     Called in another process (or thread), which keeps its search from call to call.
     """
-    if _stop is not None and _stop.is_set():
+    if told_to_stop():
         return start
     from nesting.nofit import NoFit
     from nesting.search import Search
@@ -131,12 +131,17 @@ def advance(key: str, problem: Problem, start: Layout, seed: int, seconds: float
         search.best = start
     end = time.monotonic() + seconds
     for _ in search.rounds():
-        if time.monotonic() > end or (_stop is not None and _stop.is_set()):
+        if time.monotonic() > end or told_to_stop():
             break
     return search.best
 
 
-def _begin(stop: Event) -> None:
+def told_to_stop() -> bool:
+    """Whether this process is a helper, and has been told to stop."""
+    return _stop is not None and _stop.is_set()
+
+
+def begin(stop: Event) -> None:
     """Make a fresh process a helper: it leaves interrupts to its parent, and ends when that is gone."""
     global _stop
     _stop = stop

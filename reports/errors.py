@@ -5,6 +5,7 @@
     ReportError
     ├── JobError      a job that cannot be read or understood   (ValueError)
     ├── PriceError    a price that cannot be read               (ValueError)
+    ├── StudyError    many markers that could not all be laid   (RuntimeError)
     └── OutputError   a file that cannot or must not be written (OSError)
 """
 
@@ -21,6 +22,10 @@ class JobError(ReportError, ValueError):
 
 class PriceError(ReportError, ValueError):
     """A price that cannot be read."""
+
+
+class StudyError(ReportError, RuntimeError):
+    """Many markers that could not all be laid."""
 
 
 class OutputError(ReportError, OSError):

@@ -1,0 +1,205 @@
+"""The chart: how much cloth each size takes on each width, with and without a nap, as on a pattern envelope."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from nesting.errors import NestingError
+from pieces.errors import PieceError
+from pieces.units import YARD, Units, format_size
+from reports.errors import JobError
+from reports.machine import SCHEMA
+from reports.plan import cut_from, draft_job
+from reports.series import Cell, Series, spreads_of
+from reports.yardage import Increment
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from nesting.marker import Marker
+    from nesting.problem import Problem
+    from reports.commands.many import NapAsked, SpreadAsked
+    from reports.job import Job
+    from reports.offer import FabricOffer
+    from reports.sizes import Size
+    from reports.study import Stint
+
+NAP_WORDS = {False: "without nap", True: "with nap"}
+
+STEPS = {Units.INCHES: Increment(YARD / 8, "1/8 yd"), Units.METRIC: Increment(100.0, "0.1 m")}
+"""What a chart rounds up to: common practice, no source."""
+
+NOT_LAID, TOO_NARROW = "…", "–"
+
+
+@dataclass(frozen=True)
+class Column:
+    """One size of a chart: its markers without and with a nap, or why it cannot be drafted."""
+
+    size: Size
+    series: dict[bool, Series]
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class Chart:
+    """A chart: widths down, sizes across, once for each nap."""
+
+    job: Job
+    cloth: FabricOffer
+    widths: tuple[float, ...]
+    naps: tuple[bool, ...]
+    columns: tuple[Column, ...]
+    stint: Stint
+
+    def problems(self) -> list[Problem]:
+        """All that is to be laid."""
+        return [problem for series in self._series() for problem in series.problems.values()]
+
+    def keep(self, markers: Sequence[Marker | None]) -> None:
+        """Take the markers of `problems`, in their order; what holds on wider cloth or without a nap is taken over."""
+        laid = iter(markers)
+        for series in self._series():
+            for spread, number in series.problems:
+                marker = next(laid)
+                if marker is not None:
+                    series.keep(spread, number, marker)
+        for column in self.columns:
+            for nap in sorted(column.series, reverse=True):
+                column.series[nap].settle()
+                if nap and False in column.series:
+                    column.series[False].adopt(column.series[True])
+
+    def cell(self, column: Column, nap: bool, number: int) -> Cell | str:
+        """What one size takes on one width; or in a word why there is no answer."""
+        if nap not in column.series:
+            return TOO_NARROW
+        found = column.series[nap].cell(number)
+        return found or (TOO_NARROW if column.series[nap].refusal(number) else NOT_LAID)
+
+    def reason(self, column: Column, nap: bool, number: int) -> str:
+        """Why there is no answer, in full."""
+        refusal = column.series[nap].refusal(number) if nap in column.series else column.reason
+        return str(refusal) if refusal else "not laid: interrupted"
+
+    def _series(self) -> list[Series]:
+        return [series for column in self.columns for series in column.series.values()]
+
+
+def plan_chart(
+    job: Job,
+    cloth: FabricOffer,
+    sizes: Sequence[Size],
+    widths: Sequence[float],
+    *,
+    nap: NapAsked,
+    spread: SpreadAsked | None,
+    stint: Stint,
+) -> Chart:
+    """Everything a chart needs laid.
+
+    Raises
+    ------
+    JobError, PieceError, NestingError
+        If there is no size, none can be drafted, or no width is wide enough for any: the first reason.
+    """
+    if not sizes:
+        raise JobError("a chart needs at least one size")
+    naps = {"both": (False, True), "with": (True,), "without": (False,)}[nap]
+    cloth = cloth.model_copy(update={"sold_by": STEPS[job.written_in]})
+    columns, errors = [], []
+    for size in sizes:
+        try:
+            pieces = cut_from(cloth, size.job, draft_job(size.job))
+        except PieceError as error:
+            errors.append(error)
+            columns.append(Column(size, {}, str(error)))
+            continue
+        napped = {n: cloth.model_copy(update={"nap": n}) for n in naps}
+        series = {n: Series(pieces, napped[n], spreads_of(cloth, spread), widths, job.garments) for n in naps}
+        columns.append(Column(size, series))
+    if len(errors) == len(columns):
+        raise errors[0]
+    chart = Chart(job, cloth, tuple(widths), naps, tuple(columns), stint)
+    if not chart.problems():
+        raise too_narrow([column.series[naps[0]] for column in columns if column.series], widths)
+    return chart
+
+
+def too_narrow(series: Sequence[Series], widths: Sequence[float]) -> NestingError:
+    """What to say where nothing can be laid: what the widest cloth lacks."""
+    reason = series[0].refusal(len(widths) - 1)
+    return NestingError(f"none of the widths will do, not even the widest: {reason}")
+
+
+def chart_rows(chart: Chart) -> list[tuple[bool, float, list[str]]]:
+    """The chart line by line: nap, width, and what to buy for each size."""
+    return [
+        (nap, width, [_text(chart.cell(column, nap, number)) for column in chart.columns])
+        for nap in chart.naps
+        for number, width in enumerate(chart.widths)
+    ]
+
+
+def _text(cell: Cell | str) -> str:
+    return cell if isinstance(cell, str) else cell.purchase.text
+
+
+def chart_csv(chart: Chart) -> str:
+    """The chart as a table with commas between: a line for each width, a column for each size."""
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow(["nap", "width", *(column.size.name for column in chart.columns)])
+    for nap, width, texts in chart_rows(chart):
+        cells = ["" if text in (NOT_LAID, TOO_NARROW) else text for text in texts]
+        writer.writerow([NAP_WORDS[nap], format_size(width, chart.job.written_in), *cells])
+    return stream.getvalue()
+
+
+def chart_to_plain(chart: Chart) -> dict[str, Any]:
+    """The chart for machines, every length in mm."""
+    return {
+        "schema": SCHEMA,
+        "job": chart.job.name,
+        "units": chart.job.units,
+        "fabric": chart.cloth.name,
+        "seed": chart.stint.seed,
+        "iterations": chart.stint.iterations if chart.stint.seconds is None else None,
+        "seconds": chart.stint.seconds,
+        "sizes": [
+            {"name": c.size.name, "own": c.size.is_own, "body_mm": c.size.job.measured().measurements()}
+            for c in chart.columns
+        ],
+        "widths_mm": list(chart.widths),
+        "cells": [
+            {"size": column.size.name, "nap": nap, "width_mm": width} | _plain_cell(chart, column, nap, number)
+            for column in chart.columns
+            for nap in chart.naps
+            for number, width in enumerate(chart.widths)
+        ],
+    }
+
+
+def _plain_cell(chart: Chart, column: Column, nap: bool, number: int) -> dict[str, Any]:
+    cell = chart.cell(column, nap, number)
+    if isinstance(cell, str):
+        return {"checked": False, "refused": chart.reason(column, nap, number)}
+    return cell_to_plain(cell)
+
+
+def cell_to_plain(cell: Cell) -> dict[str, Any]:
+    """One answer for machines."""
+    return {
+        "spread": cell.spread,
+        "marker_mm": cell.marker.length,
+        "cloth_mm": cell.length,
+        "bound_mm": cell.bound,
+        "density_percent": 100 * cell.marker.density,
+        "buy_mm": cell.purchase.buy,
+        "buy": cell.purchase.text,
+        "cost": None if cell.cost is None else float(cell.cost),
+        "checked": True,
+    }

@@ -1,0 +1,96 @@
+"""The chart for people: tables of sizes and yardage, and what to know of them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rich.table import Table
+from rich.text import Text
+
+from pieces.units import format_size
+from reports.chart import NAP_WORDS, NOT_LAID, STEPS, TOO_NARROW, chart_rows
+from reports.series import Cell
+from reports.sizes import GRADE_WORDS
+from reports.words import SPREAD_WORDS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from reports.chart import Chart
+
+OWN = "*"
+"""Marks the job's own size."""
+
+
+def size_names(chart: Chart) -> list[str]:
+    """What each size is called, the job's own marked."""
+    return [column.size.name + (f" {OWN}" if column.size.is_own else "") for column in chart.columns]
+
+
+def measure_rows(chart: Chart) -> list[list[str]]:
+    """Each measurement, then what it is in each size."""
+    bodies = [column.size.job.measured().measurements() for column in chart.columns]
+    names = list(dict.fromkeys(name for body in bodies for name in body))
+    units = chart.job.written_in
+    return [
+        [name.replace("_", " "), *(format_size(body[name], units) if name in body else "" for body in bodies)]
+        for name in names
+    ]
+
+
+def size_table(chart: Chart) -> Table:
+    """What each size measures."""
+    table = _table("Sizes", chart)
+    for row in measure_rows(chart):
+        table.add_row(*row)
+    return table
+
+
+def yardage_table(chart: Chart) -> Table:
+    """How much each size takes on each width."""
+    table = _table("Yardage", chart)
+    before = None
+    for nap, width, texts in chart_rows(chart):
+        if nap != before:
+            table.add_row(f"[dim]{NAP_WORDS[nap]}[/dim]", *([""] * len(texts)))
+            before = nap
+        table.add_row(format_size(width, chart.job.written_in), *(f"[bold]{text}[/bold]" for text in texts))
+    return table
+
+
+def chart_lines(chart: Chart) -> Iterator[str]:
+    """What to know of a chart."""
+    cells = [
+        (column, nap, number, chart.cell(column, nap, number))
+        for column in chart.columns
+        for nap in chart.naps
+        for number in range(len(chart.widths))
+    ]
+    laid = sorted({cell.spread for *_, cell in cells if isinstance(cell, Cell)})
+    if laid:
+        ways = " or ".join(SPREAD_WORDS[spread] for spread in laid)
+        yield (
+            f"Laid {ways}; every figure is a marker laid for real and checked, with the ends and whatever else"
+            f" '{chart.cloth.name}' asks for, rounded up to {STEPS[chart.job.written_in].text}."
+        )
+    if any(column.size.is_own for column in chart.columns):
+        yield f"{OWN} the job's own measurements. {GRADE_WORDS}"
+    yield "No cloth is added for matching stripes or checks unless the job's first fabric has a repeat."
+    told = set()
+    for column, nap, number, cell in cells:
+        if cell == TOO_NARROW:
+            reason = chart.reason(column, nap, number)
+            width = format_size(chart.widths[number], chart.job.written_in)
+            if (column.size.name, reason) not in told:
+                yield f"{TOO_NARROW} size {column.size.name}, {width}: {reason}"
+            told.add((column.size.name, reason))
+    if any(cell == NOT_LAID for *_, cell in cells):
+        yield f"{NOT_LAID} not laid: interrupted; run the command again to go on from here."
+
+
+def _table(title: str, chart: Chart) -> Table:
+    table = Table(title=title, title_justify="left", title_style="bold", box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table.add_column("size", justify="left", header_style="dim")
+    for name in size_names(chart):
+        table.add_column(Text(name), justify="right", header_style="dim")
+    return table

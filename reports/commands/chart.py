@@ -1,0 +1,69 @@
+"""The command `chart`: yardage by size and width, as on a pattern envelope."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path  # noqa: TC003 - typer reads the annotations
+from typing import Annotated
+
+import typer
+
+from reports.commands.many import (
+    DEFAULT_ITERATIONS,
+    HowSpread,
+    ManyIterations,
+    ManySeconds,
+    ManyWorkers,
+    NapAsked,
+    NoCache,
+    lay_many,
+)
+from reports.shared import AsJson, Force, JobPath, OutPath, Seed, emit, leave, show, show_files
+
+
+def chart(
+    job: JobPath,
+    widths: Annotated[
+        str | None, typer.Option(metavar="LIST", help='Such as "45 in, 60 in"; by default six usual widths.')
+    ] = None,
+    sizes: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="CSV of measurements by size; by default eight sizes round the job's own."),
+    ] = None,
+    nap: Annotated[NapAsked, typer.Option(help="With a nap, without, or both.")] = "both",
+    spread: HowSpread = None,
+    out: OutPath = None,
+    iterations: ManyIterations = DEFAULT_ITERATIONS,
+    seconds: ManySeconds = None,
+    seed: Seed = 0,
+    workers: ManyWorkers = None,
+    no_cache: NoCache = False,
+    as_json: AsJson = False,
+    force: Force = False,
+) -> None:
+    """Say how much cloth each size takes on each width, with and without a nap, as on a pattern envelope."""
+    from reports.chart import chart_to_plain, plan_chart
+    from reports.chart_words import chart_lines, size_table, yardage_table
+    from reports.job import read_job
+    from reports.many_files import chart_files, write_chart
+    from reports.output import refuse_overwriting
+    from reports.series import cloth_of, width_list
+    from reports.sizes import graded_sizes, read_sizes
+    from reports.study import Stint
+
+    asked = read_job(job)
+    stint = Stint(iterations, seconds, seed)
+    every = width_list(widths, asked.written_in)
+    columns = read_sizes(sizes, asked) if sizes else graded_sizes(asked)
+    if out:
+        refuse_overwriting(chart_files(out), force=force)
+    planned = plan_chart(asked, cloth_of(asked), columns, every, nap=nap, spread=spread, stint=stint)
+    markers, signalled = lay_many(planned.problems(), stint, workers, no_cache=no_cache, quiet=as_json)
+    planned.keep(markers)
+    written = write_chart(planned, out) if out else []
+    if as_json:
+        emit(json.dumps(chart_to_plain(planned)))
+    else:
+        show(size_table(planned), yardage_table(planned), *chart_lines(planned))
+        show_files(written)
+    leave(signalled)

@@ -1,0 +1,60 @@
+"""The command `widths`: the marker's length on cloth of each width."""
+
+from __future__ import annotations
+
+import json
+from typing import Annotated
+
+import typer
+
+from reports.commands.many import (
+    DEFAULT_ITERATIONS,
+    HowSpread,
+    ManyIterations,
+    ManySeconds,
+    ManyWorkers,
+    NoCache,
+    lay_many,
+)
+from reports.shared import AsJson, Force, JobPath, OutPath, Seed, emit, leave, show, show_files
+
+
+def widths(
+    job: JobPath,
+    low: Annotated[str | None, typer.Option("--from", metavar="WIDTH", help="Narrowest; by default 36 in.")] = None,
+    high: Annotated[str | None, typer.Option("--to", metavar="WIDTH", help="Widest; by default 72 in.")] = None,
+    step: Annotated[str | None, typer.Option("--step", metavar="LENGTH", help="By default 1 in.")] = None,
+    spread: HowSpread = None,
+    out: OutPath = None,
+    iterations: ManyIterations = DEFAULT_ITERATIONS,
+    seconds: ManySeconds = None,
+    seed: Seed = 0,
+    workers: ManyWorkers = None,
+    no_cache: NoCache = False,
+    as_json: AsJson = False,
+    force: Force = False,
+) -> None:
+    """Say how the marker's length changes with the width of the cloth, where it steps, and why."""
+    from reports.job import read_job
+    from reports.many_files import curve_files, write_curve
+    from reports.output import refuse_overwriting
+    from reports.series import cloth_of, width_range
+    from reports.study import Stint
+    from reports.width_words import curve_lines, curve_table
+    from reports.widths import curve_to_plain, plan_curve
+
+    asked = read_job(job)
+    stint = Stint(iterations, seconds, seed)
+    every = width_range(low, high, step, asked.written_in)
+    if out:
+        refuse_overwriting(curve_files(out), force=force)
+    curve = plan_curve(asked, cloth_of(asked), every, spread=spread, stint=stint)
+    markers, signalled = lay_many(curve.problems(), stint, workers, no_cache=no_cache, quiet=as_json)
+    curve.keep(markers)
+    written = write_curve(curve, out) if out else []
+    if as_json:
+        emit(json.dumps(curve_to_plain(curve)))
+    else:
+        show(curve_table(curve), *curve_lines(curve))
+        show_files(written)
+    leave(signalled)

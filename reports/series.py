@@ -1,0 +1,206 @@
+"""One garment on cloth of several widths, otherwise the same: what is to be laid, and what came of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from nesting.bounds import lower_bound
+from nesting.errors import NestingError
+from nesting.lay import lay_pieces
+from nesting.refit import refit
+from nesting.spread import FLAT_SPREADS, Spread
+from pieces.errors import PieceError
+from pieces.units import Units, parse_length
+from reports.errors import JobError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from decimal import Decimal
+
+    from nesting.marker import Marker
+    from nesting.problem import Problem
+    from pieces import Piece
+    from reports.commands.many import SpreadAsked
+    from reports.job import Job
+    from reports.offer import FabricOffer
+    from reports.yardage import Purchase
+
+MOST_WIDTHS = 200
+"""More widths than this are a mistake in the step."""
+
+
+@dataclass(frozen=True)
+class Cell:
+    """The shortest marker found on one width, and what to buy for it."""
+
+    width: float
+    spread: Spread
+    marker: Marker
+    purchase: Purchase
+    cost: Decimal | None
+
+    @property
+    def length(self) -> float:
+        """Cloth that the marker takes, over all lengths that lie on one another, mm."""
+        return self.marker.length * self.marker.problem.lengths
+
+    @property
+    def bound(self) -> float:
+        """A length of cloth that nothing laid in this spread can undercut, mm."""
+        return lower_bound(self.marker.problem)[0] * self.marker.problem.lengths
+
+
+class Series:
+    """The markers of one set of pieces on one cloth, imagined in several widths.
+
+    Parameters
+    ----------
+    pieces
+        What is cut from the cloth.
+    offer
+        The cloth: selvedge, nap, gap, and how it is sold; its own width does not matter.
+    spreads
+        Ways to lay it, simplest first.
+    widths
+        Full widths of cloth, rising, mm.
+    garments
+        How many are cut at once.
+
+    Attributes
+    ----------
+    problems
+        What can be laid, by spread and number of the width.
+    refused
+        Why the rest cannot.
+    markers
+        What was laid.
+    """
+
+    def __init__(
+        self,
+        pieces: Sequence[Piece],
+        offer: FabricOffer,
+        spreads: Sequence[Spread],
+        widths: Sequence[float],
+        garments: int = 1,
+    ) -> None:
+        self.pieces, self.spreads, self.widths = tuple(pieces), tuple(spreads), tuple(widths)
+        self.offers = tuple(offer.model_copy(update={"width": width}) for width in widths)
+        self.problems: dict[tuple[Spread, int], Problem] = {}
+        self.refused: dict[tuple[Spread, int], NestingError] = {}
+        self.markers: dict[tuple[Spread, int], Marker] = {}
+        for spread in spreads:
+            for i, cloth in enumerate(self.offers):
+                try:
+                    problem = lay_pieces(
+                        self.pieces,
+                        cloth.fabric(),
+                        spread,
+                        garments=garments,
+                        waste_twins=cloth.waste_twins,
+                        plies=cloth.plies,
+                    )
+                except NestingError as error:
+                    self.refused[spread, i] = error
+                else:
+                    self.problems[spread, i] = problem
+
+    def keep(self, spread: Spread, number: int, marker: Marker) -> None:
+        """Take a marker of one of the problems; the shortest stays."""
+        before = self.markers.get((spread, number))
+        if before is None or marker.length < before.length:
+            self.markers[spread, number] = marker
+
+    def adopt(self, other: Series) -> None:
+        """Take over whatever markers of another series hold here and are shorter, as those with a nap hold without."""
+        for (spread, i), marker in other.markers.items():
+            self._offer(spread, i, marker)
+
+    def settle(self) -> None:
+        """Take over, width by width, what was found on narrower cloth: so a wider cloth never needs more length."""
+        for spread in self.spreads:
+            for i in range(1, len(self.widths)):
+                if (spread, i - 1) in self.markers:
+                    self._offer(spread, i, self.markers[spread, i - 1])
+
+    def _offer(self, spread: Spread, number: int, marker: Marker) -> None:
+        before, problem = self.markers.get((spread, number)), self.problems.get((spread, number))
+        if problem is not None and (before is None or marker.length < before.length - 1e-9):
+            again = refit(marker, problem)
+            if again is not None:
+                self.keep(spread, number, again)
+
+    def cell(self, number: int) -> Cell | None:
+        """The answer for one width, in the spread that takes least; None where nothing was laid."""
+        laid = [(self.markers[spread, number], spread) for spread in self.spreads if (spread, number) in self.markers]
+        if not laid:
+            return None
+        marker, spread = min(laid, key=lambda each: each[0].length * each[0].problem.lengths)
+        cloth, problem = self.offers[number], marker.problem
+        bought = cloth.purchase(marker.length, problem.lengths, on_pattern=problem.repeat is not None)
+        return Cell(self.widths[number], spread, marker, bought, cloth.cost(bought.buy))
+
+    def refusal(self, number: int) -> NestingError | None:
+        """Why nothing can be laid on one width, in the spread that asks least of it; None if something can."""
+        if any((spread, number) in self.problems for spread in self.spreads):
+            return None
+        return self.refused[self.spreads[0], number]
+
+
+def cloth_of(job: Job) -> FabricOffer:
+    """The cloth to go by: the job's first, or a plain one if it offers none."""
+    from reports.offer import FabricOffer
+
+    return job.fabric[0] if job.fabric else FabricOffer.model_validate({"width": "60 in"})
+
+
+def spreads_of(offer: FabricOffer, asked: SpreadAsked | None) -> tuple[Spread, ...]:
+    """The spreads to lay: those asked for, else as the cloth says; one folded in part is laid the other ways."""
+    if asked is None:
+        return FLAT_SPREADS if offer.spread == "best" or offer.spread == "part-folded" else (offer.spread,)
+    return FLAT_SPREADS if asked == "best" else (asked,)
+
+
+def width_range(low: str | None, high: str | None, step: str | None, units: Units) -> list[float]:
+    """Widths from the narrowest to the widest asked for, mm; by default 36 to 72 in by 1 in, or 90 to 180 cm by 5 cm.
+
+    Raises
+    ------
+    JobError
+        If one of them cannot be read, they are the wrong way round, or the step makes no sense.
+    """
+    usual = ("36 in", "72 in", "1 in") if units is Units.INCHES else ("90 cm", "180 cm", "5 cm")
+    given = [text or by_default for text, by_default in zip((low, high, step), usual, strict=True)]
+    first, last, by = (_length(text, option) for text, option in zip(given, ("--from", "--to", "--step"), strict=True))
+    if first > last:
+        raise JobError(f"--from {given[0]} is more than --to {given[1]}: give the narrower width first")
+    if (last - first) / by > MOST_WIDTHS:
+        raise JobError(f"--step {given[2]} makes more than {MOST_WIDTHS} widths: take a larger step")
+    return [first + i * by for i in range(int((last - first) / by + 1e-6) + 1)]
+
+
+def width_list(text: str | None, units: Units) -> list[float]:
+    """Widths given with commas between, rising, mm; by default those cloth is usually sold in.
+
+    Raises
+    ------
+    JobError
+        If one of them cannot be read.
+    """
+    # Usual widths: fact U3 of the conversion table's columns; the metric ones are common practice, no source.
+    usual = "36 in, 45 in, 50 in, 54 in, 60 in, 66 in" if units is Units.INCHES else "90 cm, 115 cm, 140 cm, 150 cm"
+    widths = {_length(part, "--widths") for part in (usual if text is None else text).split(",")}
+    if len(widths) > MOST_WIDTHS:
+        raise JobError(f"--widths names more than {MOST_WIDTHS} widths: ask for fewer")
+    return sorted(widths)
+
+
+def _length(text: str, option: str) -> float:
+    try:
+        mm = parse_length(text)
+    except PieceError as error:
+        raise JobError(f"{option}: {error}") from error
+    if mm <= 0:
+        raise JobError(f"{option}: {text.strip()!r} is no width: it must be more than 0")
+    return mm
