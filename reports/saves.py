@@ -125,7 +125,7 @@ def _changes(job: Job, number: int) -> Iterator[Change | Saving]:
     for spread in ("open", "folded", "double-folded", "part-folded"):
         if offer.spread != spread:
             update: dict[str, Any] = {"spread": spread, "fold_depth": None}
-            yield Change(SPREAD_WORDS[spread], offer.model_copy(update=update), pieces, job)
+            yield Change(f"cloth {SPREAD_WORDS[spread]}", offer.model_copy(update=update), pieces, job)
     if offer.nap:
         yield Change("no nap to mind", offer.model_copy(update={"nap": False}), pieces, job)
     if offer.repeat_along or offer.repeat_across:

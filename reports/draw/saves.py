@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 ROW, WIDTH = 0.36, 9.0
 """Height of a bar's row, and the page's width, inches."""
 
+ROOM = 0.3
+"""Room for the words beside the longest bar, as a share of all bars."""
+
 CAPTION = "Each change was drafted and laid; what lies in the grey stretch may be the search's own scatter."
 
 
@@ -50,8 +53,10 @@ def savings_page(title: str, bars: Sequence[tuple[str, float]], scatter: float, 
             fontsize=8.5,
             family=FONT,
         )
-    reach = max([scatter, *(abs(saved) for _, saved in bars)]) * 1.5
-    ax.set(xlim=(-reach, reach), ylim=(len(bars) - 0.5, -0.5), xticks=[], xlabel=CAPTION)
+    most, least = max([scatter, *(saved for _, saved in bars)]), min([-scatter, *(saved for _, saved in bars)])
+    room = ROOM * (most - least)
+    ax.set(xlim=(least - (room if least < -scatter else 0), most + room), ylim=(len(bars) - 0.5, -0.5), xticks=[])
+    ax.set_xlabel(CAPTION, fontsize=8, family=FONT, loc="left")
     ax.set_yticks(range(len(bars)), [name for name, _ in bars], fontsize=9, family=FONT)
     ax.set_title(title, fontsize=12, weight="bold", family=FONT, loc="left")
     ax.tick_params(length=0)
