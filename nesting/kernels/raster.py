@@ -155,14 +155,21 @@ def total(tables, board):  # type: ignore[no-untyped-def]
 
 
 @kernel
-def _least(line, stride):  # type: ignore[no-untyped-def]
+def _least_of_all(line):  # type: ignore[no-untyped-def]
     least = np.int32(2147483647)
-    if stride == 1:  # a loop of its own, of which the compiler makes vector code
-        for k in range(len(line)):
-            least = min(least, line[k])
-    else:
-        for k in range(0, len(line), stride):
-            least = min(least, line[k])
+    for k in range(len(line)):
+        least = min(least, line[k])
+    return least
+
+
+@kernel
+def _least(line, stride):  # type: ignore[no-untyped-def]
+    """The least of the numbers a stride apart; of all of them by a loop that becomes vector code."""
+    if stride == 1:
+        return _least_of_all(line)
+    least = np.int32(2147483647)
+    for k in range(0, len(line), stride):
+        least = min(least, line[k])
     return least
 
 
