@@ -11,6 +11,7 @@ import numpy as np
 from nesting.bounds import least_cloth, lower_bound
 from nesting.errors import NestingError, PieceTooWideError
 from nesting.item import Item, Variant
+from nesting.remnant import Zone
 from nesting.slices import slice_bound
 from nesting.solver import solve
 from nesting.stop import AnyOf, Target
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from nesting.listener import Listener
     from nesting.marker import Result
     from nesting.problem import Problem
-    from nesting.remnant import Remnant, RemnantSpread, Zone
+    from nesting.remnant import Remnant, RemnantSpread
     from nesting.stop import StopCriterion
     from pieces import Piece
 
@@ -48,15 +49,15 @@ class Disproof:
     Parameters
     ----------
     kind
-        ``"width"``: a piece is too wide; ``"place"``: a piece has no place clear of the cut-outs; ``"area"``: there is
-        not cloth enough; ``"length"``: no marker is as short.
+        ``"width"``, ``"piece"``: a piece is wider or longer than the cloth; ``"place"``: a piece has no place clear
+        of the cut-outs; ``"area"``: there is not cloth enough; ``"length"``: no marker is as short.
     needs
-        Length, mm, that no marker can undercut, or for ``"area"`` the share of the cloth there is; else 0.
+        Length, mm, of the piece or that no marker can undercut; for ``"area"`` the share of the cloth there is; else 0.
     held
         The argument in words, or the piece.
     """
 
-    kind: Literal["width", "place", "area", "length"]
+    kind: Literal["width", "piece", "place", "area", "length"]
     needs: float
     held: str
 
@@ -170,7 +171,7 @@ def fit_pieces(
         tried[i] = replace(one, result=result)
         if result.marker.length <= remnant.length + SLACK or result.stopped_by == "interrupt":
             break
-        tried[i] = replace(tried[i], disproof=_prove_slices(one.problem, remnant, one.way, proof))
+        tried[i] = replace(tried[i], disproof=_prove_after(result, remnant, one.way, proof))
     return Fitting(remnant, tuple(tried), time.monotonic() - begun)
 
 
@@ -195,20 +196,25 @@ def disproof(problem: Problem, length: float, zones: Sequence[Zone]) -> Disproof
     zones
         Where on the laid cloth no piece may lie; they do not overlap.
     """
+    longest, name = max((min(v.length for v in item.variants), _name(item)) for item in problem.items if item.quantity)
+    if longest > length + SLACK:
+        return Disproof("piece", longest, name)
     whole = _with_zones(problem, zones)
     taken = least_cloth(problem)
     there = problem.cloth_width * length - (least_cloth(whole) - taken)
     if taken > there + SLACK * problem.cloth_width:
         return Disproof("area", taken / there if there > 0 else np.inf, "the pieces' area alone")
+    for item in problem.items if zones else ():
+        if item.quantity and not any(has_place(variant, length, zones) for variant in item.variants):
+            return Disproof("place", 0.0, _name(item))
     bound, held = lower_bound(problem)
     if bound <= length + SLACK:
         bound, held = lower_bound(whole)
-    if bound > length + SLACK:
-        return Disproof("length", bound, held)
-    for item in problem.items if zones else ():
-        if item.quantity and not any(has_place(variant, length, zones) for variant in item.variants):
-            return Disproof("place", 0.0, item.piece.name if item.piece else item.name)
-    return None
+    return Disproof("length", bound, held) if bound > length + SLACK else None
+
+
+def _name(item: Item) -> str:
+    return item.piece.name if item.piece else item.name
 
 
 def has_place(variant: Variant, length: float, zones: Sequence[Zone]) -> bool:
@@ -217,9 +223,12 @@ def has_place(variant: Variant, length: float, zones: Sequence[Zone]) -> bool:
 
     if variant.length > length + SLACK:
         return False
-    free = shapely.box(-SLACK, variant.low - SLACK, length - variant.length + SLACK, variant.high + SLACK)
+    free: BaseGeometry = shapely.box(-SLACK, variant.low - SLACK, length - variant.length + SLACK, variant.high + SLACK)
     for zone in zones:
-        free = shapely.difference(free, _in_the_way(variant.outline, zone).buffer(-2 * SLACK))
+        # Smaller, so that what fits exactly keeps its place.
+        core = Zone(zone.start + 2 * SLACK, zone.end - 2 * SLACK, zone.low + 2 * SLACK, zone.high - 2 * SLACK)
+        if core.start < core.end and core.low < core.high:
+            free = shapely.difference(free, _in_the_way(variant.outline, core))
     return bool(free.area > 0)
 
 
@@ -230,13 +239,13 @@ def _in_the_way(outline: NDArray[np.float64], zone: Zone) -> BaseGeometry:
     shape: BaseGeometry = shapely.Polygon(-outline + (zone.start, zone.low))
     for step in ((zone.end - zone.start, 0.0), (0.0, zone.high - zone.low)):
         # Whatever the sweep reaches beyond the shape, it reaches from its rim.
-        swept = []
+        swept = [shape]
         for ring in shapely.get_rings(shapely.get_parts(shape)):
             ends = shapely.get_coordinates(ring)
             sides = np.stack([ends[:-1], ends[1:], ends[1:] + step, ends[:-1] + step], axis=1)
-            polygons = shapely.polygons(sides)
-            swept += [side for side in polygons if side.area > 0]
-        shape = shapely.union_all([shape, *swept])
+            slanted = np.diff(ends, axis=0) @ (step[1], -step[0]) != 0
+            swept.append(shapely.union_all(shapely.polygons(sides[slanted])))
+        shape = shapely.union_all(swept)
     return shape
 
 
@@ -252,9 +261,10 @@ def _with_zones(problem: Problem, zones: Sequence[Zone]) -> Problem:
     return replace(problem, items=(*problem.items, *items), faults=())
 
 
-def _prove_slices(problem: Problem, remnant: Remnant, way: Way, effort: float) -> Disproof | None:
-    if effort <= 0:
-        return None
-    cloth = remnant.turned() if way.turned else remnant
-    bound, held = slice_bound(_with_zones(problem, cloth.lost(way.spread)), effort)
+def _prove_after(result: Result, remnant: Remnant, way: Way, effort: float) -> Disproof | None:
+    """A proof that a search came upon, or that a sharper bound gives: the pieces do not fit."""
+    bound, held = result.bound, result.bound_held
+    if bound <= remnant.length + SLACK and effort > 0:
+        cloth = remnant.turned() if way.turned else remnant
+        bound, held = slice_bound(_with_zones(result.marker.problem, cloth.lost(way.spread)), effort)
     return Disproof("length", bound, held) if bound > remnant.length + SLACK else None

@@ -139,6 +139,8 @@ def _proof(proof: Disproof, fitting: Fitting, units: Units) -> str:
             return "no usable cloth is left beside the cut-outs"
         return f"the pieces alone are {math.ceil(1000 * proof.needs) / 10:.1f}% of the usable cloth there is"
     needs = _more(proof.needs, fitting.remnant.length, units)
+    if proof.kind == "piece":
+        return f"'{proof.held}' alone is {needs} long; there are {_there(fitting, units)}"
     return f"no layout is shorter than {needs} ({proof.held}); there are {_there(fitting, units)}"
 
 
@@ -204,7 +206,7 @@ def _tried_to_plain(tried: Tried, fitting: Fitting, units: Units) -> dict[str, A
         "turned": tried.way.turned,
         "answer": "yes" if tried is fitting.layout else "no" if ruled_out else "not found" if result else "not tried",
         "proof": tried.disproof.kind if tried.disproof else None,
-        "bound_mm": tried.disproof.needs if tried.disproof and tried.disproof.kind == "length" else None,
+        "bound_mm": tried.disproof.needs if tried.disproof and tried.disproof.kind in ("piece", "length") else None,
         "reason": why_not(tried, fitting, units) if ruled_out else None,
         "marker_mm": result.marker.length if result else None,
         "over_mm": result.marker.length - length if result else None,
