@@ -31,17 +31,21 @@ TAPE = {Units.INCHES: INCH / 8, Units.METRIC: 5.0}
 BACK, ON = 1, 16
 """How many steps a piece may be moved towards the start, and towards the end."""
 
-REACHES = (1, 2, 3)
-"""How many steps a piece may be moved across, tried in turn."""
+WAYS = ((0, False), (1, False), (1, True), (2, False), (2, True), (3, False), (3, True))
+"""How many steps a piece may be moved across, and whether towards its edge if it can; tried in turn."""
 
 LOOSE = 4
 """A piece is put off the tape's steps across only if that saves more than so many steps along."""
 
 MANY = 60
-"""With more pieces only one reach is tried."""
+"""With more pieces only the first two ways are tried."""
 
-WHOLE = 1e-6
+WHOLE = 1e-5
 """A distance so near a whole step, in steps, is one."""
+
+
+ROUNDING = 1e-6
+"""Of numbers, mm."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -99,8 +103,8 @@ def chalk(marker: Marker, units: Units) -> Chalked:
     sides = tuple(nearest_edge(bands[v.band], outline, v.on_fold) for _, _, v, outline in marker.outlines())
     if marker.problem.repeat is not None:
         return Chalked(marker, sides, step)
-    reaches = REACHES if len(marker.placements) <= MANY else REACHES[:1]
-    tries = (_rounded(marker, sides, step, reach) for reach in reaches)
+    ways = WAYS if len(marker.placements) <= MANY else WAYS[:2]
+    tries = (_rounded(marker, sides, step, reach, outwards) for reach, outwards in ways)
     found = [Chalked(rounded, sides, step) for rounded in tries if rounded is not None]
     if not found:
         return Chalked(marker, sides, step)
@@ -126,7 +130,7 @@ def nearest_edge(band: Band, outline: NDArray[np.float64], on_fold: bool) -> Sid
     return min(sides, key=lambda side: from_edge(band, outline, side))
 
 
-def _rounded(marker: Marker, sides: tuple[Side, ...], step: float, reach: int) -> Marker | None:
+def _rounded(marker: Marker, sides: tuple[Side, ...], step: float, reach: int, outwards: bool) -> Marker | None:
     """All pieces on whole steps, none moved more than `reach` of them across; None if one finds no place."""
     problem = marker.problem
     clear = _Clear(problem.faults, problem.gap, problem.width)
@@ -135,7 +139,8 @@ def _rounded(marker: Marker, sides: tuple[Side, ...], step: float, reach: int) -
         place = placements[i]
         variant = problem.items[place.item].variants[place.variant]
         away = from_edge(problem.bands[variant.band], variant.outline + (place.x, place.y), sides[i])
-        heights = _heights(variant, place.y, away, sides[i], step, reach)
+        steps = _steps(away, step, reach, outwards)
+        heights = _heights(variant, place.y, [k * step - away for k in steps], sides[i])
         spot = clear.first(variant, place.x, heights, step)
         as_is = clear.first(variant, place.x, [place.y], step)
         if spot is None or (as_is is not None and as_is[0] < spot[0] - LOOSE * step):
@@ -148,17 +153,22 @@ def _rounded(marker: Marker, sides: tuple[Side, ...], step: float, reach: int) -
     return Marker(problem, tuple(placements), max(ends))
 
 
-def _heights(variant: Variant, y: float, away: float, side: Side, step: float, reach: int) -> list[float]:
-    """Heights near `y` that lie whole steps from the edge it is `away` from, nearest first; a pinned piece has one."""
+def _steps(away: float, step: float, reach: int, outwards: bool) -> list[int]:
+    """Whole steps near a distance, those nearest to it first, or those nearest to the edge."""
+    first = floor(away / step + WHOLE) - reach + 1
+    steps = range(first, first + 2 * reach)
+    return list(steps) if outwards else sorted(steps, key=lambda k: abs(k * step - away))
+
+
+def _heights(variant: Variant, y: float, moves: list[float], side: Side) -> list[float]:
+    """Heights at which a piece may lie, moved from its edge by so much; a pinned piece has only its own."""
     if variant.low == variant.high:
         return [y]
-    first = floor(away / step + WHOLE) - reach + 1
-    moves = sorted(((first + k) * step - away for k in range(2 * reach)), key=abs)
-    heights = [y + move if side == "low" else y - move for move in moves]
+    heights = (y + move if side == "low" else y - move for move in moves)
     return [
         min(max(height, variant.low), variant.high)
         for height in heights
-        if variant.low - WHOLE * step <= height <= variant.high + WHOLE * step
+        if variant.low - ROUNDING <= height <= variant.high + ROUNDING
     ]
 
 

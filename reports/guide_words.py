@@ -188,7 +188,7 @@ def finish_texts(guide: Guide) -> tuple[str, ...]:
     """What is done once all pieces are drawn."""
     number = len(guide.steps)
     drawn = "the piece is there" if number == 1 else f"all {number} are there"
-    pair = ", every left has its right" if any(s.row.gives in ("left", "right") for s in guide.steps) else ""
+    pair = ", every left has its right" if any(s.row.gives.endswith(("left", "right")) for s in guide.steps) else ""
     fold = " Do not cut along a fold that a piece lies on." if any(s.row.variant.on_fold for s in guide.steps) else ""
     return (
         f"Look it over before you cut: {drawn}, no line crosses another, every grainline is as far from its edge at one"

@@ -85,7 +85,7 @@ def _only(job: Job, number: int) -> Job:
     """The job with one of its cloths."""
     from reports.errors import JobError
 
-    if not 1 <= number <= len(job.fabric):
+    if job.fabric and not 1 <= number <= len(job.fabric):
         cloths = "1 cloth" if len(job.fabric) == 1 else f"{len(job.fabric)} cloths"
         raise JobError(f"--fabric {number}: {job.name} offers {cloths}: choose a number from 1 to {len(job.fabric)}")
     return job.model_copy(update={"fabric": job.fabric[number - 1 : number]})
@@ -114,7 +114,8 @@ def _write(guide: Guide, number: int, title: str, folder: Path) -> list[Path]:
 
     text, *drawings = (folder / name for name in _names(number, len(guide.stages)))
     write_text(text, "\n".join(guide_lines(guide, title)) + "\n")
-    for i, path in enumerate(drawings):
-        stage = guide.stages[i // 2]
-        save(stage_page(guide, stage, title=title), path)
+    for i, stage in enumerate(guide.stages):
+        figure = stage_page(guide, stage, title=title)
+        for path in drawings[2 * i : 2 * i + 2]:
+            save(figure, path)
     return [text, *drawings]

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from pieces.units import format_size
 from reports.draw.marker import marker_page
-from reports.guide_words import lead_texts, rule_lines, stage_title, top_words
+from reports.guide_words import lead_texts, rule_lines, side_up, stage_title, top_words
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -38,16 +38,21 @@ def stage_page(guide: Guide, stage: Stage, *, title: str) -> Figure:
 
 def stage_cells(stage: Stage, units: Units) -> list[tuple[str, ...]]:
     """The table: headings, then a line for each step, in order."""
-    heads = ("step", "piece", "gives", "layers", "from start", "from edge", "grain from edge", "printed side, top")
+    heads = ("step", "piece", "gives", "layers", "from start", "from edge", "grain from it", "printed side, top")
     return [heads, *(_cells(step, units) for step in stage.steps)]
 
 
 def _cells(step: Step, units: Units) -> tuple[str, ...]:
     row = step.row
-    start, end = (format_size(x, units) for x in step.start)
-    near, far = (format_size(y, units) for y in step.across)
-    edge = f"on the {step.edge}, to {far}" if row.variant.on_fold else f"{step.edge}: {near} to {far}"
+    edge = f"{step.edge} {_span(step.across, units)}"
+    if row.variant.on_fold:
+        edge = f"on the {step.edge}, to {format_size(step.across[1], units)}"
     grain = " and ".join(dict.fromkeys(format_size(spot.edge, units) for spot in step.grain))
-    side = "down" if row.variant.mirrored else "up"
-    lies = f"{side}, {top_words(step)}"
-    return str(step.number), row.name, row.gives, str(row.band.layers), f"{start} to {end}", edge, grain, lies
+    lies = f"{side_up(step)}, {top_words(step)}"
+    return str(step.number), row.name, row.gives, str(row.band.layers), _span(step.start, units), edge, grain, lies
+
+
+def _span(ends: tuple[float, float], units: Units) -> str:
+    """Two distances, the unit written once."""
+    first, _, _ = format_size(ends[0], units).rpartition(" ")
+    return f"{first} to {format_size(ends[1], units)}"

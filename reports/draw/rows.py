@@ -38,20 +38,20 @@ class Row:
     @property
     def gives(self) -> str:
         """What one placement yields."""
-        piece = self.item.piece
+        piece, number = self.item.piece, self.item.yields
         if piece is None:
             return "1"
         if self.variant.on_fold:
-            return "1 on fold"
-        if piece.on_fold:
-            return "1, opened out"
+            return f"{max(1, number // 2)} on fold"
+        opened = ", opened out" if piece.on_fold else ""
         if self.item.name.endswith(TWIN_WASTED):
-            return "1, twin wasted"
+            return f"{number}{opened}, twin wasted"
+        if piece.mirrored_pair and self.band.mirrored:
+            return "left + right" if number == 2 else f"{number // 2} left + {number // 2} right"
         if piece.mirrored_pair:
-            if self.item.yields == 2:
-                return "left + right"
-            return "right" if self.variant.mirrored else "left"
-        return str(self.item.yields)
+            hand = "right" if self.variant.mirrored else "left"
+            return hand if number == 1 else f"{number} {hand}"
+        return f"{number}{opened}"
 
     @property
     def turn(self) -> str:
