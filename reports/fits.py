@@ -92,15 +92,9 @@ def fits_lines(fitting: Fitting, job: Job) -> Iterator[str]:
     units, remnant = job.written_in, fitting.remnant
     on = f"the remnant of {size_words(remnant, units)}"
     found = fitting.layout
-    if found and found.result:
-        marker = found.result.marker
+    if found:
         yield f"Yes: the pieces fit on {on}, {laid_words(found)}."
-        yield (
-            f"  {format_size(max(0.0, remnant.length - marker.length), units)} of its length is left over at the end;"
-            f" {waste(fitting, marker):.1%} of its usable cloth is left over in all."
-        )
-        if found.way.turned:
-            yield "  With the nap the other way about it did not go: start at the other end, as drawn."
+        yield from (f"  {line}" for line in left_over_lines(fitting, units))
     elif fitting.answer == "no":
         yield f"No: the pieces do not fit on {on}, proved."
     else:
@@ -108,6 +102,19 @@ def fits_lines(fitting: Fitting, job: Job) -> Iterator[str]:
     for tried in fitting.tried:
         if tried is not found and (tried.disproof or tried.refused):
             yield f"  {laid_words(tried)}: {why_not(tried, fitting, units)}"
+
+
+def left_over_lines(fitting: Fitting, units: Units) -> Iterator[str]:
+    """What a layout leaves over; and that the cloth was turned, if it was."""
+    found = fitting.layout
+    if found is None or found.result is None:
+        return
+    marker = found.result.marker
+    left = format_size(max(0.0, fitting.remnant.length - marker.length), units)
+    ends = "It takes all of the length" if left.startswith("0 ") else f"{left} of the length is left over at the end"
+    yield f"{ends}; {waste(fitting, marker):.1%} of the usable cloth is left over in all."
+    if found.way.turned:
+        yield "With the nap the other way about it did not go: the start is at the other end."
 
 
 def _not_found(fitting: Fitting, on: str, units: Units) -> Iterator[str]:
@@ -233,7 +240,9 @@ def write_fits(fitting: Fitting, job: Job, folder: Path) -> list[Path]:
 
         units = job.written_in
         title = job.model().title
-        _, *lines = fits_lines(fitting, job)
+        lines = list(left_over_lines(fitting, units))
+        if found.result.marker.problem.faults:
+            lines.append("Hatched both ways: a cut-out, on which nothing may lie.")
         figure = remnant_page(
             found.result.marker,
             fitting.remnant.length,
@@ -241,7 +250,7 @@ def write_fits(fitting: Fitting, job: Job, folder: Path) -> list[Path]:
             subtitle=f"{size_words(fitting.remnant, units)}, {laid_words(found)}"
             f"{', with nap' if fitting.remnant.nap else ''}",
             units=units,
-            lines=("It fits", *(line.strip() for line in lines)),
+            lines=("It fits", *lines),
         )
         for path in pictures:
             save(figure, path)

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from nesting.marker import Marker
     from pieces.units import Units
 
-LEAST_LEFT = 1.0
+LEAST_LEFT = 5.0
 """Less left over than this, mm, is not drawn."""
 
 

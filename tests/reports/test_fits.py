@@ -34,7 +34,7 @@ def test_yes(job_file, run):
     said = run("fits", job_file(MODEL), "--remnant", "60 in x 1 3/4 yd", *QUICK)
     assert said.code == 0
     assert "Yes: the pieces fit on the remnant of 60 in × 63 in, open, single layer." in said.out
-    assert re.search(r"[\d /]+ in of its length is left over at the end; \d+\.\d% of its usable cloth", said.out)
+    assert re.search(r"[\d /]+ in of the length is left over at the end; \d+\.\d% of the usable cloth", said.out)
     assert len(re.findall(r"^\d+ +\w+", said.out, re.M)) == 1 + 2 + 2 + 2  # back; fronts, sleeves, facings
 
 
