@@ -7,23 +7,21 @@ import io
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from nesting.errors import NestingError
 from pieces.errors import PieceError
 from pieces.units import YARD, Units, format_size
 from reports.errors import JobError
 from reports.machine import SCHEMA
 from reports.plan import cut_from, draft_job
-from reports.series import Cell, Series, spreads_of
+from reports.series import Cell, Series, lay_all, none_will_do, spreads_of
 from reports.yardage import Increment
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from nesting.marker import Marker
-    from nesting.problem import Problem
     from reports.commands.many import NapAsked, SpreadAsked
     from reports.job import Job
     from reports.offer import FabricOffer
+    from reports.series import Lay
     from reports.sizes import Size
     from reports.study import Stint
 
@@ -32,7 +30,7 @@ NAP_WORDS = {False: "without nap", True: "with nap"}
 STEPS = {Units.INCHES: Increment(YARD / 8, "1/8 yd"), Units.METRIC: Increment(100.0, "0.1 m")}
 """What a chart rounds up to: common practice, no source."""
 
-NOT_LAID, TOO_NARROW = "…", "–"
+NOT_LAID, REFUSED = "…", "–"
 
 
 @dataclass(frozen=True)
@@ -55,38 +53,26 @@ class Chart:
     columns: tuple[Column, ...]
     stint: Stint
 
-    def problems(self) -> list[Problem]:
-        """All that is to be laid."""
-        return [problem for series in self._series() for problem in series.problems.values()]
-
-    def keep(self, markers: Sequence[Marker | None]) -> None:
-        """Take the markers of `problems`, in their order; what holds on wider cloth or without a nap is taken over."""
-        laid = iter(markers)
-        for series in self._series():
-            for spread, number in series.problems:
-                marker = next(laid)
-                if marker is not None:
-                    series.keep(spread, number, marker)
+    def lay(self, lay: Lay) -> None:
+        """Lay everything; what holds on wider cloth or without a nap is taken over."""
+        many = [series for column in self.columns for series in column.series.values()]
+        lay_all(many, self.stint, lay)
         for column in self.columns:
-            for nap in sorted(column.series, reverse=True):
-                column.series[nap].settle()
-                if nap and False in column.series:
-                    column.series[False].adopt(column.series[True])
+            if True in column.series and False in column.series:
+                column.series[False].adopt(column.series[True])
+                column.series[False].settle()
 
     def cell(self, column: Column, nap: bool, number: int) -> Cell | str:
         """What one size takes on one width; or in a word why there is no answer."""
         if nap not in column.series:
-            return TOO_NARROW
+            return REFUSED
         found = column.series[nap].cell(number)
-        return found or (TOO_NARROW if column.series[nap].refusal(number) else NOT_LAID)
+        return found or (REFUSED if column.series[nap].refusal(number) else NOT_LAID)
 
     def reason(self, column: Column, nap: bool, number: int) -> str:
         """Why there is no answer, in full."""
         refusal = column.series[nap].refusal(number) if nap in column.series else column.reason
         return str(refusal) if refusal else "not laid: interrupted"
-
-    def _series(self) -> list[Series]:
-        return [series for column in self.columns for series in column.series.values()]
 
 
 def plan_chart(
@@ -124,15 +110,10 @@ def plan_chart(
     if len(errors) == len(columns):
         raise errors[0]
     chart = Chart(job, cloth, tuple(widths), naps, tuple(columns), stint)
-    if not chart.problems():
-        raise too_narrow([column.series[naps[0]] for column in columns if column.series], widths)
+    many = [series for column in columns for series in column.series.values()]
+    if not any(series.problems for series in many):
+        raise none_will_do(many[0])
     return chart
-
-
-def too_narrow(series: Sequence[Series], widths: Sequence[float]) -> NestingError:
-    """What to say where nothing can be laid: what the widest cloth lacks."""
-    reason = series[0].refusal(len(widths) - 1)
-    return NestingError(f"none of the widths will do, not even the widest: {reason}")
 
 
 def chart_rows(chart: Chart) -> list[tuple[bool, float, list[str]]]:
@@ -154,7 +135,7 @@ def chart_csv(chart: Chart) -> str:
     writer = csv.writer(stream, lineterminator="\n")
     writer.writerow(["nap", "width", *(column.size.name for column in chart.columns)])
     for nap, width, texts in chart_rows(chart):
-        cells = ["" if text in (NOT_LAID, TOO_NARROW) else text for text in texts]
+        cells = ["" if text in (NOT_LAID, REFUSED) else text for text in texts]
         writer.writerow([NAP_WORDS[nap], format_size(width, chart.job.written_in), *cells])
     return stream.getvalue()
 

@@ -8,7 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from pieces.units import format_size
-from reports.chart import NAP_WORDS, NOT_LAID, STEPS, TOO_NARROW, chart_rows
+from reports.chart import NAP_WORDS, NOT_LAID, REFUSED, STEPS, chart_rows
 from reports.series import Cell
 from reports.sizes import GRADE_WORDS
 from reports.words import SPREAD_WORDS
@@ -72,20 +72,25 @@ def chart_lines(chart: Chart) -> Iterator[str]:
         yield (
             f"Laid {ways}; every figure is a marker laid for real and checked, with the ends and whatever else"
             f" '{chart.cloth.name}' asks for, rounded up to {STEPS[chart.job.written_in].text}."
+            + (f" Figures are for {chart.job.garments} garments." if chart.job.garments > 1 else "")
         )
     if any(column.size.is_own for column in chart.columns):
         yield f"{OWN} the job's own measurements. {GRADE_WORDS}"
     yield "No cloth is added for matching stripes or checks unless the job's first fabric has a repeat."
-    told = set()
-    for column, nap, number, cell in cells:
-        if cell == TOO_NARROW:
-            reason = chart.reason(column, nap, number)
-            width = format_size(chart.widths[number], chart.job.written_in)
-            if (column.size.name, reason) not in told:
-                yield f"{TOO_NARROW} size {column.size.name}, {width}: {reason}"
-            told.add((column.size.name, reason))
+    yield from _refusal_lines(chart)
     if any(cell == NOT_LAID for *_, cell in cells):
         yield f"{NOT_LAID} not laid: interrupted; run the command again to go on from here."
+
+
+def _refusal_lines(chart: Chart) -> Iterator[str]:
+    """For each width on which some sizes cannot be laid: which, and why the first of them cannot."""
+    for nap in chart.naps:
+        for number, width in enumerate(chart.widths):
+            refused = [column for column in chart.columns if chart.cell(column, nap, number) == REFUSED]
+            if refused and (nap == chart.naps[0] or chart.cell(refused[0], chart.naps[0], number) != REFUSED):
+                names = ", ".join(column.size.name for column in refused)
+                reason = chart.reason(refused[0], nap, number)
+                yield f"{REFUSED} {format_size(width, chart.job.written_in)}, size {names}: {reason}"
 
 
 def _table(title: str, chart: Chart) -> Table:

@@ -15,7 +15,7 @@ from pieces.units import Units, parse_length
 from reports.errors import JobError
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
     from decimal import Decimal
 
     from nesting.marker import Marker
@@ -24,7 +24,10 @@ if TYPE_CHECKING:
     from reports.commands.many import SpreadAsked
     from reports.job import Job
     from reports.offer import FabricOffer
+    from reports.study import Stint
     from reports.yardage import Purchase
+
+    Lay = Callable[[Sequence[Problem], Stint], Sequence[Marker | None]]
 
 MOST_WIDTHS = 200
 """More widths than this are a mistake in the step."""
@@ -112,6 +115,11 @@ class Series:
         if before is None or marker.length < before.length:
             self.markers[spread, number] = marker
 
+    def contenders(self) -> list[tuple[Spread, int]]:
+        """What is worth a whole search: on each width the spread that took least on trial, if there was one."""
+        best = {cell.width: cell.spread for cell in map(self.cell, range(len(self.widths))) if cell is not None}
+        return [(spread, i) for spread, i in self.problems if best.get(self.widths[i], spread) == spread]
+
     def adopt(self, other: Series) -> None:
         """Take over whatever markers of another series hold here and are shorter, as those with a nap hold without."""
         for (spread, i), marker in other.markers.items():
@@ -146,6 +154,35 @@ class Series:
         if any((spread, number) in self.problems for spread in self.spreads):
             return None
         return self.refused[self.spreads[0], number]
+
+
+def lay_all(many: Sequence[Series], stint: Stint, lay: Lay) -> None:
+    """Lay everything in some series: of several spreads, each on trial first, then the best of them.
+
+    Parameters
+    ----------
+    lay
+        Lays problems with an effort; gives None for those that an interrupt came before.
+    """
+    if any(len(series.spreads) > 1 for series in many):
+        _lay([(series, key) for series in many for key in series.problems], stint.trial, lay)
+        for series in many:
+            series.settle()
+    _lay([(series, key) for series in many for key in series.contenders()], stint, lay)
+    for series in many:
+        series.settle()
+
+
+def _lay(asked: Sequence[tuple[Series, tuple[Spread, int]]], stint: Stint, lay: Lay) -> None:
+    markers = lay([series.problems[key] for series, key in asked], stint)
+    for (series, key), marker in zip(asked, markers, strict=True):
+        if marker is not None:
+            series.keep(*key, marker)
+
+
+def none_will_do(series: Series) -> NestingError:
+    """What to say where nothing can be laid: what the widest cloth lacks."""
+    return NestingError(f"none of the widths will do, not even the widest: {series.refusal(len(series.widths) - 1)}")
 
 
 def cloth_of(job: Job) -> FabricOffer:

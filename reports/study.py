@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 LOOK_EVERY = 0.1
 """Seconds between two looks at whether someone has asked to stop."""
 
+TRIAL = 0.1
+"""Share of the effort that each of several spreads gets on trial."""
+
 
 @dataclass(frozen=True)
 class Stint:
@@ -36,6 +39,12 @@ class Stint:
     def stop(self) -> MaxIterations | SearchTime:
         """A fresh criterion."""
         return MaxIterations(self.iterations) if self.seconds is None else SearchTime(self.seconds)
+
+    @property
+    def trial(self) -> Stint:
+        """The effort for a first look."""
+        seconds = None if self.seconds is None else self.seconds * TRIAL
+        return Stint(int(self.iterations * TRIAL), seconds, self.seed)
 
     @property
     def parts(self) -> tuple[str, float, int]:

@@ -41,6 +41,8 @@ def curve_table(curve: Curve) -> Table:
 def curve_lines(curve: Curve) -> Iterator[str]:
     """The curve in plain words: where it steps and why, where pieces start to fit, how the published table compares."""
     units = curve.job.written_in
+    if curve.job.garments > 1:
+        yield f"Lengths are for {curve.job.garments} garments."
     for width, error in curve.refusals[-1:]:
         yield f"Up to {format_size(width, units)} wide nothing will do: {error}."
     for number, step in enumerate(curve.steps, 1):

@@ -8,21 +8,20 @@ from typing import TYPE_CHECKING, Any
 
 from nesting.beside import Beside, widths_beside
 from nesting.errors import NestingError
-from reports.chart import cell_to_plain, too_narrow
+from reports.chart import cell_to_plain
 from reports.conversion import BASE, SOURCE, ratios
 from reports.machine import SCHEMA
 from reports.plan import cut_from, draft_job
-from reports.series import Cell, Series, spreads_of
+from reports.series import Cell, Series, lay_all, none_will_do, spreads_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from nesting.marker import Marker
-    from nesting.problem import Problem
     from nesting.spread import Spread
     from reports.commands.many import SpreadAsked
     from reports.job import Job
     from reports.offer import FabricOffer
+    from reports.series import Lay
     from reports.study import Stint
 
 LEAST_STEP = 0.03
@@ -58,20 +57,13 @@ class Curve:
     series: Series
     stint: Stint
 
-    def keep(self, markers: Sequence[Marker | None]) -> None:
-        """Take the markers of the series' problems, in their order."""
-        for (spread, number), marker in zip(self.series.problems, markers, strict=True):
-            if marker is not None:
-                self.series.keep(spread, number, marker)
-        self.series.settle()
-
-    def problems(self) -> list[Problem]:
-        """All that is to be laid."""
-        return list(self.series.problems.values())
+    def lay(self, lay: Lay) -> None:
+        """Lay everything."""
+        lay_all([self.series], self.stint, lay)
 
     @cached_property
     def cells(self) -> list[Cell]:
-        """The answers, by width; asked for once all markers are kept."""
+        """The answers, by width; asked for once they are laid."""
         found = (self.series.cell(number) for number in range(len(self.series.widths)))
         return [cell for cell in found if cell is not None]
 
@@ -160,7 +152,7 @@ def plan_curve(
     pieces = cut_from(cloth, job, draft_job(job))
     series = Series(pieces, cloth, spreads_of(cloth, spread), every, job.garments)
     if not series.problems:
-        raise too_narrow([series], every)
+        raise none_will_do(series)
     return Curve(job, cloth, series, stint)
 
 

@@ -11,12 +11,12 @@ import typer
 from reports.commands.many import (
     DEFAULT_ITERATIONS,
     HowSpread,
+    LayMany,
     ManyIterations,
     ManySeconds,
     ManyWorkers,
     NapAsked,
     NoCache,
-    lay_many,
 )
 from reports.shared import AsJson, Force, JobPath, OutPath, Seed, emit, leave, show, show_files
 
@@ -58,12 +58,12 @@ def chart(
     if out:
         refuse_overwriting(chart_files(out), force=force)
     planned = plan_chart(asked, cloth_of(asked), columns, every, nap=nap, spread=spread, stint=stint)
-    markers, signalled = lay_many(planned.problems(), stint, workers, no_cache=no_cache, quiet=as_json)
-    planned.keep(markers)
+    lay = LayMany(workers, no_cache=no_cache, quiet=as_json)
+    planned.lay(lay)
     written = write_chart(planned, out) if out else []
     if as_json:
         emit(json.dumps(chart_to_plain(planned)))
     else:
         show(size_table(planned), yardage_table(planned), *chart_lines(planned))
         show_files(written)
-    leave(signalled)
+    leave(lay.signal)

@@ -37,31 +37,44 @@ NoCache = Annotated[
 ]
 
 
-def lay_many(
-    problems: Sequence[Problem], stint: Stint, workers: int | None, *, no_cache: bool, quiet: bool
-) -> tuple[list[Marker | None], int]:
-    """Lay problems with progress on stderr; the markers, and the signal that cut it short (or 0).
+class LayMany:
+    """Lays problems with progress on stderr, as often as it is called; after an interrupt no more.
 
-    Raises
-    ------
-    KeyboardInterrupt
-        If not one marker was done by then.
+    Attributes
+    ----------
+    signal
+        The signal that cut it short, or 0.
     """
-    from reports.cache import MarkerCache
-    from reports.progress import Interrupt
-    from reports.study import cores, study
-    from reports.tally import Tally
 
-    cache = None if no_cache else MarkerCache.of_user()
-    with Interrupt() as interrupt, Tally(len(problems), quiet=quiet) as tally:
-        found = study(
-            problems,
-            stint,
-            workers=workers or cores(),
-            cache=cache,
-            interrupt=interrupt,
-            on_done=tally.step,
-        )
-    if interrupt.signal and not any(found.markers):
-        raise KeyboardInterrupt
-    return found.markers, interrupt.signal
+    def __init__(self, workers: int | None, *, no_cache: bool, quiet: bool) -> None:
+        from reports.cache import MarkerCache
+        from reports.study import cores
+
+        self.signal = 0
+        self._workers, self._quiet = workers or cores(), quiet
+        self._cache = None if no_cache else MarkerCache.of_user()
+        self._has_laid = False
+
+    def __call__(self, problems: Sequence[Problem], stint: Stint) -> list[Marker | None]:
+        """Lay problems; None for those that were not done when an interrupt came.
+
+        Raises
+        ------
+        KeyboardInterrupt
+            If not one was done by then.
+        """
+        from reports.progress import Interrupt
+        from reports.study import study
+        from reports.tally import Tally
+
+        if self.signal:
+            return [None] * len(problems)
+        with Interrupt() as interrupt, Tally(len(problems), quiet=self._quiet) as tally:
+            found = study(
+                problems, stint, workers=self._workers, cache=self._cache, interrupt=interrupt, on_done=tally.step
+            )
+        self.signal = interrupt.signal
+        self._has_laid = self._has_laid or any(found.markers)
+        if self.signal and not self._has_laid:
+            raise KeyboardInterrupt
+        return found.markers

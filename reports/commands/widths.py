@@ -10,11 +10,11 @@ import typer
 from reports.commands.many import (
     DEFAULT_ITERATIONS,
     HowSpread,
+    LayMany,
     ManyIterations,
     ManySeconds,
     ManyWorkers,
     NoCache,
-    lay_many,
 )
 from reports.shared import AsJson, Force, JobPath, OutPath, Seed, emit, leave, show, show_files
 
@@ -49,12 +49,12 @@ def widths(
     if out:
         refuse_overwriting(curve_files(out), force=force)
     curve = plan_curve(asked, cloth_of(asked), every, spread=spread, stint=stint)
-    markers, signalled = lay_many(curve.problems(), stint, workers, no_cache=no_cache, quiet=as_json)
-    curve.keep(markers)
+    lay = LayMany(workers, no_cache=no_cache, quiet=as_json)
+    curve.lay(lay)
     written = write_curve(curve, out) if out else []
     if as_json:
         emit(json.dumps(curve_to_plain(curve)))
     else:
         show(curve_table(curve), *curve_lines(curve))
         show_files(written)
-    leave(signalled)
+    leave(lay.signal)

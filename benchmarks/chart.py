@@ -1,0 +1,82 @@
+"""How long a whole chart takes, and how far its markers are from what a minute each would give.
+
+python benchmarks/chart.py JOB [--workers N] [--iterations N] [--spread S] [--sample N] [--seconds S] [--seed N]
+"""
+
+import argparse
+import random
+import sys
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+from nesting.marker import Marker
+from nesting.problem import Problem
+from nesting.solver import solve
+from nesting.stop import SearchTime
+from pieces import Units
+from reports.chart import Cell, Chart, plan_chart
+from reports.commands.many import DEFAULT_ITERATIONS
+from reports.job import read_job
+from reports.series import cloth_of, width_list
+from reports.sizes import graded_sizes
+from reports.study import Stint, cores, study
+
+
+def cells_of(chart: Chart) -> list[Cell]:
+    """All answers of a chart."""
+    found = [
+        chart.cell(column, nap, number)
+        for column in chart.columns
+        for nap in chart.naps
+        for number in range(len(chart.widths))
+    ]
+    return [cell for cell in found if isinstance(cell, Cell)]
+
+
+def main() -> None:
+    """Lay the chart without a cache, then some of its markers again for longer."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("job", type=Path)
+    parser.add_argument("--workers", type=int, default=cores())
+    parser.add_argument("--iterations", type=int, default=DEFAULT_ITERATIONS)
+    parser.add_argument("--spread", default=None)
+    parser.add_argument("--sample", type=int, default=0, help="markers to lay again")
+    parser.add_argument("--seconds", type=float, default=60.0, help="search time for each of those")
+    parser.add_argument("--seed", type=int, default=0)
+    args = parser.parse_args()
+    job, stint = read_job(args.job), Stint(args.iterations, seed=args.seed)
+    began = time.monotonic()
+    chart = plan_chart(
+        job,
+        cloth_of(job),
+        graded_sizes(job),
+        width_list(None, Units.INCHES),
+        nap="both",
+        spread=args.spread,
+        stint=stint,
+    )
+    laid: list[Marker | None] = []
+
+    def lay(problems: Sequence[Problem], stint: Stint) -> list[Marker | None]:
+        laid.extend(markers := study(problems, stint, workers=args.workers).markers)
+        return markers
+
+    chart.lay(lay)
+    seconds, cells = time.monotonic() - began, cells_of(chart)
+    print(f"{len(cells)} answers from {len(laid)} markers in {seconds:.1f} s, {args.workers} workers", flush=True)
+    sample = random.Random(args.seed).sample(cells, min(args.sample, len(cells)))
+    excess = []
+    for cell in sample:
+        longer = solve(cell.marker.problem, SearchTime(args.seconds), seed=args.seed + 1, workers=args.workers).marker
+        excess.append(100 * (cell.marker.length / longer.length - 1))
+        told = f"{cell.width / 25.4:.0f} in, {cell.spread}: {cell.marker.length:.1f} mm"
+        print(f"{told}, {longer.length:.1f} mm after {args.seconds:g} s: {excess[-1]:+.2f} %", flush=True)
+    if excess:
+        print(f"mean {sum(excess) / len(excess):+.2f} %, most {max(excess):+.2f} %, of {len(excess)} markers")
+
+
+if __name__ == "__main__":
+    main()
