@@ -2,6 +2,7 @@
 
 import json
 import re
+import signal
 
 import numpy as np
 import pytest
@@ -15,6 +16,7 @@ from reports.draw.fault import draw_faults
 from reports.draw.remnant import remnant_page
 from reports.draw.sheet import Sheet, new_page
 from reports.fits import FILES, parse_remnant
+from reports.progress import Interrupt
 from tests.nesting.cloth import tab
 from tests.reports.drawn import overlapping, texts
 from tests.reports.model import HEAD, MODEL
@@ -100,6 +102,20 @@ def test_not_found(job_file, run):
     assert re.search(r"The best needed [\d /]+ in of length, open, single layer; there are 42 in\.", said.out)
     assert re.search(r"If it did fit, at most \d+\.\d% of the remnant's usable cloth would be waste\.", said.out)
     assert "--seconds" in said.out
+
+
+def test_interrupted(job_file, run, monkeypatch):
+    """Ctrl-C during the search: what the best needed so far is told, and the exit code is the signal's."""
+
+    def hit_at_once(self):
+        self._hit(signal.SIGINT, None)
+        return self
+
+    monkeypatch.setattr(Interrupt, "__enter__", hit_at_once)
+    said = run("fits", job_file(HEAD), "--remnant", "60 in x 42 in", "--seconds", "600")
+    assert said.code == 130
+    assert "Not found in" in said.out and "The best needed" in said.out
+    assert "interrupted" in said.err
 
 
 def test_best_says_why_not_folded(job_file, run):
