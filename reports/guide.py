@@ -119,6 +119,15 @@ class Step:
         piece = self.row.item.piece
         return self._marks(("drill point", point) for point in piece.drill_points) if piece else ()
 
+    @cached_property
+    def match(self) -> tuple[Spot, ...]:
+        """The point that lies on the lines of the cloth's pattern, if there is one."""
+        if self.row.variant.match is None:
+            return ()
+        corner = np.array([(self.row.placement.x, self.row.placement.y)])
+        point = corner + self.row.variant.match
+        return (Spot("match point", float(point[0, 0]), from_edge(self.row.band, point, self.side)),)
+
     def _marks(self, marks: Iterable[tuple[str, Point]]) -> tuple[Spot, ...]:
         own = list(marks)
         piece = self.row.item.piece

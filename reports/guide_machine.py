@@ -79,6 +79,7 @@ def _step(guide: Guide, step: Step) -> dict[str, Any]:
         "fold": _spots(step.fold),
         "notches": _spots(step.notches),
         "drill_points": _spots(step.drill_points),
+        "match": _spots(step.match),
         "text": [f"{step_title(step)}", *step_texts(step, guide.units)],
     }
 

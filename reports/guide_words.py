@@ -120,8 +120,9 @@ def _cloth(guide: Guide) -> str:
         return (
             f"By these steps you need {needs.text}; cut by the drawing of 'ellwand lay', {plan.purchase.text} would do."
         )
-    spare = format_size(needs.additions[-1].mm if needs.additions else 0.0, guide.units)
-    return f"It comes out of {plan.purchase.text}, with {spare} to spare."
+    spare = needs.additions[-1].mm if needs.additions else 0.0
+    left = f"{format_size(spare, guide.units)} to spare" if spare > guide.chalked.step else "nothing to spare"
+    return f"It comes out of {plan.purchase.text}, with {left}."
 
 
 def purchase_of(guide: Guide) -> Purchase:
@@ -163,6 +164,10 @@ def lead_texts(guide: Guide, stage: Stage) -> tuple[str, ...]:
     ends = format_size(guide.plan.offer.end_allowance, units)
     length = format_size(marker.length, units)
     line = "Along the squared end" if not guide.plan.offer.end_allowance else f"{ends} from the squared end"
+    repeat = marker.problem.repeat
+    if repeat and repeat.along:
+        beyond = format_size(repeat.start % repeat.along, units)
+        line = f"{ends} or more from the squared end, and {beyond} before a line of the pattern"
     return (
         f"{_laying(guide)} Smooth it, without a pull, from the edge nearest to you outwards, and pin or weight it"
         f" {'so that the layers keep together' if stage.kind == 'layered' else 'down'}.",
@@ -176,6 +181,10 @@ def _laying(guide: Guide) -> str:
     low = bands[0].low - (bands[0].selvedge if bands[0].low_edge == "selvedge" else 0.0)
     high = bands[-1].high + (bands[-1].selvedge if bands[-1].high_edge == "selvedge" else 0.0)
     words = LAYING.get(plan.spread, f"Lay the cloth: {SPREAD_WORDS.get(plan.spread, plan.spread)}, {{laid}} across.")
+    if marker.problem.repeat and marker.problem.repeat.across:
+        words += " A line of the pattern lies along the fold or, unfolded, along the middle of the cloth."
+    if marker.problem.repeat and bands[0].layers > 1:
+        words += " Pin the pattern of the layers line on line."
     return words.format(
         laid=format_size(high - low, units),
         depth=format_size(bands[0].high + bands[0].selvedge, units),
@@ -188,11 +197,16 @@ def finish_texts(guide: Guide) -> tuple[str, ...]:
     """What is done once all pieces are drawn."""
     number = len(guide.steps)
     drawn = "the piece is there" if number == 1 else f"all {number} are there"
-    pair = ", every left has its right" if any(s.row.gives.endswith(("left", "right")) for s in guide.steps) else ""
-    fold = " Do not cut along a fold that a piece lies on." if any(s.row.variant.on_fold for s in guide.steps) else ""
+    rows = [step.row for step in guide.steps]
+    pairs = any(row.band.layers == 1 and row.item.piece and row.item.piece.mirrored_pair for row in rows)
+    also = ", every left has its right" if pairs else ""
+    also += ", all tops point the same way" if guide.plan.offer.nap is True else ""
+    fold = ""
+    if any("fold" in (row.band.low_edge, row.band.high_edge) for row in rows):
+        fold = " Leave the fold of a piece on the fold whole; any other piece that touches a fold is cut there."
     return (
-        f"Look it over before you cut: {drawn}, no line crosses another, every grainline is as far from its edge at one"
-        f" end as at the other{pair}.",
+        f"Look it over before you cut: {drawn}, no line crosses another, every grainline is as far from its edge as its"
+        f" step says{also}.",
         f"Cut in the order of the steps, through all layers that a step names.{fold} Mark notches and drill points"
         " through all layers before you lift a pattern piece: a notch by a snip shorter than half the seam allowance, a"
         " drill point by a pin and chalk or by a thread.",
@@ -235,6 +249,9 @@ def step_texts(step: Step, units: Units) -> Iterator[str]:
             f" {size(last.start)} from the start. Draw round it, turn it over on that line, and draw round it again."
         )
     yield from _grain_text(step, units)
+    for spot in step.match:
+        away = f"{size(spot.start)} from the start, {size(spot.edge)} from the {step.edge}"
+        yield f"Match point, on a line of the pattern: {away}."
     for name, spots in (("Notches", step.notches), ("Drill points", step.drill_points)):
         if spots:
             yield f"{name}, from the start and from the {step.edge}: {'; '.join(_spot_words(spots, units))}."
@@ -276,4 +293,4 @@ def top_words(step: Step) -> str:
 
 def tape_words(mm: float, units: Units) -> str:
     """A small length, finer than the tape's step: in inches to 1/16, or in mm."""
-    return format_size(mm, units, 16) if units is Units.INCHES else f"{mm:.3g} mm"
+    return format_size(mm, units, 16) if units is Units.INCHES else f"{round(mm, 1):g} mm"

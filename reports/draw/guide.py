@@ -25,12 +25,13 @@ def stage_page(guide: Guide, stage: Stage, *, title: str) -> Figure:
     """
     head = f"Stage {stage.number} of {len(guide.stages)}"
     leads = [f"{number}. {text}" for number, text in zip(stage.lead, lead_texts(guide, stage), strict=True)]
+    others = " Broken outlines: pieces of the other stage." if len(guide.stages) > 1 else ""
     return marker_page(
         guide.chalked.marker,
         title=title,
         subtitle=f"{head}: {stage_title(guide, stage)}",
         units=guide.units,
-        lines=(f"Steps {stage.lead[0]} to {stage.steps[-1].number}", *leads, list(rule_lines(guide))[2]),
+        lines=(f"Steps {stage.lead[0]} to {stage.steps[-1].number}", *leads, list(rule_lines(guide))[2] + others),
         rows=[step.row for step in stage.steps],
         cells=stage_cells(stage, guide.units),
     )

@@ -44,14 +44,13 @@ class Row:
         if self.variant.on_fold:
             return f"{max(1, number // 2)} on fold"
         opened = ", opened out" if piece.on_fold else ""
-        if self.item.name.endswith(TWIN_WASTED):
-            return f"{number}{opened}, twin wasted"
-        if piece.mirrored_pair and self.band.mirrored:
+        wasted = ", twin wasted" if self.item.name.endswith(TWIN_WASTED) else ""
+        if not piece.mirrored_pair or (self.band.mirrored and wasted):
+            return f"{number}{opened}{wasted}"
+        if self.band.mirrored:
             return "left + right" if number == 2 else f"{number // 2} left + {number // 2} right"
-        if piece.mirrored_pair:
-            hand = "right" if self.variant.mirrored else "left"
-            return hand if number == 1 else f"{number} {hand}"
-        return f"{number}{opened}"
+        hand = "right" if self.variant.mirrored else "left"
+        return f"{hand if number == 1 else f'{number} {hand}'}{wasted}"
 
     @property
     def turn(self) -> str:

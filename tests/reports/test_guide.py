@@ -263,6 +263,7 @@ def test_drill_points_and_tilt_by_hand() -> None:
         ("crosswise", 2, 1, {"back": "1, opened out, twin wasted", "front": "left + right"}),
         ("face-to-face", 4, 2, {"front": "2 left + 2 right"}),
         ("face-up", 3, 3, {"back": "3, opened out", "front": "3 left"}),
+        ("face-up", 2, 1, {"back": "1, opened out, twin wasted", "front": "left, twin wasted"}),
     ],
 )
 def test_what_a_stack_gives(jacket: PieceSet, spread: str, plies: int, garments: int, gives: dict[str, str]) -> None:
@@ -285,6 +286,24 @@ def test_edges_have_names_of_their_own() -> None:
         "lower fold", "inner selvedge", "inner selvedge", "upper fold",
     ]  # fmt: skip
     assert [edge_words((one,), one, s) for s in ("low", "high")] == ["fold", "selvedge"]  # type: ignore[arg-type]
+
+
+def test_pieces_matched_on_a_pattern(jacket: PieceSet) -> None:
+    """On stripes 3 in apart every match point told lies on one, counted from the line that the start is drawn by."""
+    offer = FabricOffer(name="stripes", width="60 in", spread="folded", repeat_along="3 in")
+    pieces = [replace(piece, match=(100.0, 0.0)) for piece in jacket.of("shell")]
+    result = solve(lay_pieces(pieces, offer.fabric(), "folded"), MaxIterations(0))
+    made = guide_of(FabricPlan(offer, "folded", result, offer.purchase(result.marker.length), None), Units.INCHES)
+    assert made.growth == 0
+    text = "\n".join(guide_lines(made, "title"))
+    assert "lines of the cloth's pattern decide" in text and "line on line" in text
+    before = re.search(rf"in or more from the squared end, and {SIZE} before a line of the pattern", text)
+    assert before
+    for step in made.steps:
+        told = re.search(rf"Match point, on a line of the pattern: {SIZE} from", " ".join(step_texts(step, made.units)))
+        assert told
+        stripes = (parse_length(told[1]) - parse_length(before[1])) / (3 * INCH)
+        assert abs(stripes - round(stripes)) * 3 * INCH <= made.chalked.step + 1e-6
 
 
 def sold_by(made: Guide, step: str) -> Guide:
