@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 from nesting.ribtask import Part, Row
@@ -25,15 +25,23 @@ if TYPE_CHECKING:
 MOST_CELLS = 3_000
 """Joined copies × rows: beyond this, fewer copies than possible may be joined, and nothing is proved."""
 
+EVENEST, MOST_PLACES = 1_000, 4
+"""Weight of the evenness of joins at places, and places of a band up to which it is looked at."""
+
 
 @dataclass
 class _Joined:
-    """A copy that may be joined: whether it is, and for each row whether a part lies there and how long."""
+    """A copy that may be joined: whether it is, and for each row whether a part lies there and how long.
+
+    Once joins are placed: for each place, whether there is a join, and for each row whether its part lies before.
+    """
 
     kind: int
     chosen: cp_model.IntVar
     here: list[cp_model.IntVar] = field(default_factory=list)
     length: list[cp_model.IntVar] = field(default_factory=list)
+    at: list[cp_model.IntVar] = field(default_factory=list)
+    before: list[list[cp_model.IntVar]] = field(default_factory=list)
 
     @property
     def joins(self) -> cp_model.LinearExprT:
@@ -83,6 +91,69 @@ class RibModel:
         if not found:
             return None, False
         return self._rows(solver), proved and self.is_whole_model
+
+    def place_joins(self, stock: int, joins: int, effort: float) -> tuple[list[Row] | None, bool]:
+        """Most joins at places, with no more than this stock and these joins: the rows, if any, and whether proved.
+
+        Of the places that may be taken, those are preferred that part the bands most evenly.
+        """
+        self.model.add(self.stock <= stock)
+        self.model.add(self.joins <= joins)
+        for copy in self.joined:
+            self._place(copy)
+        evenness = sum(self._ways(copy) for copy in self.joined)
+        placed = sum(at for copy in self.joined for at in copy.at)
+        self.model.maximize(placed)
+        solver, found, proved = self._solve(effort)
+        most = round(solver.objective_value) if found else 0
+        if not most:
+            return None, proved and self.is_whole_model
+        self.model.add(placed >= most)
+        self.model.maximize(evenness)
+        evener, is_evener, _ = self._solve(effort)
+        return self._rows(evener if is_evener else solver), proved and self.is_whole_model
+
+    def _ways(self, copy: _Joined) -> cp_model.LinearExprT:
+        """A variable for each choice of places, with the parts it takes; gives the shortest stretch between joins.
+
+        Nothing is done, and 0 given, where there are many places.
+        """
+        kind, task = self.task.kinds[copy.kind], self.task
+        if len(kind.places) > MOST_PLACES or task.width <= task.join:
+            return 0
+        sewn, ways, terms = kind.length - task.join, [], []
+        for number in range(len(kind.places) + 1):
+            for chosen in combinations(range(len(kind.places)), number):
+                way = self.model.new_bool_var("")
+                for index, at in enumerate(copy.at):
+                    self.model.add_implication(way, at if index in chosen else ~at)
+                ends = [0, *(kind.places[index] for index in chosen), sewn]
+                stretches = [after - place for place, after in pairwise(ends)]
+                parts = sum(-(-stretch // (task.width - task.join)) for stretch in stretches)
+                self.model.add(sum(copy.here) >= parts).only_enforce_if([way, copy.chosen])
+                ways.append(way)
+                terms.append(EVENEST * min(stretches) // sewn * way)
+        self.model.add_exactly_one(ways)
+        return sum(terms)
+
+    def _place(self, copy: _Joined) -> None:
+        """For each place of a band: where a join is, the parts before it reach just so far."""
+        task, model = self.task, self.model
+        for place in task.kinds[copy.kind].places:
+            at, before, reach = model.new_bool_var(""), [], []
+            model.add_implication(at, copy.chosen)
+            for row, (here, length) in enumerate(zip(copy.here, copy.length, strict=True)):
+                is_before, sewn = model.new_bool_var(""), model.new_int_var(0, task.width, "")
+                model.add_implication(is_before, here)
+                if copy.before:
+                    model.add_implication(copy.before[-1][row], is_before)
+                model.add(sewn == length - task.join).only_enforce_if(is_before)
+                model.add(sewn == 0).only_enforce_if(~is_before)
+                before.append(is_before)
+                reach.append(sewn)
+            model.add(sum(reach) == place).only_enforce_if(at)
+            copy.at.append(at)
+            copy.before.append(before)
 
     def _solve(self, effort: float) -> tuple[cp_model.CpSolver, bool, bool]:
         from ortools.sat.python import cp_model
@@ -220,10 +291,16 @@ class RibModel:
                 for _ in range(solver.value(number))
             ]
             parts += [
-                Part(copy.kind, solver.value(copy.length[row]), number)
+                Part(copy.kind, solver.value(copy.length[row]), number, self._group(copy, row, solver))
                 for number, copy in enumerate(self.joined)
                 if solver.value(copy.here[row])
             ]
             if parts:
                 rows.append(Row(tuple(parts), strip))
         return rows
+
+    def _group(self, copy: _Joined, row: int, solver: cp_model.CpSolver) -> int:
+        """How many joins at places come before the part in this row."""
+        return sum(
+            solver.value(at) and not solver.value(before[row]) for at, before in zip(copy.at, copy.before, strict=True)
+        )

@@ -15,20 +15,25 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Kind:
-    """One band: its length and depth in steps, and how many are wanted."""
+    """One band: its length and depth in steps, how many are wanted, and where on the sewn band joins fall well."""
 
     length: int
     depth: int
     count: int
+    places: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
 class Part:
-    """A whole band or a part of one: its kind, its length in steps, and which joined copy it belongs to."""
+    """A whole band or a part of one: its kind, its length in steps, and which joined copy it belongs to.
+
+    Joins that fall at places part a copy into groups, numbered from its start.
+    """
 
     kind: int
     length: int
     joined: int | None = None
+    group: int = 0
 
 
 @dataclass(frozen=True)
@@ -71,11 +76,19 @@ class RibTask:
     @classmethod
     def from_bands(cls, bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float) -> RibTask:
         """Round sizes to the largest steps they allow."""
-        step = common_step([stock.usable, 2 * seam, least_part, *(band.length for band in bands)])
+        places = [[share * (band.length - 2 * seam) for _, share in band.places] for band in bands]
+        lengths = [stock.usable, 2 * seam, least_part, *(band.length for band in bands)]
+        step = common_step(lengths + [place for own in places for place in own])
         along = [stock.depth] if stock.depth is not None else []
         depth_step = common_step([*along, *(band.depth for band in bands)])
         kinds = tuple(
-            Kind(floor_steps(band.length, step), floor_steps(band.depth, depth_step), band.count) for band in bands
+            Kind(
+                floor_steps(band.length, step),
+                floor_steps(band.depth, depth_step),
+                band.count,
+                tuple(floor_steps(place, step) for place in own),
+            )
+            for band, own in zip(bands, places, strict=True)
         )
         width, join = ceil_steps(stock.usable, step), floor_steps(2 * seam, step)
         least = floor_steps(least_part, step)

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from nesting.ribcheck import SLACK
 from nesting.ribeven import even_parts
 from nesting.ribfill import cut_parts, first_fit, stack_rows
-from nesting.ribmodel import RibModel
+from nesting.ribmodel import MOST_CELLS, RibModel
 from nesting.ribpatterns import pattern_rows
 from nesting.ribtask import RibTask
-from nesting.strips import RibCut, RibPlan, RibRow
+from nesting.strips import RibCut, RibJoin, RibPlan, RibRow
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,9 +32,12 @@ def solve_rows(bands: Sequence[RibBand], stock: RibStock, seam: float, least_par
     fewest_joins = not joinable or _joins(task, best) == _least_joins(task)
     if task.stock_used(best) > bound or not fewest_joins:
         best, bound, fewest_joins = _joined_plan(task, best, bound, effort)
+    most_at_places = True
     if _joins(task, best):
+        best, most_at_places = _placed_plan(task, best, effort / 40)
         best = even_parts(task, best, effort / 10)
-    return _write_plan(task, best, bands, stock, seam, bound, fewest_joins)
+    plan = _write_plan(task, best, bands, stock, seam, bound, fewest_joins)
+    return replace(plan, seams=_find_seams(plan, bands, seam), most_at_places=most_at_places)
 
 
 def _whole_plan(task: RibTask, effort: float) -> tuple[list[Row], bool]:
@@ -67,6 +72,19 @@ def _joined_plan(task: RibTask, best: list[Row], bound: int, effort: float) -> t
     return spared or best, bound, fewest
 
 
+def _placed_plan(task: RibTask, best: list[Row], effort: float) -> tuple[list[Row], bool]:
+    """A plan with as many joins at places as can be, and whether that is proved."""
+    joined = {part.kind for row in best for part in row.parts if part.joined is not None}
+    if not any(task.kinds[kind].places for kind in joined):
+        return best, all(not kind.places for kind in task.kinds if task.may_join(kind))
+    model = RibModel(task, best)
+    cells = sum(len(copy.here) * len(task.kinds[copy.kind].places) for copy in model.joined)
+    if cells > MOST_CELLS:
+        return best, False
+    placed, proved = model.place_joins(task.stock_used(best), _joins(task, best), effort)
+    return placed or best, proved
+
+
 def _joins(task: RibTask, rows: Sequence[Row]) -> int:
     return sum(len(row.parts) for row in rows) - sum(kind.count for kind in task.kinds)
 
@@ -96,8 +114,8 @@ def _write_plan(
             start = start if row.strip in sources else 0.0
             source = sources.setdefault(row.strip, f"strip {len(sources) + 1}")
         depth, offset = max(bands[part.kind].depth for part in row.parts), 0.0
-        for band, copy, length, joins in parts[index]:
-            cuts.append(RibCut(band.name, copy, source, index, offset, length, band.depth, joins))
+        for band, copy, length, joins, part in parts[index]:
+            cuts.append(RibCut(band.name, copy, source, index, offset, length, band.depth, joins, part))
             offset += length
         written.append(RibRow(source, start, depth, offset))
         start += depth
@@ -109,23 +127,41 @@ def _write_plan(
 
 def _write_parts(
     task: RibTask, rows: list[Row], bands: Sequence[RibBand], seam: float
-) -> list[list[tuple[RibBand, int, float, int]]]:
-    """For each row its parts: band, copy, true length and the copy's joins.
+) -> list[list[tuple[RibBand, int, float, int, int]]]:
+    """For each row its parts: band, copy, true length, the copy's joins, and the part's number along the copy.
 
     The longest part of a copy takes back what whole steps left over.
     """
-    copies: dict[tuple[int, int | str], list[tuple[int, int, int]]] = defaultdict(list)
+    copies: dict[tuple[int, int | str], list[tuple[int, int, int, int]]] = defaultdict(list)
     for index, row in enumerate(rows):
         for place, part in enumerate(row.parts):
             whose = f"{index}.{place}" if part.joined is None else part.joined
-            copies[part.kind, whose].append((part.length, index, place))
+            copies[part.kind, whose].append((part.group, part.length, index, place))
     numbers: dict[int, int] = defaultdict(int)
-    written: dict[tuple[int, int], tuple[RibBand, int, float, int]] = {}
+    written: dict[tuple[int, int], tuple[RibBand, int, float, int, int]] = {}
     for (kind, _), own in copies.items():
         band, joins = bands[kind], len(own) - 1
-        left = band.length + joins * 2 * seam - sum(length for length, _, _ in own) * task.step
-        for length, index, place in own:
-            extra = left if (length, index, place) == max(own) else 0.0
-            written[index, place] = (band, numbers[kind], length * task.step + extra, joins)
+        left = band.length + joins * 2 * seam - sum(length for _, length, _, _ in own) * task.step
+        longest = max(own, key=lambda one: one[1:])
+        for order, one in enumerate(sorted(own)):
+            _, length, index, place = one
+            extra = left if one == longest else 0.0
+            written[index, place] = (band, numbers[kind], length * task.step + extra, joins, order)
         numbers[kind] += 1
     return [[written[index, place] for place in range(len(row.parts))] for index, row in enumerate(rows)]
+
+
+def _find_seams(plan: RibPlan, bands: Sequence[RibBand], seam: float) -> tuple[RibJoin, ...]:
+    """Where each join falls on the sewn band, and what it meets there."""
+    named, seams = {band.name: band for band in bands}, []
+    reached: dict[tuple[str, int], float] = defaultdict(float)
+    for cut in sorted(plan.cuts, key=lambda cut: (cut.band, cut.copy, cut.part)):
+        if cut.part == cut.joins:
+            continue
+        band = named[cut.band]
+        at = reached[cut.band, cut.copy] = reached[cut.band, cut.copy] + cut.length - 2 * seam
+        sewn = band.length - 2 * seam
+        missed = "" if band.places else None
+        place = next((name for name, share in band.places if abs(share * sewn - at) <= SLACK), missed)
+        seams.append(RibJoin(cut.band, cut.copy, cut.part, at, place))
+    return tuple(seams)

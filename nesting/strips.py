@@ -2,24 +2,30 @@
 
 Rib stretches across. A band's length runs across the stock, its depth along the wales. On a tube or on flat rib
 the bands lie in rows across the width, and a row takes as much of the length as its deepest part; ready strips
-hold rows within their depth. A band longer than the stock is wide is joined from parts.
+hold rows within their depth. A band longer than the stock is wide is joined from parts, where it can be at a seam of
+the garment. A ready set holds a hem band and two cuffs, which are cut across alone.
 """
 
 from __future__ import annotations
 
 import math
-from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
-from nesting.errors import CheckError, NestingError, StripTooShortError
+from nesting.errors import NestingError, StripTooShortError
+from nesting.ribcheck import check_rib
 from pieces.units import format_both
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
-SLACK = 0.01
-"""What the check forgives, mm: no rule or blade is finer."""
+    from pieces import PieceSet
+
+__all__ = ["RibBand", "RibCut", "RibJoin", "RibPlan", "RibRow", "RibStock", "bands_of", "check_rib", "plan_rib"]
+
+CLOSED_TOLERANCE = 0.03
+"""Share by which a tube may be wider or narrower than the sewn band it stays (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -34,18 +40,31 @@ class RibBand:
         As cut, mm, seam allowances included: across the rib (in the stretch), and along it.
     count
         How many are wanted.
+    places
+        What it meets when it is sewn on, in order from its start: a name, and the share of its sewn length at which
+        it does. Joins fall there where they can.
+    ring
+        Whether its ends are sewn to one another, as a cuff's are.
     """
 
     name: str
     length: float
     depth: float
     count: int = 1
+    places: tuple[tuple[str, float], ...] = ()
+    ring: bool = False
 
     def __post_init__(self) -> None:
         _require_size(f"band '{self.name}'", self.length, "length")
         _require_size(f"band '{self.name}'", self.depth, "depth")
         if self.count < 1:
             raise NestingError(f"band '{self.name}' needs a count of 1 or more, got {self.count}: leave it out instead")
+        shares = [0.0, *(share for _, share in self.places), 1.0]
+        if any(share >= after for share, after in pairwise(shares)) or len(dict(self.places)) < len(self.places):
+            raise NestingError(
+                f"band '{self.name}' needs places of different names, in order from its start, at shares between 0 and"
+                f" 1, got {', '.join(f'{name} {share:g}' for name, share in self.places)}"
+            )
 
 
 @dataclass(frozen=True)
@@ -57,24 +76,31 @@ class RibStock:
     name
         What the shop calls it.
     form
-        ``"tube"`` and ``"flat"`` are sold by length, ``"strips"`` by the strip.
+        ``"tube"`` and ``"flat"`` are sold by length, ``"strips"`` by the strip, ``"set"`` as a hem band and two cuffs.
     width
-        Across the stretch, mm: a tube's opened out (twice its lay-flat width), a strip's own length.
+        Across the stretch, mm: a tube's opened out (twice its lay-flat width), the length of a strip or of the hem
+        band of a set.
     depth
-        Along the wales, mm: of one strip; strips only.
+        Along the wales, mm: of one strip, or of a set's bands; these only.
     selvedge
         Left unused at each side of flat rib, mm.
+    cuff
+        Length of each of a set's two cuffs, mm; sets only.
+    closed
+        Whether a band sewn to a ring may stay a closed tube where the tube is as wide as it; tubes only.
     """
 
     name: str
-    form: Literal["tube", "flat", "strips"]
+    form: Literal["tube", "flat", "strips", "set"]
     width: float
     depth: float | None = None
     selvedge: float = 0.0
+    cuff: float | None = None
+    closed: bool = False
 
     def __post_init__(self) -> None:
         _require_size(f"rib '{self.name}'", self.width, "width")
-        if self.form == "strips":
+        if self.form in ("strips", "set"):
             _require_size(f"rib '{self.name}'", self.depth, "depth")
         elif self.depth is not None:
             raise NestingError(
@@ -87,11 +113,31 @@ class RibStock:
             )
         if self.selvedge and self.form != "flat":
             raise NestingError(f"rib '{self.name}' is no flat rib, and has no selvedge: leave selvedge out")
+        if self.form == "set":
+            _require_size(f"set '{self.name}'", self.cuff, "cuff length")
+        elif self.cuff is not None:
+            raise NestingError(f"rib '{self.name}' is no ready set, and has no cuffs of its own: leave cuff out")
+        if self.closed and self.form != "tube":
+            raise NestingError(f"rib '{self.name}' is no tube, and nothing of it can stay closed: leave closed out")
 
     @property
     def usable(self) -> float:
         """Width between the selvedges, mm."""
         return self.width - 2 * self.selvedge
+
+    @property
+    def ready(self) -> Mapping[str, float]:
+        """The bands of a ready set and their lengths, mm; of other rib, none."""
+        return {} if self.cuff is None else {"hem band": self.width, "cuff 1": self.cuff, "cuff 2": self.cuff}
+
+    def across(self, source: str) -> float:
+        """Width of a row or strip, or of a set's band, such as ``"set 1, cuff 2"``, mm."""
+        return self.ready.get(source.partition(", ")[2], self.usable)
+
+    def closes(self, band: RibBand, seam: float) -> bool:
+        """Whether a band may stay a closed tube: sewn to a ring, and as long, sewn, as the tube is round."""
+        sewn = band.length - 2 * seam
+        return self.closed and band.ring and abs(self.width - sewn) <= CLOSED_TOLERANCE * sewn + 1e-6
 
 
 @dataclass(frozen=True)
@@ -110,6 +156,10 @@ class RibCut:
         Its size, mm, seam allowances at joins included.
     joins
         Joins in the whole copy: one fewer than its parts.
+    part
+        Its place among the parts of its copy, from 0, in the order in which they are joined.
+    closed
+        Whether it stays a closed tube, which its length then is round.
     """
 
     band: str
@@ -120,6 +170,29 @@ class RibCut:
     length: float
     depth: float
     joins: int
+    part: int = 0
+    closed: bool = False
+
+
+@dataclass(frozen=True)
+class RibJoin:
+    """A seam between a part of a band and the next.
+
+    Parameters
+    ----------
+    band, copy, part
+        Which band, which copy of it, and the part before the join, each as in `RibCut`.
+    at
+        Its distance from the start of the sewn band, as it lies, mm.
+    place
+        What it meets, such as ``"centre back"``; empty where it meets nothing, None where nothing is known of that.
+    """
+
+    band: str
+    copy: int
+    part: int
+    at: float
+    place: str | None = None
 
 
 @dataclass(frozen=True)
@@ -152,6 +225,10 @@ class RibPlan:
         A length (mm) or number of strips that no plan can undercut.
     fewest_joins
         Whether no plan with this much stock has fewer joins.
+    seams
+        Where every join falls.
+    most_at_places
+        Whether no plan with this much stock and as few joins has more of them at the places of its bands.
     """
 
     stock: RibStock
@@ -163,12 +240,33 @@ class RibPlan:
     optimal: bool
     bound: float
     fewest_joins: bool
+    seams: tuple[RibJoin, ...] = ()
+    most_at_places: bool = True
+
+
+def bands_of(pieces: PieceSet) -> list[RibBand]:
+    """The rib bands of a garment, with what they meet (their notches), and which are sewn to a ring (its seams)."""
+    rings = {seam.first[0][0] for seam in pieces.seams if {*seam.first, *seam.second} == _ends(seam.first[0][0])}
+    bands = []
+    for piece in pieces.of("rib"):
+        (x, low), (_, high) = piece.edge("edge").points[[0, -1]]
+        places = (
+            (n.name, float((n.point[1] - low) / (high - low))) for n in piece.notches if abs(n.point[0] - x) < 1e-6
+        )
+        bands.append(RibBand(piece.name, piece.width, piece.length, piece.cut, tuple(places), piece.name in rings))
+    return bands
+
+
+def _ends(name: str) -> set[tuple[str, str]]:
+    return {(name, "end"), (name, "other end")}
 
 
 def plan_rib(
     bands: Sequence[RibBand], stock: RibStock, *, seam: float, least_part: float = 101.6, effort: float = 10.0
 ) -> RibPlan:
-    """Cut bands from rib: the least stock first, then the fewest joins, then parts as even as they can be.
+    """Cut bands from rib: the least stock first, then the fewest joins, most of them at places, then even parts.
+
+    A band that may stay a closed tube does, and what is said to be least holds with that.
 
     Parameters
     ----------
@@ -188,73 +286,32 @@ def plan_rib(
     StripTooShortError
         Where the rib cannot give a band, even with joins.
     """
+    from nesting.ribset import solve_set
     from nesting.stripplan import solve_rows
 
     _require_plannable(bands, stock, seam, least_part)
-    plan = solve_rows(bands, stock, seam, least_part, effort)
+    if stock.form == "set":
+        plan = solve_set(bands, stock, effort)
+    else:
+        closed = [band for band in bands if stock.closes(band, seam)]
+        rest = [band for band in bands if band not in closed]
+        plan = RibPlan(stock, (), (), 0.0, 0, 0, True, 0.0, True)
+        plan = _add_closed(solve_rows(rest, stock, seam, least_part, effort) if rest else plan, closed)
     check_rib(plan, bands, seam=seam, least_part=least_part)
     return plan
 
 
-def check_rib(plan: RibPlan, bands: Sequence[RibBand], *, seam: float, least_part: float) -> None:
-    """Make sure, by shapely alone, that a plan can be cut and sewn.
-
-    Every part lies inside its stock, no two overlap, and the parts of each copy, less their joins, add up.
-
-    Raises
-    ------
-    CheckError
-        At the first thing that is wrong.
-    """
-    _check_parts(plan, bands, seam, least_part)
-    _check_places(plan)
-    sources = {row.source for row in plan.rows}
-    told = (plan.length, plan.count)
-    found = (0.0, len(sources)) if plan.stock.form == "strips" else (sum(row.depth for row in plan.rows), 0)
-    if abs(told[0] - found[0]) > SLACK or told[1] != found[1]:
-        raise CheckError(f"the plan says {told[0]:.2f} mm, {told[1]} strips; its rows take {found[0]:.2f}, {found[1]}")
-    if plan.bound > max(told) + SLACK or plan.joins != len(plan.cuts) - sum(band.count for band in bands):
-        raise CheckError(f"the plan's bound {plan.bound:.2f} or its {plan.joins} joins do not go with its cuts")
-
-
-def _check_parts(plan: RibPlan, bands: Sequence[RibBand], seam: float, least_part: float) -> None:
-    parts = defaultdict(list)
-    for cut in plan.cuts:
-        parts[cut.band, cut.copy].append(cut)
-    wanted = {(band.name, copy): band for band in bands for copy in range(band.count)}
-    if parts.keys() != wanted.keys():
-        name, copy = min(parts.keys() ^ wanted.keys())
-        raise CheckError(f"copy {copy + 1} of '{name}' is missing, or one too many")
-    for (name, copy), cuts in parts.items():
-        band, total = wanted[name, copy], sum(cut.length for cut in cuts)
-        joins = len(cuts) - 1
-        if any(cut.joins != joins or abs(cut.depth - band.depth) > SLACK for cut in cuts):
-            raise CheckError(f"'{name}' has {len(cuts)} parts; their depths or joins are not the band's")
-        if abs(total - joins * 2 * seam - band.length) > SLACK:
-            made = total - joins * 2 * seam
-            raise CheckError(f"the parts of '{name}' make {made:.2f} mm, wanted are {band.length:.2f}")
-        if joins and min(cut.length for cut in cuts) < least_part - SLACK:
-            raise CheckError(f"'{name}' has a part shorter than {least_part:.1f} mm")
-
-
-def _check_places(plan: RibPlan) -> None:
-    import shapely
-
-    placed = defaultdict(list)
-    for cut in plan.cuts:
-        row = plan.rows[cut.row]
-        box = shapely.box(cut.offset, row.start, cut.offset + cut.length, row.start + cut.depth)
-        along = plan.stock.depth if plan.stock.depth is not None else plan.length
-        inside = shapely.box(-SLACK, -SLACK, plan.stock.usable + SLACK, along + SLACK)
-        if cut.source != row.source or not inside.covers(box):
-            raise CheckError(f"a part of '{cut.band}' lies outside {cut.source}")
-        placed[row.source if plan.stock.form == "strips" else ""].append((cut, box))
-    for parts in placed.values():
-        boxes = [box for _, box in parts]
-        for first, second in shapely.STRtree(boxes).query(boxes, predicate="intersects").T:
-            if first < second and boxes[first].buffer(-SLACK).intersects(boxes[second].buffer(-SLACK)):
-                cut, other = parts[first][0], parts[second][0]
-                raise CheckError(f"parts of '{cut.band}' and '{other.band}' overlap in {cut.source}")
+def _add_closed(plan: RibPlan, closed: Sequence[RibBand]) -> RibPlan:
+    """A plan with bands added that stay closed tubes: each takes its depth of the tube, all round."""
+    width = plan.stock.width
+    for band in closed:
+        for copy in range(band.count):
+            source = f"row {len(plan.rows) + 1}"
+            cut = RibCut(band.name, copy, source, len(plan.rows), 0.0, width, band.depth, 0, closed=True)
+            row = RibRow(source, plan.length, band.depth, width)
+            length, bound = plan.length + band.depth, plan.bound + band.depth
+            plan = replace(plan, cuts=(*plan.cuts, cut), rows=(*plan.rows, row), length=length, bound=bound)
+    return plan
 
 
 def _require_size(what: str, size: float | None, called: str) -> None:
@@ -276,7 +333,8 @@ def _require_plannable(bands: Sequence[RibBand], stock: RibStock, seam: float, l
             "make it longer, or the seam narrower"
         )
     for band in bands:
-        _require_room(band, stock, seam, least_part)
+        if stock.form != "set" and not stock.closes(band, seam):
+            _require_room(band, stock, seam, least_part)
 
 
 def _require_room(band: RibBand, stock: RibStock, seam: float, least_part: float) -> None:

@@ -78,6 +78,17 @@ def _rib(answer: RibAnswer) -> dict[str, Any]:
         "buy": answer.text,
         "cost": None if answer.cost is None else float(answer.cost),
         "joins": answer.plan.joins,
+        "joined_at": [
+            {
+                "band": join.band,
+                "copy": join.copy + 1,
+                "after_part": join.part + 1,
+                "at_mm": join.at,
+                "place": join.place,
+            }
+            for join in answer.plan.seams
+        ],
+        "most_at_places": answer.plan.most_at_places,
         "optimal": answer.plan.optimal,
         "cuts": [
             {
@@ -88,6 +99,8 @@ def _rib(answer: RibAnswer) -> dict[str, Any]:
                 "length_mm": cut.length,
                 "depth_mm": cut.depth,
                 "joins": cut.joins,
+                "part": cut.part + 1,
+                "closed": cut.closed,
             }
             for cut in answer.plan.cuts
         ],

@@ -14,6 +14,7 @@ from reports.plan import FabricPlan, Refusal, RibAnswer
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from nesting.strips import RibPlan
     from pieces import PieceSet
     from reports.plan import Plan
 
@@ -191,15 +192,29 @@ def _cheapest(offers: list[FabricPlan] | list[RibAnswer], what: str) -> Iterator
 
 
 def how_cut(rib: RibAnswer) -> str:
-    """How good a rib plan is, and which bands are joined."""
-    proved = "the least possible, proved" if rib.plan.optimal else "the least found"
-    joined = {(cut.band, cut.copy): cut.joins for cut in rib.plan.cuts if cut.joins}
-    several = {cut.band for cut in rib.plan.cuts if cut.copy}
+    """How good a rib plan is, which bands are joined and where, and which stay closed tubes."""
+    plan = rib.plan
+    joined = {(cut.band, cut.copy): cut.joins for cut in plan.cuts if cut.joins}
+    several = {cut.band for cut in plan.cuts if cut.copy}
     words = [
-        f"{f'{band} {copy + 1}' if band in several else band} joined {_times(times)}"
+        f"{f'{band} {copy + 1}' if band in several else band} joined {_times(times)}{_where(plan, band, copy)}"
         for (band, copy), times in joined.items()
     ]
-    return f"{proved}; {', '.join(words) if words else 'no joins'}"
+    told = ["the least possible, proved" if plan.optimal else "the least found", ", ".join(words) or "no joins"]
+    if any(join.place == "" for join in plan.seams):
+        why = "would take more rib or joins" if plan.most_at_places else "was not found possible"
+        told.append(f"more of them at seams {why}")
+    closed = dict.fromkeys(cut.band for cut in plan.cuts if cut.closed)
+    return "; ".join(told + [f"{band} left a closed tube, without a seam" for band in closed])
+
+
+def _where(plan: RibPlan, band: str, copy: int) -> str:
+    """Where a band is joined: at which seams, and how often at none."""
+    own = [join.place for join in plan.seams if (join.band, join.copy) == (band, copy)]
+    at, off = [f"at the {place}" for place in own if place], own.count("")
+    if off:
+        at.append(f"{_times(off)} between seams" if at else "between seams")
+    return f" ({', '.join(at)})" if at else ""
 
 
 def _times(number: int) -> str:

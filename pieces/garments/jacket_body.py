@@ -113,6 +113,14 @@ class Block:
         return self.underarm[0] + self.seam, self.underarm[1] - self.seam
 
     @property
+    def match(self) -> Point:
+        """Where back and front lie on the lines of the cloth's pattern: at the underarm's level, on the centre line.
+
+        So lines across meet at the side seams, and one along runs down the centres. Common practice, no source.
+        """
+        return self.sewn_underarm[0], 0.0
+
+    @property
     def sewn_hem(self) -> Point:
         """Where the side seam meets the hem on the sew line."""
         return self.hem[0] - self.seam, self.hem[1] - self.seam
@@ -195,6 +203,7 @@ def draft_back(block: Block, body: Body, style: JacketStyle) -> Piece:
         mirrored_pair=not on_fold,
         grain=_grain(hem),
         notches=_armhole_notches(edges, "back", 2),
+        match=block.match,
         label="centre back on fold" if on_fold else "centre-back seam",
     )
 
@@ -222,6 +231,7 @@ def draft_front(block: Block, body: Body, style: JacketStyle) -> Piece:
         mirrored_pair=True,
         grain=_grain(hem),
         notches=(*_armhole_notches(edges, "front", 1), *(() if edge == 0 else (centre,))),
+        match=block.match,
         label="facing grown on" if style.facing == "grown-on" else "",
     )
 

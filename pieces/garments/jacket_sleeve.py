@@ -122,8 +122,14 @@ def fit_cap(front: float, back: float, body: Body, style: JacketStyle) -> tuple[
     return solve_cap(front, back, _sewn_width(body, style, room)), room
 
 
-def draft_sleeve(cap: Cap, body: Body, style: JacketStyle) -> Piece:
+def draft_sleeve(cap: Cap, body: Body, style: JacketStyle, rise: float) -> Piece:
     """The sleeve with its cap, underarm seams of equal length, square to the wrist.
+
+    Parameters
+    ----------
+    rise
+        How far the front's armhole notch lies above its match point, mm. The sleeve's match point lies as far below
+        its own front notch, on its middle line: so lines across the cloth run on from front to sleeve at the notch.
 
     Raises
     ------
@@ -153,13 +159,15 @@ def draft_sleeve(cap: Cap, body: Body, style: JacketStyle) -> Piece:
         Edge("front cap", half_cap(cap.height, cap.front, FRONT_LEAD) + (seam, 0.0), seam),
         Edge("back cap", (half_cap(cap.height, cap.back, BACK_LEAD) * (1, -1) + (seam, 0.0))[::-1].copy(), seam),
     )
+    notches = _cap_notches(edges)
     return Piece(
         "sleeve",
         edges,
         cut=2,
         mirrored_pair=True,
         grain=((length * 0.3, 0.0), (length * 0.85, 0.0)),
-        notches=(Notch("shoulder", (seam, 0.0)), *_cap_notches(edges)),
+        notches=(Notch("shoulder", (seam, 0.0)), *notches),
+        match=(notches[0].point[0] + rise, 0.0),
     )
 
 

@@ -7,10 +7,16 @@ from typing import Literal
 
 from pieces.errors import DraftError
 from pieces.garments.garment import option
-from pieces.ribbing import BandRule
+from pieces.ribbing import BandRule, Swatch
 from pieces.units import INCH, format_both
 
 _LONGEST = 10_000.0  # mm
+
+CUFF_STRETCH, HEM_STRETCH, NECK_STRETCH = 0.5, 0.25, 0.5
+"""Share of the swatch's stretch that a sewn band uses up; the rest is left to move in.
+
+Common practice, no source; a rib that gives 5/3 to 2 times gets cuffs of 3/4 to 2/3 of their opening by it.
+"""
 
 WIDEST_EXTENSION = 8 * INCH
 """A double-breasted front overlaps no further."""
@@ -47,8 +53,10 @@ class JacketStyle:
     rib_depth: float = option(3 * INCH, "finished depth of cuffs and hem band", example="3 in")
     neck_rib_depth: float = option(INCH, "finished depth of the neckband", example="1 in")
     tab_width: float = option(0.0, "finished width of a fabric tab at each hem front; 0 for none", example="0 in")
-    band_rule: Literal["subtract", "share"] = option(
-        "subtract", "length of rib bands: the opening less an amount, or a share of it", "choice"
+    band_rule: Literal["subtract", "share", "stretch"] = option(
+        "subtract",
+        "length of rib bands: the opening less an amount, a share of it, or by the stretch of a swatch",
+        "choice",
     )
     cuff_add: float = option(INCH, "subtract rule: added to the wrist for a cuff", example="1 in")
     hem_less: float = option(4 * INCH, "subtract rule: taken off the hem opening", example="4 in")
@@ -56,6 +64,8 @@ class JacketStyle:
     cuff_share: float = option(0.75, "share rule: cuff as a share of the wrist end", "share", example="0.75")
     hem_share: float = option(0.875, "share rule: hem band as a share of the hem opening", "share", example="0.875")
     neck_share: float = option(0.75, "share rule: neckband as a share of the neck opening", "share", example="0.75")
+    swatch_relaxed: float | None = option(None, "a swatch of the rib, measured across as it lies", example="4 in")
+    swatch_stretched: float | None = option(None, "the same swatch, pulled out by hand", example="6 in")
 
     def __post_init__(self) -> None:
         for each in fields(self):
@@ -79,6 +89,20 @@ class JacketStyle:
                 f" {format_both(self.seam)}: make it wider, or set closure to 'zip' or 'none'"
             )
 
+        swatch = self.swatch  # makes sense, or is refused, whatever the rule
+        if self.band_rule == "stretch" and swatch is None:
+            raise DraftError("band_rule 'stretch' goes by a swatch: give swatch_relaxed and swatch_stretched")
+
+    @property
+    def swatch(self) -> Swatch | None:
+        """The rib's swatch, if one was measured; DraftError if it makes no sense, or half of it is missing."""
+        if self.swatch_relaxed is None and self.swatch_stretched is None:
+            return None
+        if self.swatch_relaxed is None or self.swatch_stretched is None:
+            given, missing = ("swatch_stretched", "swatch_relaxed")[:: 1 if self.swatch_relaxed is None else -1]
+            raise DraftError(f"{given} is given without {missing}: a stretch ratio takes both lengths of one swatch")
+        return Swatch(self.swatch_relaxed, self.swatch_stretched)
+
     @property
     def overlap(self) -> float:
         """How far the finished front edge lies beyond the centre front, mm."""
@@ -91,13 +115,21 @@ class JacketStyle:
         """Allowance along the front edge: a seam, or all of the extension where a zip is set into it."""
         return max(self.seam, self.front_extension) if self.closure == "zip" else self.seam
 
+    def cuff_rule(self) -> BandRule:
+        """How the cuff is cut from the wrist end; by the subtract rule it goes by the wrist instead."""
+        return self._rule(0.0, self.cuff_share, CUFF_STRETCH)
+
     def hem_rule(self) -> BandRule:
         """How the hem band is cut."""
-        return self._rule(self.hem_less, self.hem_share)
+        return self._rule(self.hem_less, self.hem_share, HEM_STRETCH)
 
     def neck_rule(self) -> BandRule:
         """How the neckband is cut."""
-        return self._rule(self.neck_less, self.neck_share)
+        return self._rule(self.neck_less, self.neck_share, NECK_STRETCH)
 
-    def _rule(self, less: float, share: float) -> BandRule:
-        return BandRule("subtract", less) if self.band_rule == "subtract" else BandRule("share", share)
+    def _rule(self, less: float, share: float, used: float) -> BandRule:
+        if self.band_rule == "subtract":
+            return BandRule("subtract", less)
+        if self.swatch is None or self.band_rule == "share":
+            return BandRule("share", share)
+        return BandRule("stretch", 1 + used * (self.swatch.ratio - 1), 2 * self.seam)

@@ -10,7 +10,7 @@ from pieces.garments import jacket_sleeve as arm
 from pieces.garments.garment import Garment
 from pieces.garments.jacket_style import JacketStyle
 from pieces.piece import Piece, PieceSet
-from pieces.ribbing import LEAST_SHARE, BandRule, cut_depth, rib_band
+from pieces.ribbing import LEAST_SHARE, cut_depth, rib_band
 from pieces.seam import Seam, walk
 from pieces.units import format_both
 
@@ -23,6 +23,7 @@ SEAMS = (
     Seam("front armhole", (("sleeve", "front cap"),), (("front", "armhole"),)),
     Seam("back armhole", (("sleeve", "back cap"),), (("back", "armhole"),)),
     Seam("underarm", (("sleeve", "front underarm"),), (("sleeve", "back underarm"),)),
+    Seam("cuff", (("cuff", "end"),), (("cuff", "other end"),)),
 )
 FACING_SEAM = Seam("front edge", (("front facing", "front edge"),), (("front", "front edge"),))
 
@@ -44,13 +45,14 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
     block = trunk.Block.of(body, style)
     back, front = trunk.draft_back(block, body, style), trunk.draft_front(block, body, style)
     cap, room = arm.fit_cap(front.edge("armhole").length, back.edge("armhole").length, body, style)
-    pieces = [back, front, arm.draft_sleeve(cap, body, style)]
+    rise = block.match[0] - front.notches[0].point[0]
+    pieces = [back, front, arm.draft_sleeve(cap, body, style, rise)]
     if style.facing == "separate":
         pieces.append(trunk.draft_facing(block, body, style))
     if style.tab_width > 0:
         pieces.append(trunk.draft_tab(style))
-    openings = _openings(block, body, style)
-    bands, notes = _bands(openings, body, style)
+    openings, places = _openings(block, body, style)
+    bands, notes = _bands(openings, places, body, style)
     seams = SEAMS + ((FACING_SEAM,) if style.facing == "separate" else ())
     drafted = PieceSet("rib-jacket", (*pieces, *bands), seams)
     drafted.check()
@@ -59,36 +61,59 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
     return PieceSet(drafted.garment, drafted.pieces, seams, measures, (*_cap_notes(drafted, body, style, room), *notes))
 
 
-def _openings(block: trunk.Block, body: Body, style: JacketStyle) -> dict[str, float]:
-    """Sewn lengths that the bands are sewn to, from finished front edge to finished front edge, mm."""
-    back, front = (block.neckline(depth) for depth in trunk.neck_depths(body))
-    neck = polyline_length(back) + polyline_length(front) + style.overlap
+def _openings(
+    block: trunk.Block, body: Body, style: JacketStyle
+) -> tuple[dict[str, float], dict[str, tuple[tuple[str, float], ...]]]:
+    """Sewn lengths that the bands are sewn to, from one finished front edge to the other, mm; and what each band meets.
+
+    A band stretches evenly, so that it meets a seam at the same share of its length as its opening does.
+    """
+    back, front = (polyline_length(block.neckline(depth)) for depth in trunk.neck_depths(body))
+    neck = back + front + style.overlap
     hem = 2 * block.sewn_hem[1] + style.overlap - style.tab_width
-    return {"wrist_opening": arm.sleeve_hem(style, body), "hem_opening": 2 * hem, "neck_opening": 2 * neck}
+    side, shoulder = 1 / 2 - block.sewn_hem[1] / hem / 2, 1 / 2 - back / neck / 2
+    places = {
+        "cuff": (("sleeve middle", 0.5),),
+        "hem band": (("right side seam", side), ("centre back", 0.5), ("left side seam", 1 - side)),
+        "neckband": (("right shoulder seam", shoulder), ("centre back", 0.5), ("left shoulder seam", 1 - shoulder)),
+    }
+    return {"wrist_opening": arm.sleeve_hem(style, body), "hem_opening": 2 * hem, "neck_opening": 2 * neck}, places
 
 
-def _bands(openings: dict[str, float], body: Body, style: JacketStyle) -> tuple[list[Piece], list[str]]:
-    """Cuff, hem band and neckband, and a note on how each was measured."""
-    if style.band_rule == "subtract":
-        cuff, cuff_rule = body.wrist + style.cuff_add, f"the wrist plus {format_both(style.cuff_add)}"
-    else:
-        rule = BandRule("share", style.cuff_share)
-        cuff, cuff_rule = rule.cut_length("cuff", openings["wrist_opening"]), rule.describe()
+def _bands(
+    openings: dict[str, float], places: dict[str, tuple[tuple[str, float], ...]], body: Body, style: JacketStyle
+) -> tuple[list[Piece], list[str]]:
+    """Cuff, hem band and neckband, and notes on how each was measured and whether the rib stretches that far."""
     deep, shallow = (cut_depth(depth, style.seam) for depth in (style.rib_depth, style.neck_rib_depth))
-    rows = [("cuff", "wrist_opening", cuff, cuff_rule, deep, 2)]
-    for name, opening, rule, depth in (
-        ("hem band", "hem_opening", style.hem_rule(), deep),
-        ("neckband", "neck_opening", style.neck_rule(), shallow),
-    ):
-        rows.append((name, opening, rule.cut_length(name, openings[opening]), rule.describe(), depth, 1))
     pieces, notes = [], []
-    for name, opening, length, rule_text, depth, count in rows:
-        pieces.append(rib_band(name, length, depth, style.seam, cut=count))
-        sewn = (length - 2 * style.seam) / openings[opening]
-        notes.append(f"{name}: cut by rule, {rule_text}; sewn {sewn:.0%} of its opening")
-        if sewn < LEAST_SHARE:
-            notes.append(f"{name}: must stretch {1 / sewn:.2f} times; try that on your rib first")
+    for name, opening, rule, depth, count in (
+        ("cuff", openings["wrist_opening"], style.cuff_rule(), deep, 2),
+        ("hem band", openings["hem_opening"], style.hem_rule(), deep, 1),
+        ("neckband", openings["neck_opening"], style.neck_rule(), shallow, 1),
+    ):
+        words = rule.describe()
+        if name == "cuff" and style.band_rule == "subtract":
+            length, words = body.wrist + style.cuff_add, f"the wrist plus {format_both(style.cuff_add)}"
+        else:
+            length = rule.cut_length(name, opening)
+        pieces.append(rib_band(name, length, depth, style.seam, cut=count, places=places[name]))
+        sewn = length - 2 * style.seam
+        notes.append(f"{name}: cut by rule, {words}; sewn {sewn / opening:.0%} of its opening")
+        notes += _stretch_notes(name, sewn, opening, body, style)
     return pieces, notes
+
+
+def _stretch_notes(name: str, sewn: float, opening: float, body: Body, style: JacketStyle) -> list[str]:
+    """Where a band would have to stretch further than the rib was seen to. The front opens: no band passes the head."""
+    if style.swatch is None:
+        few = sewn < LEAST_SHARE * opening
+        return [f"{name}: must stretch {opening / sewn:.2f} times; try that on your rib first"] if few else []
+    if name != "cuff":
+        return style.swatch.note(name, sewn, "meet its opening", opening)
+    return [
+        *style.swatch.note(name, sewn, "meet its opening", opening, remedy="gather the wrist end, or cut it longer"),
+        *style.swatch.passing(name, sewn, "hand", body.wrist, body.wearer),
+    ]
 
 
 def _measures(block: trunk.Block, body: Body, style: JacketStyle, drafted: PieceSet) -> dict[str, float]:

@@ -82,7 +82,7 @@ def _panels(plan: RibPlan) -> list[tuple[str, float, list[tuple[int, RibRow]]]]:
 def _titles(plan: RibPlan, name: str, depth: float, units: Units) -> tuple[str, str]:
     """What stands above a panel: which it is, and its size."""
     deep = "of its length" if plan.stock.depth is None else "deep"
-    size = f"{format_size(plan.stock.usable, units)} across, {format_size(depth, units)} {deep}"
+    size = f"{format_size(plan.stock.across(name), units)} across, {format_size(depth, units)} {deep}"
     return name if plan.stock.depth is None else f"{plan.stock.name}, {name}", size
 
 
@@ -104,7 +104,7 @@ def _draw_panel(
     units: Units,
 ) -> None:
     left, top = corner
-    across = plan.stock.usable * scale
+    across = plan.stock.across(name) * scale
     page.area(_box(left, top, across, depth * scale), "0.92")
     title, size = _titles(plan, name, depth, units)
     page.text(left, top + 5, title, 8, bold=True)
@@ -113,7 +113,8 @@ def _draw_panel(
         for cut in plan.cuts:
             if cut.row == index:
                 at, upper = left + cut.offset * scale, top - row.start * scale
-                words = f"{plan.cuts.index(cut) + 1}  {_name(plan, cut)}"
+                part = f", part {cut.part + 1}" if cut.joins else ""
+                words = f"{plan.cuts.index(cut) + 1}  {_name(plan, cut)}{part}"
                 _draw_cut(page, words, at, upper, cut.length * scale, cut.depth * scale)
     page.line(_box(left, top, across, depth * scale), 1.0, closed=True)
 
@@ -130,9 +131,18 @@ def _cells(plan: RibPlan, units: Units) -> list[tuple[str, ...]]:
     cells: list[tuple[str, ...]] = [("no.", "band", "from", "from the left", "length × depth", "joins")]
     for number, cut in enumerate(plan.cuts, 1):
         size = f"{format_size(cut.length, units)} × {format_size(cut.depth, units)}"
-        joins = f"a part of {cut.joins + 1}" if cut.joins else "none"
+        joins = _joined(plan, cut, units) if cut.joins else "closed tube, no seam" if cut.closed else "none"
         cells.append((str(number), _name(plan, cut), cut.source, format_size(cut.offset, units), size, joins))
     return cells
+
+
+def _joined(plan: RibPlan, cut: RibCut, units: Units) -> str:
+    """Which part of its band it is, and where on the sewn band the next is joined to it."""
+    which = f"part {cut.part + 1} of {cut.joins + 1}"
+    for join in plan.seams:
+        if (join.band, join.copy, join.part) == (cut.band, cut.copy, cut.part):
+            return f"{which}, up to {join.place or f'{format_size(join.at, units)} from its start'}"
+    return which
 
 
 def _name(plan: RibPlan, cut: RibCut) -> str:

@@ -11,9 +11,10 @@ from reports.draw.sheet import PAGE_HEIGHT
 from tests.reports.drawn import overlapping, texts
 
 INCH = 25.4
+PLACES = (("right side seam", 0.27), ("centre back", 0.5), ("left side seam", 0.73))
 BANDS = (
-    RibBand("cuff", 9.5 * INCH, 7 * INCH, 2),
-    RibBand("hem band", 50 * INCH, 7 * INCH),
+    RibBand("cuff", 9.5 * INCH, 7 * INCH, 2, ring=True),
+    RibBand("hem band", 50 * INCH, 7 * INCH, places=PLACES),
     RibBand("neckband", 21 * INCH, 3 * INCH),
 )
 STOCKS = (
@@ -22,6 +23,7 @@ STOCKS = (
     RibStock("long strips", "strips", 42 * INCH, 8 * INCH),
     RibStock("short strips with a name that takes its room", "strips", 14 * INCH, 8 * INCH),
     RibStock("very short strips", "strips", 6 * INCH, 8 * INCH),
+    RibStock("ready set", "set", 52 * INCH, 7 * INCH, cuff=10 * INCH),
 )
 
 
@@ -34,5 +36,34 @@ def test_legible_on_one_page(stock: RibStock, units: Units) -> None:
     assert overlapping(figure) == []
     assert figure.get_size_inches()[1] * 72 == pytest.approx(PAGE_HEIGHT)
     written = texts(figure)
-    assert sum(words == "row 1" or words.startswith(("row ", "strip ")) for words in written) == len(plan.cuts)
+    assert sum(words == "row 1" or words.startswith(("row ", "strip ", "set ")) for words in written) == len(plan.cuts)
     assert all(words in written for words in map(str, range(1, len(plan.cuts) + 1)))
+
+
+def test_says_where_parts_are_joined() -> None:
+    """A band joined at the centre back says so in the table; one joined between seams, how far from its start."""
+    bands = (RibBand("hem band", 50 * INCH, 7 * INCH, places=PLACES),)
+    at_seam = texts(rib_page(plan_rib(bands, STOCKS[0], seam=INCH / 2), title="", units=Units.INCHES))
+    assert "part 1 of 2, up to centre back" in at_seam
+    assert "part 2 of 2" in at_seam
+    off = (RibBand("hem band", 50 * INCH, 7 * INCH, places=(("left side seam", 0.95),)),)
+    between = texts(rib_page(plan_rib(off, STOCKS[0], seam=INCH / 2), title="", units=Units.INCHES))
+    assert "part 1 of 2, up to 24 1/2 in from its start" in between
+
+
+def test_ready_bands_are_drawn_as_long_as_they_are() -> None:
+    """Above each band of a ready set stands its own length, not the hem band's."""
+    written = texts(rib_page(plan_rib(BANDS, STOCKS[-1], seam=INCH / 2), title="", units=Units.INCHES))
+    assert written.count("10 in across, 7 in deep") == 2
+    assert "ready set, set 1, cuff 2" in written
+
+
+def test_closed_tube_says_so() -> None:
+    """A cuff left a closed tube is told apart from one that is cut."""
+    stock = RibStock("cuffing", "tube", 8.5 * INCH, closed=True)
+    assert (
+        texts(rib_page(plan_rib(BANDS[:1], stock, seam=INCH / 2), title="", units=Units.INCHES)).count(
+            "closed tube, no seam"
+        )
+        == BANDS[0].count
+    )
