@@ -5,6 +5,7 @@ python benchmarks/chart.py JOB [--workers N] [--iterations N] [--spread S] [--sa
 
 import argparse
 import random
+import resource
 import sys
 import time
 from collections.abc import Sequence
@@ -66,7 +67,10 @@ def main() -> None:
 
     chart.lay(lay)
     seconds, cells = time.monotonic() - began, cells_of(chart)
-    print(f"{len(cells)} answers from {len(laid)} markers in {seconds:.1f} s, {args.workers} workers", flush=True)
+    used = [resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
+    processor = sum(each.ru_utime + each.ru_stime for each in used)
+    told = f"{seconds:.1f} s, {args.workers} workers, {processor:.1f} s of processor time"
+    print(f"{len(cells)} answers from {len(laid)} markers in {told}", flush=True)
     sample = random.Random(args.seed).sample(cells, min(args.sample, len(cells)))
     excess = []
     for cell in sample:

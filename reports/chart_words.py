@@ -27,6 +27,11 @@ def size_names(chart: Chart) -> list[str]:
     return [column.size.name + (f" {OWN}" if column.size.is_own else "") for column in chart.columns]
 
 
+def size_heading(chart: Chart) -> str:
+    """What stands before the sizes' names: graded sizes are called by their bust."""
+    return "size (bust)" if any(column.size.is_own for column in chart.columns) else "size"
+
+
 def measure_rows(chart: Chart) -> list[list[str]]:
     """Each measurement, then what it is in each size."""
     bodies = [column.size.job.measured().measurements() for column in chart.columns]
@@ -95,7 +100,7 @@ def _refusal_lines(chart: Chart) -> Iterator[str]:
 
 def _table(title: str, chart: Chart) -> Table:
     table = Table(title=title, title_justify="left", title_style="bold", box=None, pad_edge=False, padding=(0, 2, 0, 0))
-    table.add_column("size", justify="left", header_style="dim")
+    table.add_column(size_heading(chart), justify="left", header_style="dim")
     for name in size_names(chart):
         table.add_column(Text(name), justify="right", header_style="dim")
     return table

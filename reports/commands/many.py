@@ -17,7 +17,7 @@ SpreadAsked = Literal["best", "open", "folded", "double-folded"]
 
 NapAsked = Literal["both", "with", "without"]
 
-DEFAULT_ITERATIONS = 400
+DEFAULT_ITERATIONS = 300
 """Of the search for each marker."""
 
 ManySeconds = Annotated[

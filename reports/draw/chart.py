@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from pieces.units import format_size
 from reports.chart import NAP_WORDS, chart_rows
-from reports.chart_words import chart_lines, measure_rows, size_names
+from reports.chart_words import chart_lines, measure_rows, size_heading, size_names
 from reports.draw.head import Head
 from reports.draw.sheet import GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, text_width, wrap
 
@@ -22,6 +22,9 @@ LARGEST, SMALLEST = 11.0, 4.0
 """Lettering of the tables, points: as large as the page is wide enough for."""
 
 GUTTER = 10.0
+WIDEST = 90.0
+"""A column is no wider, points, however few sizes there are."""
+
 FOOT = 7.0
 TINT = "0.92"
 
@@ -39,7 +42,7 @@ def chart_page(chart: Chart) -> Figure:
         (),
         width,
     )
-    names: Row = ("size", size_names(chart))
+    names: Row = (size_heading(chart), size_names(chart))
     yardage: list[Row] = []
     for nap, mm, texts in chart_rows(chart):
         if not any(label == NAP_WORDS[nap] for label, _ in yardage):
@@ -54,8 +57,9 @@ def chart_page(chart: Chart) -> Figure:
     figure, page = new_page(max(PAGE_HEIGHT, height))
     top = page.ax.get_ylim()[1] - MARGIN
     head.draw(page, top)
-    top = _draw_rows(page, [names, *yardage], top - head.height, size, width, bold=True)
-    _draw_rows(page, measures, top - 10, size, width, bold=False)
+    label = _label_width([names, *yardage, *measures], size)
+    top = _draw_rows(page, [names, *yardage], top - head.height, size, label, bold=True)
+    _draw_rows(page, measures, top - 10, size, label, bold=False)
     for i, line in enumerate(reversed(foot)):
         page.text(MARGIN, MARGIN + i * FOOT * LEADING, line, FOOT)
     return figure
@@ -73,19 +77,18 @@ def _size(rows: Sequence[Row], width: float) -> float:
     return max(SMALLEST, min(LARGEST, LARGEST * width / needed))
 
 
-def _draw_rows(page: Sheet, rows: Sequence[Row], top: float, size: float, width: float, *, bold: bool) -> float:
+def _draw_rows(page: Sheet, rows: Sequence[Row], top: float, size: float, label: float, *, bold: bool) -> float:
     """Draw lines of a table from `top` down; where they end."""
     row = size * LEADING + 4
     number = max(len(cells) for _, cells in rows)
-    label = _label_width([*rows, ("measurements", [])], size)
-    column = min((width - label) / number, 90.0)
+    column = min((PAGE_WIDTH - 2 * MARGIN - label) / number, WIDEST)
     across = label + number * column
     for i, (words, cells) in enumerate(rows):
         base = top - row * (i + 1)
         if not cells:
             corners = [(MARGIN, base), (MARGIN + across, base), (MARGIN + across, base + row), (MARGIN, base + row)]
             page.area(corners, TINT)
-        page.text(MARGIN + 3, base + row * 0.3, words, size, bold=not cells or words == "size")
+        page.text(MARGIN + 3, base + row * 0.3, words, size, bold=not cells or (i == 0 and bold))
         for j, cell in enumerate(cells):
             right = MARGIN + label + (j + 1) * column - 3
             fitted = shorten(cell, size, column - 4, bold)

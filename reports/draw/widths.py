@@ -54,7 +54,7 @@ def curve_page(curve: Curve) -> Figure:
         f"{title[0].upper()}{title[1:]}: marker length by width of cloth",
         f"{curve.cloth.name}{', with nap' if curve.cloth.nap else ''}. Each width was laid for real; what fits on"
         " narrower cloth fits on wider cloth, so the line never rises.",
-        (f"{format_size(least.length, units)} on {format_size(least.width, units)}",),
+        (f"least: {format_size(least.length, units)}, on {format_size(least.width, units)}",),
         PAGE_WIDTH - 2 * MARGIN,
     )
     lines = [(line, TEXT) for words in curve_lines(curve) for line in wrap(words, TEXT, _column())]
