@@ -9,11 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.errors import SpreadError
-from nesting.fitting import SLACK, Fitting, Way, fit_pieces, has_place
+from nesting.fitting import SLACK, Fitting, Way, _with_zones, disproof, fit_pieces, has_place
 from nesting.item import Variant
 from nesting.opinion import check
-from nesting.problem import place_outline
-from nesting.remnant import Remnant, Zone
+from nesting.problem import Problem, place_outline
+from nesting.remnant import Remnant, Zone, apart
+from nesting.slices import slice_bound
 from nesting.stop import Interrupted, MaxIterations
 from pieces import Piece
 from tests.nesting.cloth import back, patch, tab
@@ -221,3 +222,30 @@ def test_a_comb_goes_over_teeth(tooth: float, expected: bool) -> None:
     outline = comb()  # 70 x 40, its gaps open downwards
     zone = Zone(10.0, 10.0 + tooth, 0.0, 30.0)
     assert has_place(lying(outline, 40.0), 70.0, [zone]) is expected
+
+
+def cut_up(width: float, length: float, cuts: int, seed: int) -> list[Zone]:
+    """A rectangle cut by straight cuts from edge to edge into rectangles."""
+    rng = np.random.default_rng(seed)
+    parts = [Zone(0.0, length, 0.0, width)]
+    for _ in range(cuts):
+        part = parts.pop(int(np.argmax([zone.area for zone in parts])))
+        share = rng.uniform(0.25, 0.75)
+        if rng.random() < 0.5:
+            at = part.start + share * (part.end - part.start)
+            parts += [part._replace(end=at), part._replace(start=at)]
+        else:
+            at = part.low + share * (part.high - part.low)
+            parts += [part._replace(high=at), part._replace(low=at)]
+    return parts
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_what_fits_to_the_last_thread_is_never_disproved(seed: int) -> None:
+    """A rectangle cut up, some of its parts being cut-outs: the rest fits by construction, and no proof denies it."""
+    parts = cut_up(100.0, 140.0, 8, seed)
+    lost, pieces = apart(parts[:3]), parts[3:]
+    outlines = [zone.outline - (zone.start, zone.low) for zone in pieces]
+    problem = Problem.from_outlines(100.0, outlines, [1] * len(pieces), [[0.0]] * len(pieces))
+    assert disproof(problem, 140.0, lost) is None
+    assert slice_bound(_with_zones(problem, lost), 0.05)[0] <= 140.0 + SLACK
