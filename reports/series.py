@@ -193,10 +193,16 @@ def cloth_of(job: Job) -> FabricOffer:
 
 
 def spreads_of(offer: FabricOffer, asked: SpreadAsked | None) -> tuple[Spread, ...]:
-    """The spreads to lay: those asked for, else as the cloth says; one folded in part is laid the other ways."""
-    if asked is None:
-        return FLAT_SPREADS if offer.spread == "best" or offer.spread == "part-folded" else (offer.spread,)
-    return FLAT_SPREADS if asked == "best" else (asked,)
+    """The spreads to lay: those asked for, else as the cloth says; one folded in part is laid the best way.
+
+    The best is open: a layout on folded cloth, its layers unfolded, is one on open cloth of the same length. Only a
+    gap, which need not be kept from a fold, can be in the way: then each is laid.
+    """
+    if asked is None and offer.spread != "best" and offer.spread != "part-folded":
+        return (offer.spread,)
+    if asked is None or asked == "best":
+        return FLAT_SPREADS if offer.gap else ("open",)
+    return (asked,)
 
 
 def width_range(low: str | None, high: str | None, step: str | None, units: Units) -> list[float]:

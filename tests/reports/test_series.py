@@ -1,6 +1,8 @@
 """One garment on several widths: what narrow cloth proves for wider cloth; widths as they are written."""
 
 import pytest
+import shapely
+from shapely import affinity
 
 from nesting.opinion import check
 from nesting.solver import solve
@@ -61,6 +63,23 @@ def test_trial_then_the_best():
     assert [series.cell(i).length for i in range(2)] == [360.0, 360.0]
 
 
+@pytest.mark.parametrize("spread", ["folded", "double-folded"])
+def test_folded_layout_unfolds(spread):
+    """A layout on folded cloth, each piece mirrored at its fold (by shapely), lies on open cloth: never longer."""
+    series = Series([back(), front(), tab(4)], CLOTH, [spread], [900.0])
+    marker = solve(series.problems[spread, 0], MaxIterations(5)).marker
+    flat = []
+    for _, _, variant, outline in marker.outlines():
+        band, shape = marker.problem.bands[variant.band], shapely.Polygon(outline)
+        fold = band.low if band.low_edge == "fold" else band.high
+        flat += [shape, affinity.scale(shape, yfact=-1, origin=(0, fold))]
+    left, low, right, high = shapely.total_bounds(flat)
+    assert right - left <= marker.length + 1e-6
+    assert high - low <= 880.0 + 1e-6
+    assert shapely.union_all(flat).area == pytest.approx(sum(shape.area for shape in flat))
+    assert sum(shape.area for shape in flat) == pytest.approx(marker.problem.piece_area)
+
+
 def test_crosswise_counts_both_lengths():
     """Cloth folded crosswise takes twice the marker's length."""
     series = Series([front()], CLOTH, ["crosswise"], [320.0])
@@ -74,7 +93,8 @@ def test_cloth_and_spreads():
     assert cloth_of(parse_job(HEAD)).width == 60 * INCH
     folded = cloth_of(parse_job(MODEL))
     assert spreads_of(folded, None) == ("folded",)
-    assert spreads_of(folded, "best") == ("open", "folded", "double-folded")
+    assert spreads_of(folded, "best") == ("open",)
+    assert spreads_of(folded.model_copy(update={"gap": 3.0}), "best") == ("open", "folded", "double-folded")
     assert spreads_of(folded, "open") == ("open",)
     assert spreads_of(folded.model_copy(update={"spread": "part-folded"}), None)[0] == "open"
 
