@@ -62,6 +62,13 @@ def _gap(text: Any) -> float:
     return mm
 
 
+def _nap(value: Any) -> Any:
+    if not (isinstance(value, bool) or value == "by garment"):
+        got = f'"{value}"' if isinstance(value, str) else value
+        raise ValueError(f'write true or false, without quotes, or "by garment", not {got}')
+    return value
+
+
 def _name(text: Any) -> Any:
     if isinstance(text, str) and not (0 < len(text.strip()) <= LONGEST_NAME and text.isprintable()):
         raise ValueError(f"a name is one line of 1 to {LONGEST_NAME} signs: write a shorter or a plainer one")
@@ -78,6 +85,7 @@ def in_metres(entries: list[Any]) -> list[Any]:
     return [step | e if isinstance(e, dict) and e.get("form") != "strips" else e for e in entries]
 
 
+Nap = bool | Literal["by garment"]
 Length = Annotated[float, BeforeValidator(parse_length)]
 Size = Annotated[float, BeforeValidator(_size)]
 Name = Annotated[str, BeforeValidator(_name)]
@@ -108,10 +116,10 @@ class FabricOffer(Entry):
     selvedge: Length = 0.0
     material: Literal["shell", "lining", "interfacing"] = "shell"
     pieces: tuple[str, ...] = Field((), strict=False)
-    spread: Spread | Literal["best"] = "folded"
+    spread: Literal[Spread, "best"] = "folded"
     fold_depth: Size | None = None
     plies: int = Field(2, ge=2, le=200)
-    nap: bool | Literal["by garment"] = False
+    nap: Annotated[Nap, BeforeValidator(_nap)] = False
     tilt: float = Field(0.0, ge=0, le=MOST_TILT)
     gap: Annotated[float, BeforeValidator(_gap)] = 0.0
     repeat_along: Length = 0.0
@@ -140,7 +148,7 @@ class FabricOffer(Entry):
             raise PriceError("breaks lower a price: give the price of short lengths as well")
         if len({(p.currency, p.kind) for p in (self.price, *(step.price for step in self.breaks)) if p}) > 1:
             raise PriceError("the price and its breaks must be in one currency, and all by length or all by weight")
-        if self.fold_depth is not None and self.spread != "part-folded":
+        if self.fold_depth is not None and self.spread not in ("part-folded", "best"):
             raise ValueError('fold_depth is for spread = "part-folded" alone: leave one out, or change the other')
         if self.repeat_along > LONGEST_REPEAT or self.repeat_across > self.width:
             raise ValueError("a repeat is at most as wide as the cloth, and 3 m long: check its unit")

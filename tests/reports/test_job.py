@@ -5,7 +5,8 @@ import pytest
 from nesting.fabric import Fabric
 from pieces.errors import PieceError
 from reports.errors import JobError, ReportError
-from reports.job import LARGEST_FILE, LONGEST_NAME, parse_job, read_job
+from reports.job import LARGEST_FILE, parse_job, read_job
+from reports.offer import LONGEST_NAME
 from tests.reports.model import HEAD, MODEL, edited, with_fabrics
 
 INCH = 25.4
@@ -38,7 +39,7 @@ def test_least():
 def test_best():
     """The spread "best" tries every spread of flat cloth."""
     job = parse_job(with_fabrics('width = "60 in"\nspread = "best"'))
-    assert job.fabric[0].spreads() == ("open", "folded", "double-folded")
+    assert job.fabric[0].spreads() == ("open", "folded", "double-folded", "part-folded", "crosswise")
 
 
 def test_strips_sold():
@@ -72,7 +73,7 @@ WRONG = {
     # an unknown choice: all there are
     "garment": (('"rib-jacket"', '"cape"'), "unknown garment 'cape': known are rib-jacket"),
     "units": (('units = "in"', 'units = "mm"'), "units: write 'in' or 'cm', not \"mm\""),
-    "spread": (('spread = "folded"', 'spread = "fold"'), "write 'open', 'folded', 'double-folded', 'tube' or 'best'"),
+    "spread": (('spread = "folded"', 'spread = "fold"'), "write 'open', 'folded', 'double-folded', 'part-folded'"),
     "form": ((TUBE, 'form = "ring"'), "[[rib]] number 1 form: write 'tube', 'flat' or 'strips', not \"ring\""),
     "closure": ((CLOSURE, 'closure = "velcro"'), "[style] closure: 'velcro' is not one of buttons, zip, none"),
     "wearer": ((BUST, BUST + '\nwearer = "dogs"'), "[body] wearer: 'dogs' is not one of women, men, children"),
@@ -82,8 +83,8 @@ WRONG = {
     "list": ((BUST, 'bust = ["42 in"]'), "[body] bust: cannot read the length"),
     "date": ((BUST, "bust = 2020-01-01"), "[body] bust: cannot read the length '2020-01-01'"),
     "unit": ((BUST, 'bust = "42 furlongs"'), "[body] bust: cannot read the length '42 furlongs': unknown unit"),
-    "number for yes": ((NAP, "nap = 1"), "[[fabric]] number 1 nap: write true or false, without quotes, not 1"),
-    "text for yes": ((NAP, 'nap = "no"'), 'nap: write true or false, without quotes, not "no"'),
+    "number for yes": ((NAP, "nap = 1"), "[[fabric]] number 1 nap: write true or false, without quotes, or"),
+    "text for yes": ((NAP, 'nap = "no"'), 'nap: write true or false, without quotes, or "by garment", not "no"'),
     "text for number": ((NAP, 'shrinkage = "5"'), 'shrinkage: write a plain number, such as 5, not "5"'),
     "yes for number": ((NAP, "margin = true"), "margin: write a plain number, such as 5, not true"),
     "number for text": (('name = "navy twill, wide"', "name = 5"), "name: write text in quotes, not 5"),
@@ -105,7 +106,7 @@ WRONG = {
     # prices
     "no unit of price": ((PRICE, 'price = "14.00"'), "price: cannot read the price '14.00': write an amount for"),
     "number for price": ((PRICE, "price = 14.0"), "price: cannot read the price 14.0"),
-    "cloth by strip": ((PRICE, 'price = "14 / strip"'), "cloth is sold by length: give its price for each yd or m"),
+    "cloth by strip": ((PRICE, 'price = "14 / strip"'), "cloth is sold by length or by weight: give its price"),
     "tube by strip": (('"18.00 / yd"', '"18.00 / strip"'), "this rib is sold by length: give its price for each yd"),
     # what is missing
     "no garment": (('garment = "rib-jacket"\n', ""), 'garment is missing: add a line such as garment = "rib-jacket"'),

@@ -12,14 +12,14 @@ from reports.job import parse_job
 from reports.plan import Effort, plan_job
 from reports.weight import Weight
 from reports.words import answer_lines
-from tests.reports.model import HEAD, with_fabrics
+from tests.reports.model import with_fabrics
 
 YARD = 914.4
 
 
 def cloth(*lines, name="cloth", width="60 in"):
-    """A cloth entry."""
-    return "\n".join(["[[fabric]]", f'name = "{name}"', f'width = "{width}"', *lines, ""])
+    """What stands under a cloth's heading."""
+    return "\n".join([f'name = "{name}"', f'width = "{width}"', *lines, ""])
 
 
 def planned(*entries, iterations=0):
@@ -156,9 +156,8 @@ def test_folded_in_part_at_a_depth_that_is_found():
 
 def test_two_jackets_in_a_stack():
     """Face to face, two garments are cut from one marker's places; twice its length of cloth is bought."""
-    job = HEAD.replace('units = "in"', 'units = "in"\ngarments = 2', 1) + cloth(
-        'spread = "face-to-face"', 'sold_by = "1 in"'
-    )
+    entry = cloth('spread = "face-to-face"', 'sold_by = "1 in"')
+    job = with_fabrics(entry).replace('units = "in"', 'units = "in"\ngarments = 2', 1)
     plan = plan_job(parse_job(job), Effort(lambda _: MaxIterations(4)), rib=False)
     (fabric,) = plan.fabrics
     marker = fabric.result.marker

@@ -3,12 +3,12 @@
 import pytest
 
 from nesting.errors import PieceTooWideError, SpreadError, StripTooShortError
-from nesting.spread import FLAT_SPREADS
 from nesting.stop import MaxIterations
 from pieces.errors import DraftError
 from reports.errors import JobError
 from reports.job import parse_job
 from reports.machine import plan_to_plain
+from reports.offer import ALL_SPREADS
 from reports.plan import Effort, FabricPlan, Refusal, RibAnswer, draft_job, plan_job
 from tests.reports.model import HEAD, MODEL, RIB, edited, with_fabrics
 
@@ -23,7 +23,7 @@ def plan(text, iterations=0, seed=0, **options):
 def test_best():
     """Of all spreads of flat cloth the shortest marker is taken, and the others stand beside it."""
     (fabric,) = plan(with_fabrics('width = "72 in"\nspread = "best"\nselvedge = "1/2 in"')).fabrics
-    assert {fabric.spread, *(spread for spread, _ in fabric.passed_over)} == set(FLAT_SPREADS)
+    assert {fabric.spread, *(spread for spread, _ in fabric.passed_over)} == set(ALL_SPREADS)
     lengths = [what for _, what in fabric.passed_over if isinstance(what, float)]
     assert lengths
     assert fabric.result.marker.length <= min(lengths)

@@ -18,8 +18,9 @@ DEFAULTS = COMMENTED.findall(TEMPLATE)
 
 
 def uncommented(key):
-    """The template with one of its commented keys in force."""
-    return re.sub(rf"^# ({key} = )", r"\1", TEMPLATE, flags=re.MULTILINE)
+    """The template with one of its commented keys in force; the two lengths of a swatch go together."""
+    keys = "swatch_relaxed|swatch_stretched" if key.startswith("swatch") else key
+    return re.sub(rf"^# ((?:{keys}) = )", r"\1", TEMPLATE, flags=re.MULTILINE)
 
 
 def test_reads():
@@ -43,8 +44,11 @@ def test_complete():
 def test_default(key):
     """A key that is shown commented shows its default: in force, it changes nothing."""
     plain, shown = parse_job(TEMPLATE), parse_job(uncommented(key))
-    assert shown.fabric == plain.fabric
-    assert shown.rib == plain.rib
+    for offers, same in ((shown.fabric, plain.fabric), (shown.rib, plain.rib)):
+        for offer, other in zip(offers, same, strict=True):
+            # What has no default is shown by an example.
+            is_example = hasattr(other, key) and getattr(other, key) in (None, ())
+            assert (offer.model_copy(update={key: getattr(other, key)}) if is_example else offer) == other
     before, after = asdict(plain.styled()), asdict(shown.styled())
     if before.get(key, 0) is not None:
         assert after == before

@@ -34,7 +34,7 @@ def plan():
     cloth = (CLOTH.format(*entry) for entry in (("twill [b]", 10), ("denim", 12), ("tape", 1)))
     job = parse_job(with_fabrics(*cloth, rib=RIB + strips))
     eighth = Increment(114.3, "1/8 yd")
-    marker = SimpleNamespace(length=1300.0, density=0.8)
+    marker = SimpleNamespace(length=1300.0, density=0.8, problem=SimpleNamespace(lengths=1, repeat=None))
     result = SimpleNamespace(marker=marker, bound=1170.0, bound_held="the area", gap=0.1, stopped_by="time")
     proved = SimpleNamespace(marker=marker, bound=1300.0, bound_held="the area", gap=0.0, stopped_by="proved")
     cuts = tuple(RibCut("hem band", 0, f"row {row + 1}", row, 0.0, 650.0, 177.8, 1) for row in range(2))
@@ -52,9 +52,14 @@ def plan():
         markers=[(1, first), (2, second)],
         ribs=(
             RibAnswer(
-                job.rib[0], SimpleNamespace(cuts=cuts, optimal=True), purchase(400, eighth, **add), Decimal("9.00")
+                job.rib[0],
+                SimpleNamespace(cuts=cuts, optimal=True, seams=()),
+                purchase(400, eighth, **add),
+                Decimal("9.00"),
             ),
-            RibAnswer(job.rib[1], SimpleNamespace(cuts=twice, optimal=False, count=3), None, Decimal("15.00")),
+            RibAnswer(
+                job.rib[1], SimpleNamespace(cuts=twice, optimal=False, seams=(), count=3), None, Decimal("15.00")
+            ),
         ),
     )
 
