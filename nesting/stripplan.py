@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 from nesting.ribcheck import SLACK
 from nesting.ribeven import even_parts
 from nesting.ribfill import cut_parts, first_fit, stack_rows
-from nesting.ribmodel import MOST_CELLS, RibModel
+from nesting.ribmodel import RibModel
 from nesting.ribpatterns import pattern_rows
+from nesting.ribplaced import placed_rows
 from nesting.ribtask import RibTask
 from nesting.strips import RibCut, RibJoin, RibPlan, RibRow
 
@@ -19,6 +20,9 @@ if TYPE_CHECKING:
 
     from nesting.ribtask import Row
     from nesting.strips import RibBand, RibStock
+
+MOST_PLACED_CELLS = 200
+"""Joined copies × rows × places: beyond this, joins are placed all together or not at all, and nothing is proved."""
 
 
 def solve_rows(bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float, effort: float) -> RibPlan:
@@ -77,9 +81,12 @@ def _placed_plan(task: RibTask, best: list[Row], effort: float) -> tuple[list[Ro
     joined = {part.kind for row in best for part in row.parts if part.joined is not None}
     if not any(task.kinds[kind].places for kind in joined):
         return best, all(not kind.places for kind in task.kinds if task.may_join(kind))
+    all_placed = placed_rows(task, best, effort / 4)
+    if all_placed:
+        return all_placed, True
     model = RibModel(task, best)
     cells = sum(len(copy.here) * len(task.kinds[copy.kind].places) for copy in model.joined)
-    if cells > MOST_CELLS:
+    if cells > MOST_PLACED_CELLS:
         return best, False
     placed, proved = model.place_joins(task.stock_used(best), _joins(task, best), effort)
     return placed or best, proved

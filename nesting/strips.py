@@ -244,8 +244,8 @@ class RibPlan:
     most_at_places: bool = True
 
 
-def bands_of(pieces: PieceSet) -> list[RibBand]:
-    """The rib bands of a garment, with what they meet (their notches), and which are sewn to a ring (its seams)."""
+def bands_of(pieces: PieceSet, garments: int = 1) -> list[RibBand]:
+    """The rib bands of some garments, with what they meet (their notches), and which are sewn to a ring (its seams)."""
     rings = {seam.first[0][0] for seam in pieces.seams if {*seam.first, *seam.second} == _ends(seam.first[0][0])}
     bands = []
     for piece in pieces.of("rib"):
@@ -253,7 +253,9 @@ def bands_of(pieces: PieceSet) -> list[RibBand]:
         places = (
             (n.name, float((n.point[1] - low) / (high - low))) for n in piece.notches if abs(n.point[0] - x) < 1e-6
         )
-        bands.append(RibBand(piece.name, piece.width, piece.length, piece.cut, tuple(places), piece.name in rings))
+        bands.append(
+            RibBand(piece.name, piece.width, piece.length, piece.cut * garments, tuple(places), piece.name in rings)
+        )
     return bands
 
 

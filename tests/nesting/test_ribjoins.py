@@ -193,3 +193,18 @@ def test_published_cutting_stock_variant() -> None:
     bands = [RibBand(f"{size}", size, 10, count) for size, count in demand.items()]
     plan = plan_rib(bands, RibStock("strips", "strips", 100, 10), seam=0, least_part=100)
     assert (plan.count, plan.bound, plan.optimal) == (453, 453, True)
+
+
+def test_many_jackets_are_joined_at_places(jacket: PieceSet) -> None:
+    """Twelve hem bands of 50 in on a tube of 26 fill 612 / 26 = 23.5, so 24 rows: each in halves of 25 1/2 in."""
+    bands = [band for band in bands_of(jacket, 12) if band.name == "hem band"]
+    plan = plan_rib(bands, tube(26), seam=INCH / 2)
+    assert (plan.length, plan.joins, plan.optimal) == (pytest.approx(24 * 7 * INCH), 12, True)
+    assert {join.place for join in plan.seams} == {"centre back"}
+    assert plan.most_at_places
+
+
+def test_placed_joins_repeat(jacket: PieceSet) -> None:
+    """The same bands give the same plan with joins at places, to the last bit."""
+    first, second = (plan_rib(bands_of(jacket), tube(22), seam=INCH / 2) for _ in range(2))
+    assert first == second
