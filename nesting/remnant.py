@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple, cast, get_args
 
 import numpy as np
 
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from nesting.problem import Problem
+    from nesting.spread import Spread
     from pieces import Piece
 
 RemnantSpread = Literal["open", "folded", "double-folded"]
@@ -130,9 +131,33 @@ class Remnant:
     ) -> Problem:
         """The layout problem of some pieces on this remnant, its cut-outs being faults; all else as of `lay_pieces`."""
         laid = lay_pieces(pieces, self.fabric, spread, garments=garments, waste_twins=waste_twins)
-        low, high = min(band.low for band in laid.bands), max(band.high for band in laid.bands)
-        zones = [part for zone in self.lost(spread) if (part := zone.within(low, high))]
-        return replace(laid, faults=tuple(_outlines(zones, self.gap)))
+        return _without(laid, self.lost(spread))
+
+
+def around_faults(problem: Problem, fabric: Fabric, faults: Sequence[Zone], spread: Spread) -> Problem:
+    """A layout problem of cloth off the roll on which faults are to be left out, through all its layers.
+
+    Parameters
+    ----------
+    faults
+        On the cloth laid open, from where the marker starts.
+
+    Raises
+    ------
+    RemnantError
+        If a fault lies off the cloth, or the way it takes through this spread's folds is not known.
+    """
+    if spread not in get_args(RemnantSpread):
+        known = ", ".join(get_args(RemnantSpread))
+        raise RemnantError(f"faults can be left out of cloth laid {known}, not {spread}: choose one of these")
+    end = max(zone.end for zone in faults)
+    return _without(problem, Remnant(fabric.width, end, tuple(faults)).lost(cast("RemnantSpread", spread)))
+
+
+def _without(problem: Problem, lost: Sequence[Zone]) -> Problem:
+    low, high = min(band.low for band in problem.bands), max(band.high for band in problem.bands)
+    zones = [part for zone in lost if (part := zone.within(low, high))]
+    return replace(problem, faults=tuple(_outlines(zones, problem.gap)))
 
 
 def through_fold(low: float, high: float, width: float, spread: RemnantSpread) -> tuple[float, float]:

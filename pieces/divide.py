@@ -46,6 +46,7 @@ def divide(piece: Piece, at: float, seam: float) -> tuple[Piece, Piece]:
             raise PieceError(f"a seam at {at:.0f} mm does not run through '{piece.name}' once")
         strip = shapely.box(-FAR, at - seam, FAR, at) if low == at else shapely.box(-FAR, at, FAR, at + seam)
         grown = half.union(whole.intersection(strip))
+        assert isinstance(grown, shapely.Polygon)
         rim = np.asarray(shapely.geometry.polygon.orient(grown).exterior.coords)
         edge = Edge("outline", np.ascontiguousarray(rim), 0.0)
         parts.append(

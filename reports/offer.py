@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
 from nesting.fabric import Fabric
+from nesting.remnant import Zone
 from nesting.spread import FLAT_SPREADS, Spread
 from nesting.strips import RibStock
 from pieces.piece import MOST_TILT
@@ -69,6 +70,13 @@ def _nap(value: Any) -> Any:
     return value
 
 
+def _fault(value: Any) -> Zone:
+    if not isinstance(value, list) or len(value) != 4:
+        raise ValueError("a fault is four lengths: from the start, from the lower edge, its length and its width")
+    start, low, length, width = (parse_length(text) for text in value)
+    return Zone(start, start + length, low, low + width)
+
+
 def _name(text: Any) -> Any:
     if isinstance(text, str) and not (0 < len(text.strip()) <= LONGEST_NAME and text.isprintable()):
         raise ValueError(f"a name is one line of 1 to {LONGEST_NAME} signs: write a shorter or a plainer one")
@@ -124,6 +132,7 @@ class FabricOffer(Entry):
     gap: Annotated[float, BeforeValidator(_gap)] = 0.0
     repeat_along: Length = 0.0
     repeat_across: Length = 0.0
+    faults: tuple[Annotated[Zone, BeforeValidator(_fault)], ...] = Field((), strict=False)
     waste_twins: bool = False
     end_allowance: Length = 10.0
     splice: Length = 0.0

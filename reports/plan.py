@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 from nesting.errors import NestingError
 from nesting.lay import lay_pieces
 from nesting.partfold import fold_in_part
+from nesting.remnant import around_faults
 from nesting.slices import slice_bound
 from nesting.solver import solve
 from nesting.stop import MaxIterations
@@ -265,9 +266,11 @@ def _problem(
 ) -> tuple[float | None, Problem]:
     """How far the cloth is folded over, if it is in part, and the layout problem."""
     waste, depth = offer.waste_twins, offer.fold_depth
-    if spread == "part-folded" and depth is None:
+    if spread == "part-folded" and depth is None and not offer.faults:
         return fold_in_part(pieces, fabric, garments=garments, waste_twins=waste)
     problem = lay_pieces(pieces, fabric, spread, garments=garments, waste_twins=waste, depth=depth, plies=offer.plies)
+    if offer.faults:
+        problem = around_faults(problem, fabric, offer.faults, spread)
     return depth, problem
 
 

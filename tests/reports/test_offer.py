@@ -174,9 +174,20 @@ def test_best_names_the_simplest_that_will_do():
     assert fabric.simplest == good[0]
 
 
+def test_faults_are_left_out():
+    """A stain in the middle of open cloth: no cut line touches it, by shapely; through a fold it lies on the fold."""
+    lines = ('faults = [["10 in", "28 in", "2 in", "4 in"]]', 'selvedge = "1/2 in"')
+    opened, folded = planned(cloth('spread = "open"', *lines), cloth(*lines), iterations=10).fabrics
+    for fabric, low, high in ((opened, 28, 32), (folded, 0, 2)):
+        stain = shapely.box(10 * 25.4, low * 25.4, 12 * 25.4, high * 25.4)
+        for *_, outline in fabric.result.marker.outlines():
+            assert shapely.Polygon(outline).intersection(stain).area < 1.0
+
+
 @pytest.mark.parametrize(
     ("lines", "said"),
     [
+        (('faults = [["10 in", "2 in"]]',), "a fault is four lengths"),
         (("shrinkage = -1",), "0 or more"),
         (("shrinkage_across = 31",), "less than 30"),
         (('repeat_along = "4 m"',), "3 m long"),
@@ -205,6 +216,8 @@ def test_mistakes_are_said_in_one_line(lines, said):
         (('spread = "part-folded"', 'fold_depth = "31 in"'), "needs a depth from"),
         (('spread = "crosswise"', "nap = true"), "would run the other way"),
         (('pieces = ["hood"]',), "no piece 'hood'"),
+        (('faults = [["10 in", "70 in", "2 in", "4 in"]]',), "cut-out 1 reaches"),
+        (('spread = "tube"', 'faults = [["10 in", "5 in", "2 in", "4 in"]]'), "faults can be left out of cloth laid"),
         (('material = "lining"',), "name those to cut"),
     ],
 )
