@@ -70,14 +70,16 @@ class Swatch:
         """Times its own length that the rib gives under hand pull."""
         return self.stretched / self.relaxed
 
-    def note(self, band: str, sewn: float, to: str, girth: float, remedy: str = REMEDY) -> list[str]:
-        """One line if a band sewn so long, mm, cannot stretch to a girth, mm; `to` says why it must."""
+    def note(
+        self, band: str, sewn: float, to: str, girth: float, *, where: str = "", remedy: str = REMEDY
+    ) -> list[str]:
+        """One line if a band sewn so long, mm, cannot stretch to a girth, mm; `to` says why it must, `where` when."""
         if girth <= sewn * self.ratio * (1 + 1e-9):
             return []
         needs, limit = math.ceil(girth / sewn * 100 - 1e-6) / 100, math.floor(self.ratio * 100 + 1e-6) / 100
         return [
-            f"{band}: sewn {format_both(sewn)} long, must stretch {needs:.2f} times to {to} of {format_both(girth)};"
-            f" the swatch gave {limit:.2f}: {remedy}"
+            f"{band}: sewn {format_both(sewn)} long, must stretch {needs:.2f} times to {to} of {format_both(girth)}"
+            f"{where}; the swatch gave {limit:.2f}: {remedy}"
         ]
 
     def passing(self, band: str, sewn: float, part: Literal["hand", "head"], girth: float, wearer: Wearer) -> list[str]:
@@ -89,10 +91,10 @@ class Swatch:
             Of the wrist, or of the base of the neck, mm. A wrist may have been measured with comfort, about as large as
             the hand: if the band passes that, and not a hand over a bare wrist, the line says so.
         """
-        base, times = ("wrist", "neck")[part == "head"], PASSED[part][wearer]
+        times = PASSED[part][wearer]
         over = self.note(band, sewn, f"pass a {part}", girth) if part == "hand" else []
-        to = f"pass a {part}, {times:.4g} times the {'bare ' if part == 'hand' else ''}{base} (ANSUR II),"
-        return over or self.note(band, sewn, to, girth * times)
+        base = "if the wrist was measured bare (ANSUR II" if part == "hand" else "by the base of the neck (ANSUR II"
+        return over or self.note(band, sewn, f"pass a {part}", girth * times, where=f", {base}: {times:.4g} times)")
 
 
 @dataclass(frozen=True)
@@ -177,7 +179,7 @@ def rib_band(
         edges,
         cut=cut,
         material="rib",
-        grain=((depth * 0.2, middle), (depth * 0.8, middle)),
+        grain=((depth * 0.3, middle), (depth * 0.7, middle)),
         notches=tuple(Notch(place, (x, y)) for place, y in at for x in (seam, depth - seam)),
         label=label,
     )
