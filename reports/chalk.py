@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import deque
 from dataclasses import dataclass, replace
-from math import ceil, floor
+from math import ceil, floor, inf
 from typing import TYPE_CHECKING
 
 from nesting.marker import Marker
@@ -21,24 +22,30 @@ if TYPE_CHECKING:
 
     from nesting.band import Band
     from nesting.item import Variant
-    from nesting.marker import Placement
 
     Side = Literal["low", "high"]
+    Box = tuple[float, float, float, float]
 
 TAPE = {Units.INCHES: INCH / 8, Units.METRIC: 5.0}
 """The steps of the tape, mm."""
 
 BACK, ON = 1, 16
-"""How many steps a piece may be moved towards the start, and towards the end."""
+"""How many steps a piece may be moved towards the start, and towards the end; more, if those before it were."""
 
 WAYS = ((0, False), (1, False), (1, True), (2, False), (2, True), (3, False), (3, True))
 """How many steps a piece may be moved across, and whether towards its edge if it can; tried in turn."""
 
+ASIDE = 4
+"""A piece that makes others give way is moved on by fewer steps than this."""
+
 LOOSE = 4
 """A piece is put off the tape's steps across only if that saves more than so many steps along."""
 
-MANY = 60
-"""With more pieces only the first two ways are tried."""
+MANY = 30
+"""With more pieces only the first two ways are tried: they take seconds enough."""
+
+PATIENCE = 3
+"""Times each piece may be laid, on average, before it is given up."""
 
 WHOLE = 1e-5
 """A distance so near a whole step, in steps, is one."""
@@ -90,9 +97,10 @@ def chalk(marker: Marker, units: Units) -> Chalked:
     """Move the pieces of a marker to whole steps of the tape, so that none overlap.
 
     Piece by piece from the start, each goes to the first place near its own, a whole number of steps from the start
-    and from its nearest edge, at which it lies clear of those before it; the marker may grow a little. A piece with no
-    such place nearby keeps its distance across. Pieces matched on a pattern cannot be moved, and a marker in which one
-    finds no place at all is left as it is: then what is written is rounded, and `Chalked.off` tells which.
+    and from its nearest edge, at which it lies clear of those before it, or makes smaller ones give way; the marker may
+    grow a little. A piece with no such place nearby keeps its distance across. Pieces matched on a pattern cannot be
+    moved, and a marker in which one finds no place at all (some of fifty pieces and more) is left as it is: then what
+    is written is rounded, and `Chalked.off` tells which.
 
     Raises
     ------
@@ -131,26 +139,39 @@ def nearest_edge(band: Band, outline: NDArray[np.float64], on_fold: bool) -> Sid
 
 
 def _rounded(marker: Marker, sides: tuple[Side, ...], step: float, reach: int, outwards: bool) -> Marker | None:
-    """All pieces on whole steps, none moved more than `reach` of them across; None if one finds no place."""
-    problem = marker.problem
+    """All pieces on whole steps, none moved more than `reach` of them across; None if one finds no place.
+
+    A piece that finds none takes the place nearby in which the smallest lie, and these are laid anew after it.
+    """
+    problem, places = marker.problem, marker.placements
+    variants = [problem.items[place.item].variants[place.variant] for place in places]
     clear = _Clear(problem.faults, problem.gap, problem.width)
-    placements: list[Placement] = list(marker.placements)
-    for i in sorted(range(len(placements)), key=lambda i: (placements[i].x, placements[i].y)):
-        place = placements[i]
-        variant = problem.items[place.item].variants[place.variant]
+    spots: dict[int, tuple[float, float]] = {}
+    waiting = deque(sorted(range(len(places)), key=lambda i: (places[i].x, places[i].y)))
+    moved, patience = 0.0, PATIENCE * len(places)
+    while waiting:
+        i, patience = waiting.popleft(), patience - 1
+        place, variant = places[i], variants[i]
         away = from_edge(problem.bands[variant.band], variant.outline + (place.x, place.y), sides[i])
         steps = _steps(away, step, reach, outwards)
         heights = _heights(variant, place.y, [k * step - away for k in steps], sides[i])
-        spot = clear.first(variant, place.x, heights, step)
-        as_is = clear.first(variant, place.x, [place.y], step)
+        near = range(ceil(place.x / step - WHOLE) - BACK, ceil((place.x + moved) / step) + ON + 1)
+        xs = [k * step for k in near if k >= 0]
+        spot = clear.first(variant, xs, heights)
+        as_is = clear.first(variant, xs, [place.y])
         if spot is None or (as_is is not None and as_is[0] < spot[0] - LOOSE * step):
             spot = as_is
         if spot is None:
-            return None
-        placements[i] = replace(place, x=spot[0], y=spot[1])
-        clear.add(variant, *spot)
-    ends = (p.x + problem.items[p.item].variants[p.variant].length for p in placements)
-    return Marker(problem, tuple(placements), max(ends))
+            spot, others = clear.cheapest(variant, xs[: BACK + ASIDE], heights or [place.y])
+            if patience < 0 or min(others) < 0:
+                return None
+            waiting.extendleft(sorted(others, key=lambda k: -places[k].x))
+        spots[i] = spot
+        clear.add(i, variant, spot)
+        moved = max(moved, spot[0] - place.x)
+    placements = tuple(replace(place, x=spots[i][0], y=spots[i][1]) for i, place in enumerate(places))
+    ends = (place.x + variant.length for place, variant in zip(placements, variants, strict=True))
+    return Marker(problem, placements, max(ends))
 
 
 def _steps(away: float, step: float, reach: int, outwards: bool) -> list[int]:
@@ -178,39 +199,61 @@ class _Clear:
     def __init__(self, faults: Iterable[NDArray[np.float64]], gap: float, width: float) -> None:
         import shapely
 
-        self._lying: list[Polygon] = [shapely.Polygon(fault) for fault in faults]
         self._gap = gap
         # Half of what the second opinion forgives.
         self._area, self._slack = 0.5e-9 * width**2, 0.5e-6 * width
+        shapes = (shapely.Polygon(fault) for fault in faults)
+        self._lying: dict[int, tuple[Polygon, Box]] = {-i: (shape, shape.bounds) for i, shape in enumerate(shapes, 1)}
 
-    def add(self, variant: Variant, x: float, y: float) -> None:
+    def add(self, number: int, variant: Variant, spot: tuple[float, float]) -> None:
         """Lay an outline down."""
         import shapely
 
-        self._lying.append(shapely.Polygon(variant.outline + (x, y)))
+        shape = shapely.Polygon(variant.outline + spot)
+        self._lying[number] = shape, shape.bounds
 
-    def first(self, variant: Variant, x: float, heights: list[float], step: float) -> tuple[float, float] | None:
-        """The first place whole steps from the start, and not far from `x`, at which an outline lies clear."""
+    def cheapest(
+        self, variant: Variant, xs: list[float], heights: list[float]
+    ) -> tuple[tuple[float, float], list[int]]:
+        """The place in which the smallest outlines lie, and their numbers: they are taken up; a fault never is."""
+        met = {(x, y): list(self._met(variant, (x, y), self._lying)) for x in xs for y in heights}
+        spot = min(met, key=lambda spot: sum(self._lying[n][0].area if n >= 0 else inf for n in met[spot]))
+        for number in met[spot]:
+            if number >= 0:
+                del self._lying[number]
+        return spot, met[spot]
+
+    def first(self, variant: Variant, xs: list[float], heights: list[float]) -> tuple[float, float] | None:
+        """The first place, the nearest to the start, at which an outline lies clear."""
         if not heights:
             return None
-        nearest = ceil(x / step - WHOLE)
-        places = range(max(0, nearest - BACK), nearest + ON + 1)
-        spots = ((k * step, y) for k in places for y in heights)
-        return next((spot for spot in spots if self._is_clear(variant.outline + spot)), None)
+        near = self._near(variant, xs, heights, self._lying)
+        spots = ((x, y) for x in xs for y in heights)
+        return next((spot for spot in spots if next(self._met(variant, spot, near), None) is None), None)
 
-    def _is_clear(self, outline: NDArray[np.float64]) -> bool:
+    def _met(self, variant: Variant, spot: tuple[float, float], near: Iterable[int]) -> Iterator[int]:
+        """Those of some outlines that one in some place would overlap, or come too near to."""
         import shapely
 
-        shape = shapely.Polygon(outline)
-        return all(
-            shape.intersection(other).area <= self._area
-            and (not self._gap or shape.distance(other) >= self._gap - self._slack)
-            for other in self._near(shape)
-        )
+        near = self._near(variant, [spot[0]], [spot[1]], near)
+        if not near:
+            return
+        shape = shapely.Polygon(variant.outline + spot)
+        for number in near:
+            other = self._lying[number][0]
+            if shape.intersection(other).area > self._area or (
+                self._gap and shape.distance(other) < self._gap - self._slack
+            ):
+                yield number
 
-    def _near(self, shape: Polygon) -> Iterator[Polygon]:
-        x0, y0, x1, y1 = shape.bounds
-        for other in self._lying:
-            a0, b0, a1, b1 = other.bounds
-            if a0 < x1 + self._gap and a1 > x0 - self._gap and b0 < y1 + self._gap and b1 > y0 - self._gap:
-                yield other
+    def _near(self, variant: Variant, xs: list[float], heights: list[float], among: Iterable[int]) -> list[int]:
+        """Those whose boxes come within the gap of an outline's box in any of some places."""
+        gap = self._gap
+        x0, x1 = xs[0] - gap, xs[-1] + variant.length + gap
+        y0, y1 = min(heights) - gap, max(heights) + variant.height + gap
+        found = []
+        for number in among:
+            left, low, right, high = self._lying[number][1]
+            if left < x1 and right > x0 and low < y1 and high > y0:
+                found.append(number)
+        return found

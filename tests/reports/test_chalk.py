@@ -19,7 +19,7 @@ from nesting.repeat import Repeat
 from nesting.solver import solve
 from nesting.stop import MaxIterations
 from pieces import PieceSet, Units
-from reports.chalk import chalk, from_edge
+from reports.chalk import _rounded, chalk, from_edge
 
 INCH = 25.4
 METRIC, INCHES = Units.METRIC, Units.INCHES
@@ -113,6 +113,21 @@ def test_nothing_to_be_done() -> None:
     check(marker)
     chalked = chalk(marker, METRIC)
     assert chalked.marker is marker and chalked.off == (1,)
+
+
+def test_others_give_way() -> None:
+    """One moved from 17.3 to 15 mm stands in the way of a long one of 17.3 below it, and is laid anew at 20."""
+    marker = boxes((200, 17.3), [(0, 17.3), (1, 0)], 17.3 + 30)
+    moved = _rounded(marker, ("high", "low"), 5.0, 1, False)
+    assert moved is not None
+    assert spots(moved)[1] == (0, 0)
+    assert moved.placements[0].x == 0 and moved.placements[0].y == pytest.approx(20.0)
+
+
+def test_many_pieces() -> None:
+    """Seventy boxes of 43 x 20 in a row, 4 from the fold: one every 45 mm, all 5 from it."""
+    chalked = chalk(boxes((43, 20), [(43.0 * i, 4) for i in range(70)], 30), METRIC)
+    assert spots(chalked.marker) == [(45 * i, 5) for i in range(70)]
 
 
 @pytest.mark.parametrize("units", [INCHES, METRIC])

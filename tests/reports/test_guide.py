@@ -423,6 +423,15 @@ def test_mistakes(run, job_file, tmp_path, text, arguments, words) -> None:  # t
     assert {path.name for path in tmp_path.iterdir()} == {"job.toml"}
 
 
+def test_help(run, monkeypatch) -> None:  # type: ignore[no-untyped-def]
+    """The command explains itself, with its options and an example."""
+    monkeypatch.setenv("COLUMNS", "120")
+    said = run("guide", "--help")
+    assert said.code == 0 and "Example:  ellwand guide" in said.out
+    for option in ("--fabric", "--json", "--out", "--seconds", "--iterations", "--seed", "--workers", "--force"):
+        assert option in said.out
+
+
 def test_no_job(run) -> None:  # type: ignore[no-untyped-def]
     """A job that is not there is one line too."""
     ran = run("guide", "none.toml")
