@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 
 import numpy as np
 import pytest
@@ -130,12 +131,20 @@ def test_many_pieces() -> None:
     assert spots(chalked.marker) == [(45 * i, 5) for i in range(70)]
 
 
-@pytest.mark.parametrize("units", [INCHES, METRIC])
-@pytest.mark.parametrize(("spread", "width"), [("folded", 60.0), ("open", 45.0), ("double-folded", 108.0)])
+@cache
+def laid(jacket: PieceSet, spread: str, width: float) -> Marker:
+    """The first marker found for the jacket."""
+    fabric = Fabric("cloth", width * INCH, INCH / 2)
+    return solve(lay_pieces(jacket.of("shell"), fabric, spread), MaxIterations(0)).marker  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("spread", "width", "units"), [("folded", 60.0, METRIC), ("open", 45.0, INCHES), ("double-folded", 108.0, METRIC)]
+)
 def test_jackets(jacket: PieceSet, spread: str, width: float, units: Units) -> None:
     """On every spread the chalked marker could be cut (shapely), on whole steps where it says so, and hardly longer."""
-    problem = lay_pieces(jacket.of("shell"), Fabric("cloth", width * INCH, INCH / 2), spread)  # type: ignore[arg-type]
-    found = solve(problem, MaxIterations(0)).marker
+    found = laid(jacket, spread, width)
+    problem = found.problem
     chalked = chalk(found, units)
     check(chalked.marker)
     step = Fraction(254, 80) if units is INCHES else Fraction(5)
@@ -155,8 +164,7 @@ def test_jackets(jacket: PieceSet, spread: str, width: float, units: Units) -> N
 
 def test_same_again(jacket: PieceSet) -> None:
     """A marker that is on the steps already stays where it is, to the last."""
-    problem = lay_pieces(jacket.of("shell"), Fabric("cloth", 60 * INCH, INCH / 2), "folded")
-    once = chalk(solve(problem, MaxIterations(0)).marker, INCHES)
+    once = chalk(laid(jacket, "folded", 60.0), INCHES)
     twice = chalk(once.marker, INCHES)
     assert twice.marker.length <= once.marker.length + 1e-6
     assert twice.off == once.off
