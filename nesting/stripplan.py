@@ -38,7 +38,8 @@ def solve_rows(bands: Sequence[RibBand], stock: RibStock, seam: float, least_par
         best, bound, fewest_joins = _joined_plan(task, best, bound, effort)
     most_at_places = True
     if _joins(task, best):
-        best, most_at_places = _placed_plan(task, best, effort / 40)
+        best, is_most = _placed_plan(task, best, effort / 40)
+        most_at_places = is_most and fewest_joins
         best = even_parts(task, best, effort / 10)
     plan = _write_plan(task, best, bands, stock, seam, bound, fewest_joins)
     return replace(plan, seams=_find_seams(plan, bands, seam), most_at_places=most_at_places)
