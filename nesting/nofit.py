@@ -7,18 +7,22 @@ holes, which a sum of the two borders would have.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 import numpy as np
 
 from nesting.grid import INSET
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Hashable
+
     from numpy.typing import NDArray
 
     from nesting.shapes import Shapes
 
     Path = NDArray[np.int64]
+
+T = TypeVar("T")
 
 
 class NoFit:
@@ -36,8 +40,16 @@ class NoFit:
         self.shapes = shapes
         self._paths: dict[tuple[int, int], list[Path]] = {}
         self._parts: dict[tuple[int, int], list[_Body]] = {}
+        self._made: dict[Hashable, Any] = {}
         first: dict[bytes, int] = {}
         self.twin = [first.setdefault(s.outline.tobytes(), i) for i, s in enumerate(shapes.all)]
+
+    def once(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What was made of these polygons before under this key, or is made now."""
+        if key not in self._made:
+            self._made[key] = make()
+        made: T = self._made[key]
+        return made
 
     def paths(self, fixed: int, moved: int) -> list[Path]:
         """The no-fit polygon of two shapes, in steps: outer borders counter-clockwise, holes clockwise.

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from nesting.problem import Problem
     from pieces import Piece
 
-MOST_DEPTHS = 6
+MOST_DEPTHS = 3
 """Depths tried."""
 
 

@@ -54,7 +54,7 @@ class Separation:
     def __init__(self, shapes: Shapes, nofit: NoFit, cells: int, seed: int) -> None:
         self.shapes = shapes
         self.cells = cell_sizes(shapes, cells)
-        self.tables = make_tables(shapes, nofit, self.cells)
+        self.tables = nofit.once(("tables", *self.cells), lambda: make_tables(shapes, nofit, self.cells))
         self._low = np.array([shape.low for shape in shapes.all])
         self._first = np.array([shape.first for shape in shapes.all])
         self._lengths = np.array([shape.length for shape in shapes.all])

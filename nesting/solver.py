@@ -6,7 +6,7 @@ import math
 import time
 from contextlib import closing
 from dataclasses import replace
-from functools import partial
+from functools import lru_cache, partial
 from itertools import islice
 from typing import TYPE_CHECKING, Literal
 
@@ -44,6 +44,9 @@ FEW = 5
 
 FEW_RECTANGLES, EXACT_EFFORT = 10, 2.0
 """So few outlines, if all are rectangles, are laid by CP-SAT first, with this much effort."""
+
+PROBLEMS_KEPT = 4
+"""Problems whose outlines and no-fit polygons are kept, for a second search of one of them."""
 
 STARTS = 8
 """Places on the cloth's pattern at which a marker is begun, on trial."""
@@ -185,8 +188,7 @@ def _search(
         problem = replace(problem, repeat=initial.problem.repeat)
     elif problem.repeat and problem.repeat.along:
         problem = yield from _aligned(problem, problem.repeat, seed)
-    shapes = Shapes(problem)
-    nofit = NoFit(shapes)
+    shapes, nofit = _made_ready(problem)
     starts = [] if initial is None else [Layout.from_marker(initial, shapes)]
     preparing = None
     for order in islice(orders(shapes, seed), max(1, min(FILLS, 1000 // problem.num_placements))):
@@ -205,6 +207,13 @@ def _search(
     start = min(starts, key=lambda layout: layout.length)
     for found in layouts(shapes, nofit, start):
         yield None if found is None else found.to_marker(shapes)
+
+
+@lru_cache(maxsize=PROBLEMS_KEPT)
+def _made_ready(problem: Problem) -> tuple[Shapes, NoFit]:
+    """What a problem comes to before any search; kept for when the same problem is searched again."""
+    shapes = Shapes(problem)
+    return shapes, NoFit(shapes)
 
 
 def _aligned(problem: Problem, repeat: Repeat, seed: int) -> Generator[Marker, None, Problem]:

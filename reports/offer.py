@@ -83,14 +83,14 @@ def _name(text: Any) -> Any:
     return text
 
 
-def _rib_increment(text: Any) -> Increment | Literal["strip"]:
-    return "strip" if text == "strip" else _increment(text)
+def _rib_increment(text: Any) -> Increment | Literal["strip", "set"]:
+    return text if text in ("strip", "set") else _increment(text)
 
 
 def in_metres(entries: list[Any]) -> list[Any]:
     """Entries that are sold by a metric step unless they say otherwise."""
     step = {"sold_by": METRIC_STEP}
-    return [step | e if isinstance(e, dict) and e.get("form") != "strips" else e for e in entries]
+    return [step | e if isinstance(e, dict) and e.get("form") not in COUNTED else e for e in entries]
 
 
 Nap = bool | Literal["by garment"]
@@ -212,42 +212,48 @@ class FabricOffer(Entry):
         return ALL_SPREADS if self.spread == "best" else (self.spread,)
 
 
+COUNTED: dict[str, Literal["strip", "set"]] = {"strips": "strip", "set": "set"}
+
+
 class RibOffer(Entry):
     """A ``[[rib]]`` entry: rib that could be bought, as tube, flat, or ready strips."""
 
     name: Name = "rib"
-    form: Literal["tube", "flat", "strips"] = "tube"
+    form: Literal["tube", "flat", "strips", "set"] = "tube"
     width: Size
     depth: Size | None = None
+    cuff: Size | None = None
+    closed: bool = False
     selvedge: Length = 0.0
     least_part: Length = 4 * INCH
     end_allowance: Length = 0.0
-    sold_by: Annotated[Increment | Literal["strip"], BeforeValidator(_rib_increment)] | None = None
+    sold_by: Annotated[Increment | Literal["strip", "set"], BeforeValidator(_rib_increment)] | None = None
     price: PriceText | None = None
     weight: Annotated[Weight, BeforeValidator(Weight.parse)] | None = None
 
     @model_validator(mode="after")
     def _agrees(self) -> RibOffer:
-        if self.form == "strips" and self.depth is None:
-            raise ValueError('strips need a depth, such as depth = "8 in"')
-        if (self.step == "strip") != (self.form == "strips"):
-            raise ValueError('strips are sold_by = "strip", tube and flat rib by a length such as "1/8 yd"')
-        kind = "strip" if self.form == "strips" else "length"
+        if self.form in ("strips", "set") and self.depth is None:
+            raise ValueError(f'{self.form} need a depth, such as depth = "8 in"')
+        if (self.step if isinstance(self.step, str) else None) != COUNTED.get(self.form):
+            raise ValueError('strips are sold_by = "strip", sets by "set", tube and flat rib by a length, "1/8 yd"')
+        kind = "strip" if self.form in COUNTED else "length"
         if self.price is not None and self.price.kind == "weight" and kind == "length":
             if self.weight is None:
                 raise PriceError('a price by weight needs the rib\'s own, such as weight = "300 g/m2"')
         elif self.price is not None and self.price.kind != kind:
             raise PriceError(
-                f"this rib is sold by {kind}: give its price for each {'strip' if kind == 'strip' else 'yd'}"
+                f"this rib is sold by {COUNTED.get(self.form, 'length')}:"
+                f" give its price for each {COUNTED.get(self.form, 'yd')}"
             )
         return self
 
     @property
-    def step(self) -> Increment | Literal["strip"]:
+    def step(self) -> Increment | Literal["strip", "set"]:
         """How it is sold: by the strip, or in steps of a length."""
         if self.sold_by is not None:
             return self.sold_by
-        return "strip" if self.form == "strips" else _increment("1/8 yd")
+        return COUNTED.get(self.form) or _increment("1/8 yd")
 
     def kilograms(self, length: float) -> float | None:
         """Weight of a length to buy, mm; None if the rib's own is not given."""
@@ -262,5 +268,5 @@ class RibOffer(Entry):
 
     def stock(self) -> RibStock:
         """The rib itself."""
-        depth = self.depth if self.form == "strips" else None  # a tube has no depth of its own: one given is left aside
-        return RibStock(self.name, self.form, self.width, depth, self.selvedge)
+        depth = self.depth if self.form in COUNTED else None  # a tube has no depth of its own: one given is left aside
+        return RibStock(self.name, self.form, self.width, depth, self.selvedge, self.cuff, self.closed)

@@ -12,7 +12,7 @@ from nesting.remnant import around_faults
 from nesting.slices import slice_bound
 from nesting.solver import solve
 from nesting.stop import MaxIterations
-from nesting.strips import RibBand, check_rib, plan_rib
+from nesting.strips import bands_of, check_rib, plan_rib
 from pieces.errors import DraftError
 from reports.errors import JobError
 from reports.yardage import purchase
@@ -111,7 +111,7 @@ class RibAnswer:
         """What to buy, in words."""
         if self.purchase is not None:
             return self.purchase.text
-        return f"{self.plan.count} strip{'' if self.plan.count == 1 else 's'}"
+        return f"{self.plan.count} {self.offer.step}{'' if self.plan.count == 1 else 's'}"
 
 
 @dataclass(frozen=True)
@@ -337,11 +337,11 @@ def _proved(result: Result, effort: float) -> Result:
 
 def _plan_rib(offer: RibOffer, pieces: PieceSet, garments: int, seam: float) -> RibAnswer:
     """Cut the rib bands of one rib: the least rib, then the fewest joins."""
-    bands = [RibBand(piece.name, piece.width, piece.length, piece.cut * garments) for piece in pieces.of("rib")]
+    bands = bands_of(pieces, garments)
     cut = plan_rib(bands, offer.stock(), seam=seam, least_part=offer.least_part)
     check_rib(cut, bands, seam=seam, least_part=offer.least_part)
     step = offer.step
-    if step == "strip":
+    if isinstance(step, str):  # sold by number
         return RibAnswer(offer, cut, None, offer.cost(cut.count))
     bought = purchase(cut.length, step, ends=offer.end_allowance, shrinkage=0.0, margin=0.0)
     return RibAnswer(offer, cut, bought, offer.cost(bought.buy))

@@ -23,6 +23,7 @@ _PER: dict[str, tuple[Literal["length", "strip", "weight"], float]] = {
     "ft": ("length", 12 * INCH),
     "in": ("length", INCH),
     "strip": ("strip", 1.0),
+    "set": ("strip", 1.0),
     "kg": ("weight", 1000.0),
     "g": ("weight", 1.0),
     "lb": ("weight", 453.59237),

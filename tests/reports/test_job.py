@@ -74,7 +74,7 @@ WRONG = {
     "garment": (('"rib-jacket"', '"cape"'), "unknown garment 'cape': known are rib-jacket"),
     "units": (('units = "in"', 'units = "mm"'), "units: write 'in' or 'cm', not \"mm\""),
     "spread": (('spread = "folded"', 'spread = "fold"'), "write 'open', 'folded', 'double-folded', 'part-folded'"),
-    "form": ((TUBE, 'form = "ring"'), "[[rib]] number 1 form: write 'tube', 'flat' or 'strips', not \"ring\""),
+    "form": ((TUBE, 'form = "ring"'), "[[rib]] number 1 form: write 'tube', 'flat', 'strips' or 'set', not \"ring\""),
     "closure": ((CLOSURE, 'closure = "velcro"'), "[style] closure: 'velcro' is not one of buttons, zip, none"),
     "wearer": ((BUST, BUST + '\nwearer = "dogs"'), "[body] wearer: 'dogs' is not one of women, men, children"),
     # the wrong kind of value: what to write
@@ -112,7 +112,7 @@ WRONG = {
     "no garment": (('garment = "rib-jacket"\n', ""), 'garment is missing: add a line such as garment = "rib-jacket"'),
     "no width of cloth": ((WIDTH, ""), '[[fabric]] number 1: width is missing: add a line such as width = "45 in"'),
     "no neck": (('neck = "15 in"\n', ""), '[body] lacks neck: add a line such as neck = "13 in"'),
-    "no depth": ((TUBE, 'form = "strips"'), 'strips are sold_by = "strip", tube and flat rib by a length'),
+    "no depth": ((TUBE, 'form = "strips"'), 'strips are sold_by = "strip", sets by "set", tube and flat rib by'),
     # names that no table could show
     "no name": (("navy twill, wide", ""), "name: a name is one line of 1 to 60 signs"),
     "two lines": (("navy twill, wide", r"a\nb"), "name: a name is one line of 1 to 60 signs"),

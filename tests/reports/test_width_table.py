@@ -21,8 +21,8 @@ TOLERANCE = 0.06
 """Beyond the least and the greatest ratio of the table's twelve garments, whose yards are rounded to 1/8."""
 
 OUTLIERS = {("sleeveless", 54), ("sleeveless", 60)}
-"""A body of three large pieces and two facings goes in coarse steps. That on 60 in is explained in a test of its own; that
-on 54 in, 0.73 for the table's 0.79, is not: there are no sleeves to fill what the body leaves over on 45 in."""
+"""Three large pieces and two facings go in coarse steps. That on 60 in is explained in a test of its own; that on 54
+in, 0.73 for the table's 0.79, is not."""
 
 
 def shortest(pieces, garments, width):
