@@ -34,7 +34,10 @@ if TYPE_CHECKING:
     from reports.yardage import Purchase
 
 TRIAL = 0.1
-"""Share of the search that each of several spreads gets on trial, before the best is gone on with."""
+"""Share of the search that each of several spreads gets on trial, before those near the best are gone on with."""
+
+NEAR = 0.2
+"""How much longer than the best on trial a spread may be to be gone on with, as a share."""
 
 SIMPLE_ENOUGH = 0.02
 """How much longer than the shortest marker one on simpler spread cloth may be to be named, as a share."""
@@ -237,13 +240,9 @@ def _plan_fabric(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int, e
             passed_over.append((spread, str(error)))
     if not problems:
         raise errors[0]
-    found = {
-        spread: _search(offer, spread, p, effort, TRIAL) for spread, (_, p) in problems.items() if len(problems) > 1
-    }
-    best = min(found or problems, key=lambda spread: _cloth(found[spread]) if found else 0)
-    depth, problem = problems[best]
-    result = _search(offer, best, problem, effort, 1.0, found.get(best))
-    found[best] = result
+    found = _searched(offer, {spread: problem for spread, (_, problem) in problems.items()}, effort)
+    best = min(found, key=lambda spread: _cloth(found[spread]))
+    (depth, problem), result = problems[best], found[best]
     simplest = next((s for s in found if _cloth(found[s]) <= _cloth(result) * (1 + SIMPLE_ENOUGH)), None)
     passed_over += [(spread, _cloth(other)) for spread, other in found.items() if spread != best]
     result = _proved(result, effort.proof)
@@ -259,6 +258,18 @@ def _plan_fabric(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int, e
         _plain(offer, best, depth, pieces, garments, effort) if problem.repeat else None,
         depth,
     )
+
+
+def _searched(offer: FabricOffer, problems: dict[Spread, Problem], effort: Effort) -> dict[Spread, Result]:
+    """Each spread's marker: all of them on trial, then those that came near the best, which share the search."""
+    if len(problems) == 1:
+        return {spread: _search(offer, spread, problem, effort, 1.0) for spread, problem in problems.items()}
+    found = {spread: _search(offer, spread, problem, effort, TRIAL) for spread, problem in problems.items()}
+    least = min(map(_cloth, found.values()))
+    near = [spread for spread in found if _cloth(found[spread]) <= least * (1 + NEAR)]
+    for spread in near:
+        found[spread] = _search(offer, spread, problems[spread], effort, 1.0 / len(near), found[spread])
+    return found
 
 
 def _problem(
@@ -304,7 +315,7 @@ def _search(
         effort.stop(share),
         seed=effort.seed,
         listener=listener,
-        workers=effort.workers if share == 1 else 1,
+        workers=effort.workers if share > TRIAL else 1,
         initial=before.marker if before else None,
     )
 

@@ -6,14 +6,13 @@ import signal
 from typing import TYPE_CHECKING, Any
 
 from rich.console import Console
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
+from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
 from nesting.listener import Listener
 from nesting.stop import Interrupted
 from pieces.units import Units, format_cloth
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
     from types import FrameType, TracebackType
 
     from nesting.marker import Marker
@@ -88,34 +87,3 @@ class _Bar(Listener):
     def on_note(self, text: str) -> None:
         if not self._quiet:
             self._progress.console.print(text, style="dim")
-
-
-class Count:
-    """One bar on stderr over many markers; silent where stderr is no terminal."""
-
-    def __init__(self, what: str, *, quiet: bool = False) -> None:
-        console = Console(stderr=True)
-        self._progress = Progress(
-            TextColumn("{task.description}", markup=False),
-            BarColumn(),
-            MofNCompleteColumn(),
-            TimeElapsedColumn(),
-            console=console,
-            transient=True,
-            disable=quiet or not console.is_terminal,
-        )
-        self._what = what
-
-    def __enter__(self) -> Count:
-        self._progress.start()
-        return self
-
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None:
-        self._progress.stop()
-
-    def begin(self, total: int) -> Callable[[], None]:
-        """What to call once for each of so many that is done."""
-        task = self._progress.add_task(self._what, total=total)
-        return lambda: self._progress.advance(task)

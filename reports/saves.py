@@ -15,20 +15,16 @@ from pieces.piece import PieceSet
 from pieces.units import INCH, Units, format_size
 from reports.errors import JobError
 from reports.plan import cut_from, draft_job, lay_on
-from reports.study import study
 from reports.words import SPREAD_WORDS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Sequence
     from decimal import Decimal
 
     from nesting.marker import Marker
     from nesting.problem import Problem
-    from nesting.stop import Interrupted
-    from reports.cache import MarkerCache
     from reports.job import Job
     from reports.offer import FabricOffer
-    from reports.study import Stint
     from reports.yardage import Purchase
 
 SCATTER = 0.01
@@ -61,24 +57,15 @@ class Saving:
     refused: str = ""
 
 
-def savings(
-    job: Job,
-    number: int,
-    stint: Stint,
-    *,
-    workers: int = 1,
-    cache: MarkerCache | None = None,
-    interrupt: Interrupted | None = None,
-    on_count: Callable[[int], Callable[[], None]] = lambda _: lambda: None,
-) -> list[Saving]:
+def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], list[Marker | None]]) -> list[Saving]:
     """Lay the job as it is and under each change on one of its cloths; the best saving first, after the first row.
 
     Parameters
     ----------
     number
         Of the cloth in the job, from 1.
-    on_count
-        Told how many markers there are; what it returns is called once for each that is done.
+    lay
+        Lays problems, all with the same effort; None for those that an interrupt came before.
 
     Raises
     ------
@@ -100,9 +87,8 @@ def savings(
             if isinstance(change, Change) and change.name == NOW:
                 raise
             rows.append(Saving(change.name, None, 0.0, None, None, str(error)))
-    problems = [problem for _, problem in laid]
-    done = study(problems, stint, workers=workers, cache=cache, interrupt=interrupt, on_done=on_count(len(problems)))
-    found = [_saving(change, marker, done.markers[0]) for (change, _), marker in zip(laid, done.markers, strict=True)]
+    markers = lay([problem for _, problem in laid])
+    found = [_saving(change, marker, markers[0]) for (change, _), marker in zip(laid, markers, strict=True)]
     return [*found[:1], *sorted(found[1:], key=lambda one: -one.saved), *rows]
 
 

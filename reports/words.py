@@ -149,7 +149,7 @@ def _fabric_lines(fabric: FabricPlan, units: Units, *, several: bool) -> Iterato
     if fabric.simplest and fabric.simplest != fabric.spread:
         yield f"  The simplest within 2 % of the shortest is: {SPREAD_WORDS[fabric.simplest]}."
     for spread, what in fabric.passed_over:
-        yield f"  {SPREAD_WORDS[spread]}: {f'needs {format_size(what, units)}' if isinstance(what, float) else what}"
+        yield f"  {SPREAD_WORDS[spread]}: {f'needed {format_size(what, units)}' if isinstance(what, float) else what}"
 
 
 def laid_lines(plan: Plan) -> Iterator[str]:

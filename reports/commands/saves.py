@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from reports.commands.many import DEFAULT_ITERATIONS, LayMany, ManyIterations, ManyWorkers, NoCache
 from reports.shared import AsJson, Force, JobPath, OutPath, Seed, emit, leave, show, show_files
 
 if TYPE_CHECKING:
@@ -15,42 +16,29 @@ if TYPE_CHECKING:
     from reports.job import Job
     from reports.saves import Saving
 
-ITERATIONS = 400
-"""Effort for each marker: a second or two."""
-
 
 def saves(
     job: JobPath,
     fabric: Annotated[int, typer.Option(min=1, help="Which cloth of the job, by number.")] = 1,
     out: OutPath = None,
-    iterations: Annotated[int, typer.Option(min=0, help="Effort for each marker.")] = ITERATIONS,
+    iterations: ManyIterations = DEFAULT_ITERATIONS,
     seed: Seed = 0,
-    workers: Annotated[int, typer.Option(min=0, max=64, help="Markers side by side; 0: one a core.")] = 0,
-    cache: Annotated[bool, typer.Option(help="Keep markers from run to run.")] = True,
+    workers: ManyWorkers = None,
+    no_cache: NoCache = False,
     as_json: AsJson = False,
     force: Force = False,
 ) -> None:
     """Say which change of style or spread saves cloth, and how much: each one is drafted and laid."""
-    from reports.cache import MarkerCache
     from reports.job import read_job
     from reports.output import refuse_overwriting
-    from reports.progress import Count, Interrupt
     from reports.saves import savings, savings_lines, savings_table, savings_to_plain
-    from reports.study import Stint, cores
+    from reports.study import Stint
 
     asked = read_job(job)
     if out:
         refuse_overwriting(_paths(out), force=force)
-    with Interrupt() as interrupt, Count("markers", quiet=as_json) as count:
-        found = savings(
-            asked,
-            fabric,
-            Stint(iterations, seed=seed),
-            workers=workers or cores(),
-            cache=MarkerCache.of_user() if cache else None,
-            interrupt=interrupt,
-            on_count=count.begin,
-        )
+    lay = LayMany(workers, no_cache=no_cache, quiet=as_json)
+    found = savings(asked, fabric, lambda problems: lay(problems, Stint(iterations, seed=seed)))
     if as_json:
         emit(json.dumps(savings_to_plain(found, asked, fabric)))
     else:
@@ -59,7 +47,7 @@ def saves(
         _write(found, asked, fabric, out)
         if not as_json:
             show_files(_paths(out))
-    leave(interrupt.signal)
+    leave(lay.signal)
 
 
 def _paths(folder: Path) -> list[Path]:

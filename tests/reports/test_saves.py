@@ -10,7 +10,7 @@ from pieces.divide import divide
 from reports.job import parse_job
 from reports.plan import draft_job
 from reports.saves import NOW, savings, savings_lines, savings_to_plain
-from reports.study import Stint
+from reports.study import Stint, study
 from tests.pieces.outlines import sides
 from tests.reports.model import MODEL
 
@@ -21,7 +21,7 @@ TABS = MODEL.replace("[style]", '[style]\ntab_width = "2 in"', 1)
 def found():
     """The model job's changes on its first cloth, with little effort."""
     job = parse_job(TABS)
-    return job, savings(job, 1, Stint(6))
+    return job, savings(job, 1, lambda problems: study(problems, Stint(6)).markers)
 
 
 def test_the_job_as_it_is_comes_first_and_the_rest_by_what_it_saves(found):

@@ -78,7 +78,7 @@ def test_answer(plan):
         "Buy 1 1/2 yd of twill [b] for $15.00: folded lengthwise.",
         "  No marker can be shorter than 46 1/8 in (the area); at most 10.0% could still be saved."
         " The best layout in this spread would still need 1 3/8 yd.",
-        "  open, single layer: needs 55 1/8 in",
+        "  open, single layer: needed 55 1/8 in",
         "Buy 2 yd of denim for $24.00: open, single layer.",
         "  No shorter marker exists (the area).",
         "Cheapest cloth: twill [b], by $9.00 against denim.",
