@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Any
 
 from pieces.errors import PieceError
 from pieces.units import YARD, Units, format_size
+from reports.cloth import cut_from
 from reports.errors import JobError
 from reports.machine import SCHEMA
-from reports.plan import cut_from, draft_job
+from reports.plan import draft_job
 from reports.series import Cell, Series, lay_all, none_will_do, spreads_of
 from reports.yardage import Increment
 

@@ -16,8 +16,9 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from pieces import PieceSet
+    from reports.answers import FabricPlan, RibAnswer
     from reports.job import Job
-    from reports.plan import FabricPlan, Plan, RibAnswer
+    from reports.plan import Plan
 
 Part = Literal["pieces", "markers", "rib", "answer"]
 

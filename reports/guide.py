@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from nesting.band import Band
     from pieces.curve import Point
     from pieces.units import Units
+    from reports.answers import FabricPlan
     from reports.chalk import Side
-    from reports.plan import FabricPlan
 
 PREPARE = 2
 """Steps before the cloth is laid: it is made ready, and its end squared."""

@@ -6,11 +6,12 @@ from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 from nesting.spread import laid_width
-from reports.plan import FabricPlan, Refusal
+from reports.answers import FabricPlan, Refusal
 
 if TYPE_CHECKING:
     from nesting.marker import Marker
-    from reports.plan import Plan, RibAnswer
+    from reports.answers import RibAnswer
+    from reports.plan import Plan
 
 SCHEMA = 1
 

@@ -13,8 +13,9 @@ from pieces.divide import divide
 from pieces.errors import PieceError
 from pieces.piece import PieceSet
 from pieces.units import INCH, Units, format_size
+from reports.cloth import cut_from, lay_on
 from reports.errors import JobError
-from reports.plan import cut_from, draft_job, lay_on
+from reports.plan import draft_job
 from reports.words import SPREAD_WORDS
 
 if TYPE_CHECKING:

@@ -58,9 +58,10 @@ def answer(
 ) -> tuple[Plan, int, list[Path]]:
     """Plan a job and write its files; the plan, the signal that cut the search short (or 0), and the files."""
     from nesting.stop import AnyOf, MaxIterations, SearchTime
+    from reports.answers import Effort
     from reports.folder import planned_files, write_plan
     from reports.output import refuse_overwriting
-    from reports.plan import Effort, plan_job
+    from reports.plan import plan_job
     from reports.progress import Bars, Interrupt
 
     if folder:

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Any
 from nesting.beside import Beside, widths_beside
 from nesting.errors import NestingError
 from reports.chart import cell_to_plain
+from reports.cloth import cut_from
 from reports.conversion import BASE, SOURCE, ratios
 from reports.machine import SCHEMA
-from reports.plan import cut_from, draft_job
+from reports.plan import draft_job
 from reports.series import Cell, Series, lay_all, none_will_do, spreads_of
 
 if TYPE_CHECKING:

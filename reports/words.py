@@ -9,7 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from pieces.units import Units, format_size
-from reports.plan import FabricPlan, Refusal, RibAnswer
+from reports.answers import FabricPlan, Refusal, RibAnswer
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -29,8 +29,9 @@ def test_python_example_runs() -> None:
 def test_answer_shown_is_the_answer() -> None:
     """README shows the answer to the job that `new` writes: its rib to the letter, its cloth by name."""
     from nesting import MaxIterations
+    from reports.answers import Effort
     from reports.job import parse_job
-    from reports.plan import Effort, plan_job
+    from reports.plan import plan_job
     from reports.words import answer_lines
 
     block = re.search(r"```text\n(.*?)```", README, re.DOTALL)

@@ -88,9 +88,7 @@ def test_too_narrow_to_fold_twice() -> None:
 
 def test_unknown_spread() -> None:
     """An unknown spread is refused with those there are."""
-    with pytest.raises(
-        SpreadError, match="'rolled': choose one of open, folded, double-folded"
-    ):
+    with pytest.raises(SpreadError, match="'rolled': choose one of open, folded, double-folded"):
         spread_cloth(TWILL, "rolled")  # type: ignore[arg-type]
 
 

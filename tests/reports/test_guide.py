@@ -21,12 +21,12 @@ from nesting.problem import Problem
 from nesting.solver import solve
 from nesting.stop import MaxIterations
 from pieces import Piece, PieceSet, Units, parse_length
+from reports.answers import FabricPlan
 from reports.draw.guide import stage_cells, stage_page
 from reports.draw.rows import Row
 from reports.guide import Guide, Step, edge_words, guide_of
 from reports.guide_words import CAUTIONS, guide_lines, step_texts, step_title, top_words
 from reports.offer import FabricOffer
-from reports.plan import FabricPlan
 from tests.pieces.outlines import sides
 from tests.reports.drawn import overlapping, texts
 

@@ -6,9 +6,10 @@ import pytest
 
 from nesting.stop import MaxIterations
 from pieces.exchange.plain import to_plain
+from reports.answers import Effort
 from reports.job import parse_job
 from reports.machine import marker_to_plain, plan_to_plain
-from reports.plan import Effort, plan_job
+from reports.plan import plan_job
 from tests.reports.model import RIB, with_fabrics
 from tests.reports.recheck import recheck
 

@@ -7,9 +7,10 @@ import pytest
 import shapely
 
 from nesting.stop import MaxIterations
+from reports.answers import Effort
 from reports.errors import JobError, PriceError
 from reports.job import parse_job
-from reports.plan import Effort, plan_job
+from reports.plan import plan_job
 from reports.weight import Weight
 from reports.words import answer_lines
 from tests.reports.model import with_fabrics

@@ -6,8 +6,9 @@ import pytest
 
 from nesting.stop import MaxIterations
 from pieces.units import INCH, YARD
+from reports.answers import Effort
 from reports.job import parse_job
-from reports.plan import Effort, plan_job
+from reports.plan import plan_job
 from tests.reports.model import with_fabrics
 
 # Yards of one and the same garment on cloth of 44-45 in and of 58-60 in, garment by garment: "Fabric conversion chart",

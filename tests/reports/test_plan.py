@@ -5,11 +5,12 @@ import pytest
 from nesting.errors import PieceTooWideError, SpreadError, StripTooShortError
 from nesting.stop import MaxIterations
 from pieces.errors import DraftError
+from reports.answers import Effort, FabricPlan, Refusal, RibAnswer
 from reports.errors import JobError
 from reports.job import parse_job
 from reports.machine import plan_to_plain
 from reports.offer import ALL_SPREADS
-from reports.plan import Effort, FabricPlan, Refusal, RibAnswer, draft_job, plan_job
+from reports.plan import draft_job, plan_job
 from tests.reports.model import HEAD, MODEL, RIB, edited, with_fabrics
 
 WIDE, NARROW = 'width = "60 in"\nnap = true', 'name = "tape"\nwidth = "10 in"'

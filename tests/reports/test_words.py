@@ -9,8 +9,9 @@ from rich.console import Console
 
 from nesting.strips import RibCut
 from pieces.units import Units
+from reports.answers import FabricPlan, Refusal, RibAnswer
 from reports.job import parse_job
-from reports.plan import FabricPlan, Refusal, RibAnswer, draft_job
+from reports.plan import draft_job
 from reports.words import (
     additions_table,
     answer_lines,

@@ -1,0 +1,103 @@
+"""Answers: how hard to search, and what came of it for each cloth and each rib."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from decimal import Decimal
+
+    from nesting.listener import Listener
+    from nesting.marker import Result
+    from nesting.problem import Problem
+    from nesting.spread import Spread
+    from nesting.stop import StopCriterion
+    from nesting.strips import RibPlan
+    from reports.offer import FabricOffer, RibOffer
+    from reports.yardage import Purchase
+
+
+@dataclass(frozen=True)
+class Effort:
+    """How hard to search: a fresh stop criterion for each marker, the seed, and the searches side by side.
+
+    `stop` is called with the share of the search that it is to last. `proof` is the effort that a sharper bound on
+    the chosen marker may take, in the units of `slice_bound`.
+    """
+
+    stop: Callable[[float], StopCriterion]
+    seed: int = 0
+    workers: int = 1
+    listener: Callable[[str], Listener] | None = None
+    proof: float = 0.0
+
+
+@dataclass(frozen=True)
+class FabricPlan:
+    """One cloth offered: its marker in the spread chosen, and what to buy of it.
+
+    `passed_over` has each other spread tried, with the length it needs, mm, or why it will not do; `simplest` is the
+    simplest spread that needs hardly more than the shortest; `plain` the length of the marker without the cloth's
+    pattern, mm, where it has one; `depth` how far the cloth is folded over, where it is in part.
+    """
+
+    offer: FabricOffer
+    spread: Spread
+    result: Result
+    purchase: Purchase
+    cost: Decimal | None
+    passed_over: tuple[tuple[Spread, float | str], ...] = ()
+    simplest: Spread | None = None
+    plain: float | None = None
+    depth: float | None = None
+
+    @property
+    def least(self) -> Purchase:
+        """What would be bought if the marker were as short as its bound: no layout in this spread needs less."""
+        return purchase_of(self.offer, self.result.marker.problem, self.result.bound)
+
+    @property
+    def kilograms(self) -> float | None:
+        """Weight of what is bought, where the cloth's own is known."""
+        return self.offer.kilograms(self.purchase.buy)
+
+    @property
+    def usual_extra(self) -> float:
+        """What is usually allowed for a pattern, mm: a repeat for each larger piece (sewing blogs, 2010 and 2011)."""
+        matched = {item.piece.name for item in self.result.marker.problem.items if item.piece and item.piece.match}
+        return len(matched) * self.offer.repeat_along
+
+
+@dataclass(frozen=True)
+class RibAnswer:
+    """One rib offered: how the bands are cut of it, and what to buy.
+
+    `purchase` is None for strips, which are bought by number.
+    """
+
+    offer: RibOffer
+    plan: RibPlan
+    purchase: Purchase | None
+    cost: Decimal | None
+
+    @property
+    def text(self) -> str:
+        """What to buy, in words."""
+        if self.purchase is not None:
+            return self.purchase.text
+        return f"{self.plan.count} {self.offer.step}{'' if self.plan.count == 1 else 's'}"
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """An offer that will not do, and why."""
+
+    offer: FabricOffer | RibOffer
+    reason: str
+
+
+def purchase_of(offer: FabricOffer, problem: Problem, length: float) -> Purchase:
+    """What to buy of a cloth for a marker of a problem that is so long, mm."""
+    return offer.purchase(length, problem.lengths, on_pattern=problem.repeat is not None)
