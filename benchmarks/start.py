@@ -30,12 +30,13 @@ from reports.job import read_job
 from reports.plan import draft_job
 import sys
 job = read_job(__import__("pathlib").Path(sys.argv[1]))
-problem = lay_pieces(draft_job(job).of("shell"), job.fabric[0].fabric(), "open")
+pieces = draft_job(job).of("shell")
 class First(Listener):
     def on_best(self, marker):
         print(time.perf_counter() - began)
         raise KeyboardInterrupt
 for _ in range(int(sys.argv[2])):
+    problem = lay_pieces(pieces, job.fabric[0].fabric(), "open")
     began = time.perf_counter()
     try:
         solve(problem, MaxIterations(0), listener=First())

@@ -18,16 +18,21 @@ if TYPE_CHECKING:
     from nesting.problem import Problem
     from pieces import Piece
 
-MOST_DEPTHS = 3
+MOST_DEPTHS = 6
 """Depths tried."""
 
 
 def fold_in_part(
-    pieces: Sequence[Piece], fabric: Fabric, *, garments: int = 1, waste_twins: bool = False
+    pieces: Sequence[Piece], fabric: Fabric, *, garments: int = 1, waste_twins: bool = False, most: int = MOST_DEPTHS
 ) -> tuple[float, Problem]:
     """The depth that gives the shortest first layout, mm, and its problem.
 
-    Depths are tried at which some piece just fits between the fold and the selvedge folded over.
+    Depths are tried, the deepest first, at which some piece just fits between the fold and the selvedge folded over.
+
+    Parameters
+    ----------
+    most
+        Depths tried at most; a single one is not laid.
 
     Raises
     ------
@@ -35,7 +40,7 @@ def fold_in_part(
         If there is none; otherwise the first reason why the pieces do not go on cloth so folded.
     """
     across = {round(float(np.ptp(piece.cut_line[:, 1])) + fabric.selvedge + 1e-3, 3) for piece in pieces}
-    depths = sorted((d for d in across if fabric.selvedge < d < fabric.width / 2), reverse=True)[:MOST_DEPTHS]
+    depths = sorted((d for d in across if fabric.selvedge < d < fabric.width / 2), reverse=True)[:most]
     found: list[tuple[float, float, Problem]] = []
     errors: list[NestingError] = []
     for depth in depths:
@@ -44,7 +49,8 @@ def fold_in_part(
         except NestingError as error:
             errors.append(error)
             continue
-        found.append((solve(problem, MaxIterations(0)).marker.length, depth, problem))
+        length = solve(problem, MaxIterations(0)).marker.length if len(depths) > 1 else 0.0
+        found.append((length, depth, problem))
     if not found:
         raise (
             errors[0]

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from nesting.errors import NestingError
 from nesting.lay import lay_pieces
-from nesting.partfold import fold_in_part
+from nesting.partfold import MOST_DEPTHS, fold_in_part
 from nesting.remnant import around_faults
 from nesting.slices import slice_bound
 from nesting.solver import solve
-from nesting.stop import MaxIterations
+from nesting.stop import AnyOf, MaxIterations
 from reports.answers import FabricPlan, purchase_of
 from reports.errors import JobError
 
@@ -28,8 +28,17 @@ if TYPE_CHECKING:
 TRIAL = 0.1
 """Share of the search that each of several spreads gets on trial, before those near the best are gone on with."""
 
-NEAR = 0.2
+TRIAL_LAYOUTS = 8
+"""First layouts of each spread on trial: no search, whose making ready would take longer than they do."""
+
+QUICK_DEPTHS = 1
+"""Depths of a fold in part that are tried where it is one spread of several."""
+
+NEAR = 0.03
 """How much longer than the best on trial a spread may be to be gone on with, as a share."""
+
+FINALISTS = 2
+"""Spreads that are gone on with at most."""
 
 SIMPLE_ENOUGH = 0.02
 """How much longer than the shortest marker one on simpler spread cloth may be to be named, as a share."""
@@ -91,14 +100,14 @@ def plan_fabric(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int, ef
 
 
 def _searched(offer: FabricOffer, problems: dict[Spread, Problem], effort: Effort) -> dict[Spread, Result]:
-    """Each spread's marker: all of them on trial, then those that came near the best, which share the search."""
+    """Each spread's marker: all of them on trial, then the two best of those near the best in earnest."""
     if len(problems) == 1:
         return {spread: _search(offer, spread, problem, effort, 1.0) for spread, problem in problems.items()}
     found = {spread: _search(offer, spread, problem, effort, TRIAL) for spread, problem in problems.items()}
     least = min(map(_cloth, found.values()))
     near = [spread for spread in found if _cloth(found[spread]) <= least * (1 + NEAR)]
-    for spread in near:
-        found[spread] = _search(offer, spread, problems[spread], effort, 1.0 / len(near), found[spread])
+    for spread in sorted(near, key=lambda spread: _cloth(found[spread]))[:FINALISTS]:
+        found[spread] = _search(offer, spread, problems[spread], effort, 1.0, found[spread])
     return found
 
 
@@ -108,7 +117,8 @@ def _problem(
     """How far the cloth is folded over, if it is in part, and the layout problem."""
     waste, depth = offer.waste_twins, offer.fold_depth
     if spread == "part-folded" and depth is None and not offer.faults:
-        return fold_in_part(pieces, fabric, garments=garments, waste_twins=waste)
+        most = QUICK_DEPTHS if offer.spread == "best" else MOST_DEPTHS
+        return fold_in_part(pieces, fabric, garments=garments, waste_twins=waste, most=most)
     problem = lay_pieces(pieces, fabric, spread, garments=garments, waste_twins=waste, depth=depth, plies=offer.plies)
     if offer.faults:
         problem = around_faults(problem, fabric, offer.faults, spread)
@@ -140,9 +150,10 @@ def _search(
     offer: FabricOffer, spread: Spread, problem: Problem, effort: Effort, share: float, before: Result | None = None
 ) -> Result:
     listener = effort.listener(f"{offer.name}, {spread}") if effort.listener else None
+    stop = effort.stop(share)
     return solve(
         problem,
-        effort.stop(share),
+        stop if share == 1 else AnyOf(stop, MaxIterations(TRIAL_LAYOUTS)),
         seed=effort.seed,
         listener=listener,
         workers=effort.workers if share > TRIAL else 1,

@@ -30,7 +30,7 @@ Workers = Annotated[int, typer.Option(min=1, max=64, help="Searches side by side
 
 DEFAULT_SECONDS = 2.0
 
-PROOF, MOST_PROOF = 0.2, 2.0
+PROOF, MOST_PROOF = 0.1, 2.0
 """Effort for a sharper bound at the default search time, growing with it; and at most."""
 
 ALL: tuple[Part, ...] = ("pieces", "markers", "rib", "answer")
