@@ -47,6 +47,11 @@ class Marker:
         """Share of the usable cloth that becomes pieces, 0 to 1 (the trade's marker efficiency)."""
         return self.problem.piece_area / (self.length * self.problem.cloth_width)
 
+    @property
+    def cloth_length(self) -> float:
+        """Length of cloth it takes, mm: more than its own where several lengths lie on one another."""
+        return self.length * self.problem.lengths
+
     def outlines(self) -> Iterator[tuple[Placement, Item, Variant, NDArray[np.float64]]]:
         """Every placement with its item, its variant, and the true cut line in place, shape (n, 2)."""
         for placement in self.placements:

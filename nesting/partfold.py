@@ -51,13 +51,9 @@ def fold_in_part(
             continue
         length = solve(problem, MaxIterations(0)).marker.length if len(depths) > 1 else 0.0
         found.append((length, depth, problem))
+    if errors and not found:
+        raise errors[0]
     if not found:
-        raise (
-            errors[0]
-            if errors
-            else SpreadError(
-                f"'{fabric.name}' is too narrow to fold any piece into a part of it: lay it open, or folded"
-            )
-        )
+        raise SpreadError(f"'{fabric.name}' is too narrow to fold any piece into a part of it: lay it open, or folded")
     _, depth, problem = min(found, key=lambda one: one[:2])
     return depth, problem

@@ -92,10 +92,7 @@ def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None, pli
     width, selvedge = fabric.width, fabric.selvedge
     whole = selvedge, width - selvedge
     if spread in STACKS:
-        if plies < 2 or (spread == "face-to-face" and plies % 2):
-            least = "an even number of plies" if spread == "face-to-face" else "2 plies or more"
-            raise SpreadError(f"a stack laid {spread} needs {least}, not {plies}")
-        return (Band(f"{plies} plies {spread}", *whole, plies, spread == "face-to-face", selvedge=selvedge),)
+        return (_stack(fabric, spread, plies),)
     if spread == "crosswise":
         if fabric.nap:
             raise SpreadError(
@@ -104,7 +101,7 @@ def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None, pli
             )
         return (Band("folded crosswise", *whole, 2, True, selvedge=selvedge),)
     if spread == "open":
-        return (Band("single layer", selvedge, width - selvedge, selvedge=selvedge),)
+        return (Band("single layer", *whole, selvedge=selvedge),)
     if spread == "folded":
         return (Band("folded cloth", 0.0, width / 2 - selvedge, 2, True, "fold", "selvedge", selvedge),)
     if spread == "tube":
@@ -129,3 +126,12 @@ def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None, pli
             Band("single part", depth, width - depth - selvedge, 1, False, "free", "selvedge", selvedge),
         )
     raise SpreadError(f"unknown spread {spread!r}: choose one of {', '.join(get_args(Spread))}")
+
+
+def _stack(fabric: Fabric, spread: Spread, plies: int) -> Band:
+    is_mirrored = spread == "face-to-face"
+    if plies < 2 or (is_mirrored and plies % 2):
+        least = "an even number of plies" if is_mirrored else "2 plies or more"
+        raise SpreadError(f"a stack laid {spread} needs {least}, not {plies}")
+    low, high = fabric.selvedge, fabric.width - fabric.selvedge
+    return Band(f"{plies} plies {spread}", low, high, plies, is_mirrored, selvedge=fabric.selvedge)

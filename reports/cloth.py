@@ -41,7 +41,7 @@ FINALISTS = 2
 """Spreads that are gone on with at most."""
 
 SIMPLE_ENOUGH = 0.02
-"""How much longer than the shortest marker one on simpler spread cloth may be to be named, as a share."""
+"""How much longer than the shortest marker a simpler spread's may be for it to be named, as a share."""
 
 
 def cut_from(offer: FabricOffer, job: Job, pieces: PieceSet) -> tuple[Piece, ...]:
@@ -80,10 +80,11 @@ def plan_fabric(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int, ef
     if not problems:
         raise errors[0]
     found = _searched(offer, {spread: problem for spread, (_, problem) in problems.items()}, effort)
-    best = min(found, key=lambda spread: _cloth(found[spread]))
+    best = min(found, key=lambda spread: found[spread].marker.cloth_length)
     (depth, problem), result = problems[best], found[best]
-    simplest = next((s for s in found if _cloth(found[s]) <= _cloth(result) * (1 + SIMPLE_ENOUGH)), None)
-    passed_over += [(spread, _cloth(other)) for spread, other in found.items() if spread != best]
+    most = result.marker.cloth_length * (1 + SIMPLE_ENOUGH)
+    simplest = next((spread for spread in found if found[spread].marker.cloth_length <= most), None)
+    passed_over += [(spread, other.marker.cloth_length) for spread, other in found.items() if spread != best]
     result = _proved(result, effort.proof)
     bought = purchase_of(offer, problem, result.marker.length)
     return FabricPlan(
@@ -104,9 +105,9 @@ def _searched(offer: FabricOffer, problems: dict[Spread, Problem], effort: Effor
     if len(problems) == 1:
         return {spread: _search(offer, spread, problem, effort, 1.0) for spread, problem in problems.items()}
     found = {spread: _search(offer, spread, problem, effort, TRIAL) for spread, problem in problems.items()}
-    least = min(map(_cloth, found.values()))
-    near = [spread for spread in found if _cloth(found[spread]) <= least * (1 + NEAR)]
-    for spread in sorted(near, key=lambda spread: _cloth(found[spread]))[:FINALISTS]:
+    least = min(result.marker.cloth_length for result in found.values())
+    near = [spread for spread in found if found[spread].marker.cloth_length <= least * (1 + NEAR)]
+    for spread in sorted(near, key=lambda spread: found[spread].marker.cloth_length)[:FINALISTS]:
         found[spread] = _search(offer, spread, problems[spread], effort, 1.0, found[spread])
     return found
 
@@ -143,7 +144,7 @@ def lay_on(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int) -> Prob
         raise errors[0]
     if len(problems) == 1:
         return problems[0]
-    return min(problems, key=lambda problem: _cloth(solve(problem, MaxIterations(0))))
+    return min(problems, key=lambda problem: solve(problem, MaxIterations(0)).marker.cloth_length)
 
 
 def _search(
@@ -168,11 +169,6 @@ def _plain(
     offer = offer.model_copy(update={"repeat_along": 0.0, "repeat_across": 0.0, "fold_depth": depth})
     _, problem = _problem(offer, offer.fabric(), spread, pieces, garments)
     return _search(offer, spread, problem, effort, 1.0).marker.length
-
-
-def _cloth(result: Result) -> float:
-    """Length of cloth that a marker takes, mm: more than its own where several lengths lie on one another."""
-    return result.marker.length * result.marker.problem.lengths
 
 
 def _proved(result: Result, effort: float) -> Result:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.units import Units, format_size
+from reports import answers
 from reports.words import SPREAD_WORDS
 
 if TYPE_CHECKING:
@@ -127,9 +128,8 @@ def _cloth(guide: Guide) -> str:
 
 def purchase_of(guide: Guide) -> Purchase:
     """What the marker on the steps of the tape needs to be bought."""
-    problem = guide.chalked.marker.problem
-    length = guide.chalked.marker.length
-    return guide.plan.offer.purchase(length, problem.lengths, on_pattern=problem.repeat is not None)
+    marker = guide.chalked.marker
+    return answers.purchase_of(guide.plan.offer, marker.problem, marker.length)
 
 
 def prepare_texts(guide: Guide) -> tuple[str, ...]:

@@ -13,6 +13,7 @@ from pieces.divide import divide
 from pieces.errors import PieceError
 from pieces.piece import PieceSet
 from pieces.units import INCH, Units, format_size
+from reports.answers import purchase_of
 from reports.cloth import cut_from, lay_on
 from reports.errors import JobError
 from reports.plan import draft_job
@@ -96,10 +97,8 @@ def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], list[Marke
 def _saving(change: Change, marker: Marker | None, base: Marker | None) -> Saving:
     if marker is None or base is None:
         return Saving(change.name, None, 0.0, None, None, "interrupted before it was laid")
-    offer, problem = change.offer, marker.problem
-    bought = offer.purchase(marker.length, problem.lengths, on_pattern=problem.repeat is not None)
-    saved = base.length * base.problem.lengths - marker.length * problem.lengths
-    return Saving(change.name, marker, saved, bought, offer.cost(bought.buy))
+    bought = purchase_of(change.offer, marker.problem, marker.length)
+    return Saving(change.name, marker, base.cloth_length - marker.cloth_length, bought, change.offer.cost(bought.buy))
 
 
 def _changes(job: Job, number: int) -> Iterator[Change | Saving]:
@@ -169,7 +168,7 @@ def savings_table(found: list[Saving], job: Job, number: int) -> Table:
             table.add_row(Text(row.name), "will not do", "", "", "")
             continue
         cost = offer.price.write(row.cost) if offer.price and row.cost is not None else ""
-        length = format_size(row.marker.length * row.marker.problem.lengths, units)
+        length = format_size(row.marker.cloth_length, units)
         saved = "" if row.name == NOW else ("-" if row.saved < 0 else "") + format_size(abs(row.saved), units)
         table.add_row(Text(row.name), length, saved, row.purchase.text, cost)
     return table
@@ -200,7 +199,7 @@ def savings_to_plain(found: list[Saving], job: Job, number: int) -> dict[str, An
         "changes": [
             {
                 "change": row.name,
-                "marker_mm": row.marker.length * row.marker.problem.lengths if row.marker else None,
+                "marker_mm": row.marker.cloth_length if row.marker else None,
                 "saved_mm": row.saved if row.marker else None,
                 "buy_mm": row.purchase.buy if row.purchase else None,
                 "cost": None if row.cost is None else float(row.cost),

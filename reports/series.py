@@ -12,6 +12,7 @@ from nesting.refit import refit
 from nesting.spread import FLAT_SPREADS, Spread
 from pieces.errors import PieceError
 from pieces.units import Units, parse_length
+from reports.answers import purchase_of
 from reports.errors import JobError
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ class Cell:
     @property
     def length(self) -> float:
         """Cloth that the marker takes, over all lengths that lie on one another, mm."""
-        return self.marker.length * self.marker.problem.lengths
+        return self.marker.cloth_length
 
     @property
     def bound(self) -> float:
@@ -144,9 +145,9 @@ class Series:
         laid = [(self.markers[spread, number], spread) for spread in self.spreads if (spread, number) in self.markers]
         if not laid:
             return None
-        marker, spread = min(laid, key=lambda each: each[0].length * each[0].problem.lengths)
-        cloth, problem = self.offers[number], marker.problem
-        bought = cloth.purchase(marker.length, problem.lengths, on_pattern=problem.repeat is not None)
+        marker, spread = min(laid, key=lambda each: each[0].cloth_length)
+        cloth = self.offers[number]
+        bought = purchase_of(cloth, marker.problem, marker.length)
         return Cell(self.widths[number], spread, marker, bought, cloth.cost(bought.buy))
 
     def refusal(self, number: int) -> NestingError | None:
