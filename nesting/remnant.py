@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from nesting.band import Band
     from nesting.problem import Problem
     from nesting.spread import Spread
     from pieces import Piece
@@ -67,10 +68,8 @@ class Remnant:
         Rectangles on which no piece may lie, on the cloth laid open: missing corners, holes, flaws.
     selvedge
         Width of the selvedge along either edge, mm; 0 where it was cut off.
-    nap
-        Whether the tops of all pieces must lie one way.
-    gap
-        Distance to keep between pieces for the blade, mm.
+    nap, gap
+        As of `Fabric`.
 
     Raises
     ------
@@ -82,7 +81,7 @@ class Remnant:
     length: float
     cut_outs: tuple[Zone, ...] = ()
     selvedge: float = 0.0
-    nap: bool = False
+    nap: bool | Literal["by garment"] = False
     gap: float = 0.0
 
     def __post_init__(self) -> None:
@@ -131,7 +130,18 @@ class Remnant:
     ) -> Problem:
         """The layout problem of some pieces on this remnant, its cut-outs being faults; all else as of `lay_pieces`."""
         laid = lay_pieces(pieces, self.fabric, spread, garments=garments, waste_twins=waste_twins)
+        if not self.selvedge:
+            laid = replace(laid, bands=tuple(_cut_off(band) for band in laid.bands))
         return _without(laid, self.lost(spread))
+
+
+def _cut_off(band: Band) -> Band:
+    """A band of cloth whose selvedges were cut off: what is left there is a plain edge."""
+    return replace(
+        band,
+        low_edge="free" if band.low_edge == "selvedge" else band.low_edge,
+        high_edge="free" if band.high_edge == "selvedge" else band.high_edge,
+    )
 
 
 def around_faults(problem: Problem, fabric: Fabric, faults: Sequence[Zone], spread: Spread) -> Problem:

@@ -1,107 +1,66 @@
-"""Whether the pieces fit on a remnant: the question as it is written, and the answer in words and for machines."""
+"""Whether the pieces fit on a remnant: the answer in words, and its files."""
 
 from __future__ import annotations
 
 import json
 import math
-import re
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from rich.table import Table
 from rich.text import Text
 
-from nesting.errors import RemnantError
-from nesting.remnant import Remnant, Zone
-from pieces.errors import LengthError
-from pieces.units import format_size, parse_length
+from pieces.units import format_size
 from reports.draw.rows import table_cells
-from reports.machine import SCHEMA, layout_to_plain
 from reports.output import write_text
+from reports.remnant import cloth_words, like_lines, size_words
 from reports.words import SPREAD_WORDS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
     from pathlib import Path
+
+    from matplotlib.figure import Figure
 
     from nesting.fitting import Disproof, Fitting, Tried
     from nesting.marker import Marker
     from pieces.units import Units
-    from reports.job import Job
-
-WRITE_SIZE = 'write width and length with their units, such as "60 in x 1 1/4 yd"'
-WRITE_CUT_OUT = (
-    'write distance from the start, distance from the lower edge, length and width, such as "0 in, 30 in, 12 in, 15 in"'
-)
+    from reports.remnant import Question
 
 FILES = ("fits.json", "fits.pdf", "fits.png", "fits.svg", "fits.txt")
 
-
-def parse_remnant(
-    size: str, cut_outs: Sequence[str] = (), *, selvedge: str = "0 in", nap: bool = False, gap: float = 0.0
-) -> Remnant:
-    """The remnant that a person describes, width first: ``60 in x 1 1/4 yd``.
-
-    Parameters
-    ----------
-    cut_outs
-        Each with four lengths: ``0 in, 30 in, 12 in, 15 in``.
-
-    Raises
-    ------
-    RemnantError
-        If a size cannot be read or makes no sense.
-    """
-    sizes = re.split(r"\s*[x×]\s*|\s+by\s+", size.strip(), flags=re.IGNORECASE)
-    if len(sizes) != 2:
-        raise RemnantError(f"cannot read the remnant '{size}': {WRITE_SIZE}")
-    width, length = (_length(text, f"the remnant '{size}'") for text in sizes)
-    zones = tuple(_parse_cut_out(text) for text in cut_outs)
-    return Remnant(width, length, zones, _length(selvedge, "the selvedge"), nap, gap)
+EDGES = {"double-folded": "both edges folded to the middle"}
+"""How a spread is told of cloth whose selvedges were cut off, where that differs."""
 
 
-def _parse_cut_out(text: str) -> Zone:
-    where = f"the cut-out '{text}'"
-    sizes = text.split(",")
-    if len(sizes) != 4:
-        raise RemnantError(f"cannot read {where}: {WRITE_CUT_OUT}")
-    start, low, length, width = (_length(size, where) for size in sizes)
-    return Zone(start, start + length, low, low + width)
-
-
-def _length(text: str, where: str) -> float:
-    try:
-        return parse_length(text)
-    except LengthError as error:
-        raise RemnantError(f"cannot read {where}: {error}") from error
-
-
-def size_words(remnant: Remnant, units: Units) -> str:
-    """The remnant's size, and what is missing of it."""
-    size = f"{format_size(remnant.width, units)} × {format_size(remnant.length, units)}"
-    number = len(remnant.cut_outs)
-    return size + (f" with {number} cut-out{'s' if number > 1 else ''}" if number else "")
-
-
-def laid_words(tried: Tried) -> str:
+def laid_words(tried: Tried, fitting: Fitting) -> str:
     """How the remnant lies."""
-    return SPREAD_WORDS[tried.way.spread] + (", turned end for end" if tried.way.turned else "")
+    words = SPREAD_WORDS[tried.way.spread]
+    words = words if fitting.remnant.selvedge else EDGES.get(tried.way.spread, words)
+    return words + (", turned end for end" if tried.way.turned else "")
 
 
-def fits_lines(fitting: Fitting, job: Job) -> Iterator[str]:
+def fits_lines(fitting: Fitting, question: Question) -> Iterator[str]:
     """The answer in plain words, with its proof where there is one."""
-    units, remnant = job.written_in, fitting.remnant
-    on = f"the remnant of {size_words(remnant, units)}"
-    found = fitting.layout
+    units, found = question.units, fitting.layout
+    on = f"the remnant of {size_words(fitting.remnant, units)}"
+    reasons = [
+        f"{laid_words(tried, fitting)}: {why_not(tried, fitting, units)}"
+        for tried in fitting.tried
+        if tried is not found and (tried.disproof or tried.refused)
+    ]
     if found:
-        yield f"Yes: the pieces fit on {on}, {laid_words(found)}."
+        yield f"Yes: the pieces fit on {on}, {laid_words(found, fitting)}."
         yield from (f"  {line}" for line in left_over_lines(fitting, units))
+    elif fitting.answer == "no" and len(reasons) == 1:
+        yield f"No, proved: the pieces do not fit on {on}, {reasons.pop()}."
     elif fitting.answer == "no":
-        yield f"No: the pieces do not fit on {on}, proved."
+        yield f"No, proved: the pieces do not fit on {on}."
     else:
-        yield from _not_found(fitting, on, units)
-    for tried in fitting.tried:
-        if tried is not found and (tried.disproof or tried.refused):
-            yield f"  {laid_words(tried)}: {why_not(tried, fitting, units)}"
+        yield f"Not found in {fitting.seconds:.1f} s: no layout on {on}, and no proof that there is none."
+        yield from (f"  {line}" for line in nearest_lines(fitting, units))
+        yield "  Search longer with --seconds, or lay it another way with --spread."
+    yield from (f"  {reason}" for reason in reasons)
+    yield from (f"  {line}" for line in like_lines(question, fitting.remnant))
 
 
 def left_over_lines(fitting: Fitting, units: Units) -> Iterator[str]:
@@ -117,16 +76,16 @@ def left_over_lines(fitting: Fitting, units: Units) -> Iterator[str]:
         yield "With the nap the other way about it did not go: the start is at the other end."
 
 
-def _not_found(fitting: Fitting, on: str, units: Units) -> Iterator[str]:
-    yield f"Not found in {fitting.seconds:.1f} s: no layout on {on}, and no proof that there is none."
+def nearest_lines(fitting: Fitting, units: Units) -> Iterator[str]:
+    """How near the best layout came that does not fit."""
     nearest = fitting.nearest
-    if nearest and nearest.result:
-        marker = nearest.result.marker
-        needs = _more(marker.length, fitting.remnant.length, units)
-        yield f"  The best needed {needs} of length, {laid_words(nearest)}; there are {_there(fitting, units)}."
-        share = math.ceil(1000 * waste(fitting, marker)) / 10
-        yield f"  If it did fit, at most {share:.1f}% of the remnant's usable cloth would be waste."
-    yield "  Search longer with --seconds, or lay it another way with --spread."
+    if nearest is None or nearest.result is None:
+        return
+    marker = nearest.result.marker
+    needs = _more(marker.length, fitting.remnant.length, units)
+    yield f"The best needed {needs} of length, {laid_words(nearest, fitting)}; there are {_there(fitting, units)}."
+    share = math.ceil(1000 * waste(fitting, marker)) / 10
+    yield f"If it did fit, at most {share:.1f}% of the remnant's usable cloth would be waste."
 
 
 def why_not(tried: Tried, fitting: Fitting, units: Units) -> str:
@@ -148,6 +107,8 @@ def _proof(proof: Disproof, fitting: Fitting, units: Units) -> str:
     needs = _more(proof.needs, fitting.remnant.length, units)
     if proof.kind == "piece":
         return f"'{proof.held}' alone is {needs} long; there are {_there(fitting, units)}"
+    if needs != format_size(proof.needs, units):
+        return f"no layout is as short as {_there(fitting, units)} ({proof.held})"
     return f"no layout is shorter than {needs} ({proof.held}); there are {_there(fitting, units)}"
 
 
@@ -177,83 +138,50 @@ def places_table(marker: Marker, units: Units) -> Table:
     return table
 
 
-def fits_to_plain(fitting: Fitting, job: Job) -> dict[str, Any]:
-    """The answer for machines; every length in mm."""
-    remnant, found, units = fitting.remnant, fitting.layout, job.written_in
-    nearest = found or fitting.nearest
-    marker = nearest.result.marker if nearest and nearest.result else None
-    return {
-        "schema": SCHEMA,
-        "job": job.name,
-        "unit": "mm",
-        "answer": fitting.answer,
-        "remnant": {
-            "width": remnant.width,
-            "length": remnant.length,
-            "selvedge": remnant.selvedge,
-            "nap": remnant.nap,
-            "cut_outs": [zone._asdict() for zone in remnant.cut_outs],
-            "usable_mm2": remnant.usable,
-        },
-        "seconds": round(fitting.seconds, 3),
-        "left_over_mm": remnant.length - marker.length if found and marker else None,
-        "waste_percent": 100 * waste(fitting, marker) if marker else None,
-        "needed_mm": marker.length if marker else None,
-        "tried": [_tried_to_plain(tried, fitting, units) for tried in fitting.tried],
-        "layout": _layout(found) if found else None,
-        "words": list(fits_lines(fitting, job)),
-    }
+def write_fits(fitting: Fitting, question: Question, folder: Path) -> list[Path]:
+    """Write the answer, and a picture of the layout or of the nearest one; the files written."""
+    from reports.fits_machine import fits_to_plain
 
-
-def _tried_to_plain(tried: Tried, fitting: Fitting, units: Units) -> dict[str, Any]:
-    length, result = fitting.remnant.length, tried.result
-    ruled_out = tried.disproof is not None or tried.refused is not None
-    return {
-        "spread": tried.way.spread,
-        "turned": tried.way.turned,
-        "answer": "yes" if tried is fitting.layout else "no" if ruled_out else "not found" if result else "not tried",
-        "proof": tried.disproof.kind if tried.disproof else None,
-        "bound_mm": tried.disproof.needs if tried.disproof and tried.disproof.kind in ("piece", "length") else None,
-        "reason": why_not(tried, fitting, units) if ruled_out else None,
-        "marker_mm": result.marker.length if result else None,
-        "over_mm": result.marker.length - length if result else None,
-        "iterations": result.iterations if result else None,
-    }
-
-
-def _layout(found: Tried) -> dict[str, Any] | None:
-    if found.result is None:
-        return None
-    marker = found.result.marker
-    faults = [outline.tolist() for outline in marker.problem.faults]
-    return {"spread": found.way.spread, "turned": found.way.turned, "cut_outs": faults, **layout_to_plain(marker)}
-
-
-def write_fits(fitting: Fitting, job: Job, folder: Path) -> list[Path]:
-    """Write the answer, and with a layout its picture; the files written."""
     plain, *pictures, text = (folder / name for name in FILES)
-    write_text(plain, json.dumps(fits_to_plain(fitting, job)))
-    found, written = fitting.layout, [plain]
-    if found and found.result:
-        from reports.draw.files import save
-        from reports.draw.remnant import remnant_page
+    write_text(plain, json.dumps(fits_to_plain(fitting, question)))
+    write_text(text, "\n".join(fits_lines(fitting, question)) + "\n")
+    figure = _picture(fitting, question)
+    if figure is None:
+        for path in pictures:  # of an earlier answer, which does not hold any more
+            path.unlink(missing_ok=True)
+        return [plain, text]
+    from reports.draw.files import save
 
-        units = job.written_in
-        title = job.model().title
-        lines = list(left_over_lines(fitting, units))
-        if found.result.marker.problem.faults:
-            lines.append("Hatched both ways: a cut-out, on which nothing may lie.")
-        figure = remnant_page(
-            found.result.marker,
-            fitting.remnant.length,
+    for path in pictures:
+        save(figure, path)
+    return [plain, *pictures, text]
+
+
+def _picture(fitting: Fitting, question: Question) -> Figure | None:
+    """The layout that fits, or the nearest that does not; None where there is neither."""
+    shown = fitting.layout or fitting.nearest
+    if shown is None or shown.result is None:
+        return None
+    from reports.draw.remnant import remnant_page, short_page
+
+    units, marker, remnant = question.units, shown.result.marker, fitting.remnant
+    title = question.job.model().title
+    subtitle = ", ".join((size_words(remnant, units), laid_words(shown, fitting), cloth_words(remnant, units)))
+    hatched = ["Hatched both ways: a cut-out, on which nothing may lie."] if marker.problem.faults else []
+    if shown is fitting.layout:
+        return remnant_page(
+            marker,
+            remnant.length,
             title=f"{title[0].upper() + title[1:]}, on a remnant",
-            subtitle=f"{size_words(fitting.remnant, units)}, {laid_words(found)}"
-            f"{', with nap' if fitting.remnant.nap else ''}",
+            subtitle=subtitle,
             units=units,
-            lines=("It fits", *lines),
+            lines=("It fits", *left_over_lines(fitting, units), *hatched),
         )
-        for path in pictures:
-            save(figure, path)
-        written += pictures
-    write_text(text, "\n".join(fits_lines(fitting, job)) + "\n")
-    return [*written, text]
+    return short_page(
+        marker,
+        remnant.length,
+        title=f"Not for cutting: {title}, on a remnant",
+        subtitle=subtitle,
+        units=units,
+        lines=("It does not fit", *nearest_lines(fitting, units), *hatched),
+    )

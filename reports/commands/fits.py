@@ -29,7 +29,7 @@ from reports.shared import (
 if TYPE_CHECKING:
     from nesting.fitting import Fitting
     from nesting.remnant import Remnant, RemnantSpread
-    from reports.job import Job
+    from reports.remnant import Question
 
 Size = Annotated[
     str, typer.Option("--remnant", metavar="SIZE", help='Width x length, its ends squared: "60 in x 1 1/4 yd".')
@@ -47,8 +47,21 @@ Laid = Annotated[
     Literal["open", "folded", "double-folded", "best"],
     typer.Option("--spread", help="How it lies; best tries folded, which is cut sooner, then open."),
 ]
-Nap = Annotated[bool, typer.Option("--nap", help="It has a nap or a one-way print.")]
-Selvedge = Annotated[str, typer.Option("--selvedge", metavar="WIDTH", help="Width of the selvedge it has either side.")]
+Cloth = Annotated[
+    str | None,
+    typer.Option(
+        "--cloth", metavar="NAME", help="The job's [[fabric]] it is like, and whose pieces are meant; or first."
+    ),
+]
+Nap = Annotated[
+    bool | None, typer.Option("--nap/--no-nap", help="Whether it has a nap or a one-way print; or as the cloth.")
+]
+Selvedge = Annotated[
+    str | None,
+    typer.Option(
+        "--selvedge", metavar="WIDTH", help='Width of the selvedge either side, or as the cloth; "0 in": none.'
+    ),
+]
 
 NO = 1
 """Exit code where the pieces do not fit, or no layout was found."""
@@ -58,9 +71,10 @@ def fits(
     job: JobPath,
     remnant: Size,
     cut_out: CutOuts = None,
+    cloth: Cloth = None,
     spread: Laid = "open",
-    nap: Nap = False,
-    selvedge: Selvedge = "0 in",
+    nap: Nap = None,
+    selvedge: Selvedge = None,
     out: OutPath = None,
     seconds: Seconds = DEFAULT_SECONDS,
     iterations: Iterations = None,
@@ -70,25 +84,29 @@ def fits(
     force: Force = False,
 ) -> None:
     """Say whether the pieces fit on a remnant: yes (exit code 0), no with a proof, or not found (both 1)."""
-    from reports.fits import FILES, fits_lines, fits_to_plain, parse_remnant, places_table, write_fits
+    from reports.fits import FILES, fits_lines, places_table, write_fits
+    from reports.fits_machine import fits_to_plain
     from reports.job import read_job
     from reports.output import refuse_overwriting
+    from reports.plan import draft_job
+    from reports.remnant import Question, cloth_named, parse_remnant
 
     asked = read_job(job)
-    gap = asked.fabric[0].gap if asked.fabric else 0.0
-    cloth = parse_remnant(remnant, cut_out or (), selvedge=selvedge, nap=nap, gap=gap)
+    like = cloth_named(asked, cloth)
+    given = parse_remnant(remnant, cut_out or (), selvedge=selvedge, nap=nap, cloth=like)
+    question = Question.of(asked, like, draft_job(asked))
     if out:
         refuse_overwriting([out / name for name in FILES], force=force)
     spreads: tuple[RemnantSpread, ...] = ("folded", "open") if spread == "best" else (spread,)
-    fitting, signalled = _fit(asked, cloth, spreads, Search(seconds, iterations, seed, workers, quiet=as_json))
-    written = write_fits(fitting, asked, out) if out else []
+    fitting, signalled = _fit(question, given, spreads, Search(seconds, iterations, seed, workers, quiet=as_json))
+    written = write_fits(fitting, question, out) if out else []
     if as_json:
-        emit(json.dumps(fits_to_plain(fitting, asked)))
+        emit(json.dumps(fits_to_plain(fitting, question)))
     else:
         found = fitting.layout
         if found and found.result:
-            show(places_table(found.result.marker, asked.written_in))
-        show(*fits_lines(fitting, asked))
+            show(places_table(found.result.marker, question.units))
+        show(*fits_lines(fitting, question))
         show_files(written)
     if fitting.answer == "not found":
         leave(signalled)
@@ -96,18 +114,18 @@ def fits(
         raise typer.Exit(NO)
 
 
-def _fit(job: Job, remnant: Remnant, spreads: tuple[RemnantSpread, ...], search: Search) -> tuple[Fitting, int]:
+def _fit(
+    question: Question, remnant: Remnant, spreads: tuple[RemnantSpread, ...], search: Search
+) -> tuple[Fitting, int]:
     """The answer, and the signal that cut the search short, or 0."""
     from nesting.fitting import fit_pieces
     from nesting.stop import MaxIterations, SearchTime
-    from reports.plan import draft_job
     from reports.progress import Bars, Interrupt
 
-    pieces = draft_job(job).of("shell")
     proof = 0.0 if search.iterations == 0 else PROOF if search.iterations else search.seconds * PROOF / DEFAULT_SECONDS
-    with Interrupt() as interrupt, Bars(search.seconds, job.written_in, quiet=search.quiet) as bars:
+    with Interrupt() as interrupt, Bars(search.seconds, question.units, quiet=search.quiet) as bars:
         fitting = fit_pieces(
-            pieces,
+            question.pieces,
             remnant,
             spreads,
             lambda: (
@@ -117,8 +135,8 @@ def _fit(job: Job, remnant: Remnant, spreads: tuple[RemnantSpread, ...], search:
             seed=search.seed,
             workers=search.workers,
             proof=min(proof, MOST_PROOF),
-            garments=job.garments,
-            waste_twins=bool(job.fabric) and job.fabric[0].waste_twins,
+            garments=question.job.garments,
+            waste_twins=question.cloth is not None and question.cloth.waste_twins,
             listener=bars.listener,
         )
     return fitting, interrupt.signal

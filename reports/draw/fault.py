@@ -30,7 +30,7 @@ def draw_faults(sheet: Sheet, faults: Sequence[NDArray[np.float64]], window: Bas
         seen = shapely.intersection(shapely.Polygon(fault), window)
         if seen.is_empty:
             continue
-        sheet.lines(_hatch(seen, HATCH * sheet.pt), 0.4, GREY)
+        sheet.lines(hatch(seen, HATCH * sheet.pt), 0.4, GREY)
         sheet.line(fault, 0.9, closed=True)
         _name(sheet, seen)
 
@@ -44,12 +44,12 @@ def _name(sheet: Sheet, seen: BaseGeometry) -> None:
                 return
 
 
-def _hatch(area: BaseGeometry, step: float) -> list[NDArray[np.float64]]:
-    """Lines at 45 degrees both ways, cut to an area."""
+def hatch(area: BaseGeometry, step: float, *, both: bool = True) -> list[NDArray[np.float64]]:
+    """Lines at 45 degrees, both ways or rising only, cut to an area."""
     x0, y0, x1, y1 = area.bounds
     height = y1 - y0
     starts = np.arange(np.floor((x0 - height) / step) * step, x1 + step, step)
     rising = [[(x, y0), (x + height, y1)] for x in starts]
     falling = [[(x, y1), (x + height, y0)] for x in starts]
-    cut = shapely.intersection(area, shapely.MultiLineString([*rising, *falling]))
+    cut = shapely.intersection(area, shapely.MultiLineString([*rising, *(falling if both else ())]))
     return [shapely.get_coordinates(part) for part in shapely.get_parts(cut) if part.geom_type == "LineString"]

@@ -1,4 +1,4 @@
-"""A remnant with the pieces that fit on it, and what is left over."""
+"""A remnant with the pieces that fit on it, and what is left over; or with the nearest layout that does not fit."""
 
 from __future__ import annotations
 
@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING
 import shapely
 
 from pieces.units import format_size
+from reports.draw.fault import HATCH, hatch
 from reports.draw.label import block_size, find_spot, write_block
 from reports.draw.marker import marker_page
-from reports.draw.sheet import Sheet
+from reports.draw.rows import marker_rows
+from reports.draw.sheet import BLACK, PALE, Sheet
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
@@ -23,6 +25,9 @@ if TYPE_CHECKING:
 
 LEAST_LEFT = 5.0
 """Less left over than this, mm, is not drawn."""
+
+UNDER = 0.5
+"""Depth of what lies under all else in a drawing."""
 
 
 def remnant_page(
@@ -41,24 +46,95 @@ def remnant_page(
     figure = marker_page(whole, title=title, subtitle=subtitle, units=units, lines=lines)
     left = whole.length - marker.length
     if left > LEAST_LEFT:
-        _, *rows = figure.axes  # the page itself comes first
-        for i, ax in enumerate(rows):
-            seen = whole.length * i / len(rows), whole.length * (i + 1) / len(rows)
-            _draw_left_over(ax, marker, seen, f"left over: {format_size(left, units)}")
+        words = f"left over: {format_size(left, units)}"
+        for ax, start, end in _rows(figure, whole.length):
+            if end > marker.length:
+                _draw_left_over(ax, marker, (start, end), words)
     return figure
+
+
+def short_page(
+    marker: Marker, length: float, *, title: str, subtitle: str, units: Units, lines: Sequence[str] = ()
+) -> Figure:
+    """One page that shows what is lacking: where the remnant ends, and by how much pieces stick out beyond it.
+
+    Parameters
+    ----------
+    length
+        Of the remnant, mm; the marker is longer.
+    title, subtitle, units, lines
+        As of `marker_page`.
+    """
+    legend = f"Heavy line: the end of the remnant, {format_size(length, units)} from the start."
+    legend += " Hatched in black: what of the pieces lies beyond it, where there is no cloth."
+    figure = marker_page(
+        marker,
+        title=title,
+        subtitle=subtitle,
+        units=units,
+        lines=(*lines, legend),
+        cells=_sticking_out(marker, length, units),
+    )
+    shapes = [shapely.Polygon(outline) for _, _, _, outline in marker.outlines()]
+    for ax, start, end in _rows(figure, marker.length):
+        if end > length:
+            _draw_lacking(ax, marker, shapes, max(length, start), end, is_end=start <= length)
+    return figure
+
+
+def _sticking_out(marker: Marker, length: float, units: Units) -> list[tuple[str, ...]]:
+    """A table's headings, then a line for each piece that does not lie on the remnant as a whole."""
+    cells: list[tuple[str, ...]] = [("no.", "piece", "gives", "beyond the end")]
+    for row in marker_rows(marker):
+        over = row.placement.x + row.variant.length - length
+        if over > 0:
+            cells.append((str(row.number), row.name, row.gives, _at_least_shown(over, units)))
+    return cells
+
+
+def _at_least_shown(length: float, units: Units) -> str:
+    words = format_size(length, units)
+    return "a little" if words.startswith("0 ") else words
+
+
+def _rows(figure: Figure, length: float) -> Iterator[tuple[Axes, float, float]]:
+    """Each row of cloth on a page, with the stretch of it that it shows, mm."""
+    _, *rows = figure.axes  # the page itself comes first
+    for i, ax in enumerate(rows):
+        yield ax, length * i / len(rows), length * (i + 1) / len(rows)
+
+
+def _sheet(ax: Axes) -> Sheet:
+    figure = ax.get_figure(root=True)
+    assert figure is not None
+    (left, right), box = ax.get_xlim(), ax.get_position()
+    return Sheet(ax, (right - left) / (box.width * figure.get_figwidth() * 72))
+
+
+def _draw_lacking(
+    ax: Axes, marker: Marker, shapes: Sequence[shapely.Polygon], start: float, end: float, *, is_end: bool
+) -> None:
+    """Ground in grey where there is no cloth, what of the pieces lies there hatched, and the remnant's end heavy."""
+    sheet = _sheet(ax)
+    low = min(band.low for band in marker.problem.bands)
+    high = low + marker.problem.width
+    beyond = shapely.box(start, low, end, high)
+    sheet.area(shapely.get_coordinates(beyond), PALE)
+    ax.patches[-1].set_zorder(UNDER)
+    sheet.lines(
+        hatch(shapely.intersection(shapely.union_all(shapes), beyond), HATCH * sheet.pt, both=False), 0.6, BLACK
+    )
+    if is_end:
+        over = 4 * sheet.pt  # as far as a selvedge is drawn, short of the words beyond
+        sheet.line([(start, low - over), (start, high + over)], 2.5)
 
 
 def _draw_left_over(ax: Axes, marker: Marker, seen: tuple[float, float], words: str) -> None:
     """A line across the cloth where the marker ends, and words beyond it where they have room."""
-    figure = ax.get_figure(root=True)
-    assert figure is not None
-    (left, right), box = ax.get_xlim(), ax.get_position()
-    sheet = Sheet(ax, (right - left) / (box.width * figure.get_figwidth() * 72))
+    sheet = _sheet(ax)
     low = min(band.low for band in marker.problem.bands)
     high = low + marker.problem.width
     start, end = seen
-    if end <= marker.length:
-        return
     if start < marker.length:
         sheet.line([(marker.length, low), (marker.length, high)], 0.7, style=(0, (6, 3)))
     beyond = shapely.box(max(marker.length, start), low, end, high)

@@ -13,13 +13,14 @@ from nesting.remnant import Remnant, Zone
 from nesting.stop import MaxIterations
 from pieces.units import INCH, Units
 from reports.draw.fault import draw_faults
-from reports.draw.remnant import remnant_page
+from reports.draw.remnant import remnant_page, short_page
 from reports.draw.sheet import Sheet, new_page
-from reports.fits import FILES, parse_remnant
+from reports.fits import FILES
 from reports.progress import Interrupt
+from reports.remnant import parse_remnant
 from tests.nesting.cloth import tab
 from tests.reports.drawn import overlapping, texts
-from tests.reports.model import HEAD, MODEL
+from tests.reports.model import HEAD, MODEL, with_fabrics
 from tests.reports.recheck import recheck
 
 QUICK = ("--iterations", "20")
@@ -84,11 +85,11 @@ def test_layout_is_clear_of_cut_outs(job_file, run, spread):
     ],
 )
 def test_no(job_file, run, size, options, reason):
-    """A no is told with its proof, at once, with exit code 1; in JSON the same."""
+    """A no is told in one line with its proof, at once, with exit code 1; in JSON the same."""
     said = run("fits", job_file(HEAD), "--remnant", size, *options)
     assert (said.code, said.err) == (1, "")
-    assert re.match(r"No: the pieces do not fit on the remnant of .*, proved\.", said.out)
-    assert reason in said.out
+    (line,) = said.out.splitlines()
+    assert line.startswith("No, proved: the pieces do not fit on the remnant of ") and reason in line
     answer = json.loads(run("fits", job_file(HEAD), "--remnant", size, *options, "--json").out)
     assert answer["answer"] == "no" and answer["layout"] is None
     assert [(tried["answer"], tried["iterations"]) for tried in answer["tried"]] == [("no", None)]
@@ -126,6 +127,41 @@ def test_best_says_why_not_folded(job_file, run):
     assert "folded lengthwise: 'sleeve' needs" in said.out
 
 
+TWO_CLOTHS = with_fabrics(
+    'name = "wool"\nwidth = "60 in"\nselvedge = "1/2 in"\nnap = true\ngap = "1/8 in"\ntilt = 2',
+    'name = "satin"\nwidth = "45 in"\npieces = ["sleeve"]\nrepeat_along = "4 in"',
+)
+
+
+@pytest.mark.parametrize(
+    ("options", "pieces", "like"),
+    [
+        ((), {"back", "front", "front facing"}, ("wool", 12.7, True, 3.175)),
+        (("--no-nap", "--selvedge", "0 in"), {"back", "front", "front facing"}, ("wool", 0, False, 3.175)),
+        (("--cloth", "satin", "--nap"), {"sleeve"}, ("satin", 0, True, 0)),
+    ],
+)
+def test_cloth(job_file, run, options, pieces, like):
+    """Of several cloths one is meant: its pieces are laid, by its selvedge, nap and gap unless others are given."""
+    asked = ("fits", job_file(TWO_CLOTHS), "--remnant", "60 in x 2 yd", *options, "--iterations", "0")
+    answer = json.loads(run(*asked, "--json").out)
+    remnant = answer["remnant"]
+    assert (answer["cloth"], *(remnant[key] for key in ("selvedge", "nap", "gap"))) == pytest.approx(like)
+    assert set(answer["pieces"]) == pieces == {placement["piece"] for placement in answer["layout"]["placements"]}
+    assert answer["layout"]["gap"] == pytest.approx(like[3])
+    said = run(*asked).out
+    assert f"Laid as '{like[0]}': " in said and ("not matched" in said) == (like[0] == "satin")
+
+
+def test_no_such_cloth(job_file, run):
+    """A cloth that the job does not name is told in one line, with those it names."""
+    asked = ("--remnant", "60 in x 2 yd", "--cloth", "silk")
+    for job, known in ((TWO_CLOTHS, "there are 'wool', 'satin'"), (HEAD, "it has no [[fabric]] at all")):
+        said = run("fits", job_file(job), *asked)
+        assert (said.code, said.out, said.err.count("\n")) == (2, "", 1)
+        assert "--cloth 'silk'" in said.err and known in said.err
+
+
 def test_metric(job_file, run):
     """A metric job is answered in centimetres, however the remnant was measured."""
     said = run("fits", job_file(HEAD.replace('"in"  ', '"cm"  ', 1)), "--remnant", "60 in by 1.8 m", "--nap", *QUICK)
@@ -134,7 +170,7 @@ def test_metric(job_file, run):
 
 
 def test_folder(job_file, run, tmp_path, monkeypatch):
-    """`--out` writes the answer and, with a layout, its picture; nothing is overwritten unasked."""
+    """`--out` writes the answer and a layout's picture; none is overwritten unasked, none outlives its answer."""
     monkeypatch.setattr("reports.draw.files.save", lambda figure, path: path.touch())
     job = job_file(HEAD)
     asked = ("fits", job, "--remnant", "60 in x 2 yd", "--out", "here", *QUICK)
@@ -144,10 +180,10 @@ def test_folder(job_file, run, tmp_path, monkeypatch):
     assert json.loads((tmp_path / "here" / "fits.json").read_text())["answer"] == "yes"
     again = run(*asked)
     assert again.code == 2 and "already there" in again.err
-    said = run("fits", job, "--remnant", "60 in x 24 in", "--out", "no")
+    said = run("fits", job, "--remnant", "60 in x 24 in", "--out", "here", "--force")
     assert said.code == 1
-    assert sorted(path.name for path in (tmp_path / "no").iterdir()) == ["fits.json", "fits.txt"]
-    assert "alone is 28 in long" in (tmp_path / "no" / "fits.txt").read_text()
+    assert sorted(path.name for path in (tmp_path / "here").iterdir()) == ["fits.json", "fits.txt"]
+    assert "alone is 28 in long" in (tmp_path / "here" / "fits.txt").read_text()
 
 
 @pytest.mark.parametrize(
@@ -221,6 +257,42 @@ def test_picture(laid):
     assert overlapping(figure) == []
     for number in "1234":
         assert any(word.split()[0] == number for word in words if word.strip())
+
+
+def test_picture_of_what_does_not_fit():
+    """Two tabs of 80 on a remnant of 70: the page warns, marks its end, and hatches the 10 x 50 of each beyond it."""
+    fitting = fit_pieces([tab(2)], Remnant(155, 80), ("open",), lambda: (MaxIterations(5),))
+    assert fitting.layout and fitting.layout.result
+    figure = short_page(
+        fitting.layout.result.marker,
+        70,
+        title="Not for cutting: tabs",
+        subtitle="a remnant",
+        units=Units.METRIC,
+        lines=("It does not fit",),
+    )
+    words = texts(figure)
+    assert "Not for cutting: tabs" in words and "It does not fit" in words
+    assert sum(word == "1 cm" for word in words) == 2
+    assert overlapping(figure) == []
+    _, row = figure.axes
+    assert any(line.get_linewidth() > 2 and set(line.get_xdata()) == {70} for line in row.lines)
+    hatching = shapely.MultiLineString([s for lines in row.collections for s in lines.get_segments()])
+    assert hatching.bounds[::2] == pytest.approx((70, 80))
+
+
+@pytest.mark.parametrize(
+    ("spread", "names"),
+    [("open", {"lower edge", "upper edge"}), ("folded", {"fold", "edge"}), ("double-folded", set())],
+)
+def test_no_selvedge_is_drawn_where_there_is_none(spread, names):
+    """Cloth whose selvedges were cut off has edges, in the picture and in its table; a fold stays one."""
+    fitting = fit_pieces([tab(4)], Remnant(330, 200), (spread,), lambda: (MaxIterations(0),))
+    assert fitting.layout and fitting.layout.result
+    marker = fitting.layout.result.marker
+    words = texts(remnant_page(marker, 200, title="Tabs", subtitle="", units=Units.METRIC))
+    assert names <= set(words)
+    assert not any("selvedge" in word for word in words if not word.startswith(("Full line", "start and from")))
 
 
 def test_hatching_keeps_inside():

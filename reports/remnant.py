@@ -1,0 +1,147 @@
+"""A remnant as people write it, the cloth of the job that it is like, and what is to be cut of it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from nesting.errors import RemnantError
+from nesting.remnant import Remnant, Zone
+from pieces.errors import LengthError
+from pieces.units import format_size, parse_length
+from reports.cloth import cut_from
+from reports.errors import JobError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from pieces import Piece, PieceSet
+    from pieces.units import Units
+    from reports.job import Job
+    from reports.offer import FabricOffer, Nap
+
+WRITE_SIZE = 'write width and length with their units, such as "60 in x 1 1/4 yd"'
+WRITE_CUT_OUT = (
+    'write distance from the start, distance from the lower edge, length and width, such as "0 in, 30 in, 12 in, 15 in"'
+)
+
+
+@dataclass(frozen=True)
+class Question:
+    """What is to be cut of a remnant.
+
+    Parameters
+    ----------
+    cloth
+        The job's cloth that it is like; None where the job has none.
+    pieces
+        As they are cut of that cloth.
+    """
+
+    job: Job
+    cloth: FabricOffer | None
+    pieces: tuple[Piece, ...]
+
+    @classmethod
+    def of(cls, job: Job, cloth: FabricOffer | None, drafted: PieceSet) -> Question:
+        """The pieces that are cut of a cloth; of no cloth, all of the shell."""
+        return cls(job, cloth, cut_from(cloth, job, drafted) if cloth else tuple(drafted.of("shell")))
+
+    @property
+    def units(self) -> Units:
+        """How answers are written."""
+        return self.job.written_in
+
+
+def cloth_named(job: Job, name: str | None) -> FabricOffer | None:
+    """The job's cloth of some name, or its first; JobError if it has none of that name."""
+    if name is None:
+        return job.fabric[0] if job.fabric else None
+    found = next((offer for offer in job.fabric if offer.name == name), None)
+    if found is None:
+        known = ", ".join(f"'{offer.name}'" for offer in job.fabric)
+        there = f"there are {known}" if known else "it has no [[fabric]] at all: leave --cloth out"
+        raise JobError(f"--cloth '{name}': {job.name} has no [[fabric]] of that name: {there}")
+    return found
+
+
+def parse_remnant(
+    size: str,
+    cut_outs: Sequence[str] = (),
+    *,
+    selvedge: str | None = None,
+    nap: Nap | None = None,
+    cloth: FabricOffer | None = None,
+) -> Remnant:
+    """The remnant that a person describes, width first: ``60 in x 1 1/4 yd``.
+
+    Parameters
+    ----------
+    cut_outs
+        Each with four lengths: ``0 in, 30 in, 12 in, 15 in``.
+    selvedge, nap
+        By default those of the cloth.
+    cloth
+        What it is like; without, it has no selvedge, no nap and no gap.
+
+    Raises
+    ------
+    RemnantError
+        If a size cannot be read or makes no sense.
+    """
+    sizes = re.split(r"\s*[x×]\s*|\s+by\s+", size.strip(), flags=re.IGNORECASE)
+    if len(sizes) != 2:
+        raise RemnantError(f"cannot read the remnant '{size}': {WRITE_SIZE}")
+    width, length = (_length(text, f"the remnant '{size}'") for text in sizes)
+    zones = tuple(_parse_cut_out(text) for text in cut_outs)
+    usual = (cloth.selvedge, cloth.nap, cloth.gap) if cloth else (0.0, False, 0.0)
+    edge = usual[0] if selvedge is None else _length(selvedge, "the selvedge")
+    return Remnant(width, length, zones, edge, usual[1] if nap is None else nap, usual[2])
+
+
+def _parse_cut_out(text: str) -> Zone:
+    where = f"the cut-out '{text}'"
+    sizes = text.split(",")
+    if len(sizes) != 4:
+        raise RemnantError(f"cannot read {where}: {WRITE_CUT_OUT}")
+    start, low, length, width = (_length(size, where) for size in sizes)
+    return Zone(start, start + length, low, low + width)
+
+
+def _length(text: str, where: str) -> float:
+    try:
+        return parse_length(text)
+    except LengthError as error:
+        raise RemnantError(f"cannot read {where}: {error}") from error
+
+
+def size_words(remnant: Remnant, units: Units) -> str:
+    """The remnant's size, and what is missing of it."""
+    size = f"{format_size(remnant.width, units)} × {format_size(remnant.length, units)}"
+    number = len(remnant.cut_outs)
+    return size + (f" with {number} cut-out{'s' if number > 1 else ''}" if number else "")
+
+
+def cloth_words(remnant: Remnant, units: Units) -> str:
+    """What its cloth asks of the layout."""
+    nap = {False: "no nap", True: "with nap", "by garment": "with nap, by garment"}[remnant.nap]
+    edges = f"selvedges of {format_size(remnant.selvedge, units)}" if remnant.selvedge else "no selvedge"
+    return ", ".join([edges, nap, *([f"gap {format_size(remnant.gap, units)}"] if remnant.gap else [])])
+
+
+def like_lines(question: Question, remnant: Remnant) -> Iterator[str]:
+    """What was taken from the job's cloth, and what of it does not hold on a remnant."""
+    cloth = question.cloth
+    if cloth is None:
+        return
+    tilt = f", tilt up to {cloth.tilt:g}°" if cloth.tilt else ""
+    yield f"Laid as '{cloth.name}': {cloth_words(remnant, question.units)}{tilt}."
+    if any(other.pieces for other in question.job.fabric):
+        yield f"Pieces cut of it: {', '.join(piece.name for piece in question.pieces)}."
+    if cloth.washed == "after" and (cloth.shrinkage or cloth.shrinkage_across):
+        yield "The pieces are larger by what the cloth shrinks, as it is washed after cutting."
+    elif cloth.shrinkage or cloth.shrinkage_across:
+        yield "Measure the remnant after it is washed."
+    if cloth.repeat_along or cloth.repeat_across:
+        yield "Its stripes or checks are not matched."
