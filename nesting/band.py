@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -27,6 +28,8 @@ class Band:
         What lies along each edge.
     selvedge
         Width of the selvedge that lies beyond an edge of that kind, mm.
+    start, end
+        Where along the marker it begins and ends, mm, if the cloth does not lie in one way along all of it.
     """
 
     name: str
@@ -37,6 +40,8 @@ class Band:
     low_edge: Edge = "selvedge"
     high_edge: Edge = "selvedge"
     selvedge: float = 0.0
+    start: float = 0.0
+    end: float = math.inf
 
     @property
     def width(self) -> float:

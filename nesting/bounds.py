@@ -12,6 +12,7 @@ Over several lines at once, the sum is shared out among them.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -24,10 +25,14 @@ if TYPE_CHECKING:
     from nesting.item import Variant
     from nesting.problem import Problem
 
+BOUNDS_KEPT = 64
+"""Problems whose bound is kept."""
+
 LINES_A_BAND = 16
 """Lines tried in each band, besides those along its folds."""
 
 
+@lru_cache(maxsize=BOUNDS_KEPT)
 def lower_bound(problem: Problem) -> tuple[float, str]:
     """The largest proven lower bound on a marker's length.
 
@@ -37,7 +42,8 @@ def lower_bound(problem: Problem) -> tuple[float, str]:
         The length, mm, and the argument that held, in words.
     """
     bounds = [_area(problem), _longest(problem)]
-    bounds += [_lines(problem, lines, where) for lines, where in _candidates(problem)]
+    if not problem.stretches:  # pieces may choose their stretch: lines along the cloth prove nothing
+        bounds += [_lines(problem, lines, where) for lines, where in _candidates(problem)]
     return max(bounds, key=lambda bound: bound[0])
 
 
@@ -100,13 +106,16 @@ def _least_chord(variant: Variant, line: float) -> float:
     inner = corners[(corners >= lowest) & (corners <= highest)]
     nudge = 1e-7 * variant.height  # a chord may jump at a corner: look on both sides of it
     cuts = np.clip(np.concatenate(([lowest, highest], inner - nudge, inner + nudge)), lowest, highest)
-    return min(chord(variant.outline, cut) for cut in cuts)
+    return float(chords(variant.outline, cuts).min())
 
 
-def chord(outline: NDArray[np.float64], cut: float) -> float:
-    """Length of the line `y = cut` that lies inside an outline, shape (n, 2)."""
-    ahead = np.roll(outline, -1, axis=0)
-    crossing = (outline[:, 1] > cut) != (ahead[:, 1] > cut)
-    (x0, y0), (x1, y1) = outline[crossing].T, ahead[crossing].T
-    at = np.sort(x0 + (cut - y0) / (y1 - y0) * (x1 - x0))
-    return float((at[1::2] - at[0::2]).sum())
+def chords(outline: NDArray[np.float64], cuts: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Length of each line `y = cut` that lies inside an outline, shape (n, 2)."""
+    (x0, y0), (x1, y1) = outline.T, np.concatenate([outline[1:], outline[:1]]).T
+    cut = np.asarray(cuts, dtype=np.float64)[:, None]
+    crossing = (y0 > cut) != (y1 > cut)
+    rise = np.where(y1 == y0, 1.0, y1 - y0)
+    # Sides that a line does not cross come last, and in pairs of no length.
+    at = np.sort(np.where(crossing, x0 + (cut - y0) / rise * (x1 - x0), x0.max() + 1.0), axis=1)
+    lengths: NDArray[np.float64] = (at[:, 1::2] - at[:, : len(outline) - 1 : 2]).sum(axis=1)
+    return lengths

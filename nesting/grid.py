@@ -31,6 +31,16 @@ class Grid:
             raise ValueError(f"a grid needs a width above zero, not {width}")
         self.steps_per_mm = 2.0 ** (BITS - math.ceil(math.log2(width)))
 
+    @classmethod
+    def with_steps(cls, steps_per_mm: float) -> Grid:
+        """The grid with so many steps to the mm, a power of two."""
+        return cls(2.0**BITS / steps_per_mm)
+
+    @property
+    def narrowest(self) -> float:
+        """Width of the narrowest cloth that takes this grid, mm, but for rounding."""
+        return 2.0 ** (BITS - 1) / self.steps_per_mm
+
     def to_steps(self, mm: ArrayLike) -> NDArray[np.int64]:
         """Nearest whole steps of lengths in mm."""
         return np.rint(np.asarray(mm, dtype=np.float64) * self.steps_per_mm).astype(np.int64)

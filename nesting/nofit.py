@@ -7,22 +7,28 @@ holes, which a sum of the two borders would have.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 import numpy as np
 
-from nesting.grid import INSET
+from nesting.form import Flips
+from nesting.grid import INSET, Grid
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Hashable
+    from collections.abc import Callable, Hashable, Sequence
 
     from numpy.typing import NDArray
 
+    from nesting.form import Form
     from nesting.shapes import Shapes
 
     Path = NDArray[np.int64]
 
 T = TypeVar("T")
+
+POLYGONS_KEPT = 10_000
+"""No-fit polygons that are kept for other problems, as the same pieces on another cloth."""
 
 
 class NoFit:
@@ -39,10 +45,9 @@ class NoFit:
     def __init__(self, shapes: Shapes) -> None:
         self.shapes = shapes
         self._paths: dict[tuple[int, int], list[Path]] = {}
-        self._parts: dict[tuple[int, int], list[_Body]] = {}
         self._made: dict[Hashable, Any] = {}
-        first: dict[bytes, int] = {}
-        self.twin = [first.setdefault(s.outline.tobytes(), i) for i, s in enumerate(shapes.all)]
+        first: dict[tuple[Form, Flips], int] = {}
+        self.twin = [first.setdefault((s.form, s.flips), i) for i, s in enumerate(shapes.all)]
 
     def once(self, key: Hashable, make: Callable[[], T]) -> T:
         """What was made of these polygons before under this key, or is made now."""
@@ -71,21 +76,75 @@ class NoFit:
         return self._paths[key]
 
     def _make(self, fixed: int, moved: int) -> list[Path]:
-        moving = self._bodies(moved, -1)
-        # Uniting part by part first keeps the number of crossings down.
-        sums = [_union([[_convex_sum(a, b)] for b in moving]) for a in self._bodies(fixed, 1)]
-        return _union(sums)
+        """The polygon of the two forms, flipped as the fixed one is."""
+        one, other, grid = self.shapes.all[fixed], self.shapes.all[moved], self.shapes.grid
+        turned = Flips(one.flips.along ^ other.flips.along, one.flips.across ^ other.flips.across)
+        paths = _no_fit(one.form, other.form, turned, grid.steps_per_mm)
+        between = grid.to_steps(one.form.size) - grid.to_steps(other.form.size)
+        flipped = [one.flips.of(path, between) for path in paths]
+        return flipped if one.flips.along == one.flips.across else [path[::-1] for path in flipped]
 
-    def _bodies(self, number: int, sign: int) -> list[_Body]:
-        """A shape's convex parts in steps; with sign -1 the moving ones, drawn too small and turned about."""
-        key = number, sign
-        if key not in self._parts:
-            shape = self.shapes.all[number]
-            outline = self.shapes.grid.to_steps(shape.outline)
-            if sign < 0:
-                outline = -_moved_in(outline, INSET)
-            self._parts[key] = [_body(outline[list(part)]) for part in shape.parts]
-        return self._parts[key]
+
+@lru_cache(maxsize=POLYGONS_KEPT)
+def _no_fit(fixed: Form, moved: Form, flips: Flips, steps_per_mm: float) -> list[Path]:
+    """The no-fit polygon of two forms, of which the moved one is flipped."""
+    grid = Grid.with_steps(steps_per_mm)
+    outline, parts = moved.flipped(flips)
+    moving = _bodies(-_moved_in(grid.to_steps(outline), INSET), parts)
+    # Uniting part by part first keeps the number of crossings down.
+    still = _bodies(grid.to_steps(fixed.outline), fixed.parts)
+    return _union([_union([[path] for path in sums]) for sums in _convex_sums(still, moving)])
+
+
+class _Bodies(NamedTuple):
+    """Convex outlines, counter-clockwise: from the lowest corner of each its sides, with their directions.
+
+    Shapes (n, 2), (n, most, 2) and (n, most); what an outline has fewer sides is filled with sides of no length that
+    come last, directions of infinity.
+    """
+
+    start: Path
+    sides: Path
+    angles: NDArray[np.float64]
+
+
+def _bodies(outline: Path, parts: Sequence[Sequence[int]]) -> _Bodies:
+    """Convex parts of an outline, in steps."""
+    most = max(map(len, parts))
+    start = np.zeros((len(parts), 2), dtype=np.int64)
+    sides = np.zeros((len(parts), most, 2), dtype=np.int64)
+    for k, part in enumerate(parts):
+        path = outline[list(part)]
+        low = int(np.lexsort((path[:, 0], path[:, 1]))[0])
+        path = np.concatenate([path[low:], path[: low + 1]])
+        start[k], sides[k, : len(part)] = path[0], path[1:] - path[:-1]
+    angles = np.arctan2(sides[..., 1].astype(np.float64), sides[..., 0].astype(np.float64))
+    angles = np.where(angles < 0, angles + 2 * np.pi, angles)
+    return _Bodies(start, sides, np.where((sides == 0).all(axis=-1), np.inf, angles))
+
+
+def _convex_sums(one: _Bodies, other: _Bodies) -> list[list[Path]]:
+    """Minkowski sums of each of the convex outlines `one` with each of `other`: their sides, merged by direction."""
+    shape = len(one.sides), len(other.sides)
+    angles = np.concatenate(
+        [
+            np.broadcast_to(one.angles[:, None], (*shape, one.angles.shape[1])),
+            np.broadcast_to(other.angles[None], (*shape, other.angles.shape[1])),
+        ],
+        axis=2,
+    )
+    sides = np.concatenate(
+        [
+            np.broadcast_to(one.sides[:, None], (*shape, *one.sides.shape[1:])),
+            np.broadcast_to(other.sides[None], (*shape, *other.sides.shape[1:])),
+        ],
+        axis=2,
+    )
+    order = np.argsort(angles, axis=2, kind="stable")
+    merged = np.take_along_axis(sides, order[..., None], axis=2)
+    corners = (one.start[:, None] + other.start[None])[:, :, None] + np.cumsum(merged, axis=2)
+    number = np.isfinite(angles).sum(axis=2)
+    return [[corners[i, j, : number[i, j]] for j in range(shape[1])] for i in range(shape[0])]
 
 
 def _union(bodies: list[list[Path]]) -> list[Path]:
@@ -110,26 +169,3 @@ def _moved_in(outline: Path, distance: float) -> Path:
     scale = distance / np.maximum((inward * np.stack([-side[:, 1], side[:, 0]], axis=1)).sum(axis=1), 0.125)
     moved: Path = outline + np.rint(inward * scale[:, None]).astype(np.int64)
     return moved
-
-
-class _Body(NamedTuple):
-    """A convex outline, counter-clockwise: its lowest corner, and its sides from there with their directions."""
-
-    start: Path
-    sides: Path
-    angles: NDArray[np.float64]
-
-
-def _body(path: Path) -> _Body:
-    path = np.roll(path, -int(np.lexsort((path[:, 0], path[:, 1]))[0]), axis=0)
-    sides = np.roll(path, -1, axis=0) - path
-    sides = sides[(sides != 0).any(axis=1)]
-    angles = np.arctan2(sides[:, 1].astype(np.float64), sides[:, 0].astype(np.float64))
-    return _Body(path[0], sides, np.where(angles < 0, angles + 2 * np.pi, angles))
-
-
-def _convex_sum(a: _Body, b: _Body) -> Path:
-    """Minkowski sum of two convex outlines: their sides, merged by direction."""
-    order = np.argsort(np.concatenate([a.angles, b.angles]), kind="stable")
-    corners: Path = a.start + b.start + np.cumsum(np.concatenate([a.sides, b.sides])[order], axis=0)
-    return corners

@@ -82,6 +82,10 @@ def _check_places(marker: Marker) -> None:
             raise CheckError(
                 f"'{item.name}' lies from {left:.3f} to {right:.3f}; the marker ends at {marker.length:.2f}"
             )
+        if left < band.start - slack or right > band.end + slack:
+            raise CheckError(
+                f"'{item.name}' lies from {left:.3f} to {right:.3f}; its stretch is {band.start:.3f} to {band.end:.3f}"
+            )
         if low < band.low - slack or high > band.high + slack:
             where = f"its band from {band.low:.3f} to {band.high:.3f}"
             raise CheckError(f"'{item.name}' lies from {low:.3f} to {high:.3f} across, {where}")

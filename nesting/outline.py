@@ -56,25 +56,27 @@ def search_outline(outline: Points, gap: float, tolerance: float) -> Points:
 def _simplify(points: Points, tolerance: float, line: float, fewest: int, area: float) -> Points:
     """Drop corners, the cheapest in area first, by steps that only ever add cloth to the outline."""
     corners = [(float(x), float(y)) for x, y in points]
+    steps = [_cheapest_step(corners, i, tolerance, line) for i in range(len(corners))]
     while len(corners) > fewest:
-        steps = [step for i in range(len(corners)) if (step := _cheapest_step(corners, i, tolerance, line))]
-        if not steps:
-            break
-        added, i, new = min(steps, key=lambda step: step[:2])
+        added, i = min((step[0], i) if step else (math.inf, i) for i, step in enumerate(steps))
+        step = steps[i]
         area -= added / 2
-        if area < 0:
+        if step is None or area < 0:
             break
-        if new is None:
-            del corners[i]
+        if step[1] is None:
+            gone = i
         else:
-            corners[i] = new
-            del corners[(i + 1) % len(corners)]
+            corners[i] = step[1]
+            gone = (i + 1) % len(corners)
+        del corners[gone], steps[gone]
+        for k in {(gone + near) % len(corners) for near in range(-4, 3)}:  # whose neighbours have changed
+            steps[k] = _cheapest_step(corners, k, tolerance, line)
     return np.array(corners)
 
 
 def _cheapest_step(
     corners: list[tuple[float, float]], i: int, tolerance: float, line: float
-) -> tuple[float, int, tuple[float, float] | None] | None:
+) -> tuple[float, tuple[float, float] | None] | None:
     """Area added by dropping inward corner i, or by running the neighbours of edge (i, i + 1) together.
 
     An outward corner goes only where it is in a line with its neighbours.
@@ -83,7 +85,7 @@ def _cheapest_step(
     a, b, c, d = (corners[(i + k) % n] for k in (-1, 0, 1, 2))
     turn, span = _cross(a, b, c), math.dist(a, c)
     if span > 0 and -tolerance * span <= turn <= line * span:
-        return abs(turn), i, None
+        return abs(turn), None
     if turn <= 0 or _cross(b, c, d) <= 0:
         return None
     ux, uy, vx, vy = b[0] - a[0], b[1] - a[1], c[0] - d[0], c[1] - d[1]
@@ -94,7 +96,7 @@ def _cheapest_step(
     tip = (b[0] + along * ux, b[1] + along * uy)
     # Not from the tip: where the neighbours are all but parallel it is too far away to reckon with.
     area = abs(along * _cross(a, b, c))
-    return (area, i, tip) if area <= tolerance * math.dist(b, c) else None
+    return (area, tip) if area <= tolerance * math.dist(b, c) else None
 
 
 def _cross(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
@@ -112,25 +114,24 @@ def convex_parts(outline: Points) -> list[list[int]]:
     list of lists of int
         Corner indices of each part, counter-clockwise.
     """
-    parts = _ears(outline)
-    joined = True
-    while joined:
-        joined = False
-        for i in range(len(parts)):
-            for j in range(i + 1, len(parts)):
-                union = _join(outline, parts[i], parts[j])
-                if union:
-                    parts[i] = union
-                    del parts[j]
-                    joined = True
-                    break
-            if joined:
-                break
-    return parts
-
-
-def _ears(outline: Points) -> list[list[int]]:
     points = [(float(x), float(y)) for x, y in outline]
+    parts = dict(enumerate(_ears(points)))
+    owner = {side: number for number, part in parts.items() for side in _sides(part)}
+    for a, b in [side for side in owner if side < side[::-1] and side[::-1] in owner]:
+        # A line that is needed at one of its ends stays so: joining other parts only makes angles wider.
+        one, other = owner[a, b], owner[b, a]
+        union = _joined(points, parts[one], parts[other], a, b)
+        if union:
+            owner |= dict.fromkeys(_sides(parts.pop(other)), one)
+            parts[one] = union
+    return list(parts.values())
+
+
+def _sides(part: list[int]) -> list[tuple[int, int]]:
+    return list(zip(part, [*part[1:], part[0]], strict=True))
+
+
+def _ears(points: list[tuple[float, float]]) -> list[list[int]]:
     left, ears = list(range(len(points))), []
     while len(left) > 3:
         n = len(left)
@@ -161,24 +162,16 @@ def _inside(a: tuple[float, float], b: tuple[float, float], c: tuple[float, floa
     return _cross(a, b, p) >= 0 and _cross(b, c, p) >= 0 and _cross(c, a, p) >= 0
 
 
-def _join(outline: Points, one: list[int], other: list[int]) -> list[int] | None:
-    """Two parts joined over the side they share, or None where they share none or the result is not convex."""
-    shared = set(one) & set(other)
-    if len(shared) != 2:
-        return None
-    for k, first in enumerate(one):
-        second = one[(k + 1) % len(one)]
-        if first in shared and second in shared:
-            start = other.index(first)
-            if other[start - 1] != second:
-                return None
-            union = one[k + 1 :] + one[: k + 1] + [other[(start + i) % len(other)] for i in range(1, len(other) - 1)]
-            corners = outline[union]
-            side = np.roll(corners, -1, axis=0) - corners
-            after = np.roll(side, -1, axis=0)
-            turns = side[:, 0] * after[:, 1] - side[:, 1] * after[:, 0]
-            return union if (turns >= 0).all() else None
-    return None
+def _joined(points: list[tuple[float, float]], one: list[int], other: list[int], a: int, b: int) -> list[int] | None:
+    """Two parts joined over the side from a to b of the first; None where the result is not convex."""
+    k, m = one.index(b), other.index(a)
+    # From b round the first to a, then round the other back towards b.
+    union = one[k:] + one[:k] + (other[m + 1 :] + other[:m])[:-1]
+    n, at_a = len(union), len(one) - 1
+    for i in (0, at_a):
+        if _cross(points[union[i - 1]], points[union[i]], points[union[(i + 1) % n]]) < 0:
+            return None
+    return union
 
 
 def polygon_area(outline: NDArray[np.float64]) -> float:

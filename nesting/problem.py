@@ -32,7 +32,7 @@ class Problem:
     Parameters
     ----------
     bands
-        Strips of cloth side by side across the laid cloth; they share one length.
+        Strips of cloth side by side across the laid cloth; they share one length, but for those of stretches.
     items
         What is to be laid.
     gap
@@ -45,6 +45,9 @@ class Problem:
         Outlines, each of shape (n, 2), mm, on which nothing may lie.
     lengths
         How many times the marker's length of cloth lies on the table, each with its layers counted in the bands.
+    stretches
+        Problems laid one after another along the cloth, of which this is the whole; their bands and items follow one
+        another here.
     """
 
     bands: tuple[Band, ...]
@@ -55,6 +58,7 @@ class Problem:
     repeat: Repeat | None = field(default=None, kw_only=True)
     faults: tuple[NDArray[np.float64], ...] = field(default=(), kw_only=True)
     lengths: int = field(default=1, kw_only=True)
+    stretches: tuple[Problem, ...] = field(default=(), kw_only=True)
 
     def __post_init__(self) -> None:
         if not self.num_placements:
@@ -71,6 +75,8 @@ class Problem:
     @property
     def cloth_width(self) -> float:
         """Usable cloth over all bands and layers, mm: what the marker's length is multiplied by."""
+        if self.stretches:
+            return max(stretch.cloth_width for stretch in self.stretches)
         return sum(band.cloth_width for band in self.bands)
 
     @cached_property

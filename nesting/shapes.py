@@ -7,19 +7,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nesting.form import Flips, Form, form_of
 from nesting.grid import Grid
-from nesting.outline import convex_parts, search_outline
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from nesting.item import Variant
     from nesting.problem import Problem
-
-    Drawn = tuple[NDArray[np.float64], tuple[tuple[int, ...], ...]]
-
-TOLERANCE = 1e-3
-"""How far the search may draw an outline with many corners too large, as a share of the cloth's width."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -30,8 +25,10 @@ class Shape:
     ----------
     item, variant
         Index of the item, and of the variant among the item's. Faults have numbers after the last item's.
+    form, flips
+        Its outline, and how that is flipped.
     outline
-        Shape (n, 2), mm: the search outline. Its place is that of the true outline, whose bounding
+        Shape (n, 2), mm: the search outline, flipped. Its place is that of the true outline, whose bounding
         box starts at (0, 0), so a position means the same for both.
     parts
         Convex parts of the outline, as lists of its corners.
@@ -48,6 +45,8 @@ class Shape:
 
     item: int
     variant: int
+    form: Form
+    flips: Flips
     outline: NDArray[np.float64]
     parts: tuple[tuple[int, ...], ...]
     length: float
@@ -87,7 +86,6 @@ class Shapes:
         self.grid = Grid(problem.width)
         self.all: list[Shape] = []
         self.of_item: list[list[int]] = []
-        self._drawn: dict[bytes, Drawn] = {}
         for index in range(len(problem.items)):
             self.of_item.append(self._add_item(index))
         self.items = np.repeat(np.arange(len(problem.items)), [item.quantity for item in problem.items])
@@ -120,12 +118,11 @@ class Shapes:
         self.all.append(Shape(len(self.problem.items) + number, 0, *drawn, -x, y, y, x, x))
         return len(self.all) - 1
 
-    def _draw(self, outline: NDArray[np.float64]) -> Drawn:
-        key = outline.tobytes()
-        if key not in self._drawn:
-            drawn = search_outline(outline, self.problem.gap, TOLERANCE * self.problem.width)
-            self._drawn[key] = drawn, tuple(map(tuple, convex_parts(drawn)))
-        return self._drawn[key]
+    def _draw(
+        self, outline: NDArray[np.float64]
+    ) -> tuple[Form, Flips, NDArray[np.float64], tuple[tuple[int, ...], ...]]:
+        form, flips = form_of(outline, self.problem.gap, self.grid)
+        return form, flips, *form.flipped(flips)
 
     def _bind(self, shape: Shape, variant: Variant) -> Shape:
         """The shape, bound to the lines of the cloth's pattern if its variant is."""

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from nesting.bounds import chord, least_cloth, lower_bound
+from nesting.bounds import chords, least_cloth, lower_bound
 from nesting.steps import repeatable_solver
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ def slice_bound(problem: Problem, effort: float = 1.0) -> tuple[float, str]:
         The length, mm, and the argument that held: that of `lower_bound` where slices prove no more.
     """
     best = lower_bound(problem)
-    if problem.num_placements > MOST_PLACEMENTS or problem.choices:
+    if problem.num_placements > MOST_PLACEMENTS or problem.choices or problem.stretches:
         return best
     laid = least_cloth(problem) / problem.cloth_width
     for slices, levels in FINENESS:
@@ -82,9 +82,8 @@ def profile(outline: NDArray[np.float64], slice_: float, level: float) -> Profil
     corners = np.unique(np.concatenate([outline[:, 0], np.arange(count + 1) * slice_, [length]]))
     # Between two neighbouring places the chord is linear: its ends there are carried over from just inside.
     starts, ends = corners[:-1], corners[1:]
-    inside = [chord(turned, at) for at in (starts * 0.75 + ends * 0.25).tolist()]
-    beyond = [chord(turned, at) for at in (starts * 0.25 + ends * 0.75).tolist()]
-    near, far = np.array(inside), np.array(beyond)
+    near = chords(turned, starts * 0.75 + ends * 0.25)
+    far = chords(turned, starts * 0.25 + ends * 0.75)
     least = np.minimum(near - (far - near) / 2, far + (far - near) / 2)
     number = np.floor(starts / slice_ + 1e-9).astype(np.int64)
     levels = tuple(math.floor(least[number == k].min() / level + 1e-6) for k in range(count))

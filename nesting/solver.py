@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import time
-from contextlib import closing
+from contextlib import ExitStack, closing
 from dataclasses import replace
 from functools import lru_cache, partial
 from itertools import islice
@@ -18,7 +18,7 @@ from nesting.exact import solve_exact
 from nesting.fill import fill, orders
 from nesting.layout import Layout
 from nesting.listener import Listener
-from nesting.marker import Result
+from nesting.marker import Marker, Result
 from nesting.nofit import NoFit
 from nesting.opinion import check
 from nesting.shapes import Shapes
@@ -29,12 +29,12 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Generator, Iterator
     from concurrent.futures import Executor
 
-    from nesting.marker import Marker
     from nesting.problem import Problem
     from nesting.repeat import Repeat
     from nesting.stop import StopCriterion
 
     _Candidate = Marker | Result | Literal["waiting"] | None
+    _Found = Layout | Literal["waiting"] | None
 
 FILLS = 10
 """First layouts tried before the search proper, fewer where there are many outlines."""
@@ -183,6 +183,9 @@ def _search(
     executor: Executor | None,
 ) -> Generator[_Candidate, None, None]:
     """Candidates, one an iteration: the marker given, fills, an exact answer if it may be had, then the search's."""
+    if problem.stretches:
+        yield from _in_stretches(problem, listener, seed, workers, initial, executor)
+        return
     if initial is not None:
         yield initial
         problem = replace(problem, repeat=initial.problem.repeat)
@@ -206,7 +209,42 @@ def _search(
         starts.append((yield from _repeated(*block, shapes, seed, layouts)))
     start = min(starts, key=lambda layout: layout.length)
     for found in layouts(shapes, nofit, start):
-        yield None if found is None else found.to_marker(shapes)
+        yield found.to_marker(shapes) if isinstance(found, Layout) else found
+
+
+def _in_stretches(
+    problem: Problem,
+    listener: Listener,
+    seed: int,
+    workers: int,
+    initial: Marker | None,
+    executor: Executor | None,
+) -> Generator[_Candidate, None, None]:
+    """Markers of a problem in stretches, which are searched by turns."""
+    from nesting.stretches import join_stretches, split_stretches
+
+    whole = problem.stretches
+    best: list[Marker | None] = [*split_stretches(initial)] if initial else [None] * len(whole)
+    with ExitStack() as stack:
+        searches = [
+            stack.enter_context(closing(_search(stretch, listener, seed, workers, start, executor)))
+            for stretch, start in zip(whole, best, strict=True)
+        ]
+        going = list(enumerate(searches))
+        while going:
+            for i, search in list(going):
+                try:
+                    found = next(search)
+                except StopIteration:
+                    going.remove((i, search))
+                    continue
+                marker, before = found.marker if isinstance(found, Result) else found, best[i]
+                if isinstance(marker, Marker) and (before is None or marker.length < before.length):
+                    best[i] = marker
+                    laid = [each for each in best if each is not None]
+                    yield join_stretches(problem, laid) if len(laid) == len(best) else None
+                else:
+                    yield "waiting" if marker == "waiting" else None
 
 
 @lru_cache(maxsize=PROBLEMS_KEPT)
@@ -233,8 +271,8 @@ def _aligned(problem: Problem, repeat: Repeat, seed: int) -> Generator[Marker, N
 
 
 def _repeated(
-    block: Problem, times: int, whole: Shapes, seed: int, layouts: Callable[..., Iterator[Layout | None]]
-) -> Generator[Marker | None, None, Layout]:
+    block: Problem, times: int, whole: Shapes, seed: int, layouts: Callable[..., Iterator[_Found]]
+) -> Generator[_Candidate, None, Layout]:
     """Markers of a block laid again and again, while the block gets shorter; the last of them."""
     shapes = Shapes(block)
     nofit = NoFit(shapes)
@@ -242,10 +280,12 @@ def _repeated(
     best, stale = repeat_block(start, times, nofit), 0
     yield best.to_marker(whole)
     for found in layouts(shapes, nofit, start):
-        stale = stale + 1 if found is None else 0
-        if found is not None:
-            best = min(best, repeat_block(found, times, nofit), key=lambda layout: layout.length)
-        yield None if found is None else best.to_marker(whole)
+        if isinstance(found, Layout):
+            best, stale = min(best, repeat_block(found, times, nofit), key=lambda layout: layout.length), 0
+            yield best.to_marker(whole)
+        else:
+            stale += found is None
+            yield found
         if stale >= STALE_BLOCK:
             break
     return best
@@ -253,10 +293,12 @@ def _repeated(
 
 def _layouts(
     shapes: Shapes, nofit: NoFit, start: Layout, *, seed: int, workers: int, executor: Executor | None
-) -> Generator[Layout | None, None, None]:
+) -> Generator[_Found, None, None]:
     """Ever shorter layouts, found here and by helpers, with None in between."""
     count = workers - 1 if len(shapes.items) > FEW else 0
     with closing(Helpers(shapes.problem, seed, count, executor)) as helpers:
         from nesting.search import Search
 
-        yield from side_by_side(Search(shapes, nofit, start, seed), helpers)
+        search = Search(shapes, nofit, start, seed)
+        yield "waiting"  # for the tables of the search, which are ready now
+        yield from side_by_side(search, helpers)

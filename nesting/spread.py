@@ -12,13 +12,23 @@ from pieces.units import format_both
 if TYPE_CHECKING:
     from nesting.fabric import Fabric
 
-Spread = Literal["open", "folded", "double-folded", "part-folded", "crosswise", "face-to-face", "face-up", "tube"]
+Spread = Literal[
+    "open",
+    "folded",
+    "double-folded",
+    "part-folded",
+    "fold-then-open",
+    "crosswise",
+    "face-to-face",
+    "face-up",
+    "tube",
+]
 
 STACKS: tuple[Spread, ...] = ("face-to-face", "face-up")
 """The spreads of several lengths of cloth on one another."""
 
-FLAT_SPREADS: tuple[Spread, ...] = ("open", "folded", "double-folded")
-"""The spreads of cloth with two selvedges, simplest first."""
+FLAT_SPREADS: tuple[Spread, ...] = ("folded", "open", "double-folded")
+"""The spreads of cloth with two selvedges, simplest first: folded, fewer outlines are marked and cut."""
 
 
 def lengths_of_cloth(spread: Spread, plies: int = 2) -> int:
@@ -30,7 +40,7 @@ def laid_width(fabric: Fabric, spread: Spread, depth: float | None = None) -> fl
     """How wide the cloth lies on the table, selvedges included, mm; `depth` as for `spread_cloth`."""
     if spread == "part-folded":
         return fabric.width - (depth or 0.0)
-    return fabric.width if spread in ("open", "crosswise", *STACKS) else fabric.width / 2
+    return fabric.width if spread in ("open", "fold-then-open", "crosswise", *STACKS) else fabric.width / 2
 
 
 def pattern(fabric: Fabric, spread: Spread) -> Repeat | None:
@@ -125,6 +135,8 @@ def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None, pli
             Band("folded part", 0.0, depth - selvedge, 2, True, "fold", "selvedge", selvedge),
             Band("single part", depth, width - depth - selvedge, 1, False, "free", "selvedge", selvedge),
         )
+    if spread == "fold-then-open":
+        raise SpreadError(f"'{fabric.name}' folded and then opened out lies in two stretches: lay them one by one")
     raise SpreadError(f"unknown spread {spread!r}: choose one of {', '.join(get_args(Spread))}")
 
 

@@ -23,11 +23,10 @@ if TYPE_CHECKING:
 class Effort:
     """How hard to search: a fresh stop criterion for each marker, the seed, and the searches side by side.
 
-    `stop` is called with the share of the search that it is to last. `proof` is the effort that a sharper bound on
-    the chosen marker may take, in the units of `slice_bound`.
+    `proof` is the effort that a sharper bound on the chosen marker may take, in the units of `slice_bound`.
     """
 
-    stop: Callable[[float], StopCriterion]
+    stop: Callable[[], StopCriterion]
     seed: int = 0
     workers: int = 1
     listener: Callable[[str], Listener] | None = None
@@ -35,11 +34,25 @@ class Effort:
 
 
 @dataclass(frozen=True)
+class PassedOver:
+    """A spread tried beside the one chosen: the length of cloth it took, mm, and what that is to buy, or why not.
+
+    `is_searched` says whether it was searched; else the length is that of a first layout.
+    """
+
+    spread: Spread
+    length: float | None = None
+    purchase: Purchase | None = None
+    is_searched: bool = False
+    reason: str = ""
+
+
+@dataclass(frozen=True)
 class FabricPlan:
     """One cloth offered: its marker in the spread chosen, and what to buy of it.
 
-    `passed_over` has each other spread tried, with the length it needs, mm, or why it will not do; `simplest` is the
-    simplest spread that needs hardly more than the shortest; `plain` the length of the marker without the cloth's
+    `passed_over` has each other spread tried; `simplest` is the simplest spread that takes hardly more than the
+    shortest, or of which no more is bought; `plain` the length of the marker without the cloth's
     pattern, mm, where it has one; `depth` how far the cloth is folded over, where it is in part.
     """
 
@@ -48,7 +61,7 @@ class FabricPlan:
     result: Result
     purchase: Purchase
     cost: Decimal | None
-    passed_over: tuple[tuple[Spread, float | str], ...] = ()
+    passed_over: tuple[PassedOver, ...] = ()
     simplest: Spread | None = None
     plain: float | None = None
     depth: float | None = None

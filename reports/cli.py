@@ -19,7 +19,6 @@ from reports.commands.saves import saves
 from reports.commands.widths import widths
 from reports.shared import (
     ALL,
-    DEFAULT_SECONDS,
     AsJson,
     Force,
     Iterations,
@@ -84,7 +83,7 @@ def new(
 @app.command(epilog="Example:  ellwand demo")
 def demo(
     out: OutPath = None,
-    seconds: Seconds = DEFAULT_SECONDS,
+    seconds: Seconds = None,
     seed: Seed = 0,
     workers: Workers = 1,
     as_json: AsJson = False,
@@ -141,7 +140,7 @@ def draft(job: JobPath, out: OutPath = None, as_json: AsJson = False, force: For
 def lay(
     job: JobPath,
     out: OutPath = None,
-    seconds: Seconds = DEFAULT_SECONDS,
+    seconds: Seconds = None,
     iterations: Iterations = None,
     seed: Seed = 0,
     workers: Workers = 1,
@@ -170,7 +169,7 @@ def lay(
 def buy(
     job: JobPath,
     out: OutPath = None,
-    seconds: Seconds = DEFAULT_SECONDS,
+    seconds: Seconds = None,
     iterations: Iterations = None,
     seed: Seed = 0,
     workers: Workers = 1,

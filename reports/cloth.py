@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from nesting.errors import NestingError
+from nesting.bounds import lower_bound
+from nesting.errors import NestingError, SpreadError
 from nesting.lay import lay_pieces
 from nesting.partfold import MOST_DEPTHS, fold_in_part
 from nesting.remnant import around_faults
 from nesting.slices import slice_bound
 from nesting.solver import solve
 from nesting.stop import AnyOf, MaxIterations
-from reports.answers import FabricPlan, purchase_of
+from nesting.stretches import MOST_CHOICES, fold_then_open
+from reports.answers import FabricPlan, PassedOver, purchase_of
 from reports.errors import JobError
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from concurrent.futures import Future
+
     from nesting.fabric import Fabric
     from nesting.marker import Result
     from nesting.problem import Problem
@@ -24,21 +30,16 @@ if TYPE_CHECKING:
     from reports.answers import Effort
     from reports.job import Job
     from reports.offer import FabricOffer
+    from reports.yardage import Purchase
 
-TRIAL = 0.1
-"""Share of the search that each of several spreads gets on trial, before those near the best are gone on with."""
-
-TRIAL_LAYOUTS = 8
-"""First layouts of each spread on trial: no search, whose making ready would take longer than they do."""
-
-QUICK_DEPTHS = 1
-"""Depths of a fold in part that are tried where it is one spread of several."""
+TRIAL_LAYOUTS = 3
+"""First layouts of each of several spreads: no search, whose making ready would take longer than they do."""
 
 NEAR = 0.03
-"""How much longer than the best on trial a spread may be to be gone on with, as a share."""
+"""How much longer than the best by first layouts a spread may be to be searched, as a share."""
 
 FINALISTS = 2
-"""Spreads that are gone on with at most."""
+"""Spreads that are searched at most."""
 
 SIMPLE_ENOUGH = 0.02
 """How much longer than the shortest marker a simpler spread's may be for it to be named, as a share."""
@@ -69,47 +70,117 @@ def cut_from(offer: FabricOffer, job: Job, pieces: PieceSet) -> tuple[Piece, ...
 def plan_fabric(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int, effort: Effort) -> FabricPlan:
     """Lay pieces on one cloth, in the spread asked for or the best of all."""
     problems: dict[Spread, tuple[float | None, Problem]] = {}
-    passed_over: list[tuple[Spread, float | str]] = []
+    passed_over: list[PassedOver] = []
     errors: list[NestingError] = []
     for spread in offer.spreads():
         try:
             problems[spread] = _problem(offer, offer.fabric(), spread, pieces, garments)
         except NestingError as error:
             errors.append(error)
-            passed_over.append((spread, str(error)))
+            passed_over.append(PassedOver(spread, reason=str(error)))
     if not problems:
         raise errors[0]
-    found = _searched(offer, {spread: problem for spread, (_, problem) in problems.items()}, effort)
-    best = min(found, key=lambda spread: found[spread].marker.cloth_length)
-    (depth, problem), result = problems[best], found[best]
-    most = result.marker.cloth_length * (1 + SIMPLE_ENOUGH)
-    simplest = next((spread for spread in found if found[spread].marker.cloth_length <= most), None)
-    passed_over += [(spread, other.marker.cloth_length) for spread, other in found.items() if spread != best]
-    result = _proved(result, effort.proof)
-    bought = purchase_of(offer, problem, result.marker.length)
+    tried = _Tried(offer, {spread: problem for spread, (_, problem) in problems.items()}, effort)
+    best, result = tried.best, tried.proved(tried.best)
+    depth, problem = problems[best]
+    bought = tried.bought(best)
     return FabricPlan(
         offer,
         best,
         result,
         bought,
         offer.cost(bought.buy),
-        tuple(passed_over),
-        simplest if len(found) > 1 else None,
+        (*tried.passed_over(), *passed_over),
+        tried.simplest if len(problems) > 1 else None,
         _plain(offer, best, depth, pieces, garments, effort) if problem.repeat else None,
         depth,
     )
 
 
-def _searched(offer: FabricOffer, problems: dict[Spread, Problem], effort: Effort) -> dict[Spread, Result]:
-    """Each spread's marker: all of them on trial, then the two best of those near the best in earnest."""
-    if len(problems) == 1:
-        return {spread: _search(offer, spread, problem, effort, 1.0) for spread, problem in problems.items()}
-    found = {spread: _search(offer, spread, problem, effort, TRIAL) for spread, problem in problems.items()}
-    least = min(result.marker.cloth_length for result in found.values())
-    near = [spread for spread in found if found[spread].marker.cloth_length <= least * (1 + NEAR)]
-    for spread in sorted(near, key=lambda spread: found[spread].marker.cloth_length)[:FINALISTS]:
-        found[spread] = _search(offer, spread, problems[spread], effort, 1.0, found[spread])
-    return found
+class _Tried:
+    """Several spreads of one cloth: each laid for a first layout, those that matter searched.
+
+    Without a gap the open cloth is searched first: a layout on folded cloth, its layers unfolded, is one on open cloth
+    of the same length, so that no other spread can need less. What is simpler may need no more, and is searched too,
+    if by its bound it may do with as much cloth bought.
+
+    Attributes
+    ----------
+    found
+        The shortest marker of each spread.
+    """
+
+    def __init__(self, offer: FabricOffer, problems: dict[Spread, Problem], effort: Effort) -> None:
+        self._offer, self._problems, self._effort = offer, problems, effort
+        self.found: dict[Spread, Result] = {}
+        self._searched: list[Spread] = []
+        self._proof: tuple[Spread, Future[tuple[float, str]]] | None = None
+        if len(problems) == 1 or ("open" in problems and not offer.gap):
+            likely: Spread = "open" if len(problems) > 1 else next(iter(problems))
+            if effort.proof:
+                # CP-SAT needs no Python: it proves beside the search.
+                with_room = ThreadPoolExecutor(1)
+                self._proof = likely, with_room.submit(slice_bound, problems[likely], effort.proof)
+                with_room.shutdown(wait=False)
+            self._search(likely)
+        for spread in problems:
+            if spread not in self.found:
+                self.found[spread] = _search(offer, spread, problems[spread], effort, first=True)
+        for spread in self._worth_a_search()[: FINALISTS - len(self._searched)]:
+            self._search(spread)
+
+    @property
+    def best(self) -> Spread:
+        """The spread that takes least, of several the simplest."""
+        return min(self.found, key=self._length)
+
+    @property
+    def simplest(self) -> Spread:
+        """The simplest spread that takes hardly more than the best, or of which no more is bought."""
+        most, buy = self._length(self.best) * (1 + SIMPLE_ENOUGH), self.bought(self.best).buy
+        return next(s for s in self._problems if self._length(s) <= most or self.bought(s).buy <= buy)
+
+    def bought(self, spread: Spread) -> Purchase:
+        """What to buy for a spread's marker."""
+        return purchase_of(self._offer, self._problems[spread], self.found[spread].marker.length)
+
+    def proved(self, spread: Spread) -> Result:
+        """A spread's result with the sharpest bound to be had; an interrupted search is left as it is."""
+        result = self.found[spread]
+        if not self._effort.proof or result.stopped_by in ("proved", "interrupt"):
+            return result
+        if self._proof and self._proof[0] == spread:
+            bound, held = self._proof[1].result()
+        else:
+            bound, held = slice_bound(result.marker.problem, self._effort.proof)
+        return replace(result, bound=bound, bound_held=held) if bound > result.bound else result
+
+    def passed_over(self) -> Iterator[PassedOver]:
+        """The spreads other than the best, with what they take."""
+        for spread in self.found:
+            if spread != self.best:
+                yield PassedOver(spread, self._length(spread), self.bought(spread), spread in self._searched)
+
+    def _length(self, spread: Spread) -> float:
+        return self.found[spread].marker.cloth_length
+
+    def _search(self, spread: Spread) -> None:
+        before = self.found.get(spread)
+        self.found[spread] = _search(self._offer, spread, self._problems[spread], self._effort, before)
+        self._searched.append(spread)
+
+    def _worth_a_search(self) -> list[Spread]:
+        """Spreads not searched yet that may turn out best, or simpler and as good."""
+        best, order = self.best, list(self._problems)
+        if self._searched:
+            buy = self.bought(best).buy
+            return [
+                spread
+                for spread in order[: order.index(best)]
+                if purchase_of(self._offer, self._problems[spread], lower_bound(self._problems[spread])[0]).buy <= buy
+            ]
+        near = [spread for spread in order if self._length(spread) <= self._length(best) * (1 + NEAR)]
+        return sorted(near, key=self._length)
 
 
 def _problem(
@@ -118,8 +189,13 @@ def _problem(
     """How far the cloth is folded over, if it is in part, and the layout problem."""
     waste, depth = offer.waste_twins, offer.fold_depth
     if spread == "part-folded" and depth is None and not offer.faults:
-        most = QUICK_DEPTHS if offer.spread == "best" else MOST_DEPTHS
+        most = 1 if offer.spread == "best" else MOST_DEPTHS
         return fold_in_part(pieces, fabric, garments=garments, waste_twins=waste, most=most)
+    if spread == "fold-then-open":
+        if offer.faults:
+            raise SpreadError(f"'{offer.name}' has faults: lay it open or folded all along, not folded and then opened")
+        most = 1 if offer.spread == "best" else MOST_CHOICES
+        return None, fold_then_open(pieces, fabric, garments=garments, most=most)
     problem = lay_pieces(pieces, fabric, spread, garments=garments, waste_twins=waste, depth=depth, plies=offer.plies)
     if offer.faults:
         problem = around_faults(problem, fabric, offer.faults, spread)
@@ -148,16 +224,23 @@ def lay_on(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int) -> Prob
 
 
 def _search(
-    offer: FabricOffer, spread: Spread, problem: Problem, effort: Effort, share: float, before: Result | None = None
+    offer: FabricOffer,
+    spread: Spread,
+    problem: Problem,
+    effort: Effort,
+    before: Result | None = None,
+    *,
+    first: bool = False,
 ) -> Result:
+    """Search a problem, from the marker found before on; or lay it for a first layout alone."""
     listener = effort.listener(f"{offer.name}, {spread}") if effort.listener else None
-    stop = effort.stop(share)
+    stop = effort.stop()
     return solve(
         problem,
-        stop if share == 1 else AnyOf(stop, MaxIterations(TRIAL_LAYOUTS)),
+        AnyOf(stop, MaxIterations(TRIAL_LAYOUTS)) if first else stop,
         seed=effort.seed,
         listener=listener,
-        workers=effort.workers if share > TRIAL else 1,
+        workers=1 if first else effort.workers,
         initial=before.marker if before else None,
     )
 
@@ -168,12 +251,4 @@ def _plain(
     """Length of the marker if the cloth had no pattern, mm."""
     offer = offer.model_copy(update={"repeat_along": 0.0, "repeat_across": 0.0, "fold_depth": depth})
     _, problem = _problem(offer, offer.fabric(), spread, pieces, garments)
-    return _search(offer, spread, problem, effort, 1.0).marker.length
-
-
-def _proved(result: Result, effort: float) -> Result:
-    """The result with the sharpest bound that can be had for some effort; an interrupted search is left as it is."""
-    if effort <= 0 or result.stopped_by in ("proved", "interrupt"):
-        return result
-    bound, held = slice_bound(result.marker.problem, effort)
-    return replace(result, bound=bound, bound_held=held) if bound > result.bound else result
+    return _search(offer, spread, problem, effort).marker.length

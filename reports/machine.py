@@ -10,7 +10,7 @@ from reports.answers import FabricPlan, Refusal
 
 if TYPE_CHECKING:
     from nesting.marker import Marker
-    from reports.answers import RibAnswer
+    from reports.answers import PassedOver, RibAnswer
     from reports.plan import Plan
 
 SCHEMA = 1
@@ -56,11 +56,22 @@ def _fabric(plan: FabricPlan) -> dict[str, Any]:
         "kilograms": plan.kilograms,
         "cost": None if plan.cost is None else float(plan.cost),
         "currency": plan.offer.price.currency if plan.offer.price else "",
-        "passed_over": [{"spread": s, "mm" if isinstance(w, float) else "reason": w} for s, w in plan.passed_over],
+        "passed_over": [_passed_over(spread) for spread in plan.passed_over],
         "stopped_by": result.stopped_by,
         "iterations": result.iterations,
         "seconds": round(result.seconds, 3),
         "checked": True,
+    }
+
+
+def _passed_over(passed: PassedOver) -> dict[str, Any]:
+    if passed.purchase is None:
+        return {"spread": passed.spread, "reason": passed.reason}
+    return {
+        "spread": passed.spread,
+        "mm": passed.length,
+        "buy_mm": passed.purchase.buy,
+        "searched": passed.is_searched,
     }
 
 

@@ -35,7 +35,7 @@ MOST_SHRINKAGE = 30.0
 LONGEST_REPEAT = 3000.0
 """No pattern repeats less often, mm."""
 
-ALL_SPREADS: tuple[Spread, ...] = (*FLAT_SPREADS, "part-folded", "crosswise")
+ALL_SPREADS: tuple[Spread, ...] = (*FLAT_SPREADS, "fold-then-open", "part-folded", "crosswise")
 """The spreads that ``"best"`` tries, simplest first."""
 
 LONGEST_NAME = 60

@@ -21,17 +21,21 @@ JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, TOML
 OutPath = Annotated[Path | None, typer.Option("--out", metavar="DIR", help="Folder to write files to.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object, and nothing else, on stdout.")]
 Force = Annotated[bool, typer.Option("--force", help="Overwrite files that are already there.")]
-Seconds = Annotated[float, typer.Option(min=0, max=86_400, help="Search time for each marker.")]
+Seconds = Annotated[
+    float | None,
+    typer.Option(min=0, max=86_400, help="Search time for each marker, making ready apart; by default 1/2 a garment."),
+]
 Iterations = Annotated[
     int | None, typer.Option(min=0, help="Search by count instead of time: with one worker, a run repeats exactly.")
 ]
 Seed = Annotated[int, typer.Option(min=0, help="Start of all random choices.")]
 Workers = Annotated[int, typer.Option(min=1, max=64, help="Searches side by side, each on a core of its own.")]
 
-DEFAULT_SECONDS = 2.0
+SECONDS_A_GARMENT = 0.5
+"""Search time for each marker where none is asked for: more brings less than a step of what is sold, mostly."""
 
-PROOF, MOST_PROOF = 0.1, 2.0
-"""Effort for a sharper bound at the default search time, growing with it; and at most."""
+PROOF, MOST_PROOF = 0.2, 2.0
+"""Effort for a sharper bound, for each second of search time or where that is not limited, and at most."""
 
 ALL: tuple[Part, ...] = ("pieces", "markers", "rib", "answer")
 
@@ -39,11 +43,19 @@ ALL: tuple[Part, ...] = ("pieces", "markers", "rib", "answer")
 class Search(NamedTuple):
     """How a command was asked to search."""
 
-    seconds: float
+    seconds: float | None
     iterations: int | None
     seed: int
     workers: int
     quiet: bool = False
+
+    def time(self, garments: int) -> float:
+        """Seconds of search for each marker of so many garments."""
+        return SECONDS_A_GARMENT * garments if self.seconds is None else self.seconds
+
+    def proof(self, garments: int) -> float:
+        """Effort for a sharper bound on each marker of so many garments."""
+        return 0.0 if self.iterations == 0 else min(PROOF * (1 if self.iterations else self.time(garments)), MOST_PROOF)
 
 
 def answer(
@@ -66,17 +78,14 @@ def answer(
 
     if folder:
         refuse_overwriting([*planned_files(job, folder, parts), *also], force=force)
-    with Interrupt() as interrupt, Bars(search.seconds, job.written_in, quiet=search.quiet) as bars:
+    seconds = search.time(job.garments)
+    with Interrupt() as interrupt, Bars(seconds, job.written_in, quiet=search.quiet) as bars:
 
-        def stop(share: float) -> AnyOf:
-            if search.iterations is not None:
-                return AnyOf(interrupt, MaxIterations(round(search.iterations * share)))
-            return AnyOf(interrupt, SearchTime(search.seconds * share))
+        def stop() -> AnyOf:
+            limit = SearchTime(seconds) if search.iterations is None else MaxIterations(search.iterations)
+            return AnyOf(interrupt, limit)
 
-        proof = (
-            0.0 if search.iterations == 0 else PROOF if search.iterations else search.seconds * PROOF / DEFAULT_SECONDS
-        )
-        effort = Effort(stop, search.seed, search.workers, bars.listener, min(proof, MOST_PROOF))
+        effort = Effort(stop, search.seed, search.workers, bars.listener, search.proof(job.garments))
         plan = plan_job(job, effort, rib=rib)
     return plan, interrupt.signal, write_plan(plan, folder, parts) if folder else []
 

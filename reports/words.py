@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
     from nesting.strips import RibPlan
     from pieces import PieceSet
+    from reports.answers import PassedOver
     from reports.plan import Plan
 
 SPREAD_WORDS = {
@@ -23,6 +24,7 @@ SPREAD_WORDS = {
     "folded": "folded lengthwise",
     "double-folded": "both selvedges folded to the middle",
     "part-folded": "folded over in part, the rest single",
+    "fold-then-open": "folded lengthwise, then opened out",
     "crosswise": "folded crosswise",
     "face-to-face": "a stack of lengths, right sides together",
     "face-up": "a stack of lengths, right sides up",
@@ -146,10 +148,16 @@ def _fabric_lines(fabric: FabricPlan, units: Units, *, several: bool) -> Iterato
             f"  Matching the pattern takes {format_size(more, units)} more than plain cloth, besides the repeat it"
             f" begins with; usual is a repeat for each larger piece, here {format_size(fabric.usual_extra, units)}."
         )
-    if fabric.simplest and fabric.simplest != fabric.spread:
-        yield f"  The simplest within 2 % of the shortest is: {SPREAD_WORDS[fabric.simplest]}."
-    for spread, what in fabric.passed_over:
-        yield f"  {SPREAD_WORDS[spread]}: {f'needed {format_size(what, units)}' if isinstance(what, float) else what}"
+    for passed in fabric.passed_over:
+        simplest = "; simplest, and as good as the shortest" if passed.spread == fabric.simplest else ""
+        yield f"  {SPREAD_WORDS[passed.spread]}: {_passed_over(passed, units)}{simplest}"
+
+
+def _passed_over(passed: PassedOver, units: Units) -> str:
+    if passed.length is None or passed.purchase is None:
+        return passed.reason
+    needs = f"{format_size(passed.length, units)}, to buy {passed.purchase.text}"
+    return needs if passed.is_searched else f"{needs} by its first layout, not searched further"
 
 
 def laid_lines(plan: Plan) -> Iterator[str]:

@@ -20,19 +20,27 @@ def depths(sides, left, low, pitch, out):  # type: ignore[no-untyped-def]
     pitch
         Size of a cell across over its size along: depths are in the latter.
     out
-        (rows, columns), float64: the result; columns run along the cloth.
+        (rows, columns), float64, all 0: the result; columns run along the cloth.
     """
     rows, columns = out.shape
+    ax, ay = sides[:, 0], sides[:, 1] * pitch
+    ux, uy = sides[:, 2] - ax, sides[:, 3] * pitch - ay
+    per_square = 1.0 / (ux * ux + uy * uy + 1e-300)
     for row in range(rows):
+        y = (low + row) * pitch
+        for k in range(len(sides)):
+            if (ay[k] <= y) != (ay[k] + uy[k] <= y):
+                # From the first offset beyond the side on, inside and outside change places.
+                first = int(np.floor(ax[k] + (y - ay[k]) * ux[k] / uy[k] - left)) + 1
+                for column in range(max(0, first), columns):
+                    out[row, column] = 1.0 - out[row, column]
         for column in range(columns):
-            x, y = left + column, (low + row) * pitch
-            inside, least = False, 1e30
+            if out[row, column] == 0.0:
+                continue
+            x, least = left + column, 1e30
             for k in range(len(sides)):
-                ax, ay, bx, by = sides[k, 0], sides[k, 1] * pitch, sides[k, 2], sides[k, 3] * pitch
-                if (ay <= y) != (by <= y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
-                    inside = not inside
-                ux, uy, px, py = bx - ax, by - ay, x - ax, y - ay
-                along = min(1.0, max(0.0, (px * ux + py * uy) / (ux * ux + uy * uy + 1e-300)))
-                dx, dy = px - along * ux, py - along * uy
+                px, py = x - ax[k], y - ay[k]
+                along = min(1.0, max(0.0, (px * ux[k] + py * uy[k]) * per_square[k]))
+                dx, dy = px - along * ux[k], py - along * uy[k]
                 least = min(least, dx * dx + dy * dy)
-            out[row, column] = np.sqrt(least) if inside else 0.0
+            out[row, column] = np.sqrt(least)

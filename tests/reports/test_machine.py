@@ -22,7 +22,7 @@ STRIPS = '[[rib]]\nform = "strips"\nwidth = "42 in"\ndepth = "8 in"\nprice = "5.
 
 def planned(text):
     """The plan of a job by first layouts only."""
-    return plan_job(parse_job(text), Effort(lambda _: MaxIterations(0)))
+    return plan_job(parse_job(text), Effort(lambda: MaxIterations(0)))
 
 
 @pytest.fixture(scope="module")

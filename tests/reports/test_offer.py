@@ -26,7 +26,7 @@ def cloth(*lines, name="cloth", width="60 in"):
 def planned(*entries, iterations=0):
     """The plan of the model job on these cloths."""
     return plan_job(
-        parse_job(with_fabrics(*entries)), Effort(lambda share: MaxIterations(round(iterations * share))), rib=False
+        parse_job(with_fabrics(*entries)), Effort(lambda: MaxIterations(iterations)), rib=False
     )
 
 
@@ -159,7 +159,7 @@ def test_two_jackets_in_a_stack():
     """Face to face, two garments are cut from one marker's places; twice its length of cloth is bought."""
     entry = cloth('spread = "face-to-face"', 'sold_by = "1 in"')
     job = with_fabrics(entry).replace('units = "in"', 'units = "in"\ngarments = 2', 1)
-    plan = plan_job(parse_job(job), Effort(lambda _: MaxIterations(4)), rib=False)
+    plan = plan_job(parse_job(job), Effort(lambda: MaxIterations(4)), rib=False)
     (fabric,) = plan.fabrics
     marker = fabric.result.marker
     assert marker.problem.lengths == 2

@@ -26,7 +26,7 @@ def yards(row):
 def bought():
     """The model jacket on cloth of 45 in and of 60 in, each laid in its best spread."""
     cloth = (f'name = "{width}"\nwidth = "{width} in"\nselvedge = "1/2 in"\nspread = "best"' for width in (45, 60))
-    plan = plan_job(parse_job(with_fabrics(*cloth)), Effort(lambda _: MaxIterations(8)))
+    plan = plan_job(parse_job(with_fabrics(*cloth)), Effort(lambda: MaxIterations(8)))
     return {int(fabric.offer.name): fabric for _, fabric in plan.markers}
 
 

@@ -18,7 +18,7 @@ WIDE, NARROW = 'width = "60 in"\nnap = true', 'name = "tape"\nwidth = "10 in"'
 
 def plan(text, iterations=0, seed=0, **options):
     """The plan of a job, searched by count."""
-    return plan_job(parse_job(text), Effort(lambda _: MaxIterations(iterations), seed), **options)
+    return plan_job(parse_job(text), Effort(lambda: MaxIterations(iterations), seed), **options)
 
 
 def test_best():

@@ -1,0 +1,128 @@
+"""Cloth folded lengthwise for part of its length and then opened out: stretches laid one after another."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nesting.errors import NestingError, SpreadError
+from nesting.lay import lay_pieces
+from nesting.marker import Marker, Placement
+from nesting.problem import Problem
+from nesting.solver import solve
+from nesting.stop import MaxIterations
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from nesting.fabric import Fabric
+    from pieces import Piece
+
+MOST_CHOICES = 6
+"""Ways to share the pieces out between the stretches that are tried."""
+
+
+def fold_then_open(
+    pieces: Sequence[Piece], fabric: Fabric, *, garments: int = 1, waste_twins: bool = False, most: int = MOST_CHOICES
+) -> Problem:
+    """The problem of laying some pieces on folded cloth, and the rest behind them on the cloth opened out.
+
+    What does not go on folded cloth lies open; of the rest, the widest do where that gives shorter first layouts.
+
+    Parameters
+    ----------
+    most
+        Ways to share the pieces out tried at most; a single one is not laid.
+    waste_twins
+        Is of no use here: what would waste a twin on folded cloth lies open.
+
+    Raises
+    ------
+    SpreadError
+        If no piece goes on folded cloth, or the pattern across is to be matched, which does not lie the same way in
+        both stretches.
+    """
+    if fabric.repeat_across and any(piece.match for piece in pieces):
+        raise SpreadError(
+            f"'{fabric.name}' has a pattern across, which does not lie the same way folded and opened out: choose one"
+        )
+    foldable = sorted(
+        (piece for piece in pieces if _folds(piece, fabric, garments)),
+        key=lambda piece: -float(np.ptp(piece.unfolded[:, 1])),
+    )
+    wide = [piece for piece in pieces if not any(piece is other for other in foldable)]
+    if not foldable or len(pieces) < 2:
+        raise SpreadError(f"'{fabric.name}' folded holds none of the pieces, or the only one: lay it open, or folded")
+    found: list[tuple[float, int, Problem]] = []
+    first = 0 if wide else 1
+    for opened in range(first, min(len(foldable), first + most)):
+        stretches = (
+            lay_pieces(foldable[opened:], fabric, "folded", garments=garments),
+            lay_pieces([*wide, *foldable[:opened]], fabric, "open", garments=garments),
+        )
+        problem = _one_after_another(stretches)
+        found.append((solve(problem, MaxIterations(0)).marker.length if most > 1 else 0.0, opened, problem))
+    return min(found, key=lambda one: one[:2])[2]
+
+
+def _folds(piece: Piece, fabric: Fabric, garments: int) -> bool:
+    try:
+        lay_pieces([piece], fabric, "folded", garments=garments)
+    except NestingError:
+        return False
+    return True
+
+
+def _one_after_another(stretches: tuple[Problem, ...]) -> Problem:
+    """The whole problem; where each stretch begins and ends is not known before it is laid."""
+    bands = tuple(band for stretch in stretches for band in stretch.bands)
+    items, before = [], 0
+    for stretch in stretches:
+        for item in stretch.items:
+            ways = tuple(replace(variant, band=variant.band + before) for variant in item.variants)
+            items.append(replace(item, variants=ways))
+        before += len(stretch.bands)
+    repeat = next((stretch.repeat for stretch in stretches if stretch.repeat), None)
+    first = stretches[0]
+    return Problem(bands, tuple(items), first.gap, name=first.name, repeat=repeat, stretches=stretches)
+
+
+def join_stretches(problem: Problem, markers: Sequence[Marker]) -> Marker:
+    """The marker of a problem in stretches, one marker a stretch put behind the other.
+
+    Each begins with its own place on the cloth's pattern: the cloth between is left over.
+    """
+    bands, placements = [], []
+    start, items, repeat = 0.0, 0, problem.repeat
+    for k, marker in enumerate(markers):
+        own = marker.problem.repeat
+        if k == 0:
+            repeat = own or repeat
+        else:
+            start += problem.gap
+            start += (own.start - repeat.start - start) % repeat.along if own and repeat and repeat.along else 0.0
+        end = start + marker.length
+        bands += [replace(band, start=start, end=end) for band in marker.problem.bands]
+        placements += [replace(p, item=p.item + items, x=p.x + start) for p in marker.placements]
+        start, items = end, items + len(marker.problem.items)
+    return Marker(replace(problem, bands=tuple(bands), repeat=repeat), tuple(placements), start)
+
+
+def split_stretches(marker: Marker) -> list[Marker]:
+    """The markers of the stretches of a marker, each by itself."""
+    parts, items, bands = [], 0, 0
+    for stretch in marker.problem.stretches:
+        band, last = marker.problem.bands[bands], items + len(stretch.items)
+        placements = tuple(
+            Placement(p.item - items, p.copy, p.variant, p.x - band.start, p.y)
+            for p in marker.placements
+            if items <= p.item < last
+        )
+        own, whole = stretch.repeat, marker.problem.repeat
+        if own and whole and own.along:
+            own = replace(own, start=(whole.start - band.start) % own.along)
+        parts.append(Marker(replace(stretch, repeat=own), placements, band.end - band.start))
+        items, bands = last, bands + len(stretch.bands)
+    return parts
