@@ -22,9 +22,6 @@ if TYPE_CHECKING:
 
     from nesting.ribtask import RibTask
 
-MOST_CELLS = 3_000
-"""Joined copies × rows: beyond this, fewer copies than possible may be joined, and nothing is proved."""
-
 EVENEST, MOST_PLACES = 1_000, 4
 """Weight of the evenness of joins at places, and places of a band up to which it is looked at."""
 
@@ -68,7 +65,6 @@ class RibModel:
         self._lay_rows(best)
         self._place_whole()
         self.joined: list[_Joined] = []
-        self.is_whole_model = True
         self._place_joined()
         self._fill_rows()
         self.joins = sum((copy.joins for copy in self.joined), start=0)
@@ -79,7 +75,7 @@ class RibModel:
         self.model.minimize(self.stock)
         solver, found, _ = self._solve(effort)
         bound = self.task.least_stock()
-        if found and self.is_whole_model:
+        if found:
             bound = max(bound, math.ceil(solver.best_objective_bound - 1e-6))
         return (self._rows(solver) if found else None), bound
 
@@ -90,7 +86,7 @@ class RibModel:
         solver, found, proved = self._solve(effort)
         if not found:
             return None, False
-        return self._rows(solver), proved and self.is_whole_model
+        return self._rows(solver), proved
 
     def place_joins(self, stock: int, joins: int, effort: float) -> tuple[list[Row] | None, bool]:
         """Most joins at places, with no more than this stock and these joins: the rows, if any, and whether proved.
@@ -107,11 +103,11 @@ class RibModel:
         solver, found, proved = self._solve(effort)
         most = round(solver.objective_value) if found else 0
         if not most:
-            return None, proved and self.is_whole_model
+            return None, proved
         self.model.add(placed >= most)
         self.model.maximize(evenness)
         evener, is_evener, _ = self._solve(effort)
-        return self._rows(evener if is_evener else solver), proved and self.is_whole_model
+        return self._rows(evener if is_evener else solver), proved
 
     def _ways(self, copy: _Joined) -> cp_model.LinearExprT:
         """A variable for each choice of places, with the parts it takes; gives the shortest stretch between joins.
@@ -214,14 +210,8 @@ class RibModel:
 
     def _place_joined(self) -> None:
         rows, kinds = len(self.deep), self.task.kinds
-        long = [self.task.fewest_parts(kind) > 1 for kind in kinds]
-        cells = sum(kind.count for kind, must in zip(kinds, long, strict=True) if must) * rows
-        for index in sorted(range(len(kinds)), key=lambda index: not long[index]):
-            kind = kinds[index]
-            wish = kind.count if self.task.may_join(kind) else 0
-            number = wish if long[index] else min(wish, max(0, MOST_CELLS - cells) // rows)
-            cells += 0 if long[index] else number * rows
-            self.is_whole_model &= number == wish
+        for index, kind in enumerate(kinds):
+            number = kind.count if self.task.may_join(kind) else 0
             copies = [self._join_copy(index) for _ in range(number)]
             for copy, after in pairwise(copies):
                 self.model.add_implication(after.chosen, copy.chosen)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from nesting.ribcheck import SLACK
 from nesting.ribeven import even_parts
 from nesting.ribfill import cut_parts, first_fit, stack_rows
+from nesting.ribjoined import joined_rows
 from nesting.ribmodel import RibModel
 from nesting.ribpatterns import pattern_rows
 from nesting.ribplaced import placed_rows
@@ -21,8 +22,8 @@ if TYPE_CHECKING:
     from nesting.ribtask import Row
     from nesting.strips import RibBand, RibStock
 
-MOST_PLACED_CELLS = 200
-"""Joined copies × rows × places: beyond this, joins are placed all together or not at all, and nothing is proved."""
+MOST_CELLS = 60
+"""Copies that may be joined × rows: beyond this, the joining model is left alone."""
 
 
 def solve_rows(bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float, effort: float) -> RibPlan:
@@ -65,16 +66,30 @@ def _whole_plan(task: RibTask, effort: float) -> tuple[list[Row], bool]:
 
 
 def _joined_plan(task: RibTask, best: list[Row], bound: int, effort: float) -> tuple[list[Row], int, bool]:
-    used = task.stock_used(best)
+    """Better rows, if there are any; a bound on the stock; and whether no plan with this stock has fewer joins."""
+    joined = joined_rows(task, task.stock_used(best), effort / 5)
+    bound, fewest = max(bound, joined.stock_bound), False
+    if joined.rows is not None and _merit(task, joined.rows) < _merit(task, best):
+        best = joined.rows
+    used, joins = _merit(task, best)
+    fewest = joins == _least_joins(task) or (used == joined.stock and joins <= joined.joins_bound)
+    if (used == bound and fewest) or _copies(task) * len(best) > MOST_CELLS:
+        return best, bound, fewest
     if used > bound:
-        better, proven = RibModel(task, best).improve(effort)
+        better, proven = RibModel(task, best).improve(effort / 5)
         bound = max(bound, proven)
-        if better and task.stock_used(better) < used:
-            best, used = better, task.stock_used(better)
-    if _joins(task, best) == _least_joins(task):
-        return best, bound, True
-    spared, fewest = RibModel(task, best).spare_joins(used, effort)
+        best = better if better and _merit(task, better) < _merit(task, best) else best
+    spared, fewest = RibModel(task, best).spare_joins(task.stock_used(best), effort / 5)
     return spared or best, bound, fewest
+
+
+def _copies(task: RibTask) -> int:
+    return sum(kind.count for kind in task.kinds if task.may_join(kind))
+
+
+def _merit(task: RibTask, rows: Sequence[Row]) -> tuple[int, int]:
+    """What plans are compared by: stock, then joins."""
+    return task.stock_used(rows), _joins(task, rows)
 
 
 def _placed_plan(task: RibTask, best: list[Row], effort: float) -> tuple[list[Row], bool]:
@@ -85,11 +100,9 @@ def _placed_plan(task: RibTask, best: list[Row], effort: float) -> tuple[list[Ro
     all_placed = placed_rows(task, best, effort / 4)
     if all_placed:
         return all_placed, True
-    model = RibModel(task, best)
-    cells = sum(len(copy.here) * len(task.kinds[copy.kind].places) for copy in model.joined)
-    if cells > MOST_PLACED_CELLS:
+    if _copies(task) * len(best) > MOST_CELLS:
         return best, False
-    placed, proved = model.place_joins(task.stock_used(best), _joins(task, best), effort)
+    placed, proved = RibModel(task, best).place_joins(task.stock_used(best), _joins(task, best), effort)
     return placed or best, proved
 
 
