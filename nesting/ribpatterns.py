@@ -38,7 +38,9 @@ def pattern_rows(task: RibTask, parts: Sequence[Part], target: int, effort: floa
         by_size[task.kinds[part.kind].depth, part.length].append(part)
     waste = target * task.width - sum(depth * length * len(same) for (depth, length), same in by_size.items())
     patterns = []
-    for pattern in _patterns({size: len(by_size[size]) for size in sorted(by_size, reverse=True)}, task.width, waste):
+    for pattern in row_patterns(
+        {size: len(by_size[size]) for size in sorted(by_size, reverse=True)}, task.width, waste
+    ):
         patterns.append(pattern)
         if len(patterns) > MOST_PATTERNS:
             return None, False
@@ -54,7 +56,7 @@ def pattern_rows(task: RibTask, parts: Sequence[Part], target: int, effort: floa
     return rows, proved
 
 
-def _patterns(counts: dict[Size, int], width: int, waste: int) -> Iterator[Pattern]:
+def row_patterns(counts: dict[Size, int], width: int, waste: int) -> Iterator[Pattern]:
     """All ways to fill a row of `width` from these sizes, deepest first, that waste no more than `waste`."""
     sizes = list(counts)
 
