@@ -223,12 +223,12 @@ def _in_stretches(
     """Markers of a problem in stretches, which are searched by turns."""
     from nesting.stretches import join_stretches, split_stretches
 
-    whole = problem.stretches
-    best: list[Marker | None] = [*split_stretches(initial)] if initial else [None] * len(whole)
+    best: list[Marker | None] = [None] * len(problem.stretches)
+    starts = split_stretches(initial) if initial else best
     with ExitStack() as stack:
         searches = [
             stack.enter_context(closing(_search(stretch, listener, seed, workers, start, executor)))
-            for stretch, start in zip(whole, best, strict=True)
+            for stretch, start in zip(problem.stretches, starts, strict=True)
         ]
         going = list(enumerate(searches))
         while going:

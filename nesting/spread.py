@@ -27,6 +27,9 @@ Spread = Literal[
 STACKS: tuple[Spread, ...] = ("face-to-face", "face-up")
 """The spreads of several lengths of cloth on one another."""
 
+SEARCHED: tuple[Spread, ...] = ("part-folded", "fold-then-open")
+"""The spreads of which more is to be settled before anything is laid: how deep, or which piece lies where."""
+
 FLAT_SPREADS: tuple[Spread, ...] = ("folded", "open", "double-folded")
 """The spreads of cloth with two selvedges, simplest first: folded, fewer outlines are marked and cut."""
 

@@ -20,23 +20,20 @@ if TYPE_CHECKING:
     from nesting.fabric import Fabric
     from pieces import Piece
 
-MOST_CHOICES = 6
-"""Ways to share the pieces out between the stretches that are tried."""
+MOST_MOVED = 4
+"""Pieces that go on folded cloth, and are opened out all the same, at most."""
 
 
-def fold_then_open(
-    pieces: Sequence[Piece], fabric: Fabric, *, garments: int = 1, waste_twins: bool = False, most: int = MOST_CHOICES
-) -> Problem:
+def fold_then_open(pieces: Sequence[Piece], fabric: Fabric, *, garments: int = 1, most: int = MOST_MOVED) -> Problem:
     """The problem of laying some pieces on folded cloth, and the rest behind them on the cloth opened out.
 
-    What does not go on folded cloth lies open; of the rest, the widest do where that gives shorter first layouts.
+    What does not go on folded cloth lies open; of the rest one piece after the other does where that makes the first
+    layouts shorter. No twin is wasted.
 
     Parameters
     ----------
     most
-        Ways to share the pieces out tried at most; a single one is not laid.
-    waste_twins
-        Is of no use here: what would waste a twin on folded cloth lies open.
+        Pieces that are opened out at most although they go on folded cloth; with 0 none is that need not be.
 
     Raises
     ------
@@ -48,23 +45,43 @@ def fold_then_open(
         raise SpreadError(
             f"'{fabric.name}' has a pattern across, which does not lie the same way folded and opened out: choose one"
         )
-    foldable = sorted(
-        (piece for piece in pieces if _folds(piece, fabric, garments)),
-        key=lambda piece: -float(np.ptp(piece.unfolded[:, 1])),
-    )
-    wide = [piece for piece in pieces if not any(piece is other for other in foldable)]
-    if not foldable or len(pieces) < 2:
+    folded = [piece for piece in pieces if _folds(piece, fabric, garments)]
+    opened = _without(pieces, folded)
+    if not folded or len(pieces) < 2:
         raise SpreadError(f"'{fabric.name}' folded holds none of the pieces, or the only one: lay it open, or folded")
-    found: list[tuple[float, int, Problem]] = []
-    first = 0 if wide else 1
-    for opened in range(first, min(len(foldable), first + most)):
-        stretches = (
-            lay_pieces(foldable[opened:], fabric, "folded", garments=garments),
-            lay_pieces([*wide, *foldable[:opened]], fabric, "open", garments=garments),
+    if not opened:
+        widest = max(folded, key=lambda piece: float(np.ptp(piece.unfolded[:, 1])))
+        folded, opened = _without(folded, [widest]), [widest]
+
+    def laid(moved: Sequence[Piece]) -> Problem:
+        return _one_after_another(
+            (
+                lay_pieces(_without(folded, moved), fabric, "folded", garments=garments),
+                lay_pieces([*opened, *moved], fabric, "open", garments=garments),
+            )
         )
-        problem = _one_after_another(stretches)
-        found.append((solve(problem, MaxIterations(0)).marker.length if most > 1 else 0.0, opened, problem))
-    return min(found, key=lambda one: one[:2])[2]
+
+    moved: list[Piece] = []
+    best = laid(moved)
+    length = _first_length(best) if most else 0.0
+    while len(moved) < min(most, len(folded) - 1):
+        rest = _without(folded, moved)
+        found = [laid([*moved, piece]) for piece in rest]
+        lengths = [_first_length(problem) for problem in found]
+        k = int(np.argmin(lengths))
+        if lengths[k] >= length:
+            break
+        best, length = found[k], lengths[k]
+        moved.append(rest[k])
+    return best
+
+
+def _first_length(problem: Problem) -> float:
+    return solve(problem, MaxIterations(0)).marker.length
+
+
+def _without(pieces: Sequence[Piece], out: Sequence[Piece]) -> list[Piece]:
+    return [piece for piece in pieces if not any(piece is other for other in out)]
 
 
 def _folds(piece: Piece, fabric: Fabric, garments: int) -> bool:

@@ -14,7 +14,7 @@ from nesting.remnant import around_faults
 from nesting.slices import slice_bound
 from nesting.solver import solve
 from nesting.stop import AnyOf, MaxIterations
-from nesting.stretches import MOST_CHOICES, fold_then_open
+from nesting.stretches import MOST_MOVED, fold_then_open
 from reports.answers import FabricPlan, PassedOver, purchase_of
 from reports.errors import JobError
 
@@ -194,7 +194,7 @@ def _problem(
     if spread == "fold-then-open":
         if offer.faults:
             raise SpreadError(f"'{offer.name}' has faults: lay it open or folded all along, not folded and then opened")
-        most = 1 if offer.spread == "best" else MOST_CHOICES
+        most = 0 if offer.spread == "best" else MOST_MOVED
         return None, fold_then_open(pieces, fabric, garments=garments, most=most)
     problem = lay_pieces(pieces, fabric, spread, garments=garments, waste_twins=waste, depth=depth, plies=offer.plies)
     if offer.faults:

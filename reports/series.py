@@ -9,7 +9,7 @@ from nesting.bounds import lower_bound
 from nesting.errors import NestingError
 from nesting.lay import lay_pieces
 from nesting.refit import refit
-from nesting.spread import FLAT_SPREADS, Spread
+from nesting.spread import FLAT_SPREADS, SEARCHED, Spread
 from pieces.errors import PieceError
 from pieces.units import Units, parse_length
 from reports.answers import purchase_of
@@ -154,7 +154,7 @@ class Series:
         """Why nothing can be laid on one width, in the spread that asks least of it; None if something can."""
         if any((spread, number) in self.problems for spread in self.spreads):
             return None
-        return self.refused[self.spreads[0], number]
+        return self.refused["open" if "open" in self.spreads else self.spreads[0], number]
 
 
 def lay_all(many: Sequence[Series], stint: Stint, lay: Lay) -> None:
@@ -194,12 +194,12 @@ def cloth_of(job: Job) -> FabricOffer:
 
 
 def spreads_of(offer: FabricOffer, asked: SpreadAsked | None) -> tuple[Spread, ...]:
-    """The spreads to lay: those asked for, else as the cloth says; one folded in part is laid the best way.
+    """The spreads to lay: those asked for, else as the cloth says; one folded in part or for a while, the best way.
 
     The best is open: a layout on folded cloth, its layers unfolded, is one on open cloth of the same length. Only a
     gap, which need not be kept from a fold, can be in the way: then each is laid.
     """
-    if asked is None and offer.spread != "best" and offer.spread != "part-folded":
+    if asked is None and offer.spread != "best" and offer.spread not in SEARCHED:
         return (offer.spread,)
     if asked is None or asked == "best":
         return FLAT_SPREADS if offer.gap else ("open",)

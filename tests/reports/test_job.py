@@ -39,7 +39,14 @@ def test_least():
 def test_best():
     """The spread "best" tries every spread of flat cloth."""
     job = parse_job(with_fabrics('width = "60 in"\nspread = "best"'))
-    assert job.fabric[0].spreads() == ("open", "folded", "double-folded", "part-folded", "crosswise")
+    assert job.fabric[0].spreads() == (
+        "folded",
+        "open",
+        "double-folded",
+        "fold-then-open",
+        "part-folded",
+        "crosswise",
+    )
 
 
 def test_strips_sold():

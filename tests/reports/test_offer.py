@@ -10,6 +10,7 @@ from nesting.stop import MaxIterations
 from reports.answers import Effort
 from reports.errors import JobError, PriceError
 from reports.job import parse_job
+from reports.offer import ALL_SPREADS
 from reports.plan import plan_job
 from reports.weight import Weight
 from reports.words import answer_lines
@@ -25,9 +26,7 @@ def cloth(*lines, name="cloth", width="60 in"):
 
 def planned(*entries, iterations=0):
     """The plan of the model job on these cloths."""
-    return plan_job(
-        parse_job(with_fabrics(*entries)), Effort(lambda: MaxIterations(iterations)), rib=False
-    )
+    return plan_job(parse_job(with_fabrics(*entries)), Effort(lambda: MaxIterations(iterations)), rib=False)
 
 
 def offer(*lines, **options):
@@ -167,12 +166,20 @@ def test_two_jackets_in_a_stack():
 
 
 def test_best_names_the_simplest_that_will_do():
-    """Among the spreads tried the simplest is within 2 % of the shortest, and none simpler is."""
+    """Of the spreads within 2 % of the shortest, or of which no more is bought, the simplest is named."""
     (fabric,) = planned(cloth('spread = "best"'), iterations=20).fabrics
-    need = {fabric.spread: fabric.result.marker.length, **{s: w for s, w in fabric.passed_over if isinstance(w, float)}}
-    order = [s for s in ("open", "folded", "double-folded", "part-folded", "crosswise") if s in need]
-    good = [s for s in order if need[s] <= need[fabric.spread] * 1.02 + 1e-6]
-    assert fabric.simplest == good[0]
+    length, buy = fabric.result.marker.length, fabric.purchase.buy
+    good = {p.spread for p in fabric.passed_over if p.length and (p.length <= length * 1.02 or p.purchase.buy <= buy)}
+    assert fabric.simplest == next(s for s in ALL_SPREADS if s in {*good, fabric.spread})
+
+
+def test_no_spread_needs_less_than_open():
+    """Without a gap a folded layout unfolds to an open one: by their bounds, none of the others can need less."""
+    plan = planned(cloth('spread = "best"'), cloth('spread = "fold-then-open"'), iterations=20)
+    best, stretched = plan.fabrics
+    assert min(p.length for p in best.passed_over if p.length) >= best.result.marker.length
+    assert stretched.result.marker.length >= best.result.bound
+    assert [line for line in answer_lines(plan) if line.endswith("folded lengthwise, then opened out.")]
 
 
 def test_faults_are_left_out():

@@ -24,8 +24,8 @@ def plan(text, iterations=0, seed=0, **options):
 def test_best():
     """Of all spreads of flat cloth the shortest marker is taken, and the others stand beside it."""
     (fabric,) = plan(with_fabrics('width = "72 in"\nspread = "best"\nselvedge = "1/2 in"')).fabrics
-    assert {fabric.spread, *(spread for spread, _ in fabric.passed_over)} == set(ALL_SPREADS)
-    lengths = [what for _, what in fabric.passed_over if isinstance(what, float)]
+    assert {fabric.spread, *(passed.spread for passed in fabric.passed_over)} == set(ALL_SPREADS)
+    lengths = [passed.length for passed in fabric.passed_over if passed.length]
     assert lengths
     assert fabric.result.marker.length <= min(lengths)
 
@@ -34,7 +34,7 @@ def test_best_of_what_will_do():
     """A spread that will not do is passed over with its reason."""
     (fabric,) = plan(with_fabrics('width = "45 in"\nspread = "best"\nselvedge = "1/2 in"')).fabrics
     assert fabric.spread == "open"
-    reasons = {spread: what for spread, what in fabric.passed_over if isinstance(what, str)}
+    reasons = {passed.spread: passed.reason for passed in fabric.passed_over}
     assert reasons["double-folded"].startswith("'back' needs 13 3/4 in")
 
 

@@ -9,7 +9,7 @@ from rich.console import Console
 
 from nesting.strips import RibCut
 from pieces.units import Units
-from reports.answers import FabricPlan, Refusal, RibAnswer
+from reports.answers import FabricPlan, PassedOver, Refusal, RibAnswer
 from reports.job import parse_job
 from reports.plan import draft_job
 from reports.words import (
@@ -45,7 +45,17 @@ def plan():
         job=job,
         fabrics=(
             first := FabricPlan(
-                job.fabric[0], "folded", result, purchase(1300, eighth, **add), Decimal("15"), (("open", 1400.0),)
+                job.fabric[0],
+                "folded",
+                result,
+                purchase(1300, eighth, **add),
+                Decimal("15"),
+                (
+                    PassedOver("open", 1400.0, purchase(1400, eighth, **add)),
+                    PassedOver("double-folded", 1310.0, purchase(1310, eighth, **add), True),
+                    PassedOver("crosswise", reason="it has a nap"),
+                ),
+                "double-folded",
             ),
             second := FabricPlan(job.fabric[1], "open", proved, purchase(1800, eighth, **add), Decimal("24")),
             Refusal(job.fabric[2], "'back' needs more"),
@@ -79,7 +89,9 @@ def test_answer(plan):
         "Buy 1 1/2 yd of twill [b] for $15.00: folded lengthwise.",
         "  No marker can be shorter than 46 1/8 in (the area); at most 10.0% could still be saved."
         " The best layout in this spread would still need 1 3/8 yd.",
-        "  open, single layer: needed 55 1/8 in",
+        "  open, single layer: 55 1/8 in, to buy 1 5/8 yd by its first layout, not searched further",
+        "  both selvedges folded to the middle: 51 5/8 in, to buy 1 1/2 yd; simplest, and as good as the shortest",
+        "  folded crosswise: it has a nap",
         "Buy 2 yd of denim for $24.00: open, single layer.",
         "  No shorter marker exists (the area).",
         "Cheapest cloth: twill [b], by $9.00 against denim.",
