@@ -29,11 +29,8 @@ REMEDY = "cut it longer, or choose a rib that stretches further"
 MOST_STRETCH = 4.0
 """No rib stretches further: a slip of the unit (common practice, no source)."""
 
-PASSED: Mapping[str, Mapping[Wearer, float]] = {
-    "hand": {"women": 1.205, "men": 1.207, "children": 1.205},
-    "head": {"women": 561.1 / 371.2, "men": 574.4 / 434.6, "children": 561.1 / 371.2},
-}
-"""What a closed band must pass: a hand over its bare wrist, a head over the base of its neck.
+HAND: Mapping[Wearer, float] = {"women": 1.205, "men": 1.207, "children": 1.205}
+"""What a closed cuff must pass: a hand, over its bare wrist.
 
 Means of ANSUR II (NATICK/TR-15/007, Gordon and others 2014), all soldiers; children, of whom it has
 none, are given the women's.
@@ -82,19 +79,20 @@ class Swatch:
             f"{where}; the swatch gave {limit:.2f}: {remedy}"
         ]
 
-    def passing(self, band: str, sewn: float, part: Literal["hand", "head"], girth: float, wearer: Wearer) -> list[str]:
-        """One line if a closed band cannot pass a hand or a head.
+    def passing_hand(self, band: str, sewn: float, wrist: float, wearer: Wearer) -> list[str]:
+        """One line if a closed band cannot pass the hand.
 
         Parameters
         ----------
-        girth
-            Of the wrist, or of the base of the neck, mm. A wrist may have been measured with comfort, about as large as
-            the hand: if the band passes that, and not a hand over a bare wrist, the line says so.
+        wrist
+            May have been measured with comfort, about as large as the hand: if the band passes that, and not a hand
+            over a bare wrist, the line says so. mm.
         """
-        times = PASSED[part][wearer]
-        over = self.note(band, sewn, f"pass a {part}", girth) if part == "hand" else []
-        base = "if the wrist was measured bare (ANSUR II" if part == "hand" else "by the base of the neck (ANSUR II"
-        return over or self.note(band, sewn, f"pass a {part}", girth * times, where=f", {base}: {times:.4g} times)")
+        times = HAND[wearer]
+        where = f", if the wrist was measured bare (ANSUR II: {times:.4g} times)"
+        return self.note(band, sewn, "pass a hand", wrist) or self.note(
+            band, sewn, "pass a hand", wrist * times, where=where
+        )
 
 
 @dataclass(frozen=True)

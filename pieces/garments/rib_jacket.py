@@ -104,7 +104,7 @@ def _bands(
 
 
 def _stretch_notes(name: str, sewn: float, opening: float, body: Body, style: JacketStyle) -> list[str]:
-    """Where a band would have to stretch further than the rib was seen to. The front opens: no band passes the head."""
+    """Where a band would have to stretch further than the rib was seen to. The front opens: no neckband passes the head."""
     if style.swatch is None:
         few = sewn < LEAST_SHARE * opening
         return [f"{name}: must stretch {opening / sewn:.2f} times; try that on your rib first"] if few else []
@@ -112,7 +112,7 @@ def _stretch_notes(name: str, sewn: float, opening: float, body: Body, style: Ja
         return style.swatch.note(name, sewn, "meet its opening", opening)
     return [
         *style.swatch.note(name, sewn, "meet its opening", opening, remedy="gather the wrist end, or cut it longer"),
-        *style.swatch.passing(name, sewn, "hand", body.wrist, body.wearer),
+        *style.swatch.passing_hand(name, sewn, body.wrist, body.wearer),
     ]
 
 
