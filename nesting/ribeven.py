@@ -92,13 +92,13 @@ class _Lengths:
         groups = self._groups(solver)
         evened = []
         for at, row in enumerate(self.rows):
-            parts = [
+            own = [
                 replace(part, length=solver.value(self.lengths[at, place]), group=groups[at, place])
                 if (at, place) in self.lengths
                 else part
                 for place, part in enumerate(row.parts)
             ]
-            evened.append(replace(row, parts=tuple(parts)))
+            evened.append(replace(row, parts=tuple(own)))
         return evened
 
     def _groups(self, solver: cp_model.CpSolver) -> dict[Where, int]:
