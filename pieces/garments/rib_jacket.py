@@ -104,7 +104,7 @@ def _bands(
 
 
 def _stretch_notes(name: str, sewn: float, opening: float, body: Body, style: JacketStyle) -> list[str]:
-    """Where a band would have to stretch further than the rib was seen to. The front opens: no neckband passes the head."""
+    """Where a band would have to stretch further than its rib. No neckband passes the head: the front opens."""
     if style.swatch is None:
         few = sewn < LEAST_SHARE * opening
         return [f"{name}: must stretch {opening / sewn:.2f} times; try that on your rib first"] if few else []
