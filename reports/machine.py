@@ -140,8 +140,8 @@ def layout_to_plain(marker: Marker) -> dict[str, Any]:
         "bands": [
             {
                 "name": band.name,
-                "x0": 0.0,
-                "x1": marker.length,
+                "x0": band.start,
+                "x1": min(band.end, marker.length),
                 "y0": band.low,
                 "y1": band.high,
                 "layers": band.layers,

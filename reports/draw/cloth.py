@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
@@ -14,6 +14,8 @@ from reports.draw.rows import band_words, beyond, edge_name
 from reports.draw.sheet import PALE, Sheet, text_width
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
     from matplotlib.axes import Axes
 
     from nesting.band import Band
@@ -41,6 +43,10 @@ class Span:
     end: float
     total: float
 
+    def is_end_of(self, band: Band) -> bool:
+        """Whether a band ends where this does."""
+        return self.end == min(band.end, self.total)
+
     @property
     def is_whole(self) -> bool:
         """Whether this is all of the marker."""
@@ -66,18 +72,28 @@ def fit_sheet(ax: Axes, problem: Problem, span: Span) -> Sheet:
 def draw_cloth(sheet: Sheet, problem: Problem, span: Span, units: Units) -> None:
     """Draw the bands' edges with their names, rulers along the start and the length, and the dimensions."""
     ink = Sheet(sheet.ax, sheet.pt)
-    for band in problem.bands:
-        _edge(ink, band, "low", span, is_outer=band is problem.bands[0])
-        _edge(ink, band, "high", span, is_outer=band is problem.bands[-1])
-    for first, second in pairwise(problem.bands):
-        _strip(ink, span, first.high, second.low)
     low = min(band.low for band in problem.bands)
     high = low + problem.width
-    for x, whole in ((span.start, span.start == 0), (span.end, span.end == span.total)):
-        ink.line([(x, low), (x, high)], 0.9 if whole else 0.6, style="-" if whole else (0, (2, 2)))
-    _words(ink, problem, span, low, high)
+    for bands, part in _stretches(problem, span):
+        for band in bands:
+            _edge(ink, band, "low", part, is_outer=band is bands[0])
+            _edge(ink, band, "high", part, is_outer=band is bands[-1])
+        for first, second in pairwise(bands):
+            _strip(ink, part, first.high, second.low)
+        for x, whole in ((part.start, part.start == bands[0].start), (part.end, part.is_end_of(bands[0]))):
+            ink.line([(x, low), (x, high)], 0.9 if whole else 0.6, style="-" if whole else (0, (2, 2)))
+        _words(ink, bands, part, low)
+        _widths(ink, bands, part, units)
     _rulers(ink, span, low, high, beyond(problem.bands[0], "low"), units)
-    _dimensions(ink, problem, span, high, units)
+    _length(ink, span, high, units)
+
+
+def _stretches(problem: Problem, span: Span) -> Iterator[tuple[list[Band], Span]]:
+    """The bands that lie side by side, and which part of a span they take; one after another along the cloth."""
+    for (start, end), bands in groupby(problem.bands, key=lambda band: (band.start, band.end)):
+        part = Span(max(span.start, start), min(span.end, end), span.total)
+        if part.start < part.end:
+            yield list(bands), part
 
 
 def _edge(ink: Sheet, band: Band, side: str, span: Span, *, is_outer: bool) -> None:
@@ -93,12 +109,13 @@ def _strip(ink: Sheet, span: Span, low: float, high: float) -> None:
     ink.area([(span.start, low), (span.end, low), (span.end, high), (span.start, high)], PALE)
 
 
-def _words(ink: Sheet, problem: Problem, span: Span, low: float, high: float) -> None:
+def _words(ink: Sheet, bands: Sequence[Band], span: Span, low: float) -> None:
     """Names of the outer edges, how each band lies, and which way the grain runs."""
-    pt, bottom, top = ink.pt, problem.bands[0], problem.bands[-1]
-    above, below = high + 7.5 * pt, low - 27 * pt
-    _edge_words(ink, span, above, edge_name(top, "high"), band_words(top))
-    taken = _edge_words(ink, span, below, edge_name(bottom, "low"), "" if bottom is top else band_words(bottom))
+    pt, bottom, top = ink.pt, bands[0], bands[-1]
+    above, below = top.high + 7.5 * pt, low - 27 * pt
+    room = RIGHT * pt if bottom.end >= span.total else -8 * pt
+    _edge_words(ink, span, above, edge_name(top, "high"), top, room)
+    taken = _edge_words(ink, span, below, edge_name(bottom, "low"), None if bottom is top else bottom, room)
     x, middle = span.start + (text_width(edge_name(bottom, "low"), 7, True) + 24) * pt, below + 2.5 * pt
     for words in ("grain, along the cloth", "grain"):
         if x + (51 + text_width(words, 7)) * pt < taken:
@@ -107,15 +124,21 @@ def _words(ink: Sheet, problem: Problem, span: Span, low: float, high: float) ->
             break
 
 
-def _edge_words(ink: Sheet, span: Span, y: float, edge: str, band: str) -> float:
-    """An edge's name and, at the other end, how its band lies; where the latter starts, mm."""
+def _edge_words(ink: Sheet, span: Span, y: float, edge: str, band: Band | None, room: float) -> float:
+    """An edge's name and, at the other end, how its band lies; where the latter starts, mm.
+
+    `room` is how far words may go on beyond the end, mm.
+    """
     ink.text(span.start, y, edge, 7, bold=True)
-    if not band:
-        return span.end + RIGHT * ink.pt
-    wide = text_width(band, 7) * ink.pt
-    x = max(span.end - wide, span.start + (text_width(edge, 7, True) + 12) * ink.pt)
-    ink.text(x, y, band, 7)
-    return x - 8 * ink.pt
+    if band is None:
+        return span.end + room
+    after = span.start + (text_width(edge, 7, True) + 12) * ink.pt
+    for words in (band_words(band), f"{band.name}, {band.layers} layers", band.name):
+        x = max(span.end - text_width(words, 7) * ink.pt, after)
+        if x + text_width(words, 7) * ink.pt <= span.end + room:
+            ink.text(x, y, words, 7)
+            return x - 8 * ink.pt
+    return span.end + room
 
 
 def _rulers(ink: Sheet, span: Span, low: float, high: float, outer: float, units: Units) -> None:
@@ -141,20 +164,29 @@ def _rulers(ink: Sheet, span: Span, low: float, high: float, outer: float, units
         ink.text(span.start - 27 * pt, (low + high) / 2, "start", 7, bold=True, side="center", rotation=90)
 
 
-def _dimensions(ink: Sheet, problem: Problem, span: Span, high: float, units: Units) -> None:
-    """Length along the top, and the usable width of each band beyond the end."""
-    pt = ink.pt
-    y = high + 23 * pt
+def _length(ink: Sheet, span: Span, high: float, units: Units) -> None:
+    """Length along the top."""
     words = format_size(span.total, units)
     if not span.is_whole:
         words = f"{format_size(span.start, units)} to {format_size(span.end, units)} of {words}"
+    y = high + 23 * ink.pt
     _dimension(ink, (span.start, y), (span.end, y), words)
-    for i, band in enumerate(problem.bands):
+
+
+def _widths(ink: Sheet, bands: Sequence[Band], span: Span, units: Units) -> None:
+    """Usable width of each band, beyond the end of the cloth; of earlier stretches the width of cloth that lies."""
+    pt = ink.pt
+    if bands[0].end < span.total:
+        y = bands[-1].high + 17 * pt
+        wide = format_size(bands[-1].high - bands[0].low, units)
+        ink.text(span.start, y, f"{wide} wide, {bands[0].layers} layers", 7)
+        return
+    for i, band in enumerate(bands):
         x = span.end + 11 * pt
         _dimension(ink, (x, band.low), (x, band.high), format_size(band.width, units))
         if i and band.low_edge == "selvedge":
-            ink.text(x + 6 * pt, (problem.bands[i - 1].high + band.low) / 2, "selvedges", 6, upright="bottom")
-            ink.text(x + 6 * pt, (problem.bands[i - 1].high + band.low) / 2, "meet", 6, upright="top")
+            ink.text(x + 6 * pt, (bands[i - 1].high + band.low) / 2, "selvedges", 6, upright="bottom")
+            ink.text(x + 6 * pt, (bands[i - 1].high + band.low) / 2, "meet", 6, upright="top")
 
 
 def _dimension(ink: Sheet, start: tuple[float, float], end: tuple[float, float], words: str) -> None:
