@@ -28,8 +28,8 @@ SHALLOWEST = 24.0
 """A strip is drawn no shallower than this, points, however many there are: the page grows instead."""
 
 NOTE = (
-    "Rib stretches across: bands lie in that direction. Let rib rest a day before it is cut. A band in parts is joined"
-    " at its ends; seam allowances at the joins are in the lengths."
+    "Rib stretches across: bands lie in that direction, and stripes stay parallel from part to part. Let rib rest a day"
+    " before it is cut. A band in parts is joined at its ends; seam allowances at the joins are in the lengths."
 )
 
 
