@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import time
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
 
 from nesting.bounds import least_cloth, lower_bound
+from nesting.crossings import COARSE, FINE, HELD, cannot_lie_within
 from nesting.errors import NestingError, PieceTooWideError
 from nesting.item import Item, Variant
 from nesting.remnant import Zone
-from nesting.slices import slice_bound
 from nesting.solver import solve
-from nesting.stop import AnyOf, Target
+from nesting.stop import AnyOf, MaxIterations, Target
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -31,6 +32,12 @@ if TYPE_CHECKING:
 
 SLACK = 0.01
 """A marker longer than the remnant by no more than this, mm, fits: no tape shows it. A proof allows for it."""
+
+FIRST_LAYOUTS = 8
+"""First layouts of each way, whose pieces may fit at once; a quick proof comes next, and only then a search."""
+
+QUICK_PROOF, FINE_PROOF = 0.6, 5.0
+"""Effort for a proof before the search, about half a second; and after it, for each unit asked for."""
 
 Answer = Literal["yes", "no", "not found"]
 
@@ -137,7 +144,8 @@ def fit_pieces(
 ) -> Fitting:
     """Try to lay some pieces on a remnant.
 
-    Proofs come first and take no time; only ways that they leave open are searched, until the pieces fit.
+    Proofs by bounds come first and take no time; then first layouts, a quick proof by the order of pieces on lines
+    across the cloth, and a search, until the pieces fit.
 
     Parameters
     ----------
@@ -146,7 +154,7 @@ def fit_pieces(
     stop
         Fresh stop criteria for each way that is searched; any of them ends the search.
     proof
-        Effort for a sharper bound after a search that found nothing, as of `slice_bound`.
+        How hard to look for a proof that bounds do not give: 0 not at all, and 0.1 about half a second after a search.
     garments, waste_twins
         As of `lay_pieces`.
 
@@ -165,13 +173,21 @@ def fit_pieces(
     for i, one in enumerate(tried):
         if one.problem is None or one.disproof:
             continue
-        target = AnyOf(Target(remnant.length + SLACK), *stop())
         hears = listener(one.way.spread) if listener else None
-        result = solve(one.problem, target, seed=seed, workers=workers, listener=hears)
-        tried[i] = replace(one, result=result)
-        if result.marker.length <= remnant.length + SLACK or result.stopped_by == "interrupt":
+        search = partial(solve, one.problem, seed=seed, listener=hears)
+        target = Target(remnant.length + SLACK)
+        tried[i] = replace(one, result=search(AnyOf(target, *stop(), MaxIterations(FIRST_LAYOUTS))))
+        if _is_over(tried[i], remnant):
             break
-        tried[i] = replace(tried[i], disproof=_prove_after(result, remnant, one.way, proof))
+        tried[i] = _ruled_out(tried[i], remnant, COARSE, QUICK_PROOF if proof > 0 else 0.0)
+        if tried[i].disproof:
+            continue
+        first = tried[i].result
+        result = search(AnyOf(target, *stop()), workers=workers, initial=first.marker if first else None)
+        tried[i] = replace(tried[i], result=result)
+        if _is_over(tried[i], remnant):
+            break
+        tried[i] = _ruled_out(tried[i], remnant, FINE, FINE_PROOF * proof)
     return Fitting(remnant, tuple(tried), time.monotonic() - begun)
 
 
@@ -261,10 +277,18 @@ def _with_zones(problem: Problem, zones: Sequence[Zone]) -> Problem:
     return replace(problem, items=(*problem.items, *items), faults=())
 
 
-def _prove_after(result: Result, remnant: Remnant, way: Way, effort: float) -> Disproof | None:
-    """A proof that a search came upon, or that a sharper bound gives: the pieces do not fit."""
-    bound, held = result.bound, result.bound_held
-    if bound <= remnant.length + SLACK and effort > 0:
-        cloth = remnant.turned() if way.turned else remnant
-        bound, held = slice_bound(_with_zones(result.marker.problem, cloth.lost(way.spread)), effort)
-    return Disproof("length", bound, held) if bound > remnant.length + SLACK else None
+def _is_over(tried: Tried, remnant: Remnant) -> bool:
+    """Whether there is nothing more to try: the pieces fit, or someone asked to stop."""
+    result = tried.result
+    return result is not None and (result.marker.length <= remnant.length + SLACK or result.stopped_by == "interrupt")
+
+
+def _ruled_out(tried: Tried, remnant: Remnant, fineness: Sequence[int], effort: float) -> Tried:
+    """The same, with a proof that its search came upon, or that some effort finds."""
+    problem, result, within = tried.problem, tried.result, remnant.length + SLACK
+    if result and result.bound > within:
+        return replace(tried, disproof=Disproof("length", result.bound, result.bound_held))
+    cloth = remnant.turned() if tried.way.turned else remnant
+    if problem and effort > 0 and cannot_lie_within(problem, within, cloth.lost(tried.way.spread), effort, fineness):
+        return replace(tried, disproof=Disproof("length", within, HELD))
+    return tried

@@ -1,0 +1,97 @@
+"""Proofs that pieces do not fit within a length: cases known by hand, and layouts that are there are never denied."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from nesting.crossings import COARSE, cannot_lie_within, crossing
+from nesting.fitting import SLACK
+from nesting.problem import Problem
+from nesting.remnant import Zone, apart
+from nesting.solver import solve
+from nesting.stop import MaxIterations
+from tests.nesting.polygons import comb, star
+from tests.nesting.test_fitting import cut_up
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+SQUARE = np.array([[0, 0], [40, 0], [40, 40], [0, 40]], dtype=float)
+TRIANGLE = np.array([[0, 0], [100, 0], [0, 100]], dtype=float)
+
+
+def laid(
+    width: float, outlines: Sequence[NDArray[np.float64]], *, copies: int = 1, turns: Sequence[float] = (0.0,)
+) -> Problem:
+    """Each outline some times on a strip, in any of some turns."""
+    return Problem.from_outlines(width, outlines, [copies] * len(outlines), [list(turns)] * len(outlines))
+
+
+def test_a_crossing_by_hand() -> None:
+    """A right triangle of 100 on lines 30 apart: wherever its slice it starts in, it covers 0 to 70, 40 and 10."""
+    found = crossing(TRIANGLE, 30.0)
+    assert found.low == pytest.approx([0, 0, 0])
+    assert found.high == pytest.approx([70, 40, 10])
+
+
+def test_where_an_outline_comes_apart_nothing_is_sure() -> None:
+    """A comb lying on its back has one part only across its spine."""
+    upright = comb()[:, ::-1][::-1]
+    found = crossing(np.ascontiguousarray(upright), 5.0)
+    assert np.isnan(found.high).any() and not np.isnan(found.high).all()
+    assert (np.isnan(found.high) == np.isnan(found.low)).all()
+
+
+@pytest.mark.parametrize(("length", "proved"), [(70.0, True), (79.0, True), (80.0, False), (90.0, False)])
+def test_three_squares(length: float, proved: bool) -> None:
+    """Three squares of 40 on 100 lie two and one: they need 80 and no more, and their area but 48."""
+    assert cannot_lie_within(laid(100, [SQUARE], copies=3), length, (), 1.0) is proved
+
+
+def test_triangles_interlock_only_turned() -> None:
+    """Two right triangles of 100 make a square of 100, one of them turned; if neither may be turned they need 200."""
+    assert not cannot_lie_within(laid(100, [TRIANGLE], copies=2, turns=(0, 180)), 100.01, (), 1.0)
+    assert cannot_lie_within(laid(100, [TRIANGLE], copies=2), 180, (), 1.0)
+    assert not cannot_lie_within(laid(100, [TRIANGLE], copies=2), 200, (), 1.0)
+
+
+@pytest.mark.parametrize(("end", "proved"), [(60.0, False), (70.0, True)])
+def test_a_cut_out_stays_where_it_is(end: float, proved: bool) -> None:
+    """On 100 x 100, two squares of 40 pass one end of a cut-out right across if it leaves 40 there, else neither."""
+    zone = Zone(35.0, end, 0.0, 100.0)
+    assert cannot_lie_within(laid(100, [SQUARE], copies=2), 100.0, [zone], 1.0) is proved
+
+
+def test_too_long_for_the_cloth() -> None:
+    """A square of 40 does not lie on 39."""
+    assert cannot_lie_within(laid(100, [SQUARE]), 39.0, (), 1.0)
+
+
+def test_no_effort_no_proof() -> None:
+    """Without effort nothing is proved."""
+    assert not cannot_lie_within(laid(100, [SQUARE], copies=3), 70.0, (), 0.0)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_what_fits_to_the_last_thread_is_never_denied(seed: int) -> None:
+    """A rectangle cut up, some of its parts being cut-outs: the rest fits by construction."""
+    parts = cut_up(100.0, 140.0, 6, seed)
+    lost, pieces = apart(parts[: seed % 4]), parts[seed % 4 :]
+    problem = laid(100.0, [zone.outline - (zone.start, zone.low) for zone in pieces])
+    assert not cannot_lie_within(problem, 140.0 + SLACK, lost, 0.3, (7 + seed, 16))
+
+
+@settings(max_examples=12)
+@given(st.lists(star(), min_size=2, max_size=4), st.integers(5, 20))
+def test_a_layout_that_passed_the_check_is_never_denied(outlines: list[NDArray[np.float64]], slices: int) -> None:
+    """Outlines of any shape, laid by the search and checked by shapely: no proof denies that length."""
+    width = max(float(np.ptp(outline[:, 1])) for outline in outlines) * 1.5
+    marker = solve(laid(width, outlines, turns=(0.0, 180.0)), MaxIterations(3)).marker
+    assert not cannot_lie_within(marker.problem, marker.length + SLACK, (), 0.2, (slices, *COARSE[:1]))
