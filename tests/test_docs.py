@@ -37,7 +37,7 @@ def test_answer_shown_is_the_answer() -> None:
     block = re.search(r"```text\n(.*?)```", README, re.DOTALL)
     assert block is not None
     template = (ROOT / "reports" / "templates" / "job.toml").read_text(encoding="utf-8")
-    plan = plan_job(parse_job(template), Effort(lambda _: MaxIterations(0)))
+    plan = plan_job(parse_job(template), Effort(lambda: MaxIterations(0)))
     shown, answered = block[1].splitlines(), list(answer_lines(plan))
     rib = [line for line in answered if "rib" in line]
     assert len(rib) == 3
