@@ -60,16 +60,19 @@ class Compaction:
         self._lengths = np.array([shape.length for shape in shapes.all]) / self.unit
         self._bound = np.array([shape.is_bound for shape in shapes.all]).T
 
-    def settle(self, layout: Layout, limit: float) -> Generator[None, None, bool]:
+    def settle(
+        self, layout: Layout, limit: float, fixed: NDArray[np.bool_] | None = None
+    ) -> Generator[None, None, bool]:
         """Part the outlines of a layout, within a limit to its length, and shorten it; whether they parted.
 
         Overlap weighs more than length, so that the strip grows where that clears overlap. Yields after each
-        linear program.
+        linear program. Outlines that are `fixed` stay where they are, and may overlap one another.
         """
+        fixed = np.zeros(len(layout.x), dtype=np.bool_) if fixed is None else fixed
         overlap = np.inf
         for _ in range(STEPS):
             length, before = layout.length, overlap
-            overlap = self._step(layout, limit)
+            overlap = self._step(layout, limit, fixed)
             yield
             if overlap == np.inf:
                 return before <= MARGIN + CLEAR
@@ -80,16 +83,18 @@ class Compaction:
                 return False
         return overlap <= MARGIN + CLEAR
 
-    def _step(self, layout: Layout, limit: float) -> float:
+    def _step(self, layout: Layout, limit: float, fixed: NDArray[np.bool_]) -> float:
         """Move a layout by one linear program; returns the deepest overlap left, in cloth widths."""
         lengths, low, high = (v[layout.shape] for v in (self._lengths, self._low, self._high))
         top = limit / self.unit - lengths
         x, y = layout.x / self.unit, layout.y / self.unit
-        bound_x, bound_y = self._bound[:, layout.shape]
+        bound_x, bound_y = self._bound[:, layout.shape] | fixed
         if (x[bound_x] > top[bound_x] + CLEAR).any():
             return np.inf
-        x, y = np.where(bound_x, x, np.clip(x, 0, top)), np.clip(y, low, high)
+        x, y = np.where(bound_x, x, np.clip(x, 0, top)), np.where(fixed, y, np.clip(y, low, high))
         pairs, rows = self._rows(layout.shape, x, y)
+        free = ~fixed[pairs].all(axis=1)
+        pairs, rows = pairs[free], rows[free]
         dx, dy = x[pairs[:, 1]] - x[pairs[:, 0]], y[pairs[:, 1]] - y[pairs[:, 0]]
         room = rows[:, 0] * dx + rows[:, 1] * dy - rows[:, 2]
         overlaps = room < -CLEAR

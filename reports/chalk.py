@@ -2,54 +2,45 @@
 
 from __future__ import annotations
 
-from collections import deque
-from dataclasses import dataclass, replace
-from math import ceil, floor, inf
+from dataclasses import dataclass
+from math import floor
 from typing import TYPE_CHECKING
 
-from nesting.marker import Marker
 from nesting.opinion import check
+from nesting.parting import Parting
 from pieces.units import INCH, Units
 from reports.draw.rows import beyond
+from reports.lying import Lying
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
     from typing import Literal
 
     import numpy as np
     from numpy.typing import NDArray
-    from shapely import Polygon
 
     from nesting.band import Band
-    from nesting.item import Variant
+    from nesting.marker import Marker
+    from reports.lying import Spot
 
     Side = Literal["low", "high"]
-    Box = tuple[float, float, float, float]
 
 TAPE = {Units.INCHES: INCH / 8, Units.METRIC: 5.0}
 """The steps of the tape, mm."""
 
-BACK, ON = 1, 16
-"""How many steps a piece may be moved towards the start, and towards the end; more, if those before it were."""
+BACK, ON = 2, 6
+"""How many steps a piece may be laid before where it lies, and how many after."""
 
-WAYS = ((0, False), (1, False), (1, True), (2, False), (2, True), (3, False), (3, True))
-"""How many steps a piece may be moved across, and whether towards its edge if it can; tried in turn."""
+REACH = 2
+"""How many steps it may be moved across, either way."""
 
-ASIDE = 4
-"""A piece that makes others give way is moved on by fewer steps than this."""
+ACROSS = 0.25
+"""What a move across counts against one along."""
 
-LOOSE = 4
-"""A piece is put off the tape's steps across only if that saves more than so many steps along."""
-
-MANY = 30
-"""With more pieces only the first two ways are tried: they take seconds enough."""
-
-PATIENCE = 3
-"""Times each piece may be laid, on average, before it is given up."""
+AT_ONCE = 40
+"""One piece in so many is laid at a time, and at least one."""
 
 WHOLE = 1e-5
 """A distance so near a whole step, in steps, is one."""
-
 
 ROUNDING = 1e-6
 """Of numbers, mm."""
@@ -96,11 +87,10 @@ class Chalked:
 def chalk(marker: Marker, units: Units) -> Chalked:
     """Move the pieces of a marker to whole steps of the tape, so that none overlap.
 
-    Piece by piece from the start, each goes to the first place near its own, a whole number of steps from the start
-    and from its nearest edge, at which it lies clear of those before it, or makes smaller ones give way; the marker may
-    grow a little. A piece with no such place nearby keeps its distance across. Pieces matched on a pattern cannot be
-    moved, and a marker in which one finds no place at all (some of fifty pieces and more) is left as it is: then what
-    is written is rounded, and `Chalked.off` tells which.
+    Piece by piece from the start, each goes to a place near its own, a whole number of steps from the start and from
+    its nearest edge, at which it lies clear of those before it; all that come after give way. The marker may grow a
+    little. A piece to which the others cannot give way keeps its distance across, or both: what is written of it is
+    rounded, and `Chalked.off` tells which. So are pieces matched on a pattern, which cannot be moved.
 
     Raises
     ------
@@ -111,14 +101,9 @@ def chalk(marker: Marker, units: Units) -> Chalked:
     sides = tuple(nearest_edge(bands[v.band], outline, v.on_fold) for _, _, v, outline in marker.outlines())
     if marker.problem.repeat is not None:
         return Chalked(marker, sides, step)
-    ways = WAYS if len(marker.placements) <= MANY else WAYS[:2]
-    tries = (_rounded(marker, sides, step, reach, outwards) for reach, outwards in ways)
-    found = [Chalked(rounded, sides, step) for rounded in tries if rounded is not None]
-    if not found:
-        return Chalked(marker, sides, step)
-    best = min(found, key=lambda chalked: chalked.marker.length + LOOSE * step * len(chalked.off))
-    check(best.marker)
-    return best
+    rounded = _Rounding(marker, sides, step).run()
+    check(rounded)
+    return Chalked(rounded, sides, step)
 
 
 def from_edge(band: Band, points: NDArray[np.float64], side: Side) -> float:
@@ -138,122 +123,70 @@ def nearest_edge(band: Band, outline: NDArray[np.float64], on_fold: bool) -> Sid
     return min(sides, key=lambda side: from_edge(band, outline, side))
 
 
-def _rounded(marker: Marker, sides: tuple[Side, ...], step: float, reach: int, outwards: bool) -> Marker | None:
-    """All pieces on whole steps, none moved more than `reach` of them across; None if one finds no place.
+class _Rounding:
+    """Pieces laid fast one after another on whole steps."""
 
-    A piece that finds none takes the place nearby in which the smallest lie, and these are laid anew after it.
-    """
-    problem, places = marker.problem, marker.placements
-    variants = [problem.items[place.item].variants[place.variant] for place in places]
-    clear = _Clear(problem.faults, problem.gap, problem.width)
-    spots: dict[int, tuple[float, float]] = {}
-    waiting = deque(sorted(range(len(places)), key=lambda i: (places[i].x, places[i].y)))
-    moved, patience = 0.0, PATIENCE * len(places)
-    while waiting:
-        i, patience = waiting.popleft(), patience - 1
-        place, variant = places[i], variants[i]
-        away = from_edge(problem.bands[variant.band], variant.outline + (place.x, place.y), sides[i])
-        steps = _steps(away, step, reach, outwards)
-        heights = _heights(variant, place.y, [k * step - away for k in steps], sides[i])
-        near = range(ceil(place.x / step - WHOLE) - BACK, ceil((place.x + moved) / step) + ON + 1)
-        xs = [k * step for k in near if k >= 0]
-        spot = clear.first(variant, xs, heights)
-        as_is = clear.first(variant, xs, [place.y])
-        if spot is None or (as_is is not None and as_is[0] < spot[0] - LOOSE * step):
-            spot = as_is
+    def __init__(self, marker: Marker, sides: tuple[Side, ...], step: float) -> None:
+        self._problem, self._sides, self._step = marker.problem, sides, step
+        self._variants = [variant for _, _, variant, _ in marker.outlines()]
+        self._parting, self._lying = Parting(marker), Lying(marker.problem)
+
+    def run(self) -> Marker:
+        """The marker with all pieces laid fast."""
+        most = size = 1 + len(self._variants) // AT_ONCE
+        while loose := self._parting.loose:
+            if self._lay(loose[:size]):
+                size = min(most, 2 * size)
+            elif size > 1:
+                size //= 2
+            else:
+                self._lay_elsewhere(loose[0])
+        return self._parting.to_marker()
+
+    def _lay(self, numbers: list[int]) -> bool:
+        """Lay some pieces in the best place for each, up to the first that has none; whether one or more lie so."""
+        spots: dict[int, Spot] = {}
+        for i in numbers:
+            spot = next(iter(self._choices(i)), None)
+            if spot is None:
+                break
+            spots[i] = spot
+            self._lying.add(i, self._variants[i], spot)
+        if spots and self._parting.fix(spots):
+            return True
+        self._lying.take_up(spots)
+        return False
+
+    def _lay_elsewhere(self, i: int) -> None:
+        """Lay a piece in the next best place to which the others can give way, or else as it lies."""
+        fits = (spot for spot in self._choices(i)[1:] if self._parting.fix({i: spot}))
+        spot = next(fits, None)
         if spot is None:
-            spot, others = clear.cheapest(variant, xs[: BACK + ASIDE], heights or [place.y])
-            if patience < 0 or min(others) < 0:
-                return None
-            waiting.extendleft(sorted(others, key=lambda k: -places[k].x))
-        spots[i] = spot
-        clear.add(i, variant, spot)
-        moved = max(moved, spot[0] - place.x)
-    placements = tuple(replace(place, x=spots[i][0], y=spots[i][1]) for i, place in enumerate(places))
-    ends = (place.x + variant.length for place, variant in zip(placements, variants, strict=True))
-    return Marker(problem, placements, max(ends))
+            spot = self._parting.spot(i)
+            self._parting.keep(i)
+        self._lying.add(i, self._variants[i], spot)
 
+    def _choices(self, i: int) -> list[Spot]:
+        """Clear places on whole steps near a piece, the nearest first, and after them one with its height as it is."""
+        (x, y), step, variant = self._parting.spot(i), self._step, self._variants[i]
+        first = floor(x / step + WHOLE)
+        xs = [k * step for k in range(max(0, first - BACK), first + ON)]
+        found = (self._lying.first_clear(variant, xs, [height]) for height in self._heights(i, y))
+        spots = sorted(filter(None, found), key=lambda spot: spot[0] + ACROSS * abs(spot[1] - y))
+        as_is = self._lying.first_clear(variant, xs, [y])
+        return [*spots, *([as_is] if as_is else [])]
 
-def _steps(away: float, step: float, reach: int, outwards: bool) -> list[int]:
-    """Whole steps near a distance, those nearest to it first, or those nearest to the edge."""
-    first = floor(away / step + WHOLE) - reach + 1
-    steps = range(first, first + 2 * reach)
-    return list(steps) if outwards else sorted(steps, key=lambda k: abs(k * step - away))
-
-
-def _heights(variant: Variant, y: float, moves: list[float], side: Side) -> list[float]:
-    """Heights at which a piece may lie, moved from its edge by so much; a pinned piece has only its own."""
-    if variant.low == variant.high:
-        return [y]
-    heights = (y + move if side == "low" else y - move for move in moves)
-    return [
-        min(max(height, variant.low), variant.high)
-        for height in heights
-        if variant.low - ROUNDING <= height <= variant.high + ROUNDING
-    ]
-
-
-class _Clear:
-    """What lies on the cloth already, and where there is room."""
-
-    def __init__(self, faults: Iterable[NDArray[np.float64]], gap: float, width: float) -> None:
-        import shapely
-
-        self._gap = gap
-        # Half of what the second opinion forgives.
-        self._area, self._slack = 0.5e-9 * width**2, 0.5e-6 * width
-        shapes = (shapely.Polygon(fault) for fault in faults)
-        self._lying: dict[int, tuple[Polygon, Box]] = {-i: (shape, shape.bounds) for i, shape in enumerate(shapes, 1)}
-
-    def add(self, number: int, variant: Variant, spot: tuple[float, float]) -> None:
-        """Lay an outline down."""
-        import shapely
-
-        shape = shapely.Polygon(variant.outline + spot)
-        self._lying[number] = shape, shape.bounds
-
-    def cheapest(
-        self, variant: Variant, xs: list[float], heights: list[float]
-    ) -> tuple[tuple[float, float], list[int]]:
-        """The place in which the smallest outlines lie, and their numbers: they are taken up; a fault never is."""
-        met = {(x, y): list(self._met(variant, (x, y), self._lying)) for x in xs for y in heights}
-        spot = min(met, key=lambda spot: sum(self._lying[n][0].area if n >= 0 else inf for n in met[spot]))
-        for number in met[spot]:
-            if number >= 0:
-                del self._lying[number]
-        return spot, met[spot]
-
-    def first(self, variant: Variant, xs: list[float], heights: list[float]) -> tuple[float, float] | None:
-        """The first place, the nearest to the start, at which an outline lies clear."""
-        if not heights:
-            return None
-        near = self._near(variant, xs, heights, self._lying)
-        spots = ((x, y) for x in xs for y in heights)
-        return next((spot for spot in spots if next(self._met(variant, spot, near), None) is None), None)
-
-    def _met(self, variant: Variant, spot: tuple[float, float], near: Iterable[int]) -> Iterator[int]:
-        """Those of some outlines that one in some place would overlap, or come too near to."""
-        import shapely
-
-        near = self._near(variant, [spot[0]], [spot[1]], near)
-        if not near:
-            return
-        shape = shapely.Polygon(variant.outline + spot)
-        for number in near:
-            other = self._lying[number][0]
-            if shape.intersection(other).area > self._area or (
-                self._gap and shape.distance(other) < self._gap - self._slack
-            ):
-                yield number
-
-    def _near(self, variant: Variant, xs: list[float], heights: list[float], among: Iterable[int]) -> list[int]:
-        """Those whose boxes come within the gap of an outline's box in any of some places."""
-        gap = self._gap
-        x0, x1 = xs[0] - gap, xs[-1] + variant.length + gap
-        y0, y1 = min(heights) - gap, max(heights) + variant.height + gap
-        found = []
-        for number in among:
-            left, low, right, high = self._lying[number][1]
-            if left < x1 and right > x0 and low < y1 and high > y0:
-                found.append(number)
-        return found
+    def _heights(self, i: int, y: float) -> list[float]:
+        """Heights near its own at which a piece lies whole steps from its edge; a pinned piece has only its own."""
+        step, side, variant = self._step, self._sides[i], self._variants[i]
+        if variant.low == variant.high:
+            return [y]
+        away = from_edge(self._problem.bands[variant.band], variant.outline + (0.0, y), side)
+        first = floor(away / step + WHOLE) - REACH + 1
+        moves = (k * step - away for k in range(first, first + 2 * REACH))
+        heights = (y + move if side == "low" else y - move for move in moves)
+        return [
+            min(max(height, variant.low), variant.high)
+            for height in heights
+            if variant.low - ROUNDING <= height <= variant.high + ROUNDING
+        ]

@@ -20,7 +20,7 @@ from nesting.repeat import Repeat
 from nesting.solver import solve
 from nesting.stop import MaxIterations
 from pieces import PieceSet, Units
-from reports.chalk import _rounded, chalk, from_edge
+from reports.chalk import chalk, from_edge
 
 INCH = 25.4
 METRIC, INCHES = Units.METRIC, Units.INCHES
@@ -48,9 +48,9 @@ def spots(marker: Marker) -> list[tuple[float, float]]:
 
 
 def test_two_in_a_row_by_hand() -> None:
-    """Boxes of 43 mm at 0 and 43, 4 from the fold: to 5 mm across, and the second on to 45 mm; 88 in all."""
-    chalked = chalk(boxes((43, 20), [(0, 4), (43, 4)], 30), METRIC)
-    assert spots(chalked.marker) == [(0, 5), (45, 5)]
+    """Boxes of 43 mm at 0 and 43, 1 from the fold: to 0 across, and the second on to 45 mm; 88 in all."""
+    chalked = chalk(boxes((43, 20), [(0, 1), (43, 1)], 22), METRIC)
+    assert spots(chalked.marker) == [(0, 0), (45, 0)]
     assert chalked.marker.length == pytest.approx(88)
     assert (chalked.off, chalked.tolerance, chalked.step, chalked.sides) == ((), 0.0, 5.0, ("low", "low"))
 
@@ -84,14 +84,14 @@ def test_eighths_of_an_inch_by_hand() -> None:
 
 def test_gap_is_kept() -> None:
     """Boxes of 43 mm, 4 mm apart at least: the second begins no sooner than 47, so at 50."""
-    marker = boxes((43, 20), [(0, 10), (47, 10)], 40, gap=4.0)
-    assert spots(chalk(marker, METRIC).marker) == [(0, 10), (50, 10)]
+    marker = boxes((43, 20), [(0, 1), (47, 1)], 22, gap=4.0)
+    assert spots(chalk(marker, METRIC).marker) == [(0, 0), (50, 0)]
 
 
 def test_faults_are_left_out() -> None:
     """A fault from 43 to 46 mm, all across: the second box begins at 50."""
-    marker = boxes((43, 20), [(0, 10), (46, 10)], 40, faults=(box(3, 40) + (43, 0),))
-    assert spots(chalk(marker, METRIC).marker) == [(0, 10), (50, 10)]
+    marker = boxes((43, 20), [(0, 1), (46, 1)], 22, faults=(box(3, 22) + (43, 0),))
+    assert spots(chalk(marker, METRIC).marker) == [(0, 0), (50, 0)]
 
 
 def test_matched_pieces_stay_on_the_pattern() -> None:
@@ -103,7 +103,7 @@ def test_matched_pieces_stay_on_the_pattern() -> None:
 
 
 def test_nothing_to_be_done() -> None:
-    """Where pieces hook into one another so that none can be moved on, the marker stays as it was found."""
+    """A pin in a slot 2 mm wide has no whole step to lie on: it stays in its slot, named as off the steps."""
     hook = np.array([(0, 0), (200, 0), (200, 40), (101, 40), (101, 20), (99, 20), (99, 40), (0, 40)], dtype=float)
     items = (
         Item("hook", 1, (Variant(hook, 0.0, False, 0, 0.0, 0.0),)),
@@ -113,22 +113,25 @@ def test_nothing_to_be_done() -> None:
     marker = Marker(Problem((Band("cloth", 0.0, 40.0),), items), placements, 200.0)
     check(marker)
     chalked = chalk(marker, METRIC)
-    assert chalked.marker is marker and chalked.off == (1,)
-
-
-def test_others_give_way() -> None:
-    """One moved from 17.3 to 15 mm stands in the way of a long one of 17.3 below it, and is laid anew at 20."""
-    marker = boxes((200, 17.3), [(0, 17.3), (1, 0)], 17.3 + 30)
-    moved = _rounded(marker, ("high", "low"), 5.0, 1, False)
-    assert moved is not None
-    assert spots(moved)[1] == (0, 0)
-    assert moved.placements[0].x == 0 and moved.placements[0].y == pytest.approx(20.0)
+    (_, (x, y)) = spots(chalked.marker)
+    assert 99 <= x <= 99.1 and y == 20
+    assert (chalked.off, chalked.tolerance, chalked.marker.length) == ((1,), 2.5, 200.0)
 
 
 def test_many_pieces() -> None:
-    """Seventy boxes of 43 x 20 in a row, 4 from the fold: one every 45 mm, all 5 from it."""
-    chalked = chalk(boxes((43, 20), [(43.0 * i, 4) for i in range(70)], 30), METRIC)
-    assert spots(chalked.marker) == [(45 * i, 5) for i in range(70)]
+    """Seventy boxes of 43 x 20 in a row, 1 from the fold: one every 45 mm, all along it."""
+    chalked = chalk(boxes((43, 20), [(43.0 * i, 1) for i in range(70)], 22), METRIC)
+    assert spots(chalked.marker) == [(45 * i, 0) for i in range(70)]
+
+
+def test_fifty_six_jacket_pieces(jacket: PieceSet) -> None:
+    """Eight jackets: nearly all pieces on whole steps, and the marker no more than 2 in 100 longer (measured: 0.6)."""
+    problem = lay_pieces(jacket.of("shell"), Fabric("cloth", 60 * INCH, INCH / 2), "open", garments=8)
+    found = solve(problem, MaxIterations(0)).marker
+    chalked = chalk(found, INCHES)
+    assert len(found.placements) == 56
+    assert len(chalked.off) <= 8
+    assert chalked.marker.length < 1.02 * found.length
 
 
 @cache
