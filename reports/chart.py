@@ -19,7 +19,7 @@ from reports.yardage import Increment
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from reports.commands.many import NapAsked, SpreadAsked
+    from reports.asked import NapAsked, SpreadAsked
     from reports.job import Job
     from reports.offer import FabricOffer
     from reports.series import Lay

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from nesting.marker import Marker
     from nesting.problem import Problem
     from pieces import Piece
-    from reports.commands.many import SpreadAsked
+    from reports.asked import SpreadAsked
     from reports.job import Job
     from reports.offer import FabricOffer
     from reports.study import Stint

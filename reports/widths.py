@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from nesting.spread import Spread
-    from reports.commands.many import SpreadAsked
+    from reports.asked import SpreadAsked
     from reports.job import Job
     from reports.offer import FabricOffer
     from reports.series import Lay

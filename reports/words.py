@@ -149,7 +149,9 @@ def _fabric_lines(fabric: FabricPlan, units: Units, *, several: bool) -> Iterato
             f" begins with; usual is a repeat for each larger piece, here {format_size(fabric.usual_extra, units)}."
         )
     for passed in fabric.passed_over:
-        simplest = "; simplest, and as good as the shortest" if passed.spread == fabric.simplest else ""
+        simplest = "; simplest, and hardly longer" if passed.spread == fabric.simplest else ""
+        if simplest and passed.purchase and passed.purchase.buy <= fabric.purchase.buy:
+            simplest = "; simplest, and no more to buy"
         yield f"  {SPREAD_WORDS[passed.spread]}: {_passed_over(passed, units)}{simplest}"
 
 

@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from reports.asked import NapAsked  # noqa: TC001 - typer reads the annotations
 from reports.commands.many import (
     DEFAULT_ITERATIONS,
     HowSpread,
@@ -15,7 +16,6 @@ from reports.commands.many import (
     ManyIterations,
     ManySeconds,
     ManyWorkers,
-    NapAsked,
     NoCache,
 )
 from reports.shared import AsJson, Force, JobPath, OutPath, Seed, emit, leave, show, show_files

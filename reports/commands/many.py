@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Literal
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+from reports.asked import SpreadAsked  # noqa: TC001 - typer reads the annotations
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -12,10 +14,6 @@ if TYPE_CHECKING:
     from nesting.marker import Marker
     from nesting.problem import Problem
     from reports.study import Stint
-
-SpreadAsked = Literal["best", "open", "folded", "double-folded"]
-
-NapAsked = Literal["both", "with", "without"]
 
 DEFAULT_ITERATIONS = 300
 """Of the search for each marker."""

@@ -90,7 +90,7 @@ def test_answer(plan):
         "  No marker can be shorter than 46 1/8 in (the area); at most 10.0% could still be saved."
         " The best layout in this spread would still need 1 3/8 yd.",
         "  open, single layer: 55 1/8 in, to buy 1 5/8 yd by its first layout, not searched further",
-        "  both selvedges folded to the middle: 51 5/8 in, to buy 1 1/2 yd; simplest, and as good as the shortest",
+        "  both selvedges folded to the middle: 51 5/8 in, to buy 1 1/2 yd; simplest, and no more to buy",
         "  folded crosswise: it has a nap",
         "Buy 2 yd of denim for $24.00: open, single layer.",
         "  No shorter marker exists (the area).",

@@ -1,0 +1,9 @@
+"""What may be asked of many markers, in the words of the options: light, for the command line reads it at its start."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+SpreadAsked = Literal["best", "open", "folded", "double-folded"]
+
+NapAsked = Literal["both", "with", "without"]
