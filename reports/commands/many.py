@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from reports.asked import SpreadAsked  # noqa: TC001 - typer reads the annotations
+from reports.asked import SpreadAsked
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
