@@ -60,13 +60,14 @@ class Fabric:
         """Width between the selvedges, mm."""
         return self.width - 2 * self.selvedge
 
-    def heads(self, garments: int) -> list[tuple[tuple[float, ...], int]]:
+    def heads(self, garments: int, before: int = 0) -> list[tuple[tuple[float, ...], int]]:
         """Ways the tops of garments may point, degrees, and for how many garments each holds.
 
-        Where only those of one garment must agree, half of all garments point the other way.
+        Where only those of one garment must agree, every second garment points the other way, counted on from those
+        laid before.
         """
         if not self.nap:
             return [((0.0, 180.0), garments)]
-        turned = garments // 2 if self.nap == "by garment" else 0
+        turned = (garments + before) // 2 - before // 2 if self.nap == "by garment" else 0
         ways = [((0.0,), garments - turned), ((180.0,), turned)]
         return [(heads, number) for heads, number in ways if number]

@@ -59,13 +59,36 @@ def lay_pieces(
     PieceTooWideError, NoFoldError, SpreadError
         If a piece cannot lie on any band, on no fold, or would waste its twin unasked.
     """
+    return lay_mix([(tuple(pieces), garments)], fabric, spread, waste_twins=waste_twins, depth=depth, plies=plies)
+
+
+def lay_mix(
+    sets: Sequence[tuple[Sequence[Piece], int]],
+    fabric: Fabric,
+    spread: Spread,
+    *,
+    waste_twins: bool = False,
+    depth: float | None = None,
+    plies: int = 2,
+) -> Problem:
+    """The layout problem of garments of several sizes on one marker.
+
+    Parameters
+    ----------
+    sets
+        The pieces of a garment of each size, with names of their own, and how many of it are cut at once.
+    waste_twins, depth, plies
+        As for `lay_pieces`, and so are the errors.
+    """
     bands = spread_cloth(fabric, spread, depth, plies)
-    pieces = tuple(pieces)
-    repeat = pattern(fabric, spread) if any(piece.match for piece in pieces) else None
+    repeat = pattern(fabric, spread) if any(piece.match for pieces, _ in sets for piece in pieces) else None
     laying = _Laying(bands, fabric, repeat, waste_twins)
-    for heads, number in fabric.heads(garments):
-        for piece in pieces:
-            laying.add(piece, number, heads)
+    before = 0
+    for pieces, garments in sets:
+        for heads, number in fabric.heads(garments, before):
+            for piece in pieces:
+                laying.add(piece, number, heads)
+        before += garments
     return Problem(
         bands,
         tuple(laying.items),

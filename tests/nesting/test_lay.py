@@ -14,7 +14,7 @@ from shapely import affinity
 
 from nesting.errors import NestingError, NoFoldError, PieceTooWideError, SpreadError
 from nesting.fabric import Fabric
-from nesting.lay import lay_pieces
+from nesting.lay import lay_mix, lay_pieces
 from pieces import Piece, PieceSet
 from tests.nesting.cloth import back, front, patch, tab
 from tests.pieces.outlines import sides
@@ -245,3 +245,17 @@ def test_a_stack_that_does_not_come_out_even() -> None:
         lay_pieces([tab()], TWILL, "face-up", plies=3)
     (item,) = lay_pieces([tab()], TWILL, "face-up", plies=3, waste_twins=True).items
     assert (item.name, item.quantity, item.yields) == ("tab (twin wasted)", 1, 2)
+
+
+def test_sizes_on_one_marker() -> None:
+    """Two of one size and one of another on one marker: each piece as often as its size; each second garment turned."""
+    small = [replace(piece, name=f"{piece.name} S") for piece in (back(), front())]
+    large = [replace(piece, name=f"{piece.name} L") for piece in (back(), front())]
+    problem = lay_mix([(small, 2), (large, 1)], TWILL, "open")
+    assert [(name, number) for name, number, _, _ in listed(problem)] == [
+        ("back S", 2), ("front S (left)", 2), ("front S (right)", 2),
+        ("back L", 1), ("front L (left)", 1), ("front L (right)", 1),
+    ]  # fmt: skip
+    by_garment = lay_mix([(small, 1), (large, 1)], replace(TWILL, nap="by garment"), "open")
+    turns = {item.name: {way.turn for way in item.variants} for item in by_garment.items}
+    assert (turns["back S"], turns["back L"]) == ({0.0}, {180.0})
