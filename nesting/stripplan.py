@@ -41,7 +41,7 @@ def solve_rows(bands: Sequence[RibBand], stock: RibStock, seam: float, least_par
     if _joins(task, best):
         best, is_most = _placed_plan(task, best, effort / 40)
         most_at_places = is_most and fewest_joins
-        best = even_parts(task, best, effort / 10)
+        best = even_parts(task, best, effort / 40)
     plan = _write_plan(task, best, bands, stock, seam, bound, fewest_joins)
     return replace(plan, seams=_find_seams(plan, bands, seam), most_at_places=most_at_places)
 
