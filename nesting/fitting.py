@@ -36,8 +36,8 @@ SLACK = 0.01
 FIRST_LAYOUTS = 8
 """First layouts of each way, whose pieces may fit at once; a quick proof comes next, and only then a search."""
 
-QUICK_PROOF, FINE_PROOF = 0.6, 5.0
-"""Effort for a proof before the search, about half a second; and after it, for each unit asked for."""
+QUICK_PROOF, FINE_PROOF = 0.8, 5.0
+"""Effort for a proof before the search, less than a second; and after it, for each unit asked for."""
 
 Answer = Literal["yes", "no", "not found"]
 
@@ -197,7 +197,9 @@ def _prove(pieces: Sequence[Piece], remnant: Remnant, way: Way, garments: int, w
     try:
         problem = cloth.problem(pieces, way.spread, garments=garments, waste_twins=waste_twins)
     except PieceTooWideError as error:
-        return Tried(way, disproof=Disproof("width", 0.0, str(error)))
+        where = error.where if remnant.selvedge or way.spread != "open" else "the remnant"
+        said = PieceTooWideError(error.name, error.needs, error.usable, where, error.remedy)
+        return Tried(way, disproof=Disproof("width", 0.0, str(said)))
     except NestingError as error:
         return Tried(way, refused=error)
     zones = cloth.lost(way.spread)

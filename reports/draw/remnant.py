@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -119,14 +120,23 @@ def _draw_lacking(
     low = min(band.low for band in marker.problem.bands)
     high = low + marker.problem.width
     beyond = shapely.box(start, low, end, high)
-    sheet.area(shapely.get_coordinates(beyond), PALE)
-    ax.patches[-1].set_zorder(UNDER)
-    sheet.lines(
-        hatch(shapely.intersection(shapely.union_all(shapes), beyond), HATCH * sheet.pt, both=False), 0.6, BLACK
-    )
-    if is_end:
-        over = 4 * sheet.pt  # as far as a selvedge is drawn, short of the words beyond
-        sheet.line([(start, low - over), (start, high + over)], 2.5)
+    with _underneath(ax):
+        sheet.area(shapely.get_coordinates(beyond), PALE)
+        lacking = shapely.intersection(shapely.union_all(shapes), beyond)
+        sheet.lines(hatch(lacking, HATCH * sheet.pt, both=False), 0.6, BLACK)
+        if is_end:
+            over = 4 * sheet.pt  # as far as a selvedge is drawn, short of the words beyond
+            sheet.line([(start, low - over), (start, high + over)], 2.5)
+
+
+@contextmanager
+def _underneath(ax: Axes) -> Iterator[None]:
+    """What is drawn meanwhile comes to lie under all that was drawn before: words stay readable."""
+    before = set(ax.get_children())
+    yield
+    for artist in ax.get_children():
+        if artist not in before:
+            artist.set_zorder(UNDER)
 
 
 def _draw_left_over(ax: Axes, marker: Marker, seen: tuple[float, float], words: str) -> None:
@@ -136,7 +146,8 @@ def _draw_left_over(ax: Axes, marker: Marker, seen: tuple[float, float], words: 
     high = low + marker.problem.width
     start, end = seen
     if start < marker.length:
-        sheet.line([(marker.length, low), (marker.length, high)], 0.7, style=(0, (6, 3)))
+        with _underneath(ax):
+            sheet.line([(marker.length, low), (marker.length, high)], 0.7, style=(0, (6, 3)))
     beyond = shapely.box(max(marker.length, start), low, end, high)
     free = shapely.difference(beyond, shapely.union_all([shapely.Polygon(fault) for fault in marker.problem.faults]))
     for block in ((words,), tuple(words.split(": "))):

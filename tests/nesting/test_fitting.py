@@ -106,6 +106,9 @@ def test_a_piece_longer_or_wider_than_the_remnant() -> None:
     assert tried.disproof and (tried.disproof.kind, tried.disproof.needs) == ("piece", 100)
     (tried,) = fit([panel(100, 60)], Remnant(59, 500)).tried
     assert tried.disproof and tried.disproof.kind == "width" and "'panel' needs" in tried.disproof.held
+    assert "selvedge" not in tried.disproof.held
+    (tried,) = fit([panel(100, 60)], Remnant(61, 500, selvedge=1)).tried
+    assert tried.disproof and "between its selvedges gives" in tried.disproof.held
 
 
 def test_no_cloth_left() -> None:
