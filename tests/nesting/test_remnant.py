@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 import pytest
 import shapely
@@ -12,6 +14,9 @@ from shapely import affinity
 from nesting.errors import RemnantError, SpreadError
 from nesting.remnant import Remnant, Zone, apart, through_fold
 from tests.nesting.cloth import tab
+
+if TYPE_CHECKING:
+    from nesting.remnant import RemnantSpread
 
 LENGTH = st.integers(0, 60).map(float)
 SPREADS = ("open", "folded", "double-folded")
@@ -160,3 +165,18 @@ def test_nothing_between_the_selvedges() -> None:
     """Selvedges as wide as the remnant leave nothing, and that is said."""
     with pytest.raises(SpreadError, match="nothing is left to cut"):
         Remnant(100, 100, selvedge=50).problem([tab()], "open")
+
+
+@pytest.mark.parametrize(
+    ("selvedge", "spread", "edges"),
+    [
+        (0.0, "open", [("free", "free")]),
+        (10.0, "open", [("selvedge", "selvedge")]),
+        (0.0, "folded", [("fold", "free")]),
+        (0.0, "double-folded", [("fold", "free"), ("free", "fold")]),
+    ],
+)
+def test_edges_are_what_they_are(selvedge: float, spread: RemnantSpread, edges: list[tuple[str, str]]) -> None:
+    """Where the selvedges were cut off there is a plain edge; a fold is a fold."""
+    bands = Remnant(400, 300, selvedge=selvedge).problem([tab()], spread).bands
+    assert [(band.low_edge, band.high_edge) for band in bands] == edges
