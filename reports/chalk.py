@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import floor
+from math import ceil, floor
 from typing import TYPE_CHECKING
 
+from nesting.marker import Marker
 from nesting.opinion import check
 from nesting.parting import Parting
+from nesting.stretches import join_stretches, split_stretches
 from pieces.units import INCH, Units
 from reports.draw.rows import beyond
 from reports.lying import Lying
@@ -19,7 +21,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from nesting.band import Band
-    from nesting.marker import Marker
     from reports.lying import Spot
 
     Side = Literal["low", "high"]
@@ -97,13 +98,29 @@ def chalk(marker: Marker, units: Units) -> Chalked:
     CheckError
         If the result could not be cut: never, unless there is a mistake in here.
     """
-    step, bands = TAPE[units], marker.problem.bands
-    sides = tuple(nearest_edge(bands[v.band], outline, v.on_fold) for _, _, v, outline in marker.outlines())
-    if marker.problem.repeat is not None:
-        return Chalked(marker, sides, step)
-    rounded = _Rounding(marker, sides, step).run()
+    step = TAPE[units]
+    rounded = marker if marker.problem.repeat is not None else _round(marker, step)
     check(rounded)
-    return Chalked(rounded, sides, step)
+    return Chalked(rounded, _sides(rounded), step)
+
+
+def _round(marker: Marker, step: float) -> Marker:
+    """The marker on whole steps; of several stretches each begins on one."""
+    problem = marker.problem
+    if not problem.stretches:
+        return _Rounding(marker, _sides(marker), step).run()
+    rounded = []
+    for part in split_stretches(marker):
+        own = _round(part, step)
+        end = ceil((own.length + problem.gap) / step - WHOLE) * step - problem.gap
+        rounded.append(Marker(own.problem, own.placements, end))
+    rounded[-1] = own
+    return join_stretches(problem, rounded)
+
+
+def _sides(marker: Marker) -> tuple[Side, ...]:
+    bands = marker.problem.bands
+    return tuple(nearest_edge(bands[v.band], outline, v.on_fold) for _, _, v, outline in marker.outlines())
 
 
 def from_edge(band: Band, points: NDArray[np.float64], side: Side) -> float:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import product
 from math import cos, radians, sin
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
@@ -17,13 +18,14 @@ from reports.draw.rows import Row
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
-    from typing import Literal
 
     from nesting.band import Band
     from pieces.curve import Point
     from pieces.units import Units
     from reports.answers import FabricPlan
     from reports.chalk import Side
+
+KINDS: tuple[Literal["layered", "single"], ...] = ("layered", "single")
 
 PREPARE = 2
 """Steps before the cloth is laid: it is made ready, and its end squared."""
@@ -159,14 +161,25 @@ class Stage:
         From 1.
     kind
         Cloth of several layers, or a single one.
+    spread
+        How the cloth lies.
+    bands
+        All that lie side by side in it; the stage's pieces need not lie on every one.
     lead
         Numbers of the steps that lay the cloth so; the stage's pieces follow them.
     """
 
     number: int
     kind: Literal["layered", "single"]
+    spread: str
+    bands: tuple[Band, ...]
     lead: range
     steps: tuple[Step, ...]
+
+    @property
+    def start(self) -> float:
+        """Where its stretch of the cloth begins, from the start, mm."""
+        return self.bands[0].start
 
 
 @dataclass(frozen=True, eq=False)
@@ -207,30 +220,40 @@ class Guide:
 def guide_of(plan: FabricPlan, units: Units) -> Guide:
     """Turn a cloth's marker into a guide.
 
-    Cloth of several layers comes before a single layer beside it. In each stage pieces on the fold come first, then
-    the largest, by the area of what is drawn round.
+    Stretches of the cloth come one after another, and in each cloth of several layers before a single layer beside it.
+    In each stage pieces on the fold come first, then the largest, by the area of what is drawn round.
     """
     chalked = chalk(plan.result.marker, units)
     bands = chalked.marker.problem.bands
     rows = [Row(0, *found, bands[found[2].band]) for found in chalked.marker.outlines()]
-    copies, seen = Counter(row.name for row in rows), Counter[str]()
     order = sorted(range(len(rows)), key=lambda i: _rank(rows[i]))
+    copies, seen = Counter(row.name for row in rows), Counter[str]()
     stages: list[Stage] = []
     number = PREPARE
-    for kind in ("layered", "single"):
-        mine = [i for i in order if (rows[i].band.layers == 1) == (kind == "single")]
+    for beside, kind in product(_stretches(bands), KINDS):
+        mine = [i for i in order if rows[i].band in beside and (rows[i].band.layers == 1) == (kind == "single")]
         if not mine:
             continue
-        lead = range(number + 1, number + (2 if stages else 3))  # the start is drawn once
+        goes_on = bool(stages) and stages[-1].bands == beside
+        lead = range(number + 1, number + (2 if goes_on else 3))
         number = lead[-1]
         steps = []
         for i in mine:
             number += 1
             row, side = replace(rows[i], number=number), chalked.sides[i]
             seen[row.name] += 1
-            steps.append(Step(row, side, edge_words(bands, row.band, side), seen[row.name], copies[row.name]))
-        stages.append(Stage(len(stages) + 1, kind, lead, tuple(steps)))
+            steps.append(Step(row, side, edge_words(beside, row.band, side), seen[row.name], copies[row.name]))
+        spread = plan.spread
+        if spread == "fold-then-open":
+            spread = "open" if kind == "single" else "folded"
+        stages.append(Stage(len(stages) + 1, kind, spread, beside, lead, tuple(steps)))
     return Guide(plan, units, chalked, tuple(stages))
+
+
+def _stretches(bands: Sequence[Band]) -> list[tuple[Band, ...]]:
+    """The bands that lie side by side, from the start on."""
+    starts = sorted({band.start for band in bands})
+    return [tuple(band for band in bands if band.start == start) for start in starts]
 
 
 def edge_words(bands: Sequence[Band], band: Band, side: Side) -> str:

@@ -6,11 +6,13 @@ from typing import TYPE_CHECKING
 
 from pieces.units import Units, format_size
 from reports import answers
+from reports.draw.rows import beyond
 from reports.words import SPREAD_WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from nesting.band import Band
     from reports.guide import Guide, Spot, Stage, Step
     from reports.yardage import Purchase
 
@@ -29,8 +31,9 @@ LAYING = {
     "open": "Lay the cloth open, in a single layer, right side up: {laid} from selvedge to selvedge.",
     "folded": "Fold the cloth lengthwise, right sides together, selvedge on selvedge: {laid} from the fold, nearest to"
     " you, to the selvedges.",
-    "double-folded": "Fold both selvedges to the middle, right sides together, until they meet there, the inner"
-    " selvedges: {laid} from the lower fold, nearest to you, to the upper one.",
+    "double-folded": "Fold the selvedge nearest to you and the one away from you to the middle, right sides together,"
+    " until they meet there: the inner selvedges, {depth} from either fold. It lies {laid} from the lower fold, nearest"
+    " to you, to the upper one.",
     "part-folded": "Fold the selvedge nearest to you over, right sides together, until it lies {depth} from the fold"
     " all along: it is the inner selvedge now. Beyond it lies a single layer, right side up.",
     "crosswise": "Fold the cloth across its length, right sides together, cut end on cut end, at your left, and"
@@ -148,18 +151,25 @@ def prepare_texts(guide: Guide) -> tuple[str, ...]:
 
 def stage_title(guide: Guide, stage: Stage) -> str:
     """How the cloth lies while these pieces are marked."""
-    spread = SPREAD_WORDS.get(guide.plan.spread, guide.plan.spread)
+    spread = SPREAD_WORDS.get(stage.spread, stage.spread)
+    if stage.spread != guide.plan.spread:
+        which = "first" if stage.number == 1 else "then"
+        return f"{which} {spread}"
     if len(guide.stages) == 1:
         return spread
-    names = dict.fromkeys(step.row.band.name for step in stage.steps)
-    return f"{spread}: the {' and the '.join(names)}"
+    return f"{spread}: the {_band_names(stage)}"
+
+
+def _band_names(stage: Stage) -> str:
+    return " and the ".join(dict.fromkeys(step.row.band.name for step in stage.steps))
 
 
 def lead_texts(guide: Guide, stage: Stage) -> tuple[str, ...]:
     """What is done to the cloth before a stage's pieces are marked: it is laid, and its start drawn."""
+    if stage.number > 1 and stage.bands == guide.stages[stage.number - 2].bands:
+        return (f"Leave the cloth as it lies, and go on with the {_band_names(stage)} beside it.",)
     if stage.number > 1:
-        names = dict.fromkeys(step.row.band.name for step in stage.steps)
-        return (f"Leave the cloth as it lies, and go on with the {' and the '.join(names)} beside it.",)
+        return _opening_texts(guide, stage)
     units, marker = guide.units, guide.chalked.marker
     ends = format_size(guide.plan.offer.end_allowance, units)
     length = format_size(marker.length, units)
@@ -168,19 +178,41 @@ def lead_texts(guide: Guide, stage: Stage) -> tuple[str, ...]:
     if repeat and repeat.along:
         beyond = format_size(repeat.start % repeat.along, units)
         line = f"{ends} or more from the squared end, and {beyond} before a line of the pattern"
+    far = f"Draw another {length} further on: all pieces lie between."
+    if len(guide.stages) > 1 and guide.stages[-1].bands != stage.bands:
+        first, last = (
+            format_size(guide.stages[-1].start, units),
+            format_size(marker.length - guide.stages[-1].start, units),
+        )
+        far = (
+            f"Draw another {first} further on, through to the lower layer: all pieces of this stage lie between. Beyond"
+            f" it {last} more are wanted, opened out."
+        )
     return (
-        f"{_laying(guide)} Smooth it, without a pull, from the edge nearest to you outwards, and pin or weight it"
-        f" {'so that the layers keep together' if stage.kind == 'layered' else 'down'}.",
-        f"{line}, draw a line straight across: the start. Draw another {length} further on: all pieces lie between.",
+        f"{_laying(guide, stage)} Smooth it, without a pull, from the edge nearest to you outwards, and pin or weight"
+        f" it {'so that the layers keep together' if stage.kind == 'layered' else 'down'}.",
+        f"{line}, draw a line straight across: the start. {far}",
     )
 
 
-def _laying(guide: Guide) -> str:
-    marker, units, plan = guide.chalked.marker, guide.units, guide.plan
-    bands = marker.problem.bands
-    low = bands[0].low - (bands[0].selvedge if bands[0].low_edge == "selvedge" else 0.0)
-    high = bands[-1].high + (bands[-1].selvedge if bands[-1].high_edge == "selvedge" else 0.0)
-    words = LAYING.get(plan.spread, f"Lay the cloth: {SPREAD_WORDS.get(plan.spread, plan.spread)}, {{laid}} across.")
+def _opening_texts(guide: Guide, stage: Stage) -> tuple[str, ...]:
+    """How the cloth is opened out behind a stretch that is marked."""
+    before, units = guide.stages[stage.number - 2], guide.units
+    line, end = format_size(stage.start, units), format_size(guide.chalked.marker.length, units)
+    return (
+        f"Look over steps {before.steps[0].number} to {before.steps[-1].number}, and cut their pieces as the last two"
+        f" steps say. Then cut straight across along the line {line} from the start, and take what is left of the"
+        " folded cloth away.",
+        f"Unfold the rest. {_laying(guide, stage)} Smooth it, and weight it down. Lay the tape with its {line} on the"
+        f" cut end, so that distances still run from the start, and draw a line straight across at {end}: all pieces"
+        " of this stage lie before it.",
+    )
+
+
+def _laying(guide: Guide, stage: Stage) -> str:
+    marker, units, plan, bands = guide.chalked.marker, guide.units, guide.plan, stage.bands
+    low, high = laid_edges(bands)
+    words = LAYING.get(stage.spread, f"Lay the cloth: {SPREAD_WORDS.get(stage.spread, stage.spread)}, {{laid}} across.")
     if marker.problem.repeat and marker.problem.repeat.across:
         words += " A line of the pattern lies along the fold or, unfolded, along the middle of the cloth."
     if marker.problem.repeat and bands[0].layers > 1:
@@ -191,6 +223,11 @@ def _laying(guide: Guide) -> str:
         layers=bands[0].layers,
         cloth=format_size(marker.length + 2 * plan.offer.end_allowance, units),
     )
+
+
+def laid_edges(bands: Sequence[Band]) -> tuple[float, float]:
+    """Lower and upper edge of laid cloth, selvedges included, mm."""
+    return bands[0].low - beyond(bands[0], "low"), bands[-1].high + beyond(bands[-1], "high")
 
 
 def finish_texts(guide: Guide) -> tuple[str, ...]:

@@ -114,9 +114,12 @@ def _words(ink: Sheet, bands: Sequence[Band], span: Span, low: float) -> None:
     pt, bottom, top = ink.pt, bands[0], bands[-1]
     above, below = top.high + 7.5 * pt, low - 27 * pt
     room = RIGHT * pt if bottom.end >= span.total else -8 * pt
-    _edge_words(ink, span, above, edge_name(top, "high"), top, room)
-    taken = _edge_words(ink, span, below, edge_name(bottom, "low"), None if bottom is top else bottom, room)
-    x, middle = span.start + (text_width(edge_name(bottom, "low"), 7, True) + 24) * pt, below + 2.5 * pt
+    lower, upper = edge_name(bottom, "low"), edge_name(top, "high")
+    if bottom is not top and lower == upper == "fold":
+        lower, upper = "lower fold: near selvedge to the middle", "upper fold: far selvedge to the middle"
+    _edge_words(ink, span, above, upper, top, room)
+    taken = _edge_words(ink, span, below, lower, None if bottom is top else bottom, room)
+    x, middle = span.start + (text_width(lower, 7, True) + 24) * pt, below + 2.5 * pt
     for words in ("grain, along the cloth", "grain"):
         if x + (51 + text_width(words, 7)) * pt < taken:
             ink.arrow((x, middle), (x + 46 * pt, middle), 0.6, both=True)

@@ -5,13 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.units import format_size
+from reports.draw.endview import end_view
 from reports.draw.marker import marker_page
-from reports.guide_words import lead_texts, rule_lines, side_up, stage_title, top_words
+from reports.draw.rows import beyond
+from reports.guide_words import laid_edges, lead_texts, rule_lines, side_up, stage_title, top_words
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from pieces.units import Units
+    from reports.draw.endview import EndView
     from reports.guide import Guide, Stage, Step
 
 
@@ -34,7 +37,20 @@ def stage_page(guide: Guide, stage: Stage, *, title: str) -> Figure:
         lines=(f"Steps {stage.lead[0]} to {stage.steps[-1].number}", *leads, list(rule_lines(guide))[2] + others),
         rows=[step.row for step in stage.steps],
         cells=stage_cells(stage, guide.units),
+        view=stage_view(stage, guide.units),
     )
+
+
+def stage_view(stage: Stage, units: Units) -> EndView:
+    """The cloth of a stage, seen from its end."""
+    low, high = laid_edges(stage.bands)
+    spans = [(band.low - beyond(band, "low") - low, band.high + beyond(band, "high") - low) for band in stage.bands]
+    size = f"{format_size(high - low, units)} across"
+    if stage.spread == "crosswise":
+        size = f"{format_size(high - low, units)} from selvedges to selvedges"
+    if stage.spread == "part-folded":
+        size = f"folded over {format_size(spans[0][1], units)}, {size} in all"
+    return end_view(stage.spread, spans, size, stage.bands[0].layers)
 
 
 def stage_cells(stage: Stage, units: Units) -> list[tuple[str, ...]]:

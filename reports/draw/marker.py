@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
     from nesting.marker import Marker
     from pieces.units import Units
+    from reports.draw.endview import EndView
     from reports.draw.rows import Row
 
 LONGEST_ROW = 4000.0
@@ -84,6 +85,7 @@ def marker_page(
     lines: Sequence[str] = (),
     rows: Sequence[Row] | None = None,
     cells: Sequence[tuple[str, ...]] | None = None,
+    view: EndView | None = None,
 ) -> Figure:
     """One page to cut from: what to buy, the marker to scale, and a table of distances.
 
@@ -98,6 +100,8 @@ def marker_page(
     rows, cells
         Which placements to draw, under their own numbers, and what to say of them in the table; all other pieces are
         only hinted at. By default all, numbered from the start of the cloth.
+    view
+        The laid cloth seen from its end, drawn beside the words.
 
     Returns
     -------
@@ -105,7 +109,7 @@ def marker_page(
         As wide as A4 on its side; taller where the cloth is long or the pieces are many.
     """
     width = PAGE_WIDTH - 2 * MARGIN
-    head = Head(title, subtitle, lines, width)
+    head = Head(title, subtitle, lines, width, view)
     table = Table(table_cells(marker, units) if cells is None else cells, width)
     notes = [line for note in NOTES for line in wrap(note, 6, width)]
     strips = ceil(marker.length / LONGEST_ROW)
@@ -148,7 +152,8 @@ def _fit(marker: Marker, rows: int, width: float, free: float, table: Table) -> 
     if rows == 1 and table.column < width and table.rows == len(table.body) and table.height < free - TOP:
         beside = min((width - table.column - BESIDE - LEFT - RIGHT) / along, (free - margins) / across)
     scale = max(below, beside)
-    wide = max(LEAST_WIDTH, scale * along + LEFT + RIGHT)
+    least = min(LEAST_WIDTH, width - table.column - BESIDE) if beside > below else LEAST_WIDTH
+    wide = max(least, scale * along + LEFT + RIGHT)
     if scale < min(LEAST_SHARE * widest, LEAST_DEPTH / across):
         return _Fit(width, widest * across + margins, False)
     return _Fit(wide, scale * across + margins, beside > below)

@@ -177,7 +177,7 @@ def test_no_word_on_another(drawn: Figure) -> None:
         ("folded", ["fold", "selvedge", "folded cloth, 2 layers, right sides together"]),
         ("open", ["lower selvedge", "upper selvedge", "single layer, right side up"]),
         ("tube", ["lower fold", "upper fold", "tube, 2 layers, right sides together"]),
-        ("double-folded", ["fold", "selvedges", "meet", "first fold, 2 layers, right sides together"]),
+        ("double-folded", ["lower fold: near selvedge to the middle", "selvedges", "meet", "first fold, 2 layers"]),
     ],
 )
 def test_edges_are_named(jacket: PieceSet, spread: str, words: list[str]) -> None:

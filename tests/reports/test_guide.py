@@ -17,9 +17,11 @@ from nesting.band import Band
 from nesting.item import Item, Variant
 from nesting.lay import lay_pieces
 from nesting.marker import Marker, Placement
+from nesting.opinion import check
 from nesting.problem import Problem
 from nesting.solver import solve
 from nesting.stop import MaxIterations
+from nesting.stretches import fold_then_open
 from pieces import Piece, PieceSet, Units, parse_length
 from reports.answers import FabricPlan
 from reports.draw.guide import stage_cells, stage_page
@@ -200,6 +202,26 @@ def test_part_folded_has_two_stages(jacket: PieceSet) -> None:
     assert "Stage 2 of 2" in text and "Leave the cloth as it lies" in text
 
 
+def test_fold_then_open_has_two_stages(jacket: PieceSet) -> None:
+    """Folded first, all cut double; the rest opened out behind a line that is cut along, on a whole step."""
+    offer = FabricOffer(name="cloth", width="45 in", selvedge="1/2 in", spread="fold-then-open")
+    result = solve(fold_then_open(jacket.of("shell"), offer.fabric(), most=0), MaxIterations(0))
+    bought = offer.purchase(result.marker.length)
+    made = guide_of(FabricPlan(offer, "fold-then-open", result, bought, None), Units.INCHES)
+    check(made.chalked.marker)
+    first, second = made.stages
+    assert [(s.kind, s.spread, len(s.lead)) for s in made.stages] == [("layered", "folded", 2), ("single", "open", 2)]
+    assert {s.edge for s in first.steps} <= {"fold", "selvedge"}
+    assert {s.edge for s in second.steps} <= {"lower selvedge", "upper selvedge"}
+    assert max(s.start[1] for s in first.steps) <= second.start <= min(s.start[0] for s in second.steps)
+    text = "\n".join(guide_lines(made, "title"))
+    line = re.search(rf"cut straight across along the line {SIZE} from the start", text)
+    assert line and parse_length(line[1]) == pytest.approx(second.start)
+    assert f"Draw another {line[1]} further on" in text and f"Lay the tape with its {line[1]} on the cut end" in text
+    assert text.index("Fold the cloth lengthwise") < text.index(line[0]) < text.index("Lay the cloth open")
+    assert [int(n) for n in re.findall(r"^(\d+)\. ", text, re.M)] == list(range(1, made.steps[-1].number + 3))
+
+
 def test_open_cloth_lays_the_half_twice(jacket: PieceSet) -> None:
     """A half on open cloth is turned over on its centre line, which lies midway of what it takes."""
     made = guide(jacket, "open")
@@ -345,4 +367,5 @@ def test_drawing_says_it_all(made: Guide) -> None:
         assert cells <= set(words)
         for step in stage.steps:
             assert sum(word.split(" ")[0] == str(step.number) for word in words) >= 2
+        assert any(word.startswith("Seen from") for word in words)
         assert any(word.startswith(f"Stage {stage.number} of {len(made.stages)}") for word in words)
