@@ -33,14 +33,16 @@ def first_fault(error: ValidationError, models: Mapping[str, type[BaseModel]]) -
     Parameters
     ----------
     models
-        Of each kind of entry, ``[[fabric]]`` and ``[[rib]]``, what checks it.
+        Of each kind of table, ``[[fabric]]`` or ``[cutting]``, what checks it.
     """
     details = error.errors()
     first = details[0]
     table, *path = [part for part in first["loc"] if not str(part).startswith(("function", "union"))]
     where, key = [str(table)], str(table)
     if key in models:
-        where = [f"[[{key}]]", *(f"number {part + 1}" if isinstance(part, int) else str(part) for part in path)]
+        is_list = any(isinstance(part, int) for part in path[:1]) or first["type"] in ("tuple_type", "model_type")
+        head = f"[[{key}]]" if is_list else f"[{key}]"
+        where = [head, *(f"number {part + 1}" if isinstance(part, int) else str(part) for part in path)]
         key = str(path[-1]) if path and isinstance(path[-1], str) else key
     if first["type"] in ("missing", "extra_forbidden"):
         where.pop()

@@ -76,7 +76,7 @@ class Job(Entry):
             If a measurement is missing, unknown, unreadable or absurd.
         """
         known = list(get_type_hints(Body))
-        _refuse_unknown(self.body, known, "body")
+        refuse_unknown(self.body, known, "body")
         missing = [name for name in self.model().measurements if name not in self.body]
         wearer = self.body.get("wearer", "women")
         if wearer not in get_args(Wearer):
@@ -93,7 +93,7 @@ class Job(Entry):
         garment = self.model()
         hints = get_type_hints(garment.style)
         options = {option.name: option for option in garment.options()}
-        _refuse_unknown(self.style, list(options), "style")
+        refuse_unknown(self.style, list(options), "style")
         values: dict[str, Any] = {}
         for name, value in self.style.items():
             where, kind = f"[style] {name}", options[name].metadata["kind"]
@@ -117,7 +117,8 @@ def _length(value: Any, where: str) -> float:
         raise JobError(f"{where}: {error}") from error
 
 
-def _refuse_unknown(given: dict[str, Any], known: list[str], table: str = "") -> None:
+def refuse_unknown(given: dict[str, Any], known: list[str], table: str = "") -> None:
+    """Raise JobError for the first key that is not known."""
     for key in given:
         if key not in known:
             raise JobError(f"[{table}] {unknown_key(key, known)}" if table else unknown_key(key, known))
@@ -132,29 +133,38 @@ def read_job(path: Path) -> Job:
         If the file cannot be read, is no TOML, or holds unknown keys or values that make no sense: one line
         that names the file, the entry, and what to do.
     """
+    return parse_job(read_text(path, "job"), path.name)
+
+
+def read_text(path: Path, what: str) -> str:
+    """The text of a file that people write, in UTF-8; JobError if it cannot be read or is too large for that."""
     try:
         with path.open("rb") as file:
             data = file.read(LARGEST_FILE + 1)  # no more, even of a device that never ends
         if len(data) > LARGEST_FILE:
-            raise JobError(f"{path} is larger than {LARGEST_FILE // 1_000_000} MB: that is no job file")
-        text = data.decode("utf-8-sig")
+            raise JobError(f"{path} is larger than {LARGEST_FILE // 1_000_000} MB: that is no {what} file")
+        return data.decode("utf-8-sig")
     except OSError as error:
         raise JobError(f"cannot read {path}: {(error.strerror or 'no such file').lower()}") from error
     except UnicodeDecodeError as error:
         raise JobError(f"cannot read {path}: it is not text in UTF-8") from error
-    return parse_job(text, path.name)
+
+
+def loads(text: str, name: str) -> dict[str, Any]:
+    """Plain data of TOML text; `name` is what errors call it."""
+    try:
+        return tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise JobError(f"{name} is no valid TOML: {error}") from error
 
 
 def parse_job(text: str, name: str = "job") -> Job:
     """Check a job given as TOML text; `name` is what errors call it."""
-    try:
-        data = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise JobError(f"{name} is no valid TOML: {error}") from error
+    data = loads(text, name)
     if not data:
         raise JobError(f"{name} is empty: it needs a garment, [body], [style] and [[fabric]]; see 'ellwand new'")
     try:
-        _refuse_unknown(data, [key for key in Job.model_fields if key != "name"])
+        refuse_unknown(data, [key for key in Job.model_fields if key != "name"])
         job = Job.model_validate(data | {"name": name})
         job.measured()
         job.styled()
