@@ -8,9 +8,6 @@ from typing import TYPE_CHECKING, Annotated, Literal
 import typer
 
 from reports.shared import (
-    DEFAULT_SECONDS,
-    MOST_PROOF,
-    PROOF,
     AsJson,
     Force,
     Iterations,
@@ -76,7 +73,7 @@ def fits(
     nap: Nap = None,
     selvedge: Selvedge = None,
     out: OutPath = None,
-    seconds: Seconds = DEFAULT_SECONDS,
+    seconds: Seconds = 2.0,
     iterations: Iterations = None,
     seed: Seed = 0,
     workers: Workers = 1,
@@ -122,20 +119,21 @@ def _fit(
     from nesting.stop import MaxIterations, SearchTime
     from reports.progress import Bars, Interrupt
 
-    proof = 0.0 if search.iterations == 0 else PROOF if search.iterations else search.seconds * PROOF / DEFAULT_SECONDS
-    with Interrupt() as interrupt, Bars(search.seconds, question.units, quiet=search.quiet) as bars:
+    garments = question.job.garments
+    seconds = search.time(garments)
+    with Interrupt() as interrupt, Bars(seconds, question.units, quiet=search.quiet) as bars:
         fitting = fit_pieces(
             question.pieces,
             remnant,
             spreads,
             lambda: (
                 interrupt,
-                SearchTime(search.seconds) if search.iterations is None else MaxIterations(search.iterations),
+                SearchTime(seconds) if search.iterations is None else MaxIterations(search.iterations),
             ),
             seed=search.seed,
             workers=search.workers,
-            proof=min(proof, MOST_PROOF),
-            garments=question.job.garments,
+            proof=search.proof(garments),
+            garments=garments,
             waste_twins=question.cloth is not None and question.cloth.waste_twins,
             listener=bars.listener,
         )
