@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 FORMAT = 1
 """Of the files, and of what their names stand for."""
 
+MOST_KEPT = 20_000
+"""Markers kept: some 100 MB. Beyond that, those written longest ago go, half of them at a time."""
+
 UNSEEN = ("name", "piece")
 """What a search does not look at: a cloth or a piece of another name is laid the same way."""
 
@@ -45,6 +48,14 @@ class MarkerCache:
             return cls(Path.home() / ".cache" / "ellwand")
         except RuntimeError:  # a user without a home
             return None
+
+    def prune(self, most: int = MOST_KEPT) -> None:
+        """Drop the older half where there are more markers than `most`."""
+        with suppress(OSError):
+            held = [path for path in self.folder.iterdir() if path.name.startswith("marker-")]
+            if len(held) > most:
+                for path in sorted(held, key=lambda path: path.stat().st_mtime)[: len(held) - most // 2]:
+                    path.unlink(missing_ok=True)
 
     def path(self, key: str) -> Path:
         """The file of a key."""

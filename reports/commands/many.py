@@ -51,6 +51,8 @@ class LayMany:
         self.signal = 0
         self._workers, self._quiet = workers or cores(), quiet
         self._cache = None if no_cache else MarkerCache.of_user()
+        if self._cache:
+            self._cache.prune()
         self._has_laid = False
 
     def __call__(self, problems: Sequence[Problem], stint: Stint) -> list[Marker | None]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import multiprocessing
+import os
 import time
 from dataclasses import replace
 from pathlib import Path
@@ -203,3 +204,17 @@ def test_cache_of_user(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("XDG_CACHE_HOME", "here")
     monkeypatch.setenv("HOME", "/home/someone")
     assert MarkerCache.of_user().folder == Path("/home/someone/.cache/ellwand")
+
+
+def test_old_markers_go(tmp_path: Path) -> None:
+    """Beyond the number kept, those written longest ago are dropped; other files are left alone."""
+    cache = MarkerCache(tmp_path)
+    for i in range(6):
+        cache.path(str(i)).write_text("{}")
+        os.utime(cache.path(str(i)), (i, i))
+    (tmp_path / "notes.txt").write_text("mine")
+    cache.prune(6)
+    assert len(list(tmp_path.iterdir())) == 7
+    cache.prune(4)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["marker-4.json", "marker-5.json", "notes.txt"]
+    MarkerCache(tmp_path / "none").prune()
