@@ -96,6 +96,7 @@ def _choose(
     model.add(length <= target)
     model.minimize(length)
     solver = repeatable_solver(effort)
+    solver.parameters.linearization_level = 2  # the model is all sums
     status = solver.solve(model)
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return [solver.value(row) for row in rows], status == cp_model.OPTIMAL

@@ -29,9 +29,9 @@ MOST_CELLS = 60
 def solve_rows(bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float, effort: float) -> RibPlan:
     """Plan bands that are known to fit; see `nesting.strips.plan_rib`."""
     task = RibTask.from_bands(bands, stock, seam, least_part)
-    best, is_best_uncut = _whole_plan(task, effort)
-    bound = task.least_stock()
     joinable = [kind for kind in task.kinds if task.may_join(kind)]
+    best, is_best_uncut = _whole_plan(task, effort / 20 if joinable else effort / 2)
+    bound = task.least_stock()
     if not joinable and is_best_uncut:
         bound = task.stock_used(best)
     fewest_joins = not joinable or _joins(task, best) == _least_joins(task)
@@ -56,7 +56,7 @@ def _whole_plan(task: RibTask, effort: float) -> tuple[list[Row], bool]:
         if target >= used:
             proved = True
             break
-        better, proved = pattern_rows(task, parts, target, effort / 2)
+        better, proved = pattern_rows(task, parts, target, effort)
         if better:
             rows = better
             proved = proved or target == -(-floor // task.width)
