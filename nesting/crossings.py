@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from nesting.problem import Problem
     from nesting.remnant import Zone
 
-MOST_PLACEMENTS = 16
+MOST_PLACEMENTS = 12
 """With more outlines the question is too hard."""
 
 COARSE, FINE = (16, 24), (36, 54)
