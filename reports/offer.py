@@ -136,8 +136,8 @@ class FabricOffer(Entry):
     waste_twins: bool = False
     end_allowance: Length = 10.0
     splice: Length = 0.0
-    shrinkage: Annotated[Percent, Field(lt=MOST_SHRINKAGE)] = 0.0
-    shrinkage_across: Annotated[Percent, Field(lt=MOST_SHRINKAGE)] = 0.0
+    shrinkage: Annotated[Percent, Field(le=MOST_SHRINKAGE)] = 0.0
+    shrinkage_across: Annotated[Percent, Field(le=MOST_SHRINKAGE)] = 0.0
     washed: Literal["before", "after"] = "before"
     margin: Annotated[Percent, Field(le=100)] = 0.0
     sold_by: Annotated[Increment, BeforeValidator(_increment)] = Field("1/8 yd", validate_default=True)

@@ -197,7 +197,7 @@ def test_faults_are_left_out():
     [
         (('faults = [["10 in", "2 in"]]',), "a fault is four lengths"),
         (("shrinkage = -1",), "0 or more"),
-        (("shrinkage_across = 31",), "less than 30"),
+        (("shrinkage_across = 31",), "30 or less"),
         (('repeat_along = "4 m"',), "3 m long"),
         (('repeat_across = "70 in"',), "as wide as the cloth"),
         (('fold_depth = "10 in"',), 'is for spread = "part-folded" alone'),
