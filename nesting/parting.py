@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nesting.compact import Compaction
+from nesting.compact import REACH, STEPS, Compaction
 from nesting.layout import Layout
 from nesting.marker import Marker
 from nesting.shapes import Shapes
@@ -37,7 +37,8 @@ class Parting:
         faults = len(self._shapes.faults)
         self._at = np.empty(len(places), dtype=np.int64)
         self._at[order] = np.arange(faults, faults + len(places))
-        self._fixed = np.zeros(len(self._layout.x), dtype=np.bool_)
+        self._fixed = np.arange(len(self._layout.x)) < faults
+        self._faults = faults
 
     @property
     def loose(self) -> list[int]:
@@ -56,10 +57,22 @@ class Parting:
         for number, (x, y) in spots.items():
             at = self._at[number]
             self._layout.x[at], self._layout.y[at], self._fixed[at] = x, y, True
-        if self._fixed.all() or _run(self._programs.settle(self._layout, LIMIT * self._marker.length, self._fixed)):
+        if self._fixed.all() or self._give_way():
             return True
         self._layout, self._fixed = before, fixed
         return False
+
+    def _give_way(self) -> bool:
+        """Part all loose pieces from those that lie fast, as far back as a loose one can come; whether it went."""
+        whole, lengths = self._layout, np.array([shape.length for shape in self._shapes.all])
+        back = whole.x[~self._fixed].min() - STEPS * REACH * self._shapes.problem.width - self._shapes.problem.gap
+        near = ~self._fixed | (whole.x + lengths[whole.shape] > back)
+        near[: self._faults] = True
+        part = Layout(whole.shape[near], whole.x[near], whole.y[near], whole.length)
+        if not _run(self._programs.settle(part, LIMIT * self._marker.length, self._fixed[near])):
+            return False
+        whole.x[near], whole.y[near], whole.length = part.x, part.y, part.length
+        return True
 
     def keep(self, number: int) -> None:
         """Lay a piece fast where it lies."""

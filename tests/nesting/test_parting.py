@@ -42,3 +42,16 @@ def test_no_way_to_give() -> None:
     assert not parting.fix({0: (70.0, 0.0)})
     assert [parting.spot(i) for i in range(3)] == before
     assert parting.loose == [1, 0]
+
+
+def test_long_rows_and_faults() -> None:
+    """Thirty-nine laid one by one 53 apart before a fault at 2500, one behind it: clear of it and of one another."""
+    outline = np.array([(0, 0), (50, 0), (50, 20), (0, 20)], dtype=float)
+    item = Item("box", 40, (Variant(outline, 0.0, False, 0, 0.0, 0.0),))
+    problem = Problem((Band("cloth", 0.0, 20.0),), (item,), faults=(outline * (0.2, 1) + (2500, 0),))
+    xs = [50.0 * i for i in range(39)] + [2510.0]
+    parting = Parting(Marker(problem, tuple(Placement(0, i, 0, x, 0.0) for i, x in enumerate(xs)), 2560.0))
+    for i in range(39):
+        assert parting.fix({i: (53.0 * i, 0.0)})
+    check(parting.to_marker())
+    assert parting.loose == [39] and parting.spot(39)[0] >= 2510 - 1e-6
