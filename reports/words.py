@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from reports.answers import PassedOver
     from reports.plan import Plan
 
+FEW_COPIES = 2
+"""Copies of a band that are named one by one."""
+
 SPREAD_WORDS = {
     "open": "open, single layer",
     "folded": "folded lengthwise",
@@ -206,16 +209,23 @@ def how_cut(rib: RibAnswer) -> str:
     plan = rib.plan
     joined = {(cut.band, cut.copy): cut.joins for cut in plan.cuts if cut.joins}
     several = {cut.band for cut in plan.cuts if cut.copy}
-    words = [
-        f"{f'{band} {copy + 1}' if band in several else band} joined {_times(times)}{_where(plan, band, copy)}"
-        for (band, copy), times in joined.items()
-    ]
+    alike: dict[tuple[str, str], list[int]] = {}
+    for (band, copy), times in joined.items():
+        alike.setdefault((band, f"joined {_times(times)}{_where(plan, band, copy)}"), []).append(copy + 1)
+    words = [f"{_copies(band, copies) if band in several else band} {how}" for (band, how), copies in alike.items()]
     told = ["the least possible, proved" if plan.optimal else "the least found", ", ".join(words) or "no joins"]
     if any(join.place == "" for join in plan.seams):
         why = "would take more rib or joins" if plan.most_at_places else "was not found possible"
         told.append(f"more of them at seams {why}")
     closed = dict.fromkeys(cut.band for cut in plan.cuts if cut.closed)
     return "; ".join(told + [f"{band} left a closed tube, without a seam" for band in closed])
+
+
+def _copies(band: str, copies: list[int]) -> str:
+    """A band with the numbers of its copies; how many, where they are more than a few."""
+    if len(copies) > FEW_COPIES:
+        return f"{len(copies)} of {band}"
+    return f"{band} {' and '.join(map(str, copies))}"
 
 
 def _where(plan: RibPlan, band: str, copy: int) -> str:
