@@ -52,6 +52,8 @@ def _stage(guide: Guide, stage: Stage) -> dict[str, Any]:
     return {
         "stage": stage.number,
         "title": stage_title(guide, stage),
+        "spread": stage.spread,
+        "from_start_mm": stage.start,
         "lay": _texts(lead_texts(guide, stage), stage.lead[0]),
         "pieces": [_step(guide, step) for step in stage.steps],
     }

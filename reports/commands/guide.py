@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reports.shared import (
-    DEFAULT_SECONDS,
     AsJson,
     Force,
     Iterations,
@@ -42,7 +41,7 @@ def guide(
     job: JobPath,
     fabric: Number = None,
     out: OutPath = None,
-    seconds: Seconds = DEFAULT_SECONDS,
+    seconds: Seconds = None,
     iterations: Iterations = None,
     seed: Seed = 0,
     workers: Workers = 1,
