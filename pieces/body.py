@@ -87,6 +87,17 @@ def usual_range(wearer: Wearer, measurement: str) -> Range:
     return Range(low / 2, low, high, high * 2)
 
 
+def check_measurement(name: str, value: float, wearer: Wearer) -> None:
+    """Raise MeasurementError if no body of that kind measures as much, or as little."""
+    limits = usual_range(wearer, name)
+    if not limits.least <= value <= limits.most:
+        raise MeasurementError(
+            f"{name} of {format_both(value)} is no measurement of {wearer}: it should be"
+            f" between {format_both(limits.low)} and {format_both(limits.high)};"
+            " measure again, or check the unit"
+        )
+
+
 @dataclass(frozen=True)
 class Body:
     """The measurements of one body, mm.
@@ -124,17 +135,11 @@ class Body:
 
     def __post_init__(self) -> None:
         for name, value in self.measurements().items():
-            limits = usual_range(self.wearer, name)
-            if not limits.least <= value <= limits.most:
-                raise MeasurementError(
-                    f"{name} of {format_both(value)} is no measurement of {self.wearer}: it should be"
-                    f" between {format_both(limits.low)} and {format_both(limits.high)};"
-                    " measure again, or check the unit"
-                )
+            check_measurement(name, value, self.wearer)
 
     def measurements(self) -> dict[str, float]:
         """All measurements that were given, by name, mm."""
-        named = {f.name: getattr(self, f.name) for f in fields(self) if f.name != "wearer"}
+        named = {name: getattr(self, name) for name in measurement_names()}
         return {name: value for name, value in named.items() if value is not None}
 
     def remarks(self, units: Units) -> list[str]:
@@ -146,3 +151,8 @@ class Body:
                 usual = f"{format_size(limits.low, units)} to {format_size(limits.high, units)}"
                 lines.append(f"{name} of {format_size(value, units)} is unusual for {self.wearer} (usual: {usual})")
         return lines
+
+
+def measurement_names(*, needed: bool = False) -> list[str]:
+    """What a body is measured by, in the order of its fields; or only what no body can be without."""
+    return [f.name for f in fields(Body) if f.name != "wearer" and not (needed and f.default is None)]

@@ -7,10 +7,13 @@
     ├── MeasurementError  a body or style measurement missing or absurd       (ValueError)
     ├── DraftError        measurements that cannot be drafted together        (ValueError)
     ├── OutlineError      an outline that is empty, open or crosses itself    (ValueError)
-    └── FormatError       a file of pieces that cannot be read                (ValueError)
+    ├── SizeError         a size or a table of sizes that is not there        (ValueError)
+    └── FormatError       a file that cannot be read                          (ValueError)
 """
 
 from __future__ import annotations
+
+from difflib import get_close_matches
 
 
 class PieceError(Exception):
@@ -37,5 +40,15 @@ class OutlineError(PieceError, ValueError):
     """An outline that is no simple closed line around an area."""
 
 
+class SizeError(PieceError, ValueError):
+    """A size that a table does not have, or a table that is not there."""
+
+
 class FormatError(PieceError, ValueError):
-    """A file that does not hold pieces in the form it should."""
+    """A file that does not hold pieces, or a table, in the form it should."""
+
+
+def unknown_key(key: str, known: list[str]) -> str:
+    """What to say of a key that is not known: the nearest one that is, or all."""
+    near = get_close_matches(key, known, 1, 0.5)
+    return f"unknown key '{key}': " + (f"did you mean '{near[0]}'?" if near else f"known are {', '.join(known)}")

@@ -76,6 +76,11 @@ def parse_length(text: str) -> float:
     return float(total)
 
 
+def is_unit(spelling: str) -> bool:
+    """Whether a word or sign, in small letters, is a unit of length."""
+    return spelling in _SPELLINGS
+
+
 def _number(term: re.Match[str], text: str) -> Fraction:
     whole, top, bottom, decimal = term.group(1, 2, 3, 4)
     if decimal is not None:

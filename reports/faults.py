@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
+
+from pieces.errors import unknown_key
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -65,9 +66,3 @@ def _got(value: Any) -> str:
         return "a table" if isinstance(value, dict) else "a list"
     text = str(value).lower() if isinstance(value, bool) else f'"{value}"' if isinstance(value, str) else str(value)
     return text if len(text) <= 40 else text[:40] + "…"
-
-
-def unknown_key(key: str, known: list[str]) -> str:
-    """What to say of a key that is not known: the nearest one that is, or all."""
-    near = get_close_matches(key, known, 1, 0.5)
-    return f"unknown key '{key}': " + (f"did you mean '{near[0]}'?" if near else f"known are {', '.join(known)}")

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Any, Literal, get_args, get_type_hints
 from pydantic import Field, ValidationError, field_validator, model_validator
 
 from pieces.body import Body, Wearer, usual_range
-from pieces.errors import MeasurementError, PieceError
+from pieces.errors import MeasurementError, PieceError, unknown_key
 from pieces.garments import GARMENTS, Garment
 from pieces.units import Units, format_size, parse_length
 from reports.errors import JobError, ReportError
-from reports.faults import first_fault, unknown_key
+from reports.faults import first_fault
 from reports.offer import Entry, FabricOffer, RibOffer, in_metres
 
 if TYPE_CHECKING:

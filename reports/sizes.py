@@ -1,20 +1,19 @@
-"""Sizes of a chart: the job's own body graded up and down, or a table of measurements in a file."""
+"""A job in several sizes: its own body graded up and down, or the sizes of a table."""
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, get_type_hints
+from typing import TYPE_CHECKING
 
-from pieces.body import Body
 from pieces.errors import PieceError
+from pieces.sizes import find_table
 from pieces.units import INCH, format_size
 from reports.errors import JobError, ReportError
-from reports.faults import unknown_key
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from pieces.sizes import SizeTable
     from reports.job import Job
 
 GRADE = {
@@ -34,10 +33,6 @@ CHILDREN = 2 / 3
 
 SMALLER, LARGER = 3, 4
 """Sizes below and above the job's own."""
-
-MOST_SIZES = 40
-MOST_BYTES = 1_000_000
-LONGEST_NAME = 20
 
 GRADE_WORDS = (
     "Sizes: the job's own measurements graded by 1 1/2 in (3.8 cm) of bust and hip a size, about the 4 cm of EN"
@@ -69,63 +64,43 @@ def graded_sizes(job: Job) -> list[Size]:
     return sizes
 
 
-def read_sizes(path: Path, job: Job) -> list[Size]:
-    """Sizes from a CSV file: a column `size`, and one for each measurement or finished length that varies.
+def read_sizes(table: str | Path, job: Job) -> list[Size]:
+    """The sizes of a table, built in or in a file; it may give finished lengths of the job's garment as well.
 
-    Lengths are written with their units; what has no column is as in the job.
+    A table that gives all measurements the garment needs is taken by itself; what another leaves out is as in the job.
 
     Raises
     ------
     JobError
-        If the file cannot be read, has no sizes, or holds a column or a length that makes no sense.
+        If there is no such table, it makes no sense, or the job has no body with one of its sizes.
     """
-    try:
-        if path.stat().st_size > MOST_BYTES:
-            raise JobError(f"{path} is larger than {MOST_BYTES // 1_000_000} MB: that is no table of sizes")
-        rows = list(csv.reader(path.read_text(encoding="utf-8-sig").splitlines(), skipinitialspace=True))
-    except OSError as error:
-        raise JobError(f"cannot read {path}: {(error.strerror or 'no such file').lower()}") from error
-    except (UnicodeDecodeError, csv.Error) as error:
-        raise JobError(f"cannot read {path}: it is no table in UTF-8 with commas between ({error})") from error
-    rows = [[cell.strip() for cell in row] for row in rows if any(cell.strip() for cell in row)]
-    if len(rows) < 2:
-        raise JobError(f'{path} holds no sizes: write a line "size, bust, hip", and below it a line for each size')
-    head, *lines = rows
     lengths = [option.name for option in job.model().options() if option.metadata["kind"] == "length"]
-    _check_head(head, [name for name in get_type_hints(Body) if name != "wearer"], lengths, path)
-    if len(lines) > MOST_SIZES:
-        raise JobError(f"{path} holds {len(lines)} sizes: a chart takes {MOST_SIZES} at most")
-    sizes = [_size(dict(zip(head, line, strict=False)), len(line), head, job, lengths, path) for line in lines]
-    names = [size.name for size in sizes]
-    for name in names:
-        if names.count(name) > 1:
-            raise JobError(f"{path}: two sizes are called '{name}': each needs a name of its own")
-    return sizes
-
-
-def _check_head(head: list[str], measures: list[str], lengths: list[str], path: Path) -> None:
-    for name in head:
-        if name != "size" and name not in measures and name not in lengths:
-            raise JobError(f"{path}, first line: {unknown_key(name, ['size', *measures, *lengths])}")
-        if head.count(name) > 1:
-            raise JobError(f"{path}, first line: '{name}' is there twice")
-    if "size" not in head:
-        raise JobError(f"{path}, first line: a column 'size' is missing: it says what each size is called")
-
-
-def _size(cells: dict[str, str], given: int, head: list[str], job: Job, lengths: list[str], path: Path) -> Size:
-    name = cells.get("size", "")
-    if given != len(head):
-        raise JobError(f"{path}, size '{name}': {given} cells under {len(head)} headings: check the commas")
-    if not (0 < len(name) <= LONGEST_NAME and name.isprintable()):
-        raise JobError(f"{path}: a size is called by 1 to {LONGEST_NAME} signs, not '{name[:LONGEST_NAME]}'")
-    varied = {key: text for key, text in cells.items() if key != "size" and text}
-    body = job.body | {key: text for key, text in varied.items() if key not in lengths}
-    style = job.style | {key: text for key, text in varied.items() if key in lengths}
-    sized = job.model_copy(update={"body": body, "style": style})
     try:
-        sized.measured()
-        sized.styled()
+        found = find_table(table, finished=lengths)
+        return [sized(job, found, size) for size in found.sizes]
+    except PieceError as error:
+        raise JobError(str(error)) from error
+
+
+def sized(job: Job, table: SizeTable, size: str) -> Size:
+    """The job with the measurements of one size of a table.
+
+    Raises
+    ------
+    SizeError, JobError
+        If the table has no such size, or the job has no body with it.
+    """
+    body, style = (
+        {name: f"{mm!r} mm" for name, mm in row.items()} for row in (table.measures(size), table.finished(size))
+    )
+    whole = set(body) >= set(job.model().measurements)
+    body = (job.body if not whole else {"wearer": job.body.get("wearer", "women")}) | body
+    if table.wearer is not None:
+        body["wearer"] = table.wearer
+    changed = job.model_copy(update={"body": body, "style": job.style | style})
+    try:
+        changed.measured()
+        changed.styled()
     except (PieceError, ReportError) as error:
-        raise JobError(f"{path}, size '{name}': {error}") from error
-    return Size(name, sized)
+        raise JobError(f"{table.name}, size '{size}': {error}") from error
+    return Size(size, changed)

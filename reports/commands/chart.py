@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path  # noqa: TC003 - typer reads the annotations
 from typing import Annotated
 
 import typer
@@ -27,8 +26,11 @@ def chart(
         str | None, typer.Option(metavar="LIST", help='Such as "45 in, 60 in"; by default six usual widths.')
     ] = None,
     sizes: Annotated[
-        Path | None,
-        typer.Option(metavar="FILE", help="CSV of measurements by size; by default eight sizes round the job's own."),
+        str | None,
+        typer.Option(
+            metavar="TABLE",
+            help="One that 'ellwand sizes' lists, or a file; by default eight sizes round the job's own.",
+        ),
     ] = None,
     nap: Annotated[NapAsked, typer.Option(help="With a nap, without, or both.")] = "both",
     spread: HowSpread = None,

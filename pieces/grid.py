@@ -1,0 +1,168 @@
+"""A table in a file of text with separators: whatever a spreadsheet writes, read where its meaning is clear.
+
+Text in UTF-8, UTF-16 or Windows-1252; commas, semicolons or tabs between; decimal points or commas; a unit in the cell
+or in the heading above it.
+"""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import io
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from pieces.errors import FormatError, LengthError
+from pieces.units import is_unit, parse_length
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+MOST_BYTES = 1_000_000
+"""No table that people write is larger."""
+
+_MARKS = {
+    codecs.BOM_UTF8: "utf-8-sig",
+    codecs.BOM_UTF16_LE: "utf-16",
+    codecs.BOM_UTF16_BE: "utf-16",
+}
+_HEADING = re.compile(r"""\s*(.*?)(?:\s*[(\[]\s*|\s*,\s*|\s+)([a-z]+|["″”'′’])\s*[)\]]?\s*""", re.IGNORECASE)
+_DECIMAL_COMMA = re.compile(r"(?<![\d.,])(\d+),(\d+)(?![\d.,])")
+_UNIT_SIGN = re.compile(r"[a-z\"″”'′’]", re.IGNORECASE)
+
+
+class Heading(NamedTuple):
+    """What stands over a column: its name as the code has it (``upper_arm``), and the unit of bare numbers below."""
+
+    name: str
+    unit: str
+
+
+class Row(NamedTuple):
+    """A row, and the line of the file that it begins on."""
+
+    line: int
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Headings and the rows below them; empty rows are left out."""
+
+    headings: tuple[Heading, ...]
+    rows: tuple[Row, ...]
+
+    def check(self, cells: Sequence[str]) -> None:
+        """Raise FormatError if a row has not one cell for each heading."""
+        given, wanted = len(cells), len(self.headings)
+        if given != wanted:
+            raise FormatError(
+                f"{given} cells under {wanted} headings: check the commas; a cell with one in it stands in quotes"
+            )
+
+
+def read_grid(path: Path, what: str, example: str) -> Grid:
+    """Read a table.
+
+    Parameters
+    ----------
+    what
+        What its rows are, such as ``"sizes"``.
+    example
+        Headings it could have.
+
+    Raises
+    ------
+    FormatError
+        If the file cannot be read, has no rows, or two columns of one name.
+    """
+    text = _decode(read_bytes(path, f"table of {what}"), path)
+    written = csv.reader(io.StringIO(text, newline=""), delimiter=_separator(text), skipinitialspace=True)
+    rows, line = [], 1
+    try:
+        for cells in written:
+            stripped = [cell.strip() for cell in cells]
+            if any(stripped):
+                rows.append(Row(line, tuple(stripped)))
+            line = written.line_num + 1
+    except csv.Error as error:
+        raise FormatError(f"cannot read {path}, line {line}: {error}") from error
+    if len(rows) < 2:
+        raise FormatError(f'{path} holds no {what}: write a line "{example}", and below it a line for each')
+    head, *body = rows
+    headings = tuple(_heading(cell) for cell in _trimmed(head.cells, 0))
+    names = [heading.name for heading in headings]
+    for name in names:
+        if names.count(name) > 1:
+            raise FormatError(f"{path}, first line: '{name}' is there twice")
+    return Grid(headings, tuple(Row(row.line, _trimmed(row.cells, len(headings))) for row in body))
+
+
+def read_length(cell: str, unit: str = "") -> float:
+    """A length in a cell, mm; `unit` is that of a bare number, and a decimal comma is taken where it can be no other.
+
+    Raises
+    ------
+    LengthError
+        If it cannot be read, or a comma could as well be one between thousands.
+    """
+    written = with_point(cell)
+    return parse_length(f"{written} {unit}" if unit and not _UNIT_SIGN.search(written) else written)
+
+
+def with_point(cell: str) -> str:
+    """A number with its decimal comma made a point; LengthError if it could be one between thousands."""
+    found = _DECIMAL_COMMA.search(cell)
+    if found is None:
+        return cell
+    if len(found[2]) == 3 and int(found[1]):
+        raise LengthError(cell, "its comma could stand for thousands or for decimals: write a point for decimals")
+    return cell[: found.start()] + f"{found[1]}.{found[2]}" + cell[found.end() :]
+
+
+def read_bytes(path: Path, what: str) -> bytes:
+    """What is in a file of no more than `MOST_BYTES`; FormatError if it cannot be read, or there is more."""
+    try:
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+    except OSError as error:
+        raise FormatError(f"cannot read {path}: {(error.strerror or 'no such file').lower()}") from error
+    if len(data) > MOST_BYTES:
+        raise FormatError(f"{path} is larger than {MOST_BYTES // 1_000_000} MB: that is no {what}")
+    return data
+
+
+def _decode(data: bytes, path: Path) -> str:
+    """Text: as its mark says; else in UTF-8, which hardly anything else passes for; else in Windows-1252."""
+    marked = [name for mark, name in _MARKS.items() if data.startswith(mark)]
+    for encoding in marked or ("utf-8", "cp1252"):
+        try:
+            text = data.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+        if not re.search(r"[\x00-\x08\x0e-\x1f]", text):
+            return text
+    raise FormatError(
+        f"cannot read {path}: it is no table in UTF-8, UTF-16 or Windows-1252; save it from a spreadsheet as CSV"
+    )
+
+
+def _separator(text: str) -> str:
+    """What stands between cells: by the first line that has anything in it."""
+    head = next((line for line in text.splitlines() if line.strip()), "")
+    return next((sign for sign in "\t;" if sign in head), ",")
+
+
+def _heading(cell: str) -> Heading:
+    found = _HEADING.fullmatch(cell)
+    name, unit = (found[1], found[2].lower()) if found and found[1] and is_unit(found[2].lower()) else (cell, "")
+    return Heading("_".join(re.split(r"[\s_-]+", name.strip().lower())), unit)
+
+
+def _trimmed(cells: tuple[str, ...], wanted: int) -> tuple[str, ...]:
+    """Cells without the empty ones that a spreadsheet puts at the end of a row."""
+    while len(cells) > wanted and not cells[-1]:
+        cells = cells[:-1]
+    return cells
