@@ -59,7 +59,7 @@ class Grid:
         given, wanted = len(cells), len(self.headings)
         if given != wanted:
             raise FormatError(
-                f"{given} cells under {wanted} headings: check the commas; a cell with one in it stands in quotes"
+                f"{given} cells under {wanted} headings: check the separators; a cell with one in it stands in quotes"
             )
 
 

@@ -78,7 +78,7 @@ def cut_line(edges: Sequence[Edge]) -> Floats:
         (edge,) = edges
         half = len(edge.points) // 2
         edges = [replace(edge, points=edge.points[: half + 1]), replace(edge, points=edge.points[half:])]
-    moved = [_move_out(edge) for edge in edges]
+    moved = [move_out(edge, edge.allowance) for edge in edges]
     for i in range(len(edges)):
         _join(moved, i, (i + 1) % len(edges), edges)
     points = np.vstack(moved)
@@ -86,8 +86,15 @@ def cut_line(edges: Sequence[Edge]) -> Floats:
     return np.ascontiguousarray(points[keep])
 
 
-def _move_out(edge: Edge) -> Floats:
-    if edge.allowance == 0:
+def move_out(edge: Edge, by: float) -> Floats:
+    """The points of an edge moved outwards by so much, mm, inwards where it is negative; its ends meet no neighbour.
+
+    Raises
+    ------
+    OutlineError
+        If the edge curves more tightly than that.
+    """
+    if by == 0:
         return edge.points.copy()
     points, taken_in = edge.points, 0.0
     while True:
@@ -97,17 +104,17 @@ def _move_out(edge: Edge) -> Floats:
         normals = steps[:, ::-1] * (1, -1)  # to the right of the way the outline runs: outwards
         between = normals[1:] + normals[:-1]
         between *= 2 / (between**2).sum(axis=1)[:, np.newaxis]  # the mitre of two neighbours
-        moved: Floats = points + edge.allowance * np.vstack([normals[:1], between, normals[-1:]])
+        moved: Floats = points + by * np.vstack([normals[:1], between, normals[-1:]])
         turned_back = np.flatnonzero((np.diff(moved, axis=0) * steps).sum(axis=1) <= 0)
         if not turned_back.size:
             return moved
         # In a hollow the moved edge is shorter: chords that would run backwards are taken in by their neighbours.
         chord = int(turned_back[0])
         taken_in += float(chords[chord])
-        if taken_in > edge.allowance or len(points) < 3:
+        if taken_in > abs(by) or len(points) < 3:
             raise OutlineError(
-                f"edge '{edge.name}' curves more tightly than its seam allowance of {edge.allowance:.1f} mm:"
-                " make the allowance narrower there"
+                f"edge '{edge.name}' curves more tightly than it is moved by, {abs(by):.1f} mm: make the allowance"
+                " narrower there, or the grade less"
             )
         points = _take_in(points, chord)
 
@@ -137,11 +144,11 @@ def _join(moved: list[Floats], first: int, second: int, edges: Sequence[Edge]) -
     if turn > 0 and np.hypot(*(corner - sewn)) <= reach:
         moved[first], moved[second] = np.vstack([before[:-1], corner]), np.vstack([corner, after[1:]])
     elif turn < 0:
-        moved[first], moved[second] = _trim(before, after, corner)
+        moved[first], moved[second] = trim(before, after, corner)
 
 
-def _trim(before: Floats, after: Floats, corner: Floats) -> tuple[Floats, Floats]:
-    """At an inner corner the moved edges cross: keep each up to the crossing."""
+def trim(before: Floats, after: Floats, corner: Floats) -> tuple[Floats, Floats]:
+    """Two moved edges that meet: each up to where they cross; where they do not, drawn out to a corner."""
     import shapely
     from shapely.ops import substring
 
@@ -149,7 +156,8 @@ def _trim(before: Floats, after: Floats, corner: Floats) -> tuple[Floats, Floats
     crossing = first.intersection(second)
     if crossing.is_empty:
         return np.vstack([before[:-1], corner]), np.vstack([corner, after[1:]])
-    point = shapely.Point(shapely.get_coordinates(crossing)[0])
+    crossings = shapely.get_coordinates(crossing)
+    point = shapely.Point(crossings[np.argmin(np.hypot(*(crossings - corner).T))])
     kept = substring(first, 0, first.project(point)), substring(second, second.project(point), second.length)
     return np.array(kept[0].coords), np.array(kept[1].coords)
 
