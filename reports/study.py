@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, ProcessPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, ProcessPoolExecutor, wait
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -73,6 +73,7 @@ def study(
     cache: MarkerCache | None = None,
     interrupt: Interrupted | None = None,
     on_done: Callable[[], None] = lambda: None,
+    executor: Executor | None = None,
 ) -> Study:
     """Lay each problem with the same effort, some of them side by side; equal problems are laid once.
 
@@ -88,6 +89,8 @@ def study(
         Once it is set, what is done is returned.
     on_done
         Called once for each problem that is done.
+    executor
+        Where the worker processes are, such as those of a cluster; by default a pool of this machine's own.
 
     Raises
     ------
@@ -107,8 +110,12 @@ def study(
     todo = [i for i in first.values() if found.markers[i] is None]
     for _ in range(len(first) - len(todo)):
         on_done()
-    lay = _side_by_side if min(workers, len(todo)) > 1 else _one_by_one
-    for i, marker in lay([problems[i] for i in todo], stint, min(workers, len(todo)), asked):
+    some, most = [problems[i] for i in todo], min(workers, len(todo))
+    if executor is not None:
+        laid = _submitted(some, stint, executor, asked)
+    else:
+        laid = (_side_by_side if most > 1 else _one_by_one)(some, stint, most, asked)
+    for i, marker in laid:
         found.markers[todo[i]] = marker
         if cache:
             cache.write(keys[todo[i]], marker)
@@ -146,14 +153,7 @@ def _side_by_side(
     flag = context.Event()
     pool = ProcessPoolExecutor(workers, context, initializer=begin, initargs=(flag,))
     try:
-        waiting = {pool.submit(_lay, problem, stint): i for i, problem in enumerate(problems)}
-        while waiting and not asked.asked:
-            done, _ = wait(waiting, LOOK_EVERY, FIRST_COMPLETED)
-            for future in done:
-                i = waiting.pop(future)
-                laid = future.result()
-                if laid is not None:
-                    yield i, laid.marker(problems[i])
+        yield from _submitted(problems, stint, pool, asked)
     except BrokenExecutor as error:
         raise StudyError(
             "a worker process was ended from outside, perhaps for want of memory: run the command again,"
@@ -162,6 +162,22 @@ def _side_by_side(
     finally:
         flag.set()
         pool.shutdown(wait=True, cancel_futures=True)
+
+
+def _submitted(
+    problems: Sequence[Problem], stint: Stint, executor: Executor, asked: Interrupted
+) -> Iterator[tuple[int, Marker]]:
+    """Markers as workers get done with them, until someone asks to stop."""
+    waiting = {executor.submit(_lay, problem, stint): i for i, problem in enumerate(problems)}
+    while waiting and not asked.asked:
+        done, _ = wait(waiting, LOOK_EVERY, FIRST_COMPLETED)
+        for future in done:
+            i = waiting.pop(future)
+            laid = future.result()
+            if laid is not None:
+                yield i, laid.marker(problems[i])
+    for future in waiting:
+        future.cancel()
 
 
 class _Laid(NamedTuple):
