@@ -183,8 +183,12 @@ class FabricOffer(Entry):
 
     def purchase(self, length: float, lengths: int = 1, *, on_pattern: bool = False) -> Purchase:
         """What to buy for a marker of some length, mm, of which several lengths may lie on one another."""
+        return self.purchase_all(length * lengths, lengths, on_pattern=on_pattern)
+
+    def purchase_all(self, need: float, lengths: int, *, on_pattern: bool = False) -> Purchase:
+        """What to buy for so many lengths of cloth that are `need` mm together, each with its end allowances."""
         return purchase(
-            length * lengths,
+            need,
             self.sold_by,
             ends=self.end_allowance * lengths,
             splice=self.splice,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pieces.errors import PieceError
@@ -11,8 +12,6 @@ from pieces.units import INCH, format_size
 from reports.errors import JobError, ReportError
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from pieces.sizes import SizeTable
     from reports.job import Job
 
@@ -74,12 +73,17 @@ def read_sizes(table: str | Path, job: Job) -> list[Size]:
     JobError
         If there is no such table, it makes no sense, or the job has no body with one of its sizes.
     """
-    lengths = [option.name for option in job.model().options() if option.metadata["kind"] == "length"]
     try:
-        found = find_table(table, finished=lengths)
+        found = table_for(job, table)
         return [sized(job, found, size) for size in found.sizes]
     except PieceError as error:
         raise JobError(str(error)) from error
+
+
+def table_for(job: Job, table: str | Path, folder: Path = Path()) -> SizeTable:
+    """A table of sizes, built in or in a file, that may give finished lengths of the job's garment; its errors."""
+    lengths = [option.name for option in job.model().options() if option.metadata["kind"] == "length"]
+    return find_table(table, folder, lengths)
 
 
 def sized(job: Job, table: SizeTable, size: str) -> Size:

@@ -42,11 +42,14 @@ LEAST_WIDTH = 300.0
 BESIDE = 10.0
 """Points between the cloth and a table that stands beside it."""
 
-NOTES = (
+LEGEND = (
     "Full line: cut.  Dashed: sew.  Line with two heads: grain.  Diamond: notch.  Dash-dotted: centre of a piece opened"
     " out.  Hatched, face down: pattern piece with its printed side down.  Turned: top of the piece towards the end of"
     " the cloth.  Distances run from the start and from the edge named to the nearest point of the piece, the"
-    " selvedge (grey, its width not to scale) included.",
+    " selvedge (grey, its width not to scale) included."
+)
+NOTES = (
+    LEGEND,
     "Cut away from your hand. Close a rotary cutter before you put it down; keep blades sharp. Lift a heavy roll with"
     " two people. Use powered knives by their maker's instructions and your local rules.",
 )
@@ -86,6 +89,7 @@ def marker_page(
     rows: Sequence[Row] | None = None,
     cells: Sequence[tuple[str, ...]] | None = None,
     view: EndView | None = None,
+    notes: Sequence[str] = NOTES,
 ) -> Figure:
     """One page to cut from: what to buy, the marker to scale, and a table of distances.
 
@@ -102,6 +106,8 @@ def marker_page(
         only hinted at. By default all, numbered from the start of the cloth.
     view
         The laid cloth seen from its end, drawn beside the words.
+    notes
+        Lines at the foot: how to read the drawing, and cautions.
 
     Returns
     -------
@@ -111,10 +117,10 @@ def marker_page(
     width = PAGE_WIDTH - 2 * MARGIN
     head = Head(title, subtitle, lines, width, view)
     table = Table(table_cells(marker, units) if cells is None else cells, width)
-    notes = [line for note in NOTES for line in wrap(note, 6, width)]
+    foot_lines = [line for note in notes for line in wrap(note, 6, width)]
     strips = ceil(marker.length / LONGEST_ROW)
     spans = [Span(marker.length * i / strips, marker.length * (i + 1) / strips, marker.length) for i in range(strips)]
-    foot = len(notes) * 6 * LEADING + 10
+    foot = len(foot_lines) * 6 * LEADING + 10
     free = PAGE_HEIGHT - 2 * MARGIN - head.height - foot
     fit = _fit(marker, strips, width, free, table)
     drawn = strips * fit.deep + (0 if fit.is_beside else table.height)
@@ -130,7 +136,7 @@ def marker_page(
         top -= fit.deep
     if not fit.is_beside:
         table.draw(page, MARGIN, top)
-    for i, line in enumerate(reversed(notes)):
+    for i, line in enumerate(reversed(foot_lines)):
         page.text(MARGIN, MARGIN + i * 6 * LEADING, line, 6)
     return figure
 
