@@ -5,6 +5,7 @@
     ReportError
     ├── JobError      a job that cannot be read or understood   (ValueError)
     ├── PriceError    a price that cannot be read               (ValueError)
+    ├── CostError     costs that do not agree with the order    (ValueError)
     ├── StudyError    many markers that could not all be laid   (RuntimeError)
     └── OutputError   a file that cannot or must not be written (OSError)
 """
@@ -22,6 +23,10 @@ class JobError(ReportError, ValueError):
 
 class PriceError(ReportError, ValueError):
     """A price that cannot be read."""
+
+
+class CostError(ReportError, ValueError):
+    """Costs that do not agree with one another, or with the order."""
 
 
 class StudyError(ReportError, RuntimeError):

@@ -168,11 +168,11 @@ def wrap(words: str, size: float, width: float, bold: bool = False) -> list[str]
     return lines
 
 
-def new_page(height: float = PAGE_HEIGHT) -> tuple[Figure, Sheet]:
+def new_page(height: float = PAGE_HEIGHT, width: float = PAGE_WIDTH) -> tuple[Figure, Sheet]:
     """A white page and a sheet over all of it, in points, (0, 0) at its lower left corner."""
-    figure = Figure(figsize=(PAGE_WIDTH / 72, height / 72), facecolor="white")
+    figure = Figure(figsize=(width / 72, height / 72), facecolor="white")
     ax = figure.add_axes((0, 0, 1, 1))
     ax.set_axis_off()
-    ax.set_xlim(0, PAGE_WIDTH)
+    ax.set_xlim(0, width)
     ax.set_ylim(0, height)
     return figure, Sheet(ax, 1.0)

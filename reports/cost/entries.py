@@ -1,0 +1,326 @@
+"""Trims, operations and pricing, as an order file's entries describe them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from pieces.units import parse_length
+from reports.cost.pricing import PriceRule, Rate
+from reports.cost.sheet import Charge
+from reports.cost.sources import Expense, Supply, Work
+from reports.cost.tariff import Tariff, exact
+from reports.errors import PriceError
+from reports.offer import Entry, FabricOffer, Name, PriceText, RibOffer
+from reports.price import Price, one_currency, to_cents
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from reports.cost.item import Each, Measure, Part, Quantities
+
+LONGEST_WORK = 10_000
+"""No operation takes more minutes a garment."""
+
+
+class Amount(NamedTuple):
+    """A number of pieces, or a length in mm, and how it was written."""
+
+    number: Fraction
+    by_length: bool
+    text: str
+
+    @classmethod
+    def parse(cls, value: Any) -> Amount:
+        """Read ``2`` or ``"1.2 m"``: more than 0."""
+        if isinstance(value, str):
+            amount = cls(exact(parse_length(value)), True, value.strip())
+        elif isinstance(value, int) and not isinstance(value, bool):
+            amount = cls(Fraction(value), False, str(value))
+        else:
+            raise ValueError(f'write a whole number, such as 1, or a length, such as "1.2 m", not {value!r}')
+        if amount.number <= 0:
+            raise ValueError(f"{value!r} is too little: it must be more than 0")
+        return amount
+
+
+def _money(value: Any) -> Price:
+    """An amount of money: a price for the one thing it is for."""
+    try:
+        return Price.parse(f"{value} / piece" if isinstance(value, str) else value)
+    except PriceError as error:
+        raise PriceError(f'cannot read the amount {value!r}: write such as "180.00", 0 or more') from error
+
+
+def _rate(value: Any) -> Price:
+    price = Price.parse(value)
+    if price.kind != "time":
+        raise PriceError(f'{value!r} is no pay for time: write such as "18.00 / h"')
+    return price
+
+
+Quantity = Annotated[Amount, BeforeValidator(Amount.parse)]
+Money = Annotated[Price, BeforeValidator(_money)]
+RateText = Annotated[Price, BeforeValidator(_rate)]
+Minutes = Annotated[float, Field(ge=0, le=LONGEST_WORK)]
+Share = Annotated[float, Field(ge=0, le=1000)]
+MarginShare = Annotated[float, Field(ge=0, lt=100)]
+
+
+class TrimBreak(Entry):
+    """A lower price from some number or length on."""
+
+    at_least: Quantity
+    price: PriceText
+
+
+class Trim(Entry):
+    """A ``[[trim]]`` entry: zip, buttons, thread, labels.
+
+    `amount` is what one garment takes, a number or a length; `by_size` says otherwise for some sizes. `sizes` and
+    `colours` limit it to some of the garments. A price by the piece of what is used by length is for each `sold_by`.
+    """
+
+    name: Name
+    amount: Quantity
+    by_size: dict[str, Quantity] = Field(default_factory=dict)
+    sizes: tuple[str, ...] = Field((), strict=False)
+    colours: tuple[str, ...] = Field((), strict=False)
+    price: PriceText
+    breaks: tuple[TrimBreak, ...] = Field((), strict=False)
+    sold_by: Quantity | None = None
+    minimum: Quantity | None = None
+    supplier: str = ""
+
+    @model_validator(mode="after")
+    def _agrees(self) -> Trim:
+        amounts = [self.amount, *self.by_size.values(), *(one.at_least for one in self.breaks)]
+        amounts += [one for one in (self.sold_by, self.minimum) if one]
+        if len({amount.by_length for amount in amounts}) > 1:
+            raise ValueError(
+                f"'{self.name}': amount, by_size, at_least, sold_by and minimum must be all numbers or all lengths"
+            )
+        self.tariff()
+        return self
+
+    def tariff(self) -> Tariff:
+        """How it is sold."""
+        step = self.sold_by.number if self.sold_by else Fraction(0 if self.amount.by_length else 1)
+        breaks = tuple((one.at_least.number, self._priced(one.price)) for one in self.breaks)
+        return Tariff(self._priced(self.price), step, self.minimum.number if self.minimum else Fraction(0), breaks)
+
+    def supply(self, quantities: Quantities) -> Supply:
+        """What the garments of an order take of it.
+
+        Raises
+        ------
+        PriceError
+            If it names a size or a colour that the order does not have.
+        """
+        for what, named, at in (("size", [*self.sizes, *self.by_size], 1), ("colour", list(self.colours), 0)):
+            known = list(dict.fromkeys(kind[at] for kind in quantities))
+            for name in named:
+                if name not in known:
+                    raise PriceError(f"[[trim]] '{self.name}': no {what} '{name}' is ordered, but {', '.join(known)}")
+        each = {
+            kind: self.by_size.get(kind[1], self.amount).number
+            for kind in quantities
+            if (not self.colours or kind[0] in self.colours) and (not self.sizes or kind[1] in self.sizes)
+        }
+        measure: Measure = "mm" if self.amount.by_length else "piece"
+        return Supply(self.name, "trims", each, self.tariff(), measure, self.colours)
+
+    def _priced(self, price: Price) -> Price:
+        wanted = "length" if self.amount.by_length else "piece"
+        if price.kind == "piece" and self.amount.by_length and self.sold_by:
+            return replace(price, kind="length", size=float(self.sold_by.number), unit=self.sold_by.text)
+        if price.kind != wanted:
+            by_length = 'for each m or yd, or by the piece with sold_by = "1000 m"'
+            hint = by_length if self.amount.by_length else "for each piece"
+            raise PriceError(f"'{self.name}' is used by {wanted}: give its price {hint}")
+        return price
+
+
+class Operation(Entry):
+    """An ``[[operation]]`` entry: minutes for each garment, and perhaps minutes once a run, with their pay."""
+
+    name: Name
+    minutes: Minutes = 0.0
+    set_up: Minutes = 0.0
+    part: Literal["cutting", "sewing", "finishing"] = "sewing"
+    grade: str | None = None
+    rate: RateText | None = None
+
+    @model_validator(mode="after")
+    def _agrees(self) -> Operation:
+        if not self.minutes and not self.set_up:
+            raise ValueError(f"'{self.name}' takes no time: give its minutes a garment, or set_up, minutes once a run")
+        if self.rate is not None and self.grade is not None:
+            raise ValueError(f"'{self.name}' has both a grade and a rate: leave one out")
+        return self
+
+
+class Pricing(Entry):
+    """The ``[pricing]`` entry: pay for time, what is added to the cost, and how prices follow from it.
+
+    `overhead` and `waste` are percentages added to the cost: overhead of all above it or of labour alone
+    (`overhead_on`), waste (garments made but not sold) of all above it.
+    """
+
+    rate: RateText | None = None
+    grades: dict[str, RateText] = Field(default_factory=dict)
+    efficiency: Annotated[float, Field(ge=1, le=200)] = 100.0
+    set_up: dict[str, Money] = Field(default_factory=dict)
+    overhead: Share = 0.0
+    overhead_on: Literal["cost", "labour"] = "cost"
+    waste: Share = 0.0
+    markup: Share | None = None
+    margin: MarginShare | None = None
+    retail_markup: Share | None = None
+    retail_margin: MarginShare | None = None
+    tax: Annotated[float, Field(ge=0, le=100)] = 0.0
+    price_step: Money = Field("0.01", validate_default=True)
+    price_by_size: bool = False
+
+    @model_validator(mode="after")
+    def _agrees(self) -> Pricing:
+        for retail in ("", "retail_"):
+            if getattr(self, f"{retail}markup") is not None and getattr(self, f"{retail}margin") is not None:
+                raise ValueError(f"{retail}markup and {retail}margin both set the price: leave one out")
+        if not to_cents(Fraction(self.price_step.amount)):
+            raise ValueError("price_step is at least 0.01: prices are rounded up to whole steps of it")
+        return self
+
+    def charges(self) -> tuple[Charge, ...]:
+        """Overhead and waste, as far as they are asked for."""
+        labour: tuple[Part, ...] = ("cutting", "sewing", "finishing")
+        found = (
+            Charge("overhead", "overhead", _decimal(self.overhead), labour if self.overhead_on == "labour" else ()),
+            Charge("waste: made but not sold", "waste", _decimal(self.waste)),
+        )
+        return tuple(charge for charge in found if charge.percent)
+
+    def rule(self, currency: str) -> PriceRule:
+        """How prices follow from cost; without a markup or a margin, the price is the cost."""
+        retail = self.retail_markup is not None or self.retail_margin is not None
+        return PriceRule(
+            _as_rate(self.markup, self.margin),
+            _as_rate(self.retail_markup, self.retail_margin) if retail else None,
+            self.price_step.amount,
+            _decimal(self.tax),
+            self.price_by_size,
+            currency,
+        )
+
+    def expenses(self) -> tuple[Expense, ...]:
+        """What is paid once a run."""
+        return tuple(Expense(name, to_cents(Fraction(money.amount))) for name, money in self.set_up.items())
+
+    def work(self, operation: Operation) -> Work:
+        """An operation with its pay.
+
+        Raises
+        ------
+        PriceError
+            If nothing says what it is paid.
+        """
+        rate = operation.rate or self.rate
+        if operation.grade is not None:
+            rate = self.grades.get(operation.grade)
+            if rate is None:
+                known = f"known are {', '.join(self.grades)}" if self.grades else "none is listed"
+                raise PriceError(
+                    f"[[operation]] '{operation.name}': no grade '{operation.grade}' under [pricing.grades]: {known}"
+                )
+        if rate is None:
+            raise PriceError(
+                f"[[operation]] '{operation.name}' has no pay: give it a rate, or [pricing] one, such as"
+                ' rate = "18.00 / h"'
+            )
+        minutes, once = exact(operation.minutes), exact(operation.set_up)
+        return Work(operation.name, operation.part, rate, minutes, once, exact(self.efficiency))
+
+    def money(self) -> list[Price]:
+        """All amounts of money it names that have a currency to compare."""
+        rates = [*self.grades.values(), *([self.rate] if self.rate else [])]
+        step = [self.price_step] if self.price_step.currency else []
+        return [*rates, *self.set_up.values(), *step]
+
+
+def cost_sources(
+    trims: Iterable[Trim], operations: Iterable[Operation], pricing: Pricing, quantities: Quantities
+) -> tuple[Supply | Work | Expense, ...]:
+    """All that an order file says of costs, cloth and rib apart."""
+    return (
+        *(trim.supply(quantities) for trim in trims),
+        *(pricing.work(operation) for operation in operations),
+        *pricing.expenses(),
+    )
+
+
+def currency_of(offers: Iterable[Any], trims: Sequence[Trim], operations: Iterable[Operation], pricing: Pricing) -> str:
+    """The one currency of an order's prices.
+
+    Parameters
+    ----------
+    offers
+        Its cloths and ribs.
+
+    Raises
+    ------
+    PriceError
+        If there are several.
+    """
+    prices = [offer.price for offer in offers if offer.price]
+    prices += [trim.price for trim in trims]
+    prices += [operation.rate for operation in operations if operation.rate]
+    return one_currency([*prices, *pricing.money()])
+
+
+def offer_supply(offer: FabricOffer | RibOffer, each: Each, *, part: Part, colours: tuple[str, ...] = ()) -> Supply:
+    """A cloth or a rib on a curve over quantities.
+
+    Parameters
+    ----------
+    each
+        What a garment of each kind takes in the run, with all additions but the rounding up: mm, or strips.
+    colours
+        The colours of garment it is for; none: all.
+
+    Raises
+    ------
+    PriceError
+        If it has no price.
+    """
+    if offer.price is None:
+        raise PriceError(f"'{offer.name}' has no price: give it one, such as price = \"14.00 / yd\"")
+    step = offer.sold_by if isinstance(offer, FabricOffer) else offer.step
+    counted = isinstance(step, str)
+    breaks, minimum = (offer.breaks, offer.minimum) if isinstance(offer, FabricOffer) else ((), 0.0)
+    tariff = Tariff(
+        _by_length(offer.price, offer),
+        Fraction(1) if isinstance(step, str) else exact(step.mm),
+        exact(minimum),
+        tuple((exact(one.at_least), _by_length(one.price, offer)) for one in breaks),
+    )
+    return Supply(offer.name, part, each, tariff, "piece" if counted else "mm", colours)
+
+
+def _by_length(price: Price, offer: FabricOffer | RibOffer) -> Price:
+    """A price by weight as one by the length that weighs its unit."""
+    if price.kind != "weight":
+        return price
+    return replace(price, kind="length", size=price.size / 1000 / (offer.kilograms(1.0) or 1.0))
+
+
+def _as_rate(markup: float | None, margin: float | None) -> Rate:
+    return Rate(_decimal(markup or 0.0)) if margin is None else Rate(_decimal(margin), "margin")
+
+
+def _decimal(number: float) -> Decimal:
+    """A number as it was written: 0.1 is 0.1, not the nearest binary number."""
+    return Decimal(repr(number))

@@ -1,0 +1,117 @@
+"""What a run is charged with, and which garment bears how much of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TYPE_CHECKING, Literal, Protocol
+
+from reports.errors import CostError
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+Part = Literal[
+    "cloth",
+    "rib",
+    "lining",
+    "interfacing",
+    "trims",
+    "cutting",
+    "sewing",
+    "finishing",
+    "other",
+    "set-up",
+    "overhead",
+    "waste",
+]
+"""What a cost is for, in the order of a cost sheet."""
+
+LABOUR: tuple[Part, ...] = ("cutting", "sewing", "finishing")
+
+Measure = Literal["mm", "piece", "min", ""]
+
+Kind = tuple[str, str]
+"""Colour and size of a garment."""
+
+Each = Mapping[Kind, Fraction]
+"""How much a garment of each kind takes."""
+
+Quantities = Mapping[Kind, int | Fraction]
+"""How many garments of each kind are made; fractions of one only on a curve over quantities."""
+
+
+@dataclass(frozen=True)
+class Item:
+    """A cost of a run.
+
+    Parameters
+    ----------
+    what, part
+        What it is, and what it is for.
+    run
+        Money for the whole run.
+    shares
+        What each kind of garment bears of it, in any unit; None: all garments bear the same.
+    each, measure
+        How much a garment of each kind takes, and in which unit; nothing where there is no such quantity.
+    price, basis
+        Words: the price of a unit, and how the cost comes about.
+    fixed
+        Whether it is the same for any number of garments.
+    colours
+        The colours of garment that bear it; none: all.
+    """
+
+    what: str
+    part: Part
+    run: Decimal
+    shares: Each | None = None
+    each: Each = field(default_factory=dict)
+    measure: Measure = ""
+    price: str = ""
+    basis: str = ""
+    fixed: bool = False
+    colours: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.run < 0:
+            raise CostError(f"'{self.what}' costs {self.run}: a cost is 0 or more")
+
+    def portion(self, kinds: Quantities, quantities: Quantities) -> Fraction:
+        """Money that some of the run's garments bear; all of them together bear all of it."""
+        shares = self.shares
+        whole = total(quantities) if shares is None else weigh(shares, quantities)
+        if not whole:  # nothing is used up of what was bought all the same: all bear it alike
+            shares, whole = None, total(quantities)
+        part = total(kinds) if shares is None else weigh(shares, kinds)
+        return Fraction(self.run) * part / whole
+
+
+class Source(Protocol):
+    """Where costs come from."""
+
+    def items(self, quantities: Quantities) -> tuple[Item, ...]:
+        """What a run of so many garments is charged with."""
+        ...
+
+
+def titled(what: str, colours: tuple[str, ...]) -> str:
+    """A name in full, with the colours it is for."""
+    return ", ".join((what, *colours))
+
+
+def total(quantities: Quantities) -> Fraction:
+    """How many garments there are."""
+    return Fraction(sum(quantities.values(), Fraction(0)))
+
+
+def weigh(each: Each, quantities: Quantities) -> Fraction:
+    """How much all garments take."""
+    return sum((each.get(kind, Fraction(0)) * number for kind, number in quantities.items()), Fraction(0))
+
+
+def sizes_of(quantities: Quantities) -> list[str]:
+    """The sizes made, in the order in which they are given."""
+    return list(dict.fromkeys(size for (_, size), number in quantities.items() if number))

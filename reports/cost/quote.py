@@ -1,0 +1,72 @@
+"""The quote: what a customer is offered, by colour and size."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from reports.cost.item import sizes_of
+
+if TYPE_CHECKING:
+    from reports.cost.pricing import PriceRule
+    from reports.cost.sheet import RunCost
+
+TO_FILL_IN = ("quote number", "date", "from", "to", "delivery", "valid until", "payment")
+"""What is left open: only the maker can know it."""
+
+NOTICES = (
+    "Still to be checked by maker and seller: drawstrings of children's clothes, flammability, and labels of fibres,"
+    " care and origin. Check your local law, and ask someone licensed to advise on it.",
+    "Tax is worked out at the rate that was given; whether it is due, and at which rate, your local law says.",
+)
+
+
+@dataclass(frozen=True)
+class QuoteLine:
+    """So many garments of a colour and size, at a price each."""
+
+    colour: str
+    size: str
+    number: int
+    each: Decimal
+
+    @property
+    def amount(self) -> Decimal:
+        """Money for all of them, without tax."""
+        return self.number * self.each
+
+
+@dataclass(frozen=True)
+class Quote:
+    """What is offered: lines, and what they come to without and with tax."""
+
+    title: str
+    lines: tuple[QuoteLine, ...]
+    rule: PriceRule
+
+    @property
+    def garments(self) -> int:
+        """How many garments there are."""
+        return sum(line.number for line in self.lines)
+
+    @property
+    def total(self) -> Decimal:
+        """Without tax."""
+        return sum((line.amount for line in self.lines), Decimal("0.00"))
+
+    @property
+    def tax(self) -> Decimal:
+        """Tax on the total, rounded once."""
+        return self.rule.tax_on(self.total)
+
+
+def make_quote(title: str, cost: RunCost, rule: PriceRule) -> Quote:
+    """The quote for a run, at wholesale prices: one for all sizes, or one for each size."""
+    sizes = sizes_of(cost.quantities)
+    sheets = {size: cost.sizes[size] if rule.by_size else cost.garment for size in sizes}
+    each = {size: rule.prices(sheet.total).wholesale for size, sheet in sheets.items()}
+    lines = (
+        QuoteLine(colour, size, int(number), each[size]) for (colour, size), number in cost.quantities.items() if number
+    )
+    return Quote(title, tuple(lines), rule)

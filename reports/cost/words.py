@@ -1,0 +1,162 @@
+"""Cost and prices for people: tables and plain lines."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from rich.table import Table
+from rich.text import Text
+
+from pieces.units import INCH, YARD, Units
+from reports.cost.breakeven import break_even
+from reports.price import to_cents, write_money
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from fractions import Fraction
+
+    from reports.cost.curve import Cause, CostCurve, CostStep
+    from reports.cost.item import Measure
+    from reports.cost.pricing import PriceRule
+    from reports.cost.sheet import CostSheet, RunCost
+
+LENGTHS = {"yd": YARD, "m": 1000.0, "cm": 10.0, "ft": 12 * INCH, "in": INCH}
+"""Units in which lengths are priced, mm."""
+
+ROUNDING = (
+    "Each line is rounded to the cent, halves up, and a total is the sum of its lines. A garment's lines times the"
+    " number of garments may differ from the run by cents: the run is what is paid."
+)
+
+
+def write_quantity(quantity: Fraction | None, measure: Measure, units: Units, price: str = "") -> str:
+    """How much of something; nothing where there is no quantity.
+
+    A length is in the unit of its price, so that the line can be checked by hand; else in the order's units.
+    """
+    if quantity is None:
+        return ""
+    if measure == "mm":
+        unit = (price.split() or [""])[-1]
+        unit = unit if unit in LENGTHS else "yd" if units is Units.INCHES else "m"
+        return f"{float(quantity) / LENGTHS[unit]:,.2f} {unit}"
+    number = f"{float(quantity):,.2f}".rstrip("0").rstrip(".")
+    if measure == "piece":
+        return f"{number} piece{'' if quantity == 1 else 's'}"
+    return f"{number} {measure}".rstrip()
+
+
+def sheet_table(sheet: CostSheet, units: Units) -> Table:
+    """A cost sheet, line by line."""
+    table = _table(sheet.title, "what", "for", "quantity", "price", "amount")
+    for line in sheet.lines:
+        quantity = write_quantity(line.quantity, line.measure, units, line.price)
+        table.add_row(Text(line.what), line.part, quantity, Text(line.price), f"{line.amount:.2f}")
+    table.add_row("total", "", "", "", f"{sheet.total:.2f}", style="bold")
+    return table
+
+
+def sheet_lines(sheet: CostSheet) -> Iterator[str]:
+    """How the lines that do not explain themselves come about."""
+    yield from (f"{line.what}: {line.basis}." for line in sheet.lines if line.basis)
+
+
+def sizes_table(cost: RunCost, rule: PriceRule) -> Table:
+    """One garment of each size and the mean of all, part by part, down to the prices."""
+    sheets = [*cost.sizes.values(), cost.garment]
+    table = _table("Cost of one garment", "part", *(Text(size) for size in cost.sizes), "mean")
+    for part in cost.run.by_part():
+        table.add_row(part, *(f"{sheet.by_part().get(part, Decimal(0)):.2f}" for sheet in sheets))
+    table.add_row("cost", *(f"{sheet.total:.2f}" for sheet in sheets), style="bold")
+    prices = [rule.prices(sheet.total) for sheet in sheets] if rule.by_size else [rule.prices(cost.garment.total)]
+    blank = [""] * (len(sheets) - len(prices))
+    table.add_row("wholesale", *blank, *(f"{price.wholesale:.2f}" for price in prices))
+    if rule.retail:
+        table.add_row("retail", *blank, *(f"{price.retail:.2f}" for price in prices))
+    return table
+
+
+def price_lines(cost: RunCost, rule: PriceRule) -> Iterator[str]:
+    """What the run and a garment cost, what to charge, and from how many garments on it pays."""
+
+    def money(amount: Decimal) -> str:
+        return write_money(amount, rule.currency)
+
+    prices = rule.prices(cost.garment.total)
+    yield (
+        f"The run of {cost.garments} garments costs {money(cost.run.total)}: {money(cost.garment.total)} a garment,"
+        " the mean of all."
+    )
+    up = f"rounded up to whole steps of {money(rule.step)}"
+    yield f"Wholesale {money(prices.wholesale)} ({rule.wholesale}, {up}): {prices.margin:.1f} % of the price is left."
+    if prices.retail is not None:
+        yield f"Retail {money(prices.retail)} ({rule.retail} on wholesale, {up})."
+    if rule.tax:
+        shown = prices.wholesale if prices.retail is None else prices.retail
+        what = "wholesale" if prices.retail is None else "retail"
+        rate = f"{rule.tax.normalize():f} %"
+        yield f"Tax is in none of these: {rate} on {what} is {money(rule.tax_on(shown))}, if it is due."
+    yield break_even_line(cost, rule)
+    yield ROUNDING
+
+
+def break_even_line(cost: RunCost, rule: PriceRule) -> str:
+    """From how many garments on the run pays at the wholesale price, and the sum behind it."""
+    price = rule.prices(cost.garment.total).wholesale
+    number = break_even(cost.fixed, cost.variable, price)
+    more, fixed = write_money(to_cents(cost.variable), rule.currency), write_money(cost.fixed, rule.currency)
+    each = write_money(price, rule.currency)
+    if number is None:
+        return f"It never pays: a garment brings in {each}, and one more costs {more}, with {fixed} once besides."
+    garments = f"{number} garment{'' if number == 1 else 's'}"
+    return (
+        f"It pays from {garments} on: {fixed} once / ({each} - {more} for one garment more), rounded up; the prices"
+        " of materials stay as for the run."
+    )
+
+
+def curve_lines(curve: CostCurve, currency: str, units: Units) -> Iterator[str]:
+    """The curve of unit cost in plain words: its ends, the order, and what makes each step."""
+    wanted = {curve.points[0].garments, curve.ordered, curve.points[-1].garments}
+    said = [
+        f"{point.garments}: {write_money(point.unit, currency)}" for point in curve.points if point.garments in wanted
+    ]
+    yield f"Cost of one garment by the number made: {', '.join(said)}."
+    yield "Where no step is named, it falls as the set-up is spread over more garments."
+    for number, step in enumerate(curve.steps, 1):
+        yield step_line(number, step, currency, units)
+    if curve.small_rises:
+        times = "once" if curve.small_rises == 1 else f"{curve.small_rises} times"
+        yield f"It rises {times} by less than 0.5 %: one more whole step is bought, or cents are rounded."
+    yield "Cloth and rib for each garment are taken as in the run; a few garments alone lie less well and take more."
+
+
+def step_line(number: int, step: CostStep, currency: str, units: Units) -> str:
+    """One step in words."""
+    way = "falls" if step.change < 0 else "rises"
+    by = write_money(abs(step.change), currency)
+    change = f"{way} by {by}" if step.change else "stays"
+    causes = "; ".join(cause_words(cause, units) for cause in step.causes)
+    garments = f"{step.garments} garment{'' if step.garments == 1 else 's'}"
+    return f"Step {number}: at {garments} it {change}: {causes}."
+
+
+def cause_words(cause: Cause, units: Units) -> str:
+    """What makes a step."""
+    bought, measure = cause.bought, cause.supply.measure
+    quantity = write_quantity(bought.quantity, measure, units, str(bought.price))
+    if cause.why == "whole step":
+        return f"{cause.supply.title}: {quantity} in whole steps"
+    if bought.up_to_break:
+        need = write_quantity(bought.least, measure, units, str(bought.price))
+        return f"{cause.supply.title}: {quantity} at {bought.price} cost less than the {need} that would do"
+    return f"{cause.supply.title}: {bought.price} from here on"
+
+
+def _table(title: str, first: str, *others: str | Text) -> Table:
+    table = Table(title=title, title_justify="left", title_style="bold", box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    table.add_column(first, header_style="dim")
+    for name in others:
+        table.add_column(name, justify="left" if name == "for" else "right", header_style="dim")
+    return table

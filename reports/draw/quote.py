@@ -1,0 +1,86 @@
+"""The quote on one page, upright, with lines to fill in by hand."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.cost.quote import NOTICES, TO_FILL_IN
+from reports.draw.sheet import GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, wrap
+from reports.price import write_money
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from reports.cost.quote import Quote
+    from reports.draw.sheet import Sheet
+
+EDGE = MARGIN + 12
+WIDE = PAGE_HEIGHT - 2 * EDGE
+RIGHT = PAGE_HEIGHT - EDGE
+"""The page stands upright: as wide as others are high."""
+
+SIZE, SMALL = 10.0, 8.0
+ROW = SIZE * LEADING + 4
+FILL_IN = 26.0
+COLUMNS = (0.0, 0.42, 0.66, 0.82, 1.0)
+"""Where colour and size begin, and where number, each and amount end, as shares of the width."""
+
+
+def quote_page(quote: Quote) -> Figure:
+    """Draw the quote."""
+    notices = [line for words in NOTICES for line in wrap(words, SMALL, WIDE)]
+    foot = len(notices) * SMALL * LEADING
+    rows = len(quote.lines) + 5
+    needed = 2 * EDGE + 60 + (len(TO_FILL_IN) + 1) // 2 * FILL_IN + rows * ROW + foot + 40
+    figure, page = new_page(max(PAGE_WIDTH, needed), PAGE_HEIGHT)
+    top = page.ax.get_ylim()[1] - EDGE
+    page.text(EDGE, top - 20, "Quote", 20, bold=True)
+    page.text(EDGE, top - 38, shorten(quote.title, 11, WIDE), 11)
+    top = _draw_blanks(page, top - 56)
+    _draw_sums(page, quote, _draw_lines(page, quote, top - 20))
+    for i, line in enumerate(reversed(notices)):
+        page.text(EDGE, EDGE + i * SMALL * LEADING, line, SMALL)
+    return figure
+
+
+def _draw_blanks(page: Sheet, top: float) -> float:
+    """Names with a line behind each to write on, in two columns; where they end."""
+    wide = (WIDE - 24) / 2
+    rows = (len(TO_FILL_IN) + 1) // 2
+    for i, name in enumerate(TO_FILL_IN):
+        left, base = EDGE + (i // rows) * (wide + 24), top - (i % rows + 1) * FILL_IN
+        page.text(left, base + 3, name, SMALL)
+        page.line([(left + 70, base), (left + wide, base)], 0.5, colour=GREY)
+    return top - rows * FILL_IN
+
+
+def _draw_lines(page: Sheet, quote: Quote, top: float) -> float:
+    money = f"in {quote.rule.currency}" if quote.rule.currency else ""
+    _row(page, ("colour", "size", "number", "each", f"amount {money}".strip()), top - ROW, bold=True)
+    page.line([(EDGE, top - ROW), (RIGHT, top - ROW)], 0.8)
+    for i, line in enumerate(quote.lines):
+        base = top - (i + 2) * ROW
+        _row(page, (line.colour, line.size, str(line.number), f"{line.each:.2f}", f"{line.amount:.2f}"), base)
+        page.line([(EDGE, base), (RIGHT, base)], 0.3, colour=GREY)
+    return top - (len(quote.lines) + 1) * ROW
+
+
+def _draw_sums(page: Sheet, quote: Quote, top: float) -> None:
+    page.line([(EDGE, top), (RIGHT, top)], 0.8)
+    tax = f"{quote.rule.tax.normalize():f} %"
+    total = write_money(quote.total, quote.rule.currency)
+    _row(page, ("total without tax", "", str(quote.garments), "", total), top - ROW, bold=True)
+    if not quote.rule.tax:
+        _row(page, ("tax, if any is due: not worked out", "", "", "", ""), top - 2 * ROW)
+        return
+    _row(page, (f"tax, {tax}, if it is due", "", "", "", f"{quote.tax:.2f}"), top - 2 * ROW)
+    both = write_money(quote.total + quote.tax, quote.rule.currency)
+    _row(page, ("total with tax", "", "", "", both), top - 3 * ROW)
+
+
+def _row(page: Sheet, cells: tuple[str, ...], base: float, *, bold: bool = False) -> None:
+    for i, (words, share) in enumerate(zip(cells, COLUMNS, strict=True)):
+        left = i < 2
+        room = WIDE * (COLUMNS[i + 1] - share) - 8 if left and cells[i + 1] else WIDE
+        fitted = shorten(words, SIZE, room, bold)
+        page.text(EDGE + share * WIDE, base + 4, fitted, SIZE, bold=bold, side="left" if left else "right")
