@@ -38,6 +38,8 @@ def first_fault(error: ValidationError, models: Mapping[str, type[BaseModel]]) -
     """
     details = error.errors()
     first = details[0]
+    if not first["loc"]:  # what does not go together
+        return str(first.get("ctx", {}).get("error", first["msg"]))
     table, *path = [part for part in first["loc"] if not str(part).startswith(("function", "union"))]
     where, key = [str(table)], str(table)
     if key in models:

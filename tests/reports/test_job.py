@@ -111,7 +111,7 @@ WRONG = {
     "gap": (('gap = "0 in"', 'gap = "12 in"'), "gap: '12 in' is too much: keep 100 mm or less between pieces"),
     "step of nothing": (('sold_by = "1/8 yd"', 'sold_by = "0 yd"'), "sold_by: a step to sell by must be more than 0"),
     # prices
-    "no unit of price": ((PRICE, 'price = "14.00"'), "price: cannot read the price '14.00': write an amount for"),
+    "no unit of price": ((PRICE, 'price = "14.00"'), "price: cannot read the price '14.00': write an amount"),
     "number for price": ((PRICE, "price = 14.0"), "price: cannot read the price 14.0"),
     "cloth by strip": ((PRICE, 'price = "14 / strip"'), "cloth is sold by length or by weight: give its price"),
     "tube by strip": (('"18.00 / yd"', '"18.00 / strip"'), "this rib is sold by length: give its price for each yd"),

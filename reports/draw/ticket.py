@@ -1,0 +1,26 @@
+"""A cut ticket: one lay with its marker, its plies by colour, what they give, and checks to tick."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.draw.marker import LEGEND, marker_page
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from pieces.units import Units
+    from reports.run.tickets import Ticket
+
+
+def ticket_page(ticket: Ticket, units: Units) -> Figure:
+    """One page for the cutting table."""
+    return marker_page(
+        ticket.marker,
+        title=ticket.title,
+        subtitle=ticket.subtitle,
+        units=units,
+        lines=ticket.lines,
+        cells=ticket.cells,
+        notes=("   ".join(f"☐ {check}" for check in ticket.checks), LEGEND, *ticket.cautions),
+    )

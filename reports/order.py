@@ -1,0 +1,207 @@
+"""The order of a small run: what is to be cut of it, and how, read from a TOML file."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field, ValidationError, field_validator, model_validator
+
+from pieces.errors import PieceError
+from pieces.garments import GARMENTS
+from pieces.units import Units
+from reports.cost.entries import Operation, Pricing, Trim
+from reports.errors import JobError, ReportError
+from reports.faults import first_fault
+from reports.job import Job, loads, read_text, refuse_unknown
+from reports.offer import Entry, FabricOffer, Name, RibOffer, Size, in_metres
+
+if TYPE_CHECKING:
+    from nesting.spread import Spread
+
+Tool = Literal["shears", "rotary cutter", "round knife", "straight knife"]
+
+USUAL_LAYERS: dict[Tool, int] = {"shears": 2, "rotary cutter": 4, "round knife": 20, "straight knife": 80}
+"""Layers that a tool cuts at once, where neither the number nor the height of a stack is given: common practice, no
+source; try it on the cloth."""
+
+MOST_PIECES = 100_000
+"""No small run has more garments of one size and colour."""
+
+
+def _allowed(value: Any) -> float:
+    """A tolerance: garments, or a share of those ordered, kept as a negative number of percent."""
+    if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= MOST_PIECES:
+        return float(value)
+    found = re.fullmatch(r"\s*(\d{1,3}(?:\.\d+)?)\s*%\s*", value) if isinstance(value, str) else None
+    if found is None or float(found[1]) > 100:
+        raise ValueError(f'write a number of garments, such as 1, or a share, such as "5 %", not {value!r}')
+    return -float(found[1])
+
+
+class Tolerance(Entry):
+    """How many garments more or fewer than ordered may be cut of each size and colour."""
+
+    under: Annotated[float, BeforeValidator(_allowed)] = 0.0
+    over: Annotated[float, BeforeValidator(_allowed)] = 0.0
+
+    def least(self, ordered: int) -> int:
+        """Least that may be cut where so many are ordered."""
+        return max(0, ordered - _share(self.under, ordered))
+
+    def most(self, ordered: int) -> int:
+        """Most that may be cut where so many are ordered; none where none is."""
+        return ordered + _share(self.over, ordered) if ordered else 0
+
+
+def _share(allowed: float, ordered: int) -> int:
+    return int(allowed) if allowed >= 0 else int(ordered * -allowed / 100 + 1e-9)
+
+
+class Cutting(Entry):
+    """How lays are spread and cut.
+
+    Minutes: for making a marker and marking it out; for setting up a lay; for each ply, whatever its length; for each
+    metre of ply spread; and for cutting along each metre of a lay. Common practice, no source: time your own.
+    """
+
+    tool: Tool = "shears"
+    table: Size = 3000.0
+    most_layers: int | None = Field(None, ge=1, le=400)
+    height: Size | None = None
+    most_garments: int = Field(4, ge=1, le=24)
+    marker_minutes: float = Field(15.0, ge=0, le=10_000)
+    lay_minutes: float = Field(10.0, ge=0, le=10_000)
+    ply_minutes: float = Field(1.0, ge=0, le=10_000)
+    spread_minutes: float = Field(0.5, ge=0, le=10_000)
+    cut_minutes: float = Field(12.0, ge=0, le=10_000)
+
+
+class RunFabric(FabricOffer):
+    """A ``[[fabric]]`` entry of an order: one colour of a cloth, or a cloth for garments of all colours."""
+
+    spread: Literal["face-up", "face-to-face", "folded", "tube"] = "face-up"  # type: ignore[assignment]
+    colour: Name | None = None
+    supplier: Name = ""
+    thickness: Size | None = None
+    rolls: tuple[Size, ...] = Field((), strict=False)
+
+    @property
+    def laid(self) -> Spread:
+        """How a ply of it is laid out: a stack is one of open plies."""
+        return self.spread if self.spread in ("folded", "tube") else "open"
+
+    @property
+    def layers(self) -> int:
+        """Layers of cloth in a ply."""
+        return 1 if self.laid == "open" else 2
+
+    def most_plies(self, cutting: Cutting) -> int:
+        """Plies that the tool cuts at once."""
+        layers = cutting.most_layers or USUAL_LAYERS[cutting.tool]
+        if cutting.height is not None and self.thickness is not None:
+            by_height = int(cutting.height / self.thickness + 1e-9)
+            layers = min(layers, by_height) if cutting.most_layers else by_height
+        return layers // self.layers
+
+
+class RunRib(RibOffer):
+    """A ``[[rib]]`` entry of an order: rib for garments of one colour, or of all."""
+
+    colour: Name | None = None
+    supplier: Name = ""
+
+
+class Order(Entry):
+    """A whole order: garments by colour and size, the cloth they are cut from, and what the work costs."""
+
+    garment: str
+    units: Literal["in", "cm"] = "in"
+    style: dict[str, Any] = Field(default_factory=dict)
+    sizes: str | None = None
+    clients: str | None = None
+    quantity: dict[str, dict[str, Annotated[int, Field(ge=0, le=MOST_PIECES)]]] = Field(default_factory=dict)
+    tolerance: Tolerance = Tolerance()
+    cutting: Cutting = Cutting()
+    fabric: tuple[RunFabric, ...] = Field(strict=False, min_length=1)
+    rib: tuple[RunRib, ...] = Field((), strict=False)
+    trim: tuple[Trim, ...] = Field((), strict=False)
+    operation: tuple[Operation, ...] = Field((), strict=False)
+    pricing: Pricing = Pricing()
+    name: str = Field("order", exclude=True)
+    folder: Path = Field(Path(), exclude=True)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _sold_in_its_units(cls, data: Any) -> Any:
+        if not isinstance(data, dict) or data.get("units") != "cm":
+            return data
+        return data | {key: in_metres(data[key]) for key in ("fabric", "rib") if isinstance(data.get(key), list)}
+
+    @field_validator("garment")
+    @classmethod
+    def _is_known(cls, name: str) -> str:
+        if name not in GARMENTS:
+            raise ValueError(f"unknown garment {name!r}: known are {', '.join(GARMENTS)}")
+        return name
+
+    @model_validator(mode="after")
+    def _agrees(self) -> Order:
+        if (self.sizes is None) == (self.clients is None):
+            raise ValueError('an order names a table, such as sizes = "women", or a file of clients: one of both')
+        if self.sizes is not None and not any(n for by_size in self.quantity.values() for n in by_size.values()):
+            raise ValueError("[quantity] is empty: write a line for each colour, such as rust = { M = 8, L = 6 }")
+        if self.clients is not None and self.quantity:
+            raise ValueError("the file of clients says how many: leave [quantity] out")
+        return self
+
+    @property
+    def written_in(self) -> Units:
+        """How answers are written."""
+        return Units(self.units)
+
+    def job(self, fabrics: tuple[FabricOffer, ...] = ()) -> Job:
+        """The order as a job, for what both have in common."""
+        return Job.model_construct(
+            garment=self.garment, units=self.units, style=self.style, fabric=fabrics, rib=(), name=self.name
+        )
+
+
+TABLES: dict[str, type[Entry]] = {
+    "tolerance": Tolerance,
+    "cutting": Cutting,
+    "fabric": RunFabric,
+    "rib": RunRib,
+    "trim": Trim,
+    "operation": Operation,
+    "pricing": Pricing,
+}
+
+
+def read_order(path: Path) -> Order:
+    """Read and check an order file.
+
+    Raises
+    ------
+    JobError
+        If the file cannot be read, is no TOML, or holds unknown keys or values that make no sense: one line that
+        names the file, the entry, and what to do.
+    """
+    return parse_order(read_text(path, "order"), path.name, path.parent)
+
+
+def parse_order(text: str, name: str = "order", folder: Path = Path()) -> Order:
+    """Check an order given as TOML text; `name` is what errors call it, `folder` where the files it names are."""
+    data = loads(text, name)
+    if not data:
+        raise JobError(f"{name} is empty: it needs a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new -h'")
+    try:
+        refuse_unknown(data, [key for key in Order.model_fields if key not in ("name", "folder")])
+        order = Order.model_validate(data | {"name": name, "folder": folder})
+        order.job().styled()
+    except ValidationError as error:
+        raise JobError(f"{name}: {first_fault(error, TABLES)}") from error
+    except (PieceError, ReportError) as error:
+        raise JobError(f"{name}: {error}") from error
+    return order

@@ -1,0 +1,122 @@
+"""Lots: the cloths of an order that are laid alike, one for each colour, and the garments cut of them together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from nesting.errors import NestingError
+from nesting.lay import lay_mix
+from reports.cloth import cut_from
+from reports.errors import JobError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from nesting.problem import Problem
+    from pieces import Piece
+    from reports.order import Order, RunFabric
+    from reports.run.garments import Garments
+
+ALIKE = (
+    "material", "pieces", "width", "selvedge", "spread", "nap", "tilt", "gap", "repeat_along", "repeat_across",
+    "shrinkage", "shrinkage_across", "washed", "waste_twins", "end_allowance",
+)  # fmt: skip
+"""What two cloths must have in common for one marker to serve both."""
+
+
+@dataclass(frozen=True, eq=False)
+class Lot:
+    """Cloths that are laid alike.
+
+    Parameters
+    ----------
+    part
+        What of the garment they are for.
+    cloths
+        By colour of the garment; a cloth for garments of all colours stands under its own name.
+    pieces
+        By size, as they are cut, each with its size in its name.
+    stands_for
+        For each cloth, the colours of garments that it is cut for.
+    """
+
+    part: str
+    cloths: Mapping[str, RunFabric]
+    pieces: Mapping[str, tuple[Piece, ...]]
+    stands_for: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    @property
+    def cloth(self) -> RunFabric:
+        """One of the cloths: they are laid alike."""
+        return next(iter(self.cloths.values()))
+
+    def problem(self, mix: tuple[int, ...]) -> Problem:
+        """The layout problem of so many garments of each size, in their order."""
+        sets = [(pieces, number) for pieces, number in zip(self.pieces.values(), mix, strict=True) if number]
+        cloth = self.cloth
+        return lay_mix(sets, cloth.fabric(), cloth.laid, waste_twins=cloth.waste_twins)
+
+    def area(self, size: str) -> float:
+        """Area of all pieces of one garment, mm²."""
+        from nesting.outline import polygon_area
+
+        return sum(polygon_area(piece.unfolded) * piece.cut for piece in self.pieces[size])
+
+
+def lots_of(order: Order, garments: Garments) -> Iterator[Lot]:
+    """The lots of an order, the shell's first.
+
+    Raises
+    ------
+    JobError
+        If a colour has no cloth for the shell, or two for one part.
+    NestingError
+        If a garment does not go on a cloth, even alone.
+    """
+    groups: dict[tuple[object, ...], dict[str, RunFabric]] = {}
+    for cloth in order.fabric:
+        if cloth.colour is not None and cloth.colour not in garments.colours:
+            continue
+        key = tuple(getattr(cloth, name) for name in ALIKE)
+        colour = cloth.colour or cloth.name
+        if colour in groups.setdefault(key, {}):
+            raise JobError(f"{order.name}: two [[fabric]] entries are for {cloth.part}, {colour}: leave one out")
+        groups[key][colour] = cloth
+    lots = [_lot(order, garments, cloths) for cloths in groups.values()]
+    _check_colours(order, garments, lots)
+    yield from sorted(lots, key=lambda lot: lot.cloth.material != "shell")
+
+
+def _lot(order: Order, garments: Garments, cloths: Mapping[str, RunFabric]) -> Lot:
+    one = next(iter(cloths.values()))
+    job = order.job(order.fabric)
+    pieces = {
+        size.name: tuple(replace(p, name=f"{p.name} {size.name}") for p in cut_from(one, job, size.pieces))
+        for size in garments.sizes
+    }
+    stands_for = {key: (cloth.colour,) if cloth.colour else garments.colours for key, cloth in cloths.items()}
+    lot = Lot(one.part, cloths, pieces, stands_for)
+    for i, size in enumerate(garments.sizes):
+        try:
+            lot.problem(tuple(int(k == i) for k in range(len(garments.sizes))))
+        except NestingError as error:
+            raise type(error)(*error.args) if False else NestingError(f"size {size.name}: {error}") from error
+    return lot
+
+
+def _check_colours(order: Order, garments: Garments, lots: list[Lot]) -> None:
+    """Each colour is cut of exactly one cloth for each part of the garment."""
+    for colour in garments.colours:
+        parts: dict[str, str] = {}
+        for lot in lots:
+            for key, cloth in lot.cloths.items():
+                if colour in lot.stands_for[key]:
+                    if lot.part in parts:
+                        raise JobError(
+                            f"{order.name}: {colour} garments have two cloths for {lot.part}, '{parts[lot.part]}' and"
+                            f" '{cloth.name}': leave one out, or give each its colour"
+                        )
+                    parts[lot.part] = cloth.name
+        if not any(part.startswith("shell") for part in parts):
+            raise JobError(f'{order.name}: {colour} has no cloth: add a [[fabric]] entry with colour = "{colour}"')
