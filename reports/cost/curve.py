@@ -75,14 +75,14 @@ class CostCurve:
     steps
         Price breaks, and rises of 0.5 % or more.
     small_rises
-        How many smaller rises there are, by whole steps of what is bought or by the rounding of cents.
+        The smaller rises, by whole steps of what is bought.
     ordered
         The number of garments of the order itself.
     """
 
     points: tuple[CostPoint, ...]
     steps: tuple[CostStep, ...]
-    small_rises: int
+    small_rises: tuple[CostStep, ...]
     ordered: int
 
     def pays_from(self, price: Decimal) -> int | None:
@@ -112,18 +112,16 @@ def cost_curve(
     """
     supplies = [source for source in sources if isinstance(source, Supply)]
     points = [_point(sources, supplies, _scaled(quantities, number), number, charges) for number in numbers]
-    steps, small = [], 0
+    steps: list[CostStep] = []
+    small: list[CostStep] = []
     for before, after in pairwise(points):
         step = _step(supplies, before, after)
-        rises = after.unit > before.unit
-        if (
-            any(cause.why == "break" for cause in step.causes)
-            or after.exact - before.exact >= LEAST_RISE * before.exact
-        ):
+        lower = any(cause.why == "break" for cause in step.causes)
+        if lower or (step.causes and after.exact - before.exact >= LEAST_RISE * before.exact):
             steps.append(step)
-        else:
-            small += rises
-    return CostCurve(tuple(points), tuple(steps), small, int(total(quantities)))
+        elif step.causes and step.change > 0:
+            small.append(step)
+    return CostCurve(tuple(points), tuple(steps), tuple(small), int(total(quantities)))
 
 
 def _scaled(quantities: Quantities, number: int) -> dict[Kind, int | Fraction]:

@@ -168,7 +168,8 @@ class Pricing(Entry):
     """The ``[pricing]`` entry: pay for time, what is added to the cost, and how prices follow from it.
 
     `overhead` and `waste` are percentages added to the cost: overhead of all above it or of labour alone
-    (`overhead_on`), waste (garments made but not sold) of all above it.
+    (`overhead_on`), waste (garments made but not sold) of all above it. A price follows from a markup, from a margin,
+    or is given.
     """
 
     rate: RateText | None = None
@@ -180,17 +181,20 @@ class Pricing(Entry):
     waste: Share = 0.0
     markup: Share | None = None
     margin: MarginShare | None = None
+    wholesale: Money | None = None
     retail_markup: Share | None = None
     retail_margin: MarginShare | None = None
+    retail: Money | None = None
     tax: Annotated[float, Field(ge=0, le=100)] = 0.0
     price_step: Money = Field("0.01", validate_default=True)
     price_by_size: bool = False
 
     @model_validator(mode="after")
     def _agrees(self) -> Pricing:
-        for retail in ("", "retail_"):
-            if getattr(self, f"{retail}markup") is not None and getattr(self, f"{retail}margin") is not None:
-                raise ValueError(f"{retail}markup and {retail}margin both set the price: leave one out")
+        for names in (("markup", "margin", "wholesale"), ("retail_markup", "retail_margin", "retail")):
+            given = [name for name in names if getattr(self, name) is not None]
+            if len(given) > 1:
+                raise ValueError(f"{' and '.join(given)} both set one price: leave all but one out")
         if not to_cents(Fraction(self.price_step.amount)):
             raise ValueError("price_step is at least 0.01: prices are rounded up to whole steps of it")
         return self
@@ -206,10 +210,9 @@ class Pricing(Entry):
 
     def rule(self, currency: str) -> PriceRule:
         """How prices follow from cost; without a markup or a margin, the price is the cost."""
-        retail = self.retail_markup is not None or self.retail_margin is not None
         return PriceRule(
-            _as_rate(self.markup, self.margin),
-            _as_rate(self.retail_markup, self.retail_margin) if retail else None,
+            _as_rate(self.markup, self.margin, self.wholesale) or Rate(Decimal(0)),
+            _as_rate(self.retail_markup, self.retail_margin, self.retail),
             self.price_step.amount,
             _decimal(self.tax),
             self.price_by_size,
@@ -245,10 +248,11 @@ class Pricing(Entry):
         return Work(operation.name, operation.part, rate, minutes, once, exact(self.efficiency))
 
     def money(self) -> list[Price]:
-        """All amounts of money it names that have a currency to compare."""
+        """All amounts of money that are written in it."""
         rates = [*self.grades.values(), *([self.rate] if self.rate else [])]
-        step = [self.price_step] if self.price_step.currency else []
-        return [*rates, *self.set_up.values(), *step]
+        step = [self.price_step] if "price_step" in self.model_fields_set else []
+        given = [price for price in (self.wholesale, self.retail) if price is not None]
+        return [*rates, *self.set_up.values(), *given, *step]
 
 
 def cost_sources(
@@ -317,8 +321,12 @@ def _by_length(price: Price, offer: FabricOffer | RibOffer) -> Price:
     return replace(price, kind="length", size=price.size / 1000 / (offer.kilograms(1.0) or 1.0))
 
 
-def _as_rate(markup: float | None, margin: float | None) -> Rate:
-    return Rate(_decimal(markup or 0.0)) if margin is None else Rate(_decimal(margin), "margin")
+def _as_rate(markup: float | None, margin: float | None, price: Price | None) -> Rate | Decimal | None:
+    if price is not None:
+        return price.amount
+    if margin is not None:
+        return Rate(_decimal(margin), "margin")
+    return None if markup is None else Rate(_decimal(markup))
 
 
 def _decimal(number: float) -> Decimal:

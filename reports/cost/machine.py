@@ -38,7 +38,7 @@ def curve_to_plain(curve: CostCurve) -> dict[str, Any]:
             {"garments": point.garments, "run": str(point.run), "unit": str(point.unit)} for point in curve.points
         ],
         "steps": [_step(step) for step in curve.steps],
-        "small_rises": curve.small_rises,
+        "small_rises": [_step(step) for step in curve.small_rises],
     }
 
 

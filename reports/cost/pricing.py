@@ -9,7 +9,7 @@ from math import ceil
 from typing import Literal
 
 from reports.errors import CostError
-from reports.price import to_cents
+from reports.price import to_cents, write_money
 
 
 @dataclass(frozen=True)
@@ -43,7 +43,7 @@ class Prices:
 
     @property
     def margin(self) -> Decimal:
-        """What is left of the wholesale price, percent of it, after rounding; to a tenth."""
+        """What is left of the wholesale price, percent of it, to a tenth; less than 0 if it is below the cost."""
         if not self.wholesale:
             return Decimal(0)
         share = 100 * Fraction(self.wholesale - self.cost) / Fraction(self.wholesale)
@@ -57,9 +57,9 @@ class PriceRule:
     Parameters
     ----------
     wholesale, retail
-        Put on the cost, and on the wholesale price.
+        Put on the cost, and on the wholesale price; or the price itself, whatever the cost.
     step
-        Prices are rounded up to whole steps of it.
+        Prices worked out are rounded up to whole steps of it.
     tax
         Percent, shown beside the price; no part of cost or price.
     by_size
@@ -68,8 +68,8 @@ class PriceRule:
         Sign or code.
     """
 
-    wholesale: Rate
-    retail: Rate | None = None
+    wholesale: Rate | Decimal
+    retail: Rate | Decimal | None = None
     step: Decimal = Decimal("0.01")
     tax: Decimal = Decimal(0)
     by_size: bool = False
@@ -77,12 +77,20 @@ class PriceRule:
 
     def prices(self, cost: Decimal) -> Prices:
         """The prices of a garment of some cost."""
-        wholesale = self._whole(self.wholesale.on(cost))
-        return Prices(cost, wholesale, self._whole(self.retail.on(wholesale)) if self.retail else None)
+        wholesale = self._price(self.wholesale, cost)
+        return Prices(cost, wholesale, None if self.retail is None else self._price(self.retail, wholesale))
 
     def tax_on(self, money: Decimal) -> Decimal:
         """Tax on an amount without tax, to the nearest cent, halves up."""
         return to_cents(Fraction(money) * Fraction(self.tax) / 100)
 
-    def _whole(self, price: Fraction) -> Decimal:
-        return to_cents(ceil(price / Fraction(self.step)) * Fraction(self.step))
+    def how(self, rate: Rate | Decimal) -> str:
+        """How a price comes about, in words."""
+        if isinstance(rate, Decimal):
+            return "as given"
+        return f"{rate}, rounded up to whole steps of {write_money(self.step, self.currency)}"
+
+    def _price(self, rate: Rate | Decimal, cost: Decimal) -> Decimal:
+        if isinstance(rate, Decimal):
+            return to_cents(Fraction(rate))
+        return to_cents(ceil(rate.on(cost) / Fraction(self.step)) * Fraction(self.step))

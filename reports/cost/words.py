@@ -72,7 +72,7 @@ def sizes_table(cost: RunCost, rule: PriceRule) -> Table:
     prices = [rule.prices(sheet.total) for sheet in sheets] if rule.by_size else [rule.prices(cost.garment.total)]
     blank = [""] * (len(sheets) - len(prices))
     table.add_row("wholesale", *blank, *(f"{price.wholesale:.2f}" for price in prices))
-    if rule.retail:
+    if rule.retail is not None:
         table.add_row("retail", *blank, *(f"{price.retail:.2f}" for price in prices))
     return table
 
@@ -88,10 +88,11 @@ def price_lines(cost: RunCost, rule: PriceRule) -> Iterator[str]:
         f"The run of {cost.garments} garments costs {money(cost.run.total)}: {money(cost.garment.total)} a garment,"
         " the mean of all."
     )
-    up = f"rounded up to whole steps of {money(rule.step)}"
-    yield f"Wholesale {money(prices.wholesale)} ({rule.wholesale}, {up}): {prices.margin:.1f} % of the price is left."
-    if prices.retail is not None:
-        yield f"Retail {money(prices.retail)} ({rule.retail} on wholesale, {up})."
+    lost = prices.cost - prices.wholesale
+    left = f"{money(lost)} a garment is lost" if lost > 0 else f"{prices.margin:.1f} % of the price is left"
+    yield f"Wholesale {money(prices.wholesale)} ({rule.how(rule.wholesale)}): {left}."
+    if prices.retail is not None and rule.retail is not None:
+        yield f"Retail {money(prices.retail)} ({rule.how(rule.retail)}; on the wholesale price)."
     if rule.tax:
         shown = prices.wholesale if prices.retail is None else prices.retail
         what = "wholesale" if prices.retail is None else "retail"
@@ -126,9 +127,13 @@ def curve_lines(curve: CostCurve, currency: str, units: Units) -> Iterator[str]:
     yield "Where no step is named, it falls as the set-up is spread over more garments."
     for number, step in enumerate(curve.steps, 1):
         yield step_line(number, step, currency, units)
-    if curve.small_rises:
-        times = "once" if curve.small_rises == 1 else f"{curve.small_rises} times"
-        yield f"It rises {times} by less than 0.5 %: one more whole step is bought, or cents are rounded."
+    rising: dict[str, list[str]] = {}
+    for step in curve.small_rises:
+        for cause in step.causes:
+            rising.setdefault(cause.supply.title, []).append(str(step.garments))
+    if rising:
+        places = "; ".join(f"{name} at {_some(numbers)}" for name, numbers in rising.items())
+        yield f"Rises by less than 0.5 %, as one more whole step is bought: {places}."
     yield "Cloth and rib for each garment are taken as in the run; a few garments alone lie less well and take more."
 
 
@@ -152,6 +157,12 @@ def cause_words(cause: Cause, units: Units) -> str:
         need = write_quantity(bought.least, measure, units, str(bought.price))
         return f"{cause.supply.title}: {quantity} at {bought.price} cost less than the {need} that would do"
     return f"{cause.supply.title}: {bought.price} from here on"
+
+
+def _some(numbers: list[str], most: int = 8) -> str:
+    """Numbers in a row, cut short."""
+    more = len(numbers) - most
+    return ", ".join(numbers[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 def _table(title: str, first: str, *others: str | Text) -> Table:

@@ -120,7 +120,7 @@ def _draw_numbers(plot: Plot, curve: CostCurve, known: Mapping[int, float]) -> N
             right, high = plot.at(step.garments, known[step.garments])
             plot.dot(step.garments, known[step.garments])
             above = high - 11 < plot.low
-            plot.page.text(right, high + 4 if above else high - 10, str(number), 8, bold=True, side="center")
+            plot.page.text(right - 2, high + 4 if above else high - 10, str(number), 8, bold=True, side="right")
 
 
 def parts_page(cost: RunCost, rule: PriceRule, title: str) -> Figure:
@@ -173,7 +173,7 @@ def _size_cells(cost: RunCost, rule: PriceRule) -> list[tuple[str, ...]]:
         ("cost", *(f"{sheet.total:.2f}" for sheet in sheets)),
         ("wholesale", *(f"{price.wholesale:.2f}" for price in prices)),
     ]
-    if rule.retail:
+    if rule.retail is not None:
         rows.append(("retail", *(f"{price.retail:.2f}" for price in prices)))
     return rows
 

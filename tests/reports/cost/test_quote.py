@@ -1,0 +1,122 @@
+"""The quote, and what people and machines read of the cost."""
+
+import io
+import json
+from decimal import Decimal
+
+import pytest
+from rich.console import Console
+
+from pieces.units import Units
+from reports.cost import PriceRule, cost_curve, cost_run, make_quote
+from reports.cost.machine import cost_to_plain, curve_to_plain, quote_to_plain
+from reports.cost.quote import TO_FILL_IN
+from reports.cost.words import break_even_line, price_lines, sheet_lines, sheet_table, sizes_table
+from reports.draw.cost import parts_page, unit_cost_page
+from reports.draw.quote import quote_page
+from tests.reports.cost.studio import QUANTITIES, SIZES, curve_sources, entries, run_sources
+from tests.reports.drawn import overlapping, texts
+
+ASKED = entries()
+RULE = ASKED.pricing.rule("$")
+
+
+@pytest.fixture(scope="module")
+def cost():
+    """The studio's run."""
+    return cost_run(run_sources(), QUANTITIES, ASKED.pricing.charges())
+
+
+def shown(table):
+    """A table as a person sees it."""
+    stream = io.StringIO()
+    Console(file=stream, width=140).print(table)
+    return stream.getvalue()
+
+
+def test_quote_adds_up(cost):
+    """Forty jackets at the wholesale price, line by line; tax is worked out once on their total."""
+    quote = make_quote("Forty jackets", cost, RULE)
+    each = RULE.prices(cost.garment.total).wholesale
+    assert {(line.colour, line.size): line.number for line in quote.lines} == QUANTITIES
+    assert (quote.garments, quote.total) == (40, 40 * each)
+    assert quote.tax == (quote.total * Decimal("0.08")).quantize(Decimal("0.01"))
+
+
+def test_prices_by_size(cost):
+    """With a price for each size larger jackets cost more, and each covers its own cost with the margin asked for."""
+    pricing = ASKED.pricing.model_copy(update={"price_by_size": True})
+    quote = make_quote("Forty jackets", cost, pricing.rule("$"))
+    each = {line.size: line.each for line in quote.lines}
+    assert [each[size] for size in SIZES] == sorted(each.values())
+    assert len(set(each.values())) > 1
+    assert all((each[size] - cost.sizes[size].total) / each[size] >= Decimal("0.45") for size in SIZES)
+    assert "retail" in shown(sizes_table(cost, pricing.rule("$")))
+
+
+def test_words(cost):
+    """Tables have every line and the total; the lines say price, tax apart, rounding, and from when on it pays."""
+    table = shown(sheet_table(cost.run, Units.INCHES))
+    assert all(line.what in table and f"{line.amount:.2f}" in table for line in cost.run.lines)
+    assert f"{cost.run.total:.2f}" in table
+    assert all(size in shown(sizes_table(cost, RULE)) for size in SIZES)
+    said = "\n".join(price_lines(cost, RULE))
+    for words in (
+        f"${cost.run.total}",
+        "45 % margin",
+        "rounded up to whole steps of $1.00",
+        "Tax is in none",
+        "pays from",
+    ):
+        assert words in said
+    assert "22 min of work at 80 %." in "\n".join(sheet_lines(cost.run))
+
+
+def test_it_never_pays(cost):
+    """At a given price below what one garment more costs no number pays, and what is lost on each is said."""
+    below = PriceRule(Decimal("60.00"), currency="$")
+    assert cost.variable > 60
+    assert break_even_line(cost, below).startswith("It never pays: a garment brings in $60.00")
+    lost = cost.garment.total - 60
+    assert f"Wholesale $60.00 (as given): ${lost} a garment is lost." in list(price_lines(cost, below))
+    assert "pays from 14 garments on" in break_even_line(cost, PriceRule(Decimal(100), currency="$"))
+
+
+def test_machine(cost):
+    """The JSON holds the same money as text, line by line."""
+    curve = cost_curve(curve_sources(), QUANTITIES, ASKED.pricing.charges(), range(1, 60))
+    quote = make_quote("Forty jackets", cost, RULE)
+    plain = json.loads(json.dumps([cost_to_plain(cost, RULE), curve_to_plain(curve), quote_to_plain(quote)]))
+    assert sum(Decimal(line["amount"]) for line in plain[0]["run"]["lines"]) == Decimal(plain[0]["run"]["total"])
+    assert set(plain[0]["sizes"]) == set(SIZES)
+    assert [point["garments"] for point in plain[1]["points"]] == list(range(1, 60))
+    assert {step["garments"] for step in plain[1]["steps"]} == {step.garments for step in curve.steps}
+    assert sum(Decimal(line["amount"]) for line in plain[2]["lines"]) == Decimal(plain[2]["total"])
+
+
+def test_quote_page(cost):
+    """The page has every line, the totals, blanks to fill in, and defers to local law; nothing stands on another."""
+    quote = make_quote("Forty zipped rib jackets", cost, RULE)
+    figure = quote_page(quote)
+    words = texts(figure)
+    assert not overlapping(figure)
+    assert f"${quote.total}" in words
+    assert f"${quote.total + quote.tax}" in words
+    assert words.count("rust") == 5
+    assert set(TO_FILL_IN) <= set(words)
+    assert "Check your local law" in " ".join(words)
+
+
+def test_cost_pages(cost):
+    """The pictures of the cost name parts, sizes, price, order and steps; nothing stands on another word."""
+    curve = cost_curve(curve_sources(), QUANTITIES, ASKED.pricing.charges())
+    price = RULE.prices(cost.garment.total).wholesale
+    parts = parts_page(cost, RULE, "Zipped rib jacket")
+    over = unit_cost_page(curve, RULE, price, Units.INCHES, "Zipped rib jacket")
+    assert not overlapping(parts)
+    assert not overlapping(over)
+    assert {*cost.garment.by_part(), *SIZES} <= set(texts(parts))
+    said = " ".join(texts(over))
+    assert "this order: 40" in said
+    assert f"wholesale price {price}" in said
+    assert f"Step {len(curve.steps)}:" in said
