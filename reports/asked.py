@@ -7,3 +7,6 @@ from typing import Literal
 SpreadAsked = Literal["best", "open", "folded", "double-folded"]
 
 NapAsked = Literal["both", "with", "without"]
+
+UnitsAsked = Literal["in", "cm"]
+"""How lengths are written."""

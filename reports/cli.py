@@ -16,6 +16,7 @@ from reports.commands.chart import chart
 from reports.commands.fits import fits
 from reports.commands.guide import guide
 from reports.commands.saves import saves
+from reports.commands.sizes import sizes
 from reports.commands.widths import widths
 from reports.shared import (
     ALL,
@@ -203,6 +204,9 @@ app.command(epilog='Example:  ellwand widths jacket.toml --from "36 in" --to "72
 
 
 app.command(epilog='Example:  ellwand chart jacket.toml --widths "45 in, 60 in" --out jacket-chart')(chart)
+
+
+app.command(epilog="Example:  ellwand sizes women --job jacket.toml --out jacket-sizes")(sizes)
 
 
 def _template() -> str:

@@ -1,0 +1,75 @@
+"""The command `sizes`: tables of what each size measures, and a garment in all of them."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path  # noqa: TC003 - typer reads the annotations
+from typing import Annotated
+
+import typer
+
+from reports.asked import UnitsAsked  # noqa: TC001 - typer reads the annotations
+from reports.shared import AsJson, Force, OutPath, emit, show, show_files
+
+
+def sizes(
+    table: Annotated[
+        str | None, typer.Argument(metavar="TABLE", help="One of those listed without it, or a file: CSV or TOML.")
+    ] = None,
+    job: Annotated[
+        Path | None, typer.Option(metavar="JOB", help="A job file, whose garment is drafted in every size.")
+    ] = None,
+    align: Annotated[
+        str, typer.Option(metavar="POINT", help="In the nest, sizes lie on this: origin, centre, or a notch by name.")
+    ] = "origin",
+    units: Annotated[
+        UnitsAsked | None, typer.Option(help="How lengths are written; by default as the job says.")
+    ] = None,
+    out: OutPath = None,
+    as_json: AsJson = False,
+    force: Force = False,
+) -> None:
+    """List tables of sizes with their sources, show one, or draft a garment in all sizes and draw its nest."""
+    if table is None:
+        _list(job, out, as_json=as_json)
+        return
+    from pieces.sizes import find_table
+    from pieces.units import Units
+    from reports.graded import Graded, draft_sizes, graded_files, graded_to_plain, write_graded
+    from reports.job import read_job
+    from reports.output import refuse_overwriting
+    from reports.sizes import table_for
+
+    asked = read_job(job) if job else None
+    found = table_for(asked, table) if asked else find_table(table)
+    written_in = Units(units) if units else asked.written_in if asked else Units.METRIC
+    if out:
+        refuse_overwriting(graded_files(out, nest=asked is not None), force=force)
+    graded = draft_sizes(asked, found) if asked else Graded(found)
+    written = write_graded(graded, out, written_in, align) if out else []
+    if as_json:
+        emit(json.dumps(graded_to_plain(graded)))
+        return
+    from reports.graded_words import note_lines, pieces_by_size, refusal_lines, size_table
+
+    show(size_table(found, written_in), *note_lines(found))
+    if asked:
+        show("", pieces_by_size(graded, written_in), *refusal_lines(graded))
+    show_files(written)
+
+
+def _list(job: Path | None, out: Path | None, *, as_json: bool) -> None:
+    from pieces.sizes import TABLES, find_table
+    from reports.errors import JobError
+
+    if job or out:
+        raise JobError(f"say which sizes: name a table ({', '.join(TABLES)}), or a file, before the options")
+    tables = [find_table(name) for name in TABLES]
+    if as_json:
+        keys = ("name", "title", "source", "wearer", "sizes")
+        emit(json.dumps({"tables": [{key: getattr(each, key) for key in keys} for each in tables]}))
+        return
+    from reports.graded_words import source_lines, tables_table
+
+    show(tables_table(tables), *source_lines(tables), "")
+    show("A table of your own is a CSV or TOML file; 'ellwand sizes TABLE' shows one, 'chart --sizes TABLE' lays it.")
