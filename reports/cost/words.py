@@ -156,7 +156,7 @@ def cause_words(cause: Cause, units: Units) -> str:
     if bought.up_to_break:
         need = write_quantity(bought.least, measure, units, str(bought.price))
         return f"{cause.supply.title}: {quantity} at {bought.price} cost less than the {need} that would do"
-    return f"{cause.supply.title}: {bought.price} from here on"
+    return f"{cause.supply.title}: {quantity} at {bought.price}, the price from here on"
 
 
 def _some(numbers: list[str], most: int = 8) -> str:

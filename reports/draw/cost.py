@@ -30,6 +30,9 @@ LABELS, BELOW, TITLE = 46.0, 30.0, 18.0
 HIGHEST = 2
 """The plot ends at so many times the least unit cost, or above the price: or one or two garments would fill it."""
 
+NUMBER = 8.0
+"""Lettering of the numbers of steps, points."""
+
 BOUGHT = 120.0
 """Height of the plot of what is bought, points."""
 
@@ -115,12 +118,20 @@ def _draw_bought(page: Sheet, curve: CostCurve, frame: Frame) -> None:
 
 
 def _draw_numbers(plot: Plot, curve: CostCurve, known: Mapping[int, float]) -> None:
+    """A dot at each step, and its number below it, or above it on a peak; none that would stand on another."""
+    drawn: list[tuple[float, float, float]] = []
     for number, step in enumerate(curve.steps, 1):
-        if step.garments in known:
-            right, high = plot.at(step.garments, known[step.garments])
-            plot.dot(step.garments, known[step.garments])
-            above = high - 11 < plot.low
-            plot.page.text(right - 2, high + 4 if above else high - 10, str(number), 8, bold=True, side="right")
+        if step.garments not in known:
+            continue
+        across, high = plot.at(step.garments, known[step.garments])
+        plot.dot(step.garments, known[step.garments])
+        right, left = across - 2, across - 3 - text_width(str(number), NUMBER, True)
+        for base in sorted((high - 11, high + 5), reverse=step.change > 0):
+            apart = all(left >= r or right <= x or abs(base - y) >= NUMBER for x, r, y in drawn)
+            if apart and base > plot.low:
+                plot.page.text(right, base, str(number), NUMBER, bold=True, side="right")
+                drawn.append((left, right, base))
+                break
 
 
 def parts_page(cost: RunCost, rule: PriceRule, title: str) -> Figure:
@@ -149,7 +160,7 @@ def parts_page(cost: RunCost, rule: PriceRule, title: str) -> Figure:
 
 
 def _draw_bars(page: Sheet, parts: dict[Part, Decimal], total: Decimal, top: float) -> float:
-    longest = max(parts.values()) or Decimal(1)
+    longest = max(parts.values(), default=Decimal(0)) or Decimal(1)
     for i, (part, amount) in enumerate(parts.items()):
         low = top - (i + 1) * ROW
         right = MARGIN + NAMES + LONGEST_BAR * float(amount / longest)

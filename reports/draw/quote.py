@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.cost.quote import NOTICES, TO_FILL_IN
 from reports.draw.sheet import GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, wrap
+from reports.draw.table import Table
 from reports.price import write_money
 
 if TYPE_CHECKING:
@@ -22,6 +23,9 @@ RIGHT = PAGE_HEIGHT - EDGE
 SIZE, SMALL = 10.0, 8.0
 ROW = SIZE * LEADING + 4
 FILL_IN = 26.0
+MOST_LINES = 24
+"""More lines are set small, in blocks side by side."""
+
 COLUMNS = (0.0, 0.42, 0.66, 0.82, 1.0)
 """Where colour and size begin, and where number, each and amount end, as shares of the width."""
 
@@ -30,14 +34,15 @@ def quote_page(quote: Quote) -> Figure:
     """Draw the quote."""
     notices = [line for words in NOTICES for line in wrap(words, SMALL, WIDE)]
     foot = len(notices) * SMALL * LEADING
-    rows = len(quote.lines) + 5
-    needed = 2 * EDGE + 60 + (len(TO_FILL_IN) + 1) // 2 * FILL_IN + rows * ROW + foot + 40
+    blocks = _in_blocks(quote)
+    lines = blocks.height + 8 if blocks else (len(quote.lines) + 1) * ROW
+    needed = 2 * EDGE + 76 + (len(TO_FILL_IN) + 1) // 2 * FILL_IN + lines + 4 * ROW + foot
     figure, page = new_page(max(PAGE_WIDTH, needed), PAGE_HEIGHT)
     top = page.ax.get_ylim()[1] - EDGE
     page.text(EDGE, top - 20, "Quote", 20, bold=True)
     page.text(EDGE, top - 38, shorten(quote.title, 11, WIDE), 11)
     top = _draw_blanks(page, top - 56)
-    _draw_sums(page, quote, _draw_lines(page, quote, top - 20))
+    _draw_sums(page, quote, _draw_lines(page, quote, top - 20, blocks))
     for i, line in enumerate(reversed(notices)):
         page.text(EDGE, EDGE + i * SMALL * LEADING, line, SMALL)
     return figure
@@ -54,7 +59,20 @@ def _draw_blanks(page: Sheet, top: float) -> float:
     return top - rows * FILL_IN
 
 
-def _draw_lines(page: Sheet, quote: Quote, top: float) -> float:
+def _in_blocks(quote: Quote) -> Table | None:
+    """The lines in small type side by side, if there are too many to stand below one another."""
+    if len(quote.lines) <= MOST_LINES:
+        return None
+    cells = [
+        (line.colour, line.size, str(line.number), f"{line.each:.2f}", f"{line.amount:.2f}") for line in quote.lines
+    ]
+    return Table([("colour", "size", "number", "each", "amount"), *cells], WIDE)
+
+
+def _draw_lines(page: Sheet, quote: Quote, top: float, blocks: Table | None) -> float:
+    if blocks:
+        blocks.draw(page, EDGE, top)
+        return top - blocks.height - 8
     money = f"in {quote.rule.currency}" if quote.rule.currency else ""
     _row(page, ("colour", "size", "number", "each", f"amount {money}".strip()), top - ROW, bold=True)
     page.line([(EDGE, top - ROW), (RIGHT, top - ROW)], 0.8)
