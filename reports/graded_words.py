@@ -48,19 +48,24 @@ def note_lines(table: SizeTable) -> Iterator[str]:
 
 def pieces_by_size(graded: Graded, units: Units) -> Table:
     """How long and how wide each piece is cut, size by size."""
-    shown = _table("Pieces as cut", ["piece", *graded.drafted], "right")
+    shown = _table(f"Pieces as cut ({units})", ["piece", *graded.drafted], "right")
     by_name = [{piece.name: piece for piece in pieces} for pieces in graded.drafted.values()]
     for name in dict.fromkeys(name for pieces in by_name for name in pieces):
         for what in ("length", "width"):
             shown.add_row(
                 f"{name}, {what}",
-                *(format_size(getattr(p[name], what), units) if name in p else "" for p in by_name),
+                *(format_size(getattr(p[name], what), units).rpartition(" ")[0] if name in p else "" for p in by_name),
             )
     return shown
 
 
-def refusal_lines(graded: Graded) -> Iterator[str]:
-    """Which sizes cannot be drafted, and why."""
+def drafted_lines(graded: Graded) -> Iterator[str]:
+    """What does not change from size to size, and which sizes cannot be drafted, and why."""
+    if graded.job is not None:
+        options = [option.name for option in graded.job.model().options() if option.metadata["kind"] == "length"]
+        same = [name for name in options if name in graded.job.style and name not in graded.table.columns]
+        if same:
+            yield f"As in the job in every size: {', '.join(same)}. A table of your own may have a column for each."
     for size, reason in graded.refused.items():
         yield f"– size {size}: {reason}"
 

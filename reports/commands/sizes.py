@@ -50,11 +50,11 @@ def sizes(
     if as_json:
         emit(json.dumps(graded_to_plain(graded)))
         return
-    from reports.graded_words import note_lines, pieces_by_size, refusal_lines, size_table
+    from reports.graded_words import drafted_lines, note_lines, pieces_by_size, size_table
 
     show(size_table(found, written_in), *note_lines(found))
     if asked:
-        show("", pieces_by_size(graded, written_in), *refusal_lines(graded))
+        show("", pieces_by_size(graded, written_in), *drafted_lines(graded))
     show_files(written)
 
 

@@ -104,3 +104,13 @@ def test_no_table(tmp_path):
     (tmp_path / "bytes.csv").write_bytes(b"\xff\xfe\x00")
     with pytest.raises(JobError, match="no table in UTF-8"):
         read_sizes(tmp_path / "bytes.csv", JOB)
+
+
+def test_built_in_table():
+    """A table that gives all the garment needs is taken alone: its wearer, and no armhole depth of the job."""
+    sizes = read_sizes("men-letters", JOB)
+    assert [size.name for size in sizes] == ["S", "M", "L", "XL", "XXL"]
+    bodies = [size.job.measured() for size in sizes]
+    assert {(body.wearer, body.armhole_depth) for body in bodies} == {("men", None)}
+    assert [body.bust for body in bodies] == [900, 980, 1060, 1140, 1240]
+    assert sizes[0].job.styled() == JOB.styled()

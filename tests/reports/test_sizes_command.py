@@ -9,6 +9,7 @@ from shapely import Polygon
 from pieces import Units
 from pieces.sizes import TABLES, find_table, read_table
 from reports.graded import draft_sizes, graded_to_plain, table_csv
+from reports.graded_words import drafted_lines
 from reports.job import parse_job
 from tests.reports.model import MODEL, edited
 
@@ -46,6 +47,7 @@ def test_garment_in_all_sizes(run, job_file, monkeypatch, tmp_path):
         *("sizes.json", "sizes.csv", "nest.svg", "nest.png", "nest.pdf")
     }
     assert run(*command).code == 2
+    assert "As in the job in every size: length, sleeve, ease" in said.out
     plain = json.loads((tmp_path / "out" / "sizes.json").read_text())
     assert plain == json.loads(run(*command[:4], "--json").out)
     backs = [
@@ -77,6 +79,7 @@ def test_size_that_cannot_be_drafted(tmp_path):
     graded = draft_sizes(parse_job(MODEL), read_table(path))
     assert list(graded.drafted) == ["S"]
     assert "neck is wider than the shoulder" in graded.refused["odd"]
+    assert any(line.startswith("– size odd: the neck") for line in drafted_lines(graded))
     assert "refused" in graded_to_plain(graded)["sizes"][1]
 
 
