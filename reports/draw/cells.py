@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 import numpy as np
 
 from pieces.units import INCH, Units
-from reports.draw.sheet import LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, text_width
+from reports.draw.sheet import LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, shorten, text_width
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -105,7 +105,7 @@ def cells_page(
     rows = _rows(cells, scale, width)
     height += max(0.0, _depth(rows, scale) - free)
     figure, page = new_page(height)
-    page.text(MARGIN, height - MARGIN - 15, title, 15, bold=True)
+    page.text(MARGIN, height - MARGIN - 15, shorten(title, 15, width, bold=True), 15, bold=True)
     top = height - MARGIN - 34
     if legend:
         legend.draw(page, top)

@@ -73,6 +73,6 @@ def test_lines_differ():
 
 
 def test_many_sizes(sizes):
-    """Forty sizes have a legend of several rows that nothing runs into."""
+    """Forty sizes have a legend of several rows that nothing runs into, and a long title is cut short."""
     many = {f"size {number}": sizes["M"] for number in range(40)}
-    assert overlapping(nest_page(many, title="Jacket", units=Units.METRIC)) == []
+    assert overlapping(nest_page(many, title="Jacket " * 40, units=Units.METRIC)) == []
