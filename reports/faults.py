@@ -27,6 +27,9 @@ _SAYINGS = {
 }
 """What to do about each kind of error that pydantic finds."""
 
+_EXAMPLES = {"garment": '"rib-jacket"', "name": '"zip"', "amount": "1", "price": '"14.00 / yd"'}
+"""What to write where a key is missing; others are lengths."""
+
 
 def first_fault(error: ValidationError, models: Mapping[str, type[BaseModel]]) -> str:
     """The first thing that pydantic found wrong with a job: where it stands, and what to write there.
@@ -53,7 +56,7 @@ def first_fault(error: ValidationError, models: Mapping[str, type[BaseModel]]) -
     if first["type"] == "extra_forbidden":
         said = unknown_key(key, list(models[str(table)].model_fields))
     elif first["type"] in _SAYINGS:
-        example = '"rib-jacket"' if key == "garment" else '"45 in"'
+        example = _EXAMPLES.get(key, '"45 in"')
         numbers = first.get("ctx", {})
         said = _SAYINGS[first["type"]].format(key=key, got=_got(first["input"]), example=example, **numbers)
     else:

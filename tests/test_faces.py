@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 PACKAGES = ("pieces", "nesting", "reports")
-FACES = ("pieces", "nesting")  # reports is used through its command
+FACES = ("pieces", "nesting", "reports.cost")  # the rest of reports is used through its command
 HEAVY = ("shapely", "matplotlib", "ortools", "numba")
 
 

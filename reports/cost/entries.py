@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
-from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import Field, model_validator
 
-from pieces.units import parse_length
+from reports.cost.amounts import MarginShare, Minutes, Money, Quantity, RateText, Share  # noqa: TC001  pydantic reads them
 from reports.cost.pricing import PriceRule, Rate
 from reports.cost.sheet import Charge
 from reports.cost.sources import Expense, Supply, Work
@@ -22,53 +22,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from reports.cost.item import Each, Measure, Part, Quantities
-
-LONGEST_WORK = 10_000
-"""No operation takes more minutes a garment."""
-
-
-class Amount(NamedTuple):
-    """A number of pieces, or a length in mm, and how it was written."""
-
-    number: Fraction
-    by_length: bool
-    text: str
-
-    @classmethod
-    def parse(cls, value: Any) -> Amount:
-        """Read ``2`` or ``"1.2 m"``: more than 0."""
-        if isinstance(value, str):
-            amount = cls(exact(parse_length(value)), True, value.strip())
-        elif isinstance(value, int) and not isinstance(value, bool):
-            amount = cls(Fraction(value), False, str(value))
-        else:
-            raise ValueError(f'write a whole number, such as 1, or a length, such as "1.2 m", not {value!r}')
-        if amount.number <= 0:
-            raise ValueError(f"{value!r} is too little: it must be more than 0")
-        return amount
-
-
-def _money(value: Any) -> Price:
-    """An amount of money: a price for the one thing it is for."""
-    try:
-        return Price.parse(f"{value} / piece" if isinstance(value, str) else value)
-    except PriceError as error:
-        raise PriceError(f'cannot read the amount {value!r}: write such as "180.00", 0 or more') from error
-
-
-def _rate(value: Any) -> Price:
-    price = Price.parse(value)
-    if price.kind != "time":
-        raise PriceError(f'{value!r} is no pay for time: write such as "18.00 / h"')
-    return price
-
-
-Quantity = Annotated[Amount, BeforeValidator(Amount.parse)]
-Money = Annotated[Price, BeforeValidator(_money)]
-RateText = Annotated[Price, BeforeValidator(_rate)]
-Minutes = Annotated[float, Field(ge=0, le=LONGEST_WORK)]
-Share = Annotated[float, Field(ge=0, le=1000)]
-MarginShare = Annotated[float, Field(ge=0, lt=100)]
 
 
 class TrimBreak(Entry):

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from reports.cost.item import sizes_of
+from reports.price import write_money
 
 if TYPE_CHECKING:
     from reports.cost.pricing import PriceRule
@@ -20,6 +21,10 @@ NOTICES = (
     " care and origin. Check your local law, and ask someone licensed to advise on it.",
     "Tax is worked out at the rate that was given; whether it is due, and at which rate, your local law says.",
 )
+
+
+Row = tuple[str, str, str, str, str]
+"""Colour, size, number, each, amount."""
 
 
 @dataclass(frozen=True)
@@ -59,6 +64,22 @@ class Quote:
     def tax(self) -> Decimal:
         """Tax on the total, rounded once."""
         return self.rule.tax_on(self.total)
+
+    def rows(self) -> list[Row]:
+        """The lines in words, under their headings."""
+        return [
+            ("colour", "size", "number", "each", "amount"),
+            *((one.colour, one.size, str(one.number), f"{one.each:.2f}", f"{one.amount:.2f}") for one in self.lines),
+        ]
+
+    def sums(self) -> list[Row]:
+        """What stands below the lines: the total, and tax apart."""
+        total, both = (write_money(money, self.rule.currency) for money in (self.total, self.total + self.tax))
+        rows: list[Row] = [("total without tax", "", str(self.garments), "", total)]
+        if not self.rule.tax:
+            return [*rows, ("tax, if any is due: not worked out", "", "", "", "")]
+        rows.append((f"tax, {self.rule.tax.normalize():f} %, if it is due", "", "", "", f"{self.tax:.2f}"))
+        return [*rows, ("total with tax", "", "", "", both)]
 
 
 def make_quote(title: str, cost: RunCost, rule: PriceRule) -> Quote:

@@ -10,6 +10,7 @@ from rich.text import Text
 
 from pieces.units import INCH, YARD, Units
 from reports.cost.breakeven import break_even
+from reports.cost.quote import NOTICES, TO_FILL_IN
 from reports.price import to_cents, write_money
 
 if TYPE_CHECKING:
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from reports.cost.curve import Cause, CostCurve, CostStep
     from reports.cost.item import Measure
     from reports.cost.pricing import PriceRule
+    from reports.cost.quote import Quote
     from reports.cost.sheet import CostSheet, RunCost
 
 LENGTHS = {"yd": YARD, "m": 1000.0, "cm": 10.0, "ft": 12 * INCH, "in": INCH}
@@ -157,6 +159,22 @@ def cause_words(cause: Cause, units: Units) -> str:
         need = write_quantity(bought.least, measure, units, str(bought.price))
         return f"{cause.supply.title}: {quantity} at {bought.price} cost less than the {need} that would do"
     return f"{cause.supply.title}: {quantity} at {bought.price}, the price from here on"
+
+
+def quote_lines(quote: Quote) -> Iterator[str]:
+    """The quote as plain text, in columns, with what is left to fill in."""
+    yield f"Quote: {quote.title}"
+    yield ""
+    yield from (f"{name + ':':<14} {'_' * 40}" for name in TO_FILL_IN)
+    yield ""
+    cells = [*quote.rows(), *quote.sums()]
+    wide = [max(len(line[i]) for line in cells) for i in range(5)]
+    for line in cells:
+        left, right = zip(line[:2], wide[:2], strict=True), zip(line[2:], wide[2:], strict=True)
+        words = [f"{cell:<{room}}" for cell, room in left] + [f"{cell:>{room}}" for cell, room in right]
+        yield "  ".join(words).rstrip()
+    yield ""
+    yield from NOTICES
 
 
 def _some(numbers: list[str], most: int = 8) -> str:

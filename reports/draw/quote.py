@@ -5,9 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cost.quote import NOTICES, TO_FILL_IN
-from reports.draw.sheet import GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, wrap
+from reports.draw.sheet import BLACK, GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, wrap
 from reports.draw.table import Table
-from reports.price import write_money
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -61,39 +60,24 @@ def _draw_blanks(page: Sheet, top: float) -> float:
 
 def _in_blocks(quote: Quote) -> Table | None:
     """The lines in small type side by side, if there are too many to stand below one another."""
-    if len(quote.lines) <= MOST_LINES:
-        return None
-    cells = [
-        (line.colour, line.size, str(line.number), f"{line.each:.2f}", f"{line.amount:.2f}") for line in quote.lines
-    ]
-    return Table([("colour", "size", "number", "each", "amount"), *cells], WIDE)
+    return Table(quote.rows(), WIDE) if len(quote.lines) > MOST_LINES else None
 
 
 def _draw_lines(page: Sheet, quote: Quote, top: float, blocks: Table | None) -> float:
     if blocks:
         blocks.draw(page, EDGE, top)
         return top - blocks.height - 8
-    money = f"in {quote.rule.currency}" if quote.rule.currency else ""
-    _row(page, ("colour", "size", "number", "each", f"amount {money}".strip()), top - ROW, bold=True)
-    page.line([(EDGE, top - ROW), (RIGHT, top - ROW)], 0.8)
-    for i, line in enumerate(quote.lines):
-        base = top - (i + 2) * ROW
-        _row(page, (line.colour, line.size, str(line.number), f"{line.each:.2f}", f"{line.amount:.2f}"), base)
-        page.line([(EDGE, base), (RIGHT, base)], 0.3, colour=GREY)
+    for i, cells in enumerate(quote.rows()):
+        base = top - (i + 1) * ROW
+        _row(page, cells, base, bold=not i)
+        page.line([(EDGE, base), (RIGHT, base)], 0.3 if i else 0.8, colour=GREY if i else BLACK)
     return top - (len(quote.lines) + 1) * ROW
 
 
 def _draw_sums(page: Sheet, quote: Quote, top: float) -> None:
     page.line([(EDGE, top), (RIGHT, top)], 0.8)
-    tax = f"{quote.rule.tax.normalize():f} %"
-    total = write_money(quote.total, quote.rule.currency)
-    _row(page, ("total without tax", "", str(quote.garments), "", total), top - ROW, bold=True)
-    if not quote.rule.tax:
-        _row(page, ("tax, if any is due: not worked out", "", "", "", ""), top - 2 * ROW)
-        return
-    _row(page, (f"tax, {tax}, if it is due", "", "", "", f"{quote.tax:.2f}"), top - 2 * ROW)
-    both = write_money(quote.total + quote.tax, quote.rule.currency)
-    _row(page, ("total with tax", "", "", "", both), top - 3 * ROW)
+    for i, cells in enumerate(quote.sums()):
+        _row(page, cells, top - (i + 1) * ROW, bold=not i)
 
 
 def _row(page: Sheet, cells: tuple[str, ...], base: float, *, bold: bool = False) -> None:

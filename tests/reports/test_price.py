@@ -24,6 +24,8 @@ YARD = 914.4  # mm, exactly, by international agreement since 1959 (Wikipedia, "
         ("3.5/ft", "3.5", "", "length", 304.8),
         ("2 / cm", "2", "", "length", 10),
         ("US$ 8 / yard", "8", "US$", "length", YARD),
+        ("0.90 / piece", "0.90", "", "piece", 1),
+        ("$18.00 / h", "18.00", "$", "time", 60),
     ],
 )
 def test_read(text, amount, currency, kind, size):

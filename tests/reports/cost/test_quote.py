@@ -8,10 +8,10 @@ import pytest
 from rich.console import Console
 
 from pieces.units import Units
-from reports.cost import PriceRule, cost_curve, cost_run, make_quote
+from reports.cost import Expense, PriceRule, Rate, cost_curve, cost_run, make_quote
 from reports.cost.machine import cost_to_plain, curve_to_plain, quote_to_plain
 from reports.cost.quote import TO_FILL_IN
-from reports.cost.words import break_even_line, price_lines, sheet_lines, sheet_table, sizes_table
+from reports.cost.words import break_even_line, price_lines, quote_lines, sheet_lines, sheet_table, sizes_table
 from reports.draw.cost import parts_page, unit_cost_page
 from reports.draw.quote import quote_page
 from tests.reports.cost.studio import QUANTITIES, SIZES, curve_sources, entries, run_sources
@@ -105,6 +105,28 @@ def test_quote_page(cost):
     assert words.count("rust") == 5
     assert set(TO_FILL_IN) <= set(words)
     assert "Check your local law" in " ".join(words)
+
+
+def test_quote_in_plain_text(cost):
+    """The same in text: every line, the totals in one column, blanks to fill in."""
+    quote = make_quote("Forty zipped rib jackets", cost, RULE)
+    lines = list(quote_lines(quote))
+    assert sum(line.startswith(("rust", "navy")) for line in lines) == 10
+    ends = {len(line) for line in lines if line.startswith(("rust", "navy", "total", "tax,"))}
+    assert len(ends) == 1
+    assert all(any(line.startswith(f"{name}:") for line in lines) for name in TO_FILL_IN)
+    untaxed = make_quote("Forty", cost, PriceRule(Rate(Decimal(50))))
+    assert "tax, if any is due: not worked out" in [line.strip() for line in quote_lines(untaxed)]
+
+
+def test_a_quote_of_many_lines(cost):
+    """A quote of fifty lines is set in blocks, with every line on it and no word on another."""
+    sizes = [str(number) for number in range(25)]
+    made = {(colour, size): 2 for colour in ("rust", "navy") for size in sizes}
+    quote = make_quote("Many", cost_run([Expense("sewing", Decimal(900), "sewing")], made, ()), RULE)
+    figure = quote_page(quote)
+    assert not overlapping(figure)
+    assert texts(figure).count("navy") == 25
 
 
 def test_cost_pages(cost):
