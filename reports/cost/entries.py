@@ -19,9 +19,9 @@ from reports.offer import Entry, FabricOffer, Name, PriceText, RibOffer
 from reports.price import Price, one_currency, to_cents
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Collection, Iterable, Sequence
 
-    from reports.cost.item import Each, Measure, Part, Quantities
+    from reports.cost.item import Each, Kind, Measure, Part, Quantities
 
 
 class TrimBreak(Entry):
@@ -66,19 +66,25 @@ class Trim(Entry):
         breaks = tuple((one.at_least.number, self._priced(one.price)) for one in self.breaks)
         return Tariff(self._priced(self.price), step, self.minimum.number if self.minimum else Fraction(0), breaks)
 
-    def supply(self, quantities: Quantities) -> Supply:
+    def supply(self, quantities: Quantities, kinds: Iterable[Kind] = ()) -> Supply:
         """What the garments of an order take of it.
+
+        Parameters
+        ----------
+        kinds
+            Colours and sizes that it may name besides those ordered, such as all sizes of a table.
 
         Raises
         ------
         PriceError
-            If it names a size or a colour that the order does not have.
+            If it names a size or a colour that there is not.
         """
+        there = (*quantities, *kinds)
         for what, named, at in (("size", [*self.sizes, *self.by_size], 1), ("colour", list(self.colours), 0)):
-            known = list(dict.fromkeys(kind[at] for kind in quantities))
+            known = list(dict.fromkeys(kind[at] for kind in there))
             for name in named:
                 if name not in known:
-                    raise PriceError(f"[[trim]] '{self.name}': no {what} '{name}' is ordered, but {', '.join(known)}")
+                    raise PriceError(f"[[trim]] '{self.name}': no {what} '{name}' is known, but {', '.join(known)}")
         each = {
             kind: self.by_size.get(kind[1], self.amount).number
             for kind in quantities
@@ -209,11 +215,15 @@ class Pricing(Entry):
 
 
 def cost_sources(
-    trims: Iterable[Trim], operations: Iterable[Operation], pricing: Pricing, quantities: Quantities
+    trims: Iterable[Trim],
+    operations: Iterable[Operation],
+    pricing: Pricing,
+    quantities: Quantities,
+    kinds: Collection[Kind] = (),
 ) -> tuple[Supply | Work | Expense, ...]:
-    """All that an order file says of costs, cloth and rib apart."""
+    """All that an order file says of costs, cloth and rib apart; `kinds` are as for `Trim.supply`."""
     return (
-        *(trim.supply(quantities) for trim in trims),
+        *(trim.supply(quantities, kinds) for trim in trims),
         *(pricing.work(operation) for operation in operations),
         *pricing.expenses(),
     )

@@ -47,6 +47,15 @@ def test_a_trim_of_one_colour():
     assert (found["cord, navy"].quantity, found["cord, navy"].amount) == (18 * 1500, Decimal("27.00"))
 
 
+def test_a_trim_for_a_size_that_is_not_ordered():
+    """A trim may name a size of the table that this order has none of; nothing is bought for it."""
+    (_, zips, *_) = entries().trim
+    made = {("rust", "M"): 3, ("rust", "L"): 2}
+    assert zips.supply(made, [("rust", "XL")]).buy(made).quantity == 2
+    with pytest.raises(PriceError, match="no size 'XL' is known, but M, L"):
+        zips.supply(made)
+
+
 def change(old, new):
     """The studio's order with one thing changed."""
     assert old in ORDER
@@ -102,8 +111,8 @@ def test_refused_in_one_line(text, says):
             "no grade 'master' under [pricing.grades]: known are skilled",
         ),
         (change('rate = "$19.00 / h"', ""), "'shoulders, sleeves, sides' has no pay: give it a rate, or [pricing] one"),
-        (change('"L", "XL"', '"L", "XXL"'), "'zip 26 in': no size 'XXL' is ordered, but XS, S, M, L, XL"),
-        (change("amount = 1\n", 'amount = 1\ncolours = ["green"]\n'), "no colour 'green' is ordered, but rust, navy"),
+        (change('"L", "XL"', '"L", "XXL"'), "'zip 26 in': no size 'XXL' is known, but XS, S, M, L, XL"),
+        (change("amount = 1\n", 'amount = 1\ncolours = ["green"]\n'), "no colour 'green' is known, but rust, navy"),
     ],
 )
 def test_refused_against_the_order(text, says):
