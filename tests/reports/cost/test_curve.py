@@ -111,3 +111,11 @@ def test_charges_hold_at_every_number():
     more = cost_curve(sources, ONE, [Charge("overhead", "overhead", Decimal(10))], range(1, 9))
     assert [point.run for point in plain.points] == [5 * n for n in range(1, 9)]
     assert [point.run for point in more.points] == [Decimal("5.50") * n for n in range(1, 9)]
+
+
+def test_an_expense_that_grows_with_the_garments():
+    """Cutting of 123.50 for forty is 3.0875 a garment at any number; it pays at the very cost, and not a cent below."""
+    curve = cost_curve([Expense("cutting", Decimal("123.50"), "cutting", 40)], ONE, (), (20, 40, 80))
+    assert [point.run for point in curve.points] == [Decimal("61.75"), Decimal("123.50"), Decimal("247.00")]
+    flat = cost_curve([Expense("cutting", Decimal(40), "cutting", 40)], ONE, (), range(1, 9))
+    assert (flat.pays_from(Decimal("1.00")), flat.pays_from(Decimal("0.99"))) == (1, None)

@@ -3,6 +3,7 @@
 import io
 import json
 from decimal import Decimal
+from fractions import Fraction
 
 import pytest
 from rich.console import Console
@@ -11,7 +12,15 @@ from pieces.units import Units
 from reports.cost import Expense, PriceRule, Rate, cost_curve, cost_run, make_quote
 from reports.cost.machine import cost_to_plain, curve_to_plain, quote_to_plain
 from reports.cost.quote import TO_FILL_IN
-from reports.cost.words import break_even_line, price_lines, quote_lines, sheet_lines, sheet_table, sizes_table
+from reports.cost.words import (
+    break_even_line,
+    price_lines,
+    quote_lines,
+    sheet_lines,
+    sheet_table,
+    sizes_table,
+    write_quantity,
+)
 from reports.draw.cost import parts_page, unit_cost_page
 from reports.draw.quote import quote_page
 from tests.reports.cost.studio import QUANTITIES, SIZES, curve_sources, entries, run_sources
@@ -142,3 +151,21 @@ def test_cost_pages(cost):
     assert "this order: 40" in said
     assert f"wholesale price {price}" in said
     assert f"Step {len(curve.steps)}:" in said
+
+
+@pytest.mark.parametrize(
+    ("quantity", "measure", "price", "units", "written"),
+    [
+        (Fraction("914.4"), "mm", "$11.80 / yd", Units.METRIC, "1.00 yd"),
+        (Fraction(1500), "mm", "$8.50 / 5000 m", Units.INCHES, "1.50 m"),
+        (Fraction(2286), "mm", "$20.00 / kg", Units.INCHES, "2.50 yd"),
+        (Fraction(2286), "mm", "", Units.METRIC, "2.29 m"),
+        (Fraction(1), "piece", "", Units.INCHES, "1 piece"),
+        (Fraction(27, 40), "piece", "", Units.INCHES, "0.68 pieces"),
+        (Fraction(1100), "min", "", Units.INCHES, "1,100 min"),
+        (None, "", "", Units.INCHES, ""),
+    ],
+)
+def test_quantities(quantity, measure, price, units, written):
+    """A length is written in the unit of its price, else in the order's own; one yard is 914.4 mm by definition."""
+    assert write_quantity(quantity, measure, units, price) == written
