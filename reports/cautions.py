@@ -29,8 +29,8 @@ ALWAYS = (
 )
 
 LAW = (
-    "Check your local law before you sell: drawstrings and small parts on children's clothes, flammability, fibre and care"
-    " labels. This program does not know it: ask those who are licensed to advise."
+    "Check your local law before you sell: drawstrings and small parts on children's clothes, flammability, fibre and"
+    " care labels. This program does not know it: ask those who are licensed to advise."
 )
 
 

@@ -15,6 +15,7 @@ import typer
 from reports.commands.chart import chart
 from reports.commands.fits import fits
 from reports.commands.guide import guide
+from reports.commands.run import run
 from reports.commands.saves import saves
 from reports.commands.sizes import sizes
 from reports.commands.widths import widths
@@ -66,19 +67,22 @@ def _main(
 
 @app.command(epilog="Example:  ellwand new jacket.toml")
 def new(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to write the job file.")],
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to write the file.")],
+    for_run: Annotated[bool, typer.Option("--run", help="An order file, for a production run.")] = False,
     as_json: AsJson = False,
     force: Force = False,
 ) -> None:
-    """Write a commented job file to start from."""
+    """Write a commented job file to start from, or an order file."""
     from reports.output import refuse_overwriting, write_text
 
     refuse_overwriting([file], force=force)
-    write_text(file, _template())
+    write_text(file, _template("order" if for_run else "job"))
     if as_json:
         emit(json.dumps({"file": str(file)}))
-        return
-    typer.echo(f"Wrote {file}. Fill in the measurements, then:  ellwand buy {file}")
+    elif for_run:
+        typer.echo(f"Wrote {file}. Fill in the order, the cloths and the prices, then:  ellwand run {file}")
+    else:
+        typer.echo(f"Wrote {file}. Fill in the measurements, then:  ellwand buy {file}")
 
 
 @app.command(epilog="Example:  ellwand demo")
@@ -209,8 +213,11 @@ app.command(epilog='Example:  ellwand chart jacket.toml --widths "45 in, 60 in" 
 app.command(epilog="Example:  ellwand sizes women --job jacket.toml --out jacket-sizes")(sizes)
 
 
-def _template() -> str:
-    return (files("reports") / "templates" / "job.toml").read_text(encoding="utf-8")
+app.command(epilog="Example:  ellwand run forty.toml --out forty")(run)
+
+
+def _template(name: str = "job") -> str:
+    return (files("reports") / "templates" / f"{name}.toml").read_text(encoding="utf-8")
 
 
 def _fresh_folder(name: str) -> Path:

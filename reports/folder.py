@@ -98,7 +98,7 @@ def _write_rib(plan: Plan, number: int, rib: RibAnswer, folder: Path) -> list[Pa
     from reports.draw.rib import rib_page
 
     paths = [folder / f"rib-{number}.{suffix}" for suffix in PICTURES]
-    lines = (f"Buy {rib.text}", how_cut(rib))
+    lines = (f"Buy {rib.text}", how_cut(rib.plan))
     title = f"{_title(plan.job)}: {rib.offer.name}"
     figure = rib_page(rib.plan, title=title, units=plan.job.written_in, lines=lines)
     for path in paths:

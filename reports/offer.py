@@ -202,10 +202,14 @@ class FabricOffer(Entry):
         """Weight of a length to buy, mm; None if the cloth's own is not given."""
         return None if self.weight is None else self.weight.kilograms(length, self.width)
 
+    def price_for(self, length: float) -> Price | None:
+        """The price that holds for a length, mm, if there is one."""
+        steps = [step.price for step in sorted(self.breaks, key=lambda step: step.at_least) if step.at_least <= length]
+        return steps[-1] if steps else self.price
+
     def cost(self, length: float) -> Decimal | None:
         """What a length, mm, costs at the price that holds for so much; None without a price."""
-        steps = [step.price for step in sorted(self.breaks, key=lambda step: step.at_least) if step.at_least <= length]
-        price = steps[-1] if steps else self.price
+        price = self.price_for(length)
         if price is None:
             return None
         kilograms = self.kilograms(length)

@@ -81,7 +81,7 @@ class Cutting(Entry):
 class RunFabric(FabricOffer):
     """A ``[[fabric]]`` entry of an order: one colour of a cloth, or a cloth for garments of all colours."""
 
-    spread: Literal["face-up", "face-to-face", "folded", "tube"] = "face-up"  # type: ignore[assignment]
+    spread: Literal["face-up", "face-to-face", "folded", "tube"] = "face-up"
     colour: Name | None = None
     supplier: Name = ""
     thickness: Size | None = None
@@ -123,12 +123,12 @@ class Order(Entry):
     clients: str | None = None
     quantity: dict[str, dict[str, Annotated[int, Field(ge=0, le=MOST_PIECES)]]] = Field(default_factory=dict)
     tolerance: Tolerance = Tolerance()
-    cutting: Cutting = Cutting()
+    cutting: Cutting = Field(default_factory=lambda: Cutting.model_validate({}))
     fabric: tuple[RunFabric, ...] = Field(strict=False, min_length=1)
     rib: tuple[RunRib, ...] = Field((), strict=False)
     trim: tuple[Trim, ...] = Field((), strict=False)
     operation: tuple[Operation, ...] = Field((), strict=False)
-    pricing: Pricing = Pricing()
+    pricing: Pricing = Field(default_factory=lambda: Pricing.model_validate({}))
     name: str = Field("order", exclude=True)
     folder: Path = Field(Path(), exclude=True)
 
@@ -160,6 +160,12 @@ class Order(Entry):
     def written_in(self) -> Units:
         """How answers are written."""
         return Units(self.units)
+
+    @property
+    def title(self) -> str:
+        """What is made."""
+        title = GARMENTS[self.garment].title
+        return title[0].upper() + title[1:]
 
     def job(self, fabrics: tuple[FabricOffer, ...] = ()) -> Job:
         """The order as a job, for what both have in common."""

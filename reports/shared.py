@@ -107,6 +107,22 @@ def show_files(written: Sequence[Path]) -> None:
         show("", f"Written to {written[0].parent}:  {'  '.join(path.name for path in written)}")
 
 
+def printed(*what: Any) -> str:
+    """Tables and lines as they are printed, for a file of text."""
+    from io import StringIO
+
+    from rich.console import Console
+    from rich.table import Table
+
+    console = Console(file=StringIO(), highlight=False, width=140)
+    with console.capture() as capture:
+        for thing in what:
+            console.print(thing, soft_wrap=isinstance(thing, str), markup=isinstance(thing, Table))
+            if isinstance(thing, Table):
+                console.print()
+    return "\n".join(line.rstrip() for line in capture.get().splitlines()) + "\n"
+
+
 def show(*what: Any) -> None:
     """Print tables and lines for a person; plain where stdout is no terminal."""
     from rich.console import Console

@@ -132,7 +132,7 @@ def answer_lines(plan: Plan) -> Iterator[str]:
     ribs = [rib for rib in plan.ribs if isinstance(rib, RibAnswer)]
     for rib in ribs:
         cost = f" for {_cost(rib)}" if rib.cost is not None else ""
-        yield f"Buy {rib.text} of {rib.offer.name}{cost}: {how_cut(rib)}."
+        yield f"Buy {rib.text} of {rib.offer.name}{cost}: {how_cut(rib.plan)}."
     yield from _cheapest(ribs, "rib")
     yield from refusal_lines(plan)
 
@@ -204,9 +204,8 @@ def _cheapest(offers: list[FabricPlan] | list[RibAnswer], what: str) -> Iterator
             yield f"Cheapest {what}: {priced[0].offer.name}, by {price.write(saving)} against {priced[1].offer.name}."
 
 
-def how_cut(rib: RibAnswer) -> str:
+def how_cut(plan: RibPlan) -> str:
     """How good a rib plan is, which bands are joined and where, and which stay closed tubes."""
-    plan = rib.plan
     joined = {(cut.band, cut.copy): cut.joins for cut in plan.cuts if cut.joins}
     several = {cut.band for cut in plan.cuts if cut.copy}
     alike: dict[tuple[str, str], list[int]] = {}

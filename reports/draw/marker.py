@@ -39,6 +39,9 @@ the cloth less than so many points deep."""
 LEAST_WIDTH = 300.0
 """Points that the words along the edges of very short cloth may need."""
 
+TICK = 9.0
+"""Size of what is to be ticked with a pen, points."""
+
 BESIDE = 10.0
 """Points between the cloth and a table that stands beside it."""
 
@@ -90,6 +93,7 @@ def marker_page(
     cells: Sequence[tuple[str, ...]] | None = None,
     view: EndView | None = None,
     notes: Sequence[str] = NOTES,
+    checks: Sequence[str] = (),
 ) -> Figure:
     """One page to cut from: what to buy, the marker to scale, and a table of distances.
 
@@ -108,6 +112,8 @@ def marker_page(
         The laid cloth seen from its end, drawn beside the words.
     notes
         Lines at the foot: how to read the drawing, and cautions.
+    checks
+        What to tick, set larger above them.
 
     Returns
     -------
@@ -120,7 +126,8 @@ def marker_page(
     foot_lines = [line for note in notes for line in wrap(note, 6, width)]
     strips = ceil(marker.length / LONGEST_ROW)
     spans = [Span(marker.length * i / strips, marker.length * (i + 1) / strips, marker.length) for i in range(strips)]
-    foot = len(foot_lines) * 6 * LEADING + 10
+    ticks = wrap("      ".join(f"☐ {check}" for check in checks), TICK, width)
+    foot = (len(foot_lines) * 6 + len(ticks) * TICK) * LEADING + 10
     free = PAGE_HEIGHT - 2 * MARGIN - head.height - foot
     fit = _fit(marker, strips, width, free, table)
     drawn = strips * fit.deep + (0 if fit.is_beside else table.height)
@@ -138,6 +145,8 @@ def marker_page(
         table.draw(page, MARGIN, top)
     for i, line in enumerate(reversed(foot_lines)):
         page.text(MARGIN, MARGIN + i * 6 * LEADING, line, 6)
+    for i, line in enumerate(reversed(ticks)):
+        page.text(MARGIN, MARGIN + (len(foot_lines) * 6 + i * TICK) * LEADING + 4, line, TICK)
     return figure
 
 

@@ -22,5 +22,6 @@ def ticket_page(ticket: Ticket, units: Units) -> Figure:
         units=units,
         lines=ticket.lines,
         cells=ticket.cells,
-        notes=("   ".join(f"☐ {check}" for check in ticket.checks), LEGEND, *ticket.cautions),
+        notes=(LEGEND, *ticket.cautions),
+        checks=ticket.checks,
     )

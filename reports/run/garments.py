@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -12,11 +13,18 @@ from reports.plan import draft_job
 from reports.sizes import sized, table_for
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable
 
     from pieces import PieceSet
     from pieces.sizes import SizeTable
     from reports.order import Order
+
+
+Kind = tuple[str, str]
+"""Colour and size of a garment."""
+
+Kinds = Mapping[Kind, int]
+"""How many of each."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,7 +61,7 @@ class Garments:
     left_out: tuple[str, ...] = ()
 
     @property
-    def ordered(self) -> dict[tuple[str, str], int]:
+    def ordered(self) -> dict[Kind, int]:
         """How many by colour and size."""
         return {(colour, size.name): size.ordered.get(colour, 0) for colour in self.colours for size in self.sizes}
 

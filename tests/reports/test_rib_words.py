@@ -42,13 +42,13 @@ def hem(*places: tuple[str, float]) -> RibBand:
 def test_where_joins_fall(band: RibBand, width: float, words: str) -> None:
     """Joins are named by what they meet; one that meets nothing says why; without joins there is nothing to say."""
     plan = cut(band, RibStock("tube", "tube", width * INCH))
-    assert how_cut(SimpleNamespace(plan=plan)) == f"the least possible, proved; {words}"
+    assert how_cut(plan) == f"the least possible, proved; {words}"
 
 
 def test_some_at_seams() -> None:
     """A band joined at one seam and once between two is told so, and what is not proved is not claimed."""
     places = (("right side seam", 0.27), ("centre back", 0.5), ("left side seam", 0.73))
-    words = how_cut(SimpleNamespace(plan=cut(hem(*places), RibStock("tube", "tube", 22 * INCH))))
+    words = how_cut(cut(hem(*places), RibStock("tube", "tube", 22 * INCH)))
     assert "side seam, once between seams); more of them at seams would take more rib or joins" in words
 
 
@@ -56,7 +56,7 @@ def test_closed_tube_in_words() -> None:
     """A cuff that stays a closed tube is named."""
     cuff = RibBand("cuff", 9.5 * INCH, 7 * INCH, 2, ring=True)
     plan = cut(cuff, RibStock("cuffing", "tube", 8.5 * INCH, closed=True))
-    words = how_cut(SimpleNamespace(plan=plan))
+    words = how_cut(plan)
     assert words == "the least possible, proved; no joins; cuff left a closed tube, without a seam"
 
 

@@ -120,7 +120,7 @@ def test_joins_of_each_copy(plan):
     """Where both cuffs are joined, each is named."""
     cut = plan.ribs[1].plan.cuts[0]
     plan.ribs[1].plan.cuts = (cut, replace(cut, copy=1, joins=1))
-    assert how_cut(plan.ribs[1]) == "the least found; cuff 1 joined twice, cuff 2 joined once"
+    assert how_cut(plan.ribs[1].plan) == "the least found; cuff 1 joined twice, cuff 2 joined once"
 
 
 def test_one_strip(plan):

@@ -1,0 +1,71 @@
+"""The command `run`: a small production run, from its order file to lays, tickets, cost and quote."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path  # noqa: TC003 - typer reads the annotations
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reports.commands.many import LayMany, ManyIterations, ManySeconds, ManyWorkers, NoCache
+from reports.shared import AsJson, Force, OutPath, Seed, emit, leave, printed, show, show_files
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from nesting.marker import Marker
+    from nesting.problem import Problem
+
+RUN_ITERATIONS = 300
+"""Of the search for each marker."""
+
+
+def run(
+    order: Annotated[
+        Path, typer.Argument(metavar="ORDER", help="The order file, TOML; 'ellwand new --run' writes one.")
+    ],
+    out: OutPath = None,
+    iterations: ManyIterations = RUN_ITERATIONS,
+    seconds: ManySeconds = None,
+    seed: Seed = 0,
+    workers: ManyWorkers = None,
+    cluster: Annotated[
+        str | None, typer.Option(metavar="ADDRESS", help="Lay markers on a Dask cluster, such as tcp://10.0.0.5:8786.")
+    ] = None,
+    no_cache: NoCache = False,
+    as_json: AsJson = False,
+    force: Force = False,
+) -> None:
+    """Plan a run: which lays, how many plies, what to buy, what a garment costs, and what to charge."""
+    from reports.order import read_order
+    from reports.output import refuse_overwriting
+    from reports.run.files import fixed_files, write_run
+    from reports.run.machine import run_to_plain
+    from reports.run.plan import plan_run
+    from reports.run.words import run_parts
+    from reports.study import Stint
+
+    asked, stint = read_order(order), Stint(iterations, seconds, seed)
+    if out:
+        refuse_overwriting([*fixed_files(out), *sorted(out.glob("ticket-*"))], force=force)
+    with LayMany(workers, no_cache=no_cache, quiet=as_json, cluster=cluster) as many:
+
+        def lay(problems: Sequence[Problem]) -> Sequence[Marker | None]:
+            return many(problems, stint)
+
+        try:
+            planned = plan_run(asked, lay)
+        except KeyboardInterrupt:
+            if not many.signal:
+                raise
+            kept = "" if no_cache else "; the markers laid are kept, and the same command goes on from there"
+            typer.echo(f"ellwand: interrupted before the plan was complete{kept}", err=True)
+            leave(many.signal)
+    parts = list(run_parts(planned))
+    written = write_run(planned, printed(*parts), out) if out else []
+    if as_json:
+        emit(json.dumps(run_to_plain(planned)))
+    else:
+        show(*parts)
+        show_files(written)

@@ -1,0 +1,98 @@
+"""What is bought for a run: cloth, rib and trims, each with its purchase, and a list for each supplier."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from pieces.units import INCH, YARD, Units, format_size
+from reports.cost.words import write_quantity
+from reports.yardage import Purchase, purchase
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+    from decimal import Decimal
+
+    from nesting.layplan import Lay
+    from nesting.strips import RibPlan
+    from reports.cost.entries import Trim
+    from reports.cost.sources import Supply
+    from reports.order import RunFabric, RunRib
+    from reports.run.garments import Kinds
+
+
+@dataclass(frozen=True)
+class Bought:
+    """One thing to buy.
+
+    Parameters
+    ----------
+    what, part
+        Its name, and what it is for.
+    supplier
+        Where it is bought; empty if the order does not say.
+    quantity
+        How much, as the shop writes it.
+    cost
+        What that costs, if it has a price.
+    price
+        The price that holds.
+    purchase
+        From the need to what is bought, where it is bought by length.
+    """
+
+    what: str
+    part: str
+    supplier: str
+    quantity: str
+    cost: Decimal | None
+    price: str = ""
+    purchase: Purchase | None = None
+
+
+def buy_cloth(cloth: RunFabric, colour: str, lays: Sequence[Lay], *, on_pattern: bool) -> Bought:
+    """The cloth for all plies of one colour."""
+    plies = [(lay.plies[colour], lay.length) for lay in lays if lay.plies.get(colour)]
+    need = sum(number * length for number, length in plies)
+    bought = cloth.purchase_all(need, sum(number for number, _ in plies), on_pattern=on_pattern)
+    cost = cloth.cost(bought.buy)
+    return Bought(cloth.name, cloth.part, cloth.supplier, bought.text, cost, _price(cloth, bought.buy), bought)
+
+
+def buy_rib(rib: RunRib, plan: RibPlan) -> Bought:
+    """The rib for all bands of one colour."""
+    price = str(rib.price) if rib.price else ""
+    if isinstance(step := rib.step, str):
+        words = f"{plan.count} {step}{'' if plan.count == 1 else 's'}"
+        return Bought(rib.name, "rib", rib.supplier, words, rib.cost(plan.count), price)
+    bought = purchase(plan.length, step, ends=rib.end_allowance, shrinkage=0.0, margin=0.0)
+    return Bought(rib.name, "rib", rib.supplier, bought.text, rib.cost(bought.buy), price, bought)
+
+
+def buy_trim(trim: Trim, supply: Supply, quantities: Kinds, units: Units) -> Bought:
+    """A trim for all garments."""
+    bought = supply.buy(quantities)
+    price = str(bought.price)
+    words = write_quantity(bought.quantity, supply.measure, units, price)
+    return Bought(trim.name, "trims", trim.supplier, words, bought.cost, price)
+
+
+def by_supplier(bought: Iterable[Bought]) -> dict[str, list[Bought]]:
+    """What is bought where; what names no supplier comes last, under no name."""
+    found: dict[str, list[Bought]] = {}
+    for one in bought:
+        found.setdefault(one.supplier, []).append(one)
+    nameless = found.pop("", [])
+    return found | ({"": nameless} if nameless else {})
+
+
+def write_length(mm: float, units: Units) -> str:
+    """A length of cloth in a run: yards or metres to the hundredth, short ones as on a tape."""
+    if mm < 24 * INCH:
+        return format_size(mm, units)
+    return f"{mm / YARD:.2f} yd" if units is Units.INCHES else f"{mm / 1000:.2f} m"
+
+
+def _price(cloth: RunFabric, length: float) -> str:
+    price = cloth.price_for(length)
+    return str(price) if price else ""

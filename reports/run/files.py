@@ -1,0 +1,64 @@
+"""The folder of a run: lay plan, cut tickets, cost, quote and buying list."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from reports.folder import PICTURES
+from reports.output import write_text
+from reports.run.machine import run_to_plain
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from matplotlib.figure import Figure
+
+    from reports.run.plan import RunPlan
+
+PAGES = ("lays", "cost", "unit-cost", "quote")
+
+
+def fixed_files(folder: Path) -> list[Path]:
+    """All files of a run whose number does not depend on its plan."""
+    return [folder / "run.json", folder / "run.txt", *(folder / f"{page}.{s}" for page in PAGES for s in PICTURES)]
+
+
+def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
+    """Write all files of a run; cut tickets of an earlier plan that would be left over are removed.
+
+    Parameters
+    ----------
+    text
+        The answer in words.
+    """
+    from reports.draw.files import save
+
+    for old in folder.glob("ticket-*"):
+        if old.suffix[1:] in PICTURES:
+            old.unlink()
+    written = [folder / "run.json", folder / "run.txt"]
+    write_text(written[0], json.dumps(run_to_plain(run), indent=2) + "\n")
+    write_text(written[1], text)
+    for name, figure in _figures(run):
+        for suffix in PICTURES:
+            save(figure, folder / f"{name}.{suffix}")
+            written.append(folder / f"{name}.{suffix}")
+    return written
+
+
+def _figures(run: RunPlan) -> Iterator[tuple[str, Figure]]:
+    from reports.draw.cost import parts_page, unit_cost_page
+    from reports.draw.lays import lays_page
+    from reports.draw.quote import quote_page
+    from reports.draw.ticket import ticket_page
+
+    units, title, costing = run.order.written_in, run.order.title, run.costing
+    price = costing.rule.prices(costing.cost.garment.total).wholesale
+    yield "lays", lays_page(run)
+    yield "cost", parts_page(costing.cost, costing.rule, title)
+    yield "unit-cost", unit_cost_page(costing.curve, costing.rule, price, units, title)
+    yield "quote", quote_page(costing.quote)
+    for ticket in run.tickets:
+        yield f"ticket-{ticket.number}", ticket_page(ticket, units)

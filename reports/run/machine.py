@@ -1,0 +1,98 @@
+"""A run for machines: plain objects that ``json.dumps`` takes; every length in mm."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from reports.cost.machine import cost_to_plain, curve_to_plain, quote_to_plain
+from reports.machine import SCHEMA
+
+if TYPE_CHECKING:
+    from nesting.layplan import LayPlan
+    from reports.run.buying import Bought
+    from reports.run.laid import LotPlan
+    from reports.run.plan import RunPlan
+    from reports.run.tickets import Ticket
+
+
+def run_to_plain(run: RunPlan) -> dict[str, Any]:
+    """The whole answer of an order: what ``run --json`` prints."""
+    costing = run.costing
+    return {
+        "schema": SCHEMA,
+        "order": run.order.name,
+        "units": run.order.units,
+        "source": run.garments.source,
+        "notes": list(run.garments.notes),
+        "left_out": list(run.garments.left_out),
+        "garments": [
+            {"colour": colour, "size": size, "ordered": ordered, "cut": run.cut.get((colour, size), 0)}
+            for (colour, size), ordered in run.garments.ordered.items()
+        ],
+        "lots": [_lot(run, plan) for plan in run.lots],
+        "tickets": [_ticket(ticket) for ticket in run.tickets],
+        "buy": [_bought(one) for one in run.bought],
+        "ribs": [
+            {"name": of.rib.name, "colours": list(of.colours), "joins": of.plan.joins, "optimal": of.plan.optimal}
+            for of in run.ribs
+        ],
+        "cutting_minutes": round(costing.cutting_minutes, 1),
+        "cost": cost_to_plain(costing.cost, costing.rule),
+        "curve": curve_to_plain(costing.curve),
+        "quote": quote_to_plain(costing.quote),
+    }
+
+
+def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
+    return {
+        "part": plan.lot.part,
+        "cloths": {
+            key: {
+                "name": cloth.name,
+                "width_mm": cloth.width,
+                "colours": list(plan.lot.stands_for[key]),
+                "spread_mm": plan.plan.cloth(key, plan.costs.end_loss),
+                "taken_mm": {size: mm for (own, size), mm in plan.taken().items() if own == key},
+                "rolls": [{"length_mm": mm} for mm in cloth.rolls],
+                "remnants_mm": list(plan.rolls[key].remnants) if key in plan.rolls else None,
+            }
+            for key, cloth in plan.lot.cloths.items()
+        },
+        "plan": _plan(plan.plan),
+        "one_size": _plan(plan.one_size),
+        "one_by_one": _plan(plan.one_by_one),
+    }
+
+
+def _plan(plan: LayPlan) -> dict[str, Any]:
+    return {
+        "cost": round(plan.cost, 4),
+        "bound": round(plan.bound, 4),
+        "optimal": plan.optimal,
+        "mixes": plan.mixes,
+        "lays": [{"mix": list(lay.mix), "plies": dict(lay.plies), "marker_mm": lay.length} for lay in plan.lays],
+    }
+
+
+def _ticket(ticket: Ticket) -> dict[str, Any]:
+    return {
+        "number": ticket.number,
+        "part": ticket.part,
+        "garments": ticket.garments,
+        "plies": ticket.plies,
+        "marker_mm": ticket.length,
+        "density_percent": 100 * ticket.marker.density,
+        "checked": True,
+    }
+
+
+def _bought(one: Bought) -> dict[str, Any]:
+    return {
+        "what": one.what,
+        "part": one.part,
+        "supplier": one.supplier,
+        "quantity": one.quantity,
+        "buy_mm": one.purchase.buy if one.purchase else None,
+        "cost": None if one.cost is None else str(one.cost),
+        "price": one.price,
+    }

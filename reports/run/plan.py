@@ -1,0 +1,118 @@
+"""The run thought through: from an order to lays, what to buy, and what it costs."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from nesting.errors import LayPlanError
+from reports.cost.entries import currency_of
+from reports.run.buying import buy_cloth, buy_rib, buy_trim
+from reports.run.costing import cost_of
+from reports.run.garments import draft_all
+from reports.run.laid import plan_lot
+from reports.run.lots import lots_of
+from reports.run.ribs import plan_ribs
+from reports.run.tickets import count_tickets, tickets_of
+
+if TYPE_CHECKING:
+    from reports.order import Order
+    from reports.run.buying import Bought
+    from reports.run.costing import Costing
+    from reports.run.garments import Garments, Kind, Kinds
+    from reports.run.laid import LayMarkers, LotPlan
+    from reports.run.ribs import RibOf
+    from reports.run.tickets import Ticket
+
+EFFORT = 4.0
+"""For each lay plan, in the units of `plan_lays`."""
+
+
+@dataclass(frozen=True, eq=False)
+class RunPlan:
+    """An order with all its answers.
+
+    Parameters
+    ----------
+    lots
+        The shell's first.
+    cut
+        Garments cut, by colour and size.
+    """
+
+    order: Order
+    garments: Garments
+    lots: tuple[LotPlan, ...]
+    cut: Kinds
+    ribs: tuple[RibOf, ...]
+    bought: tuple[Bought, ...]
+    tickets: tuple[Ticket, ...]
+    costing: Costing
+
+
+def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT) -> RunPlan:
+    """Plan a run.
+
+    Parameters
+    ----------
+    lay
+        Lays markers for real; gives None for those that an interrupt came before.
+
+    Raises
+    ------
+    JobError, PieceError, NestingError, CostError
+        If the order cannot be made: what is missing, or does not go together.
+    KeyboardInterrupt
+        If it was cut short.
+    """
+    currency_of((*order.fabric, *order.rib), order.trim, order.operation, order.pricing)  # before any long work
+    garments = draft_all(order)
+    plans: list[LotPlan] = []
+    cut: dict[Kind, int] | None = None
+    for lot in list(lots_of(order, garments)):
+        plans.append(plan_lot(order, garments, lot, cut, lay, effort))
+        if cut is None:
+            cut = _as_ordered(plans[-1])
+    assert cut is not None
+    cut = {kind: number for kind, number in cut.items() if number}
+    cloth = [
+        (plan, key, buy_cloth(one, key, plan.plan.lays, on_pattern=_has_pattern(plan)))
+        for plan in plans
+        for key, one in plan.lot.cloths.items()
+    ]
+    ribs = [(of, buy_rib(of.rib, of.plan)) for of in plan_ribs(order, garments, cut)]
+    trims = [buy_trim(trim, trim.supply(cut), cut, order.written_in) for trim in order.trim]
+    bought = (*(one for _, _, one in cloth), *(one for _, one in ribs), *trims)
+    tickets = tuple(tickets_of(order, plans))
+    _check_tickets(order, plans, tickets)
+    costing = cost_of(order, cut, cloth, ribs)
+    return RunPlan(order, garments, tuple(plans), cut, tuple(of for of, _ in ribs), bought, tickets, costing)
+
+
+def _as_ordered(plan: LotPlan) -> dict[Kind, int]:
+    """Garments that the shell is cut for, by their colour."""
+    found: dict[Kind, int] = Counter()
+    for (key, size), number in plan.cut().items():
+        colours = plan.lot.stands_for[key]
+        if len(colours) == 1:
+            found[colours[0], size] += number
+        else:  # one cloth for all colours: as ordered, the rest to the first
+            found[colours[0], size] += number - sum(plan.order.least.get((c, size), 0) for c in colours[1:])
+    return found
+
+
+def _has_pattern(plan: LotPlan) -> bool:
+    return any(marker.problem.repeat is not None for marker in plan.markers.values())
+
+
+def _check_tickets(order: Order, plans: list[LotPlan], tickets: tuple[Ticket, ...]) -> None:
+    """Count what the tickets cut, and hold it against what was to be cut."""
+    for plan in plans:
+        counted = count_tickets(tickets, plan.lot.part)
+        for kind in plan.order.cells:
+            least, most = plan.order.range_of(kind)
+            if not least <= counted[kind] <= most:
+                raise LayPlanError(
+                    f"the tickets cut {counted[kind]} of {kind[0]}, size {kind[1]}, and {least} to {most} are wanted"
+                )

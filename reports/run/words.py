@@ -1,0 +1,137 @@
+"""A run in words: its lays, what to buy, what each size takes, and what it costs."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from rich.table import Table
+from rich.text import Text
+
+from pieces.units import format_size
+from reports.cautions import LAW
+from reports.cost.words import curve_lines, price_lines, sheet_lines, sheet_table, sizes_table
+from reports.price import to_cents, write_money
+from reports.run.buying import by_supplier, write_length
+from reports.run.tickets import count_plies
+from reports.words import how_cut
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from reports.run.laid import LotPlan
+    from reports.run.plan import RunPlan
+
+
+def run_parts(run: RunPlan) -> Iterator[Table | str]:
+    """All that the command prints, in order."""
+    units = run.order.written_in
+    yield order_table(run)
+    yield from (f"note: {note}" for note in run.garments.notes)
+    yield from (f"left out: {line}" for line in run.garments.left_out)
+    for plan in run.lots:
+        yield lays_table(run, plan)
+        yield from lot_lines(run, plan)
+    yield use_table(run)
+    for supplier in by_supplier(run.bought):
+        yield buying_table(run, supplier)
+    yield from (f"Rib: {of.rib.name}: {how_cut(of.plan)}." for of in run.ribs)
+    yield sheet_table(run.costing.cost.garment, units)
+    yield from sheet_lines(run.costing.cost.garment)
+    yield sizes_table(run.costing.cost, run.costing.rule)
+    yield from price_lines(run.costing.cost, run.costing.rule)
+    yield from curve_lines(run.costing.curve, run.costing.rule.currency, units)
+    yield LAW
+
+
+def order_table(run: RunPlan) -> Table:
+    """Garments cut, by colour and size; what was ordered in brackets where that differs."""
+    sizes = [size.name for size in run.garments.sizes]
+    table = _table("Garments", "colour", *sizes, "all")
+    for colour in run.garments.colours:
+        numbers = [(run.cut.get((colour, size), 0), run.garments.ordered[colour, size]) for size in sizes]
+        cells = [f"{cut}" if cut == ordered else f"{cut} ({ordered} ordered)" for cut, ordered in numbers]
+        table.add_row(Text(colour), *cells, str(sum(cut for cut, _ in numbers)))
+    return table
+
+
+def lays_table(run: RunPlan, plan: LotPlan) -> Table:
+    """The lays of a lot, with the numbers of their tickets."""
+    units, keys = run.order.written_in, list(plan.lot.cloths)
+    table = _table(f"Lays: {plan.lot.part}", "ticket", "garments on the marker", *keys, "marker", "used")
+    for ticket in run.tickets:
+        if ticket.part == plan.lot.part:
+            mix = ", ".join(f"{n} × {size}" if n > 1 else size for size, n in ticket.garments.items())
+            plies = [count_plies(ticket.plies[key]) if ticket.plies.get(key) else "" for key in keys]
+            marker = ticket.marker
+            table.add_row(str(ticket.number), mix, *plies, format_size(marker.length, units), f"{marker.density:.1%}")
+    return table
+
+
+def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
+    """How good a lay plan is, and what it saves."""
+    units, currency, chosen = run.order.written_in, run.costing.rule.currency, plan.plan
+    cloth = sum(chosen.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths)
+    proof = (
+        f"no plan of the {chosen.mixes} mixes that table and tool allow costs less: proved"
+        if chosen.optimal
+        else f"no plan costs less by more than {chosen.gap:.1%}"
+    )
+    proof += ", with mixes that were not laid at their estimated lengths"
+    proof += f" (planned {plan.rounds} times, {'until nothing changed' if plan.stable else 'the best of them'})"
+    told = f"{len(chosen.lays)} lays, {len(chosen.markers)} markers, {write_length(cloth, units)} of cloth spread"
+    yield f"{told}; {proof}."
+    for other, name in ((plan.one_size, "markers of one size"), (plan.one_by_one, "one garment at a time")):
+        more = sum(other.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths) - cloth
+        dearer = to_cents(Fraction(other.cost - chosen.cost))
+        way = "more" if more >= 0 else "less"
+        yield (
+            f"  Against {name}: {write_length(abs(more), units)} {way} cloth, and {write_money(abs(dearer), currency)}"
+            f" {'more' if dearer >= 0 else 'less'} for cloth, spreading and cutting."
+        )
+    for key, rolls in plan.rolls.items():
+        left = ", ".join(write_length(mm, units) for mm in rolls.remnants if mm > 0) or "nothing"
+        yield f"  {plan.lot.cloths[key].name}: {rolls.opened} rolls opened, no ply cut short; left over: {left}."
+
+
+def use_table(run: RunPlan) -> Table:
+    """What a garment of each size really takes of each cloth, and its share of the cloth's cost."""
+    sizes = [size.name for size in run.garments.sizes]
+    table = _table("Cloth that each garment takes", "cloth", *sizes)
+    for plan in run.lots:
+        taken = plan.taken()
+        for key, cloth in plan.lot.cloths.items():
+            cells = [
+                write_length(taken[key, size], run.order.written_in) if (key, size) in taken else "" for size in sizes
+            ]
+            table.add_row(Text(cloth.name), *cells)
+    cost = run.costing.cost
+    shares = []
+    for size in sizes:
+        number = sum(n for (_, s), n in run.cut.items() if s == size)
+        whole = cost.run.by_part().get("cloth")
+        own = cost.sizes[size].by_part().get("cloth", Decimal(0)) * number if size in cost.sizes else Decimal(0)
+        shares.append(f"{float(own / whole):.1%}" if whole else "")
+    table.add_row("share of the shell's cost", *shares)
+    return table
+
+
+def buying_table(run: RunPlan, supplier: str) -> Table:
+    """What is bought of one supplier."""
+    table = _table(f"To buy: {supplier or 'no supplier named'}", "what", "for", "quantity", "price", "cost", left=3)
+    total, priced = Decimal(0), True
+    for one in by_supplier(run.bought)[supplier]:
+        cost = "" if one.cost is None else f"{one.cost:.2f}"
+        table.add_row(Text(one.what), one.part, one.quantity, Text(one.price), cost)
+        total, priced = total + (one.cost or Decimal(0)), priced and one.cost is not None
+    if priced:
+        table.add_row("all", "", "", "", f"{total:.2f}", style="bold")
+    return table
+
+
+def _table(title: str, *columns: str, left: int = 1) -> Table:
+    table = Table(title=title, title_justify="left", title_style="bold", box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    for i, name in enumerate(columns):
+        table.add_column(Text(name), justify="left" if i < left else "right", header_style="dim")
+    return table
