@@ -8,6 +8,7 @@
     ├── SpreadError         cloth that cannot lie in the way asked        (ValueError)
     ├── StripTooShortError  rib stock too small for a band                (ValueError)
     ├── RemnantError        a remnant whose sizes make no sense           (ValueError)
+    ├── LayPlanError        an order that table or rolls cannot meet      (ValueError)
     └── CheckError          a layout that did not pass the second opinion (AssertionError)
 """
 
@@ -55,6 +56,10 @@ class StripTooShortError(NestingError, ValueError):
 
 class RemnantError(NestingError, ValueError):
     """A remnant whose sizes, or those of its cut-outs, cannot be read or make no sense."""
+
+
+class LayPlanError(NestingError, ValueError):
+    """An order of garments that the table, the blade or the rolls cannot meet, or that makes no sense."""
 
 
 class CheckError(NestingError, AssertionError):
