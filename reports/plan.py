@@ -82,7 +82,6 @@ def plan_job(job: Job, effort: Effort, *, rib: bool = True) -> Plan:
     if not job.fabric:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
     seam = job.styled().seam
-    # Cloth first: CP-SAT, which cuts the rib, leaves no handler for Ctrl-C behind.
     fabrics = _each(job.fabric, lambda offer: plan_fabric(offer, cut_from(offer, job, pieces), job.garments, effort))
     ribs = (
         _each(job.rib, lambda offer: _plan_rib(offer, pieces, job.garments, seam)) if rib and pieces.of("rib") else ()

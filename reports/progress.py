@@ -44,9 +44,15 @@ class Interrupt(Interrupted):
 
 
 class Bars:
-    """Progress bars on stderr, one a marker; silent where stderr is no terminal."""
+    """Progress bars on stderr, one a marker; silent where stderr is no terminal.
 
-    def __init__(self, seconds: float, units: Units, *, quiet: bool = False) -> None:
+    Parameters
+    ----------
+    total, is_timed
+        Seconds of search for each, or iterations.
+    """
+
+    def __init__(self, total: float, is_timed: bool, units: Units, *, quiet: bool = False) -> None:
         console = Console(stderr=True)
         self._progress = Progress(
             TextColumn("{task.description}", markup=False),
@@ -56,7 +62,7 @@ class Bars:
             transient=True,
             disable=quiet or not console.is_terminal,
         )
-        self._seconds, self._units, self._quiet = seconds, units, quiet
+        self._total, self._is_timed, self._units, self._quiet = total, is_timed, units, quiet
 
     def __enter__(self) -> Bars:
         self._progress.start()
@@ -69,20 +75,22 @@ class Bars:
 
     def listener(self, name: str) -> Listener:
         """A listener that moves a new bar."""
-        return _Bar(self._progress, name, self._seconds, self._units, quiet=self._quiet)
+        return _Bar(self._progress, name, self._total, self._is_timed, self._units, quiet=self._quiet)
 
 
 class _Bar(Listener):
-    def __init__(self, progress: Progress, name: str, seconds: float, units: Units, *, quiet: bool) -> None:
+    def __init__(
+        self, progress: Progress, name: str, total: float, is_timed: bool, units: Units, *, quiet: bool
+    ) -> None:
         self._progress, self._name, self._units, self._quiet = progress, name, units, quiet
-        self._task = progress.add_task(name, total=seconds)
+        self._task, self._is_timed = progress.add_task(name, total=total), is_timed
 
     def on_best(self, marker: Marker) -> None:
         length = format_cloth(marker.length, self._units)
         self._progress.update(self._task, description=f"{self._name}: {length}, {marker.density:.1%} used")
 
     def on_step(self, iterations: int, seconds: float) -> None:
-        self._progress.update(self._task, completed=seconds)
+        self._progress.update(self._task, completed=seconds if self._is_timed else iterations)
 
     def on_note(self, text: str) -> None:
         if not self._quiet:

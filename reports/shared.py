@@ -13,6 +13,7 @@ import typer
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from nesting.stop import MaxIterations, SearchTime
     from reports.folder import Part
     from reports.job import Job
     from reports.plan import Plan
@@ -23,19 +24,23 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object, and
 Force = Annotated[bool, typer.Option("--force", help="Overwrite files that are already there.")]
 Seconds = Annotated[
     float | None,
-    typer.Option(min=0, max=86_400, help="Search time for each marker, making ready apart; by default 1/2 a garment."),
+    typer.Option(min=0, max=86_400, help="Search time for each marker, making ready apart: instead of --iterations."),
 ]
 Iterations = Annotated[
-    int | None, typer.Option(min=0, help="Search by count instead of time: with one worker, a run repeats exactly.")
+    int | None,
+    typer.Option(
+        min=0, help="Rounds of search for each marker, by default 60; with one worker, a run repeats exactly."
+    ),
 ]
 Seed = Annotated[int, typer.Option(min=0, help="Start of all random choices.")]
 Workers = Annotated[int, typer.Option(min=1, max=64, help="Searches side by side, each on a core of its own.")]
 
-SECONDS_A_GARMENT = 0.5
-"""Search time for each marker where none is asked for: more brings less than a step of what is sold, mostly."""
+ITERATIONS = 60
+"""Of the search for each marker, where neither these nor a time are asked for: some half a second for a jacket, more
+for larger markers, and the same answer each time. More brings less than a step of what is sold, mostly."""
 
-PROOF, MOST_PROOF = 0.2, 2.0
-"""Effort for a sharper bound, for each second of search time or where that is not limited, and at most."""
+PROOF, MOST_PROOF = 0.1, 2.0
+"""Effort for a sharper bound: by default, twice as much for each second of search time, and at most."""
 
 ALL: tuple[Part, ...] = ("pieces", "markers", "rib", "answer")
 
@@ -49,13 +54,28 @@ class Search(NamedTuple):
     workers: int
     quiet: bool = False
 
-    def time(self, garments: int) -> float:
-        """Seconds of search for each marker of so many garments."""
-        return SECONDS_A_GARMENT * garments if self.seconds is None else self.seconds
+    @property
+    def total(self) -> float:
+        """Iterations of the search for each marker, or its seconds."""
+        if self.iterations is None and self.seconds is not None:
+            return self.seconds
+        return ITERATIONS if self.iterations is None else self.iterations
 
-    def proof(self, garments: int) -> float:
-        """Effort for a sharper bound on each marker of so many garments."""
-        return 0.0 if self.iterations == 0 else min(PROOF * (1 if self.iterations else self.time(garments)), MOST_PROOF)
+    @property
+    def is_timed(self) -> bool:
+        """Whether the search is limited by time, not by iterations."""
+        return self.iterations is None and self.seconds is not None
+
+    def limit(self) -> SearchTime | MaxIterations:
+        """A fresh criterion for one search."""
+        from nesting.stop import MaxIterations, SearchTime
+
+        return SearchTime(self.total) if self.is_timed else MaxIterations(int(self.total))
+
+    @property
+    def proof(self) -> float:
+        """Effort for a sharper bound on each marker."""
+        return min(2 * PROOF * self.total, MOST_PROOF) if self.is_timed else PROOF * (self.total > 0)
 
 
 def answer(
@@ -69,7 +89,8 @@ def answer(
     also: Sequence[Path] = (),
 ) -> tuple[Plan, int, list[Path]]:
     """Plan a job and write its files; the plan, the signal that cut the search short (or 0), and the files."""
-    from nesting.stop import AnyOf, MaxIterations, SearchTime
+    from nesting import prepare
+    from nesting.stop import AnyOf
     from reports.answers import Effort
     from reports.folder import planned_files, write_plan
     from reports.output import refuse_overwriting
@@ -78,14 +99,12 @@ def answer(
 
     if folder:
         refuse_overwriting([*planned_files(job, folder, parts), *also], force=force)
-    seconds = search.time(job.garments)
-    with Interrupt() as interrupt, Bars(seconds, job.written_in, quiet=search.quiet) as bars:
-
-        def stop() -> AnyOf:
-            limit = SearchTime(seconds) if search.iterations is None else MaxIterations(search.iterations)
-            return AnyOf(interrupt, limit)
-
-        effort = Effort(stop, search.seed, search.workers, bars.listener, search.proof(job.garments))
+    if search.total:
+        prepare.begin()  # beside the drafting
+    with Interrupt() as interrupt, Bars(search.total, search.is_timed, job.written_in, quiet=search.quiet) as bars:
+        effort = Effort(
+            lambda: AnyOf(interrupt, search.limit()), search.seed, search.workers, bars.listener, search.proof
+        )
         plan = plan_job(job, effort, rib=rib)
     return plan, interrupt.signal, write_plan(plan, folder, parts) if folder else []
 

@@ -116,23 +116,18 @@ def _fit(
 ) -> tuple[Fitting, int]:
     """The answer, and the signal that cut the search short, or 0."""
     from nesting.fitting import fit_pieces
-    from nesting.stop import MaxIterations, SearchTime
     from reports.progress import Bars, Interrupt
 
     garments = question.job.garments
-    seconds = search.time(garments)
-    with Interrupt() as interrupt, Bars(seconds, question.units, quiet=search.quiet) as bars:
+    with Interrupt() as interrupt, Bars(search.total, search.is_timed, question.units, quiet=search.quiet) as bars:
         fitting = fit_pieces(
             question.pieces,
             remnant,
             spreads,
-            lambda: (
-                interrupt,
-                SearchTime(seconds) if search.iterations is None else MaxIterations(search.iterations),
-            ),
+            lambda: (interrupt, search.limit()),
             seed=search.seed,
             workers=search.workers,
-            proof=search.proof(garments),
+            proof=search.proof,
             garments=garments,
             waste_twins=question.cloth is not None and question.cloth.waste_twins,
             listener=bars.listener,

@@ -34,7 +34,7 @@ def test_no_interrupt():
 @pytest.mark.parametrize(("units", "length"), [(Units.INCHES, "1 1/8 yd"), (Units.METRIC, "1.00 m")])
 def test_best(units, length):
     """The bar of a cloth names it as written, and says the best length so far as the job writes it."""
-    with Bars(5, units, quiet=True) as bars:
+    with Bars(5, True, units, quiet=True) as bars:
         listener = bars.listener("twill [b], open")
         listener.on_best(SimpleNamespace(length=1000.0, density=0.753))
         listener.on_step(7, 2.5)
@@ -47,7 +47,7 @@ def test_shown(monkeypatch, capsys):
     """On a terminal the bar stands on stderr with the name as written; stdout stays free."""
     monkeypatch.setenv("FORCE_COLOR", "1")
     monkeypatch.setenv("COLUMNS", "120")
-    with Bars(5, Units.INCHES) as bars:
+    with Bars(5, True, Units.INCHES) as bars:
         bars.listener("twill [b], open").on_note("a note")
     said = capsys.readouterr()
     assert said.out == ""
@@ -58,7 +58,7 @@ def test_shown(monkeypatch, capsys):
 def test_no_terminal(monkeypatch, capsys):
     """Where stderr is no terminal no bar is drawn; a note is still told."""
     monkeypatch.delenv("FORCE_COLOR", raising=False)
-    with Bars(5, Units.INCHES) as bars:
+    with Bars(5, True, Units.INCHES) as bars:
         bars.listener("twill").on_step(1, 1.0)
         assert capsys.readouterr() == ("", "")
         bars.listener("twill").on_note("a note")
@@ -68,7 +68,7 @@ def test_no_terminal(monkeypatch, capsys):
 def test_quiet(monkeypatch, capsys):
     """Where it should be quiet nothing at all is told, even on a terminal."""
     monkeypatch.setenv("FORCE_COLOR", "1")
-    with Bars(5, Units.INCHES, quiet=True) as bars:
+    with Bars(5, True, Units.INCHES, quiet=True) as bars:
         listener = bars.listener("twill")
         listener.on_step(1, 1.0)
         listener.on_note("a note")

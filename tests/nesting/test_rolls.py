@@ -1,0 +1,115 @@
+"""Plies from rolls: published cutting-stock optima, brute force, and rolls that do not suffice."""
+
+from __future__ import annotations
+
+import random
+from collections import defaultdict
+from itertools import product
+
+import pytest
+
+from nesting.errors import LayPlanError
+from nesting.rolls import RollPlan, assign_rolls
+
+# OR-Library, binpack5, t60_00 (Falkenauer): each three in file order fill a bin of 100.
+T60 = """36.6 26.8 36.6 43.0 26.3 30.7 41.4 28.7 29.9 49.5 25.1 25.4 47.4 25.2 27.4 37.0 26.9 36.1 47.3 25.2 27.5
+47.2 25.9 26.9 44.4 25.8 29.8 43.9 27.3 28.8 44.5 27.2 28.3 41.9 26.1 32.0 36.3 27.1 36.6 35.5 27.3 37.2 46.6 26.2 27.2
+35.7 29.2 35.1 39.5 25.5 35.0 35.0 30.3 34.7 45.0 25.2 29.8 41.0 27.5 31.5"""
+
+
+def check(plan: RollPlan, plies: list[float], splice: float = 0.0) -> None:
+    """Every ply is cut to its length, what its splices lay double included, and no roll is cut for more than it has."""
+    parts, used = defaultdict(list), defaultdict(float)
+    for cut in plan.cuts:
+        parts[cut.ply].append(cut.length)
+        used[cut.roll] += cut.length
+    assert all(length <= plan.rolls[roll] + 1e-6 for roll, length in used.items())
+    for ply, length in enumerate(plies):
+        assert sum(parts[ply]) == pytest.approx(length + (len(parts[ply]) - 1) * splice)
+
+
+def test_published_cutting_stock() -> None:
+    """45 × 97, 36 × 610, 31 × 395 and 14 × 211 out of 100 take 453 (Chvátal 1983, p. 195); greedily 485."""
+    plies = [45.0] * 97 + [36.0] * 610 + [31.0] * 395 + [14.0] * 211
+    plan = assign_rolls(plies, [100.0] * 500)
+    check(plan, plies)
+    assert (plan.opened, plan.optimal) == (453, True)
+
+
+def test_published_triplets() -> None:
+    """t60_00 of the OR-Library fills 20 rolls of 100 to the last tenth; first fit takes 23."""
+    plies = [float(item) for item in T60.split()]
+    plan = assign_rolls(plies, [100.0] * 25)
+    check(plan, plies)
+    assert (plan.opened, plan.optimal) == (20, True) and sum(plan.remnants.values()) == pytest.approx(0, abs=1e-6)
+
+
+def test_plies_of_one_roll() -> None:
+    """A 61 m roll gives 12 plies of 5 m, and 1 m is left (onlineclothingstudy, November 2015); no 13th."""
+    plan = assign_rolls([5_000.0] * 12, [61_000.0])
+    assert plan.remnants == {0: pytest.approx(1_000)}
+    with pytest.raises(LayPlanError, match="4.00 m .* are missing"):
+        assign_rolls([5_000.0] * 13, [61_000.0])
+
+
+def best_by_force(plies: list[int], rolls: list[int]) -> tuple[int, int] | None:
+    """The fewest rolls, and then the longest remnant, all ways tried."""
+    found = []
+    for ways in product(range(len(rolls)), repeat=len(plies)):
+        left = list(rolls)
+        for ply, roll in zip(plies, ways, strict=True):
+            left[roll] -= ply
+        if min(left) >= 0:
+            found.append((len(set(ways)), -max(left[roll] for roll in set(ways))))
+    return min(found, default=None)
+
+
+@pytest.mark.parametrize("most_patterns", [5_000, 0])
+@pytest.mark.parametrize("seed", range(12))
+def test_brute_force(seed: int, most_patterns: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As few rolls, and as long a remnant, as the best of all ways, by patterns or roll by roll."""
+    monkeypatch.setattr("nesting.rollmodel.MOST_PATTERNS", most_patterns)
+    rng = random.Random(seed)
+    plies = [rng.choice((300, 350, 470)) for _ in range(6)]
+    rolls = [rng.choice((500, 700, 820, 1_000)) for _ in range(4)]
+    best = best_by_force(plies, rolls)
+    if best is None:
+        with pytest.raises(LayPlanError):
+            assign_rolls(plies, rolls)
+        return
+    plan = assign_rolls(plies, rolls)
+    check(plan, list(map(float, plies)))
+    assert (plan.opened, -max(plan.remnants.values())) == pytest.approx(best)
+    assert plan.optimal and plan.longest
+
+
+def test_splices() -> None:
+    """Three plies of 6 m come out of two rolls of 11 m only where one is pieced; 0.2 m is laid double there."""
+    with pytest.raises(LayPlanError, match="6.00 m .* find no roll that is long enough"):
+        assign_rolls([6_000.0] * 3, [11_000.0] * 2)
+    plan = assign_rolls([6_000.0] * 3, [11_000.0] * 2, splice=200)
+    check(plan, [6_000.0] * 3, splice=200)
+    assert (plan.opened, plan.splices) == (2, 1) and plan.remnants[1] == pytest.approx(22_000 - 18_200)
+    long = assign_rolls([6_000.0], [5_000.0, 5_000.0], splice=200)
+    check(long, [6_000.0], splice=200)
+    assert long.splices == 1
+
+
+def test_no_splice_without_need() -> None:
+    """Where plies can be cut whole out of as few rolls, none is pieced."""
+    assert assign_rolls([6_000.0, 4_000.0] * 2, [10_000.0] * 2, splice=200).splices == 0
+
+
+@pytest.mark.parametrize(
+    ("plies", "rolls", "told"),
+    [
+        ([], [1.0], "no ply to cut"),
+        ([-1.0], [1.0], "ply needs a length of more than 0"),
+        ([1.0], [0.0], "roll needs a length of more than 0"),
+        ([900.0], [], "0.90 m .* are missing"),
+    ],
+)
+def test_rolls_without_sense(plies: list[float], rolls: list[float], told: str) -> None:
+    """Lengths that are none, and no cloth at all: one line each."""
+    with pytest.raises(LayPlanError, match=told):
+        assign_rolls(plies, rolls)
