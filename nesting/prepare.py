@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 import time
+from functools import cache
 from itertools import islice
 from typing import TYPE_CHECKING, Literal
 
@@ -24,8 +25,9 @@ ROUNDS = 12
 """Steps of a tiny search that go through all kernels."""
 
 
+@cache
 def begin() -> threading.Thread:
-    """Start making the kernels ready.
+    """Start making the kernels ready; once a process, however often it is called.
 
     Whoever does not wait leaves the thread to its work, so that the next run finds the kernels compiled.
     """
