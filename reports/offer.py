@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
@@ -16,11 +17,9 @@ from pieces.units import INCH, parse_length
 from reports.errors import PriceError
 from reports.price import Price
 from reports.weight import Weight
-from reports.yardage import Increment, Purchase, purchase
+from reports.yardage import Increment, Purchase, more_for_less, purchase
 
 if TYPE_CHECKING:
-    from decimal import Decimal
-
     from pieces import Piece
 
 WIDEST_GAP = 100.0
@@ -186,8 +185,11 @@ class FabricOffer(Entry):
         return self.purchase_all(length * lengths, lengths, on_pattern=on_pattern)
 
     def purchase_all(self, need: float, lengths: int, *, on_pattern: bool = False) -> Purchase:
-        """What to buy for so many lengths of cloth that are `need` mm together, each with its end allowances."""
-        return purchase(
+        """What to buy for so many lengths of cloth that are `need` mm together, each with its end allowances.
+
+        More than that is bought where a lower price makes more cost less.
+        """
+        bought = purchase(
             need,
             self.sold_by,
             ends=self.end_allowance * lengths,
@@ -197,6 +199,9 @@ class FabricOffer(Entry):
             margin=self.margin,
             minimum=self.minimum,
         )
+        dearer = [step.at_least for step in self.breaks if step.at_least > bought.buy]
+        more = (more_for_less(bought, self.sold_by, at) for at in dearer)
+        return min((bought, *more), key=lambda one: self.cost(one.buy) or Decimal(0))
 
     def kilograms(self, length: float) -> float | None:
         """Weight of a length to buy, mm; None if the cloth's own is not given."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pieces.units import INCH, YARD, Units, format_fraction, format_size, round_up
 
@@ -48,12 +48,15 @@ class Purchase:
         Length to buy, mm: a whole number of increments.
     text
         The same as the shop writes it.
+    needed
+        Length before it was rounded up, mm.
     """
 
     need: float
     additions: tuple[Addition, ...]
     buy: float
     text: str
+    needed: float
 
     def lines(self, need: str, units: Units) -> list[tuple[str, str]]:
         """Label and length of every step from the need to what is bought, for a person."""
@@ -114,4 +117,11 @@ def purchase(
         length = minimum
     buy = round_up(length, increment.mm)
     additions.append(Addition(f"rounded up to whole steps of {increment.text}", buy - length))
-    return Purchase(need, tuple(additions), buy, increment.write(buy))
+    return Purchase(need, tuple(additions), buy, increment.write(buy), length)
+
+
+def more_for_less(bought: Purchase, increment: Increment, at: float) -> Purchase:
+    """A purchase raised to the length from which a lower price makes more cost less, mm."""
+    buy = round_up(at, increment.mm)
+    more = Addition("more, as it costs less at the lower price", buy - bought.buy)
+    return replace(bought, additions=(*bought.additions, more), buy=buy, text=increment.write(buy))

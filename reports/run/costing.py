@@ -94,8 +94,7 @@ def _lengths(plan: LotPlan, key: str, bought: Bought) -> dict[str, float]:
     taken = {size: mm for (cloth, size), mm in plan.taken().items() if cloth == key}
     used = sum(plan.plies(key))
     assert bought.purchase is not None
-    needed = bought.purchase.buy - bought.purchase.additions[-1].mm
-    return {size: mm * needed / used for size, mm in taken.items()}
+    return {size: mm * bought.purchase.needed / used for size, mm in taken.items()}
 
 
 def _rib_use(of: RibOf, bought: Bought, cut: Kinds) -> MaterialUse:
@@ -115,7 +114,7 @@ def _rib_each(of: RibOf, bought: Bought, cut: Kinds) -> dict[str, float]:
     """How much rib a garment of each size takes: mm, or strips."""
     areas = of.shares()
     area = sum(areas[size] * number for (colour, size), number in cut.items() if colour in of.colours)
-    needed = float(of.plan.count) if bought.purchase is None else bought.purchase.buy - bought.purchase.additions[-1].mm
+    needed = float(of.plan.count) if bought.purchase is None else bought.purchase.needed
     return {size: needed * own / area for size, own in areas.items()}
 
 

@@ -234,3 +234,14 @@ def test_cloth_that_will_not_do(lines, said):
     with pytest.raises(Exception, match=said) as error:
         planned(cloth(*lines))
     assert type(error.value).__module__.split(".")[0] in ("nesting", "reports") and "\n" not in str(error.value)
+
+
+def test_more_where_it_costs_less():
+    """19 yd at 10 are 190; 20 yd at 9, the price from 20 yd on, are 180: 20 yd are bought, and the line says why."""
+    lines = ('sold_by = "1 yd"', 'price = "10 / yd"', 'breaks = [{ at_least = "20 yd", price = "9 / yd" }]')
+    offer = parse_job(with_fabrics(cloth(*lines))).fabric[0]
+    bought = offer.purchase(18.5 * 914.4)
+    assert (bought.text, offer.cost(bought.buy)) == ("20 yd", Decimal("180.00"))
+    assert bought.additions[-1].what == "more, as it costs less at the lower price"
+    assert sum(a.mm for a in bought.additions) + bought.need == pytest.approx(bought.buy)
+    assert offer.purchase(10.5 * 914.4).text == "11 yd"
