@@ -60,6 +60,8 @@ class Program:
         Plies in a step, and steps in a lay at the most.
     marker
         What a marker costs.
+    fewest
+        Different markers that are needed at the least.
     """
 
     choices: tuple[Choice, ...]
@@ -68,6 +70,7 @@ class Program:
     step: int
     height: int
     marker: float
+    fewest: int = 1
 
 
 @dataclass(frozen=True)
@@ -98,30 +101,39 @@ def relax(program: Program) -> tuple[float, np.ndarray] | None:
     """What no plan undercuts, and what each mix costs beside that; None where nothing can be cut as asked.
 
     Each ply carries its share of marker and lay, as small as it can be. That parts the program into one for each
-    colour, so small that all mixes go in at once.
+    colour, so small that all mixes go in at once. Or else the fewest markers are paid for beforehand, as far as every
+    marker costs the same, and plies carry their share of the rest: the higher of the two bounds holds.
     """
-    bound, beside = 0.0, np.full(len(program.choices), np.inf)
+    paid = program.marker + min(choice.lay for choice in program.choices)
+    return max(filter(None, (_relax(program, 0.0), _relax(program, paid))), key=lambda each: each[0], default=None)
+
+
+def _relax(program: Program, paid: float) -> tuple[float, np.ndarray] | None:
+    bound, beside = paid * program.fewest, np.full(len(program.choices), np.inf)
     counts = np.array([choice.mix for choice in program.choices], dtype=float) * program.step
     for colour, (least, most) in enumerate(zip(program.least, program.most, strict=True)):
         used = np.array([index for index, choice in enumerate(program.choices) if choice.most[colour]], dtype=np.int64)
-        shares = [_share(program, program.choices[index], colour) for index in used]
+        own = [program.choices[index] for index in used]
+        shares = [choice.ply[colour] + _share(program, choice, paid) for choice in own]
         rows = _Rows()
         for size, low in enumerate(least):
             has = np.flatnonzero(counts[used, size])
             rows.add(has.tolist(), counts[used[has], size].tolist(), low, most[size])
-        solver = _solver(shares, [program.choices[index].most[colour] for index in used], rows, whole=False)
+        solver = _solver(shares, [choice.most[colour] for choice in own], rows, whole=False)
         solver.run()
         if not _is_optimal(solver):
             return None
         bound += solver.getInfo().objective_function_value
-        reduced = np.array(solver.getSolution().col_dual)
-        beside[used] = np.minimum(beside[used], reduced)
+        beside[used] = np.minimum(beside[used], solver.getSolution().col_dual)
     return bound, beside
 
 
-def _share(program: Program, choice: Choice, colour: int) -> float:
-    total = sum(choice.most)
-    return choice.ply[colour] + choice.lay / min(program.height, total) + program.marker / total
+def _share(program: Program, choice: Choice, paid: float) -> float:
+    """What a step of plies carries at the least of its marker and lays, where so much is paid for each marker."""
+    total, height, marker = sum(choice.most), program.height, program.marker - paid
+    if total > height and marker > 0:
+        return choice.lay / height + marker / total
+    return (choice.lay + marker) / min(total, height)
 
 
 def decide(program: Program, effort: float, start: Sequence[Sequence[int]] | None = None) -> Found:
@@ -151,6 +163,7 @@ class _Columns:
         for choice in program.choices:
             self._add_choice(choice)
         self._add_cells()
+        self.rows.add(self.made, [1.0] * len(self.made), program.fewest, math.inf)
 
     def _add_choice(self, choice: Choice) -> None:
         rows, height = self.rows, self.program.height

@@ -50,7 +50,7 @@ class Order:
                     f"'{cell[1]}' in '{cell[0]}' is to be cut at least {least} and at most {most} times:"
                     " the first must be 0 or more, and the second no less than it"
                 )
-        if not any(most for _, most in map(self.range_of, self.cells)):
+        if not any(least for least, _ in map(self.range_of, self.cells)):
             raise LayPlanError("the order asks for no garment at all: give a number for a size")
 
     @property

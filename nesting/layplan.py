@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nesting.errors import LayPlanError
+from nesting.layfewest import fewest_markers
 from nesting.laymixes import list_mixes, singles
 from nesting.laymodel import Choice, Program, decide, relax
 from nesting.layorder import LayCosts, LayRules, Lengths, Mix, Order
@@ -28,6 +29,8 @@ EFFORT = 10.0
 """How long to look for a plan, in units of 1 to 4 seconds on a common machine."""
 MOST_CHOICES = 600
 """Mixes that are weighed against one another at the most: of more, those that cost least beside the bound."""
+FEWEST_SHARE = 0.15
+"""Share of the effort that goes into the fewest markers, for each number of them."""
 PROVED = 1e-6
 """Share of the cost by which a bound may be lower and still prove it."""
 
@@ -135,13 +138,17 @@ def plan_lays(
     mixes, complete = list_mixes(order, rules, lengths, costs.end_loss)
     program = _program(order, rules, costs, mixes)
     _require_steps(order, rules)
+    fewest, begun = fewest_markers(program, effort * FEWEST_SHARE)
+    program = replace(program, fewest=fewest)
     relaxed = relax(program)
     if relaxed is None:
         raise LayPlanError(_why_nothing(rules))
+    starts = [begun or {}, {} if start is None else _steps_of(start, rules)]
+    first = _cheapest(program, starts, order, costs)
     bound, kept = relaxed[0], program
     if len(program.choices) > MOST_CHOICES:
-        kept = replace(program, choices=_nearest(program, relaxed[1]))
-    found = decide(kept, effort, None if start is None else _steps_of(kept, start, order, rules))
+        kept = replace(program, choices=_nearest(program, relaxed[1], first))
+    found = decide(kept, effort, None if first is None else _spread(kept, first))
     if found.steps is None:
         raise LayPlanError(_why_nothing(rules) if found.infeasible else _why_nothing(rules, effort))
     if kept is program:
@@ -232,23 +239,42 @@ def _why_nothing(rules: LayRules, effort: float | None = None) -> str:
     )
 
 
-def _nearest(program: Program, beside: np.ndarray) -> tuple[Choice, ...]:
-    """Mixes that cost least beside the bound, and those of one size, which give any order."""
-    ranked = np.argsort(beside, kind="stable")[:MOST_CHOICES]
-    alone = [index for index, choice in enumerate(program.choices) if _is_one_size(choice.mix)]
-    return tuple(program.choices[index] for index in sorted({*ranked.tolist(), *alone}))
+def _nearest(program: Program, beside: np.ndarray, first: Mapping[Mix, list[int]] | None) -> tuple[Choice, ...]:
+    """Mixes that cost least beside the bound, those to begin from, and those of one size, which give any order."""
+    ranked = set(np.argsort(beside, kind="stable")[:MOST_CHOICES].tolist())
+    return tuple(
+        choice
+        for index, choice in enumerate(program.choices)
+        if index in ranked or _is_one_size(choice.mix) or (first and choice.mix in first)
+    )
 
 
-def _steps_of(program: Program, plan: LayPlan, order: Order, rules: LayRules) -> list[list[int]] | None:
-    """A plan as steps by choice and colour; None where it uses a mix that is no choice."""
-    at = {choice.mix: index for index, choice in enumerate(program.choices)}
-    if not plan.markers.keys() <= at.keys():
-        return None
-    steps = [[0] * len(order.colours) for _ in at]
+def _steps_of(plan: LayPlan, rules: LayRules) -> dict[Mix, list[int]]:
+    """Steps of plies by mix and colour."""
+    steps: dict[Mix, list[int]] = {}
     for lay in plan.lays:
+        own = steps.setdefault(lay.mix, [0] * len(plan.order.colours))
         for colour, number in lay.plies.items():
-            steps[at[lay.mix]][order.colours.index(colour)] += number // rules.ply_step
+            own[plan.order.colours.index(colour)] += number // rules.ply_step
     return steps
+
+
+def _cheapest(
+    program: Program, starts: Sequence[Mapping[Mix, list[int]]], order: Order, costs: LayCosts
+) -> Mapping[Mix, list[int]] | None:
+    """The cheapest of some plans to begin from, of those whose mixes may all be used."""
+    mixes = {choice.mix for choice in program.choices}
+    priced = [
+        (price_lays(_lays(program, _spread(program, steps), order), costs), number)
+        for number, steps in enumerate(starts)
+        if steps and steps.keys() <= mixes
+    ]
+    return starts[min(priced)[1]] if priced else None
+
+
+def _spread(program: Program, steps: Mapping[Mix, list[int]]) -> list[list[int]]:
+    """Steps by choice and colour, from those by mix."""
+    return [list(steps.get(choice.mix, [0] * len(choice.ply))) for choice in program.choices]
 
 
 def _lays(program: Program, steps: Sequence[Sequence[int]], order: Order) -> tuple[Lay, ...]:

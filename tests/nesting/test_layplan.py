@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 from itertools import product
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -14,6 +15,9 @@ from nesting.errors import CheckError, LayPlanError
 from nesting.laycount import check_plan, count_cut
 from nesting.layorder import LayCosts, LayRules, Mix, Order
 from nesting.layplan import Lay, LayPlan, plan_lays, plan_one_size, plan_singly, price_lays
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 
 def order_of(numbers: dict[str, int], over: int = 0) -> Order:
@@ -72,7 +76,7 @@ def test_published_plan_of_ten_rows() -> None:
         ((4, 1, 1, 4, 7), 10),
         ((1, 0, 1, 1, 1), 10),
     ]
-    order = order_of({"XS": 1686, "S": 4310, "M": 4228, "L": 2924, "XL": 1946}, over=5)
+    order = order_of({"XS": 1686, "S": 4310, "M": 4228, "L": 2924, "XL": 1946}, over=6)
     lays = tuple(
         Lay(mix, {"rust": plies}, sum(n * each for n, each in zip(mix, yards, strict=True))) for mix, plies in rows
     )
@@ -176,24 +180,30 @@ def shorter_together(mix: Mix) -> float:
 
 
 SHEARS = LayRules(longest=3_000, most_plies=4, most_garments=6)
-KNIFE = LayRules(longest=9_000, most_plies=80, most_garments=6)
+KNIFE = LayRules(longest=9_000, most_plies=80, most_garments=4)
 COSTS = LayCosts({"rust": 0.012, "navy": 0.011}, marker=15, lay=10, ply=0.5, ply_mm=2e-4, garment=4, end_loss=40)
+
+
+@cache
+def planned(rules: LayRules) -> LayPlan:
+    """The studio's plan under some rules."""
+    return plan_lays(studio(), rules, COSTS, shorter_together)
 
 
 def test_shears_and_knife() -> None:
     """Shears on a 3 m table: low lays that fit it. A straight knife: two or three lays for the same forty jackets."""
-    plans = {rules.most_plies: plan_lays(studio(), rules, COSTS, shorter_together) for rules in (SHEARS, KNIFE)}
     for rules in (SHEARS, KNIFE):
-        check_plan(plans[rules.most_plies], rules, end_loss=40)
-    low, high = plans[4], plans[80]
+        check_plan(planned(rules), rules, end_loss=40)
+    low, high = planned(SHEARS), planned(KNIFE)
     assert low.optimal and high.optimal
-    assert len(low.lays) >= 5 and len(high.lays) <= 3 and high.cost < low.cost
+    assert max(lay.length for lay in low.lays) + 40 <= 3_000 and max(lay.height for lay in low.lays) <= 4
+    assert len(high.lays) <= 3 and high.cost < low.cost
 
 
 @pytest.mark.parametrize("rules", [SHEARS, KNIFE])
 def test_worth_planning(rules: LayRules) -> None:
     """A mixed plan costs no more than one of single sizes, and that less than garment by garment; all cut the order."""
-    mixed = plan_lays(studio(), rules, COSTS, shorter_together)
+    mixed = planned(rules)
     single = plan_one_size(studio(), rules, COSTS, shorter_together)
     each = plan_singly(studio(), COSTS, shorter_together)
     assert mixed.cost < single.cost < each.cost and len(each.lays) == 40
@@ -214,13 +224,14 @@ def test_pairs_of_plies() -> None:
     assert count_cut(plan) == {("rust", "M"): 4}
 
 
-def test_too_many_mixes() -> None:
+def test_too_many_mixes(monkeypatch: pytest.MonkeyPatch) -> None:
     """With more mixes than can be listed, the plan says that not all were looked at, and still gives the order."""
-    sizes = [str(n) for n in range(16)]
-    order, rules = order_of(dict.fromkeys(sizes, 2)), LayRules(50_000, 10, 10)
-    plan = plan_lays(order, rules, LayCosts({"rust": 0.01}, lay=1), metre_each, effort=0.1)
+    monkeypatch.setattr("nesting.laymixes.MOST_MIXES", 100)
+    monkeypatch.setattr("nesting.layplan.MOST_CHOICES", 20)
+    order, rules = order_of(dict.fromkeys("ABCDEF", 6)), LayRules(50_000, 10, 8)
+    plan = plan_lays(order, rules, LayCosts({"rust": 0.01}, lay=1), metre_each, effort=0.5)
     check_plan(plan, rules, end_loss=0)
-    assert not plan.complete
+    assert not plan.complete and plan.bound <= plan.cost and max(map(sum, plan.markers)) > 2
 
 
 @pytest.mark.parametrize(
@@ -255,9 +266,9 @@ def test_rules_without_sense(change: dict[str, int], told: str) -> None:
 
 def test_orders_that_cannot_be_met() -> None:
     """A table shorter than a garment, odd numbers of paired plies, a negative price, no price: each says which."""
-    with pytest.raises(LayPlanError, match="size 'XS' takes .*1240 mm.* use a longer table"):
+    with pytest.raises(LayPlanError, match=r"size 'XS' takes .*1240 mm.* use a longer table"):
         plan_lays(studio(), replace(SHEARS, longest=1_239), COSTS, shorter_together)
-    with pytest.raises(LayPlanError, match="'S' in 'rust' is to be cut 5 to 5 times.* multiples of 2"):
+    with pytest.raises(LayPlanError, match=r"'S' in 'rust' is to be cut 5 to 5 times.* multiples of 2"):
         plan_lays(studio(), replace(KNIFE, ply_step=2), COSTS, shorter_together)
     with pytest.raises(LayPlanError, match="cloth 'rust' must be 0 or more, got -1"):
         LayCosts({"rust": -1})
@@ -269,7 +280,7 @@ def test_orders_that_cannot_be_met() -> None:
 
 def test_check_finds_what_is_wrong() -> None:
     """A ply too few, a lay too high, too long, or of too many garments, plies not in pairs: the check says so."""
-    plan = plan_lays(studio(), KNIFE, COSTS, shorter_together)
+    plan = planned(KNIFE)
     lay = plan.lays[0]
     colour, plies = next(iter(lay.plies.items()))
     fewer = replace(lay, plies={**lay.plies, colour: plies + 1})
@@ -278,3 +289,12 @@ def test_check_finds_what_is_wrong() -> None:
     for change in ({"most_plies": 1}, {"longest": lay.length}, {"most_garments": 1}, {"ply_step": 5}):
         with pytest.raises(CheckError, match="lay 1"):
             check_plan(plan, replace(KNIFE, **change), end_loss=40)
+
+
+def test_fewest_markers_by_hand() -> None:
+    """2, 3 and 5 of three sizes: one marker of all ten; with two garments a marker, S + L twice and M + L thrice."""
+    order, rules = order_of({"S": 2, "M": 3, "L": 5}), LayRules(20_000, 80, 10)
+    costs = LayCosts({"rust": 0.0}, marker=1)
+    assert len(plan_lays(order, rules, costs, metre_each).markers) == 1
+    plan = plan_lays(order, replace(rules, most_garments=2), costs, metre_each)
+    assert plan.optimal and set(plan.markers) == {(1, 0, 1), (0, 1, 1)}

@@ -48,7 +48,7 @@ def test_estimate_without_a_marker() -> None:
     guess = GUESS({})
     for mix in ((1, 0, 0), (2, 1, 1)):
         floor = sum(n * each for n, each in zip(mix, AREAS, strict=True)) / WIDTH
-        assert floor / 0.8 <= guess(mix) <= 1.1 * floor / 0.8 + 1e-6
+        assert floor / 0.8 <= guess(mix) <= 1.12 * floor / 0.8
     assert GUESS({(1, 0, 0): 1.0})((2, 0, 0)) >= 2 * AREAS[0] / WIDTH
 
 
@@ -81,5 +81,5 @@ def test_out_of_rounds() -> None:
 
 def test_nothing_can_be_laid() -> None:
     """Where a size lies on no cloth, the first round says which."""
-    with pytest.raises(LayPlanError, match="size 'L'"):
+    with pytest.raises(LayPlanError, match="size 'S'"):
         plan_until_stable(ORDER, RULES, COSTS, GUESS, lambda mixes: dict.fromkeys(mixes), rounds=3)

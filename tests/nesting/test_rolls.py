@@ -48,7 +48,7 @@ def test_plies_of_one_roll() -> None:
     """A 61 m roll gives 12 plies of 5 m, and 1 m is left (onlineclothingstudy, November 2015); no 13th."""
     plan = assign_rolls([5_000.0] * 12, [61_000.0])
     assert plan.remnants == {0: pytest.approx(1_000)}
-    with pytest.raises(LayPlanError, match="4.00 m .* are missing"):
+    with pytest.raises(LayPlanError, match=r"4.00 m .* are missing"):
         assign_rolls([5_000.0] * 13, [61_000.0])
 
 
@@ -85,7 +85,7 @@ def test_brute_force(seed: int, most_patterns: int, monkeypatch: pytest.MonkeyPa
 
 def test_splices() -> None:
     """Three plies of 6 m come out of two rolls of 11 m only where one is pieced; 0.2 m is laid double there."""
-    with pytest.raises(LayPlanError, match="6.00 m .* find no roll that is long enough"):
+    with pytest.raises(LayPlanError, match=r"6.00 m .* find no roll that is long enough"):
         assign_rolls([6_000.0] * 3, [11_000.0] * 2)
     plan = assign_rolls([6_000.0] * 3, [11_000.0] * 2, splice=200)
     check(plan, [6_000.0] * 3, splice=200)
