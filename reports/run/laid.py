@@ -12,6 +12,7 @@ from nesting.layorder import LayCosts, LayRules
 from nesting.layorder import Order as CutOrder
 from nesting.layplan import plan_one_size, plan_singly, price_lays
 from nesting.laystable import plan_until_stable
+from nesting.rolls import assign_rolls
 from reports.errors import JobError
 from reports.run.use import consumption, ply_length
 
@@ -86,8 +87,9 @@ class LotPlan:
         return [ply_length(lay, ends) for lay in self.plan.lays for _ in range(lay.plies.get(key, 0))]
 
 
-def wanted_of(order: Order, garments: Garments, lot: Lot, cut: Kinds | None) -> CutOrder:
-    """How many of each size are cut of each cloth: as ordered, or as many as the shell is cut for."""
+def wanted_of(order: Order, garments: Garments, lot: Lot, cut: Kinds) -> CutOrder:
+    """How many of each size are cut of each cloth: as ordered, or as many as another part is cut for already."""
+    begun = {colour for colour, _ in cut}
     sizes = tuple(lot.pieces)
     least: dict[Kind, int] = Counter()
     most: dict[Kind, int] = Counter()
@@ -95,7 +97,7 @@ def wanted_of(order: Order, garments: Garments, lot: Lot, cut: Kinds | None) -> 
         for colour in colours:
             for size in sizes:
                 ordered = garments.ordered[colour, size]
-                made = None if cut is None else cut.get((colour, size), 0)
+                made = cut.get((colour, size), 0) if colour in begun else None
                 least[key, size] += order.tolerance.least(ordered) if made is None else made
                 most[key, size] += order.tolerance.most(ordered) if made is None else made
     return CutOrder(sizes, tuple(lot.cloths), least, most)
@@ -139,13 +141,13 @@ def _price_of(cloth: RunFabric, length: float) -> float:
     return float(cost) / length
 
 
-def plan_lot(order: Order, garments: Garments, lot: Lot, cut: Kinds | None, lay: LayMarkers, effort: float) -> LotPlan:
+def plan_lot(order: Order, garments: Garments, lot: Lot, cut: Kinds, lay: LayMarkers, effort: float) -> LotPlan:
     """Plan a lot: lengths of markers estimated, the lays chosen, their markers laid for real, and again until stable.
 
     Parameters
     ----------
     cut
-        Garments that the shell is cut for, by colour and size; None for the shell itself.
+        Garments that another part is cut for already, by colour and size.
     lay
         Lays markers; gives None for those that an interrupt came before.
     effort
@@ -185,9 +187,12 @@ def plan_lot(order: Order, garments: Garments, lot: Lot, cut: Kinds | None, lay:
 
 
 def _rolls(plan: LotPlan, key: str) -> RollPlan:
-    from nesting.rolls import assign_rolls
-
-    return assign_rolls(plan.plies(key), plan.lot.cloths[key].rolls)
+    """Which ply of a cloth is cut from which roll; plies are spliced where the cloth has an allowance for that."""
+    cloth = plan.lot.cloths[key]
+    try:
+        return assign_rolls(plan.plies(key), cloth.rolls, splice=cloth.splice or None)
+    except LayPlanError as error:
+        raise LayPlanError(f"'{cloth.name}': {error}") from error
 
 
 def _as_laid(plan: LayPlan, costs: LayCosts, lay: Callable[[Sequence[Mix]], Mapping[Mix, float]]) -> LayPlan:

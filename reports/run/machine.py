@@ -9,6 +9,7 @@ from reports.machine import SCHEMA
 
 if TYPE_CHECKING:
     from nesting.layplan import LayPlan
+    from nesting.rolls import RollPlan
     from reports.run.buying import Bought
     from reports.run.laid import LotPlan
     from reports.run.plan import RunPlan
@@ -53,8 +54,7 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
                 "colours": list(plan.lot.stands_for[key]),
                 "spread_mm": plan.plan.cloth(key, plan.costs.end_loss),
                 "taken_mm": {size: mm for (own, size), mm in plan.taken().items() if own == key},
-                "rolls": [{"length_mm": mm} for mm in cloth.rolls],
-                "remnants_mm": list(plan.rolls[key].remnants) if key in plan.rolls else None,
+                "rolls": _rolls(plan.rolls[key]) if key in plan.rolls else [],
             }
             for key, cloth in plan.lot.cloths.items()
         },
@@ -62,6 +62,18 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
         "one_size": _plan(plan.one_size),
         "one_by_one": _plan(plan.one_by_one),
     }
+
+
+def _rolls(plan: RollPlan) -> list[dict[str, Any]]:
+    return [
+        {
+            "roll": roll + 1,
+            "length_mm": plan.rolls[roll],
+            "left_mm": left,
+            "cuts": [{"ply": cut.ply + 1, "mm": cut.length} for cut in plan.cuts if cut.roll == roll],
+        }
+        for roll, left in plan.remnants.items()
+    ]
 
 
 def _plan(plan: LayPlan) -> dict[str, Any]:

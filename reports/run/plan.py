@@ -69,12 +69,10 @@ def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT) -> RunPlan:
     currency_of((*order.fabric, *order.rib), order.trim, order.operation, order.pricing)  # before any long work
     garments = draft_all(order)
     plans: list[LotPlan] = []
-    cut: dict[Kind, int] | None = None
+    cut: dict[Kind, int] = {}
     for lot in list(lots_of(order, garments)):
         plans.append(plan_lot(order, garments, lot, cut, lay, effort))
-        if cut is None:
-            cut = _as_ordered(plans[-1])
-    assert cut is not None
+        cut = _as_ordered(plans[-1], garments) | cut
     cut = {kind: number for kind, number in cut.items() if number}
     cloth = [
         (plan, key, buy_cloth(one, key, plan.plan.lays, on_pattern=_has_pattern(plan)))
@@ -90,15 +88,14 @@ def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT) -> RunPlan:
     return RunPlan(order, garments, tuple(plans), cut, tuple(of for of, _ in ribs), bought, tickets, costing)
 
 
-def _as_ordered(plan: LotPlan) -> dict[Kind, int]:
-    """Garments that the shell is cut for, by their colour."""
+def _as_ordered(plan: LotPlan, garments: Garments) -> dict[Kind, int]:
+    """Garments that a part is cut for, by their colour: of one cloth for all colours, what is over is the first's."""
     found: dict[Kind, int] = Counter()
     for (key, size), number in plan.cut().items():
-        colours = plan.lot.stands_for[key]
-        if len(colours) == 1:
-            found[colours[0], size] += number
-        else:  # one cloth for all colours: as ordered, the rest to the first
-            found[colours[0], size] += number - sum(plan.order.least.get((c, size), 0) for c in colours[1:])
+        first, *others = plan.lot.stands_for[key]
+        for colour in others:
+            found[colour, size] = garments.ordered[colour, size]
+        found[first, size] = number - sum(found[colour, size] for colour in others)
     return found
 
 

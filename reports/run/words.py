@@ -20,6 +20,8 @@ from reports.words import how_cut
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from nesting.rolls import RollPlan
+    from pieces.units import Units
     from reports.run.laid import LotPlan
     from reports.run.plan import RunPlan
 
@@ -91,8 +93,18 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
             f" {'more' if dearer >= 0 else 'less'} for cloth, spreading and cutting."
         )
     for key, rolls in plan.rolls.items():
-        left = ", ".join(write_length(mm, units) for mm in rolls.remnants if mm > 0) or "nothing"
-        yield f"  {plan.lot.cloths[key].name}: {rolls.opened} rolls opened, no ply cut short; left over: {left}."
+        yield from _roll_lines(plan.lot.cloths[key].name, rolls, units)
+
+
+def _roll_lines(name: str, rolls: RollPlan, units: Units) -> Iterator[str]:
+    """Which roll gives how many plies, and what is left of it."""
+    fewest = "the fewest that will do" if rolls.optimal else f"{rolls.bound} at the least"
+    spliced = f", {rolls.splices} plies spliced" if rolls.splices else ", no ply cut short or spliced"
+    yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened, {fewest}{spliced}."
+    for roll, left in rolls.remnants.items():
+        plies = len({cut.ply for cut in rolls.cuts if cut.roll == roll})
+        whole = write_length(rolls.rolls[roll], units)
+        yield f"    roll {roll + 1}, {whole}: {count_plies(plies)}; left over: {write_length(left, units)}"
 
 
 def use_table(run: RunPlan) -> Table:

@@ -1,0 +1,198 @@
+"""A whole run, small: what is cut, bought and charged, counted once more by other ways."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from decimal import Decimal
+
+import pytest
+import shapely
+
+from nesting.errors import LayPlanError, NestingError
+from nesting.layplan import Lay
+from nesting.opinion import check
+from pieces.errors import PieceError
+from reports.errors import JobError, PriceError
+from reports.run.machine import run_to_plain
+from reports.run.use import consumption
+from reports.run.words import run_parts
+from reports.shared import printed
+from tests.reports.run.orders import ordered, planned
+
+YARD = 914.4
+LINING = """
+[[fabric]]
+name = "cream lining"
+width = "56 in"
+material = "lining"
+pieces = ["back", "front"]
+price = "6.00 / yd"
+
+[[rib]]"""
+
+
+@pytest.fixture(scope="module")
+def run():
+    """Eight jackets in two sizes and two colours."""
+    return planned()
+
+
+def test_tickets_give_the_order(run) -> None:
+    """Counted from what the tickets print: plies × garments on the marker, by colour and size, is what is ordered."""
+    cut: Counter[tuple[str, str]] = Counter()
+    for ticket in run_to_plain(run)["tickets"]:
+        for colour, plies in ticket["plies"].items():
+            for size, garments in ticket["garments"].items():
+                cut[colour, size] += plies * garments
+    assert cut == {("rust", "S"): 3, ("rust", "L"): 2, ("navy", "S"): 1, ("navy", "L"): 2}
+
+
+def test_markers_hold_their_garments(run) -> None:
+    """Each ticket's marker has passed the check, and holds the pieces of its garments: their area, by shapely."""
+    for ticket in run.tickets:
+        check(ticket.marker)
+        laid = sum(shapely.Polygon(outline).area for _, _, _, outline in ticket.marker.outlines())
+        (plan,) = run.lots
+        wanted = sum(
+            number * sum(shapely.Polygon(piece.unfolded).area * piece.cut for piece in plan.lot.pieces[size])
+            for size, number in ticket.garments.items()
+        )
+        assert laid == pytest.approx(wanted)
+
+
+def test_no_lay_is_too_long_or_too_high(run) -> None:
+    """Table and tool are kept to: 4 m with both ends, six layers, three garments."""
+    for ticket in run.tickets:
+        assert ticket.length + 20.0 <= 4000.0
+        assert sum(ticket.plies.values()) <= 6
+        assert sum(ticket.garments.values()) <= 3
+
+
+def test_cloth_bought_is_cloth_spread(run) -> None:
+    """Plies × (marker + 1 cm at both ends), rounded up to 1/4 yd; consumption times garments is the same cloth."""
+    (plan,) = run.lots
+    for key, cloth in plan.lot.cloths.items():
+        spread = sum(t.plies.get(key, 0) * (t.length + 20.0) for t in run.tickets)
+        (bought,) = (one for one in run.bought if one.what == cloth.name)
+        assert 0 <= bought.purchase.buy - spread < YARD / 4 + 1e-6
+        taken = sum(mm * run.cut[key, size] for (own, size), mm in plan.taken().items() if own == key)
+        assert taken == pytest.approx(spread)
+        assert bought.cost == (Decimal("16.50") * Decimal(round(bought.purchase.buy / YARD * 4)) / 4).quantize(
+            Decimal("0.01"), "ROUND_HALF_UP"
+        )
+
+
+def test_consumption_by_hand() -> None:
+    """Two plies of 1.02 m with an S of 1 m² and two L of 2 m²: 5 m² share them, 0.204 m for an S, 0.408 m for an L."""
+    lays = [Lay((1, 2), {"rust": 2}, 1000.0)]
+    taken = consumption(lays, ["S", "L"], {"S": 1e6, "L": 2e6}, 10.0)
+    assert taken == pytest.approx({("rust", "S"): 204.0, ("rust", "L"): 408.0})
+
+
+def test_cost_holds_what_is_bought(run) -> None:
+    """The run's cloth, rib and trims cost what the buying list says."""
+    parts = run.costing.cost.run.by_part()
+    for part, kinds in (("cloth", {"shell"}), ("rib", {"rib"}), ("trims", {"trims"})):
+        assert parts[part] == sum(one.cost for one in run.bought if one.part in kinds)
+    assert run.costing.quote.garments == 8
+
+
+def test_better_than_the_others(run) -> None:
+    """The plan costs no more than one garment at a time, nor than markers of one size, at their true lengths."""
+    (plan,) = run.lots
+    assert plan.plan.cost <= plan.one_size.cost + 1e-6
+    assert plan.plan.cost <= plan.one_by_one.cost + 1e-6
+    assert plan.plan.bound <= plan.plan.cost
+
+
+def test_words_and_json(run) -> None:
+    """Both faces are whole: the words name every cloth and size, the JSON is JSON."""
+    text = printed(*run_parts(run))
+    for said in ("rust canvas", "navy canvas", "Against one garment at a time", "To buy: mill agent", "local law"):
+        assert said in text
+    plain = json.loads(json.dumps(run_to_plain(run)))
+    assert sum(one["cut"] for one in plain["garments"]) == 8
+
+
+def test_lining_for_all_colours() -> None:
+    """A lining without a colour is cut for all garments the shell is cut for, in lays of its own."""
+    run = planned((r"\n\[\[rib\]\]", LINING))
+    _, lining = run.lots
+    assert list(lining.lot.cloths) == ["cream lining"]
+    assert lining.cut() == {("cream lining", "S"): 4, ("cream lining", "L"): 4}
+    assert {t.part for t in run.tickets} == {"shell", lining.lot.part}
+    assert run.costing.cost.run.by_part()["lining"] > 0
+
+
+def test_over_is_allowed() -> None:
+    """With one over allowed, never fewer than ordered are cut, and at most one more."""
+    run = planned((r"^# over = 0", "over = 1"))
+    for kind, number in run.garments.ordered.items():
+        assert number <= run.cut[kind] <= number + 1
+
+
+def test_folded_plies() -> None:
+    """Folded, a ply has two layers: three folded plies are the six that the cutter takes."""
+    run = planned((r'^spread = "face-up".*$', 'spread = "folded"'))
+    assert {plan.lot.cloth.spread for plan in run.lots} == {"folded", "face-up"}
+    for plan in run.lots:
+        if plan.lot.cloth.spread == "folded":
+            assert all(sum(lay.plies.values()) <= 3 for lay in plan.plan.lays)
+
+
+def test_rolls() -> None:
+    """Each ply comes whole from a roll; what is left over is what the roll held less its plies."""
+    run = planned((r"^# rolls = .*$", 'rolls = ["6 yd", "4 yd", "3 yd"]'))
+    rolls = run.lots[0].rolls["rust"]
+    for roll, left in rolls.remnants.items():
+        cut = sum(one.length for one in rolls.cuts if one.roll == roll)
+        assert left == pytest.approx(rolls.rolls[roll] - cut)
+    assert len({cut.ply for cut in rolls.cuts}) == len(run.lots[0].plies("rust"))
+
+
+def test_clients(tmp_path) -> None:
+    """Measured clients, a row each: every garment is drafted to its own measurements; a bad row loses no other."""
+    (tmp_path / "clients.csv").write_text(
+        "name;quantity;colour;bust (cm);hip (cm);across_shoulder (cm);neck (cm);upper_arm (cm);wrist (cm);"
+        "arm_length (cm)\n"
+        "A12;1;rust;92,5;98;39;35;29;17;58\n"
+        "B07;2;navy;104;110;41;37;33;18,5;59\n"
+        "C03;1;navy;9;98;39;35;29;17;58\n",
+        encoding="cp1252",
+    )
+    run = planned(
+        (r"^sizes = .*$", 'clients = "clients.csv"'), (r"^\[quantity\].*\nrust = .*\nnavy = .*$", ""), folder=tmp_path
+    )
+    assert run.cut == {("rust", "A12"): 1, ("navy", "B07"): 2}
+    (bad,) = run.garments.left_out
+    assert "line 4" in bad and "bust" in bad
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        (((r"^rust = \{ S = 3", "rust = { XXXL = 3"),), "unknown size 'XXXL'"),
+        (((r'^table = "4 m"', 'table = "60 cm"'),), "longest lay is"),
+        (((r"^most_layers = 6", "most_layers = 1"), (r'^spread = "face-up"', 'spread = "folded"')), "cuts no ply"),
+        (((r'^colour = "navy"', 'colour = "teal"'),), "navy has no cloth"),
+        (((r'canvas"\ncolour = "navy"', 'canvas"\ncolour = "rust"'),), "two [[fabric]] entries"),
+        (((r'^width = "60 in"', 'width = "12 in"'),), "size S: 'back S' needs"),
+        (((r'^price = "16.50 / yd"\nbreaks = .*$', ""),), "has no price"),
+        (((r'^price = "2.40 / piece"\nbreaks = .*$', 'price = "2.40 EUR / piece"'),), "currenc"),
+        (((r"^# rolls = .*$", 'rolls = ["2 yd"]'),), "'rust canvas': the plies take"),
+        (((r"^amount = 1 .*$", 'amount = 1\nsizes = ["XXL"]'),), "no size 'XXL'"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_made_is_said_in_one_line(changes, said: str) -> None:
+    """An order that cannot be made: one line that names what, and what to do."""
+    with pytest.raises((JobError, PriceError, PieceError, NestingError, LayPlanError)) as found:
+        planned(*changes)
+    assert said in str(found.value)
+    assert "\n" not in str(found.value)
+
+
+def test_no_size_is_lost_in_the_reading() -> None:
+    """All that is ordered is drafted: sizes in the table's order."""
+    order = ordered((r"^rust = \{ S = 3, L = 2 \}", "rust = { L = 2, S = 3, M = 1 }"))
+    assert order.quantity["rust"] == {"L": 2, "S": 3, "M": 1}
