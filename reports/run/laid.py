@@ -177,12 +177,17 @@ def plan_lot(order: Order, garments: Garments, lot: Lot, cut: Kinds, lay: LayMar
     def estimate(known: Mapping[Mix, float]) -> Callable[[Mix], float]:
         return estimate_lengths(known, areas=areas, width=width)
 
+    def known() -> dict[Mix, float]:
+        return {mix: marker.length for mix, marker in markers.items()}
+
     steady = plan_until_stable(wanted, rules, costs, estimate, lay_for_real, effort=effort)
-    known = estimate({mix: marker.length for mix, marker in markers.items()})
-    alone = plan_singly(wanted, costs, known)
-    one_size = plan_one_size(wanted, rules, costs, known, effort=effort)
-    alone, one_size = (_as_laid(other, costs, lay_for_real) for other in (alone, one_size))
-    found = LotPlan(lot, wanted, costs, steady.plan, alone, one_size, markers, steady.rounds, steady.stable)
+    alone = _as_laid(plan_singly(wanted, costs, estimate(known())), costs, lay_for_real)
+    one_size = plan_one_size(wanted, rules, costs, estimate(known()), effort=effort)
+    one_size, rounds = _as_laid(one_size, costs, lay_for_real), steady.rounds
+    if one_size.cost < steady.plan.cost:  # its markers came out shorter than they were estimated
+        steady = plan_until_stable(wanted, rules, costs, estimate, lay_for_real, effort=effort, known=known())
+        rounds += steady.rounds
+    found = LotPlan(lot, wanted, costs, steady.plan, alone, one_size, markers, rounds, steady.stable)
     return replace(found, rolls={key: _rolls(found, key) for key, cloth in lot.cloths.items() if cloth.rolls})
 
 
