@@ -14,6 +14,7 @@ from typing import Annotated
 import typer
 
 from reports.commands.chart import chart
+from reports.commands.export import export
 from reports.commands.fits import fits
 from reports.commands.guide import guide
 from reports.commands.run import run
@@ -215,6 +216,9 @@ app.command(epilog='Example:  ellwand chart jacket.toml --widths "45 in, 60 in" 
 
 
 app.command(epilog="Example:  ellwand sizes women --job jacket.toml --out jacket-sizes")(sizes)
+
+
+app.command(epilog="Example:  ellwand export jacket.toml --what pieces --as dxf --as svg --out jacket-files")(export)
 
 
 app.command(epilog="Example:  ellwand run forty.toml --out forty")(run)

@@ -1,0 +1,78 @@
+"""The command `export`: pieces and markers as files for other programs."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from reports.export.files import Format, What
+from reports.shared import (
+    AsJson,
+    Force,
+    Iterations,
+    JobPath,
+    OutPath,
+    Search,
+    Seconds,
+    Seed,
+    Workers,
+    answer,
+    emit,
+    leave,
+    show,
+    show_files,
+)
+
+Wanted = Annotated[list[What], typer.Option("--what", help="What to write; may be given twice. By default both.")]
+Formats = Annotated[list[Format], typer.Option("--as", help="The form; may be given several times.")]
+
+
+def export(
+    job: JobPath,
+    what: Wanted = [What.PIECES, What.MARKERS],  # noqa: B006 - typer reads it
+    formats: Formats = [Format.DXF],  # noqa: B006 - typer reads it
+    out: OutPath = None,
+    seconds: Seconds = None,
+    iterations: Iterations = None,
+    seed: Seed = 0,
+    workers: Workers = 1,
+    as_json: AsJson = False,
+    force: Force = False,
+) -> None:
+    """Write pieces and markers as DXF, SVG, JSON or CSV, full size, in mm (into JOB-export or --out)."""
+    from reports.export.files import marker_files, piece_files, write_marker, write_pieces
+    from reports.job import read_job
+    from reports.output import refuse_overwriting
+    from reports.plan import draft_job
+
+    asked = read_job(job)
+    folder = out or Path(f"{job.stem}-export")
+    sheets = piece_files(folder, formats) if What.PIECES in what else []
+    laid = (
+        {n: marker_files(folder, formats, n) for n in range(1, len(asked.fabric) + 1)} if What.MARKERS in what else {}
+    )
+    refuse_overwriting([*sheets, *(path for paths in laid.values() for path in paths)], force=force)
+    written, refused, signalled = list(sheets), [], 0
+    if What.MARKERS in what:
+        plan, signalled, _ = answer(
+            asked, Search(seconds, iterations, seed, workers, quiet=as_json), None, (), force=force, rib=False
+        )
+        for number, fabric in plan.markers:
+            write_marker(fabric, laid[number])
+            written += laid[number]
+        from reports.words import refusal_lines
+
+        refused = list(refusal_lines(plan))
+        pieces = plan.pieces
+    else:
+        pieces = draft_job(asked)
+    write_pieces(pieces, sheets)
+    if as_json:
+        emit(json.dumps({"job": asked.name, "unit": "mm", "files": [str(path) for path in written]}))
+    else:
+        show(*refused)
+        show_files(written)
+    leave(signalled)

@@ -1,0 +1,1 @@
+"""Pieces and markers as files for other programs: one format a module."""

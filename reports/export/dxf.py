@@ -1,0 +1,164 @@
+"""DXF, in mm: pieces by the conventions of ASTM D6673, and markers, which that standard leaves out, in our own layers.
+
+Of the conventions (from memory, the standard was withdrawn in 2019): a block a piece, inserted once; layers by number;
+words as ``KEY: value``. Points that tell corners from curves, and grading, are not written.
+"""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
+
+from ezdxf import options, units  # type: ignore[attr-defined]  # options is documented, yet not marked as exported
+from ezdxf.enums import TextEntityAlignment
+from ezdxf.filemanagement import new
+
+from reports.draw.pieces import cut_words
+from reports.export.lines import Label, cloth_lines, marker_lines, piece_lines, side_by_side
+from reports.export.words import dxf_name, dxf_text, unique
+from reports.output import written_whole
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+    from pathlib import Path
+
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.base import BaseLayout
+
+    from nesting.marker import Marker
+    from pieces import Piece, PieceSet
+    from reports.export.lines import Lines, Role, Stroke
+
+VERSION = "R2000"
+"""The oldest that says its unit."""
+
+LETTERS, LEAST_LETTERS = 5.0, 1.5
+"""Height of the letters of ``KEY: value``: beside all pieces, and on a piece that has no room for them, mm."""
+
+CROSS, CROSS_SIZE = 3, 4.0
+"""How points are shown, by the numbers of DXF, and how large, mm."""
+
+SIZE = "as measured"
+"""Of pieces drafted for one body."""
+
+
+class Layer(NamedTuple):
+    """A layer's name, and the number of its colour."""
+
+    name: str
+    colour: int
+
+
+PIECE_LAYERS: Mapping[Role, Layer] = {
+    "cut": Layer("1", 7),
+    "notch": Layer("4", 1),
+    "fold": Layer("6", 5),
+    "grain": Layer("7", 3),
+    "drill": Layer("13", 1),
+    "sew": Layer("14", 8),
+    "label": Layer("1", 7),
+}
+"""By the table of ASTM D6673, from memory."""
+
+MARKER_LAYERS: Mapping[Role, Layer] = {
+    "cut": Layer("CUT", 7),
+    "sew": Layer("SEW", 8),
+    "fold": Layer("FOLD", 5),
+    "centre": Layer("CENTRE", 5),
+    "grain": Layer("GRAIN", 3),
+    "notch": Layer("NOTCH", 1),
+    "drill": Layer("DRILL", 1),
+    "label": Layer("LABEL", 6),
+    "cloth": Layer("CLOTH", 4),
+    "fault": Layer("FAULT", 2),
+}
+
+
+def write_pieces_dxf(pieces: PieceSet, path: Path) -> None:
+    """Write pieces, each in a block of its own, in its own frame: x along the grain."""
+    document = _document(PIECE_LAYERS)
+    names = unique(dxf_name(piece.name) for piece in pieces)
+    for name, piece, shift in zip(names, pieces, side_by_side(pieces.pieces), strict=True):
+        block = document.blocks.new(name)
+        records = _piece_records(piece)
+        lines = piece_lines(piece, words=records)
+        if lines.label is None or len(lines.label.words) < len(records):  # no room: written across the marks
+            x, y = piece.cut_line.mean(axis=0)
+            lines = replace(lines, label=Label(records, float(x), float(y), LEAST_LETTERS))
+        _draw(block, lines, PIECE_LAYERS)
+        document.modelspace().add_blockref(name, shift, {"layer": PIECE_LAYERS["cut"].name})
+    style = (f"STYLE NAME: {pieces.garment}", f"SAMPLE SIZE: {SIZE}", "UNITS: METRIC")
+    _label(document.modelspace(), Label(style, 0.0, 10 * LETTERS, LETTERS), PIECE_LAYERS["label"].name)
+    _save(document, path)
+
+
+def write_marker_dxf(marker: Marker, path: Path) -> None:
+    """Write a marker: x along the cloth from its start, y across it."""
+    document = _document(MARKER_LAYERS)
+    space = document.modelspace()
+    for stroke in cloth_lines(marker):
+        _stroke(space, stroke, MARKER_LAYERS)
+    for lines in marker_lines(marker):
+        _draw(space, lines, MARKER_LAYERS)
+    _save(document, path)
+
+
+def _document(layers: Mapping[Role, Layer]) -> Drawing:
+    document = new(VERSION, units=units.MM)
+    document.header["$PDMODE"], document.header["$PDSIZE"] = CROSS, CROSS_SIZE
+    for layer in dict.fromkeys(layers.values()):
+        document.layers.add(layer.name, color=layer.colour)
+    return document
+
+
+def _piece_records(piece: Piece) -> tuple[str, ...]:
+    hands = (piece.cut // 2,) * 2 if piece.mirrored_pair else (piece.cut,)
+    return (
+        f"PIECE NAME: {piece.name}",
+        f"SIZE: {SIZE}",
+        f"QUANTITY: {','.join(map(str, hands))}",
+        f"MATERIAL: {piece.material}",
+        f"ANNOTATION: {', '.join(filter(None, (cut_words(piece), piece.label)))}",
+    )
+
+
+def _draw(layout: BaseLayout, lines: Lines, layers: Mapping[Role, Layer]) -> None:
+    for stroke in lines.all_strokes():
+        _stroke(layout, stroke, layers)
+    for role in ("notch", "drill"):
+        for _, point in lines.marks(role):
+            layout.add_point(point, {"layer": layers[role].name})
+    if lines.label:
+        _label(layout, lines.label, layers["label"].name)
+
+
+def _stroke(layout: BaseLayout, stroke: Stroke, layers: Mapping[Role, Layer]) -> None:
+    attributes = {"layer": layers[stroke.role].name}
+    if len(stroke.points) == 2:
+        start, end = stroke.points.tolist()
+        layout.add_line(start, end, attributes)
+    else:
+        layout.add_lwpolyline(stroke.points.tolist(), close=stroke.is_closed, dxfattribs=attributes)
+
+
+def _label(layout: BaseLayout, label: Label, layer: str) -> None:
+    for words, x, y in label.lines():
+        text = layout.add_text(dxf_text(words), height=label.height, dxfattribs={"layer": layer})
+        text.set_placement((x, y), align=TextEntityAlignment.CENTER)
+
+
+def _save(document: Drawing, path: Path) -> None:
+    with _same_each_time(), written_whole(path) as temporary:
+        document.saveas(temporary)
+
+
+@contextmanager
+def _same_each_time() -> Iterator[None]:
+    """Without the time of writing and other signs of the day in the file."""
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before

@@ -1,0 +1,203 @@
+"""What is drawn of a piece, or of one placement, whatever the format: lines, marks and words, in mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+import numpy as np
+import shapely
+
+from pieces.piece import Notch
+from reports.draw.label import find_spot
+from reports.draw.marks import Marks, Pose
+from reports.draw.pieces import cut_words
+from reports.draw.rows import edge_name, marker_rows
+from reports.export.words import one_line
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
+
+    from nesting.marker import Marker
+    from pieces import Piece
+    from pieces.curve import Point
+    from reports.draw.rows import Row
+
+    Floats = NDArray[np.float64]
+
+Role = Literal["cut", "sew", "fold", "centre", "grain", "notch", "drill", "label", "cloth", "fault"]
+
+LETTERS, SMALL_LETTERS = (12.0, 9.0, 6.0, 4.0), (2.5, 1.5)
+"""Heights of letters tried for a label, mm, the largest first."""
+
+WIDE, LEADING, PT = 0.8, 1.5, 0.5
+"""Of letters, in their heights: the width of one and the distance of lines; and mm to the point, for room at marks."""
+
+APART = 40.0
+"""Between two pieces side by side, mm."""
+
+
+class Stroke(NamedTuple):
+    """One line: what it is, what it is called, its points, and whether the last is joined to the first."""
+
+    role: Role
+    name: str
+    points: Floats
+    is_closed: bool = False
+
+
+@dataclass(frozen=True)
+class Label:
+    """Lines of words around a middle, and the height of their letters."""
+
+    words: tuple[str, ...]
+    x: float
+    y: float
+    height: float
+
+    def lines(self) -> Iterator[tuple[str, float, float]]:
+        """Each line with the middle of its foot."""
+        step = LEADING * self.height
+        top = self.y + step * (len(self.words) - 1) / 2 - self.height / 2
+        for i, words in enumerate(self.words):
+            yield words, self.x, top - i * step
+
+
+@dataclass(frozen=True, eq=False)
+class Lines:
+    """All that is drawn of one piece.
+
+    Parameters
+    ----------
+    name
+        The piece's.
+    cut
+        The outline to cut, closed.
+    strokes
+        The other lines: sew line, grainline, fold, the centre of a piece opened out.
+    notches, drill_points
+        Its marks.
+    label
+        What is written on it.
+    """
+
+    name: str
+    cut: Floats
+    strokes: tuple[Stroke, ...] = ()
+    notches: tuple[Notch, ...] = ()
+    drill_points: tuple[Point, ...] = ()
+    label: Label | None = None
+
+    def all_strokes(self) -> Iterator[Stroke]:
+        """The cut line, and then every other line."""
+        yield Stroke("cut", self.name, self.cut, is_closed=True)
+        yield from self.strokes
+
+    def marks(self, role: Role) -> Iterator[tuple[str, Point]]:
+        """The marks of a kind, each with its name or that of the piece."""
+        if role == "notch":
+            yield from ((notch.name, notch.point) for notch in self.notches)
+        elif role == "drill":
+            yield from ((self.name, point) for point in self.drill_points)
+
+
+def piece_lines(piece: Piece, shift: tuple[float, float] = (0.0, 0.0), words: tuple[str, ...] = ()) -> Lines:
+    """A piece as drafted, moved by `shift`; a piece on the fold is a half.
+
+    `words` are written on it; by default its name, what to cut of it, and its label.
+    """
+    words = words or (piece.name, f"{cut_words(piece)}, {piece.material}", *([piece.label] if piece.label else []))
+    return _drawn(piece, Pose(0.0, False, shift), piece.cut_line + shift, words, opened=False)
+
+
+def placement_lines(row: Row) -> Lines:
+    """A placement as it lies on the cloth."""
+    words = (f"{row.number}  {row.name}", *filter(None, (row.gives, row.turn)))
+    piece = row.item.piece
+    if piece is None:
+        label = _label(words[:1], [shapely.Polygon(row.outline)])
+        return Lines(row.name, row.outline, label=label)
+    pose = Pose.placed(piece, row.variant, row.placement)
+    return _drawn(piece, pose, row.outline, words, opened=piece.on_fold and not row.variant.on_fold)
+
+
+def marker_lines(marker: Marker) -> list[Lines]:
+    """Every placement, in the order in which a cutter comes to them."""
+    return [placement_lines(row) for row in marker_rows(marker)]
+
+
+def cloth_lines(marker: Marker) -> list[Stroke]:
+    """The edges of the cloth, of its bands and of its faults."""
+    strokes = []
+    for band in marker.problem.bands:
+        start, end = band.start, min(band.end, marker.length)
+        for side, y, kind in (("low", band.low, band.low_edge), ("high", band.high, band.high_edge)):
+            role: Role = "fold" if kind == "fold" else "cloth"
+            strokes.append(Stroke(role, edge_name(band, side), np.array([(start, y), (end, y)])))
+        for name, x in (("start", start), ("end", end)):
+            strokes.append(Stroke("cloth", name, np.array([(x, band.low), (x, band.high)])))
+    return strokes + [Stroke("fault", "fault", fault, is_closed=True) for fault in marker.problem.faults]
+
+
+def side_by_side(pieces: Sequence[Piece]) -> list[tuple[float, float]]:
+    """By how much to move each piece so that they lie in rows, none on another."""
+    sizes = [np.ptp(piece.cut_line, axis=0) + APART for piece in pieces]
+    across = max(2 * float(sum(w * h for w, h in sizes)) ** 0.5, *(float(w) for w, _ in sizes)) if sizes else 0.0
+    shifts, x, y, deep = [], 0.0, 0.0, 0.0
+    for piece, (wide, high) in zip(pieces, sizes, strict=True):
+        if x + wide > across:
+            x, y, deep = 0.0, y - deep, 0.0
+        left, top = piece.cut_line[:, 0].min(), piece.cut_line[:, 1].max()
+        shifts.append((float(x - left), float(y - top)))
+        x, deep = x + float(wide), max(deep, float(high))
+    return shifts
+
+
+def _drawn(piece: Piece, pose: Pose, cut: Floats, words: tuple[str, ...], *, opened: bool) -> Lines:
+    marks, fold = Marks.of(piece, pose, opened=opened), piece.fold_edge
+    strokes = [Stroke("sew", piece.name, run) for run in marks.sewn] + [Stroke("grain", piece.name, marks.grain)]
+    notches = [(notch.name, notch.point) for notch in piece.notches]
+    drill_points = [("", point) for point in piece.drill_points]
+    if fold is not None:
+        at = float(fold.points[0, 1])
+        ends = piece.cut_line[np.abs(piece.cut_line[:, 1] - at) < 1e-6, 0]
+        line = pose([(ends.min(), at), (ends.max(), at)])
+        strokes.append(Stroke("centre" if opened else "fold", piece.name, line))
+        if opened:
+            notches, drill_points = _both_halves(notches, at), _both_halves(drill_points, at)
+    return Lines(
+        piece.name,
+        cut,
+        tuple(strokes),
+        tuple(Notch(name, _point(pose, point)) for name, point in notches),
+        tuple(_point(pose, point) for _, point in drill_points),
+        _label(words, marks.rooms(cut, PT)),
+    )
+
+
+def _both_halves(points: list[tuple[str, Point]], at: float) -> list[tuple[str, Point]]:
+    """The marks of a half and those opposite, beyond the centre line; one on the line is one."""
+    return points + [(name, (x, 2 * at - y)) for name, (x, y) in points if abs(y - at) > 1e-6]
+
+
+def _point(pose: Pose, point: Point) -> Point:
+    x, y = pose([point])[0]
+    return float(x), float(y)
+
+
+def _label(words: Sequence[str], rooms: Sequence[BaseGeometry]) -> Label | None:
+    """The words where there is room for them, all of them or the first alone; None where there is not.
+
+    Large letters may cross no mark, small ones may, before there are smaller ones still.
+    """
+    words = tuple(map(one_line, words))
+    for said, heights in product((words, words[:1]), (LETTERS, SMALL_LETTERS)):
+        for room, height in product(rooms[:-1] or rooms, heights):
+            spot = find_spot(room, WIDE * max(map(len, said)) * height, (LEADING * len(said) + 0.5) * height)
+            if spot is not None:
+                return Label(said, *spot, height)
+    return None

@@ -1,0 +1,67 @@
+"""What people wrote, such as names, made safe for each kind of file."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from typing import TYPE_CHECKING
+from xml.sax.saxutils import escape
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
+"""What a spreadsheet takes for the start of a formula (OWASP, "CSV Injection", from memory)."""
+
+
+def one_line(text: str) -> str:
+    """The text on one line, without control signs: spaces in their place."""
+    return " ".join("".join(sign if sign.isprintable() else " " for sign in text).split())
+
+
+def dxf_text(text: str) -> str:
+    r"""The text for a TEXT entity: no sign in it stands for another.
+
+    In DXF two percent signs or a caret begin a sign of their own, and ``\U+`` one by its number.
+    """
+    return re.sub(r"%(?=%)", "% ", one_line(text)).replace("^", "^ ").replace("\\", "/")
+
+
+def dxf_name(text: str) -> str:
+    """The text as the name of a block: letters and digits of the Latin alphabet, ``-`` and ``_``."""
+    return re.sub(r"[^A-Za-z0-9_-]+", "_", text).strip("_")[:100] or "piece"
+
+
+def xml_text(text: str) -> str:
+    """The text inside an element or between double quotes."""
+    return escape(one_line(text), {'"': "&quot;"})
+
+
+def cell(value: str | float) -> str | float:
+    """A cell of a table: text that a spreadsheet would take for a formula begins with an apostrophe."""
+    if not isinstance(value, str):
+        return value
+    text = one_line(value)
+    return f"'{text}" if text.startswith(FORMULA) else text
+
+
+def csv_text(rows: Iterable[Sequence[str | float]]) -> str:
+    """A table as CSV, its text safe for spreadsheets."""
+    stream = io.StringIO()
+    csv.writer(stream, lineterminator="\n").writerows([cell(value) for value in row] for row in rows)
+    return stream.getvalue()
+
+
+def unique(names: Iterable[str]) -> list[str]:
+    """The names in order, numbered where one is there already; capital letters make no difference."""
+    taken: set[str] = set()
+    told: list[str] = []
+    for name in names:
+        number, own = 1, name
+        while own.casefold() in taken:
+            number += 1
+            own = f"{name}-{number}"
+        taken.add(own.casefold())
+        told.append(own)
+    return told
