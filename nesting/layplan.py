@@ -31,6 +31,8 @@ MOST_CHOICES = 600
 """Mixes that are weighed against one another at the most: of more, those that cost least beside the bound."""
 FEWEST_SHARE = 0.15
 """Share of the effort that goes into the fewest markers, for each number of them."""
+ALONE_SHARE = 0.1
+"""Share of the effort that goes into markers of one size each, to begin from."""
 PROVED = 1e-6
 """Share of the cost by which a bound may be lower and still prove it."""
 
@@ -143,7 +145,7 @@ def plan_lays(
     relaxed = relax(program)
     if relaxed is None:
         raise LayPlanError(_why_nothing(rules))
-    starts = [begun or {}, {} if start is None else _steps_of(start, rules)]
+    starts = [begun or {}, _alone(program, effort * ALONE_SHARE), {} if start is None else _steps_of(start, rules)]
     first = _cheapest(program, starts, order, costs)
     bound, kept = relaxed[0], program
     if len(program.choices) > MOST_CHOICES:
@@ -257,6 +259,13 @@ def _steps_of(plan: LayPlan, rules: LayRules) -> dict[Mix, list[int]]:
         for colour, number in lay.plies.items():
             own[plan.order.colours.index(colour)] += number // rules.ply_step
     return steps
+
+
+def _alone(program: Program, effort: float) -> dict[Mix, list[int]]:
+    """Steps of plies by mix and colour, of a plan of markers that hold one size each; empty where there is none."""
+    alone = tuple(choice for choice in program.choices if _is_one_size(choice.mix))
+    steps = decide(replace(program, choices=alone, fewest=1), effort).steps if alone else None
+    return {choice.mix: list(own) for choice, own in zip(alone, steps or (), strict=False) if any(own)}
 
 
 def _cheapest(
