@@ -9,13 +9,16 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reports.commands.many import LayMany, ManyIterations, ManySeconds, ManyWorkers, NoCache
-from reports.shared import AsJson, Force, OutPath, Seed, emit, leave, printed, show, show_files
+from reports.shared import AsJson, Force, OutPath, Seed, emit, printed, show, show_files
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from nesting.marker import Marker
     from nesting.problem import Problem
+    from reports.order import Order
+    from reports.run.plan import RunPlan
+    from reports.study import Stint
 
 RUN_ITERATIONS = 300
 """Of the search for each marker."""
@@ -42,26 +45,13 @@ def run(
     from reports.output import refuse_overwriting
     from reports.run.files import fixed_files, write_run
     from reports.run.machine import run_to_plain
-    from reports.run.plan import plan_run
     from reports.run.words import run_parts
     from reports.study import Stint
 
-    asked, stint = read_order(order), Stint(iterations, seconds, seed)
+    asked = read_order(order)
     if out:
         refuse_overwriting([*fixed_files(out), *sorted(out.glob("ticket-*"))], force=force)
-    with LayMany(workers, no_cache=no_cache, quiet=as_json, cluster=cluster) as many:
-
-        def lay(problems: Sequence[Problem]) -> Sequence[Marker | None]:
-            return many(problems, stint)
-
-        try:
-            planned = plan_run(asked, lay)
-        except KeyboardInterrupt:
-            if not many.signal:
-                raise
-            kept = "" if no_cache else "; the markers laid are kept, and the same command goes on from there"
-            typer.echo(f"ellwand: interrupted before the plan was complete{kept}", err=True)
-            leave(many.signal)
+    planned = plan_order(asked, Stint(iterations, seconds, seed), workers, cluster, no_cache=no_cache, quiet=as_json)
     parts = list(run_parts(planned))
     written = write_run(planned, printed(*parts), out) if out else []
     if as_json:
@@ -69,3 +59,24 @@ def run(
     else:
         show(*parts)
         show_files(written)
+
+
+def plan_order(
+    order: Order, stint: Stint, workers: int | None, cluster: str | None = None, *, no_cache: bool, quiet: bool
+) -> RunPlan:
+    """Plan an order, its markers laid with progress on stderr; an interrupt ends the command."""
+    from reports.run.plan import plan_run
+
+    with LayMany(workers, no_cache=no_cache, quiet=quiet, cluster=cluster) as many:
+
+        def lay(problems: Sequence[Problem]) -> Sequence[Marker | None]:
+            return many(problems, stint)
+
+        try:
+            return plan_run(order, lay)
+        except KeyboardInterrupt:
+            if not many.signal:
+                raise
+            kept = "" if no_cache else "; the markers laid are kept, and the same command goes on from there"
+            typer.echo(f"ellwand: interrupted before the plan was complete{kept}", err=True)
+            raise typer.Exit(128 + many.signal) from None

@@ -1,0 +1,35 @@
+"""A run on a cluster: a local Dask cluster of two workers (https://distributed.dask.org)."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from distributed import Client, LocalCluster
+
+from reports.run.machine import run_to_plain
+from reports.run.plan import plan_run
+from reports.study import Stint, study
+from tests.reports.run.orders import ordered
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from nesting.marker import Marker
+    from nesting.problem import Problem
+
+
+def test_a_cluster_gives_the_same_plan() -> None:
+    """The same order, its markers laid on a cluster and in this process: the same lays, purchases and cost."""
+    order, stint = ordered(), Stint(3)
+
+    def here(problems: Sequence[Problem]) -> Sequence[Marker | None]:
+        return study(problems, stint).markers
+
+    settings = {"n_workers": 2, "threads_per_worker": 1, "processes": True, "dashboard_address": None}
+    with LocalCluster(**settings, host="127.0.0.1", silence_logs=50) as cluster, Client(cluster) as client:
+        executor = client.get_executor(pure=False)
+
+        def there(problems: Sequence[Problem]) -> Sequence[Marker | None]:
+            return study(problems, stint, workers=2, executor=executor).markers
+
+        assert run_to_plain(plan_run(order, there, 1.0)) == run_to_plain(plan_run(order, here, 1.0))
