@@ -75,6 +75,18 @@ MARKER_LAYERS: Mapping[Role, Layer] = {
 }
 
 
+@contextmanager
+def _same_each_time() -> Iterator[None]:
+    """Without the time of writing and other signs of the day in the file."""
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before
+
+
+@_same_each_time()
 def write_pieces_dxf(pieces: PieceSet, path: Path) -> None:
     """Write pieces, each in a block of its own, in its own frame: x along the grain."""
     document = _document(PIECE_LAYERS)
@@ -93,6 +105,7 @@ def write_pieces_dxf(pieces: PieceSet, path: Path) -> None:
     _save(document, path)
 
 
+@_same_each_time()
 def write_marker_dxf(marker: Marker, path: Path) -> None:
     """Write a marker: x along the cloth from its start, y across it."""
     document = _document(MARKER_LAYERS)
@@ -149,16 +162,5 @@ def _label(layout: BaseLayout, label: Label, layer: str) -> None:
 
 
 def _save(document: Drawing, path: Path) -> None:
-    with _same_each_time(), written_whole(path) as temporary:
+    with written_whole(path) as temporary:
         document.saveas(temporary)
-
-
-@contextmanager
-def _same_each_time() -> Iterator[None]:
-    """Without the time of writing and other signs of the day in the file."""
-    before = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True
-    try:
-        yield
-    finally:
-        options.write_fixed_meta_data_for_testing = before

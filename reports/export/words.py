@@ -23,14 +23,15 @@ def one_line(text: str) -> str:
 def dxf_text(text: str) -> str:
     r"""The text for a TEXT entity: no sign in it stands for another.
 
-    In DXF two percent signs or a caret begin a sign of their own, and ``\U+`` one by its number.
+    In DXF two percent signs or a caret begin a sign of their own, and ``\U+`` or ``\M+`` one by its number.
     """
-    return re.sub(r"%(?=%)", "% ", one_line(text)).replace("^", "^ ").replace("\\", "/")
+    plain = re.sub(r"\\(?=[UM]\+)", "/", one_line(text))
+    return re.sub(r"%(?=%)", "% ", plain).replace("^", "^ ")
 
 
 def dxf_name(text: str) -> str:
     """The text as the name of a block: letters and digits of the Latin alphabet, ``-`` and ``_``."""
-    return re.sub(r"[^A-Za-z0-9_-]+", "_", text).strip("_")[:100] or "piece"
+    return re.sub(r"[^A-Za-z0-9_-]+", "_", text).strip("_-")[:100] or "piece"
 
 
 def xml_text(text: str) -> str:
