@@ -36,6 +36,9 @@ VERSION = "R2000"
 LETTERS, LEAST_LETTERS = 5.0, 1.5
 """Height of the letters of ``KEY: value``: beside all pieces, and on a piece that has no room for them, mm."""
 
+NOTCH_LETTERS = 2.0
+"""Height of the letters of a notch's name, which stands at the notch, mm."""
+
 CROSS, CROSS_SIZE = 3, 4.0
 """How points are shown, by the numbers of DXF, and how large, mm."""
 
@@ -57,6 +60,8 @@ PIECE_LAYERS: Mapping[Role, Layer] = {
     "grain": Layer("7", 3),
     "drill": Layer("13", 1),
     "sew": Layer("14", 8),
+    "line": Layer("8", 4),
+    "cutout": Layer("11", 7),
     "label": Layer("1", 7),
 }
 """By the table of ASTM D6673, from memory."""
@@ -64,6 +69,8 @@ PIECE_LAYERS: Mapping[Role, Layer] = {
 MARKER_LAYERS: Mapping[Role, Layer] = {
     "cut": Layer("CUT", 7),
     "sew": Layer("SEW", 8),
+    "line": Layer("LINE", 4),
+    "cutout": Layer("CUTOUT", 7),
     "fold": Layer("FOLD", 5),
     "centre": Layer("CENTRE", 5),
     "grain": Layer("GRAIN", 3),
@@ -139,9 +146,12 @@ def _piece_records(piece: Piece) -> tuple[str, ...]:
 def _draw(layout: BaseLayout, lines: Lines, layers: Mapping[Role, Layer]) -> None:
     for stroke in lines.all_strokes():
         _stroke(layout, stroke, layers)
-    for role in ("notch", "drill"):
-        for _, point in lines.marks(role):
-            layout.add_point(point, {"layer": layers[role].name})
+    for notch in lines.notches:
+        attributes = {"layer": layers["notch"].name}
+        layout.add_point(notch.point, attributes)
+        layout.add_text(dxf_text(notch.name), height=NOTCH_LETTERS, dxfattribs={**attributes, "insert": notch.point})
+    for point in lines.drill_points:
+        layout.add_point(point, {"layer": layers["drill"].name})
     if lines.label:
         _label(layout, lines.label, layers["label"].name)
 

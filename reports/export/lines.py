@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-Role = Literal["cut", "sew", "fold", "centre", "grain", "notch", "drill", "label", "cloth", "fault"]
+Role = Literal["cut", "sew", "fold", "centre", "grain", "line", "cutout", "notch", "drill", "label", "cloth", "fault"]
 
 LETTERS, SMALL_LETTERS = (12.0, 9.0, 6.0, 4.0), (2.5, 1.5)
 """Heights of letters tried for a label, mm, the largest first."""
@@ -159,7 +159,10 @@ def side_by_side(pieces: Sequence[Piece]) -> list[tuple[float, float]]:
 
 def _drawn(piece: Piece, pose: Pose, cut: Floats, words: tuple[str, ...], *, opened: bool) -> Lines:
     marks, fold = Marks.of(piece, pose, opened=opened), piece.fold_edge
-    strokes = [Stroke("sew", piece.name, run) for run in marks.sewn] + [Stroke("grain", piece.name, marks.grain)]
+    strokes = [Stroke("grain", piece.name, marks.grain)]
+    if any(edge.allowance for edge in piece.edges):  # else it is the cut line
+        strokes += [Stroke("sew", piece.name, run) for run in marks.sewn]
+    inner = [(line.kind, np.array(line.points)) for line in piece.inner]
     notches = [(notch.name, notch.point) for notch in piece.notches]
     drill_points = [("", point) for point in piece.drill_points]
     if fold is not None:
@@ -168,7 +171,9 @@ def _drawn(piece: Piece, pose: Pose, cut: Floats, words: tuple[str, ...], *, ope
         line = pose([(ends.min(), at), (ends.max(), at)])
         strokes.append(Stroke("centre" if opened else "fold", piece.name, line))
         if opened:
+            inner += [(kind, points * (1, -1) + (0, 2 * at)) for kind, points in inner]
             notches, drill_points = _both_halves(notches, at), _both_halves(drill_points, at)
+    strokes += [Stroke(kind, piece.name, pose(points)) for kind, points in inner]
     return Lines(
         piece.name,
         cut,

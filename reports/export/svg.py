@@ -25,7 +25,20 @@ MARK = 1.5
 
 DASHES: dict[Role, str] = {"sew": "6 3", "centre": "12 3 2 3", "fold": "12 3 2 3"}
 
-ROLES: tuple[Role, ...] = ("cloth", "fault", "cut", "sew", "fold", "centre", "grain", "notch", "drill", "label")
+ROLES: tuple[Role, ...] = (
+    "cloth",
+    "fault",
+    "cut",
+    "sew",
+    "fold",
+    "centre",
+    "grain",
+    "line",
+    "cutout",
+    "notch",
+    "drill",
+    "label",
+)
 
 
 def pieces_svg(pieces: PieceSet) -> str:
@@ -88,11 +101,10 @@ class _Page:
         return f'<path {_called(stroke.name)} d="M{points}{" Z" if stroke.is_closed else ""}"/>'
 
     def _mark(self, name: str, point: Point) -> str:
-        """A cross."""
+        """A cross, drawn in one go from the point itself, which so is where the line begins."""
         x, y = point
-        across = f"M{self.at((x - MARK, y))} L{self.at((x + MARK, y))}"
-        upright = f"M{self.at((x, y - MARK))} L{self.at((x, y + MARK))}"
-        return f'<path {_called(name)} d="{across} {upright}"/>'
+        ends = (x - MARK, y), (x + MARK, y), point, (x, y - MARK), (x, y + MARK)
+        return f'<path {_called(name)} d="M{" L".join(map(self.at, (point, *ends)))}"/>'
 
     def _words(self, lines: Lines) -> Iterator[str]:
         if lines.label:
