@@ -152,7 +152,7 @@ def plan_lays(
         kept = replace(program, choices=_nearest(program, relaxed[1], first))
     found = decide(kept, effort, None if first is None else _spread(kept, first))
     if found.steps is None:
-        raise LayPlanError(_why_nothing(rules) if found.infeasible else _why_nothing(rules, effort))
+        raise LayPlanError(_why_nothing(rules, None if found.infeasible and kept is program else effort))
     if kept is program:
         bound = max(bound, found.bound)
     lays = _lays(kept, found.steps, order)
