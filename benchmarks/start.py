@@ -66,6 +66,8 @@ def main() -> None:
         seconds, answer = timed(*run, "buy", job, "--json", "--seconds", "0", runs=3)
         json.loads(answer)
         print(f"first answer in {seconds:.2f} s, the whole command")
+        seconds, _ = timed(*run, "buy", job, runs=5)
+        print(f"buy with its defaults in {seconds:.2f} s, the whole command")
         with tempfile.TemporaryDirectory() as empty:
             cold = first_layout(job, 1, empty)
         again = first_layout(job, 3)
