@@ -6,6 +6,7 @@
     ├── JobError      a job that cannot be read or understood   (ValueError)
     ├── PriceError    a price that cannot be read               (ValueError)
     ├── CostError     costs that do not agree with the order    (ValueError)
+    ├── PaperError    paper that cannot be printed on           (ValueError)
     ├── StudyError    many markers that could not all be laid   (RuntimeError)
     └── OutputError   a file that cannot or must not be written (OSError)
 """
@@ -27,6 +28,10 @@ class PriceError(ReportError, ValueError):
 
 class CostError(ReportError, ValueError):
     """Costs that do not agree with one another, or with the order."""
+
+
+class PaperError(ReportError, ValueError):
+    """Paper that cannot be printed on."""
 
 
 class StudyError(ReportError, RuntimeError):

@@ -22,6 +22,9 @@ JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, TOML
 OutPath = Annotated[Path | None, typer.Option("--out", metavar="DIR", help="Folder to write files to.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object, and nothing else, on stdout.")]
 Force = Annotated[bool, typer.Option("--force", help="Overwrite files that are already there.")]
+ClothNumber = Annotated[
+    int | None, typer.Option("--fabric", metavar="N", help="Only the job's N-th cloth; by default every one.")
+]
 Seconds = Annotated[
     float | None,
     typer.Option(min=0, max=86_400, help="Search time for each marker, making ready apart: instead of --iterations."),
@@ -76,6 +79,16 @@ class Search(NamedTuple):
     def proof(self) -> float:
         """Effort for a sharper bound on each marker."""
         return min(2 * PROOF * self.total, MOST_PROOF) if self.is_timed else PROOF * (self.total > 0)
+
+
+def only_cloth(job: Job, number: int) -> Job:
+    """The job with one of its cloths."""
+    from reports.errors import JobError
+
+    if job.fabric and not 1 <= number <= len(job.fabric):
+        cloths = "1 cloth" if len(job.fabric) == 1 else f"{len(job.fabric)} cloths"
+        raise JobError(f"--fabric {number}: {job.name} offers {cloths}: choose a number from 1 to {len(job.fabric)}")
+    return job.model_copy(update={"fabric": job.fabric[number - 1 : number]})
 
 
 def answer(

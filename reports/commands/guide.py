@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
-
-import typer
+from typing import TYPE_CHECKING
 
 from reports.shared import (
     AsJson,
+    ClothNumber,
     Force,
     Iterations,
     JobPath,
@@ -21,6 +20,7 @@ from reports.shared import (
     answer,
     emit,
     leave,
+    only_cloth,
     show,
     show_files,
 )
@@ -32,14 +32,10 @@ if TYPE_CHECKING:
 MOST_STAGES = 2
 """Cloth in several layers, and a single layer beside it."""
 
-Number = Annotated[
-    int | None, typer.Option("--fabric", metavar="N", help="Only the job's N-th cloth; by default every one.")
-]
-
 
 def guide(
     job: JobPath,
-    fabric: Number = None,
+    fabric: ClothNumber = None,
     out: OutPath = None,
     seconds: Seconds = None,
     iterations: Iterations = None,
@@ -57,7 +53,7 @@ def guide(
 
     asked = read_job(job)
     first = 1 if fabric is None else fabric
-    asked = asked if fabric is None else _only(asked, fabric)
+    asked = asked if fabric is None else only_cloth(asked, fabric)
     folder = out or (None if as_json else Path(f"{job.stem}-guide"))
     if folder:
         refuse_overwriting(_planned(folder, range(first, first + len(asked.fabric))), force=force)
@@ -78,16 +74,6 @@ def guide(
         show(*refusal_lines(plan))
         show_files(written)
     leave(signalled)
-
-
-def _only(job: Job, number: int) -> Job:
-    """The job with one of its cloths."""
-    from reports.errors import JobError
-
-    if job.fabric and not 1 <= number <= len(job.fabric):
-        cloths = "1 cloth" if len(job.fabric) == 1 else f"{len(job.fabric)} cloths"
-        raise JobError(f"--fabric {number}: {job.name} offers {cloths}: choose a number from 1 to {len(job.fabric)}")
-    return job.model_copy(update={"fabric": job.fabric[number - 1 : number]})
 
 
 def _title(job: Job, guide: Guide) -> str:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from shapely.geometry.base import BaseGeometry
 
-    from reports.draw.sheet import Sheet
+    from reports.draw.surface import Surface
 
 SIZES = (8.0, 7.0, 6.0)
 SMALL_SIZES = (8.0, 7.0, 6.0, 5.0)
@@ -45,7 +45,7 @@ class Label:
                 yield (" · ".join((head, *remarks)),), SIZES
         yield (self.number, self.name), SIZES
 
-    def write(self, sheet: Sheet, rooms: Sequence[BaseGeometry]) -> bool:
+    def write(self, sheet: Surface, rooms: Sequence[BaseGeometry]) -> bool:
         """Write the fullest block that the first room holds, else the next; whether even the number found a place."""
         for room in rooms:
             shapely.prepare(room)
@@ -54,7 +54,7 @@ class Label:
         return any(_write(sheet, room, (self.number,), SMALL_SIZES) for room in rooms)
 
 
-def _write(sheet: Sheet, room: BaseGeometry, lines: Sequence[str], sizes: Sequence[float]) -> bool:
+def _write(sheet: Surface, room: BaseGeometry, lines: Sequence[str], sizes: Sequence[float]) -> bool:
     for size in sizes:
         spot = find_spot(room, *block_size(lines, size, sheet.pt))
         if spot is not None:
@@ -95,7 +95,7 @@ def find_spot(
     return None
 
 
-def write_block(sheet: Sheet, spot: tuple[float, float], lines: Sequence[str], size: float) -> None:
+def write_block(sheet: Surface, spot: tuple[float, float], lines: Sequence[str], size: float) -> None:
     """Write lines centred on a spot, the first in bold, on a white ground."""
     x, y = spot
     step = LEADING * size * sheet.pt

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from nesting.item import Variant
     from nesting.marker import Placement
     from pieces import Piece
-    from reports.draw.sheet import Sheet
+    from reports.draw.surface import Surface
 
     Floats = NDArray[np.float64]
 
@@ -97,7 +97,7 @@ class Marks:
         points = np.vstack([points, points * (1, -1) + over])
         return cls(tuple(pose(run) for run in runs), grain, pose(points), centre=pose(fold.points))
 
-    def draw(self, sheet: Sheet) -> None:
+    def draw(self, sheet: Surface) -> None:
         """Draw them all."""
         for run in self.sewn:
             sheet.line(run, 0.35, style=DASHED, colour=GREY)
@@ -155,7 +155,7 @@ class Marks:
         return tips[0], tips[0] + inwards, tips[1] + inwards, tips[1]
 
 
-def shade(sheet: Sheet, outline: Floats) -> None:
+def shade(sheet: Surface, outline: Floats) -> None:
     """Hatch an outline lightly: the pattern piece lies printed side down."""
     area, step = shapely.Polygon(outline), 6.0 * sheet.pt
     (x0, y0), (x1, y1) = outline.min(axis=0), outline.max(axis=0)

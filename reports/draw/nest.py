@@ -21,7 +21,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces import Piece, PieceSet
-    from reports.draw.sheet import Sheet, Style
+    from reports.draw.sheet import Sheet
+    from reports.draw.surface import Style
 
     Floats = NDArray[np.float64]
 

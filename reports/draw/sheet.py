@@ -15,16 +15,17 @@ from matplotlib.font_manager import FontProperties
 from matplotlib.patches import Polygon
 from matplotlib.textpath import TextToPath
 
+from reports.draw.surface import arrow_heads
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
-    from typing import Any, Literal
+    from typing import Any
 
     from matplotlib.axes import Axes
     from matplotlib.patches import Patch
-    from numpy.typing import ArrayLike, NDArray
+    from numpy.typing import ArrayLike
 
-    Floats = NDArray[np.float64]
-    Style = str | tuple[float, tuple[float, ...]]
+    from reports.draw.surface import Side, Style, Upright
 
 FONT = "DejaVu Sans"
 BLACK, GREY, PALE = "black", "0.55", "0.85"
@@ -82,12 +83,9 @@ class Sheet:
 
     def arrow(self, start: ArrayLike, end: ArrayLike, width: float = 0.6, *, both: bool = False) -> None:
         """Draw a line with a head at its end, or at both ends."""
-        a, b = np.asarray(start, dtype=np.float64), np.asarray(end, dtype=np.float64)
-        self.line([a, b], width)
-        for tip, tail in ((b, a), (a, b))[: 1 + both]:
-            along = (tail - tip) / max(float(np.hypot(*(tail - tip))), 1e-9) * 5 * self.pt
-            across = np.array([-along[1], along[0]]) * 0.32
-            self.area([tip, tip + along + across, tip + along - across], BLACK)
+        self.line([np.asarray(start), np.asarray(end)], width)
+        for head in arrow_heads(start, end, self.pt, both=both):
+            self.area(head, BLACK)
 
     def text(
         self,
@@ -97,8 +95,8 @@ class Sheet:
         size: float = 7,
         *,
         bold: bool = False,
-        side: Literal["left", "center", "right"] = "left",
-        upright: Literal["baseline", "center", "top", "bottom"] = "baseline",
+        side: Side = "left",
+        upright: Upright = "baseline",
         rotation: float = 0,
     ) -> None:
         """Write words; `side` and `upright` say which point of them lies at (x, y)."""

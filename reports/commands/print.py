@@ -1,0 +1,127 @@
+"""The command `print`: pieces and markers on paper at full scale."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reports.export.files import What
+from reports.shared import (
+    AsJson,
+    ClothNumber,
+    Force,
+    Iterations,
+    JobPath,
+    OutPath,
+    Search,
+    Seconds,
+    Seed,
+    Workers,
+    answer,
+    emit,
+    leave,
+    only_cloth,
+    show,
+    show_files,
+)
+
+if TYPE_CHECKING:
+    from reports.job import Job
+    from reports.paper.book import Printed
+    from reports.paper.order import PrintOrder
+
+Sheets = Annotated[
+    str | None,
+    typer.Option(help='Sheets: a4, letter, a3 …, or sides, such as "21 cm x 29.7 cm". By default letter or a4.'),
+]
+Roll = Annotated[
+    str | None,
+    typer.Option(metavar="WIDTH", help='A roll, such as "36 in"; of a marker also cloth: as wide as the cloth.'),
+]
+Table = Annotated[
+    str | None,
+    typer.Option("--sizes", metavar="TABLE", help="Pieces in all sizes of a table, a layer and a kind of line each."),
+]
+Wanted = Annotated[What, typer.Option("--what", help="What to print.")]
+
+
+def print(
+    job: JobPath,
+    paper: Sheets = None,
+    roll: Roll = None,
+    what: Wanted = What.PIECES,
+    table: Table = None,
+    fabric: ClothNumber = None,
+    out: OutPath = None,
+    seconds: Seconds = None,
+    iterations: Iterations = None,
+    seed: Seed = 0,
+    workers: Workers = 1,
+    as_json: AsJson = False,
+    force: Force = False,
+) -> None:
+    """Print pieces or markers at full scale as PDF: sheets to glue, or a roll (into JOB-print or --out)."""
+    from reports.job import read_job
+    from reports.paper.order import PrintOrder, paper_for, printed_to_plain
+
+    asked = read_job(job)
+    _refuse_mixed(what, table, fabric)
+    order = PrintOrder(asked, out or Path(f"{job.stem}-print"), paper_for(paper, roll, asked.written_in))
+    signalled = 0
+    if what is What.MARKERS:
+        search = Search(seconds, iterations, seed, workers, quiet=as_json)
+        printed, notes, signalled = _markers(order, fabric, search, force=force)
+    else:
+        printed, notes = _pieces(order, table, force=force)
+    if as_json:
+        files = [printed_to_plain(one) for one in printed]
+        emit(json.dumps({"job": asked.name, "what": what.value, "files": files, "notes": notes}))
+    else:
+        show(*notes, *(f"{one.path.name}: {one.words}." for one in printed))
+        show("Print at scale 100 %, no fit to page; measure the test squares before you cut.")
+        show_files([one.path for one in printed])
+    leave(signalled)
+
+
+def _refuse_mixed(what: What, table: str | None, fabric: int | None) -> None:
+    from reports.errors import PaperError
+
+    if what is What.MARKERS and table:
+        raise PaperError("--sizes is for pieces: leave it out, or print --what pieces")
+    if what is What.PIECES and fabric is not None:
+        raise PaperError("--fabric is for markers: leave it out, or print --what markers")
+
+
+def _pieces(order: PrintOrder, table: str | None, *, force: bool) -> tuple[list[Printed], list[str]]:
+    """Print the job's pieces, in its own size or in those of a table."""
+    from reports.output import refuse_overwriting
+    from reports.plan import draft_job
+
+    refuse_overwriting([order.file("sizes" if table else "pieces")], force=force)
+    if not table:
+        return [order.print_pieces(draft_job(order.job))], []
+    from reports.graded import draft_sizes
+    from reports.sizes import table_for
+
+    graded = draft_sizes(order.job, table_for(order.job, table))
+    refused = [f"note: size {size} is left out: {reason}" for size, reason in graded.refused.items()]
+    return [order.print_sizes(graded)], refused
+
+
+def _markers(
+    order: PrintOrder, fabric: int | None, search: Search, *, force: bool
+) -> tuple[list[Printed], list[str], int]:
+    """Lay and print the job's markers; what was refused, and the signal that cut the search short."""
+    from reports.output import refuse_overwriting
+    from reports.words import refusal_lines
+
+    asked: Job = order.job if fabric is None else only_cloth(order.job, fabric)
+    first = fabric or 1
+    numbers = range(first, first + len(asked.fabric))
+    refuse_overwriting([order.file(f"marker-{number}") for number in numbers], force=force)
+    plan, signalled, _ = answer(asked, search, None, (), force=force, rib=False)
+    printed = [order.print_marker(first - 1 + number, found) for number, found in plan.markers]
+    return printed, list(refusal_lines(plan)), signalled

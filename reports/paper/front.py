@@ -1,0 +1,191 @@
+"""The first page: test squares, how to print and glue, what the lines mean, and a map of the sheets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from pieces.units import INCH
+from reports.draw.label import write_block
+from reports.draw.sheet import DASH_DOTTED, DASHED, GREY, LEADING, shorten, wrap
+from reports.paper.drawing import POINT, Drawing, Stroke
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from reports.draw.surface import Style
+    from reports.paper.drawing import Box
+    from reports.paper.tiles import Tiling
+
+SQUARES = ((100.0, "100 mm"), (4 * INCH, "4 in"))
+"""The test squares: side, mm, and what it is called."""
+
+SPACE = 4.0
+"""Between the blocks of the page, mm."""
+
+LEAST_COLUMN = 30.0
+"""A list of pieces needs so much width, mm."""
+
+LEAST_TYPE = 3.0
+"""Names of sheets on the map are written no smaller, points."""
+
+SCALE_WORDS = "scale 100 %, no fit to page"
+
+NOTICE = f"Print at {SCALE_WORDS}. Measure both squares with a ruler before you cut anything."
+
+STEPS = (
+    "In the print window choose 100 % or actual size; switch off fit to page, shrink and scale.",
+    "Measure both squares, across and down. If one is off by more than 0.5 mm (1/64 in), the pieces would not fit:"
+    " correct the printer's settings and print this page again.",
+)
+GLUE = (
+    "Sheets are named by row and column, from the upper left: 2C is row 2, column C. Blank sheets are not printed.",
+    "Of each sheet cut off the rim along the full line on its left and at its top. Lay it over the strip of the sheet"
+    " named there, edge on the dashed line, so that half diamonds become whole. Glue row by row, then the rows.",
+)
+CUT = (
+    "Cut paper and cloth away from your hand; close a rotary cutter before you put it down. A roll of paper is heavy:"
+    " lift it with two people.",
+)
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A line of the legend: how it is drawn, and what it means."""
+
+    words: str
+    width: float
+    style: Style = "-"
+    colour: str = "black"
+    sign: str = ""
+
+
+LEGEND = (
+    Entry("cut line, seam allowance included", 0.9),
+    Entry("sew line: not cut", 0.35, DASHED, GREY),
+    Entry("grainline: parallel to the selvedge", 0.5, sign="heads"),
+    Entry("bracket: lay this edge on a fold", 0.7, sign="bracket"),
+    Entry("notch, or a mark within", 0.5, sign="diamond"),
+)
+CENTRE = Entry("centre of a piece opened out", 0.5, DASH_DOTTED)
+
+
+@dataclass(frozen=True)
+class Head:
+    """What the first page says of its own: a title, a list of what is printed, and the lines used."""
+
+    title: str
+    subtitle: str
+    contents: Sequence[str]
+    legend: Sequence[Entry] = LEGEND
+
+
+def front(head: Head, wide: float, tiling: Tiling | None, drawing: Drawing, high: float | None = None) -> Drawing:
+    """The first page, or what stands above a drawing on its only page, from (0, 0) down.
+
+    Parameters
+    ----------
+    wide, high
+        Room there is, mm; by default as high as needed.
+    tiling
+        The sheets of `drawing`, of which a map is drawn; none if it takes one page.
+    """
+    page = Drawing()
+    y = -6.0
+    page.text(0, y, shorten(head.title, 15, wide / POINT, True), 15, bold=True)
+    y -= 6
+    page.text(0, y, shorten(head.subtitle, 9, wide / POINT), 9)
+    y -= 6.5
+    page.text(0, y, shorten(NOTICE, 10, wide / POINT, True), 10, bold=True)
+    top, x = y - SPACE, 0.0
+    for side, name in SQUARES:
+        low = top - side
+        page.line([(x, low), (x + side, low), (x + side, top), (x, top)], 0.6, closed=True)
+        page.text(x + side / 2, top - 6, name, 12, bold=True, side="center")
+        if name == "4 in":
+            _legend(page, head.legend, x + 5, top - 13, side - 10)
+        else:
+            paragraphs = [*STEPS, *(GLUE if tiling else ()), *CUT]
+            _paragraphs(page, paragraphs, x + 5, top - 12, side - 10)
+        x += side + SPACE
+    bottom = top - SQUARES[1][0]
+    end = -high if high else bottom - 150
+    rooms = [(0.0, end, wide, bottom - SPACE)]
+    if wide - x > LEAST_COLUMN:
+        listed = _list(page, head.contents, x, top, wide - x, bottom)
+        rooms.append((x, end, wide, listed - SPACE))
+    if tiling:
+        _draw_map(page, tiling, drawing, rooms)
+    return page
+
+
+def _paragraphs(page: Drawing, paragraphs: Sequence[str], x: float, y: float, wide: float) -> None:
+    size = 8.0
+    for number, words in enumerate(paragraphs, 1):
+        page.text(x, y, f"{number}.", size)
+        for line in wrap(words, size, (wide - 5) / POINT):
+            page.text(x + 5, y, line, size)
+            y -= LEADING * size * POINT
+        y -= 1.5
+
+
+def _legend(page: Drawing, entries: Sequence[Entry], x: float, y: float, wide: float) -> None:
+    step = min(7.0, (SQUARES[1][0] - 18) / len(entries))
+    size = min(8.0, 0.8 * step / POINT)
+    for entry in entries:
+        a, b = (x, y), (x + 18, y)
+        if entry.sign == "heads":
+            page.arrow(a, b, entry.width, both=True)
+        elif entry.sign == "bracket":
+            page.arrow((x, y + 1.2), (x, y - 1.2), entry.width)
+            page.line([(x, y + 1.2), (x + 18, y + 1.2)], entry.width)
+            page.arrow((x + 18, y + 1.2), (x + 18, y - 1.2), entry.width)
+        elif entry.sign == "diamond":
+            _diamond(page, x + 9, y, 1.2)
+        else:
+            page.line([a, b], entry.width * 1.6, style=entry.style, colour=entry.colour)
+        page.text(x + 22, y, shorten(entry.words, size, (wide - 22) / POINT), size, upright="center")
+        y -= step
+
+
+def _list(page: Drawing, lines: Sequence[str], x: float, top: float, wide: float, bottom: float) -> float:
+    """What is printed, line by line; what there is no room for is counted. How far down it goes."""
+    size = 8.0
+    step = LEADING * size * POINT
+    room = int((top - bottom) / step)
+    broken = [line for words in lines for line in wrap(words, size, wide / POINT)]
+    if len(broken) > room:
+        broken = [*broken[: room - 1], f"and {len(broken) - room + 1} lines more"]
+    for number, line in enumerate(broken):
+        page.text(x, top - step * (number + 0.8), line, size)
+    return top - step * len(broken)
+
+
+def _draw_map(page: Drawing, tiling: Tiling, drawing: Drawing, rooms: Sequence[Box]) -> None:
+    """All sheets, small: what is on each, its name, and which are blank; in the room where they come out largest."""
+    boxes = [tile.window for tile in tiling.tiles]
+    left, low = min(box[0] for box in boxes), min(box[1] for box in boxes)
+    right, high = max(box[2] for box in boxes), max(box[3] for box in boxes)
+    scale, room = max(
+        (min((room[2] - room[0]) / (right - left), (room[3] - room[1]) / (high - low)), room) for room in rooms
+    )
+    shift = np.array([room[0] - left * scale, room[3] - high * scale])
+    for mark in drawing.marks:
+        if isinstance(mark, Stroke) and not mark.grey and drawing.layers.get(mark.layer or "", True):
+            page.line(mark.points * scale + shift, 0.25, colour="0.4")
+    for tile in tiling.tiles:
+        x0, y0, x1, y1 = tile.window
+        (x, y), (to_x, to_y) = np.array([x0, y0]) * scale + shift, np.array([x1, y1]) * scale + shift
+        page.line([(x, y), (to_x, y), (to_x, to_y), (x, to_y)], 0.4, closed=True)
+        size = min(9.0, 0.32 * min(to_x - x, to_y - y) / POINT)
+        if tile.is_blank:
+            page.line([(x, y), (to_x, to_y)], 0.25, colour=GREY)
+            page.line([(x, to_y), (to_x, y)], 0.25, colour=GREY)
+        elif size >= LEAST_TYPE:
+            write_block(page, ((x + to_x) / 2, (y + to_y) / 2), [tile.name], size)
+
+
+def _diamond(page: Drawing, x: float, y: float, r: float) -> None:
+    page.area([(x - r, y), (x, y - r), (x + r, y), (x, y + r)], "black")

@@ -1,0 +1,115 @@
+"""All sizes of each piece over one another at full scale: a layer and a kind of line for each size."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import shapely
+
+from reports.draw.label import Label, find_spot
+from reports.draw.marks import NOTCH, Marks
+from reports.draw.nest import line_of
+from reports.draw.pieces import cut_words
+from reports.draw.sheet import DASHED, GREY, text_width
+from reports.paper.arrange import arrange
+from reports.paper.drawing import Drawing
+from reports.paper.front import LEGEND, Entry, Head
+from reports.paper.pattern import MAGNIFY, draw_ticks, list_pieces, own_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    import numpy as np
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
+
+    from pieces import Piece, PieceSet
+    from reports.draw.marks import Pose
+    from reports.paper.size import Paper
+
+    Floats = NDArray[np.float64]
+
+ROW, SAMPLE = 9.0, 34.0
+"""Height of a line of a piece's own legend, and length of the line it shows, points before they are magnified."""
+
+LAYERS = (
+    "Each size is a layer: a viewer that shows layers can switch sizes off before printing, and their sew lines on."
+)
+
+
+def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper) -> Drawing:
+    """Every piece in all sizes, on the draft's origin.
+
+    Sew lines are on layers of their own, switched off at first. Grainline, fold and label are those of the smallest.
+    """
+    drawing, order = Drawing(MAGNIFY), list(sizes)
+    names = list(dict.fromkeys(piece.name for pieces in sizes.values() for piece in pieces))
+    nests = [{size: p for size, pieces in sizes.items() for p in pieces if p.name == name} for name in names]
+    poses = arrange([_hull(nest.values()) for nest in nests], names, paper)
+    for number, (nest, pose) in enumerate(zip(nests, poses, strict=True), 1):
+        for size, piece in nest.items():
+            _draw_size(drawing, piece, pose, size, order.index(size))
+        _draw_shared(drawing, nest, pose, number, order)
+    return drawing
+
+
+def nest_head(sizes: Mapping[str, PieceSet], title: str, subtitle: str, notes: Sequence[str] = ()) -> Head:
+    """The first page's words."""
+    lines = [Entry(f"cut line, size {size}", line_of(n)[1], line_of(n)[0]) for n, size in enumerate(sizes)]
+    told = [*list_pieces(next(iter(sizes.values()))), LAYERS, *notes]
+    return Head(title, subtitle, told, [*lines, *LEGEND[1:]])
+
+
+def _draw_size(drawing: Drawing, piece: Piece, pose: Pose, size: str, number: int) -> None:
+    style, width = line_of(number)
+    marks, outline = Marks.of(piece, pose, opened=False), pose(piece.cut_line)
+    r = 0.6 * NOTCH * drawing.pt
+    with drawing.layer(f"size {size}"):
+        drawing.line(outline, width, style=style, closed=True)
+        draw_ticks(drawing, marks, outline)
+        for x, y in marks.points:
+            drawing.area([(x - r, y), (x, y - r), (x + r, y), (x, y + r)], "black")
+    with drawing.layer(f"sew line, size {size}", shown=False):
+        for run in marks.sewn:
+            drawing.line(run, 0.35, style=DASHED, colour=GREY)
+
+
+def _draw_shared(drawing: Drawing, nest: Mapping[str, Piece], pose: Pose, number: int, order: Sequence[str]) -> None:
+    """What all sizes of a piece have in common, within the smallest."""
+    piece = min(nest.values(), key=lambda piece: shapely.Polygon(piece.cut_line).area)
+    marks = Marks.of(piece, pose, opened=False)
+    replace(marks, sewn=(), points=marks.points[:0]).draw(drawing)
+    inside = shapely.intersection_all([shapely.Polygon(pose(other.cut_line)) for other in nest.values()])
+    rooms = [shapely.intersection(room, inside) for room in marks.rooms(pose(piece.cut_line), drawing.pt)]
+    sizes = [size for size in order if size in nest]
+    taken = _draw_legend(drawing, sizes, order, rooms[0])
+    said = f"sizes {sizes[0]} to {sizes[-1]}" if len(sizes) > 1 else f"size {sizes[0]}"
+    label = Label(str(number), piece.name, (said, f"{cut_words(piece)}, {piece.material}", *own_words(piece)))
+    label.write(drawing, [*(shapely.difference(room, taken) for room in rooms), inside])
+
+
+def _draw_legend(drawing: Drawing, sizes: Sequence[str], order: Sequence[str], room: BaseGeometry) -> BaseGeometry:
+    """Which line is which size, where a piece has room for it; the room taken."""
+    pt = drawing.pt
+    wide = (SAMPLE + 6 + max(text_width(size, 7) for size in sizes)) * pt
+    high = ROW * len(sizes) * pt
+    spot = find_spot(room, wide, high)
+    if spot is None:
+        return shapely.Polygon()
+    left, top = spot[0] - wide / 2, spot[1] + high / 2
+    for number, size in enumerate(sizes):
+        y = top - (number + 0.5) * ROW * pt
+        style, width = line_of(order.index(size))
+        with drawing.layer(f"size {size}"):
+            drawing.line([(left, y), (left + SAMPLE * pt, y)], width, style=style)
+            drawing.text(left + (SAMPLE + 4) * pt, y, size, 7, upright="center")
+    return shapely.box(left, top - high, left + wide, top)
+
+
+def _hull(pieces: Iterable[Piece]) -> Floats:
+    """The outline that holds all sizes of a piece."""
+    union = shapely.union_all([shapely.Polygon(piece.cut_line) for piece in pieces])
+    outer = union if union.geom_type == "Polygon" else union.convex_hull
+    points: Floats = shapely.get_coordinates(shapely.get_exterior_ring(outer))[:-1]
+    return points

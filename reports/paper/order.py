@@ -1,0 +1,131 @@
+"""What is to be printed: files by name before any work is done, and the drawings that go into them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from pieces.units import Units, format_size
+from reports.errors import PaperError
+from reports.paper.size import parse_paper, parse_roll
+from reports.words import SPREAD_WORDS
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from pieces import PieceSet
+    from reports.answers import FabricPlan
+    from reports.graded import Graded
+    from reports.job import Job
+    from reports.paper.book import Printed
+    from reports.paper.size import Paper
+
+CLOTH = "cloth"
+"""Asks for a roll as wide as the laid cloth."""
+
+
+@dataclass(frozen=True)
+class PrintOrder:
+    """A job's pieces or markers, and the paper they go on; `paper` is None for a roll as wide as each cloth."""
+
+    job: Job
+    folder: Path
+    paper: Paper | None
+
+    def file(self, what: str) -> Path:
+        """The PDF of one drawing, such as ``marker-1-a4.pdf``."""
+        paper = self.paper.name.lower() if self.paper else "cloth-wide roll"
+        return self.folder / f"{what}-{re.sub(r'[^a-z0-9.]+', '-', paper).strip('-')}.pdf"
+
+    def print_pieces(self, pieces: PieceSet) -> Printed:
+        """Print the job's pieces in its one size."""
+        from reports.paper.book import write_pdf
+        from reports.paper.pattern import draw_pieces, pieces_head
+
+        paper = self._given()
+        head = pieces_head(pieces, f"{self._title}: pieces", self._size, self._notes(pieces))
+        return write_pdf(self.file("pieces"), draw_pieces(pieces, paper, self.job.written_in), paper, head)
+
+    def print_sizes(self, graded: Graded) -> Printed:
+        """Print the job's pieces in all sizes of a table."""
+        from reports.paper.book import write_pdf
+        from reports.paper.nest import draw_nest, nest_head
+
+        paper, sizes = self._given(), graded.drafted
+        notes = self._notes(next(iter(sizes.values())))
+        head = nest_head(sizes, f"{self._title}: pieces in {len(sizes)} sizes", graded.table.title, notes)
+        return write_pdf(self.file("sizes"), draw_nest(sizes, paper), paper, head)
+
+    def print_marker(self, number: int, fabric: FabricPlan) -> Printed:
+        """Print the marker of the job's cloth of that number."""
+        from reports.paper.book import write_pdf
+        from reports.paper.plot import cloth_paper, draw_marker, marker_head
+
+        units, marker = self.job.written_in, fabric.result.marker
+        width = format_size(fabric.offer.width, units)
+        title = f"{self._title}, on {fabric.offer.name}"
+        said = f"{width} wide, {SPREAD_WORDS[fabric.spread]}; marker {format_size(marker.length, units)} long"
+        contents = ("Lay the upper line on the squared end of the cloth, past the end allowance.",)
+        is_chalk = self.paper is None
+        drawing = draw_marker(marker, units, sewn=not is_chalk)
+        head = marker_head(title, said, contents, sewn=not is_chalk)
+        paper, box = (self.paper, None) if self.paper else cloth_paper(marker)
+        return write_pdf(self.file(f"marker-{number}"), drawing, paper, head, box)
+
+    @property
+    def _title(self) -> str:
+        title = self.job.model().title
+        return title[0].upper() + title[1:]
+
+    @property
+    def _size(self) -> str:
+        body = self.job.measured().measurements()
+        first = next(iter(body))
+        return f"{first} {format_size(body[first], self.job.written_in)}"
+
+    def _given(self) -> Paper:
+        if self.paper is None:
+            raise PaperError("--roll cloth is for markers: for pieces give the roll's width, or sheets with --paper")
+        return self.paper
+
+    def _notes(self, pieces: PieceSet) -> Sequence[str]:
+        """Cloths whose pieces are cut larger than they are drafted."""
+        from reports.cloth import cut_from
+
+        larger = [
+            offer.name
+            for offer in self.job.fabric
+            if any(abs(cut.length - pieces[cut.name].length) > 1e-6 for cut in cut_from(offer, self.job, pieces))
+        ]
+        return [f"Of {name}, which shrinks after cutting, cut by its printed marker: there pieces are larger."
+                for name in larger]  # fmt: skip
+
+
+def paper_for(paper: str | None, roll: str | None, units: Units) -> Paper | None:
+    """The paper asked for; by default letter or A4, as lengths are written. None is a roll as wide as the cloth.
+
+    Raises
+    ------
+    PaperError
+        If both are given, or it cannot be printed on.
+    """
+    if paper and roll:
+        raise PaperError("give --paper or --roll, not both")
+    if roll:
+        return None if roll.strip().lower() == CLOTH else parse_roll(roll)
+    return parse_paper(paper or ("letter" if units is Units.INCHES else "a4"))
+
+
+def printed_to_plain(printed: Printed) -> dict[str, Any]:
+    """A file for machines, lengths in mm."""
+    tiling = printed.tiling
+    return {
+        "file": str(printed.path),
+        "paper": tiling.paper.name,
+        "pages": printed.pages,
+        "columns": tiling.columns,
+        "rows": tiling.rows,
+        "blank": len(tiling.tiles) - len(tiling.printed),
+    }
