@@ -50,6 +50,14 @@ def divide(piece: Piece, at: float, seam: float) -> tuple[Piece, Piece]:
         rim = np.asarray(shapely.geometry.polygon.orient(grown).exterior.coords)
         edge = Edge("outline", np.ascontiguousarray(rim), 0.0)
         parts.append(
-            replace(piece, name=f"{piece.name}, {name} part", edges=(edge,), notches=(), drill_points=(), match=None)
+            replace(
+                piece,
+                name=f"{piece.name}, {name} part",
+                edges=(edge,),
+                notches=(),
+                drill_points=(),
+                match=None,
+                inner=(),
+            )
         )
     return parts[0], parts[1]

@@ -25,6 +25,8 @@ Material = Literal["shell", "rib", "lining", "interfacing"]
 
 Grain = Literal["straight", "cross", "free"]
 
+InnerKind = Literal["line", "cutout", "sew"]
+
 MOST_TILT = 15.0
 """More degrees off the grain are no tilt but another grain."""
 
@@ -41,6 +43,14 @@ class Notch:
 
     name: str
     point: Point
+
+
+@dataclass(frozen=True)
+class InnerLine:
+    """A line within a piece: drawn on it, cut out of it, or where it is sewn."""
+
+    kind: InnerKind
+    points: tuple[Point, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,6 +85,8 @@ class Piece:
     match
         The point that lies on the lines of the cloth's pattern, if there is one: x on those across the cloth, y on
         those along it.
+    inner
+        Lines within it. The cloth of a cutout is not used for other pieces.
 
     Raises
     ------
@@ -94,6 +106,7 @@ class Piece:
     lies: Grain = "straight"
     tilt: float = 0.0
     match: Point | None = None
+    inner: tuple[InnerLine, ...] = ()
 
     def __post_init__(self) -> None:
         if not 0 <= self.tilt <= MOST_TILT:
@@ -165,6 +178,7 @@ class Piece:
             notches=tuple(replace(notch, point=moved(notch.point)) for notch in self.notches),
             drill_points=tuple(map(moved, self.drill_points)),
             match=moved(self.match) if self.match else None,
+            inner=tuple(replace(line, points=tuple(map(moved, line.points))) for line in self.inner),
         )
 
     def edge(self, name: str) -> Edge:

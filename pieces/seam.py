@@ -74,6 +74,8 @@ def cut_line(edges: Sequence[Edge]) -> Floats:
     OutlineError
         If an allowance is wider than a curve is deep, so that the cut line crosses itself.
     """
+    if not any(edge.allowance for edge in edges):
+        return np.vstack([edge.points[:-1] for edge in edges])
     if len(edges) == 1:  # a closed edge has no neighbour to meet but itself: take it in two
         (edge,) = edges
         half = len(edge.points) // 2

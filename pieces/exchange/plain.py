@@ -2,7 +2,7 @@
 
 A file is one object: ``{"schema": 1, "unit": "mm", "garment", "pieces", "seams", "measures", "notes"}``. Each piece
 has its ``edges`` (name, points, allowance, kind), from which it is read back, and besides them, for others to use,
-``cut_line``, ``sew_line`` and ``on_fold``, which are ignored on reading.
+``cut_line``, ``sew_line`` and ``on_fold``, which are ignored on reading; ``inner`` where there are lines within.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from typing import Any, get_args
 import numpy as np
 
 from pieces.errors import FormatError, PieceError
-from pieces.piece import Grain, Material, Notch, Piece, PieceSet
+from pieces.piece import Grain, InnerKind, InnerLine, Material, Notch, Piece, PieceSet
 from pieces.seam import Edge, Seam, walk
 
 SCHEMA = 1
@@ -53,6 +53,11 @@ def _piece_to_plain(piece: Piece) -> dict[str, Any]:
         "edges": [
             {"name": e.name, "kind": e.kind, "allowance": e.allowance, "points": e.points.tolist()} for e in piece.edges
         ],
+        **(
+            {"inner": [{"kind": i.kind, "points": list(map(list, i.points))} for i in piece.inner]}
+            if piece.inner
+            else {}
+        ),
     }
 
 
@@ -110,7 +115,15 @@ def _piece_from_plain(data: dict[str, Any]) -> Piece:
         lies=data["lies"],
         tilt=float(data["tilt"]),
         match=_point(data["match"]) if data["match"] else None,
+        inner=tuple(_inner_from_plain(line) for line in data.get("inner", ())),
     )
+
+
+def _inner_from_plain(data: dict[str, Any]) -> InnerLine:
+    line = InnerLine(data["kind"], tuple(_point(point) for point in data["points"]))
+    if line.kind not in get_args(InnerKind) or not np.isfinite(line.points).all():
+        raise FormatError("a line within a piece is of no kind that this version knows, or has no finite points")
+    return line
 
 
 def _seam_from_plain(data: dict[str, Any]) -> Seam:

@@ -1,0 +1,209 @@
+"""Lines of a plain drawing made into pieces: each closed outline that lies in no other is one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from pieces.errors import FormatError
+from pieces.exchange.joining import join
+from pieces.exchange.sketch import Sketch, printable_name
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from numpy.typing import NDArray
+
+    from pieces.curve import Point
+    from pieces.exchange.imported import Report
+    from pieces.exchange.joining import Joined, Stroke
+
+    Floats = NDArray[np.float64]
+
+BESIDE = 5.0
+"""Marks this near to an outline belong to it, even if they lie without, mm."""
+
+MOST_OUTLINES = 4000
+"""No set of patterns has more."""
+
+DRILL_HOLE = 12.0
+"""A closed outline within a piece that is no larger, either way, marks a point of it, mm."""
+
+
+@dataclass
+class Drawing:
+    """What stands in a drawing: lines, points and words, each with the part it plays; mm, y upwards."""
+
+    strokes: list[Stroke] = field(default_factory=list)
+    points: list[tuple[str, str, Point]] = field(default_factory=list)
+    """Role, name and place."""
+    words: list[tuple[str, Point]] = field(default_factory=list)
+
+
+def assemble(drawing: Drawing, tolerance: float, report: Report) -> list[Sketch]:
+    """The pieces of a drawing, the largest first where the drawing has no order, with all that lies in each."""
+    rings, chains = _outlines(drawing.strokes, tolerance, report)
+    if len(rings) > MOST_OUTLINES:
+        raise FormatError(f"the file holds {len(rings)} closed outlines: up to {MOST_OUTLINES} are read at once")
+    outer, within = _nested(rings)
+    sketches = [Sketch("", rings[i].points) for i in outer]
+    _name(sketches, [rings[i] for i in outer], drawing.words)
+    for sketch, i in zip(sketches, outer, strict=True):
+        note_joins(rings[i], sketch.name, report)
+    for i, around in within.items():
+        _put_within(sketches[outer.index(around)], rings[i].points)
+    finder = _Finder(sketches)
+    for chain in chains:
+        found = finder.around(chain.points)
+        if found is None:
+            apart = float(np.hypot(*(chain.points[-1] - chain.points[0])))
+            report.leave("an open line", f"it lies in no piece and its ends are {apart:.1f} mm apart")
+        else:
+            found.inner.append(("line", chain.points))
+    _mark(drawing, finder, report)
+    return sketches
+
+
+def note_joins(ring: Joined, name: str, report: Report) -> None:
+    """Tell what was mended where lines were joined to an outline."""
+    if ring.gap:
+        report.mended(name, "gaps between its lines closed, the widest", ring.gap)
+    if ring.doubled:
+        report.mended(
+            name, f"{ring.doubled} line{'s' * (ring.doubled > 1)} dropped, drawn twice or without length", 0.0
+        )
+    if ring.branched:
+        report.remarks.append(f"'{name}': other lines meet its outline; the outermost is taken")
+
+
+def _outlines(strokes: Iterable[Stroke], tolerance: float, report: Report) -> tuple[list[Joined], list[Joined]]:
+    """Closed outlines, and the lines that stay open; of outlines drawn twice, one."""
+    rings, chains, known = [], [], set[tuple[float, ...]]()
+    for joined in join((stroke for stroke in strokes if stroke.role == "outline"), tolerance):
+        if not joined.closed:
+            chains.append(joined)
+            continue
+        box = (*joined.points.min(axis=0), *joined.points.max(axis=0), np.abs(joined.points).mean(axis=0).sum())
+        key = tuple(round(float(side), 2) for side in box)
+        if key in known:
+            report.leave("an outline", "it is drawn twice")
+            continue
+        known.add(key)
+        rings.append(joined)
+    return rings, chains
+
+
+def _nested(rings: Sequence[Joined]) -> tuple[list[int], dict[int, int]]:
+    """The outlines that lie in no other, and of each other one the outermost that it lies in."""
+    import shapely
+
+    if not rings:
+        return [], {}
+    areas = np.array([shapely.Polygon(ring.points) if len(ring.points) > 2 else shapely.Polygon() for ring in rings])
+    sound = shapely.make_valid(areas)
+    sizes = shapely.area(sound)
+    pairs = shapely.STRtree(sound).query(sound, predicate="covered_by").T
+    i, j = pairs.T
+    larger = (sizes[j] > sizes[i]) | ((sizes[j] == sizes[i]) & (j > i))
+    i, j = pairs[larger & (i != j)].T
+    outer = np.setdiff1d(np.arange(len(rings)), i)
+    kept = np.isin(j, outer)
+    return outer.tolist(), dict(zip(i[kept].tolist(), j[kept].tolist(), strict=True))
+
+
+def _name(sketches: Sequence[Sketch], rings: Sequence[Joined], words: Sequence[tuple[str, Point]]) -> None:
+    """Names by words written in the piece, by the layer or group it is alone on, or by number."""
+    import shapely
+
+    alone: dict[str, int] = {}
+    for ring in rings:
+        for group in ring.groups:
+            alone[group] = alone.get(group, 0) + 1
+    written: dict[int, str] = {}
+    if words and sketches:
+        areas = shapely.make_valid(np.array([shapely.Polygon(sketch.outline) for sketch in sketches]))
+        places = shapely.points(np.array([place for _, place in words]))
+        for word, index in sorted(shapely.STRtree(areas).query(places, predicate="intersects").T.tolist()):
+            written.setdefault(index, words[word][0])
+    for number, (sketch, ring) in enumerate(zip(sketches, rings, strict=True), 1):
+        group = next(iter(ring.groups)) if len(ring.groups) == 1 else ""
+        by_group = group if alone.get(group) == 1 and group != "0" else ""
+        sketch.name = printable_name(written.get(number - 1) or by_group, f"piece {number}")
+
+
+def _put_within(sketch: Sketch, ring: Floats) -> None:
+    """A closed outline within a piece: a point if it is small, else a line."""
+    (x0, y0), (x1, y1) = ring.min(axis=0).tolist(), ring.max(axis=0).tolist()
+    if max(x1 - x0, y1 - y0) <= DRILL_HOLE:
+        sketch.drills.append(((x0 + x1) / 2, (y0 + y1) / 2))
+    else:
+        sketch.inner.append(("line", np.vstack([ring, ring[:1]])))
+
+
+class _Finder:
+    """Which piece a line or a point belongs to."""
+
+    def __init__(self, sketches: Sequence[Sketch]) -> None:
+        import shapely
+
+        self._sketches = sketches
+        areas = [shapely.Polygon(sketch.outline).buffer(BESIDE) for sketch in sketches]
+        self._tree = shapely.STRtree(areas)
+        self._outlines = [shapely.Polygon(sketch.outline) for sketch in sketches]
+
+    def around(self, points: Floats) -> Sketch | None:
+        """The piece in which a line lies, or a point does; None if there is none."""
+        import shapely
+
+        line = shapely.LineString(points) if len(points) > 1 else shapely.Point(points[0])
+        found = self._tree.query(line, predicate="covered_by").tolist()
+        middle = shapely.Point(points.mean(axis=0))
+        return self._sketches[min(found, key=lambda i: self._outlines[i].distance(middle))] if found else None
+
+
+def _mark(drawing: Drawing, finder: _Finder, report: Report) -> None:
+    """Put lines and points that play a part into the pieces they lie in."""
+    for stroke in drawing.strokes:
+        if stroke.role in ("outline", "known", "unknown"):
+            continue
+        found = finder.around(stroke.points)
+        if found is None:
+            report.leave(f"a line for {stroke.role}", "it lies in no piece")
+        else:
+            add_line(found, stroke)
+    for role, name, place in drawing.points:
+        found = finder.around(np.array([place]))
+        if found is None:
+            report.leave(f"a point for {role}", "it lies in no piece")
+        elif role == "notch":
+            found.notches.append((name or f"notch {len(found.notches) + 1}", place))
+        else:
+            found.drills.append(place)
+
+
+def add_line(sketch: Sketch, stroke: Stroke) -> None:
+    """Give a piece a line that plays a part."""
+    start, end = (tuple(stroke.points[i].tolist()) for i in (0, -1))
+    longest = float(np.hypot(*(stroke.points[-1] - stroke.points[0])))
+    if stroke.role in ("grain", "fold"):
+        known = sketch.grain if stroke.role == "grain" else sketch.fold
+        if known is None or longest > float(np.hypot(*np.subtract(known[1], known[0]))):
+            setattr(sketch, stroke.role, (start, end))
+    elif stroke.role == "notch":
+        sketch.notches.append((f"notch {len(sketch.notches) + 1}", _nearer(sketch.outline, start, end)))
+    elif stroke.role == "drill":
+        low, high = stroke.points.min(axis=0), stroke.points.max(axis=0)
+        sketch.drills.append(tuple(((low + high) / 2).tolist()))
+    elif stroke.role == "line" or stroke.role == "cutout" or stroke.role == "sew":
+        points = np.vstack([stroke.points, stroke.points[:1]]) if stroke.closed else stroke.points
+        sketch.inner.append((stroke.role, points))
+
+
+def _nearer(outline: Floats, *points: Point) -> Point:
+    """Of several points, the one nearest to an outline."""
+    import shapely
+
+    line = shapely.LinearRing(outline)
+    return min(points, key=lambda point: line.distance(shapely.Point(point)))

@@ -1,0 +1,173 @@
+"""What was read from a file of patterns: pieces, and a report of what was understood, mended and left out."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Literal, get_args
+
+from pieces.errors import FormatError, LengthError
+from pieces.units import parse_length
+
+if TYPE_CHECKING:
+    from pieces.piece import PieceSet
+
+Unit = Literal["mm", "cm", "in"]
+
+JOIN = 0.5
+"""Ends of lines that lie this near to one another are joined unless asked otherwise, mm: common practice, no source."""
+
+WIDEST_JOIN = 20.0
+"""A wider gap is no slip of the pen, mm."""
+
+LEAST_SIZE, MOST_SIZE = 20.0, 6000.0
+"""Sets of patterns whose largest piece measures less or more than this are probably read in the wrong unit, mm."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """How a file is to be read, where it does not say so itself.
+
+    Parameters
+    ----------
+    units
+        What a bare number counts.
+    join
+        Ends of lines that lie this near to one another are joined, mm.
+    size
+        Of a file of several sizes, the one to read.
+    grain
+        The grainline of pieces that have none, degrees from the file's x axis towards its y axis.
+    strict
+        Refuse a file that would have to be mended, or of which something would be left out.
+    """
+
+    units: Unit | None = None
+    join: float = JOIN
+    size: str | None = None
+    grain: float = 0.0
+    strict: bool = False
+
+    def __post_init__(self) -> None:
+        if self.units is not None and self.units not in get_args(Unit):
+            raise FormatError(f"units: {self.units!r} is not one of {', '.join(get_args(Unit))}")
+        if not 0 <= self.join <= WIDEST_JOIN:
+            raise FormatError(f"lines are joined over 0 to {WIDEST_JOIN:g} mm, not {self.join:g} mm")
+        if not -360 <= self.grain <= 360:
+            raise FormatError(f"a grainline lies at -360 to 360 degrees, not {self.grain:g}")
+
+
+@dataclass(frozen=True)
+class Repair:
+    """Something that was mended: of which piece, what, and by how much, mm."""
+
+    piece: str
+    what: str
+    mm: float
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """Something that was not taken, and why."""
+
+    what: str
+    why: str
+
+
+@dataclass
+class Report:
+    """What came of reading a file.
+
+    Parameters
+    ----------
+    form
+        The form of the file, in words.
+    units
+        What a number in the file counts, and how that is known.
+    repairs, left_out, remarks
+        What was mended, what was not taken, and what was assumed.
+    """
+
+    form: str
+    units: str = ""
+    repairs: list[Repair] = field(default_factory=list)
+    left_out: list[LeftOut] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
+
+    def mended(self, piece: str, what: str, mm: float) -> None:
+        """Note a repair."""
+        self.repairs.append(Repair(piece, what, mm))
+
+    def leave(self, what: str, why: str) -> None:
+        """Note what is left out."""
+        self.left_out.append(LeftOut(what, why))
+
+    def refuse_if_mended(self) -> None:
+        """Raise FormatError if anything was mended or left out: it names the first, and counts the rest."""
+        first = [f"'{r.piece}': {r.what}" for r in self.repairs] + [f"{o.what}: {o.why}" for o in self.left_out]
+        if first:
+            more = f" (and {len(first) - 1} more)" if len(first) > 1 else ""
+            raise FormatError(f"the file is not clean, as --strict asks: {first[0]}{more}; read it without to see all")
+
+    def lines(self) -> list[str]:
+        """The report for people, a line a finding; what was left out for the same reason is counted."""
+        return [
+            f"read as {self.form}; {self.units}",
+            *(f"mended: '{r.piece}': {r.what}" + (f", {r.mm:.3g} mm" if r.mm else "") for r in self.repairs),
+            *(
+                f"left out: {out.what}: {out.why}" + (f" ({times} times)" if times > 1 else "")
+                for out, times in Counter(self.left_out).items()
+            ),
+            *(f"note: {remark}" for remark in self.remarks),
+        ]
+
+    def to_plain(self) -> dict[str, Any]:
+        """The report for machines."""
+        return {
+            "form": self.form,
+            "units": self.units,
+            "repairs": [{"piece": r.piece, "what": r.what, "mm": r.mm} for r in self.repairs],
+            "left_out": [{"what": out.what, "why": out.why} for out in self.left_out],
+            "remarks": list(self.remarks),
+        }
+
+
+@dataclass(frozen=True, eq=False)
+class Imported:
+    """The pieces of a file, with the report of reading it.
+
+    Parameters
+    ----------
+    called
+        What the file calls each piece.
+    guessed
+        Pieces whose grain neither the file nor anyone told.
+    """
+
+    pieces: PieceSet
+    report: Report
+    called: dict[str, str] = field(default_factory=dict)
+    guessed: frozenset[str] = frozenset()
+
+
+def scale_of(unit: Unit) -> float:
+    """Millimetres in a unit."""
+    return parse_length(f"1 {unit}")
+
+
+def number(text: str, unit: Unit | None) -> float:
+    """A coordinate as people write it: ``6 1/2``, ``-3.5``, ``6 1/2 in``; mm.
+
+    Raises
+    ------
+    LengthError
+        If it cannot be read, or has no unit where none is known.
+    """
+    written = text.strip()
+    sign, written = (-1.0, written[1:]) if written.startswith("-") else (1.0, written)
+    if unit is not None and written and (written[-1].isdigit() or written[-1] in ".½⅓⅔¼¾⅛⅜⅝⅞"):
+        written += f" {unit}"
+    try:
+        return sign * parse_length(written)
+    except LengthError as error:
+        raise LengthError(text, str(error).partition(": ")[2]) from error

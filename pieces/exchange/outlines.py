@@ -1,0 +1,180 @@
+"""Pieces out of tables: CSV with a point a row, and JSON, our own or plain lists of points."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+from typing import TYPE_CHECKING, Any, get_args
+
+import numpy as np
+
+from pieces.errors import FormatError, LengthError
+from pieces.exchange.imported import Asked, Report, Unit, number, scale_of
+from pieces.exchange.plain import from_plain
+from pieces.exchange.sketch import Sketch, printable_name
+from pieces.exchange.source import read_source
+from pieces.exchange.traced import Corner, drawn
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from pieces.curve import Point
+    from pieces.piece import Piece
+
+MOST_ROWS, MOST_PIECES = 1_000_000, 4000
+
+COLUMNS = ("piece", "x", "y", "bulge", "mid x", "mid y")
+
+
+def sketch_csv(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
+    """Pieces of a CSV with the columns piece, x, y, and where curves run bulge, or mid x and mid y.
+
+    Raises
+    ------
+    FormatError
+        If a column is missing, a number cannot be read, or the file does not say its unit.
+    """
+    report = Report("CSV, a point a row")
+    text = read_source(path, "csv")
+    try:
+        rows = csv.reader(io.StringIO(text), delimiter=";" if ";" in text.partition("\n")[0] else ",")
+        places, unit = _columns(next(rows), asked, path.name)
+        report.units = f"{unit}, " + ("as asked" if asked.units else "by its head") if unit else "as written at each"
+        corners: dict[str, list[Corner]] = {}
+        for row in rows:
+            if any(cell.strip() for cell in row):
+                cells = {name: row[at].strip() if at < len(row) else "" for name, at in places.items()}
+                corners.setdefault(cells["piece"], []).append(_corner(cells, unit, path.name, rows.line_num))
+            if rows.line_num > MOST_ROWS or len(corners) > MOST_PIECES:
+                raise FormatError(f"{path.name} has more than {MOST_ROWS} rows or {MOST_PIECES} pieces")
+    except (csv.Error, StopIteration) as error:
+        raise FormatError(f"{path.name} is no CSV of points: {error or 'it is empty'}") from error
+    named = (
+        (printable_name(name.removeprefix("'"), f"piece {n}"), of) for n, (name, of) in enumerate(corners.items(), 1)
+    )
+    return [Sketch(name, drawn(of)) for name, of in named], report
+
+
+def _columns(head: list[str], asked: Asked, name: str) -> tuple[dict[str, int], Unit | None]:
+    """Where each column stands, and the unit that the head names, or was asked for."""
+    places: dict[str, int] = {}
+    units: set[str] = set()
+    for at, cell in enumerate(head):
+        words = cell.strip().strip("\ufeff").lower()
+        found = re.fullmatch(r"(.*?)[\s_]*[(\[]?\b(mm|cm|in)\b[)\]]?", words.replace("_", " "))
+        column, unit = (found[1].strip(), found[2]) if found else (words.replace("_", " "), "")
+        if column in COLUMNS and column not in places:
+            places[column] = at
+            units |= {unit} - {""}
+    missing = [column for column in COLUMNS[:3] if column not in places]
+    if missing:
+        raise FormatError(f"{name} lacks the column {missing[0]!r}: its first row must name piece, x (mm) and y (mm)")
+    if len(units) > 1:
+        raise FormatError(f"{name} names several units in its first row, {' and '.join(sorted(units))}: use one")
+    return places, asked.units or next((unit for unit in get_args(Unit) if unit in units), None)
+
+
+def _corner(cells: dict[str, str], unit: Unit | None, name: str, line: int) -> Corner:
+    def read(column: str) -> float | None:
+        text = cells.get(column, "")
+        if not text:
+            return None
+        try:
+            return (
+                float(text) * scale_of(unit)
+                if unit and re.fullmatch(r"-?[\d.]+(e[+-]?\d+)?", text)
+                else number(text, unit)
+            )
+        except (LengthError, ValueError, OverflowError) as error:
+            more = "" if unit else "; name the unit in the first row, x (mm), or say --units"
+            raise FormatError(f"{name}, line {line}: {column}: {error}{more}") from error
+
+    x, y, bulge, *middle = (read(column) for column in COLUMNS[1:])
+    if x is None or y is None or (middle[0] is None) != (middle[1] is None):
+        raise FormatError(f"{name}, line {line}: a point needs both x and y, a mid-point as well")
+    by = (middle[0], middle[1]) if middle[0] is not None and middle[1] is not None else None
+    return Corner(x, y, bulge or 0.0, by)
+
+
+def sketch_json(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
+    """Pieces of JSON: our own, or outlines as ``{"unit": "mm", "pieces": {"front": [[0, 0], ...]}}`` or lists.
+
+    Raises
+    ------
+    FormatError
+        If it is no JSON, holds neither, or does not say its unit.
+    """
+    text = read_source(path, "json")
+    try:
+        data = json.loads(text, parse_constant=_refuse, parse_int=_whole)
+    except (ValueError, RecursionError) as error:
+        raise FormatError(f"{path.name} is no JSON, or cut short: {error}") from error
+    if isinstance(data, dict) and "schema" in data:
+        return [_of_piece(piece) for piece in from_plain(data)], Report("our own JSON of pieces", "mm, as always")
+    report = Report("JSON, plain outlines")
+    said = data.get("unit", data.get("units")) if isinstance(data, dict) else None
+    unit = asked.units or next((unit for unit in get_args(Unit) if unit == said), None)
+    if unit is None:
+        raise FormatError(f'{path.name} does not say its unit: add "unit": "mm", or say --units mm, cm or in')
+    report.units = f"{unit}, " + ("as asked" if asked.units else "by its unit")
+    return [Sketch(name, points * scale_of(unit)) for name, points in _plain_outlines(data, path.name)], report
+
+
+def _refuse(constant: str) -> float:
+    raise ValueError(f"{constant} is no number")
+
+
+def _whole(digits: str) -> float:
+    return float(digits[:400])
+
+
+def _plain_outlines(data: Any, name: str) -> list[tuple[str, np.ndarray[Any, np.dtype[np.float64]]]]:
+    """Names and points of plain outlines."""
+    if isinstance(data, dict):
+        data = data.get("pieces", {key: value for key, value in data.items() if key not in ("unit", "units")})
+    if isinstance(data, dict):
+        rows = list(data.items())
+    elif isinstance(data, list):
+        rows = [(p.get("name"), p.get("outline", p.get("points"))) if isinstance(p, dict) else (None, p) for p in data]
+    else:
+        rows = []
+    if not rows or len(rows) > MOST_PIECES:
+        raise FormatError(f"{name} holds {len(rows) or 'no'} pieces: 1 to {MOST_PIECES} are read")
+    found = []
+    for number_, (called, points) in enumerate(rows, 1):
+        own = printable_name(str(called) if called else "", f"piece {number_}")
+        try:
+            array = np.array(points, dtype=np.float64)
+        except (TypeError, ValueError, OverflowError) as error:
+            raise FormatError(f"{name}: the outline of '{own}' must be a list of points such as [12.5, 40]") from error
+        if array.ndim != 2 or array.shape[1] != 2:
+            raise FormatError(f"{name}: the outline of '{own}' must be a list of points such as [12.5, 40]")
+        found.append((own, array))
+    return found
+
+
+def _of_piece(piece: Piece) -> Sketch:
+    """A piece of our own as a sketch: so that what is written beside it can change it."""
+    fold = piece.fold_edge
+    ends: tuple[Point, Point] | None = None
+    if fold is not None:
+        (x0, y0), (x1, y1) = fold.points[[0, -1]].tolist()
+        ends = (x0, y0), (x1, y1)
+    return Sketch(
+        piece.name,
+        piece.cut_line,
+        piece.cut,
+        piece.mirrored_pair,
+        piece.material,
+        piece.grain,
+        fold=ends,
+        notches=[(notch.name, notch.point) for notch in piece.notches],
+        drills=list(piece.drill_points),
+        inner=[(line.kind, np.array(line.points)) for line in piece.inner],
+        label=piece.label,
+        lies=piece.lies,
+        tilt=piece.tilt,
+        whole=piece,
+    )

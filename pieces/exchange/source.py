@@ -1,0 +1,36 @@
+"""A file from elsewhere, read in bounded time and memory."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pieces.errors import FormatError
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+LARGEST = {"dxf": 64_000_000, "svg": 16_000_000, "csv": 32_000_000, "json": 64_000_000, "toml": 1_000_000}
+"""No larger file of each kind is read, bytes."""
+
+
+def read_source(path: Path, kind: str) -> str:
+    """The text of a file; FormatError if it is empty, too large, no text, or cannot be read."""
+    most = LARGEST[kind]
+    try:
+        with path.open("rb") as file:
+            data = file.read(most + 1)  # no more, even of a device that never ends
+    except OSError as error:
+        raise FormatError(f"cannot read {path}: {(error.strerror or 'no such file').lower()}") from error
+    if len(data) > most:
+        raise FormatError(f"{path.name} is larger than {most // 1_000_000} MB: no {kind.upper()} of patterns is")
+    if not data.strip():
+        raise FormatError(f"{path.name} is empty: export it again from where it was drawn")
+    if b"\0" in data:
+        raise FormatError(f"{path.name} is binary: {kind.upper()} is read as text only; export it as text")
+    for encoding in ("utf-8-sig", "cp1252"):
+        try:
+            return data.decode(encoding)
+        except UnicodeDecodeError:
+            if kind != "dxf":  # only old DXF comes in another encoding than UTF-8
+                break
+    raise FormatError(f"{path.name} is not text in UTF-8: save it again as that")
