@@ -86,6 +86,11 @@ def role_of(name: str) -> Role:
     return roles.pop() if len(roles) == 1 and all(w in _ROLE_WORDS or w in _FILLING for w in words) else "outline"
 
 
+def layer_of(role: Role) -> str:
+    """The first layer that a role has by the standard."""
+    return next(name for name, part in LAYERS.items() if part == role)
+
+
 def record(text: str) -> tuple[str, str] | None:
     """Key and value of a record such as ``PIECE NAME: front``; None for any other text."""
     key, colon, value = text.partition(":")

@@ -26,7 +26,7 @@ from reports.shared import (
     show_files,
 )
 
-Wanted = Annotated[list[What], typer.Option("--what", help="What to write; may be given twice. By default both.")]
+Wanted = Annotated[list[What], typer.Option("--what", help="What to write; may be given twice.")]
 Formats = Annotated[list[Format], typer.Option("--as", help="The form; may be given several times.")]
 
 

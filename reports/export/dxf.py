@@ -1,19 +1,20 @@
 """DXF, in mm: pieces by the conventions of ASTM D6673, and markers, which that standard leaves out, in our own layers.
 
-Of the conventions (from memory, the standard was withdrawn in 2019): a block a piece, inserted once; layers by number;
-words as ``KEY: value``. Points that tell corners from curves, and grading, are not written.
+Of the conventions (`pieces.exchange.standard` says how sure they are): a block a piece, inserted once; layers by
+number; words as ``KEY: value``. Points that tell corners from curves, and grading, are not written.
 """
 
 from __future__ import annotations
 
 from contextlib import contextmanager
 from dataclasses import replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from ezdxf import options, units  # type: ignore[attr-defined]  # options is documented, yet not marked as exported
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
 
+from pieces.exchange.standard import layer_of
 from reports.draw.pieces import cut_words
 from reports.export.lines import Label, cloth_lines, marker_lines, piece_lines, side_by_side
 from reports.export.words import dxf_name, dxf_text, unique
@@ -46,40 +47,35 @@ SIZE = "as measured"
 """Of pieces drafted for one body."""
 
 
-class Layer(NamedTuple):
-    """A layer's name, and the number of its colour."""
-
-    name: str
-    colour: int
-
-
-PIECE_LAYERS: Mapping[Role, Layer] = {
-    "cut": Layer("1", 7),
-    "notch": Layer("4", 1),
-    "fold": Layer("6", 5),
-    "grain": Layer("7", 3),
-    "drill": Layer("13", 1),
-    "sew": Layer("14", 8),
-    "line": Layer("8", 4),
-    "cutout": Layer("11", 7),
-    "label": Layer("1", 7),
+COLOURS: Mapping[Role, int] = {
+    "cut": 7,
+    "sew": 8,
+    "fold": 5,
+    "centre": 5,
+    "grain": 3,
+    "line": 4,
+    "cutout": 7,
+    "notch": 1,
+    "drill": 1,
+    "label": 6,
+    "cloth": 4,
+    "fault": 2,
 }
-"""By the table of ASTM D6673, from memory."""
+"""Of the layers, by the numbers of DXF."""
 
-MARKER_LAYERS: Mapping[Role, Layer] = {
-    "cut": Layer("CUT", 7),
-    "sew": Layer("SEW", 8),
-    "line": Layer("LINE", 4),
-    "cutout": Layer("CUTOUT", 7),
-    "fold": Layer("FOLD", 5),
-    "centre": Layer("CENTRE", 5),
-    "grain": Layer("GRAIN", 3),
-    "notch": Layer("NOTCH", 1),
-    "drill": Layer("DRILL", 1),
-    "label": Layer("LABEL", 6),
-    "cloth": Layer("CLOTH", 4),
-    "fault": Layer("FAULT", 2),
+PIECE_LAYERS: Mapping[Role, str] = {
+    "cut": layer_of("outline"),
+    "sew": layer_of("sew"),
+    "fold": layer_of("fold"),
+    "grain": layer_of("grain"),
+    "line": layer_of("line"),
+    "cutout": layer_of("cutout"),
+    "notch": layer_of("notch"),
+    "drill": layer_of("drill"),
+    "label": layer_of("outline"),
 }
+
+MARKER_LAYERS: Mapping[Role, str] = {role: role.upper() for role in COLOURS}
 
 
 @contextmanager
@@ -106,9 +102,9 @@ def write_pieces_dxf(pieces: PieceSet, path: Path) -> None:
             x, y = piece.cut_line.mean(axis=0)
             lines = replace(lines, label=Label(records, float(x), float(y), LEAST_LETTERS))
         _draw(block, lines, PIECE_LAYERS)
-        document.modelspace().add_blockref(name, shift, {"layer": PIECE_LAYERS["cut"].name})
+        document.modelspace().add_blockref(name, shift, {"layer": PIECE_LAYERS["cut"]})
     style = (f"STYLE NAME: {pieces.garment}", f"SAMPLE SIZE: {SIZE}", "UNITS: METRIC")
-    _label(document.modelspace(), Label(style, 0.0, 10 * LETTERS, LETTERS), PIECE_LAYERS["label"].name)
+    _label(document.modelspace(), Label(style, 0.0, 10 * LETTERS, LETTERS), PIECE_LAYERS["label"])
     _save(document, path)
 
 
@@ -124,11 +120,11 @@ def write_marker_dxf(marker: Marker, path: Path) -> None:
     _save(document, path)
 
 
-def _document(layers: Mapping[Role, Layer]) -> Drawing:
+def _document(layers: Mapping[Role, str]) -> Drawing:
     document = new(VERSION, units=units.MM)
     document.header["$PDMODE"], document.header["$PDSIZE"] = CROSS, CROSS_SIZE
-    for layer in dict.fromkeys(layers.values()):
-        document.layers.add(layer.name, color=layer.colour)
+    for name in dict.fromkeys(layers.values()):
+        document.layers.add(name, color=next(COLOURS[role] for role, layer in layers.items() if layer == name))
     return document
 
 
@@ -143,21 +139,21 @@ def _piece_records(piece: Piece) -> tuple[str, ...]:
     )
 
 
-def _draw(layout: BaseLayout, lines: Lines, layers: Mapping[Role, Layer]) -> None:
+def _draw(layout: BaseLayout, lines: Lines, layers: Mapping[Role, str]) -> None:
     for stroke in lines.all_strokes():
         _stroke(layout, stroke, layers)
     for notch in lines.notches:
-        attributes = {"layer": layers["notch"].name}
+        attributes = {"layer": layers["notch"]}
         layout.add_point(notch.point, attributes)
         layout.add_text(dxf_text(notch.name), height=NOTCH_LETTERS, dxfattribs={**attributes, "insert": notch.point})
     for point in lines.drill_points:
-        layout.add_point(point, {"layer": layers["drill"].name})
+        layout.add_point(point, {"layer": layers["drill"]})
     if lines.label:
-        _label(layout, lines.label, layers["label"].name)
+        _label(layout, lines.label, layers["label"])
 
 
-def _stroke(layout: BaseLayout, stroke: Stroke, layers: Mapping[Role, Layer]) -> None:
-    attributes = {"layer": layers[stroke.role].name}
+def _stroke(layout: BaseLayout, stroke: Stroke, layers: Mapping[Role, str]) -> None:
+    attributes = {"layer": layers[stroke.role]}
     if len(stroke.points) == 2:
         start, end = stroke.points.tolist()
         layout.add_line(start, end, attributes)
