@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from nesting.picture import draw_marker
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -62,6 +64,9 @@ class Marker:
     def __repr__(self) -> str:
         return f"<Marker: {len(self.placements)} placements, {self.length / 1000:.3f} m, {self.density:.1%}>"
 
+    def _repr_svg_(self) -> str:
+        return draw_marker(self)
+
 
 @dataclass(frozen=True, eq=False)
 class Result:
@@ -91,6 +96,12 @@ class Result:
     def gap(self) -> float:
         """Most that could still be saved, as a share of the marker's length."""
         return max(0.0, 1 - self.bound / self.marker.length)
+
+    def __repr__(self) -> str:
+        return f"<Result: {self.marker.length / 1000:.3f} m, at least {self.bound / 1000:.3f} m, {self.stopped_by}>"
+
+    def _repr_svg_(self) -> str:
+        return draw_marker(self.marker)
 
     def summary(self) -> str:
         """Aligned lines for a person: length, density, bound, effort, seed."""

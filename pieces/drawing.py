@@ -17,16 +17,27 @@ if TYPE_CHECKING:
 WIDEST, HIGHEST = 640.0, 480.0
 """Size of a drawing on the screen, pixels, at most."""
 
-LETTERS = 12.0
-"""Size of its words, pixels."""
+LETTERS, SMALLEST = 12.0, 5.0
+"""Size of its words, pixels, at most and at least."""
+
+WIDE = 0.62
+"""Width of a letter, of its size: a little more than that of most."""
 
 STYLES = {
     "cut": 'stroke-width="1.4"',
     "sew": 'stroke-width="0.7" stroke-dasharray="4 3"',
     "fold": 'stroke-width="1.4" stroke-dasharray="9 3 2 3"',
+    "bare": 'stroke-width="3" stroke="white"',
     "thin": 'stroke-width="0.7"',
     "edge": 'stroke-width="0.7" stroke="#888"',
 }
+
+LINES = 'fill="none" stroke="black" stroke-linejoin="round"'
+NAMES = (
+    'font-family="sans-serif" text-anchor="middle" dominant-baseline="middle" fill="black" stroke="white"'
+    ' stroke-width="3" paint-order="stroke"'
+)
+"""Words stand out from the lines under them."""
 
 
 @dataclass(frozen=True)
@@ -40,11 +51,12 @@ class Stroke:
 
 @dataclass(frozen=True)
 class Words:
-    """Words about a point, mm."""
+    """Words about a point, mm, as large as `room` mm along leave them; left out where they would be too small."""
 
     x: float
     y: float
     text: str
+    room: float
 
 
 def draw(strokes: Sequence[Stroke], words: Sequence[Words], title: str) -> str:
@@ -64,19 +76,24 @@ def draw(strokes: Sequence[Stroke], words: Sequence[Words], title: str) -> str:
         f'<{"polygon" if stroke.closed else "polyline"} points="{" ".join(at(stroke.points))}" {STYLES[stroke.style]}/>'
         for stroke in strokes
     ]
+    names = []
     for one in words:
-        x, y = at([(one.x, one.y)])[0].split(",")
-        lines.append(f'<text x="{x}" y="{y}" stroke="none" fill="black">{_escaped(one.text)}</text>')
+        size = min(LETTERS, one.room * scale / (WIDE * max(1, len(one.text))))
+        if size >= SMALLEST:
+            x, y = at([(one.x, one.y)])[0].split(",")
+            names.append(f'<text x="{x}" y="{y}" font-size="{size:.1f}">{_escaped(one.text)}</text>')
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{wide:.0f}" height="{tall:.0f}"'
         f' viewBox="0 0 {wide:.2f} {tall:.2f}"><title>{_escaped(title)}</title>'
-        f'<rect width="100%" height="100%" fill="white"/><g fill="none" stroke="black" stroke-linejoin="round"'
-        f' font-family="sans-serif" font-size="{LETTERS:g}" text-anchor="middle" dominant-baseline="middle">'
-        f"{''.join(lines)}</g></svg>"
+        f'<rect width="100%" height="100%" fill="white"/><g {LINES}>{"".join(lines)}</g>'
+        f"<g {NAMES}>{''.join(names)}</g></svg>"
     )
 
 
 def _escaped(text: str) -> str:
     """Words that XML may hold."""
-    kept = "".join(" " if unicodedata.category(sign) in ("Cc", "Cs") or ord(sign) & 0xFFFE == 0xFFFE else sign for sign in text)
-    return escape(kept)
+    return escape("".join(" " if _is_barred(sign) else sign for sign in text))
+
+
+def _is_barred(sign: str) -> bool:
+    return unicodedata.category(sign) in ("Cc", "Cs") or ord(sign) & 0xFFFE == 0xFFFE

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from pieces.errors import OutlineError, PieceError
+from pieces.picture import draw_pieces
 from pieces.seam import Edge, Seam, cut_line, walk
 
 if TYPE_CHECKING:
@@ -192,6 +193,9 @@ class Piece:
         fold = ", on fold" if self.on_fold else ""
         return f"<Piece '{self.name}': {self.length / 10:.1f} x {self.width / 10:.1f} cm, cut {self.cut}{fold}>"
 
+    def _repr_svg_(self) -> str:
+        return draw_pieces([self], repr(self))
+
 
 def _check_outline(piece: Piece) -> None:
     import shapely
@@ -260,6 +264,12 @@ class PieceSet:
 
     def __len__(self) -> int:
         return len(self.pieces)
+
+    def __repr__(self) -> str:
+        return f"<PieceSet '{self.garment}': {', '.join(piece.name for piece in self.pieces)}>"
+
+    def _repr_svg_(self) -> str:
+        return draw_pieces(self.pieces, repr(self))
 
     def of(self, material: Material) -> tuple[Piece, ...]:
         """The pieces cut from one material."""

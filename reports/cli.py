@@ -17,6 +17,9 @@ from reports.commands.chart import chart
 from reports.commands.export import export
 from reports.commands.fits import fits
 from reports.commands.guide import guide
+from reports.commands.import_pieces import import_pieces
+from reports.commands.print import print as print_out
+from reports.commands.report import report
 from reports.commands.run import run
 from reports.commands.saves import saves
 from reports.commands.sizes import sizes
@@ -218,10 +221,19 @@ app.command(epilog='Example:  ellwand chart jacket.toml --widths "45 in, 60 in" 
 app.command(epilog="Example:  ellwand sizes women --job jacket.toml --out jacket-sizes")(sizes)
 
 
+app.command("import", epilog="Example:  ellwand import coat.dxf --out coat")(import_pieces)
+
+
 app.command(epilog="Example:  ellwand export jacket.toml --what pieces --as dxf --as svg --out jacket-files")(export)
 
 
+app.command(epilog="Example:  ellwand print jacket.toml --paper a4 --out jacket-print")(print_out)
+
+
 app.command(epilog="Example:  ellwand run forty.toml --out forty")(run)
+
+
+app.command(epilog="Example:  ellwand report jacket.toml --out jacket.html")(report)
 
 
 def _template(name: str = "job") -> str:

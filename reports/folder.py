@@ -46,7 +46,7 @@ def write_pieces(job: Job, pieces: PieceSet, folder: Path) -> list[Path]:
 
     paths = planned_files(job, folder, ["pieces"])
     write_text(paths[0], json.dumps(to_plain(pieces)))
-    figure = pieces_page(pieces, title=f"{_title(job)}: pieces", units=job.written_in)
+    figure = pieces_page(pieces, title=f"{job.title}: pieces", units=job.written_in)
     for path in paths[1:]:
         save(figure, path)
     return paths
@@ -79,7 +79,7 @@ def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> 
     width = format_size(fabric.offer.width, units)
     figure = marker_page(
         marker,
-        title=f"{_title(plan.job)}, on {fabric.offer.name}",
+        title=f"{plan.job.title}, on {fabric.offer.name}",
         subtitle=f"{width} wide, {SPREAD_WORDS[fabric.spread]}{', with nap' if fabric.offer.nap else ''}",
         units=units,
         lines=(
@@ -99,13 +99,8 @@ def _write_rib(plan: Plan, number: int, rib: RibAnswer, folder: Path) -> list[Pa
 
     paths = [folder / f"rib-{number}.{suffix}" for suffix in PICTURES]
     lines = (f"Buy {rib.text}", how_cut(rib.plan))
-    title = f"{_title(plan.job)}: {rib.offer.name}"
+    title = f"{plan.job.title}: {rib.offer.name}"
     figure = rib_page(rib.plan, title=title, units=plan.job.written_in, lines=lines)
     for path in paths:
         save(figure, path)
     return paths
-
-
-def _title(job: Job) -> str:
-    title = job.model().title
-    return title[0].upper() + title[1:]

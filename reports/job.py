@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import tomllib
-from typing import TYPE_CHECKING, Any, Literal, get_args, get_type_hints
+from functools import cached_property
+from pathlib import Path
+from typing import Any, Literal, get_args, get_type_hints
 
 from pydantic import Field, ValidationError, field_validator, model_validator
 
-from pieces.body import Body, Wearer, usual_range
+from pieces.body import Body, Unmeasured, Wearer, usual_range
 from pieces.errors import MeasurementError, PieceError, unknown_key
 from pieces.garments import GARMENTS, Garment
 from pieces.units import Units, format_size, parse_length
 from reports.errors import JobError, ReportError
 from reports.faults import first_fault
+from reports.imported import IMPORTED, read_imported
 from reports.offer import Entry, FabricOffer, RibOffer, in_metres
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 LARGEST_FILE = 1_000_000
 """No job file is larger, bytes."""
@@ -26,6 +26,7 @@ class Job(Entry):
     """A whole job: a garment for a body, and the cloth and rib it could be made of."""
 
     garment: str
+    pieces_file: str | None = None
     units: Literal["in", "cm"] = "in"
     body: dict[str, Any] = Field(default_factory=dict)
     style: dict[str, Any] = Field(default_factory=dict)
@@ -33,6 +34,7 @@ class Job(Entry):
     fabric: tuple[FabricOffer, ...] = Field((), strict=False)
     rib: tuple[RibOffer, ...] = Field((), strict=False)
     name: str = Field("job", exclude=True)
+    folder: Path = Field(Path(), exclude=True)
 
     @model_validator(mode="before")
     @classmethod
@@ -45,8 +47,8 @@ class Job(Entry):
     @field_validator("garment")
     @classmethod
     def _is_known(cls, name: str) -> str:
-        if name not in GARMENTS:
-            raise ValueError(f"unknown garment {name!r}: known are {', '.join(GARMENTS)}")
+        if name not in (*GARMENTS, IMPORTED):
+            raise ValueError(f"unknown garment {name!r}: known are {', '.join((*GARMENTS, IMPORTED))}")
         return name
 
     @field_validator("fabric", "rib")
@@ -58,14 +60,34 @@ class Job(Entry):
             for number, (offer, kind) in enumerate(zip(offers, kinds, strict=True), 1)
         )
 
+    @model_validator(mode="after")
+    def _has_its_pieces(self) -> Job:
+        if self.garment == IMPORTED and self.pieces_file is None:
+            raise ValueError(f'{IMPORTED} pieces need a file: add a line such as pieces_file = "coat/pieces.json"')
+        if self.garment != IMPORTED and self.pieces_file is not None:
+            raise ValueError(f'pieces_file goes with garment = "{IMPORTED}": {self.garment} is drafted')
+        if self.garment == IMPORTED and self.body:
+            raise ValueError("[body]: imported pieces are as large as they are: take the measurements out")
+        return self
+
     @property
     def written_in(self) -> Units:
         """How answers are written."""
         return Units(self.units)
 
+    @property
+    def title(self) -> str:
+        """What is made."""
+        title = self.model().title
+        return title[0].upper() + title[1:]
+
     def model(self) -> Garment:
         """The garment asked for."""
-        return GARMENTS[self.garment]
+        return self._imported if self.garment == IMPORTED else GARMENTS[self.garment]
+
+    @cached_property
+    def _imported(self) -> Garment:
+        return read_imported(self.folder / str(self.pieces_file))
 
     def measured(self) -> Body:
         """The body, checked.
@@ -75,6 +97,8 @@ class Job(Entry):
         JobError, MeasurementError
             If a measurement is missing, unknown, unreadable or absurd.
         """
+        if self.garment == IMPORTED:
+            return Unmeasured()
         known = list(get_type_hints(Body))
         refuse_unknown(self.body, known, "body")
         missing = [name for name in self.model().measurements if name not in self.body]
@@ -133,7 +157,7 @@ def read_job(path: Path) -> Job:
         If the file cannot be read, is no TOML, or holds unknown keys or values that make no sense: one line
         that names the file, the entry, and what to do.
     """
-    return parse_job(read_text(path, "job"), path.name)
+    return parse_job(read_text(path, "job"), path.name, path.parent)
 
 
 def read_text(path: Path, what: str) -> str:
@@ -158,14 +182,14 @@ def loads(text: str, name: str) -> dict[str, Any]:
         raise JobError(f"{name} is no valid TOML: {error}") from error
 
 
-def parse_job(text: str, name: str = "job") -> Job:
-    """Check a job given as TOML text; `name` is what errors call it."""
+def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:  # noqa: B008 - a path never changes
+    """Check a job given as TOML text; `name` is what errors call it, files it names are sought from `folder`."""
     data = loads(text, name)
     if not data:
         raise JobError(f"{name} is empty: it needs a garment, [body], [style] and [[fabric]]; see 'ellwand new'")
     try:
-        refuse_unknown(data, [key for key in Job.model_fields if key != "name"])
-        job = Job.model_validate(data | {"name": name})
+        refuse_unknown(data, [key for key in Job.model_fields if key not in ("name", "folder")])
+        job = Job.model_validate(data | {"name": name, "folder": folder})
         job.measured()
         job.styled()
     except ValidationError as error:

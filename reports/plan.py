@@ -35,6 +35,15 @@ class Plan:
     ribs: tuple[RibAnswer | Refusal, ...]
     seed: int
 
+    def __repr__(self) -> str:
+        return f"<Plan: {self.job.name}, {len(self.markers)} markers, {len(self.rib_plans)} ribs>"
+
+    def _repr_html_(self) -> str:
+        from reports.sheets.buying import plan_report
+        from reports.sheets.html import html_part
+
+        return html_part(plan_report(self))
+
     @property
     def markers(self) -> list[tuple[int, FabricPlan]]:
         """Number in the job, from 1, and plan of every cloth that will do."""

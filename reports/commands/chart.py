@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -19,19 +19,28 @@ from reports.commands.many import (
 )
 from reports.shared import AsJson, Force, JobPath, OutPath, Seed, emit, leave, show, show_files
 
+if TYPE_CHECKING:
+    from reports.asked import SpreadAsked
+    from reports.chart import Chart
+    from reports.job import Job
+    from reports.series import Lay
+    from reports.study import Stint
+
+Widths = Annotated[
+    str | None, typer.Option(metavar="LIST", help='Such as "45 in, 60 in"; by default six usual widths.')
+]
+Sizes = Annotated[
+    str | None,
+    typer.Option(
+        metavar="TABLE", help="One that 'ellwand sizes' lists, or a file; by default eight sizes round the job's own."
+    ),
+]
+
 
 def chart(
     job: JobPath,
-    widths: Annotated[
-        str | None, typer.Option(metavar="LIST", help='Such as "45 in, 60 in"; by default six usual widths.')
-    ] = None,
-    sizes: Annotated[
-        str | None,
-        typer.Option(
-            metavar="TABLE",
-            help="One that 'ellwand sizes' lists, or a file; by default eight sizes round the job's own.",
-        ),
-    ] = None,
+    widths: Widths = None,
+    sizes: Sizes = None,
     nap: Annotated[NapAsked, typer.Option(help="With a nap, without, or both.")] = "both",
     spread: HowSpread = None,
     out: OutPath = None,
@@ -44,24 +53,18 @@ def chart(
     force: Force = False,
 ) -> None:
     """Say how much cloth each size takes on each width, with and without a nap, as on a pattern envelope."""
-    from reports.chart import chart_to_plain, plan_chart
+    from reports.chart import chart_to_plain
     from reports.chart_words import chart_lines, size_table, yardage_table
     from reports.job import read_job
     from reports.many_files import chart_files, write_chart
     from reports.output import refuse_overwriting
-    from reports.series import cloth_of, width_list
-    from reports.sizes import graded_sizes, read_sizes
     from reports.study import Stint
 
-    asked = read_job(job)
-    stint = Stint(iterations, seconds, seed)
-    every = width_list(widths, asked.written_in)
-    columns = read_sizes(sizes, asked) if sizes else graded_sizes(asked)
     if out:
         refuse_overwriting(chart_files(out), force=force)
-    planned = plan_chart(asked, cloth_of(asked), columns, every, nap=nap, spread=spread, stint=stint)
     lay = LayMany(workers, no_cache=no_cache, quiet=as_json)
-    planned.lay(lay)
+    stint = Stint(iterations, seconds, seed)
+    planned = laid_chart(read_job(job), lay, stint, widths=widths, sizes=sizes, nap=nap, spread=spread)
     written = write_chart(planned, out) if out else []
     if as_json:
         emit(json.dumps(chart_to_plain(planned)))
@@ -69,3 +72,25 @@ def chart(
         show(size_table(planned), yardage_table(planned), *chart_lines(planned))
         show_files(written)
     leave(lay.signal)
+
+
+def laid_chart(
+    job: Job,
+    lay: Lay,
+    stint: Stint,
+    *,
+    widths: str | None = None,
+    sizes: str | None = None,
+    nap: NapAsked = "both",
+    spread: SpreadAsked | None = None,
+) -> Chart:
+    """The chart of a job as a person asks for it, its markers laid."""
+    from reports.chart import plan_chart
+    from reports.series import cloth_of, width_list
+    from reports.sizes import graded_sizes, read_sizes
+
+    every = width_list(widths, job.written_in)
+    columns = read_sizes(sizes, job) if sizes else graded_sizes(job)
+    planned = plan_chart(job, cloth_of(job), columns, every, nap=nap, spread=spread, stint=stint)
+    planned.lay(lay)
+    return planned

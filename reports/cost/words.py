@@ -33,20 +33,24 @@ ROUNDING = (
 
 
 def write_quantity(quantity: Fraction | None, measure: Measure, units: Units, price: str = "") -> str:
-    """How much of something; nothing where there is no quantity.
+    """How much of something; nothing where there is no quantity."""
+    if quantity is None:
+        return ""
+    number, unit = in_unit(quantity, measure, units, price)
+    written = f"{number:,.2f}"
+    return f"{written if measure == 'mm' else written.rstrip('0').rstrip('.')} {unit}".rstrip()
+
+
+def in_unit(quantity: Fraction, measure: Measure, units: Units, price: str = "") -> tuple[float, str]:
+    """How much of something, as a bare number, and of what.
 
     A length is in the unit of its price, so that the line can be checked by hand; else in the order's units.
     """
-    if quantity is None:
-        return ""
     if measure == "mm":
         unit = (price.split() or [""])[-1]
         unit = unit if unit in LENGTHS else "yd" if units is Units.INCHES else "m"
-        return f"{float(quantity) / LENGTHS[unit]:,.2f} {unit}"
-    number = f"{float(quantity):,.2f}".rstrip("0").rstrip(".")
-    if measure == "piece":
-        return f"{number} piece{'' if quantity == 1 else 's'}"
-    return f"{number} {measure}".rstrip()
+        return float(quantity) / LENGTHS[unit], unit
+    return float(quantity), f"piece{'' if quantity == 1 else 's'}" if measure == "piece" else measure
 
 
 def sheet_table(sheet: CostSheet, units: Units) -> Table:

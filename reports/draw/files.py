@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -37,5 +38,13 @@ def save(figure: Figure, path: Path | str) -> None:
     kind = path.suffix.lower()
     if kind not in _METADATA:
         raise OutputError(f"cannot draw {path}: name it with one of the endings {', '.join(_METADATA)}")
-    with written_whole(path) as temporary, matplotlib.rc_context(_SETTINGS), missing_glyphs_allowed():
-        figure.savefig(temporary, format=kind[1:], dpi=DOTS_PER_INCH, metadata=_METADATA[kind])
+    with written_whole(path) as temporary:
+        temporary.write_bytes(drawn(figure, kind[1:]))
+
+
+def drawn(figure: Figure, kind: str) -> bytes:
+    """A picture as a file of its kind would hold it: ``"svg"``, ``"png"`` or ``"pdf"``."""
+    stream = BytesIO()
+    with matplotlib.rc_context(_SETTINGS), missing_glyphs_allowed():
+        figure.savefig(stream, format=kind, dpi=DOTS_PER_INCH, metadata=_METADATA[f".{kind}"])
+    return stream.getvalue()

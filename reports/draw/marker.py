@@ -82,6 +82,18 @@ def plot_marker(marker: Marker, *, units: Units, ax: Axes | None = None) -> Axes
     return ax
 
 
+def marker_picture(marker: Marker, *, units: Units) -> Figure:
+    """Draw a marker as `plot_marker` does, long cloth in rows under one another; nothing stands round it."""
+    rows = ceil(marker.length / LONGEST_ROW)
+    along = marker.length / rows
+    deep = (PAGE_WIDTH - LEFT - RIGHT) / along * marker.problem.width + TOP + BOTTOM
+    figure = Figure(figsize=(PAGE_WIDTH / 72, rows * deep / 72))
+    for i in range(rows):
+        ax = figure.add_axes((0, 1 - (i + 1) / rows, 1, 1 / rows))
+        _draw(ax, marker, Span(along * i, along * (i + 1), marker.length), units)
+    return figure
+
+
 def marker_page(
     marker: Marker,
     *,

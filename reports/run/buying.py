@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pieces.units import INCH, YARD, Units, format_size
-from reports.cost.words import write_quantity
+from reports.cost.words import LENGTHS, in_unit, write_quantity
 from reports.yardage import Purchase, purchase
 
 if TYPE_CHECKING:
@@ -39,6 +39,8 @@ class Bought:
         The price that holds.
     purchase
         From the need to what is bought, where it is bought by length.
+    number, unit
+        The quantity as a bare number, and of what.
     """
 
     what: str
@@ -48,6 +50,8 @@ class Bought:
     cost: Decimal | None
     price: str = ""
     purchase: Purchase | None = None
+    number: float = 0.0
+    unit: str = ""
 
 
 def buy_cloth(cloth: RunFabric, colour: str, lays: Sequence[Lay], *, on_pattern: bool) -> Bought:
@@ -56,17 +60,19 @@ def buy_cloth(cloth: RunFabric, colour: str, lays: Sequence[Lay], *, on_pattern:
     need = sum(number * length for number, length in plies)
     bought = cloth.purchase_all(need, sum(number for number, _ in plies), on_pattern=on_pattern)
     cost = cloth.cost(bought.buy)
-    return Bought(cloth.name, cloth.part, cloth.supplier, bought.text, cost, _price(cloth, bought.buy), bought)
+    price = _price(cloth, bought.buy)
+    return Bought(cloth.name, cloth.part, cloth.supplier, bought.text, cost, price, bought, *_bare(bought))
 
 
 def buy_rib(rib: RunRib, plan: RibPlan) -> Bought:
     """The rib for all bands of one colour."""
     price = str(rib.price) if rib.price else ""
     if isinstance(step := rib.step, str):
-        words = f"{plan.count} {step}{'' if plan.count == 1 else 's'}"
-        return Bought(rib.name, "rib", rib.supplier, words, rib.cost(plan.count), price)
+        unit = f"{step}{'' if plan.count == 1 else 's'}"
+        words, cost = f"{plan.count} {unit}", rib.cost(plan.count)
+        return Bought(rib.name, "rib", rib.supplier, words, cost, price, number=plan.count, unit=unit)
     bought = purchase(plan.length, step, ends=rib.end_allowance, shrinkage=0.0, margin=0.0)
-    return Bought(rib.name, "rib", rib.supplier, bought.text, rib.cost(bought.buy), price, bought)
+    return Bought(rib.name, "rib", rib.supplier, bought.text, rib.cost(bought.buy), price, bought, *_bare(bought))
 
 
 def buy_trim(trim: Trim, supply: Supply, quantities: Kinds, units: Units) -> Bought:
@@ -74,7 +80,8 @@ def buy_trim(trim: Trim, supply: Supply, quantities: Kinds, units: Units) -> Bou
     bought = supply.buy(quantities)
     price = str(bought.price)
     words = write_quantity(bought.quantity, supply.measure, units, price)
-    return Bought(trim.name, "trims", trim.supplier, words, bought.cost, price)
+    number, unit = in_unit(bought.quantity, supply.measure, units, price)
+    return Bought(trim.name, "trims", trim.supplier, words, bought.cost, price, number=number, unit=unit)
 
 
 def by_supplier(bought: Iterable[Bought]) -> dict[str, list[Bought]]:
@@ -91,6 +98,12 @@ def write_length(mm: float, units: Units) -> str:
     if mm < 24 * INCH:
         return format_size(mm, units)
     return f"{mm / YARD:.2f} yd" if units is Units.INCHES else f"{mm / 1000:.2f} m"
+
+
+def _bare(bought: Purchase) -> tuple[float, str]:
+    """A length to buy in the unit that the shop writes it in."""
+    unit = bought.text.split()[-1]
+    return bought.buy / LENGTHS[unit], unit
 
 
 def _price(cloth: RunFabric, length: float) -> str:

@@ -50,6 +50,15 @@ class RunPlan:
     tickets: tuple[Ticket, ...]
     costing: Costing
 
+    def __repr__(self) -> str:
+        return f"<RunPlan: {self.order.name}, {sum(self.cut.values())} garments, {len(self.tickets)} lays>"
+
+    def _repr_html_(self) -> str:
+        from reports.sheets.html import html_part
+        from reports.sheets.run import run_report
+
+        return html_part(run_report(self))
+
 
 def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT) -> RunPlan:
     """Plan a run.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from typing import TYPE_CHECKING
+from pathlib import Path
 from xml.etree import ElementTree
 
 import matplotlib
@@ -17,9 +17,6 @@ from reports.draw.pieces import pieces_page
 from reports.draw.sheet import new_page
 from reports.errors import OutputError
 from tests.reports.drawn import overlapping
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 KINDS = {"svg": b"<?xml", "png": b"\x89PNG\r\n\x1a\n", "pdf": b"%PDF-"}
 
@@ -57,11 +54,12 @@ def test_failed_save_leaves_nothing(there: bool, tmp_path: Path, monkeypatch: py
     if there:
         path.write_text("old")
 
-    def break_off(self: Figure, target: Path, **options: object) -> None:
-        target.write_text("half")
+    def break_off(self: Path, data: bytes) -> None:
+        with self.open("wb") as file:
+            file.write(data[: len(data) // 2])
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(Figure, "savefig", break_off)
+    monkeypatch.setattr(Path, "write_bytes", break_off)
     with pytest.raises(OutputError, match=r"cannot write .*picture\.svg: no space left"):
         save(Figure(), path)
     assert [file.name for file in tmp_path.iterdir()] == ["picture.svg"] * there

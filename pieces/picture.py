@@ -11,7 +11,7 @@ from pieces.drawing import Stroke, Words, draw
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from pieces.piece import Piece
+    from pieces.piece import Floats, Piece
 
 BETWEEN = 40.0
 """Clear space between two pieces, mm."""
@@ -36,20 +36,20 @@ def draw_pieces(pieces: Sequence[Piece], title: str) -> str:
         move = np.array([x - low[0], y - high[1]])
         strokes += _strokes(piece, move)
         middle = (low + high) / 2 + move
-        words.append(Words(float(middle[0]), float(middle[1]), _label(piece)))
+        words.append(Words(float(middle[0]), float(middle[1]), _label(piece), 0.9 * float(length)))
         x, deep = x + float(length) + BETWEEN, max(deep, float(width))
     return draw(strokes, words, title)
 
 
-def _strokes(piece: Piece, move: np.ndarray[tuple[int, ...], np.dtype[np.float64]]) -> list[Stroke]:
+def _strokes(piece: Piece, move: Floats) -> list[Stroke]:
     lines = [Stroke(piece.cut_line + move), Stroke(piece.sew_line + move, "sew")]
     if piece.fold_edge is not None:
-        lines.append(Stroke(piece.fold_edge.points + move, "fold", closed=False))
+        lines += [Stroke(piece.fold_edge.points + move, style, closed=False) for style in ("bare", "fold")]
     lines.append(Stroke(np.array(piece.grain) + move, "thin", closed=False))
     for notch in piece.notches:
         at = np.array(notch.point) + move
-        for half in ((NOTCH, NOTCH), (NOTCH, -NOTCH)):
-            lines.append(Stroke([at - half, at + half], "thin", closed=False))
+        halves = np.array([(NOTCH, NOTCH), (NOTCH, -NOTCH)])
+        lines += [Stroke([at - half, at + half], "thin", closed=False) for half in halves]
     return lines
 
 

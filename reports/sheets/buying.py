@@ -1,0 +1,181 @@
+"""What to buy for one job, as a report: every cloth and rib offered, their markers, and the cheapest of each."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pieces.units import Units
+from reports.answers import FabricPlan, Refusal, RibAnswer
+from reports.errors import PriceError
+from reports.price import one_currency
+from reports.sheets.cells import cloth, cloth_column, money, rows_of, share, size, size_column, whole
+from reports.sheets.chart import chart_page
+from reports.sheets.pictures import marker_part, rib_part
+from reports.sheets.report import Lines, Page, Report
+from reports.sheets.table import Column, Number, Row, Table
+from reports.words import SPREAD_WORDS, answer_lines
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from reports.chart import Chart
+    from reports.offer import FabricOffer, RibOffer
+    from reports.plan import Plan
+    from reports.sheets.report import Part
+    from reports.sheets.table import Cell
+
+
+def plan_report(plan: Plan, chart: Chart | None = None) -> Report:
+    """The report of a job, with its chart if there is one."""
+    job = plan.job
+    garments = f"{job.garments} garments" if job.garments > 1 else "one garment"
+    pages = [_buying(plan), _markers(plan), _pieces(plan), *([chart_page(chart)] if chart else [])]
+    return Report(job.title, f"{job.name}: {garments}", tuple(pages), job.written_in is Units.METRIC)
+
+
+def _buying(plan: Plan) -> Page:
+    parts: list[Part] = [Lines(tuple(answer_lines(plan))), _fabrics(plan)]
+    parts += [_ribs(plan)] if plan.ribs else []
+    parts += _cheapest(plan)
+    parts += [Lines(tuple(f"Note: {remark}" for remark in plan.remarks))] if plan.remarks else []
+    return Page("Buying list", tuple(parts))
+
+
+def _currency(plan: Plan) -> str | None:
+    """The currency that all offers are priced in; None if there are several."""
+    offers: list[FabricOffer | RibOffer] = [*plan.job.fabric, *plan.job.rib]
+    try:
+        return one_currency(offer.price for offer in offers if offer.price)
+    except PriceError:
+        return None
+
+
+def _cost(plan: Plan, answer: FabricPlan | RibAnswer) -> Cell:
+    """What an offer costs: a number where all are in one currency, else in words."""
+    if answer.cost is None or answer.offer.price is None or _currency(plan) is not None:
+        return money(answer.cost)
+    return answer.offer.price.write(answer.cost)
+
+
+def _cost_column(plan: Plan) -> Column:
+    currency = _currency(plan)
+    return Column("cost") if currency is None else Column("cost", "money", currency)
+
+
+def _fabrics(plan: Plan) -> Table:
+    units = plan.job.written_in
+    heads = (
+        Column("cloth"),
+        Column("for"),
+        size_column("width", units),
+        Column("laid"),
+        size_column("marker", units),
+        Column("used", "share"),
+        size_column("marker at least", units),
+        cloth_column("to buy", units),
+        Column("price"),
+        _cost_column(plan),
+    )
+    lines: list[tuple[Cell, ...]] = []
+    for one in plan.fabrics:
+        width = size(one.offer.width, units)
+        if isinstance(one, Refusal):
+            lines.append((one.offer.name, "", width, "will not do", *[""] * 6))
+            continue
+        marker, price = one.result.marker, one.offer.price_for(one.purchase.buy)
+        own = SPREAD_WORDS[one.spread], size(marker.length, units), share(marker.density), size(one.result.bound, units)
+        bought = cloth(one.purchase.buy, units, one.purchase.text), str(price or ""), _cost(plan, one)
+        lines.append((one.offer.name, one.offer.part, width, *own, *bought))
+    return Table("cloth", "Cloth: each offer by itself", heads, rows_of(lines))
+
+
+def _ribs(plan: Plan) -> Table:
+    units = plan.job.written_in
+    heads = (
+        Column("rib"),
+        Column("form"),
+        Column("strips or sets", "whole"),
+        cloth_column("to buy", units),
+        Column("joins", "whole"),
+        Column("price"),
+        _cost_column(plan),
+    )
+    lines: list[tuple[Cell, ...]] = []
+    for one in plan.ribs:
+        if isinstance(one, Refusal):
+            lines.append((one.offer.name, "will not do", *[""] * 5))
+            continue
+        bought: tuple[Cell, Cell] = (
+            ("", cloth(one.purchase.buy, units, one.text))
+            if one.purchase
+            else (
+                Number(one.plan.count, one.text),
+                "",
+            )
+        )
+        price = str(one.offer.price or "")
+        lines.append((one.offer.name, one.offer.form, *bought, whole(one.plan.joins), price, _cost(plan, one)))
+    return Table("rib", "Rib: each offer by itself", heads, rows_of(lines))
+
+
+def _cheapest(plan: Plan) -> Iterator[Table]:
+    """The cheapest offer for each part and the cheapest rib, summed up, if all have a price in one currency."""
+    groups: dict[str, list[FabricPlan | RibAnswer]] = {}
+    for _, fabric in plan.markers:
+        groups.setdefault(fabric.offer.part, []).append(fabric)
+    if plan.ribs:
+        groups["rib"] = [rib for _, rib in plan.rib_plans]
+    best = {part: [one for one in offers if one.cost is not None] for part, offers in groups.items()}
+    if _currency(plan) is None or not all(best.values()):
+        return
+    rows, total = [], []
+    for part, offers in best.items():
+        one = min(offers, key=lambda offer: offer.cost or 0)
+        text = one.purchase.text if isinstance(one, FabricPlan) else one.text
+        rows.append(Row((part, one.offer.name, text, money(one.cost))))
+        total.append(one.cost or 0)
+    rows.append(Row(("all", "", "", money(sum(total[1:], total[0]))), "total"))  # type: ignore[arg-type]
+    heads = Column("for"), Column("what"), Column("to buy"), _cost_column(plan)
+    yield Table("cheapest", "The cheapest of each", heads, tuple(rows))
+
+
+def _markers(plan: Plan) -> Page:
+    units = plan.job.written_in
+    parts: list[Part] = []
+    for number, fabric in plan.markers:
+        width, offer = size(fabric.offer.width, units).text, fabric.offer
+        how = f"{width} wide, {SPREAD_WORDS[fabric.spread]}{', with nap' if offer.nap else ''}"
+        additions = fabric.purchase.additions
+        steps = [("marker", fabric.purchase.need), *((addition.what, addition.mm) for addition in additions)]
+        rows = [Row((what, size(mm, units))) for what, mm in steps]
+        rows.append(Row((f"to buy: {fabric.purchase.text}", size(fabric.purchase.buy, units)), "total"))
+        heads = Column("from marker to purchase"), size_column("length", units)
+        title = f"Marker {number}: {offer.name}"
+        parts.append(Table(f"marker-{number}", title, heads, tuple(rows), (how,), starts_page=True))
+        parts += marker_part(fabric.result.marker, units, f"{title}, {how}")
+    parts += [rib_part(plan, rib) for _, rib in plan.rib_plans]
+    return Page("Markers", tuple(parts))
+
+
+def _pieces(plan: Plan) -> Page:
+    units = plan.job.written_in
+    lines = [
+        (
+            piece.name,
+            piece.material,
+            whole(piece.cut),
+            "on the fold" if piece.on_fold else "left and right" if piece.mirrored_pair else "",
+            size(piece.length, units),
+            size(piece.width, units),
+        )
+        for piece in plan.pieces
+    ]
+    heads = (
+        Column("piece"),
+        Column("from"),
+        Column("cut", "whole"),
+        Column("how"),
+        size_column("length, cut", units),
+        size_column("width, cut", units),
+    )
+    return Page("Pieces", (Table("pieces", "Pieces", heads, rows_of(lines)),))

@@ -1,0 +1,60 @@
+"""A report: pages of tables, words and pictures, whatever kind of file they are written to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from reports.sheets.table import Table
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from matplotlib.figure import Figure
+
+
+@dataclass(frozen=True)
+class Lines:
+    """Words below one another: plain, or to be ticked with a pen. Two blanks before a line set it in."""
+
+    lines: tuple[str, ...]
+    kind: Literal["text", "checks"] = "text"
+
+
+@dataclass(frozen=True, eq=False)
+class Picture:
+    """A picture, drawn once it is needed, and what it shows in words."""
+
+    draw: Callable[[], Figure]
+    alt: str
+
+
+Part = Table | Lines | Picture
+
+
+@dataclass(frozen=True, eq=False)
+class Page:
+    """What belongs together: a sheet of a workbook."""
+
+    title: str
+    parts: tuple[Part, ...]
+
+    @property
+    def tables(self) -> list[Table]:
+        """Its tables."""
+        return [part for part in self.parts if isinstance(part, Table)]
+
+
+@dataclass(frozen=True, eq=False)
+class Report:
+    """All of it; `is_metric` says which paper it is printed on."""
+
+    title: str
+    subtitle: str
+    pages: tuple[Page, ...]
+    is_metric: bool = False
+
+    def tables(self) -> Iterator[Table]:
+        """Every table."""
+        for page in self.pages:
+            yield from page.tables
