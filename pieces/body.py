@@ -153,6 +153,17 @@ class Body:
         return lines
 
 
+class Unmeasured(Body):
+    """No body: pieces that were not drafted here fit whomever they were made for."""
+
+    def __init__(self) -> None:
+        pass
+
+    def measurements(self) -> dict[str, float]:
+        """Nothing was measured."""
+        return {}
+
+
 def measurement_names(*, needed: bool = False) -> list[str]:
     """What a body is measured by, in the order of its fields; or only what no body can be without."""
     return [f.name for f in fields(Body) if f.name != "wearer" and not (needed and f.default is None)]

@@ -8,5 +8,8 @@ SpreadAsked = Literal["best", "open", "folded", "double-folded"]
 
 NapAsked = Literal["both", "with", "without"]
 
+FileUnit = Literal["mm", "cm", "in"]
+"""What a number in a file of patterns counts."""
+
 UnitsAsked = Literal["in", "cm"]
 """How lengths are written."""

@@ -1,0 +1,74 @@
+"""The command `import`: pattern files from elsewhere, read, mended, told of, and made ready to be laid."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path  # noqa: TC003 - typer reads the annotations
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reports.asked import FileUnit, UnitsAsked  # noqa: TC001 - typer reads the annotations
+from reports.shared import AsJson, Force, OutPath, emit, show, show_files
+
+if TYPE_CHECKING:
+    from pieces.exchange.sidecar import Sidecar
+
+PatternPath = Annotated[
+    Path, typer.Argument(metavar="FILE", help="DXF, SVG, CSV or JSON outlines, or measured points in TOML.")
+]
+
+
+def import_pieces(
+    file: PatternPath,
+    out: OutPath = None,
+    units: Annotated[FileUnit | None, typer.Option(help="What numbers in the file count, where it is silent.")] = None,
+    join: Annotated[str, typer.Option(metavar="LENGTH", help="Join ends of lines as near as this.")] = "0.5 mm",
+    size: Annotated[str | None, typer.Option(metavar="SIZE", help="Of several sizes in the file, the one.")] = None,
+    grain: Annotated[
+        float, typer.Option(metavar="DEGREES", help="Grain of pieces without one, from the file's x axis.")
+    ] = 0.0,
+    strict: Annotated[bool, typer.Option("--strict", help="Refuse a file that must be mended.")] = False,
+    shown_in: Annotated[UnitsAsked, typer.Option("--show-in", help="How sizes are shown.")] = "cm",
+    as_json: AsJson = False,
+    force: Force = False,
+) -> None:
+    """Read pattern pieces from a file: what was found, mended and left out; and write them to be laid by a job."""
+    from pieces.exchange.imported import Asked
+    from pieces.exchange.plain import to_plain
+    from pieces.exchange.reader import import_pieces as read
+    from pieces.exchange.sidecar import write_sidecar
+    from pieces.units import Units, parse_length
+    from reports.imported import imported_files, write_imported
+    from reports.output import refuse_overwriting
+
+    if out:
+        refuse_overwriting(imported_files(file, out), force=force)
+    beside, known = _beside(file, out)
+    asked = Asked(units, parse_length(join), size, grain, strict)
+    found = read(file, asked, known)
+    text = write_sidecar(found, file.name, grain) if known is None else None
+    written = write_imported(found, file, out, Units(shown_in), text) if out else []
+    if as_json:
+        emit(json.dumps({"pieces": to_plain(found.pieces), "report": found.report.to_plain()}))
+        return
+    from reports.words import pieces_table
+
+    show(pieces_table(found.pieces, Units(shown_in)), *found.report.lines())
+    if beside:
+        show(f"note: what is known of the pieces is taken from {beside}")
+    show_files(written)
+    if out:
+        show(f'To lay them, a job says:  garment = "imported"  and  pieces_file = "{out / "pieces.json"}"')
+
+
+def _beside(file: Path, out: Path | None) -> tuple[Path | None, Sidecar | None]:
+    """The small file beside the pieces: in the folder to write to, or beside the file itself."""
+    from pieces.exchange.sidecar import read_sidecar
+    from reports.imported import sidecar_path
+
+    for folder in ([out] if out else []) + [file.parent]:
+        path = sidecar_path(file, folder)
+        if path.is_file():
+            return path, read_sidecar(path)
+    return None, None

@@ -1,0 +1,68 @@
+"""The pieces of a file as a job's garment; and what an import writes: pieces, the small file beside them, a picture."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from pieces.errors import FormatError
+from pieces.exchange.plain import from_plain, to_plain
+from pieces.exchange.source import read_source
+from pieces.garments.imported import imported
+from reports.output import write_text
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from pieces.exchange.imported import Imported
+    from pieces.garments import Garment
+    from pieces.units import Units
+
+IMPORTED = "imported"
+"""What a job calls a garment whose pieces come out of a file."""
+
+PICTURES = ("svg", "png", "pdf")
+
+
+def read_imported(path: Path) -> Garment:
+    """The garment of a file of pieces, as `import` writes them.
+
+    Raises
+    ------
+    FormatError
+        If there is no such file, or it holds no pieces in our form.
+    """
+    try:
+        return imported(from_plain(json.loads(read_source(path, "json"))))
+    except (ValueError, RecursionError) as error:
+        if isinstance(error, FormatError):
+            raise
+        raise FormatError(f"pieces_file: {path} is no file of pieces: write one with 'ellwand import'") from error
+
+
+def sidecar_path(file: Path, folder: Path) -> Path:
+    """Where the small file beside the pieces of a file stands."""
+    return folder / f"{file.stem}.pieces.toml"
+
+
+def imported_files(file: Path, folder: Path) -> list[Path]:
+    """All files that `write_imported` writes anew; the small file beside them stays if it is there."""
+    return [folder / name for name in ("pieces.json", "import.txt", *(f"pieces.{suffix}" for suffix in PICTURES))]
+
+
+def write_imported(found: Imported, file: Path, folder: Path, units: Units, sidecar: str | None) -> list[Path]:
+    """Write pieces, report and picture, and `sidecar` as the small file beside them unless it is None."""
+    from reports.draw.files import save
+    from reports.draw.pieces import pieces_page
+
+    paths = imported_files(file, folder)
+    write_text(paths[0], json.dumps(to_plain(found.pieces)))
+    write_text(paths[1], "\n".join((file.name, *found.report.lines())) + "\n")
+    figure = pieces_page(found.pieces, title=f"{found.pieces.garment}: imported pieces", units=units)
+    for path in paths[2:]:
+        save(figure, path)
+    if sidecar is not None:
+        beside = sidecar_path(file, folder)
+        write_text(beside, sidecar)
+        paths.append(beside)
+    return paths
