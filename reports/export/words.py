@@ -8,11 +8,10 @@ import re
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
+from reports.sheets.csv import safe
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
-
-FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
-"""What a spreadsheet takes for the start of a formula (OWASP, "CSV Injection", from memory)."""
 
 
 def one_line(text: str) -> str:
@@ -39,18 +38,11 @@ def xml_text(text: str) -> str:
     return escape(one_line(text), {'"': "&quot;"})
 
 
-def cell(value: str | float) -> str | float:
-    """A cell of a table: text that a spreadsheet would take for a formula begins with an apostrophe."""
-    if not isinstance(value, str):
-        return value
-    text = one_line(value)
-    return f"'{text}" if text.startswith(FORMULA) else text
-
-
 def csv_text(rows: Iterable[Sequence[str | float]]) -> str:
     """A table as CSV, its text safe for spreadsheets."""
     stream = io.StringIO()
-    csv.writer(stream, lineterminator="\n").writerows([cell(value) for value in row] for row in rows)
+    cells = ([safe(one_line(cell)) if isinstance(cell, str) else cell for cell in row] for row in rows)
+    csv.writer(stream, lineterminator="\n").writerows(cells)
     return stream.getvalue()
 
 

@@ -1,6 +1,7 @@
 """SVG of pieces and markers, read back with svgelements, a general-purpose library, at 25.4 units to the inch: mm."""
 
 import io
+from dataclasses import replace
 from itertools import pairwise
 from xml.etree import ElementTree
 
@@ -97,6 +98,16 @@ def test_bare_outlines():
     text = marker_svg(marker, "strip")
     assert [name for name, _ in parts(text, "cut")] == ["piece 0"] * 3
     assert {g.get("id") for g in ElementTree.fromstring(text).iter(f"{SVG}g")} == {"cloth", "cut", "label"}
+
+
+def test_faults():
+    """A fault of the cloth is drawn in a group of its own, where it lies."""
+    fault = np.array([(100.0, 100.0), (150.0, 100.0), (150.0, 160.0), (100.0, 160.0)])
+    problem = Problem.from_outlines(900.0, [[(0, 0), (400, 0), (400, 500), (0, 500)]], [1], [(0.0,)])
+    text = marker_svg(solve(replace(problem, faults=(fault,)), MaxIterations(0)).marker, "strip")
+    ((_, (drawn,)),) = parts(text, "fault")
+    edges = np.vstack([run for _, (run,) in parts(text, "cloth")])
+    assert farther(corners(drawn) - edges.min(axis=0), fault) < 0.01
 
 
 def test_hostile_names():
