@@ -182,7 +182,7 @@ def loads(text: str, name: str) -> dict[str, Any]:
         raise JobError(f"{name} is no valid TOML: {error}") from error
 
 
-def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:  # noqa: B008 - a path never changes
+def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:
     """Check a job given as TOML text; `name` is what errors call it, files it names are sought from `folder`."""
     data = loads(text, name)
     if not data:

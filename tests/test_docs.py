@@ -50,7 +50,7 @@ def test_commands_named_are_commands() -> None:
     """Every `ellwand WORD` in README is a command that there is."""
     from reports.cli import app
 
-    known = {command.callback.__name__ for command in app.registered_commands if command.callback}
+    known = {command.name or command.callback.__name__ for command in app.registered_commands if command.callback}
     named = set(re.findall(r"(?:^|/|`)ellwand (\w+)", README, re.MULTILINE))
     assert named
     assert named <= known

@@ -12,7 +12,7 @@ from pieces.exchange.assemble import add_line, note_joins
 from pieces.exchange.dxf_lines import LINES, UnreadableError, points_of, words_of
 from pieces.exchange.joining import Stroke, join
 from pieces.exchange.sketch import Sketch, printable_name
-from pieces.exchange.standard import LAYERS, STYLE_RECORDS, material_of, quantity_of, record
+from pieces.exchange.standard import LAYERS, STYLE_RECORDS, label_of, material_of, quantity_of, record
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -119,7 +119,7 @@ def _sketch(block: Any, found: Records, scale: float, asked: Asked, report: Repo
     if not rings:
         report.leave(f"'{name}'", "no closed line on layer 1")
         return None
-    sketch = Sketch(name, rings[0].points, label=printable_name(found.get("ANNOTATION", ""), ""))
+    sketch = Sketch(name, rings[0].points, label=label_of(found.get("ANNOTATION", "")))
     note_joins(rings[0], name, report)
     for _ in rings[1:]:
         report.leave(f"an outline of '{name}'", "a piece has one: the largest is taken")

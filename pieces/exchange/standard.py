@@ -106,6 +106,12 @@ def material_of(text: str) -> Material | None:
     return next((material for word, material in _MATERIAL_WORDS if re.search(rf"\b{word}", words)), None)
 
 
+def label_of(text: str) -> str:
+    """An annotation without how many to cut, which stands beside every label anyway."""
+    words = re.sub(r"^cut \d+( on fold| \(\d+ pairs?\))?\s*(,\s*|$)", "", text.strip(), flags=re.IGNORECASE)
+    return "".join(sign for sign in words if sign.isprintable())[:200]
+
+
 def quantity_of(text: str) -> tuple[int, bool] | None:
     """How many to cut, and whether half of them are mirrored: ``2``, or ``1,1`` for one left and one right."""
     found = re.fullmatch(r"\s*(\d{1,4})\s*(?:[,;/+]\s*(\d{1,4})\s*)?", text)

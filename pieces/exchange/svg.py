@@ -129,7 +129,7 @@ def _shapes(root: ElementTree.Element, name: str) -> Iterator[tuple[Any, dict[st
 
 def _draw(shape: Any, values: dict[str, Any], scale: float, drawing: Drawing, report: Report) -> None:
     name, said = str(values.get(NAME, "")), values.get(ROLE)
-    role = next((role for role in get_args(Role) if role == said), "outline")
+    role: Role = next((role for role in get_args(Role) if role == said), "outline")
     lines = [line for line in _lines(shape, scale) if len(line[0]) > 1]
     if not all((np.abs(points) < FARTHEST).all() for points, _ in lines):
         report.leave(

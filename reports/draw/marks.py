@@ -63,7 +63,7 @@ class Marks:
     Parameters
     ----------
     sewn
-        Runs of the sew line, each of shape (n, 2); none along a fold.
+        Runs of the sew line, each of shape (n, 2); none along a fold, nor where it is the cut line.
     grain
         The grainline's two ends.
     points
@@ -72,6 +72,8 @@ class Marks:
         The line a piece was opened out at.
     fold
         The edge that lies on a fold, and the side its cloth lies on: a point within.
+    inner
+        Lines drawn within, and cutouts.
     """
 
     sewn: tuple[Floats, ...]
@@ -79,28 +81,34 @@ class Marks:
     points: Floats
     centre: Floats | None = None
     fold: tuple[Floats, Floats] | None = None
+    inner: tuple[Floats, ...] = ()
 
     @classmethod
     def of(cls, piece: Piece, pose: Pose, *, opened: bool) -> Marks:
         """The marks of a piece in its pose; `opened` draws both halves of a piece on the fold."""
         fold = piece.fold_edge
-        runs = [edge.points for edge in piece.edges if edge.kind != "fold"]
+        runs = [edge.points for edge in piece.edges if edge.kind != "fold" and edge.allowance]
+        runs += [np.array(line.points) for line in piece.inner if line.kind == "sew"]
+        lines = [np.array(line.points) for line in piece.inner if line.kind != "sew"]
         points = np.array([*(n.point for n in piece.notches), *piece.drill_points], dtype=np.float64).reshape(-1, 2)
         grain = pose(piece.grain)
         if fold is None:
-            return cls(tuple(pose(run) for run in runs), grain, pose(points))
+            return cls(tuple(map(pose, runs)), grain, pose(points), inner=tuple(map(pose, lines)))
         if not opened:
-            within = pose(piece.cut_line.mean(axis=0)[np.newaxis])[0]
-            return cls(tuple(pose(run) for run in runs), grain, pose(points), fold=(pose(fold.points), within))
+            on = pose(fold.points), pose(piece.cut_line.mean(axis=0)[np.newaxis])[0]
+            return cls(tuple(map(pose, runs)), grain, pose(points), fold=on, inner=tuple(map(pose, lines)))
         over = (0.0, 2 * float(fold.points[0, 1]))
         runs += [run * (1, -1) + over for run in runs]
+        lines += [line * (1, -1) + over for line in lines]
         points = np.vstack([points, points * (1, -1) + over])
-        return cls(tuple(pose(run) for run in runs), grain, pose(points), centre=pose(fold.points))
+        return cls(tuple(map(pose, runs)), grain, pose(points), pose(fold.points), inner=tuple(map(pose, lines)))
 
     def draw(self, sheet: Surface) -> None:
         """Draw them all."""
         for run in self.sewn:
             sheet.line(run, 0.35, style=DASHED, colour=GREY)
+        for line in self.inner:
+            sheet.line(line, 0.35)
         sheet.arrow(self.grain[0], self.grain[1], 0.5, both=True)
         for x, y in self.points:
             r = NOTCH * sheet.pt

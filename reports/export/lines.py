@@ -160,9 +160,8 @@ def side_by_side(pieces: Sequence[Piece]) -> list[tuple[float, float]]:
 def _drawn(piece: Piece, pose: Pose, cut: Floats, words: tuple[str, ...], *, opened: bool) -> Lines:
     marks, fold = Marks.of(piece, pose, opened=opened), piece.fold_edge
     strokes = [Stroke("grain", piece.name, marks.grain)]
-    if any(edge.allowance for edge in piece.edges):  # else it is the cut line
-        strokes += [Stroke("sew", piece.name, run) for run in marks.sewn]
-    inner = [(line.kind, np.array(line.points)) for line in piece.inner]
+    strokes += [Stroke("sew", piece.name, run) for run in marks.sewn]
+    inner = [(line.kind, np.array(line.points)) for line in piece.inner if line.kind != "sew"]
     notches = [(notch.name, notch.point) for notch in piece.notches]
     drill_points = [("", point) for point in piece.drill_points]
     if fold is not None:
