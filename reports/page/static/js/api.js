@@ -1,0 +1,70 @@
+/** Calls to the server on this machine. */
+
+/** A call that failed: `status` (0 if the server cannot be reached) and `errors`, each with `field` and `message`. */
+export class ApiError extends Error {
+  constructor(status, errors, body = {}) {
+    super(errors.map((error) => error.message).join("; "));
+    this.status = status;
+    this.errors = errors;
+    this.body = body;
+  }
+
+  get isOffline() {
+    return this.status === 0;
+  }
+}
+
+/** Tells `online`, `offline` and `signed-out`. */
+export const connection = new EventTarget();
+let state = "online";
+
+function connect(next) {
+  if (next === state) return;
+  state = next;
+  connection.dispatchEvent(new Event(next));
+}
+
+async function request(method, path, body, type, signal) {
+  const headers = method === "GET" ? {} : { "X-Ellwand": "1" };
+  if (body !== undefined) headers["Content-Type"] = type;
+  try {
+    const response = await fetch(path, { method, headers, body, signal, credentials: "same-origin" });
+    connect(response.status === 401 || response.status === 403 ? "signed-out" : "online");
+    return response;
+  } catch (error) {
+    if (error.name === "AbortError") throw error;
+    connect("offline");
+    throw new ApiError(0, [{ field: "", message: "the program on this machine does not answer" }]);
+  }
+}
+
+async function answer(response) {
+  const text = await response.text();
+  let data = null;
+  try {
+    data = text ? JSON.parse(text) : null;
+  } catch { /* said below */ }
+  if (response.ok) return data;
+  throw new ApiError(response.status, errorsOf(data, response.status), data ?? {});
+}
+
+function errorsOf(data, status) {
+  if (Array.isArray(data?.errors)) return data.errors.map(({ field, message }) => ({ field: plainField(field), message }));
+  return [{ field: plainField(data?.field), message: data?.error ?? `the program answered with ${status}` }];
+}
+
+/** `fabric[0].width` as `fabric.0.width`. */
+function plainField(field) {
+  return String(field ?? "").replace(/\[(\d+)\]/g, ".$1");
+}
+
+/** Call with JSON in and out. */
+export async function call(method, path, data, { signal } = {}) {
+  const body = data === undefined ? undefined : JSON.stringify(data);
+  return answer(await request(method, path, body, "application/json", signal));
+}
+
+/** Send a file as it is. */
+export async function send(path, file) {
+  return answer(await request("POST", path, file, "application/octet-stream"));
+}

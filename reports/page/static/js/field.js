@@ -1,0 +1,131 @@
+/** Form fields with their label, help, and what is wrong with them said beside them. */
+
+import { el, freshId } from "./dom.js";
+import { formatField, hasUnit, parseLength } from "./units.js";
+
+/**
+ * A field. `control` is its input; `note(words)` and `fail(words)` say something below it, "" takes it back.
+ * `name` is the server's name for it, such as `body.bust`.
+ */
+function framed(name, label, control, help) {
+  const id = freshId("field");
+  const said = el("span", { class: "said", id: `${id}-said` });
+  const helped = help ? el("span", { class: "help", id: `${id}-help`, text: help }) : null;
+  control.id = id;
+  control.dataset.field = name;
+  control.setAttribute("aria-describedby", [helped && `${id}-help`, `${id}-said`].filter(Boolean).join(" "));
+  const element = el("div", { class: "field" }, el("label", { for: id, text: label }), control, helped, said);
+  const speak = (words, isFault) => {
+    said.textContent = words ?? "";
+    element.classList.toggle("wrong", Boolean(words) && isFault);
+    element.classList.toggle("noted", Boolean(words) && !isFault);
+    if (words && isFault) control.setAttribute("aria-invalid", "true");
+    else control.removeAttribute("aria-invalid");
+  };
+  return { name, element, control, note: (words) => speak(words, false), fail: (words) => speak(words, true) };
+}
+
+/**
+ * A length. It shows its text as it was written, or in the units that are chosen now; what is typed without a
+ * unit is taken to be in those. `check(mm)` may return a note; `store(text)` gets the text, "" if it was emptied.
+ */
+export function lengthField({ name, label, help, text, units, placeholder, store, check = () => "", needed = false }) {
+  const input = el("input", {
+    type: "text", inputmode: units === "cm" ? "decimal" : "text", autocomplete: "off", spellcheck: "false",
+    value: shown(text, units), placeholder: placeholder ?? null, required: needed,
+  });
+  const field = framed(name, label, input, help);
+  const read = (isLeft) => {
+    const written = input.value.trim();
+    if (!written) {
+      store("");
+      return field.note("");
+    }
+    try {
+      const mm = parseLength(written, units);
+      const whole = hasUnit(written) ? written : `${written} ${units}`;
+      store(whole);
+      if (isLeft) input.value = whole;
+      field.note(check(mm));
+    } catch (error) {
+      if (isLeft) field.fail(error.message);
+    }
+    return undefined;
+  };
+  input.addEventListener("input", () => read(false));
+  input.addEventListener("change", () => read(true));
+  if (text) checkQuietly(field, text, units, check);
+  return { ...field, put: (value) => { input.value = shown(value, units); read(true); } };
+}
+
+function checkQuietly(field, text, units, check) {
+  try {
+    field.note(check(parseLength(text, units)));
+  } catch (error) {
+    field.fail(error.message);
+  }
+}
+
+function shown(text, units) {
+  if (!text) return "";
+  const isMetric = /\b\d*\.?\d*\s*(mm|cm|m|metres?|meters?)\s*$/i.test(text);
+  if (isMetric === (units === "cm")) return text;
+  try {
+    return formatField(parseLength(text, units), units);
+  } catch {
+    return text;
+  }
+}
+
+/** A line of text. */
+export function textField({ name, label, help, text, placeholder, store, needed = false, length = 60 }) {
+  const input = el("input", {
+    type: "text", autocomplete: "off", value: text ?? "", placeholder: placeholder ?? null, maxlength: length, required: needed,
+  });
+  const field = framed(name, label, input, help);
+  input.addEventListener("input", () => { field.note(""); store(input.value.trim()); });
+  return field;
+}
+
+/** A number; `store` gets null if it was emptied. */
+export function numberField({ name, label, help, value, least = 0, most, step = 1, placeholder, store }) {
+  const input = el("input", {
+    type: "number", inputmode: "decimal", min: least, max: most ?? null, step, value: value ?? "", placeholder: placeholder ?? null,
+  });
+  const field = framed(name, label, input, help);
+  input.addEventListener("input", () => {
+    if (input.validity.valid) {
+      field.note("");
+      store(input.value === "" ? null : Number(input.value));
+    } else field.fail(input.validationMessage);
+  });
+  return field;
+}
+
+/** One of several: `choices` are `[value, words]`. */
+export function choiceField({ name, label, help, value, choices, store }) {
+  const select = el("select", {}, choices.map(([each, words]) =>
+    el("option", { value: each, selected: each === value, text: words })));
+  const field = framed(name, label, select, help);
+  select.addEventListener("change", () => { field.note(""); store(select.value); });
+  return field;
+}
+
+/** Yes or no. */
+export function tickField({ name, label, help, value, store }) {
+  const input = el("input", { type: "checkbox", checked: Boolean(value), on: { change: () => store(input.checked) } });
+  const field = framed(name, label, input, help);
+  field.element.classList.add("tick");
+  return field;
+}
+
+/** Say the server's errors beside the fields they are about; those that are left have no field here. */
+export function sayErrors(fields, errors) {
+  const left = [];
+  for (const error of errors) {
+    const field = fields.find((each) => error.field && each.name === error.field);
+    if (field) field.fail(error.message);
+    else left.push(error);
+  }
+  return left;
+}

@@ -1,0 +1,33 @@
+/** What a new project holds. */
+
+import { units } from "./settings.js";
+
+const HIDDEN = "~"; // begins the name of what is kept among the projects, but is none
+
+/** Whether a row of the list of projects is one that people made. */
+export const isShown = ({ name }) => !name.startsWith(HIDDEN);
+
+/** The name under which the clients are kept. */
+export const CLIENTS = `${HIDDEN}clients`;
+
+/** Data of a new project: with the example's values, or with nothing but usual cloth to begin from. */
+export function freshData(catalogue, { filled = false } = {}) {
+  const example = structuredClone(catalogue.template_job);
+  const job = filled
+    ? { ...example, units: units() }
+    : { garment: example.garment, units: units(), body: { wearer: "women" }, style: {}, garments: 1, fabric: [freshFabric()], rib: [freshRib()] };
+  return { schema: 1, job, answers: {}, cut: {} };
+}
+
+const step = () => (units() === "cm" ? "0.1 m" : "1/8 yd");
+
+/** A cloth to begin from. */
+export function freshFabric() {
+  const isMetric = units() === "cm";
+  return { width: isMetric ? "150 cm" : "60 in", selvedge: isMetric ? "1 cm" : "1/2 in", spread: "best", sold_by: step() };
+}
+
+/** A rib to begin from. */
+export function freshRib() {
+  return { form: "tube", width: units() === "cm" ? "90 cm" : "36 in", sold_by: step() };
+}

@@ -1,0 +1,104 @@
+/** The shell: which view is shown, the tape of steps, the name of the project, and what is said above everything. */
+
+import { call, connection } from "./api.js";
+import { button, el, say } from "./dom.js";
+import { change, close, open, project, rename, settle, watch } from "./project.js";
+import { settings, showSettings } from "./settings.js";
+import { ROOMS, SHELF, STEPS, VIEWS } from "./views.js";
+
+const main = document.getElementById("main");
+const app = { catalogue: null, project, change, go: (name) => { location.hash = address(name); } };
+let leave = null;
+let turn = 0;
+
+const address = (name, id = project.id) => (name === SHELF.name ? "#/projects" : `#/${encodeURIComponent(id)}/${name}`);
+
+/** Project id and name of the view that the address asks for. */
+function asked() {
+  const [first, second] = location.hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
+  return second ? { id: first, view: VIEWS.find((view) => view.name === second) ?? STEPS[0] } : { id: null, view: SHELF };
+}
+
+async function route({ moveFocus = true } = {}) {
+  const mine = ++turn;
+  const { id, view } = asked();
+  try {
+    app.catalogue ??= await call("GET", "/api/catalogue");
+    if (id && id !== project.id) await open(id);
+    if (!id) await close();
+    if (mine !== turn) return;
+    const module = await view.load();
+    if (mine !== turn) return;
+    await leave?.();
+    const frame = el("div", { class: `view ${view.name}` });
+    main.replaceChildren(frame);
+    frameHeader(view);
+    leave = (await module.show(frame, app)) ?? null;
+    if (moveFocus) { main.focus({ preventScroll: true }); scrollTo(0, 0); }
+  } catch (error) {
+    if (mine === turn) showFault(error);
+  }
+}
+
+function showFault(error) {
+  const words = error.status === 404 ? "There is no such project any more." : `This view cannot be shown: ${error.message}.`;
+  main.replaceChildren(el("div", { class: "view" },
+    el("h1", { text: "Something is in the way" }),
+    el("p", { text: words }),
+    el("p", { class: "row" },
+      button("Try again", () => route(), { kind: "main" }),
+      el("a", { class: "button plain", href: "#/projects" }, "All projects"))));
+}
+
+function frameHeader(view) {
+  document.title = project.id ? `${view.title} · ${project.name} · ellwand` : `${view.title} · ellwand`;
+  for (const id of ["project-bar", "steps", "rooms"]) document.getElementById(id).hidden = !project.id;
+  showSettings();
+  if (!project.id) return;
+  const name = document.getElementById("project-name");
+  if (document.activeElement !== name) name.value = project.name;
+  const link = (each, number) =>
+    el("li", {}, el("a", { href: address(each.name), "aria-current": each === view && (number ? "step" : "page") },
+      number && el("span", { class: "number", text: number }), el("span", { text: each.title })));
+  document.getElementById("steps").replaceChildren(el("ol", {}, STEPS.map((each, i) => link(each, i + 1))));
+  document.getElementById("rooms").replaceChildren(el("ul", {}, ROOMS.map((each) => link(each, null))));
+}
+
+document.getElementById("project-name").addEventListener("change", ({ target }) => {
+  target.value = target.value.trim() || "Untitled";
+  rename(target.value);
+});
+
+const saved = document.getElementById("saved");
+watch.addEventListener("saving", () => { saved.textContent = "saving …"; });
+watch.addEventListener("unsaved", () => { saved.textContent = "not saved yet"; });
+watch.addEventListener("saved", () => { saved.textContent = "saved"; });
+watch.addEventListener("reloaded", () => { say("Changes from another tab are shown"); route({ moveFocus: false }); });
+settings.addEventListener("units", () => route({ moveFocus: false }));
+
+const banner = document.getElementById("banner");
+function announce(words, ...actions) {
+  banner.replaceChildren(el("p", { text: words }), ...actions);
+  banner.hidden = false;
+}
+const quiet = () => { banner.hidden = true; };
+
+watch.addEventListener("conflict", () => announce(
+  "This project was changed in another tab as well.",
+  button("Take what is saved", async () => { quiet(); await settle(false); }),
+  button("Keep what is here", async () => { quiet(); await settle(true); }, { kind: "main" })));
+
+let knocking = 0;
+connection.addEventListener("offline", () => {
+  announce("The program does not answer. Your changes are kept in this browser; start ‘ellwand serve’ again to go on.");
+  clearInterval(knocking);
+  knocking = setInterval(() => call("GET", "/api/projects").catch(() => {}), 2000);
+});
+connection.addEventListener("online", () => { clearInterval(knocking); quiet(); });
+connection.addEventListener("signed-out", () => {
+  clearInterval(knocking);
+  announce("This page is no longer let in. Open the address that ‘ellwand serve’ prints; your changes are kept in this browser.");
+});
+
+addEventListener("hashchange", () => route());
+route({ moveFocus: false });

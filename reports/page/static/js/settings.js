@@ -1,0 +1,55 @@
+/** What a person prefers on this machine: units and colours. */
+
+import { el } from "./dom.js";
+import { change, project } from "./project.js";
+
+const read = (name, otherwise) => {
+  try {
+    return localStorage.getItem(`ellwand.${name}`) ?? otherwise;
+  } catch {
+    return otherwise;
+  }
+};
+
+const write = (name, value) => {
+  try {
+    localStorage.setItem(`ellwand.${name}`, value);
+  } catch { /* storage may be off: it holds for this visit */ }
+};
+
+let chosenUnits = read("units", /-(US|LR|MM)$/.test(navigator.language) ? "in" : "cm");
+
+/** Told when units change. */
+export const settings = new EventTarget();
+
+/** "in" or "cm": the open project's, or else what was chosen last. */
+export function units() {
+  return project.data?.job?.units ?? chosenUnits;
+}
+
+function setUnits(value) {
+  chosenUnits = value;
+  write("units", value);
+  if (project.data) change((data) => { data.job.units = value; });
+  settings.dispatchEvent(new Event("units"));
+}
+
+function setTheme(value) {
+  write("theme", value);
+  dispatchEvent(new Event("ellwand-theme"));
+}
+
+/** Fill the header's settings. */
+export function showSettings() {
+  const choices = (name, words, options, current, set) =>
+    el("fieldset", { class: "switch" },
+      el("legend", { class: "unseen", text: words }),
+      options.map(([value, label]) =>
+        el("label", {},
+          el("input", { type: "radio", name, value, checked: value === current, on: { change: () => set(value) } }),
+          el("span", { text: label }))));
+  document.getElementById("settings").replaceChildren(
+    choices("units", "Lengths in", [["in", "inches"], ["cm", "cm"]], units(), setUnits),
+    choices("theme", "Colours", [["auto", "auto"], ["light", "light"], ["dark", "dark"]], read("theme", "auto"), setTheme),
+  );
+}

@@ -1,0 +1,73 @@
+/** Lengths as people write them; inside, a length is a number of millimetres. The server's reading is the one that counts. */
+
+export const INCH = 25.4;
+export const YARD = 914.4;
+
+const MM = { mm: 1, cm: 10, m: 1000, in: INCH, ft: 12 * INCH, yd: YARD };
+const SPELLINGS = {
+  ...Object.fromEntries(Object.keys(MM).map((unit) => [unit, unit])),
+  '"': "in", "″": "in", "”": "in", "''": "in", inch: "in", inches: "in", ins: "in",
+  "'": "ft", "′": "ft", "’": "ft", foot: "ft", feet: "ft", yds: "yd", yard: "yd", yards: "yd",
+  millimetre: "mm", millimetres: "mm", centimetre: "cm", centimetres: "cm", metre: "m", metres: "m",
+  millimeter: "mm", millimeters: "mm", centimeter: "cm", centimeters: "cm", meter: "m", meters: "m",
+};
+const VULGAR = { "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
+const TERM = /\s*(?:(?:(\d+)(?:\s*-\s*|\s+))?(\d+)\s*\/\s*(\d+)|(\d+(?:\.\d*)?|\.\d+))\s*([a-z]+|''|["″”'′’])?\s*/y;
+
+/** Millimetres of a length such as `22 1/2 in`; a bare number is in `bare`, where that is given. Throws words a person can act on. */
+export function parseLength(text, bare = null) {
+  const written = [...String(text)].map((sign) => (VULGAR[sign] ? ` ${VULGAR[sign]}` : sign)).join("").toLowerCase().trim();
+  if (!written) throw new Error("write a length, such as 22 1/2 in or 57 cm");
+  if (written.includes(",")) throw new Error("use a point, not a comma, for decimals");
+  if (written.startsWith("-")) throw new Error("a length cannot be negative");
+  let total = 0;
+  TERM.lastIndex = 0;
+  while (TERM.lastIndex < written.length) {
+    const term = TERM.exec(written);
+    if (!term) throw new Error("write a number with in, ft, yd, mm, cm or m, such as 22 1/2 in or 57 cm");
+    const [, whole, top, bottom, decimal, spelling] = term;
+    if (bottom && Number(bottom) === 0) throw new Error("a fraction cannot be over 0");
+    const unit = spelling ? SPELLINGS[spelling] : bare;
+    if (!unit) throw new Error(spelling ? `unknown unit ${spelling}` : "add the unit, such as in or cm");
+    total += (decimal ? Number(decimal) : Number(whole ?? 0) + Number(top) / Number(bottom)) * MM[unit];
+  }
+  return total;
+}
+
+/** Whether a text says its unit itself. */
+export function hasUnit(text) {
+  return /[a-z"″”'′’]/i.test(text);
+}
+
+/** A number as a mixed fraction, to the nearest 1/`parts`. */
+export function formatFraction(value, parts = 8) {
+  let top = Math.round(value * parts);
+  let bottom = parts;
+  while (top && top % 2 === 0 && bottom > 1) [top, bottom] = [top / 2, bottom / 2];
+  if (!top) return "0";
+  const whole = Math.floor(top / bottom);
+  const rest = top - whole * bottom;
+  return [whole ? String(whole) : "", rest ? `${rest}/${bottom}` : ""].filter(Boolean).join(" ");
+}
+
+/** A size of a body or a piece: inches to 1/8, or centimetres to 0.5. */
+export function formatSize(mm, units) {
+  return units === "cm" ? `${Math.floor(mm / 5 + 0.5) / 2} cm` : `${formatFraction(mm / INCH)} in`;
+}
+
+/** The same, fine enough to stand in a field: inches to 1/16, or centimetres to 0.1. */
+export function formatField(mm, units) {
+  return units === "cm" ? `${Math.round(mm) / 10} cm` : `${formatFraction(mm / INCH, 16)} in`;
+}
+
+/** A length along the cloth, as it is measured at the table: yards and inches, or metres. */
+export function formatAlong(mm, units) {
+  if (units === "cm") return `${(mm / 1000).toFixed(3)} m`;
+  return mm < YARD ? `${formatFraction(mm / INCH)} in` : `${(mm / YARD).toFixed(2)} yd (${formatFraction(mm / INCH)} in)`;
+}
+
+/** Seconds as 8 s, 1 min 20 s. */
+export function formatTime(seconds) {
+  const whole = Math.round(seconds);
+  return whole < 60 ? `${whole} s` : `${Math.floor(whole / 60)} min ${whole % 60} s`;
+}
