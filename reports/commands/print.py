@@ -103,9 +103,13 @@ def _pieces(order: PrintOrder, table: str | None, *, force: bool) -> tuple[list[
     refuse_overwriting([order.file("sizes" if table else "pieces")], force=force)
     if not table:
         return [order.print_pieces(draft_job(order.job))], []
+    from reports.errors import PaperError
     from reports.graded import draft_sizes
+    from reports.imported import IMPORTED
     from reports.sizes import table_for
 
+    if order.job.garment == IMPORTED:
+        raise PaperError("--sizes is for garments that are drafted: imported pieces have the sizes of their file")
     graded = draft_sizes(order.job, table_for(order.job, table))
     refused = [f"note: size {size} is left out: {reason}" for size, reason in graded.refused.items()]
     return [order.print_sizes(graded)], refused

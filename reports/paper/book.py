@@ -35,11 +35,15 @@ FIRST = 300.0
 
 @dataclass(frozen=True)
 class Printed:
-    """What was written: on which paper, and on how many pages, the first page included where it stands alone."""
+    """What was written: on which paper, on how many pages, and how large these are, mm.
+
+    The first page is counted where it stands alone.
+    """
 
     path: Path
     tiling: Tiling
     pages: int
+    page: tuple[float, float]
 
     @property
     def words(self) -> str:
@@ -77,13 +81,14 @@ def write_pdf(path: Path, drawing: Drawing, paper: Paper, head: Head, box: Box |
     tiling = best_tiling(drawing, paper, box)
     with written_whole(path) as temporary:
         pdf = Pdf(temporary, head.title, drawing.layers)
-        pages = _on_one_page(pdf, drawing, tiling, head, box) or _on_many(pdf, drawing, tiling, head)
+        height = _on_one_page(pdf, drawing, tiling, head, box)
+        pages = 1 if height else _on_many(pdf, drawing, tiling, head)
         pdf.save()
-    return Printed(path, tiling, pages)
+    return Printed(path, tiling, pages, (tiling.paper.width, height or tiling.paper.height))
 
 
-def _on_one_page(pdf: Pdf, drawing: Drawing, tiling: Tiling, head: Head, box: Box) -> int:
-    """Print drawing and test squares on one page; 0 if they do not fit on one."""
+def _on_one_page(pdf: Pdf, drawing: Drawing, tiling: Tiling, head: Head, box: Box) -> float:
+    """Print drawing and test squares on one page, so high, mm; 0 if they do not fit on one."""
     paper = tiling.paper
     rim = max(paper.margin, SPACE)
     page = front(head, paper.width - 2 * rim, None, drawing)
@@ -97,7 +102,7 @@ def _on_one_page(pdf: Pdf, drawing: Drawing, tiling: Tiling, head: Head, box: Bo
     window = box[0], box[3] - (height - top - paper.margin), box[0] + paper.wide, box[3]
     pdf.paint(drawing, window, (paper.margin, paper.margin))
     pdf.end()
-    return 1
+    return height
 
 
 def _on_many(pdf: Pdf, drawing: Drawing, tiling: Tiling, head: Head) -> int:

@@ -15,7 +15,7 @@ from reports.draw.sheet import DASHED, GREY, text_width
 from reports.paper.arrange import arrange
 from reports.paper.drawing import Drawing
 from reports.paper.front import LEGEND, Entry, Head
-from reports.paper.pattern import MAGNIFY, draw_ticks, list_pieces, own_words
+from reports.paper.pattern import CUT, MAGNIFY, draw_ticks, list_pieces, own_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -68,6 +68,8 @@ def _draw_size(drawing: Drawing, piece: Piece, pose: Pose, size: str, number: in
     with drawing.layer(f"size {size}"):
         drawing.line(outline, width, style=style, closed=True)
         draw_ticks(drawing, marks, outline)
+        for line in marks.inner:
+            drawing.line(line, min(width, CUT), style=style)
         for x, y in marks.points:
             drawing.area([(x - r, y), (x, y - r), (x + r, y), (x, y + r)], "black")
     with drawing.layer(f"sew line, size {size}", shown=False):
@@ -79,7 +81,7 @@ def _draw_shared(drawing: Drawing, nest: Mapping[str, Piece], pose: Pose, number
     """What all sizes of a piece have in common, within the smallest."""
     piece = min(nest.values(), key=lambda piece: shapely.Polygon(piece.cut_line).area)
     marks = Marks.of(piece, pose, opened=False)
-    replace(marks, sewn=(), points=marks.points[:0]).draw(drawing)
+    replace(marks, sewn=(), points=marks.points[:0], inner=()).draw(drawing)
     inside = shapely.intersection_all([shapely.Polygon(pose(other.cut_line)) for other in nest.values()])
     rooms = [shapely.intersection(room, inside) for room in marks.rooms(pose(piece.cut_line), drawing.pt)]
     sizes = [size for size in order if size in nest]

@@ -45,7 +45,7 @@ class PrintOrder:
         from reports.paper.pattern import draw_pieces, pieces_head
 
         paper = self._given()
-        head = pieces_head(pieces, f"{self._title}: pieces", self._size, self._notes(pieces))
+        head = pieces_head(pieces, f"{self.job.title}: pieces", self._size, self._notes(pieces))
         return write_pdf(self.file("pieces"), draw_pieces(pieces, paper, self.job.written_in), paper, head)
 
     def print_sizes(self, graded: Graded) -> Printed:
@@ -55,7 +55,7 @@ class PrintOrder:
 
         paper, sizes = self._given(), graded.drafted
         notes = self._notes(next(iter(sizes.values())))
-        head = nest_head(sizes, f"{self._title}: pieces in {len(sizes)} sizes", graded.table.title, notes)
+        head = nest_head(sizes, f"{self.job.title}: pieces in {len(sizes)} sizes", graded.table.title, notes)
         return write_pdf(self.file("sizes"), draw_nest(sizes, paper), paper, head)
 
     def print_marker(self, number: int, fabric: FabricPlan) -> Printed:
@@ -65,7 +65,7 @@ class PrintOrder:
 
         units, marker = self.job.written_in, fabric.result.marker
         width = format_size(fabric.offer.width, units)
-        title = f"{self._title}, on {fabric.offer.name}"
+        title = f"{self.job.title}, on {fabric.offer.name}"
         said = f"{width} wide, {SPREAD_WORDS[fabric.spread]}; marker {format_size(marker.length, units)} long"
         contents = ("Lay the upper line on the squared end of the cloth, past the end allowance.",)
         is_chalk = self.paper is None
@@ -75,15 +75,10 @@ class PrintOrder:
         return write_pdf(self.file(f"marker-{number}"), drawing, paper, head, box)
 
     @property
-    def _title(self) -> str:
-        title = self.job.model().title
-        return title[0].upper() + title[1:]
-
-    @property
     def _size(self) -> str:
+        """The measurement that sizes are called by; imported pieces have none."""
         body = self.job.measured().measurements()
-        first = next(iter(body))
-        return f"{first} {format_size(body[first], self.job.written_in)}"
+        return "".join(f"{name} {format_size(mm, self.job.written_in)}" for name, mm in list(body.items())[:1])
 
     def _given(self) -> Paper:
         if self.paper is None:
@@ -124,6 +119,7 @@ def printed_to_plain(printed: Printed) -> dict[str, Any]:
     return {
         "file": str(printed.path),
         "paper": tiling.paper.name,
+        "page_mm": list(printed.page),
         "pages": printed.pages,
         "columns": tiling.columns,
         "rows": tiling.rows,

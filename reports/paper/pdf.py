@@ -101,11 +101,12 @@ class Pdf:
 
     def _path(self, mark: Stroke | Area, points: Any) -> None:
         canvas = self._canvas
+        is_closed = np.array_equal(points[0], points[-1])
         path = canvas.beginPath()
         path.moveTo(*points[0])
-        for x, y in points[1:]:
+        for x, y in points[1 : -1 if is_closed else None]:
             path.lineTo(x, y)
-        if isinstance(mark, Area) or np.array_equal(points[0], points[-1]):
+        if is_closed or isinstance(mark, Area):
             path.close()
         if isinstance(mark, Area):
             canvas.setFillGray(mark.grey)

@@ -1,0 +1,90 @@
+"""All sizes on one print: layers, kinds of line, and each size at its own size."""
+
+import numpy as np
+import pytest
+import shapely
+from pypdf import PdfReader
+
+from pieces import GARMENTS
+from pieces.garments import JacketStyle
+from reports.draw.nest import line_of
+from reports.paper.book import write_pdf
+from reports.paper.nest import draw_nest, nest_head
+from reports.paper.size import parse_paper, parse_roll
+from tests.reports.paper.readback import read_pages
+
+SIZES = ("S", "Größe M", "L 裁")
+
+
+@pytest.fixture(scope="module")
+def sizes(body):
+    """The jacket in three lengths."""
+    lengths = (24 * 25.4, 26 * 25.4, 28 * 25.4)
+    return {
+        name: GARMENTS["rib-jacket"].draft(body, JacketStyle(length=length, sleeve=22 * 25.4))
+        for name, length in zip(SIZES, lengths, strict=True)
+    }
+
+
+@pytest.fixture(scope="module")
+def path(sizes, tmp_path_factory):
+    """Their print on a roll."""
+    path = tmp_path_factory.mktemp("nest") / "it.pdf"
+    paper = parse_roll("36 in")
+    write_pdf(path, draw_nest(sizes, paper), paper, nest_head(sizes, "test: pieces", "three sizes"))
+    return path
+
+
+def test_layers(path):
+    """Each size is a layer that is on, its sew lines one that is off (ISO 32000-1, 8.11: optional content)."""
+    found = PdfReader(path).trailer["/Root"]["/OCProperties"]
+    names = [str(group.get_object()["/Name"]) for group in found["/OCGs"]]
+    hidden = [str(group.get_object()["/Name"]) for group in found["/D"]["/OFF"]]
+    assert [name for name in names if name not in hidden] == [f"size {size}" for size in SIZES]
+    assert hidden == [f"sew line, size {size}" for size in SIZES]
+
+
+def test_each_size_on_its_layer(sizes, path):
+    """A layer has the cut lines of its size alone, with that size's area, in one kind of line of its own."""
+    (page,) = read_pages(path)
+    kinds = set()
+    for size, pieces in sizes.items():
+        lines = [line for line in page.lines if line.layer == f"size {size}" and line.is_closed]
+        areas = sorted(shapely.Polygon(line.points).area for line in lines)
+        assert areas == pytest.approx(sorted(shapely.Polygon(p.cut_line).area for p in pieces), rel=1e-5)
+        kind = {(line.dashes, round(line.width, 4)) for line in lines}
+        assert len(kind) == 1 and all(line.grey == 0 for line in lines)
+        kinds |= kind
+    assert len(kinds) == len(sizes)
+    assert all(line.layer is not None for line in page.lines if line.grey and line.dashes and line.seen.length > 100)
+
+
+def test_forty_sizes_are_told_apart():
+    """No two of the most sizes that a table may have (40) share a kind of line; all are black."""
+    assert len({line_of(number) for number in range(40)}) == 40
+
+
+def test_on_the_fold_together(sizes, path):
+    """All sizes of the back share their fold: each outline has an edge on one line."""
+    (page,) = read_pages(path)
+    longest = []
+    for size, pieces in sizes.items():
+        area = shapely.Polygon(pieces["back"].cut_line).area
+        (back,) = [
+            line for line in page.lines
+            if line.layer == f"size {size}" and line.is_closed and abs(shapely.Polygon(line.points).area - area) < 5
+        ]  # fmt: skip
+        steps = np.diff(back.points, axis=0)
+        at = int(np.argmax(np.hypot(*steps.T) * (np.abs(steps).min(axis=1) < 1e-3)))
+        longest.append(tuple(np.round(back.points[at : at + 2].mean(axis=0), 3)))
+    across = np.array(longest)
+    assert np.ptp(across, axis=0).min() < 1e-3
+
+
+def test_sheets_name_the_sizes(sizes, tmp_path):
+    """On sheets the first page shows each size's line, and each piece names the sizes it has."""
+    path = tmp_path / "it.pdf"
+    write_pdf(path, draw_nest(sizes, parse_paper("a3")), parse_paper("a3"), nest_head(sizes, "test", "three"))
+    first, *sheets = read_pages(path)
+    assert all(f"cut line, size {size}"[:12] in first.text for size in SIZES)
+    assert sum(sheet.text.count("sizes S to L") for sheet in sheets) >= len(sizes["S"])

@@ -1,0 +1,196 @@
+"""Sheets: the scale, what is on each, and that together they hold every piece whole."""
+
+import re
+
+import numpy as np
+import pytest
+import shapely
+
+from nesting.marker import Marker, Placement
+from nesting.problem import Problem
+from pieces import Edge, Notch, Piece, PieceSet, Units
+from reports.paper.book import write_pdf
+from reports.paper.drawing import Drawing, Stroke, box_of
+from reports.paper.pattern import CUT, MAGNIFY, draw_pieces, pieces_head
+from reports.paper.plot import draw_marker, marker_head
+from reports.paper.size import parse_paper, parse_roll
+from reports.paper.tiles import RIM, column_name, tile
+from tests.reports.paper.readback import POINT, read_pages
+
+OVERLAP, MARGIN = 10.0, 10.0
+
+
+@pytest.fixture
+def pieces():
+    """A half of 60 by 20 cm on the fold, and a triangle, with an allowance of 1 cm."""
+    half = [((0, 0), (0, 200), 10), ((0, 200), (600, 200), 10), ((600, 200), (600, 0), 10), ((600, 0), (0, 0), 0)]
+    back = Piece(
+        "back",
+        tuple(
+            Edge(str(n), np.array([b, a], float), width, "fold" if not width else "cut")
+            for n, (a, b, width) in list(enumerate(half))[::-1]
+        ),
+        grain=((100.0, 60.0), (500.0, 60.0)),
+        notches=(Notch("side", (300.0, 200.0)),),
+    )
+    corners = [(0.0, 0.0), (330.0, 0.0), (0.0, 250.0)]
+    sides = zip(corners, corners[1:] + corners[:1], strict=True)
+    flap = Piece("flap", tuple(Edge(f"{a}", np.array([a, b]), 10.0) for a, b in sides), cut=2, mirrored_pair=True)
+    return PieceSet("test", (back, flap))
+
+
+def printed(pieces, paper, path):
+    """The pieces on paper: the drawing, what was written, and the pages read back."""
+    drawing = draw_pieces(pieces, paper, Units.METRIC)
+    done = write_pdf(path, drawing, paper, pieces_head(pieces, "test: pieces", "one size"))
+    return drawing, done, read_pages(path)
+
+
+def cut_lines(lines):
+    """Outlines as wide as a cut line, full and black."""
+    width = CUT * MAGNIFY * POINT
+    return [line for line in lines if line.is_plain and line.is_closed and abs(line.width - width) < 1e-3]
+
+
+def place(page):
+    """Row and column, from 1, as the sheet itself says."""
+    row, letters = re.search(r"row (\d+), column ([A-Z]+)", page.text).groups()
+    return int(row), next(n for n in range(1, 99) if column_name(n) == letters)
+
+
+def together(done, pages, wanted=cut_lines):
+    """What all sheets show, glued as their names say."""
+    paper, parts = done.tiling.paper, []
+    for page in pages[1:]:
+        row, column = place(page)
+        right, down = ((side - 2 * MARGIN - OVERLAP) for side in (paper.width, paper.height))
+        at = (column - 1) * right, -(row - 1) * down
+        parts += [shapely.affinity.translate(line.seen, *at) for line in wanted(page.lines)]
+    return shapely.union_all(parts)
+
+
+def as_glued(done, shapes):
+    """Shapes of a drawing where they lie once its sheets are glued: the first one's lower left corner is the origin."""
+    left, _, _, top = done.tiling.tiles[0].window
+    low = MARGIN + done.tiling.paper.high - top
+    return shapely.union_all([shapely.affinity.translate(shape, MARGIN - left, low) for shape in shapes])
+
+
+@pytest.mark.parametrize("size", ["a4", "letter", "a3", "21 cm x 29.7 cm"])
+def test_squares_and_scale(pieces, tmp_path, size):
+    """The first page has squares of 100.0 mm and 4 in; viewers are asked not to scale."""
+    from pypdf import PdfReader
+
+    path = tmp_path / "it.pdf"
+    _, _, pages = printed(pieces, parse_paper(size), path)
+    boxes = [np.ptp(line.points, axis=0) for line in pages[0].lines if len(line.points) == 5]
+    for side in (100.0, 101.6):
+        assert any(box == pytest.approx([side, side], abs=0.05) for box in boxes)
+    assert PdfReader(path).trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"
+    assert "scale 100 %, no fit to page" in pages[0].text and "100 mm" in pages[0].text and "4 in" in pages[0].text
+    sides = sorted((parse_paper(size).width, parse_paper(size).height))
+    assert all(sorted((page.width, page.height)) == pytest.approx(sides, abs=1e-3) for page in pages)
+
+
+def test_true_size(pieces, tmp_path):
+    """On a roll each cut line has the piece's own area, girth and sides, to a hundredth of a mm."""
+    _, done, pages = printed(pieces, parse_roll("24 in"), tmp_path / "it.pdf")
+    assert done.pages == len(pages) == 1 and pages[0].width == pytest.approx(609.6, abs=1e-3)
+    found = [shapely.Polygon(line.points) for line in cut_lines(pages[0].lines)]
+    wanted = [shapely.Polygon(piece.cut_line) for piece in pieces]
+    for piece in wanted:
+        like = [line for line in found if abs(line.area - piece.area) < 1]
+        sides = sorted(np.ptp(np.array(piece.exterior.coords), axis=0))
+        assert len(like) == 1 and like[0].length == pytest.approx(piece.length, abs=0.01)
+        assert sorted(np.ptp(np.array(like[0].exterior.coords), axis=0)) == pytest.approx(sides, abs=0.01)
+    assert len(found) == 2
+
+
+@pytest.mark.parametrize("size", ["a4", "letter"])
+def test_pieces_are_whole_when_glued(pieces, tmp_path, size):
+    """Sheets laid by their names show each cut line whole; each has something of its own."""
+    drawing, done, pages = printed(pieces, parse_paper(size), tmp_path / "it.pdf")
+    wide = CUT * MAGNIFY * POINT
+    shapes = [m.shape for m in drawing.marks if isinstance(m, Stroke) and not m.dashes and abs(m.width - wide) < 1e-3]
+    wanted, found = as_glued(done, shapes), together(done, pages)
+    assert len(shapes) == 2
+    assert wanted.buffer(0.02).covers(found) and found.buffer(0.02).covers(wanted)
+    assert len(pages) == done.pages == 1 + len(done.tiling.printed)
+    assert len({place(page) for page in pages[1:]}) == len(pages) - 1
+    for page in pages[1:]:
+        row, column = place(page)
+        right = page.width - MARGIN - OVERLAP * (column < done.tiling.columns)
+        own = shapely.box(MARGIN, MARGIN + OVERLAP * (row < done.tiling.rows), right, page.height - MARGIN)
+        of_pieces = [line for line in page.lines if round(line.width / POINT, 3) not in (0.3, 0.4, 0.5, 0.6)]
+        assert any(line.seen.intersects(own) for line in of_pieces)
+
+
+def test_label_and_marks(pieces, tmp_path):
+    """Each piece has its name and count, the half its fold; sew lines are dashed, the notch reaches the cut line."""
+    _, _, pages = printed(pieces, parse_roll("36 in"), tmp_path / "it.pdf")
+    (page,) = pages
+    for words in ("1 back", "cut 1 on fold", "2 flap", "cut 2 (1 pair)", "fold"):
+        assert words in re.sub(r"\s+", " ", page.text)
+    dashed = [line for line in page.lines if line.dashes and line.grey]
+    assert sum(line.seen.length for line in dashed) > 600 + 200 + 200 + 330 + 250
+    edge = shapely.union_all([line.seen for line in cut_lines(page.lines)])
+    ticks = [line for line in page.lines if len(line.points) == 2 and abs(line.seen.length - 10) < 0.01]
+    assert any(line.seen.distance(edge) < 0.01 for line in ticks)
+
+
+def test_same_bytes(pieces, tmp_path):
+    """The same pieces give the same file."""
+    for name in ("one", "two"):
+        printed(pieces, parse_paper("a4"), tmp_path / name)
+    assert (tmp_path / "one").read_bytes() == (tmp_path / "two").read_bytes()
+
+
+def test_blank_sheets_are_skipped():
+    """Two short lines in opposite corners of two by two sheets take two; a line in a strip is its neighbour's."""
+    paper = parse_paper("a4")
+    drawing = Drawing()
+    drawing.line([(0, 0), (10, -10)])
+    drawing.line([(300, -400), (310, -410)])
+    shapes = [mark.shape for mark in drawing.marks]
+    tiling = tile(shapes, box_of(shapes), paper)
+    assert (tiling.rows, tiling.columns) == (2, 2)
+    assert [sheet.name for sheet in tiling.printed] == ["1A", "2B"]
+    drawing.line([(paper.wide - 5, -20), (paper.wide - 4, -30)])  # in the strip that 1B is glued over: 1B's own
+    shapes = [mark.shape for mark in drawing.marks]
+    assert [sheet.name for sheet in tile(shapes, box_of(shapes), paper).printed] == ["1A", "1B", "2B"]
+
+
+@pytest.mark.parametrize(("long", "sheets"), [(190, 1), (190.5, 2), (370, 2), (370.5, 3)])
+def test_number_of_sheets(long, sheets):
+    """A4 upright prints 190 mm; each further sheet adds 180 mm, its strip taken off."""
+    line = [shapely.LineString([(0, 0), (long, 0)])]
+    assert tile(line, box_of(line), parse_paper("a4")).columns == sheets
+
+
+def test_columns_by_letters():
+    """A to Z, then AA."""
+    assert [column_name(number) for number in (1, 26, 27, 52, 53, 703)] == ["A", "Z", "AA", "AZ", "BA", "AAA"]
+
+
+def test_long_marker_is_split(tmp_path):
+    """No page is longer than 5.08 m; a marker of 12 m takes three, and is whole when they are glued."""
+    problem = Problem.from_outlines(500, [[(0, 0), (4000, 0), (4000, 400), (0, 400)]], [3], [[0.0]])
+    marker = Marker(problem, tuple(Placement(0, n, 0, 4000.0 * n, 0.0) for n in range(3)), 12_000.0)
+    paper, path = parse_roll("24 in"), tmp_path / "it.pdf"
+    drawing = draw_marker(marker, Units.METRIC)
+    done = write_pdf(path, drawing, paper, marker_head("test", "12 m"))
+    pages = read_pages(path)
+    assert len(pages) == 4 and max(page.height for page in pages) <= 5080
+    wanted = as_glued(done, [shapely.box(0, -4000 * (n + 1), 400, -4000 * n).exterior for n in range(3)])
+    found = together(done, pages)
+    assert wanted.buffer(0.02).covers(found) and found.buffer(0.02).covers(wanted)
+    assert done.tiling.tiles[0].window[0] == pytest.approx(-RIM, abs=3)
+
+
+@pytest.mark.parametrize("name", ["späť č ½", "裁断", "back\x00\n\x1b[2J", "(((\\", "x" * 100, "😀"])
+def test_any_name(tmp_path, name):
+    """Names in any script, or too long, or with control characters print all the same."""
+    square = np.array([(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0), (0.0, 0.0)])
+    pieces = PieceSet("test", (Piece(name, (Edge("all", square, 5.0),)),))
+    _, done, pages = printed(pieces, parse_paper("a3"), tmp_path / "it.pdf")
+    assert done.pages == len(pages) == 1 and len(cut_lines(pages[0].lines)) == 1
