@@ -58,7 +58,7 @@ def report(
         made = _of_order(text, file, search, workers, no_cache=no_cache)
     else:
         lay = LayMany(workers, no_cache=no_cache, quiet=as_json) if asks_chart else None
-        made = _of_job(text, file.name, search, lay, widths, sizes)
+        made = _of_job(text, file, search, lay, widths, sizes)
     told, plain, signalled = made
     written = write_report(told, path)
     if as_json:
@@ -89,14 +89,14 @@ def _of_order(text: str, file: Path, search: Search, workers: int | None, *, no_
     return run_report(run), run_to_plain(run), 0
 
 
-def _of_job(text: str, name: str, search: Search, lay: LayMany | None, widths: str | None, sizes: str | None) -> Made:
+def _of_job(text: str, file: Path, search: Search, lay: LayMany | None, widths: str | None, sizes: str | None) -> Made:
     from reports.chart import chart_to_plain
     from reports.job import parse_job
     from reports.machine import plan_to_plain
     from reports.sheets.buying import plan_report
     from reports.study import Stint
 
-    job = parse_job(text, name)
+    job = parse_job(text, file.name, file.parent)
     plan, signalled, _ = answer(job, search, None, (), force=False)
     plain = plan_to_plain(plan)
     if lay is None or signalled:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from reports.sheets.report import Lines, Picture
 from reports.sheets.table import Number, Table, clean, written
@@ -18,13 +18,12 @@ if TYPE_CHECKING:
 
 def html_page(report: Report) -> str:
     """The whole file."""
-    return _template().render(report=report)
+    return _template().render(report=report, whole=True).lstrip()
 
 
 def html_part(report: Report) -> str:
     """What stands between the page's head and its end, for a notebook; without pictures."""
-    module: Any = _template().make_module({"report": report})
-    return str(module.contents(False))
+    return _template().render(report=report, whole=False).lstrip()
 
 
 @cache

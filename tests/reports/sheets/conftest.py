@@ -1,0 +1,61 @@
+"""Reports of the smallest answers that hold everything: a run with hostile names, and the model job with its chart."""
+
+from __future__ import annotations
+
+import pytest
+
+from nesting import MaxIterations
+from reports.answers import Effort
+from reports.chart import plan_chart
+from reports.job import parse_job
+from reports.plan import plan_job
+from reports.series import cloth_of
+from reports.sheets.buying import plan_report
+from reports.sheets.run import run_report
+from reports.sizes import graded_sizes
+from reports.study import Stint, study
+from tests.reports.model import RIB, with_fabrics
+from tests.reports.run.orders import planned
+from tests.reports.sheets import hostile
+
+FABRICS = (
+    f'name = \'{hostile.SCRIPT}\'\nwidth = "60 in"\nspread = "open"\nprice = "$14.00 / yd"',
+    'name = "tape"\nwidth = "10 in"',
+    'name = "lining"\nwidth = "56 in"\nmaterial = "lining"\npieces = ["back"]\nspread = "open"\nprice = "$6.00 / yd"',
+)
+
+
+@pytest.fixture(scope="session")
+def the_run():
+    """Eight jackets in two sizes and two colours."""
+    return planned(*hostile.RUN)
+
+
+@pytest.fixture(scope="session")
+def run_told(the_run):
+    """Its report."""
+    return run_report(the_run)
+
+
+@pytest.fixture(scope="session")
+def plan():
+    """The model job on a cloth, a lining, and a tape that will not do."""
+    job = parse_job(with_fabrics(*FABRICS, rib=RIB.replace("18.00 /", "$18.00 /")), "job.toml")
+    return plan_job(job, Effort(lambda: MaxIterations(0)))
+
+
+@pytest.fixture(scope="session")
+def chart(plan):
+    """The chart of two sizes on two widths."""
+    sizes = graded_sizes(plan.job)[2:4]
+    made = plan_chart(
+        plan.job, cloth_of(plan.job), sizes, [45 * 25.4, 60 * 25.4], nap="without", spread="open", stint=Stint(0)
+    )
+    made.lay(lambda problems, stint: study(problems, stint).markers)
+    return made
+
+
+@pytest.fixture(scope="session")
+def plan_told(plan, chart):
+    """The report of the job, its chart with it."""
+    return plan_report(plan, chart)
