@@ -1,0 +1,76 @@
+"""The command `serve`: the page, on which the whole job can be done."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path  # noqa: TC003 - typer reads it
+from typing import Annotated
+
+import typer
+
+PASSWORD = "ELLWAND_PASSWORD"
+"""Where a password may be given without being asked for."""
+
+WARNING = (
+    "warning: whoever reaches this machine over the network and knows the password can use the page; what is sent "
+    "is not encrypted: only in a network that you trust, never on the internet"
+)
+
+
+def serve(
+    port: Annotated[
+        int | None, typer.Option(min=0, max=65_535, help="By default 8437, or any that is free if that is not.")
+    ] = None,
+    host: Annotated[
+        str, typer.Option(help="The address to serve at; any but this machine's own needs --password.")
+    ] = "127.0.0.1",
+    password: Annotated[
+        bool,
+        typer.Option(
+            "--password", help=f"Ask for a password, by which the page is opened; or take it from {PASSWORD}."
+        ),
+    ] = False,
+    no_open: Annotated[bool, typer.Option("--no-open", help="Do not open the browser.")] = False,
+    folder: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="Where work is saved; by default ~/.local/share/ellwand.")
+    ] = None,
+) -> None:
+    """Open a page in the browser on which the whole job can be done; it needs no network."""
+    from reports.page.serving import is_loopback, own_folder
+    from reports.page.serving import serve as serve_page
+
+    word = _password() if password else None
+    if not is_loopback(host):
+        if word is None:
+            raise typer.BadParameter(f"{host} is reached by others: add --password", param_hint="--host")
+        typer.echo(WARNING, err=True)
+    kept = folder or own_folder()
+
+    def ready(address: str) -> None:
+        typer.echo(f"The page is open at  {address}\nWork is saved in {kept}. Stop with Ctrl-C.")
+        sys.stdout.flush()
+        if not no_open:
+            _open(address)
+
+    serve_page(kept, host, port, word, ready)
+
+
+def _password() -> str:
+    from reports.page.session import SHORTEST_PASSWORD
+
+    word = os.environ.get(PASSWORD)
+    if word is None:
+        word = str(typer.prompt("Password", hide_input=True, confirmation_prompt=True, err=True))
+    if len(word) < SHORTEST_PASSWORD:
+        raise typer.BadParameter(f"too short: take {SHORTEST_PASSWORD} letters or more", param_hint="--password")
+    return word
+
+
+def _open(address: str) -> None:
+    """Open the browser, where there is a screen: one in the terminal would take it over."""
+    import webbrowser
+
+    if sys.platform == "linux" and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
+        return
+    webbrowser.open(address)

@@ -1,0 +1,1 @@
+"""The local web page: its server, its answers, and the page itself."""

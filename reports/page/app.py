@@ -1,0 +1,75 @@
+"""The server of the page, put together."""
+
+from __future__ import annotations
+
+from contextlib import asynccontextmanager
+from importlib.metadata import version
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from fastapi import FastAPI
+from starlette.staticfiles import StaticFiles
+
+from reports.page import door, routes_projects, routes_searches
+from reports.page.guard import Guard
+from reports.page.queue import Searches
+from reports.page.replies import add_handlers
+from reports.page.worker import default_task
+
+if TYPE_CHECKING:
+    from collections.abc import AsyncIterator, Iterable
+
+    from reports.page.session import Session
+    from reports.page.store import Store
+    from reports.page.worker import Task
+
+
+def create_app(
+    store: Store,
+    session: Session,
+    *,
+    port: int,
+    names: Iterable[str] = (),
+    any_address: bool = False,
+    task: Task = default_task,
+    workers: int | None = None,
+) -> FastAPI:
+    """The app, which closes the store when it ends.
+
+    Parameters
+    ----------
+    store, session
+        Saved work, and who may use it.
+    port
+        Where it is served.
+    names, any_address
+        Names of this machine beside ``localhost`` under which it is reached, and whether by any numeric address.
+    task, workers
+        What the searches do, and in how many processes.
+    """
+
+    @asynccontextmanager
+    async def lifespan(app: FastAPI) -> AsyncIterator[None]:
+        app.state.searches = Searches(store, task, workers)
+        yield
+        app.state.searches.close()
+        store.close()
+
+    app = FastAPI(
+        title="Ellwand",
+        version=version("ellwand"),
+        summary="Drafts garments, lays them on cloth, says how much to buy. All lengths in mm.",
+        openapi_url="/api/openapi.json",
+        docs_url=None,  # they load scripts from elsewhere
+        redoc_url=None,
+        lifespan=lifespan,
+    )
+    app.state.store, app.state.session, app.state.cookie = store, session, f"ellwand-{port}"
+    hosts = {f"{name.lower()}:{port}" for name in ("127.0.0.1", "localhost", "[::1]", *names)}
+    hosts |= {host.removesuffix(":80") for host in hosts if port == 80}
+    app.add_middleware(Guard, session=session, hosts=frozenset(hosts), any_address=any_address, cookie=app.state.cookie)
+    add_handlers(app)
+    for router in (door.router, routes_projects.router, routes_searches.router):
+        app.include_router(router)
+    app.mount("/", StaticFiles(directory=str(files("reports.page") / "static")), name="static")
+    return app

@@ -1,0 +1,69 @@
+"""The way in: the address with the token, or a form for the password; then a cookie."""
+
+from html import escape
+from importlib.resources import files
+from urllib.parse import parse_qs
+
+from fastapi import APIRouter, Request
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+
+from reports.page.guard import cookie_of
+from reports.page.session import Session
+
+PAGE = """<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Ellwand</title>
+<link rel="icon" href="icon.svg" type="image/svg+xml">
+<link rel="stylesheet" href="style.css">
+<main class="door">
+<h1>Ellwand</h1>
+{inside}
+</main>
+</html>
+"""
+CLOSED = "<p>Open the address that <code>ellwand serve</code> printed: it lets you in.</p>"
+FORM = """<form method="post" action="login">
+<p><label for="password">Password</label>
+<input id="password" name="password" type="password" required autofocus autocomplete="current-password"></p>
+{said}
+<p><button type="submit">Open</button></p>
+</form>"""
+
+router = APIRouter(include_in_schema=False)
+
+
+@router.get("/")
+def enter(request: Request, token: str | None = None) -> Response:
+    """The page, for those who may see it."""
+    session: Session = request.app.state.session
+    if token is not None and session.is_token(token):
+        return _opened(request)
+    if session.is_open(cookie_of(request.headers, request.app.state.cookie)):
+        return HTMLResponse((files("reports.page") / "static" / "index.html").read_text(encoding="utf-8"))
+    return _closed(session)
+
+
+@router.post("/login")
+async def log_in(request: Request) -> Response:
+    """Take the password from the form."""
+    session: Session = request.app.state.session
+    form = parse_qs((await request.body()).decode("utf-8", "replace"), max_num_fields=10)
+    right = await session.is_password(form.get("password", [""])[0])
+    if right:
+        return _opened(request)
+    said = "Too many are trying: wait a minute." if right is None else "That is not the password."
+    return _closed(session, said, 429 if right is None else 401)
+
+
+def _opened(request: Request) -> Response:
+    answer = RedirectResponse("/", 303)
+    session: Session = request.app.state.session
+    answer.set_cookie(request.app.state.cookie, session.secret, httponly=True, samesite="strict")
+    return answer
+
+
+def _closed(session: Session, said: str = "", status: int = 401) -> Response:
+    line = f'<p role="alert">{escape(said)}</p>' if said else ""
+    return HTMLResponse(PAGE.format(inside=FORM.format(said=line) if session.asks_password else CLOSED), status)

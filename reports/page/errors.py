@@ -1,0 +1,96 @@
+"""What goes wrong behind the page, with the status that answers it.
+
+PageError            (ReportError)
+├── StoreError       the folder of saved work cannot be used      (OSError)
+├── BackupError      a backup that cannot be read                 (ValueError)
+├── MissingError     a project or search that is not there        (LookupError)
+├── ChangedError     a project saved elsewhere in the meantime    (ValueError)
+├── StateError       a search that is not far enough for that     (ValueError)
+├── FullError        more searches than may wait                  (RuntimeError)
+└── AddressError     an address that cannot be served             (OSError)
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
+
+from reports.errors import ReportError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+
+class PageError(ReportError):
+    """Base of what goes wrong behind the page."""
+
+    status: ClassVar[int] = 500
+
+
+class StoreError(PageError, OSError):
+    """The folder of saved work cannot be used."""
+
+
+class BackupError(PageError, ValueError):
+    """A backup that cannot be read."""
+
+    status = 422
+
+
+class MissingError(PageError, LookupError):
+    """A project or a search that is not there."""
+
+    status = 404
+
+
+class ChangedError(PageError, ValueError):
+    """A project that was saved elsewhere in the meantime; `current` is what it is now."""
+
+    status = 409
+
+    def __init__(self, current: dict[str, Any]) -> None:
+        super().__init__(
+            "this project was saved elsewhere in the meantime: take that, or save yours under another name"
+        )
+        self.current = current
+
+
+class StateError(PageError, ValueError):
+    """A search that is not far enough for what was asked of it."""
+
+    status = 409
+
+
+class FieldFault(NamedTuple):
+    """What is wrong with a field, such as ``fabric.0.width``; an empty field is the whole."""
+
+    field: str
+    message: str
+
+
+class FieldsError(PageError, ValueError):
+    """A job or an order that will not do; `faults` are all its faults that can be told at once."""
+
+    status = 422
+
+    def __init__(self, faults: Iterable[FieldFault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("; ".join(f"{f.field}: {f.message}" if f.field else f.message for f in self.faults))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return FieldsError, (self.faults,)
+
+
+class LayoutError(PageError, ValueError):
+    """A layout made by hand that cannot be cut as it lies."""
+
+    status = 409
+
+
+class FullError(PageError, RuntimeError):
+    """More searches than may wait."""
+
+    status = 429
+
+
+class AddressError(PageError, OSError):
+    """An address that cannot be served."""

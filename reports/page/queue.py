@@ -1,0 +1,168 @@
+"""The searches that wait, run and have ended: a bounded queue before a few worker processes."""
+
+from __future__ import annotations
+
+import logging
+import os
+import secrets
+import sqlite3
+import threading
+from collections import deque
+from typing import TYPE_CHECKING, Any
+
+from reports.page.errors import FullError, StateError
+from reports.page.search import Search
+from reports.page.worker import Task, Worker, default_task
+
+if TYPE_CHECKING:
+    from reports.page.store import Store
+
+MOST_WAITING = 32
+"""Searches that may wait."""
+
+MOST_WORKERS = 4
+"""Processes at the most, however many cores there are."""
+
+MOST_REMEMBERED = 40
+"""Ended searches in memory, with their events; older ones are read from the store."""
+
+LOST = "the server ended before this search was done: start it again"
+
+PATIENCE = 2.0
+"""Seconds that running searches have to hand over their best when the server stops."""
+
+
+class Searches:
+    """The searches of a server.
+
+    Parameters
+    ----------
+    store
+        Where they are kept, so that nothing that was found is lost.
+    task
+        What the workers do.
+    workers
+        How many processes; by default one less than there are cores, so that the page stays quick.
+    most_waiting
+        How many may wait.
+    """
+
+    def __init__(
+        self, store: Store, task: Task = default_task, workers: int | None = None, most_waiting: int = MOST_WAITING
+    ) -> None:
+        self.is_closing = False
+        self._store, self._most_waiting = store, most_waiting
+        self._known: dict[str, Search] = {}
+        self._waiting: deque[Search] = deque()
+        self._changed = threading.Condition()
+        store.end_lost_searches(LOST)
+        count = workers or max(1, min(MOST_WORKERS, (os.cpu_count() or 2) - 1))
+        self._workers = [Worker(task) for _ in range(count)]
+        self._threads = [
+            threading.Thread(target=self._work, args=(worker,), daemon=True, name=f"searches-{number}")
+            for number, worker in enumerate(self._workers)
+        ]
+        for thread in self._threads:
+            thread.start()
+
+    def submit(self, kind: str, payload: dict[str, Any]) -> Search:
+        """Let a search wait for its turn.
+
+        Raises
+        ------
+        FullError
+            If too many wait already.
+        """
+        search = Search(secrets.token_hex(16), kind, payload)
+        search.turn("waiting")
+        with self._changed:
+            if self.is_closing or len(self._waiting) >= self._most_waiting:
+                raise FullError(
+                    f"{len(self._waiting)} searches are waiting already: try again in a minute, or stop one"
+                )
+            self._store.keep_search(search.kept())
+            self._known[search.id] = search
+            self._waiting.append(search)
+            self._changed.notify()
+        return search
+
+    def find(self, search: str) -> Search:
+        """A search by its id; MissingError if there is none."""
+        with self._changed:
+            if search in self._known:
+                return self._known[search]
+        kept = self._store.search(search)
+        found = Search(kept["id"], kept["kind"], kept["payload"], took=kept["seconds"])
+        found.turn(kept["state"], kept["result"], kept["error"])
+        return found
+
+    def stop(self, search: str) -> Search:
+        """Ask a search to stop; one that waits has stopped at once, one that runs hands over its best in moments."""
+        found = self.find(search)
+        with self._changed:
+            found.is_stop_asked = True
+            if found in self._waiting:
+                self._waiting.remove(found)
+                found.turn("stopped", error="stopped before it began")
+                self._store.keep_search(found.kept())
+        return found
+
+    def forget(self, search: str) -> None:
+        """Stop a search, and keep nothing of it."""
+        found = self.stop(search)
+        with self._changed:
+            self._known.pop(found.id, None)
+        self._store.drop_search(found.id)
+
+    def keep(self, search: str, result: dict[str, Any]) -> Search:
+        """Put another result in the place of an ended search's, such as a layout made by hand.
+
+        Raises
+        ------
+        StateError
+            If it has not ended, or has no result.
+        """
+        found = self.find(search)
+        if not found.has_ended or found.result is None:
+            raise StateError("this search has no result yet: wait for it, or stop it")
+        found.result = result
+        self._store.keep_search(found.kept())
+        return found
+
+    def close(self) -> None:
+        """Stop all searches, keep what they have found so far, and end the processes."""
+        with self._changed:
+            self.is_closing = True
+            self._changed.notify_all()
+        for worker in self._workers:
+            worker.ask_to_end()
+        for thread in self._threads:
+            thread.join(PATIENCE)
+        for worker in self._workers:
+            worker.close()
+        for thread in self._threads:
+            thread.join(PATIENCE)
+
+    def _work(self, worker: Worker) -> None:
+        """In a thread for each worker: one search after another."""
+        while search := self._next():
+            worker.run(search)
+            with self._changed:
+                if search.id in self._known:
+                    self._keep(search)
+                ended = [other for other in self._known.values() if other.has_ended]
+                for old in ended[:-MOST_REMEMBERED]:
+                    del self._known[old.id]
+
+    def _keep(self, search: Search) -> None:
+        try:
+            self._store.keep_search(search.kept())
+        except sqlite3.Error as error:  # a full disk, say; whoever waits for the answer gets it all the same
+            logging.getLogger("ellwand").error("a search could not be saved: %s", error)
+
+    def _next(self) -> Search | None:
+        """The search whose turn it is, once there is one; None when the server stops."""
+        with self._changed:
+            while not self._waiting and not self.is_closing:
+                self._changed.wait()
+            return None if self.is_closing else self._waiting.popleft()

@@ -1,0 +1,109 @@
+"""Saved projects: list, read, save, delete; back up and restore."""
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Body, Depends, Request
+from pydantic import BaseModel, ConfigDict, Field
+from starlette.responses import Response
+
+from reports.page.backup import LONGEST_NAME, backup, restore
+from reports.page.replies import MISTAKES, Json
+from reports.page.store import Store
+
+router = APIRouter(prefix="/api", tags=["projects"], responses=MISTAKES)
+
+
+def _store(request: Request) -> Store:
+    store: Store = request.app.state.store
+    return store
+
+
+Saved = Annotated[Store, Depends(_store)]
+
+
+class NewProject(BaseModel):
+    """A project to save: whatever the page needs to go on with it."""
+
+    model_config = ConfigDict(extra="forbid", strict=True)
+
+    name: str = Field(min_length=1, max_length=LONGEST_NAME)
+    data: dict[str, Any]
+
+
+class ChangedProject(NewProject):
+    """A project to save over the version that was read."""
+
+    version: int = Field(ge=1, lt=2**53)
+
+
+class Version(BaseModel):
+    """What was saved."""
+
+    id: str
+    version: int
+
+
+class ProjectLine(Version):
+    """A project in the list."""
+
+    name: str
+    changed: str
+
+
+class Project(ProjectLine):
+    """A whole project."""
+
+    data: dict[str, Any]
+
+
+class Restored(BaseModel):
+    """How many projects a backup brought, and how many were there already."""
+
+    added: int
+    same: int
+
+
+@router.get("/projects", response_model=list[ProjectLine])
+def list_projects(store: Saved) -> Response:
+    """All projects, the last changed first."""
+    return Json(store.projects())
+
+
+@router.post("/projects", status_code=201, response_model=Version)
+def add_project(project: NewProject, store: Saved) -> Response:
+    """Save a new project."""
+    return Json(store.add_project(project.name, project.data), 201)
+
+
+@router.get("/projects/{project}", response_model=Project)
+def read_project(project: str, store: Saved) -> Response:
+    """Read a project."""
+    return Json(store.project(project))
+
+
+@router.put("/projects/{project}", response_model=Version)
+def save_project(project: str, changed: ChangedProject, store: Saved) -> Response:
+    """Save a project over the version it was read at; 409 with what it is now if another was saved meanwhile."""
+    return Json(store.save_project(project, changed.version, changed.name, changed.data))
+
+
+@router.delete("/projects/{project}", status_code=204, response_class=Response)
+def drop_project(project: str, store: Saved) -> Response:
+    """Delete a project; nothing happens if it is gone already."""
+    store.drop_project(project)
+    return Response(status_code=204)
+
+
+@router.get("/backup", response_class=Response, responses={200: {"content": {"application/vnd.sqlite3": {}}}})
+def back_up(store: Saved) -> Response:
+    """All projects as one file."""
+    headers = {"Content-Disposition": 'attachment; filename="ellwand-backup.sqlite3"'}
+    return Response(backup(store), media_type="application/vnd.sqlite3", headers=headers)
+
+
+@router.post("/restore", response_model=Restored)
+def restore_projects(
+    store: Saved, file: Annotated[bytes, Body(media_type="application/vnd.sqlite3", max_length=50_000_000)]
+) -> Response:
+    """Add the projects of a backup; what has been changed since stays, and the old one comes in beside it."""
+    return Json(restore(store, file))
