@@ -29,7 +29,7 @@ async function request(method, path, body, type, signal) {
   if (body !== undefined) headers["Content-Type"] = type;
   try {
     const response = await fetch(path, { method, headers, body, signal, credentials: "same-origin" });
-    connect(response.status === 401 || response.status === 403 ? "signed-out" : "online");
+    connect(response.status === 401 ? "signed-out" : "online");
     return response;
   } catch (error) {
     if (error.name === "AbortError") throw error;
@@ -65,6 +65,6 @@ export async function call(method, path, data, { signal } = {}) {
 }
 
 /** Send a file as it is. */
-export async function send(path, file) {
-  return answer(await request("POST", path, file, "application/octet-stream"));
+export async function send(path, file, type = "application/octet-stream") {
+  return answer(await request("POST", path, file, type));
 }

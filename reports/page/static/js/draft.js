@@ -34,6 +34,6 @@ export function drafter({ job, pick = bodyAndStyle, onDraft, onErrors }) {
 }
 
 /** A job without its cloth and rib: enough to draft. */
-export function bodyAndStyle({ garment, units, body, style }) {
-  return { garment, units, body, style };
+export function bodyAndStyle({ fabric, rib, ...rest }) {
+  return rest;
 }

@@ -63,10 +63,10 @@ function backup(again) {
   const said = el("p", { class: "said", role: "status" });
   async function restore() {
     const [chosen] = file.files;
-    if (!chosen || !(await confirmed("Restore this backup?", "It takes the place of all projects that are here now.", "Restore"))) return;
+    if (!chosen) return;
     try {
-      await send("/api/restore", chosen);
-      say("The backup is restored");
+      const { added = 0, same = 0 } = await send("/api/restore", chosen, "application/vnd.sqlite3");
+      say(`${added} projects came in, ${same} were here already`);
       await again();
     } catch (error) {
       said.textContent = `Not restored: ${error.message}`;
@@ -75,7 +75,7 @@ function backup(again) {
   }
   return el("section", { class: "quiet-part" },
     el("h2", { text: "Backup" }),
-    el("p", { text: "All projects in one file, to keep elsewhere or to take to another machine." }),
+    el("p", { text: "All projects in one file, to keep elsewhere or to take to another machine. What comes in from a file stands beside what is here." }),
     el("p", { class: "row" },
       el("a", { class: "button plain", href: "/api/backup", download: "" }, "Download a backup"),
       file, el("label", { class: "button plain", for: "restore" }, "Restore from a file")),

@@ -1,0 +1,80 @@
+/** Cloth and rib that could be bought: offers side by side. */
+
+import { button, el, say } from "./dom.js";
+import { drafter, lacking } from "./draft.js";
+import { sayErrors } from "./field.js";
+import { nextSteps } from "./footer.js";
+import { freshFabric, freshRib } from "./fresh.js";
+import { offerCard } from "./offer.js";
+
+const MOST = 12; // offers of a kind: more do not compare
+
+const KINDS = [
+  { key: "fabric", title: "Cloth", fresh: freshFabric, words: "Add a cloth", none: "No cloth yet: add at least one, to be laid on." },
+  { key: "rib", title: "Rib", fresh: freshRib, words: "Add a rib", none: "No rib: its bands are drafted, but not bought." },
+];
+
+export function show(element, app) {
+  const { project, change, catalogue } = app;
+  const faults = el("ul", { class: "remarks", role: "alert" });
+  let fields = [];
+
+  const checker = drafter({
+    job: () => project.data.job,
+    pick: (job) => job,
+    onDraft: () => { fields.forEach((field) => field.note("")); faults.replaceChildren(); },
+    onErrors: (errors) => {
+      fields.forEach((field) => field.note(""));
+      faults.replaceChildren(...sayErrors(fields, errors).map(({ message }) => el("li", { class: "wrong", text: message })));
+    },
+  });
+  const check = () => { if (!lacking(project.data.job, catalogue).length) checker.draft(); };
+
+  const fill = (focus = null) => {
+    fields = [];
+    sections.replaceChildren(...KINDS.map((kind) => section(kind, app, {
+      add: (field) => fields.push(field), check,
+      redo: (edit, words, at) => { change(({ job }) => edit(job)); fill(at); say(words); },
+    })));
+    check();
+    if (focus) sections.querySelector(`[data-offer="${focus}"] input`)?.focus();
+  };
+  const sections = el("div", { class: "stack" });
+  element.append(el("h1", { text: "What could it be made of?" }),
+    el("p", { class: "lead", text: "Put the cloths you could buy side by side: each is laid and priced, and the cheapest that works is named." }),
+    faults, sections, nextSteps(app, "cloth"));
+  fill();
+  return () => checker.end();
+}
+
+function section(kind, app, { add, check, redo }) {
+  const offers = app.project.data.job[kind.key] ?? [];
+  const store = (i, name, value) => {
+    app.change(({ job }) => {
+      if (value === "" || value === null || value === false) delete job[kind.key][i][name];
+      else job[kind.key][i][name] = value;
+    });
+    check();
+  };
+  const tools = (i) => [
+    button("Copy", () => redo((job) => job[kind.key].splice(i + 1, 0, copied(job[kind.key][i])), "Copied", `${kind.key}.${i + 1}`), { disabled: offers.length >= MOST }),
+    button("Remove", () => redo((job) => job[kind.key].splice(i, 1), "Removed"), { kind: "quiet" }),
+  ];
+  const append = () => redo((job) => { job[kind.key] = [...offers, kind.fresh()]; }, "Added", `${kind.key}.${offers.length}`);
+  return el("section", {},
+    el("div", { class: "head" }, el("h2", { text: kind.title }), button(kind.words, append, { disabled: offers.length >= MOST })),
+    offers.length
+      ? el("div", { class: "offers" }, offers.map((offer, i) => {
+        const made = offerCard({ kind: kind.key, at: i, offer, catalogue: app.catalogue, store: (name, value) => store(i, name, value), tools: tools(i),
+          reshape: (edit) => redo((job) => edit(job[kind.key][i]), "Changed", `${kind.key}.${i}`) });
+        made.fields.forEach(add);
+        return made.element;
+      }))
+      : el("p", { class: "empty", text: kind.none }));
+}
+
+function copied(offer) {
+  const copy = structuredClone(offer);
+  if (copy.name) copy.name = `${copy.name} (copy)`.slice(0, 60);
+  return copy;
+}

@@ -1,0 +1,13 @@
+/** The way on and back at the foot of each step. */
+
+import { button, el } from "./dom.js";
+import { STEPS } from "./views.js";
+
+/** Links to the step before and the one after `name`. */
+export function nextSteps(app, name) {
+  const at = STEPS.findIndex((step) => step.name === name);
+  const [before, after] = [STEPS[at - 1], STEPS[at + 1]];
+  return el("p", { class: "onward" },
+    before && button(`← ${before.title}`, () => app.go(before.name)),
+    after && button(`${after.title} →`, () => app.go(after.name), { kind: "main" }));
+}

@@ -1,0 +1,142 @@
+/** An answer: yards to buy in large type, what it costs, the drawing, and how far from the best it can be. */
+
+import { button, el, say, spoken } from "./dom.js";
+import { percent } from "./live.js";
+import { drawMarker } from "./marker.js";
+import { units } from "./settings.js";
+import { formatAlong, formatSize, formatTime } from "./units.js";
+
+/** The whole answer; `told` is the search as it ended, `asked` what was asked. */
+export function shownResult(app, asked, told) {
+  const { plan, words = [], markers = [] } = told.result;
+  const parts = Map.groupBy ? Map.groupBy(plan.fabrics, partOf) : grouped(plan.fabrics);
+  const chosen = [...parts.values()].map(best).filter(Boolean);
+  const rib = best(plan.ribs ?? []);
+  const drawn = el("section", { class: "card drawn" });
+  const pick = (fabric) => drawFabric(drawn, { app, asked, told, fabric, at: plan.fabrics.indexOf(fabric), words, markers });
+  const several = plan.fabrics.length > 1;
+  if (chosen[0]) pick(chosen[0]);
+  return el("div", { class: "stack result" },
+    el("section", { class: "card buy" },
+      el("div", { class: "buys" }, chosen.map((fabric) => bought(fabric, fabric.part)), rib && bought(rib, "rib")),
+      total([...chosen, rib].filter(Boolean)),
+      el("p", { class: "row no-print" }, keepButton(app, asked, chosen, rib), el("a", { class: "button plain", href: `#/${encodeURIComponent(app.project.id)}/downloads` }, "Files"),
+        button("Print", () => print()))),
+    several && comparison(plan.fabrics, chosen, pick),
+    drawn,
+    ribs(plan.ribs ?? [], rib),
+    remarks(plan, words, told));
+}
+
+const partOf = (fabric) => fabric.part ?? "shell";
+
+function grouped(fabrics) {
+  const parts = new Map();
+  for (const fabric of fabrics) parts.set(partOf(fabric), [...(parts.get(partOf(fabric)) ?? []), fabric]);
+  return parts;
+}
+
+/** The cheapest that will do; without prices, or in several currencies, the shortest. */
+function best(offers) {
+  const good = offers.filter((offer) => !offer.refused);
+  const priced = good.every((offer) => typeof offer.cost === "number") && new Set(good.map((offer) => offer.currency)).size === 1;
+  const size = (offer) => (priced ? offer.cost : offer.buy_mm ?? offer.count ?? 0);
+  return good.sort((a, b) => size(a) - size(b))[0];
+}
+
+/** A sign stands before the amount, a code after it. */
+function money({ cost, currency = "" }) {
+  if (typeof cost !== "number") return "";
+  const amount = cost.toFixed(2);
+  return /^[a-z]+$/i.test(currency) ? `${amount} ${currency}` : `${currency}${amount}`;
+}
+
+function bought(offer, part) {
+  return el("div", { class: "bought" },
+    el("p", { class: "part", text: spoken(part === "shell" ? "cloth" : part) }),
+    el("p", { class: "figure-large", text: offer.buy }),
+    el("p", { class: "about" }, `of ${offer.name}`, money(offer) && el("b", { text: ` · ${money(offer)}` })));
+}
+
+function total(offers) {
+  const priced = offers.filter((offer) => typeof offer.cost === "number");
+  if (priced.length < 2 || new Set(priced.map((offer) => offer.currency ?? "")).size > 1) return null;
+  return el("p", { class: "total" }, "Together ", el("b", { text: money({ ...priced[0], cost: priced.reduce((sum, { cost }) => sum + cost, 0) }) }));
+}
+
+function keepButton({ project, change }, asked, chosen, rib) {
+  const isKept = (project.data.kept ?? []).some((one) => one.search === asked.search);
+  const keep = button(isKept ? "Kept" : "Keep this answer", () => {
+    const title = [...chosen, rib].filter(Boolean).map((offer) => `${offer.buy} of ${offer.name}`).join(", ");
+    change((data) => { (data.kept ??= []).push({ ...asked, title }); });
+    keep.disabled = true;
+    keep.textContent = "Kept";
+    say("The answer is kept");
+  }, { kind: "main", disabled: isKept });
+  return keep;
+}
+
+function comparison(fabrics, chosen, pick) {
+  const radios = fabrics.map((fabric) => {
+    const isChosen = chosen[0] === fabric;
+    return el("label", { class: fabric.refused ? "refused" : null },
+      el("input", { type: "radio", name: "shown", checked: isChosen, disabled: Boolean(fabric.refused), on: { change: () => pick(fabric) } }),
+      el("span", {},
+        el("b", { text: fabric.name }),
+        chosen.includes(fabric) && el("em", { text: "best" }),
+        fabric.refused
+          ? el("small", { text: `Will not do: ${fabric.refused}` })
+          : [el("span", { class: "figure", text: [fabric.buy, money(fabric)].filter(Boolean).join(" · ") }),
+            el("small", { text: `${formatSize(fabric.width_mm, units())} wide, ${percent(fabric.density_percent)} used` })]));
+  });
+  return el("fieldset", { class: "choices no-print" }, el("legend", { text: "Side by side: choose one to see it laid" }), radios);
+}
+
+function drawFabric(frame, { app, asked, told, fabric, at, words, markers }) {
+  const layout = markers.find((marker) => marker.fabric === at) ?? markers[at];
+  const drawing = el("div", { class: "marker-frame" });
+  frame.replaceChildren(
+    el("h2", { text: `${fabric.name}, ${layout?.cloth?.words ?? fabric.spread.replaceAll("-", " ")}` }),
+    drawing,
+    el("div", { class: "two" },
+      el("div", {}, el("h3", { text: "How good that is" }), proof(fabric, words)),
+      el("div", {}, el("h3", { text: "From the layout to the shop" }), additions(fabric))));
+  if (layout) {
+    drawMarker(drawing, layout, { units: units(), app, search: told.id ?? asked.search, marker: markers.indexOf(layout), fabric, cloth: layout.cloth, isLive: false });
+  }
+}
+
+function proof(fabric, words) {
+  const share = Math.min(1, fabric.bound_mm / fabric.marker_mm);
+  const at = words.findIndex((line) => line.startsWith("Buy ") && line.includes(` of ${fabric.name}`));
+  const own = at < 0 ? [] : words.slice(at + 1, words.findIndex((line, i) => i > at && !line.startsWith("  ")) >>> 0);
+  return [
+    el("meter", { min: 0, max: 1, value: share, "aria-label": "How close to the best possible" }),
+    el("p", {}, el("b", { text: `${percent(fabric.density_percent)} of the cloth becomes pieces. ` }),
+      own.length ? own[0].trim() : `No layout in this spread is shorter than ${formatAlong(fabric.bound_mm, units())}.`),
+    own.length > 1 && el("details", {}, el("summary", { text: "Other ways to lay it" }), el("ul", {}, own.slice(1).map((line) => el("li", { text: line.trim() })))),
+  ].filter(Boolean);
+}
+
+function additions(fabric) {
+  const rows = [["layout", fabric.marker_mm * (fabric.lengths_of_cloth ?? 1)], ...fabric.additions.map(({ what, mm }) => [what, mm])];
+  return el("table", { class: "sums" },
+    el("tbody", {}, rows.map(([what, mm]) => el("tr", {}, el("th", { scope: "row", text: spoken(what) }), el("td", { class: "figure", text: formatSize(mm, units()) })))),
+    el("tfoot", {}, el("tr", {}, el("th", { scope: "row", text: "To buy" }), el("td", { class: "figure", text: fabric.buy }))));
+}
+
+function ribs(offers, chosen) {
+  if (!offers.length) return null;
+  return el("section", { class: "card" }, el("h2", { text: "Rib" }), el("ul", { class: "remarks" }, offers.map((rib) =>
+    el("li", { class: rib.refused ? "wrong" : null }, el("b", { text: rib.name }),
+      rib.refused ? ` will not do: ${rib.refused}` : `: ${[rib.buy, money(rib), rib.joins ? `${rib.joins} ${rib.joins === 1 ? "join" : "joins"}` : "no joins"].filter(Boolean).join(", ")}`,
+      rib === chosen && offers.length > 1 && el("em", { text: "best" })))));
+}
+
+function remarks(plan, words, told) {
+  const cautions = told.result.cautions ?? [];
+  const rest = words.filter((line) => /^Cheapest /.test(line));
+  return el("section", { class: "card" }, el("h2", { text: "Before you cut" }),
+    el("ul", { class: "remarks" }, [...rest, ...(plan.remarks ?? []), ...cautions].map((line) => el("li", { text: line }))),
+    el("p", { class: "quiet", text: `Checked by a second program part that shares nothing with the search. Looked for ${formatTime(told.seconds)}, seed ${plan.seed}.` }));
+}
