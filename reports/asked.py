@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import Literal
 
 SpreadAsked = Literal["best", "open", "folded", "double-folded"]
@@ -13,3 +14,19 @@ FileUnit = Literal["mm", "cm", "in"]
 
 UnitsAsked = Literal["in", "cm"]
 """How lengths are written."""
+
+
+class What(StrEnum):
+    """What is written or printed; where several may be asked for, typer takes no Literal."""
+
+    PIECES = "pieces"
+    MARKERS = "markers"
+
+
+class Form(StrEnum):
+    """The form of a file, which is also the ending of its name."""
+
+    DXF = "dxf"
+    SVG = "svg"
+    JSON = "json"
+    CSV = "csv"

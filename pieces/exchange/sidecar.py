@@ -163,8 +163,16 @@ def read_sidecar(path: Path) -> Sidecar:
     return Sidecar(path.name, facts)
 
 
-def write_sidecar(imported: Imported, file: str, grain: float) -> str:
-    """The text of the small file, as far as the pieces were understood; `grain` is where it was taken to run."""
+def write_sidecar(imported: Imported, file: str, grain: float, *, fold_is_drawn: bool = True) -> str:
+    """The text of the small file, as far as the pieces were understood.
+
+    Parameters
+    ----------
+    grain
+        Where it was taken to run, in pieces that have none drawn.
+    fold_is_drawn
+        Whether the file itself shows which edge lies on a fold.
+    """
     entries = [HEAD.format(file=printable_name(file, "the file"))]
     for piece in imported.pieces:
         facts = {
@@ -175,11 +183,13 @@ def write_sidecar(imported: Imported, file: str, grain: float) -> str:
             "pair": piece.mirrored_pair,
         }
         facts |= {"grain": grain} if piece.name in imported.guessed else {}
+        facts |= {"lies": piece.lies} if piece.lies != "straight" else {}
+        facts |= {"tilt": piece.tilt} if piece.tilt else {}
         facts |= {"label": piece.label} if piece.label else {}
         lines = [f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in facts.items()]
         fold = piece.fold_edge
         if fold is not None:
             side = "left" if float(fold.points[0, 1]) < float(piece.cut_line[:, 1].mean()) else "right"
-            lines.append(f"# fold: on its {side} side, as drawn")
+            lines.append(f"# fold: on its {side} side, as drawn" if fold_is_drawn else f'fold = "{side}"')
         entries.append("\n".join(["[[piece]]", *lines]) + "\n")
     return "\n".join(entries)

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from reports.export.files import Format, What
+from reports.asked import Form, What
 from reports.shared import (
     AsJson,
     Force,
@@ -27,13 +27,13 @@ from reports.shared import (
 )
 
 Wanted = Annotated[list[What], typer.Option("--what", help="What to write; may be given twice.")]
-Formats = Annotated[list[Format], typer.Option("--as", help="The form; may be given several times.")]
+Formats = Annotated[list[Form], typer.Option("--as", help="The form; may be given several times.")]
 
 
 def export(
     job: JobPath,
     what: Wanted = [What.PIECES, What.MARKERS],  # noqa: B006 - typer reads it
-    formats: Formats = [Format.DXF],  # noqa: B006 - typer reads it
+    formats: Formats = [Form.DXF],  # noqa: B006 - typer reads it
     out: OutPath = None,
     seconds: Seconds = None,
     iterations: Iterations = None,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from reports.export.files import What
+from reports.asked import What
 from reports.shared import (
     AsJson,
     ClothNumber,
@@ -78,7 +78,7 @@ def print(
         printed, notes = _pieces(order, table, force=force)
     if as_json:
         files = [printed_to_plain(one) for one in printed]
-        emit(json.dumps({"job": asked.name, "what": what.value, "files": files, "notes": notes}))
+        emit(json.dumps({"job": asked.name, "what": what, "files": files, "notes": notes}))
     else:
         show(*notes, *(f"{one.path.name}: {one.words}." for one in printed))
         show("Print at scale 100 %, no fit to page; measure the test squares before you cut.")

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from pieces.exchange.plain import to_plain
+from reports.imported import sidecar_path
 from reports.output import write_text
 
 if TYPE_CHECKING:
@@ -15,51 +15,45 @@ if TYPE_CHECKING:
 
     from pieces import PieceSet
     from reports.answers import FabricPlan
+    from reports.asked import Form
 
 
-class What(StrEnum):
-    """What is written."""
-
-    PIECES = "pieces"
-    MARKERS = "markers"
+LINES_ALONE = {"svg", "csv"}
+"""The forms that do not say how many pieces are cut, or of what."""
 
 
-class Format(StrEnum):
-    """In which form; also the ending of the file's name."""
-
-    DXF = "dxf"
-    SVG = "svg"
-    JSON = "json"
-    CSV = "csv"
+def piece_files(folder: Path, formats: Sequence[Form]) -> list[Path]:
+    """The files of pieces, in each form once, and the small file beside those that need it."""
+    paths = [folder / f"pieces.{form}" for form in dict.fromkeys(formats)]
+    beside = sidecar_path(folder / "pieces", folder)
+    return paths + [beside] if LINES_ALONE.intersection(formats) else paths
 
 
-def piece_files(folder: Path, formats: Sequence[Format]) -> list[Path]:
-    """The files of pieces, in each form once."""
-    return [folder / f"pieces.{form.value}" for form in dict.fromkeys(formats)]
-
-
-def marker_files(folder: Path, formats: Sequence[Format], number: int) -> list[Path]:
+def marker_files(folder: Path, formats: Sequence[Form], number: int) -> list[Path]:
     """The files of the marker on the job's cloth of that number, from 1, in each form once."""
-    return [folder / f"marker-{number}.{form.value}" for form in dict.fromkeys(formats)]
+    return [folder / f"marker-{number}.{form}" for form in dict.fromkeys(formats)]
 
 
 def write_pieces(pieces: PieceSet, paths: Sequence[Path]) -> None:
-    """Write pieces, to each path in the form that its ending says."""
+    """Write pieces, to each path in the form that its ending says; TOML is the small file beside the others."""
+    from reports.export.beside import beside_text
     from reports.export.svg import pieces_svg
     from reports.export.table import pieces_csv
 
     for path in paths:
-        match Format(path.suffix[1:]):
-            case Format.DXF:
+        match path.suffix:
+            case ".dxf":
                 from reports.export.dxf import write_pieces_dxf
 
                 write_pieces_dxf(pieces, path)
-            case Format.SVG:
+            case ".svg":
                 write_text(path, pieces_svg(pieces))
-            case Format.JSON:
+            case ".json":
                 write_text(path, json.dumps(to_plain(pieces)))
-            case Format.CSV:
+            case ".csv":
                 write_text(path, pieces_csv(pieces))
+            case ".toml":
+                write_text(path, beside_text(pieces, [other for other in paths if other != path]))
 
 
 def write_marker(plan: FabricPlan, paths: Sequence[Path]) -> None:
@@ -70,14 +64,14 @@ def write_marker(plan: FabricPlan, paths: Sequence[Path]) -> None:
 
     marker = plan.result.marker
     for path in paths:
-        match Format(path.suffix[1:]):
-            case Format.DXF:
+        match path.suffix:
+            case ".dxf":
                 from reports.export.dxf import write_marker_dxf
 
                 write_marker_dxf(marker, path)
-            case Format.SVG:
+            case ".svg":
                 write_text(path, marker_svg(marker, plan.offer.name))
-            case Format.JSON:
+            case ".json":
                 write_text(path, json.dumps(marker_to_plain(plan)))
-            case Format.CSV:
+            case ".csv":
                 write_text(path, marker_csv(marker))

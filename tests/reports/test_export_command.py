@@ -34,8 +34,9 @@ def test_pieces_alone_need_no_cloth(run, job_file, tmp_path):
         "pieces.json",
         "pieces.csv",
         "pieces.svg",
+        "pieces.pieces.toml",
     ]
-    assert names(tmp_path / "out") == ["pieces.csv", "pieces.json", "pieces.svg"]
+    assert names(tmp_path / "out") == ["pieces.csv", "pieces.json", "pieces.pieces.toml", "pieces.svg"]
     assert len(from_plain(json.loads((tmp_path / "out" / "pieces.json").read_text()))) > 3
 
 
