@@ -81,7 +81,8 @@ class Result:
     iterations, seconds, seed
         How long the search went on, and what it started from.
     stopped_by
-        ``"proved"``, ``"time"``, ``"iterations"``, ``"no improvement"``, ``"target"`` or ``"interrupt"``.
+        ``"proved"``, ``"time"``, ``"iterations"``, ``"no improvement"``, ``"target"`` or ``"interrupt"``; ``"hand"``
+        once pieces were moved by hand.
     """
 
     marker: Marker

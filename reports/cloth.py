@@ -74,7 +74,7 @@ def plan_fabric(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int, ef
     errors: list[NestingError] = []
     for spread in offer.spreads():
         try:
-            problems[spread] = _problem(offer, offer.fabric(), spread, pieces, garments)
+            problems[spread] = spread_problem(offer, offer.fabric(), spread, pieces, garments)
         except NestingError as error:
             errors.append(error)
             passed_over.append(PassedOver(spread, reason=str(error)))
@@ -183,7 +183,7 @@ class _Tried:
         return sorted(near, key=self._length)
 
 
-def _problem(
+def spread_problem(
     offer: FabricOffer, fabric: Fabric, spread: Spread, pieces: tuple[Piece, ...], garments: int
 ) -> tuple[float | None, Problem]:
     """How far the cloth is folded over, if it is in part, and the layout problem."""
@@ -213,7 +213,7 @@ def lay_on(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int) -> Prob
     problems, errors = [], []
     for spread in offer.spreads():
         try:
-            problems.append(_problem(offer, offer.fabric(), spread, pieces, garments)[1])
+            problems.append(spread_problem(offer, offer.fabric(), spread, pieces, garments)[1])
         except NestingError as error:
             errors.append(error)
     if not problems:
@@ -250,5 +250,5 @@ def _plain(
 ) -> float:
     """Length of the marker if the cloth had no pattern, mm."""
     offer = offer.model_copy(update={"repeat_along": 0.0, "repeat_across": 0.0, "fold_depth": depth})
-    _, problem = _problem(offer, offer.fabric(), spread, pieces, garments)
+    _, problem = spread_problem(offer, offer.fabric(), spread, pieces, garments)
     return _search(offer, spread, problem, effort).marker.length

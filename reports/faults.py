@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from pieces.errors import unknown_key
 
@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from pydantic import BaseModel, ValidationError
+    from pydantic_core import ErrorDetails
 
 _SAYINGS = {
     "bool_type": "write true or false, without quotes, not {got}",
@@ -31,6 +32,14 @@ _EXAMPLES = {"garment": '"rib-jacket"', "name": '"zip"', "amount": "1", "price":
 """What to write where a key is missing; others are lengths."""
 
 
+class Fault(NamedTuple):
+    """Something wrong: the way to its place in the data, that place as a job file writes it, and what to do there."""
+
+    path: tuple[int | str, ...]
+    where: str
+    said: str
+
+
 def first_fault(error: ValidationError, models: Mapping[str, type[BaseModel]]) -> str:
     """The first thing that pydantic found wrong with a job: where it stands, and what to write there.
 
@@ -39,30 +48,39 @@ def first_fault(error: ValidationError, models: Mapping[str, type[BaseModel]]) -
     models
         Of each kind of table, ``[[fabric]]`` or ``[cutting]``, what checks it.
     """
-    details = error.errors()
-    first = details[0]
-    if not first["loc"]:  # what does not go together
-        return str(first.get("ctx", {}).get("error", first["msg"]))
-    table, *path = [part for part in first["loc"] if not str(part).startswith(("function", "union"))]
+    first, *others = all_faults(error, models)
+    more = f" (and {len(others)} more)" if others else ""
+    return f"{first.where}: {first.said}{more}" if first.where else first.said + more
+
+
+def all_faults(error: ValidationError, models: Mapping[str, type[BaseModel]]) -> list[Fault]:
+    """Everything that pydantic found wrong; see `first_fault`."""
+    return [_fault(details, models) for details in error.errors()]
+
+
+def _fault(details: ErrorDetails, models: Mapping[str, type[BaseModel]]) -> Fault:
+    numbers = details.get("ctx", {})
+    cause = numbers.get("error")
+    if not details["loc"]:  # what does not go together
+        return Fault((), "", str(cause or details["msg"]))
+    found = tuple(part for part in details["loc"] if not str(part).startswith(("function", "union")))
+    table, *path = found
     where, key = [str(table)], str(table)
     if key in models:
-        is_list = any(isinstance(part, int) for part in path[:1]) or first["type"] in ("tuple_type", "model_type")
+        is_list = any(isinstance(part, int) for part in path[:1]) or details["type"] in ("tuple_type", "model_type")
         head = f"[[{key}]]" if is_list else f"[{key}]"
         where = [head, *(f"number {part + 1}" if isinstance(part, int) else str(part) for part in path)]
         key = str(path[-1]) if path and isinstance(path[-1], str) else key
-    if first["type"] in ("missing", "extra_forbidden"):
+    if details["type"] in ("missing", "extra_forbidden"):
         where.pop()
-    cause = first.get("ctx", {}).get("error")
-    if first["type"] == "extra_forbidden":
+    if details["type"] == "extra_forbidden":
         said = unknown_key(key, list(models[str(table)].model_fields))
-    elif first["type"] in _SAYINGS:
+    elif details["type"] in _SAYINGS:
         example = _EXAMPLES.get(key, '"45 in"')
-        numbers = first.get("ctx", {})
-        said = _SAYINGS[first["type"]].format(key=key, got=_got(first["input"]), example=example, **numbers)
+        said = _SAYINGS[details["type"]].format(key=key, got=_got(details["input"]), example=example, **numbers)
     else:
-        said = str(cause) if cause else first["msg"]
-    more = f" (and {len(details) - 1} more)" if len(details) > 1 else ""
-    return f"{' '.join(where)}: {said}{more}" if where else said + more
+        said = str(cause) if cause else details["msg"]
+    return Fault(found, " ".join(where), said)
 
 
 def _got(value: Any) -> str:

@@ -90,12 +90,15 @@ def plan_job(job: Job, effort: Effort, *, rib: bool = True) -> Plan:
     pieces = draft_job(job)
     if not job.fabric:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
-    seam = job.styled().seam
     fabrics = _each(job.fabric, lambda offer: plan_fabric(offer, cut_from(offer, job, pieces), job.garments, effort))
-    ribs = (
-        _each(job.rib, lambda offer: _plan_rib(offer, pieces, job.garments, seam)) if rib and pieces.of("rib") else ()
-    )
+    ribs = plan_ribs(job, pieces) if rib else ()
     return Plan(job, pieces, fabrics, ribs, effort.seed)
+
+
+def plan_ribs(job: Job, pieces: PieceSet) -> tuple[RibAnswer | Refusal, ...]:
+    """Cut the job's bands of every rib it offers; NestingError, the first reason, if not one will do."""
+    seam = job.styled().seam
+    return _each(job.rib, lambda offer: _plan_rib(offer, pieces, job.garments, seam)) if pieces.of("rib") else ()
 
 
 def _each(offers: Sequence[Offer], plan: Callable[[Offer], Answer]) -> tuple[Answer | Refusal, ...]:

@@ -1,0 +1,280 @@
+"""The searches behind the page, as a worker process runs them: the same answers as the commands give."""
+
+from __future__ import annotations
+
+import multiprocessing
+import threading
+import time
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NamedTuple, get_args
+
+from nesting import prepare
+from nesting.listener import Listener
+from nesting.stop import AnyOf, Interrupted
+from reports.answers import Effort
+from reports.cache import MarkerCache
+from reports.errors import JobError
+from reports.machine import layout_to_plain
+from reports.page.errors import StateError
+from reports.page.fields import job_of, order_of
+from reports.page.shown import many_shown, plan_shown
+from reports.plan import plan_job
+from reports.shared import Search
+from reports.study import Stint, cores, study
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+
+    from nesting.marker import Marker
+    from nesting.problem import Problem
+    from reports.chart import Chart
+    from reports.job import Job
+    from reports.run.plan import RunPlan
+    from reports.saves import Saving
+    from reports.widths import Curve
+
+    Emit = Callable[[dict[str, Any]], None]
+
+EFFORTS = {"quick": 60, "good": 600, "long": 6000}
+"""Iterations of the search for each marker of a job; the quick one is what ``ellwand buy`` does by default."""
+
+MANY_EFFORTS = {"quick": 60, "good": 300, "long": 1000}
+"""The same where many markers are laid; the good one is what ``ellwand widths`` and its like do by default."""
+
+SHOW_EVERY = 0.2
+"""Seconds at least between two layouts shown."""
+
+LOOK_EVERY = 0.1
+"""Seconds between two looks at whether the search is to stop."""
+
+
+class Task(NamedTuple):
+    """What was asked for, checked."""
+
+    kind: str
+    subject: Any
+    effort: str
+    options: dict[str, Any]
+
+    @property
+    def seed(self) -> int:
+        """Start of all random choices."""
+        return int(self.options.get("seed", 0))
+
+    @property
+    def stint(self) -> Stint:
+        """The effort for each of many markers."""
+        return Stint(MANY_EFFORTS[self.effort], seed=self.seed)
+
+
+OPTIONS: dict[str, dict[str, type]] = {
+    "buy": {},
+    "widths": {"from": str, "to": str, "step": str, "spread": str},
+    "saves": {"fabric": int},
+    "chart": {"widths": str, "sizes": str, "nap": str, "spread": str},
+    "run": {},
+}
+"""The options of each kind of search, and what each is written as; all may have a ``seed``."""
+
+
+def task_of(kind: str, payload: dict[str, Any]) -> Task:
+    """Check what was asked for.
+
+    Raises
+    ------
+    FieldsError
+        If anything is wrong with the job or the order.
+    JobError
+        If an option is not known, or makes no sense.
+    """
+    options = {key: value for key, value in (payload.get("options") or {}).items() if value is not None}
+    known = OPTIONS[kind] | {"seed": int}
+    for key, value in options.items():
+        if key not in known:
+            raise JobError(f"unknown option {key!r} of {kind}: known are {', '.join(known)}")
+        if type(value) is not known[key] or (isinstance(value, int) and not 0 <= value < 2**31):
+            raise JobError(f"{key} is written as {'text' if known[key] is str else 'a whole number, 0 or more'}")
+    _check_choices(options)
+    if kind == "run":
+        return Task(kind, order_of(payload.get("order")), payload.get("effort") or "good", options)
+    uploads = payload.get("uploads")
+    job = job_of(payload.get("job"), Path(uploads) if uploads else None)
+    if kind == "buy" and not job.fabric:
+        raise JobError("there is no cloth to lay the pieces on: add one, with at least its width")
+    return Task(kind, job, payload.get("effort") or "good", options)
+
+
+def _check_choices(options: dict[str, Any]) -> None:
+    """Tables are those built in: no file on this machine is read. Spread and nap are those there are."""
+    from pieces.sizes import TABLES
+    from reports.asked import NapAsked, SpreadAsked
+
+    for key, known in (("sizes", TABLES), ("nap", get_args(NapAsked)), ("spread", get_args(SpreadAsked))):
+        if key in options and options[key] not in known:
+            raise JobError(f"{key}: {options[key]!r} is not one of {', '.join(known)}")
+
+
+def run_task(kind: str, payload: dict[str, Any], emit: Emit, told_to_stop: Callable[[], bool]) -> dict[str, Any]:
+    """Do a search; what it found, or had found when it was told to stop.
+
+    Parameters
+    ----------
+    kind
+        ``"buy"``, ``"widths"``, ``"saves"``, ``"chart"`` or ``"run"``.
+    payload
+        ``job`` or ``order``, ``effort``, ``options``, and ``uploads``, the folder of uploaded pieces.
+    emit
+        Hears of progress: of ``buy`` each better layout, at most five a second; of the others ``done`` of ``total``
+        markers.
+    told_to_stop
+        Asked a few times a second.
+
+    Raises
+    ------
+    PieceError, NestingError, ReportError
+        If it cannot be done, or was stopped before there was anything to show.
+    """
+    task = task_of(kind, payload)
+    prepare.begin()  # beside the drafting
+    with watched(told_to_stop) as interrupt:
+        if kind == "buy":
+            return _buy(task, emit, interrupt)
+        try:
+            found = laid_of(task, LaysMany(task.stint, emit, interrupt))
+            return many_shown(kind, found, task.subject, task.options)
+        except KeyboardInterrupt:
+            raise StateError("stopped before there was anything to show") from None
+
+
+@contextmanager
+def watched(told_to_stop: Callable[[], bool]) -> Iterator[Interrupted]:
+    """A flag that is set once someone has said stop."""
+    interrupt, ended = Interrupted(), threading.Event()
+
+    def watch() -> None:
+        while not ended.wait(LOOK_EVERY):
+            if told_to_stop():
+                interrupt.set()
+                return
+
+    watcher = threading.Thread(target=watch, daemon=True)
+    watcher.start()
+    try:
+        yield interrupt
+    finally:
+        ended.set()
+        watcher.join()
+
+
+def _buy(task: Task, emit: Emit, interrupt: Interrupted) -> dict[str, Any]:
+    search = Search(None, EFFORTS[task.effort], task.seed, 1)
+    effort = Effort(
+        lambda: AnyOf(interrupt, search.limit()),
+        search.seed,
+        search.workers,
+        lambda name: _Shows(task.subject, name, emit),
+        search.proof,
+    )
+    return plan_shown(plan_job(task.subject, effort))
+
+
+class _Shows(Listener):
+    """Shows each better layout; of several within a moment the last."""
+
+    def __init__(self, job: Job, name: str, emit: Emit) -> None:
+        cloth, _, self._spread = name.rpartition(", ")
+        self._fabric = next(i for i, offer in enumerate(job.fabric) if offer.name == cloth)
+        self._emit, self._shown = emit, 0.0
+        self._waiting: Marker | None = None
+
+    def on_best(self, marker: Marker) -> None:
+        """Show it, or let it wait."""
+        self._waiting = marker
+        self._show()
+
+    def on_step(self, iterations: int, seconds: float) -> None:
+        """Show what waits."""
+        self._show()
+
+    def _show(self) -> None:
+        marker, now = self._waiting, time.monotonic()
+        if marker is None or now - self._shown < SHOW_EVERY:
+            return
+        self._waiting, self._shown = None, now
+        self._emit(
+            {
+                "fabric": self._fabric,
+                "spread": self._spread,
+                "length_mm": marker.length,
+                "density": marker.density,
+                "layout": layout_to_plain(marker),
+            }
+        )
+
+
+class LaysMany:
+    """Lays many markers, those of earlier searches taken from the user's cache.
+
+    Raises
+    ------
+    KeyboardInterrupt
+        If it was told to stop before one was done.
+    """
+
+    def __init__(self, stint: Stint, emit: Emit, interrupt: Interrupted) -> None:
+        self._stint, self._emit, self._interrupt = stint, emit, interrupt
+        self._cache = MarkerCache.of_user()
+        self._done, self._total = 0, 0
+        self._has_laid = False
+
+    def __call__(self, problems: Sequence[Problem], stint: Stint | None = None) -> list[Marker | None]:
+        """Lay problems; None for those that were not done when it was told to stop."""
+        self._total += len(problems)
+        workers = 1 if multiprocessing.current_process().daemon else cores()
+        found = study(
+            problems,
+            stint or self._stint,
+            workers=workers,
+            cache=self._cache,
+            interrupt=self._interrupt,
+            on_done=self._step,
+        ).markers
+        self._has_laid = self._has_laid or any(found)
+        if self._interrupt.asked and not self._has_laid:
+            raise KeyboardInterrupt
+        return found
+
+    def _step(self) -> None:
+        self._done += 1
+        self._emit({"done": self._done, "total": self._total})
+
+
+def laid_of(task: Task, lay: LaysMany) -> Curve | Chart | list[Saving] | RunPlan:
+    """What a search that lays many markers comes to."""
+    if task.kind == "widths":
+        return _curve(task, lay)
+    if task.kind == "saves":
+        from reports.saves import savings
+
+        return savings(task.subject, task.options.get("fabric", 1), lay)
+    if task.kind == "chart":
+        from reports.commands.chart import laid_chart
+
+        asked = {key: task.options.get(key) for key in ("widths", "sizes", "spread")}
+        nap = task.options.get("nap", "both")
+        return laid_chart(task.subject, lay, task.stint, nap=nap, **asked)
+    from reports.run.plan import plan_run
+
+    return plan_run(task.subject, lay)
+
+
+def _curve(task: Task, lay: LaysMany) -> Curve:
+    from reports.series import cloth_of, width_range
+    from reports.widths import plan_curve
+
+    asked = task.options
+    every = width_range(asked.get("from"), asked.get("to"), asked.get("step"), task.subject.written_in)
+    curve = plan_curve(task.subject, cloth_of(task.subject), every, spread=asked.get("spread"), stint=task.stint)
+    curve.lay(lay)
+    return curve
