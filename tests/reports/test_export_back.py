@@ -106,8 +106,11 @@ def test_lines_within(form, tmp_path):
 
 @pytest.mark.parametrize("form", ["dxf", "svg", "csv"])
 def test_hostile_names(form, tmp_path):
-    """Whatever a piece is called, all pieces come back, under names that can be shown."""
-    found = there_and_back(hostile_set(), form, tmp_path).pieces
+    """Whatever a piece is called, all pieces come back, under names that can be shown and that the small file knows."""
+    paths = piece_files(tmp_path, [form])
+    write_pieces(hostile_set(), paths)
+    beside = [path for path in paths if path.suffix == ".toml"]
+    found = import_pieces(paths[0], sidecar=read_sidecar(beside[0]) if beside else None).pieces
     assert len(found) == 3
     first = found.pieces[0].name
     assert first.isprintable()
