@@ -32,7 +32,7 @@ GAP = 6.0
 
 TURNS = (0.0, 90.0, 180.0, 270.0)
 
-WIDTHS = 4
+WIDTHS = 3
 """Numbers of sheets side by side that are tried, from the least that do."""
 
 MOST_COLUMNS = 200

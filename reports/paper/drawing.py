@@ -68,9 +68,10 @@ class Area:
 
 @dataclass(frozen=True, eq=False)
 class Words:
-    """A line of text: where its baseline begins, its size in mm, its turn in degrees."""
+    """A line of text: where its baseline begins, its length and size in mm, its turn in degrees."""
 
     at: tuple[float, float]
+    wide: float
     words: str
     size: float
     bold: bool
@@ -81,8 +82,7 @@ class Words:
     @cached_property
     def shape(self) -> BaseGeometry:
         """Where it lies."""
-        wide = text_width(self.words, 100, self.bold) * self.size / 100
-        box = shapely.box(0, -0.24 * self.size, wide, 0.76 * self.size)
+        box = shapely.box(0, -0.24 * self.size, self.wide, 0.76 * self.size)
         turned = shapely.affinity.rotate(box, self.turn, origin=(0, 0))
         return shapely.affinity.translate(turned, *self.at)
 
@@ -169,11 +169,12 @@ class Drawing:
         colour: str = BLACK,
     ) -> None:
         """Write words; `side` and `upright` say which point of them lies at (x, y)."""
-        back = -SHARE[side] * text_width(words, size, bold) * self.pt
+        wide = text_width(words, size, bold) * self.pt
+        back = -SHARE[side] * wide
         down = -RISE[upright] * size * self.pt
         cos, sin = np.cos(np.radians(rotation)), np.sin(np.radians(rotation))
         at = float(x + back * cos - down * sin), float(y + back * sin + down * cos)
-        self.marks.append(Words(at, _known(words), size * self.pt, bold, rotation, _grey(colour), self._layer))
+        self.marks.append(Words(at, wide, _known(words), size * self.pt, bold, rotation, _grey(colour), self._layer))
 
 
 def box_of(shapes: Sequence[BaseGeometry], rim: float = 0.0) -> Box:
