@@ -66,8 +66,6 @@ class Job(Entry):
             raise ValueError(f'{IMPORTED} pieces need a file: add a line such as pieces_file = "coat/pieces.json"')
         if self.garment != IMPORTED and self.pieces_file is not None:
             raise ValueError(f'pieces_file goes with garment = "{IMPORTED}": {self.garment} is drafted')
-        if self.garment == IMPORTED and self.body:
-            raise ValueError("[body]: imported pieces are as large as they are: take the measurements out")
         return self
 
     @property
@@ -98,6 +96,8 @@ class Job(Entry):
             If a measurement is missing, unknown, unreadable or absurd.
         """
         if self.garment == IMPORTED:
+            if self.body:
+                raise JobError("[body]: imported pieces are as large as they are: take the measurements out")
             return Unmeasured()
         known = list(get_type_hints(Body))
         refuse_unknown(self.body, known, "body")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import logging
+import re
 from typing import TYPE_CHECKING, Any, get_args
 
 from pieces.errors import FormatError
@@ -59,7 +60,7 @@ def _load(text: str, name: str) -> Document:
     first = text[:2000].split()
     if not first or not (first[0] in ("0", "999") and ("SECTION" in first or first[0] == "999")):
         raise FormatError(f"{name} is no DXF file: it does not begin as one; check what it was saved as")
-    entities = text.count("\n  0\n") + text.count("\n  0\r\n") + text.count("\n0\n") + text.count("\n0\r\n")
+    entities = sum(1 for _ in re.finditer(r"\n *0\r?\n *[A-Z3]", text))
     if entities > MOST_ENTITIES:
         raise FormatError(
             f"{name} holds about {entities} entities: up to {MOST_ENTITIES} are read; export the pieces alone"

@@ -159,12 +159,12 @@ def _read(
                 continue
             elif role == "unknown":
                 unread[layer] += 1
+            elif kind in ("POINT", "CIRCLE") and role in ("notch", "drill"):
+                place = entity.dxf.location if kind == "POINT" else entity.ocs().to_wcs(entity.dxf.center)
+                points.append((role, (float(place[0]) * scale, float(place[1]) * scale)))
             elif kind in LINES:
                 line, closed = points_of(entity, scale)
                 strokes.append(Stroke(line, role, layer, closed))
-            elif kind == "POINT" and role in ("notch", "drill"):
-                x, y = (float(v) * scale for v in tuple(entity.dxf.location)[:2])
-                points.append((role, (x, y)))
         except UnreadableError as error:
             report.leave(f"{kind} of '{name}'", str(error))
     return strokes, points, words, unread

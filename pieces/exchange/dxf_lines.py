@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from ezdxf.entities.dxfentity import DXFEntity
-    from ezdxf.entities.insert import Insert
     from numpy.typing import NDArray
 
     from pieces.curve import Point
@@ -141,31 +140,37 @@ def words_of(entity: Any, scale: float) -> tuple[str, Point] | None:
     return (words.strip(), (x, y)) if words.strip() and isfinite(x) and isfinite(y) else None
 
 
-def exploded(entities: Any) -> Iterator[DXFEntity]:
+def exploded(space: Any) -> Iterator[DXFEntity]:
     """Entities, with those of the blocks they insert in their places.
 
     Raises
     ------
     UnreadableError
-        If blocks hold one another, or come to far too many.
+        If blocks hold one another, or come to far too many: that is counted before any is placed.
     """
-    count = 0
-    waiting = [(entity, 0) for entity in entities][::-1]
+    if _placed(space, {}, ()) > MOST_PLACED:
+        raise UnreadableError(f"its blocks come to more than {MOST_PLACED} entities")
+    waiting = list(space)[::-1]
     while waiting:
-        entity, depth = waiting.pop()
-        count += 1
-        if count > MOST_PLACED:
-            raise UnreadableError(f"its blocks come to more than {MOST_PLACED} entities")
+        entity = waiting.pop()
         if entity.dxftype() != "INSERT":
             yield entity
-            continue
-        if depth >= DEEPEST:
-            raise UnreadableError(f"its blocks lie more than {DEEPEST} deep in one another")
-        insert: Insert = entity
-        block = insert.block()
-        if block is None:
-            continue
-        if insert.mcount * len(block) > MOST_PLACED:
-            raise UnreadableError(f"its blocks come to more than {MOST_PLACED} entities")
-        placed = insert.multi_insert() if insert.mcount > 1 else [insert]
-        waiting += [(inner, depth + 1) for one in placed for inner in one.virtual_entities()][::-1]
+        elif entity.block() is not None:
+            placed = entity.multi_insert() if entity.mcount > 1 else [entity]
+            waiting += [inner for one in placed for inner in one.virtual_entities()][::-1]
+
+
+def _placed(layout: Any, known: dict[str, int], above: tuple[str, ...]) -> int:
+    """How many entities a layout or a block comes to, those of the blocks in it included."""
+    if len(above) > DEEPEST:
+        raise UnreadableError(f"its blocks lie more than {DEEPEST} deep in one another")
+    total = 0
+    for entity in layout:
+        total += 1
+        if entity.dxftype() == "INSERT" and (block := entity.block()) is not None:
+            if block.name in above:
+                raise UnreadableError(f"its block {block.name[:30]!r} holds itself")
+            if block.name not in known:
+                known[block.name] = _placed(block, known, (*above, block.name))
+            total += entity.mcount * known[block.name]
+    return total

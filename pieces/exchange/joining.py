@@ -111,13 +111,15 @@ class _Net:
         return found
 
     def _connected(self, index: int) -> list[int]:
-        seen, waiting = {index}, [index]
+        found, passed, waiting = {index}, set[int](), [index]
         while waiting:
             for node in self._nodes[waiting.pop()].tolist():
-                new = [other for other in self._at[node] if other not in seen]
-                seen.update(new)
-                waiting += new
-        return sorted(seen)
+                if node not in passed:
+                    passed.add(node)
+                    new = [other for other in self._at[node] if other not in found]
+                    found.update(new)
+                    waiting += new
+        return sorted(found)
 
     def _is_line(self, net: list[int]) -> bool:
         return all(len(self._at[node]) <= 2 for index in net for node in self._nodes[index].tolist())

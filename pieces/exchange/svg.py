@@ -120,7 +120,7 @@ def _shapes(root: ElementTree.Element, name: str) -> Iterator[tuple[Any, dict[st
         drawn = svgelements.SVG.parse(source, reify=True, ppi=PIXELS)
         for element in drawn.elements():
             if isinstance(element, svgelements.Shape):
-                yield svgelements.Path(element), element.values
+                yield abs(svgelements.Path(element)), element.values  # a turned rectangle is not one any more
     except FormatError:
         raise
     except Exception as error:  # whatever a damaged file makes of the library
