@@ -101,7 +101,7 @@ def _lot(order: Order, garments: Garments, cloths: Mapping[str, RunFabric]) -> L
         try:
             lot.problem(tuple(int(k == i) for k in range(len(garments.sizes))))
         except NestingError as error:
-            raise type(error)(*error.args) if False else NestingError(f"size {size.name}: {error}") from error
+            raise NestingError(f"size {size.name}: {error}") from error
     return lot
 
 
