@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 def marker_part(marker: Marker, units: Units, title: str, notes: Sequence[str] = ()) -> Iterator[Part]:
-    """A marker, and how to read it, with what else there is to note; by default the usual cautions."""
+    """A marker, and what there is to note; by default the usual cautions."""
 
     def draw() -> Figure:
         from reports.draw.marker import marker_picture
@@ -32,11 +32,9 @@ def marker_part(marker: Marker, units: Units, title: str, notes: Sequence[str] =
 
     size = f"{format_size(marker.length, units)} long, {format_size(marker.problem.width, units)} across"
     names = ", ".join(dict.fromkeys(item.name for _, item, _, _ in marker.outlines()))
-    yield Picture(
-        draw,
-        f"{title}. Drawing to scale, {size}: {len(marker.placements)} outlines in place, of these pieces: {names}.",
-    )
-    yield Lines((LEGEND, *notes) if notes else NOTES)
+    told = f"Drawing to scale, {size}: {len(marker.placements)} outlines in place, of these pieces: {names}."
+    yield Picture(draw, f"{title}. {told}", LEGEND)
+    yield Lines(tuple(notes) or NOTES[1:])
 
 
 def rib_part(plan: Plan, rib: RibAnswer) -> Picture:

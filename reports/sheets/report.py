@@ -23,10 +23,11 @@ class Lines:
 
 @dataclass(frozen=True, eq=False)
 class Picture:
-    """A picture, drawn once it is needed, and what it shows in words."""
+    """A picture, drawn once it is needed: what it shows in words, and how to read it."""
 
     draw: Callable[[], Figure]
     alt: str
+    caption: str = ""
 
 
 Part = Table | Lines | Picture

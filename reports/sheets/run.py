@@ -132,13 +132,13 @@ def _cost(run: RunPlan) -> Page:
             Lines(tuple(price_lines(cost, rule))),
             _by_size(run),
             *_sheet(run, "garment", cost.garment),
-            *_sheet(run, "run", cost.run),
+            *_sheet(run, "run", cost.run, starts_page=True),
             Lines(tuple(curve_lines(costing.curve, rule.currency, units))),
         ),
     )
 
 
-def _sheet(run: RunPlan, name: str, sheet: CostSheet) -> tuple[Table, Lines]:
+def _sheet(run: RunPlan, name: str, sheet: CostSheet, *, starts_page: bool = False) -> tuple[Table, Lines]:
     """A cost sheet, and how the lines that do not explain themselves come about."""
     units = run.order.written_in
     heads = (
@@ -158,7 +158,8 @@ def _sheet(run: RunPlan, name: str, sheet: CostSheet) -> tuple[Table, Lines]:
             number = Number(bare, write_quantity(line.quantity, line.measure, units, line.price))
         rows.append(Row((line.what, line.part, number, unit, line.price, money(line.amount))))
     rows.append(Row(("total", *[""] * 4, money(sheet.total)), "total"))
-    return Table(f"cost-of-{name}", sheet.title, heads, tuple(rows)), Lines(tuple(sheet_lines(sheet)))
+    table = Table(f"cost-of-{name}", sheet.title, heads, tuple(rows), starts_page=starts_page)
+    return table, Lines(tuple(sheet_lines(sheet)))
 
 
 def _by_size(run: RunPlan) -> Table:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import io
 from datetime import UTC, datetime
-from math import ceil
+from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from reports.sheets.report import Lines
 from reports.sheets.table import Kind, Number, Table, clean, written
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from reports.sheets.report import Page, Report
     from reports.sheets.table import Cell, Row
 
@@ -65,11 +67,11 @@ def _formats(book: Any) -> dict[str, Any]:
         "title": {"bold": True, "font_size": 14},
         "table": {"bold": True, "font_size": 12},
         "line": {"text_wrap": True, "valign": "top"},
-        "head text": {"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"},
+        "head text": {"bold": True, "bottom": 1, "text_wrap": True, "valign": "top", "align": "left", "indent": 1},
         "head number": {"bold": True, "bottom": 1, "text_wrap": True, "valign": "top", "align": "right"},
     }
     for kind, digits in FORMATS.items():
-        side = {"align": "left"} if kind == "text" else {"align": "right"}
+        side = {"align": "left", "indent": 1} if kind == "text" else {"align": "right"}
         own[f"line {kind}"] = {"num_format": digits, "text_wrap": kind == "text", "valign": "top"} | side
         own[f"subtotal {kind}"] = {"num_format": digits, "italic": True, "top": 4} | side
         own[f"total {kind}"] = {"num_format": digits, "bold": True, "top": 1} | side
@@ -118,7 +120,7 @@ class _Sheet:
         words = clean(words)
         self.sheet.merge_range(self.line, 0, self.line, len(self.widths) - 1, "", self.formats["line"])
         self.sheet.write_string(self.line, 0, words, self.formats["line"])
-        self.sheet.set_row(self.line, LINE * ceil(max(1, len(words)) / room))
+        self.sheet.set_row(self.line, LINE * len(wrap(words, room) or [""]))
         self.line += 1
 
     def _table(self, table: Table) -> int:
@@ -133,15 +135,22 @@ class _Sheet:
         for i, column in enumerate(table.columns):
             kind = "text" if column.kind == "text" else "number"
             self.sheet.write_string(heading, i, clean(column.full_heading), self.formats[f"head {kind}"])
+        self._high(column.full_heading for column in table.columns)
         self.line, start = heading + 1, heading + 1
         for row in table.rows:
             first = heading + 1 if row.role == "total" else start
+            self._high("" if isinstance(cell, Number) else cell for cell in row.cells)
             for i, cell in enumerate(row.cells):
                 self._cell(table, row, i, cell, first)
             self.line += 1
             start = self.line if row.role == "subtotal" else start
         self.line += 1
         return heading
+
+    def _high(self, cells: Iterable[str]) -> None:
+        """Make the line as high as the words of its cells need."""
+        lines = [len(wrap(clean(words), width - 1)) for words, width in zip(cells, self.widths, strict=False)]
+        self.sheet.set_row(self.line, LINE * max([1, *lines]))
 
     def _cell(self, table: Table, row: Row, i: int, cell: Cell, first: int) -> None:
         from xlsxwriter.utility import xl_range

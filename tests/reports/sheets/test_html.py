@@ -60,6 +60,7 @@ def test_pictures(page, the_run, plan) -> None:
     """There is a picture for each marker, each a sound SVG by itself, and each told in words."""
     _, tree = page
     pictures = tags(tree, "img")
+    assert len(tags(tree, "figcaption")) in (len(the_run.tickets), len(plan.markers))
     assert len(pictures) in (len(the_run.tickets), len(plan.markers) + len(plan.rib_plans))
     for picture in pictures:
         assert len(picture.attrib["alt"]) > 40
