@@ -6,8 +6,10 @@ import warnings
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
 from typing import TYPE_CHECKING
 
+import matplotlib
 import numpy as np
 from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
@@ -122,6 +124,11 @@ class Sheet:
 def font(size: float, bold: bool = False) -> FontProperties:
     """The one typeface, whatever the user's matplotlib settings are."""
     return FontProperties(family=FONT, size=size, weight="bold" if bold else "normal")
+
+
+def font_file(bold: bool = False) -> Path:
+    """The typeface's own file, for what embeds it without matplotlib."""
+    return Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"DejaVuSans{'-Bold' if bold else ''}.ttf"
 
 
 def printable(words: str) -> str:

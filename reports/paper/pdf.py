@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from reports.draw.sheet import FONT
+from reports.draw.sheet import FONT, font_file
 from reports.paper.drawing import POINT, Area, Stroke
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+    from pathlib import Path
 
     from reports.paper.drawing import Box, Drawing, Mark, Words
 
@@ -131,9 +131,7 @@ class Pdf:
 @cache
 def _register_fonts() -> None:
     """Make the pictures' typeface known; it is embedded, so that every printer has it."""
-    import matplotlib
     from reportlab.pdfbase import pdfmetrics, ttfonts
 
-    folder = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
-    for name, file in ((FONT, "DejaVuSans.ttf"), (BOLD, "DejaVuSans-Bold.ttf")):
-        pdfmetrics.registerFont(ttfonts.TTFont(name, str(folder / file)))
+    for name, is_bold in ((FONT, False), (BOLD, True)):
+        pdfmetrics.registerFont(ttfonts.TTFont(name, str(font_file(is_bold))))
