@@ -81,7 +81,7 @@ def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT) -> RunPlan:
     cut: dict[Kind, int] = {}
     for lot in list(lots_of(order, garments)):
         plans.append(plan_lot(order, garments, lot, cut, lay, effort))
-        cut = _as_ordered(plans[-1], garments) | cut
+        cut = _as_ordered(order, plans[-1], garments) | cut
     cut = {kind: number for kind, number in cut.items() if number}
     cloth = [
         (plan, key, buy_cloth(one, key, plan.plan.lays, on_pattern=_has_pattern(plan)))
@@ -97,14 +97,20 @@ def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT) -> RunPlan:
     return RunPlan(order, garments, tuple(plans), cut, tuple(of for of, _ in ribs), bought, tickets, costing)
 
 
-def _as_ordered(plan: LotPlan, garments: Garments) -> dict[Kind, int]:
-    """Garments that a part is cut for, by their colour: of one cloth for all colours, what is over is the first's."""
+def _as_ordered(order: Order, plan: LotPlan, garments: Garments) -> dict[Kind, int]:
+    """Garments that a part is cut for, by their colour.
+
+    Of one cloth for all colours each gets the least it may, then up to what is ordered, and the first what is over.
+    """
     found: dict[Kind, int] = Counter()
     for (key, size), number in plan.cut().items():
-        first, *others = plan.lot.stands_for[key]
-        for colour in others:
-            found[colour, size] = garments.ordered[colour, size]
-        found[first, size] = number - sum(found[colour, size] for colour in others)
+        colours = plan.lot.stands_for[key]
+        for goal in (order.tolerance.least, int):
+            for colour in colours:
+                more = min(number, goal(garments.ordered[colour, size]) - found[colour, size])
+                found[colour, size] += more
+                number -= more
+        found[colours[0], size] += number
     return found
 
 

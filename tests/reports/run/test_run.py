@@ -196,3 +196,11 @@ def test_no_size_is_lost_in_the_reading() -> None:
     """All that is ordered is drafted: sizes in the table's order."""
     order = ordered((r"^rust = \{ S = 3, L = 2 \}", "rust = { L = 2, S = 3, M = 1 }"))
     assert order.quantity["rust"] == {"L": 2, "S": 3, "M": 1}
+
+
+def test_one_cloth_for_all_colours() -> None:
+    """One shell cloth for both colours, one under allowed: each colour is cut between its least and what is ordered."""
+    second = r"\[\[fabric\]\]\nname = \"navy canvas\"(\n.+)*"
+    run = planned((r'^colour = "rust" .*$', ""), (second, ""), (r"^# under = 0", "under = 1"))
+    for kind, number in run.garments.ordered.items():
+        assert max(0, number - 1) <= run.cut.get(kind, 0) <= number
