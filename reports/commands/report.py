@@ -11,7 +11,7 @@ import typer
 from reports.commands.chart import Sizes, Widths, laid_chart
 from reports.commands.many import DEFAULT_ITERATIONS, LayMany, ManySeconds, ManyWorkers, NoCache
 from reports.commands.run import RUN_ITERATIONS, plan_order
-from reports.shared import AsJson, Force, Iterations, Search, Seed, answer, emit, leave, show_files
+from reports.shared import AsJson, Force, Search, Seed, answer, emit, leave, show_files
 
 if TYPE_CHECKING:
     from reports.sheets.report import Report
@@ -34,7 +34,12 @@ def report(
     ] = False,
     widths: Widths = None,
     sizes: Sizes = None,
-    iterations: Iterations = None,
+    iterations: Annotated[
+        int | None,
+        typer.Option(
+            min=0, help="Rounds of search for each marker: by default 60 of a job, 300 of a chart or an order."
+        ),
+    ] = None,
     seconds: ManySeconds = None,
     seed: Seed = 0,
     workers: ManyWorkers = None,
