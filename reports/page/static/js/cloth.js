@@ -16,7 +16,7 @@ const KINDS = [
 
 export function show(element, app) {
   const { project, change, catalogue } = app;
-  const faults = el("ul", { class: "remarks", role: "alert" });
+  const faults = el("ul", { class: "remarks" });
   let fields = [];
 
   const checker = drafter({
@@ -42,7 +42,7 @@ export function show(element, app) {
   const sections = el("div", { class: "stack" });
   element.append(el("h1", { text: "What could it be made of?" }),
     el("p", { class: "lead", text: "Put the cloths you could buy side by side: each is laid and priced, and the cheapest that works is named." }),
-    faults, sections, nextSteps(app, "cloth"));
+    el("div", { role: "alert" }, faults), sections, nextSteps(app, "cloth"));
   fill();
   return () => checker.end();
 }

@@ -38,7 +38,7 @@ export function freshId(stem) {
 
 /** "across_shoulder" as people read it. */
 export function spoken(name) {
-  const words = String(name).replaceAll("_", " ");
+  const words = String(name).replace(/([a-z])_(?=[a-z])/g, "$1 ");
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 

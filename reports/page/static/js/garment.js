@@ -11,9 +11,9 @@ import { formatField, formatSize } from "./units.js";
 export function show(element, app) {
   const { catalogue, project, change } = app;
   const form = el("form", { class: "card", on: { submit: (event) => event.preventDefault() } });
-  const drawing = el("div", { class: "pieces" });
+  const drawing = el("div", { class: "pieces", tabindex: 0, role: "region", "aria-label": "Pieces" });
   const beside = el("div", { class: "beside" });
-  const faults = el("ul", { class: "remarks", role: "alert" });
+  const faults = el("ul", { class: "remarks" });
   let fields = [];
   let draft = null;
 
@@ -49,22 +49,23 @@ export function show(element, app) {
 
   const fill = () => {
     const { job } = project.data;
-    const garment = catalogue.garments.find((each) => each.name === job.garment) ?? catalogue.garments[0];
+    const garment = catalogue.garments.find((each) => each.name === job.garment);
+    if (!garment) { form.replaceChildren(el("p", { text: "These pieces come from a pattern file." }), howMany(app)); return redraft(); }
     const first = new Set(Object.keys(catalogue.template_job.style ?? {}));
     const made = garment.options.map((option) => optionField(option, job, change, redraft));
     fields = made;
     const [usual, more] = [made.filter((_, i) => first.has(garment.options[i].name)), made.filter((_, i) => !first.has(garment.options[i].name))];
     form.replaceChildren(
-      el("div", { class: "fields" }, whichGarment(app, fill, redraft), howMany(app)),
+      el("div", { class: "fields" }, whichGarment(app, fill), howMany(app)),
       el("h2", { text: "Style" }), el("div", { class: "fields" }, usual.map((field) => field.element)),
       more.length && el("details", {}, el("summary", { text: `More about the style (${more.length})` }),
         el("div", { class: "fields" }, more.map((field) => field.element))));
-    redraft();
+    return redraft();
   };
 
   const resized = new ResizeObserver(debounced(paint, 150));
   element.append(el("h1", { text: "Garment and style" }),
-    el("div", { class: "two wide" }, form, el("div", { class: "sticky" }, faults, drawing, beside)), nextSteps(app, "garment"));
+    el("div", { class: "two wide drafting" }, form, el("div", { class: "sticky" }, el("div", { role: "alert" }, faults), drawing), beside), nextSteps(app, "garment"));
   fill();
   resized.observe(element);
   return () => { resized.disconnect(); checker.end(); };
@@ -72,11 +73,11 @@ export function show(element, app) {
 
 const whoLink = (app) => el("a", { href: `#/${encodeURIComponent(app.project.id)}/who` }, "Go to the measurements");
 
-function whichGarment({ catalogue, project, change }, fill, redraft) {
+function whichGarment({ catalogue, project, change }, fill) {
   return choiceField({
     name: "garment", label: "Garment", value: project.data.job.garment,
     choices: catalogue.garments.map((each) => [each.name, spoken(each.title)]),
-    store: (value) => { change(({ job }) => { job.garment = value; job.style = {}; }); fill(); redraft(); },
+    store: (value) => { change(({ job }) => { job.garment = value; job.style = {}; }); fill(); },
   }).element;
 }
 
@@ -119,7 +120,7 @@ function byDefault(option) {
 
 function notes({ remarks = [], notes: told = [] }) {
   const lines = [...remarks, ...told];
-  return lines.length && el("ul", { class: "remarks" }, lines.map((words) => el("li", { text: words })));
+  return lines.length && el("ul", { class: "remarks" }, lines.map((words) => el("li", { text: spoken(words) })));
 }
 
 function measures({ measures: sizes = {} }) {

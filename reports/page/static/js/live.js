@@ -3,7 +3,7 @@
 import { button, el, say, svg } from "./dom.js";
 import { drawMarker } from "./marker.js";
 import { units } from "./settings.js";
-import { formatAlong, formatTime } from "./units.js";
+import { formatAlong, formatSize, formatTime } from "./units.js";
 
 /** `{element, progress, state, said, end}`; `stop` is run by the button. */
 export function liveView(job, { stop }) {
@@ -25,17 +25,17 @@ export function liveView(job, { stop }) {
 
   const paint = (progress) => {
     const points = found.get(progress.fabric) ?? [];
-    length.textContent = formatAlong(progress.length_mm, units());
-    about.textContent = [nameOf(job, progress.fabric), progress.spread?.replaceAll("-", " "),
+    length.textContent = formatSize(progress.length_mm, units());
+    about.textContent = [formatAlong(progress.length_mm, units()), nameOf(job, progress.fabric), progress.spread?.replaceAll("-", " "),
       progress.density && `${percent(progress.density)} of the cloth used`].filter(Boolean).join(" · ");
     if (progress.layout) drawMarker(drawing, progress.layout, { units: units(), isLive: true });
     curve.replaceChildren(points.length > 1 ? stepCurve(points) : "");
-    say(`${formatAlong(progress.length_mm, units())} so far`, { rarely: true });
+    say(`${formatSize(progress.length_mm, units())} so far`, { rarely: true });
   };
 
   return {
     element: el("section", { class: "card live" },
-      el("div", { class: "head" }, el("div", {}, el("h2", {}, el("span", { class: "pulse", "aria-hidden": "true" }), "Looking for the shortest layout"), length, about),
+      el("div", { class: "head progress" }, el("div", {}, el("h2", {}, el("span", { class: "pulse", "aria-hidden": "true" }), "Looking for the shortest layout"), length, about),
         el("div", { class: "stack end" }, stopping, el("p", { class: "quiet" }, "Looking for ", clock), curve)),
       told, drawing),
     progress: (progress) => {

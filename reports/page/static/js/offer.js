@@ -10,7 +10,7 @@ const number = (name, label, help, more) => ({ make: numberField, name, label, h
 const choice = (name, label, choices, help = null) => ({ make: choiceField, name, label, help, choices });
 const tick = (name, label, help = null) => ({ make: tickField, name, label, help });
 
-const NAP = [["false", "None: pieces may lie head to foot"], ["true", "One way: nap, pile or one-way print"], ["by garment", "One way within each garment"]];
+const NAP = [["false", "None"], ["true", "One way"], ["by garment", "One way by garment"]];
 const SOLD = "The step the shop sells in";
 const PRICE = "For a yd, m, kg or lb, such as 16.50 / yd";
 
@@ -19,7 +19,7 @@ const FABRIC = [
   length("width", "Width", "Full width; of a tube, once opened", { needed: true }),
   length("selvedge", "Selvedge", "Each side; no piece is cut of it"),
   choice("spread", "How it lies", null),
-  choice("nap", "Direction", NAP),
+  choice("nap", "Nap or print", NAP, "One way: a nap, a pile or a print that makes all pieces point alike"),
   length("sold_by", "Sold by", SOLD),
   text("price", "Price", PRICE, { length: 30 }),
 ];

@@ -20,8 +20,11 @@ function box(outline) {
   return { left, top, width: Math.max(...across) - left, height: Math.max(...along) - top };
 }
 
+const NARROW = 960; // px: below that the pieces stand in one row above the form
+
 /** Pixels for each mm at which the pieces fill the element well without being taller than a screen. */
 function scaleFor(element, boxes) {
+  if (innerWidth < NARROW) return (0.17 * innerHeight) / Math.max(...boxes.map((each) => each.height));
   const width = Math.max(240, element.clientWidth);
   const area = boxes.reduce((sum, each) => sum + each.width * each.height, 0);
   const byArea = Math.sqrt((width * Math.max(360, Math.min(innerHeight * 0.8, width)) * 0.5) / area);

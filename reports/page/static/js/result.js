@@ -1,10 +1,10 @@
 /** An answer: yards to buy in large type, what it costs, the drawing, and how far from the best it can be. */
 
-import { button, el, say, spoken } from "./dom.js";
+import { button, el, say, spoken, svg } from "./dom.js";
 import { percent } from "./live.js";
 import { drawMarker } from "./marker.js";
 import { units } from "./settings.js";
-import { formatAlong, formatSize, formatTime } from "./units.js";
+import { formatSize, formatTime } from "./units.js";
 
 /** The whole answer; `told` is the search as it ended, `asked` what was asked. */
 export function shownResult(app, asked, told) {
@@ -25,7 +25,7 @@ export function shownResult(app, asked, told) {
     several && comparison(plan.fabrics, chosen, pick),
     drawn,
     ribs(plan.ribs ?? [], rib),
-    remarks(plan, words, told));
+    remarks(plan, words, told, app.catalogue));
 }
 
 const partOf = (fabric) => fabric.part ?? "shell";
@@ -111,11 +111,18 @@ function proof(fabric, words) {
   const at = words.findIndex((line) => line.startsWith("Buy ") && line.includes(` of ${fabric.name}`));
   const own = at < 0 ? [] : words.slice(at + 1, words.findIndex((line, i) => i > at && !line.startsWith("  ")) >>> 0);
   return [
-    el("meter", { min: 0, max: 1, value: share, "aria-label": "How close to the best possible" }),
+    gauge(share),
+    el("p", { class: "ends" }, el("span", { text: `proved: ${formatSize(fabric.bound_mm, units())} at least` }), el("span", { text: `laid: ${formatSize(fabric.marker_mm, units())}` })),
     el("p", {}, el("b", { text: `${percent(fabric.density_percent)} of the cloth becomes pieces. ` }),
-      own.length ? own[0].trim() : `No layout in this spread is shorter than ${formatAlong(fabric.bound_mm, units())}.`),
+      own.length ? own[0].trim() : `No layout in this spread is shorter than ${formatSize(fabric.bound_mm, units())}.`),
     own.length > 1 && el("details", {}, el("summary", { text: "Other ways to lay it" }), el("ul", {}, own.slice(1).map((line) => el("li", { text: line.trim() })))),
   ].filter(Boolean);
+}
+
+/** How much of the layout's length is proved to be needed. */
+function gauge(share) {
+  return svg("svg", { class: "gauge", role: "img", "aria-label": `${percent(share)} of this length is proved to be needed`, viewBox: "0 0 100 10", preserveAspectRatio: "none" },
+    svg("rect", { class: "all", width: 100, height: 10 }), svg("rect", { class: "needed", width: (100 * share).toFixed(1), height: 10 }));
 }
 
 function additions(fabric) {
@@ -133,10 +140,9 @@ function ribs(offers, chosen) {
       rib === chosen && offers.length > 1 && el("em", { text: "best" })))));
 }
 
-function remarks(plan, words, told) {
-  const cautions = told.result.cautions ?? [];
+function remarks(plan, words, told, { cautions = [] }) {
   const rest = words.filter((line) => /^Cheapest /.test(line));
   return el("section", { class: "card" }, el("h2", { text: "Before you cut" }),
-    el("ul", { class: "remarks" }, [...rest, ...(plan.remarks ?? []), ...cautions].map((line) => el("li", { text: line }))),
-    el("p", { class: "quiet", text: `Checked by a second program part that shares nothing with the search. Looked for ${formatTime(told.seconds)}, seed ${plan.seed}.` }));
+    el("ul", { class: "remarks" }, [...rest, ...(plan.remarks ?? []), ...cautions].map((line) => el("li", { text: spoken(line) }))),
+    el("p", { class: "quiet", text: `Checked by a second reckoning that shares nothing with the search. Looked for ${formatTime(told.seconds)}, seed ${plan.seed}.` }));
 }

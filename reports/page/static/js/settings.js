@@ -39,7 +39,7 @@ function setTheme(value) {
   dispatchEvent(new Event("ellwand-theme"));
 }
 
-/** Fill the header's settings. */
+/** Fill in the settings: units above, colours below. */
 export function showSettings() {
   const choices = (name, words, options, current, set) =>
     el("fieldset", { class: "switch" },
@@ -48,8 +48,10 @@ export function showSettings() {
         el("label", {},
           el("input", { type: "radio", name, value, checked: value === current, on: { change: () => set(value) } }),
           el("span", { text: label }))));
-  document.getElementById("settings").replaceChildren(
+  document.getElementById("units").replaceChildren(
     choices("units", "Lengths in", [["in", "inches"], ["cm", "cm"]], units(), setUnits),
+  );
+  document.getElementById("theme").replaceChildren(
     choices("theme", "Colours", [["auto", "auto"], ["light", "light"], ["dark", "dark"]], read("theme", "auto"), setTheme),
   );
 }

@@ -60,10 +60,9 @@ export function formatField(mm, units) {
   return units === "cm" ? `${Math.round(mm) / 10} cm` : `${formatFraction(mm / INCH, 16)} in`;
 }
 
-/** A length along the cloth, as it is measured at the table: yards and inches, or metres. */
+/** A length along the cloth, as it is sold: yards or metres. */
 export function formatAlong(mm, units) {
-  if (units === "cm") return `${(mm / 1000).toFixed(3)} m`;
-  return mm < YARD ? `${formatFraction(mm / INCH)} in` : `${(mm / YARD).toFixed(2)} yd (${formatFraction(mm / INCH)} in)`;
+  return units === "cm" ? `${(mm / 1000).toFixed(2)} m` : `${(mm / YARD).toFixed(2)} yd`;
 }
 
 /** Seconds as 8 s, 1 min 20 s. */

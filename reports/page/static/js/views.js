@@ -14,10 +14,10 @@ export const STEPS = [
 /** What else can be looked at. */
 export const ROOMS = [
   { name: "compare", title: "Compare", load: () => import("./compare.js") },
-  { name: "chart", title: "Chart of sizes", load: () => import("./chart.js") },
+  { name: "chart", title: "Chart", load: () => import("./chart.js") },
   { name: "run", title: "Run", load: () => import("./run.js") },
   { name: "downloads", title: "Files", load: () => import("./downloads.js") },
-  { name: "uploads", title: "Pattern files", load: () => import("./uploads.js") },
+  { name: "uploads", title: "Patterns", load: () => import("./uploads.js") },
 ];
 
 /** Outside any project. */

@@ -21,8 +21,10 @@ export function show(element, app) {
   const checker = drafter({
     job: () => project.data.job,
     pick: (job) => bodyAndStyle({ ...job, style: {} }),
-    onDraft: ({ remarks: told = [] }) => remarks.replaceChildren(...told.map((words) => el("li", { text: words }))),
-    onErrors: (errors) => remarks.replaceChildren(...sayErrors(fields, errors).map(({ message }) => el("li", { class: "wrong", text: message }))),
+    onDraft: ({ remarks: told = [] }) => remarks.replaceChildren(...(told.length ? told : ["All there, and all usual."]).map((words) => el("li", { text: spoken(words) }))),
+    onErrors: (errors) => remarks.replaceChildren(
+      ...sayErrors(fields, errors).map(({ message }) => el("li", { class: "wrong", text: spoken(message) })),
+      el("li", { class: "wrong", text: "This does not go together yet: see what is marked." })),
   });
   const check = () => {
     const missing = lacking(project.data.job, catalogue);
@@ -45,7 +47,7 @@ export function show(element, app) {
       check();
     }))];
     form.replaceChildren(el("h2", { text: "Measurements" }),
-      el("p", { class: "help", text: "Close to the body, without ease: the tape flat and level, not pulled tight." }),
+      el("p", { class: "help", text: `Close to the body, without ease: the tape flat and level, not pulled tight. A bare number is taken to be in ${units() === "cm" ? "cm" : "inches"}.` }),
       el("div", { class: "fields" }, fields.map((field) => field.element)));
     check();
   };
@@ -58,7 +60,12 @@ export function show(element, app) {
   };
 
   side.append(el("section", { class: "card" }, el("h2", { text: "Checked as you write" }), remarks), sizePicker(catalogue, take));
-  element.append(el("h1", { text: "Who is it for?" }), el("div", { class: "two" }, form, side), nextSteps(app, "who"));
+  element.append(el("h1", { text: "Who is it for?" }));
+  if (project.data.job.pieces_file) {
+    element.append(el("p", { class: "lead", text: "The pieces come from a pattern file: there is nothing to measure." }), nextSteps(app, "who"));
+    return undefined;
+  }
+  element.append(el("div", { class: "two" }, form, side), nextSteps(app, "who"));
   fill();
   clientShelf(app, take).then((shelf) => side.append(shelf)).catch(() => {});
   return () => checker.end();
@@ -84,6 +91,7 @@ function measureField(measurement, body, isNeeded, store) {
 function sizePicker({ tables = [] }, take) {
   const sizes = el("div", { class: "chips" });
   const source = el("p", { class: "help" });
+  const origin = el("details", {}, el("summary", { text: "Where these figures come from" }), source);
   const showTable = (name) => {
     const table = tables.find((each) => each.name === name) ?? tables[0];
     source.textContent = table.source ?? "";
@@ -97,5 +105,5 @@ function sizePicker({ tables = [] }, take) {
     name: "table", label: "Table", value: tables[0].name, choices: tables.map((each) => [each.name, spoken(each.title)]), store: showTable,
   });
   showTable(tables[0].name);
-  return el("section", { class: "card" }, el("h2", { text: "Or a size" }), table.element, sizes, source);
+  return el("section", { class: "card" }, el("h2", { text: "Or begin from a size" }), table.element, sizes, origin);
 }
