@@ -45,6 +45,7 @@ def _strokes(piece: Piece, move: Floats) -> list[Stroke]:
     lines = [Stroke(piece.cut_line + move), Stroke(piece.sew_line + move, "sew")]
     if piece.fold_edge is not None:
         lines += [Stroke(piece.fold_edge.points + move, style, closed=False) for style in ("bare", "fold")]
+    lines += [Stroke(np.array(line.points) + move, "thin", closed=False) for line in piece.inner]
     lines.append(Stroke(np.array(piece.grain) + move, "thin", closed=False))
     for notch in piece.notches:
         at = np.array(notch.point) + move

@@ -36,9 +36,7 @@ def report(
     sizes: Sizes = None,
     iterations: Annotated[
         int | None,
-        typer.Option(
-            min=0, help="Rounds of search for each marker: by default 60 of a job, 300 of a chart or an order."
-        ),
+        typer.Option(min=0, help="Rounds of search for each marker: by default 60 of a job, else 300."),
     ] = None,
     seconds: ManySeconds = None,
     seed: Seed = 0,
