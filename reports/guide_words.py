@@ -198,9 +198,11 @@ def lead_texts(guide: Guide, stage: Stage) -> tuple[str, ...]:
 def _opening_texts(guide: Guide, stage: Stage) -> tuple[str, ...]:
     """How the cloth is opened out behind a stretch that is marked."""
     before, units = guide.stages[stage.number - 2], guide.units
+    first, last = before.steps[0].number, before.steps[-1].number
+    steps = f"step {first}" if first == last else f"steps {first} to {last}"
     line, end = format_size(stage.start, units), format_size(guide.chalked.marker.length, units)
     return (
-        f"Look over steps {before.steps[0].number} to {before.steps[-1].number}, and cut their pieces as the last two"
+        f"Look over {steps}, and cut their pieces as the last two"
         f" steps say. Then cut straight across along the line {line} from the start, and take what is left of the"
         " folded cloth away.",
         f"Unfold the rest. {_laying(guide, stage)} Smooth it, and weight it down. Lay the tape with its {line} on the"
