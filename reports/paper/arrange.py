@@ -51,7 +51,7 @@ def arrange(outlines: Sequence[Floats], names: Sequence[str], paper: Paper) -> l
     Raises
     ------
     PaperError
-        If a piece is wider than the roll.
+        If a piece is wider than the roll, or they take too many sheets.
     """
     best: tuple[tuple[int, float], list[Pose]] | None = None
     for way in paper.ways():
@@ -62,7 +62,7 @@ def arrange(outlines: Sequence[Floats], names: Sequence[str], paper: Paper) -> l
             if best is None or (sheets, marker.length) < best[0]:
                 best = (sheets, marker.length), poses
     if best is None:
-        raise PaperError(f"a piece is wider than the {paper.name}: choose a wider roll, or sheets with --paper")
+        raise PaperError(f"a piece is wider than {paper.name}: choose a wider roll, or sheets with --paper")
     return best[1]
 
 

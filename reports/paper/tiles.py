@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from reports.errors import PaperError
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -20,6 +22,9 @@ if TYPE_CHECKING:
 
 RIM = 2.0
 """Beyond the outermost lines, so that they are printed in their full width, mm."""
+
+MOST_SHEETS = 2000
+"""More are a mistake in a size, or call for a roll."""
 
 OVERLAP = 10.0
 """Width of the strip that the next sheet is glued over, mm: common practice, no source."""
@@ -85,10 +90,20 @@ def tile(shapes: Sequence[BaseGeometry], box: Box, paper: Paper, overlap: float 
         What must be covered, mm.
     overlap
         Width of those strips, mm.
+
+    Raises
+    ------
+    PaperError
+        If there are too many.
     """
     left, low, right, top = box
     columns, across = steps(right - left, paper.wide, overlap)
     rows, down = steps(top - low, paper.high, overlap)
+    if rows * columns > MOST_SHEETS:
+        raise PaperError(
+            f"{columns} sheets of {paper.name} across and {rows} down are more than {MOST_SHEETS}: check the sizes, or"
+            " choose larger paper or a --roll"
+        )
     drawn = np.array(shapes, dtype=object)
     shapely.prepare(drawn)
     tiles = []
