@@ -62,7 +62,7 @@ def guide(
     guides = {first - 1 + number: guide_of(found, asked.written_in) for number, found in plan.markers}
     written: list[Path] = []
     for number, one in guides.items():
-        written += _write(one, number, _title(asked, one), folder) if folder else []
+        written += write_guide(one, number, guide_title(asked, one), folder) if folder else []
     if as_json:
         plain = [{"number": number, **guide_to_plain(one)} for number, one in guides.items()]
         emit(json.dumps({"job": asked.name, "units": asked.units, "seed": seed, "guides": plain}))
@@ -70,34 +70,36 @@ def guide(
         from reports.words import refusal_lines
 
         for one in guides.values():
-            show(*guide_lines(one, _title(asked, one)), "")
+            show(*guide_lines(one, guide_title(asked, one)), "")
         show(*refusal_lines(plan))
         show_files(written)
     leave(signalled)
 
 
-def _title(job: Job, guide: Guide) -> str:
+def guide_title(job: Job, guide: Guide) -> str:
+    """What is made, and of which cloth."""
     title = job.model().title
     return f"{title[0].upper()}{title[1:]}, on {guide.plan.offer.name}"
 
 
-def _names(number: int, stages: int) -> list[str]:
+def guide_names(number: int, stages: int) -> list[str]:
+    """The files of a cloth's guide, whose marker is cut in so many stages."""
     drawings = [f"guide-{number}-stage-{n}.{kind}" for n in range(1, stages + 1) for kind in ("pdf", "png")]
     return [f"guide-{number}.txt", *drawings]
 
 
 def _planned(folder: Path, numbers: range) -> list[Path]:
-    return [folder / name for number in numbers for name in _names(number, MOST_STAGES)]
+    return [folder / name for number in numbers for name in guide_names(number, MOST_STAGES)]
 
 
-def _write(guide: Guide, number: int, title: str, folder: Path) -> list[Path]:
+def write_guide(guide: Guide, number: int, title: str, folder: Path) -> list[Path]:
     """Write one cloth's text, and a drawing for each stage; the files written."""
     from reports.draw.files import save
     from reports.draw.guide import stage_page
     from reports.guide_words import guide_lines
     from reports.output import write_text
 
-    text, *drawings = (folder / name for name in _names(number, len(guide.stages)))
+    text, *drawings = (folder / name for name in guide_names(number, len(guide.stages)))
     write_text(text, "\n".join(guide_lines(guide, title)) + "\n")
     for i, stage in enumerate(guide.stages):
         figure = stage_page(guide, stage, title=title)

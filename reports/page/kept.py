@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from functools import lru_cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from nesting.errors import CheckError
@@ -19,7 +20,6 @@ from reports.plan import Plan, draft_job, plan_ribs
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from pathlib import Path
 
     from nesting.problem import Problem
     from nesting.spread import Spread
@@ -124,10 +124,14 @@ class Kept:
         )
 
 
+def kept_of_payload(payload: dict[str, Any]) -> Kept:
+    """What is kept of the job that a search was asked for, the same object each time."""
+    return _kept_of(json.dumps(payload["job"]), payload.get("uploads"))
+
+
 @lru_cache(maxsize=JOBS_KEPT)
-def kept_of(text: str, uploads: Path | None) -> Kept:
-    """What is kept of a job, given as JSON text as it was sent; see `job_of`."""
-    return Kept(job_of(json.loads(text), uploads))
+def _kept_of(text: str, uploads: str | None) -> Kept:
+    return Kept(job_of(json.loads(text), Path(uploads) if uploads else None))
 
 
 def _passed_over(offer: FabricOffer, passed: dict[str, Any], problem: Problem) -> PassedOver:

@@ -7,16 +7,16 @@ import threading
 import time
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple, get_args
+from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, get_args
 
 from nesting import prepare
 from nesting.listener import Listener
 from nesting.stop import AnyOf, Interrupted
+from pieces.errors import unknown_key
 from reports.answers import Effort
 from reports.cache import MarkerCache
-from reports.errors import JobError
 from reports.machine import layout_to_plain
-from reports.page.errors import StateError
+from reports.page.errors import FieldFault, FieldsError, StateError
 from reports.page.fields import job_of, order_of
 from reports.page.shown import many_shown, plan_shown
 from reports.plan import plan_job
@@ -84,24 +84,23 @@ def task_of(kind: str, payload: dict[str, Any]) -> Task:
     Raises
     ------
     FieldsError
-        If anything is wrong with the job or the order.
-    JobError
-        If an option is not known, or makes no sense.
+        If anything is wrong with the job, the order or the options.
     """
     options = {key: value for key, value in (payload.get("options") or {}).items() if value is not None}
     known = OPTIONS[kind] | {"seed": int}
     for key, value in options.items():
         if key not in known:
-            raise JobError(f"unknown option {key!r} of {kind}: known are {', '.join(known)}")
+            raise _fault(f"options.{key}", unknown_key(key, list(known)))
         if type(value) is not known[key] or (isinstance(value, int) and not 0 <= value < 2**31):
-            raise JobError(f"{key} is written as {'text' if known[key] is str else 'a whole number, 0 or more'}")
+            said = "text" if known[key] is str else "a whole number, 0 or more"
+            raise _fault(f"options.{key}", f"write {said}, not {value!r}")
     _check_choices(options)
     if kind == "run":
         return Task(kind, order_of(payload.get("order")), payload.get("effort") or "good", options)
     uploads = payload.get("uploads")
     job = job_of(payload.get("job"), Path(uploads) if uploads else None)
     if kind == "buy" and not job.fabric:
-        raise JobError("there is no cloth to lay the pieces on: add one, with at least its width")
+        raise _fault("fabric", "there is no cloth to lay the pieces on: add one, with at least its width")
     return Task(kind, job, payload.get("effort") or "good", options)
 
 
@@ -112,7 +111,11 @@ def _check_choices(options: dict[str, Any]) -> None:
 
     for key, known in (("sizes", TABLES), ("nap", get_args(NapAsked)), ("spread", get_args(SpreadAsked))):
         if key in options and options[key] not in known:
-            raise JobError(f"{key}: {options[key]!r} is not one of {', '.join(known)}")
+            raise _fault(f"options.{key}", f"{options[key]!r} is not one of {', '.join(known)}")
+
+
+def _fault(field: str, message: str) -> FieldsError:
+    return FieldsError([FieldFault(field, message)])
 
 
 def run_task(kind: str, payload: dict[str, Any], emit: Emit, told_to_stop: Callable[[], bool]) -> dict[str, Any]:
@@ -213,6 +216,14 @@ class _Shows(Listener):
         )
 
 
+class Lays(Protocol):
+    """Lays problems, by default with the effort of the search; None for those that could not be laid."""
+
+    def __call__(self, problems: Sequence[Problem], stint: Stint | None = None, /) -> list[Marker | None]:
+        """Lay them."""
+        ...
+
+
 class LaysMany:
     """Lays many markers, those of earlier searches taken from the user's cache.
 
@@ -250,7 +261,7 @@ class LaysMany:
         self._emit({"done": self._done, "total": self._total})
 
 
-def laid_of(task: Task, lay: LaysMany) -> Curve | Chart | list[Saving] | RunPlan:
+def laid_of(task: Task, lay: Lays) -> Curve | Chart | list[Saving] | RunPlan:
     """What a search that lays many markers comes to."""
     if task.kind == "widths":
         return _curve(task, lay)
@@ -269,7 +280,7 @@ def laid_of(task: Task, lay: LaysMany) -> Curve | Chart | list[Saving] | RunPlan
     return plan_run(task.subject, lay)
 
 
-def _curve(task: Task, lay: LaysMany) -> Curve:
+def _curve(task: Task, lay: Lays) -> Curve:
     from reports.series import cloth_of, width_range
     from reports.widths import plan_curve
 
