@@ -22,6 +22,7 @@ from reports.commands.print import print as print_out
 from reports.commands.report import report
 from reports.commands.run import run
 from reports.commands.saves import saves
+from reports.commands.serve import serve
 from reports.commands.sizes import sizes
 from reports.commands.widths import widths
 from reports.shared import (
@@ -234,6 +235,9 @@ app.command(epilog="Example:  ellwand run forty.toml --out forty")(run)
 
 
 app.command(epilog="Example:  ellwand report jacket.toml --out jacket.html")(report)
+
+
+app.command(epilog="Example:  ellwand serve")(serve)
 
 
 def _template(name: str = "job") -> str:

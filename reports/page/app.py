@@ -10,18 +10,18 @@ from typing import TYPE_CHECKING
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
-from reports.page import door, routes_projects, routes_searches
+from reports.page import door, routes_projects, routes_searches, routes_work
 from reports.page.guard import Guard
 from reports.page.queue import Searches
 from reports.page.replies import add_handlers
-from reports.page.worker import default_task
+from reports.page.worker import default_check, default_task
 
 if TYPE_CHECKING:
     from collections.abc import AsyncIterator, Iterable
 
     from reports.page.session import Session
     from reports.page.store import Store
-    from reports.page.worker import Task
+    from reports.page.worker import Check, Task
 
 
 def create_app(
@@ -32,6 +32,7 @@ def create_app(
     names: Iterable[str] = (),
     any_address: bool = False,
     task: Task = default_task,
+    check: Check = default_check,
     workers: int | None = None,
 ) -> FastAPI:
     """The app, which closes the store when it ends.
@@ -44,13 +45,13 @@ def create_app(
         Where it is served.
     names, any_address
         Names of this machine beside ``localhost`` under which it is reached, and whether by any numeric address.
-    task, workers
-        What the searches do, and in how many processes.
+    task, check, workers
+        What the searches do, what looks at them first, and in how many processes they run.
     """
 
     @asynccontextmanager
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
-        app.state.searches = Searches(store, task, workers)
+        app.state.searches = Searches(store, task, check, workers=workers)
         yield
         app.state.searches.close()
         store.close()
@@ -69,7 +70,7 @@ def create_app(
     hosts |= {host.removesuffix(":80") for host in hosts if port == 80}
     app.add_middleware(Guard, session=session, hosts=frozenset(hosts), any_address=any_address, cookie=app.state.cookie)
     add_handlers(app)
-    for router in (door.router, routes_projects.router, routes_searches.router):
+    for router in (door.router, routes_projects.router, routes_searches.router, routes_work.router):
         app.include_router(router)
     app.mount("/", StaticFiles(directory=str(files("reports.page") / "static")), name="static")
     return app

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from reports.page.errors import FullError, StateError
 from reports.page.search import Search
-from reports.page.worker import Task, Worker, default_task
+from reports.page.worker import Check, Task, Worker, default_check, default_task
 
 if TYPE_CHECKING:
     from reports.page.store import Store
@@ -25,6 +25,9 @@ MOST_WORKERS = 4
 
 MOST_REMEMBERED = 40
 """Ended searches in memory, with their events; older ones are read from the store."""
+
+UPLOADS = "uploads"
+"""Folder of pattern files that were sent, in that of saved work."""
 
 LOST = "the server ended before this search was done: start it again"
 
@@ -39,8 +42,8 @@ class Searches:
     ----------
     store
         Where they are kept, so that nothing that was found is lost.
-    task
-        What the workers do.
+    task, check
+        What the workers do, and what looks at what is asked of them first.
     workers
         How many processes; by default one less than there are cores, so that the page stays quick.
     most_waiting
@@ -48,10 +51,16 @@ class Searches:
     """
 
     def __init__(
-        self, store: Store, task: Task = default_task, workers: int | None = None, most_waiting: int = MOST_WAITING
+        self,
+        store: Store,
+        task: Task = default_task,
+        check: Check = default_check,
+        *,
+        workers: int | None = None,
+        most_waiting: int | None = None,
     ) -> None:
         self.is_closing = False
-        self._store, self._most_waiting = store, most_waiting
+        self._store, self._check, self._most_waiting = store, check, most_waiting or MOST_WAITING
         self._known: dict[str, Search] = {}
         self._waiting: deque[Search] = deque()
         self._changed = threading.Condition()
@@ -72,14 +81,16 @@ class Searches:
         ------
         FullError
             If too many wait already.
+        PieceError, NestingError, ReportError
+            If there is something wrong with what is asked for.
         """
+        payload = payload | {"uploads": str(self._store.folder / UPLOADS)}
+        self._check(kind, payload)
         search = Search(secrets.token_hex(16), kind, payload)
         search.turn("waiting")
         with self._changed:
             if self.is_closing or len(self._waiting) >= self._most_waiting:
-                raise FullError(
-                    f"{len(self._waiting)} searches are waiting already: try again in a minute, or stop one"
-                )
+                raise FullError(f"{len(self._waiting)} searches wait already: try again in a minute, or stop one")
             self._store.keep_search(search.kept())
             self._known[search.id] = search
             self._waiting.append(search)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 import logging
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 from fastapi.exceptions import RequestValidationError
-from pydantic import BaseModel
+from pydantic import AfterValidator, BaseModel
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
@@ -21,6 +21,19 @@ if TYPE_CHECKING:
     from starlette.requests import Request
 
 OURS = "something went wrong in ellwand itself: the terminal it was started from shows what"
+
+
+def _as_json(data: dict[str, Any]) -> dict[str, Any]:
+    """Refuse what Python reads as JSON, but nothing else does."""
+    try:
+        json.dumps(data, allow_nan=False)
+    except (ValueError, RecursionError) as error:
+        raise ValueError("this is no JSON: NaN, Infinity, or nested too deeply") from error
+    return data
+
+
+Plain = Annotated[dict[str, Any], AfterValidator(_as_json)]
+"""An object of JSON."""
 
 
 class FieldMistake(BaseModel):
@@ -92,7 +105,10 @@ def _mistake(request: Request, error: Exception) -> Response:
 def _not_understood(request: Request, error: Exception) -> Response:
     assert isinstance(error, RequestValidationError)
     mistakes = [
-        {"field": ".".join(str(part) for part in fault["loc"][1:]), "message": str(fault["msg"])}
+        {
+            "field": ".".join(str(part) for part in fault["loc"][1:]),
+            "message": str(fault["msg"]).removeprefix("Value error, "),
+        }
         for fault in error.errors()
     ]
     return Json({"errors": mistakes}, 422)

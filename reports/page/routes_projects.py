@@ -7,7 +7,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import Response
 
 from reports.page.backup import LONGEST_NAME, backup, restore
-from reports.page.replies import MISTAKES, Json
+from reports.page.replies import MISTAKES, Json, Plain
 from reports.page.store import Store
 
 router = APIRouter(prefix="/api", tags=["projects"], responses=MISTAKES)
@@ -27,7 +27,7 @@ class NewProject(BaseModel):
     model_config = ConfigDict(extra="forbid", strict=True)
 
     name: str = Field(min_length=1, max_length=LONGEST_NAME)
-    data: dict[str, Any]
+    data: Plain
 
 
 class ChangedProject(NewProject):

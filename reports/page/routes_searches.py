@@ -10,7 +10,7 @@ from pydantic import BaseModel, ConfigDict, model_validator
 from starlette.responses import Response, StreamingResponse
 
 from reports.page.queue import Searches
-from reports.page.replies import MISTAKES, Json
+from reports.page.replies import MISTAKES, Json, Plain
 from reports.page.search import Event, Kind, Search, State
 
 LOOK_EVERY = 0.1
@@ -37,10 +37,10 @@ class Asked(BaseModel):
     model_config = ConfigDict(extra="forbid", strict=True)
 
     kind: Kind
-    job: dict[str, Any] | None = None
-    order: dict[str, Any] | str | None = None
+    job: Plain | None = None
+    order: Plain | str | None = None
     effort: Literal["quick", "good", "long"] = "good"
-    options: dict[str, Any] = {}
+    options: Plain = {}
 
     @model_validator(mode="after")
     def _says_of_what(self) -> "Asked":

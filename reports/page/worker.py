@@ -7,7 +7,7 @@ import multiprocessing
 import threading
 import time
 import traceback
-from typing import TYPE_CHECKING, Any, Literal, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -25,6 +25,12 @@ GRACE = 20.0
 LOOK_EVERY = 0.05
 """Seconds between two looks at whether a search is to stop."""
 
+LONGEST_START = 60.0
+"""Seconds that a process may take to start."""
+
+READY = "ready", None
+"""What a process says first."""
+
 
 class Task(Protocol):
     """The work itself, done in another process: must be a function that can be imported."""
@@ -37,6 +43,20 @@ class Task(Protocol):
         told_to_stop: Callable[[], bool],
     ) -> dict[str, Any]:
         """Do it; its result, or the best so far once told to stop."""
+
+
+class Check(Protocol):
+    """A look at what is asked for, before it waits for its turn; raises what is wrong with it."""
+
+    def __call__(self, kind: str, payload: dict[str, Any]) -> object:
+        """Look at it."""
+
+
+def default_check(kind: str, payload: dict[str, Any]) -> object:
+    """Check a job or an order, and the options."""
+    from reports.page.work import task_of
+
+    return task_of(kind, payload)
 
 
 def default_task(
@@ -71,35 +91,44 @@ class Worker:
         # No daemon: a search may have helpers of its own. It ends with its parent all the same (workers.begin).
         self._process = context.Process(target=_serve, args=(theirs, self._stop, self._task))
         self._process.start()
+        self._is_ready = False
         theirs.close()
 
     def run(self, search: Search) -> None:
         """Do a search, to its end, whatever that is."""
-        if self._is_closed:
-            search.turn("stopped", error="the server was stopped before this search began")
-            return
         if not self._process.is_alive():
             self._start()
-        self._stop.clear()
-        search.turn("running")
         try:
+            self._wait_until_ready()
+            self._stop.clear()
+            search.turn("running")
             self._pipe.send((search.kind, search.payload))
             self._follow(search)
         except (EOFError, OSError):
             self._end()
             search.turn("failed", error="the search ended without an answer: try it once more, with less effort")
 
+    def _wait_until_ready(self) -> None:
+        """Wait for a fresh process, which is not the fault of the search that is waiting for it."""
+        end = time.monotonic() + LONGEST_START
+        while not self._is_ready:
+            if self._pipe.poll(LOOK_EVERY):
+                self._is_ready = self._pipe.recv() == READY
+            elif self._is_closed or time.monotonic() > end:
+                raise EOFError
+
     def _follow(self, search: Search) -> None:
+        """Pass on what the process says, until the search has ended or has to be ended."""
         deadline, told = time.monotonic() + self._longest, False
         while True:
             if self._pipe.poll(LOOK_EVERY):
                 what, value = self._pipe.recv()
                 if what == "progress":
                     search.tell(value)
-                    continue
-                state: Literal["stopped", "done"] = "stopped" if told else "done"
-                search.turn(*((state, value) if what == "done" else ("failed", None, value)))
-                return
+                else:
+                    result, error = (value, None) if what == "done" else (None, value)
+                    search.turn("stopped" if told else what, result, error)
+                    return
             now = time.monotonic()
             if not told and (self._is_closed or search.is_stop_asked or now > deadline):
                 self._stop.set()
@@ -108,6 +137,11 @@ class Worker:
                 self._end()
                 search.turn("failed", error="the search did not stop in time, and was ended: try it with less effort")
                 return
+
+    @property
+    def is_alive(self) -> bool:
+        """Whether its process is there."""
+        return self._process.is_alive()
 
     def ask_to_end(self) -> None:
         """Let the search that runs stop, and the process end after it."""
@@ -135,6 +169,7 @@ def _serve(pipe: Connection, stop: Event, task: Task) -> None:
     from nesting.workers import begin
 
     begin(stop)
+    pipe.send(READY)
     if task is default_task:
         threading.Thread(target=_make_ready, daemon=True).start()
     while True:

@@ -1,0 +1,58 @@
+"""A server in this process, with fake searches, and a client that has signed in."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+
+import pytest
+from starlette.testclient import TestClient
+
+from reports.page.app import create_app
+from reports.page.session import Session
+from reports.page.store import Store
+from tests.reports.page import fake
+
+PORT = 8437
+HERE = f"http://127.0.0.1:{PORT}"
+OURS = {"X-Ellwand": "1"}
+
+
+@pytest.fixture
+def serve(tmp_path):
+    """Make a client of a server in the folder of the test; not signed in."""
+
+    @contextmanager
+    def served(session=None, running=False, **options):
+        store = Store(tmp_path / "work")
+        app = create_app(store, session or Session(), port=PORT, task=fake.task, check=fake.check, workers=1, **options)
+        client = TestClient(app, HERE, follow_redirects=False, raise_server_exceptions=False)
+        try:
+            if running:
+                with client:
+                    yield client
+            else:
+                yield client
+        finally:
+            store.close()
+
+    return served
+
+
+@pytest.fixture
+def guest(serve):
+    """A client that has not signed in."""
+    with serve() as client:
+        yield client
+
+
+@pytest.fixture
+def client(guest):
+    """A client that has opened the address with the token."""
+    return sign_in(guest)
+
+
+def sign_in(client):
+    """Open the page as whoever started it does, and send what the page sends."""
+    assert client.get("/", params={"token": client.app.state.session.token}).status_code == 303
+    client.headers.update(OURS)
+    return client
