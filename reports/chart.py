@@ -132,9 +132,11 @@ def _text(cell: Cell | str) -> str:
 
 def chart_csv(chart: Chart) -> str:
     """The chart as a table with commas between: a line for each width, a column for each size."""
+    from reports.sheets.csv import safe
+
     stream = io.StringIO()
     writer = csv.writer(stream, lineterminator="\n")
-    writer.writerow(["nap", "width", *(column.size.name for column in chart.columns)])
+    writer.writerow(["nap", "width", *(safe(column.size.name) for column in chart.columns)])
     for nap, width, texts in chart_rows(chart):
         cells = ["" if text in (NOT_LAID, REFUSED) else text for text in texts]
         writer.writerow([NAP_WORDS[nap], format_size(width, chart.job.written_in), *cells])
