@@ -151,12 +151,13 @@ def _furniture(tiling: Tiling, sheet: Tile, drawing: Drawing, label: str) -> Dra
 
 
 def _name(page: Drawing, sheet: Tile, drawing: Drawing, label: str) -> None:
-    """Write a sheet's row and column at its top or foot, where nothing else is drawn if there is such a place."""
+    """Write a sheet's row and column near its top, where nothing else is drawn if there is such a place."""
     x0, y0, x1, y1 = sheet.window
     shapes = [mark.shape for mark in drawing.marks]
     wide, high = text_width(label, 6) * POINT, 9.0
     lefts = np.linspace(x0 + 3, x1 - OVERLAP - 3 - wide, 5)
-    spots = [(float(left), top) for top in (y1 - DIAMOND - 1.5, y0 + OVERLAP + high + DIAMOND) for left in lefts]
+    tops = np.linspace(y1 - DIAMOND - 1.5, y0 + OVERLAP + high + DIAMOND, 9)
+    spots = [(float(left), float(top)) for top in tops for left in lefts]
     free = [
         spot
         for spot in spots

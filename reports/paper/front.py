@@ -164,7 +164,10 @@ def _list(page: Drawing, lines: Sequence[str], x: float, top: float, wide: float
 
 
 def _draw_map(page: Drawing, tiling: Tiling, drawing: Drawing, rooms: Sequence[Box]) -> None:
-    """All sheets, small: what is on each, its name, and which are blank; in the room where they come out largest."""
+    """All sheets, small: what is on each, its name, and which are blank; in the room where they come out largest.
+
+    Of several sizes it shows the last.
+    """
     boxes = [tile.window for tile in tiling.tiles]
     left, low = min(box[0] for box in boxes), min(box[1] for box in boxes)
     right, high = max(box[2] for box in boxes), max(box[3] for box in boxes)
@@ -172,8 +175,9 @@ def _draw_map(page: Drawing, tiling: Tiling, drawing: Drawing, rooms: Sequence[B
         (min((room[2] - room[0]) / (right - left), (room[3] - room[1]) / (high - low)), room) for room in rooms
     )
     shift = np.array([room[0] - left * scale, room[3] - high * scale])
+    kept = [None, *(name for name, is_shown in drawing.layers.items() if is_shown)]
     for mark in drawing.marks:
-        if isinstance(mark, Stroke) and not mark.grey and drawing.layers.get(mark.layer or "", True):
+        if isinstance(mark, Stroke) and not mark.grey and mark.layer in (None, kept[-1]):
             page.line(mark.points * scale + shift, 0.25, colour="0.4")
     for tile in tiling.tiles:
         x0, y0, x1, y1 = tile.window
