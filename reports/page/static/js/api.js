@@ -24,15 +24,14 @@ function connect(next) {
   connection.dispatchEvent(new Event(next));
 }
 
-async function request(method, path, body, type, signal) {
+async function request(method, path, body, type) {
   const headers = method === "GET" ? {} : { "X-Ellwand": "1" };
   if (body !== undefined) headers["Content-Type"] = type;
   try {
-    const response = await fetch(path, { method, headers, body, signal, credentials: "same-origin" });
+    const response = await fetch(path, { method, headers, body, credentials: "same-origin" });
     connect(response.status === 401 ? "signed-out" : "online");
     return response;
-  } catch (error) {
-    if (error.name === "AbortError") throw error;
+  } catch {
     connect("offline");
     throw new ApiError(0, [{ field: "", message: "the program on this machine does not answer" }]);
   }
@@ -49,7 +48,10 @@ async function answer(response) {
 }
 
 function errorsOf(data, status) {
-  if (Array.isArray(data?.errors)) return data.errors.map(({ field, message }) => ({ field: plainField(field), message }));
+  if (Array.isArray(data?.errors)) {
+    // What an error says of lines in a file helps nobody here.
+    return data.errors.map(({ field, message }) => ({ field: plainField(field), message: message.replace(/: add a line such as .*/, "") }));
+  }
   return [{ field: plainField(data?.field), message: data?.error ?? `the program answered with ${status}` }];
 }
 
@@ -59,9 +61,9 @@ function plainField(field) {
 }
 
 /** Call with JSON in and out. */
-export async function call(method, path, data, { signal } = {}) {
+export async function call(method, path, data) {
   const body = data === undefined ? undefined : JSON.stringify(data);
-  return answer(await request(method, path, body, "application/json", signal));
+  return answer(await request(method, path, body, "application/json"));
 }
 
 /** Send a file as it is. */

@@ -4,7 +4,7 @@ import { button, el, say } from "./dom.js";
 import { drafter, lacking } from "./draft.js";
 import { sayErrors } from "./field.js";
 import { nextSteps } from "./footer.js";
-import { freshFabric, freshRib } from "./fresh.js";
+import { freeName, freshFabric, freshRib } from "./fresh.js";
 import { offerCard } from "./offer.js";
 
 const MOST = 12; // offers of a kind: more do not compare
@@ -57,10 +57,10 @@ function section(kind, app, { add, check, redo }) {
     check();
   };
   const tools = (i) => [
-    button("Copy", () => redo((job) => job[kind.key].splice(i + 1, 0, copied(job[kind.key][i])), "Copied", `${kind.key}.${i + 1}`), { disabled: offers.length >= MOST }),
+    button("Copy", () => redo((job) => job[kind.key].splice(i + 1, 0, copied(job[kind.key], i)), "Copied", `${kind.key}.${i + 1}`), { disabled: offers.length >= MOST }),
     button("Remove", () => redo((job) => job[kind.key].splice(i, 1), "Removed"), { kind: "quiet" }),
   ];
-  const append = () => redo((job) => { job[kind.key] = [...offers, kind.fresh()]; }, "Added", `${kind.key}.${offers.length}`);
+  const append = () => redo((job) => { job[kind.key] = [...offers, kind.fresh(offers)]; }, "Added", `${kind.key}.${offers.length}`);
   return el("section", {},
     el("div", { class: "head" }, el("h2", { text: kind.title }), button(kind.words, append, { disabled: offers.length >= MOST })),
     offers.length
@@ -73,8 +73,7 @@ function section(kind, app, { add, check, redo }) {
       : el("p", { class: "empty", text: kind.none }));
 }
 
-function copied(offer) {
-  const copy = structuredClone(offer);
-  if (copy.name) copy.name = `${copy.name} (copy)`.slice(0, 60);
-  return copy;
+function copied(offers, i) {
+  const stem = `${(offers[i].name ?? "").slice(0, 48)}, copy`;
+  return { ...structuredClone(offers[i]), name: freeName(offers, stem) };
 }

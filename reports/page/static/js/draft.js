@@ -3,34 +3,41 @@
 import { call } from "./api.js";
 import { debounced } from "./dom.js";
 
-const WAIT = 120; // ms after the last key
+const PATIENCE = 500; // ms: a value half written is often wrong, and soon no longer
 
-/** Whether a job has all that its garment's draft cannot do without. */
+/** Measurements that a job's garment cannot do without and that are not there. */
 export function lacking(job, catalogue) {
   const garment = catalogue.garments.find((each) => each.name === job.garment);
   return (garment?.measurements ?? []).filter((name) => !job.body?.[name]);
 }
 
 /**
- * Drafts on demand: call `draft()` after each change. Only the newest answer is told: `onDraft(draft)`, or `onErrors(errors)`.
- * `pick(job)` says what of the job is sent.
+ * Drafts on demand: call `draft()` after each change. It asks at once, or as soon as the last answer has come, so
+ * that the drawing keeps up with typing. `onDraft(draft)` hears of what goes together, `onErrors(errors)`, a little
+ * later, of what does not. `pick(job)` says what of the job is sent.
  */
 export function drafter({ job, pick = bodyAndStyle, onDraft, onErrors }) {
-  let last = null;
-  const run = debounced(async () => {
-    last?.abort();
-    last = new AbortController();
-    const { signal } = last;
+  const complain = debounced(onErrors, PATIENCE);
+  let [isAsking, isAskedAgain, hasEnded] = [false, false, false];
+
+  async function draft() {
+    complain.cancel();
+    isAskedAgain = isAsking;
+    if (isAsking || hasEnded) return;
+    isAsking = true;
     try {
-      const draft = await call("POST", "/api/draft", { job: pick(job()) }, { signal });
-      if (!signal.aborted) onDraft(draft);
+      const drafted = await call("POST", "/api/draft", { job: pick(job()) });
+      if (!isAskedAgain && !hasEnded) onDraft(drafted);
     } catch (error) {
-      if (error.name === "AbortError" || signal.aborted || error.isOffline) return;
       if (!error.errors) throw error;
-      onErrors(error.errors);
+      if (!error.isOffline && !isAskedAgain && !hasEnded) complain(error.errors);
+    } finally {
+      isAsking = false;
+      if (isAskedAgain) draft();
     }
-  }, WAIT);
-  return { draft: run, end: () => { run.cancel(); last?.abort(); } };
+  }
+
+  return { draft, end: () => { hasEnded = true; complain.cancel(); } };
 }
 
 /** A job without its cloth and rib: enough to draft. */
