@@ -11,6 +11,7 @@ from pieces.errors import FormatError
 from pieces.exchange.assemble import Drawing, assemble
 from pieces.exchange.dxf_blocks import block_sketches, records_of, style_of
 from pieces.exchange.dxf_lines import LINES, UnreadableError, exploded, points_of, words_of
+from pieces.exchange.dxf_old import with_short_polylines
 from pieces.exchange.imported import Asked, Report, Unit, scale_of
 from pieces.exchange.joining import Stroke
 from pieces.exchange.source import read_source
@@ -70,7 +71,7 @@ def _load(text: str, name: str) -> Document:
 
     logging.getLogger(ezdxf.__name__).addHandler(logging.NullHandler())
     try:
-        return read(io.StringIO(text.replace("\r\n", "\n")))
+        return read(io.StringIO(with_short_polylines(text.replace("\r\n", "\n"))))
     except Exception as error:  # whatever a damaged file makes of the library
         raise FormatError(
             f"{name} is cut short or damaged, so that it cannot be read as DXF: export it again ({_said(error)})"

@@ -66,6 +66,8 @@ def _simple(ring: Floats, name: str, report: Report) -> Floats | None:
     outline = shapely.Polygon(ring)
     if outline.is_valid:
         return ring
+    ring = np.round(ring, 9)
+    outline = shapely.Polygon(ring)
     parts = [p for p in shapely.get_parts(shapely.make_valid(outline)) if p.geom_type in ("Polygon", "MultiPolygon")]
     areas = [(part.area, part) for whole in parts for part in shapely.get_parts(whole)]
     if not areas:
@@ -76,7 +78,7 @@ def _simple(ring: Floats, name: str, report: Report) -> Floats | None:
         why = f"it crosses itself so that only {1 - lost:.0%} of it would be left: draw it again"
         return _left(name, why, report)
     mended = shapely.get_coordinates(largest.exterior)[:-1]
-    moved = float(shapely.hausdorff_distance(shapely.LinearRing(ring), largest.exterior))
+    moved = float(np.max(shapely.distance(shapely.points(ring), largest.exterior)))
     report.mended(name, "where it crosses or touches itself, the smaller part is cut off", moved)
     return np.asarray(mended, dtype=np.float64)
 

@@ -61,6 +61,24 @@ def test_standard_piece_with_all_its_marks(tmp_path: Path) -> None:
     assert "ENGLISH" in found.report.units and not found.report.repairs
 
 
+@pytest.mark.parametrize("version", ["R12", "R2000"])
+def test_old_polylines(tmp_path: Path, version: str) -> None:
+    """Polylines with an entity for each point keep layer, bulges and side; one that is smoothed is read as well."""
+
+    def draw(document: Any, space: Any) -> None:
+        block = document.blocks.new("A")
+        bulged = [(0, 0, 1.0), (200, 0, 0.0), (200, 50, 0.0), (0, 50, 0.0)]
+        block.add_polyline2d(bulged, format="xyb", close=True, dxfattribs={"layer": "1", "extrusion": (0, 0, -1)})
+        block.add_polyline2d([(-20, 0), (-180, 0)], dxfattribs={"layer": "7"})
+        smooth = block.add_polyline2d([(-20, 10), (-50, 40), (-90, 10)], dxfattribs={"layer": "8", "flags": 4})
+        smooth.vertices[1].dxf.flags = 8
+        block.add_text("PIECE NAME: a", dxfattribs={"layer": "1"})
+
+    (piece,) = read(dxf(tmp_path / "a.dxf", draw, version=version), units="mm").pieces
+    assert area(piece) == pytest.approx(200 * 50 + math.pi * 100**2 / 2, rel=1e-3)
+    assert piece.length == pytest.approx(200, abs=0.1) and len(piece.inner) == 1
+
+
 def test_standard_size_and_pair(tmp_path: Path) -> None:
     """Of several sizes the sample size is read, or the one asked for; a left and a right are a mirrored pair."""
     path = dxf(tmp_path / "coat.dxf", standard, units=None)

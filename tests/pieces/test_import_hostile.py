@@ -60,11 +60,14 @@ def test_damaged_files(tmp_path: Path, kind: str) -> None:
     outcomes = {True: 0, False: 0}
     for step in range(60):
         data = bytearray(whole)
-        if step % 2:
+        if step % 3 == 0:
             data = data[: int(rng.integers(len(data)))]
-        else:
+        elif step % 3 == 1:
             for _ in range(int(rng.integers(1, 6))):
                 data[int(rng.integers(len(data)))] = int(rng.choice(list(b"09-.e<>\"'&;,\n A\xff\x00")))
+        else:
+            digits = [at for at, byte in enumerate(data) if chr(byte).isdigit()]
+            data[int(rng.choice(digits))] = int(rng.choice(list(b"0123456789")))
         path.write_bytes(bytes(data))
         try:
             found = read(path, units="mm")
@@ -74,7 +77,7 @@ def test_damaged_files(tmp_path: Path, kind: str) -> None:
         else:
             assert all(shapely.Polygon(piece.cut_line).is_valid for piece in found.pieces)
             outcomes[True] += 1
-    assert outcomes[True] + outcomes[False] == 60 and outcomes[False] > 10
+    assert outcomes[True] > 3 and outcomes[False] > 10
 
 
 @pytest.mark.parametrize("kind", ["dxf", "svg", "csv", "json", "toml"])
