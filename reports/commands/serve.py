@@ -60,6 +60,8 @@ def _password() -> str:
     from reports.page.session import SHORTEST_PASSWORD
 
     word = os.environ.get(PASSWORD)
+    if word is None and not sys.stdin.isatty():
+        raise typer.BadParameter(f"no terminal to ask for it on: set {PASSWORD}", param_hint="--password")
     if word is None:
         word = str(typer.prompt("Password", hide_input=True, confirmation_prompt=True, err=True))
     if len(word) < SHORTEST_PASSWORD:

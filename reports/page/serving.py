@@ -120,7 +120,7 @@ def _listening(host: str, port: int | None) -> socket.socket:
         try:
             return socket.create_server((host, tried), family=family)
         except OSError as error:
-            why = error.strerror or str(error)
+            why = os.strerror(error.errno) if error.errno and error.errno > 0 else str(error)
         except OverflowError:
             why = "there are ports from 0 to 65535"
     raise AddressError(f"cannot serve at {host}:{PORT if port is None else port}: {why.lower()}: choose another --port")
