@@ -1,6 +1,6 @@
 /** Cloth and rib that could be bought: offers side by side. */
 
-import { button, el, say } from "./dom.js";
+import { button, el, say, spoken } from "./dom.js";
 import { drafter, lacking } from "./draft.js";
 import { sayErrors } from "./field.js";
 import { nextSteps } from "./footer.js";
@@ -25,7 +25,7 @@ export function show(element, app) {
     onDraft: () => { fields.forEach((field) => field.note("")); faults.replaceChildren(); },
     onErrors: (errors) => {
       fields.forEach((field) => field.note(""));
-      faults.replaceChildren(...sayErrors(fields, errors).map(({ message }) => el("li", { class: "wrong", text: message })));
+      faults.replaceChildren(...sayErrors(fields, errors).map(({ message }) => el("li", { class: "wrong", text: spoken(message) })));
     },
   });
   const check = () => { if (!lacking(project.data.job, catalogue).length) checker.draft(); };

@@ -30,7 +30,7 @@ export function show(element, app) {
       fields.forEach((field) => field.note(""));
       drawing.classList.add("stale");
       faults.replaceChildren(...sayErrors(fields, errors).map(({ field, message }) =>
-        el("li", { class: "wrong" }, message, field.startsWith("body.") && [" ", whoLink(app)])));
+        el("li", { class: "wrong" }, spoken(message), field.startsWith("body.") && [" ", whoLink(app)])));
     },
   });
   const paint = () => {

@@ -21,15 +21,31 @@ function box(outline) {
 }
 
 const NARROW = 960; // px: below that the pieces stand in one row above the form
+const LARGEST = 0.6; // px for a mm: enough to see a notch
+const [GAP, CAPTION, LEAST] = [22, 74, 104]; // px: between pieces, below one, and the least width of one with its words
 
-/** Pixels for each mm at which the pieces fill the element well without being taller than a screen. */
+/** Pixels for each mm at which the pieces fill the element without being taller than a screen. */
 function scaleFor(element, boxes) {
   if (innerWidth < NARROW) return (0.17 * innerHeight) / Math.max(...boxes.map((each) => each.height));
-  const width = Math.max(240, element.clientWidth);
-  const area = boxes.reduce((sum, each) => sum + each.width * each.height, 0);
-  const byArea = Math.sqrt((width * Math.max(360, Math.min(innerHeight * 0.8, width)) * 0.5) / area);
-  const byWidth = (width - 24) / Math.max(...boxes.map((each) => each.width));
-  return Math.min(byArea, byWidth, 0.6);
+  const width = Math.max(240, element.clientWidth - 40);
+  let scale = Math.min(LARGEST, width / Math.max(...boxes.map((each) => each.width)));
+  while (scale > 0.15 && heightAt(scale, boxes, width) > innerHeight - 70) scale *= 0.96;
+  return scale;
+}
+
+/** How high the pieces stand, row by row. */
+function heightAt(scale, boxes, width) {
+  let [total, row, used] = [0, 0, 0];
+  for (const each of boxes) {
+    const wide = Math.max(LEAST, each.width * scale) + GAP;
+    if (used && used + wide > width + GAP) {
+      total += row;
+      [row, used] = [0, 0];
+    }
+    used += wide;
+    row = Math.max(row, each.height * scale + CAPTION);
+  }
+  return total + row;
 }
 
 function figure(piece, extent, scale, units) {
