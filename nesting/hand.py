@@ -184,6 +184,8 @@ class _Around:
         at = np.clip(asked, (first, low), (last, high))
         window = [*np.maximum(at - REACH, (first, low)), *np.minimum(at + REACH, (last, high))]
         left, bottom, right, top = self._grid.to_steps(window).tolist()
+        if right - left < THIN:  # a piece as long as its stretch
+            left, right = left - THIN, right + THIN
         clipper = pyclipper.Pyclipper()
         clipper.AddPath([[left, bottom], [right, bottom], [right, top], [left, top]], pyclipper.PT_SUBJECT, True)
         paths = [path.tolist() for paths in self._taken for path in paths if _meets(path, left, bottom, right, top)]

@@ -133,8 +133,8 @@ def _many_files(kind: str, result: dict[str, Any]) -> list[Path]:
 def _of_plan(job: Job, result: dict[str, Any]) -> Iterator[Download]:
     """The files of a plan, what is wanted most first."""
     done = {part: [i for i, one in enumerate(result["plan"][part], 1) if "refused" not in one] for part in _OFFERS}
-    yield Download("report.html", _title("report"), "report")
-    yield Download("report.xlsx", _title("report"), "report")
+    yield Download("report.html", _title("report"), "report.html")
+    yield Download("report.xlsx", _title("report"), "report.xlsx")
     names = [path.name for path in planned_files(job, Path(), ("markers", "rib", "pieces", "answer"))]
     for name in names:
         part, which = name.split(".")[0].partition("-")[::2]
@@ -168,12 +168,11 @@ def _made(answered: Answered, group: str) -> dict[str, bytes]:
 
 
 def _write_of_plan(plan: Plan, group: str, folder: Path) -> None:
-    if group == "report":
+    if group.startswith("report"):
         from reports.sheets.buying import plan_report
         from reports.sheets.files import write_report
 
-        for name in ("report.html", "report.xlsx"):
-            write_report(plan_report(plan), folder / name)
+        write_report(plan_report(plan), folder / group)
     elif group == "export":
         from reports.export import files
 
@@ -206,7 +205,7 @@ def _write_many(task: Task, result: dict[str, Any], folder: Path) -> None:
     """Write the files of a curve, a chart, savings or a run, whose markers were kept when they were laid."""
     from reports.many_files import write_chart, write_curve, write_savings
 
-    found: Any = _laid_again(task, result)
+    found: Any = laid_again(task, result)
     if task.kind == "widths":
         write_curve(found, folder)
     elif task.kind == "chart":
@@ -225,7 +224,7 @@ def _write_many(task: Task, result: dict[str, Any], folder: Path) -> None:
             write_report(run_report(found), folder / name)
 
 
-def _laid_again(task: Task, result: dict[str, Any]) -> Any:
+def laid_again(task: Task, result: dict[str, Any]) -> Any:
     """What a search came to, out of the markers that are kept; StateError if they are not there any more."""
     try:
         found = laid_of(task, _Kept(task))
