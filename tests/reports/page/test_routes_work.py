@@ -46,7 +46,7 @@ def test_catalogue_and_draft(client):
 
 
 def test_move_and_keep(page):
-    """A piece is moved from where the page says all lie; the layout is kept; one that cannot be cut is 409, with why."""
+    """A piece is moved from where the page says all lie; the layout is kept; one that cannot be cut is 409."""
     shown = page.done.result["markers"][0]
     places = [[x, y] for *_, x, y in shown["placed"]]
     far = [shown["length"] + 200, places[0][1]]
