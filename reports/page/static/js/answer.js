@@ -15,6 +15,7 @@ export async function show(element, app) {
   const left = new AbortController();
   element.append(el("h1", { text: "What to buy" }), stage, nextSteps(app, "answer"));
   const view = { app, stage, signal: left.signal };
+  stage.addEventListener("kept", ({ detail }) => showEnd(view, project.data.answers.buy, detail)); // a layout made by hand
   const asked = project.data.answers?.buy;
   if (!asked) showEmpty(view);
   else await showAsked(view, asked);
@@ -27,22 +28,27 @@ function showEmpty(view, words = "") {
   const missing = lacking(job, view.app.catalogue);
   const needs = [missing.length && ["who", `Still to measure: ${missing.map(spoken).join(", ").toLowerCase()}.`],
     !job.fabric?.length && ["cloth", "There is no cloth to lay the pieces on."]].filter(Boolean);
-  view.stage.replaceChildren(el("section", { class: "card welcome" },
+  view.stage.replaceChildren(...[el("section", { class: "card welcome" },
     words && el("p", { class: "wrong", role: "alert", text: words }),
     ...(needs.length
       ? [el("h2", { text: "Not everything is known yet" }),
         el("ul", { class: "remarks" }, needs.map(([step, said]) => el("li", {}, `${said} `, el("a", { href: `#/${encodeURIComponent(view.app.project.id)}/${step}` }, "Go there"))))]
-      : [el("h2", { text: "Ready to be laid" }), startForm(view, "Find what to buy")])));
+      : [el("h2", { text: "Ready to be laid" }), startForm(view, "Find what to buy")])), keptList(view)].filter(Boolean));
 }
 
 function startForm(view, words, chosen = "good") {
-  return el("form", { class: "start", on: { submit: (event) => { event.preventDefault(); start(view, new FormData(event.target).get("effort")); } } },
+  const said = el("p", { class: "wrong", role: "alert" });
+  const begin = (event) => {
+    event.preventDefault();
+    start(view, new FormData(event.target).get("effort"), (told) => { said.textContent = told; });
+  };
+  return el("form", { class: "start", on: { submit: begin } },
     el("fieldset", { class: "efforts" }, el("legend", { text: "How long to look" }), EFFORTS.map(([value, title, help]) =>
       el("label", {}, el("input", { type: "radio", name: "effort", value, checked: value === chosen }), el("span", {}, el("b", { text: title }), el("small", { text: help }))))),
-    el("button", { class: "button main large" }, words));
+    el("button", { class: "button main large" }, words), said);
 }
 
-async function start(view, effort) {
+async function start(view, effort, complain) {
   const { project, change } = view.app;
   const job = structuredClone(project.data.job);
   try {
@@ -52,13 +58,8 @@ async function start(view, effort) {
     change((data) => { (data.answers ??= {}).buy = asked; });
     await follow(view, asked);
   } catch (error) {
-    if (error.name !== "AbortError") refuse(view, error);
+    complain(error.status === 429 ? "Several searches are waiting already: try again when one of them has ended." : spoken(error.message));
   }
-}
-
-function refuse(view, error) {
-  const busy = error.status === 429 ? "Several searches are waiting already: try again when one of them has ended." : error.message;
-  showEmpty(view, busy);
 }
 
 async function showAsked(view, asked) {
@@ -81,7 +82,7 @@ async function follow(view, asked) {
   say("The search has begun");
   followSearch(asked.search, { onProgress: live.progress, onState: live.state, signal })
     .then((told) => { if (!signal.aborted) showEnd(view, asked, told); })
-    .catch((error) => { if (error.name !== "AbortError") refuse(view, error); })
+    .catch((error) => { if (error.name !== "AbortError") showEmpty(view, spoken(error.message)); })
     .finally(() => live.end());
 }
 
@@ -91,7 +92,7 @@ function showEnd(view, asked, told) {
   const isOld = changedSince(asked.job, app.project.data.job);
   stage.replaceChildren(...[
     isOld && el("p", { class: "note" }, "Measurements, style or cloth have changed since: this is the answer to what they were."),
-    shownResult(app, asked, told),
+    shownResult(app, asked, told, (kept) => showEnd(view, asked, kept)),
     el("section", { class: "card no-print" }, el("h2", { text: isOld ? "Look again" : "Look on for better" }),
       startForm(view, isOld ? "Find what to buy now" : "Look again", isOld ? asked.effort : "long")),
     keptList(view),
@@ -116,8 +117,8 @@ function sorted(value) {
 function keptList(view) {
   const { project, change } = view.app;
   const kept = project.data.kept ?? [];
-  const shown = project.data.answers.buy.search;
-  const open = (one) => { change((data) => { data.answers.buy = { search: one.search, effort: one.effort, job: one.job }; }); return showAsked(view, one); };
+  const shown = project.data.answers?.buy?.search;
+  const open = (one) => { change((data) => { (data.answers ??= {}).buy = { search: one.search, effort: one.effort, job: one.job }; }); return showAsked(view, one); };
   const forget = (one) => { change((data) => { data.kept = kept.filter((each) => each !== one); }); list.replaceWith(keptList(view) ?? ""); };
   const list = kept.length > 0 && el("section", { class: "card no-print" }, el("h2", { text: "Kept answers" }),
     el("ul", { class: "names" }, kept.map((one) => el("li", {},

@@ -22,9 +22,8 @@ export function show(element, app) {
   const checker = drafter({
     job: () => project.data.job,
     pick: (job) => job,
-    onDraft: () => { fields.forEach((field) => field.note("")); faults.replaceChildren(); },
+    onDraft: () => { fields.forEach((field) => field.clear()); faults.replaceChildren(); },
     onErrors: (errors) => {
-      fields.forEach((field) => field.note(""));
       faults.replaceChildren(...sayErrors(fields, errors).map(({ message }) => el("li", { class: "wrong", text: spoken(message) })));
     },
   });
@@ -37,7 +36,7 @@ export function show(element, app) {
       redo: (edit, words, at) => { change(({ job }) => edit(job)); fill(at); say(words); },
     })));
     check();
-    if (focus) sections.querySelector(`[data-offer="${focus}"] input`)?.focus();
+    if (focus) sections.querySelector(`[data-field="${focus}"]`)?.focus();
   };
   const sections = el("div", { class: "stack" });
   element.append(el("h1", { text: "What could it be made of?" }),
@@ -57,16 +56,16 @@ function section(kind, app, { add, check, redo }) {
     check();
   };
   const tools = (i) => [
-    button("Copy", () => redo((job) => job[kind.key].splice(i + 1, 0, copied(job[kind.key], i)), "Copied", `${kind.key}.${i + 1}`), { disabled: offers.length >= MOST }),
+    button("Copy", () => redo((job) => job[kind.key].splice(i + 1, 0, copied(job[kind.key], i)), "Copied", `${kind.key}.${i + 1}.name`), { disabled: offers.length >= MOST }),
     button("Remove", () => redo((job) => job[kind.key].splice(i, 1), "Removed"), { kind: "quiet" }),
   ];
-  const append = () => redo((job) => { job[kind.key] = [...offers, kind.fresh(offers)]; }, "Added", `${kind.key}.${offers.length}`);
+  const append = () => redo((job) => { job[kind.key] = [...offers, kind.fresh(offers)]; }, "Added", `${kind.key}.${offers.length}.name`);
   return el("section", {},
     el("div", { class: "head" }, el("h2", { text: kind.title }), button(kind.words, append, { disabled: offers.length >= MOST })),
     offers.length
       ? el("div", { class: "offers" }, offers.map((offer, i) => {
         const made = offerCard({ kind: kind.key, at: i, offer, catalogue: app.catalogue, store: (name, value) => store(i, name, value), tools: tools(i),
-          reshape: (edit) => redo((job) => edit(job[kind.key][i]), "Changed", `${kind.key}.${i}`) });
+          reshape: (edit) => redo((job) => edit(job[kind.key][i]), "Changed", `${kind.key}.${i}.form`) });
         made.fields.forEach(add);
         return made.element;
       }))

@@ -4,7 +4,8 @@ import { el, freshId } from "./dom.js";
 import { formatField, hasUnit, parseLength } from "./units.js";
 
 /**
- * A field. `control` is its input; `note(words)` and `fail(words)` say something below it, "" takes it back.
+ * A field. `control` is its input; `note(words)` and `fail(words)` say something below it, "" takes it back;
+ * `clear()` takes back what the server said, and leaves what the field itself has to say.
  * `name` is the server's name for it, such as `body.bust`.
  */
 function framed(name, label, control, help) {
@@ -22,48 +23,42 @@ function framed(name, label, control, help) {
     if (words && isFault) control.setAttribute("aria-invalid", "true");
     else control.removeAttribute("aria-invalid");
   };
-  return { name, element, control, note: (words) => speak(words, false), fail: (words) => speak(words, true) };
+  const note = (words) => speak(words, false);
+  return { name, element, control, note, fail: (words) => speak(words, true), clear: () => note("") };
 }
 
 /**
  * A length. It shows its text as it was written, or in the units that are chosen now; what is typed without a
- * unit is taken to be in those. `check(mm)` may return a note; `store(text)` gets the text, "" if it was emptied.
+ * unit is taken to be in those; `asWritten` keeps it as it is, for what a shop says in its own. `check(mm)` may return
+ * a note; `store(text)` gets the text, "" if it was emptied.
  */
-export function lengthField({ name, label, help, text, units, placeholder, store, check = () => "", needed = false }) {
+export function lengthField({ name, label, help, text, units, placeholder, store, check = () => "", needed = false, asWritten = false }) {
   const input = el("input", {
     type: "text", inputmode: units === "cm" ? "decimal" : "text", autocomplete: "off", spellcheck: "false",
-    value: shown(text, units), placeholder: placeholder ?? null, required: needed,
+    value: asWritten ? text ?? "" : shown(text, units), placeholder: placeholder ?? null, required: needed,
   });
   const field = framed(name, label, input, help);
-  const read = (isLeft) => {
+  /** The text with its unit, or nothing where it cannot be read; says what there is to say. */
+  const look = (isLeft) => {
     const written = input.value.trim();
-    if (!written) {
-      store("");
-      return field.note("");
-    }
+    if (!written) return void field.note("");
     try {
-      const mm = parseLength(written, units);
-      const whole = hasUnit(written) ? written : `${written} ${units}`;
-      store(whole);
-      if (isLeft) input.value = whole;
-      field.note(check(mm));
+      field.note(check(parseLength(written, units)));
+      return hasUnit(written) ? written : `${written} ${units}`;
     } catch (error) {
       if (isLeft) field.fail(error.message);
+      return undefined;
     }
-    return undefined;
+  };
+  const read = (isLeft) => {
+    const whole = look(isLeft);
+    if (whole && isLeft) input.value = whole;
+    if (whole || !input.value.trim()) store(whole ?? "");
   };
   input.addEventListener("input", () => read(false));
   input.addEventListener("change", () => read(true));
-  if (text) checkQuietly(field, text, units, check);
-  return { ...field, put: (value) => { input.value = shown(value, units); read(true); } };
-}
-
-function checkQuietly(field, text, units, check) {
-  try {
-    field.note(check(parseLength(text, units)));
-  } catch (error) {
-    field.fail(error.message);
-  }
+  if (text) look(true);
+  return { ...field, clear: () => look(document.activeElement !== input) };
 }
 
 function shown(text, units) {
@@ -93,13 +88,12 @@ export function numberField({ name, label, help, value, least = 0, most, step = 
     type: "number", inputmode: "decimal", min: least, max: most ?? null, step, value: value ?? "", placeholder: placeholder ?? null,
   });
   const field = framed(name, label, input, help);
+  const look = () => (input.validity.valid ? field.note("") : field.fail(input.validationMessage));
   input.addEventListener("input", () => {
-    if (input.validity.valid) {
-      field.note("");
-      store(input.value === "" ? null : Number(input.value));
-    } else field.fail(input.validationMessage);
+    look();
+    if (input.validity.valid) store(input.value === "" ? null : Number(input.value));
   });
-  return field;
+  return { ...field, clear: look };
 }
 
 /** One of several: `choices` are `[value, words]`. */
@@ -119,8 +113,12 @@ export function tickField({ name, label, help, value, store }) {
   return field;
 }
 
+/** Whether all that is written in the fields can be read. */
+export const allRead = (fields) => fields.every(({ control }) => control.getAttribute("aria-invalid") !== "true");
+
 /** Say the server's errors beside the fields they are about; those that are left have no field here. */
 export function sayErrors(fields, errors) {
+  fields.forEach((field) => field.clear());
   const left = [];
   for (const error of errors) {
     const field = fields.find((each) => error.field && each.name === error.field);

@@ -1,6 +1,6 @@
 /** The garment and its style, with its pieces drawn as values change. */
 
-import { debounced, el, say, spoken } from "./dom.js";
+import { button, debounced, el, say, spoken } from "./dom.js";
 import { drafter, lacking } from "./draft.js";
 import { choiceField, lengthField, numberField, sayErrors } from "./field.js";
 import { nextSteps } from "./footer.js";
@@ -21,13 +21,12 @@ export function show(element, app) {
     job: () => project.data.job,
     onDraft: (told) => {
       draft = told;
-      fields.forEach((field) => field.note(""));
+      fields.forEach((field) => field.clear());
       faults.replaceChildren();
       drawing.classList.remove("stale");
       paint();
     },
     onErrors: (errors) => {
-      fields.forEach((field) => field.note(""));
       drawing.classList.add("stale");
       faults.replaceChildren(...sayErrors(fields, errors).map(({ field, message }) =>
         el("li", { class: "wrong" }, spoken(message), field.startsWith("body.") && [" ", whoLink(app)])));
@@ -50,7 +49,7 @@ export function show(element, app) {
   const fill = () => {
     const { job } = project.data;
     const garment = catalogue.garments.find((each) => each.name === job.garment);
-    if (!garment) { form.replaceChildren(el("p", { text: "These pieces come from a pattern file." }), howMany(app)); return redraft(); }
+    if (!garment) { form.replaceChildren(...fromFile(app, fill)); return redraft(); }
     const first = new Set(Object.keys(catalogue.template_job.style ?? {}));
     const made = garment.options.map((option) => optionField(option, job, change, redraft));
     fields = made;
@@ -79,6 +78,13 @@ function whichGarment({ catalogue, project, change }, fill) {
     choices: catalogue.garments.map((each) => [each.name, spoken(each.title)]),
     store: (value) => { change(({ job }) => { job.garment = value; job.style = {}; }); fill(); },
   }).element;
+}
+
+function fromFile(app, fill) {
+  const { catalogue, change } = app;
+  const draft = () => { change(({ job }) => { job.garment = catalogue.template_job.garment; delete job.pieces_file; }); fill(); };
+  return [el("h2", { text: "Pieces from a pattern file" }), howMany(app),
+    el("p", { class: "row" }, button("Draft a garment instead", draft))];
 }
 
 function howMany({ project, change }) {

@@ -20,7 +20,7 @@ const FABRIC = [
   length("selvedge", "Selvedge", "Each side; no piece is cut of it"),
   choice("spread", "How it lies", null),
   choice("nap", "Nap or print", NAP, "One way: a nap, a pile or a print that makes all pieces point alike"),
-  length("sold_by", "Sold by", SOLD),
+  length("sold_by", "Sold by", SOLD, { asWritten: true }),
   text("price", "Price", PRICE, { length: 30 }),
 ];
 
@@ -35,7 +35,7 @@ const MORE_FABRIC = [
   number("tilt", "Tilt, degrees", "How far pieces may lie off the grain", { step: "any" }),
   length("end_allowance", "End allowance", "At each end; by default 1 cm"),
   number("margin", "Margin, %", "Added for safety", { most: 100, step: "any" }),
-  length("minimum", "Least sold", "The shortest length the shop cuts"),
+  length("minimum", "Least sold", "The shortest length the shop cuts", { asWritten: true }),
   text("weight", "Weight", "Such as 240 g/m2 or 7 oz/yd2", { length: 20 }),
   number("plies", "Lengths in a stack", "For stacks alone", { least: 2, most: 200 }),
   tick("waste_twins", "Single pieces from folded cloth", "Their twin is wasted"),
@@ -47,9 +47,9 @@ const PRICED = "For a yd, m or kg, such as 15.00 / yd";
 
 /** What is asked of each form of rib: first, and further down. */
 const RIB = {
-  tube: [[length("width", "Width", "Flat width of the opened tube", { needed: true }), length("sold_by", "Sold by", SOLD), text("price", "Price", PRICED)],
+  tube: [[length("width", "Width", "Flat width of the opened tube", { needed: true }), length("sold_by", "Sold by", SOLD, { asWritten: true }), text("price", "Price", PRICED)],
     [LEAST_PART, length("end_allowance", "End allowance"), tick("closed", "Leave closed", "A band as long as the tube is round gets no seam"), text("weight", "Weight", "Such as 300 g/m2")]],
-  flat: [[length("width", "Width", null, { needed: true }), length("selvedge", "Selvedge"), length("sold_by", "Sold by", SOLD), text("price", "Price", PRICED)],
+  flat: [[length("width", "Width", null, { needed: true }), length("selvedge", "Selvedge"), length("sold_by", "Sold by", SOLD, { asWritten: true }), text("price", "Price", PRICED)],
     [LEAST_PART, length("end_allowance", "End allowance"), text("weight", "Weight", "Such as 300 g/m2")]],
   strips: [[length("width", "Length of a strip", null, { needed: true }), length("depth", "Depth", null, { needed: true }), text("price", "Price", "For a strip, such as 5.40 / strip")], [LEAST_PART]],
   set: [[length("width", "Hem band, length", null, { needed: true }), length("depth", "Its depth", null, { needed: true }), length("cuff", "Cuff, length"), text("price", "Price", "For a set, such as 12.00 / set")], []],
@@ -68,7 +68,7 @@ export function offerCard({ kind, at, offer, catalogue, store, tools, reshape })
   const rest = more.map(make);
   const filled = more.some((plan) => offer[plan.name] !== undefined && plan.name !== "material");
   const title = offer.name || `${kind === "fabric" ? "Cloth" : "Rib"} ${at + 1}`;
-  const element = el("fieldset", { class: "card offer", "data-offer": `${kind}.${at}` },
+  const element = el("fieldset", { class: "card offer" },
     el("legend", { text: title }),
     first.map((field) => field.element),
     rest.length > 0 && el("details", { open: filled }, el("summary", { text: "More" }), rest.map((field) => field.element)),

@@ -22,7 +22,7 @@ function box(outline) {
 
 const NARROW = 960; // px: below that the pieces stand in one row above the form
 const LARGEST = 0.6; // px for a mm: enough to see a notch
-const [GAP, CAPTION, LEAST] = [22, 74, 104]; // px: between pieces, below one, and the least width of one with its words
+const [GAP, CAPTION, LEAST] = [22, 74, 140]; // px: between pieces, below one, and the least width of one with its words
 
 /** Pixels for each mm at which the pieces fill the element without being taller than a screen. */
 function scaleFor(element, boxes) {

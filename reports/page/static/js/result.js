@@ -6,14 +6,14 @@ import { drawMarker } from "./marker.js";
 import { units } from "./settings.js";
 import { formatSize, formatTime } from "./units.js";
 
-/** The whole answer; `told` is the search as it ended, `asked` what was asked. */
-export function shownResult(app, asked, told) {
+/** The whole answer; `told` is the search as it ended, `asked` what was asked; `onKept` hears of a layout made by hand. */
+export function shownResult(app, asked, told, onKept) {
   const { plan, words = [], markers = [] } = told.result;
-  const parts = Map.groupBy ? Map.groupBy(plan.fabrics, partOf) : grouped(plan.fabrics);
+  const parts = grouped(plan.fabrics);
   const chosen = [...parts.values()].map(best).filter(Boolean);
   const rib = best(plan.ribs ?? []);
   const drawn = el("section", { class: "card drawn" });
-  const pick = (fabric) => drawFabric(drawn, { app, asked, told, fabric, at: plan.fabrics.indexOf(fabric), words, markers });
+  const pick = (fabric) => drawFabric(drawn, { app, asked, told, fabric, at: plan.fabrics.indexOf(fabric), words, markers, onKept });
   const several = plan.fabrics.length > 1;
   if (chosen[0]) pick(chosen[0]);
   return el("div", { class: "stack result" },
@@ -28,11 +28,10 @@ export function shownResult(app, asked, told) {
     remarks(plan, words, told, app.catalogue));
 }
 
-const partOf = (fabric) => fabric.part ?? "shell";
-
+/** Cloths for the same part of the garment compete with one another; those that will not do say no part. */
 function grouped(fabrics) {
   const parts = new Map();
-  for (const fabric of fabrics) parts.set(partOf(fabric), [...(parts.get(partOf(fabric)) ?? []), fabric]);
+  for (const fabric of fabrics) parts.set(fabric.part, [...(parts.get(fabric.part) ?? []), fabric]);
   return parts;
 }
 
@@ -92,9 +91,9 @@ function comparison(fabrics, chosen, pick) {
   return el("fieldset", { class: "choices no-print" }, el("legend", { text: "Side by side: choose one to see it laid" }), radios);
 }
 
-function drawFabric(frame, { app, asked, told, fabric, at, words, markers }) {
+function drawFabric(frame, { app, asked, told, fabric, at, words, markers, onKept }) {
   const layout = markers.find((marker) => marker.fabric === at) ?? markers[at];
-  const drawing = el("div", { class: "marker-frame" });
+  const drawing = el("div", { class: "marker-frame", on: { kept: ({ detail }) => onKept(detail) } });
   frame.replaceChildren(
     el("h2", { text: `${fabric.name}, ${layout?.cloth?.words ?? fabric.spread.replaceAll("-", " ")}` }),
     drawing,

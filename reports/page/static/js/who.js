@@ -3,7 +3,7 @@
 import { clientShelf } from "./clients.js";
 import { el, say, spoken } from "./dom.js";
 import { bodyAndStyle, drafter, lacking } from "./draft.js";
-import { choiceField, lengthField, sayErrors } from "./field.js";
+import { allRead, choiceField, lengthField, sayErrors } from "./field.js";
 import { nextSteps } from "./footer.js";
 import { units } from "./settings.js";
 import { formatField, formatSize } from "./units.js";
@@ -21,7 +21,11 @@ export function show(element, app) {
   const checker = drafter({
     job: () => project.data.job,
     pick: (job) => bodyAndStyle({ ...job, style: {} }),
-    onDraft: ({ remarks: told = [] }) => remarks.replaceChildren(...(told.length ? told : ["All there, and all usual."]).map((words) => el("li", { text: spoken(words) }))),
+    onDraft: ({ remarks: told = [] }) => {
+      fields.forEach((field) => field.clear());
+      const said = allRead(fields) ? "All there, and all usual." : "One that is marked cannot be read: what it was before still holds.";
+      remarks.replaceChildren(...(told.length ? told : [said]).map((words) => el("li", { text: spoken(words) })));
+    },
     onErrors: (errors) => remarks.replaceChildren(
       ...sayErrors(fields, errors).map(({ message }) => el("li", { class: "wrong", text: spoken(message) })),
       el("li", { class: "wrong", text: "This does not go together yet: see what is marked." })),
