@@ -119,21 +119,20 @@ def _body_faults(job: Job) -> Iterator[FieldFault]:
 
 def _style_faults(job: Job) -> Iterator[FieldFault]:
     """Each option that makes no sense by itself; if there is none, the first thing that does not go together."""
-    found = False
+    try:
+        job.styled()
+    except (PieceError, ReportError) as error:
+        yield from list(_option_faults(job)) or [FieldFault(field_of(job, str(error)), str(error))]
+
+
+def _option_faults(job: Job) -> Iterator[FieldFault]:
     for name, value in job.style.items():
         try:
             job.model_copy(update={"style": {name: value}}).styled()
         except JobError as error:
-            found = True
             yield FieldFault(f"style.{name}", str(error).removeprefix("[style] ").removeprefix(f"{name}: "))
         except PieceError:
             continue  # it may go together with the others
-    if found:
-        return
-    try:
-        job.styled()
-    except (PieceError, ReportError) as error:
-        yield FieldFault(field_of(job, str(error)), str(error))
 
 
 def field_of(job: Job, message: str) -> str:

@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 import tempfile
 import threading
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from reports.answers import Refusal
 from reports.cache import MarkerCache, key_of
 from reports.folder import PICTURES, planned_files, write_plan
 from reports.page.errors import MissingError, StateError
@@ -141,7 +143,9 @@ def _of_plan(job: Job, result: dict[str, Any]) -> Iterator[Download]:
         if part in ("marker", "rib") and int(which) not in done["fabrics" if part == "marker" else "ribs"]:
             continue
         title = {"marker": f"Marker {which}", "rib": f"Rib {which}", "pieces": "Pieces", "buy": "What to buy"}[part]
-        yield Download(name, title, {"marker": "markers", "buy": "answer"}.get(part, part))
+        yield Download(
+            name, title, {"marker": f"markers-{which}", "rib": f"rib-{which}", "buy": "answer"}.get(part, part)
+        )
     for number in done["fabrics"]:
         yield from (Download(f"marker-{number}.{form}", f"Marker {number}, full size", "export") for form in _FORMS)
         yield Download(f"marker-{number}-full-size.pdf", f"Marker {number}, full size", "print")
@@ -198,7 +202,15 @@ def _write_of_plan(plan: Plan, group: str, folder: Path) -> None:
             lines = guide_lines(guide, guide_title(plan.job, guide))
             write_text(folder / f"guide-{number}.txt", "\n".join(lines) + "\n")
     else:
-        write_plan(plan, folder, [group])  # type: ignore[list-item]
+        part, which = group.partition("-")[::2]
+        write_plan(_alone(plan, int(which)) if which else plan, folder, [part])  # type: ignore[list-item]
+
+
+def _alone(plan: Plan, number: int) -> Plan:
+    """The plan with one of its cloths and one of its ribs alone, under their own numbers."""
+    fabrics = (f if i == number else Refusal(f.offer, "") for i, f in enumerate(plan.fabrics, 1))
+    ribs = (r if i == number else Refusal(r.offer, "") for i, r in enumerate(plan.ribs, 1))
+    return replace(plan, fabrics=tuple(fabrics), ribs=tuple(ribs))
 
 
 def _write_many(task: Task, result: dict[str, Any], folder: Path) -> None:

@@ -141,6 +141,7 @@ def test_files_are_those_of_the_command(answer, tmp_path):
     written = write_plan(plan, tmp_path, ["answer"])[1:]
     written += [tmp_path / "marker-2.dxf", tmp_path / "marker-2.csv"]
     write_marker(dict(plan.markers)[2], written[1:])
+    written += write_plan(plan, tmp_path, ["rib"])[:1]
     for path in written:
         assert download(answered, path.name) == (path.read_bytes(), listed[path.name]["type"])
     with pytest.raises(MissingError, match="no file"):
