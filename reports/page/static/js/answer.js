@@ -15,7 +15,6 @@ export async function show(element, app) {
   const left = new AbortController();
   element.append(el("h1", { text: "What to buy" }), stage, nextSteps(app, "answer"));
   const view = { app, stage, signal: left.signal };
-  stage.addEventListener("kept", ({ detail }) => showEnd(view, project.data.answers.buy, detail)); // a layout made by hand
   const asked = project.data.answers?.buy;
   if (!asked) showEmpty(view);
   else await showAsked(view, asked);
@@ -50,13 +49,12 @@ function startForm(view, words, chosen = "good") {
 
 async function start(view, effort, complain) {
   const { project, change } = view.app;
-  const job = structuredClone(project.data.job);
+  const [owner, job] = [project.id, structuredClone(project.data.job)];
   try {
-    const id = await startSearch("buy", { job, effort });
-    if (view.signal.aborted) return;
-    const asked = { search: id, effort, job };
+    const asked = { search: await startSearch("buy", { job, effort }), effort, job };
+    if (project.id !== owner) return;
     change((data) => { (data.answers ??= {}).buy = asked; });
-    await follow(view, asked);
+    if (!view.signal.aborted) await follow(view, asked);
   } catch (error) {
     complain(error.status === 429 ? "Several searches are waiting already: try again when one of them has ended." : spoken(error.message));
   }

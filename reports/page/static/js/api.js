@@ -48,11 +48,16 @@ async function answer(response) {
 }
 
 function errorsOf(data, status) {
-  if (Array.isArray(data?.errors)) {
-    // What an error says of lines in a file helps nobody here.
-    return data.errors.map(({ field, message }) => ({ field: plainField(field), message: message.replace(/: add a line such as .*/, "") }));
-  }
-  return [{ field: plainField(data?.field), message: data?.error ?? `the program answered with ${status}` }];
+  if (Array.isArray(data?.errors)) return data.errors.map(({ field, message }) => ({ field: plainField(field), message: plainWords(message) }));
+  return [{ field: plainField(data?.field), message: plainWords(data?.error ?? `the program answered with ${status}`) }];
+}
+
+/** An error as it reads on the page: nothing of lines in a file, and names as the fields are labelled. */
+function plainWords(message) {
+  return message
+    .replace(/: add a line such as .*/, "")
+    .replace(/\b(?:style|body)\.(?=[a-z])/g, "")
+    .replace(/\b[a-z]+(?:_[a-z]+)+\b/g, (name) => name.replaceAll("_", " "));
 }
 
 /** `fabric[0].width` as `fabric.0.width`. */

@@ -23,9 +23,11 @@ async function write({ id, version }, clients) {
 export async function clientShelf({ project }, take) {
   const card = el("section", { class: "card" });
   const fill = async () => {
+    const hadFocus = card.contains(document.activeElement) || document.activeElement === document.body;
     const kept = await read();
-    card.replaceChildren(el("h2", { text: "Clients" }), list(kept, take, fill),
-      el("p", { class: "row" }, button("Keep these measurements", () => keep(kept, project, fill))));
+    const keeping = button("Keep these measurements", () => keep(kept, project, fill));
+    card.replaceChildren(el("h2", { text: "Clients" }), list(kept, take, fill), el("p", { class: "row" }, keeping));
+    if (hadFocus && card.isConnected) keeping.focus();
   };
   await fill();
   return card;
@@ -49,6 +51,6 @@ async function keep(kept, project, fill) {
   const others = kept.clients.filter((each) => each.name !== name);
   const clients = [...others, { name, body: project.data.job.body }].sort((a, b) => a.name.localeCompare(b.name));
   await write(kept, clients);
-  say(`The measurements of ${name} are kept`);
   await fill();
+  say(`The measurements of ${name} are kept`);
 }

@@ -28,6 +28,7 @@ export function show(element, app) {
     },
     onErrors: (errors) => {
       drawing.classList.add("stale");
+      if (!draft) drawing.replaceChildren(el("p", { class: "empty", text: "The pieces appear here once what is marked is put right." }));
       faults.replaceChildren(...sayErrors(fields, errors).map(({ field, message }) =>
         el("li", { class: "wrong" }, spoken(message), field.startsWith("body.") && [" ", whoLink(app)])));
     },
@@ -121,7 +122,7 @@ function optionField(option, job, change, redraft) {
 /** What holds where nothing is written. */
 function byDefault(option) {
   if (typeof option.default === "number") return formatField(option.default, units());
-  return option.default ?? "by itself";
+  return option.default ?? "worked out";
 }
 
 function notes({ remarks = [], notes: told = [] }) {

@@ -26,9 +26,11 @@ export function show(element, app) {
       const said = allRead(fields) ? "All there, and all usual." : "One that is marked cannot be read: what it was before still holds.";
       remarks.replaceChildren(...(told.length ? told : [said]).map((words) => el("li", { text: spoken(words) })));
     },
-    onErrors: (errors) => remarks.replaceChildren(
-      ...sayErrors(fields, errors).map(({ message }) => el("li", { class: "wrong", text: spoken(message) })),
-      el("li", { class: "wrong", text: "This does not go together yet: see what is marked." })),
+    onErrors: (errors) => {
+      const left = sayErrors(fields, errors).map(({ message }) => el("li", { text: spoken(message) }));
+      if (left.length < errors.length) left.unshift(el("li", { class: "wrong", text: "What is marked cannot be right." }));
+      remarks.replaceChildren(...left);
+    },
   });
   const check = () => {
     const missing = lacking(project.data.job, catalogue);
@@ -85,7 +87,7 @@ function measureField(measurement, body, isNeeded, store) {
   const range = measurement.usual?.[wearer];
   const usual = range && `${formatSize(range[0], units())} to ${formatSize(range[1], units())}`;
   return lengthField({
-    name: `body.${measurement.name}`, label: spoken(measurement.name) + (isNeeded ? "" : " (if you like)"), help: measurement.help,
+    name: `body.${measurement.name}`, label: spoken(measurement.name) + (isNeeded ? "" : " (may be left out)"), help: measurement.help,
     text: body[measurement.name], units: units(), needed: isNeeded, store,
     placeholder: range ? formatSize((range[0] + range[1]) / 2, units()).replace(/ \D+$/, "") : null,
     check: (mm) => (range && (mm < range[0] || mm > range[1]) ? `Unusual for ${wearer}: usual is ${usual}. Measure again, or leave it.` : ""),
