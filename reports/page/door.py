@@ -10,25 +10,34 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from reports.page.guard import cookie_of
 from reports.page.session import Session
 
-PAGE = """<!doctype html>
+PAGE = """<!DOCTYPE html>
 <html lang="en">
+<head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Ellwand</title>
+<meta name="color-scheme" content="light dark">
+<title>ellwand</title>
 <link rel="icon" href="icon.svg" type="image/svg+xml">
+<script src="js/theme.js"></script>
 <link rel="stylesheet" href="style.css">
-<main class="door">
-<h1>Ellwand</h1>
+<link rel="stylesheet" href="door.css">
+</head>
+<body>
+<main>
+<section class="card stack">
+<h1 class="brand"><svg viewBox="0 0 32 32" aria-hidden="true"><use href="icon.svg#wand"/></svg>ellwand</h1>
 {inside}
+</section>
 </main>
+</body>
 </html>
 """
 CLOSED = "<p>Open the address that <code>ellwand serve</code> printed: it lets you in.</p>"
-FORM = """<form method="post" action="login">
-<p><label for="password">Password</label>
-<input id="password" name="password" type="password" required autofocus autocomplete="current-password"></p>
-{said}
-<p><button type="submit">Open</button></p>
+FORM = """<form class="stack" method="post" action="login">
+<div class="field"><label for="password">Password</label>
+<input id="password" name="password" type="password" required autofocus
+ autocomplete="current-password"{described}></div>
+{said}<button class="button main" type="submit">Open</button>
 </form>"""
 
 router = APIRouter(include_in_schema=False)
@@ -65,5 +74,8 @@ def _opened(request: Request) -> Response:
 
 
 def _closed(session: Session, said: str = "", status: int = 401) -> Response:
-    line = f'<p role="alert">{escape(said)}</p>' if said else ""
-    return HTMLResponse(PAGE.format(inside=FORM.format(said=line) if session.asks_password else CLOSED), status)
+    if not session.asks_password:
+        return HTMLResponse(PAGE.format(inside=CLOSED), status)
+    line = f'<p class="wrong" id="said" role="alert">{escape(said)}</p>\n' if said else ""
+    described = ' aria-invalid="true" aria-describedby="said"' if said else ""
+    return HTMLResponse(PAGE.format(inside=FORM.format(said=line, described=described)), status)

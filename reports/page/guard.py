@@ -174,6 +174,8 @@ async def _whole_body(headers: Headers, largest: int, receive: Receive) -> Recei
 async def _refuse(refusal: Refusal, send: Send) -> None:
     body = json.dumps({"error": refusal.why}).encode()
     headers = [(b"content-type", b"application/json"), (b"content-length", str(len(body)).encode())]
+    if refusal.status == 405:
+        headers.append((b"allow", ", ".join(METHODS).encode()))
     if refusal.status in (408, 413):
         headers.append((b"connection", b"close"))
     await send({"type": "http.response.start", "status": refusal.status, "headers": headers})

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import logging
-import os
 import secrets
 import sqlite3
 import threading
@@ -13,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from reports.page.errors import FullError, StateError
 from reports.page.search import Search
 from reports.page.worker import Check, Task, Worker, default_check, default_task
+from reports.study import cores
 
 if TYPE_CHECKING:
     from reports.page.store import Store
@@ -45,7 +45,7 @@ class Searches:
     task, check
         What the workers do, and what looks at what is asked of them first.
     workers
-        How many processes; by default one less than there are cores, so that the page stays quick.
+        How many processes; by default as many as there are cores, each at low priority, so that the page stays quick.
     most_waiting
         How many may wait.
     """
@@ -65,7 +65,7 @@ class Searches:
         self._waiting: deque[Search] = deque()
         self._changed = threading.Condition()
         store.end_lost_searches(LOST)
-        count = workers or max(1, min(MOST_WORKERS, (os.cpu_count() or 2) - 1))
+        count = workers or min(MOST_WORKERS, cores())
         self._workers = [Worker(task) for _ in range(count)]
         self._threads = [
             threading.Thread(target=self._work, args=(worker,), daemon=True, name=f"searches-{number}")

@@ -33,7 +33,7 @@ class NewProject(BaseModel):
 class ChangedProject(NewProject):
     """A project to save over the version that was read."""
 
-    version: int = Field(ge=1, lt=2**53)
+    version: int = Field(ge=1, lt=2**53, strict=False)  # in JSON, 2.0 is a whole number
 
 
 class Version(BaseModel):
@@ -103,7 +103,7 @@ def back_up(store: Saved) -> Response:
 
 @router.post("/restore", response_model=Restored)
 def restore_projects(
-    store: Saved, file: Annotated[bytes, Body(media_type="application/vnd.sqlite3", max_length=50_000_000)]
+    store: Saved, file: Annotated[bytes, Body(media_type="application/octet-stream", max_length=50_000_000)]
 ) -> Response:
     """Add the projects of a backup; what has been changed since stays, and the old one comes in beside it."""
     return Json(restore(store, file))

@@ -6,6 +6,7 @@ import ipaddress
 import os
 import signal
 import socket
+import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -53,6 +54,7 @@ class Serving(uvicorn.Server):
         await super().startup(sockets)
         if self.started:
             self._ready()
+            threading.Thread(target=_draft_once, daemon=True).start()
 
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
         """Stop; the second Ctrl-C waits for nothing. Unlike uvicorn's own, the signal is not raised once more."""
@@ -104,6 +106,14 @@ def own_folder() -> Path:
     """Where a user's work is kept: in ``$XDG_DATA_HOME/ellwand``, by default ``~/.local/share/ellwand``."""
     given = Path(os.environ.get("XDG_DATA_HOME", ""))
     return (given if given.is_absolute() else Path.home() / ".local" / "share") / "ellwand"
+
+
+def _draft_once() -> None:
+    """Import what drafting needs, so that the first pieces are drawn as fast as all others."""
+    from reports.page.answers import draft
+    from reports.page.catalogue import catalogue
+
+    draft(catalogue()["template_job"])
 
 
 def is_loopback(host: str) -> bool:

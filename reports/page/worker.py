@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import multiprocessing
+import os
 import threading
 import time
 import traceback
@@ -27,6 +28,9 @@ LOOK_EVERY = 0.05
 
 LONGEST_START = 60.0
 """Seconds that a process may take to start."""
+
+NICE = 10
+"""By how much a search gives way to the page, which answers beside it."""
 
 READY = "ready", None
 """What a process says first."""
@@ -169,6 +173,8 @@ def _serve(pipe: Connection, stop: Event, task: Task) -> None:
     from nesting.workers import begin
 
     begin(stop)
+    if hasattr(os, "nice"):
+        os.nice(NICE)
     pipe.send(READY)
     if task is default_task:
         threading.Thread(target=_make_ready, daemon=True).start()
