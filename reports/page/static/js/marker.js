@@ -1,23 +1,18 @@
-/** A marker drawn plainly: its bands and its pieces, the cloth's length from left to right. */
+/** A marker: drawn plainly while a search goes on, to be looked at and worked on once it has ended. */
 
-import { spoken, svg } from "./dom.js";
+import { drawLayout } from "./layout.js";
+import { table } from "./table.js";
+import { viewBoxOf } from "./scene.js";
 
-/** Draw a layout into an element; `options.units` is "in" or "cm". */
-export function drawMarker(element, layout) {
-  const width = Math.max(...layout.bands.map((band) => band.y1));
-  const pad = Math.max(layout.length, width) / 100;
-  const points = (outline) => outline.map(([x, y]) => `${x.toFixed(1)},${(width - y).toFixed(1)}`).join(" ");
-  const size = Math.max(layout.length, width) / 45;
-  element.replaceChildren(svg("svg", {
-    class: "marker", role: "img", "aria-label": `Layout of ${layout.placements.length} pieces`,
-    viewBox: `${-pad} ${-pad} ${layout.length + 2 * pad} ${width + 2 * pad}`,
-  },
-    layout.bands.map((band) => svg("rect", { class: `band layers-${band.layers}`, x: band.x0 ?? 0, y: width - band.y1, width: (band.x1 ?? layout.length) - (band.x0 ?? 0), height: band.y1 - band.y0 })),
-    layout.placements.map((placement) => svg("polygon", { class: "placed", points: points(placement.outline) })),
-    layout.placements.map(({ piece, outline }) => {
-      const xs = outline.map(([x]) => x);
-      const ys = outline.map(([, y]) => y);
-      const middle = (values) => (Math.min(...values) + Math.max(...values)) / 2;
-      return svg("text", { x: middle(xs), y: width - middle(ys), "font-size": size, "text-anchor": "middle", "dominant-baseline": "middle" }, spoken(piece));
-    })));
+/**
+ * Draw a layout into an element. With `options.search` and `options.app` it can be looked at closely, ticked off and
+ * changed by hand; `options.marker` is its number among those of the answer, from 0. When a layout made by hand is
+ * kept, the element sends `kept`, whose `detail` is the search with its new answer.
+ */
+export function drawMarker(element, layout, options = {}) {
+  if (!options.isLive && options.search && options.app) {
+    element.replaceChildren(table(layout, options));
+    return;
+  }
+  element.replaceChildren(drawLayout(layout, { units: options.units ?? "in", box: viewBoxOf(layout) }).element);
 }

@@ -1,0 +1,103 @@
+/** The order of a run: a grid of colours and sizes, or an order file as it is. */
+
+import { button, el } from "./dom.js";
+import { choiceField, lengthField, numberField, textField } from "./field.js";
+import { chooser } from "./tools.js";
+import { units } from "./settings.js";
+
+const TOOLS = ["shears", "rotary cutter", "round knife", "straight knife"].map((tool) => [tool, tool]);
+const RUN_SPREADS = ["face-up", "face-to-face", "folded", "tube"];
+const MOST_COLOURS = 8;
+
+/** What is filled in, kept in the project; made when it is first needed. */
+function held(app) {
+  return app.project.data.order ?? {
+    way: "grid", text: "", sizes: app.catalogue.tables.find((table) => table.name.includes("letters"))?.name ?? app.catalogue.tables[0].name,
+    colours: [{ name: app.project.data.job.fabric?.[0]?.name?.split(",")[0] || "first colour", fabric: 0, quantity: {} }],
+    tool: "rotary cutter", table: units() === "cm" ? "4 m" : "4 yd", most_garments: 3, minutes: 60, rate: "19.00 / h", overhead: 18, markup: 45,
+  };
+}
+
+function edit(app, run) {
+  const order = structuredClone(held(app));
+  run(order);
+  app.change((data) => { data.order = order; });
+}
+
+/** The order as the server takes it. */
+export function orderOf(app) {
+  const order = held(app);
+  if (order.way === "file") return order.text;
+  const { job } = app.project.data;
+  const tableSizes = sizesOf(app, order.sizes);
+  const quantity = Object.fromEntries(order.colours.map(({ name, quantity: of }) => [name,
+    Object.fromEntries(Object.entries(of).filter(([size, count]) => count > 0 && tableSizes.includes(size)))]));
+  return {
+    garment: job.garment, units: units(), style: job.style ?? {}, sizes: order.sizes, quantity,
+    cutting: { tool: order.tool, table: order.table, most_garments: order.most_garments },
+    fabric: order.colours.map(({ name, fabric }) => clothFor(job.fabric?.[fabric], name)), rib: job.rib ?? [],
+    operation: [{ name: "sewing and finishing", minutes: order.minutes }],
+    pricing: { rate: order.rate, overhead: order.overhead, markup: order.markup },
+  };
+}
+
+/** A cloth of the job, in a colour, lying as cloth of a run can. */
+function clothFor(offer = {}, colour) {
+  const { spread, plies, fold_depth: _, ...rest } = offer;
+  return { ...rest, name: [offer.name, colour].filter(Boolean).join(", ").slice(0, 60), colour, spread: RUN_SPREADS.includes(spread) && spread !== "folded" ? spread : "face-up" };
+}
+
+const sizesOf = (app, table) => app.catalogue.tables.find((one) => one.name === table)?.sizes.map((size) => size.name) ?? [];
+
+/** The form; `{element}`. */
+export function orderForm(app) {
+  const body = el("div", { class: "stack" });
+  const fill = () => body.replaceChildren(...(held(app).way === "file" ? fileFields(app) : gridFields(app, fill)));
+  fill();
+  return { element: el("div", { class: "stack" },
+    chooser("How the order is written", [["grid", "Colours and sizes"], ["file", "An order file"]], held(app).way, (way) => { edit(app, (order) => { order.way = way; }); fill(); }), body) };
+}
+
+function fileFields(app) {
+  const area = el("textarea", { id: "order-text", spellcheck: "false", value: held(app).text, on: { input: () => edit(app, (order) => { order.text = area.value; }) } });
+  const open = el("input", { type: "file", id: "order-file", accept: ".toml", on: { change: async () => {
+    area.value = await open.files[0].text();
+    edit(app, (order) => { order.text = area.value; });
+  } } });
+  return [el("p", {}, el("label", { for: "order-file", text: "Open an order file: " }), open), el("label", { for: "order-text", text: "The order, as ‘ellwand run’ reads it" }), area];
+}
+
+function gridFields(app, refill) {
+  const order = held(app);
+  const sizes = sizesOf(app, order.sizes);
+  const store = (name) => (value) => edit(app, (of) => { of[name] = value ?? undefined; });
+  const tables = app.catalogue.tables.map((table) => [table.name, table.title]);
+  const cloths = (app.project.data.job.fabric ?? []).map((offer, i) => [String(i), offer.name || `Cloth ${i + 1}`]);
+  const row = (colour, at) => el("tr", {},
+    el("td", {}, el("input", { class: "colour", "aria-label": `Colour ${at + 1}`, value: colour.name, maxlength: 30, on: { change: ({ target }) => { edit(app, (of) => { of.colours[at].name = target.value.trim() || `colour ${at + 1}`; }); } } })),
+    cloths.length > 1 && el("td", {}, clothOf(app, colour, at, cloths)),
+    sizes.map((size) => el("td", { class: "figure" }, el("input", { type: "number", min: 0, max: 10000, step: 1, inputmode: "numeric", "aria-label": `${colour.name}, size ${size}`, value: colour.quantity[size] ?? "",
+      on: { input: ({ target }) => edit(app, (of) => { of.colours[at].quantity[size] = Number(target.value) || 0; }) } }))),
+    el("td", {}, order.colours.length > 1 && button("Remove", () => { edit(app, (of) => of.colours.splice(at, 1)); refill(); }, { kind: "quiet", "aria-label": `Remove ${colour.name}` })));
+  return [
+    el("div", { class: "fields" }, choiceField({ name: "sizes", label: "Sizes", value: order.sizes, choices: tables, store: (value) => { store("sizes")(value); refill(); } }).element),
+    el("div", { class: "scroll" }, el("table", { class: "grid-table" }, el("caption", { text: "How many of each" }),
+      el("thead", {}, el("tr", {}, el("th", { scope: "col", text: "Colour" }), cloths.length > 1 && el("th", { scope: "col", text: "Cloth" }), sizes.map((size) => el("th", { scope: "col", class: "figure", text: size })), el("td", {}))),
+      el("tbody", {}, order.colours.map(row)))),
+    el("p", { class: "row" }, button("Add a colour", () => { edit(app, (of) => of.colours.push({ name: `colour ${of.colours.length + 1}`, fabric: 0, quantity: {} })); refill(); }, { disabled: order.colours.length >= MOST_COLOURS })),
+    el("div", { class: "fields" },
+      choiceField({ name: "cutting.tool", label: "Cut with", value: order.tool, choices: TOOLS, store: store("tool") }).element,
+      lengthField({ name: "cutting.table", label: "Table, length", text: order.table, units: units(), asWritten: true, store: store("table") }).element,
+      numberField({ name: "cutting.most_garments", label: "Garments on a marker, at most", value: order.most_garments, least: 1, most: 24, store: store("most_garments") }).element,
+      numberField({ name: "operation.minutes", label: "Sewing and finishing, minutes each", value: order.minutes, most: 10000, step: "any", store: store("minutes") }).element,
+      textField({ name: "pricing.rate", label: "Rate", help: "Such as 19.00 / h", text: order.rate, store: store("rate"), length: 30 }).element,
+      numberField({ name: "pricing.overhead", label: "Overhead, %", value: order.overhead, most: 1000, step: "any", store: store("overhead") }).element,
+      numberField({ name: "pricing.markup", label: "Markup, %", value: order.markup, most: 10000, step: "any", store: store("markup") }).element),
+    el("p", { class: "help", text: "The minutes are guesses: time your own. Keep knives guarded, hands off the line of the blade, and a chain-mail glove on the hand that holds the cloth; ask at your place of work what is required." }),
+  ];
+}
+
+function clothOf(app, colour, at, cloths) {
+  return el("select", { "aria-label": `Cloth of ${colour.name}`, on: { change: ({ target }) => edit(app, (of) => { of.colours[at].fabric = Number(target.value); }) } },
+    cloths.map(([value, words]) => el("option", { value, selected: value === String(colour.fabric), text: words })));
+}

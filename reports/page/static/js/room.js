@@ -1,0 +1,117 @@
+/** A room beside the flow: one kind of search, asked for, watched, and shown; its last answer is kept with the project. */
+
+import { button, el, say, spoken } from "./dom.js";
+import { lacking } from "./draft.js";
+import { followSearch, readSearch, startSearch, stopSearch } from "./search.js";
+import { chooser } from "./tools.js";
+import { formatTime } from "./units.js";
+
+const EFFORTS = [["quick", "Quick"], ["good", "Good"], ["long", "Long"]];
+
+/**
+ * Fill an element with a search of a kind. `plan` has `kind`, `start` (words of the button), `empty` (words while nothing
+ * was searched), `ask()` ({job or order, options}), `fields` (an element of its own, or null) and `shown(told)`.
+ * Ends with `end()`.
+ */
+export function room(app, plan) {
+  const left = new AbortController();
+  const result = el("div", { class: "stack" });
+  const told = el("p", { class: "wrong", role: "alert" });
+  let effort = "quick";
+  const begin = el("button", { class: "button main large" }, plan.start);
+  const form = el("form", { class: "card asking no-print", on: { submit: (event) => { event.preventDefault(); start(); } } },
+    plan.fields, chooser("How long to look", EFFORTS, effort, (value) => { effort = value; }), told, el("p", { class: "row" }, begin));
+  const element = el("section", { class: "stack" }, form, result);
+
+  const start = async () => {
+    told.textContent = "";
+    begin.disabled = true;
+    try {
+      const asked = { ...structuredClone(plan.ask()), effort };
+      const search = await startSearch(plan.kind, asked);
+      if (left.signal.aborted) return;
+      app.change((data) => { (data.answers ??= {})[plan.kind] = { search, ...asked }; });
+      follow(search);
+    } catch (error) {
+      refuse(error);
+    }
+  };
+  const refuse = (error) => {
+    if (error.name === "AbortError") return;
+    begin.disabled = false;
+    told.textContent = error.status === 429 ? "Several searches are waiting already: try again when one of them has ended."
+      : (error.errors ?? [error]).map(({ field, message }) => (field ? `${spoken(field)}: ${message}` : message)).join("; ");
+  };
+  const follow = (search) => {
+    begin.disabled = true;
+    const watch = watching(() => stopSearch(search).catch(refuse));
+    result.replaceChildren(watch.element);
+    followSearch(search, { onProgress: watch.progress, onState: watch.state, signal: left.signal })
+      .then((found) => { if (!left.signal.aborted) show(found); })
+      .catch((error) => { result.replaceChildren(); refuse(error); })
+      .finally(watch.end);
+  };
+  const show = (found) => {
+    begin.disabled = false;
+    if (!found.result) {
+      result.replaceChildren(el("p", { class: "note", role: "alert", text: `${spoken(found.error ?? "it was stopped before there was anything to show")}.` }));
+      return;
+    }
+    result.replaceChildren(...[].concat(plan.shown(found)).filter(Boolean));
+    say("The answer is there");
+  };
+  const open = async () => {
+    const missing = lacking(app.project.data.job, app.catalogue);
+    if (plan.needsJob !== false && missing.length) {
+      begin.disabled = true;
+      told.textContent = `Still to measure: ${missing.map(spoken).join(", ").toLowerCase()}.`;
+    }
+    const search = app.project.data.answers?.[plan.kind]?.search;
+    if (!search) return void result.replaceChildren(el("p", { class: "empty", text: plan.empty }));
+    try {
+      const found = await readSearch(search);
+      if (left.signal.aborted) return;
+      if (found.state === "waiting" || found.state === "running") follow(search);
+      else show(found);
+    } catch (error) {
+      if (error.status === 404) result.replaceChildren(el("p", { class: "empty", text: "The last answer is no longer kept: look again." }));
+      else refuse(error);
+    }
+  };
+  open();
+  return { element, end: () => left.abort() };
+}
+
+/** What is seen while many markers are laid. */
+function watching(stop) {
+  const began = Date.now();
+  const words = el("p", { text: "Drafting, and laying the first markers" });
+  const clock = el("span", { text: "0 s" });
+  const bar = el("progress", { max: 1, "aria-label": "Markers laid" });
+  const ticking = setInterval(() => { clock.textContent = formatTime((Date.now() - began) / 1000); }, 1000);
+  const stopping = button("Stop", () => { stopping.disabled = true; stopping.textContent = "Stopping …"; stop(); });
+  return {
+    element: el("section", { class: "card live" },
+      el("div", { class: "head" }, el("div", {}, words, el("p", { class: "quiet" }, "For ", clock)), stopping), bar),
+    progress: ({ done, total }) => {
+      if (!total) return;
+      bar.max = total;
+      bar.value = done;
+      words.textContent = `${done} of ${total} markers laid`;
+      say(words.textContent, { rarely: true });
+    },
+    state: (state) => { if (state === "waiting") words.textContent = "Waiting for its turn"; },
+    end: () => clearInterval(ticking),
+  };
+}
+
+/** The answer in words, for who wants to read all of it. */
+export function inWords(words) {
+  return el("details", { class: "card" }, el("summary", { text: "In words" }),
+    el("ul", { class: "remarks" }, words.map((line) => el("li", { text: line.trim() }))));
+}
+
+/** A link to the files of an answer. */
+export function filesLink(app) {
+  return el("p", { class: "no-print" }, el("a", { class: "button plain", href: `#/${encodeURIComponent(app.project.id)}/downloads` }, "Files of this"));
+}
