@@ -14,6 +14,7 @@ from pieces.units import Units
 from reports.cost.entries import Operation, Pricing, Trim
 from reports.errors import JobError, ReportError
 from reports.faults import first_fault
+from reports.imported import IMPORTED
 from reports.job import Job, loads, read_text, refuse_unknown
 from reports.offer import Entry, FabricOffer, Name, RibOffer, Size, in_metres
 
@@ -117,6 +118,8 @@ class Order(Entry):
     """A whole order: garments by colour and size, the cloth they are cut from, and what the work costs."""
 
     garment: str
+    pieces_file: str | None = None
+    grade_file: str | None = None
     units: Literal["in", "cm"] = "in"
     style: dict[str, Any] = Field(default_factory=dict)
     sizes: str | None = None
@@ -142,18 +145,34 @@ class Order(Entry):
     @field_validator("garment")
     @classmethod
     def _is_known(cls, name: str) -> str:
-        if name not in GARMENTS:
-            raise ValueError(f"unknown garment {name!r}: known are {', '.join(GARMENTS)}")
+        if name not in (*GARMENTS, IMPORTED):
+            raise ValueError(f"unknown garment {name!r}: known are {', '.join((*GARMENTS, IMPORTED))}")
         return name
 
     @model_validator(mode="after")
     def _agrees(self) -> Order:
+        if self.garment == IMPORTED:
+            return self._agrees_imported()
+        if self.pieces_file or self.grade_file:
+            raise ValueError(f'pieces_file and grade_file go with garment = "{IMPORTED}": {self.garment} is drafted')
         if (self.sizes is None) == (self.clients is None):
             raise ValueError('an order names a table, such as sizes = "women", or a file of clients: one of both')
         if self.sizes is not None and not any(n for by_size in self.quantity.values() for n in by_size.values()):
             raise ValueError("[quantity] is empty: write a line for each colour, such as rust = { M = 8, L = 6 }")
         if self.clients is not None and self.quantity:
             raise ValueError("the file of clients says how many: leave [quantity] out")
+        return self
+
+    def _agrees_imported(self) -> Order:
+        if not self.pieces_file or not self.grade_file:
+            raise ValueError(
+                f'{IMPORTED} pieces need both files: add pieces_file = "coat/pieces.json" and grade_file ='
+                ' "coat/grades.toml"'
+            )
+        if self.sizes or self.clients:
+            raise ValueError("imported pieces come in the sizes of their grade_file: leave sizes and clients out")
+        if not any(n for by_size in self.quantity.values() for n in by_size.values()):
+            raise ValueError("[quantity] is empty: write a line for each colour, such as rust = { M = 8, L = 6 }")
         return self
 
     @property
@@ -164,13 +183,19 @@ class Order(Entry):
     @property
     def title(self) -> str:
         """What is made."""
-        title = GARMENTS[self.garment].title
-        return title[0].upper() + title[1:]
+        return self.job().title
 
     def job(self, fabrics: tuple[FabricOffer, ...] = ()) -> Job:
         """The order as a job, for what both have in common."""
         return Job.model_construct(
-            garment=self.garment, units=self.units, style=self.style, fabric=fabrics, rib=(), name=self.name
+            garment=self.garment,
+            pieces_file=self.pieces_file,
+            units=self.units,
+            style=self.style,
+            fabric=fabrics,
+            rib=(),
+            name=self.name,
+            folder=self.folder,
         )
 
 

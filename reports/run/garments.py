@@ -7,16 +7,17 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pieces.errors import PieceError
+from pieces.exchange.grading import read_grading
 from reports.clients import read_clients
 from reports.errors import JobError
+from reports.imported import IMPORTED
 from reports.plan import draft_job
 from reports.sizes import sized, table_for
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable, Sequence
 
     from pieces import PieceSet
-    from pieces.sizes import SizeTable
     from reports.order import Order
 
 
@@ -76,35 +77,49 @@ def draft_all(order: Order) -> Garments:
     PieceError
         If a size cannot be drafted: it is named.
     """
+    if order.garment == IMPORTED:
+        return _of_grading(order)
     return _of_clients(order) if order.clients is not None else _of_table(order)
 
 
 def _of_table(order: Order) -> Garments:
     table = table_for(order.job(), order.sizes or "", order.folder)
+    notes: list[str] = []
+
+    def drafted(size: str) -> PieceSet:
+        job = sized(order.job(), table, size).job
+        notes.extend(f"size {size}: {remark}" for remark in job.measured().remarks(order.written_in))
+        return draft_job(job)
+
+    every, colours = _in_sizes(order, table.sizes, f"'{table.name}'", drafted)
+    return Garments(every, colours, f"{table.title}: {table.source}", _told_once(notes))
+
+
+def _of_grading(order: Order) -> Garments:
+    grading = read_grading(order.folder / (order.grade_file or ""))
+    pieces = draft_job(order.job())
+    every, colours = _in_sizes(order, grading.sizes, f"'{order.grade_file}'", lambda size: grading.sized(pieces, size))
+    return Garments(every, colours, f"imported pieces in size {grading.base}: {grading.source}")
+
+
+def _in_sizes(
+    order: Order, sizes: Sequence[str], table: str, drafted: Callable[[str], PieceSet]
+) -> tuple[tuple[Sized, ...], tuple[str, ...]]:
+    """The garment in every size that is ordered, and the colours."""
     for by_size in order.quantity.values():
         for size in by_size:
-            if size not in table.sizes:
-                known = ", ".join(table.sizes)
-                raise JobError(f"{order.name}: [quantity] unknown size '{size}': '{table.name}' has {known}")
+            if size not in sizes:
+                raise JobError(f"{order.name}: [quantity] unknown size '{size}': {table} has {', '.join(sizes)}")
     colours = tuple(colour for colour, by_size in order.quantity.items() if any(by_size.values()))
     every: list[Sized] = []
-    notes: list[str] = []
-    for size in table.sizes:
+    for size in sizes:
         ordered = {colour: order.quantity[colour].get(size, 0) for colour in colours}
         if any(ordered.values()):
-            pieces, remarks = _drafted(order, table, size)
-            every.append(Sized(size, pieces, ordered))
-            notes += [f"size {size}: {remark}" for remark in remarks]
-    return Garments(tuple(every), colours, f"{table.title}: {table.source}", _told_once(notes))
-
-
-def _drafted(order: Order, table: SizeTable, size: str) -> tuple[PieceSet, list[str]]:
-    """The pieces of one size, and remarks on it."""
-    job = sized(order.job(), table, size).job
-    try:
-        return draft_job(job), job.measured().remarks(order.written_in)
-    except PieceError as error:
-        raise PieceError(f"size {size}: {error}") from error
+            try:
+                every.append(Sized(size, drafted(size), ordered))
+            except PieceError as error:
+                raise PieceError(f"size {size}: {error}") from error
+    return tuple(every), colours
 
 
 def _of_clients(order: Order) -> Garments:

@@ -13,12 +13,18 @@ from nesting.errors import LayPlanError, NestingError
 from nesting.layplan import Lay
 from nesting.opinion import check
 from pieces.errors import PieceError
+from pieces.exchange.plain import to_plain
 from reports.errors import JobError, PriceError
+from reports.job import parse_job
+from reports.order import parse_order
+from reports.plan import draft_job
 from reports.run.machine import run_to_plain
+from reports.run.plan import plan_run
 from reports.run.use import consumption
 from reports.run.words import run_parts
 from reports.shared import printed
-from tests.reports.run.orders import ordered, planned
+from tests.reports.model import MODEL
+from tests.reports.run.orders import changed, lay, ordered, planned
 
 YARD = 914.4
 LINING = """
@@ -204,3 +210,26 @@ def test_one_cloth_for_all_colours() -> None:
     run = planned((r'^colour = "rust" .*$', ""), (second, ""), (r"^# under = 0", "under = 1"))
     for kind, number in run.garments.ordered.items():
         assert max(0, number - 1) <= run.cut.get(kind, 0) <= number
+
+
+def test_imported_pieces_graded(tmp_path) -> None:
+    """Pieces out of a file, graded by rules: a size up, the back is as much longer as its rule says."""
+    pieces = draft_job(parse_job(MODEL))
+    (tmp_path / "pieces.json").write_text(json.dumps(to_plain(pieces) | {"seams": []}), encoding="utf-8")
+    hem = next(edge for edge in pieces["back"].edges if edge.name == "hem")
+    (tmp_path / "grades.toml").write_text(
+        f'sizes = ["M", "L"]\nbase = "M"\n[[edge]]\npiece = "back"\nedge = "{hem.name}"\nout = "10 mm"\n',
+        encoding="utf-8",
+    )
+    text = changed(
+        (r"^garment = .*$", 'garment = "imported"\npieces_file = "pieces.json"\ngrade_file = "grades.toml"'),
+        (r"^sizes = .*$", ""),
+        (r"^\[style\](.*\n)*?\n", ""),
+        (r"^rust = .*$", "rust = { M = 2, L = 1 }"),
+        (r"^navy = .*$", "navy = { M = 1 }"),
+        (r'^width = "36 in"', 'width = "60 in"'),
+    )
+    run = plan_run(parse_order(text, "order.toml", tmp_path), lay, 1.0)
+    assert run.cut == {("rust", "M"): 2, ("rust", "L"): 1, ("navy", "M"): 1}
+    small, large = (size.pieces["back"] for size in run.garments.sizes)
+    assert large.length == pytest.approx(small.length + 10.0)
