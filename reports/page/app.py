@@ -8,20 +8,25 @@ from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from fastapi import FastAPI
+from fastapi.routing import APIRoute
 from starlette.staticfiles import StaticFiles
 
 from reports.page import door, routes_projects, routes_searches, routes_work
 from reports.page.guard import Guard
 from reports.page.queue import Searches
-from reports.page.replies import add_handlers
+from reports.page.replies import Json, add_handlers
 from reports.page.worker import default_check, default_task
 
 if TYPE_CHECKING:
     from collections.abc import AsyncIterator, Iterable
 
+    from starlette.types import Receive, Scope, Send
+
     from reports.page.session import Session
     from reports.page.store import Store
     from reports.page.worker import Check, Task
+
+ROUTERS = (door.router, routes_projects.router, routes_searches.router, routes_work.router)
 
 
 def create_app(
@@ -70,7 +75,19 @@ def create_app(
     hosts |= {host.removesuffix(":80") for host in hosts if port == 80}
     app.add_middleware(Guard, session=session, hosts=frozenset(hosts), any_address=any_address, cookie=app.state.cookie)
     add_handlers(app)
-    for router in (door.router, routes_projects.router, routes_searches.router, routes_work.router):
+    for router in ROUTERS:
         app.include_router(router)
+    app.mount("/api", _unknown)
     app.mount("/", StaticFiles(directory=str(files("reports.page") / "static")), name="static")
     return app
+
+
+async def _unknown(scope: Scope, receive: Receive, send: Send) -> None:
+    """Say of what no route answers whether it is the path or the method (RFC 9110, 405)."""
+    routes = [route for router in ROUTERS for route in router.routes if isinstance(route, APIRoute)]
+    allowed = {method for route in routes if route.path_regex.match(scope["path"]) for method in route.methods or ()}
+    answer = Json({"error": "there is nothing here"}, 404)
+    if allowed:
+        said = {"error": f"{scope['method'][:20]} is not answered here"}
+        answer = Json(said, 405, headers={"Allow": ", ".join(sorted(allowed))})
+    await answer(scope, receive, send)

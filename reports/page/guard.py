@@ -28,7 +28,6 @@ SLOWEST_BODY = 60.0
 """Seconds in which all of it must have come."""
 
 SAFE_METHODS = ("GET", "HEAD")
-METHODS = (*SAFE_METHODS, "POST", "PUT", "DELETE")
 
 HEADERS = {
     "Content-Security-Policy": "; ".join(
@@ -112,8 +111,6 @@ class Guard:
         host = headers.get("host", "").lower()
         if not self._is_ours(host):
             return Refusal(421, "this address is not served here: open the one that 'ellwand serve' printed")
-        if method not in METHODS:
-            return Refusal(405, f"{method[:20]} is not answered here")
         site, origin = headers.get("sec-fetch-site", "none"), headers.get("origin")
         is_foreign = site not in ("none", "same-origin") or origin not in (None, f"{scheme}://{host}")
         if not path.startswith("/api"):
@@ -174,8 +171,6 @@ async def _whole_body(headers: Headers, largest: int, receive: Receive) -> Recei
 async def _refuse(refusal: Refusal, send: Send) -> None:
     body = json.dumps({"error": refusal.why}).encode()
     headers = [(b"content-type", b"application/json"), (b"content-length", str(len(body)).encode())]
-    if refusal.status == 405:
-        headers.append((b"allow", ", ".join(METHODS).encode()))
     if refusal.status in (408, 413):
         headers.append((b"connection", b"close"))
     await send({"type": "http.response.start", "status": refusal.status, "headers": headers})

@@ -73,12 +73,14 @@ def test_own_origin(client):
 
 
 def test_methods(client):
-    """Methods that nothing needs are not answered; nor is a question whether another site may ask (CORS preflight)."""
+    """A method that a path does not know is refused with those it does (RFC 9110); no other site may ask (CORS)."""
     for method in ("TRACE", "CONNECT", "PATCH", "OPTIONS"):
         asked = client.request(method, "/api/projects", headers={"Origin": HERE})
         assert asked.status_code == 405
-        assert method not in asked.headers["allow"]
+        assert asked.headers["allow"] == "GET, POST"
         assert not [name for name in asked.headers if name.startswith("access-control")]
+    assert client.get("/api/restore").headers["allow"] == "POST"
+    assert client.get("/api/nothing").status_code == 404
 
 
 def test_policy(client):
