@@ -65,7 +65,7 @@ function frameHeader(view) {
 }
 
 document.getElementById("project-name").addEventListener("change", ({ target }) => {
-  target.value = target.value.trim() || "Untitled";
+  target.value = target.value.replace(/^~+/, "").trim() || "Untitled"; // see fresh.js
   rename(target.value);
 });
 

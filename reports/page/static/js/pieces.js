@@ -27,23 +27,24 @@ const [GAP, CAPTION, LEAST] = [22, 74, 140]; // px: between pieces, below one, a
 /** Pixels for each mm at which the pieces fill the element without being taller than a screen. */
 function scaleFor(element, boxes) {
   if (innerWidth < NARROW) return (0.17 * innerHeight) / Math.max(...boxes.map((each) => each.height));
-  const width = Math.max(240, element.clientWidth - 40);
-  let scale = Math.min(LARGEST, width / Math.max(...boxes.map((each) => each.width)));
-  while (scale > 0.15 && heightAt(scale, boxes, width) > innerHeight - 70) scale *= 0.96;
+  const zoom = parseFloat(getComputedStyle(element).fontSize) / 16;
+  const width = Math.max(240, element.clientWidth - 40 * zoom);
+  let scale = Math.min(LARGEST * zoom, width / Math.max(...boxes.map((each) => each.width)));
+  while (scale > 0.15 && heightAt(scale, boxes, width, zoom) > innerHeight - 70 * zoom) scale *= 0.96;
   return scale;
 }
 
-/** How high the pieces stand, row by row. */
-function heightAt(scale, boxes, width) {
+/** How high the pieces stand, row by row; `zoom` is how much larger than usual the words are. */
+function heightAt(scale, boxes, width, zoom) {
   let [total, row, used] = [0, 0, 0];
   for (const each of boxes) {
-    const wide = Math.max(LEAST, each.width * scale) + GAP;
-    if (used && used + wide > width + GAP) {
+    const wide = Math.max(LEAST * zoom, each.width * scale) + GAP * zoom;
+    if (used && used + wide > width + GAP * zoom) {
       total += row;
       [row, used] = [0, 0];
     }
     used += wide;
-    row = Math.max(row, each.height * scale + CAPTION);
+    row = Math.max(row, each.height * scale + CAPTION * zoom);
   }
   return total + row;
 }
