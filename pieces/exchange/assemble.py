@@ -10,6 +10,7 @@ import numpy as np
 from pieces.errors import FormatError
 from pieces.exchange.joining import join
 from pieces.exchange.sketch import Sketch, printable_name
+from pieces.exchange.tidy import is_beyond_mending
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 BESIDE = 5.0
 """Marks this near to an outline belong to it, even if they lie without, mm."""
 
-MOST_OUTLINES = 4000
+MOST_OUTLINES = 2000
 """No set of patterns has more."""
 
 DRILL_HOLE = 12.0
@@ -84,6 +85,9 @@ def _outlines(strokes: Iterable[Stroke], tolerance: float, report: Report) -> tu
     for joined in join((stroke for stroke in strokes if stroke.role == "outline"), tolerance):
         if not joined.closed:
             chains.append(joined)
+            continue
+        if is_beyond_mending(joined.points):
+            report.leave("an outline", f"it crosses itself, and has {len(joined.points)} points: draw it again")
             continue
         box = (*joined.points.min(axis=0), *joined.points.max(axis=0), np.abs(joined.points).mean(axis=0).sum())
         key = tuple(round(float(side), 2) for side in box)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, get_args
 from pieces.errors import FormatError
 from pieces.exchange.assemble import Drawing, assemble
 from pieces.exchange.dxf_blocks import block_sketches, records_of, style_of
-from pieces.exchange.dxf_lines import LINES, UnreadableError, exploded, points_of, words_of
+from pieces.exchange.dxf_lines import LINES, MOST_POINTS, UnreadableError, exploded, points_of, words_of
 from pieces.exchange.dxf_old import with_short_polylines
 from pieces.exchange.imported import Asked, Report, Unit, scale_of
 from pieces.exchange.joining import Stroke
@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 
     from pieces.exchange.sketch import Sketch
 
-MOST_ENTITIES = 250_000
-"""A file of more entities (of polylines in the old form, of more points) is no set of patterns."""
+MOST_TAGGED, MOST_ENTITIES = 500_000, 60_000
+"""A file of more entities is no set of patterns: counting each point of polylines in the old form, or not."""
 
 HEADER_UNITS: dict[int, Unit | str] = {1: "in", 2: "feet", 4: "mm", 5: "cm", 6: "metres", 10: "yards"}
 """What the header's $INSUNITS means; of those with a long name no pattern is drawn in."""
@@ -61,21 +61,26 @@ def _load(text: str, name: str) -> Document:
     first = text[:2000].split()
     if not first or not (first[0] in ("0", "999") and ("SECTION" in first or first[0] == "999")):
         raise FormatError(f"{name} is no DXF file: it does not begin as one; check what it was saved as")
-    entities = sum(1 for _ in re.finditer(r"\n *0\r?\n *[A-Z3]", text))
-    if entities > MOST_ENTITIES:
-        raise FormatError(
-            f"{name} holds about {entities} entities: up to {MOST_ENTITIES} are read; export the pieces alone"
-        )
+    text = text.replace("\r\n", "\n")
+    _refuse_more(text, MOST_TAGGED, name)
+    text = with_short_polylines(text)
+    _refuse_more(text, MOST_ENTITIES, name)
     import ezdxf
     from ezdxf.filemanagement import read
 
     logging.getLogger(ezdxf.__name__).addHandler(logging.NullHandler())
     try:
-        return read(io.StringIO(with_short_polylines(text.replace("\r\n", "\n"))))
+        return read(io.StringIO(text))
     except Exception as error:  # whatever a damaged file makes of the library
         raise FormatError(
             f"{name} is cut short or damaged, so that it cannot be read as DXF: export it again ({_said(error)})"
         ) from error
+
+
+def _refuse_more(text: str, most: int, name: str) -> None:
+    entities = sum(1 for _ in re.finditer(r"\n *0\n *[A-Z3]", text))
+    if entities > most:
+        raise FormatError(f"{name} holds about {entities} entities: up to {most} are read; export the pieces alone")
 
 
 def _said(error: Exception) -> str:
@@ -105,7 +110,7 @@ def _unit(document: Document, record: str, asked: Asked, name: str) -> tuple[Uni
 
 def _drawing(space: Any, scale: float, report: Report) -> Drawing:
     """All lines, points and words of a plain drawing."""
-    drawing = Drawing()
+    drawing, many = Drawing(), 0
     for entity in exploded(space):
         kind, layer = entity.dxftype(), entity.dxf.layer
         role = role_of(layer)
@@ -113,6 +118,7 @@ def _drawing(space: Any, scale: float, report: Report) -> Drawing:
             if kind in LINES:
                 points, closed = points_of(entity, scale)
                 drawing.strokes.append(Stroke(points, role, layer, closed))
+                many += len(points)
             elif kind == "POINT":
                 x, y = (float(v) * scale for v in tuple(entity.dxf.location)[:2])
                 drawing.points.append((role if role == "notch" else "drill", "", (x, y)))
@@ -123,4 +129,6 @@ def _drawing(space: Any, scale: float, report: Report) -> Drawing:
                 report.leave(kind, "it is no line, point or text")
         except UnreadableError as error:
             report.leave(kind, str(error))
+        if many > MOST_POINTS:
+            raise UnreadableError(f"its lines come to more than {MOST_POINTS} points")
     return drawing

@@ -9,7 +9,7 @@ import numpy as np
 
 from pieces.errors import FormatError
 from pieces.exchange.assemble import add_line, note_joins
-from pieces.exchange.dxf_lines import LINES, UnreadableError, points_of, words_of
+from pieces.exchange.dxf_lines import LINES, MOST_POINTS, UnreadableError, points_of, words_of
 from pieces.exchange.joining import Stroke, join
 from pieces.exchange.sketch import Sketch, printable_name
 from pieces.exchange.standard import LAYERS, STYLE_RECORDS, label_of, material_of, quantity_of, record
@@ -148,6 +148,7 @@ def _read(
     points: list[tuple[str, Point]] = []
     words: list[tuple[str, Point]] = []
     unread: Counter[str] = Counter()
+    many = 0
     for entity in block:
         kind, layer = entity.dxftype(), entity.dxf.layer
         role = LAYERS.get(layer, "unknown")
@@ -165,6 +166,9 @@ def _read(
             elif kind in LINES:
                 line, closed = points_of(entity, scale)
                 strokes.append(Stroke(line, role, layer, closed))
+                many += len(line)
+                if many > MOST_POINTS:
+                    raise FormatError(f"the lines of '{name}' come to more than {MOST_POINTS} points")
         except UnreadableError as error:
             report.leave(f"{kind} of '{name}'", str(error))
     return strokes, points, words, unread

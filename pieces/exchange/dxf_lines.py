@@ -29,7 +29,10 @@ MOST_POLES = 5000
 
 MOST_DEGREE = 11
 
-DEEPEST, MOST_PLACED = 8, 250_000
+MOST_POINTS = 1_000_000
+"""Of all lines of a file, or of a block."""
+
+DEEPEST, MOST_PLACED = 8, 60_000
 """Blocks in blocks, and entities that they may come to in all."""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
+from functools import cache
 from typing import TYPE_CHECKING, Any, Literal, get_args
 
 from pieces.errors import FormatError, LengthError
@@ -150,6 +151,7 @@ class Imported:
     guessed: frozenset[str] = frozenset()
 
 
+@cache
 def scale_of(unit: Unit) -> float:
     """Millimetres in a unit."""
     return parse_length(f"1 {unit}")

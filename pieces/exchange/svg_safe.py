@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 DEEPEST = 64
 """Elements in one another."""
 
-MOST_ELEMENTS, MOST_NUMBERS = 100_000, 1_500_000
+MOST_ELEMENTS, MOST_NUMBERS = 100_000, 500_000
 """Elements, with all copies of them that are used; and numbers in all lines."""
 
 DRAWN = ("svg", "g", "path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "use", "defs", "symbol")

@@ -21,6 +21,9 @@ DOUBLED = 1e-4
 MOST_LOST = 0.05
 """Share of an outline's area that may be lost where it crosses itself: more would make another piece of it."""
 
+MOST_MENDED = 1500
+"""Points of an outline that crosses itself: of more it could cross itself millions of times."""
+
 LEAST_AREA = 25.0
 """Less is no piece of cloth, mm²."""
 
@@ -46,6 +49,13 @@ def tidy(ring: Floats, name: str, report: Report) -> Floats | None:
     return simple if area > 0 else np.ascontiguousarray(simple[::-1])
 
 
+def is_beyond_mending(ring: Floats) -> bool:
+    """Whether an outline crosses itself, and has too many points to be mended in a moment."""
+    import shapely
+
+    return len(ring) > MOST_MENDED and not shapely.Polygon(ring).is_valid
+
+
 def _left(name: str, why: str, report: Report) -> Floats | None:
     report.leave(f"'{name}'", why)
     return None
@@ -66,6 +76,8 @@ def _simple(ring: Floats, name: str, report: Report) -> Floats | None:
     outline = shapely.Polygon(ring)
     if outline.is_valid:
         return ring
+    if len(ring) > MOST_MENDED:
+        return _left(name, f"it crosses itself, and has {len(ring)} points: draw it again", report)
     ring = np.round(ring, 9)
     outline = shapely.Polygon(ring)
     parts = [p for p in shapely.get_parts(shapely.make_valid(outline)) if p.geom_type in ("Polygon", "MultiPolygon")]

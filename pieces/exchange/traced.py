@@ -129,8 +129,8 @@ def drawn(corners: Sequence[Corner]) -> Floats:
     ends = [(corner.x, corner.y) for corner in corners]
     area = sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in pairwise([*ends, ends[0]]))
     outwards = -1.0 if area < 0 else 1.0  # to the right of the way, where it runs counter-clockwise
-    parts = []
+    points: list[Point] = []
     for before, corner, end in zip([ends[-1], *ends], corners, ends, strict=False):
         height = height_of(before, corner.by, end) if corner.by else corner.bulge * outwards
-        parts.append(arc_by_height(before, end, height)[1:])
-    return np.vstack(parts)
+        points += arc_by_height(before, end, height)[1:].tolist() if height else [end]
+    return np.array(points, dtype=np.float64)
