@@ -6,7 +6,7 @@ import json
 import tempfile
 import threading
 from dataclasses import replace
-from functools import lru_cache
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -86,10 +86,20 @@ def downloads(answered: Answered) -> list[dict[str, Any]]:
 def download(answered: Answered, name: str) -> tuple[bytes, str]:
     """A file and its type; MissingError if the answer has no file of that name."""
     group = next((one.group for one in _listed(answered) if one.name == name), None)
-    found = {} if group is None else _made(answered, group)
-    if name not in found:
+    if group is None:
         raise MissingError(f"this answer has no file {name!r}")
-    return found[name], KINDS[_ending(name)][1]
+    return _plain(answered, name) or _made(answered, group)[name], KINDS[_ending(name)][1]
+
+
+def _plain(answered: Answered, name: str) -> bytes:
+    """A file that stands in the result itself; empty if it is none."""
+    if answered.kind == "buy" or _ending(name) not in ("json", "txt"):
+        return b""
+    result = json.loads(answered.result)
+    words, text = result.pop("words"), result.pop("text", None)
+    if _ending(name) == "txt":
+        return (text or "\n".join(words) + "\n").encode()
+    return (json.dumps(result, indent=2) + "\n").encode()
 
 
 def _ending(name: str) -> str:
@@ -161,13 +171,16 @@ _FORMS = ("dxf", "csv")
 @lru_cache(maxsize=GROUPS_KEPT)
 def _made(answered: Answered, group: str) -> dict[str, bytes]:
     """The files of a group, by name."""
-    task, result = task_of(answered.kind, json.loads(answered.payload)), json.loads(answered.result)
+    payload, result = json.loads(answered.payload), json.loads(answered.result)
+    if answered.kind == "buy":
+        plan = kept_of_payload(payload).plan(result)
+        write = partial(_write_of_plan, plan, group)
+    else:
+        task = task_of(answered.kind, payload)
+        write = partial(_write_many, task, laid_again(task, result))
     with tempfile.TemporaryDirectory() as name, _drawing:
         folder = Path(name)
-        if answered.kind == "buy":
-            _write_of_plan(kept_of_payload(json.loads(answered.payload)).plan(result), group, folder)
-        else:
-            _write_many(task, result, folder)
+        write(folder)
         return {path.name: path.read_bytes() for path in sorted(folder.iterdir())}
 
 
@@ -213,11 +226,10 @@ def _alone(plan: Plan, number: int) -> Plan:
     return replace(plan, fabrics=tuple(fabrics), ribs=tuple(ribs))
 
 
-def _write_many(task: Task, result: dict[str, Any], folder: Path) -> None:
-    """Write the files of a curve, a chart, savings or a run, whose markers were kept when they were laid."""
+def _write_many(task: Task, found: Any, folder: Path) -> None:
+    """Write the files of a curve, a chart, savings or a run."""
     from reports.many_files import write_chart, write_curve, write_savings
 
-    found: Any = laid_again(task, result)
     if task.kind == "widths":
         write_curve(found, folder)
     elif task.kind == "chart":

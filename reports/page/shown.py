@@ -63,6 +63,8 @@ def _stages(marker: Marker, spread: Spread) -> list[dict[str, Any]]:
 def many_shown(kind: str, found: Any, asked: Any, options: dict[str, Any]) -> dict[str, Any]:
     """A curve, savings, a chart or a run: what its command prints as JSON, and the answer in words.
 
+    Of a run ``text`` is all that its command prints, tables too.
+
     Parameters
     ----------
     asked
@@ -85,5 +87,8 @@ def many_shown(kind: str, found: Any, asked: Any, options: dict[str, Any]) -> di
         return {**chart_to_plain(found), "words": list(chart_lines(found))}
     from reports.run.machine import run_to_plain
     from reports.run.words import run_parts
+    from reports.shared import printed
 
-    return {**run_to_plain(found), "words": [part for part in run_parts(found) if isinstance(part, str)]}
+    parts = list(run_parts(found))
+    words = [part for part in parts if isinstance(part, str)]
+    return {**run_to_plain(found), "words": words, "text": printed(*parts)}

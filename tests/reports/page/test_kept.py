@@ -169,9 +169,12 @@ def test_files_of_many(monkeypatch, tmp_path):
     result = work.run_task("widths", payload, lambda told: None, lambda: False)
     again = curve_to_plain(laid_again(work.task_of("widths", payload), result))
     assert again | {"words": result["words"]} == result
+    answered = Answered.of("widths", payload, result)
+    assert json.loads(download(answered, "widths.json")[0]) | {"words": result["words"]} == result
+    assert download(answered, "widths.txt")[0].decode().splitlines() == result["words"]
     for path in (tmp_path / "ellwand").iterdir():
         path.unlink()
     with pytest.raises(StateError, match="search once more"):
-        download(Answered.of("widths", payload, result), "widths.svg")
+        download(answered, "widths.svg")
     with pytest.raises(StateError, match="no result yet"):
         Answered.of("widths", payload, None)

@@ -9,12 +9,16 @@ import pytest
 from nesting.errors import PieceTooWideError
 from pieces.exchange.plain import to_plain
 from reports.job import parse_job
+from reports.order import parse_order
 from reports.page import work
 from reports.page.errors import FieldsError, StateError
 from reports.page.kept import kept_of_payload
 from reports.plan import draft_job
+from reports.run import plan
+from reports.run.machine import run_to_plain
 from tests.reports.model import HEAD, MODEL, edited
 from tests.reports.recheck import recheck
+from tests.reports.run.orders import SMALL, changed, lay
 
 JOB = tomllib.loads(MODEL)
 MANY = {
@@ -45,9 +49,9 @@ def test_buy_equals_the_command(run, job_file):
     told = []
     found = work.run_task("buy", {"job": JOB, "effort": "quick"}, told.append, never)
     asked = json.loads(run("buy", job_file(MODEL), "--json").out)
-    for plan in (asked, found["plan"]):
-        del plan["job"]
-        for fabric in plan["fabrics"]:
+    for answer in (asked, found["plan"]):
+        del answer["job"]
+        for fabric in answer["fabrics"]:
             del fabric["seconds"]
     assert found["plan"] == asked
     assert found["words"][0].startswith(f"Buy {asked['fabrics'][0]['buy']}")
@@ -71,6 +75,16 @@ def test_many_equal_the_command(run, job_file, kind):
     assert words
     assert found | {"job": ""} == asked | {"job": ""}
     assert told[-1]["done"] == told[-1]["total"]
+
+
+def test_run_equals_the_command(monkeypatch):
+    """A run by first layouts is planned as its command plans it; the tables it prints stand in the answer as well."""
+    order = changed(*SMALL)
+    found = work.run_task("run", {"order": order, "effort": "quick"}, lambda told: None, never)
+    planned_so = run_to_plain(plan.plan_run(parse_order(order), lay))
+    words, text = found.pop("words"), found.pop("text")
+    assert json.loads(json.dumps(found)) == json.loads(json.dumps(planned_so))
+    assert all(" ".join(line.split()) in " ".join(text.split()) for line in words)
 
 
 def test_stopped_at_once():
