@@ -61,7 +61,7 @@ class Store:
         self._lock = threading.Lock()
         try:
             folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-            self._database = sqlite3.connect(self.path, timeout=1, check_same_thread=False, isolation_level=None)
+            self._database = sqlite3.connect(self.path, timeout=0.2, check_same_thread=False, isolation_level=None)
         except (OSError, sqlite3.Error) as error:
             raise StoreError(f"cannot use {folder}: {error}: choose another folder with --folder") from error
         try:
