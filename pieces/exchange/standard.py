@@ -82,6 +82,8 @@ _MATERIAL_WORDS: tuple[tuple[str, Material], ...] = (
 def role_of(name: str) -> Role:
     """What a layer or a group is for, if its name is made of the trade's words for that; ``"outline"`` for others."""
     words = re.findall(r"[^\W\d_]+", name.lower())
+    if words == ["line"]:  # alone it is a line within; with another word it only fills
+        return "line"
     roles = {_ROLE_WORDS[word] for word in words if word in _ROLE_WORDS}
     return roles.pop() if len(roles) == 1 and all(w in _ROLE_WORDS or w in _FILLING for w in words) else "outline"
 

@@ -304,4 +304,9 @@ def test_words() -> None:
         and material_of("wool") is None
     )
     assert label_of("cut 2 (1 pair)") == "" and label_of("cut 1 on fold, centre back") == "centre back"
-    assert role_of("sew line") == "sew" and role_of("front on fold") == "outline" and role_of("NOTCHES_2") == "notch"
+    assert (
+        role_of("line") == "line"
+        and role_of("sew line") == "sew"
+        and role_of("front on fold") == "outline"
+        and role_of("NOTCHES_2") == "notch"
+    )

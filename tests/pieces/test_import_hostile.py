@@ -179,6 +179,13 @@ def test_nothing_is_fetched(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> 
     assert len(read(svg(tmp_path / "a.svg", inside)).pieces) == 1
 
 
+def test_many_crossings(tmp_path: Path) -> None:
+    """An outline of ten thousand points that crosses itself millions of times is left out, not mended."""
+    points = np.random.default_rng(2).uniform(0, 900, (10_000, 2)).tolist()
+    with pytest.raises(FormatError, match="10000 points"):
+        read(dxf(tmp_path / "a.dxf", lambda document, space: space.add_lwpolyline(points, close=True)))
+
+
 def test_many_ends_in_one_place() -> None:
     """Eight thousand lines that end in one place are joined without comparing each with each."""
     ends = np.random.default_rng(1).uniform(0, 0.4, (8_000, 2))
