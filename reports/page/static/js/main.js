@@ -29,11 +29,15 @@ async function route({ moveFocus = true } = {}) {
     if (mine !== turn) return;
     const module = await view.load();
     if (mine !== turn) return;
-    await leave?.();
+    const leaving = leave;
+    leave = null;
+    await leaving?.();
     const frame = el("div", { class: `view ${view.name}` });
     main.replaceChildren(frame);
     frameHeader(view);
-    leave = (await module.show(frame, app)) ?? null;
+    const shown = (await module.show(frame, app)) ?? null;
+    if (mine !== turn) return void shown?.();
+    leave = shown;
     if (moveFocus) { main.focus({ preventScroll: true }); scrollTo(0, 0); }
   } catch (error) {
     if (mine === turn) showFault(error);
@@ -42,6 +46,7 @@ async function route({ moveFocus = true } = {}) {
 
 function showFault(error) {
   const words = error.status === 404 ? "There is no such project any more." : `This view cannot be shown: ${error.message}.`;
+  frameHeader(SHELF);
   main.replaceChildren(el("div", { class: "view" },
     el("h1", { text: "Something is in the way" }),
     el("p", { text: words }),
@@ -51,10 +56,11 @@ function showFault(error) {
 }
 
 function frameHeader(view) {
-  document.title = project.id ? `${view.title} · ${project.name} · ellwand` : `${view.title} · ellwand`;
-  for (const id of ["project-bar", "steps", "rooms"]) document.getElementById(id).hidden = !project.id;
+  const isOpen = project.id !== null && project.id === asked().id;
+  document.title = isOpen ? `${view.title} · ${project.name} · ellwand` : `${view.title} · ellwand`;
+  for (const id of ["project-bar", "steps", "rooms"]) document.getElementById(id).hidden = !isOpen;
   showSettings();
-  if (!project.id) return;
+  if (!isOpen) return;
   const name = document.getElementById("project-name");
   if (document.activeElement !== name) name.value = project.name;
   const link = (each, number) =>
