@@ -4,6 +4,7 @@ import { clientShelf } from "./clients.js";
 import { el, say, spoken } from "./dom.js";
 import { bodyAndStyle, drafter, lacking } from "./draft.js";
 import { allRead, choiceField, lengthField, sayErrors } from "./field.js";
+import { measuredFigure } from "./figure.js";
 import { nextSteps } from "./footer.js";
 import { units } from "./settings.js";
 import { formatField, formatSize } from "./units.js";
@@ -16,6 +17,8 @@ export function show(element, app) {
   const form = el("form", { class: "card", on: { submit: (event) => event.preventDefault() } });
   const side = el("div", { class: "stack" });
   const remarks = el("ul", { class: "remarks" });
+  const figure = measuredFigure();
+  form.addEventListener("focusin", ({ target }) => figure.show(target.dataset.field?.replace("body.", "")));
   let fields = [];
 
   const checker = drafter({
@@ -65,7 +68,7 @@ export function show(element, app) {
     say(`Measurements of ${from} are filled in`);
   };
 
-  side.append(el("section", { class: "card" }, el("h2", { text: "Checked as you write" }), remarks), sizePicker(catalogue, take));
+  side.append(el("section", { class: "card" }, el("h2", { text: "Checked as you write" }), el("div", { class: "checked" }, remarks, figure.element)), sizePicker(catalogue, take));
   element.append(el("h1", { text: "Who is it for?" }));
   if (project.data.job.pieces_file) {
     element.append(el("p", { class: "lead", text: "The pieces come from a pattern file: there is nothing to measure." }), nextSteps(app, "who"));
