@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from nesting.errors import NestingError
+from nesting.errors import CheckError, NestingError
 from nesting.fill import THIN, crossings
 from nesting.marker import Marker
 from nesting.nofit import NoFit
+from nesting.opinion import check
 from nesting.shapes import Shapes
 
 if TYPE_CHECKING:
@@ -65,6 +66,9 @@ def snap(marker: Marker, number: int, x: float, y: float, turn: float | None = N
     laid += [(fault, shapes.all[fault].first, shapes.all[fault].low) for fault in shapes.faults]
     most = max((p.x + _way(marker.problem, p).length for p in others), default=0.0)
     best, nearest = None, REACH
+    if turn is None and math.dist((place.x, place.y), (x, y)) < REACH and _passes(marker):
+        # A piece that others hold fast lies in a place of no size, which rounding may close: it fits all the same.
+        best, nearest = place, math.dist((place.x, place.y), (x, y))
     for v in _ways(marker.problem, place, turn):
         shape = shapes.number_of(place.item, v)
         limits = _limits(marker, place.item, v, shapes.all[shape], most)
@@ -107,6 +111,14 @@ def laid_again(marker: Marker, placements: Sequence[Placement]) -> Marker:
     """A marker of the same problem with these placements, as long as they reach; stretches stay as long as they are."""
     ends = [p.x + _way(marker.problem, p).length for p in placements]
     return Marker(marker.problem, tuple(placements), marker.length if marker.problem.stretches else max(ends))
+
+
+def _passes(marker: Marker) -> bool:
+    try:
+        check(marker)
+    except CheckError:
+        return False
+    return True
 
 
 @lru_cache(maxsize=PROBLEMS_KEPT)

@@ -172,27 +172,40 @@ def watched(told_to_stop: Callable[[], bool]) -> Iterator[Interrupted]:
 
 def _buy(task: Task, emit: Emit, interrupt: Interrupted) -> dict[str, Any]:
     search = Search(None, EFFORTS[task.effort], task.seed, 1)
+    matched: set[str] = set()
     effort = Effort(
         lambda: AnyOf(interrupt, search.limit()),
         search.seed,
         search.workers,
-        lambda name: _Shows(task.subject, name, emit),
+        lambda name: _Shows(task.subject, name, emit, matched),
         search.proof,
     )
     return plan_shown(plan_job(task.subject, effort))
 
 
 class _Shows(Listener):
-    """Shows each better layout; of several within a moment the last."""
+    """Shows each better layout; of several within a moment the last.
 
-    def __init__(self, job: Job, name: str, emit: Emit) -> None:
+    Parameters
+    ----------
+    matched
+        Names of searches on the lines of a cloth's pattern. What is laid under the same name without the pattern, to
+        see what matching takes, is not shown.
+    """
+
+    def __init__(self, job: Job, name: str, emit: Emit, matched: set[str]) -> None:
         cloth, _, self._spread = name.rpartition(", ")
         self._fabric = next(i for i, offer in enumerate(job.fabric) if offer.name == cloth)
         self._emit, self._shown = emit, 0.0
+        self._name, self._matched = name, matched
         self._waiting: Marker | None = None
 
     def on_best(self, marker: Marker) -> None:
         """Show it, or let it wait."""
+        if marker.problem.repeat is not None:
+            self._matched.add(self._name)
+        elif self._name in self._matched:
+            return
         self._waiting = marker
         self._show()
 

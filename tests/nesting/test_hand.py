@@ -84,6 +84,16 @@ def test_a_hole_that_just_fits() -> None:
     assert moved(marker, 2, 110, 0) == pytest.approx((100, 0), abs=1e-3)
 
 
+def test_held_fast() -> None:
+    """A square between two others that are nearer than it is wide, by less than the check minds, goes back there."""
+    wide = np.array([(0, 0), (1, 0), (1, 300), (0, 300)], dtype=float)
+    problem = Problem.from_outlines(300, [SQUARE, wide], [1, 2], [[0], [0]])
+    less = 4e-7
+    bars = Placement(1, 0, 0, less, 0), Placement(1, 1, 0, 101 - less, 0)
+    marker = Marker(problem, (Placement(0, 0, 0, 1, 100), *bars), 102)
+    assert moved(marker, 0, 4, 103) == (1, 100)
+
+
 def test_turned() -> None:
     """An L turned by half lies in its other way; a turn that the cloth forbids is refused, with those it allows."""
     problem = Problem.from_outlines(300, [LEG], [2], [[0, 180]])

@@ -129,9 +129,10 @@ def test_a_result_tampered_with(answer):
             kept_of_payload(payload).marker(wrong, 0)
 
 
-def test_files_are_those_of_the_command(answer, tmp_path):
+def test_files_are_those_of_the_command(answer, tmp_path, monkeypatch):
     """Words, outlines and table are those of the plan that the commands make, byte for byte; all files are named."""
     payload, result = answer
+    monkeypatch.setattr("reports.folder.PICTURES", ("svg",))
     job = job_of(payload["job"])
     plan = plan_job(job, Effort(lambda: MaxIterations(0)))
     answered = Answered.of("buy", payload, result)

@@ -103,7 +103,7 @@ def test_at_most_five_layouts_a_second(monkeypatch):
     job = parse_job(MODEL)
     found = work.run_task("buy", {"job": JOB, "effort": "quick", "options": {}}, lambda each: None, lambda: True)
     marker = work_marker(found)
-    shows = work._Shows(job, "navy twill, wide, folded", told.append)
+    shows = work._Shows(job, "navy twill, wide, folded", told.append, set())
     for length in (3000, 2000, 1000):
         shows.on_best(marker(length))
     assert [each["length_mm"] for each in told] == [3000]
@@ -111,6 +111,19 @@ def test_at_most_five_layouts_a_second(monkeypatch):
     shows.on_step(1, 0.21)
     shows.on_step(2, 0.42)
     assert [(each["length_mm"], each["fabric"], each["spread"]) for each in told[1:]] == [(1000, 0, "folded")]
+
+
+def test_what_matching_takes_is_not_shown(monkeypatch):
+    """On checked cloth only layouts on its lines are shown, though it is laid without them as well."""
+    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setattr(work, "SHOW_EVERY", -1)
+    job = tomllib.loads(edited(("nap = false", 'nap = false\nrepeat_along = "9 in"')))
+    told = []
+    found = work.run_task("buy", {"job": job, "effort": "quick"}, told.append, never)
+    (fabric,) = found["plan"]["fabrics"]
+    lengths = [each["length_mm"] for each in told]
+    assert fabric["plain_mm"] not in lengths
+    assert lengths[-1] == fabric["marker_mm"]
 
 
 def work_marker(found):
