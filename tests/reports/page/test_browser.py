@@ -1,0 +1,358 @@
+"""The page in a real browser: Debian's Chromium, driven by Playwright, at a server in a process of its own."""
+
+from __future__ import annotations
+
+import os
+import re
+import xml.etree.ElementTree as ET
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from tests.reports.page.browser import CHROMIUM, FLAGS, PATIENCE, Api, Server, axe_source, violations
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+if not os.environ.get("ELLWAND_BROWSER"):  # CI sets it: there, a browser that is missing is a failure
+    pytest.importorskip("playwright")
+    if not CHROMIUM.exists():
+        pytest.skip("needs Debian's chromium: apt-get install chromium", allow_module_level=True)
+
+from playwright.sync_api import Browser, Page, expect, sync_playwright
+
+expect.set_options(timeout=PATIENCE)
+
+VIEWS = {
+    "who": "form",
+    "garment": ".pieces figure",
+    "cloth": ".offer",
+    "answer": ".table-top",
+    "compare": ".curve-line",
+    "chart": "form",
+    "run": "form table",
+    "downloads": ".files li",
+    "uploads": ".drop",
+}
+"""The views of a project, and what is there once all of it is shown."""
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """Chromium."""
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=str(CHROMIUM), args=FLAGS)
+        yield started
+        started.close()
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """One server for all tests but those that end it."""
+    started = Server(tmp_path_factory.mktemp("served"))
+    yield started
+    started.kill()
+
+
+@contextmanager
+def opened(browser: Browser, server: Server, **options: Any) -> Iterator[Page]:
+    """A page of its own context, signed in; at the end it must have met no fault, and called nothing outside."""
+    context = browser.new_context(**options)
+    context.set_default_timeout(PATIENCE)
+    page, faults = context.new_page(), []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    page.on("console", lambda line: faults.append(line.text) if "Content Security Policy" in line.text else None)
+    page.on("request", lambda sent: faults.append(sent.url) if not sent.url.startswith(server.base) else None)
+    page.goto(server.address)
+    page.wait_for_selector("#main .view")
+    yield page
+    context.close()
+    assert faults == []
+
+
+@pytest.fixture
+def page(browser: Browser, server: Server) -> Iterator[Page]:
+    """The page, opened at the shelf of projects."""
+    with opened(browser, server) as shown:
+        yield shown
+
+
+@pytest.fixture
+def api(page: Page, server: Server) -> Api:
+    """Calls in the session of the page."""
+    return Api(page, server.base)
+
+
+@pytest.fixture(scope="module")
+def example(browser: Browser, server: Server) -> tuple[Any, str]:
+    """A job with one cloth, and a search of it that has ended."""
+    with opened(browser, server) as shown:
+        api = Api(shown, server.base)
+        job = api.get("/api/catalogue")["template_job"]
+        job["fabric"] = job["fabric"][:1]
+        return job, api.bought(job)
+
+
+def show(page: Page, server: Server, project: str, view: str) -> None:
+    """Open a view of a project."""
+    page.goto(f"{server.base}/#/{project}/{view}")
+    page.wait_for_selector(f".view.{view} h1")
+
+
+def test_from_empty_to_drawing(page: Page, server: Server, tmp_path: Path) -> None:
+    """From nothing to a drawing on disk: a size from a table, the garment as it comes, one cloth, the answer, a file.
+
+    The drawing is read by another library (ElementTree): it is an SVG, and has outlines.
+    """
+    page.get_by_role("button", name=re.compile("^(Start|New project)$")).click()
+    page.get_by_role("button", name="88", exact=True).click()
+    page.get_by_role("button", name="Garment →").click()
+    expect(page.locator(".pieces figure").nth(3)).to_be_visible()
+    page.get_by_role("button", name="Cloth →").click()
+    page.get_by_role("button", name="Answer →").click()
+    page.get_by_label("Quick").check()
+    page.get_by_role("button", name="Find what to buy").click()
+    expect(page.locator(".bought .figure-large").first).to_have_text(re.compile(r"\d.* yd$"))
+    page.get_by_role("link", name="Files").first.click()
+    with page.expect_download() as saved:
+        page.get_by_role("link", name="SVG drawing: Marker 1", exact=True).click()
+    saved.value.save_as(tmp_path / "marker.svg")
+    root = ET.parse(tmp_path / "marker.svg").getroot()
+    assert root.tag.endswith("svg")
+    assert len(root.findall(".//{*}path")) > 5
+
+
+def test_better_while_one_watches(page: Page, server: Server, api: Api) -> None:
+    """A search shows ever shorter layouts; a reload in the middle finds it again; stopped, it keeps its best."""
+    job = api.get("/api/catalogue")["template_job"]
+    project = api.project("Watched", job)
+    show(page, server, project, "answer")
+    page.get_by_label("Long").check()
+    page.get_by_role("button", name="Find what to buy").click()
+    length = page.locator(".live .figure-large")
+    expect(length).not_to_have_text("…")
+    expect(page.locator(".curve path")).to_be_attached()  # drawn once there were two lengths
+    page.reload()
+    expect(length).not_to_have_text("…")
+    expect(page.locator(".marker-frame .placed").first).to_be_visible()
+    page.get_by_role("button", name="Stop, and keep the best").click()
+    expect(page.locator(".bought .figure-large").first).to_be_visible()
+    search = api.get(f"/api/projects/{project}")["data"]["answers"]["buy"]["search"]
+    found = api.get(f"/api/searches/{search}")
+    assert found["state"] == "stopped"
+    shown = page.locator(".bought .figure-large").first.inner_text()
+    assert shown in [fabric.get("buy") for fabric in found["result"]["plan"]["fabrics"]]
+
+
+def box_of(page: Page, piece: int) -> dict[str, float]:
+    """Where a piece is on the screen."""
+    box = page.locator(".on-cloth").nth(piece).bounding_box()
+    assert box is not None
+    return box  # type: ignore[return-value]
+
+
+def drag(page: Page, piece: int, right: float, down: float) -> None:
+    """Drag a piece by its middle."""
+    box = box_of(page, piece)
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + right / 2, y + down / 2)
+    page.mouse.move(x + right, y + down)
+    page.mouse.up()
+
+
+def test_moved_by_hand(page: Page, server: Server, api: Api, example: tuple[Any, str]) -> None:
+    """A piece laid over another is shown as impossible, and cannot be kept; undone, and moved to a free place, it can.
+
+    What is kept is checked by the server once more, and is what the server then answers.
+    """
+    job, _ = example
+    search = api.bought(job)
+    show(page, server, api.project("By hand", job, buy=search), "answer")
+    page.get_by_label("Move pieces", exact=True).check()
+    page.locator(".canvas svg").scroll_into_view_if_needed()
+    before = api.get(f"/api/searches/{search}")["result"]
+    layout = before["markers"][0]["placements"]
+    keep, said = page.get_by_role("button", name="Keep this layout"), page.locator(".hand-words")
+
+    first, second = box_of(page, 0), box_of(page, 1)
+    middle = lambda box: (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)  # noqa: E731
+    drag(page, 0, *(b - a for a, b in zip(middle(first), middle(second), strict=True)))
+    expect(said).to_contain_text("It cannot be cut so")
+    expect(page.locator(".on-cloth.wrong")).to_have_count(1)
+    expect(keep).to_be_disabled()
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator(".on-cloth.wrong")).to_have_count(0)
+
+    last = max(range(len(layout)), key=lambda i: max(x for x, _ in layout[i]["outline"]))
+    drag(page, last, 60, 0)
+    expect(said).to_contain_text("Checked, it can be cut so")
+    expect(said).to_contain_text("longer than it was")
+    keep.click()
+    expect(page.locator(".hand-bar")).to_be_hidden()
+    after = api.get(f"/api/searches/{search}")["result"]
+    assert after["markers"][0]["length"] > before["markers"][0]["length"]
+    assert after["plan"]["fabrics"][0]["marker_mm"] == pytest.approx(after["markers"][0]["length"])
+
+
+def test_ticked_off(page: Page, server: Server, api: Api, example: tuple[Any, str]) -> None:
+    """Pieces ticked off as cut are still so after a reload; distances of a piece are those of its outline."""
+    job, search = example
+    project = api.project("Cut", job, buy=search)
+    show(page, server, project, "answer")
+    marker = api.get(f"/api/searches/{search}")["result"]["markers"][0]
+    outline = marker["placements"][0]["outline"]
+    page.get_by_label("cm", exact=True).check()
+    page.locator(".on-cloth").first.click()
+    start = page.locator(".facts dl div", has_text="From the start").locator("dd")
+    shown = float(start.inner_text().removesuffix(" cm"))
+    assert shown == pytest.approx(min(x for x, _ in outline) / 10, abs=0.26)  # shown to the nearest 0.5 cm
+    page.locator(".facts").get_by_label("Cut").check()
+    expect(page.locator(".count")).to_have_text(f"1 of {len(marker['placements'])} cut")
+    expect(page.locator("#saved")).to_have_text("saved")
+    page.reload()
+    expect(page.locator(".on-cloth.cut")).to_have_count(1)
+    page.get_by_label("inches", exact=True).check()
+
+
+def test_two_tabs(browser: Browser, server: Server, page: Page, api: Api, example: tuple[Any, str]) -> None:
+    """A change in one tab is seen in the other; in another browser, a change of what is stale is not saved unasked."""
+    project = api.project("Twice", example[0])
+    other = page.context.new_page()
+    for tab in (page, other):
+        show(tab, server, project, "cloth")
+    page.locator('[data-field="fabric.0.name"]').fill("first tab")
+    expect(other.locator('[data-field="fabric.0.name"]')).to_have_value("first tab")
+    with opened(browser, server) as stranger:
+        show(stranger, server, project, "cloth")
+        stranger.locator('[data-field="fabric.0.name"]').fill("stranger")
+        expect(stranger.locator("#saved")).to_have_text("saved")
+        page.locator('[data-field="fabric.0.name"]').fill("mine")
+        page.get_by_role("button", name="Take what is saved").click()
+        expect(page.locator('[data-field="fabric.0.name"]')).to_have_value("stranger")
+        assert api.get(f"/api/projects/{project}")["data"]["job"]["fabric"][0]["name"] == "stranger"
+
+
+def test_killed(browser: Browser, tmp_path: Path) -> None:
+    """What is written while the server is gone is saved once it is back; the page that was left open goes on."""
+    server = Server(tmp_path / "killed")
+    try:
+        with opened(browser, server) as page:
+            page.get_by_role("button", name="Look at an example").click()
+            name = page.locator("#project-name")
+            page.wait_for_selector(".view.who")
+            server.kill()
+            name.fill("Written meanwhile")
+            name.blur()
+            expect(page.locator("#banner")).to_contain_text("does not answer")
+            server.start()
+            expect(page.locator("#banner")).to_be_hidden()
+            expect(page.locator("#saved")).to_have_text("saved")
+            names = [one["name"] for one in Api(page, server.base).get("/api/projects")]
+            assert "Written meanwhile" in names
+    finally:
+        server.kill()
+
+
+HOSTILE = {
+    "entities.svg": b'<!DOCTYPE a [<!ENTITY e SYSTEM "file:///etc/passwd">]><svg xmlns="http://www.w3.org/2000/svg">&e;</svg>',
+    "noise.dxf": bytes(range(256)) * 20,
+    "name<img src=x onerror=alert(1)>.exe": b"MZ",
+    "large.svg": b" " * 5_000_001,
+}
+
+
+def test_uploads(page: Page, server: Server, api: Api, example: tuple[Any, str]) -> None:
+    """A file of patterns comes in and can be laid; what is no such file is refused in words, and nothing of it runs."""
+    job, search = example
+    show(page, server, api.project("From files", job), "uploads")
+    chooser = page.get_by_label(re.compile("A file of patterns"))
+    for name, data in HOSTILE.items():
+        chooser.set_input_files({"name": name, "mimeType": "application/octet-stream", "buffer": data})
+        expect(page.get_by_role("heading", name="It could not be read")).to_be_visible()
+        assert page.locator("main img, main script").count() == 0
+        assert "root:" not in page.locator("main").inner_text()
+        page.reload()
+    dxf = page.request.get(f"{server.base}/api/searches/{search}/files/pieces.dxf").body()
+    chooser.set_input_files({"name": "pieces.dxf", "mimeType": "image/vnd.dxf", "buffer": dxf})
+    drafted = len(api.post("/api/draft", {"job": job})["pieces"])
+    expect(page.locator(".pieces figure")).to_have_count(drafted)
+    page.get_by_role("button", name="Use these pieces").click()
+    page.get_by_role("button", name="Answer →").click()
+    page.get_by_label("Quick").check()
+    page.get_by_role("button", name="Find what to buy").click()
+    expect(page.locator(".bought .figure-large").first).to_have_text(re.compile(r"\d.* yd$"))
+
+
+def tab_to(page: Page, words: str) -> None:
+    """Press Tab until what is focused is called so."""
+    for _ in range(150):
+        page.keyboard.press("Tab")
+        called = page.evaluate(
+            "() => { const e = document.activeElement;"
+            " return (e.getAttribute('aria-label') || e.labels?.[0]?.textContent || e.textContent || '').trim(); }"
+        )
+        if re.search(words, called):
+            return
+    raise AssertionError(f"no Tab leads to {words!r}")
+
+
+def test_by_keyboard(page: Page, server: Server) -> None:
+    """All of it without a pointer: from the shelf to an answer, then a piece moved, let go, undone and ticked off."""
+    tab_to(page, "^(Look at an e|E)xample$")
+    page.keyboard.press("Enter")
+    page.wait_for_selector(".view.who")
+    for step in ("Garment →", "Cloth →", "Answer →"):
+        tab_to(page, step)
+        page.keyboard.press("Enter")
+        page.wait_for_selector(f".view.{step.split()[0].lower()}")
+    tab_to(page, "^(Quick|Good|Long)")
+    page.keyboard.press("ArrowUp")
+    tab_to(page, "^Find what to buy$")
+    page.keyboard.press("Enter")
+    page.wait_for_selector(".table-top")
+    tab_to(page, "^Look$")
+    page.keyboard.press("ArrowRight")
+    tab_to(page, r"\. Size: ")
+    page.keyboard.press("Enter")
+    expect(page.locator(".facts h3")).not_to_be_empty()
+    page.keyboard.press("Shift+ArrowRight")
+    expect(page.locator(".on-cloth.lifted")).to_have_count(1)
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("button", name="Undo")).to_be_enabled()
+    page.keyboard.press("Control+z")
+    expect(page.get_by_role("button", name="Undo")).to_be_disabled()
+    page.keyboard.press("x")
+    expect(page.locator(".on-cloth.cut")).to_have_count(1)
+    expect(page.locator("#live")).to_contain_text("is cut")
+
+
+def test_accessible(browser: Browser, server: Server, example: tuple[Any, str], tmp_path: Path) -> None:
+    """axe-core (from npm) finds nothing wrong by WCAG 2.2 AA with any view, light or dark, wide or narrow."""
+    job, search = example
+    axe = axe_source(tmp_path)
+    found = {}
+    for scheme, width in (("light", 1280), ("dark", 360)):
+        size = {"width": width, "height": 900}
+        with opened(browser, server, color_scheme=scheme, viewport=size, reduced_motion="reduce") as page:
+            api = Api(page, server.base)
+            project = api.project(f"Seen {scheme}", job, buy=search, widths=widths_of(api, job))
+            found["projects", scheme] = violations(page, axe)
+            for view, whole in VIEWS.items():
+                show(page, server, project, view)
+                page.wait_for_selector(f".view.{view} {whole}")
+                if view == "answer":
+                    page.locator(".on-cloth").first.focus()
+                    page.keyboard.press("Enter")
+                    page.get_by_text("All pieces, to tick off").click()
+                found[view, scheme] = violations(page, axe)
+                assert page.evaluate("document.documentElement.scrollWidth") <= width
+    assert {seen: wrong for seen, wrong in found.items() if wrong} == {}
+
+
+def widths_of(api: Api, job: Any) -> str:
+    """A search of two widths."""
+    return api.bought(job, "quick", "widths", **{"from": "54 in", "to": "60 in", "step": "6 in"})
