@@ -20,7 +20,7 @@ async function section(search, title) {
   const card = el("section", { class: "card" }, el("h2", { text: title }));
   try {
     const files = await call("GET", path);
-    card.append(el("ul", { class: "files" }, files.map((file) => el("li", {}, link(path, file)))));
+    card.append(el("ul", { class: "files" }, [...bySubject(files)].map(([subject, of]) => el("li", {}, el("b", { text: subject }), of.map((file) => link(path, file, subject))))));
   } catch (error) {
     const words = error.status === 404 ? "This answer is no longer kept: look for it again." : `${error.message}.`;
     card.append(el("p", { class: "quiet", text: words }));
@@ -28,8 +28,18 @@ async function section(search, title) {
   return card;
 }
 
-function link(path, { name, title }) {
-  const form = name.split(".").at(-1);
-  return el("a", { href: `${path}/${encodeURIComponent(name)}`, download: name },
-    el("span", { class: "form", "aria-hidden": "true", text: form }), el("b", { text: title }), el("small", { text: name }));
+/** "Marker 1: drawing" is a file of "Marker 1". */
+function bySubject(files) {
+  const found = new Map();
+  for (const file of files) {
+    const [, subject, what] = file.title.match(/^(.*): (.*)$/) ?? [null, file.title, ""];
+    found.set(subject, [...(found.get(subject) ?? []), { ...file, what }]);
+  }
+  return found;
+}
+
+function link(path, { name, what }, subject) {
+  const form = name.split(".").at(-1).toUpperCase();
+  return el("a", { class: "chip", href: `${path}/${encodeURIComponent(name)}`, download: name, "aria-label": `${form} ${what}: ${subject}`, title: name },
+    el("b", { text: form }), ` ${what}`);
 }

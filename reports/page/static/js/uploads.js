@@ -12,14 +12,14 @@ const UNITS = [["", "As the file says"], ["mm", "mm"], ["cm", "cm"], ["in", "in"
 export function show(element, app) {
   const asked = { units: "", size: "" };
   const result = el("div", { class: "stack", "aria-live": "polite" });
-  const input = el("input", { type: "file", id: "pattern-file", accept: ".dxf,.svg,.json", on: { change: () => input.files[0] && read(input.files[0]) } });
+  const input = el("input", { type: "file", id: "pattern-file", accept: ".dxf,.svg,.json,.csv,.toml", on: { change: () => input.files[0] && read(input.files[0]) } });
   const drop = el("div", {
     class: "drop", on: {
       dragover: (event) => { event.preventDefault(); drop.classList.add("over"); },
       dragleave: () => drop.classList.remove("over"),
       drop: (event) => { event.preventDefault(); drop.classList.remove("over"); if (event.dataTransfer.files[0]) read(event.dataTransfer.files[0]); },
     },
-  }, el("label", { for: "pattern-file" }, el("b", { text: "A file of patterns: DXF, SVG or JSON, up to 5 MB" })), input,
+  }, el("label", { for: "pattern-file" }, el("b", { text: "A file of patterns: DXF, SVG, JSON, CSV or TOML, up to 5 MB" })), input,
   el("p", { class: "quiet", text: "Choose it, or drop it here. It stays on this machine." }));
 
   const read = async (file) => {
