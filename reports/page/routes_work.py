@@ -35,7 +35,7 @@ class Strict(BaseModel):
 
 
 class ToDraft(Strict):
-    """A job; its cloth and rib do not matter."""
+    """A job; its cloth and rib may be left out."""
 
     job: dict[str, Any]
 

@@ -24,7 +24,8 @@ def serve(tmp_path):
     @contextmanager
     def served(session=None, running=False, **options):
         store = Store(tmp_path / "work")
-        app = create_app(store, session or Session(), port=PORT, task=fake.task, check=fake.check, workers=1, **options)
+        options = {"task": fake.task, "check": fake.check, "workers": 1} | options
+        app = create_app(store, session or Session(), port=PORT, **options)
         client = TestClient(app, HERE, follow_redirects=False, raise_server_exceptions=False)
         try:
             if running:
