@@ -16,7 +16,10 @@ from tests.reports.conftest import clean_environment
 from tests.reports.model import MODEL
 from tests.reports.recheck import recheck
 
-COMMANDS = ("new", "demo", "draft", "lay", "buy", "fits", "guide", "sizes", "run", "import", "export", "print", "report", "serve", "widths", "chart", "saves")
+COMMANDS = (
+    *("new", "demo", "draft", "lay", "buy", "fits", "guide", "sizes", "run"),
+    *("import", "export", "print", "report", "serve", "widths", "chart", "saves"),
+)
 MEASURES = (
     *("body_cut_length", "body_cut_width", "bust_quarter", "shoulder_from_centre", "back_neck_depth"),
     *("front_neck_depth", "sleeve_cut_length", "sleeve_cut_width", "armhole_seam", "sleeve_cap_seam"),
