@@ -67,7 +67,7 @@ function widthsCurve({ widths, fabric }) {
   const ends = [titles[0], titles.at(-1)].join("; ");
   if (!points.length) return null;
   return el("section", { class: "card" }, el("h3", { text: fabric }),
-    el("div", { class: "scroll" }, curvePlot({ points, lower, titles, across: `width, ${wideUnit}`, up: `length, ${longUnit}`, label: `Length over width of cloth. ${ends}` })),
+    el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "Curve of widths" }, curvePlot({ points, lower, titles, across: `width, ${wideUnit}`, up: `length, ${longUnit}`, label: `Length over width of cloth. ${ends}` })),
     el("p", { class: "quiet", text: "Full line: laid and checked. Broken line: proved, no layout is shorter." }));
 }
 

@@ -6,7 +6,13 @@ import { boxOf, factsOf, nameOf, shifted } from "./scene.js";
 /** `{element, show}` for a table. */
 export function factsPanel(top) {
   const element = el("div", { class: "facts no-print" });
-  const show = () => element.replaceChildren(...(top.mode === "measure" ? measured(top) : top.chosen === null ? hint(top) : chosen(top)).filter(Boolean));
+  const show = () => {
+    const focused = element.contains(document.activeElement) ? document.activeElement : null;
+    element.replaceChildren(...(top.mode === "measure" ? measured(top) : top.chosen === null ? hint(top) : chosen(top)).filter(Boolean));
+    if (!focused) return;
+    const same = [...element.querySelectorAll("button, input")].find((one) => one.tagName === focused.tagName && one.textContent === focused.textContent);
+    (same ?? top.drawing.pieces[top.chosen])?.focus({ preventScroll: true });
+  };
   show();
   return { element, show };
 }
@@ -49,6 +55,14 @@ function moving(top, at) {
   return el("p", { class: "row" },
     top.lifted && button("Let it go here", () => top.letGo(), { kind: "main" }),
     top.lifted && button("Put it back", () => top.putBack()),
-    !top.lifted && button("To the start", () => { top.lift(at, -boxOf(top.layout.placements[at].outline).x, 0); top.letGo(); }),
+    !top.lifted && button("To the start", () => { toStart(top, at); }),
     !top.lifted && turns.length > 1 && button("Turn it", () => top.letGo(next)));
+}
+
+/** Back along the cloth, to where its part of the cloth begins or something else lies. */
+function toStart(top, at) {
+  const { outline, band } = top.layout.placements[at];
+  const begins = top.layout.bands.find(({ name }) => name === band)?.x0 ?? 0;
+  top.lift(at, begins - boxOf(outline).x, 0);
+  top.letGo();
 }

@@ -83,7 +83,13 @@ function whichGarment({ catalogue, project, change }, fill) {
 
 function fromFile(app, fill) {
   const { catalogue, change } = app;
-  const draft = () => { change(({ job }) => { job.garment = catalogue.template_job.garment; delete job.pieces_file; }); fill(); };
+  const draft = () => {
+    change((data) => {
+      Object.assign(data.job, { garment: catalogue.template_job.garment, body: data.measured ?? data.job.body });
+      delete data.job.pieces_file;
+    });
+    fill();
+  };
   return [el("h2", { text: "Pieces from a pattern file" }), howMany(app),
     el("p", { class: "row" }, button("Draft a garment instead", draft))];
 }

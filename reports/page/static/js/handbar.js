@@ -18,6 +18,7 @@ export function handBar(top) {
     undo.disabled = !canUndo;
     redo.disabled = !canRedo;
     keep.disabled = !isChanged || !now.legal;
+    if (document.activeElement?.disabled && element.contains(document.activeElement)) [redo, undo].find((one) => !one.disabled)?.focus();
     element.classList.toggle("wrong", !now.legal);
     words.textContent = now.legal ? legalWords(top, now, isChanged) : `It cannot be cut so: ${now.why}. Move it on, or undo.`;
   };

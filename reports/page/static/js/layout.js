@@ -38,7 +38,7 @@ export function drawPiece(group, layout, at, outline) {
   const name = nameOf(layout, at);
   const isTall = box.width > 1.3 * box.length;
   const [long, short] = isTall ? [box.width, box.length] : [box.length, box.width];
-  const size = Math.min(Math.max(layout.length, width) / 38, (1.55 * long) / Math.max(5, name.length), 0.5 * short);
+  const size = Math.min(Math.max(layout.length, width) / 38, (1.45 * long) / Math.max(5, name.length), 0.5 * short);
   const [x, y] = [box.x + box.length / 2, width - box.y - box.width / 2];
   group.replaceChildren(
     svg("polygon", { class: "placed", points: pointsOf(outline, width) }),

@@ -14,7 +14,7 @@ function held(app) {
   return app.project.data.order ?? {
     way: "grid", text: "", sizes: app.catalogue.tables.find((table) => table.name.includes("letters"))?.name ?? app.catalogue.tables[0].name,
     colours: [{ name: app.project.data.job.fabric?.[0]?.name?.split(",")[0] || "first colour", fabric: 0, quantity: {} }],
-    tool: "rotary cutter", table: units() === "cm" ? "4 m" : "4 yd", most_garments: 3, minutes: 60, rate: "19.00 / h", overhead: 18, markup: 45,
+    tool: "rotary cutter", table: units() === "cm" ? "4 m" : "4 yd", most_garments: 3, rib: 0, minutes: 60, rate: "19.00 / h", overhead: 18, markup: 45,
   };
 }
 
@@ -32,10 +32,11 @@ export function orderOf(app) {
   const tableSizes = sizesOf(app, order.sizes);
   const quantity = Object.fromEntries(order.colours.map(({ name, quantity: of }) => [name,
     Object.fromEntries(Object.entries(of).filter(([size, count]) => count > 0 && tableSizes.includes(size)))]));
+  if (!Object.values(quantity).some((of) => Object.keys(of).length)) throw new Error("Write how many there are to be of a colour and a size.");
   return {
     garment: job.garment, units: units(), style: job.style ?? {}, sizes: order.sizes, quantity,
     cutting: { tool: order.tool, table: order.table, most_garments: order.most_garments },
-    fabric: order.colours.map(({ name, fabric }) => clothFor(job.fabric?.[fabric], name)), rib: job.rib ?? [],
+    fabric: order.colours.map(({ name, fabric }) => clothFor(job.fabric?.[fabric], name)), rib: job.rib?.[order.rib] ? [job.rib[order.rib]] : [],
     operation: [{ name: "sewing and finishing", minutes: order.minutes }],
     pricing: { rate: order.rate, overhead: order.overhead, markup: order.markup },
   };
@@ -44,7 +45,8 @@ export function orderOf(app) {
 /** A cloth of the job, in a colour, lying as cloth of a run can. */
 function clothFor(offer = {}, colour) {
   const { spread, plies, fold_depth: _, ...rest } = offer;
-  return { ...rest, name: [offer.name, colour].filter(Boolean).join(", ").slice(0, 60), colour, spread: RUN_SPREADS.includes(spread) && spread !== "folded" ? spread : "face-up" };
+  const name = offer.name?.includes(colour) ? offer.name : [offer.name, colour].filter(Boolean).join(", ");
+  return { ...rest, name: name.slice(0, 60), colour, spread: RUN_SPREADS.includes(spread) && spread !== "folded" ? spread : "face-up" };
 }
 
 const sizesOf = (app, table) => app.catalogue.tables.find((one) => one.name === table)?.sizes.map((size) => size.name) ?? [];
@@ -73,12 +75,13 @@ function gridFields(app, refill) {
   const store = (name) => (value) => edit(app, (of) => { of[name] = value ?? undefined; });
   const tables = app.catalogue.tables.map((table) => [table.name, table.title]);
   const cloths = (app.project.data.job.fabric ?? []).map((offer, i) => [String(i), offer.name || `Cloth ${i + 1}`]);
+  const ribs = [...(app.project.data.job.rib ?? []).map((offer, i) => [String(i), offer.name || `Rib ${i + 1}`]), ["-1", "None"]];
   const row = (colour, at) => el("tr", {},
     el("td", {}, el("input", { class: "colour", "aria-label": `Colour ${at + 1}`, value: colour.name, maxlength: 30, on: { change: ({ target }) => { edit(app, (of) => { of.colours[at].name = target.value.trim() || `colour ${at + 1}`; }); } } })),
     cloths.length > 1 && el("td", {}, clothOf(app, colour, at, cloths)),
-    sizes.map((size) => el("td", { class: "figure" }, el("input", { type: "number", min: 0, max: 10000, step: 1, inputmode: "numeric", "aria-label": `${colour.name}, size ${size}`, value: colour.quantity[size] ?? "",
+    sizes.map((size) => el("td", { class: "figure" }, el("input", { type: "number", min: 0, max: 10000, step: 1, inputmode: "numeric", "aria-label": `Size ${size} of colour ${at + 1}`, value: colour.quantity[size] ?? "",
       on: { input: ({ target }) => edit(app, (of) => { of.colours[at].quantity[size] = Number(target.value) || 0; }) } }))),
-    el("td", {}, order.colours.length > 1 && button("Remove", () => { edit(app, (of) => of.colours.splice(at, 1)); refill(); }, { kind: "quiet", "aria-label": `Remove ${colour.name}` })));
+    el("td", {}, order.colours.length > 1 && button("Remove", () => { edit(app, (of) => of.colours.splice(at, 1)); refill(); }, { kind: "quiet", "aria-label": `Remove colour ${at + 1}` })));
   return [
     el("div", { class: "fields" }, choiceField({ name: "sizes", label: "Sizes", value: order.sizes, choices: tables, store: (value) => { store("sizes")(value); refill(); } }).element),
     el("div", { class: "scroll" }, el("table", { class: "grid-table" }, el("caption", { text: "How many of each" }),
@@ -89,6 +92,7 @@ function gridFields(app, refill) {
       choiceField({ name: "cutting.tool", label: "Cut with", value: order.tool, choices: TOOLS, store: store("tool") }).element,
       lengthField({ name: "cutting.table", label: "Table, length", text: order.table, units: units(), asWritten: true, store: store("table") }).element,
       numberField({ name: "cutting.most_garments", label: "Garments on a marker, at most", value: order.most_garments, least: 1, most: 24, store: store("most_garments") }).element,
+      choiceField({ name: "rib", label: "Rib", value: String(order.rib), choices: ribs, store: (value) => store("rib")(Number(value)) }).element,
       numberField({ name: "operation.minutes", label: "Sewing and finishing, minutes each", value: order.minutes, most: 10000, step: "any", store: store("minutes") }).element,
       textField({ name: "pricing.rate", label: "Rate", help: "Such as 19.00 / h", text: order.rate, store: store("rate"), length: 30 }).element,
       numberField({ name: "pricing.overhead", label: "Overhead, %", value: order.overhead, most: 1000, step: "any", store: store("overhead") }).element,
@@ -98,6 +102,6 @@ function gridFields(app, refill) {
 }
 
 function clothOf(app, colour, at, cloths) {
-  return el("select", { "aria-label": `Cloth of ${colour.name}`, on: { change: ({ target }) => edit(app, (of) => { of.colours[at].fabric = Number(target.value); }) } },
+  return el("select", { "aria-label": `Cloth of colour ${at + 1}`, on: { change: ({ target }) => edit(app, (of) => { of.colours[at].fabric = Number(target.value); }) } },
     cloths.map(([value, words]) => el("option", { value, selected: value === String(colour.fabric), text: words })));
 }

@@ -27,7 +27,7 @@ export function curvePlot({ points, lower = [], across, up, label, titles = [] }
   const x = (value) => EDGE.left + ((value - left) / (right - left || 1)) * (WIDE - EDGE.left - EDGE.right);
   const y = (value) => HIGH - EDGE.bottom - ((value - low) / (top - low || 1)) * (HIGH - EDGE.top - EDGE.bottom);
   const line = (of) => of.map(([a, b]) => `${x(a).toFixed(1)},${y(b).toFixed(1)}`).join(" ");
-  return svg("svg", { class: "plot", viewBox: `0 0 ${WIDE} ${HIGH}`, role: "img", "aria-label": label },
+  return svg("svg", { class: "plot wide-plot", viewBox: `0 0 ${WIDE} ${HIGH}`, role: "img", "aria-label": label },
     steps(low, top, 5).map((at) => [
       svg("line", { class: "grid", x1: EDGE.left, x2: WIDE - EDGE.right, y1: y(at), y2: y(at) }),
       svg("text", { x: EDGE.left - 10, y: y(at), "font-size": 15, "text-anchor": "end", "dominant-baseline": "central" }, plain(at)),

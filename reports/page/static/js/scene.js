@@ -30,11 +30,11 @@ export const pointsOf = (outline, width) => outline.map(([x, y]) => `${x.toFixed
 /** The same for an outline moved as a whole. */
 export const shifted = (outline, dx, dy) => outline.map(([x, y]) => [x + dx, y + dy]);
 
-/** "Back 2", or "Back" where there is but one. */
+/** "Back", or "Back 2" where there are several: as the server calls it, left and right told apart. */
 export function nameOf(layout, at) {
-  const { piece, copy } = layout.placements[at];
-  const isOne = layout.placements.filter((other) => other.piece === piece).length === 1;
-  return isOne ? spoken(piece) : `${spoken(piece)} ${copy}`;
+  const { item } = layout.placements[at];
+  const alike = layout.placements.flatMap((other, i) => (other.item === item ? [i] : []));
+  return alike.length === 1 ? spoken(item) : `${spoken(item)} ${alike.indexOf(at) + 1}`;
 }
 
 /** What is known of a piece: `[label, words]` pairs. Distances across count from the cloth's own edge, selvedge and all. */
