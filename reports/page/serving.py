@@ -128,11 +128,15 @@ def _listening(host: str, port: int | None) -> socket.socket:
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     for tried in (PORT, 0) if port is None else (port,):
         try:
-            return socket.create_server((host, tried), family=family)
+            listening = socket.create_server((host, tried), family=family)
         except OSError as error:
             why = os.strerror(error.errno) if error.errno and error.errno > 0 else str(error)
         except OverflowError:
             why = "there are ports from 0 to 65535"
+        else:
+            # asyncio sets it only where the protocol is named, which it is not here; without it answers wait 40 ms.
+            listening.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
+            return listening
     raise AddressError(f"cannot serve at {host}:{PORT if port is None else port}: {why.lower()}: choose another --port")
 
 

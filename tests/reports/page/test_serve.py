@@ -11,6 +11,7 @@ from http.client import HTTPConnection
 
 import pytest
 
+from reports.page import serving
 from tests.reports.conftest import clean_environment
 
 
@@ -87,3 +88,11 @@ def test_help_is_light():
     code = f"import sys, reports.cli; print([name for name in {heavy} if name in sys.modules])"
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=True)
     assert said.stdout == "[]\n"
+
+
+def test_answers_are_not_held_back():
+    """What is sent on a connection that was taken goes at once, not with the next answer (TCP_NODELAY, RFC 9293)."""
+    with serving._listening("127.0.0.1", 0) as listening, socket.create_connection(listening.getsockname()):
+        taken, _ = listening.accept()
+        with taken:
+            assert taken.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY)
