@@ -43,10 +43,11 @@ class Server:
     def start(self) -> None:
         """Start it, and wait for its address."""
         command = [sys.executable, "-m", "reports", "serve", "--no-open", "--port", str(self.port)]
+        environment = clean_environment() | {"XDG_CACHE_HOME": str(self.folder.absolute() / "cache")}
         said = self.folder / "said"
         with said.open("w") as out:  # no pipe: a child left over would hold it open for ever
             self.process = subprocess.Popen(
-                [*command, "--folder", self.folder / "work"], stdout=out, stderr=out, env=clean_environment()
+                [*command, "--folder", self.folder / "work"], stdout=out, stderr=out, env=environment
             )
         for _ in range(600):
             found = re.search(r"http://127\.0\.0\.1:(\d+)/\?token=\S+", said.read_text())
@@ -84,9 +85,11 @@ class Api:
         assert answer.ok, answer.text()
         return answer.json()
 
-    def bought(self, job: Any, effort: str = "quick", kind: str = "buy", **options: Any) -> str:
-        """The id of a search that has ended."""
-        search = self.post("/api/searches", {"kind": kind, "job": job, "effort": effort, "options": options})["id"]
+    def searched(self, kind: str, subject: Any, **options: Any) -> str:
+        """The id of a quick search of a job, or for a run of an order, that has ended."""
+        of = "order" if kind == "run" else "job"
+        asked = {"kind": kind, of: subject, "effort": "quick", "options": options}
+        search = self.post("/api/searches", asked)["id"]
         for _ in range(600):
             found = self.get(f"/api/searches/{search}")
             if found["state"] not in ("waiting", "running"):

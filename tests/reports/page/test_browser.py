@@ -30,9 +30,9 @@ VIEWS = {
     "garment": ".pieces figure",
     "cloth": ".offer",
     "answer": ".table-top",
-    "compare": ".curve-line",
-    "chart": "form",
-    "run": "form table",
+    "compare": "[aria-label='What each change saves']",
+    "chart": ".grid-table",
+    "run": ".tickets",
     "downloads": ".files li",
     "uploads": ".drop",
 }
@@ -92,7 +92,7 @@ def example(browser: Browser, server: Server) -> tuple[Any, str]:
         api = Api(shown, server.base)
         job = api.get("/api/catalogue")["template_job"]
         job["fabric"] = job["fabric"][:1]
-        return job, api.bought(job)
+        return job, api.searched("buy", job)
 
 
 def show(page: Page, server: Server, project: str, view: str) -> None:
@@ -170,7 +170,7 @@ def test_moved_by_hand(page: Page, server: Server, api: Api, example: tuple[Any,
     What is kept is checked by the server once more, and is what the server then answers.
     """
     job, _ = example
-    search = api.bought(job)
+    search = api.searched("buy", job)
     show(page, server, api.project("By hand", job, buy=search), "answer")
     page.get_by_label("Move pieces", exact=True).check()
     page.locator(".canvas svg").scroll_into_view_if_needed()
@@ -305,10 +305,12 @@ def test_by_keyboard(page: Page, server: Server) -> None:
     tab_to(page, "^(Look at an e|E)xample$")
     page.keyboard.press("Enter")
     page.wait_for_selector(".view.who")
+    expect(page.locator("main")).to_be_focused()
     for step in ("Garment →", "Cloth →", "Answer →"):
         tab_to(page, step)
         page.keyboard.press("Enter")
         page.wait_for_selector(f".view.{step.split()[0].lower()}")
+        expect(page.locator("main")).to_be_focused()  # it is moved there once all is shown
     tab_to(page, "^(Quick|Good|Long)")
     page.keyboard.press("ArrowUp")
     tab_to(page, "^Find what to buy$")
@@ -334,12 +336,13 @@ def test_accessible(browser: Browser, server: Server, example: tuple[Any, str], 
     """axe-core (from npm) finds nothing wrong by WCAG 2.2 AA with any view, light or dark, wide or narrow."""
     job, search = example
     axe = axe_source(tmp_path)
-    found = {}
+    found, answers = {}, {}
     for scheme, width in (("light", 1280), ("dark", 360)):
         size = {"width": width, "height": 900}
         with opened(browser, server, color_scheme=scheme, viewport=size, reduced_motion="reduce") as page:
             api = Api(page, server.base)
-            project = api.project(f"Seen {scheme}", job, buy=search, widths=widths_of(api, job))
+            answers = answers or all_answers(api, job)
+            project = api.project(f"Seen {scheme}", job, buy=search, **answers)
             found["projects", scheme] = violations(page, axe)
             for view, whole in VIEWS.items():
                 show(page, server, project, view)
@@ -347,12 +350,21 @@ def test_accessible(browser: Browser, server: Server, example: tuple[Any, str], 
                 if view == "answer":
                     page.locator(".on-cloth").first.focus()
                     page.keyboard.press("Enter")
-                    page.get_by_text("All pieces, to tick off").click()
+                for closed in page.locator("main summary").all():
+                    closed.click()
                 found[view, scheme] = violations(page, axe)
                 assert page.evaluate("document.documentElement.scrollWidth") <= width
     assert {seen: wrong for seen, wrong in found.items() if wrong} == {}
 
 
-def widths_of(api: Api, job: Any) -> str:
-    """A search of two widths."""
-    return api.bought(job, "quick", "widths", **{"from": "54 in", "to": "60 in", "step": "6 in"})
+def all_answers(api: Api, job: Any) -> dict[str, str]:
+    """A small search of each kind, for all views to show an answer."""
+    cloth = job["fabric"][0] | {"spread": "face-up", "colour": "rust"}
+    order = {key: job[key] for key in ("garment", "units", "style")}
+    order |= {"sizes": "women-letters", "quantity": {"rust": {"M": 2}}, "fabric": [cloth]}
+    return {
+        "widths": api.searched("widths", job, **{"from": "54 in", "to": "60 in", "step": "6 in"}),
+        "saves": api.searched("saves", job),
+        "chart": api.searched("chart", job, widths="60 in", nap="without"),
+        "run": api.searched("run", order),
+    }
