@@ -3,7 +3,7 @@
 const CLOSEST = 24;
 const STEP = 1.35;
 
-/** `{zoom, pan, whole, at, end, refit}` for an SVG; `told` is called with how many times larger than whole it is shown. */
+/** `{zoom, zoomBy, pan, panBy, whole, refit, at}` for an SVG; `told` is called with how many times larger than whole it is shown. */
 export function panned(element, box, told = () => {}) {
   let whole = box;
   let shown = { ...box };

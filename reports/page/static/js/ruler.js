@@ -18,8 +18,12 @@ export function ruler(units, size) {
     element.setAttribute("visibility", "visible");
     for (const [name, value] of Object.entries({ x1: a.x, y1: a.y, x2: b.x, y2: b.y })) line.setAttribute(name, value);
     ends.forEach((end, i) => { end.setAttribute("cx", points[i].x); end.setAttribute("cy", points[i].y); });
-    words.setAttribute("x", (a.x + b.x) / 2);
-    words.setAttribute("y", (a.y + b.y) / 2 - size * 0.6);
+    // Beside the line, and farther off the steeper it is: words are wider than high.
+    const long = Math.hypot(b.x - a.x, b.y - a.y) || 1;
+    const [across, up] = [(b.y - a.y) / long, -Math.abs(b.x - a.x) / long];
+    const off = size * (0.6 + 1.5 * Math.abs(across));
+    words.setAttribute("x", (a.x + b.x) / 2 + Math.sign(b.x - a.x || 1) * across * off);
+    words.setAttribute("y", (a.y + b.y) / 2 + up * off);
     words.textContent = said();
   };
   const said = () => (points[0] && points[1] ? formatField(Math.hypot(points[0].x - points[1].x, points[0].y - points[1].y), units) : "");
