@@ -1,7 +1,6 @@
 """Answers made again from what was kept, however cloth lies; markers changed by hand; files as the commands write."""
 
 import copy
-import io
 import json
 import tomllib
 
@@ -147,17 +146,6 @@ def test_files_are_those_of_the_command(answer, tmp_path, monkeypatch):
         assert download(answered, path.name) == (path.read_bytes(), listed[path.name]["type"])
     with pytest.raises(MissingError, match="no file"):
         download(answered, "../buy.json")
-
-
-def test_files_are_read_by_other_libraries(answer):
-    """Workbook and outlines open in openpyxl and ezdxf."""
-    import ezdxf
-    import openpyxl
-
-    answered = Answered.of("buy", *answer)
-    assert openpyxl.load_workbook(io.BytesIO(download(answered, "report.xlsx")[0])).sheetnames
-    drawing = ezdxf.read(io.StringIO(download(answered, "marker-1.dxf")[0].decode()))
-    assert len(drawing.modelspace())
 
 
 def test_files_of_many(monkeypatch, tmp_path):
