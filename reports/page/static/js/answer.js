@@ -100,7 +100,7 @@ function showEnd(view, asked, told) {
 }
 
 /** Whether what was searched for is no longer what is asked; units change nothing. */
-function changedSince(before, now) {
+export function changedSince(before, now) {
   const plain = (job) => JSON.stringify(sorted({ ...job, units: null, garments: job.garments ?? 1 }));
   return plain(before) !== plain(now);
 }

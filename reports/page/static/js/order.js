@@ -97,7 +97,7 @@ function gridFields(app, refill) {
       textField({ name: "pricing.rate", label: "Rate", help: "Such as 19.00 / h", text: order.rate, store: store("rate"), length: 30 }).element,
       numberField({ name: "pricing.overhead", label: "Overhead, %", value: order.overhead, most: 1000, step: "any", store: store("overhead") }).element,
       numberField({ name: "pricing.markup", label: "Markup, %", value: order.markup, most: 10000, step: "any", store: store("markup") }).element),
-    el("p", { class: "help", text: "The minutes are guesses: time your own. Keep knives guarded, hands off the line of the blade, and a chain-mail glove on the hand that holds the cloth; ask at your place of work what is required." }),
+    el("p", { class: "help", text: "The minutes are guesses: time your own. The usual cautions for the tool stand on each ticket: read them before you cut." }),
   ];
 }
 

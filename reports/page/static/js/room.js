@@ -1,5 +1,6 @@
 /** A room beside the flow: one kind of search, asked for, watched, and shown; its last answer is kept with the project. */
 
+import { changedSince } from "./answer.js";
 import { button, el, say, spoken } from "./dom.js";
 import { lacking } from "./draft.js";
 import { followSearch, readSearch, startSearch, stopSearch } from "./search.js";
@@ -57,7 +58,8 @@ export function room(app, plan) {
       result.replaceChildren(el("p", { class: "note", role: "alert", text: `${spoken(found.error ?? "it was stopped before there was anything to show")}.` }));
       return;
     }
-    result.replaceChildren(...[].concat(plan.shown(found)).filter(Boolean));
+    const isOld = isStale(plan, app.project.data.answers?.[plan.kind]);
+    result.replaceChildren(...[isOld && el("p", { class: "note", text: "Something has changed since: this is the answer to what was asked then." }), plan.shown(found)].flat().filter(Boolean));
     say("The answer is there");
   };
   const open = async () => {
@@ -80,6 +82,17 @@ export function room(app, plan) {
   };
   open();
   return { element, end: () => left.abort() };
+}
+
+/** Whether what was searched for is no longer what would be asked now. */
+function isStale(plan, asked) {
+  try {
+    const now = plan.ask();
+    if (typeof asked.order === "string" || typeof now.order === "string") return asked.order !== now.order;
+    return changedSince(asked.order ?? asked.job, now.order ?? now.job);
+  } catch {
+    return true; // nothing can be asked as things are
+  }
 }
 
 /** What is seen while many markers are laid. */
