@@ -198,6 +198,8 @@ class _Around:
         left, bottom, right, top = self._grid.to_steps(window).tolist()
         if right - left < THIN:  # a piece as long as its stretch
             left, right = left - THIN, right + THIN
+        if top - bottom < THIN:  # or hardly narrower than its band
+            bottom, top = bottom - THIN, top + THIN
         clipper = pyclipper.Pyclipper()
         clipper.AddPath([[left, bottom], [right, bottom], [right, top], [left, top]], pyclipper.PT_SUBJECT, True)
         paths = [path.tolist() for paths in self._taken for path in paths if _meets(path, left, bottom, right, top)]
