@@ -24,7 +24,7 @@ from tests.reports.run.orders import TEMPLATE
 
 CONFIG = """
 [generation]
-max-examples = 6
+max-examples = 4
 deterministic = true
 no-shrink = true
 database = "none"
