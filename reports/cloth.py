@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -20,7 +19,7 @@ from reports.errors import JobError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-    from concurrent.futures import Future
+    from concurrent.futures import Executor, Future
 
     from nesting.fabric import Fabric
     from nesting.marker import Result
@@ -67,34 +66,74 @@ def cut_from(offer: FabricOffer, job: Job, pieces: PieceSet) -> tuple[Piece, ...
     return tuple(offer.enlarged(piece) for piece in named)
 
 
-def plan_fabric(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int, effort: Effort) -> FabricPlan:
-    """Lay pieces on one cloth, in the spread asked for or the best of all."""
-    problems: dict[Spread, tuple[float | None, Problem]] = {}
-    passed_over: list[PassedOver] = []
-    errors: list[NestingError] = []
-    for spread in offer.spreads():
-        try:
-            problems[spread] = spread_problem(offer, offer.fabric(), spread, pieces, garments)
-        except NestingError as error:
-            errors.append(error)
-            passed_over.append(PassedOver(spread, reason=str(error)))
-    if not problems:
-        raise errors[0]
-    tried = _Tried(offer, {spread: problem for spread, (_, problem) in problems.items()}, effort)
-    best, result = tried.best, tried.proved(tried.best)
-    depth, problem = problems[best]
-    bought = tried.bought(best)
-    return FabricPlan(
-        offer,
-        best,
-        result,
-        bought,
-        offer.cost(bought.buy),
-        (*tried.passed_over(), *passed_over),
-        tried.simplest if len(problems) > 1 else None,
-        _plain(offer, best, depth, pieces, garments, effort) if problem.repeat else None,
-        depth,
-    )
+class ClothTask:
+    """One cloth to be planned: its problems, and a proof begun beside whatever else goes on.
+
+    Parameters
+    ----------
+    pieces
+        What is cut of it.
+    proofs
+        Where proofs are made; CP-SAT needs no Python for them.
+
+    Raises
+    ------
+    NestingError
+        The first reason why the pieces do not go on the cloth in any of its spreads.
+    """
+
+    def __init__(
+        self, offer: FabricOffer, pieces: tuple[Piece, ...], garments: int, effort: Effort, proofs: Executor
+    ) -> None:
+        self._offer, self._pieces, self._garments, self._effort = offer, pieces, garments, effort
+        self._problems: dict[Spread, tuple[float | None, Problem]] = {}
+        self._refused: list[PassedOver] = []
+        errors: list[NestingError] = []
+        for spread in offer.spreads():
+            try:
+                self._problems[spread] = spread_problem(offer, offer.fabric(), spread, pieces, garments)
+            except NestingError as error:
+                errors.append(error)
+                self._refused.append(PassedOver(spread, reason=str(error)))
+        if not self._problems:
+            raise errors[0]
+        self._first: Spread | None = None
+        if len(self._problems) == 1:
+            self._first = next(iter(self._problems))
+        elif "open" in self._problems and not offer.gap:
+            self._first = "open"
+        self._proof: Future[tuple[float, str]] | None = None
+        if self._first and effort.proof:
+            self._proof = proofs.submit(slice_bound, self._problems[self._first][1], effort.proof)
+
+    def plan(self) -> FabricPlan:
+        """Lay the pieces, in the spread asked for or the best of all."""
+        problems = {spread: problem for spread, (_, problem) in self._problems.items()}
+        tried = _Tried(self._offer, problems, self._effort, self._first)
+        best, offer = tried.best, self._offer
+        depth, problem = self._problems[best]
+        bought = tried.bought(best)
+        return FabricPlan(
+            offer,
+            best,
+            self._proved(tried.found[best], best),
+            bought,
+            offer.cost(bought.buy),
+            (*tried.passed_over(), *self._refused),
+            tried.simplest if len(problems) > 1 else None,
+            _plain(offer, best, depth, self._pieces, self._garments, self._effort) if problem.repeat else None,
+            depth,
+        )
+
+    def _proved(self, result: Result, spread: Spread) -> Result:
+        """A result with the sharpest bound to be had; an interrupted search is left as it is."""
+        if not self._effort.proof or result.stopped_by in ("proved", "interrupt"):
+            return result
+        if self._proof and spread == self._first:
+            bound, held = self._proof.result()
+        else:
+            bound, held = slice_bound(result.marker.problem, self._effort.proof)
+        return replace(result, bound=bound, bound_held=held) if bound > result.bound else result
 
 
 class _Tried:
@@ -104,25 +143,25 @@ class _Tried:
     of the same length, so that no other spread can need less. What is simpler may need no more, and is searched too,
     if by its bound it may do with as much cloth bought.
 
+    Parameters
+    ----------
+    first
+        The spread that is searched before all else, if there is one.
+
     Attributes
     ----------
     found
         The shortest marker of each spread.
     """
 
-    def __init__(self, offer: FabricOffer, problems: dict[Spread, Problem], effort: Effort) -> None:
+    def __init__(
+        self, offer: FabricOffer, problems: dict[Spread, Problem], effort: Effort, first: Spread | None
+    ) -> None:
         self._offer, self._problems, self._effort = offer, problems, effort
         self.found: dict[Spread, Result] = {}
         self._searched: list[Spread] = []
-        self._proof: tuple[Spread, Future[tuple[float, str]]] | None = None
-        if len(problems) == 1 or ("open" in problems and not offer.gap):
-            likely: Spread = "open" if len(problems) > 1 else next(iter(problems))
-            if effort.proof:
-                # CP-SAT needs no Python: it proves beside the search.
-                with_room = ThreadPoolExecutor(1)
-                self._proof = likely, with_room.submit(slice_bound, problems[likely], effort.proof)
-                with_room.shutdown(wait=False)
-            self._search(likely)
+        if first:
+            self._search(first)
         for spread in problems:
             if spread not in self.found:
                 self.found[spread] = _search(offer, spread, problems[spread], effort, first=True)
@@ -143,17 +182,6 @@ class _Tried:
     def bought(self, spread: Spread) -> Purchase:
         """What to buy for a spread's marker."""
         return purchase_of(self._offer, self._problems[spread], self.found[spread].marker.length)
-
-    def proved(self, spread: Spread) -> Result:
-        """A spread's result with the sharpest bound to be had; an interrupted search is left as it is."""
-        result = self.found[spread]
-        if not self._effort.proof or result.stopped_by in ("proved", "interrupt"):
-            return result
-        if self._proof and self._proof[0] == spread:
-            bound, held = self._proof[1].result()
-        else:
-            bound, held = slice_bound(result.marker.problem, self._effort.proof)
-        return replace(result, bound=bound, bound_held=held) if bound > result.bound else result
 
     def passed_over(self) -> Iterator[PassedOver]:
         """The spreads other than the best, with what they take."""

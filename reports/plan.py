@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
@@ -9,7 +10,7 @@ from nesting.errors import NestingError
 from nesting.strips import bands_of, check_rib, plan_rib
 from pieces.errors import DraftError
 from reports.answers import FabricPlan, Refusal, RibAnswer
-from reports.cloth import cut_from, plan_fabric
+from reports.cloth import ClothTask, cut_from
 from reports.errors import JobError
 from reports.yardage import purchase
 
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from reports.offer import FabricOffer, RibOffer
 
 Offer = TypeVar("Offer", "FabricOffer", "RibOffer")
-Answer = TypeVar("Answer", "FabricPlan", "RibAnswer")
+Answer = TypeVar("Answer", "ClothTask", "RibAnswer")
 
 
 @dataclass(frozen=True)
@@ -90,7 +91,14 @@ def plan_job(job: Job, effort: Effort, *, rib: bool = True) -> Plan:
     pieces = draft_job(job)
     if not job.fabric:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
-    fabrics = _each(job.fabric, lambda offer: plan_fabric(offer, cut_from(offer, job, pieces), job.garments, effort))
+    proofs = ThreadPoolExecutor(1)
+    try:
+        tasks = _each(
+            job.fabric, lambda offer: ClothTask(offer, cut_from(offer, job, pieces), job.garments, effort, proofs)
+        )
+        fabrics = tuple(task if isinstance(task, Refusal) else task.plan() for task in tasks)
+    finally:
+        proofs.shutdown(wait=False, cancel_futures=True)
     ribs = plan_ribs(job, pieces) if rib else ()
     return Plan(job, pieces, fabrics, ribs, effort.seed)
 
