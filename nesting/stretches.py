@@ -119,7 +119,7 @@ def join_stretches(problem: Problem, markers: Sequence[Marker]) -> Marker:
             repeat = own or repeat
         else:
             start += problem.gap
-            start += (own.start - repeat.start - start) % repeat.along if own and repeat and repeat.along else 0.0
+            start += (repeat.start - own.start - start) % repeat.along if own and repeat and repeat.along else 0.0
         end = start + marker.length
         bands += [replace(band, start=start, end=end) for band in marker.problem.bands]
         placements += [replace(p, item=p.item + items, x=p.x + start) for p in marker.placements]

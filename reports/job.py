@@ -5,51 +5,32 @@ from __future__ import annotations
 import tomllib
 from functools import cached_property
 from pathlib import Path
-from typing import Any, Literal, get_args, get_type_hints
+from typing import Any, get_args, get_type_hints
 
 from pydantic import Field, ValidationError, field_validator, model_validator
 
 from pieces.body import Body, Unmeasured, Wearer, usual_range
 from pieces.errors import MeasurementError, PieceError, unknown_key
 from pieces.garments import GARMENTS, Garment
-from pieces.units import Units, format_size, parse_length
+from pieces.units import format_size, parse_length
 from reports.errors import JobError, ReportError
 from reports.faults import first_fault
 from reports.imported import IMPORTED, read_imported
-from reports.offer import Entry, FabricOffer, RibOffer, in_metres
+from reports.making import Making
+from reports.offer import FabricOffer, RibOffer
 
 LARGEST_FILE = 1_000_000
 """No job file is larger, bytes."""
 
 
-class Job(Entry):
+class Job(Making):
     """A whole job: a garment for a body, and the cloth and rib it could be made of."""
 
-    garment: str
-    pieces_file: str | None = None
-    units: Literal["in", "cm"] = "in"
     body: dict[str, Any] = Field(default_factory=dict)
-    style: dict[str, Any] = Field(default_factory=dict)
     garments: int = Field(1, ge=1, le=1000)
     fabric: tuple[FabricOffer, ...] = Field((), strict=False)
     rib: tuple[RibOffer, ...] = Field((), strict=False)
     name: str = Field("job", exclude=True)
-    folder: Path = Field(Path(), exclude=True)
-
-    @model_validator(mode="before")
-    @classmethod
-    def _sold_in_its_units(cls, data: Any) -> Any:
-        """Give the cloth and rib of a metric job, where it does not say how they are sold, a metric step."""
-        if not isinstance(data, dict) or data.get("units") != "cm":
-            return data
-        return data | {key: in_metres(data[key]) for key in ("fabric", "rib") if isinstance(data.get(key), list)}
-
-    @field_validator("garment")
-    @classmethod
-    def _is_known(cls, name: str) -> str:
-        if name not in (*GARMENTS, IMPORTED):
-            raise ValueError(f"unknown garment {name!r}: known are {', '.join((*GARMENTS, IMPORTED))}")
-        return name
 
     @field_validator("fabric", "rib")
     @classmethod
@@ -67,11 +48,6 @@ class Job(Entry):
         if self.garment != IMPORTED and self.pieces_file is not None:
             raise ValueError(f'pieces_file goes with garment = "{IMPORTED}": {self.garment} is drafted')
         return self
-
-    @property
-    def written_in(self) -> Units:
-        """How answers are written."""
-        return Units(self.units)
 
     @property
     def title(self) -> str:

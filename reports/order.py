@@ -6,17 +6,16 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, ValidationError, field_validator, model_validator
+from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
 from pieces.errors import PieceError
-from pieces.garments import GARMENTS
-from pieces.units import Units
 from reports.cost.entries import Operation, Pricing, Trim
 from reports.errors import JobError, ReportError
 from reports.faults import first_fault
 from reports.imported import IMPORTED
 from reports.job import Job, loads, read_text, refuse_unknown
-from reports.offer import Entry, FabricOffer, Name, RibOffer, Size, in_metres
+from reports.making import Making
+from reports.offer import Entry, FabricOffer, Name, RibOffer, Size
 
 if TYPE_CHECKING:
     from nesting.spread import Spread
@@ -114,14 +113,10 @@ class RunRib(RibOffer):
     supplier: Name = ""
 
 
-class Order(Entry):
+class Order(Making):
     """A whole order: garments by colour and size, the cloth they are cut from, and what the work costs."""
 
-    garment: str
-    pieces_file: str | None = None
     grade_file: str | None = None
-    units: Literal["in", "cm"] = "in"
-    style: dict[str, Any] = Field(default_factory=dict)
     sizes: str | None = None
     clients: str | None = None
     quantity: dict[str, dict[str, Annotated[int, Field(ge=0, le=MOST_PIECES)]]] = Field(default_factory=dict)
@@ -133,21 +128,6 @@ class Order(Entry):
     operation: tuple[Operation, ...] = Field((), strict=False)
     pricing: Pricing = Field(default_factory=lambda: Pricing.model_validate({}))
     name: str = Field("order", exclude=True)
-    folder: Path = Field(Path(), exclude=True)
-
-    @model_validator(mode="before")
-    @classmethod
-    def _sold_in_its_units(cls, data: Any) -> Any:
-        if not isinstance(data, dict) or data.get("units") != "cm":
-            return data
-        return data | {key: in_metres(data[key]) for key in ("fabric", "rib") if isinstance(data.get(key), list)}
-
-    @field_validator("garment")
-    @classmethod
-    def _is_known(cls, name: str) -> str:
-        if name not in (*GARMENTS, IMPORTED):
-            raise ValueError(f"unknown garment {name!r}: known are {', '.join((*GARMENTS, IMPORTED))}")
-        return name
 
     @model_validator(mode="after")
     def _agrees(self) -> Order:
@@ -174,11 +154,6 @@ class Order(Entry):
         if not any(n for by_size in self.quantity.values() for n in by_size.values()):
             raise ValueError("[quantity] is empty: write a line for each colour, such as rust = { M = 8, L = 6 }")
         return self
-
-    @property
-    def written_in(self) -> Units:
-        """How answers are written."""
-        return Units(self.units)
 
     @property
     def title(self) -> str:

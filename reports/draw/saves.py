@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 ROW, WIDTH = 0.36, 9.0
 """Height of a bar's row, and the page's width, inches."""
 
-ROOM = 0.3
+ROOM = 0.4
 """Room for the words beside the longest bar, as a share of all bars."""
 
 CAPTION = "Each change was drafted and laid; what lies in the grey stretch may be the search's own scatter."

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from nesting.errors import LayPlanError
+from nesting.laycount import check_plan, count_cut
 from nesting.layestimate import estimate_lengths
 from nesting.layorder import LayCosts, LayRules
 from nesting.layorder import Order as CutOrder
@@ -69,12 +70,7 @@ class LotPlan:
 
     def cut(self) -> dict[Kind, int]:
         """Garments cut, by cloth and size."""
-        found: Counter[Kind] = Counter()
-        for lay in self.plan.lays:
-            for size, number in zip(self.lot.pieces, lay.mix, strict=True):
-                for key, plies in lay.plies.items():
-                    found[key, size] += plies * number
-        return dict(found)
+        return count_cut(self.plan)
 
     def taken(self) -> dict[Kind, float]:
         """Length of cloth that a garment takes, mm, by cloth and size."""
@@ -187,6 +183,7 @@ def plan_lot(order: Order, garments: Garments, lot: Lot, cut: Kinds, lay: LayMar
     if one_size.cost < steady.plan.cost:  # its markers came out shorter than they were estimated
         steady = plan_until_stable(wanted, rules, costs, estimate, lay_for_real, effort=effort, known=known())
         rounds += steady.rounds
+    check_plan(steady.plan, rules, end_loss=costs.end_loss)
     found = LotPlan(lot, wanted, costs, steady.plan, alone, one_size, markers, rounds, steady.stable)
     return replace(found, rolls={key: _rolls(found, key) for key, cloth in lot.cloths.items() if cloth.rolls})
 

@@ -89,15 +89,21 @@ def test_taken_apart_and_put_together() -> None:
     assert solve(problem, MaxIterations(2), initial=marker).marker.length <= marker.length
 
 
-def test_on_the_lines_of_a_pattern() -> None:
+@pytest.mark.parametrize("matches", [(130.0, 130.0), (130.0, 45.0), (20.0, 63.0)])
+def test_on_the_lines_of_a_pattern(matches: tuple[float, float]) -> None:
     """Stripes across the length: every match point is on a line of one pattern running through both stretches."""
-    pieces = [replace(piece, match=(130.0, 0.0)) for piece in wide_and_pair()]
+    pieces = [replace(piece, match=(x, 0.0)) for piece, x in zip(wide_and_pair(), matches, strict=True)]
     marker = solve(fold_then_open(pieces, replace(CLOTH, repeat_along=70.0)), MaxIterations(3)).marker
     assert marker.problem.repeat
     starts = [(p.x + v.match[0] - marker.problem.repeat.start) % 70.0 for p, _, v, _ in marker.outlines() if v.match]
     assert len(starts) == 2
     assert all(min(start, 70.0 - start) < 1e-6 for start in starts)
     check(marker)
+    parts = split_stretches(marker)
+    assert np.allclose(
+        [(p.x, p.y) for p in join_stretches(marker.problem, parts).placements],
+        [(p.x, p.y) for p in marker.placements],
+    )
 
 
 def test_what_cannot_lie_so() -> None:
