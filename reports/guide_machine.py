@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from reports.cautions import cautions
 from reports.guide_words import (
-    CAUTIONS,
     finish_texts,
     lead_texts,
     prepare_texts,
@@ -39,7 +39,7 @@ def guide_to_plain(guide: Guide) -> dict[str, Any]:
         "prepare": _texts(prepare_texts(guide), 1),
         "stages": [_stage(guide, stage) for stage in guide.stages],
         "finish": _texts(finish_texts(guide), last + 1),
-        "cautions": list(CAUTIONS),
+        "cautions": list(cautions()),
         "checked": True,
     }
 

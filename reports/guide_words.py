@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from pieces.units import Units, format_size
 from reports import answers
+from reports.cautions import cautions
 from reports.draw.rows import beyond
 from reports.words import SPREAD_WORDS
 
@@ -15,17 +16,6 @@ if TYPE_CHECKING:
     from nesting.band import Band
     from reports.guide import Guide, Spot, Stage, Step
     from reports.yardage import Purchase
-
-CAUTIONS = (
-    "Shears and rotary cutters cut hands: cut away from yourself, the other hand behind the blade; a sharp blade needs"
-    " less force. Close a rotary cutter each time you put it down, and wear closed shoes.",
-    "A powered straight knife: guard down to the cloth, a five-finger chain-mail glove that fits, on the hand that"
-    " holds the cloth and when you handle the blade. No chain glove near a round blade, which can catch it. Unplug"
-    " before you touch or change a blade; throw old blades away so that they cut no one; clear the fluff.",
-    "An iron and its steam burn: stand it on its heel, and switch it off when you leave it. Count the pins in and out.",
-    "These are habits (the knife: UK Health and Safety Executive, cutting in textiles; the rest: common practice)."
-    " What the tool's maker and your local rules say comes first.",
-)
 
 LAYING = {
     "open": "Lay the cloth open, in a single layer, right side up: {laid} from selvedge to selvedge.",
@@ -71,7 +61,7 @@ def guide_lines(guide: Guide, title: str) -> Iterator[str]:
         yield f"{number}. {text}"
     yield ""
     yield "Cautions"
-    yield from CAUTIONS
+    yield from cautions()
 
 
 def rule_lines(guide: Guide) -> Iterator[str]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
 from pieces.errors import PieceError
+from reports.cautions import Tool  # noqa: TC001  pydantic reads the hint
 from reports.cost.entries import Operation, Pricing, Trim
 from reports.errors import JobError, ReportError
 from reports.faults import first_fault
@@ -20,7 +21,6 @@ from reports.offer import Entry, FabricOffer, Name, RibOffer, Size
 if TYPE_CHECKING:
     from nesting.spread import Spread
 
-Tool = Literal["shears", "rotary cutter", "round knife", "straight knife"]
 
 USUAL_LAYERS: dict[Tool, int] = {"shears": 2, "rotary cutter": 4, "round knife": 20, "straight knife": 80}
 """Layers that a tool cuts at once, where neither the number nor the height of a stack is given: common practice, no

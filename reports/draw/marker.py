@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import shapely
 from matplotlib.figure import Figure
 
+from reports.cautions import cautions
 from reports.draw.cloth import BOTTOM, LEFT, RIGHT, TOP, Span, draw_cloth, fit_sheet
 from reports.draw.fault import draw_faults
 from reports.draw.head import Head
@@ -51,11 +52,8 @@ LEGEND = (
     " the cloth.  Distances run from the start and from the edge named to the nearest point of the piece, the"
     " selvedge (grey, its width not to scale) included."
 )
-NOTES = (
-    LEGEND,
-    "Cut away from your hand. Close a rotary cutter before you put it down; keep blades sharp. Lift a heavy roll with"
-    " two people. Use powered knives by their maker's instructions and your local rules.",
-)
+NOTES = (LEGEND, *cautions())
+"""How to read the drawing, and the cautions for whatever it is cut with."""
 
 
 def plot_marker(marker: Marker, *, units: Units, ax: Axes | None = None) -> Axes:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, get_args, get_type_hints
 from pieces.body import Wearer, measurement_names, usual_range
 from pieces.garments import GARMENTS
 from pieces.sizes import TABLES, find_table
-from reports.cautions import ALWAYS, BY_TOOL
+from reports.cautions import TOOLS, cautions
 from reports.job import loads
 from reports.offer import ALL_SPREADS
 from reports.words import SPREAD_WORDS
@@ -49,7 +49,8 @@ def catalogue() -> dict[str, Any]:
         "template_job": _template("job"),
         "template_order": _template("order"),
         "units": ["in", "cm"],
-        "cautions": [*BY_TOOL["shears"], *BY_TOOL["rotary cutter"], *ALWAYS],
+        "cautions": list(cautions()),
+        "tool_cautions": {tool: list(cautions(tool)) for tool in TOOLS},
     }
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.units import INCH
+from reports.cautions import BY_HAND, cautions
 from reports.draw.label import write_block
 from reports.draw.sheet import DASH_DOTTED, DASHED, GREY, LEADING, shorten, wrap
 from reports.paper.drawing import POINT, Drawing, Stroke
@@ -45,10 +46,7 @@ GLUE = (
     "Of each sheet cut off the rim along the full line on its left and at its top. Lay it over the strip of the sheet"
     " named there, edge on the dashed line, so that half diamonds become whole. Glue row by row, then the rows.",
 )
-CUT = (
-    "Cut paper and cloth away from your hand; close a rotary cutter before you put it down. A roll of paper is heavy:"
-    " lift it with two people.",
-)
+CUT = cautions(*BY_HAND)
 
 
 @dataclass(frozen=True)
@@ -107,10 +105,10 @@ def front(head: Head, wide: float, tiling: Tiling | None, drawing: Drawing, high
         if name == "4 in":
             _legend(page, head.legend, x + 5, top - 13, side - 10)
         else:
-            paragraphs = [*STEPS, *(GLUE if tiling else ()), *CUT]
-            _paragraphs(page, paragraphs, x + 5, top - 12, side - 10)
+            steps = [f"{number}. {words}" for number, words in enumerate((*STEPS, *(GLUE if tiling else ())), 1)]
+            _paragraphs(page, steps, 8.0, (x + 5, top - 12), side - 10)
         x += side + SPACE
-    bottom = top - SQUARES[1][0]
+    bottom = _paragraphs(page, CUT, 7.0, (0.0, top - SQUARES[1][0] - SPACE), min(wide, x - SPACE))
     end = -high if high else bottom - 150
     rooms = [(0.0, end, wide, bottom - SPACE)]
     if wide - x > LEAST_COLUMN:
@@ -121,14 +119,15 @@ def front(head: Head, wide: float, tiling: Tiling | None, drawing: Drawing, high
     return page
 
 
-def _paragraphs(page: Drawing, paragraphs: Sequence[str], x: float, y: float, wide: float) -> None:
-    size = 8.0
-    for number, words in enumerate(paragraphs, 1):
-        page.text(x, y, f"{number}.", size)
-        for line in wrap(words, size, (wide - 5) / POINT):
-            page.text(x + 5, y, line, size)
+def _paragraphs(page: Drawing, paragraphs: Sequence[str], size: float, at: tuple[float, float], wide: float) -> float:
+    """Words below one another; how far down they go."""
+    x, y = at
+    for words in paragraphs:
+        for line in wrap(words, size, wide / POINT):
+            page.text(x, y, line, size)
             y -= LEADING * size * POINT
         y -= 1.5
+    return y
 
 
 def _legend(page: Drawing, entries: Sequence[Entry], x: float, y: float, wide: float) -> None:

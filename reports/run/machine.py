@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from reports.cautions import cautions
 from reports.cost.machine import cost_to_plain, curve_to_plain, quote_to_plain
 from reports.machine import SCHEMA
 
@@ -41,6 +42,7 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "cost": cost_to_plain(costing.cost, costing.rule),
         "curve": curve_to_plain(costing.curve),
         "quote": quote_to_plain(costing.quote),
+        "cautions": list(cautions(run.order.cutting.tool)),
     }
 
 

@@ -10,7 +10,7 @@ from rich.table import Table
 from rich.text import Text
 
 from pieces.units import format_size
-from reports.cautions import LAW
+from reports.cautions import LAW, cautions
 from reports.cost.words import curve_lines, price_lines, sheet_lines, sheet_table, sizes_table
 from reports.price import to_cents, write_money
 from reports.run.buying import by_supplier, write_length
@@ -44,6 +44,7 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     yield sizes_table(run.costing.cost, run.costing.rule)
     yield from price_lines(run.costing.cost, run.costing.rule)
     yield from curve_lines(run.costing.curve, run.costing.rule.currency, units)
+    yield from cautions(run.order.cutting.tool)
     yield LAW
 
 

@@ -5,7 +5,6 @@ import { choiceField, lengthField, numberField, textField } from "./field.js";
 import { chooser } from "./tools.js";
 import { units } from "./settings.js";
 
-const TOOLS = ["shears", "rotary cutter", "round knife", "straight knife"].map((tool) => [tool, tool]);
 const RUN_SPREADS = ["face-up", "face-to-face", "folded", "tube"];
 const MOST_COLOURS = 8;
 
@@ -89,7 +88,7 @@ function gridFields(app, refill) {
       el("tbody", {}, order.colours.map(row)))),
     el("p", { class: "row" }, button("Add a colour", () => { edit(app, (of) => of.colours.push({ name: `colour ${of.colours.length + 1}`, fabric: 0, quantity: {} })); refill(); }, { disabled: order.colours.length >= MOST_COLOURS })),
     el("div", { class: "fields" },
-      choiceField({ name: "cutting.tool", label: "Cut with", value: order.tool, choices: TOOLS, store: store("tool") }).element,
+      choiceField({ name: "cutting.tool", label: "Cut with", value: order.tool, choices: Object.keys(app.catalogue.tool_cautions).map((tool) => [tool, tool]), store: (value) => { store("tool")(value); refill(); } }).element,
       lengthField({ name: "cutting.table", label: "Table, length", text: order.table, units: units(), asWritten: true, store: store("table") }).element,
       numberField({ name: "cutting.most_garments", label: "Garments on a marker, at most", value: order.most_garments, least: 1, most: 24, store: store("most_garments") }).element,
       choiceField({ name: "rib", label: "Rib", value: String(order.rib), choices: ribs, store: (value) => store("rib")(Number(value)) }).element,
@@ -97,7 +96,8 @@ function gridFields(app, refill) {
       textField({ name: "pricing.rate", label: "Rate", help: "Such as 19.00 / h", text: order.rate, store: store("rate"), length: 30 }).element,
       numberField({ name: "pricing.overhead", label: "Overhead, %", value: order.overhead, most: 1000, step: "any", store: store("overhead") }).element,
       numberField({ name: "pricing.markup", label: "Markup, %", value: order.markup, most: 10000, step: "any", store: store("markup") }).element),
-    el("p", { class: "help", text: "The minutes are guesses: time your own. The usual cautions for the tool stand on each ticket: read them before you cut." }),
+    el("p", { class: "help", text: "The minutes are guesses: time your own. These cautions stand on each ticket as well:" }),
+    el("ul", { class: "remarks" }, (app.catalogue.tool_cautions[order.tool] ?? []).map((line) => el("li", { text: line }))),
   ];
 }
 
