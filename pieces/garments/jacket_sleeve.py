@@ -58,7 +58,7 @@ FRONT_LEAD, BACK_LEAD = 0.5, 0.42
 
 
 def sleeve_lengths(style: JacketStyle, body: Body) -> float:
-    """Finished sleeve length, mm: as asked, or the arm's."""
+    """Finished sleeve length from the body's shoulder point, mm: as asked, or the arm's."""
     length = style.sleeve if style.sleeve is not None else body.arm_length
     if length is None:
         raise DraftError("the sleeve has no length: give style.sleeve, or body.arm_length")
@@ -142,7 +142,7 @@ def draft_sleeve(cap: Cap, body: Body, style: JacketStyle, rise: float) -> Piece
     if length - seam < base + INCH:
         raise DraftError(
             f"the sleeve is cut {format_both(length)} long, of which its cap and seam take {format_both(base)}:"
-            " make the sleeve longer, the cuff shallower, or the sleeve wider"
+            " make the sleeve longer, the cuff shallower, the sleeve wider, or drop the shoulder less"
         )
     if wrist > cap.width:
         raise DraftError(
@@ -172,8 +172,11 @@ def draft_sleeve(cap: Cap, body: Body, style: JacketStyle, rise: float) -> Piece
 
 
 def sleeve_cut_length(style: JacketStyle, body: Body) -> float:
-    """Cut sleeve length: finished length less the cuff's depth plus two seam allowances."""
-    return sleeve_lengths(style, body) - style.rib_depth + 2 * style.seam
+    """Cut sleeve length: finished length less what the shoulder drops and the cuff's depth, plus two seam allowances.
+
+    A dropped shoulder carries the armhole seam down the arm, so that the sleeve begins so much lower.
+    """
+    return sleeve_lengths(style, body) - style.drop_shoulder - style.rib_depth + 2 * style.seam
 
 
 def sleeve_hem(style: JacketStyle, body: Body) -> float:

@@ -40,7 +40,11 @@ class JacketStyle:
     )
     back: Literal["fold", "seam"] = option("fold", "centre back on a fold, or with a seam", "choice")
     side: Literal["shaped", "straight"] = option("shaped", "side seam shaped from bust to hip, or straight", "choice")
-    drop_shoulder: float = option(0.0, "how far the shoulder point drops beyond the body's", example="0 in")
+    drop_shoulder: float = option(
+        0.0,
+        "how far the armhole seam lies beyond the body's shoulder point; the sleeve is as much shorter",
+        example="0 in",
+    )
     sleeve_ease: float = option(2 * INCH, "ease round the upper arm", example="2 in")
     sleeve_room: float | None = option(
         None,

@@ -16,6 +16,7 @@ from pieces.body import usual_range
 from pieces.errors import DraftError, MeasurementError, OutlineError
 from pieces.garments import JacketStyle
 from pieces.seam import walk
+from pieces.sizes import TABLES, find_table
 
 INCH = 25.4
 JACKET = GARMENTS["rib-jacket"]
@@ -80,6 +81,33 @@ def test_armhole_depth_by_rule(body: Body, style: JacketStyle) -> None:
 def test_dropped_shoulder(body: Body, style: JacketStyle) -> None:
     """A shoulder dropped by 1 in lies 10 in from the centre: common practice, no source."""
     assert inches(JACKET.draft(body, replace(style, drop_shoulder=INCH)), "shoulder_from_centre") == pytest.approx(10)
+
+
+def test_dropped_shoulder_shortens_the_sleeve(style: JacketStyle) -> None:
+    """From the body's shoulder point over the armhole seam to the cuff's end is the sleeve asked for, in all sizes.
+
+    Measured on the sew lines by shapely, straight across: half the cut shoulder, less the seam and half the body's, is
+    what the seam drops; to it come the sewn sleeve and the cuff. Cap and armhole are still of one length.
+    """
+    drafted = 0
+    for name in TABLES:
+        table = find_table(name)
+        for size in table.sizes:
+            body = table.body(size)
+            short = {"length": 16 * INCH, "rib_depth": 2 * INCH} if table.wearer == "children" else {}
+            for drop in (0.0, INCH, 2 * INCH):
+                try:
+                    pieces = JACKET.draft(body, replace(style, sleeve=None, drop_shoulder=drop, **short))
+                except DraftError:
+                    continue
+                drafted += 1
+                cuff = 2 * INCH if short else style.rib_depth
+                least, _, most, _ = shapely.Polygon(pieces["sleeve"].sew_line).bounds
+                beyond = pieces.measures["shoulder_from_centre"] - style.seam - body.across_shoulder / 2
+                assert beyond == pytest.approx(drop)
+                assert drop + (most - least) + cuff == pytest.approx(body.arm_length, abs=0.2)
+                assert all(abs(walk(seam, pieces)) < 0.5 for seam in pieces.seams if "armhole" in seam.name)
+    assert drafted > 90
 
 
 def test_shoulder_slope(jacket: PieceSet) -> None:
