@@ -8,7 +8,8 @@
     ├── DraftError        measurements that cannot be drafted together        (ValueError)
     ├── OutlineError      an outline that is empty, open or crosses itself    (ValueError)
     ├── SizeError         a size or a table of sizes that is not there        (ValueError)
-    └── FormatError       a file that cannot be read                          (ValueError)
+    ├── FormatError       a file that cannot be read                          (ValueError)
+    └── AccountError      an import whose counts do not add up: our own fault (AssertionError)
 """
 
 from __future__ import annotations
@@ -46,6 +47,13 @@ class SizeError(PieceError, ValueError):
 
 class FormatError(PieceError, ValueError):
     """A file that does not hold pieces, or a table, in the form it should."""
+
+
+class AccountError(PieceError, AssertionError):
+    """An import in which something of the file was lost or told twice: a fault of the program, not of the file."""
+
+    def __init__(self, what: str) -> None:
+        super().__init__(f"a fault of this program, not of the file: its account does not add up: {what}; report it")
 
 
 def unknown_key(key: str, known: list[str]) -> str:

@@ -9,7 +9,7 @@ SpreadAsked = Literal["best", "open", "folded", "double-folded"]
 
 NapAsked = Literal["both", "with", "without"]
 
-FileUnit = Literal["mm", "cm", "in"]
+FileUnit = Literal["mm", "cm", "m", "in", "ft", "yd", "px"]
 """What a number in a file of patterns counts."""
 
 UnitsAsked = Literal["in", "cm"]

@@ -5,14 +5,15 @@ from __future__ import annotations
 import io
 import logging
 import re
-from typing import TYPE_CHECKING, Any, get_args
+from typing import TYPE_CHECKING
 
 from pieces.errors import FormatError
-from pieces.exchange.assemble import Drawing, assemble
-from pieces.exchange.dxf_blocks import block_sketches, records_of, style_of
-from pieces.exchange.dxf_lines import LINES, MOST_POINTS, UnreadableError, exploded, points_of, words_of
+from pieces.exchange.assemble import Drawing, Mark, Word, assemble
+from pieces.exchange.dxf_blocks import Blocks, records_of, style_of
+from pieces.exchange.dxf_entities import WORDS, Found, Layers, enter, exploded, on_paper, placed_blocks, unread, written
+from pieces.exchange.dxf_lines import LINES, MOST_POINTS, UnreadableError, words_of
 from pieces.exchange.dxf_old import with_short_polylines
-from pieces.exchange.imported import Asked, Report, Unit, scale_of
+from pieces.exchange.imported import UNIT_WORDS, Asked, Report, Unit, scale_of
 from pieces.exchange.joining import Stroke
 from pieces.exchange.source import read_source
 from pieces.exchange.standard import UNITS, role_of
@@ -27,8 +28,13 @@ if TYPE_CHECKING:
 MOST_TAGGED, MOST_ENTITIES = 500_000, 60_000
 """A file of more entities is no set of patterns: counting each point of polylines in the old form, or not."""
 
-HEADER_UNITS: dict[int, Unit | str] = {1: "in", 2: "feet", 4: "mm", 5: "cm", 6: "metres", 10: "yards"}
-"""What the header's $INSUNITS means; of those with a long name no pattern is drawn in."""
+HEADER_UNITS: dict[int, Unit] = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m", 10: "yd"}
+"""What the header's $INSUNITS means (DXF reference, HEADER section), of those that patterns may be drawn in."""
+
+OTHER_UNITS = {3: "miles", 7: "kilometres", 8: "microinches", 9: "mils", 11: "angstroms", 12: "nanometres"} | {
+    13: "microns", 14: "decimetres", 15: "decametres", 16: "hectometres", 17: "gigametres", 18: "astronomical units",
+    19: "light years", 20: "parsecs",
+}  # fmt: skip
 
 
 def sketch_dxf(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
@@ -39,7 +45,8 @@ def sketch_dxf(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
     FormatError
         If the file is damaged, too large, does not say its unit, or holds several sizes and none was asked for.
     """
-    document = _load(read_source(path, "dxf"), path.name)
+    text = read_source(path, "dxf").replace("\r\n", "\n")
+    document = _load(text, path.name)
     try:
         space = document.modelspace()
         blocks = [b for b in document.blocks if not b.block_record.is_any_layout and not b.name.startswith("*")]
@@ -47,11 +54,14 @@ def sketch_dxf(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
         style = style_of(space, records.values())
         is_standard = any("PIECE NAME" in found for found in records.values())
         unit, how = _unit(document, style.get("UNITS", ""), asked, path.name)
+        scale = scale_of(unit, asked.per_inch)
         if is_standard:
             report = Report("DXF by the conventions of ASTM D6673", how)
-            return block_sketches(blocks, records, space, style, scale_of(unit), asked, report), report
+            return Blocks(document, text, scale_of(unit, asked.per_inch), asked, report).sketches(
+                records, style
+            ), report
         report = Report("DXF, plain outlines", how)
-        return assemble(_drawing(space, scale_of(unit), report), asked.join, report), report
+        return assemble(_plain(document, text, scale, report), asked, report), report
     except UnreadableError as error:
         raise FormatError(f"{path.name}: {error}") from error
 
@@ -61,7 +71,6 @@ def _load(text: str, name: str) -> Document:
     first = text[:2000].split()
     if not first or not (first[0] in ("0", "999") and ("SECTION" in first or first[0] == "999")):
         raise FormatError(f"{name} is no DXF file: it does not begin as one; check what it was saved as")
-    text = text.replace("\r\n", "\n")
     _refuse_more(text, MOST_TAGGED, name)
     text = with_short_polylines(text)
     _refuse_more(text, MOST_ENTITIES, name)
@@ -89,46 +98,66 @@ def _said(error: Exception) -> str:
 
 def _unit(document: Document, record: str, asked: Asked, name: str) -> tuple[Unit, str]:
     """What a number counts, and how that is known: asked for, by record, or by header."""
-    header = HEADER_UNITS.get(int(document.header.get("$INSUNITS", 0) or 0), "")
-    by_record = UNITS.get(record.upper())
-    by_header = next((unit for unit in get_args(Unit) if unit == header), None)
+    number = int(document.header.get("$INSUNITS", 0) or 0)
+    by_record, by_header = UNITS.get(record.upper()), HEADER_UNITS.get(number)
     if asked.units:
         return asked.units, f"{asked.units}, as asked"
     if record and by_record is None:
-        raise FormatError(f"{name}: its record UNITS says {record[:30]!r}, which is unknown: say --units mm, cm or in")
+        raise FormatError(f"{name}: its record UNITS says {record[:30]!r}, which is unknown: say --units {UNIT_WORDS}")
     if by_record and by_header and by_record != by_header:
         raise FormatError(
-            f"{name} is in {by_record} by its record UNITS and in {by_header} by its header: say --units mm, cm or in"
+            f"{name} is in {by_record} by its record UNITS and in {by_header} by its header: say --units {UNIT_WORDS}"
         )
     if by_record:
         return by_record, f"{by_record}, by its record UNITS: {record.upper()}"
     if by_header:
         return by_header, f"{by_header}, by its header"
-    what = f"its header says {header}" if header else "it does not say in what unit it is drawn"
-    raise FormatError(f"{name}: {what}: say --units mm, cm or in")
+    other = OTHER_UNITS.get(number)
+    what = f"its header says {other}" if other else "it does not say in what unit it is drawn"
+    raise FormatError(f"{name}: {what}: say --units {UNIT_WORDS}")
 
 
-def _drawing(space: Any, scale: float, report: Report) -> Drawing:
-    """All lines, points and words of a plain drawing."""
-    drawing, many = Drawing(), 0
-    for entity in exploded(space):
-        kind, layer = entity.dxftype(), entity.dxf.layer
-        role = role_of(layer)
-        try:
-            if kind in LINES:
-                points, closed = points_of(entity, scale)
-                drawing.strokes.append(Stroke(points, role, layer, closed))
-                many += len(points)
-            elif kind == "POINT":
-                x, y = (float(v) * scale for v in tuple(entity.dxf.location)[:2])
-                drawing.points.append((role if role == "notch" else "drill", "", (x, y)))
-            elif kind in ("TEXT", "MTEXT"):
-                if words := words_of(entity, scale):
-                    drawing.words.append(words)
-            else:
-                report.leave(kind, "it is no line, point or text")
-        except UnreadableError as error:
-            report.leave(kind, str(error))
+def _plain(document: Document, text: str, scale: float, report: Report) -> Drawing:
+    """All lines, points and words of a plain drawing; what else stands in the file is accounted for."""
+    drawing, many, account = Drawing(), 0, report.account
+    layers = Layers(document)
+    for found in exploded(document.modelspace(), layers, account):
+        many += _take(found, drawing, scale, report)
         if many > MOST_POINTS:
             raise UnreadableError(f"its lines come to more than {MOST_POINTS} points")
+    on_paper(document, account)
+    placed = placed_blocks(document)
+    counted = written(text)
+    expected = counted[""]
+    for block in document.blocks:
+        if not (block.block_record.is_any_layout or block.name.startswith("*") or block.name in placed):
+            expected += counted[block.name]
+            for found in exploded(block, layers, account):
+                why = f"the block '{block.name[:40]}' is placed nowhere"
+                account.put([enter(found, scale, account).number], "not drawn", why=why)
+    unread(account, expected)
     return drawing
+
+
+def _take(found: Found, drawing: Drawing, scale: float, report: Report) -> int:
+    """Put an entity into the drawing, or say why it is not; how many points it has."""
+    kind, role = found.entity.dxftype(), role_of(found.layer)
+    number, points, closed, why = enter(found, scale, report.account)
+    if found.hidden:
+        report.account.put([number], "hidden", why=found.hidden)
+    elif kind in LINES and points is None:
+        report.leave(kind, why, [number])
+    elif kind in LINES and points is not None:
+        drawing.strokes.append(Stroke(points, role, found.layer, closed, (number,), found.block))
+        return len(points)
+    elif points is not None:
+        x, y = points[0].tolist()
+        drawing.points.append(Mark(role if role == "notch" else "drill", "", (x, y), (number,)))
+    elif kind in WORDS:
+        if words := words_of(found.entity, scale):
+            drawing.words.append(Word(*words, (number,)))
+        else:
+            report.account.put([number], "words read", why="it says nothing")
+    else:
+        report.leave(kind, "it is no line, point or text", [number])
+    return 0

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.exchange.assemble import add_line, note_joins
-from pieces.exchange.dxf_lines import LINES, MOST_POINTS, UnreadableError, points_of, words_of
-from pieces.exchange.joining import Stroke, join
+from pieces.exchange.assemble import Word, add_line, joined_outlines, note_joins
+from pieces.exchange.dxf_entities import WORDS, Layers, called, enter, exploded, layer_of, on_paper, unread, written
+from pieces.exchange.dxf_lines import LINES, MOST_POINTS, words_of
+from pieces.exchange.joining import Stroke
 from pieces.exchange.sketch import Sketch, printable_name
 from pieces.exchange.standard import LAYERS, STYLE_RECORDS, label_of, material_of, quantity_of, record
 
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from pieces.curve import Point
+    from pieces.exchange.dxf_entities import Found
     from pieces.exchange.imported import Asked, Report
 
     Records = Mapping[str, str]
@@ -30,7 +33,7 @@ def records_of(entities: Any) -> dict[str, str]:
     """The records among the texts of a block, or of the file; the first of each key."""
     found: dict[str, str] = {}
     for entity in entities:
-        if entity.dxftype() in ("TEXT", "MTEXT"):
+        if entity.dxftype() in WORDS:
             for line in entity.plain_text().splitlines():
                 if pair := record(line):
                     found.setdefault(*pair)
@@ -47,36 +50,177 @@ def style_of(space: Any, blocks: Iterable[Records]) -> dict[str, str]:
     return style
 
 
-def block_sketches(
-    blocks: Sequence[Any],
-    records: Mapping[str, Records],
-    space: Any,
-    style: Records,
-    scale: float,
-    asked: Asked,
-    report: Report,
-) -> list[Sketch]:
-    """The pieces of all blocks in the size that is wanted."""
-    wanted = _size({records[b.name].get("SIZE", "") for b in blocks if "PIECE NAME" in records[b.name]}, style, asked)
-    placed = Counter(entity.dxf.name for entity in space if entity.dxftype() == "INSERT")
-    stray = Counter(entity.dxftype() for entity in space if entity.dxftype() not in ("INSERT", "TEXT", "MTEXT"))
-    for kind, times in stray.items():
-        report.leave(f"{times} {kind}", "outside all blocks, and so part of no piece")
-    sketches = []
-    for block in blocks:
-        found = records[block.name]
-        size = found.get("SIZE", "")
-        if wanted is not None and size not in ("", wanted):
-            report.leave(
-                f"'{printable_name(found.get('PIECE NAME', block.name), 'a piece')}' in size {size}",
-                f"size {wanted} is read",
+@dataclass
+class _Content:
+    """What a block holds: lines, points with their part, words on layers of notches, and words of its own."""
+
+    strokes: list[Stroke] = field(default_factory=list)
+    points: list[tuple[str, Point, tuple[int, ...]]] = field(default_factory=list)
+    names: list[Word] = field(default_factory=list)
+    words: list[Word] = field(default_factory=list)
+    many: int = 0
+
+
+class Blocks:
+    """The blocks of a document, read one by one."""
+
+    def __init__(self, document: Any, text: str, scale: float, asked: Asked, report: Report) -> None:
+        self._document, self._scale, self._asked, self._report = document, scale, asked, report
+        self._layers, self._account = Layers(document), report.account
+        self._written = written(text)
+
+    def sketches(self, records: Mapping[str, Records], style: Records) -> list[Sketch]:
+        """The pieces of all blocks in the size that is wanted."""
+        blocks = [self._document.blocks.get(name) for name in records]
+        wanted = _size({r.get("SIZE", "") for r in records.values() if "PIECE NAME" in r}, style, self._asked)
+        placed, hidden = self._space()
+        on_paper(self._document, self._account)
+        inside = {e.dxf.name for block in blocks for e in block if e.dxftype() == "INSERT"}
+        sketches = []
+        for block in blocks:
+            found = records[block.name]
+            size = found.get("SIZE", "")
+            if wanted is not None and size not in ("", wanted):
+                name = printable_name(found.get("PIECE NAME", block.name), "a piece")
+                self._report.leave(f"'{name}' in size {size}", f"size {wanted} is read")
+                self._all(block, "another size", f"size {wanted} is read")
+            elif block.name in inside and "PIECE NAME" not in found:
+                self._all(block, "not drawn", "it is read in the block that it is placed in")
+            elif block.name in hidden and not placed[block.name]:
+                self._all(block, "hidden", hidden[block.name])
+            else:
+                sketch = self._sketch(block, found)
+                if sketch is not None:
+                    _count(sketch, found.get("QUANTITY"), placed[block.name], self._report)
+                    sketches.append(sketch)
+        unread(self._account, self._written[""] + sum(self._written[name] for name in records))
+        return sketches
+
+    def _space(self) -> tuple[Counter[str], dict[str, str]]:
+        """How often each block is placed, and why some are not shown; all else is outside the pieces."""
+        placed: Counter[str] = Counter()
+        hidden: dict[str, str] = {}
+        stray: dict[str, list[int]] = {}
+        for entity in self._document.modelspace():
+            kind, layer = entity.dxftype(), layer_of(entity)
+            source = self._account.source(called(kind, layer))
+            number = self._account.enter(source, "words" if kind in WORDS else "other")
+            why = self._layers.why_hidden(entity, layer)
+            if kind == "INSERT":
+                self._account.put([number], "placement", why=f"it places '{entity.dxf.name[:40]}'")
+                if why:
+                    hidden.setdefault(entity.dxf.name, why)
+                else:
+                    placed[entity.dxf.name] += 1
+                for attribute in entity.attribs:
+                    self._outside(attribute, stray)
+            elif why:
+                self._account.put([number], "hidden", why=why)
+            elif kind in WORDS and all(map(record, entity.plain_text().splitlines())):
+                self._account.put([number], "words read", why="it is a record of the style")
+            else:
+                stray.setdefault(kind, []).append(number)
+        for kind, numbers in stray.items():
+            self._report.leave(f"{len(numbers)} {kind}", "outside all blocks, and so part of no piece", numbers)
+        return placed, hidden
+
+    def _outside(self, attribute: Any, stray: dict[str, list[int]]) -> None:
+        source = self._account.source(called("ATTRIB", layer_of(attribute)))
+        stray.setdefault("ATTRIB", []).append(self._account.enter(source, "words"))
+
+    def _all(self, block: Any, place: Any, why: str) -> None:
+        """All that a block holds, in one place of the account."""
+        for found in exploded(block, self._layers, self._account):
+            self._account.put([enter(found, self._scale, self._account).number], place, why=why)
+
+    def _sketch(self, block: Any, found: Records) -> Sketch | None:
+        """The piece of one block; None, and told, where it has no closed outline."""
+        report = self._report
+        name = printable_name(found.get("PIECE NAME") or block.name, "piece")
+        content = self._read(block, name)
+        joined = joined_outlines(content.strokes, self._asked.join, report)
+        rings = sorted(
+            (line for line in joined if line.closed), key=lambda r: -float(np.prod(np.ptp(r.points, axis=0)))
+        )
+        sketch = Sketch(name, rings[0].points if rings else np.zeros((0, 2)))
+        if not rings:
+            report.leave(f"'{name}'", "no closed line on layer 1")
+        else:
+            sketch.label = label_of(found.get("ANNOTATION", ""))
+            sketch.take("piece", rings[0].numbers)
+            note_joins(rings[0], name, report)
+        for ring in rings[1:]:
+            report.leave(f"an outline of '{name}'", "a piece has one: the largest is taken", ring.numbers)
+        for line in joined:
+            if not line.closed:
+                report.leave(f"a line on layer 1 of '{name}'", "it is not closed", line.numbers)
+        self._marks(sketch, content)
+        _material(sketch, found.get("MATERIAL", ""), report)
+        if rings:
+            return sketch
+        for _, numbers in sketch.taken:
+            self._account.put(numbers, "left out", name, "no closed line on layer 1")
+        return None
+
+    def _marks(self, sketch: Sketch, content: _Content) -> None:
+        for stroke in content.strokes:
+            if stroke.role != "outline":
+                add_line(sketch, stroke, self._report)
+        for role, point, numbers in content.points:
+            if role == "drill":
+                sketch.drills.append(point)
+                sketch.take("drill point", numbers)
+            else:
+                sketch.notches.append((_notch_name(content.names, point, len(sketch.notches)), point))
+                sketch.take("notch", numbers)
+        for word in (*content.names, *content.words):
+            sketch.take("words read", word.numbers)
+
+    def _read(self, block: Any, name: str) -> _Content:
+        """What a block holds; what stands on layers that are not read is told."""
+        content = _Content()
+        unread_: dict[str, list[int]] = {}
+        for found in exploded(block, self._layers, self._account):
+            entered = enter(found, self._scale, self._account)
+            layer = found.layer
+            role = LAYERS.get(layer, "unknown")
+            if found.hidden:
+                self._account.put([entered.number], "hidden", name, found.hidden)
+            elif found.entity.dxftype() in WORDS:
+                words = words_of(found.entity, self._scale) or ("", (0.0, 0.0))
+                (content.names if role == "notch" else content.words).append(Word(*words, (entered.number,)))
+            elif role == "known":
+                self._account.put([entered.number], "said again", name, f"layer {layer[:20]} repeats other lines")
+            elif role == "unknown":
+                unread_.setdefault(layer, []).append(entered.number)
+            elif entered.points is None:
+                why = entered.why or f"it is no line, point or text on layer {layer[:20]}"
+                self._report.leave(f"{found.entity.dxftype()} of '{name}'", why, [entered.number])
+            else:
+                self._put(content, found, role, entered)
+            if content.many > MOST_POINTS:
+                raise FormatError(f"the lines of '{name}' come to more than {MOST_POINTS} points")
+        for layer, numbers in unread_.items():
+            why = "that layer says nothing of what is cut"
+            self._report.leave(f"{len(numbers)} on layer {layer[:20]} of '{name}'", why, numbers)
+        return content
+
+    def _put(self, content: _Content, found: Found, role: Any, entered: Any) -> None:
+        """Put a line or a point where it belongs; circles on layers of marks are points."""
+        kind, numbers = found.entity.dxftype(), (entered.number,)
+        if kind == "CIRCLE" and role in ("notch", "drill"):
+            x, y = (float(v) * self._scale for v in tuple(found.entity.ocs().to_wcs(found.entity.dxf.center))[:2])
+            content.points.append((role, (x, y), numbers))
+        elif kind in LINES:
+            content.strokes.append(Stroke(entered.points, role, found.layer, entered.closed, numbers))
+            content.many += len(entered.points)
+        elif role in ("notch", "drill"):
+            x, y = entered.points[0].tolist()
+            content.points.append((role, (x, y), numbers))
+        else:
+            self._report.leave(
+                f"a point on layer {found.layer[:20]}", "only notches and drill points are points", numbers
             )
-            continue
-        sketch = _sketch(block, found, scale, asked, report)
-        if sketch is not None:
-            _count(sketch, found.get("QUANTITY"), placed[block.name], report)
-            sketches.append(sketch)
-    return sketches
 
 
 def _size(sizes: set[str], style: Records, asked: Asked) -> str | None:
@@ -103,80 +247,20 @@ def _count(sketch: Sketch, quantity: str | None, placed: int, report: Report) ->
         if found:
             sketch.cut, sketch.pair = found
             return
-        report.remarks.append(f"'{sketch.name}': its quantity {quantity[:30]!r} cannot be read; taken as 1")
+        report.guess(f"'{sketch.name}': its quantity {quantity[:30]!r} cannot be read; taken as 1")
     elif placed > 1:
         sketch.cut = placed
 
 
-def _sketch(block: Any, found: Records, scale: float, asked: Asked, report: Report) -> Sketch | None:
-    """The piece of one block; None, and told, where it has no closed outline."""
-    name = printable_name(found.get("PIECE NAME") or block.name, "piece")
-    strokes, points, words, unread = _read(block, scale, name, report)
-    rings = sorted(
-        (line for line in join((s for s in strokes if s.role == "outline"), asked.join) if line.closed),
-        key=lambda ring: -float(np.prod(np.ptp(ring.points, axis=0))),
-    )
-    if not rings:
-        report.leave(f"'{name}'", "no closed line on layer 1")
-        return None
-    sketch = Sketch(name, rings[0].points, label=label_of(found.get("ANNOTATION", "")))
-    note_joins(rings[0], name, report)
-    for _ in rings[1:]:
-        report.leave(f"an outline of '{name}'", "a piece has one: the largest is taken")
-    for layer, times in unread.items():
-        report.leave(f"{times} on layer {layer[:20]} of '{name}'", "that layer says nothing of what is cut")
-    for stroke in strokes:
-        add_line(sketch, stroke)
-    for role, point in points:
-        if role == "drill":
-            sketch.drills.append(point)
-        else:
-            sketch.notches.append((_notch_name(words, point, len(sketch.notches)), point))
-    material = found.get("MATERIAL", "")
-    known = material_of(material)
-    if material and known is None:
-        report.remarks.append(f"'{name}': its material {printable_name(material, '')!r} is taken as shell")
+def _material(sketch: Sketch, said: str, report: Report) -> None:
+    known = material_of(said)
+    if said and known is None:
+        report.guess(f"'{sketch.name}': its material {printable_name(said, '')!r} is taken as shell")
     sketch.material = known or "shell"
-    return sketch
 
 
-def _read(
-    block: Any, scale: float, name: str, report: Report
-) -> tuple[list[Stroke], list[tuple[str, Point]], list[tuple[str, Point]], Counter[str]]:
-    """What a block holds: lines, points and names of notches; and how much stands on layers that are not read."""
-    strokes: list[Stroke] = []
-    points: list[tuple[str, Point]] = []
-    words: list[tuple[str, Point]] = []
-    unread: Counter[str] = Counter()
-    many = 0
-    for entity in block:
-        kind, layer = entity.dxftype(), entity.dxf.layer
-        role = LAYERS.get(layer, "unknown")
-        try:
-            if kind in ("TEXT", "MTEXT"):
-                if role == "notch" and (named := words_of(entity, scale)):
-                    words.append(named)
-            elif role == "known":
-                continue
-            elif role == "unknown":
-                unread[layer] += 1
-            elif kind in ("POINT", "CIRCLE") and role in ("notch", "drill"):
-                place = entity.dxf.location if kind == "POINT" else entity.ocs().to_wcs(entity.dxf.center)
-                points.append((role, (float(place[0]) * scale, float(place[1]) * scale)))
-            elif kind in LINES:
-                line, closed = points_of(entity, scale)
-                strokes.append(Stroke(line, role, layer, closed))
-                many += len(line)
-                if many > MOST_POINTS:
-                    raise FormatError(f"the lines of '{name}' come to more than {MOST_POINTS} points")
-        except UnreadableError as error:
-            report.leave(f"{kind} of '{name}'", str(error))
-    return strokes, points, words, unread
-
-
-def _notch_name(words: Sequence[tuple[str, Point]], point: Point, known: int) -> str:
+def _notch_name(words: Sequence[Word], point: Point, known: int) -> str:
     """The text beside a notch, or its number."""
-    beside = [
-        (apart, text) for text, place in words if (apart := float(np.hypot(*np.subtract(place, point)))) <= NAME_REACH
-    ]
+    beside = [(apart, word.text) for word in words
+              if word.text and (apart := float(np.hypot(*np.subtract(word.place, point)))) <= NAME_REACH]  # fmt: skip
     return printable_name(min(beside)[1], "notch") if beside else f"notch {known + 1}"

@@ -11,9 +11,6 @@ from pieces.exchange.arc import FINE, arc_by_height
 from pieces.piece import FARTHEST
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from ezdxf.entities.dxfentity import DXFEntity
     from numpy.typing import NDArray
 
     from pieces.curve import Point
@@ -31,9 +28,6 @@ MOST_DEGREE = 11
 
 MOST_POINTS = 1_000_000
 """Of all lines of a file, or of a block."""
-
-DEEPEST, MOST_PLACED = 8, 60_000
-"""Blocks in blocks, and entities that they may come to in all."""
 
 
 class UnreadableError(Exception):
@@ -141,39 +135,3 @@ def words_of(entity: Any, scale: float) -> tuple[str, Point] | None:
         words = entity.plain_text()
     x, y = float(place[0]) * scale, float(place[1]) * scale
     return (words.strip(), (x, y)) if words.strip() and isfinite(x) and isfinite(y) else None
-
-
-def exploded(space: Any) -> Iterator[DXFEntity]:
-    """Entities, with those of the blocks they insert in their places.
-
-    Raises
-    ------
-    UnreadableError
-        If blocks hold one another, or come to far too many: that is counted before any is placed.
-    """
-    if _placed(space, {}, ()) > MOST_PLACED:
-        raise UnreadableError(f"its blocks come to more than {MOST_PLACED} entities")
-    waiting = list(space)[::-1]
-    while waiting:
-        entity = waiting.pop()
-        if entity.dxftype() != "INSERT":
-            yield entity
-        elif entity.block() is not None:
-            placed = entity.multi_insert() if entity.mcount > 1 else [entity]
-            waiting += [inner for one in placed for inner in one.virtual_entities()][::-1]
-
-
-def _placed(layout: Any, known: dict[str, int], above: tuple[str, ...]) -> int:
-    """How many entities a layout or a block comes to, those of the blocks in it included."""
-    if len(above) > DEEPEST:
-        raise UnreadableError(f"its blocks lie more than {DEEPEST} deep in one another")
-    total = 0
-    for entity in layout:
-        total += 1
-        if entity.dxftype() == "INSERT" and (block := entity.block()) is not None:
-            if block.name in above:
-                raise UnreadableError(f"its block {block.name[:30]!r} holds itself")
-            if block.name not in known:
-                known[block.name] = _placed(block, known, (*above, block.name))
-            total += entity.mcount * known[block.name]
-    return total

@@ -12,7 +12,8 @@ _REST = re.compile(r"(?: *[1-9]\d* *\n[^\n]*\n)*")
 _PLAIN = ("0", "1", "128", "129")
 """Flags of a polyline in the plane that is neither smoothed nor a mesh."""
 
-_SEEN_FROM = ("210", "220", "230")
+_KEPT = ("60", "67", "210", "220", "230")
+"""Codes that hold for the whole: invisible, on paper, and from where it is seen."""
 
 
 def with_short_polylines(text: str) -> str:
@@ -40,7 +41,7 @@ def with_short_polylines(text: str) -> str:
 def _shortened(body: str) -> str | None:
     """A polyline in the new form; None if it is not plain."""
     lines = body.split("\n")[:-1]
-    seen_from: list[str] = []
+    kept: list[str] = []
     layer, flags, corner, corners = "0", "0", dict[str, str](), list[dict[str, str]]()
     for code, value in zip(map(str.strip, lines[::2]), lines[1::2], strict=False):
         if code == "0":
@@ -54,13 +55,13 @@ def _shortened(body: str) -> str | None:
             flags = value.strip()
         elif code == "8":
             layer = value
-        elif code in _SEEN_FROM:
-            seen_from += [code, value]
+        elif code in _KEPT:
+            kept += [code, value]
     plain = flags in _PLAIN and all(c.get("70", "0").strip() == "0" and "10" in c and "20" in c for c in corners)
     if len(lines) % 2 or not corners or not plain:
         return None
     points = [tag for c in corners for key in ("10", "20", "42") if key in c for tag in (key, c[key])]
     # What holds for the whole stands where files of the first kind have it, and again where later ones do.
-    whole = ["90", str(len(corners)), "70", flags, *seen_from]
+    whole = ["90", str(len(corners)), "70", flags, *kept]
     tags = ["0", "LWPOLYLINE", "8", layer, *whole, "100", "AcDbEntity", "8", layer, "100", "AcDbPolyline", *whole]
     return "\n".join([*tags, *points]) + "\n"

@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import dataclass, field
 from functools import cache
 from typing import TYPE_CHECKING, Any, Literal, get_args
 
 from pieces.errors import FormatError, LengthError
-from pieces.units import parse_length
+from pieces.exchange.account import Account
+from pieces.units import INCH, parse_length
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from pieces.piece import PieceSet
 
-Unit = Literal["mm", "cm", "in"]
+Unit = Literal["mm", "cm", "m", "in", "ft", "yd", "px"]
+
+UNIT_WORDS = "mm, cm, m, in, ft, yd or px"
+
+PIXELS = 96.0
+"""To the inch, by CSS 2.1, 4.3.2."""
 
 JOIN = 0.5
 """Ends of lines that lie this near to one another are joined unless asked otherwise, mm: common practice, no source."""
@@ -38,24 +47,34 @@ class Asked:
     size
         Of a file of several sizes, the one to read.
     grain
-        The grainline of pieces that have none, degrees from the file's x axis towards its y axis.
+        The grainline of pieces that have none, degrees from the file's x axis towards its y axis; None to guess it.
     strict
-        Refuse a file that would have to be mended, or of which something would be left out.
+        Refuse a file that would have to be mended, of which something would be left out, or anything guessed.
+    per_inch
+        How many pixels an inch has.
     """
 
     units: Unit | None = None
     join: float = JOIN
     size: str | None = None
-    grain: float = 0.0
+    grain: float | None = None
     strict: bool = False
+    per_inch: float = PIXELS
 
     def __post_init__(self) -> None:
         if self.units is not None and self.units not in get_args(Unit):
             raise FormatError(f"units: {self.units!r} is not one of {', '.join(get_args(Unit))}")
+        if not 1 <= self.per_inch <= 10_000:
+            raise FormatError(f"an inch has 1 to 10000 pixels, not {self.per_inch:g}")
         if not 0 <= self.join <= WIDEST_JOIN:
             raise FormatError(f"lines are joined over 0 to {WIDEST_JOIN:g} mm, not {self.join:g} mm")
-        if not -360 <= self.grain <= 360:
-            raise FormatError(f"a grainline lies at -360 to 360 degrees, not {self.grain:g}")
+        if not -360 <= self.angle <= 360:
+            raise FormatError(f"a grainline lies at -360 to 360 degrees, not {self.angle:g}")
+
+    @property
+    def angle(self) -> float:
+        """Where the grain of pieces without a grainline is taken to run, degrees."""
+        return self.grain or 0.0
 
 
 @dataclass(frozen=True)
@@ -86,7 +105,11 @@ class Report:
     units
         What a number in the file counts, and how that is known.
     repairs, left_out, remarks
-        What was mended, what was not taken, and what was assumed.
+        What was mended, what was not taken, and what else is to be known.
+    guesses
+        What was assumed because the file does not say it.
+    account
+        Everything in the file, and where it ended.
     """
 
     form: str
@@ -94,18 +117,46 @@ class Report:
     repairs: list[Repair] = field(default_factory=list)
     left_out: list[LeftOut] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
+    guesses: list[str] = field(default_factory=list)
+    account: Account = field(default_factory=Account)
 
     def mended(self, piece: str, what: str, mm: float) -> None:
         """Note a repair."""
         self.repairs.append(Repair(piece, what, mm))
 
-    def leave(self, what: str, why: str) -> None:
-        """Note what is left out."""
+    def leave(self, what: str, why: str, numbers: Iterable[int] = ()) -> None:
+        """Note what is left out, and its numbers in the account."""
         self.left_out.append(LeftOut(what, why))
+        self.account.put(numbers, "left out", why=why)
 
-    def refuse_if_mended(self) -> None:
-        """Raise FormatError if anything was mended or left out: it names the first, and counts the rest."""
-        first = [f"'{r.piece}': {r.what}" for r in self.repairs] + [f"{o.what}: {o.why}" for o in self.left_out]
+    def guess(self, said: str) -> None:
+        """Note what the file does not say, and how it is taken; a strict reading refuses it."""
+        self.guesses.append(said)
+        self.remarks.append(said)
+
+    def unsure(self) -> list[str]:
+        """Everything for which a strict reading refuses a file, in words."""
+        return [
+            *(f"'{r.piece}': {r.what}" for r in self.repairs),
+            *(f"{o.what}: {o.why}" for o in self.left_out),
+            *self._rest("left out"),
+            *self._rest("hidden"),
+            *self.guesses,
+        ]
+
+    def _rest(self, place: Literal["left out", "hidden"]) -> list[str]:
+        """What the account alone says of things in a place, counted where they are alike."""
+        said = {out.why for out in self.left_out}
+        many = Counter(
+            (entry.called if place == "left out" else "", entry.why)
+            for entry in self.account.entries
+            if entry.place == place and entry.why not in said
+        )
+        return [f"{called or count}: {why}" if called else f"{count} {why}" for (called, why), count in many.items()]
+
+    def refuse_if_unsure(self) -> None:
+        """Raise FormatError if anything was mended, left out, hidden or guessed: the first, and how many more."""
+        first = self.unsure()
         if first:
             more = f" (and {len(first) - 1} more)" if len(first) > 1 else ""
             raise FormatError(f"the file is not clean, as --strict asks: {first[0]}{more}; read it without to see all")
@@ -119,7 +170,10 @@ class Report:
                 f"left out: {out.what}: {out.why}" + (f" ({times} times)" if times > 1 else "")
                 for out, times in Counter(self.left_out).items()
             ),
-            *(f"note: {remark}" for remark in self.remarks),
+            *(f"left out: {said}" for said in self._rest("left out")),
+            *(f"hidden: {said}" for said in self._rest("hidden")),
+            *(f"{'guessed' if remark in self.guesses else 'note'}: {remark}" for remark in self.remarks),
+            *self.account.lines(),
         ]
 
     def to_plain(self) -> dict[str, Any]:
@@ -129,7 +183,10 @@ class Report:
             "units": self.units,
             "repairs": [{"piece": r.piece, "what": r.what, "mm": r.mm} for r in self.repairs],
             "left_out": [{"what": out.what, "why": out.why} for out in self.left_out],
+            "hidden": self._rest("hidden"),
+            "guesses": list(self.guesses),
             "remarks": list(self.remarks),
+            "account": self.account.to_plain(),
         }
 
 
@@ -152,9 +209,9 @@ class Imported:
 
 
 @cache
-def scale_of(unit: Unit) -> float:
+def scale_of(unit: Unit, per_inch: float = PIXELS) -> float:
     """Millimetres in a unit."""
-    return parse_length(f"1 {unit}")
+    return INCH / per_inch if unit == "px" else parse_length(f"1 {unit}")
 
 
 def number(text: str, unit: Unit | None) -> float:
@@ -167,6 +224,8 @@ def number(text: str, unit: Unit | None) -> float:
     """
     written = text.strip()
     sign, written = (-1.0, written[1:]) if written.startswith("-") else (1.0, written)
+    if unit == "px" and re.fullmatch(r"[\d.]+(e[+-]?\d+)?", written):
+        return sign * float(written) * scale_of("px")
     if unit is not None and written and (written[-1].isdigit() or written[-1] in ".½⅓⅔¼¾⅛⅜⅝⅞"):
         written += f" {unit}"
     try:

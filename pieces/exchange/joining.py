@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -24,13 +24,18 @@ SAME = 1e-6
 class Stroke:
     """A line that was drawn: its points, shape (n, 2), mm; the part it plays; and what it was drawn under.
 
-    `role` is a word of `standard.Role`, ``"outline"`` where the file says nothing; `group` a layer or a name.
+    `role` is a word of `standard.Role`, ``"outline"`` where the file says nothing; `group` a layer or a name; `numbers`
+    those of the account; `called` a name of its own, such as that of the block it was placed by; `area`
+    the number of the filled area that it bounds together with others, 0 for none.
     """
 
     points: Floats
     role: Role = "outline"
     group: str = ""
     closed: bool = False
+    numbers: tuple[int, ...] = ()
+    called: str = ""
+    area: int = 0
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,6 +52,8 @@ class Joined:
         How many lines were drawn twice.
     branched
         Whether other lines met the outline between its corners; they lie within it.
+    numbers, dropped
+        The lines' numbers in the account, and those of lines that were drawn twice.
     """
 
     points: Floats
@@ -55,6 +62,8 @@ class Joined:
     gap: float = 0.0
     doubled: int = 0
     branched: bool = False
+    numbers: tuple[int, ...] = ()
+    dropped: tuple[int, ...] = ()
 
 
 def join(strokes: Iterable[Stroke], tolerance: float) -> list[Joined]:
@@ -64,10 +73,11 @@ def join(strokes: Iterable[Stroke], tolerance: float) -> list[Joined]:
         points = stroke.points
         apart = float(np.hypot(*(points[-1] - points[0])))
         if stroke.closed and len(points) > 2:
-            done.append(Joined(points[:-1] if apart <= SAME else points, True, frozenset([stroke.group])))
+            whole = points[:-1] if apart <= SAME else points
+            done.append(Joined(whole, True, frozenset([stroke.group]), numbers=stroke.numbers))
         elif len(points) > 3 and apart <= max(tolerance, SAME) and apart < _length(points) / 2:
             gap = apart if apart > SAME else 0.0
-            done.append(Joined(points[:-1], True, frozenset([stroke.group]), gap))
+            done.append(Joined(points[:-1], True, frozenset([stroke.group]), gap, numbers=stroke.numbers))
         elif len(points) > 1:
             loose.append(stroke)
     return done + (_Net(loose, tolerance).joined() if loose else [])
@@ -106,9 +116,17 @@ class _Net:
                 seen |= set(net)
                 found += self._line(net) if self._is_line(net) else self._faces(net)
         if found and self._doubled:
-            first = found[0]
-            found[0] = Joined(first.points, first.closed, first.groups, first.gap, len(self._doubled), first.branched)
+            found[0] = replace(found[0], doubled=len(self._doubled), dropped=self._numbers(sorted(self._doubled)))
+        elif self._doubled:
+            found = [self._open(index) for index in sorted(self._doubled)]
         return found
+
+    def _numbers(self, net: Iterable[int]) -> tuple[int, ...]:
+        return tuple(number for index in net for number in self._strokes[index].numbers)
+
+    def _open(self, index: int) -> Joined:
+        stroke = self._strokes[index]
+        return Joined(stroke.points, False, frozenset([stroke.group]), numbers=stroke.numbers)
 
     def _connected(self, index: int) -> list[int]:
         found, passed, waiting = {index}, set[int](), [index]
@@ -148,7 +166,7 @@ class _Net:
         if closed:
             gap, points = max(gap, float(np.hypot(*(points[-1] - points[0])))), points[:-1]
         groups = frozenset(self._strokes[i].group for i in net)
-        return [Joined(points, closed, groups, gap if gap > SAME else 0.0)]
+        return [Joined(points, closed, groups, gap if gap > SAME else 0.0, numbers=self._numbers(net))]
 
     def _faces(self, net: list[int]) -> list[Joined]:
         """Lines that meet in more than twos: the outer outlines of all they enclose, and what lies within."""
@@ -168,16 +186,24 @@ class _Net:
         groups = frozenset(self._strokes[i].group for i in net)
         whole = shapely.union_all(shapely.get_parts(shapely.polygonize(lines)))
         rings = [part.exterior for part in shapely.get_parts(whole) if part.geom_type == "Polygon"]
+        near = [ring.buffer(1e-3) for ring in rings]
+        of_ring: dict[int, list[int]] = {i: [] for i in range(len(rings))}
+        loose: list[int] = []
+        for index, line in zip(net, lines, strict=True):
+            at = next((i for i, band in enumerate(near) if band.covers(line)), None)
+            (loose if at is None else of_ring[at]).append(index)
         found = [
-            Joined(shapely.get_coordinates(ring)[:-1], True, groups, gap if gap > SAME else 0.0, branched=True)
-            for ring in rings
+            Joined(
+                shapely.get_coordinates(ring)[:-1],
+                True,
+                frozenset(self._strokes[index].group for index in of_ring[i]) or groups,
+                gap if gap > SAME else 0.0,
+                branched=True,
+                numbers=self._numbers(of_ring[i]),
+            )
+            for i, ring in enumerate(rings)
         ]
-        near = shapely.union_all(rings).buffer(1e-3) if rings else None
-        return found + [
-            Joined(shapely.get_coordinates(line), False, groups)
-            for line in lines
-            if near is None or not near.covers(line)
-        ]
+        return found + [self._open(index) for index in loose]
 
 
 def _clusters(points: Floats, tolerance: float) -> NDArray[np.int64]:

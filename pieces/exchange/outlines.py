@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING, Any, get_args
 import numpy as np
 
 from pieces.errors import FormatError, LengthError
-from pieces.exchange.imported import Asked, Report, Unit, number, scale_of
+from pieces.exchange.imported import UNIT_WORDS, Asked, Report, Unit, number, scale_of
 from pieces.exchange.plain import from_plain
-from pieces.exchange.sketch import Sketch, printable_name
+from pieces.exchange.sketch import Sketch, entered, printable_name
 from pieces.exchange.source import read_source
 from pieces.exchange.traced import Corner, drawn
 
@@ -54,7 +54,8 @@ def sketch_csv(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
     named = (
         (printable_name(name.removeprefix("'"), f"piece {n}"), of) for n, (name, of) in enumerate(corners.items(), 1)
     )
-    return [Sketch(name, drawn(of)) for name, of in named], report
+    report.account.expect(len(corners))
+    return [entered(Sketch(name, drawn(of)), report) for name, of in named], report
 
 
 def _columns(head: list[str], asked: Asked, name: str) -> tuple[dict[str, int], Unit | None]:
@@ -112,14 +113,19 @@ def sketch_json(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
     except (ValueError, RecursionError) as error:
         raise FormatError(f"{path.name} is no JSON, or cut short: {error}") from error
     if isinstance(data, dict) and "schema" in data:
-        return [_of_piece(piece) for piece in from_plain(data)], Report("our own JSON of pieces", "mm, as always")
+        report = Report("our own JSON of pieces", "mm, as always")
+        pieces = from_plain(data)
+        report.account.expect(len(data["pieces"]))
+        return [entered(_of_piece(piece), report) for piece in pieces], report
     report = Report("JSON, plain outlines")
     said = data.get("unit", data.get("units")) if isinstance(data, dict) else None
     unit = asked.units or next((unit for unit in get_args(Unit) if unit == said), None)
     if unit is None:
-        raise FormatError(f'{path.name} does not say its unit: add "unit": "mm", or say --units mm, cm or in')
+        raise FormatError(f'{path.name} does not say its unit: add "unit": "mm", or say --units {UNIT_WORDS}')
     report.units = f"{unit}, " + ("as asked" if asked.units else "by its unit")
-    return [Sketch(name, points * scale_of(unit)) for name, points in _plain_outlines(data, path.name)], report
+    found = _plain_outlines(data, path.name)
+    report.account.expect(len(found))
+    return [entered(Sketch(name, points * scale_of(unit)), report) for name, points in found], report
 
 
 def _refuse(constant: str) -> float:

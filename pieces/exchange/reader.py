@@ -8,6 +8,7 @@ import numpy as np
 
 from pieces.errors import FormatError
 from pieces.exchange.imported import LEAST_SIZE, MOST_SIZE, Asked, Imported, Report
+from pieces.exchange.settling import settle
 from pieces.exchange.sketch import piece_of
 from pieces.piece import Piece, PieceSet
 
@@ -76,19 +77,28 @@ def finish(
     guessed = [sketch.name for sketch in sketches if sketch.grain is None and sketch.turn is None]
     if guessed:
         more = f" and {len(guessed) - 1} more" if len(guessed) > 1 else ""
-        report.remarks.append(
-            f"'{guessed[0]}'{more}: no grainline is drawn; taken at {asked.grain:g} degrees to the x axis"
-        )
-    made = [(piece, called[id(s)]) for s in sketches if (piece := piece_of(s, asked.grain, report)) is not None]
+        said = f"'{guessed[0]}'{more}: no grainline is drawn; taken at {asked.angle:g} degrees to the x axis"
+        report.guess(said) if asked.grain is None else report.remarks.append(said)
+    made = [(piece, called[id(s)]) for s in sketches if (piece := _made(s, asked, report)) is not None]
+    report.account.check([piece for piece, _ in made])
     if asked.strict:
-        report.refuse_if_mended()
+        report.refuse_if_unsure()
     if not made:
-        why = f": {report.left_out[0].what}: {report.left_out[0].why}" if report.left_out else ""
+        why = next((f": {said}" for said in report.unsure()), "")
         raise FormatError(f"{path.name} holds no piece that can be cut{why}")
     pieces = [piece for piece, _ in made]
     _doubt_unit(pieces, report)
     names = {piece.name: name for piece, name in made}
     return Imported(PieceSet(path.stem, tuple(pieces)), report, names, frozenset(guessed))
+
+
+def _made(sketch: Sketch, asked: Asked, report: Report) -> Piece | None:
+    """The piece of a sketch; what it took of the file is accounted for."""
+    before = len(report.left_out)
+    piece = piece_of(sketch, asked.angle, report)
+    why = "; ".join(out.why for out in report.left_out[before:])
+    settle(sketch, piece, report, why)
+    return piece
 
 
 def _tell_apart(sketches: list[Sketch]) -> None:

@@ -80,6 +80,8 @@ class Sidecar:
                 report.remarks.append(f"'{sketch.name}' is not in {self.file}; taken as it is drawn")
             elif facts.get("leave_out") is True:
                 report.remarks.append(f"'{sketch.name}' is not wanted, by {self.file}")
+                for _, numbers in sketch.taken:
+                    report.account.put(numbers, "left out", sketch.name, f"it is not wanted, by {self.file}")
                 continue
             else:
                 _apply(sketch, facts, self.unit, f"{self.file}: '{sketch.name}'")

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.curve import Point
+    from pieces.exchange.account import Place
     from pieces.exchange.imported import Report
     from pieces.piece import Grain, InnerKind, Material
 
@@ -78,6 +79,18 @@ class Sketch:
     lies: Grain = "straight"
     tilt: float = 0.0
     whole: Piece | None = None
+    taken: list[tuple[Place, tuple[int, ...]]] = field(default_factory=list)
+    """What of the file went into it: in which part, and the numbers in the account."""
+
+    def take(self, place: Place, numbers: tuple[int, ...]) -> None:
+        """Note that things of the file are a part of it."""
+        self.taken.append((place, numbers))
+
+    def release(self, place: Place) -> tuple[int, ...]:
+        """The numbers of all that was a part of it, and is no more."""
+        gone = tuple(number for kind, numbers in self.taken if kind == place for number in numbers)
+        self.taken = [each for each in self.taken if each[0] != place]
+        return gone
 
     def angle(self, otherwise: float) -> float:
         """Where its grain runs, degrees from the file's x axis."""
@@ -87,6 +100,21 @@ class Sketch:
             return otherwise
         (x0, y0), (x1, y1) = self.grain
         return float(np.degrees(np.arctan2(y1 - y0, x1 - x0)))
+
+
+def entered(sketch: Sketch, report: Report) -> Sketch:
+    """A sketch that is an entity of the file by itself, entered in the account with all that it has."""
+    account = report.account
+    source = account.source(f"'{sketch.name}'")
+    sketch.take("piece", (account.enter(source, "closed outline", points=sketch.outline),))
+    for notch, point in sketch.notches:
+        sketch.take("notch", (account.enter(source, "point", f"notch '{notch}'", np.array([point])),))
+    for point in sketch.drills:
+        sketch.take("drill point", (account.enter(source, "point", "drill point", np.array([point])),))
+    for kind, points in sketch.inner:
+        place: Place = {"line": "inner line", "cutout": "cutout", "sew": "sew line"}[kind]  # type: ignore[assignment]
+        sketch.take(place, (account.enter(source, "open line", f"a {place}", points),))
+    return sketch
 
 
 def printable_name(name: str, otherwise: str) -> str:
@@ -117,7 +145,7 @@ def piece_of(sketch: Sketch, grain: float, report: Report) -> Piece | None:
             if band := _band(sketch, ring, turned):
                 return band
             sketch.material = "shell"
-            report.remarks.append(
+            report.guess(
                 f"'{sketch.name}': bands of rib are rectangles along the grain, and it is none; taken as shell"
             )
         fold, ring = _fold(sketch, ring, turned, report)
@@ -155,10 +183,9 @@ def _fold(
         line = turned(np.array(sketch.fold))
         found = fold_along(ring, line)
         if found is None:
-            report.remarks.append(
-                f"'{sketch.name}': its mirror line is not an edge of it, so that it is taken as drawn whole"
-            )
+            report.guess(f"'{sketch.name}': its mirror line is not an edge of it, so that it is taken as drawn whole")
             sketch.inner.append(("line", np.array(sketch.fold)))
+            sketch.take("inner line", sketch.release("fold"))
             return None, ring
         fold = found
     if not fold.is_along_grain:

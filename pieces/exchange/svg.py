@@ -12,12 +12,26 @@ import numpy as np
 from pieces.curve import Cubic
 from pieces.errors import FormatError
 from pieces.exchange.arc import FINE
-from pieces.exchange.assemble import Drawing, assemble
-from pieces.exchange.imported import Asked, Report, scale_of
+from pieces.exchange.assemble import Drawing, Mark, Word, assemble
+from pieces.exchange.imported import UNIT_WORDS, Asked, Report, scale_of
 from pieces.exchange.joining import Stroke
 from pieces.exchange.sketch import printable_name
 from pieces.exchange.source import read_source
-from pieces.exchange.standard import Role, role_of
+from pieces.exchange.standard import Role
+from pieces.exchange.svg_elements import (
+    CALLED,
+    COPY,
+    FILLED,
+    HIDDEN,
+    MOVED,
+    NAME,
+    ROLE,
+    SHOWN,
+    SOURCE,
+    TEMPLATE,
+    WORDS,
+    Elements,
+)
 from pieces.exchange.svg_safe import NAMESPACE, safe_root
 from pieces.piece import FARTHEST
 from pieces.units import INCH
@@ -29,26 +43,25 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.curve import Point
+    from pieces.exchange.account import Account, Kind
     from pieces.exchange.sketch import Sketch
 
     Floats = NDArray[np.float64]
 
-PIXELS = 96.0
-"""Of CSS, to the inch."""
+REAL_LENGTH = re.compile(r"\s*([\d.]+(?:e[+-]?\d+)?)\s*(mm|cm|in|pt|pc|q)\s*", re.IGNORECASE)
 
-REAL_LENGTH = re.compile(r"\s*[\d.]+(?:e[+-]?\d+)?\s*(mm|cm|in|pt|pc|q)\s*", re.IGNORECASE)
+PIXELS = re.compile(r"\s*([\d.]+(?:e[+-]?\d+)?)\s*(?:px)?\s*", re.IGNORECASE)
+
+CSS = 96.0
+"""Pixels of the parsed drawing to the inch."""
 
 MILLIMETRES = {"mm": 1.0, "cm": 10.0, "in": INCH, "pt": INCH / 72, "pc": INCH / 6, "q": 0.25}
-
-SHAPES = ("path", "rect", "circle", "ellipse", "line", "polyline", "polygon")
-
-NAME, ROLE = "data-piece", "data-role"
 
 
 def sketch_svg(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
     """The pieces that an SVG file holds, as they are drawn.
 
-    A shape is called by its own ``data-name`` or ``id``, or by those of its nearest group; what it is for is told by
+    A shape is called by its own label, title or ``id``, or by those of its nearest group; what it is for is told by
     the trade's words in them or in its class, such as ``grain``, ``notch``, ``sew``, ``fold``.
 
     Raises
@@ -57,56 +70,75 @@ def sketch_svg(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
         If the file is no SVG, unsafe, too large, or does not say its unit.
     """
     report = Report("SVG")
-    root = safe_root(read_source(path, "svg"), path.name, report)
-    scale = _scale(root, asked, path.name, report)
-    _write_down(root, "", "outline")
-    drawing = Drawing()
+    root, counted = safe_root(read_source(path, "svg"), path.name)
+    scale, page = _scale(root, asked, path.name, report)
+    elements = Elements(root, report)
+    drawing = Drawing(page=page)
     for shape, values in _shapes(root, path.name):
         _draw(shape, values, scale, drawing, report)
-    return assemble(drawing, asked.join, report), report
+    _account_for_rest(root, report)
+    report.account.expect(counted + elements.others)
+    return assemble(drawing, asked, report), report
 
 
-def _scale(root: ElementTree.Element, asked: Asked, name: str, report: Report) -> float:
-    """Millimetres in a pixel of the parsed drawing; what was asked for counts units of the drawing itself."""
+def _account_for_rest(root: ElementTree.Element, report: Report) -> None:
+    """What was not drawn: templates of which there is no copy, and shapes without extent."""
+    entered = {entry.source for entry in report.account.entries}
+    for element in root.iter():
+        source = element.get(SOURCE)
+        if source is not None and int(source) not in entered:
+            number = report.account.enter(int(source), "other")
+            if element.get(TEMPLATE):
+                why = f"it stands in {element.get(TEMPLATE)}, and no copy of it is drawn"
+                report.account.put([number], "not drawn", why=why)
+            else:
+                report.account.put([number], "left out", why="it cannot be drawn")
+
+
+def _scale(root: ElementTree.Element, asked: Asked, name: str, report: Report) -> tuple[float, Floats | None]:
+    """Millimetres in a pixel of the parsed drawing, and the page in mm; what was asked for counts the drawing's units.
+
+    Pixels that were asked for are those of the page, so that a viewBox counts as well.
+    """
     width, height = root.get("width", ""), root.get("height", "")
+    box = [float(n) for n in re.findall(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?", root.get("viewBox", ""), re.I)[:4]]
     if asked.units:
+        report.units = f"{asked.units}, as asked"
+        scale = scale_of(asked.units, asked.per_inch)
+        across, deep = PIXELS.fullmatch(width), PIXELS.fullmatch(height)
+        if asked.units == "px":
+            report.units += f", {asked.per_inch:g} to the inch"
+            if len(box) == 4 and across and deep:
+                return scale, _page(0, 0, float(across[1]) * scale, float(deep[1]) * scale)
         for key in ("width", "height", "viewBox", "preserveAspectRatio"):
             root.attrib.pop(key, None)
-        report.units = f"{asked.units}, as asked"
-        return scale_of(asked.units)
-    if not (REAL_LENGTH.fullmatch(width) and REAL_LENGTH.fullmatch(height)):
-        got = f"'{width[:20]}' by '{height[:20]}'" if width or height else "nothing"
-        raise FormatError(
-            f"{name} does not say how large it is: its width and height say {got}: say what its numbers count with"
-            " --units mm, cm or in"
-        )
+        return scale, _page(*(n * scale for n in box)) if len(box) == 4 else None
+    real, deep = REAL_LENGTH.fullmatch(width), REAL_LENGTH.fullmatch(height)
+    if not (real and deep):
+        raise FormatError(f"{name} does not say how large it is: {_unsaid(width, height)}")
     report.units = f"mm, by its width of {width.strip()}"
+    sides = [float(found[1]) * MILLIMETRES[found[2].lower()] for found in (real, deep)]
     if root.get("viewBox"):  # svgelements takes a millimetre for 0.0393701 in: it is given plain numbers instead
-        for key, length in (("width", width), ("height", height)):
-            if found := REAL_LENGTH.fullmatch(length):
-                root.set(key, repr(float(length[: found.start(1)]) * MILLIMETRES[found[1].lower()]))
-        return 1.0
-    return INCH / PIXELS
+        for key, side in zip(("width", "height"), sides, strict=True):
+            root.set(key, repr(side))
+        return 1.0, _page(0, 0, *sides)
+    return INCH / CSS, _page(0, 0, *sides)
 
 
-def _write_down(parent: ElementTree.Element, name: str, role: Role) -> None:
-    """Write on every shape what it is called and for, after its groups."""
-    for child in parent:
-        own, part = name, role
-        for words in (child.get("id"), child.get("class"), child.get("data-name")):
-            if words:
-                found = role_of(words)
-                if found != "outline" or _says_cut(words):
-                    part = found
-                elif words is not child.get("class"):
-                    own = words
-        child.set(NAME, own)
-        child.set(ROLE, part)
-        _write_down(child, own, part)
+def _unsaid(width: str, height: str) -> str:
+    """What to do where a drawing says no length."""
+    if PIXELS.fullmatch(width) and PIXELS.fullmatch(height):
+        return (
+            f"its width and height count pixels, '{width[:20]}' by '{height[:20]}': say --units px (96 to the inch, or"
+            f" another number with --per-inch), or what else its numbers count: {UNIT_WORDS}"
+        )
+    got = f"'{width[:20]}' by '{height[:20]}'" if width or height else "nothing"
+    return f"its width and height say {got}: say with --units what its numbers count: {UNIT_WORDS}"
 
 
-def _says_cut(words: str) -> bool:
-    return words.lower() in ("cut", "cut line", "outline")
+def _page(x: float, y: float, wide: float, deep: float) -> Floats:
+    """The corners of the page, y upwards."""
+    return np.array([(x, -y - deep), (x + wide, -y - deep), (x + wide, -y), (x, -y)])
 
 
 def _shapes(root: ElementTree.Element, name: str) -> Iterator[tuple[Any, dict[str, Any]]]:
@@ -117,9 +149,9 @@ def _shapes(root: ElementTree.Element, name: str) -> Iterator[tuple[Any, dict[st
         ElementTree.register_namespace(prefix, NAMESPACE[1:-1])
     source = io.BytesIO(ElementTree.tostring(root))
     try:
-        drawn = svgelements.SVG.parse(source, reify=True, ppi=PIXELS)
+        drawn = svgelements.SVG.parse(source, reify=True, ppi=CSS)
         for element in drawn.elements():
-            if isinstance(element, svgelements.Shape):
+            if isinstance(element, svgelements.Shape) and element.values.get(SOURCE) is not None:
                 yield abs(svgelements.Path(element)), element.values  # a turned rectangle is not one any more
     except FormatError:
         raise
@@ -128,20 +160,52 @@ def _shapes(root: ElementTree.Element, name: str) -> Iterator[tuple[Any, dict[st
 
 
 def _draw(shape: Any, values: dict[str, Any], scale: float, drawing: Drawing, report: Report) -> None:
-    name, said = str(values.get(NAME, "")), values.get(ROLE)
-    role: Role = next((role for role in get_args(Role) if role == said), "outline")
+    """Put a shape into the drawing, or say why it is not."""
+    said = {key: str(values.get(key) or "") for key in (NAME, CALLED, ROLE, WORDS, HIDDEN, SHOWN, TEMPLATE, COPY)}
+    if said[TEMPLATE] and not said[COPY]:
+        return  # told at the end, unless there is a copy
+    account, source = report.account, int(values[SOURCE])
     lines = [line for line in _lines(shape, scale) if len(line[0]) > 1]
-    if not all((np.abs(points) < FARTHEST).all() for points, _ in lines):
-        report.leave(
-            f"'{printable_name(name, 'a line')}'", "a point of it is no finite number, or lies far too far off"
-        )
-        return
-    if role in ("notch", "drill") and lines:
+    kinds: list[Kind] = ["words" if said[WORDS] else "closed outline" if closed else "open line" for _, closed in lines]
+    sound = all((np.abs(points) < FARTHEST).all() for points, _ in lines)
+    numbers = [
+        account.enter(source, kind, points=points if sound else None)
+        for kind, (points, _) in zip(kinds, lines, strict=True)
+    ] or [account.enter(source, "other")]
+    name = f"'{printable_name(said[CALLED] or said[NAME], 'a line')}'"
+    if hidden := said[HIDDEN] or said[SHOWN]:
+        account.put(numbers, "hidden", why=hidden)
+    elif values.get(MOVED):
+        report.leave(name, "its style moves it (transform), which is not read: write it as an attribute", numbers)
+    elif not sound:
+        report.leave(name, "a point of it is no finite number, or lies far too far off", numbers)
+    elif not lines:
+        account.put(numbers, "left out", why="it has no extent")
+    elif said[WORDS]:
+        _write(said[WORDS], lines[0][0], numbers, drawing, account)
+    else:
+        _put(lines, numbers, said, bool(values.get(FILLED)), drawing)
+
+
+def _write(words: str, line: Floats, numbers: list[int], drawing: Drawing, account: Account) -> None:
+    x, y = line.mean(axis=0).tolist()
+    if words.strip():
+        drawing.words.append(Word(words, (x, y), tuple(numbers)))
+    else:
+        account.put(numbers, "words read", why="it says nothing")
+
+
+def _put(lines: Any, numbers: list[int], said: dict[str, str], filled: bool, drawing: Drawing) -> None:
+    role: Role = next((role for role in get_args(Role) if role == said[ROLE]), "outline")
+    if role in ("notch", "drill"):
         every = np.vstack([points for points, _ in lines])
         x, y = ((every.min(axis=0) + every.max(axis=0)) / 2).tolist()
-        drawing.points.append((role, printable_name(name, "") if role == "notch" else "", (x, y)))
+        name = printable_name(said[CALLED] or said[NAME], "") if role == "notch" else ""
+        drawing.points.append(Mark(role, name, (x, y), tuple(numbers)))
         return
-    drawing.strokes += [Stroke(points, role, name, closed) for points, closed in lines]
+    area = numbers[0] if filled and len(lines) > 1 else 0
+    for number, (points, closed) in zip(numbers, lines, strict=True):
+        drawing.strokes.append(Stroke(points, role, said[NAME], closed, (number,), said[CALLED], area))
 
 
 def _lines(shape: Any, scale: float) -> Iterator[tuple[Floats, bool]]:

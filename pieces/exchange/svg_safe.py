@@ -1,16 +1,13 @@
-"""SVG made safe to read: no entities, nothing fetched, nothing too deep or too large; only what is drawn is kept."""
+"""SVG made safe to read: no entities, nothing fetched, nothing too deep or too large."""
 
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from xml.etree import ElementTree
 from xml.parsers import expat
 
 from pieces.errors import FormatError
-
-if TYPE_CHECKING:
-    from pieces.exchange.imported import Report
 
 DEEPEST = 64
 """Elements in one another."""
@@ -18,44 +15,42 @@ DEEPEST = 64
 MOST_ELEMENTS, MOST_NUMBERS = 100_000, 500_000
 """Elements, with all copies of them that are used; and numbers in all lines."""
 
-DRAWN = ("svg", "g", "path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "use", "defs", "symbol")
-
-SILENT = ("title", "desc", "metadata", "style", "namedview", "text", "tspan")
-"""Elements that say nothing of outlines, and are dropped without a word."""
-
 NAMESPACE = "{http://www.w3.org/2000/svg}"
 
+COUNTED = ("path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "text", "use")
+"""Elements that are accounted for one by one."""
 
-def safe_root(text: str, name: str, report: Report) -> ElementTree.Element:
-    """The root of the drawing, with nothing in it but lines, and groups of them.
+
+def safe_root(text: str, name: str) -> tuple[ElementTree.Element, int]:
+    """The root of the drawing, and how many elements it has that are accounted for.
+
+    A DOCTYPE is harmless as long as it defines no entities: what it refers to is never fetched.
 
     Raises
     ------
     FormatError
-        If it is no SVG, or declares entities, or is too deep or too large.
+        If it is no SVG, or defines entities, or is too deep or too large.
     """
     text = re.sub(r"^\s*<\?xml[^>]*\?>", "", text)
-    if re.search(r"<!(DOCTYPE|ENTITY)", text, re.IGNORECASE):
-        raise FormatError(
-            f"{name} has a DOCTYPE or ENTITY declaration, which could fetch or blow up anything: delete that line, or"
-            " export it again as plain SVG"
-        )
-    _measure(text, name)
-    root = ElementTree.fromstring(text)
+    counted = _measure(text, name)
+    try:
+        root = ElementTree.fromstring(text)
+    except ElementTree.ParseError as error:
+        raise FormatError(f"{name} cannot be read as SVG ({error}): export it again as plain SVG") from error
     if root.tag not in (f"{NAMESPACE}svg", "svg"):
         raise FormatError(f"{name} is no SVG: its first element is {root.tag[:40]!r}")
-    _prune(root, report)
     _bound_copies(root, name)
-    return root
+    return root, counted
 
 
-def _measure(text: str, name: str) -> None:
-    """Count depth and elements by a parser that builds nothing."""
-    depth = count = 0
+def _measure(text: str, name: str) -> int:
+    """Count depth and elements by a parser that builds nothing; how many are accounted for."""
+    depth = count = counted = 0
 
     def begin(tag: str, attributes: Any) -> None:
-        nonlocal depth, count
+        nonlocal depth, count, counted
         depth, count = depth + 1, count + 1
+        counted += tag.removeprefix(NAMESPACE[1:-1] + " ") in COUNTED
         if depth > DEEPEST or count > MOST_ELEMENTS:
             what = f"more than {DEEPEST} elements deep" if depth > DEEPEST else f"more than {MOST_ELEMENTS} elements"
             raise FormatError(f"{name} has {what}: export the pieces alone")
@@ -64,31 +59,22 @@ def _measure(text: str, name: str) -> None:
         nonlocal depth
         depth -= 1
 
-    parser = expat.ParserCreate()
+    def refuse(*_: Any) -> None:
+        raise FormatError(
+            f"{name} defines an entity, which could fetch or blow up anything: delete its <!ENTITY lines, or export it"
+            " again as plain SVG"
+        )
+
+    parser = expat.ParserCreate(namespace_separator=" ")
     parser.StartElementHandler, parser.EndElementHandler = begin, end
+    parser.EntityDeclHandler = refuse
     try:
         parser.Parse(text.encode(), True)
     except expat.ExpatError as error:
         raise FormatError(f"{name} is cut short or no SVG ({error}): export it again") from error
     if len(re.findall(r"\d[\s,;a-zA-Z\"'-]", text)) > MOST_NUMBERS:
         raise FormatError(f"{name} holds more than {MOST_NUMBERS} numbers: export the pieces alone")
-
-
-def _prune(parent: ElementTree.Element, report: Report) -> None:
-    """Drop what is no line, and references that point out of the file."""
-    for child in list(parent):
-        tag = child.tag.removeprefix(NAMESPACE) if isinstance(child.tag, str) else "title"
-        short = tag.rpartition("}")[2]
-        hidden = "none" in (child.get("display", ""), re.sub(r".*display\s*:\s*(\w+).*", r"\1", child.get("style", "")))
-        target = target_of(child)
-        if tag not in DRAWN or hidden or (tag == "use" and not target.startswith("#")):
-            parent.remove(child)
-            if tag in DRAWN:
-                report.leave(f"<{tag}>", "it is hidden" if hidden else "it points out of the file")
-            elif short not in SILENT:
-                report.leave(f"<{short[:30]}>", "it is no line")
-        else:
-            _prune(child, report)
+    return counted
 
 
 def target_of(element: ElementTree.Element) -> str:

@@ -33,7 +33,7 @@ from pieces.errors import FormatError, LengthError, unknown_key
 from pieces.exchange.arc import arc_by_height, height_of
 from pieces.exchange.imported import Asked, Report, Unit, number
 from pieces.exchange.sidecar import FACTS, Sidecar
-from pieces.exchange.sketch import Sketch, printable_name
+from pieces.exchange.sketch import Sketch, entered, printable_name
 from pieces.exchange.source import read_source
 
 if TYPE_CHECKING:
@@ -87,6 +87,7 @@ def sketch_traced(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
         raise FormatError(f"{path.name} needs 1 to {MOST_PIECES} entries [[piece]], each with a name and points")
     how = f"{unit}, " + ("as asked" if asked.units else "as it says") if unit else "as written at each"
     report = Report("points measured with a ruler", how)
+    report.account.expect(len(entries))
     sketches, facts = [], {}
     for n, entry in enumerate(entries, 1):
         name = printable_name(str(entry.get("name", "")), f"piece {n}")
@@ -95,7 +96,8 @@ def sketch_traced(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
         for key in entry:
             if key not in (*FACTS, "name", "points"):
                 raise FormatError(f"{path.name}: '{name}': {unknown_key(key, ['name', 'points', *FACTS])}")
-        sketches.append(Sketch(name, drawn(_corners(entry.get("points"), unit, f"{path.name}: '{name}'"))))
+        outline = drawn(_corners(entry.get("points"), unit, f"{path.name}: '{name}'"))
+        sketches.append(entered(Sketch(name, outline), report))
         facts[name] = {key: value for key, value in entry.items() if key in FACTS}
     return Sidecar(path.name, facts, unit).applied(sketches, report), report
 

@@ -26,9 +26,14 @@ def import_pieces(
     join: Annotated[str, typer.Option(metavar="LENGTH", help="Join ends of lines as near as this.")] = "0.5 mm",
     size: Annotated[str | None, typer.Option(metavar="SIZE", help="Of several sizes in the file, the one.")] = None,
     grain: Annotated[
-        float, typer.Option(metavar="DEGREES", help="Grain of pieces without one, from the file's x axis.")
-    ] = 0.0,
-    strict: Annotated[bool, typer.Option("--strict", help="Refuse a file that must be mended.")] = False,
+        float | None, typer.Option(metavar="DEGREES", help="Grain of pieces without one, from the file's x axis.")
+    ] = None,
+    strict: Annotated[
+        bool, typer.Option("--strict", help="Refuse a file of which anything is mended, left out or guessed.")
+    ] = False,
+    per_inch: Annotated[
+        float, typer.Option("--per-inch", metavar="NUMBER", help="Pixels to the inch, for --units px.")
+    ] = 96.0,
     shown_in: Annotated[UnitsAsked, typer.Option("--show-in", help="How sizes are shown.")] = "cm",
     as_json: AsJson = False,
     force: Force = False,
@@ -45,9 +50,9 @@ def import_pieces(
     if out:
         refuse_overwriting(imported_files(file, out), force=force)
     beside, known = _beside(file, out)
-    asked = Asked(units, parse_length(join), size, grain, strict)
+    asked = Asked(units, parse_length(join), size, grain, strict, per_inch)
     found = read(file, asked, known)
-    text = write_sidecar(found, file.name, grain) if known is None else None
+    text = write_sidecar(found, file.name, asked.angle) if known is None else None
     written = write_imported(found, file, out, Units(shown_in), text) if out else []
     if as_json:
         emit(json.dumps({"pieces": to_plain(found.pieces), "report": found.report.to_plain()}))

@@ -100,7 +100,8 @@ def test_layer_table() -> None:
 
 @pytest.mark.parametrize(
     ("units", "record", "asked", "side"),
-    [(4, "", None, 100.0), (1, "", None, 2540.0), (5, "", None, 1000.0), (None, "METRIC", None, 100.0),
+    [(4, "", None, 100.0), (1, "", None, 2540.0), (5, "", None, 1000.0),
+     (2, "", None, 30480.0), (6, "", None, 100_000.0), (10, "", None, 91_440.0), (None, "METRIC", None, 100.0),
      (None, "ENGLISH", None, 2540.0), (1, "ENGLISH", None, 2540.0), (4, "", "in", 2540.0), (None, "", "cm", 1000.0)],
 )  # fmt: skip
 def test_units(tmp_path: Path, units: int | None, record: str, asked: Any, side: float) -> None:
@@ -115,7 +116,7 @@ def test_units(tmp_path: Path, units: int | None, record: str, asked: Any, side:
 
 
 @pytest.mark.parametrize(
-    ("units", "record", "said"), [(None, "", "does not say"), (4, "ENGLISH", "by its header"), (2, "", "feet")]
+    ("units", "record", "said"), [(None, "", "does not say"), (4, "ENGLISH", "by its header"), (13, "", "microns")]
 )
 def test_units_in_doubt(tmp_path: Path, units: int | None, record: str, said: str) -> None:
     """A file that does not say its unit, contradicts itself, or says an absurd one is refused, with what to do."""

@@ -87,7 +87,7 @@ def test_measured_on_the_sew_line(tmp_path: Path) -> None:
     [
         ("6, 7 1/2", "6 7", "cannot read the point '6 7'"),
         ("6, 7 1/2", "6, 7 1/0", "fraction"),
-        ('units = "in"', 'units = "ell"', "'ell' is not one of mm, cm, in"),
+        ('units = "in"', 'units = "ell"', "'ell' is not one of mm, cm, m, in, ft, yd, px"),
         ('units = "in"', "", "say units"),
         ("cut = 2", "cut = 3", "half of 3"),
         ("cut = 2", "cuts = 2", "did you mean 'cut'"),

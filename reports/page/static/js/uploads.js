@@ -7,7 +7,7 @@ import { drawPieces } from "./pieces.js";
 import { units } from "./settings.js";
 
 const LARGEST = 5_000_000; // bytes
-const UNITS = [["", "As the file says"], ["mm", "mm"], ["cm", "cm"], ["in", "in"]];
+const UNITS = [["", "As the file says"], ["mm", "mm"], ["cm", "cm"], ["m", "m"], ["in", "in"], ["ft", "ft"], ["px", "pixels, 96 to the inch"]];
 
 export function show(element, app) {
   const asked = { units: "", size: "" };

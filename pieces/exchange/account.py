@@ -1,0 +1,199 @@
+"""The account of a file of patterns: each thing that stands in it, and the one place where it ended.
+
+A reader opens a source for each entity of the file and enters what the entity holds: outlines, lines, points, words.
+Every stage hands the numbers of its entries on. At the end each entry stands in one place, and `Account.check` counts.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Literal, get_args
+
+from pieces.errors import AccountError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from pieces.piece import Piece
+
+    Floats = NDArray[np.float64]
+
+Kind = Literal["closed outline", "open line", "point", "words", "other"]
+
+Place = Literal[
+    "piece",
+    "cutout",
+    "sew line",
+    "inner line",
+    "notch",
+    "drill point",
+    "grain",
+    "fold",
+    "frame",
+    "words read",
+    "said again",
+    "placement",
+    "not drawn",
+    "another size",
+    "hidden",
+    "left out",
+]
+"""Where a thing can end. ``"said again"`` is what the standard draws twice; ``"placement"`` says where a block lies or
+how often; ``"not drawn"`` is a template that is placed nowhere, or an outline that only clips others."""
+
+PLURALS = {"piece": "pieces", "cutout": "cutouts", "sew line": "sew lines", "inner line": "inner lines"} | {
+    "notch": "notches", "drill point": "drill points", "grain": "grain", "fold": "fold", "frame": "frames",
+    "closed outline": "closed outlines", "open line": "open lines", "point": "points", "words": "words",
+    "placement": "placements",
+}  # fmt: skip
+
+
+@dataclass(eq=False)
+class Entry:
+    """One thing of a file.
+
+    Parameters
+    ----------
+    number
+        Its number in the account, from 1.
+    source
+        The entity of the file that it belongs to.
+    kind
+        What it is.
+    called
+        What the file says of it, such as ``LINE on layer 'cut'``.
+    points
+        Where it lies, shape (n, 2), mm, in the file's frame; None for what has no place.
+    place, of, why
+        Where it ended; of which piece it is; and, of what is not used, the reason.
+    """
+
+    number: int
+    source: int
+    kind: Kind
+    called: str
+    points: Floats | None = None
+    place: Place | None = None
+    of: str = ""
+    why: str = ""
+
+
+class Account:
+    """Everything that stands in a file."""
+
+    def __init__(self) -> None:
+        self.entries: list[Entry] = []
+        self._sources: list[str] = []
+        self._expected: int | None = None
+
+    def expect(self, sources: int) -> None:
+        """How many entities the file has, counted in another way than by reading them."""
+        self._expected = sources
+
+    @property
+    def sources(self) -> int:
+        """How many entities were opened so far."""
+        return len(self._sources)
+
+    def source(self, called: str) -> int:
+        """Open a source: an entity of the file."""
+        self._sources.append(called)
+        return len(self._sources) - 1
+
+    def enter(self, source: int, kind: Kind, called: str = "", points: Floats | None = None) -> int:
+        """Enter something that a source holds; its number."""
+        number = len(self.entries) + 1
+        self.entries.append(Entry(number, source, kind, called or self._sources[source], points))
+        return number
+
+    def put(self, numbers: Iterable[int], place: Place, of: str = "", why: str = "") -> None:
+        """Say where things ended.
+
+        Raises
+        ------
+        AccountError
+            If one of them stands somewhere already.
+        """
+        for number in numbers:
+            entry = self.entries[number - 1]
+            if entry.place is not None:
+                raise AccountError(f"'{entry.called[:60]}' (number {number}) ends as {entry.place} and as {place}")
+            entry.place, entry.of, entry.why = place, of, why
+
+    def is_placed(self, number: int) -> bool:
+        """Whether something has its place already."""
+        return self.entries[number - 1].place is not None
+
+    def count(self, place: Place) -> int:
+        """How many things ended in a place."""
+        return sum(entry.place == place for entry in self.entries)
+
+    def check(self, pieces: Sequence[Piece]) -> None:
+        """Count once more.
+
+        Raises
+        ------
+        AccountError
+            If an entity of the file has no entry or an entry no place, or what is told of the pieces is not in them.
+        """
+        if self._expected is not None and self._expected != len(self._sources):
+            raise AccountError(f"the file has {self._expected} entities, and {len(self._sources)} were read")
+        entered = {entry.source for entry in self.entries}
+        for source, called in enumerate(self._sources):
+            if source not in entered:
+                raise AccountError(f"nothing is told of '{called[:60]}'")
+        for entry in self.entries:
+            if entry.place is None:
+                raise AccountError(f"'{entry.called[:60]}' (number {entry.number}) ends nowhere")
+            if entry.place == "left out" and not entry.why:
+                raise AccountError(f"'{entry.called[:60]}' (number {entry.number}) is left out without a reason")
+        told = {entry.of for entry in self.entries if entry.place == "piece"}
+        there = {piece.name for piece in pieces}
+        if self.entries and told != there:
+            odd = sorted(told ^ there)[0]
+            raise AccountError(
+                f"the piece '{odd}' is {'told, and not there' if odd in told else 'there, and not told'}"
+            )
+
+    def places(self) -> dict[str, int]:
+        """How many things ended in each place, in the order of `Place`; none that are empty."""
+        many = Counter(entry.place for entry in self.entries)
+        return {place: many[place] for place in get_args(Place) if many[place]}
+
+    def kinds(self) -> dict[str, int]:
+        """How many things there are of each kind."""
+        many = Counter(entry.kind for entry in self.entries)
+        return {kind: many[kind] for kind in get_args(Kind) if many[kind]}
+
+    def lines(self) -> list[str]:
+        """The account for people: what was there, where it ended, and that the counts agree."""
+        if not self.entries:
+            return []
+        there, ended = self.kinds(), self.places()
+        total = len(self.entries)
+        return [
+            f"in the file: {total}: " + ", ".join(_many(count, kind) for kind, count in there.items()),
+            f"accounted for: {sum(ended.values())}: " + ", ".join(f"{place} {count}" for place, count in ended.items()),
+        ]
+
+    def to_plain(self) -> dict[str, Any]:
+        """The account for machines; things that are alike in all are one row, with their numbers."""
+        rows: dict[tuple[str, ...], list[int]] = {}
+        for entry in self.entries:
+            key = (entry.kind, entry.called, str(entry.place), entry.of, entry.why)
+            rows.setdefault(key, []).append(entry.number)
+        keys = ("kind", "called", "place", "piece", "why")
+        return {
+            "total": len(self.entries),
+            "kinds": self.kinds(),
+            "places": self.places(),
+            "rows": [dict(zip(keys, key, strict=True)) | {"numbers": numbers} for key, numbers in rows.items()],
+        }
+
+
+def _many(count: int, word: str) -> str:
+    return f"{count} {word if count == 1 else PLURALS.get(word, word)}"
