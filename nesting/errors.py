@@ -10,6 +10,7 @@
     ├── RemnantError        a remnant whose sizes make no sense           (ValueError)
     ├── LayPlanError        an order that table or rolls cannot meet      (ValueError)
     └── CheckError          a layout that did not pass the second opinion (AssertionError)
+        └── WrongMarkerError  a marker that does not give what was asked for
 """
 
 from __future__ import annotations
@@ -64,3 +65,20 @@ class LayPlanError(NestingError, ValueError):
 
 class CheckError(NestingError, AssertionError):
     """A layout that failed the independent check; never shown to a person."""
+
+
+class WrongMarkerError(CheckError):
+    """A marker that does not give what was asked for: a fault of this program, whatever was asked.
+
+    Parameters
+    ----------
+    reason
+        The first thing that does not hold.
+    """
+
+    def __init__(self, reason: str) -> None:
+        self.reason = reason
+        super().__init__(
+            f"a marker failed its check and is not shown: {reason}. This is a fault of ellwand, not of your job:"
+            " please report it"
+        )

@@ -1,0 +1,193 @@
+"""What is cut, counted layer by layer: every layer under every outline is a piece of cloth with a hand and a grain."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter, defaultdict
+from itertools import combinations
+from typing import TYPE_CHECKING, Literal, NamedTuple, TypeVar
+
+import numpy as np
+
+from nesting.errors import CheckError
+from nesting.verify.tolerance import TOLERANCE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from nesting.verify.asked import Asked
+    from nesting.verify.cloth import Layer
+    from nesting.verify.lying import Lying
+    from pieces import Piece
+
+Hand = Literal["left", "right"]
+"""As drafted, or its mirror image."""
+
+Cell = tuple[Hand, bool]
+"""A hand, and whether the grainline's arrow points along the cloth (the top to its start) or against it."""
+
+Use = TypeVar("Use", Hand, Cell)
+
+HANDS: tuple[Hand, Hand] = ("left", "right")
+
+STEPS = {"straight": 180.0, "cross": 90.0, "free": 45.0}
+"""Degrees from one direction that a grainline may have to the next, by how strictly a piece keeps to the grain."""
+
+
+class Cut(NamedTuple):
+    """One piece of cloth: the outline it is cut by, the number of that, its layer, and all that it can be used as."""
+
+    lying: Lying
+    outline: int
+    layer: Layer
+    cells: frozenset[Cell]
+
+    @property
+    def hands(self) -> frozenset[Hand]:
+        """As which hands it can be used."""
+        return frozenset(hand for hand, _ in self.cells)
+
+
+def hands_wanted(piece: Piece) -> dict[Hand, int]:
+    """How often a garment takes each hand of a piece."""
+    return {"left": piece.cut // 2, "right": piece.cut // 2} if piece.mirrored_pair else {"left": piece.cut}
+
+
+def all_cuts(laid: Iterable[Lying], asked: Asked) -> Iterator[Cut]:
+    """Everything that is cut; a half on a fold gives one piece, however many layers the fold joins.
+
+    Raises
+    ------
+    CheckError
+        If a piece that is wanted lies off the grain by more than it tolerates.
+    """
+    for number, lying in enumerate(laid):
+        layers = lying.region.layers
+        for layer in layers[:1] if lying.laid.on_fold else layers:
+            yield Cut(lying, number, layer, _usable_as(lying, layer, asked))
+
+
+def _usable_as(lying: Lying, layer: Layer, asked: Asked) -> frozenset[Cell]:
+    """Hands and directions of the nap that a piece of cloth can serve as with its grain along the cloth.
+
+    A piece that is its own image, turned or turned over, can be taken either way about.
+    """
+    piece, shape = lying.piece, lying.whole
+    useful = hands_wanted(piece)
+    step = STEPS["straight" if asked.fabric.nap else piece.lies]
+    tilt = 0.0 if lying.laid.on_fold else piece.tilt
+    reach = float(np.hypot(*np.ptp(shape.outline, axis=0)))
+    found: set[Cell] = set()
+    least = math.inf
+    as_cut = layer.linear @ lying.turned
+    for image in shape.own_images:
+        turned = as_cut @ image.turned
+        along, across = turned @ shape.grain
+        hand: Hand = "left" if np.linalg.det(turned) > 0 else "right"
+        off = abs(math.remainder(math.degrees(math.atan2(across, along)), step))
+        if hand in useful:
+            least = min(least, off)
+        if off <= tilt or reach * math.sin(math.radians(off - tilt)) <= TOLERANCE:
+            found.add((hand, bool(along > 0)))
+    if not found and least < math.inf:
+        where = "" if len(lying.region.layers) == 1 else f" in {layer.name}"
+        allowed = f"; {tilt:g}° is allowed" if tilt else ""
+        raise CheckError(f"'{piece.name}' lies {least:.4g}° off the grain{where}{allowed}")
+    return frozenset(found) or frozenset({(_hand(as_cut), True), (_hand(as_cut), False)})
+
+
+def _hand(turned: NDArray[np.float64]) -> Hand:
+    return "left" if np.linalg.det(turned) > 0 else "right"
+
+
+def check_counts(cuts: Sequence[Cut], asked: Asked) -> None:
+    """Make sure that each hand of each piece is cut as often as it is wanted, and no twin is wasted unasked."""
+    by_piece: defaultdict[str, list[Cut]] = defaultdict(list)
+    for cut in cuts:
+        by_piece[cut.lying.piece.name].append(cut)
+    for pieces, garments in asked.sets:
+        for piece in pieces:
+            wanted = {hand: number * garments for hand, number in hands_wanted(piece).items()}
+            _check_piece(piece, by_piece[piece.name], wanted, asked)
+
+
+def _check_piece(piece: Piece, cuts: Sequence[Cut], wanted: Mapping[Hand, int], asked: Asked) -> None:
+    there = Counter(cut.hands for cut in cuts)
+    told = _told(piece, there, wanted)
+    if is_short(there, wanted):
+        raise CheckError(f"'{piece.name}' is cut {told}")
+    if len(cuts) == sum(wanted.values()):
+        return
+    if not asked.waste_twins:
+        raise CheckError(f"'{piece.name}' is cut {told}: what is over would be wasted, and nobody asked for that")
+    outlines: defaultdict[int, list[frozenset[Hand]]] = defaultdict(list)
+    for cut in cuts:
+        outlines[cut.outline].append(cut.hands)
+    for gives in {tuple(sorted(hands, key=sorted)) for hands in outlines.values()}:
+        if not is_short(there - Counter(gives), wanted):
+            raise CheckError(f"'{piece.name}' is cut {told}: an outline could be left out")
+
+
+def _told(piece: Piece, there: Mapping[frozenset[Hand], int], wanted: Mapping[Hand, int]) -> str:
+    if all(len(hands) == 2 for hands in there):
+        return f"{sum(there.values())} times, and wanted {sum(wanted.values())} times"
+    names = ("left", "right") if piece.mirrored_pair else ("as drafted", "as its mirror image")
+    cut = " and ".join(
+        f"{sum(n for hands, n in there.items() if hand in hands)} times {name}"
+        for hand, name in zip(HANDS, names, strict=True)
+    )
+    need = " and ".join(f"{wanted[hand]} {name}" for hand, name in zip(HANDS, names, strict=True) if hand in wanted)
+    return f"{cut}, and wanted {need}"
+
+
+def is_short(there: Mapping[frozenset[Use], int], wanted: Mapping[Use, int]) -> bool:
+    """Whether what is there, each of which can be used in one of some ways, does not do for what is wanted.
+
+    It does if, and only if, for any of the uses together enough is there that can be used in one of them (the
+    marriage theorem of P. Hall, 1935).
+    """
+    uses = [use for use, number in wanted.items() if number]
+    return any(
+        sum(wanted[use] for use in some) > sum(number for can, number in there.items() if can & set(some))
+        for size in range(1, len(uses) + 1)
+        for some in combinations(uses, size)
+    )
+
+
+def check_nap(cuts: Sequence[Cut], asked: Asked) -> None:
+    """Make sure that the tops of all pieces point one way, or those of each garment."""
+    if not asked.fabric.nap:
+        return
+    ways = {True, False}
+    for pieces, garments in asked.sets:
+        numbers = set(range(garments + 1)) if asked.fabric.nap == "by garment" else {0, garments}
+        for piece in pieces:
+            there = Counter(cut.cells for cut in cuts if cut.lying.piece.name == piece.name)
+            numbers = {n for n in numbers if not is_short(there, _cells(piece, n, garments - n))}
+            if not numbers:
+                raise CheckError(_against(piece, cuts, asked))
+        if asked.fabric.nap != "by garment":
+            ways &= {n == garments for n in numbers}
+            if not ways:
+                raise CheckError(_against(pieces[0], cuts, asked))
+
+
+def _cells(piece: Piece, along: int, against: int) -> dict[Cell, int]:
+    wanted: dict[Cell, int] = {}
+    for hand, number in hands_wanted(piece).items():
+        wanted |= {(hand, True): number * along, (hand, False): number * against}
+    return wanted
+
+
+def _against(piece: Piece, cuts: Sequence[Cut], asked: Asked) -> str:
+    if asked.fabric.nap == "by garment":
+        return f"the pieces of some garment point both ways on the nap: '{piece.name}' does not go with the others"
+    points = [{along for _, along in cut.cells} for cut in cuts]
+    usual = sum(way == {True} for way in points) >= sum(way == {False} for way in points)
+    wrong = next((cut for cut, way in zip(cuts, points, strict=True) if usual not in way), None)
+    if wrong is None:
+        return f"'{piece.name}' lies against the nap"
+    where = "" if len(wrong.lying.region.layers) == 1 else f" in {wrong.layer.name}"
+    return f"'{wrong.lying.piece.name}' lies against the nap{where}: its top points the other way than those before it"

@@ -1,0 +1,84 @@
+"""Where outlines lie: on usable cloth, halves on a fold, match points on the lines of the cloth's pattern."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nesting.errors import CheckError
+from nesting.verify.tolerance import TOLERANCE
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from nesting.verify.asked import Asked
+    from nesting.verify.cloth import Cloth, Region
+    from nesting.verify.laid import Laid, Strip
+    from nesting.verify.lying import Lying
+
+SELDOM = 1e-9
+"""Of sums of lengths, mm."""
+
+
+def check_strips(cloth: Cloth, strips: Sequence[Strip]) -> None:
+    """Make sure that the strips of cloth a marker speaks of are those there are."""
+    for strip in strips:
+        if not any(
+            abs(strip.low - region.low) <= TOLERANCE
+            and abs(strip.high - region.high) <= TOLERANCE
+            and strip.layers == len(region.layers)
+            for region in cloth.regions
+        ):
+            there = ", ".join(f"{r.low:.2f} to {r.high:.2f} in {len(r.layers)}" for r in cloth.regions)
+            raise CheckError(
+                f"the marker speaks of cloth from {strip.low:.2f} to {strip.high:.2f} mm across in {strip.layers}"
+                f" layers; laid so there is {there}"
+            )
+
+
+def region_of(cloth: Cloth, laid: Laid) -> Region:
+    """The region that an outline lies in; CheckError if it sticks out of the one that is nearest."""
+    if not np.isfinite(laid.outline).all():
+        raise CheckError(f"'{laid.piece}' has no finite place")
+    outside = [region.outside(laid.outline) for region in cloth.regions]
+    nearest = min(range(len(outside)), key=lambda i: max(outside[i].values()))
+    side, by = max(outside[nearest].items(), key=lambda item: item[1])
+    if by > TOLERANCE + SELDOM:
+        raise CheckError(f"'{laid.piece}' reaches {by:.2f} mm beyond the {side} of {cloth.regions[nearest].name}")
+    return cloth.regions[nearest]
+
+
+def check_on_fold(lying: Lying) -> None:
+    """Make sure that a half lies with its own fold edge on a fold of the cloth."""
+    if not lying.laid.on_fold:
+        return
+    name = lying.piece.name
+    if lying.shape.fold is None or not lying.region.folds:
+        raise CheckError(f"'{name}' is half a piece, and there is no fold in {lying.region.name}")
+    edge = lying(lying.shape.fold)[:, 1]
+    off = min(float(np.abs(edge - fold).max()) for fold in lying.region.folds)
+    if off > TOLERANCE + SELDOM:
+        raise CheckError(f"'{name}' is half a piece, and its fold edge lies {off:.2f} mm off the fold")
+
+
+def check_pattern(laid: Sequence[Lying], cloth: Cloth, asked: Asked, start: float | None) -> None:
+    """Make sure that match points lie on the lines of the pattern, in every layer."""
+    along, across = asked.fabric.repeat_along, asked.fabric.repeat_across
+    for lying in laid:
+        if lying.shape.match is None or not (along or across):
+            continue
+        for layer in lying.region.layers:
+            u, v = layer.to_cloth(lying(lying.shape.match))[0]
+            start = float(u) if start is None else start
+            for way, off in (
+                ("across the cloth", math.remainder(u - start, along) if along else 0.0),
+                ("along the cloth", math.remainder(v - cloth.line, across) if across else 0.0),
+            ):
+                if abs(off) > TOLERANCE + SELDOM:
+                    where = "" if len(lying.region.layers) == 1 else f" in {layer.name}"
+                    raise CheckError(
+                        f"the match point of '{lying.piece.name}' lies {abs(off):.2f} mm off the pattern's lines"
+                        f" {way}{where}"
+                    )

@@ -1,0 +1,162 @@
+"""The verdict on a marker: what holds, one thing after another, up to the first that does not."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from typing import TYPE_CHECKING, NamedTuple
+
+from nesting.errors import CheckError, WrongMarkerError
+from nesting.verify.asked import Asked
+from nesting.verify.clear import check_clear, check_flaws, check_valid
+from nesting.verify.cloth import cloth_of
+from nesting.verify.hands import all_cuts, check_counts, check_nap, hands_wanted
+from nesting.verify.laid import Layout
+from nesting.verify.lying import Shapes
+from nesting.verify.places import check_on_fold, check_pattern, check_strips, region_of
+from nesting.verify.tolerance import TOLERANCE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from nesting.fabric import Fabric
+    from nesting.marker import Marker
+    from nesting.verify.hands import Cut
+    from nesting.verify.lying import Lying
+    from pieces import Piece
+
+
+class Holds(NamedTuple):
+    """Something that holds: in a word, and how it was seen."""
+
+    what: str
+    seen: str
+
+
+def verify(
+    marker: Marker,
+    pieces: Sequence[Piece],
+    fabric: Fabric,
+    spread: str,
+    *,
+    garments: int = 1,
+    waste_twins: bool = False,
+    depth: float | None = None,
+    plies: int = 2,
+    flaws: Sequence[tuple[float, float, float, float]] = (),
+    length: float | None = None,
+) -> None:
+    """Make sure that a marker gives what was asked for, starting from the pieces as drafted and the cloth.
+
+    Parameters
+    ----------
+    pieces
+        All that is cut of this cloth for one garment, as drafted.
+    fabric, spread
+        The cloth, and how it lies on the table.
+    garments, waste_twins, depth, plies, flaws, length
+        As of `Asked`.
+
+    Raises
+    ------
+    WrongMarkerError
+        At the first thing that is wrong: a fault of this program, never of who asked.
+    """
+    asked = Asked.of(
+        pieces,
+        fabric,
+        spread,
+        garments=garments,
+        waste_twins=waste_twins,
+        depth=depth,
+        plies=plies,
+        flaws=flaws,
+        length=length,
+    )
+    verify_asked(marker, asked)
+
+
+def verify_asked(marker: Marker, asked: Asked) -> None:
+    """The same, of garments of several sizes."""
+    try:
+        for _ in holding(Layout.of(marker), asked):
+            pass
+    except CheckError as error:
+        raise WrongMarkerError(str(error)) from error
+
+
+def holding(layout: Layout, asked: Asked) -> Iterator[Holds]:
+    """Everything that holds of a layout, one thing after another.
+
+    Raises
+    ------
+    CheckError
+        At the first thing that does not hold; it names the piece and by how much.
+    """
+    cloth = cloth_of(asked, _checked_length(layout, asked), layout.opened)
+    check_strips(cloth, layout.strips)
+    across = max(region.high for region in cloth.regions)
+    yield Holds("cloth", f"lies {asked.spread}, {layout.length:.1f} mm long, usable up to {across:.1f} mm across")
+    regions = [region_of(cloth, laid) for laid in layout.laid]
+    yield Holds("places", f"{len(regions)} outlines lie on usable cloth, within the marker's length")
+    shapes = Shapes(asked)
+    lying = [shapes.find(laid, region) for laid, region in zip(layout.laid, regions, strict=True)]
+    for one in lying:
+        check_valid(one)
+    marked = "" if not any(laid.marks for laid in layout.laid) else ", marks and cutouts included"
+    grown = " enlarged for what the cloth shrinks" if max(asked.growth) > 1 else ""
+    yield Holds("outlines", f"each is that of its piece or the mirror image{grown}, to {TOLERANCE:g} mm{marked}")
+    yield from _cut_pieces(lying, asked)
+    for one in lying:
+        check_on_fold(one)
+    halves = sum(one.laid.on_fold for one in lying)
+    yield Holds("fold", f"{halves} halves lie with their fold edge on a fold" if halves else "no halves on a fold")
+    yield from _pattern(lying, layout, asked)
+    check_clear(lying, asked)
+    yield Holds("apart", _kept_apart(asked.fabric.gap))
+    check_flaws(lying, asked)
+    if asked.flaws:
+        yield Holds("faults", f"nothing is cut of {len(asked.flaws)} faults, in any layer")
+
+
+def _checked_length(layout: Layout, asked: Asked) -> float:
+    if not (0 < layout.length < math.inf):
+        raise CheckError(f"a marker cannot be {layout.length} mm long")
+    if asked.length is not None and layout.length > asked.length + TOLERANCE * 1.001:
+        raise CheckError(f"the marker is {layout.length:.2f} mm long, and the cloth {asked.length:.2f}")
+    if layout.gap < asked.fabric.gap - TOLERANCE:
+        raise CheckError(f"the marker keeps {layout.gap:.2f} mm between outlines, asked were {asked.fabric.gap:.2f}")
+    return layout.length
+
+
+def _cut_pieces(lying: Sequence[Lying], asked: Asked) -> Iterator[Holds]:
+    cuts = list(all_cuts(lying, asked))
+    yield Holds("grain", f"along the cloth in every layer, for each of {len(cuts)} cut pieces, as far as it must")
+    check_counts(cuts, asked)
+    yield Holds("counts", "; ".join(_counted(cuts, asked)))
+    check_nap(cuts, asked)
+    if asked.fabric.nap:
+        of_each = " of each garment" if asked.fabric.nap == "by garment" else ""
+        yield Holds("nap", f"the tops of all pieces{of_each} point one way in every layer")
+
+
+def _counted(cuts: Sequence[Cut], asked: Asked) -> Iterator[str]:
+    number = Counter(cut.lying.piece.name for cut in cuts)
+    for pieces, garments in asked.sets:
+        for piece in pieces:
+            hands = hands_wanted(piece)
+            times = " + ".join(f"{n * garments} {hand}" for hand, n in hands.items() if len(hands) > 1)
+            over = number[piece.name] - piece.cut * garments
+            wasted = f" ({over} twins wasted)" if over else ""
+            yield f"{piece.name} {times or piece.cut * garments}{wasted}"
+
+
+def _pattern(lying: Sequence[Lying], layout: Layout, asked: Asked) -> Iterator[Holds]:
+    check_pattern(lying, cloth_of(asked, layout.length, layout.opened), asked, layout.start)
+    matched = sum(one.shape.match is not None for one in lying)
+    if matched and (asked.fabric.repeat_along or asked.fabric.repeat_across):
+        yield Holds("pattern", f"the match points of {matched} outlines lie on its lines, in every layer")
+
+
+def _kept_apart(gap: float) -> str:
+    return f"no two outlines overlap, and {gap:g} mm is kept between them" if gap else "no two outlines overlap"
