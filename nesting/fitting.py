@@ -16,6 +16,7 @@ from nesting.item import Item, Variant
 from nesting.remnant import Zone
 from nesting.solver import solve
 from nesting.stop import AnyOf, MaxIterations, Target
+from nesting.verify import verify
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -188,7 +189,26 @@ def fit_pieces(
         if _is_over(tried[i], remnant):
             break
         tried[i] = _ruled_out(tried[i], remnant, FINE, FINE_PROOF * proof)
+    for one in tried:
+        if one.result:
+            _verify(one, one.result, pieces, remnant, garments, waste_twins)
     return Fitting(remnant, tuple(tried), time.monotonic() - begun)
+
+
+def _verify(
+    tried: Tried, result: Result, pieces: Sequence[Piece], remnant: Remnant, garments: int, waste_twins: bool
+) -> None:
+    """Make sure that a layout gives what was asked for, on the remnant if it is no longer than that."""
+    cloth = remnant.turned() if tried.way.turned else remnant
+    verify(
+        result.marker,
+        pieces,
+        cloth.fabric,
+        tried.way.spread,
+        garments=garments,
+        waste_twins=waste_twins,
+        flaws=cloth.cut_outs,
+    )
 
 
 def _prove(pieces: Sequence[Piece], remnant: Remnant, way: Way, garments: int, waste_twins: bool) -> Tried:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
+
+from nesting.verify import verify_asked
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -15,6 +17,7 @@ if TYPE_CHECKING:
     from nesting.spread import Spread
     from nesting.stop import StopCriterion
     from nesting.strips import RibPlan
+    from nesting.verify import Asked
     from reports.offer import FabricOffer, RibOffer
     from reports.yardage import Purchase
 
@@ -51,6 +54,9 @@ class PassedOver:
 class FabricPlan:
     """One cloth offered: its marker in the spread chosen, and what to buy of it.
 
+    There is none whose marker does not give what was `asked`, whoever makes it: that is looked at here, once for all
+    that is shown, written and printed of it.
+
     `passed_over` has each other spread tried; `simplest` is the simplest spread that takes hardly more than the
     shortest, or of which no more is bought; `plain` the length of the marker without the cloth's
     pattern, mm, where it has one; `depth` how far the cloth is folded over, where it is in part.
@@ -65,6 +71,10 @@ class FabricPlan:
     simplest: Spread | None = None
     plain: float | None = None
     depth: float | None = None
+    asked: Asked = field(kw_only=True)
+
+    def __post_init__(self) -> None:
+        verify_asked(self.result.marker, self.asked)
 
     @property
     def least(self) -> Purchase:

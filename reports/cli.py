@@ -9,11 +9,12 @@ import sys
 from importlib.resources import files
 from itertools import count
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, NoReturn
 
 import typer
 
 from reports.commands.chart import chart
+from reports.commands.check import check
 from reports.commands.export import export
 from reports.commands.fits import fits
 from reports.commands.guide import guide
@@ -46,6 +47,9 @@ from reports.shared import (
 
 OBJECTS = 100_000
 """New objects after which Python looks for cycles: there are hardly any, and looking took 8 % of `buy`."""
+
+OUR_FAULT = 70
+"""Exit code where this program itself made a mistake: that of the BSD headers for an internal error of software."""
 
 app = typer.Typer(
     name="ellwand",
@@ -237,6 +241,9 @@ app.command(epilog="Example:  ellwand run forty.toml --out forty")(run)
 app.command(epilog="Example:  ellwand report jacket.toml --out jacket.html")(report)
 
 
+app.command(epilog="Example:  ellwand check jacket/marker-1.json --job jacket.toml")(check)
+
+
 app.command(epilog="Example:  ellwand serve")(serve)
 
 
@@ -259,19 +266,21 @@ def main() -> None:
         typer.echo("ellwand: interrupted before there was anything to show", err=True)
         sys.exit(128 + signal.SIGINT)
     except Exception as error:
-        from nesting.errors import CheckError, NestingError
+        from nesting.errors import CheckError, NestingError, WrongMarkerError
         from pieces.errors import PieceError
         from reports.errors import ReportError
 
         mistakes = (PieceError, NestingError, ReportError, OSError)
+        if isinstance(error, WrongMarkerError):
+            _fail(error, OUR_FAULT)
         if not isinstance(error, mistakes) or isinstance(error, CheckError):
             raise
         _fail(error)
 
 
-def _fail(error: Exception) -> None:
+def _fail(error: Exception, code: int = 2) -> NoReturn:
     said = str(error)
     if isinstance(error, OSError) and error.strerror:
         said = f"{error.strerror}: {error.filename}" if error.filename else error.strerror
     typer.echo(f"ellwand: {' '.join(said.split())}", err=True)
-    sys.exit(2)
+    sys.exit(code)

@@ -16,6 +16,7 @@ from nesting.stop import AnyOf, MaxIterations
 from nesting.stretches import MOST_MOVED, fold_then_open
 from reports.answers import FabricPlan, PassedOver, purchase_of
 from reports.errors import JobError
+from reports.wanted import asked_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from nesting.marker import Result
     from nesting.problem import Problem
     from nesting.spread import Spread
+    from nesting.verify import Asked
     from pieces import Piece, PieceSet
     from reports.answers import Effort
     from reports.job import Job
@@ -123,6 +125,7 @@ class ClothTask:
             tried.simplest if len(problems) > 1 else None,
             _plain(offer, best, depth, self._pieces, self._garments, self._effort) if problem.repeat else None,
             depth,
+            asked=asked_of(offer, best, self._pieces, self._garments, depth),
         )
 
     def _proved(self, result: Result, spread: Spread) -> Result:
@@ -230,8 +233,10 @@ def spread_problem(
     return depth, problem
 
 
-def lay_on(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int) -> Problem:
-    """The layout problem of pieces on one cloth; of several spreads the one with the shortest first layout.
+def lay_on(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int) -> tuple[Problem, Asked]:
+    """The layout problem of pieces on one cloth, and what its markers have to give.
+
+    Of several spreads it is the one with the shortest first layout.
 
     Raises
     ------
@@ -241,14 +246,15 @@ def lay_on(offer: FabricOffer, pieces: tuple[Piece, ...], garments: int) -> Prob
     problems, errors = [], []
     for spread in offer.spreads():
         try:
-            problems.append(spread_problem(offer, offer.fabric(), spread, pieces, garments)[1])
+            depth, problem = spread_problem(offer, offer.fabric(), spread, pieces, garments)
+            problems.append((problem, asked_of(offer, spread, pieces, garments, depth)))
         except NestingError as error:
             errors.append(error)
     if not problems:
         raise errors[0]
     if len(problems) == 1:
         return problems[0]
-    return min(problems, key=lambda problem: solve(problem, MaxIterations(0)).marker.cloth_length)
+    return min(problems, key=lambda one: solve(one[0], MaxIterations(0)).marker.cloth_length)
 
 
 def _search(

@@ -13,6 +13,7 @@ import numpy as np
 
 from nesting.outline import polygon_area
 from nesting.problem import place_point
+from nesting.verify import verify_asked
 from reports.chalk import Chalked, chalk, from_edge
 from reports.draw.rows import Row
 
@@ -224,6 +225,7 @@ def guide_of(plan: FabricPlan, units: Units) -> Guide:
     In each stage pieces on the fold come first, then the largest, by the area of what is drawn round.
     """
     chalked = chalk(plan.result.marker, units)
+    verify_asked(chalked.marker, plan.asked)
     bands = chalked.marker.problem.bands
     rows = [Row(0, *found, bands[found[2].band]) for found in chalked.marker.outlines()]
     order = sorted(range(len(rows)), key=lambda i: _rank(rows[i]))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, Any
 
-from nesting.spread import laid_width
+from nesting.spread import STACKS, laid_width
 from reports.answers import FabricPlan, Refusal
+from reports.placed import marker_marks
 
 if TYPE_CHECKING:
     from nesting.marker import Marker
@@ -120,14 +121,25 @@ def _rib(answer: RibAnswer) -> dict[str, Any]:
 
 
 def marker_to_plain(plan: FabricPlan) -> dict[str, Any]:
-    """A marker that anyone can check with a geometry library: true cut lines in place, x along the length."""
+    """A marker that anyone can check with a geometry library: true cut lines in place, x along the length.
+
+    So can ``ellwand check``: it is all that a marker says of itself.
+    """
+    marker = plan.result.marker
+    layout = layout_to_plain(marker)
+    for placed, marks in zip(layout["placements"], marker_marks(marker), strict=True):
+        placed.update(marks)
     return {
         "schema": SCHEMA,
         "unit": "mm",
         "fabric": plan.offer.name,
         "spread": plan.spread,
         "width": laid_width(plan.offer.fabric(), plan.spread, plan.depth),
-        **layout_to_plain(plan.result.marker),
+        "fold_depth": plan.depth,
+        "plies": plan.offer.plies if plan.spread in STACKS else 1,
+        "garments": plan.asked.sets[0][1],
+        "pattern_start": marker.problem.repeat.start if marker.problem.repeat else None,
+        **layout,
     }
 
 

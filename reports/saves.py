@@ -9,6 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from nesting.errors import NestingError
+from nesting.verify import verify_asked
 from pieces.divide import divide
 from pieces.errors import PieceError
 from pieces.piece import PieceSet
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 
     from nesting.marker import Marker
     from nesting.problem import Problem
+    from nesting.verify import Asked
     from reports.job import Job
     from reports.offer import FabricOffer
     from reports.yardage import Purchase
@@ -76,7 +78,7 @@ def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], list[Marke
     """
     if not 1 <= number <= len(job.fabric):
         raise JobError(f"{job.name} offers {len(job.fabric)} cloths: there is no number {number}")
-    laid: list[tuple[Change, Problem]] = []
+    laid: list[tuple[Change, Problem, Asked]] = []
     rows: list[Saving] = []
     for change in _changes(job, number):
         try:
@@ -84,13 +86,16 @@ def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], list[Marke
                 rows.append(change)
                 continue
             pieces = cut_from(change.offer, change.job, change.pieces)
-            laid.append((change, lay_on(change.offer, pieces, change.job.garments)))
+            laid.append((change, *lay_on(change.offer, pieces, change.job.garments)))
         except (NestingError, PieceError) as error:
             if isinstance(change, Change) and change.name == NOW:
                 raise
             rows.append(Saving(change.name, None, 0.0, None, None, str(error)))
-    markers = lay([problem for _, problem in laid])
-    found = [_saving(change, marker, markers[0]) for (change, _), marker in zip(laid, markers, strict=True)]
+    markers = lay([problem for _, problem, _ in laid])
+    for (_, _, asked), marker in zip(laid, markers, strict=True):
+        if marker is not None:
+            verify_asked(marker, asked)
+    found = [_saving(change, marker, markers[0]) for (change, *_), marker in zip(laid, markers, strict=True)]
     return [*found[:1], *sorted(found[1:], key=lambda one: -one.saved), *rows]
 
 

@@ -10,10 +10,12 @@ from nesting.errors import NestingError
 from nesting.lay import lay_pieces
 from nesting.refit import refit
 from nesting.spread import FLAT_SPREADS, SEARCHED, Spread
+from nesting.verify import verify_asked
 from pieces.errors import PieceError
 from pieces.units import Units, parse_length
 from reports.answers import purchase_of
 from reports.errors import JobError
+from reports.wanted import asked_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -94,6 +96,8 @@ class Series:
         self.problems: dict[tuple[Spread, int], Problem] = {}
         self.refused: dict[tuple[Spread, int], NestingError] = {}
         self.markers: dict[tuple[Spread, int], Marker] = {}
+        self._garments = garments
+        self._verified: dict[tuple[Spread, int], Marker] = {}
         for spread in spreads:
             for i, cloth in enumerate(self.offers):
                 try:
@@ -141,12 +145,18 @@ class Series:
                 self.keep(spread, number, again)
 
     def cell(self, number: int) -> Cell | None:
-        """The answer for one width, in the spread that takes least; None where nothing was laid."""
+        """The answer for one width, in the spread that takes least; None where nothing was laid.
+
+        Its marker gives what was asked for: what is shown of a series comes from here.
+        """
         laid = [(self.markers[spread, number], spread) for spread in self.spreads if (spread, number) in self.markers]
         if not laid:
             return None
         marker, spread = min(laid, key=lambda each: each[0].cloth_length)
         cloth = self.offers[number]
+        if self._verified.get((spread, number)) is not marker:
+            verify_asked(marker, asked_of(cloth, spread, self.pieces, self._garments))
+            self._verified[spread, number] = marker
         bought = purchase_of(cloth, marker.problem, marker.length)
         return Cell(self.widths[number], spread, marker, bought, cloth.cost(bought.buy))
 

@@ -31,10 +31,10 @@ def check_strips(cloth: Cloth, strips: Sequence[Strip]) -> None:
             and strip.layers == len(region.layers)
             for region in cloth.regions
         ):
-            there = ", ".join(f"{r.low:.2f} to {r.high:.2f} in {len(r.layers)}" for r in cloth.regions)
+            there = ", ".join(f"{r.low:.2f} to {r.high:.2f} mm ({len(r.layers)})" for r in cloth.regions)
             raise CheckError(
-                f"the marker speaks of cloth from {strip.low:.2f} to {strip.high:.2f} mm across in {strip.layers}"
-                f" layers; laid so there is {there}"
+                f"the marker speaks of cloth from {strip.low:.2f} to {strip.high:.2f} mm across ({strip.layers} in"
+                f" layers); as it is to lie there is {there}"
             )
 
 

@@ -76,10 +76,10 @@ def verify(
     verify_asked(marker, asked)
 
 
-def verify_asked(marker: Marker, asked: Asked) -> None:
+def verify_asked(marker: Marker | Layout, asked: Asked) -> None:
     """The same, of garments of several sizes."""
     try:
-        for _ in holding(Layout.of(marker), asked):
+        for _ in holding(marker if isinstance(marker, Layout) else Layout.of(marker), asked):
             pass
     except CheckError as error:
         raise WrongMarkerError(str(error)) from error

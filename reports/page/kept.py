@@ -12,17 +12,20 @@ from nesting.errors import CheckError
 from nesting.hand import laid_again, put, snap, with_places
 from nesting.marker import Marker, Placement, Result
 from nesting.opinion import check
+from nesting.verify import verify_asked
 from reports.answers import FabricPlan, PassedOver, Refusal, purchase_of
 from reports.cloth import cut_from, spread_problem
 from reports.page.errors import LayoutError, MissingError, StateError
 from reports.page.fields import job_of
 from reports.plan import Plan, draft_job, plan_ribs
+from reports.wanted import asked_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from nesting.problem import Problem
     from nesting.spread import Spread
+    from nesting.verify import Asked
     from reports.job import Job
     from reports.offer import FabricOffer
 
@@ -65,7 +68,19 @@ class Kept:
                 f"this answer has {len(result['markers'])} markers, counted from 0: there is no {number}"
             )
         shown = result["markers"][number]
-        return self._marker(shown, result["plan"]["fabrics"][shown["fabric"]])
+        marker = self._marker(shown, result["plan"]["fabrics"][shown["fabric"]])
+        verify_asked(marker, self.asked(result, number))
+        return marker
+
+    def asked(self, result: dict[str, Any], number: int) -> Asked:
+        """What one of a result's markers has to give."""
+        fabric = result["markers"][number]["fabric"]
+        return self._asked(fabric, result["plan"]["fabrics"][fabric])
+
+    def _asked(self, fabric: int, plain: dict[str, Any]) -> Asked:
+        offer = self.job.fabric[fabric]
+        pieces = cut_from(offer, self.job, self.pieces)
+        return asked_of(offer, plain["spread"], pieces, self.job.garments, plain["fold_depth_mm"])
 
     def _marker(self, shown: dict[str, Any], plain: dict[str, Any]) -> Marker:
         ends = tuple((band["x0"], band["x1"]) for band in shown["bands"])
@@ -121,6 +136,7 @@ class Kept:
             plain["simplest_spread"],
             plain["plain_mm"],
             plain["fold_depth_mm"],
+            asked=self._asked(shown["fabric"], plain),
         )
 
 
@@ -142,8 +158,10 @@ def _passed_over(offer: FabricOffer, passed: dict[str, Any], problem: Problem) -
     return PassedOver(passed["spread"], passed["mm"], bought, passed["searched"])
 
 
-def moved(marker: Marker, piece: int, x: float, y: float, turn: float | None = None) -> dict[str, Any]:
-    """Where a piece that was let go comes to lie, and what that makes of the marker.
+def moved(
+    marker: Marker, piece: int, x: float, y: float, turn: float | None = None, asked: Asked | None = None
+) -> dict[str, Any]:
+    """Where a piece that was let go comes to lie, and what that makes of the marker, which has to give what is `asked`.
 
     Where it may not lie, and no place is near at which it may, it stays where it was let go: not legal, and why.
     """
@@ -157,6 +175,8 @@ def moved(marker: Marker, piece: int, x: float, y: float, turn: float | None = N
         check(after)
     except CheckError as error:
         why = _why_not(after, piece) or str(error)
+    if asked and not why:
+        verify_asked(after, asked)
     _, _, variant, outline = list(after.outlines())[piece]
     return {
         "x": place.x,

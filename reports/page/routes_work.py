@@ -103,10 +103,11 @@ def move_piece(search: str, move: Move, searches: Known) -> Response:
     from reports.page.kept import kept_of_payload, moved
 
     found = _bought(searches.find(search))
-    marker = kept_of_payload(found.payload).marker(found.result or {}, move.marker)
+    kept, result = kept_of_payload(found.payload), found.result or {}
+    marker = kept.marker(result, move.marker)
     if move.placements is not None:
         marker = with_places(marker, [_place(place) for place in move.placements])
-    return Json(moved(marker, move.piece, move.x, move.y, move.turn))
+    return Json(moved(marker, move.piece, move.x, move.y, move.turn, kept.asked(result, move.marker)))
 
 
 @router.post("/searches/{search}/placements")

@@ -167,6 +167,7 @@ def plan_lot(order: Order, garments: Garments, lot: Lot, cut: Kinds, lay: LayMar
         for mix, marker in zip(todo, lay([lot.problem(mix) for mix in todo]), strict=True):
             if marker is None:
                 raise KeyboardInterrupt
+            lot.verify(marker, mix)
             markers[mix] = marker
         return {mix: markers[mix].length for mix in mixes}
 

@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 
 from nesting.errors import NestingError
 from nesting.lay import lay_mix
+from nesting.verify import Asked, Layout, verify_asked
 from reports.cloth import cut_from
 from reports.errors import JobError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from nesting.marker import Marker
     from nesting.problem import Problem
     from pieces import Piece
     from reports.order import Order, RunFabric
@@ -56,6 +58,18 @@ class Lot:
         sets = [(pieces, number) for pieces, number in zip(self.pieces.values(), mix, strict=True) if number]
         cloth = self.cloth
         return lay_mix(sets, cloth.fabric(), cloth.laid, waste_twins=cloth.waste_twins)
+
+    def verify(self, marker: Marker, mix: tuple[int, ...]) -> None:
+        """Make sure that a marker gives so many garments of each size; WrongMarkerError if it does not.
+
+        Of plies face to face each second one gives the mirror image: two of them together give twice as many.
+        """
+        cloth = self.cloth
+        sets = tuple((pieces, number) for pieces, number in zip(self.pieces.values(), mix, strict=True) if number)
+        verify_asked(marker, Asked(sets, cloth.fabric(), cloth.laid, cloth.waste_twins))
+        if cloth.spread == "face-to-face":
+            twice = tuple((pieces, 2 * number) for pieces, number in sets)
+            verify_asked(replace(Layout.of(marker), strips=()), Asked(twice, cloth.fabric(), cloth.spread))
 
     def area(self, size: str) -> float:
         """Area of all pieces of one garment, mm²."""

@@ -29,6 +29,7 @@ from reports.draw.rows import Row
 from reports.guide import Guide, Step, edge_words, guide_of
 from reports.guide_words import guide_lines, step_texts, step_title, top_words
 from reports.offer import FabricOffer
+from reports.wanted import asked_of
 from tests.pieces.outlines import sides
 from tests.reports.drawn import overlapping, texts
 
@@ -48,7 +49,8 @@ def guide(pieces: PieceSet, spread: str, units: Units = Units.INCHES) -> Guide:
     problem = lay_pieces(pieces.of("shell"), offer.fabric(), spread, depth=depth, waste_twins=wasteful)
     result = solve(problem, MaxIterations(0))
     bought = offer.purchase(result.marker.length, problem.lengths)
-    return guide_of(FabricPlan(offer, spread, result, bought, None, depth=depth), units)
+    asked = asked_of(offer.model_copy(update={"waste_twins": wasteful}), spread, pieces.of("shell"), 1, depth)  # type: ignore[arg-type]
+    return guide_of(FabricPlan(offer, spread, result, bought, None, depth=depth, asked=asked), units)
 
 
 @pytest.fixture(scope="module", params=[*((s, Units.INCHES) for s in WIDTHS), ("folded", Units.METRIC)])
@@ -204,7 +206,8 @@ def test_fold_then_open_has_two_stages(jacket: PieceSet) -> None:
     offer = FabricOffer(name="cloth", width="45 in", selvedge="1/2 in", spread="fold-then-open")
     result = solve(fold_then_open(jacket.of("shell"), offer.fabric(), most=0), MaxIterations(0))
     bought = offer.purchase(result.marker.length)
-    made = guide_of(FabricPlan(offer, "fold-then-open", result, bought, None), Units.INCHES)
+    asked = asked_of(offer, "fold-then-open", jacket.of("shell"), 1)
+    made = guide_of(FabricPlan(offer, "fold-then-open", result, bought, None, asked=asked), Units.INCHES)
     check(made.chalked.marker)
     first, second = made.stages
     assert [(s.kind, s.spread, len(s.lead)) for s in made.stages] == [("layered", "folded", 2), ("single", "open", 2)]
@@ -310,7 +313,9 @@ def test_pieces_matched_on_a_pattern(jacket: PieceSet) -> None:
     offer = FabricOffer(name="stripes", width="60 in", spread="folded", repeat_along="3 in")
     pieces = [replace(piece, match=(100.0, 0.0)) for piece in jacket.of("shell")]
     result = solve(lay_pieces(pieces, offer.fabric(), "folded"), MaxIterations(0))
-    made = guide_of(FabricPlan(offer, "folded", result, offer.purchase(result.marker.length), None), Units.INCHES)
+    asked = asked_of(offer, "folded", pieces, 1)
+    bought = offer.purchase(result.marker.length)
+    made = guide_of(FabricPlan(offer, "folded", result, bought, None, asked=asked), Units.INCHES)
     assert made.growth == 0
     text = "\n".join(guide_lines(made, "title"))
     assert "lines of the cloth's pattern decide" in text and "line on line" in text

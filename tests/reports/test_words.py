@@ -29,8 +29,12 @@ CLOTH = 'name = "{}"\nwidth = "60 in"\nprice = "${} / yd"'
 
 
 @pytest.fixture
-def plan():
-    """Two cloths of 1 1/2 yd and 2 yd, one that will not do, a rib with joins, strips with none."""
+def plan(monkeypatch):
+    """Two cloths of 1 1/2 yd and 2 yd, one that will not do, a rib with joins, strips with none.
+
+    Their markers are stand-ins of a given length, and not looked at.
+    """
+    monkeypatch.setattr("reports.answers.verify_asked", lambda marker, asked: None)
     strips = '[[rib]]\nname = "strips"\nform = "strips"\nwidth = "42 in"\ndepth = "8 in"\nprice = "$5 / strip"\n'
     cloth = (CLOTH.format(*entry) for entry in (("twill [b]", 10), ("denim", 12), ("tape", 1)))
     job = parse_job(with_fabrics(*cloth, rib=RIB + strips))
@@ -56,8 +60,11 @@ def plan():
                     PassedOver("crosswise", reason="it has a nap"),
                 ),
                 "double-folded",
+                asked=None,
             ),
-            second := FabricPlan(job.fabric[1], "open", proved, purchase(1800, eighth, **add), Decimal("24")),
+            second := FabricPlan(
+                job.fabric[1], "open", proved, purchase(1800, eighth, **add), Decimal("24"), asked=None
+            ),
             Refusal(job.fabric[2], "'back' needs more"),
         ),
         markers=[(1, first), (2, second)],
