@@ -131,15 +131,16 @@ def _check_piece(piece: Piece, cuts: Sequence[Cut], wanted: Mapping[Hand, int], 
 
 
 def _told(piece: Piece, there: Mapping[frozenset[Hand], int], wanted: Mapping[Hand, int]) -> str:
-    if all(len(hands) == 2 for hands in there):
-        return f"{sum(there.values())} times, and wanted {sum(wanted.values())} times"
+    if there and all(len(hands) == 2 for hands in there):
+        number = sum(there.values())
+        return f"{number} time{'s' * (number != 1)}, wanted {sum(wanted.values())}"
     names = ("left", "right") if piece.mirrored_pair else ("as drafted", "as its mirror image")
     cut = " and ".join(
-        f"{sum(n for hands, n in there.items() if hand in hands)} times {name}"
+        f"{sum(n for hands, n in there.items() if hand in hands)} {name}"
         for hand, name in zip(HANDS, names, strict=True)
     )
     need = " and ".join(f"{wanted[hand]} {name}" for hand, name in zip(HANDS, names, strict=True) if hand in wanted)
-    return f"{cut}, and wanted {need}"
+    return f"{cut}, wanted {need}"
 
 
 def is_short(there: Mapping[frozenset[Use], int], wanted: Mapping[Use, int]) -> bool:

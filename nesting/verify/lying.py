@@ -141,4 +141,4 @@ def _check_marks(lying: Lying) -> None:
     for kind, lines in lying.shape.marks.items():
         if not same_marks(kind, [lying(line) for line in lines], told.get(kind, ())):
             what = {"line": "inner line", "sew": "inner seam"}.get(kind, kind)
-            raise CheckError(f"'{lying.piece.name}' is drawn with a {what} that is not where the piece has it")
+            raise CheckError(f"of '{lying.piece.name}' some {what} is not drawn where the piece has it")

@@ -6,28 +6,35 @@ import multiprocessing
 import threading
 import time
 from contextlib import contextmanager
+from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, get_args
+from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, cast, get_args
 
 from nesting import prepare
 from nesting.listener import Listener
 from nesting.stop import AnyOf, Interrupted
+from nesting.verify import verify_asked
 from pieces.errors import unknown_key
 from reports.answers import Effort
 from reports.cache import MarkerCache
+from reports.cloth import cut_from
 from reports.machine import layout_to_plain
 from reports.page.errors import FieldFault, FieldsError, StateError
 from reports.page.fields import job_of, order_of
 from reports.page.shown import many_shown, plan_shown
-from reports.plan import plan_job
+from reports.plan import draft_job, plan_job
 from reports.shared import Search
 from reports.study import Stint, cores, study
+from reports.wanted import asked_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
     from nesting.marker import Marker
     from nesting.problem import Problem
+    from nesting.spread import Spread
+    from nesting.verify import Asked
+    from pieces import Piece
     from reports.chart import Chart
     from reports.job import Job
     from reports.run.plan import RunPlan
@@ -184,7 +191,7 @@ def _buy(task: Task, emit: Emit, interrupt: Interrupted) -> dict[str, Any]:
 
 
 class _Shows(Listener):
-    """Shows each better layout; of several within a moment the last.
+    """Shows each better layout; of several within a moment the last. Each gives what was asked for.
 
     Parameters
     ----------
@@ -198,6 +205,7 @@ class _Shows(Listener):
         self._fabric = next(i for i, offer in enumerate(job.fabric) if offer.name == cloth)
         self._emit, self._shown = emit, 0.0
         self._name, self._matched = name, matched
+        self._job = job
         self._waiting: Marker | None = None
 
     def on_best(self, marker: Marker) -> None:
@@ -218,6 +226,7 @@ class _Shows(Listener):
         if marker is None or now - self._shown < SHOW_EVERY:
             return
         self._waiting, self._shown = None, now
+        verify_asked(marker, self._asked(marker))
         self._emit(
             {
                 "fabric": self._fabric,
@@ -227,6 +236,16 @@ class _Shows(Listener):
                 "layout": layout_to_plain(marker),
             }
         )
+
+    def _asked(self, marker: Marker) -> Asked:
+        """What a layout has to give; how far the cloth is folded over is what is being tried."""
+        offer = self._job.fabric[self._fabric]
+        depth = marker.problem.bands[1].low if self._spread == "part-folded" else None
+        return asked_of(offer, cast("Spread", self._spread), self._pieces, self._job.garments, depth)
+
+    @cached_property
+    def _pieces(self) -> tuple[Piece, ...]:
+        return cut_from(self._job.fabric[self._fabric], self._job, draft_job(self._job))
 
 
 class Lays(Protocol):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from nesting.errors import NestingError
-from nesting.lay import lay_mix
+from nesting.errors import NestingError, SpreadError
+from nesting.lay import lay_mix, lay_pieces
 from nesting.verify import Asked, Layout, verify_asked
 from reports.cloth import cut_from
 from reports.errors import JobError
@@ -116,7 +116,23 @@ def _lot(order: Order, garments: Garments, cloths: Mapping[str, RunFabric]) -> L
             lot.problem(tuple(int(k == i) for k in range(len(garments.sizes))))
         except NestingError as error:
             raise NestingError(f"size {size.name}: {error}") from error
+    if one.spread == "face-to-face":
+        _refuse_one_handed(one, pieces)
     return lot
+
+
+def _refuse_one_handed(cloth: RunFabric, pieces: Mapping[str, tuple[Piece, ...]]) -> None:
+    """Refuse pieces of which every second ply face to face would give the mirror image; SpreadError names the first."""
+    for of_size in pieces.values():
+        for piece in of_size:
+            if not piece.mirrored_pair:
+                try:
+                    lay_pieces([piece], cloth.fabric(), "face-to-face", garments=2)
+                except SpreadError as error:
+                    raise SpreadError(
+                        f"'{piece.name}' is no pair, nor the same on both sides, and plies face to face give its mirror"
+                        " image every second time: spread them face-up"
+                    ) from error
 
 
 def _check_colours(order: Order, garments: Garments, lots: list[Lot]) -> None:

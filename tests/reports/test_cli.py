@@ -17,7 +17,7 @@ from tests.reports.model import MODEL
 from tests.reports.recheck import recheck
 
 COMMANDS = (
-    *("new", "demo", "draft", "lay", "buy", "fits", "guide", "sizes", "run"),
+    *("new", "demo", "draft", "lay", "buy", "check", "fits", "guide", "sizes", "run"),
     *("import", "export", "print", "report", "serve", "widths", "chart", "saves"),
 )
 MEASURES = (
