@@ -104,13 +104,13 @@ def test_at_most_five_layouts_a_second(monkeypatch):
     found = work.run_task("buy", {"job": JOB, "effort": "quick", "options": {}}, lambda each: None, lambda: True)
     marker = work_marker(found)
     shows = work._Shows(job, "navy twill, wide, folded", told.append, set())
-    for length in (3000, 2000, 1000):
+    for length in (5000, 4000, 3000):
         shows.on_best(marker(length))
-    assert [each["length_mm"] for each in told] == [3000]
+    assert [each["length_mm"] for each in told] == [5000]
     clock[0] += 0.21
     shows.on_step(1, 0.21)
     shows.on_step(2, 0.42)
-    assert [(each["length_mm"], each["fabric"], each["spread"]) for each in told[1:]] == [(1000, 0, "folded")]
+    assert [(each["length_mm"], each["fabric"], each["spread"]) for each in told[1:]] == [(3000, 0, "folded")]
 
 
 def test_what_matching_takes_is_not_shown(monkeypatch):
