@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import os
-import signal
 import threading
 import time
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
 from typing import TYPE_CHECKING
+
+from nesting.processes import begun_apart, listen
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -54,11 +55,7 @@ class Helpers:
         self._flag: Event | None = None
         self._key = f"{os.getpid()}-{id(self)}-{time.time_ns()}"
         if executor is None and count > 0:
-            import multiprocessing
-
-            context = multiprocessing.get_context("spawn")
-            self._flag = context.Event()
-            self._own = ProcessPoolExecutor(count, context, initializer=begin, initargs=(self._flag,))
+            self._own, self._flag = pool(count)
             executor = self._own
         self._executor = executor
         self._futures: dict[int, Future[Layout]] = {}
@@ -88,9 +85,10 @@ class Helpers:
         if self._executor is None:
             return
         try:
-            self._futures[number] = self._executor.submit(
-                advance, self._key, self._problem, start, self._seed + 7919 * number, SPELL
-            )
+            with begun_apart():
+                self._futures[number] = self._executor.submit(
+                    advance, self._key, self._problem, start, self._seed + 7919 * number, SPELL
+                )
         except (BrokenExecutor, RuntimeError):
             self._executor = None
 
@@ -141,11 +139,24 @@ def told_to_stop() -> bool:
     return _stop is not None and _stop.is_set()
 
 
+def pool(count: int) -> tuple[ProcessPoolExecutor, Event]:
+    """Processes that end with this one, begun one by one as work is submitted, and the flag that tells them to stop.
+
+    Work is submitted within `begun_apart`.
+    """
+    import multiprocessing
+
+    context = multiprocessing.get_context("spawn")
+    with begun_apart():
+        flag = context.Event()
+        return ProcessPoolExecutor(count, context, initializer=begin, initargs=(flag,)), flag
+
+
 def begin(stop: Event) -> None:
     """Make a fresh process a helper: it leaves interrupts to its parent, and ends when that is gone."""
     global _stop
     _stop = stop
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    listen()
     threading.Thread(target=_end_with_parent, daemon=True).start()
 
 

@@ -1,5 +1,5 @@
 """``python -m reports`` is the command `ellwand`."""
 
-from reports.cli import main
+from reports.start import main
 
 main()

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import gc
 import json
-import signal
 import sys
 from importlib.resources import files
+from io import TextIOWrapper
 from itertools import count
 from pathlib import Path
-from typing import Annotated, NoReturn
+from typing import Annotated
 
 import typer
 
@@ -44,6 +44,10 @@ from reports.shared import (
     show_answer,
     show_files,
 )
+from reports.start import tell
+
+MISTAKE = 2
+"""Exit code where something is wrong in the job or on the command line."""
 
 OBJECTS = 100_000
 """New objects after which Python looks for cycles: there are hardly any, and looking took 8 % of `buy`."""
@@ -260,27 +264,33 @@ def _fresh_folder(name: str) -> Path:
 def main() -> None:
     """Run the command: a user's mistake is one line on stderr and exit code 2."""
     gc.set_threshold(OBJECTS)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")  # a sign that the encoding lacks is no reason to fail
     try:
-        app()
-    except KeyboardInterrupt:
-        typer.echo("ellwand: interrupted before there was anything to show", err=True)
-        sys.exit(128 + signal.SIGINT)
+        sys.exit(app(standalone_mode=False))
     except Exception as error:
-        from nesting.errors import CheckError, NestingError, WrongMarkerError
-        from pieces.errors import PieceError
-        from reports.errors import ReportError
-
-        mistakes = (PieceError, NestingError, ReportError, OSError)
-        if isinstance(error, WrongMarkerError):
-            _fail(error, OUR_FAULT)
-        if not isinstance(error, mistakes) or isinstance(error, CheckError):
-            raise
-        _fail(error)
+        sys.exit(_code_of(error))
 
 
-def _fail(error: Exception, code: int = 2) -> NoReturn:
-    said = str(error)
-    if isinstance(error, OSError) and error.strerror:
-        said = f"{error.strerror}: {error.filename}" if error.filename else error.strerror
-    typer.echo(f"ellwand: {' '.join(said.split())}", err=True)
-    sys.exit(code)
+def _code_of(error: Exception) -> int:
+    """Say in one line what went wrong, unless it is our fault; the exit code."""
+    if isinstance(error, typer.TyperException) and not error.format_message():
+        return MISTAKE  # a command without arguments has shown its help
+    from nesting.errors import CheckError, NestingError, WrongMarkerError
+    from pieces.errors import PieceError
+    from reports.errors import NothingYetError, ReportError
+    from reports.said import mistake, one_line
+
+    if isinstance(error, NothingYetError):
+        tell(f"ellwand: {error}")
+        return 128 + error.signal
+    if isinstance(error, typer.Abort):
+        error = OSError("there is no more input: the command ended without an answer to its question")
+    mistakes = (PieceError, NestingError, ReportError, OSError, typer.TyperException)
+    is_ours = isinstance(error, CheckError)
+    if not isinstance(error, mistakes) or (is_ours and not isinstance(error, WrongMarkerError)):
+        raise error
+    said = error.format_message() if isinstance(error, typer.TyperException) else mistake(error)
+    typer.echo(one_line(f"ellwand: {said}"), err=True)
+    return OUR_FAULT if is_ours else MISTAKE

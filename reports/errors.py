@@ -8,6 +8,7 @@
     ├── CostError     costs that do not agree with the order    (ValueError)
     ├── PaperError    paper that cannot be printed on           (ValueError)
     ├── StudyError    many markers that could not all be laid   (RuntimeError)
+    ├── NothingYetError a signal before there was anything to show
     └── OutputError   a file that cannot or must not be written (OSError)
 """
 
@@ -36,6 +37,20 @@ class PaperError(ReportError, ValueError):
 
 class StudyError(ReportError, RuntimeError):
     """Many markers that could not all be laid."""
+
+
+class NothingYetError(ReportError):
+    """A signal that came before there was anything to show.
+
+    Parameters
+    ----------
+    signal
+        Its number.
+    """
+
+    def __init__(self, signal: int) -> None:
+        super().__init__("interrupted before there was anything to show")
+        self.signal = signal
 
 
 class OutputError(ReportError, OSError):

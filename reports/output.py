@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 import os
-import tempfile
-from contextlib import contextmanager
-from pathlib import Path
+import secrets
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
 from reports.errors import OutputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
+    from pathlib import Path
+
+
+LONGEST_STEM = 40
+"""Signs of a file's name that its temporary one repeats: systems take 255 bytes at the most."""
+
+unfinished: set[Path] = set()
+"""Files that are being written: whoever ends the program without unwinding removes them."""
 
 
 @contextmanager
@@ -23,21 +30,19 @@ def written_whole(path: Path) -> Iterator[Path]:
     OutputError
         If the folder cannot be written to.
     """
+    temporary = path.with_name(f".{path.stem[:LONGEST_STEM]}-{secrets.token_hex(4)}{path.suffix}")
+    unfinished.add(temporary)
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(prefix=f".{path.stem}-", suffix=path.suffix, dir=path.parent)
-    except OSError as error:
-        raise _cannot_write(path, error) from error
-    os.close(handle)
-    temporary = Path(name)
-    try:
+        temporary.open("xb").close()
         yield temporary
-        temporary.chmod(0o666 & ~_umask())
         temporary.replace(path)
     except OSError as error:
         raise _cannot_write(path, error) from error
     finally:
-        temporary.unlink(missing_ok=True)
+        with suppress(OSError):
+            temporary.unlink(missing_ok=True)
+        unfinished.discard(temporary)
 
 
 def write_text(path: Path, text: str) -> None:
@@ -66,9 +71,3 @@ def refuse_overwriting(paths: Iterable[Path], *, force: bool) -> None:
 
 def _cannot_write(path: Path, error: OSError) -> OutputError:
     return OutputError(f"cannot write {path}: {(error.strerror or str(error)).lower()}")
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask

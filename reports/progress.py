@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 class Interrupt(Interrupted):
-    """A stop criterion that the first Ctrl-C (or SIGTERM) sets; the second one ends the program at once."""
+    """A stop criterion that the first Ctrl-C (or SIGTERM) sets; the second is left to whoever answered it before."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -38,7 +38,10 @@ class Interrupt(Interrupted):
 
     def _hit(self, number: int, frame: FrameType | None) -> None:
         if self.asked:
-            raise KeyboardInterrupt
+            before = self._before[number]
+            if not callable(before):
+                raise KeyboardInterrupt
+            before(number, frame)
         self.signal = number
         self.set()
 

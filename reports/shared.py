@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, NoReturn
 
 import typer
 
+from reports.start import tell
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -191,5 +193,5 @@ def _end_quietly() -> NoReturn:
 def leave(signalled: int) -> None:
     """End as the signal asks that cut the search short; 0 is none."""
     if signalled:
-        typer.echo("ellwand: interrupted; this is the best found so far", err=True)
+        tell("ellwand: interrupted; this is the best found so far")
         raise typer.Exit(128 + signalled)

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import os
-from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, ProcessPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, wait
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from nesting.marker import Marker, Placement
+from nesting.processes import begun_apart
 from nesting.solver import solve
 from nesting.stop import AnyOf, Interrupted, MaxIterations, SearchTime
-from nesting.workers import begin, told_to_stop
+from nesting.workers import pool, told_to_stop
 from reports.cache import key_of
 from reports.errors import StudyError
 
@@ -147,28 +148,27 @@ def _one_by_one(
 def _side_by_side(
     problems: Sequence[Problem], stint: Stint, workers: int, asked: Interrupted
 ) -> Iterator[tuple[int, Marker]]:
-    import multiprocessing
-
-    context = multiprocessing.get_context("spawn")
-    flag = context.Event()
-    pool = ProcessPoolExecutor(workers, context, initializer=begin, initargs=(flag,))
+    executor, flag = pool(workers)
     try:
-        yield from _submitted(problems, stint, pool, asked)
+        yield from _submitted(problems, stint, executor, asked)
     except BrokenExecutor as error:
+        if asked.asked:  # whoever asked has told them as well
+            return
         raise StudyError(
             "a worker process was ended from outside, perhaps for want of memory: run the command again,"
             " and it goes on from what is done; or ask for fewer --workers"
         ) from error
     finally:
         flag.set()
-        pool.shutdown(wait=True, cancel_futures=True)
+        executor.shutdown(wait=True, cancel_futures=True)
 
 
 def _submitted(
     problems: Sequence[Problem], stint: Stint, executor: Executor, asked: Interrupted
 ) -> Iterator[tuple[int, Marker]]:
     """Markers as workers get done with them, until someone asks to stop."""
-    waiting = {executor.submit(_lay, problem, stint): i for i, problem in enumerate(problems)}
+    with begun_apart():
+        waiting = {executor.submit(_lay, problem, stint): i for i, problem in enumerate(problems)}
     while waiting and not asked.asked:
         done, _ = wait(waiting, LOOK_EVERY, FIRST_COMPLETED)
         for future in done:

@@ -91,9 +91,10 @@ class LayMany:
 
         Raises
         ------
-        KeyboardInterrupt
+        NothingYetError
             If not one was done by then.
         """
+        from reports.errors import NothingYetError
         from reports.progress import Interrupt
         from reports.study import study
         from reports.tally import Tally
@@ -113,5 +114,5 @@ class LayMany:
         self.signal = interrupt.signal
         self._has_laid = self._has_laid or any(found.markers)
         if self.signal and not self._has_laid:
-            raise KeyboardInterrupt
+            raise NothingYetError(self.signal)
         return found.markers

@@ -10,6 +10,7 @@ import typer
 
 from reports.commands.many import LayMany, ManyIterations, ManySeconds, ManyWorkers, NoCache
 from reports.shared import AsJson, Force, OutPath, Seed, emit, printed, show, show_files
+from reports.start import tell
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -65,6 +66,7 @@ def plan_order(
     order: Order, stint: Stint, workers: int | None, cluster: str | None = None, *, no_cache: bool, quiet: bool
 ) -> RunPlan:
     """Plan an order, its markers laid with progress on stderr; an interrupt ends the command."""
+    from reports.errors import NothingYetError
     from reports.run.plan import plan_run
 
     with LayMany(workers, no_cache=no_cache, quiet=quiet, cluster=cluster) as many:
@@ -74,9 +76,9 @@ def plan_order(
 
         try:
             return plan_run(order, lay)
-        except KeyboardInterrupt:
+        except (KeyboardInterrupt, NothingYetError):
             if not many.signal:
                 raise
             kept = "" if no_cache else "; the markers laid are kept, and the same command goes on from there"
-            typer.echo(f"ellwand: interrupted before the plan was complete{kept}", err=True)
+            tell(f"ellwand: interrupted before the plan was complete{kept}")
             raise typer.Exit(128 + many.signal) from None

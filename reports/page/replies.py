@@ -15,6 +15,7 @@ from nesting.errors import CheckError, NestingError
 from pieces.errors import PieceError
 from reports.errors import ReportError
 from reports.page.errors import ChangedError, FieldsError, PageError
+from reports.said import one_line
 
 if TYPE_CHECKING:
     from fastapi import FastAPI
@@ -91,7 +92,7 @@ def add_handlers(app: FastAPI) -> None:
 
 
 def _mistake(request: Request, error: Exception) -> Response:
-    said: dict[str, Any] = {"error": " ".join(str(error).split())}
+    said: dict[str, Any] = {"error": one_line(str(error))}
     if isinstance(error, FieldsError):
         said = {"errors": [fault._asdict() for fault in error.faults]}
     if isinstance(error, ChangedError):

@@ -10,6 +10,8 @@ import time
 import traceback
 from typing import TYPE_CHECKING, Any, Protocol
 
+from nesting.processes import begun_apart
+
 if TYPE_CHECKING:
     from collections.abc import Callable
     from multiprocessing.connection import Connection
@@ -90,11 +92,12 @@ class Worker:
 
     def _start(self) -> None:
         context = multiprocessing.get_context("spawn")
-        self._stop: Event = context.Event()
-        self._pipe, theirs = context.Pipe()
-        # No daemon: a search may have helpers of its own. It ends with its parent all the same (workers.begin).
-        self._process = context.Process(target=_serve, args=(theirs, self._stop, self._task))
-        self._process.start()
+        with begun_apart():
+            self._stop: Event = context.Event()
+            self._pipe, theirs = context.Pipe()
+            # No daemon: a search may have helpers of its own. It ends with its parent all the same (workers.begin).
+            self._process = context.Process(target=_serve, args=(theirs, self._stop, self._task))
+            self._process.start()
         self._is_ready = False
         theirs.close()
 
@@ -209,8 +212,9 @@ def _said(error: Exception) -> str:
     from nesting.errors import CheckError, NestingError
     from pieces.errors import PieceError
     from reports.errors import ReportError
+    from reports.said import one_line
 
     if isinstance(error, (PieceError, NestingError, ReportError)) and not isinstance(error, CheckError):
-        return " ".join(str(error).split())
+        return one_line(str(error))
     traceback.print_exception(error)
     return "something went wrong in ellwand itself: the terminal it was started from shows what"
