@@ -140,6 +140,8 @@ def plan_lays(
     mixes, complete = list_mixes(order, rules, lengths, costs.end_loss)
     program = _program(order, rules, costs, mixes)
     _require_steps(order, rules)
+    if not program.choices:
+        raise LayPlanError(_why_nothing(rules))
     fewest, begun = fewest_markers(program, effort * FEWEST_SHARE)
     program = replace(program, fewest=fewest)
     relaxed = relax(program)

@@ -81,8 +81,8 @@ class Result:
     iterations, seconds, seed
         How long the search went on, and what it started from.
     stopped_by
-        ``"proved"``, ``"time"``, ``"iterations"``, ``"no improvement"``, ``"target"`` or ``"interrupt"``; ``"hand"``
-        once pieces were moved by hand.
+        ``"proved"``, ``"time"``, ``"iterations"``, ``"no improvement"``, ``"target"`` or ``"interrupt"``;
+        ``"criterion"`` by a function that gives no reason; ``"hand"`` once pieces were moved by hand.
     """
 
     marker: Marker

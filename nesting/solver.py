@@ -22,7 +22,7 @@ from nesting.marker import Marker, Result
 from nesting.nofit import NoFit
 from nesting.opinion import check
 from nesting.shapes import Shapes
-from nesting.stop import AnyOf, SearchTime
+from nesting.stop import AnyOf, SearchTime, reason_of
 from nesting.workers import Helpers, side_by_side
 
 if TYPE_CHECKING:
@@ -164,7 +164,7 @@ class _Run:
             self.stopped_by = "proved"
             return True
         if self._stop(length):
-            self.stopped_by = self._stop.reason
+            self.stopped_by = reason_of(self._stop)
             return True
         return False
 

@@ -15,13 +15,19 @@ if TYPE_CHECKING:
 
 
 class StopCriterion(Protocol):
-    """Called once an iteration with the best length so far, mm; true means stop."""
+    """Called once an iteration with the best length so far, mm; true means stop.
 
-    reason: str
+    One that has a `reason` says so in `Result.stopped_by`; of any other function that is ``"criterion"``.
+    """
 
     def __call__(self, best_length: float) -> bool:
         """Whether to stop now."""
         ...
+
+
+def reason_of(stop: StopCriterion) -> str:
+    """Why a criterion stops a search, in a word."""
+    return str(getattr(stop, "reason", "criterion"))
 
 
 class MaxRuntime:
@@ -154,6 +160,6 @@ class AnyOf:
         """Whether to stop now."""
         for criterion in self.criteria:
             if criterion(best_length):
-                self.reason = criterion.reason
+                self.reason = reason_of(criterion)
                 return True
         return False

@@ -278,6 +278,13 @@ def test_orders_that_cannot_be_met() -> None:
         plan_lays(order_of({"S": 2, "M": 3}), KNIFE, COSTS, {(1, 1): 1_000.0})
 
 
+def test_no_mix_is_usable() -> None:
+    """Two or three in plies two by two, and one marker, with two garments: four at the least, so one line says no."""
+    order = order_of({"M": 2}, over=1)
+    with pytest.raises(LayPlanError, match="plies 2 by 2: allow more over the order, or lay more mixes"):
+        plan_lays(order, LayRules(9_000, 40, 2, 2), LayCosts({"rust": 0.01}), {(2,): 1000.0})
+
+
 def test_check_finds_what_is_wrong() -> None:
     """A ply too few, a lay too high, too long, or of too many garments, plies not in pairs: the check says so."""
     plan = planned(KNIFE)

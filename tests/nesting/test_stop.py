@@ -8,7 +8,19 @@ from typing import Any
 import pytest
 
 from nesting.listener import Listener
-from nesting.stop import AnyOf, Interrupted, MaxIterations, MaxRuntime, NoImprovement, SearchTime, StopCriterion, Target
+from nesting.solver import solve
+from nesting.stop import (
+    AnyOf,
+    Interrupted,
+    MaxIterations,
+    MaxRuntime,
+    NoImprovement,
+    SearchTime,
+    StopCriterion,
+    Target,
+    reason_of,
+)
+from tests.nesting.jigsaw import jigsaw
 
 
 class Clock:
@@ -53,6 +65,19 @@ def test_no_improvement() -> None:
     """Stops after two calls without a shorter marker; a shorter one starts the count anew."""
     stop = NoImprovement(2)
     assert [stop(length) for length in (9.0, 9.0, 8.0, 8.0, 8.5)] == [False, False, False, False, True]
+
+
+def test_any_callable() -> None:
+    """Any function of the best length is a criterion, alone or among others: the marker is not lost at its end."""
+    problem = jigsaw(100.0, 140.0, 14, seed=3)
+
+    def at_once(best: float) -> bool:
+        return best > 0
+
+    assert solve(problem, at_once).stopped_by == "criterion"
+    assert solve(problem, AnyOf(lambda best: best > 0, MaxIterations(9))).marker.length >= 140
+    assert reason_of(at_once) == "criterion"
+    assert reason_of(Target(1.0)) == "target"
 
 
 def test_target() -> None:

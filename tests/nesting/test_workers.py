@@ -1,8 +1,14 @@
 """Searches side by side."""
 
 import multiprocessing
+import os
+import subprocess
+import sys
 import time
 from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
 
 from nesting.opinion import check
 from nesting.solver import solve
@@ -27,6 +33,33 @@ def test_helpers_that_have_not_begun_end_too():
     while multiprocessing.active_children() and time.monotonic() < end:
         time.sleep(0.05)
     assert not multiprocessing.active_children()
+
+
+@pytest.mark.parametrize("way", ["on standard input", "as a file without a guard"])
+def test_scripts(tmp_path, way):
+    """Helpers begin whatever the script is like that asks for them: nothing is said on stderr, and it runs once."""
+    script = (
+        "from nesting.solver import solve\nfrom nesting.stop import NoImprovement\n"
+        "from tests.nesting.jigsaw import jigsaw\n"
+        "import multiprocessing, time\n"
+        "class Stop(NoImprovement):\n"
+        "    def __call__(self, best):\n"
+        "        self.most = max(getattr(self, 'most', 0), len(multiprocessing.active_children()))\n"
+        "        return time.monotonic() > end\n"
+        "end = time.monotonic() + 4\n"
+        "stop = Stop(1)\n"
+        "result = solve(jigsaw(97.0, 140.0, 40, seed=3), stop, workers=2)\n"
+        "print(len(result.marker.placements), stop.most)\n"
+    )
+    path = tmp_path / "script.py"
+    path.write_text(script)
+    command = [sys.executable, "-" if way == "on standard input" else str(path)]
+    root = str(Path(__file__).parents[2])
+    with path.open() as file:
+        said = subprocess.run(
+            command, stdin=file, capture_output=True, text=True, timeout=120, env=os.environ | {"PYTHONPATH": root}
+        )
+    assert (said.returncode, said.stdout, said.stderr) == (0, "41 1\n", "")
 
 
 def test_any_executor_will_do():
