@@ -6,6 +6,8 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from nesting.ply import Ply
+
 Edge = Literal["selvedge", "fold", "free"]
 
 
@@ -30,6 +32,8 @@ class Band:
         Width of the selvedge that lies beyond an edge of that kind, mm.
     start, end
         Where along the marker it begins and ends, mm, if the cloth does not lie in one way along all of it.
+    nap_turned
+        Whether the nap of every second layer runs the other way, as in cloth folded across its length.
     """
 
     name: str
@@ -42,6 +46,13 @@ class Band:
     selvedge: float = 0.0
     start: float = 0.0
     end: float = math.inf
+    nap_turned: bool = False
+
+    @property
+    def plies(self) -> tuple[Ply, ...]:
+        """Its layers, the lowest first."""
+        second = Ply(self.mirrored, 180.0 if self.nap_turned else 0.0)
+        return tuple(second if number % 2 else Ply() for number in range(self.layers))
 
     @property
     def width(self) -> float:

@@ -8,6 +8,9 @@ from typing import Literal
 from nesting.errors import SpreadError
 from pieces.units import format_both
 
+MOST_SHRINKAGE = 50.0
+"""Cloth that loses more, percent, is no cloth to cut: the figure is a mistake."""
+
 
 @dataclass(frozen=True)
 class Fabric:
@@ -28,6 +31,8 @@ class Fabric:
         Distance to keep between pieces for the blade, mm.
     repeat_along, repeat_across
         Length and width of a pattern on which pieces are to be matched, mm; 0 where there is none.
+    shrinkage
+        Percent that it loses along and across once pieces are cut of it: they are cut as much larger.
 
     Raises
     ------
@@ -42,6 +47,7 @@ class Fabric:
     gap: float = 0.0
     repeat_along: float = 0.0
     repeat_across: float = 0.0
+    shrinkage: tuple[float, float] = (0.0, 0.0)
 
     def __post_init__(self) -> None:
         for what in ("width", "selvedge", "gap", "repeat_along", "repeat_across"):
@@ -49,11 +55,22 @@ class Fabric:
                 raise SpreadError(
                     f"the {what.replace('_', ' ')} of '{self.name}' must be 0 mm or more, not {getattr(self, what)}"
                 )
+        if not all(0 <= percent < MOST_SHRINKAGE for percent in self.shrinkage):
+            raise SpreadError(
+                f"'{self.name}' shrinks by 0 to {MOST_SHRINKAGE:g} percent each way, not {self.shrinkage}:"
+                " measure a square of it before and after the wash"
+            )
         if self.usable_width <= 0:
             raise SpreadError(
                 f"'{self.name}' is {format_both(self.width)} wide and its selvedges take"
                 f" {format_both(2 * self.selvedge)}: nothing is left to cut; check width and selvedge"
             )
+
+    @property
+    def growth(self) -> tuple[float, float]:
+        """Factors along and across by which pieces are cut larger, so that they are right once the cloth has shrunk."""
+        along, across = self.shrinkage
+        return 1 / (1 - along / 100), 1 / (1 - across / 100)
 
     @property
     def usable_width(self) -> float:

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    from nesting.transform import Transform
     from pieces import Piece
 
 
@@ -38,6 +39,8 @@ class Variant:
         Degrees of the turn that take it off the grain.
     match
         Point of the outline, mm, that must lie on the lines of the cloth's pattern; None lies anywhere.
+    transform
+        What brings the piece as drafted into `outline`'s frame, marks and all; None of a bare outline.
     """
 
     outline: NDArray[np.float64]
@@ -49,6 +52,7 @@ class Variant:
     on_fold: bool = False
     tilt: float = 0.0
     match: tuple[float, float] | None = None
+    transform: Transform | None = None
 
     @property
     def length(self) -> float:
@@ -74,7 +78,7 @@ class Item:
     variants
         The ways it may lie; at least one.
     yields
-        Pieces of cloth wanted that one placement gives (2 in a mirrored double layer); a wasted
+        Pieces wanted that one placement gives: 2 in a mirrored double layer, 1 of a half on its fold; a wasted
         twin is not counted.
     piece
         The pattern piece it comes from, if it comes from one.
@@ -90,6 +94,11 @@ class Item:
     def area(self) -> float:
         """Area of one placement's outline, mm²: of one layer."""
         return polygon_area(self.variants[0].outline)
+
+    @property
+    def piece_area(self) -> float:
+        """Area of one piece as it is cut, mm²: of a half on a fold both halves."""
+        return self.area * (2 if self.variants[0].on_fold else 1)
 
 
 @dataclass(frozen=True)

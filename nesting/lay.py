@@ -13,13 +13,17 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nesting.errors import NoFoldError, PieceTooWideError, SpreadError
+from nesting.grain import is_own_twin, turns
 from nesting.item import Choice, Item
 from nesting.problem import Problem
 from nesting.spread import lengths_of_cloth, pattern, spread_cloth
-from nesting.ways import Cloth, fold_ways, free_ways, is_symmetric
+from nesting.transform import Transform
+from nesting.ways import Cloth, fold_ways, free_ways
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+
+    from numpy.typing import NDArray
 
     from nesting.band import Band
     from nesting.fabric import Fabric
@@ -108,23 +112,24 @@ class _Laying:
         self.choices: list[Choice] = []
         self._bands, self._fabric, self._waste_twins = bands, fabric, waste_twins
         numbered = tuple(enumerate(bands))
-        self._double = Cloth(tuple((i, band) for i, band in numbered if band.mirrored), repeat)
-        self._single = Cloth(tuple((i, band) for i, band in numbered if not band.mirrored), repeat)
+        self._double = Cloth(tuple((i, band) for i, band in numbered if band.mirrored), repeat, fabric.growth)
+        self._single = Cloth(tuple((i, band) for i, band in numbered if not band.mirrored), repeat, fabric.growth)
         self._has_fold = any("fold" in (band.low_edge, band.high_edge) for band in bands)
 
     def add(self, piece: Piece, garments: int, heads: Sequence[float]) -> None:
         """Add a piece for some garments whose tops point one of some ways."""
         wanted = piece.cut * garments
-        twins = piece.on_fold or piece.mirrored_pair or is_symmetric(piece.cut_line)
+        twins = piece.on_fold or piece.mirrored_pair or is_own_twin(piece, heads)
         singles, ways = self._singles(piece, heads), self._ways_double(piece, heads)
         if not ways and not singles:
             raise self._too_wide(piece)
-        times, left_over, layers = 0, wanted, 1
+        times, left_over, yields = 0, wanted, 1
         if ways and twins:
-            layers = self._double.bands[0][1].layers
-            times, left_over = divmod(wanted, layers // 2 if ways[0].on_fold else layers)
+            plies = self._double.bands[0][1].plies
+            yields = len(plies) // 2 if ways[0].on_fold else len(plies)
+            times, left_over = divmod(wanted, yields)
         if times:
-            self._add_double(Item(piece.name, times, ways, yields=layers, piece=piece), singles)
+            self._add_double(Item(piece.name, times, ways, yields=yields, piece=piece), singles)
         if left_over and singles:
             self._add_singles(piece, singles, left_over)
         elif left_over:
@@ -141,8 +146,8 @@ class _Laying:
         for mirrored in (False, True) if piece.mirrored_pair else (False,):
             ways = free_ways(piece, piece.unfolded, self._single, (mirrored,), heads)
             name = piece.name + (f" ({'right' if mirrored else 'left'})" if piece.mirrored_pair else "")
-            layers = self._single.bands[0][1].layers if ways else 1
-            items += [Item(name, 0, ways, yields=layers, piece=piece)] if ways else []
+            yields = len(self._single.bands[0][1].plies) if ways else 1
+            items += [Item(name, 0, ways, yields=yields, piece=piece)] if ways else []
         return items
 
     def _add_singles(self, piece: Piece, singles: list[Item], wanted: int) -> None:
@@ -173,8 +178,8 @@ class _Laying:
                 f"'{piece.name}' is cut {wanted} times{'' if has_twins else ', all the same way up'}, and folded cloth"
                 " cuts a left and a right at once: lay the cloth open, or allow waste_twins"
             )
-        layers = self._double.bands[0][1].layers
-        each = left_over if has_twins else layers // 2
+        plies = self._double.bands[0][1].plies
+        each = left_over if has_twins else sum(not ply.hand(ways[0].mirrored) for ply in plies)
         name = f"{piece.name} (twin wasted)"
         full, rest = divmod(left_over, each)
         self.items += [Item(name, full, ways, yields=each, piece=piece)] if full else []
@@ -193,9 +198,15 @@ class _Laying:
     def _too_wide(self, piece: Piece) -> PieceTooWideError:
         fabric, is_open = self._fabric, bool(self._single.bands)
         usable = max(band.width for band in self._bands)
-        needs = float(np.ptp((piece.unfolded if is_open else piece.cut_line)[:, 1]))
+        whole = self._least_across(piece, piece.unfolded)
+        needs = whole if is_open else self._least_across(piece, piece.cut_line)
         where = f"'{fabric.name}' between its selvedges" if is_open else f"'{fabric.name}' folded"
         remedy = "choose a wider fabric, or cut the piece in two with a seam"
-        if np.ptp(piece.unfolded[:, 1]) <= fabric.usable_width and not (is_open and not self._double.bands):
+        if whole <= fabric.usable_width and not (is_open and not self._double.bands):
             remedy = "lay the cloth open (spread 'open'), or choose a wider fabric"
         return PieceTooWideError(piece.name, needs, usable, where, remedy)
+
+    def _least_across(self, piece: Piece, outline: NDArray[np.float64]) -> float:
+        """How much an outline of the piece needs across the cloth at the least, mm."""
+        ways = (Transform(turn.degrees, False, self._fabric.growth) for turn in turns(piece, (0.0, 180.0)))
+        return min(float(np.ptp(way(outline)[:, 1])) for way in ways)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from nesting.errors import NestingError, SpreadError
 from nesting.lay import lay_pieces
 from nesting.solver import solve
@@ -39,7 +37,7 @@ def fold_in_part(
     SpreadError
         If there is none; otherwise the first reason why the pieces do not go on cloth so folded.
     """
-    across = {round(float(np.ptp(piece.cut_line[:, 1])) + fabric.selvedge + 1e-3, 3) for piece in pieces}
+    across = {round(height + fabric.selvedge + 1e-3, 3) for piece in pieces for height in _heights(piece, fabric)}
     depths = sorted((d for d in across if fabric.selvedge < d < fabric.width / 2), reverse=True)[:most]
     found: list[tuple[float, float, Problem]] = []
     errors: list[NestingError] = []
@@ -57,3 +55,12 @@ def fold_in_part(
         raise SpreadError(f"'{fabric.name}' is too narrow to fold any piece into a part of it: lay it open, or folded")
     _, depth, problem = min(found, key=lambda one: one[:2])
     return depth, problem
+
+
+def _heights(piece: Piece, fabric: Fabric) -> set[float]:
+    """How much of the width a piece takes on folded cloth, in each way that it may lie, mm."""
+    try:
+        problem = lay_pieces([piece], fabric, "folded", waste_twins=True)
+    except NestingError:
+        return set()
+    return {variant.height for item in problem.items for variant in item.variants if not variant.tilt}

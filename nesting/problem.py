@@ -11,15 +11,15 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from nesting.band import Band
 from nesting.errors import NestingError
 from nesting.item import Choice, Item, Variant
+from nesting.transform import Transform
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    import numpy as np
     from numpy.typing import ArrayLike, NDArray
 
     from nesting.repeat import Repeat
@@ -82,7 +82,7 @@ class Problem:
     @cached_property
     def piece_area(self) -> float:
         """Area of all pieces wanted, over all layers, mm²."""
-        return sum(item.area * item.quantity * item.yields for item in self.items)
+        return sum(item.piece_area * item.quantity * item.yields for item in self.items)
 
     @property
     def num_placements(self) -> int:
@@ -133,29 +133,4 @@ def place_outline(outline: ArrayLike, *, turn: float = 0.0, mirrored: bool = Fal
 
     The result runs counter-clockwise. Quarter turns are exact.
     """
-    points = _turned(outline, turn, mirrored)
-    x, y = points[:, 0], points[:, 1]
-    if np.dot(x, np.roll(y, -1)) < np.dot(y, np.roll(x, -1)):
-        points = points[::-1]
-    return np.ascontiguousarray(points - points.min(axis=0))
-
-
-def place_point(
-    point: ArrayLike, outline: ArrayLike, *, turn: float = 0.0, mirrored: bool = False
-) -> tuple[float, float]:
-    """Where a point of an outline goes when `place_outline` places it."""
-    x, y = _turned(np.array([point]), turn, mirrored)[0] - _turned(outline, turn, mirrored).min(axis=0)
-    return float(x), float(y)
-
-
-def _turned(points: ArrayLike, turn: float, mirrored: bool) -> NDArray[np.float64]:
-    points = np.array(points, dtype=np.float64)
-    if mirrored:
-        points[:, 1] *= -1
-    quarter = turn / 90.0
-    if quarter == round(quarter):
-        cos, sin = [(1, 0), (0, 1), (-1, 0), (0, -1)][round(quarter) % 4]
-    else:
-        cos, sin = np.cos(np.radians(turn)), np.sin(np.radians(turn))
-    turned: NDArray[np.float64] = points @ np.array([[cos, sin], [-sin, cos]], dtype=np.float64)
-    return turned
+    return Transform.to_corner(outline, turn, mirrored).outline(outline)

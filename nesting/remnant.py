@@ -68,7 +68,7 @@ class Remnant:
         Rectangles on which no piece may lie, on the cloth laid open: missing corners, holes, flaws.
     selvedge
         Width of the selvedge along either edge, mm; 0 where it was cut off.
-    nap, gap
+    nap, gap, shrinkage
         As of `Fabric`.
 
     Raises
@@ -83,6 +83,7 @@ class Remnant:
     selvedge: float = 0.0
     nap: bool | Literal["by garment"] = False
     gap: float = 0.0
+    shrinkage: tuple[float, float] = (0.0, 0.0)
 
     def __post_init__(self) -> None:
         for what in ("width", "length"):
@@ -104,7 +105,7 @@ class Remnant:
     @property
     def fabric(self) -> Fabric:
         """The cloth it is of."""
-        return Fabric("remnant", self.width, self.selvedge, self.nap, self.gap)
+        return Fabric("remnant", self.width, self.selvedge, self.nap, self.gap, shrinkage=self.shrinkage)
 
     @property
     def usable(self) -> float:

@@ -44,6 +44,10 @@ class Repeat:
         last = math.floor((high + slack - line) / self.across)
         return (line + first * self.across, line + last * self.across) if first <= last else None
 
+    def lies_on(self, y: float) -> bool:
+        """Whether a place across the laid cloth lies on a line, as a fold must whose halves are to match."""
+        return not self.across or abs(math.remainder(y - self.low, self.across)) < ROUNDING * self.across
+
     def misses(self, match: tuple[float, float], x: float, y: float) -> float:
         """How far from the nearest lines a match point lies, mm, of a piece in its place."""
         along = math.remainder(x + match[0] - self.start, self.along) if self.along else 0.0

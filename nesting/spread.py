@@ -112,7 +112,7 @@ def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None, pli
                 f"'{fabric.name}' has a nap, which would run the other way in the upper layer of a crosswise fold:"
                 " cut it at the fold and turn the layer (spread 'face-to-face'), or fold it lengthwise"
             )
-        return (Band("folded crosswise", *whole, 2, True, selvedge=selvedge),)
+        return (Band("folded crosswise", *whole, 2, True, selvedge=selvedge, nap_turned=True),)
     if spread == "open":
         return (Band("single layer", *whole, selvedge=selvedge),)
     if spread == "folded":

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, NamedTuple
 
-import numpy as np
-
 from nesting.errors import SpreadError
+from nesting.grain import SAME_OUTLINE, is_same, turns
 from nesting.item import Variant
-from nesting.problem import place_outline, place_point
+from nesting.transform import Transform
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    import numpy as np
     from numpy.typing import NDArray
 
     from nesting.band import Band
@@ -22,40 +21,13 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-SAME_OUTLINE = 1e-6
-"""Outlines whose points differ by less, mm, are one and the same."""
-
-GRAIN_TURNS = {"straight": (0.0, 180.0), "cross": (0.0, 180.0, 90.0, 270.0), "free": tuple(45.0 * k for k in range(8))}
-"""Turns off the grainline's own direction, degrees, by how strictly a piece keeps to it."""
-
 
 class Cloth(NamedTuple):
-    """Bands that a piece may lie on, each with its number, and the pattern on them."""
+    """Bands that a piece may lie on, each with its number, the pattern on them, and how much larger pieces are cut."""
 
     bands: tuple[tuple[int, Band], ...]
     repeat: Repeat | None
-
-
-class Turn(NamedTuple):
-    """A turn in degrees, and how much of it is tilt."""
-
-    degrees: float
-    tilt: float = 0.0
-
-
-def turns(piece: Piece, heads: Sequence[float]) -> list[Turn]:
-    """Turns that lay a piece's grainline along the selvedge, or as far off it as the piece allows.
-
-    Parameters
-    ----------
-    heads
-        Degrees at which the top of a garment may point: both ways without a nap, else one.
-    """
-    (x0, y0), (x1, y1) = piece.grain
-    base = -math.degrees(math.atan2(y1 - y0, x1 - x0))
-    wanted = heads if len(heads) == 1 else GRAIN_TURNS[piece.lies]
-    tilts = (0.0, -piece.tilt, piece.tilt) if piece.tilt else (0.0,)
-    return [Turn((base + turn + tilt) % 360.0, tilt) for tilt in tilts for turn in wanted]
+    growth: tuple[float, float] = (1.0, 1.0)
 
 
 def free_ways(
@@ -72,22 +44,33 @@ def free_ways(
     off_line = False
     for index, band in cloth.bands:
         for mirrored in hands:
-            for turn in turns(piece, heads):
-                placed = place_outline(outline, turn=turn.degrees, mirrored=mirrored)
+            for turn in turns(piece, heads, mirrored=mirrored, plies=band.plies):
+                transform = Transform.to_corner(outline, turn.degrees, mirrored, cloth.growth)
+                placed = transform.outline(outline)
                 room = band.width - float(placed[:, 1].max())
-                seen = (v.outline for v in variants if v.band == index)
-                if room < -SAME_OUTLINE or any(is_same(placed, other) for other in seen):
+                match = _match(piece, transform) if cloth.repeat else None
+                if room < -SAME_OUTLINE or any(_alike(placed, match, v) for v in variants if v.band == index):
                     continue
                 low, high = band.low, max(band.low, band.low + room)
-                match = None
-                if cloth.repeat and piece.match:
-                    match = place_point(piece.match, outline, turn=turn.degrees, mirrored=mirrored)
+                if cloth.repeat and match:
                     on_lines = cloth.repeat.range_y(match, low, high, SAME_OUTLINE)
                     if on_lines is None:
                         off_line = True
                         continue
                     low, high = on_lines
-                variants.append(Variant(placed, turn.degrees, mirrored, index, low, high, tilt=turn.tilt, match=match))
+                variants.append(
+                    Variant(
+                        placed,
+                        turn.degrees,
+                        mirrored,
+                        index,
+                        low,
+                        high,
+                        tilt=turn.tilt,
+                        match=match,
+                        transform=transform,
+                    )
+                )
     if off_line and not variants:
         raise SpreadError(
             f"'{piece.name}' fits across the cloth, but nowhere with its match point on a line of the repeat:"
@@ -103,30 +86,44 @@ def fold_ways(piece: Piece, cloth: Cloth, heads: Sequence[float]) -> tuple[Varia
     variants = []
     for index, band in cloth.bands:
         for mirrored in (False, True):
-            for turn in heads:
-                low = fold_is_low ^ mirrored ^ (turn == 180.0)
-                placed = place_outline(piece.cut_line, turn=turn, mirrored=mirrored)
+            for turn in turns(piece, heads, mirrored=mirrored, plies=band.plies):
+                low = fold_is_low ^ mirrored ^ (turn.degrees == 180.0)
+                transform = Transform.to_corner(piece.cut_line, turn.degrees, mirrored, cloth.growth)
+                placed = transform.outline(piece.cut_line)
                 height = float(placed[:, 1].max())
                 if (band.low_edge if low else band.high_edge) != "fold" or height > band.width + SAME_OUTLINE:
                     continue
+                if cloth.repeat and not low and not cloth.repeat.lies_on(band.high):
+                    continue
                 at = band.low if low else band.high - height
-                match = None
-                if cloth.repeat and piece.match:
-                    x, _ = place_point(piece.match, piece.cut_line, turn=turn, mirrored=mirrored)
-                    # Cloth with a pattern is folded along a line of it.
-                    match = (x, cloth.repeat.low - at)
-                variants.append(Variant(placed, turn, mirrored, index, at, at, on_fold=True, match=match))
+                match = _match(piece, transform) if cloth.repeat else None
+                if cloth.repeat and match:
+                    # The fold lies along a line of the pattern.
+                    match = (match[0], (0.0 if low else height) if cloth.repeat.across else match[1])
+                variants.append(
+                    Variant(
+                        placed,
+                        turn.degrees,
+                        mirrored,
+                        index,
+                        at,
+                        at,
+                        on_fold=True,
+                        match=match,
+                        transform=transform,
+                    )
+                )
     return tuple(variants)
 
 
-def is_symmetric(outline: Floats) -> bool:
-    """Whether an outline turned over is the same."""
-    return is_same(place_outline(outline), place_outline(outline, mirrored=True))
+def _match(piece: Piece, transform: Transform) -> tuple[float, float] | None:
+    """Where in its outline a piece's match point lies, mm."""
+    if piece.match is None:
+        return None
+    x, y = transform([piece.match])[0]
+    return float(x), float(y)
 
 
-def is_same(outline: Floats, other: Floats) -> bool:
-    """Whether two placed outlines are the same polygon, wherever their points start."""
-    if len(outline) != len(other) or np.abs(outline.max(axis=0) - other.max(axis=0)).max() > SAME_OUTLINE:
-        return False
-    first = np.flatnonzero(np.abs(other - outline[0]).max(axis=1) < SAME_OUTLINE)
-    return any(np.abs(np.roll(other, -int(i), axis=0) - outline).max() < SAME_OUTLINE for i in first)
+def _alike(placed: Floats, match: tuple[float, float] | None, other: Variant) -> bool:
+    """Whether a way to lie is another once more, its match point too."""
+    return match == other.match and is_same(placed, other.outline)

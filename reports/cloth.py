@@ -47,7 +47,7 @@ SIMPLE_ENOUGH = 0.02
 
 
 def cut_from(offer: FabricOffer, job: Job, pieces: PieceSet) -> tuple[Piece, ...]:
-    """The pieces that are cut of one cloth, as large as they are cut.
+    """The pieces that are cut of one cloth, as drafted.
 
     Shell pieces that some shell cloth names are cut of that; lining and interfacing are cut again to the same
     outlines as the pieces they name.
@@ -65,7 +65,7 @@ def cut_from(offer: FabricOffer, job: Job, pieces: PieceSet) -> tuple[Piece, ...
             f"{job.name}: [[fabric]] {offer.name}: no piece is cut of {offer.material}: name those to cut, such as"
             f' pieces = ["{known.split(", ")[0]}"]; there are {known}'
         )
-    return tuple(offer.enlarged(piece) for piece in named)
+    return tuple(offer.allowed(piece) for piece in named)
 
 
 class ClothTask:

@@ -6,13 +6,12 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
-from math import cos, radians, sin
+from math import hypot
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
 from nesting.outline import polygon_area
-from nesting.problem import place_point
 from nesting.verify import verify_asked
 from reports.chalk import Chalked, chalk, from_edge
 from reports.draw.rows import Row
@@ -83,8 +82,10 @@ class Step:
     @property
     def top(self) -> tuple[float, float]:
         """Direction in which the top of the piece points: along the cloth, and across it away from its lower edge."""
-        turn = radians(self.row.variant.turn)
-        return -cos(turn), -sin(turn)
+        start, end = self.row.transform(self.row.item.piece.grain) if self.row.item.piece else ((0.0, 0.0), (1.0, 0.0))
+        along, across = start[0] - end[0], start[1] - end[1]
+        size = hypot(along, across)
+        return along / size, across / size
 
     @property
     def is_opened(self) -> bool:
@@ -141,14 +142,10 @@ class Step:
 
     def _spots(self, points: Iterable[tuple[str, Point]]) -> list[Spot]:
         """Points of the piece's own frame, where they come to lie."""
-        piece, variant, place = self.row.item.piece, self.row.variant, self.row.placement
-        assert piece is not None
-        outline = piece.cut_line if variant.on_fold else piece.unfolded
         spots = []
         for name, point in points:
-            x, y = place_point(point, outline, turn=variant.turn, mirrored=variant.mirrored)
-            across = from_edge(self.row.band, np.array([(x + place.x, y + place.y)]), self.side)
-            spots.append(Spot(name, x + place.x, across))
+            laid = self.row.transform([point])
+            spots.append(Spot(name, float(laid[0, 0]), from_edge(self.row.band, laid, self.side)))
         return spots
 
 

@@ -163,17 +163,23 @@ class FabricOffer(Entry):
         return self
 
     def fabric(self) -> Fabric:
-        """The cloth as it is cut: if it is washed before, as much narrower as it shrinks."""
-        width = self.width * (1 - self.shrinkage_across / 100) if self.washed == "before" else self.width
-        return Fabric(self.name, width, self.selvedge, self.nap, self.gap, self.repeat_along, self.repeat_across)
+        """The cloth as it is cut: narrower by what it shrinks if it is washed before, and still to shrink if after."""
+        lost = self.shrinkage, self.shrinkage_across
+        width = self.width * (1 - lost[1] / 100) if self.washed == "before" else self.width
+        return Fabric(
+            self.name,
+            width,
+            self.selvedge,
+            self.nap,
+            self.gap,
+            self.repeat_along,
+            self.repeat_across,
+            lost if self.washed == "after" else (0.0, 0.0),
+        )
 
-    def enlarged(self, piece: Piece) -> Piece:
-        """A piece as it is cut: larger, if the garment is to shrink; with the tilt this cloth allows."""
-        tilt = 0.0 if piece.on_fold else max(piece.tilt, self.tilt)
-        piece = replace(piece, tilt=tilt)
-        if self.washed == "before":
-            return piece
-        return piece.scaled(1 / (1 - self.shrinkage / 100), 1 / (1 - self.shrinkage_across / 100))
+    def allowed(self, piece: Piece) -> Piece:
+        """A piece with the tilt that this cloth allows."""
+        return replace(piece, tilt=0.0 if piece.on_fold else max(piece.tilt, self.tilt))
 
     @property
     def part(self) -> str:

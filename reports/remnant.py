@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nesting.errors import RemnantError
+from nesting.fabric import Fabric
 from nesting.remnant import Remnant, Zone
 from pieces.errors import LengthError
 from pieces.units import format_size, parse_length
@@ -95,9 +96,10 @@ def parse_remnant(
         raise RemnantError(f"cannot read the remnant '{size}': {WRITE_SIZE}")
     width, length = (_length(text, f"the remnant '{size}'") for text in sizes)
     zones = tuple(_parse_cut_out(text) for text in cut_outs)
-    usual = (cloth.selvedge, cloth.nap, cloth.gap) if cloth else (0.0, False, 0.0)
-    edge = usual[0] if selvedge is None else _length(selvedge, "the selvedge")
-    return Remnant(width, length, zones, edge, usual[1] if nap is None else nap, usual[2])
+    usual = cloth.fabric() if cloth else Fabric("remnant", width)
+    edge = usual.selvedge if selvedge is None else _length(selvedge, "the selvedge")
+    nap = usual.nap if nap is None else nap
+    return Remnant(width, length, zones, edge, nap, usual.gap, usual.shrinkage)
 
 
 def _parse_cut_out(text: str) -> Zone:

@@ -13,7 +13,7 @@ from reports.draw.cloth import BOTTOM, LEFT, RIGHT, TOP, Span, draw_cloth, fit_s
 from reports.draw.fault import draw_faults
 from reports.draw.head import Head
 from reports.draw.label import Label, block_size, find_spot, write_block
-from reports.draw.marks import Marks, Pose, shade
+from reports.draw.marks import Marks, shade
 from reports.draw.rows import marker_rows, table_cells
 from reports.draw.sheet import DASHED, GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, wrap
 from reports.draw.table import ROW as TABLE_ROW
@@ -218,8 +218,7 @@ def _draw_piece(sheet: Sheet, row: Row, shape: shapely.Polygon, window: BaseGeom
     rooms: list[BaseGeometry] = []
     piece = row.item.piece
     if piece is not None:
-        pose = Pose.placed(piece, row.variant, row.placement)
-        marks = Marks.of(piece, pose, opened=piece.on_fold and not row.variant.on_fold)
+        marks = Marks.of(piece, row.transform, opened=piece.on_fold and not row.variant.on_fold)
         marks.draw(sheet)
         rooms = marks.rooms(row.outline, sheet.pt)
     sheet.line(row.outline, 0.9, closed=True)

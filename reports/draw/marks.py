@@ -11,49 +11,23 @@ import shapely
 from reports.draw.sheet import DASH_DOTTED, DASHED, GREY
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from numpy.typing import ArrayLike, NDArray
     from shapely.geometry.base import BaseGeometry
 
-    from nesting.item import Variant
-    from nesting.marker import Placement
     from pieces import Piece
     from reports.draw.surface import Surface
 
     Floats = NDArray[np.float64]
+    Pose = Callable[[ArrayLike], Floats]
+    """How points of a piece's own frame, shape (n, 2), come on to the sheet."""
 
 NOTCH = 2.2
 """Half the diagonal of a notch's diamond, points."""
 
 BRACKET = 10.0
 """How far the fold bracket stands off the fold, points."""
-
-
-@dataclass(frozen=True)
-class Pose:
-    """How a piece's own frame is brought onto the sheet: turned over if mirrored, then turned, then moved."""
-
-    turn: float
-    mirrored: bool
-    shift: tuple[float, float]
-
-    @classmethod
-    def of(cls, outline: Floats, turn: float, mirrored: bool, corner: tuple[float, float]) -> Pose:
-        """The pose that puts the lower left corner of an outline's box at `corner`."""
-        low = cls(turn, mirrored, (0.0, 0.0))(outline).min(axis=0)
-        return cls(turn, mirrored, (corner[0] - float(low[0]), corner[1] - float(low[1])))
-
-    @classmethod
-    def placed(cls, piece: Piece, variant: Variant, placement: Placement) -> Pose:
-        """The pose of a piece on its cloth: the same turn and mirroring as its outline."""
-        outline = piece.cut_line if variant.on_fold else piece.unfolded
-        return cls.of(outline, variant.turn, variant.mirrored, (placement.x, placement.y))
-
-    def __call__(self, points: ArrayLike) -> Floats:
-        """Points of the piece's frame, shape (n, 2), on the sheet."""
-        over = np.asarray(points, dtype=np.float64) * (1, -1 if self.mirrored else 1)
-        cos, sin = np.cos(np.radians(self.turn)), np.sin(np.radians(self.turn))
-        turned: Floats = over @ np.array([[cos, sin], [-sin, cos]]) + self.shift
-        return turned
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nesting.transform import Transform
 from pieces.errors import PieceError
 from pieces.units import Units, format_size
 from reports.draw.cells import Cell, cells_page
-from reports.draw.marks import NOTCH, Pose
+from reports.draw.marks import NOTCH
 from reports.draw.pieces import UPRIGHT, cut_words
 from reports.draw.sheet import MARGIN, PAGE_WIDTH, text_width
 
@@ -135,7 +136,7 @@ def point_of(piece: Piece, align: str) -> Floats:
 
 
 def _cell(nest: Mapping[str, Piece], order: Sequence[str], align: str, units: Units) -> Cell:
-    turned = Pose(UPRIGHT, False, (0.0, 0.0))
+    turned = Transform(UPRIGHT)
     outlines = {size: turned(piece.cut_line - point_of(piece, align)) for size, piece in nest.items()}
     every = np.vstack([*outlines.values(), np.zeros((1, 2))])
     low, (across, deep) = every.min(axis=0), np.ptp(every, axis=0)

@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nesting.transform import Transform
 from pieces.units import Units, format_size
 from reports.draw.cells import Cell, cells_page
-from reports.draw.marks import Marks, Pose
+from reports.draw.marks import Marks
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -47,7 +48,7 @@ def _cell(piece: Piece, units: Units) -> Cell:
     deep, across = (float(side) for side in np.ptp(piece.cut_line, axis=0))
 
     def paint(sheet: Sheet) -> None:
-        pose = Pose.of(piece.cut_line, UPRIGHT, False, (0.0, 0.0))
+        pose = Transform.to_corner(piece.cut_line, UPRIGHT)
         sheet.line(pose(piece.cut_line), 0.9, closed=True)
         Marks.of(piece, pose, opened=False).draw(sheet)
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from nesting.band import Band
     from nesting.item import Item, Variant
     from nesting.marker import Marker, Placement
+    from nesting.transform import Transform
     from pieces.units import Units
 
 TWIN_WASTED = " (twin wasted)"
@@ -31,6 +32,12 @@ class Row:
     band: Band
 
     @property
+    def transform(self) -> Transform:
+        """What brings its piece as drafted on to the cloth, marks and all."""
+        assert self.variant.transform is not None
+        return self.variant.transform.moved(self.placement.x, self.placement.y)
+
+    @property
     def name(self) -> str:
         """The piece, without its hand."""
         return self.item.piece.name if self.item.piece else self.item.name
@@ -42,7 +49,7 @@ class Row:
         if piece is None:
             return "1"
         if self.variant.on_fold:
-            return f"{max(1, number // 2)} on fold"
+            return f"{number} on fold"
         opened = ", opened out" if piece.on_fold else ""
         wasted = ", twin wasted" if self.item.name.endswith(TWIN_WASTED) else ""
         if not piece.mirrored_pair or (self.band.mirrored and wasted):

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 import numpy as np
 import shapely
 
+from nesting.transform import Transform
 from pieces.piece import Notch
 from reports.draw.label import find_spot
-from reports.draw.marks import Marks, Pose
+from reports.draw.marks import Marks
 from reports.draw.pieces import cut_words
 from reports.draw.rows import edge_name, marker_rows
 from reports.export.words import one_line
@@ -111,7 +112,7 @@ def piece_lines(piece: Piece, shift: tuple[float, float] = (0.0, 0.0), words: tu
     `words` are written on it; by default its name, what to cut of it, and its label.
     """
     words = words or (piece.name, f"{cut_words(piece)}, {piece.material}", *([piece.label] if piece.label else []))
-    return _drawn(piece, Pose(0.0, False, shift), piece.cut_line + shift, words, opened=False)
+    return _drawn(piece, Transform(shift=shift), piece.cut_line + shift, words, opened=False)
 
 
 def placement_lines(row: Row) -> Lines:
@@ -121,8 +122,7 @@ def placement_lines(row: Row) -> Lines:
     if piece is None:
         label = _label(words[:1], [shapely.Polygon(row.outline)])
         return Lines(row.name, row.outline, label=label)
-    pose = Pose.placed(piece, row.variant, row.placement)
-    return _drawn(piece, pose, row.outline, words, opened=piece.on_fold and not row.variant.on_fold)
+    return _drawn(piece, row.transform, row.outline, words, opened=piece.on_fold and not row.variant.on_fold)
 
 
 def marker_lines(marker: Marker) -> list[Lines]:
@@ -157,7 +157,7 @@ def side_by_side(pieces: Sequence[Piece]) -> list[tuple[float, float]]:
     return shifts
 
 
-def _drawn(piece: Piece, pose: Pose, cut: Floats, words: tuple[str, ...], *, opened: bool) -> Lines:
+def _drawn(piece: Piece, pose: Transform, cut: Floats, words: tuple[str, ...], *, opened: bool) -> Lines:
     marks, fold = Marks.of(piece, pose, opened=opened), piece.fold_edge
     strokes = [Stroke("grain", piece.name, marks.grain)]
     strokes += [Stroke("sew", piece.name, run) for run in marks.sewn]
@@ -188,7 +188,7 @@ def _both_halves(points: list[tuple[str, Point]], at: float) -> list[tuple[str, 
     return points + [(name, (x, 2 * at - y)) for name, (x, y) in points if abs(y - at) > 1e-6]
 
 
-def _point(pose: Pose, point: Point) -> Point:
+def _point(pose: Transform, point: Point) -> Point:
     x, y = pose([point])[0]
     return float(x), float(y)
 

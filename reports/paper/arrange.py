@@ -10,7 +10,7 @@ from nesting.errors import NestingError
 from nesting.problem import Problem
 from nesting.solver import solve
 from nesting.stop import MaxIterations
-from reports.draw.marks import Pose
+from nesting.transform import Transform
 from reports.draw.pieces import UPRIGHT
 from reports.errors import PaperError
 from reports.paper.drawing import box_of
@@ -38,7 +38,7 @@ WIDTHS = 3
 MOST_COLUMNS = 200
 
 
-def arrange(outlines: Sequence[Floats], names: Sequence[str], paper: Paper) -> list[Pose]:
+def arrange(outlines: Sequence[Floats], names: Sequence[str], paper: Paper) -> list[Transform]:
     """How each piece is brought from its own frame on to the paper.
 
     Parameters
@@ -53,7 +53,7 @@ def arrange(outlines: Sequence[Floats], names: Sequence[str], paper: Paper) -> l
     PaperError
         If a piece is wider than the roll, or they take too many sheets.
     """
-    best: tuple[tuple[int, float], list[Pose]] | None = None
+    best: tuple[tuple[int, float], list[Transform]] | None = None
     for way in paper.ways():
         for marker in _laid(outlines, names, way):
             poses = _poses(marker, outlines)
@@ -82,10 +82,10 @@ def _laid(outlines: Sequence[Floats], names: Sequence[str], paper: Paper) -> Ite
             return
 
 
-def _poses(marker: Marker, outlines: Sequence[Floats]) -> list[Pose]:
+def _poses(marker: Marker, outlines: Sequence[Floats]) -> list[Transform]:
     """The strip's length runs down the paper, its width across: as if turned so that pieces stand upright."""
     poses = {}
     for placement, _, variant, _ in marker.outlines():
         corner = placement.y, -placement.x - variant.length
-        poses[placement.item] = Pose.of(outlines[placement.item], variant.turn + UPRIGHT, False, corner)
+        poses[placement.item] = Transform.to_corner(outlines[placement.item], variant.turn + UPRIGHT).moved(*corner)
     return [poses[number] for number in range(len(outlines))]

@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
+    from nesting.transform import Transform
     from pieces import Piece, PieceSet
-    from reports.draw.marks import Pose
     from reports.paper.size import Paper
 
     Floats = NDArray[np.float64]
@@ -61,7 +61,7 @@ def nest_head(sizes: Mapping[str, PieceSet], title: str, subtitle: str, notes: S
     return Head(title, subtitle, told, [*lines, *LEGEND[1:]])
 
 
-def _draw_size(drawing: Drawing, piece: Piece, pose: Pose, size: str, number: int) -> None:
+def _draw_size(drawing: Drawing, piece: Piece, pose: Transform, size: str, number: int) -> None:
     style, width = line_of(number)
     marks, outline = Marks.of(piece, pose, opened=False), pose(piece.cut_line)
     r = 0.6 * NOTCH * drawing.pt
@@ -77,7 +77,9 @@ def _draw_size(drawing: Drawing, piece: Piece, pose: Pose, size: str, number: in
             drawing.line(run, 0.35, style=DASHED, colour=GREY)
 
 
-def _draw_shared(drawing: Drawing, nest: Mapping[str, Piece], pose: Pose, number: int, order: Sequence[str]) -> None:
+def _draw_shared(
+    drawing: Drawing, nest: Mapping[str, Piece], pose: Transform, number: int, order: Sequence[str]
+) -> None:
     """What all sizes of a piece have in common, within the smallest."""
     piece = min(nest.values(), key=lambda piece: shapely.Polygon(piece.cut_line).area)
     marks = Marks.of(piece, pose, opened=False)

@@ -10,8 +10,7 @@ import shapely
 
 from pieces.units import format_both
 from reports.draw.label import Label
-from reports.draw.marks import Marks, Pose
-from reports.draw.pieces import UPRIGHT
+from reports.draw.marks import Marks
 from reports.draw.rows import beyond, marker_rows
 from reports.errors import PaperError
 from reports.paper.drawing import Drawing
@@ -97,10 +96,9 @@ def _marks(row: Row) -> Marks | None:
     piece = row.item.piece
     if piece is None:
         return None
-    outline = piece.cut_line if row.variant.on_fold else piece.unfolded
-    corner = row.placement.y, -row.placement.x - row.variant.length
-    pose = Pose.of(outline, row.variant.turn + UPRIGHT, row.variant.mirrored, corner)
-    return Marks.of(piece, pose, opened=piece.on_fold and not row.variant.on_fold)
+    return Marks.of(
+        piece, lambda points: _down(row.transform(points)), opened=piece.on_fold and not row.variant.on_fold
+    )
 
 
 def _draw_band(drawing: Drawing, band: Band, length: float) -> None:

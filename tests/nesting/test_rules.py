@@ -226,7 +226,7 @@ def test_exchange_keeps_what_is_laid() -> None:
         exchange(layout, shapes, rng)
         counts = Counter(shapes.item_of[layout.shape].tolist())
         seen.add(tuple(sorted(counts.items())))
-        cloth = sum(counts[i] * one.area * one.yields for i, one in enumerate(problem.items))
+        cloth = sum(counts[i] * one.piece_area * one.yields for i, one in enumerate(problem.items))
         assert cloth == pytest.approx(problem.piece_area)
     assert len(seen) > 5
 

@@ -21,12 +21,13 @@ from nesting.marker import Marker, Placement
 from nesting.problem import Problem
 from nesting.solver import solve
 from nesting.stop import MaxRuntime
+from nesting.transform import Transform
 from pieces import GARMENTS, PieceSet, Units
 from pieces.garments import JacketStyle
 from reports.draw.label import find_spot
 from reports.draw.marker import marker_page, plot_marker
-from reports.draw.marks import Marks, Pose
-from reports.draw.rows import marker_rows, table_cells
+from reports.draw.marks import Marks
+from reports.draw.rows import Row, marker_rows, table_cells
 from tests.reports.drawn import overlapping, texts
 
 if TYPE_CHECKING:
@@ -85,10 +86,11 @@ def marker(request: pytest.FixtureRequest, jacket: PieceSet, body: Body) -> Mark
 @pytest.mark.parametrize("spread", SPREADS)
 def test_pose_is_that_of_the_outline(jacket: PieceSet, spread: str) -> None:
     """A piece's own frame lands on its outline in the marker (outline: nesting; compared by shapely)."""
-    for placement, item, variant, outline in laid(jacket, spread).outlines():
+    marker = laid(jacket, spread)
+    for placement, item, variant, outline in marker.outlines():
         assert item.piece is not None
         own = item.piece.cut_line if variant.on_fold else item.piece.unfolded
-        landed = Pose.placed(item.piece, variant, placement)(own)
+        landed = Row(1, placement, item, variant, outline, marker.problem.bands[variant.band]).transform(own)
         assert shapely.Polygon(landed).symmetric_difference(shapely.Polygon(outline)).area < 1e-3
 
 
@@ -97,7 +99,7 @@ def test_pose_is_that_of_the_outline(jacket: PieceSet, spread: str) -> None:
 def test_pose_keeps_distances(turn: float, mirrored: bool) -> None:
     """A pose moves a piece and does not stretch it; mirrored, it changes hands."""
     points = np.array([(0.0, 0.0), (30.0, 0.0), (0.0, 40.0)])
-    landed = Pose.of(points, turn, mirrored, (5.0, 6.0))(points)
+    landed = Transform.to_corner(points, turn, mirrored).moved(5.0, 6.0)(points)
     assert np.hypot(*(landed[1] - landed[2])) == pytest.approx(50)
     assert landed.min(axis=0) == pytest.approx((5, 6))
     assert shapely.LinearRing(landed).is_ccw is not mirrored
@@ -110,7 +112,7 @@ def test_marks_lie_on_their_piece(jacket: PieceSet, spread: str) -> None:
         piece = row.item.piece
         assert piece is not None
         opened = piece.on_fold and not row.variant.on_fold
-        marks = Marks.of(piece, Pose.placed(piece, row.variant, row.placement), opened=opened)
+        marks = Marks.of(piece, row.transform, opened=opened)
         area = shapely.Polygon(row.outline).buffer(1e-6)
         assert all(area.covers(shapely.LineString(run)) for run in (*marks.sewn, marks.grain))
         assert all(area.covers(shapely.Point(point)) for point in marks.points)

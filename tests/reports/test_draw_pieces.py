@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 import pytest
 import shapely
 
+from nesting.transform import Transform
 from pieces import GARMENTS, Piece, PieceSet, Units
 from pieces.garments import JacketStyle
-from reports.draw.marks import Marks, Pose
+from reports.draw.marks import Marks
 from reports.draw.pieces import UPRIGHT, cut_words, pieces_page
 from tests.reports.drawn import overlapping, texts
 
@@ -86,7 +87,7 @@ def test_nothing_overlaps(pieces: PieceSet) -> None:
 def test_top_of_the_garment_is_up(jacket: PieceSet) -> None:
     """X runs down the garment: a piece's grainline starts higher on the page than it ends, straight below."""
     for piece in jacket:
-        (x0, y0), (x1, y1) = Pose.of(piece.cut_line, UPRIGHT, False, (0.0, 0.0))(piece.grain)
+        (x0, y0), (x1, y1) = Transform.to_corner(piece.cut_line, UPRIGHT)(piece.grain)
         assert y0 > y1
         assert x0 == pytest.approx(x1)
 
@@ -94,7 +95,7 @@ def test_top_of_the_garment_is_up(jacket: PieceSet) -> None:
 def test_fold_bracket_stands_inside(jacket: PieceSet) -> None:
     """The bracket's arrows end on the fold edge, and its bar lies on the piece (shapely)."""
     back: Piece = jacket["back"]
-    pose = Pose.of(back.cut_line, UPRIGHT, False, (0.0, 0.0))
+    pose = Transform.to_corner(back.cut_line, UPRIGHT)
     marks = Marks.of(back, pose, opened=False)
     start, corner, other, end = marks._bracket(1.0)
     assert marks.fold is not None
