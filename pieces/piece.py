@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
@@ -159,28 +159,6 @@ class Piece:
     def width(self) -> float:
         """Size across the grain, cut and unfolded, mm."""
         return float(np.ptp(self.unfolded[:, 1]))
-
-    def scaled(self, along: float, across: float) -> Piece:
-        """The piece for cloth that shrinks after it is cut: larger along and across the grain by these factors.
-
-        Seam allowances grow by the mean of both.
-        """
-        if along == across == 1:
-            return self
-        factors, mean = np.array([along, across]), (along * across) ** 0.5
-
-        def moved(point: Point) -> Point:
-            return float(point[0] * along), float(point[1] * across)
-
-        return replace(
-            self,
-            edges=tuple(replace(e, points=e.points * factors, allowance=e.allowance * mean) for e in self.edges),
-            grain=(moved(self.grain[0]), moved(self.grain[1])),
-            notches=tuple(replace(notch, point=moved(notch.point)) for notch in self.notches),
-            drill_points=tuple(map(moved, self.drill_points)),
-            match=moved(self.match) if self.match else None,
-            inner=tuple(replace(line, points=tuple(map(moved, line.points))) for line in self.inner),
-        )
 
     def edge(self, name: str) -> Edge:
         """The edge of that name; KeyError with the known names if there is none."""

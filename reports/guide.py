@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from nesting.outline import polygon_area
+from nesting.transform import Transform
 from nesting.verify import verify_asked
 from reports.chalk import Chalked, chalk, from_edge
 from reports.draw.rows import Row
@@ -82,7 +83,8 @@ class Step:
     @property
     def top(self) -> tuple[float, float]:
         """Direction in which the top of the piece points: along the cloth, and across it away from its lower edge."""
-        start, end = self.row.transform(self.row.item.piece.grain) if self.row.item.piece else ((0.0, 0.0), (1.0, 0.0))
+        piece, variant = self.row.item.piece, self.row.variant
+        start, end = Transform(variant.turn, variant.mirrored)(piece.grain if piece else [(0.0, 0.0), (1.0, 0.0)])
         along, across = start[0] - end[0], start[1] - end[1]
         size = hypot(along, across)
         return along / size, across / size

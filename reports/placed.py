@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from nesting.problem import place_point
-
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -21,11 +19,11 @@ def marker_marks(marker: Marker) -> Iterator[dict[str, Any]]:
 
 
 def _marks(piece: Piece, variant: Variant, place: Placement) -> dict[str, Any]:
-    outline = piece.cut_line if variant.on_fold else piece.unfolded
+    assert variant.transform is not None
+    laid = variant.transform.moved(place.x, place.y)
 
-    def to_table(points: Any) -> list[list[float]]:
-        placed = [place_point(point, outline, turn=variant.turn, mirrored=variant.mirrored) for point in points]
-        return [[x + place.x, y + place.y] for x, y in placed]
+    def to_table(points: Any) -> Any:
+        return laid(points).tolist()
 
     opened = None if piece.fold_edge is None or variant.on_fold else float(piece.fold_edge.points[0, 1])
     single = [[notch.point] for notch in piece.notches], [[point] for point in piece.drill_points]

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from nesting.errors import RemnantError
-from nesting.fabric import Fabric
 from nesting.remnant import Remnant, Zone
 from pieces.errors import LengthError
 from pieces.units import format_size, parse_length
@@ -96,10 +95,13 @@ def parse_remnant(
         raise RemnantError(f"cannot read the remnant '{size}': {WRITE_SIZE}")
     width, length = (_length(text, f"the remnant '{size}'") for text in sizes)
     zones = tuple(_parse_cut_out(text) for text in cut_outs)
-    usual = cloth.fabric() if cloth else Fabric("remnant", width)
-    edge = usual.selvedge if selvedge is None else _length(selvedge, "the selvedge")
-    nap = usual.nap if nap is None else nap
-    return Remnant(width, length, zones, edge, nap, usual.gap, usual.shrinkage)
+    usual = cloth.fabric() if cloth else None
+    remnant = Remnant(width, length, zones)
+    if usual:
+        remnant = replace(remnant, selvedge=usual.selvedge, nap=usual.nap, gap=usual.gap, shrinkage=usual.shrinkage)
+    if selvedge is not None:
+        remnant = replace(remnant, selvedge=_length(selvedge, "the selvedge"))
+    return remnant if nap is None else replace(remnant, nap=nap)
 
 
 def _parse_cut_out(text: str) -> Zone:

@@ -75,5 +75,5 @@ class Asked:
     @property
     def growth(self) -> tuple[float, float]:
         """How much larger pieces are cut along and across the cloth, where that shrinks after cutting: factors."""
-        along, across = getattr(self.fabric, "shrinkage", (0.0, 0.0))
+        along, across = self.fabric.shrinkage
         return 1 / (1 - along / 100), 1 / (1 - across / 100)

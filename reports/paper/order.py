@@ -45,7 +45,7 @@ class PrintOrder:
         from reports.paper.pattern import draw_pieces, pieces_head
 
         paper = self._given()
-        head = pieces_head(pieces, f"{self.job.title}: pieces", self._size, self._notes(pieces))
+        head = pieces_head(pieces, f"{self.job.title}: pieces", self._size, self._notes())
         return write_pdf(self.file("pieces"), draw_pieces(pieces, paper, self.job.written_in), paper, head)
 
     def print_sizes(self, graded: Graded) -> Printed:
@@ -54,7 +54,7 @@ class PrintOrder:
         from reports.paper.nest import draw_nest, nest_head
 
         paper, sizes = self._given(), graded.drafted
-        notes = self._notes(next(iter(sizes.values())))
+        notes = self._notes()
         head = nest_head(sizes, f"{self.job.title}: pieces in {len(sizes)} sizes", graded.table.title, notes)
         return write_pdf(self.file("sizes"), draw_nest(sizes, paper), paper, head)
 
@@ -85,15 +85,9 @@ class PrintOrder:
             raise PaperError("--roll cloth is for markers: for pieces give the roll's width, or sheets with --paper")
         return self.paper
 
-    def _notes(self, pieces: PieceSet) -> Sequence[str]:
+    def _notes(self) -> Sequence[str]:
         """Cloths whose pieces are cut larger than they are drafted."""
-        from reports.cloth import cut_from
-
-        larger = [
-            offer.name
-            for offer in self.job.fabric
-            if any(abs(cut.length - pieces[cut.name].length) > 1e-6 for cut in cut_from(offer, self.job, pieces))
-        ]
+        larger = [offer.name for offer in self.job.fabric if offer.fabric().growth != (1, 1)]
         return [f"Of {name}, which shrinks after cutting, cut by its printed marker: there pieces are larger."
                 for name in larger]  # fmt: skip
 

@@ -77,7 +77,7 @@ def test_each_mutant_is_caught(name: str, monkeypatch: pytest.MonkeyPatch) -> No
 def test_twin_of_a_symmetric_outline(monkeypatch: pytest.MonkeyPatch) -> None:
     """A piece of symmetric outline taken for its own twin in spite of a drill point off its centre is caught."""
     pieces = [tab(drill_points=((20.0, 10.0),))]
-    name = "is_own_twin" if hasattr(lay, "is_own_twin") else "is_symmetric"
+    name = "is_own_twin"
     monkeypatch.setattr(lay, name, lambda *of: True)
     with pytest.raises(WrongMarkerError, match="'tab' is cut 1 as drafted and 1 as its mirror image, wanted 2"):
         verify(laid(pieces, TWILL, "folded"), pieces, TWILL, "folded")

@@ -22,6 +22,7 @@ from nesting.problem import Problem
 from nesting.solver import solve
 from nesting.stop import MaxIterations
 from nesting.stretches import fold_then_open
+from nesting.transform import Transform
 from pieces import Piece, PieceSet, Units, parse_length
 from reports.answers import FabricPlan
 from reports.draw.guide import stage_cells, stage_page
@@ -264,7 +265,7 @@ def test_drill_points_and_tilt_by_hand() -> None:
     problem = lay_pieces([piece], FabricOffer(name="c", width="20 cm").fabric(), "open")
     turned = next(i for i, v in enumerate(problem.items[0].variants) if v.turn in (0.0, 180.0))
     way = problem.items[0].variants[turned]
-    half_turn = Variant(way.outline, 180.0, False, 0, way.low, way.high)
+    half_turn = replace(way, turn=180.0, transform=Transform.to_corner(piece.cut_line, 180.0))
     item = Item("pocket", 1, (half_turn,), piece=piece)
     marker = Marker(Problem(problem.bands, (item,)), (Placement(0, 0, 0, 100.0, 20.0),), 180.0)
     row = Row(1, marker.placements[0], item, half_turn, half_turn.outline + (100.0, 20.0), problem.bands[0])

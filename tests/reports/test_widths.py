@@ -2,6 +2,7 @@
 
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -64,9 +65,14 @@ def test_published_widths_are_laid_as_well(model):
     assert rows[50][3] == lengths[50]
 
 
+def times(piece, along, across):
+    """A piece without allowances, larger by factors along and across."""
+    return replace(piece, edges=tuple(replace(e, points=e.points * (along, across)) for e in piece.edges))
+
+
 def large(units="in", price="14.00 / yd", widths=range(36, 73, 3)):
     """A curve of pieces as large as a jacket's, but with few corners."""
-    pieces = [back().scaled(2.5, 2.0), front().scaled(2.5, 2.0), tab(4).scaled(3.0, 3.0)]
+    pieces = [times(back(), 2.5, 2.0), times(front(), 2.5, 2.0), times(tab(4), 3.0, 3.0)]
     given = {"name": "canvas", "width": "1 m", "spread": "open"} | ({"price": price} if price else {})
     cloth = FabricOffer.model_validate(given)
     job = parse_job(MODEL.replace('units = "in"', f'units = "{units}"'))
