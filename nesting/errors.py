@@ -15,7 +15,7 @@
 
 from __future__ import annotations
 
-from pieces.units import format_both
+from pieces.units import bound_both, need_both
 
 
 class NestingError(Exception):
@@ -40,7 +40,7 @@ class PieceTooWideError(NestingError, ValueError):
     def __init__(self, name: str, needs: float, usable: float, where: str, remedy: str) -> None:
         self.name, self.needs, self.usable = name, needs, usable
         self.where, self.remedy = where, remedy
-        super().__init__(f"'{name}' needs {format_both(needs)} across; {where} gives {format_both(usable)}: {remedy}")
+        super().__init__(f"'{name}' needs {need_both(needs)} across; {where} gives {bound_both(usable)}: {remedy}")
 
 
 class NoFoldError(NestingError, ValueError):

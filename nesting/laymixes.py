@@ -9,7 +9,7 @@ from operator import le
 from typing import TYPE_CHECKING
 
 from nesting.errors import LayPlanError
-from pieces.units import format_both
+from pieces.units import bound_both, need_both
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -89,6 +89,6 @@ def _why_none(size: str, lengths: list[float | None], rules: LayRules, end_loss:
     if not laid:
         return f"no marker holds size '{size}': lay one with it, or take the size out of the order"
     return (
-        f"a marker with size '{size}' takes {format_both(min(laid) + end_loss)} at the least, its ends included; the"
-        f" longest lay is {format_both(rules.longest)}: use a longer table, wider cloth, or cut this size in parts"
+        f"a marker with size '{size}' takes {need_both(min(laid) + end_loss)} at the least, its ends included; the"
+        f" longest lay is {bound_both(rules.longest)}: use a longer table, wider cloth, or cut this size in parts"
     )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nesting.picture import draw_marker
+from pieces.units import metres_bound, metres_need, percent_reached
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -62,7 +63,9 @@ class Marker:
             yield placement, item, variant, variant.outline + (placement.x, placement.y)
 
     def __repr__(self) -> str:
-        return f"<Marker: {len(self.placements)} placements, {self.length / 1000:.3f} m, {self.density:.1%}>"
+        return (
+            f"<Marker: {len(self.placements)} placements, {metres_need(self.length)}, {percent_reached(self.density)}>"
+        )
 
     def _repr_svg_(self) -> str:
         return draw_marker(self)
@@ -99,7 +102,7 @@ class Result:
         return max(0.0, 1 - self.bound / self.marker.length)
 
     def __repr__(self) -> str:
-        return f"<Result: {self.marker.length / 1000:.3f} m, at least {self.bound / 1000:.3f} m, {self.stopped_by}>"
+        return f"<Result: {metres_need(self.marker.length)}, at least {metres_bound(self.bound)}, {self.stopped_by}>"
 
     def _repr_svg_(self) -> str:
         return draw_marker(self.marker)
@@ -107,9 +110,9 @@ class Result:
     def summary(self) -> str:
         """Aligned lines for a person: length, density, bound, effort, seed."""
         rows = (
-            ("length", f"{self.marker.length / 1000:.3f} m"),
-            ("density", f"{self.marker.density:.1%}"),
-            ("at least", f"{self.bound / 1000:.3f} m ({self.bound_held})"),
+            ("length", metres_need(self.marker.length)),
+            ("density", percent_reached(self.marker.density)),
+            ("at least", f"{metres_bound(self.bound)} ({self.bound_held})"),
             ("iterations", f"{self.iterations}"),
             ("time", f"{self.seconds:.2f} s ({self.stopped_by})"),
             ("seed", f"{self.seed}"),

@@ -14,7 +14,7 @@ from nesting.errors import NestingError, StripTooShortError
 from nesting.ribpatterns import MOST_PATTERNS
 from nesting.steps import repeatable_solver
 from nesting.strips import RibCut, RibPlan, RibRow
-from pieces.units import format_both
+from pieces.units import bound_both, need_both
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -52,8 +52,8 @@ def _require_ready(band: RibBand, stock: RibStock) -> None:
     for what, needs, has in (("", band.length, max(stock.ready.values())), (" deep", band.depth, stock.depth)):
         if needs > has + ROUNDING:
             raise StripTooShortError(
-                f"'{band.name}' needs {format_both(needs)} of rib{what}; the set '{stock.name}' has"
-                f" {format_both(has)}{what}, and its bands are not joined: choose a larger set, or rib by the length"
+                f"'{band.name}' needs {need_both(needs)} of rib{what}; the set '{stock.name}' has"
+                f" {bound_both(has)}{what}, and its bands are not joined: choose a larger set, or rib by the length"
             )
 
 

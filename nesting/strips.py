@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Literal
 
 from nesting.errors import NestingError, StripTooShortError
 from nesting.ribcheck import check_rib
-from pieces.units import format_both
+from pieces.units import bound_both, format_both, need_both
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -342,7 +342,7 @@ def _require_plannable(bands: Sequence[RibBand], stock: RibStock, seam: float, l
 def _require_room(band: RibBand, stock: RibStock, seam: float, least_part: float) -> None:
     if stock.depth is not None and band.depth > stock.depth + 1e-6:
         raise StripTooShortError(
-            f"'{band.name}' needs rib {format_both(band.depth)} deep; the strips are {format_both(stock.depth)}: "
+            f"'{band.name}' needs rib {need_both(band.depth)} deep; the strips are {bound_both(stock.depth)}: "
             "buy deeper strips, or a narrower finished rib"
         )
     if band.length <= stock.usable + 1e-6:
@@ -351,7 +351,7 @@ def _require_room(band: RibBand, stock: RibStock, seam: float, least_part: float
     parts = math.ceil((band.length - cost) / (stock.usable - cost) - 1e-9) if stock.usable > cost else 0
     if parts * least_part > band.length + (parts - 1) * cost + 1e-6 or stock.usable < least_part or not parts:
         raise StripTooShortError(
-            f"'{band.name}' needs {format_both(band.length)} of rib; {format_both(stock.usable)} across cannot"
+            f"'{band.name}' needs {need_both(band.length)} of rib; {bound_both(stock.usable)} across cannot"
             f" give it in parts of {format_both(least_part)} or more with seams of {format_both(seam)}: buy wider rib,"
             " or allow shorter parts"
         )

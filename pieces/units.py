@@ -37,6 +37,10 @@ _NUMBER = r"(?:(\d+)\s*[\s-]\s*)?(\d+)\s*/\s*(\d+)|(\d+(?:\.\d*)?|\.\d+)"
 _TERM = re.compile(rf"\s*(?:{_NUMBER})\s*([a-z]+|''|[\"″”'′’])?\s*")
 _WRITE = 'write it with in, ft, yd, mm, cm or m, such as "22 1/2 in", "57 cm", "2 3/8 yd"'
 _MOST_SIGNS = 64
+_NOISE = 1e-6  # mm: what a sum of floats may be off by, and no tape or gauge could show
+SHORT = 1e-3
+"""A need that is longer than what there is by no more than this, mm, is met: the arithmetic makes as much of it."""
+
 _LONGEST = 10_000_000  # 10 km: no roll is as long
 
 
@@ -100,24 +104,77 @@ def _unit(spelling: str | None, text: str) -> Fraction:
 
 def format_fraction(value: float, parts: int = 8) -> str:
     """A number as a mixed fraction, to the nearest 1/`parts`: ``22 1/2``, ``7/8``, ``3``."""
-    nearest = Fraction(floor(value * parts + 0.5), parts)
-    sign, nearest = ("-", -nearest) if nearest < 0 else ("", nearest)
-    whole, rest = divmod(nearest, 1)
+    return write_fraction(Fraction(floor(value * parts + 0.5), parts))
+
+
+def write_fraction(value: Fraction) -> str:
+    """A fraction as it is spoken: whole number first."""
+    sign, value = ("-", -value) if value < 0 else ("", value)
+    whole, rest = divmod(value, 1)
     words = [str(whole)] if whole or not rest else []
     words += [str(rest)] if rest else []
     return sign + " ".join(words)
 
 
 def format_size(mm: float, units: Units, parts: int = 8) -> str:
-    """A dimension of a body or a piece: inches to 1/8 (or 1/`parts`), or centimetres to 0.5."""
-    if units is Units.INCHES:
-        return f"{format_fraction(mm / INCH, parts)} in"
-    return f"{floor(mm / 5 + 0.5) / 2:g} cm"
+    """A dimension of a body or a piece, to the nearest: inches to 1/8 (or 1/`parts`), or centimetres to 0.5."""
+    return _write(floor(mm / _tick(units, parts) + 0.5), units, parts)
+
+
+def format_need(mm: float, units: Units, parts: int = 8) -> str:
+    """A length that must be there (a marker's, an addition, what a piece takes): rounded up, so never too little.
+
+    Up to `SHORT` over a step is not taken for more: as much is bought (`round_up`) as is shown.
+    """
+    return _write(ceil((mm - SHORT) / _tick(units, parts)), units, parts)
+
+
+def format_bound(mm: float, units: Units, parts: int = 8) -> str:
+    """A length that nothing undercuts, or that there is to use: rounded down, so never too much."""
+    return _write(floor((mm + _NOISE) / _tick(units, parts)), units, parts)
+
+
+def _tick(units: Units, parts: int) -> float:
+    return INCH / parts if units is Units.INCHES else 5.0
+
+
+def _write(ticks: int, units: Units, parts: int) -> str:
+    return f"{write_fraction(Fraction(ticks, parts))} in" if units is Units.INCHES else f"{ticks / 2:g} cm"
+
+
+def metres_need(mm: float) -> str:
+    """A length that must be there, in metres to the millimetre: rounded up."""
+    return f"{ceil(mm - SHORT) / 1000:.3f} m"
+
+
+def metres_bound(mm: float) -> str:
+    """A length that nothing undercuts, in metres to the millimetre: rounded down."""
+    return f"{floor(mm + _NOISE) / 1000:.3f} m"
+
+
+def percent_need(share: float) -> str:
+    """A share that may be left to save or to lose, 0 to 1, rounded up to a tenth of a percent."""
+    return f"{ceil(share * 1000 - _NOISE) / 10:.1f}%"
+
+
+def percent_reached(share: float) -> str:
+    """A share that is reached, such as a density, 0 to 1, rounded down to a tenth of a percent."""
+    return f"{floor(share * 1000 + _NOISE) / 10:.1f}%"
 
 
 def format_both(mm: float) -> str:
     """A dimension in inches and millimetres, for errors that know no job: ``3 1/2 in (89 mm)``."""
     return f"{format_size(mm, Units.INCHES)} ({mm:.0f} mm)" if isfinite(mm) else f"{mm} mm"
+
+
+def need_both(mm: float) -> str:
+    """As `format_both`, of what must be there: rounded up."""
+    return f"{format_need(mm, Units.INCHES)} ({ceil(mm - SHORT)} mm)" if isfinite(mm) else f"{mm} mm"
+
+
+def bound_both(mm: float) -> str:
+    """As `format_both`, of what there is: rounded down."""
+    return f"{format_bound(mm, Units.INCHES)} ({floor(mm + _NOISE)} mm)" if isfinite(mm) else f"{mm} mm"
 
 
 def format_cloth(mm: float, units: Units) -> str:
@@ -128,5 +185,5 @@ def format_cloth(mm: float, units: Units) -> str:
 
 
 def round_up(mm: float, step: float) -> float:
-    """The least whole multiple of `step` that is no less than `mm`, give or take a thousandth of a mm."""
-    return ceil((mm - 1e-3) / step) * step
+    """The least whole multiple of `step` that is no less than `mm`, give or take `SHORT`."""
+    return ceil((mm - SHORT) / step) * step

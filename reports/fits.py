@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from pieces.units import format_size
+from pieces.units import format_bound, format_need, percent_need, percent_reached
 from reports.draw.rows import table_cells
 from reports.output import write_text
 from reports.remnant import cloth_words, like_lines, size_words
@@ -69,9 +69,9 @@ def left_over_lines(fitting: Fitting, units: Units) -> Iterator[str]:
     if found is None or found.result is None:
         return
     marker = found.result.marker
-    left = format_size(max(0.0, fitting.remnant.length - marker.length), units)
+    left = format_bound(max(0.0, fitting.remnant.length - marker.length), units)
     ends = "It takes all of the length" if left.startswith("0 ") else f"{left} of the length is left over at the end"
-    yield f"{ends}; {waste(fitting, marker):.1%} of the usable cloth is left over in all."
+    yield f"{ends}; {percent_reached(waste(fitting, marker))} of the usable cloth is left over in all."
     if found.way.turned:
         yield "With the nap the other way about it did not go: the start is at the other end."
 
@@ -82,10 +82,10 @@ def nearest_lines(fitting: Fitting, units: Units) -> Iterator[str]:
     if nearest is None or nearest.result is None:
         return
     marker = nearest.result.marker
-    needs = _more(marker.length, fitting.remnant.length, units)
+    needs = format_need(marker.length, units)
     yield f"The best needed {needs} of length, {laid_words(nearest, fitting)}; there are {_there(fitting, units)}."
-    share = math.ceil(1000 * waste(fitting, marker)) / 10
-    yield f"If it did fit, at most {share:.1f}% of the remnant's usable cloth would be waste."
+    share = percent_need(waste(fitting, marker))
+    yield f"If it did fit, at most {share} of the remnant's usable cloth would be waste."
 
 
 def why_not(tried: Tried, fitting: Fitting, units: Units) -> str:
@@ -103,23 +103,18 @@ def _proof(proof: Disproof, fitting: Fitting, units: Units) -> str:
     if proof.kind == "area":
         if proof.needs == math.inf:
             return "no usable cloth is left beside the cut-outs"
-        return f"the pieces alone are {math.ceil(1000 * proof.needs) / 10:.1f}% of the usable cloth there is"
-    needs = _more(proof.needs, fitting.remnant.length, units)
+        return f"the pieces alone are {percent_need(proof.needs)} of the usable cloth there is"
+    there = _there(fitting, units)
     if proof.kind == "piece":
-        return f"'{proof.held}' alone is {needs} long; there are {_there(fitting, units)}"
-    if needs != format_size(proof.needs, units):
-        return f"no layout is as short as {_there(fitting, units)} ({proof.held})"
-    return f"no layout is shorter than {needs} ({proof.held}); there are {_there(fitting, units)}"
+        return f"'{proof.held}' alone is {format_need(proof.needs, units)} long; there are {there}"
+    least = format_bound(proof.needs, units)
+    if least == there:
+        return f"no layout is as short as {there} ({proof.held})"
+    return f"no layout is shorter than {least} ({proof.held}); there are {there}"
 
 
 def _there(fitting: Fitting, units: Units) -> str:
-    return format_size(fitting.remnant.length, units)
-
-
-def _more(length: float, than: float, units: Units) -> str:
-    """A length, mm, that is more than another, in words that show it."""
-    words = format_size(length, units)
-    return f"a little more than {words}" if words == format_size(than, units) else words
+    return format_bound(fitting.remnant.length, units)
 
 
 def waste(fitting: Fitting, marker: Marker) -> float:

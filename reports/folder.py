@@ -6,7 +6,7 @@ import json
 from typing import TYPE_CHECKING, Literal
 
 from pieces.exchange.plain import to_plain
-from pieces.units import format_size
+from pieces.units import format_bound, format_need, format_size, percent_reached
 from reports.machine import marker_to_plain, plan_to_plain
 from reports.output import write_text
 from reports.words import SPREAD_WORDS, answer_lines, how_cut
@@ -84,8 +84,8 @@ def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> 
         units=units,
         lines=(
             f"Buy {fabric.purchase.text}",
-            f"Marker {format_size(marker.length, units)} long, {marker.density:.1%} of the cloth used;"
-            f" no marker can be shorter than {format_size(fabric.result.bound, units)}",
+            f"Marker {format_need(marker.length, units)} long, {percent_reached(marker.density)} of the cloth used;"
+            f" no marker can be shorter than {format_bound(fabric.result.bound, units)}",
         ),
     )
     for path in paths[1:]:

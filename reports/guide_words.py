@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pieces.units import Units, format_size
+from pieces.units import Units, format_bound, format_need, format_size
 from reports import answers
 from reports.cautions import cautions
 from reports.draw.rows import beyond
@@ -68,7 +68,7 @@ def rule_lines(guide: Guide) -> Iterator[str]:
     """How the distances are meant, how true they are, and what the rounding costs."""
     chalked, units = guide.chalked, guide.units
     step, half = tape_words(chalked.step, units), tape_words(chalked.step / 2, units)
-    length = format_size(chalked.marker.length, units)
+    length = format_need(chalked.marker.length, units)
     yield (
         "Stand so that the cloth's start is at your left. Distances run from the start line and from the edge named,"
         f" selvedge included, by the tape's {step}. The first of two is to the piece's nearest point."
@@ -114,8 +114,8 @@ def _cloth(guide: Guide) -> str:
         return (
             f"By these steps you need {needs.text}; cut by the drawing of 'ellwand lay', {plan.purchase.text} would do."
         )
-    spare = needs.additions[-1].mm if needs.additions else 0.0
-    left = f"{format_size(spare, guide.units)} to spare" if spare > guide.chalked.step else "nothing to spare"
+    spare = needs.spare
+    left = f"{format_bound(spare, guide.units)} to spare" if spare > guide.chalked.step else "nothing to spare"
     return f"It comes out of {plan.purchase.text}, with {left}."
 
 
@@ -130,7 +130,7 @@ def prepare_texts(guide: Guide) -> tuple[str, ...]:
     offer, units = guide.plan.offer, guide.units
     wash = " Wash and dry it first, as it is bought to shrink." if offer.shrinkage and offer.washed == "before" else ""
     nap = " Find the way its nap or print runs." if offer.nap else ""
-    wide = format_size(offer.fabric().width, units)
+    wide = format_need(offer.fabric().width, units)
     return (
         f"Make the cloth ready.{wash} Press it, and let it lie flat, without a pull.{nap} It should be {wide} wide; if"
         " it is narrower, lay the pieces anew for the width it has.",
@@ -161,8 +161,8 @@ def lead_texts(guide: Guide, stage: Stage) -> tuple[str, ...]:
     if stage.number > 1:
         return _opening_texts(guide, stage)
     units, marker = guide.units, guide.chalked.marker
-    ends = format_size(guide.plan.offer.end_allowance, units)
-    length = format_size(marker.length, units)
+    ends = format_need(guide.plan.offer.end_allowance, units)
+    length = format_need(marker.length, units)
     line = "Along the squared end" if not guide.plan.offer.end_allowance else f"{ends} from the squared end"
     repeat = marker.problem.repeat
     if repeat and repeat.along:
@@ -172,7 +172,7 @@ def lead_texts(guide: Guide, stage: Stage) -> tuple[str, ...]:
     if len(guide.stages) > 1 and guide.stages[-1].bands != stage.bands:
         first, last = (
             format_size(guide.stages[-1].start, units),
-            format_size(marker.length - guide.stages[-1].start, units),
+            format_need(marker.length - guide.stages[-1].start, units),
         )
         far = (
             f"Draw another {first} further on, through to the lower layer: all pieces of this stage lie between. Beyond"
@@ -190,7 +190,7 @@ def _opening_texts(guide: Guide, stage: Stage) -> tuple[str, ...]:
     before, units = guide.stages[stage.number - 2], guide.units
     first, last = before.steps[0].number, before.steps[-1].number
     steps = f"step {first}" if first == last else f"steps {first} to {last}"
-    line, end = format_size(stage.start, units), format_size(guide.chalked.marker.length, units)
+    line, end = format_size(stage.start, units), format_need(guide.chalked.marker.length, units)
     return (
         f"Look over {steps}, and cut their pieces as the last two"
         f" steps say. Then cut straight across along the line {line} from the start, and take what is left of the"
@@ -213,7 +213,7 @@ def _laying(guide: Guide, stage: Stage) -> str:
         laid=format_size(high - low, units),
         depth=format_size(bands[0].high + bands[0].selvedge, units),
         layers=bands[0].layers,
-        cloth=format_size(marker.length + 2 * plan.offer.end_allowance, units),
+        cloth=format_need(marker.length + 2 * plan.offer.end_allowance, units),
     )
 
 

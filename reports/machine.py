@@ -11,6 +11,7 @@ from reports.placed import marker_marks
 
 if TYPE_CHECKING:
     from nesting.marker import Marker
+    from pieces.units import Units
     from reports.answers import PassedOver, RibAnswer
     from reports.plan import Plan
 
@@ -24,7 +25,7 @@ def plan_to_plain(plan: Plan) -> dict[str, Any]:
         "job": plan.job.name,
         "units": plan.job.units,
         "seed": plan.seed,
-        "fabrics": [_refused(f) if isinstance(f, Refusal) else _fabric(f) for f in plan.fabrics],
+        "fabrics": [_refused(f) if isinstance(f, Refusal) else _fabric(f, plan.job.written_in) for f in plan.fabrics],
         "ribs": [_refused(r) if isinstance(r, Refusal) else _rib(r) for r in plan.ribs],
         "remarks": plan.remarks,
     }
@@ -34,7 +35,7 @@ def _refused(refusal: Refusal) -> dict[str, Any]:
     return {"name": refusal.offer.name, "width_mm": refusal.offer.width, "refused": refusal.reason, "checked": False}
 
 
-def _fabric(plan: FabricPlan) -> dict[str, Any]:
+def _fabric(plan: FabricPlan, units: Units) -> dict[str, Any]:
     marker, result = plan.result.marker, plan.result
     return {
         "name": plan.offer.name,
@@ -51,6 +52,10 @@ def _fabric(plan: FabricPlan) -> dict[str, Any]:
         "bound_held": result.bound_held,
         "density_percent": 100 * marker.density,
         "additions": [{"what": addition.what, "mm": addition.mm} for addition in plan.purchase.additions],
+        "lines": [
+            {"what": line.what, "shown": line.text, "shown_mm": line.mm}
+            for line in plan.purchase.lines("marker", units)
+        ],
         "buy_mm": plan.purchase.buy,
         "buy": plan.purchase.text,
         "least_buy_mm": plan.least.buy,

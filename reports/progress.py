@@ -10,7 +10,7 @@ from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
 from nesting.listener import Listener
 from nesting.stop import Interrupted
-from pieces.units import Units, format_cloth
+from pieces.units import Units, format_cloth, percent_reached
 
 if TYPE_CHECKING:
     from types import FrameType, TracebackType
@@ -90,7 +90,7 @@ class _Bar(Listener):
 
     def on_best(self, marker: Marker) -> None:
         length = format_cloth(marker.length, self._units)
-        self._progress.update(self._task, description=f"{self._name}: {length}, {marker.density:.1%} used")
+        self._progress.update(self._task, description=f"{self._name}: {length}, {percent_reached(marker.density)} used")
 
     def on_step(self, iterations: int, seconds: float) -> None:
         self._progress.update(self._task, completed=seconds if self._is_timed else iterations)

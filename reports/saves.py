@@ -13,7 +13,7 @@ from nesting.verify import verify_asked
 from pieces.divide import divide
 from pieces.errors import PieceError
 from pieces.piece import PieceSet
-from pieces.units import INCH, Units, format_size
+from pieces.units import INCH, Units, format_bound, format_need, format_size
 from reports.answers import purchase_of
 from reports.cloth import cut_from, lay_on
 from reports.errors import JobError
@@ -173,8 +173,8 @@ def savings_table(found: list[Saving], job: Job, number: int) -> Table:
             table.add_row(Text(row.name), "will not do", "", "", "")
             continue
         cost = offer.price.write(row.cost) if offer.price and row.cost is not None else ""
-        length = format_size(row.marker.cloth_length, units)
-        saved = "" if row.name == NOW else ("-" if row.saved < 0 else "") + format_size(abs(row.saved), units)
+        length = format_need(row.marker.cloth_length, units)
+        saved = "" if row.name == NOW else format_bound(row.saved, units)
         table.add_row(Text(row.name), length, saved, row.purchase.text, cost)
     return table
 
@@ -187,10 +187,10 @@ def savings_lines(found: list[Saving], job: Job) -> Iterator[str]:
     floor = SCATTER * now.marker.length
     best = [row for row in changed if row.saved > floor][:3]
     for row in best:
-        yield f"{row.name[0].upper()}{row.name[1:]} saves {format_size(row.saved, job.written_in)}."
+        yield f"{row.name[0].upper()}{row.name[1:]} saves {format_bound(row.saved, job.written_in)}."
     if not best:
         yield "No change tried saves cloth."
-    least = format_size(floor, job.written_in)
+    least = format_need(floor, job.written_in)
     yield f"Differences under {least} may be the search's own; each marker was laid and checked."
     yield from (f"{row.name}: {row.refused}" for row in changed if row.refused)
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from rich.table import Table
 
-from pieces.units import Units, format_size
+from pieces.units import Units, format_bound, format_need, format_size, percent_reached
 from reports.conversion import BASE, SOURCE
 from reports.widths import LEAST_STEP
 from reports.words import SPREAD_WORDS
@@ -30,10 +30,10 @@ def curve_table(curve: Curve) -> Table:
         table.add_row(
             format_size(cell.width, units),
             cell.spread,
-            format_size(cell.length, units),
+            format_need(cell.length, units),
             f"[bold]{cell.purchase.text}[/bold]",
             "" if cell.cost is None or price is None else price.write(cell.cost),
-            f"{cell.marker.density:.1%}",
+            percent_reached(cell.marker.density),
         )
     return table
 
@@ -44,7 +44,7 @@ def curve_lines(curve: Curve) -> Iterator[str]:
     if curve.job.garments > 1:
         yield f"Lengths are for {curve.job.garments} garments."
     for width, error in curve.refusals[-1:]:
-        yield f"Up to {format_size(width, units)} wide nothing will do: {error}."
+        yield f"Up to {format_bound(width, units)} wide nothing will do: {error}."
     for number, step in enumerate(curve.steps, 1):
         yield step_line(number, step, units)
     if not curve.steps and len(curve.cells) > 1:
@@ -52,20 +52,20 @@ def curve_lines(curve: Curve) -> Iterator[str]:
     if curve.besides:
         yield "Where pieces start to fit, box beside box (on narrower cloth they stop):"
         for spread, beside in curve.besides:
-            yield f"  {format_size(beside.width, units)}: {fits_words(beside)}, {SPREAD_WORDS[spread]}"
+            yield f"  {format_need(beside.width, units)}: {fits_words(beside)}, {SPREAD_WORDS[spread]}"
     yield from table_lines(curve)
 
 
 def step_line(number: int, step: Step, units: Units) -> str:
     """One step in words."""
     line = (
-        f"Step {number}: {format_size(step.after.width, units)} wide takes {format_size(step.fall, units)} less"
+        f"Step {number}: {format_size(step.after.width, units)} wide takes {format_bound(step.fall, units)} less"
         f" than {format_size(step.before.width, units)}"
     )
     if step.before.spread != step.after.spread:
         line += f"; it is laid otherwise ({SPREAD_WORDS[step.after.spread]})"
     if step.causes:
-        causes = "; ".join(f"{fits_words(b)} from {format_size(b.width, units)}" for _, b in step.causes[:3])
+        causes = "; ".join(f"{fits_words(b)} from {format_need(b.width, units)}" for _, b in step.causes[:3])
         more = len(step.causes) - 3
         return f"{line}: {causes}{f'; and {more} more' if more > 0 else ''}."
     return f"{line}: no two or three pieces start to fit there; the whole layout changes."

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from pieces.units import Units, format_size
+from pieces.units import Units, format_bound, format_need, format_size, percent_need, percent_reached
 from reports.answers import FabricPlan, Refusal, RibAnswer
 
 if TYPE_CHECKING:
@@ -81,11 +81,11 @@ def fabric_table(plan: Plan) -> Table:
             Text(fabric.offer.name),
             width,
             fabric.spread,
-            format_size(result.marker.length, units),
+            format_need(result.marker.length, units),
             f"[bold]{fabric.purchase.text}[/bold]",
             _cost(fabric),
-            f"{result.marker.density:.1%}",
-            format_size(result.bound, units),
+            percent_reached(result.marker.density),
+            format_bound(result.bound, units),
         )
     return table
 
@@ -94,8 +94,10 @@ def additions_table(plan: Plan) -> Table:
     """How each length to buy comes about, line by line."""
     table = _table("From marker to purchase", ("fabric", "left"), ("step", "left"), ("length", "right"))
     for _, fabric in plan.markers:
-        for i, (what, length) in enumerate(fabric.purchase.lines("marker", plan.job.written_in)):
-            table.add_row(Text(fabric.offer.name if i == 0 else ""), what, length)
+        lines = fabric.purchase.lines("marker", plan.job.written_in)
+        for i, line in enumerate(lines):
+            table.add_row(Text(fabric.offer.name if i == 0 else ""), line.what, line.text)
+        table.add_row("", "to buy", fabric.purchase.text)
         table.add_section()
     return table
 
@@ -161,7 +163,7 @@ def _fabric_lines(fabric: FabricPlan, units: Units, *, several: bool) -> Iterato
 def _passed_over(passed: PassedOver, units: Units) -> str:
     if passed.length is None or passed.purchase is None:
         return passed.reason
-    needs = f"{format_size(passed.length, units)}, to buy {passed.purchase.text}"
+    needs = f"{format_need(passed.length, units)}, to buy {passed.purchase.text}"
     return needs if passed.is_searched else f"{needs} by its first layout, not searched further"
 
 
@@ -188,8 +190,8 @@ def _proof(fabric: FabricPlan, units: Units) -> str:
     result = fabric.result
     if result.stopped_by == "proved" or result.gap < 1e-6:
         return f"No shorter marker exists ({result.bound_held})."
-    proof = f"No marker can be shorter than {format_size(result.bound, units)} ({result.bound_held})"
-    proof += f"; at most {result.gap:.1%} could still be saved."
+    proof = f"No marker can be shorter than {format_bound(result.bound, units)} ({result.bound_held})"
+    proof += f"; at most {percent_need(result.gap)} could still be saved."
     if fabric.least.buy >= fabric.purchase.buy:
         return f"{proof} Sold by {fabric.offer.sold_by.text}, no layout in this spread lets you buy less: proved."
     return f"{proof} The best layout in this spread would still need {fabric.least.text}."

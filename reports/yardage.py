@@ -4,16 +4,24 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from math import ceil
+from typing import TYPE_CHECKING
 
-from pieces.units import INCH, YARD, Units, format_fraction, format_size, round_up
+from pieces.units import INCH, YARD, format_fraction, round_up
+from reports.sums import add_up
+
+if TYPE_CHECKING:
+    from pieces.units import Units
+    from reports.sums import Line
 
 
 @dataclass(frozen=True)
 class Addition:
-    """One thing added to the marker's length: what it is, and its length, mm."""
+    """One thing added to the marker's length: what it is, and its length, mm; whether it is the rounding up."""
 
     what: str
     mm: float
+    fills: bool = False
 
 
 @dataclass(frozen=True)
@@ -26,12 +34,12 @@ class Increment:
     def write(self, mm: float) -> str:
         """A bought length in the shop's own unit: yards and eighths, metres, or inches."""
         if re.search(r"\d\s*[cm]?m\b|met", self.text):
-            return f"{round(mm / 1000, 3):g} m"
+            return f"{_decimal(mm / 1000)} m"
         for unit, size in (("yd", YARD), ("in", INCH)):
             sixteenths = mm / size * 16
             if abs(sixteenths - round(sixteenths)) < 1e-6:
                 return f"{format_fraction(mm / size, 16)} {unit}"
-        return f"{round(mm / YARD, 3):g} yd"
+        return f"{_decimal(mm / YARD)} yd"
 
 
 @dataclass(frozen=True)
@@ -58,10 +66,21 @@ class Purchase:
     text: str
     needed: float
 
-    def lines(self, need: str, units: Units) -> list[tuple[str, str]]:
-        """Label and length of every step from the need to what is bought, for a person."""
-        rows = [(need, self.need), *((a.what, a.mm) for a in self.additions)]
-        return [(what, format_size(mm, units)) for what, mm in rows] + [("to buy", self.text)]
+    @property
+    def spare(self) -> float:
+        """What is bought beyond the need, mm."""
+        return max(0.0, self.buy - self.needed)
+
+    def lines(self, need: str, units: Units) -> tuple[Line, ...]:
+        """Every step from the need to what is bought, for a person: the lengths shown add up to what is bought."""
+        steps = [(need, self.need), *((more.what, more.mm) for more in self.additions)]
+        rests = [i for i, more in enumerate(self.additions, 1) if more.fills]
+        return add_up(steps, rests[0], self.buy, units)
+
+
+def _decimal(number: float) -> str:
+    """A number with as many decimals as it takes, six at the most; rounded up, as it is a length to buy."""
+    return f"{ceil(number * 1e6 - 1e-3) / 1e6:.10g}"
 
 
 def purchase(
@@ -116,7 +135,7 @@ def purchase(
         additions.append(Addition("up to the least length sold", minimum - length))
         length = minimum
     buy = round_up(length, increment.mm)
-    additions.append(Addition(f"rounded up to whole steps of {increment.text}", buy - length))
+    additions.append(Addition(f"rounded up to whole steps of {increment.text}", buy - length, fills=True))
     return Purchase(need, tuple(additions), buy, increment.write(buy), length)
 
 

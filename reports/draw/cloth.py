@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from matplotlib.patches import Rectangle
 
-from pieces.units import INCH, Units, format_size
+from pieces.units import INCH, Units, format_need, format_size
 from reports.draw.rows import band_words, beyond, edge_name
 from reports.draw.sheet import PALE, Sheet, text_width
 
@@ -169,11 +169,16 @@ def _rulers(ink: Sheet, span: Span, low: float, high: float, outer: float, units
 
 def _length(ink: Sheet, span: Span, high: float, units: Units) -> None:
     """Length along the top."""
-    words = format_size(span.total, units)
+    words = format_need(span.total, units)
     if not span.is_whole:
-        words = f"{format_size(span.start, units)} to {format_size(span.end, units)} of {words}"
+        words = f"{format_size(span.start, units)} to {_end(span, units)} of {words}"
     y = high + 23 * ink.pt
     _dimension(ink, (span.start, y), (span.end, y), words)
+
+
+def _end(span: Span, units: Units) -> str:
+    """Where a part of the marker ends; its last at the marker's own end."""
+    return (format_need if span.end == span.total else format_size)(span.end, units)
 
 
 def _widths(ink: Sheet, bands: Sequence[Band], span: Span, units: Units) -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.draw.head import Head
 from reports.draw.sheet import GREY, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, text_width
-from reports.run.buying import write_length
+from reports.run.buying import write_need
 from reports.run.words import lot_lines
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ def lays_page(run: RunPlan) -> Figure:
     top = _legend(page, tints, top)
     scale = (PAGE_WIDTH - 2 * MARGIN - LEFT - 60) / longest
     for ticket, room in zip(run.tickets, deep, strict=True):
-        _draw(page, ticket, tints, top, scale, room - ROOM, write_length(ticket.length, units))
+        _draw(page, ticket, tints, top, scale, room - ROOM, write_need(ticket.length, units))
         top -= room
     return figure
 

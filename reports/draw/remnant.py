@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import shapely
 
-from pieces.units import format_size
+from pieces.units import format_bound, format_need, format_size
 from reports.draw.fault import HATCH, hatch
 from reports.draw.label import block_size, find_spot, write_block
 from reports.draw.marker import marker_page
@@ -47,7 +47,7 @@ def remnant_page(
     figure = marker_page(whole, title=title, subtitle=subtitle, units=units, lines=lines)
     left = whole.length - marker.length
     if left > LEAST_LEFT:
-        words = f"left over: {format_size(left, units)}"
+        words = f"left over: {format_bound(left, units)}"
         for ax, start, end in _rows(figure, whole.length):
             if end > marker.length:
                 _draw_left_over(ax, marker, (start, end), words)
@@ -89,13 +89,8 @@ def _sticking_out(marker: Marker, length: float, units: Units) -> list[tuple[str
     for row in marker_rows(marker):
         over = row.placement.x + row.variant.length - length
         if over > 0:
-            cells.append((str(row.number), row.name, row.gives, _at_least_shown(over, units)))
+            cells.append((str(row.number), row.name, row.gives, format_need(over, units)))
     return cells
-
-
-def _at_least_shown(length: float, units: Units) -> str:
-    words = format_size(length, units)
-    return "a little" if words.startswith("0 ") else words
 
 
 def _rows(figure: Figure, length: float) -> Iterator[tuple[Axes, float, float]]:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from matplotlib.figure import Figure
 
-from pieces.units import format_size
+from pieces.units import format_bound, format_need
 from reports.draw.sheet import BLACK, FONT, GREY, PALE
 
 if TYPE_CHECKING:
@@ -39,9 +39,7 @@ def savings_page(title: str, bars: Sequence[tuple[str, float]], scatter: float, 
     ax.axvline(0, color=BLACK, lw=0.8)
     for i, (_, saved) in enumerate(bars):
         ax.barh(i, saved, height=0.6, color=GREY if abs(saved) > scatter else PALE, edgecolor=BLACK, lw=0.6)
-        words = (
-            ("saves " if saved >= 0 else "takes ") + format_size(abs(saved), units) + ("" if saved >= 0 else " more")
-        )
+        words = f"saves {format_bound(saved, units)}" if saved >= 0 else f"takes {format_need(-saved, units)} more"
         offset = (4, 0) if saved >= 0 else (-4, 0)
         ax.annotate(
             words,

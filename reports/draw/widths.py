@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pieces.units import INCH, YARD, Units, format_fraction, format_size
+from pieces.units import INCH, YARD, Units, format_fraction, format_need, format_size
 from reports.draw.head import Head
 from reports.draw.plot import Axis, Plot
 from reports.draw.sheet import BLACK, GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, text_width, wrap
@@ -54,7 +54,7 @@ def curve_page(curve: Curve) -> Figure:
         f"{title[0].upper()}{title[1:]}: marker length by width of cloth",
         f"{curve.cloth.name}{', with nap' if curve.cloth.nap else ''}. Each width was laid for real; what fits on"
         " narrower cloth fits on wider cloth, so the line never rises.",
-        (f"least: {format_size(least.length, units)}, on {format_size(least.width, units)}",),
+        (f"least: {format_need(least.length, units)}, on {format_size(least.width, units)}",),
         PAGE_WIDTH - 2 * MARGIN,
     )
     lines = [(line, TEXT) for words in curve_lines(curve) for line in wrap(words, TEXT, _column())]

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from pieces.units import Units, format_size
+from pieces.units import Units, format_need, format_size
 from reports.errors import PaperError
 from reports.paper.size import parse_paper, parse_roll
 from reports.words import SPREAD_WORDS
@@ -66,7 +66,7 @@ class PrintOrder:
         units, marker = self.job.written_in, fabric.result.marker
         width = format_size(fabric.offer.width, units)
         title = f"{self.job.title}, on {fabric.offer.name}"
-        said = f"{width} wide, {SPREAD_WORDS[fabric.spread]}; marker {format_size(marker.length, units)} long"
+        said = f"{width} wide, {SPREAD_WORDS[fabric.spread]}; marker {format_need(marker.length, units)} long"
         contents = ("Lay the upper line on the squared end of the cloth, past the end allowance.",)
         is_chalk = self.paper is None
         drawing = draw_marker(marker, units, sewn=not is_chalk)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from pieces.units import format_both
+from pieces.units import bound_both, need_both
 from reports.draw.label import Label
 from reports.draw.marks import Marks
 from reports.draw.rows import beyond, marker_rows
@@ -78,8 +78,8 @@ def cloth_paper(marker: Marker) -> tuple[Paper, Box]:
     right = max(band.high + beyond(band, "high") for band in bands)
     if right - left < LONG_SIDE:
         raise PaperError(
-            f"--roll cloth: the test squares need {format_both(LONG_SIDE)} of width, and the cloth lies"
-            f" {format_both(right - left)} wide: print it on sheets with --paper"
+            f"--roll cloth: the test squares need {need_both(LONG_SIDE)} of width, and the cloth lies"
+            f" {bound_both(right - left)} wide: print it on sheets with --paper"
         )
     paper = Paper("cloth-wide roll", min(right - left, LONGEST), LONGEST, 0.0, True)
     return paper, (left, -marker.length - RIM, right, RIM)

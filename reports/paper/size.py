@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from pieces.errors import LengthError
-from pieces.units import INCH, format_both, parse_length
+from pieces.units import INCH, bound_both, need_both, parse_length
 from reports.errors import PaperError
 
 ISO_216 = {"A4": (210, 297), "A3": (297, 420), "A2": (420, 594), "A1": (594, 841), "A0": (841, 1189)}
@@ -95,11 +95,11 @@ def parse_paper(text: str) -> Paper:
         raise PaperError(f"--paper '{text}': {error}") from error
     if short < SHORT_SIDE or long < LONG_SIDE:
         raise PaperError(
-            f"--paper '{text}': the test squares need {format_both(SHORT_SIDE)} by {format_both(LONG_SIDE)}: choose"
+            f"--paper '{text}': the test squares need {need_both(SHORT_SIDE)} by {need_both(LONG_SIDE)}: choose"
             " larger paper"
         )
     if long > LONGEST:
-        raise PaperError(f"--paper '{text}': a page is at most {format_both(LONGEST)} long: choose a --roll instead")
+        raise PaperError(f"--paper '{text}': a page is at most {bound_both(LONGEST)} long: choose a --roll instead")
     return Paper(" x ".join(sides), short, long)
 
 
@@ -118,7 +118,7 @@ def parse_roll(text: str) -> Paper:
         raise PaperError(f"--roll '{text}': {error}; or name A0, or cloth for a roll as wide as the cloth") from error
     if not LONG_SIDE <= width <= LONGEST:
         raise PaperError(
-            f"--roll '{text}': a roll is {format_both(LONG_SIDE)} to {format_both(LONGEST)} wide: choose another, or"
+            f"--roll '{text}': a roll is {need_both(LONG_SIDE)} to {bound_both(LONGEST)} wide: choose another, or"
             " sheets with --paper"
         )
     return Paper(f"{'A0' if asked in ROLL_NAMES else asked} roll", width, LONGEST, is_roll=True)

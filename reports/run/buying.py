@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil, floor
 from typing import TYPE_CHECKING
 
-from pieces.units import INCH, YARD, Units, format_size
+from pieces.units import INCH, SHORT, YARD, Units, format_bound, format_need, format_size
 from reports.cost.words import LENGTHS, in_unit, write_quantity
 from reports.yardage import Purchase, purchase
 
@@ -19,6 +20,10 @@ if TYPE_CHECKING:
     from reports.cost.sources import Supply
     from reports.order import RunFabric, RunRib
     from reports.run.garments import Kinds
+
+
+ON_TAPE = 24 * INCH
+"""Shorter lengths are written as on a tape, mm."""
 
 
 @dataclass(frozen=True)
@@ -94,10 +99,30 @@ def by_supplier(bought: Iterable[Bought]) -> dict[str, list[Bought]]:
 
 
 def write_length(mm: float, units: Units) -> str:
-    """A length of cloth in a run: yards or metres to the hundredth, short ones as on a tape."""
-    if mm < 24 * INCH:
-        return format_size(mm, units)
-    return f"{mm / YARD:.2f} yd" if units is Units.INCHES else f"{mm / 1000:.2f} m"
+    """A length of cloth in a run, to the nearest: yards or metres to the hundredth, short ones as on a tape."""
+    return format_size(mm, units) if mm < ON_TAPE else _hundredths(round(mm / _hundredth(units)), units)
+
+
+def write_need(mm: float, units: Units) -> str:
+    """The same, of cloth that must be there: rounded up."""
+    if mm < ON_TAPE:
+        return format_need(mm, units)
+    return _hundredths(ceil((mm - SHORT) / _hundredth(units)), units)
+
+
+def write_left(mm: float, units: Units) -> str:
+    """The same, of cloth that there is: rounded down."""
+    if mm < ON_TAPE:
+        return format_bound(mm, units)
+    return _hundredths(floor((mm + SHORT) / _hundredth(units)), units)
+
+
+def _hundredth(units: Units) -> float:
+    return (YARD if units is Units.INCHES else 1000) / 100
+
+
+def _hundredths(number: int, units: Units) -> str:
+    return f"{number / 100:.2f} {'yd' if units is Units.INCHES else 'm'}"
 
 
 def _bare(bought: Purchase) -> tuple[float, str]:

@@ -6,9 +6,9 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from pieces.units import format_size
+from pieces.units import format_need, format_size
 from reports.cautions import cautions
-from reports.run.buying import write_length
+from reports.run.buying import write_need
 from reports.run.use import ply_length
 
 if TYPE_CHECKING:
@@ -116,8 +116,8 @@ def _ticket(order: Order, plan: LotPlan, lay: Lay, number: int, of: int) -> Tick
         (
             count_plies(total),
             f"Spread {', '.join(f'{n} × {key}' for key, n in plies.items())}{layers}; each ply"
-            f" {write_length(ply, units)}: marker {format_size(lay.length, units)}, and"
-            f" {format_size(lot.cloth.end_allowance, units)} at both ends.",
+            f" {write_need(ply, units)}: marker {format_need(lay.length, units)}, and"
+            f" {format_need(lot.cloth.end_allowance, units)} at both ends.",
         ),
         tuple(cells),
         CHECKS,

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from pieces.units import format_size
+from pieces.units import format_need, percent_need, percent_reached
 from reports.cautions import LAW, cautions
 from reports.cost.words import curve_lines, price_lines, sheet_lines, sheet_table, sizes_table
 from reports.price import to_cents, write_money
-from reports.run.buying import by_supplier, write_length
+from reports.run.buying import by_supplier, write_left, write_length, write_need
 from reports.run.tickets import count_plies
 from reports.words import how_cut
 
@@ -68,7 +68,9 @@ def lays_table(run: RunPlan, plan: LotPlan) -> Table:
             mix = ", ".join(f"{n} × {size}" if n > 1 else size for size, n in ticket.garments.items())
             plies = [count_plies(ticket.plies[key]) if ticket.plies.get(key) else "" for key in keys]
             marker = ticket.marker
-            table.add_row(str(ticket.number), mix, *plies, format_size(marker.length, units), f"{marker.density:.1%}")
+            table.add_row(
+                str(ticket.number), mix, *plies, format_need(marker.length, units), percent_reached(marker.density)
+            )
     return table
 
 
@@ -79,11 +81,11 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     proof = (
         f"no plan of the {chosen.mixes} mixes that table and tool allow costs less: proved"
         if chosen.optimal
-        else f"no plan costs less by more than {chosen.gap:.1%}"
+        else f"no plan costs less by more than {percent_need(chosen.gap)}"
     )
     proof += ", with mixes that were not laid at their estimated lengths"
     proof += f" (planned {plan.rounds} times, {'until nothing changed' if plan.stable else 'the best of them'})"
-    told = f"{len(chosen.lays)} lays, {len(chosen.markers)} markers, {write_length(cloth, units)} of cloth spread"
+    told = f"{len(chosen.lays)} lays, {len(chosen.markers)} markers, {write_need(cloth, units)} of cloth spread"
     yield f"{told}; {proof}."
     for other, name in ((plan.one_size, "markers of one size"), (plan.one_by_one, "one garment at a time")):
         more = sum(other.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths) - cloth
@@ -104,8 +106,8 @@ def _roll_lines(name: str, rolls: RollPlan, units: Units) -> Iterator[str]:
     yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened, {fewest}{spliced}."
     for roll, left in rolls.remnants.items():
         plies = len({cut.ply for cut in rolls.cuts if cut.roll == roll})
-        whole = write_length(rolls.rolls[roll], units)
-        yield f"    roll {roll + 1}, {whole}: {count_plies(plies)}; left over: {write_length(left, units)}"
+        whole = write_left(rolls.rolls[roll], units)
+        yield f"    roll {roll + 1}, {whole}: {count_plies(plies)}; left over: {write_left(left, units)}"
 
 
 def use_table(run: RunPlan) -> Table:
@@ -116,7 +118,7 @@ def use_table(run: RunPlan) -> Table:
         taken = plan.taken()
         for key, cloth in plan.lot.cloths.items():
             cells = [
-                write_length(taken[key, size], run.order.written_in) if (key, size) in taken else "" for size in sizes
+                write_need(taken[key, size], run.order.written_in) if (key, size) in taken else "" for size in sizes
             ]
             table.add_row(Text(cloth.name), *cells)
     cost = run.costing.cost

@@ -8,7 +8,7 @@ from pieces.units import Units
 from reports.answers import FabricPlan, Refusal, RibAnswer
 from reports.errors import PriceError
 from reports.price import one_currency
-from reports.sheets.cells import cloth, cloth_column, money, rows_of, share, size, size_column, whole
+from reports.sheets.cells import bound, cloth, cloth_column, line, money, need, rows_of, share, size, size_column, whole
 from reports.sheets.chart import chart_page
 from reports.sheets.pictures import marker_part, rib_part
 from reports.sheets.report import Lines, Page, Report
@@ -83,7 +83,12 @@ def _fabrics(plan: Plan) -> Table:
             lines.append((one.offer.name, "", width, "will not do", *[""] * 6))
             continue
         marker, price = one.result.marker, one.offer.price_for(one.purchase.buy)
-        own = SPREAD_WORDS[one.spread], size(marker.length, units), share(marker.density), size(one.result.bound, units)
+        own = (
+            SPREAD_WORDS[one.spread],
+            need(marker.length, units),
+            share(marker.density),
+            bound(one.result.bound, units),
+        )
         bought = cloth(one.purchase.buy, units, one.purchase.text), str(price or ""), _cost(plan, one)
         lines.append((one.offer.name, one.offer.part, width, *own, *bought))
     return Table("cloth", "Cloth: each offer by itself", heads, rows_of(lines))
@@ -145,9 +150,7 @@ def _markers(plan: Plan) -> Page:
     for number, fabric in plan.markers:
         width, offer = size(fabric.offer.width, units).text, fabric.offer
         how = f"{width} wide, {SPREAD_WORDS[fabric.spread]}{', with nap' if offer.nap else ''}"
-        additions = fabric.purchase.additions
-        steps = [("marker", fabric.purchase.need), *((addition.what, addition.mm) for addition in additions)]
-        rows = [Row((what, size(mm, units))) for what, mm in steps]
+        rows = [Row((one.what, line(one, units))) for one in fabric.purchase.lines("marker", units)]
         rows.append(Row((f"to buy: {fabric.purchase.text}", size(fabric.purchase.buy, units)), "total"))
         heads = Column("from marker to purchase"), size_column("length", units)
         title = f"Marker {number}: {offer.name}"

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from pieces.units import INCH, YARD, Units, format_size
+from pieces.units import INCH, YARD, Units, format_bound, format_need, format_size, percent_reached
 from reports.run.buying import write_length
 from reports.sheets.table import Column, Number, Row
 
@@ -13,11 +14,27 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from reports.sheets.table import Cell
+    from reports.sums import Line
 
 
 def size(mm: float, units: Units) -> Number:
     """A size, as on a tape."""
     return Number(mm / (INCH if units is Units.INCHES else 10.0), format_size(mm, units))
+
+
+def need(mm: float, units: Units) -> Number:
+    """A size that must be there: its words rounded up."""
+    return replace(size(mm, units), text=format_need(mm, units))
+
+
+def bound(mm: float, units: Units) -> Number:
+    """A size that nothing undercuts: its words rounded down."""
+    return replace(size(mm, units), text=format_bound(mm, units))
+
+
+def line(shown: Line, units: Units) -> Number:
+    """A line of a sum, as it is shown."""
+    return replace(size(shown.mm, units), text=shown.text)
 
 
 def size_column(heading: str, units: Units) -> Column:
@@ -46,8 +63,8 @@ def money(amount: Decimal | None) -> Cell:
 
 
 def share(of_one: float) -> Number:
-    """A share, in percent."""
-    return Number(of_one, f"{of_one:.1%}")
+    """A share that is reached, in percent."""
+    return Number(of_one, percent_reached(of_one))
 
 
 def rows_of(lines: Iterable[Iterable[Cell]]) -> tuple[Row, ...]:

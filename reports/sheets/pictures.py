@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pieces.units import format_size
+from pieces.units import format_need, format_size
 from reports.sheets.report import Lines, Picture
 from reports.words import how_cut
 
@@ -30,7 +30,7 @@ def marker_part(marker: Marker, units: Units, title: str, notes: Sequence[str] =
 
     from reports.draw.marker import LEGEND, NOTES
 
-    size = f"{format_size(marker.length, units)} long, {format_size(marker.problem.width, units)} across"
+    size = f"{format_need(marker.length, units)} long, {format_size(marker.problem.width, units)} across"
     names = ", ".join(dict.fromkeys(item.name for _, item, _, _ in marker.outlines()))
     told = f"Drawing to scale, {size}: {len(marker.placements)} outlines in place, of these pieces: {names}."
     yield Picture(draw, f"{title}. {told}", LEGEND)

@@ -10,7 +10,7 @@ from reports.cautions import LAW
 from reports.cost.words import curve_lines, in_unit, price_lines, sheet_lines, write_quantity
 from reports.run.buying import by_supplier
 from reports.run.words import lot_lines
-from reports.sheets.cells import cloth, cloth_column, money, rows_of, share, size, size_column, whole
+from reports.sheets.cells import cloth, cloth_column, money, need, rows_of, share, size_column, whole
 from reports.sheets.pictures import marker_part
 from reports.sheets.report import Lines, Page, Report
 from reports.sheets.table import Column, Number, Row, Table
@@ -102,7 +102,7 @@ def _lot(run: RunPlan, plan: LotPlan, number: int) -> Table:
     for ticket in tickets:
         mix = ", ".join(f"{n} × {name}" if n > 1 else name for name, n in ticket.garments.items())
         plies = [whole(ticket.plies.get(key, 0)) for key in keys]
-        laid = size(ticket.marker.length, units), share(ticket.marker.density)
+        laid = need(ticket.marker.length, units), share(ticket.marker.density)
         rows.append(Row((whole(ticket.number), mix, *plies, *laid)))
     sums = [whole(sum(ticket.plies.get(key, 0) for ticket in tickets)) for key in keys]
     rows.append(Row(("all", "", *sums, "", ""), "total"))

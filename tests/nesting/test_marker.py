@@ -35,7 +35,7 @@ def test_density_of_folded_cloth() -> None:
 
 def test_repr(two_squares: Marker) -> None:
     """One line in trade units."""
-    assert repr(two_squares) == "<Marker: 2 placements, 0.200 m, 66.7%>"
+    assert repr(two_squares) == "<Marker: 2 placements, 0.200 m, 66.6%>"
 
 
 def test_outlines_lie_in_place(two_squares: Marker) -> None:
@@ -56,7 +56,7 @@ def test_summary(two_squares: Marker) -> None:
     result = Result(two_squares, 400 / 3, "the pieces' area alone", 10, 0.5, 1, "iterations")
     assert result.summary().splitlines() == [
         "length      0.200 m",
-        "density     66.7%",
+        "density     66.6%",
         "at least    0.133 m (the pieces' area alone)",
         "iterations  10",
         "time        0.50 s (iterations)",

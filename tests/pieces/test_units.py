@@ -7,7 +7,22 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pieces.errors import LengthError
-from pieces.units import Units, format_cloth, format_fraction, format_size, parse_length, round_up
+from pieces.units import (
+    Units,
+    bound_both,
+    format_bound,
+    format_cloth,
+    format_fraction,
+    format_need,
+    format_size,
+    metres_bound,
+    metres_need,
+    need_both,
+    parse_length,
+    percent_need,
+    percent_reached,
+    round_up,
+)
 
 
 @pytest.mark.parametrize(
@@ -129,3 +144,29 @@ def test_cloth_is_never_short(mm: float, units: Units) -> None:
 def test_whole_steps_stay(steps: int, step: float) -> None:
     """A whole number of steps is not rounded up to one more."""
     assert round_up(steps * step, step) == pytest.approx(steps * step)
+
+
+@given(st.floats(0, 20_000) | st.integers(0, 50_000).map(lambda n: n * 3.175 / 2), st.sampled_from(list(Units)))
+def test_directed_rounding(mm, units):
+    """A need is shown no less than it is (to a thousandth of a mm, as it is bought), a bound no more; a step apart."""
+    need, bound = (parse_length(write(mm, units)) for write in (format_need, format_bound))
+    step = 25.4 / 8 if units is Units.INCHES else 5.0
+    assert mm - 1.001e-3 <= need < mm + step
+    assert mm - step < bound <= mm + 1.001e-6
+    assert bound <= need + 1e-9
+
+
+def test_bound_seen_rounded_up():
+    """32.715 in can be undercut by no marker; nor could 32 3/4 in, but that was never proved."""
+    assert format_bound(32.715 * 25.4, Units.INCHES) == "32 5/8 in"
+    assert format_need(32.63 * 25.4, Units.INCHES) == "32 3/4 in"
+    assert (need_both(470.01), bound_both(470.01)) == ("18 5/8 in (471 mm)", "18 1/2 in (470 mm)")
+    assert (metres_need(1999.2), metres_bound(1999.8)) == ("2.000 m", "1.999 m")
+
+
+@given(st.floats(0, 1))
+def test_percent(share):
+    """What may still be saved is rounded up, what is reached down."""
+    saved, reached = (float(write(share).rstrip("%")) / 100 for write in (percent_need, percent_reached))
+    assert reached - 1e-8 <= share <= saved + 1e-8
+    assert saved - reached <= 0.001 + 1e-9

@@ -78,8 +78,8 @@ def test_layout_is_clear_of_cut_outs(job_file, run, spread):
     [
         ("60 in x 24 in", (), "' alone is 28 in long; there are 24 in"),
         ("60 in x 28 in", (), "% of the usable cloth there is"),
-        ("20 in x 4 yd", (), "'back' needs 27 1/2 in ("),
-        ("45 in x 4 yd", ("--spread", "folded"), "folded gives 22 1/2 in (572 mm): lay the cloth open"),
+        ("20 in x 4 yd", (), "'back' needs 27 5/8 in ("),
+        ("45 in x 4 yd", ("--spread", "folded"), "folded gives 22 1/2 in (571 mm): lay the cloth open"),
         ("60 in x 60 in", ("--cut-out", "20 in,0 in,20 in,60 in"), "no place for 'back' alone"),
         ("60 in x 60 in", ("--cut-out", "0 in,0 in,60 in,60 in"), "no usable cloth is left"),
     ],

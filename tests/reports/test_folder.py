@@ -42,7 +42,7 @@ def test_lay(job_file, run, blank, tmp_path):
     """`lay` writes pieces and markers; a cloth that will not do leaves a gap in the numbers, and its reason."""
     said = run("lay", job_file(TWO), "--iterations", 0)
     assert said.code == 0
-    assert "tape will not do: 'back' needs 13 3/4 in" in said.out
+    assert "tape will not do: 'back' needs 13 7/8 in" in said.out
     folder = tmp_path / "job-marker"
     stems = {path.stem for path in folder.iterdir()}
     assert stems == {"pieces", "marker-2"}

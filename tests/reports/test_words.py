@@ -94,7 +94,7 @@ def test_answer(plan):
     """The answer says what to buy, for how much, how laid, how sure, and which is cheapest."""
     assert list(answer_lines(plan)) == [
         "Buy 1 1/2 yd of twill [b] for $15.00: folded lengthwise.",
-        "  No marker can be shorter than 46 1/8 in (the area); at most 10.0% could still be saved."
+        "  No marker can be shorter than 46 in (the area); at most 10.0% could still be saved."
         " The best layout in this spread would still need 1 3/8 yd.",
         "  open, single layer: 55 1/8 in, to buy 1 5/8 yd by its first layout, not searched further",
         "  both selvedges folded to the middle: 51 5/8 in, to buy 1 1/2 yd; simplest, and no more to buy",
@@ -140,7 +140,7 @@ def test_fabric_table(plan):
     """Every cloth has a line with its numbers; names stand as they were written, whatever signs they hold."""
     lines = shown(fabric_table(plan)).splitlines()
     assert lines[2].split("  ")[0] == "twill [b]"
-    assert " ".join(lines[2].split()) == "twill [b] 60 in folded 51 1/8 in 1 1/2 yd $15.00 80.0% 46 1/8 in"
+    assert " ".join(lines[2].split()) == "twill [b] 60 in folded 51 1/4 in 1 1/2 yd $15.00 80.0% 46 in"
     assert "will not do" in lines[4]
 
 
@@ -148,9 +148,9 @@ def test_additions_table(plan):
     """Every step from marker to purchase is on its own line."""
     lines = [" ".join(line.split()) for line in shown(additions_table(plan)).splitlines()]
     assert lines[2:6] == [
-        "twill [b] marker 51 1/8 in",
-        "end allowance, both ends 3/4 in",
-        "rounded up to whole steps of 1/8 yd 2 in",
+        "twill [b] marker 51 1/4 in",
+        "end allowance, both ends 7/8 in",
+        "rounded up to whole steps of 1/8 yd 1 7/8 in",
         "to buy 1 1/2 yd",
     ]
 

@@ -2,12 +2,11 @@
 
 import { el, spoken } from "./dom.js";
 import { choiceField, lengthField } from "./field.js";
-import { percent } from "./live.js";
 import { bar, curvePlot } from "./plot.js";
 import { filesLink, inWords, room } from "./room.js";
 import { readSearch } from "./search.js";
 import { units } from "./settings.js";
-import { formatSize, INCH, YARD } from "./units.js";
+import { formatBound, formatNeed, formatSize, INCH, percent, YARD } from "./units.js";
 
 export function show(element, app) {
   const fabrics = el("section", { class: "card" }, el("h2", { text: "The cloths" }), el("p", { class: "loading", text: "Reading …" }));
@@ -63,7 +62,7 @@ function widthsCurve({ widths, fabric }) {
   const [[long, longUnit], [wide, wideUnit]] = [along(), across()];
   const points = widths.map((cell) => [cell.width_mm / wide, cell.cloth_mm / long]);
   const lower = widths.map((cell) => [cell.width_mm / wide, cell.bound_mm / long]);
-  const titles = widths.map((cell) => `${formatSize(cell.width_mm, units())} wide: ${formatSize(cell.cloth_mm, units())}`);
+  const titles = widths.map((cell) => `${formatSize(cell.width_mm, units())} wide: ${formatNeed(cell.cloth_mm, units())}`);
   const ends = [titles[0], titles.at(-1)].join("; ");
   if (!points.length) return null;
   return el("section", { class: "card" }, el("h3", { text: fabric }),
@@ -76,7 +75,7 @@ function widthsTable({ widths, refused }) {
   return el("details", { class: "card" }, el("summary", { text: "All figures" }), el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "Figures of all widths" }, el("table", {},
     el("thead", {}, heads(["Width", "Lies", "Length", "To buy", "Cost", "Used"], [2, 3, 4, 5])),
     el("tbody", {}, widths.map((cell) => el("tr", {}, el("th", { scope: "row", text: formatSize(cell.width_mm, units()) }), el("td", { text: cell.spread.replaceAll("-", " ") }),
-      figure(formatSize(cell.cloth_mm, units()), cell.cloth_mm * cell.width_mm === least ? "best" : ""), figure(cell.buy), figure(money(cell.cost)), figure(percent(cell.density_percent)))),
+      figure(formatNeed(cell.cloth_mm, units()), cell.cloth_mm * cell.width_mm === least ? "best" : ""), figure(cell.buy), figure(money(cell.cost)), figure(percent(cell.density_percent)))),
     refused.map((cell) => el("tr", {}, el("th", { scope: "row", text: formatSize(cell.width_mm, units()) }), el("td", { class: "wrong", colspan: 5, text: cell.reason })))))));
 }
 
@@ -100,8 +99,8 @@ function savings({ changes, words }) {
       el("thead", {}, heads(["Change", "Saves", "", "Length", "Cost"], [1, 3, 4])),
       el("tbody", {}, sorted.map((row) => el("tr", {}, el("th", { scope: "row", text: spoken(row.change) }), ...(row.refused
         ? [el("td", { class: "quiet", colspan: 4, text: row.refused })]
-        : [figure(saved(row.saved_mm)), el("td", { class: "bar-cell" }, bar(Math.max(0, row.saved_mm) / most, "second")), figure(formatSize(row.marker_mm, units())), figure(money(row.cost))])))))),
+        : [figure(saved(row.saved_mm)), el("td", { class: "bar-cell" }, bar(Math.max(0, row.saved_mm) / most, "second")), figure(formatNeed(row.marker_mm, units())), figure(money(row.cost))])))))),
     el("ul", { class: "remarks" }, words.filter((line) => !changes.some((row) => row.refused && line.includes(row.refused))).map((line) => el("li", { text: line }))));
 }
 
-const saved = (mm) => (/^0 /.test(formatSize(Math.abs(mm), units())) ? "–" : mm > 0 ? formatSize(mm, units()) : `takes ${formatSize(-mm, units())} more`);
+const saved = (mm) => (/^0 /.test(formatSize(Math.abs(mm), units())) ? "–" : mm > 0 ? formatBound(mm, units()) : `takes ${formatNeed(-mm, units())} more`);

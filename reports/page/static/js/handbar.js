@@ -1,8 +1,7 @@
 /** What is known of a layout that was changed by hand: whether it can be cut so, how long it is, the way back. */
 
 import { button, el, say } from "./dom.js";
-import { percent } from "./live.js";
-import { formatAlong, formatSize } from "./units.js";
+import { formatAlong, formatSize, percent } from "./units.js";
 
 /** `{element, show, said}` for a table. */
 export function handBar(top) {

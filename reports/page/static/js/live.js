@@ -3,7 +3,7 @@
 import { button, el, say, svg } from "./dom.js";
 import { drawMarker } from "./marker.js";
 import { units } from "./settings.js";
-import { formatAlong, formatSize, formatTime } from "./units.js";
+import { formatAlong, formatNeed, formatTime, percent } from "./units.js";
 
 /** `{element, progress, state, said, end}`; `stop` is run by the button. */
 export function liveView(job, { stop }) {
@@ -25,12 +25,12 @@ export function liveView(job, { stop }) {
 
   const paint = (progress) => {
     const points = found.get(progress.fabric) ?? [];
-    length.textContent = formatSize(progress.length_mm, units());
+    length.textContent = formatNeed(progress.length_mm, units());
     about.textContent = [formatAlong(progress.length_mm, units()), nameOf(job, progress.fabric), progress.spread?.replaceAll("-", " "),
       progress.density && `${percent(progress.density)} of the cloth used`].filter(Boolean).join(" · ");
     if (progress.layout) drawMarker(drawing, progress.layout, { units: units(), isLive: true });
     curve.replaceChildren(points.length > 1 ? stepCurve(points) : "");
-    say(`${formatSize(progress.length_mm, units())} so far`, { rarely: true });
+    say(`${formatNeed(progress.length_mm, units())} so far`, { rarely: true });
   };
 
   return {
@@ -49,11 +49,6 @@ export function liveView(job, { stop }) {
     said: (words) => { told.textContent = words; },
     end: () => { clearInterval(ticking); cancelAnimationFrame(waiting); },
   };
-}
-
-/** A share as a percentage, whether it comes as 0.72 or as 72. */
-export function percent(share) {
-  return `${(share > 1 ? share : 100 * share).toFixed(1)} %`;
 }
 
 function nameOf(job, fabric) {

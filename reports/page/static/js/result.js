@@ -1,10 +1,9 @@
 /** An answer: yards to buy in large type, what it costs, the drawing, and how far from the best it can be. */
 
 import { button, el, say, spoken, svg } from "./dom.js";
-import { percent } from "./live.js";
 import { drawMarker } from "./marker.js";
 import { units } from "./settings.js";
-import { formatSize, formatTime } from "./units.js";
+import { formatBound, formatNeed, formatSize, formatTime, percent } from "./units.js";
 
 /** The whole answer; `told` is the search as it ended, `asked` what was asked; `onKept` hears of a layout made by hand. */
 export function shownResult(app, asked, told, onKept) {
@@ -111,9 +110,9 @@ function proof(fabric, words) {
   const own = at < 0 ? [] : words.slice(at + 1, words.findIndex((line, i) => i > at && !line.startsWith("  ")) >>> 0);
   return [
     gauge(share),
-    el("p", { class: "ends" }, el("span", { text: `proved: ${formatSize(fabric.bound_mm, units())} at least` }), el("span", { text: `laid: ${formatSize(fabric.marker_mm, units())}` })),
+    el("p", { class: "ends" }, el("span", { text: `proved: ${formatBound(fabric.bound_mm, units())} at least` }), el("span", { text: `laid: ${formatNeed(fabric.marker_mm, units())}` })),
     el("p", {}, el("b", { text: `${percent(fabric.density_percent)} of the cloth becomes pieces. ` }),
-      own.length ? own[0].trim() : `No layout in this spread is shorter than ${formatSize(fabric.bound_mm, units())}.`),
+      own.length ? own[0].trim() : `No layout in this spread is shorter than ${formatBound(fabric.bound_mm, units())}.`),
     own.length > 1 && el("details", {}, el("summary", { text: "Other ways to lay it" }), el("ul", {}, own.slice(1).map((line) => el("li", { text: line.trim() })))),
   ].filter(Boolean);
 }
@@ -125,9 +124,10 @@ function gauge(share) {
 }
 
 function additions(fabric) {
-  const rows = [["layout", fabric.marker_mm * (fabric.lengths_of_cloth ?? 1)], ...fabric.additions.map(({ what, mm }) => [what, mm])];
+  // An answer kept since before lines were written has none.
+  const lines = fabric.lines ?? fabric.additions.map(({ what, mm }) => ({ what, shown: formatNeed(mm, units()) }));
   return el("table", { class: "sums" },
-    el("tbody", {}, rows.map(([what, mm]) => el("tr", {}, el("th", { scope: "row", text: spoken(what) }), el("td", { class: "figure", text: formatSize(mm, units()) })))),
+    el("tbody", {}, lines.map(({ what, shown }) => el("tr", {}, el("th", { scope: "row", text: spoken(what) }), el("td", { class: "figure", text: shown })))),
     el("tfoot", {}, el("tr", {}, el("th", { scope: "row", text: "To buy" }), el("td", { class: "figure", text: fabric.buy }))));
 }
 

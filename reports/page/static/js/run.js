@@ -2,10 +2,9 @@
 
 import { el } from "./dom.js";
 import { orderForm, orderOf } from "./order.js";
-import { percent } from "./live.js";
 import { filesLink, inWords, room } from "./room.js";
 import { units } from "./settings.js";
-import { formatAlong } from "./units.js";
+import { formatAlong, percent } from "./units.js";
 
 export function show(element, app) {
   const form = orderForm(app);

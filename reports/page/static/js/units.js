@@ -39,9 +39,13 @@ export function hasUnit(text) {
   return /[a-z"″”'′’]/i.test(text);
 }
 
-/** A number as a mixed fraction, to the nearest 1/`parts`. */
-export function formatFraction(value, parts = 8) {
-  let top = Math.round(value * parts);
+/** A need over what there is by no more, mm, is met; and what a sum of numbers may be off by. */
+const SHORT = 1e-3;
+const NOISE = 1e-6;
+
+/** A number as a mixed fraction, to the nearest 1/`parts`, or as `whole` rounds it. */
+export function formatFraction(value, parts = 8, whole = Math.round) {
+  let top = whole(value * parts);
   let bottom = parts;
   while (top && top % 2 === 0 && bottom > 1) [top, bottom] = [top / 2, bottom / 2];
   if (!top) return "0";
@@ -55,14 +59,30 @@ export function formatSize(mm, units) {
   return units === "cm" ? `${Math.floor(mm / 5 + 0.5) / 2} cm` : `${formatFraction(mm / INCH)} in`;
 }
 
+/** A length that must be there, such as a marker's: rounded up, so never too little. */
+export function formatNeed(mm, units) {
+  return units === "cm" ? `${Math.ceil((mm - SHORT) / 5) / 2} cm` : `${formatFraction((mm - SHORT) / INCH, 8, Math.ceil)} in`;
+}
+
+/** A length that nothing undercuts, or that there is: rounded down, so never too much. */
+export function formatBound(mm, units) {
+  return units === "cm" ? `${Math.floor((mm + NOISE) / 5) / 2} cm` : `${formatFraction((mm + NOISE) / INCH, 8, Math.floor)} in`;
+}
+
+/** A share that is reached or proved, as a percentage: rounded down, whether it comes as 0.72 or as 72. */
+export function percent(share) {
+  return `${(Math.floor((share > 1 ? share : 100 * share) * 10 + NOISE) / 10).toFixed(1)} %`;
+}
+
 /** The same, fine enough to stand in a field: inches to 1/16, or centimetres to 0.1. */
 export function formatField(mm, units) {
   return units === "cm" ? `${Math.round(mm) / 10} cm` : `${formatFraction(mm / INCH, 16)} in`;
 }
 
-/** A length along the cloth, as it is sold: yards or metres. */
+/** A length of cloth that must be there, as it is sold: yards or metres to the hundredth, rounded up. */
 export function formatAlong(mm, units) {
-  return units === "cm" ? `${(mm / 1000).toFixed(2)} m` : `${(mm / YARD).toFixed(2)} yd`;
+  const one = units === "cm" ? 1000 : YARD;
+  return `${(Math.ceil(((mm - SHORT) / one) * 100) / 100).toFixed(2)} ${units === "cm" ? "m" : "yd"}`;
 }
 
 /** Seconds as 8 s, 1 min 20 s. */
