@@ -11,7 +11,16 @@ from pathlib import Path
 import pytest
 
 from pieces.errors import LengthError
-from pieces.units import INCH, Units, format_fraction, format_size, parse_length
+from pieces.units import (
+    INCH,
+    Units,
+    format_bound,
+    format_fraction,
+    format_need,
+    format_size,
+    parse_length,
+    percent_reached,
+)
 
 MODULE = Path(str(files("reports.page"))) / "static" / "js" / "units.js"
 
@@ -40,6 +49,9 @@ console.log(JSON.stringify({
   inches: lengths.map((mm) => units.formatSize(mm, "in")),
   metric: lengths.map((mm) => units.formatSize(mm, "cm")),
   fine: lengths.map((mm) => units.formatField(mm, "in")),
+  needs: lengths.map((mm) => [units.formatNeed(mm, "in"), units.formatNeed(mm, "cm")]),
+  bounds: lengths.map((mm) => [units.formatBound(mm, "in"), units.formatBound(mm, "cm")]),
+  shares: lengths.map((mm) => units.percent(mm / 2500)),
   bare: units.parseLength("22 1/2", "in"),
 }));
 """
@@ -77,3 +89,11 @@ def test_sizes_are_written_alike(told: dict[str, list[float | str]]) -> None:
     assert told["inches"] == [format_size(mm, Units.INCHES) for mm in LENGTHS]
     assert told["metric"] == [format_size(mm, Units.METRIC) for mm in LENGTHS]
     assert told["fine"] == [f"{format_fraction(mm / INCH, 16)} in" for mm in LENGTHS]
+
+
+def test_needs_and_bounds_are_written_alike(told: dict[str, list[list[str]]]) -> None:
+    """The page rounds needs up and bounds and shares down, as the answers in words do."""
+    both = Units.INCHES, Units.METRIC
+    assert told["needs"] == [[format_need(mm, units) for units in both] for mm in LENGTHS]
+    assert told["bounds"] == [[format_bound(mm, units) for units in both] for mm in LENGTHS]
+    assert told["shares"] == [percent_reached(mm / 2500).replace("%", " %") for mm in LENGTHS]

@@ -43,9 +43,9 @@ export function hasUnit(text) {
 const SHORT = 1e-3;
 const NOISE = 1e-6;
 
-/** A number as a mixed fraction, to the nearest 1/`parts`, or as `whole` rounds it. */
-export function formatFraction(value, parts = 8, whole = Math.round) {
-  let top = whole(value * parts);
+/** A number as a mixed fraction, to the nearest 1/`parts`, or as `rounded` says. */
+export function formatFraction(value, parts = 8, rounded = Math.round) {
+  let top = rounded(value * parts);
   let bottom = parts;
   while (top && top % 2 === 0 && bottom > 1) [top, bottom] = [top / 2, bottom / 2];
   if (!top) return "0";
