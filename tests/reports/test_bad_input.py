@@ -12,7 +12,7 @@ OPEN = 'name = "twill"\nwidth = "{}"\nspread = "open"\nnap = true'
 BAD = {
     "a piece wider than the folded cloth": (
         edited((WIDTH, 'width = "20 in"')),
-        ["'back' needs 13 3/4 in", "'navy twill, wide' folded gives 9 1/2 in", "choose a wider fabric"],
+        ["'back' needs 13 7/8 in", "'navy twill, wide' folded gives 9 1/2 in", "choose a wider fabric"],
     ),
     "a piece that open cloth would hold": (
         edited((WIDTH, 'width = "45 in"')),
