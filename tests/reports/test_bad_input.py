@@ -20,7 +20,7 @@ BAD = {
     ),
     "a piece wider than the open cloth": (
         with_fabrics(OPEN.format("20 in")),
-        ["'back' needs 27 1/2 in", "'twill' between its selvedges gives 20 in", "choose a wider fabric"],
+        ["'back' needs 27 5/8 in", "'twill' between its selvedges gives 20 in", "choose a wider fabric"],
     ),
     "a tube with a selvedge": (
         edited(('spread = "folded"', 'spread = "tube"')),
@@ -58,7 +58,7 @@ BAD = {
     "a seam of nothing": (edited(('seam = "1/2 in"', 'seam = "0 in"')), ["seam", "0"]),
     "a rib strip shorter than any join allows": (
         with_fabrics(OPEN.format("60 in"), rib=STRIPS.replace("40 in", "3 in")),
-        ["'cuff' needs 9 1/2 in (241 mm) of rib", "3 in (76 mm) across", "buy wider rib, or allow shorter parts"],
+        ["'cuff' needs 9 1/2 in (242 mm) of rib", "3 in (76 mm) across", "buy wider rib, or allow shorter parts"],
     ),
     "a rib strip too shallow": (
         with_fabrics(OPEN.format("60 in"), rib=STRIPS.replace("8 in", "5 in")),

@@ -35,7 +35,7 @@ def test_best_of_what_will_do():
     (fabric,) = plan(with_fabrics('width = "45 in"\nspread = "best"\nselvedge = "1/2 in"')).fabrics
     assert fabric.spread == "open"
     reasons = {passed.spread: passed.reason for passed in fabric.passed_over}
-    assert reasons["double-folded"].startswith("'back' needs 13 3/4 in")
+    assert reasons["double-folded"].startswith("'back' needs 13 7/8 in")
 
 
 @pytest.fixture(scope="module")
@@ -49,7 +49,7 @@ def test_refusal(mixed):
     will_not, will = mixed.fabrics
     assert isinstance(will, FabricPlan)
     assert isinstance(will_not, Refusal)
-    assert will_not.reason.startswith("'back' needs 13 3/4 in")
+    assert will_not.reason.startswith("'back' needs 13 7/8 in")
 
 
 def test_rib_refusal(mixed):
@@ -57,7 +57,7 @@ def test_rib_refusal(mixed):
     will, will_not = mixed.ribs
     assert isinstance(will, RibAnswer)
     assert isinstance(will_not, Refusal)
-    assert "needs 9 1/2 in (241 mm) of rib" in will_not.reason
+    assert "needs 9 1/2 in (242 mm) of rib" in will_not.reason
 
 
 def test_numbers(mixed):
@@ -68,7 +68,7 @@ def test_numbers(mixed):
 @pytest.mark.parametrize(
     ("text", "error", "said"),
     [
-        (with_fabrics(NARROW, NARROW), PieceTooWideError, "'back' needs 13 3/4 in"),
+        (with_fabrics(NARROW, NARROW), PieceTooWideError, "'back' needs 13 7/8 in"),
         (with_fabrics('width = "60 in"\nspread = "tube"\nselvedge = "1 in"'), SpreadError, "a tube has no selvedge"),
         (with_fabrics(WIDE, rib=RIB.replace("40 in", "3 in")), StripTooShortError, "needs 9 1/2 in"),
         (HEAD, JobError, r"offers no cloth: add a \[\[fabric\]\] entry"),
