@@ -1,26 +1,31 @@
-"""Lines of a plain drawing made into pieces: each closed outline that lies in no other is one."""
+"""Lines of a plain drawing made into pieces: closed outlines and all that lies in them."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from pieces.errors import FormatError
 from pieces.exchange.joining import join
-from pieces.exchange.sketch import Sketch, printable_name
+from pieces.exchange.naming import name_pieces, words_of_pieces
+from pieces.exchange.nested import choose_size
+from pieces.exchange.sketch import Sketch
 from pieces.exchange.tidy import is_beyond_mending
+from pieces.exchange.within import outlines_of, sort_out
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from numpy.typing import NDArray
 
     from pieces.curve import Point
     from pieces.exchange.account import Place
+    from pieces.exchange.drawing import Drawing
     from pieces.exchange.imported import Asked, Report
     from pieces.exchange.joining import Joined, Stroke
+    from pieces.exchange.within import Outline
+    from pieces.piece import InnerKind
 
     Floats = NDArray[np.float64]
 
@@ -30,62 +35,80 @@ BESIDE = 5.0
 MOST_OUTLINES = 2000
 """No set of patterns has more."""
 
-DRILL_HOLE = 12.0
-"""A closed outline within a piece that is no larger, either way, marks a point of it, mm."""
-
-
-class Word(NamedTuple):
-    """Words that are written in a drawing: where, and their numbers in the account."""
-
-    text: str
-    place: Point
-    numbers: tuple[int, ...] = ()
-
-
-class Mark(NamedTuple):
-    """A point that plays a part: what it is called, where it is, and its numbers in the account."""
-
-    role: str
-    name: str
-    place: Point
-    numbers: tuple[int, ...] = ()
-
-
-@dataclass
-class Drawing:
-    """What stands in a drawing: lines, points and words, each with the part it plays; mm, y upwards."""
-
-    strokes: list[Stroke] = field(default_factory=list)
-    points: list[Mark] = field(default_factory=list)
-    words: list[Word] = field(default_factory=list)
-    page: Floats | None = None
-    """The four corners of the page, where the file has one."""
+OVERLAP = 0.01
+"""Share of the smaller of two pieces that they may cover of one another without a word."""
 
 
 def assemble(drawing: Drawing, asked: Asked, report: Report) -> list[Sketch]:
-    """The pieces of a drawing, the largest first where the drawing has no order, with all that lies in each."""
+    """The pieces of a drawing, with all that lies in each."""
     rings, chains = _outlines(drawing.strokes, asked.join, report)
     if len(rings) > MOST_OUTLINES:
         raise FormatError(f"the file holds {len(rings)} closed outlines: up to {MOST_OUTLINES} are read at once")
-    outer, within = _nested(rings)
-    sketches = [Sketch("", rings[i].points) for i in outer]
-    _name(sketches, [rings[i] for i in outer], drawing.words, report)
-    for sketch, i in zip(sketches, outer, strict=True):
-        sketch.take("piece", rings[i].numbers)
-        note_joins(rings[i], sketch.name, report)
-    for i, around in within.items():
-        _put_within(sketches[outer.index(around)], rings[i])
+    found = outlines_of(rings, drawing)
+    report.remarks += choose_size(found, asked.size, drawing.page)
+    sort_out(found, drawing.page)
+    outlines = [outline for outline in found if outline.part == "piece"]
+    sketches = [Sketch("", outline.ring.points) for outline in outlines]
+    name_pieces(sketches, outlines, words_of_pieces(outlines, found, drawing.words, report), report)
+    for sketch, outline in zip(sketches, outlines, strict=True):
+        sketch.take("piece", outline.ring.numbers)
+        note_joins(outline.ring, sketch.name, report)
+    _place(found, dict(zip(map(id, outlines), sketches, strict=True)), report)
+    _overlaps(outlines, sketches, report)
     finder = _Finder(sketches)
     for chain in chains:
-        found = finder.around(chain.points)
-        if found is None:
+        around = finder.around(chain.points)
+        if around is None:
             apart = float(np.hypot(*(chain.points[-1] - chain.points[0])))
             report.leave("an open line", f"it lies in no piece and its ends are {apart:.1f} mm apart", chain.numbers)
         else:
-            found.inner.append(("line", chain.points))
-            found.take("inner line", chain.numbers)
+            around.inner.append(("line", chain.points))
+            around.take("inner line", chain.numbers)
     _mark(drawing, finder, report)
     return sketches
+
+
+def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: Report) -> None:
+    """Put every outline that is no piece into its place; what is guessed is told."""
+    guessed: dict[tuple[str, str, str], int] = {}
+    for outline in found:
+        size = " × ".join(f"{side:.0f}" for side in np.ptp(outline.ring.points, axis=0))
+        if outline.part == "piece":
+            if outline.why and outline.parent is not None and outline.why != "size":
+                name = sketches[id(outline)].name
+                report.remarks.append(f"'{name}' lies within another outline, and is a piece of its own: {outline.why}")
+        elif outline.part == "frame":
+            report.account.put(outline.ring.numbers, "frame", why=outline.why)
+            tell = report.remarks.append if outline.sure else report.guess
+            tell(f"an outline of {size} mm is taken as a frame or background, and is not cut: {outline.why}")
+        elif outline.part == "test square":
+            report.leave(f"an outline of {size} mm", outline.why, outline.ring.numbers)
+        elif outline.part == "another size":
+            report.account.put(outline.ring.numbers, "another size", why=outline.why)
+        elif outline.owner is not None:
+            sketch = sketches[id(outline.owner)]
+            _put_within(sketch, outline)
+            if not outline.sure:
+                key = (sketch.name, outline.part, outline.why)
+                guessed[key] = guessed.get(key, 0) + 1
+    for (name, part, why), times in guessed.items():
+        what = "a closed outline" if times == 1 else f"{times} closed outlines"
+        report.guess(f"'{name}': {what} within it taken as {part}{'s' * (times > 1)}: {why}")
+
+
+def _overlaps(outlines: Sequence[Outline], sketches: Sequence[Sketch], report: Report) -> None:
+    """Tell of pieces that overlap in the file, unless one lies on the other."""
+    import shapely
+
+    if len(outlines) < 2:
+        return
+    areas = np.array([outline.area for outline in outlines])
+    for i, j in shapely.STRtree(areas).query(areas, predicate="overlaps").T.tolist():
+        if i < j and areas[i].intersection(areas[j]).area > OVERLAP * min(outlines[i].size, outlines[j].size):
+            report.guess(
+                f"'{sketches[i].name}' and '{sketches[j].name}' lie over one another in the file, and are taken as two"
+                " pieces"
+            )
 
 
 def joined_outlines(strokes: Iterable[Stroke], tolerance: float, report: Report) -> list[Joined]:
@@ -105,7 +128,7 @@ def note_joins(ring: Joined, name: str, report: Report) -> None:
             name, f"{ring.doubled} line{'s' * (ring.doubled > 1)} dropped, drawn twice or without length", 0.0
         )
     if ring.branched:
-        report.remarks.append(f"'{name}': other lines meet its outline; the outermost is taken")
+        report.guess(f"'{name}': other lines meet its outline; the outermost is taken")
 
 
 def _outlines(strokes: Iterable[Stroke], tolerance: float, report: Report) -> tuple[list[Joined], list[Joined]]:
@@ -129,59 +152,17 @@ def _outlines(strokes: Iterable[Stroke], tolerance: float, report: Report) -> tu
     return rings, chains
 
 
-def _nested(rings: Sequence[Joined]) -> tuple[list[int], dict[int, int]]:
-    """The outlines that lie in no other, and of each other one the outermost that it lies in."""
-    import shapely
-
-    if not rings:
-        return [], {}
-    areas = np.array([shapely.Polygon(ring.points) if len(ring.points) > 2 else shapely.Polygon() for ring in rings])
-    sound = shapely.make_valid(areas)
-    sizes = shapely.area(sound)
-    pairs = shapely.STRtree(sound).query(sound, predicate="covered_by").T
-    i, j = pairs.T
-    larger = (sizes[j] > sizes[i]) | ((sizes[j] == sizes[i]) & (j > i))
-    i, j = pairs[larger & (i != j)].T
-    outer = np.setdiff1d(np.arange(len(rings)), i)
-    kept = np.isin(j, outer)
-    return outer.tolist(), dict(zip(i[kept].tolist(), j[kept].tolist(), strict=True))
-
-
-def _name(sketches: Sequence[Sketch], rings: Sequence[Joined], words: Sequence[Word], report: Report) -> None:
-    """Names by words written in the piece, by the layer or group it is alone on, or by number."""
-    import shapely
-
-    alone: dict[str, int] = {}
-    for ring in rings:
-        for group in ring.groups:
-            alone[group] = alone.get(group, 0) + 1
-    written: dict[int, str] = {}
-    if words and sketches:
-        areas = shapely.make_valid(np.array([shapely.Polygon(sketch.outline) for sketch in sketches]))
-        places = shapely.points(np.array([word.place for word in words]))
-        for at, index in sorted(shapely.STRtree(areas).query(places, predicate="intersects").T.tolist()):
-            written.setdefault(index, words[at].text)
-            if not any(report.account.is_placed(number) for number in words[at].numbers):
-                report.account.put(words[at].numbers, "words read")
-    for number, (sketch, ring) in enumerate(zip(sketches, rings, strict=True), 1):
-        group = next(iter(ring.groups)) if len(ring.groups) == 1 else ""
-        by_group = group if alone.get(group) == 1 and group != "0" else ""
-        sketch.name = printable_name(written.get(number - 1) or by_group, f"piece {number}")
-    for word in words:
-        if not all(report.account.is_placed(number) for number in word.numbers):
-            report.leave(f"the words '{printable_name(word.text, '')}'", "they stand in no piece", word.numbers)
-
-
-def _put_within(sketch: Sketch, joined: Joined) -> None:
-    """A closed outline within a piece: a point if it is small, else a line."""
-    ring = joined.points
-    (x0, y0), (x1, y1) = ring.min(axis=0).tolist(), ring.max(axis=0).tolist()
-    if max(x1 - x0, y1 - y0) <= DRILL_HOLE:
+def _put_within(sketch: Sketch, outline: Outline) -> None:
+    """A closed outline within a piece: a point, a cutout, or a line."""
+    (x0, y0), (x1, y1) = outline.box.tolist()
+    closed = np.vstack([outline.ring.points, outline.ring.points[:1]])
+    if outline.part == "drill point":
         sketch.drills.append(((x0 + x1) / 2, (y0 + y1) / 2))
-        sketch.take("drill point", joined.numbers)
+        sketch.take("drill point", outline.ring.numbers)
     else:
-        sketch.inner.append(("line", np.vstack([ring, ring[:1]])))
-        sketch.take("inner line", joined.numbers)
+        role: InnerKind = "cutout" if outline.part == "cutout" else "sew" if outline.part == "sew line" else "line"
+        sketch.inner.append((role, closed))
+        sketch.take(_PLACES[role], outline.ring.numbers)
 
 
 class _Finder:
@@ -202,7 +183,9 @@ class _Finder:
         line = shapely.LineString(points) if len(points) > 1 else shapely.Point(points[0])
         found = self._tree.query(line, predicate="covered_by").tolist()
         middle = shapely.Point(points.mean(axis=0))
-        return self._sketches[min(found, key=lambda i: self._outlines[i].distance(middle))] if found else None
+        if not found:
+            return None
+        return self._sketches[min(found, key=lambda i: (self._outlines[i].distance(middle), self._outlines[i].area))]
 
 
 def _mark(drawing: Drawing, finder: _Finder, report: Report) -> None:
@@ -230,7 +213,7 @@ def _mark(drawing: Drawing, finder: _Finder, report: Report) -> None:
             found.take("drill point", numbers)
 
 
-_PLACES: dict[str, Place] = {"line": "inner line", "cutout": "cutout", "sew": "sew line"}
+_PLACES: dict[InnerKind, Place] = {"line": "inner line", "cutout": "cutout", "sew": "sew line"}
 
 
 def add_line(sketch: Sketch, stroke: Stroke, report: Report) -> None:

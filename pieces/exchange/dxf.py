@@ -8,7 +8,8 @@ import re
 from typing import TYPE_CHECKING
 
 from pieces.errors import FormatError
-from pieces.exchange.assemble import Drawing, Mark, Word, assemble
+from pieces.exchange.assemble import assemble
+from pieces.exchange.drawing import Drawing, Mark, Word
 from pieces.exchange.dxf_blocks import Blocks, records_of, style_of
 from pieces.exchange.dxf_entities import WORDS, Found, Layers, enter, exploded, on_paper, placed_blocks, unread, written
 from pieces.exchange.dxf_lines import LINES, MOST_POINTS, UnreadableError, words_of

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.exchange.assemble import Word, add_line, joined_outlines, note_joins
+from pieces.exchange.assemble import add_line, joined_outlines, note_joins
+from pieces.exchange.drawing import Word
 from pieces.exchange.dxf_entities import WORDS, Layers, called, enter, exploded, layer_of, on_paper, unread, written
 from pieces.exchange.dxf_lines import LINES, MOST_POINTS, words_of
 from pieces.exchange.joining import Stroke

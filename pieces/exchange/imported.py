@@ -110,6 +110,8 @@ class Report:
         What was assumed because the file does not say it.
     account
         Everything in the file, and where it ended.
+    words
+        What was read from words: of which piece, the words, and what they say.
     """
 
     form: str
@@ -119,6 +121,7 @@ class Report:
     remarks: list[str] = field(default_factory=list)
     guesses: list[str] = field(default_factory=list)
     account: Account = field(default_factory=Account)
+    words: list[tuple[str, str, str]] = field(default_factory=list)
 
     def mended(self, piece: str, what: str, mm: float) -> None:
         """Note a repair."""
@@ -173,6 +176,7 @@ class Report:
             *(f"left out: {said}" for said in self._rest("left out")),
             *(f"hidden: {said}" for said in self._rest("hidden")),
             *(f"{'guessed' if remark in self.guesses else 'note'}: {remark}" for remark in self.remarks),
+            *(f"words: '{text}' on '{piece}': {said}" for piece, text, said in self.words),
             *self.account.lines(),
         ]
 
@@ -186,6 +190,7 @@ class Report:
             "hidden": self._rest("hidden"),
             "guesses": list(self.guesses),
             "remarks": list(self.remarks),
+            "words": [{"piece": piece, "text": text, "read": said} for piece, text, said in self.words],
             "account": self.account.to_plain(),
         }
 

@@ -54,6 +54,8 @@ class Joined:
         Whether other lines met the outline between its corners; they lie within it.
     numbers, dropped
         The lines' numbers in the account, and those of lines that were drawn twice.
+    called, area
+        The name that its lines have of their own, and the filled area that it bounds; see `Stroke`.
     """
 
     points: Floats
@@ -64,23 +66,30 @@ class Joined:
     branched: bool = False
     numbers: tuple[int, ...] = ()
     dropped: tuple[int, ...] = ()
+    called: str = ""
+    area: int = 0
 
 
 def join(strokes: Iterable[Stroke], tolerance: float) -> list[Joined]:
     """Closed lines as they are; open ones joined where their ends lie within `tolerance` of one another, mm."""
-    done, loose = [], []
+    done: list[Joined] = []
+    loose = []
     for stroke in strokes:
         points = stroke.points
         apart = float(np.hypot(*(points[-1] - points[0])))
         if stroke.closed and len(points) > 2:
-            whole = points[:-1] if apart <= SAME else points
-            done.append(Joined(whole, True, frozenset([stroke.group]), numbers=stroke.numbers))
+            done.append(_alone(stroke, points[:-1] if apart <= SAME else points))
         elif len(points) > 3 and apart <= max(tolerance, SAME) and apart < _length(points) / 2:
-            gap = apart if apart > SAME else 0.0
-            done.append(Joined(points[:-1], True, frozenset([stroke.group]), gap, numbers=stroke.numbers))
+            done.append(_alone(stroke, points[:-1], apart if apart > SAME else 0.0))
         elif len(points) > 1:
             loose.append(stroke)
     return done + (_Net(loose, tolerance).joined() if loose else [])
+
+
+def _alone(stroke: Stroke, ring: Floats, gap: float = 0.0) -> Joined:
+    """A line that is an outline by itself."""
+    groups = frozenset([stroke.group])
+    return Joined(ring, True, groups, gap, numbers=stroke.numbers, called=stroke.called, area=stroke.area)
 
 
 def _length(points: Floats) -> float:
@@ -124,6 +133,11 @@ class _Net:
     def _numbers(self, net: Iterable[int]) -> tuple[int, ...]:
         return tuple(number for index in net for number in self._strokes[index].numbers)
 
+    def _called(self, net: Iterable[int]) -> str:
+        """The name of its own that all lines have which have one."""
+        names = {self._strokes[index].called for index in net} - {""}
+        return names.pop() if len(names) == 1 else ""
+
     def _open(self, index: int) -> Joined:
         stroke = self._strokes[index]
         return Joined(stroke.points, False, frozenset([stroke.group]), numbers=stroke.numbers)
@@ -166,7 +180,8 @@ class _Net:
         if closed:
             gap, points = max(gap, float(np.hypot(*(points[-1] - points[0])))), points[:-1]
         groups = frozenset(self._strokes[i].group for i in net)
-        return [Joined(points, closed, groups, gap if gap > SAME else 0.0, numbers=self._numbers(net))]
+        gap = gap if gap > SAME else 0.0
+        return [Joined(points, closed, groups, gap, numbers=self._numbers(net), called=self._called(net))]
 
     def _faces(self, net: list[int]) -> list[Joined]:
         """Lines that meet in more than twos: the outer outlines of all they enclose, and what lies within."""
@@ -200,6 +215,7 @@ class _Net:
                 gap if gap > SAME else 0.0,
                 branched=True,
                 numbers=self._numbers(of_ring[i]),
+                called=self._called(of_ring[i]),
             )
             for i, ring in enumerate(rings)
         ]

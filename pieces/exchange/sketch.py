@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from pieces.curve import Point
     from pieces.exchange.account import Place
     from pieces.exchange.imported import Report
+    from pieces.exchange.words import Cut
     from pieces.piece import Grain, InnerKind, Material
 
     Floats = NDArray[np.float64]
@@ -78,6 +79,10 @@ class Sketch:
     label: str = ""
     lies: Grain = "straight"
     tilt: float = 0.0
+    on_fold: bool = False
+    """Whether words say that it lies on a fold."""
+    also: list[Cut] = field(default_factory=list)
+    """What else it is cut of, and how often."""
     whole: Piece | None = None
     taken: list[tuple[Place, tuple[int, ...]]] = field(default_factory=list)
     """What of the file went into it: in which part, and the numbers in the account."""

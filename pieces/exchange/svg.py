@@ -12,7 +12,8 @@ import numpy as np
 from pieces.curve import Cubic
 from pieces.errors import FormatError
 from pieces.exchange.arc import FINE
-from pieces.exchange.assemble import Drawing, Mark, Word, assemble
+from pieces.exchange.assemble import assemble
+from pieces.exchange.drawing import Drawing, Mark, Word
 from pieces.exchange.imported import UNIT_WORDS, Asked, Report, scale_of
 from pieces.exchange.joining import Stroke
 from pieces.exchange.sketch import printable_name

@@ -99,14 +99,14 @@ class Elements:
         if tag in GROUPS or tag in TEMPLATES:
             if tag in ("a", "switch"):
                 child.tag = child.tag.replace(tag, "g")
-            self._walk(child, look, called or own, part, f"<{tag}>" if tag in TEMPLATES else template)
+            self._walk(child, look, own, part, f"<{tag}>" if tag in TEMPLATES else template)
             return
         source = self._account.source(f"<{tag}>" + (f" '{called[:40]}'" if called else ""))
         child.set(SOURCE, str(source))
         if tag == "use":
             self._use(child, source, look)
             return
-        child.set(NAME, own)
+        child.set(NAME, name)
         child.set(CALLED, called)
         child.set(ROLE, part)
         child.set(HIDDEN, look.hidden if tag == "text" else look.unseen)
