@@ -10,14 +10,17 @@ import codecs
 import csv
 import io
 import re
+import tomllib
 from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
 from typing import TYPE_CHECKING, NamedTuple
 
 from pieces.errors import FormatError, LengthError
 from pieces.units import is_unit, parse_length
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
     from pathlib import Path
 
 MOST_BYTES = 1_000_000
@@ -28,8 +31,12 @@ _MARKS = {
     codecs.BOM_UTF16_LE: "utf-16",
     codecs.BOM_UTF16_BE: "utf-16",
 }
-_HEADING = re.compile(r"""\s*(.*?)(?:\s*[(\[]\s*|\s*,\s*|\s+)([a-z]+|["″”'′’])\s*[)\]]?\s*""", re.IGNORECASE)
+_HEADING = re.compile(r"""\s*(.*?)(?:\s*[(\[]\s*|\s*,\s*|[\s_]+)([a-z]+|["″”'′’])\s*[)\]]?\s*""", re.IGNORECASE)
 _DECIMAL_COMMA = re.compile(r"(?<![\d.,])(\d+),(\d+)(?![\d.,])")
+_SURE_COMMA = re.compile(r"-?(?:\d+,(?!\d{3}$)\d+|0,\d+)")
+_FILLING = ("_in", "_en")
+"""What stands between a heading and its unit in other languages, as in ``Brustumfang in cm``."""
+
 _UNIT_SIGN = re.compile(r"[a-z\"″”'′’]", re.IGNORECASE)
 
 
@@ -54,6 +61,12 @@ class Grid:
     headings: tuple[Heading, ...]
     rows: tuple[Row, ...]
 
+    @property
+    def has_decimal_commas(self) -> bool:
+        """Whether a cell shows that commas stand for decimals: ``12,5`` or ``0,125``, and never a point."""
+        cells = [cell for row in self.rows for cell in row.cells]
+        return any(map(_SURE_COMMA.fullmatch, cells)) and not any(re.fullmatch(r"-?\d*\.\d+", cell) for cell in cells)
+
     def check(self, cells: Sequence[str]) -> None:
         """Raise FormatError if a row has not one cell for each heading."""
         given, wanted = len(cells), len(self.headings)
@@ -63,7 +76,7 @@ class Grid:
             )
 
 
-def read_grid(path: Path, what: str, example: str) -> Grid:
+def read_grid(path: Path, what: str, example: str, known: Collection[str] = (), most_bytes: int = MOST_BYTES) -> Grid:
     """Read a table.
 
     Parameters
@@ -72,13 +85,17 @@ def read_grid(path: Path, what: str, example: str) -> Grid:
         What its rows are, such as ``"sizes"``.
     example
         Headings it could have.
+    known
+        Headings that are understood: others are looked for in other languages.
+    most_bytes
+        No larger file is read.
 
     Raises
     ------
     FormatError
         If the file cannot be read, has no rows, or two columns of one name.
     """
-    text = _decode(read_bytes(path, f"table of {what}"), path)
+    text = _decode(read_bytes(path, f"table of {what}", most_bytes), path)
     written = csv.reader(io.StringIO(text, newline=""), delimiter=_separator(text), skipinitialspace=True)
     rows, line = [], 1
     try:
@@ -92,7 +109,7 @@ def read_grid(path: Path, what: str, example: str) -> Grid:
     if len(rows) < 2:
         raise FormatError(f'{path} holds no {what}: write a line "{example}", and below it a line for each')
     head, *body = rows
-    headings = tuple(_heading(cell) for cell in _trimmed(head.cells, 0))
+    headings = _translated([_heading(cell) for cell in _trimmed(head.cells, 0)], known)
     names = [heading.name for heading in headings]
     for name in names:
         if names.count(name) > 1:
@@ -112,25 +129,28 @@ def read_length(cell: str, unit: str = "") -> float:
     return parse_length(f"{written} {unit}" if unit and not _UNIT_SIGN.search(written) else written)
 
 
-def with_point(cell: str) -> str:
-    """A number with its decimal comma made a point; LengthError if it could be one between thousands."""
+def with_point(cell: str, *, is_decimal: bool = False) -> str:
+    """A number with its decimal comma made a point; LengthError if it could be one between thousands.
+
+    `is_decimal` says that it is known to stand for decimals.
+    """
     found = _DECIMAL_COMMA.search(cell)
     if found is None:
         return cell
-    if len(found[2]) == 3 and int(found[1]):
+    if len(found[2]) == 3 and int(found[1]) and not is_decimal:
         raise LengthError(cell, "its comma could stand for thousands or for decimals: write a point for decimals")
     return cell[: found.start()] + f"{found[1]}.{found[2]}" + cell[found.end() :]
 
 
-def read_bytes(path: Path, what: str) -> bytes:
-    """What is in a file of no more than `MOST_BYTES`; FormatError if it cannot be read, or there is more."""
+def read_bytes(path: Path, what: str, most: int = MOST_BYTES) -> bytes:
+    """What is in a file of no more than so many bytes; FormatError if it cannot be read, or there is more."""
     try:
         with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
+            data = file.read(most + 1)
     except OSError as error:
         raise FormatError(f"cannot read {path}: {(error.strerror or 'no such file').lower()}") from error
-    if len(data) > MOST_BYTES:
-        raise FormatError(f"{path} is larger than {MOST_BYTES // 1_000_000} MB: that is no {what}")
+    if len(data) > most:
+        raise FormatError(f"{path} is larger than {most // 1_000_000} MB: that is no {what}")
     return data
 
 
@@ -158,7 +178,28 @@ def _separator(text: str) -> str:
 def _heading(cell: str) -> Heading:
     found = _HEADING.fullmatch(cell)
     name, unit = (found[1], found[2].lower()) if found and found[1] and is_unit(found[2].lower()) else (cell, "")
-    return Heading("_".join(re.split(r"[\s_-]+", name.strip().lower())), unit)
+    name = "_".join(re.split(r"[\s_-]+", name.strip().lower()))
+    for word in _FILLING if unit else ():
+        name = name.removesuffix(word)
+    return Heading(name, unit)
+
+
+@cache
+def _languages() -> dict[str, dict[str, list[str]]]:
+    text = (files("pieces") / "tables" / "headings.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
+
+
+def _translated(headings: list[Heading], known: Collection[str]) -> tuple[Heading, ...]:
+    """Headings in another language as this project calls them, where that language knows most of those in the table."""
+    if not known or all(heading.name in known for heading in headings):
+        return tuple(headings)
+    best: dict[str, str] = {}
+    for words in _languages().values():
+        meant = {word: name for name, all_ in words.items() if name in known for word in all_}
+        found = {heading.name: meant[heading.name] for heading in headings if heading.name in meant}
+        best = found if len(found) > len(best) else best
+    return tuple(Heading(best.get(heading.name, heading.name), heading.unit) for heading in headings)
 
 
 def _trimmed(cells: tuple[str, ...], wanted: int) -> tuple[str, ...]:

@@ -127,8 +127,9 @@ def _built_in(name: str) -> SizeTable:
 
 
 def _from_text(path: Path, finished: Collection[str]) -> SizeTable:
-    grid = read_grid(path, "sizes", "size, bust, hip")
-    known, names = ["size", *measurement_names(), *finished], [heading.name for heading in grid.headings]
+    known = ["size", *measurement_names(), *finished]
+    grid = read_grid(path, "sizes", "size, bust, hip", known)
+    names = [heading.name for heading in grid.headings]
     for name in names:
         if name not in known:
             raise FormatError(f"{path}, first line: {unknown_key(name, known)}")

@@ -105,7 +105,7 @@ def read_clients(path: Path, job: Job) -> Clients:
         If the file cannot be read, has no rows, or a heading that is not known.
     """
     try:
-        grid = read_grid(path, "clients", "name, quantity, bust, hip")
+        grid = read_grid(path, "clients", "name, quantity, bust, hip", _known(job))
     except PieceError as error:
         raise JobError(str(error)) from error
     _check_headings(grid, job, path)
@@ -121,8 +121,12 @@ def read_clients(path: Path, job: Job) -> Clients:
     return Clients(tuple(good), tuple(bad))
 
 
+def _known(job: Job) -> list[str]:
+    return [*_OWN, *measurement_names(), *(option.name for option in job.model().options())]
+
+
 def _check_headings(grid: Grid, job: Job, path: Path) -> None:
-    known = [*_OWN, *measurement_names(), *(option.name for option in job.model().options())]
+    known = _known(job)
     names = [heading.name for heading in grid.headings]
     for name in names:
         if name not in known:

@@ -14,8 +14,10 @@ from pieces.exchange.drawing import Word
 from pieces.exchange.dxf_entities import WORDS, Layers, called, enter, exploded, layer_of, on_paper, unread, written
 from pieces.exchange.dxf_lines import LINES, MOST_POINTS, words_of
 from pieces.exchange.joining import Stroke
+from pieces.exchange.naming import take_words
 from pieces.exchange.sketch import Sketch, printable_name
 from pieces.exchange.standard import LAYERS, STYLE_RECORDS, label_of, material_of, quantity_of, record
+from pieces.exchange.words import read_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -25,6 +27,9 @@ if TYPE_CHECKING:
     from pieces.exchange.imported import Asked, Report
 
     Records = Mapping[str, str]
+
+_KNOWN = {"QUANTITY": "cut", "MATERIAL": "material"}
+"""What a record settles, so that other words do not."""
 
 NAME_REACH = 2.0
 """A text on a layer of notches names the notch that it stands this near to, mm."""
@@ -69,6 +74,7 @@ class Blocks:
         self._document, self._scale, self._asked, self._report = document, scale, asked, report
         self._layers, self._account = Layers(document), report.account
         self._written = written(text)
+        self._texts: dict[str, list[str]] = {}
 
     def sketches(self, records: Mapping[str, Records], style: Records) -> list[Sketch]:
         """The pieces of all blocks in the size that is wanted."""
@@ -93,6 +99,8 @@ class Blocks:
                 sketch = self._sketch(block, found)
                 if sketch is not None:
                     _count(sketch, found.get("QUANTITY"), placed[block.name], self._report)
+                    known = [key for record_, key in _KNOWN.items() if found.get(record_)]
+                    take_words(sketch, self._texts.pop(block.name, []), self._report, known)
                     sketches.append(sketch)
         unread(self._account, self._written[""] + sum(self._written[name] for name in records))
         return sketches
@@ -156,6 +164,10 @@ class Blocks:
             if not line.closed:
                 report.leave(f"a line on layer 1 of '{name}'", "it is not closed", line.numbers)
         self._marks(sketch, content)
+        lines = [line.strip() for word in content.words for line in word.text.splitlines() if not record(line)]
+        self._texts[block.name] = [line for line in lines if line]
+        hints = [line for text in self._texts[block.name] for line in read_words(text).rest if line != name]
+        sketch.label = sketch.label or label_of(", ".join(hints))
         _material(sketch, found.get("MATERIAL", ""), report)
         if rings:
             return sketch

@@ -30,8 +30,8 @@ JOIN = 0.5
 WIDEST_JOIN = 20.0
 """A wider gap is no slip of the pen, mm."""
 
-LEAST_SIZE, MOST_SIZE = 20.0, 6000.0
-"""Sets of patterns whose largest piece measures less or more than this are probably read in the wrong unit, mm."""
+LEAST_SIZE, MOST_SIZE = 20.0, 3000.0
+"""A piece that measures less or more than this is probably read in the wrong unit, mm: common practice, no source."""
 
 
 @dataclass(frozen=True)

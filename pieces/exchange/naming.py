@@ -48,6 +48,11 @@ def name_pieces(
         sketch.label = sketch.label or "".join(sign for sign in label if sign.isprintable())[:LONGEST_LABEL]
         for word in written:
             sketch.take("words read", word.numbers)
+            said = read_words(word.text)
+            if said.fold and not said.cuts and not said.rest:
+                sketch.fold_at = word.place
+            for line in _names(said):
+                report.words.append((sketch.name, line, "its name" if line == sketch.name else "its label"))
         take_words(sketch, [*texts, *dict.fromkeys((called, group))], report)
 
 

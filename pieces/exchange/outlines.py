@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 import re
-from typing import TYPE_CHECKING, Any, get_args
+from typing import TYPE_CHECKING, Any, NamedTuple, get_args
 
 import numpy as np
 
@@ -14,22 +12,24 @@ from pieces.errors import FormatError, LengthError
 from pieces.exchange.imported import UNIT_WORDS, Asked, Report, Unit, number, scale_of
 from pieces.exchange.plain import from_plain
 from pieces.exchange.sketch import Sketch, entered, printable_name
-from pieces.exchange.source import read_source
+from pieces.exchange.source import LARGEST, read_source
 from pieces.exchange.traced import Corner, drawn
+from pieces.grid import read_grid, with_point
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from pieces.curve import Point
+    from pieces.grid import Grid
     from pieces.piece import Piece
 
 MOST_ROWS, MOST_PIECES = 1_000_000, 4000
 
-COLUMNS = ("piece", "x", "y", "bulge", "mid x", "mid y")
+COLUMNS = ("piece", "x", "y", "bulge", "mid_x", "mid_y")
 
 
 def sketch_csv(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
-    """Pieces of a CSV with the columns piece, x, y, and where curves run bulge, or mid x and mid y.
+    """Pieces of a table with the columns piece, x, y, and where curves run bulge, or mid x and mid y.
 
     Raises
     ------
@@ -37,20 +37,23 @@ def sketch_csv(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
         If a column is missing, a number cannot be read, or the file does not say its unit.
     """
     report = Report("CSV, a point a row")
-    text = read_source(path, "csv")
-    try:
-        rows = csv.reader(io.StringIO(text), delimiter=";" if ";" in text.partition("\n")[0] else ",")
-        places, unit = _columns(next(rows), asked, path.name)
-        report.units = f"{unit}, " + ("as asked" if asked.units else "by its head") if unit else "as written at each"
-        corners: dict[str, list[Corner]] = {}
-        for row in rows:
-            if any(cell.strip() for cell in row):
-                cells = {name: row[at].strip() if at < len(row) else "" for name, at in places.items()}
-                corners.setdefault(cells["piece"], []).append(_corner(cells, unit, path.name, rows.line_num))
-            if rows.line_num > MOST_ROWS or len(corners) > MOST_PIECES:
-                raise FormatError(f"{path.name} has more than {MOST_ROWS} rows or {MOST_PIECES} pieces")
-    except (csv.Error, StopIteration) as error:
-        raise FormatError(f"{path.name} is no CSV of points: {error or 'it is empty'}") from error
+    grid = read_grid(path, "pieces", "piece, x (mm), y (mm)", COLUMNS, LARGEST["csv"])
+    if len(grid.rows) > MOST_ROWS:
+        raise FormatError(f"{path.name} has more than {MOST_ROWS} rows")
+    places, unit = _columns(grid, asked, path.name)
+    report.units = f"{unit}, " + ("as asked" if asked.units else "by its head") if unit else "as written at each"
+    read = _Cells(unit, asked.per_inch, grid.has_decimal_commas)
+    corners: dict[str, list[Corner]] = {}
+    for line, row in grid.rows:
+        if len(row) > len(grid.headings):
+            raise FormatError(
+                f"{path.name}, line {line}: {len(row)} cells under {len(grid.headings)} headings: a number with a comma"
+                " in it stands in quotes, or semicolons stand between the cells"
+            )
+        cells = {name: row[at] if at < len(row) else "" for name, at in places.items()}
+        corners.setdefault(cells["piece"], []).append(_corner(cells, read, path.name, line))
+        if len(corners) > MOST_PIECES:
+            raise FormatError(f"{path.name} has more than {MOST_PIECES} pieces")
     named = (
         (printable_name(name.removeprefix("'"), f"piece {n}"), of) for n, (name, of) in enumerate(corners.items(), 1)
     )
@@ -58,17 +61,10 @@ def sketch_csv(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
     return [entered(Sketch(name, drawn(of)), report) for name, of in named], report
 
 
-def _columns(head: list[str], asked: Asked, name: str) -> tuple[dict[str, int], Unit | None]:
+def _columns(grid: Grid, asked: Asked, name: str) -> tuple[dict[str, int], Unit | None]:
     """Where each column stands, and the unit that the head names, or was asked for."""
-    places: dict[str, int] = {}
-    units: set[str] = set()
-    for at, cell in enumerate(head):
-        words = cell.strip().strip("\ufeff").lower()
-        found = re.fullmatch(r"(.*?)[\s_]*[(\[]?\b(mm|cm|in)\b[)\]]?", words.replace("_", " "))
-        column, unit = (found[1].strip(), found[2]) if found else (words.replace("_", " "), "")
-        if column in COLUMNS and column not in places:
-            places[column] = at
-            units |= {unit} - {""}
+    places = {heading.name: at for at, heading in enumerate(grid.headings) if heading.name in COLUMNS}
+    units = {heading.unit for heading in grid.headings if heading.name in COLUMNS} - {""}
     missing = [column for column in COLUMNS[:3] if column not in places]
     if missing:
         raise FormatError(f"{name} lacks the column {missing[0]!r}: its first row must name piece, x (mm) and y (mm)")
@@ -77,19 +73,29 @@ def _columns(head: list[str], asked: Asked, name: str) -> tuple[dict[str, int], 
     return places, asked.units or next((unit for unit in get_args(Unit) if unit in units), None)
 
 
-def _corner(cells: dict[str, str], unit: Unit | None, name: str, line: int) -> Corner:
-    def read(column: str) -> float | None:
-        text = cells.get(column, "")
+class _Cells(NamedTuple):
+    """How numbers are written: what a bare one counts, pixels to the inch, and whether commas stand for decimals."""
+
+    unit: Unit | None
+    per_inch: float
+    has_commas: bool
+
+    def number(self, text: str) -> float | None:
+        """A coordinate, mm; None for an empty cell."""
         if not text:
             return None
+        text = with_point(text, is_decimal=self.has_commas)
+        if self.unit and re.fullmatch(r"-?[\d.]+(e[+-]?\d+)?", text, re.IGNORECASE):
+            return float(text) * scale_of(self.unit, self.per_inch)
+        return number(text, self.unit)
+
+
+def _corner(cells: dict[str, str], cell: _Cells, name: str, line: int) -> Corner:
+    def read(column: str) -> float | None:
         try:
-            return (
-                float(text) * scale_of(unit)
-                if unit and re.fullmatch(r"-?[\d.]+(e[+-]?\d+)?", text)
-                else number(text, unit)
-            )
+            return cell.number(cells.get(column, ""))
         except (LengthError, ValueError, OverflowError) as error:
-            more = "" if unit else "; name the unit in the first row, x (mm), or say --units"
+            more = "" if cell.unit else "; name the unit in the first row, x (mm), or say --units"
             raise FormatError(f"{name}, line {line}: {column}: {error}{more}") from error
 
     x, y, bulge, *middle = (read(column) for column in COLUMNS[1:])

@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from pieces.errors import FormatError
+from pieces.exchange.folding import fold_by_words
 from pieces.exchange.imported import LEAST_SIZE, MOST_SIZE, Asked, Imported, Report
 from pieces.exchange.settling import settle
 from pieces.exchange.sketch import piece_of
 from pieces.piece import Piece, PieceSet
+from pieces.units import INCH
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from pieces.exchange.sidecar import Sidecar
     from pieces.exchange.sketch import Sketch
+
+MOST_DOUBTS = 5
+"""Pieces that are asked about by name."""
 
 FORMS = ("dxf", "svg", "csv", "json", "toml")
 
@@ -70,24 +76,31 @@ def finish(
     sketches: list[Sketch], report: Report, path: Path, asked: Asked, sidecar: Sidecar | None = None
 ) -> Imported:
     """Pieces of sketches, each with a name of its own, after what is written about them."""
+    sketches = [copy for sketch in sketches for copy in _of_each_material(sketch)]
     _tell_apart(sketches)
     called = {id(sketch): sketch.name for sketch in sketches}
     if sidecar is not None:
         sketches = sidecar.applied(sketches, report)
+    for sketch in sketches:
+        fold_by_words(sketch, asked, report)
     guessed = [sketch.name for sketch in sketches if sketch.grain is None and sketch.turn is None]
     if guessed:
         more = f" and {len(guessed) - 1} more" if len(guessed) > 1 else ""
         said = f"'{guessed[0]}'{more}: no grainline is drawn; taken at {asked.angle:g} degrees to the x axis"
         report.guess(said) if asked.grain is None else report.remarks.append(said)
-    made = [(piece, called[id(s)]) for s in sketches if (piece := _made(s, asked, report)) is not None]
-    report.account.check([piece for piece, _ in made])
+    made, first = [], []
+    for sketch in sketches:
+        if (piece := _made(sketch, asked, report)) is not None:
+            made.append((piece, called[id(sketch)]))
+            first += [] if sketch.is_copy else [piece]
+    report.account.check(first)
     if asked.strict:
         report.refuse_if_unsure()
     if not made:
         why = next((f": {said}" for said in report.unsure()), "")
         raise FormatError(f"{path.name} holds no piece that can be cut{why}")
     pieces = [piece for piece, _ in made]
-    _doubt_unit(pieces, report)
+    _doubt_unit(pieces, report, has_unit=kind_has_unit(path))
     names = {piece.name: name for piece, name in made}
     return Imported(PieceSet(path.stem, tuple(pieces)), report, names, frozenset(guessed))
 
@@ -99,6 +112,17 @@ def _made(sketch: Sketch, asked: Asked, report: Report) -> Piece | None:
     why = "; ".join(out.why for out in report.left_out[before:])
     settle(sketch, piece, report, why)
     return piece
+
+
+def _of_each_material(sketch: Sketch) -> list[Sketch]:
+    """A sketch, and copies of it for what else it is cut of."""
+    copies = []
+    for many, pair, material in sketch.also:
+        name = f"{sketch.name} ({material})"
+        copy = replace(sketch, name=name, cut=many or 1, pair=pair, inner=list(sketch.inner), taken=[], also=[])
+        copy.material, copy.is_copy = material or sketch.material, True
+        copies.append(copy)
+    return [sketch, *copies]
 
 
 def _tell_apart(sketches: list[Sketch]) -> None:
@@ -113,7 +137,17 @@ def _tell_apart(sketches: list[Sketch]) -> None:
         taken.add(sketch.name)
 
 
-def _doubt_unit(pieces: list[Piece], report: Report) -> None:
-    largest = max(float(np.ptp(piece.cut_line, axis=0).max()) for piece in pieces)
-    if not LEAST_SIZE <= largest <= MOST_SIZE:
-        report.remarks.append(f"the largest piece measures {largest:.4g} mm: is the unit right? If not, say --units")
+def kind_has_unit(path: Path) -> bool:
+    """Whether a file says its unit in a way that nothing asked for overrules: our own JSON."""
+    return path.suffix.lower() == ".json"
+
+
+def _doubt_unit(pieces: list[Piece], report: Report, *, has_unit: bool) -> None:
+    """Ask about pieces that are larger or smaller than pieces are."""
+    sizes = [(float(np.ptp(piece.cut_line, axis=0).max()), piece.name) for piece in pieces]
+    odd = [(size, name) for size, name in sizes if not LEAST_SIZE <= size <= MOST_SIZE]
+    for size, name in odd[:MOST_DOUBTS]:
+        advice = "" if has_unit else " If not, say --units"
+        report.remarks.append(f"'{name}' measures {size:.4g} mm, {size / INCH:.4g} in: is the unit right?{advice}")
+    if len(odd) > MOST_DOUBTS:
+        report.remarks.append(f"{len(odd) - MOST_DOUBTS} more pieces are as large or as small")

@@ -81,8 +81,12 @@ class Sketch:
     tilt: float = 0.0
     on_fold: bool = False
     """Whether words say that it lies on a fold."""
+    fold_at: Point | None = None
+    """Where the words stand that say so and nothing else."""
     also: list[Cut] = field(default_factory=list)
     """What else it is cut of, and how often."""
+    is_copy: bool = False
+    """Whether it is another sketch once more, cut of something else."""
     whole: Piece | None = None
     taken: list[tuple[Place, tuple[int, ...]]] = field(default_factory=list)
     """What of the file went into it: in which part, and the numbers in the account."""

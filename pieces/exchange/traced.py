@@ -75,6 +75,8 @@ def sketch_traced(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
     unit = asked.units or data.get("units")
     if unit is not None and unit not in get_args(Unit):
         raise FormatError(f"{path.name}: units: {unit!r} is not one of {', '.join(get_args(Unit))}")
+    if unit == "px":
+        raise FormatError(f"{path.name}: points measured with a ruler are not in pixels: say another unit")
     for key in data:
         if key not in ("units", "piece"):
             raise FormatError(f"{path.name}: {unknown_key(key, ['units', 'piece'])}")

@@ -197,14 +197,14 @@ def _read(part: str, rest: str, said: Said) -> str:
 
 
 def _left(text: str) -> str:
-    """What is left of a line, without signs and filling words at its ends; empty if nothing is."""
-    parts = []
-    for part in text.split("|"):
+    """What is left of a line, without signs at its ends and filling words where it was cut; empty if nothing is."""
+    parts, filling = [], set(_words()["filling"])
+    cut = text.split("|")
+    for number, part in enumerate(cut):
         words = re.split(r"[\s_]+", part.strip(" \t_-–—,;:.()[]/+&*"))
-        filling = set(_words()["filling"])
-        while words and (words[0].lower() in filling or not words[0]):
+        while number > 0 and words and words[0].lower() in filling:
             words = words[1:]
-        while words and (words[-1].lower() in filling or not words[-1]):
+        while number < len(cut) - 1 and words and words[-1].lower() in filling:
             words = words[:-1]
         if words and re.search(r"[^\W_]", "".join(words)):
             parts.append(" ".join(words))

@@ -103,3 +103,31 @@ def test_no_table(tmp_path: Path, data: bytes, said: str) -> None:
         read(tmp_path / "clients.csv", data)
     assert str(tmp_path / "clients.csv") in str(error.value)
     assert "\n" not in str(error.value)
+
+
+@pytest.mark.parametrize(
+    ("head", "known", "wanted"),
+    [
+        ("Größe;Brustumfang (cm);Hüftumfang in cm", ("size", "bust", "hip"), ("size", "bust", "hip")),
+        ("Taille;Tour de poitrine (cm);Hanches", ("size", "bust", "hip"), ("size", "bust", "hip")),
+        ("Kundin;Anzahl;Oberarm", ("name", "quantity", "upper_arm"), ("name", "quantity", "upper_arm")),
+        ("Größe;Taille;Hüfte", ("size", "waist", "hip"), ("size", "taille", "hip")),
+    ],
+)
+def test_headings_in_other_languages(
+    tmp_path: Path, head: str, known: tuple[str, ...], wanted: tuple[str, ...]
+) -> None:
+    """Headings in German and French are understood by the language that knows most of them: "Taille" is no size there."""
+    path = tmp_path / "t.csv"
+    path.write_text(head + "\n1;2;3\n", encoding="utf-8")
+    assert tuple(heading.name for heading in read_grid(path, "sizes", "size", known).headings) == wanted
+
+
+def test_translations_are_of_columns_that_there_are() -> None:
+    """Every heading that can be translated to is one of a table of clients, of sizes or of outlines."""
+    from pieces.body import measurement_names
+    from pieces.exchange.outlines import COLUMNS
+    from pieces.grid import _languages
+
+    own = {"name", "quantity", "colour", "wearer", "size", *measurement_names(), *COLUMNS}
+    assert all(set(words) <= own for words in _languages().values())

@@ -234,3 +234,32 @@ def test_rib(tmp_path: Path) -> None:
     band, shell = found.pieces
     assert (band.length, band.width, band.material) == (100, 500, "rib") and band.edge("edge").length == 500
     assert shell.material == "shell" and any("rectangles" in remark for remark in found.report.remarks)
+
+
+TABLES = {
+    "semicolons and commas": (";", "utf-8", ("piece", "x (mm)", "y (mm)"), ","),
+    "tabs": ("\t", "utf-8", ("piece", "x in mm", "y in mm"), "."),
+    "UTF-16": ("\t", "utf-16", ("piece", "x [mm]", "y [mm]"), ","),
+    "German": (";", "cp1252", ("Schnittteil", "X (mm)", "Y (mm)"), ","),
+    "French": (";", "utf-8-sig", ("Pièce", "x (mm)", "y (mm)"), ","),
+    "commas in quotes": (",", "utf-8", ("piece", "x mm", "y mm"), "."),
+}
+
+
+@pytest.mark.parametrize("how", TABLES.values(), ids=TABLES.keys())
+def test_tables_as_spreadsheets_write_them(tmp_path: Path, how: tuple[str, str, tuple[str, ...], str]) -> None:
+    """The same outline with any separator, decimal sign, encoding and language is read the same: 100.5 × 80.125 mm."""
+    sign, encoding, head, point = how
+    rows = [head, *(("Ärmel", x, y) for x, y in (("0", "0"), ("100.5", "0"), ("100.5", "80.125"), ("0", "80.125")))]
+    text = "\r\n".join(sign.join(cell.replace(".", point) for cell in row) for row in rows)
+    (tmp_path / "a.csv").write_bytes(text.encode(encoding))
+    (piece,) = read(tmp_path / "a.csv").pieces
+    assert area(piece) == pytest.approx(100.5 * 80.125) and piece.name == "Ärmel"
+
+
+def test_commas_that_could_be_thousands(tmp_path: Path) -> None:
+    """A comma before three digits is refused where nothing shows what commas are, and so are cells without a heading."""
+    with pytest.raises(FormatError, match="thousands or for decimals"):
+        read(write(tmp_path / "a.csv", "piece;x mm;y mm\na;0;0\na;1,234;0\na;1,234;2,345\n"))
+    with pytest.raises(FormatError, match="line 3: 5 cells under 3 headings"):
+        read(write(tmp_path / "b.csv", "piece,x mm,y mm\na,0,0\na,12,5,80,5\na,1,9\n"))
