@@ -117,7 +117,7 @@ def test_no_table(tmp_path: Path, data: bytes, said: str) -> None:
 def test_headings_in_other_languages(
     tmp_path: Path, head: str, known: tuple[str, ...], wanted: tuple[str, ...]
 ) -> None:
-    """Headings in German and French are understood by the language that knows most of them: "Taille" is no size there."""
+    """Headings in German and French are understood by the language that knows most of them."""
     path = tmp_path / "t.csv"
     path.write_text(head + "\n1;2;3\n", encoding="utf-8")
     assert tuple(heading.name for heading in read_grid(path, "sizes", "size", known).headings) == wanted

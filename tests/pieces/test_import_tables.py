@@ -258,7 +258,7 @@ def test_tables_as_spreadsheets_write_them(tmp_path: Path, how: tuple[str, str, 
 
 
 def test_commas_that_could_be_thousands(tmp_path: Path) -> None:
-    """A comma before three digits is refused where nothing shows what commas are, and so are cells without a heading."""
+    """A comma before three digits is refused where nothing shows what it is, and so are cells without a heading."""
     with pytest.raises(FormatError, match="thousands or for decimals"):
         read(write(tmp_path / "a.csv", "piece;x mm;y mm\na;0;0\na;1,234;0\na;1,234;2,345\n"))
     with pytest.raises(FormatError, match="line 3: 5 cells under 3 headings"):

@@ -80,7 +80,7 @@ def test_pocket_drawn_on_the_front(tmp_path: Path, how: str) -> None:
     """An outline within another that has a name, a layer or words of its own is a piece, and both are whole."""
     bare = '<rect x="50" y="60" width="60" height="70"/>'
     pocket = {
-        "label": '<g id="jacket">' + path(FRONT, 'data-name="front"') + bare.replace("<rect", '<rect id="pocket"') + "</g>",
+        "label": f'<g id="jacket">{path(FRONT, "id='front'")}{bare.replace("<rect", "<rect id='pocket'")}</g>',
         "layer": f'<g id="front">{path(FRONT)}</g><g id="pocket">{bare}</g>',
         "words": path(FRONT) + bare + '<text x="120" y="40">front</text>'
         '<text x="55" y="100" font-size="8">pocket</text>',
