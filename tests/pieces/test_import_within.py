@@ -78,9 +78,9 @@ def test_frame_and_title_block_in_dxf(tmp_path: Path) -> None:
 @pytest.mark.parametrize("how", ["label", "layer", "words", "title"])
 def test_pocket_drawn_on_the_front(tmp_path: Path, how: str) -> None:
     """An outline within another that has a name, a layer or words of its own is a piece, and both are whole."""
-    bare = '<rect x="50" y="60" width="60" height="70"/>'
+    bare, front = '<rect x="50" y="60" width="60" height="70"/>', path(FRONT, 'data-name="front"')
     pocket = {
-        "label": f'<g id="jacket">{path(FRONT, "id='front'")}{bare.replace("<rect", "<rect id='pocket'")}</g>',
+        "label": '<g id="jacket">' + front + bare.replace("<rect", '<rect id="pocket"') + "</g>",
         "layer": f'<g id="front">{path(FRONT)}</g><g id="pocket">{bare}</g>',
         "words": path(FRONT) + bare + '<text x="120" y="40">front</text>'
         '<text x="55" y="100" font-size="8">pocket</text>',
