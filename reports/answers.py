@@ -21,18 +21,25 @@ if TYPE_CHECKING:
     from reports.offer import FabricOffer, RibOffer
     from reports.yardage import Purchase
 
+PROVED = 1e-6
+"""A marker this close to its bound, as a share, is as short as can be."""
+
+FINEST = 0.001
+"""To what, mm, the length is found at which less would be bought."""
+
 
 @dataclass(frozen=True)
 class Effort:
     """How hard to search: a fresh stop criterion for each marker, the seed, and the searches side by side.
 
+    `listener` makes one that hears of the search of a cloth, by its name, in a spread.
     `proof` is the effort that a sharper bound on the chosen marker may take, in the units of `slice_bound`.
     """
 
     stop: Callable[[], StopCriterion]
     seed: int = 0
     workers: int = 1
-    listener: Callable[[str], Listener] | None = None
+    listener: Callable[[str, Spread], Listener] | None = None
     proof: float = 0.0
 
 
@@ -80,6 +87,30 @@ class FabricPlan:
     def least(self) -> Purchase:
         """What would be bought if the marker were as short as its bound: no layout in this spread needs less."""
         return purchase_of(self.offer, self.result.marker.problem, self.result.bound)
+
+    @property
+    def is_proved(self) -> bool:
+        """Whether it is proved that no marker in this spread is shorter."""
+        return self.result.stopped_by == "proved" or self.result.gap < PROVED
+
+    @property
+    def buys_least(self) -> bool:
+        """Whether it is proved that no layout in this spread lets one buy less."""
+        return self.is_proved or self.least.buy >= self.purchase.buy
+
+    @property
+    def less_needs(self) -> float | None:
+        """How long the marker may be at the most for less to be bought, mm; None where that is proved impossible."""
+        if self.buys_least:
+            return None
+        short, long = self.result.bound, self.result.marker.length
+        while long - short > FINEST:
+            middle = (short + long) / 2
+            if purchase_of(self.offer, self.result.marker.problem, middle).buy < self.purchase.buy:
+                short = middle
+            else:
+                long = middle
+        return short
 
     @property
     def kilograms(self) -> float | None:

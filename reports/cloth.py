@@ -267,7 +267,7 @@ def _search(
     first: bool = False,
 ) -> Result:
     """Search a problem, from the marker found before on; or lay it for a first layout alone."""
-    listener = effort.listener(f"{offer.name}, {spread}") if effort.listener else None
+    listener = effort.listener(offer.name, spread) if effort.listener else None
     stop = effort.stop()
     return solve(
         problem,

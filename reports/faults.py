@@ -64,6 +64,7 @@ def _fault(details: ErrorDetails, models: Mapping[str, type[BaseModel]]) -> Faul
     if not details["loc"]:  # what does not go together
         return Fault((), "", str(cause or details["msg"]))
     found = tuple(part for part in details["loc"] if not str(part).startswith(("function", "union")))
+    found += tuple(numbers.get("path", ()))  # of an entry that does not go together with another
     table, *path = found
     where, key = [str(table)], str(table)
     if key in models:

@@ -7,7 +7,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, get_args, get_type_hints
 
-from pydantic import Field, ValidationError, field_validator, model_validator
+from pydantic import Field, ValidationError, model_validator
 
 from pieces.body import Body, Unmeasured, Wearer, usual_range
 from pieces.errors import MeasurementError, PieceError, unknown_key
@@ -31,15 +31,6 @@ class Job(Making):
     fabric: tuple[FabricOffer, ...] = Field((), strict=False)
     rib: tuple[RibOffer, ...] = Field((), strict=False)
     name: str = Field("job", exclude=True)
-
-    @field_validator("fabric", "rib")
-    @classmethod
-    def _are_named(cls, offers: tuple[Any, ...]) -> tuple[Any, ...]:
-        kinds = [type(offer).model_fields["name"].default for offer in offers]
-        return tuple(
-            offer if offer.name != kind else offer.model_copy(update={"name": f"{kind} {number}"})
-            for number, (offer, kind) in enumerate(zip(offers, kinds, strict=True), 1)
-        )
 
     @model_validator(mode="after")
     def _has_its_pieces(self) -> Job:

@@ -7,24 +7,30 @@ from typing import TYPE_CHECKING, Any
 
 from nesting.spread import STACKS, laid_width
 from reports.answers import FabricPlan, Refusal
+from reports.best import best_of
 from reports.placed import marker_marks
 
 if TYPE_CHECKING:
     from nesting.marker import Marker
     from pieces.units import Units
     from reports.answers import PassedOver, RibAnswer
+    from reports.best import Best
     from reports.plan import Plan
 
 SCHEMA = 1
+
+PLAN_SCHEMA = 2
+"""Of a job's answer; 1 had neither ``best`` nor ``proof`` nor ``other_ways``."""
 
 
 def plan_to_plain(plan: Plan) -> dict[str, Any]:
     """The whole answer of a job: what ``buy --json`` prints."""
     return {
-        "schema": SCHEMA,
+        "schema": PLAN_SCHEMA,
         "job": plan.job.name,
         "units": plan.job.units,
         "seed": plan.seed,
+        "best": [_best(best) for best in best_of(plan)],
         "fabrics": [_refused(f) if isinstance(f, Refusal) else _fabric(f, plan.job.written_in) for f in plan.fabrics],
         "ribs": [_refused(r) if isinstance(r, Refusal) else _rib(r) for r in plan.ribs],
         "remarks": plan.remarks,
@@ -48,8 +54,7 @@ def _fabric(plan: FabricPlan, units: Units) -> dict[str, Any]:
         "simplest_spread": plan.simplest or plan.spread,
         "marker_mm": marker.length,
         "plain_mm": plan.plain,
-        "bound_mm": result.bound,
-        "bound_held": result.bound_held,
+        "proof": _proof(plan),
         "density_percent": 100 * marker.density,
         "additions": [{"what": addition.what, "mm": addition.mm} for addition in plan.purchase.additions],
         "lines": [
@@ -58,11 +63,10 @@ def _fabric(plan: FabricPlan, units: Units) -> dict[str, Any]:
         ],
         "buy_mm": plan.purchase.buy,
         "buy": plan.purchase.text,
-        "least_buy_mm": plan.least.buy,
         "kilograms": plan.kilograms,
         "cost": None if plan.cost is None else float(plan.cost),
         "currency": plan.offer.price.currency if plan.offer.price else "",
-        "passed_over": [_passed_over(spread) for spread in plan.passed_over],
+        "other_ways": [_other_way(way, plan) for way in plan.passed_over],
         "stopped_by": result.stopped_by,
         "iterations": result.iterations,
         "seconds": round(result.seconds, 3),
@@ -70,14 +74,44 @@ def _fabric(plan: FabricPlan, units: Units) -> dict[str, Any]:
     }
 
 
-def _passed_over(passed: PassedOver) -> dict[str, Any]:
-    if passed.purchase is None:
-        return {"spread": passed.spread, "reason": passed.reason}
+def _best(best: Best) -> dict[str, Any]:
+    """The best offer for a part; ``number`` counts the cloths or the ribs of the job from 1, as files do."""
     return {
-        "spread": passed.spread,
-        "mm": passed.length,
-        "buy_mm": passed.purchase.buy,
-        "searched": passed.is_searched,
+        "part": best.part,
+        "kind": best.kind,
+        "number": best.number,
+        "name": best.answer.offer.name,
+        "by": best.by,
+        "against": best.against.offer.name if best.against else None,
+        "saved": None if best.saved is None else float(best.saved),
+    }
+
+
+def _proof(plan: FabricPlan) -> dict[str, Any]:
+    """How far the marker is from the best possible: the bound, what holds it, and what buying less would take."""
+    return {
+        "bound_mm": plan.result.bound,
+        "held": plan.result.bound_held,
+        "proved": plan.is_proved,
+        "gap_percent": 100 * plan.result.gap,
+        "least_buy_mm": plan.least.buy,
+        "least_buy": plan.least.text,
+        "buys_least": plan.buys_least,
+        "less_needs_mm": plan.less_needs,
+    }
+
+
+def _other_way(way: PassedOver, plan: FabricPlan) -> dict[str, Any]:
+    """Another spread; without ``mm`` it will not do, for the ``reason``."""
+    if way.purchase is None:
+        return {"spread": way.spread, "reason": way.reason}
+    return {
+        "spread": way.spread,
+        "mm": way.length,
+        "buy_mm": way.purchase.buy,
+        "buy": way.purchase.text,
+        "searched": way.is_searched,
+        "simplest": way.spread == plan.simplest,
     }
 
 

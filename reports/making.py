@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from pydantic import Field, field_validator, model_validator
+from pydantic_core import PydanticCustomError
 
 from pieces.garments import GARMENTS
 from pieces.units import Units
@@ -36,6 +37,26 @@ class Making(Entry):
         if name not in (*GARMENTS, IMPORTED):
             raise ValueError(f"unknown garment {name!r}: known are {', '.join((*GARMENTS, IMPORTED))}")
         return name
+
+    @field_validator("fabric", "rib", check_fields=False)
+    @classmethod
+    def _are_named(cls, offers: tuple[Any, ...]) -> tuple[Any, ...]:
+        """Number those without a name; no two may be called alike, as answers call them by their names."""
+        kinds = [type(offer).model_fields["name"].default for offer in offers]
+        named = tuple(
+            offer if offer.name != kind else offer.model_copy(update={"name": f"{kind} {number}"})
+            for number, (offer, kind) in enumerate(zip(offers, kinds, strict=True), 1)
+        )
+        first: dict[str, int] = {}
+        for number, offer in enumerate(named):
+            other = first.setdefault(" ".join(offer.name.split()).casefold(), number)
+            if other != number:
+                said = (
+                    f"number {other + 1} is called '{named[other].name}', and number {number + 1} '{offer.name}': give"
+                    " each a name of its own"
+                )
+                raise PydanticCustomError("same_name", "{said}", {"said": said, "path": (number, "name")})
+        return named
 
     @property
     def written_in(self) -> Units:

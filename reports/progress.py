@@ -76,9 +76,9 @@ class Bars:
     ) -> None:
         self._progress.stop()
 
-    def listener(self, name: str) -> Listener:
-        """A listener that moves a new bar."""
-        return _Bar(self._progress, name, self._total, self._is_timed, self._units, quiet=self._quiet)
+    def listener(self, *names: str) -> Listener:
+        """A listener that moves a new bar; `names` say of what, such as a cloth and how it lies."""
+        return _Bar(self._progress, ", ".join(names), self._total, self._is_timed, self._units, quiet=self._quiet)
 
 
 class _Bar(Listener):

@@ -180,7 +180,14 @@ def savings_table(found: list[Saving], job: Job, number: int) -> Table:
 
 
 def savings_lines(found: list[Saving], job: Job) -> Iterator[str]:
-    """The answer in plain words."""
+    """The answer in plain words, and which changes will not do."""
+    yield from gain_lines(found, job)
+    if found[0].marker is not None:
+        yield from (f"{row.name}: {row.refused}" for row in found[1:] if row.refused)
+
+
+def gain_lines(found: list[Saving], job: Job) -> Iterator[str]:
+    """What saves most, in plain words."""
     now, *changed = found
     if now.marker is None:
         return
@@ -192,7 +199,6 @@ def savings_lines(found: list[Saving], job: Job) -> Iterator[str]:
         yield "No change tried saves cloth."
     least = format_need(floor, job.written_in)
     yield f"Differences under {least} may be the search's own; each marker was laid and checked."
-    yield from (f"{row.name}: {row.refused}" for row in changed if row.refused)
 
 
 def savings_to_plain(found: list[Saving], job: Job, number: int) -> dict[str, Any]:

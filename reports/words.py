@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from rich.table import Table
 from rich.text import Text
 
 from pieces.units import Units, format_bound, format_need, format_size, percent_need, percent_reached
-from reports.answers import FabricPlan, Refusal, RibAnswer
+from reports.answers import Refusal
+from reports.best import best_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from nesting.strips import RibPlan
     from pieces import PieceSet
-    from reports.answers import PassedOver
+    from reports.answers import FabricPlan, PassedOver, RibAnswer
+    from reports.best import Best
     from reports.plan import Plan
 
 FEW_COPIES = 2
@@ -125,17 +126,15 @@ def rib_table(plan: Plan) -> Table:
 def answer_lines(plan: Plan) -> Iterator[str]:
     """The answer in plain words, the cheapest offer first named."""
     cloth = [fabric for _, fabric in plan.markers]
-    parts = list(dict.fromkeys(fabric.offer.part for fabric in cloth))
+    several = len({fabric.offer.part for fabric in cloth}) > 1
     for fabric in cloth:
-        yield from _fabric_lines(fabric, plan.job.written_in, several=len(parts) > 1)
-    for part in parts:
-        offers = [fabric for fabric in cloth if fabric.offer.part == part]
-        yield from _cheapest(offers, "cloth" if len(parts) == 1 else f"cloth for {part}")
-    ribs = [rib for rib in plan.ribs if isinstance(rib, RibAnswer)]
-    for rib in ribs:
+        yield from _fabric_lines(fabric, plan.job.written_in, several=several)
+    best = best_of(plan)
+    yield from best_lines([one for one in best if one.kind == "fabric"])
+    for _, rib in plan.rib_plans:
         cost = f" for {_cost(rib)}" if rib.cost is not None else ""
         yield f"Buy {rib.text} of {rib.offer.name}{cost}: {how_cut(rib.plan)}."
-    yield from _cheapest(ribs, "rib")
+    yield from best_lines([one for one in best if one.kind == "rib"])
     yield from refusal_lines(plan)
 
 
@@ -146,18 +145,30 @@ def _fabric_lines(fabric: FabricPlan, units: Units, *, several: bool) -> Iterato
     part = f" for {fabric.offer.part}" if several else ""
     how = SPREAD_WORDS[fabric.spread] + (f", {format_size(fabric.depth, units)} deep" if fabric.depth else "")
     yield f"Buy {fabric.purchase.text}{weight} of {fabric.offer.name}{part}{cost}: {how}."
-    yield f"  {_proof(fabric, units)}"
-    if fabric.plain is not None:
-        more = max(0.0, fabric.result.marker.length - fabric.plain)
-        yield (
-            f"  Matching the pattern takes {format_size(more, units)} more than plain cloth, besides the repeat it"
-            f" begins with; usual is a repeat for each larger piece, here {format_size(fabric.usual_extra, units)}."
-        )
+    yield f"  {proof_words(fabric, units)}"
+    if pattern := pattern_words(fabric, units):
+        yield f"  {pattern}"
     for passed in fabric.passed_over:
-        simplest = "; simplest, and hardly longer" if passed.spread == fabric.simplest else ""
-        if simplest and passed.purchase and passed.purchase.buy <= fabric.purchase.buy:
-            simplest = "; simplest, and no more to buy"
-        yield f"  {SPREAD_WORDS[passed.spread]}: {_passed_over(passed, units)}{simplest}"
+        yield f"  {way_words(fabric, passed, units)}"
+
+
+def pattern_words(fabric: FabricPlan, units: Units) -> str:
+    """What matching the cloth's pattern takes; empty if it has none."""
+    if fabric.plain is None:
+        return ""
+    more = max(0.0, fabric.result.marker.length - fabric.plain)
+    return (
+        f"Matching the pattern takes {format_size(more, units)} more than plain cloth, besides the repeat it"
+        f" begins with; usual is a repeat for each larger piece, here {format_size(fabric.usual_extra, units)}."
+    )
+
+
+def way_words(fabric: FabricPlan, passed: PassedOver, units: Units) -> str:
+    """Another way to lay a cloth: what it takes, or why it will not do."""
+    simplest = "; simplest, and hardly longer" if passed.spread == fabric.simplest else ""
+    if simplest and passed.purchase and passed.purchase.buy <= fabric.purchase.buy:
+        simplest = "; simplest, and no more to buy"
+    return f"{SPREAD_WORDS[passed.spread]}: {_passed_over(passed, units)}{simplest}"
 
 
 def _passed_over(passed: PassedOver, units: Units) -> str:
@@ -171,7 +182,7 @@ def laid_lines(plan: Plan) -> Iterator[str]:
     """How each marker was found, how good it is, and why an offer will not do."""
     for _, fabric in plan.markers:
         result = fabric.result
-        yield f"{fabric.offer.name}: {SPREAD_WORDS[fabric.spread]}. {_proof(fabric, plan.job.written_in)}"
+        yield f"{fabric.offer.name}: {SPREAD_WORDS[fabric.spread]}. {proof_words(fabric, plan.job.written_in)}"
         yield (
             f"  {result.iterations} iterations in {result.seconds:.1f} s from seed {result.seed};"
             f" stopped by: {result.stopped_by}"
@@ -186,24 +197,28 @@ def refusal_lines(plan: Plan) -> Iterator[str]:
             yield f"{refusal.offer.name} will not do: {refusal.reason}."
 
 
-def _proof(fabric: FabricPlan, units: Units) -> str:
+def proof_words(fabric: FabricPlan, units: Units) -> str:
+    """How far a cloth's marker is from the best possible, and what holds that."""
     result = fabric.result
-    if result.stopped_by == "proved" or result.gap < 1e-6:
+    if fabric.is_proved:
         return f"No shorter marker exists ({result.bound_held})."
     proof = f"No marker can be shorter than {format_bound(result.bound, units)} ({result.bound_held})"
     proof += f"; at most {percent_need(result.gap)} could still be saved."
-    if fabric.least.buy >= fabric.purchase.buy:
+    if fabric.buys_least:
         return f"{proof} Sold by {fabric.offer.sold_by.text}, no layout in this spread lets you buy less: proved."
     return f"{proof} The best layout in this spread would still need {fabric.least.text}."
 
 
-def _cheapest(offers: list[FabricPlan] | list[RibAnswer], what: str) -> Iterator[str]:
-    priced = sorted((o for o in offers if o.cost is not None), key=lambda o: o.cost or 0)
-    if len(priced) > 1 and len({o.offer.price.currency for o in priced if o.offer.price}) == 1:
-        saving = (priced[1].cost or Decimal(0)) - (priced[0].cost or Decimal(0))
-        price = priced[0].offer.price
-        if price and saving:
-            yield f"Cheapest {what}: {priced[0].offer.name}, by {price.write(saving)} against {priced[1].offer.name}."
+def best_lines(best: Sequence[Best]) -> Iterator[str]:
+    """The best of several offers for each part, and what makes it the best; nothing where that is no help."""
+    for one in best:
+        what = one.kind if one.kind == "rib" else "cloth" if len(best) == 1 else f"cloth for {one.part}"
+        price = one.answer.offer.price
+        if one.saved and one.against and price:
+            saving = price.write(one.saved)
+            yield f"Cheapest {what}: {one.answer.offer.name}, by {saving} against {one.against.offer.name}."
+        elif one.by == "quantity":
+            yield f"Least {what} to buy: {one.answer.offer.name}; not every price is known, or in one currency."
 
 
 def how_cut(plan: RibPlan) -> str:

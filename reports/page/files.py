@@ -75,7 +75,8 @@ def downloads(answered: Answered) -> list[dict[str, Any]]:
     return [
         {
             "name": one.name,
-            "title": f"{one.title}: {KINDS[_ending(one.name)][0]}",
+            "subject": one.title,
+            "what": KINDS[_ending(one.name)][0],
             "type": KINDS[_ending(one.name)][1],
             "bytes": None,
         }
@@ -96,7 +97,7 @@ def _plain(answered: Answered, name: str) -> bytes:
     if answered.kind == "buy" or _ending(name) not in ("json", "txt"):
         return b""
     result = json.loads(answered.result)
-    words, text = result.pop("words"), result.pop("text", None)
+    words, text, _ = (result.pop(key, None) for key in ("words", "text", "said"))
     if _ending(name) == "txt":
         return (text or "\n".join(words) + "\n").encode()
     return (json.dumps(result, indent=2) + "\n").encode()

@@ -15,6 +15,7 @@ from nesting.opinion import check
 from nesting.verify import verify_asked
 from reports.answers import FabricPlan, PassedOver, Refusal, purchase_of
 from reports.cloth import cut_from, spread_problem
+from reports.machine import PLAN_SCHEMA
 from reports.page.errors import LayoutError, MissingError, StateError
 from reports.page.fields import job_of
 from reports.plan import Plan, draft_job, plan_ribs
@@ -32,6 +33,8 @@ if TYPE_CHECKING:
 JOBS_KEPT = 8
 """Jobs whose problems are kept, so that a piece can be moved again without delay."""
 
+
+EARLIER = "this answer is of an earlier version of ellwand: search once more"
 
 LEAST_SHARED, SLACK = 1.0, 0.01
 """Less area of one piece over another, mm², and less sticking out, mm, is not worth a word."""
@@ -52,6 +55,13 @@ class Kept:
 
     def plan(self, result: dict[str, Any]) -> Plan:
         """The plan that a result shows; StateError if it is of an earlier version, and does not fit the job."""
+        try:
+            return self._plan(result)
+        except (LookupError, TypeError, ValueError, AttributeError) as error:
+            raise StateError(EARLIER) from error
+
+    def _plan(self, result: dict[str, Any]) -> Plan:
+        result = _as_now(result)
         markers = {marker["fabric"]: marker for marker in result["markers"]}
         fabrics: list[FabricPlan | Refusal] = []
         for number, plain in enumerate(result["plan"]["fabrics"]):
@@ -93,7 +103,7 @@ class Kept:
             marker = Marker(problem, placements, float(shown["length"]))
             check(marker)
         except (CheckError, IndexError, ValueError, TypeError) as error:
-            raise StateError("this answer is of an earlier version of ellwand: search once more") from error
+            raise StateError(EARLIER) from error
         return marker
 
     def _problem(
@@ -123,8 +133,8 @@ class Kept:
             plain["spread"],
             Result(
                 marker,
-                plain["bound_mm"],
-                plain["bound_held"],
+                plain["proof"]["bound_mm"],
+                plain["proof"]["held"],
                 plain["iterations"],
                 plain["seconds"],
                 seed,
@@ -132,7 +142,7 @@ class Kept:
             ),
             bought,
             offer.cost(bought.buy),
-            tuple(_passed_over(offer, passed, marker.problem) for passed in plain["passed_over"]),
+            tuple(_passed_over(offer, passed, marker.problem) for passed in plain["other_ways"]),
             plain["simplest_spread"],
             plain["plain_mm"],
             plain["fold_depth_mm"],
@@ -148,6 +158,29 @@ def kept_of_payload(payload: dict[str, Any]) -> Kept:
 @lru_cache(maxsize=JOBS_KEPT)
 def _kept_of(text: str, uploads: str | None) -> Kept:
     return Kept(job_of(json.loads(text), Path(uploads) if uploads else None))
+
+
+def is_earlier(result: dict[str, Any] | None) -> bool:
+    """Whether a result of what to buy was shown by an earlier version, and has to be made again."""
+    plan = (result or {}).get("plan")
+    return isinstance(plan, dict) and plan.get("schema") != PLAN_SCHEMA
+
+
+def _as_now(result: dict[str, Any]) -> dict[str, Any]:
+    """A result with what it is made again from in its present places."""
+    if result["plan"]["schema"] == PLAN_SCHEMA:
+        return result
+    fabrics = [
+        plain
+        if "refused" in plain
+        else plain
+        | {
+            "proof": {"bound_mm": plain["bound_mm"], "held": plain["bound_held"]},
+            "other_ways": plain["passed_over"],
+        }
+        for plain in result["plan"]["fabrics"]
+    ]
+    return result | {"plan": result["plan"] | {"fabrics": fabrics}}
 
 
 def _passed_over(offer: FabricOffer, passed: dict[str, Any], problem: Problem) -> PassedOver:

@@ -78,7 +78,14 @@ def ask(asked: Asked, searches: Known) -> Response:
 @router.get("/{search}", response_model=Seen)
 def look(search: str, searches: Known) -> Response:
     """How far a search is, and its result."""
-    return Json(searches.find(search).plain())
+    found = searches.find(search)
+    if found.kind == "buy" and found.has_ended:
+        from reports.page.kept import is_earlier, kept_of_payload
+        from reports.page.shown import plan_shown
+
+        if found.result is not None and is_earlier(found.result):
+            found = searches.keep(search, plan_shown(kept_of_payload(found.payload).plan(found.result)))
+    return Json(found.plain())
 
 
 @router.get("/{search}/events", response_class=StreamingResponse)

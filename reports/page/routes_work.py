@@ -66,7 +66,8 @@ class File(BaseModel):
     """A file of an answer; its size is not known before it is made."""
 
     name: str
-    title: str
+    subject: str
+    what: str
     type: str
     bytes: int | None
 

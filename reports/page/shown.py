@@ -5,12 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from nesting.spread import laid_width
+from reports.best import best_of
 from reports.machine import layout_to_plain, plan_to_plain
-from reports.words import SPREAD_WORDS, answer_lines
+from reports.words import SPREAD_WORDS, answer_lines, best_lines, pattern_words, proof_words, way_words
 
 if TYPE_CHECKING:
     from nesting.marker import Marker
     from nesting.spread import Spread
+    from pieces.units import Units
     from reports.answers import FabricPlan
     from reports.plan import Plan
 
@@ -20,11 +22,12 @@ def plan_shown(plan: Plan) -> dict[str, Any]:
     return {
         "plan": plan_to_plain(plan),
         "words": list(answer_lines(plan)),
-        "markers": [_marker_shown(number - 1, fabric) for number, fabric in plan.markers],
+        "best_words": list(best_lines(best_of(plan))),
+        "markers": [_marker_shown(number - 1, fabric, plan.job.written_in) for number, fabric in plan.markers],
     }
 
 
-def _marker_shown(fabric: int, plan: FabricPlan) -> dict[str, Any]:
+def _marker_shown(fabric: int, plan: FabricPlan, units: Units) -> dict[str, Any]:
     """A marker; `fabric` counts the job's cloths from 0. ``placed`` and ``start`` are what it is made again from."""
     marker, offer = plan.result.marker, plan.offer
     repeat = marker.problem.repeat
@@ -40,6 +43,11 @@ def _marker_shown(fabric: int, plan: FabricPlan) -> dict[str, Any]:
             "spread": plan.spread,
             "words": SPREAD_WORDS[plan.spread],
             "stages": _stages(marker, plan.spread),
+        },
+        "said": {
+            "proof": proof_words(plan, units),
+            "pattern": pattern_words(plan, units),
+            "other_ways": [way_words(plan, way, units) for way in plan.passed_over],
         },
         "turns": [sorted({way.turn % 360 for way in item.variants}) for _, item, _, _ in marker.outlines()],
         "placed": [[p.item, p.copy, p.variant, p.x, p.y] for p in marker.placements],
@@ -76,10 +84,11 @@ def many_shown(kind: str, found: Any, asked: Any, options: dict[str, Any]) -> di
 
         return {**curve_to_plain(found), "words": list(curve_lines(found))}
     if kind == "saves":
-        from reports.saves import savings_lines, savings_to_plain
+        from reports.saves import gain_lines, savings_lines, savings_to_plain
 
         number = options.get("fabric", 1)
-        return {**savings_to_plain(found, asked, number), "words": list(savings_lines(found, asked))}
+        words, said = list(savings_lines(found, asked)), list(gain_lines(found, asked))
+        return {**savings_to_plain(found, asked, number), "words": words, "said": said}
     if kind == "chart":
         from reports.chart import chart_to_plain
         from reports.chart_words import chart_lines

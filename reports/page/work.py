@@ -179,12 +179,12 @@ def watched(told_to_stop: Callable[[], bool]) -> Iterator[Interrupted]:
 
 def _buy(task: Task, emit: Emit, interrupt: Interrupted) -> dict[str, Any]:
     search = Search(None, EFFORTS[task.effort], task.seed, 1)
-    matched: set[str] = set()
+    matched: set[tuple[str, str]] = set()
     effort = Effort(
         lambda: AnyOf(interrupt, search.limit()),
         search.seed,
         search.workers,
-        lambda name: _Shows(task.subject, name, emit, matched),
+        lambda name, spread: _Shows(task.subject, name, spread, emit, matched),
         search.proof,
     )
     return plan_shown(plan_job(task.subject, effort))
@@ -196,16 +196,14 @@ class _Shows(Listener):
     Parameters
     ----------
     matched
-        Names of searches on the lines of a cloth's pattern. What is laid under the same name without the pattern, to
-        see what matching takes, is not shown.
+        Cloths, each with its spread, that are searched on the lines of their pattern. What is laid of the same
+        without the pattern, to see what matching takes, is not shown.
     """
 
-    def __init__(self, job: Job, name: str, emit: Emit, matched: set[str]) -> None:
-        cloth, _, self._spread = name.rpartition(", ")
+    def __init__(self, job: Job, cloth: str, spread: Spread, emit: Emit, matched: set[tuple[str, str]]) -> None:
         self._fabric = next(i for i, offer in enumerate(job.fabric) if offer.name == cloth)
-        self._emit, self._shown = emit, 0.0
-        self._name, self._matched = name, matched
-        self._job = job
+        self._spread, self._name, self._job = spread, (cloth, spread), job
+        self._emit, self._shown, self._matched = emit, 0.0, matched
         self._waiting: Marker | None = None
 
     def on_best(self, marker: Marker) -> None:

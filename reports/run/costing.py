@@ -120,7 +120,7 @@ def _rib_each(of: RibOf, bought: Bought, cut: Kinds) -> dict[str, float]:
 
 def _each(bought: Bought) -> float:
     """Money for a mm, or for a strip."""
-    amount = bought.purchase.buy if bought.purchase else float(bought.quantity.split()[0])
+    amount = bought.purchase.buy if bought.purchase else bought.number
     return float(bought.cost or 0) / amount
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from pieces.units import Units
-from reports.answers import FabricPlan, Refusal, RibAnswer
+from reports.answers import FabricPlan, Refusal
+from reports.best import best_of
 from reports.errors import PriceError
 from reports.price import one_currency
 from reports.sheets.cells import bound, cloth, cloth_column, line, money, need, rows_of, share, size, size_column, whole
@@ -18,6 +20,7 @@ from reports.words import SPREAD_WORDS, answer_lines
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from reports.answers import RibAnswer
     from reports.chart import Chart
     from reports.offer import FabricOffer, RibOffer
     from reports.plan import Plan
@@ -124,24 +127,19 @@ def _ribs(plan: Plan) -> Table:
 
 
 def _cheapest(plan: Plan) -> Iterator[Table]:
-    """The cheapest offer for each part and the cheapest rib, summed up, if all have a price in one currency."""
-    groups: dict[str, list[FabricPlan | RibAnswer]] = {}
-    for _, fabric in plan.markers:
-        groups.setdefault(fabric.offer.part, []).append(fabric)
-    if plan.ribs:
-        groups["rib"] = [rib for _, rib in plan.rib_plans]
-    best = {part: [one for one in offers if one.cost is not None] for part, offers in groups.items()}
-    if _currency(plan) is None or not all(best.values()):
+    """The best offer for each part, summed up, if each costs least and all are in one currency."""
+    best = best_of(plan)
+    if _currency(plan) is None or any(one.answer.cost is None or one.by == "quantity" for one in best):
         return
-    rows, total = [], []
-    for part, offers in best.items():
-        one = min(offers, key=lambda offer: offer.cost or 0)
-        text = one.purchase.text if isinstance(one, FabricPlan) else one.text
-        rows.append(Row((part, one.offer.name, text, money(one.cost))))
-        total.append(one.cost or 0)
-    rows.append(Row(("all", "", "", money(sum(total[1:], total[0]))), "total"))  # type: ignore[arg-type]
+    rows = [Row((one.part, one.answer.offer.name, _text(one.answer), money(one.answer.cost))) for one in best]
+    total = sum((one.answer.cost or Decimal(0) for one in best), Decimal(0))
+    rows.append(Row(("all", "", "", money(total)), "total"))
     heads = Column("for"), Column("what"), Column("to buy"), _cost_column(plan)
     yield Table("cheapest", "The cheapest of each", heads, tuple(rows))
+
+
+def _text(answer: FabricPlan | RibAnswer) -> str:
+    return answer.purchase.text if isinstance(answer, FabricPlan) else answer.text
 
 
 def _markers(plan: Plan) -> Page:

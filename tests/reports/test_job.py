@@ -208,3 +208,13 @@ def test_step_by_units():
         job = parse_job(edited(('units = "in"', f'units = "{units}"'), text=HEAD) + entries + strips)
         assert [fabric.sold_by.mm for fabric in job.fabric] == [step, 228.6]
         assert (job.rib[0].step.mm, job.rib[1].step) == (step, "strip")
+
+
+def test_names_are_unique():
+    """Two cloths of one name would answer for one another: refused in one line, which says both numbers and names."""
+    cloth = 'name = "canvas"\nwidth = "60 in"', 'width = "54 in"', 'name = "CANVAS"\nwidth = "45 in"'
+    with pytest.raises(
+        JobError, match=r"\[\[fabric\]\] number 3 name: number 1 is called 'canvas', and number 3 'CANVAS'"
+    ):
+        parse_job(with_fabrics(*cloth))
+    parse_job(with_fabrics('name = "canvas, wide"\nwidth = "60 in"', 'name = "canvas"\nwidth = "45 in"'))

@@ -14,7 +14,7 @@ from tests.reports.model import RIB, with_fabrics
 from tests.reports.recheck import recheck
 
 FABRIC = {
-    "name", "width_mm", "usable_width_mm", "spread", "marker_mm", "bound_mm", "density_percent", "additions", "buy_mm",
+    "name", "width_mm", "usable_width_mm", "spread", "marker_mm", "proof", "other_ways", "density_percent", "additions", "buy_mm",
     "buy", "cost", "checked",
 }  # fmt: skip
 STRIPS = '[[rib]]\nform = "strips"\nwidth = "42 in"\ndepth = "8 in"\nprice = "5.40 / strip"\n'
@@ -35,7 +35,7 @@ def answer():
 
 def test_keys(answer):
     """The answer has every key that was promised."""
-    assert {"job", "units", "seed", "fabrics", "ribs"} <= set(answer)
+    assert {"job", "units", "seed", "best", "fabrics", "ribs"} <= set(answer)
     cloth, _ = answer["fabrics"]
     assert set(cloth) >= FABRIC
     assert all(set(addition) == {"what", "mm"} for addition in cloth["additions"])
@@ -48,12 +48,49 @@ def test_keys(answer):
 def test_numbers(answer):
     """The numbers of a cloth go together: marker, bound, additions, purchase, cost, density."""
     cloth, _ = answer["fabrics"]
-    assert cloth["bound_mm"] <= cloth["marker_mm"]
+    assert cloth["proof"]["bound_mm"] <= cloth["marker_mm"]
     assert cloth["marker_mm"] + sum(a["mm"] for a in cloth["additions"]) == pytest.approx(cloth["buy_mm"])
     assert cloth["cost"] == pytest.approx(14 * cloth["buy_mm"] / 914.4, abs=0.005)
     assert cloth["currency"] == "$"
     assert cloth["usable_width_mm"] <= cloth["width_mm"] == 1524
     assert cloth["checked"] is True
+
+
+def test_best(answer):
+    """The best of each part is data: the one cloth that will do, and of the ribs the cheaper, with what it saves."""
+    (cloth, rib) = answer["best"]
+    assert (cloth["part"], cloth["kind"], cloth["number"], cloth["by"]) == ("shell", "fabric", 1, "only")
+    costs = [one["cost"] for one in answer["ribs"]]
+    assert (rib["part"], rib["kind"], rib["by"]) == ("rib", "rib", "cost")
+    assert costs[rib["number"] - 1] == min(costs)
+    assert rib["saved"] == pytest.approx(max(costs) - min(costs))
+
+
+def test_proof():
+    """What buying less takes: a marker just so long is bought with less, and one a hair longer is not.
+
+    Worked out with the rules of `purchase`, whose figures other tests check by hand.
+    """
+    plan = planned(with_fabrics('width = "60 in"\nspread = "folded"'))
+    ((_, fabric),) = plan.markers
+    proof = plan_to_plain(plan)["fabrics"][0]["proof"]
+    needs = proof["less_needs_mm"]
+    assert not proof["proved"]
+    assert proof["bound_mm"] <= needs < fabric.result.marker.length
+    assert fabric.offer.purchase(needs).buy < fabric.purchase.buy == fabric.offer.purchase(needs + 0.01).buy
+    assert (proof["least_buy_mm"], proof["buys_least"]) == (fabric.least.buy, False)
+
+
+def test_other_ways():
+    """Each other way to lay a cloth is data: what it takes and what that is to buy, or why it will not do."""
+    plan = planned(with_fabrics('width = "60 in"\nspread = "best"'))
+    (cloth,) = plan_to_plain(plan)["fabrics"]
+    laid = [way for way in cloth["other_ways"] if "mm" in way]
+    assert len(laid) >= 2
+    assert all(way["buy_mm"] >= way["mm"] for way in laid)
+    assert all(way["reason"] for way in cloth["other_ways"] if "mm" not in way)
+    simplest = [way["spread"] for way in laid if way["simplest"]] or [cloth["spread"]]
+    assert simplest == [cloth["simplest_spread"]]
 
 
 def test_refused(answer):

@@ -10,6 +10,7 @@ from rich.console import Console
 from nesting.strips import RibCut
 from pieces.units import Units
 from reports.answers import FabricPlan, PassedOver, Refusal, RibAnswer
+from reports.best import best_of
 from reports.job import parse_job
 from reports.plan import draft_job
 from reports.words import (
@@ -45,6 +46,11 @@ def plan(monkeypatch):
     cuts = tuple(RibCut("hem band", 0, f"row {row + 1}", row, 0.0, 650.0, 177.8, 1) for row in range(2))
     twice = (RibCut("cuff", 0, "strip 1", 0, 0.0, 100.0, 177.8, 2),)
     add = dict(ends=10.0, shrinkage=0.0, margin=0.0)
+    tube = SimpleNamespace(cuts=cuts, optimal=True, seams=())
+    ribs = (
+        RibAnswer(job.rib[0], tube, purchase(400, eighth, **add), Decimal("9.00")),
+        RibAnswer(job.rib[1], SimpleNamespace(cuts=twice, optimal=False, seams=(), count=3), None, Decimal("15.00")),
+    )
     return SimpleNamespace(
         job=job,
         fabrics=(
@@ -68,17 +74,8 @@ def plan(monkeypatch):
             Refusal(job.fabric[2], "'back' needs more"),
         ),
         markers=[(1, first), (2, second)],
-        ribs=(
-            RibAnswer(
-                job.rib[0],
-                SimpleNamespace(cuts=cuts, optimal=True, seams=()),
-                purchase(400, eighth, **add),
-                Decimal("9.00"),
-            ),
-            RibAnswer(
-                job.rib[1], SimpleNamespace(cuts=twice, optimal=False, seams=(), count=3), None, Decimal("15.00")
-            ),
-        ),
+        ribs=ribs,
+        rib_plans=list(enumerate(ribs, 1)),
     )
 
 
@@ -121,6 +118,16 @@ def test_cheapest_needs_one_currency(plan):
     for cloth in ([other, second], [first, same]):
         plan.markers = list(enumerate(cloth, 1))
         assert not [line for line in answer_lines(plan) if line.startswith("Cheapest cloth")]
+
+
+def test_unpriced(plan):
+    """Where a price is missing, that of which least is bought is named, in the words of the one that decides it."""
+    first, second, _ = plan.fabrics
+    plan.markers = [(1, replace(first, cost=None)), (2, second)]
+    (best, _) = best_of(plan)
+    assert (best.number, best.by, best.saved) == (1, "quantity", None)
+    said = [line for line in answer_lines(plan) if "cloth to buy" in line]
+    assert said == ["Least cloth to buy: twill [b]; not every price is known, or in one currency."]
 
 
 def test_joins_of_each_copy(plan):

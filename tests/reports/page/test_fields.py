@@ -106,3 +106,18 @@ def test_usual_ranges_hold_the_survey_means():
     for wearer, mean in (("women", 1021.2), ("men", 1019.5)):
         low, high = hip["usual"][wearer]
         assert low < mean < high
+
+
+def test_two_of_one_name():
+    """Two cloths or two ribs of one name are told at the second one's name, of a job and of an order."""
+    data = model()
+    data["fabric"] = [{"name": "canvas", "width": "60 in"}, {"name": "Canvas ", "width": "45 in"}]
+    data["rib"] *= 2
+    found = faults(data)
+    assert set(found) == {"fabric.1.name", "rib.1.name"}
+    assert found["fabric.1.name"] == (
+        "number 1 is called 'canvas', and number 2 'Canvas ': give each a name of its own"
+    )
+    order = tomllib.loads(TEMPLATE)
+    order["fabric"][1]["name"] = order["fabric"][0]["name"]
+    assert set(faults(order, order_of)) == {"fabric.1.name"}

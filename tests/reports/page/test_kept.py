@@ -95,7 +95,7 @@ def test_laid_by_hand(answer):
     assert fabric["buy_mm"] > old["buy_mm"]
     assert fabric["cost"] == pytest.approx(14 * fabric["buy_mm"] / 914.4, abs=0.005)
     assert fabric["stopped_by"] == "hand"
-    assert fabric["bound_mm"] == old["bound_mm"]
+    assert fabric["proof"]["bound_mm"] == old["proof"]["bound_mm"]
     assert after["plan"]["fabrics"][0] == result["plan"]["fabrics"][0]
     check(kept.marker(after, 1))
     assert plan_shown(kept.plan(after)) == after

@@ -73,6 +73,7 @@ def test_many_equal_the_command(run, job_file, kind):
     asked = json.loads(run(kind, job_file(MODEL), *arguments, "--iterations", 0, "--workers", 1, "--json").out)
     words = found.pop("words")
     assert words
+    assert set(found.pop("said", words)) <= set(words)
     assert found | {"job": ""} == asked | {"job": ""}
     assert told[-1]["done"] == told[-1]["total"]
 
@@ -103,7 +104,7 @@ def test_at_most_five_layouts_a_second(monkeypatch):
     job = parse_job(MODEL)
     found = work.run_task("buy", {"job": JOB, "effort": "quick", "options": {}}, lambda each: None, lambda: True)
     marker = work_marker(found)
-    shows = work._Shows(job, "navy twill, wide, folded", told.append, set())
+    shows = work._Shows(job, "navy twill, wide", "folded", told.append, set())
     for length in (5000, 4000, 3000):
         shows.on_best(marker(length))
     assert [each["length_mm"] for each in told] == [5000]

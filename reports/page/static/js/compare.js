@@ -91,7 +91,7 @@ function savesRoom(app) {
   });
 }
 
-function savings({ changes, words }) {
+function savings({ changes, said }) {
   const most = Math.max(1, ...changes.map((row) => row.saved_mm ?? 0));
   const sorted = [...changes.slice(0, 1), ...changes.slice(1).sort((a, b) => (b.saved_mm ?? -1e9) - (a.saved_mm ?? -1e9))];
   return el("section", { class: "card" },
@@ -100,7 +100,8 @@ function savings({ changes, words }) {
       el("tbody", {}, sorted.map((row) => el("tr", {}, el("th", { scope: "row", text: spoken(row.change) }), ...(row.refused
         ? [el("td", { class: "quiet", colspan: 4, text: row.refused })]
         : [figure(saved(row.saved_mm)), el("td", { class: "bar-cell" }, bar(Math.max(0, row.saved_mm) / most, "second")), figure(formatNeed(row.marker_mm, units())), figure(money(row.cost))])))))),
-    el("ul", { class: "remarks" }, words.filter((line) => !changes.some((row) => row.refused && line.includes(row.refused))).map((line) => el("li", { text: line }))));
+    el("ul", { class: "remarks" }, said.map((line) => el("li", { text: line }))));
 }
 
-const saved = (mm) => (/^0 /.test(formatSize(Math.abs(mm), units())) ? "–" : mm > 0 ? formatBound(mm, units()) : `takes ${formatNeed(-mm, units())} more`);
+const LEAST_SAID = 1; // mm: less is no difference on a tape
+const saved = (mm) => (Math.abs(mm) < LEAST_SAID ? "–" : mm > 0 ? formatBound(mm, units()) : `takes ${formatNeed(-mm, units())} more`);

@@ -28,12 +28,11 @@ async function section(search, title) {
   return card;
 }
 
-/** "Marker 1: drawing" is a file of "Marker 1". */
+/** The files of each thing shown. */
 function bySubject(files) {
   const found = new Map();
   for (const file of files) {
-    const [, subject, what] = file.title.match(/^(.*): (.*)$/) ?? [null, file.title, ""];
-    found.set(subject, [...(found.get(subject) ?? []), { ...file, what }]);
+    found.set(file.subject, [...(found.get(file.subject) ?? []), file]);
   }
   return found;
 }

@@ -7,12 +7,13 @@ import { formatBound, formatNeed, formatSize, formatTime, percent } from "./unit
 
 /** The whole answer; `told` is the search as it ended, `asked` what was asked; `onKept` hears of a layout made by hand. */
 export function shownResult(app, asked, told, onKept) {
-  const { plan, words = [], markers = [] } = told.result;
-  const parts = grouped(plan.fabrics);
-  const chosen = [...parts.values()].map(best).filter(Boolean);
-  const rib = best(plan.ribs ?? []);
+  const { plan, best_words: bestWords = [], markers = [] } = told.result;
+  const offers = { fabric: plan.fabrics, rib: plan.ribs };
+  const best = plan.best.map(({ kind, number }) => offers[kind][number - 1]);
+  const chosen = best.filter((offer) => plan.fabrics.includes(offer));
+  const rib = best.find((offer) => plan.ribs.includes(offer));
   const drawn = el("section", { class: "card drawn" });
-  const pick = (fabric) => drawFabric(drawn, { app, asked, told, fabric, at: plan.fabrics.indexOf(fabric), words, markers, onKept });
+  const pick = (fabric) => drawFabric(drawn, { app, asked, told, fabric, at: plan.fabrics.indexOf(fabric), markers, onKept });
   const several = plan.fabrics.length > 1;
   if (chosen[0]) pick(chosen[0]);
   return el("div", { class: "stack result" },
@@ -23,23 +24,8 @@ export function shownResult(app, asked, told, onKept) {
         button("Print", () => print()))),
     several && comparison(plan.fabrics, chosen, pick),
     drawn,
-    ribs(plan.ribs ?? [], rib),
-    remarks(plan, words, told, app.catalogue));
-}
-
-/** Cloths for the same part of the garment compete with one another; those that will not do say no part. */
-function grouped(fabrics) {
-  const parts = new Map();
-  for (const fabric of fabrics) parts.set(fabric.part, [...(parts.get(fabric.part) ?? []), fabric]);
-  return parts;
-}
-
-/** The cheapest that will do; without prices, or in several currencies, the shortest. */
-function best(offers) {
-  const good = offers.filter((offer) => !offer.refused);
-  const priced = good.every((offer) => typeof offer.cost === "number") && new Set(good.map((offer) => offer.currency)).size === 1;
-  const size = (offer) => (priced ? offer.cost : offer.buy_mm ?? offer.count ?? 0);
-  return good.sort((a, b) => size(a) - size(b))[0];
+    ribs(plan.ribs, rib),
+    remarks(plan, bestWords, told, app.catalogue));
 }
 
 /** A sign stands before the amount, a code after it. */
@@ -90,30 +76,29 @@ function comparison(fabrics, chosen, pick) {
   return el("fieldset", { class: "choices no-print" }, el("legend", { text: "Side by side: choose one to see it laid" }), radios);
 }
 
-function drawFabric(frame, { app, asked, told, fabric, at, words, markers, onKept }) {
+function drawFabric(frame, { app, asked, told, fabric, at, markers, onKept }) {
   const layout = markers.find((marker) => marker.fabric === at) ?? markers[at];
   const drawing = el("div", { class: "marker-frame", on: { kept: ({ detail }) => onKept(detail) } });
   frame.replaceChildren(
     el("h2", { text: `${fabric.name}, ${layout?.cloth?.words ?? fabric.spread.replaceAll("-", " ")}` }),
     drawing,
     el("div", { class: "two" },
-      el("div", {}, el("h3", { text: "How good that is" }), proof(fabric, words)),
+      el("div", {}, el("h3", { text: "How good that is" }), proof(fabric, layout?.said)),
       el("div", {}, el("h3", { text: "From the layout to the shop" }), additions(fabric))));
   if (layout) {
     drawMarker(drawing, layout, { units: units(), app, search: told.id ?? asked.search, marker: markers.indexOf(layout), fabric, cloth: layout.cloth, isLive: false });
   }
 }
 
-function proof(fabric, words) {
-  const share = Math.min(1, fabric.bound_mm / fabric.marker_mm);
-  const at = words.findIndex((line) => line.startsWith("Buy ") && line.includes(` of ${fabric.name}`));
-  const own = at < 0 ? [] : words.slice(at + 1, words.findIndex((line, i) => i > at && !line.startsWith("  ")) >>> 0);
+function proof(fabric, said) {
+  const { bound_mm: bound, less_needs_mm: less } = fabric.proof;
   return [
-    gauge(share),
-    el("p", { class: "ends" }, el("span", { text: `proved: ${formatBound(fabric.bound_mm, units())} at least` }), el("span", { text: `laid: ${formatNeed(fabric.marker_mm, units())}` })),
-    el("p", {}, el("b", { text: `${percent(fabric.density_percent)} of the cloth becomes pieces. ` }),
-      own.length ? own[0].trim() : `No layout in this spread is shorter than ${formatBound(fabric.bound_mm, units())}.`),
-    own.length > 1 && el("details", {}, el("summary", { text: "Other ways to lay it" }), el("ul", {}, own.slice(1).map((line) => el("li", { text: line.trim() })))),
+    gauge(Math.min(1, bound / fabric.marker_mm)),
+    el("p", { class: "ends" }, el("span", { text: `proved: ${formatBound(bound, units())} at least` }), el("span", { text: `laid: ${formatNeed(fabric.marker_mm, units())}` })),
+    el("p", {}, el("b", { text: `${percent(fabric.density_percent)} of the cloth becomes pieces. ` }), said.proof),
+    less !== null && el("p", { class: "quiet", text: `To buy less, the layout would have to be ${formatBound(less, units())} or shorter.` }),
+    said.pattern && el("p", { text: said.pattern }),
+    said.other_ways.length > 0 && el("details", {}, el("summary", { text: "Other ways to lay it" }), el("ul", {}, said.other_ways.map((line) => el("li", { text: line })))),
   ].filter(Boolean);
 }
 
@@ -139,9 +124,8 @@ function ribs(offers, chosen) {
       rib === chosen && offers.length > 1 && el("em", { text: "best" })))));
 }
 
-function remarks(plan, words, told, { cautions = [] }) {
-  const rest = words.filter((line) => /^Cheapest /.test(line));
+function remarks(plan, bestWords, told, { cautions = [] }) {
   return el("section", { class: "card" }, el("h2", { text: "Before you cut" }),
-    el("ul", { class: "remarks" }, [...rest, ...(plan.remarks ?? []), ...cautions].map((line) => el("li", { text: spoken(line) }))),
+    el("ul", { class: "remarks" }, [...bestWords, ...(plan.remarks ?? []), ...cautions].map((line) => el("li", { text: spoken(line) }))),
     el("p", { class: "quiet", text: `Checked by a second reckoning that shares nothing with the search. Looked for ${formatTime(told.seconds)}, seed ${plan.seed}.` }));
 }

@@ -37,7 +37,7 @@ export function nameOf(layout, at) {
   return alike.length === 1 ? spoken(item) : `${spoken(item)} ${alike.indexOf(at) + 1}`;
 }
 
-/** What is known of a piece: `[label, words]` pairs. Distances across count from the cloth's own edge, selvedge and all. */
+/** What is known of a piece: `[label, words]` pairs, that of its size with shorter words for a table as well. Distances across count from the cloth's own edge, selvedge and all. */
 export function factsOf(layout, at, units) {
   const placement = layout.placements[at];
   const box = boxOf(placement.outline);
@@ -46,7 +46,7 @@ export function factsOf(layout, at, units) {
   const edge = (name) => (name === "free" ? "open edge" : name);
   const across = (mm, name) => size(mm < -0.5 ? mm : mm + (name === "selvedge" ? layout.selvedge ?? 0 : 0));
   return [
-    ["Size", `${size(box.length)} along, ${size(box.width)} across`],
+    ["Size", `${size(box.length)} along, ${size(box.width)} across`, `${size(box.length)} × ${size(box.width)}`],
     ["From the start", size(box.x)],
     [`From the lower ${edge(band.low_edge)}`, across(box.y - band.y0, band.low_edge)],
     [`From the upper ${edge(band.high_edge)}`, across(band.y1 - box.y - box.width, band.high_edge)],

@@ -48,7 +48,7 @@ function pieceTable(top, words, pieces, boxes) {
       el("td", { class: "tick-cell" }, box),
       el("th", { scope: "row" }, el("label", { for: id, text: nameOf(top.layout, at) })),
       el("td", { class: "figure", text: facts[1][1] }), el("td", { class: "figure", text: facts[2][1] }),
-      el("td", { class: "nowrap", text: facts[0][1].replace(" along, ", " × ").replace(" across", "") }), el("td", { text: facts[4][1] }));
+      el("td", { class: "nowrap", text: facts[0][2] }), el("td", { text: facts[4][1] }));
   });
   return el("table", {}, el("caption", { text: words }),
     el("thead", {}, el("tr", {}, ["Cut", "Piece", "From the start", "From the lower edge", "Along × across", "Lies"].map((title, i) => el("th", { scope: "col", class: i === 2 || i === 3 ? "figure" : null, text: title })))),
