@@ -11,7 +11,7 @@ from fastapi import FastAPI
 from fastapi.routing import APIRoute
 from starlette.staticfiles import StaticFiles
 
-from reports.page import door, routes_projects, routes_searches, routes_work
+from reports.page import door, routes_projects, routes_searches, routes_shared, routes_work
 from reports.page.guard import Guard
 from reports.page.queue import Searches
 from reports.page.replies import Json, add_handlers
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from reports.page.store import Store
     from reports.page.worker import Check, Task
 
-ROUTERS = (door.router, routes_projects.router, routes_searches.router, routes_work.router)
+ROUTERS = (door.router, routes_projects.router, routes_shared.router, routes_searches.router, routes_work.router)
 
 
 def create_app(

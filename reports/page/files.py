@@ -11,18 +11,20 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from reports.answers import Refusal
-from reports.cache import MarkerCache, key_of
+from reports.cache import key_of
 from reports.folder import PICTURES, planned_files, write_plan
 from reports.page.errors import MissingError, StateError
 from reports.page.kept import kept_of_payload
 from reports.page.shown import many_shown
 from reports.page.work import Task, laid_of, task_of
+from reports.page.work_folder import markers_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from nesting.marker import Marker
     from nesting.problem import Problem
+    from reports.cache import MarkerCache
     from reports.job import Job
     from reports.plan import Plan
     from reports.study import Stint
@@ -97,7 +99,7 @@ def _plain(answered: Answered, name: str) -> bytes:
     if answered.kind == "buy" or _ending(name) not in ("json", "txt"):
         return b""
     result = json.loads(answered.result)
-    words, text, _ = (result.pop(key, None) for key in ("words", "text", "said"))
+    words, text, _, _ = (result.pop(key, None) for key in ("words", "text", "said", "markers"))
     if _ending(name) == "txt":
         return (text or "\n".join(words) + "\n").encode()
     return (json.dumps(result, indent=2) + "\n").encode()
@@ -178,7 +180,7 @@ def _made(answered: Answered, group: str) -> dict[str, bytes]:
         write = partial(_write_of_plan, plan, group)
     else:
         task = task_of(answered.kind, payload)
-        write = partial(_write_many, task, laid_again(task, result))
+        write = partial(_write_many, task, laid_again(task, result, markers_of(payload)))
     with tempfile.TemporaryDirectory() as name, _drawing:
         folder = Path(name)
         write(folder)
@@ -249,11 +251,12 @@ def _write_many(task: Task, found: Any, folder: Path) -> None:
             write_report(run_report(found), folder / name)
 
 
-def laid_again(task: Task, result: dict[str, Any]) -> Any:
+def laid_again(task: Task, result: dict[str, Any], markers: MarkerCache | None) -> Any:
     """What a search came to, out of the markers that are kept; StateError if they are not there any more."""
+    shown = {key: value for key, value in result.items() if key != "markers"}
     try:
-        found = laid_of(task, _Kept(task))
-        if json.dumps(many_shown(task.kind, found, task.subject, task.options)) == json.dumps(result):
+        found = laid_of(task, _Kept(task, markers))
+        if json.dumps(many_shown(task.kind, found, task.subject, task.options)) == json.dumps(shown):
             return found
     except KeyboardInterrupt:
         pass
@@ -263,8 +266,8 @@ def laid_again(task: Task, result: dict[str, Any]) -> Any:
 class _Kept:
     """Lays nothing, but finds what was laid before."""
 
-    def __init__(self, task: Task) -> None:
-        self._stint, self._cache = task.stint, MarkerCache.of_user()
+    def __init__(self, task: Task, markers: MarkerCache | None) -> None:
+        self._stint, self._cache = task.stint, markers
 
     def __call__(self, problems: Sequence[Problem], stint: Stint | None = None) -> list[Marker | None]:
         """The markers that are kept."""

@@ -21,7 +21,10 @@ PRODUCT_HEADER = "x-ellwand"
 """Sent with whatever changes something: another site's page cannot, without asking first, which is not answered."""
 
 LARGEST_BODY = 1_000_000
-LARGEST_BODIES = {"/api/uploads": 5_000_000, "/api/restore": 50_000_000}
+LARGEST_BACKUP = 500_000_000
+"""Bytes of a backup; of some hundred answers it has a tenth of that."""
+
+LARGEST_BODIES = {"/api/uploads": 5_000_000, "/api/restore": LARGEST_BACKUP}
 """Bytes that may be sent, where it is more than usual."""
 
 SLOWEST_BODY = 60.0

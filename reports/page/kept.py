@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from functools import lru_cache
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from nesting.errors import CheckError
@@ -18,11 +17,14 @@ from reports.cloth import cut_from, spread_problem
 from reports.machine import PLAN_SCHEMA
 from reports.page.errors import LayoutError, MissingError, StateError
 from reports.page.fields import job_of
+from reports.page.shown import plan_shown
+from reports.page.work_folder import uploads_of
 from reports.plan import Plan, draft_job, plan_ribs
 from reports.wanted import asked_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
     from nesting.problem import Problem
     from nesting.spread import Spread
@@ -152,18 +154,20 @@ class Kept:
 
 def kept_of_payload(payload: dict[str, Any]) -> Kept:
     """What is kept of the job that a search was asked for, the same object each time."""
-    return _kept_of(json.dumps(payload["job"]), payload.get("uploads"))
+    return _kept_of(json.dumps(payload["job"]), uploads_of(payload))
 
 
 @lru_cache(maxsize=JOBS_KEPT)
-def _kept_of(text: str, uploads: str | None) -> Kept:
-    return Kept(job_of(json.loads(text), Path(uploads) if uploads else None))
+def _kept_of(text: str, uploads: Path | None) -> Kept:
+    return Kept(job_of(json.loads(text), uploads))
 
 
-def is_earlier(result: dict[str, Any] | None) -> bool:
-    """Whether a result of what to buy was shown by an earlier version, and has to be made again."""
-    plan = (result or {}).get("plan")
-    return isinstance(plan, dict) and plan.get("schema") != PLAN_SCHEMA
+def as_shown_now(payload: dict[str, Any], result: dict[str, Any]) -> dict[str, Any]:
+    """What a search for what to buy found, as the page shows it now; one kept by an earlier version is made again."""
+    plan = result.get("plan")
+    if not isinstance(plan, dict) or plan.get("schema") == PLAN_SCHEMA:
+        return result
+    return plan_shown(kept_of_payload(payload).plan(result))
 
 
 def _as_now(result: dict[str, Any]) -> dict[str, Any]:

@@ -10,7 +10,8 @@ from collections import deque
 from typing import TYPE_CHECKING, Any
 
 from reports.page.errors import FullError, StateError
-from reports.page.search import Search
+from reports.page.search import LOST, Search
+from reports.page.work_folder import FOLDER, MARKERS, WorkMarkers
 from reports.page.worker import Check, Task, Worker, default_check, default_task
 from reports.study import cores
 
@@ -25,11 +26,6 @@ MOST_WORKERS = 4
 
 MOST_REMEMBERED = 40
 """Ended searches in memory, with their events; older ones are read from the store."""
-
-UPLOADS = "uploads"
-"""Folder of pattern files that were sent, in that of saved work."""
-
-LOST = "the server ended before this search was done: start it again"
 
 PATIENCE = 2.0
 """Seconds that running searches have to hand over their best when the server stops."""
@@ -65,6 +61,7 @@ class Searches:
         self._waiting: deque[Search] = deque()
         self._changed = threading.Condition()
         store.end_lost_searches(LOST)
+        WorkMarkers(store.folder / MARKERS, None).keep_only(store.markers_used())
         count = workers or min(MOST_WORKERS, cores())
         self._workers = [Worker(task) for _ in range(count)]
         self._threads = [
@@ -84,7 +81,7 @@ class Searches:
         PieceError, NestingError, ReportError
             If there is something wrong with what is asked for.
         """
-        payload = payload | {"uploads": str(self._store.folder / UPLOADS)}
+        payload = self._asked(payload)
         self._check(kind, payload)
         search = Search(secrets.token_hex(16), kind, payload)
         search.turn("waiting")
@@ -103,9 +100,13 @@ class Searches:
             if search in self._known:
                 return self._known[search]
         kept = self._store.search(search)
-        found = Search(kept["id"], kept["kind"], kept["payload"], took=kept["seconds"])
+        found = Search(kept["id"], kept["kind"], self._asked(kept["payload"]), took=kept["seconds"])
         found.turn(kept["state"], kept["result"], kept["error"])
         return found
+
+    def _asked(self, payload: dict[str, Any]) -> dict[str, Any]:
+        """What is asked for, with the folder of this server's work."""
+        return payload | {FOLDER: str(self._store.folder)}
 
     def stop(self, search: str) -> Search:
         """Ask a search to stop; one that waits has stopped at once, one that runs hands over its best in moments."""
@@ -126,7 +127,7 @@ class Searches:
         self._store.drop_search(found.id)
 
     def keep(self, search: str, result: dict[str, Any]) -> Search:
-        """Put another result in the place of an ended search's, such as a layout made by hand.
+        """Put another result in the place of an ended search's, such as a layout made by hand; beside a kept answer.
 
         Raises
         ------
@@ -136,6 +137,10 @@ class Searches:
         found = self.find(search)
         if not found.has_ended or found.result is None:
             raise StateError("this search has no result yet: wait for it, or stop it")
+        if self._store.is_kept(search):
+            beside = Search(secrets.token_hex(16), found.kind, found.payload, took=found.took)
+            beside.turn("done", result)
+            found = beside
         found.result = result
         self._store.keep_search(found.kept())
         return found

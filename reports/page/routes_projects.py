@@ -6,8 +6,11 @@ from fastapi import APIRouter, Body, Depends, Request
 from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import Response
 
-from reports.page.backup import LONGEST_NAME, backup, restore
+from reports.page.backup import backup
+from reports.page.brought import LONGEST_NAME
+from reports.page.guard import LARGEST_BACKUP
 from reports.page.replies import MISTAKES, Json, Plain
+from reports.page.restore import restore
 from reports.page.store import Store
 
 router = APIRouter(prefix="/api", tags=["projects"], responses=MISTAKES)
@@ -56,11 +59,21 @@ class Project(ProjectLine):
     data: dict[str, Any]
 
 
-class Restored(BaseModel):
-    """How many projects a backup brought, and how many were there already."""
+class Count(BaseModel):
+    """How many a backup brought, and how many were there already."""
 
     added: int
     same: int
+
+
+class Restored(BaseModel):
+    """What a backup brought."""
+
+    projects: Count
+    clients: Count
+    answers: Count
+    patterns: Count
+    settings: Count
 
 
 @router.get("/projects", response_model=list[ProjectLine])
@@ -96,14 +109,14 @@ def drop_project(project: str, store: Saved) -> Response:
 
 @router.get("/backup", response_class=Response, responses={200: {"content": {"application/vnd.sqlite3": {}}}})
 def back_up(store: Saved) -> Response:
-    """All projects as one file."""
+    """All saved work as one file: projects, clients, answers, patterns, settings."""
     headers = {"Content-Disposition": 'attachment; filename="ellwand-backup.sqlite3"'}
     return Response(backup(store), media_type="application/vnd.sqlite3", headers=headers)
 
 
 @router.post("/restore", response_model=Restored)
 def restore_projects(
-    store: Saved, file: Annotated[bytes, Body(media_type="application/octet-stream", max_length=50_000_000)]
+    store: Saved, file: Annotated[bytes, Body(media_type="application/octet-stream", max_length=LARGEST_BACKUP)]
 ) -> Response:
-    """Add the projects of a backup; what has been changed since stays, and the old one comes in beside it."""
+    """Add what a backup holds; what has been changed since stays, and what was in the backup comes in beside it."""
     return Json(restore(store, file))

@@ -79,13 +79,11 @@ def ask(asked: Asked, searches: Known) -> Response:
 def look(search: str, searches: Known) -> Response:
     """How far a search is, and its result."""
     found = searches.find(search)
-    if found.kind == "buy" and found.has_ended:
-        from reports.page.kept import is_earlier, kept_of_payload
-        from reports.page.shown import plan_shown
+    if found.kind != "buy" or not found.has_ended or found.result is None:
+        return Json(found.plain())
+    from reports.page.kept import as_shown_now
 
-        if found.result is not None and is_earlier(found.result):
-            found = searches.keep(search, plan_shown(kept_of_payload(found.payload).plan(found.result)))
-    return Json(found.plain())
+    return Json(found.plain() | {"result": as_shown_now(found.payload, found.result)})
 
 
 @router.get("/{search}/events", response_class=StreamingResponse)

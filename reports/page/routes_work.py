@@ -9,10 +9,10 @@ from starlette.responses import Response
 
 from pieces.exchange.imported import Asked, Unit
 from reports.page.errors import StateError
-from reports.page.queue import UPLOADS
 from reports.page.replies import MISTAKES, Json
 from reports.page.routes_searches import Known
 from reports.page.search import Search
+from reports.page.work_folder import UPLOADS
 
 LARGEST_UPLOAD = 5_000_000
 """Bytes of a file of patterns."""

@@ -8,10 +8,14 @@ from collections import deque
 from dataclasses import dataclass, field
 from typing import Any, Literal, NamedTuple
 
+from reports.page.work_folder import FOLDER
+
 Kind = Literal["buy", "widths", "saves", "chart", "run"]
 State = Literal["waiting", "running", "done", "stopped", "failed"]
 
 ENDED: tuple[State, ...] = ("done", "stopped", "failed")
+
+LOST = "the server ended before this search was done: start it again"
 
 MOST_EVENTS = 60
 """Events kept for a page that comes late, or comes back; each progress holds a whole layout."""
@@ -67,7 +71,7 @@ class Search:
 
     def kept(self) -> dict[str, Any]:
         """What is kept of it."""
-        return self.plain() | {"payload": self.payload}
+        return self.plain() | {"payload": {key: value for key, value in self.payload.items() if key != FOLDER}}
 
     def tell(self, progress: dict[str, Any]) -> None:
         """Add a better layout, or whatever else the work wants seen."""

@@ -31,11 +31,48 @@ MIGRATIONS = (
         result TEXT, error TEXT, made TEXT NOT NULL
     );
     """,
+    # Clients were kept among the projects, under a name that was not shown; a backup brought them back beside it.
+    """
+    CREATE TABLE clients (
+        id TEXT PRIMARY KEY, name TEXT NOT NULL UNIQUE, body TEXT NOT NULL, changed TEXT NOT NULL
+    );
+    CREATE TABLE settings (name TEXT PRIMARY KEY, value TEXT NOT NULL);
+    CREATE TEMPORARY TABLE hidden AS
+        SELECT json_extract(one.value, '$.name') AS name, json_extract(one.value, '$.body') AS body, changed,
+            projects.name <> '~clients' AS restored
+        FROM projects, json_each(projects.data, '$.clients') AS one
+        WHERE (projects.name = '~clients' OR projects.name LIKE '~clients (from backup)')
+            AND json_type(one.value, '$.name') = 'text' AND json_type(one.value, '$.body') = 'object';
+    INSERT OR IGNORE INTO clients
+        SELECT lower(hex(randomblob(8))), name, body, changed FROM hidden ORDER BY restored;
+    INSERT OR IGNORE INTO clients
+        SELECT lower(hex(randomblob(8))), name || ' (from backup)', body, changed FROM hidden
+        WHERE NOT EXISTS (SELECT 1 FROM clients WHERE clients.name = hidden.name AND clients.body = hidden.body);
+    DROP TABLE hidden;
+    DELETE FROM projects WHERE name = '~clients' OR name LIKE '~clients (from backup)';
+    """,
 )
 """What makes each version of the database out of the one before; never changed, only added to."""
 
 MOST_SEARCHES = 200
-"""Searches kept; beyond that, the oldest go."""
+"""Searches kept that no project holds on to, of those done and of those stopped or failed; the oldest go."""
+
+HELD = "SELECT DISTINCT one.value FROM projects, json_tree(projects.data) AS one WHERE one.key = 'search'"
+"""The searches that a project holds on to: its answers and those kept beside them. They are never dropped."""
+
+KEPT = "SELECT one.value FROM projects, json_each(projects.data, '$.kept') AS of, json_each(of.value) AS one"
+"""What is said of each answer that was kept in a project."""
+
+SPARE = f"""
+    SELECT id FROM (
+        SELECT id, row_number() OVER (PARTITION BY state = 'done' ORDER BY made DESC, rowid DESC) AS place
+        FROM searches WHERE state IN ('done', 'stopped', 'failed') AND id NOT IN ({HELD})
+    ) WHERE place > ?
+"""
+"""The searches beyond those that are kept."""
+
+SETTINGS = {"units": ("in", "cm"), "theme": ("auto", "light", "dark")}
+"""What a person may prefer, and what of."""
 
 FILE = "ellwand.sqlite3"
 SEARCH = ("id", "kind", "payload", "state", "seconds", "result", "error")
@@ -160,7 +197,7 @@ class Store:
         return found | {key: found[key] and json.loads(found[key]) for key in ("payload", "result")}
 
     def keep_search(self, search: dict[str, Any]) -> None:
-        """Keep a search, in place of what was kept of it before; the oldest go."""
+        """Keep a search, in place of what was kept of it before; the oldest that no project holds go."""
         values = [search[key] for key in SEARCH]
         for column in (2, 5):
             values[column] = None if values[column] is None else _text(values[column])
@@ -170,8 +207,47 @@ class Store:
                 f"INSERT INTO searches VALUES (?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET {known}",
                 (*values, _now()),
             )
-            oldest = "SELECT id FROM searches ORDER BY made DESC, rowid DESC LIMIT -1 OFFSET ?"
-            database.execute(f"DELETE FROM searches WHERE id IN ({oldest})", (MOST_SEARCHES,))
+            database.execute(f"DELETE FROM searches WHERE id IN ({SPARE})", (MOST_SEARCHES,))
+
+    def is_kept(self, search: str) -> bool:
+        """Whether a project keeps it beside its answers."""
+        return bool(self._rows(f"{KEPT} WHERE one.key = 'search' AND one.value = ? LIMIT 1", search))
+
+    def markers_used(self) -> set[str]:
+        """Keys of the markers that the answers of searches are made again from."""
+        rows = self._rows(
+            "SELECT one.value FROM searches, json_each(searches.result, '$.markers') AS one"
+            " WHERE kind <> 'buy' AND result IS NOT NULL"
+        )
+        return {key for (key,) in rows}
+
+    def clients(self) -> list[dict[str, Any]]:
+        """The clients with their measurements, by name."""
+        rows = self._rows("SELECT id, name, body FROM clients ORDER BY name COLLATE NOCASE, id")
+        return [{"id": client, "name": name, "body": json.loads(body)} for client, name, body in rows]
+
+    def keep_client(self, name: str, body: dict[str, Any]) -> None:
+        """Keep a client's measurements, in place of those kept under the same name."""
+        with self.writing() as database:
+            database.execute(
+                "INSERT INTO clients VALUES (?, ?, ?, ?)"
+                " ON CONFLICT (name) DO UPDATE SET body = excluded.body, changed = excluded.changed",
+                (secrets.token_hex(8), name, _text(body), _now()),
+            )
+
+    def drop_client(self, client: str) -> None:
+        """Forget a client."""
+        with self.writing() as database:
+            database.execute("DELETE FROM clients WHERE id = ?", (client,))
+
+    def settings(self) -> dict[str, str]:
+        """What a person prefers, by name."""
+        return dict(self._rows("SELECT name, value FROM settings ORDER BY name"))
+
+    def keep_settings(self, settings: dict[str, str]) -> None:
+        """Keep some settings; the others stay."""
+        with self.writing() as database:
+            database.executemany("INSERT OR REPLACE INTO settings VALUES (?, ?)", list(settings.items()))
 
     def drop_search(self, search: str) -> None:
         """Forget a search."""

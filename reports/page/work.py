@@ -7,7 +7,6 @@ import threading
 import time
 from contextlib import contextmanager
 from functools import cached_property
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, cast, get_args
 
 from nesting import prepare
@@ -16,12 +15,12 @@ from nesting.stop import AnyOf, Interrupted
 from nesting.verify import verify_asked
 from pieces.errors import unknown_key
 from reports.answers import Effort
-from reports.cache import MarkerCache
 from reports.cloth import cut_from
 from reports.machine import layout_to_plain
 from reports.page.errors import FieldFault, FieldsError, StateError
 from reports.page.fields import job_of, order_of
 from reports.page.shown import many_shown, plan_shown
+from reports.page.work_folder import markers_of, uploads_of
 from reports.plan import draft_job, plan_job
 from reports.shared import Search
 from reports.study import Stint, cores, study
@@ -35,6 +34,7 @@ if TYPE_CHECKING:
     from nesting.spread import Spread
     from nesting.verify import Asked
     from pieces import Piece
+    from reports.cache import MarkerCache
     from reports.chart import Chart
     from reports.job import Job
     from reports.run.plan import RunPlan
@@ -104,8 +104,7 @@ def task_of(kind: str, payload: dict[str, Any]) -> Task:
     _check_choices(options)
     if kind == "run":
         return Task(kind, order_of(payload.get("order")), payload.get("effort") or "good", options)
-    uploads = payload.get("uploads")
-    job = job_of(payload.get("job"), Path(uploads) if uploads else None)
+    job = job_of(payload.get("job"), uploads_of(payload))
     if kind == "buy" and not job.fabric:
         raise _fault("fabric", "there is no cloth to lay the pieces on: add one, with at least its width")
     return Task(kind, job, payload.get("effort") or "good", options)
@@ -133,7 +132,7 @@ def run_task(kind: str, payload: dict[str, Any], emit: Emit, told_to_stop: Calla
     kind
         ``"buy"``, ``"widths"``, ``"saves"``, ``"chart"`` or ``"run"``.
     payload
-        ``job`` or ``order``, ``effort``, ``options``, and ``uploads``, the folder of uploaded pieces.
+        ``job`` or ``order``, ``effort``, ``options``, and ``folder``, that of saved work.
     emit
         Hears of progress: of ``buy`` each better layout, at most five a second; of the others ``done`` of ``total``
         markers.
@@ -151,8 +150,10 @@ def run_task(kind: str, payload: dict[str, Any], emit: Emit, told_to_stop: Calla
         if kind == "buy":
             return _buy(task, emit, interrupt)
         try:
-            found = laid_of(task, LaysMany(task.stint, emit, interrupt))
-            return many_shown(kind, found, task.subject, task.options)
+            markers = markers_of(payload)
+            found = laid_of(task, LaysMany(task.stint, emit, interrupt, markers))
+            used = sorted(markers.used) if markers else []
+            return many_shown(kind, found, task.subject, task.options) | {"markers": used}
         except KeyboardInterrupt:
             raise StateError("stopped before there was anything to show") from None
 
@@ -255,7 +256,7 @@ class Lays(Protocol):
 
 
 class LaysMany:
-    """Lays many markers, those of earlier searches taken from the user's cache.
+    """Lays many markers, those of earlier searches taken from where they are kept.
 
     Raises
     ------
@@ -263,9 +264,8 @@ class LaysMany:
         If it was told to stop before one was done.
     """
 
-    def __init__(self, stint: Stint, emit: Emit, interrupt: Interrupted) -> None:
-        self._stint, self._emit, self._interrupt = stint, emit, interrupt
-        self._cache = MarkerCache.of_user()
+    def __init__(self, stint: Stint, emit: Emit, interrupt: Interrupted, cache: MarkerCache | None) -> None:
+        self._stint, self._emit, self._interrupt, self._cache = stint, emit, interrupt, cache
         self._done, self._total = 0, 0
         self._has_laid = False
 

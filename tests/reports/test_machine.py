@@ -14,8 +14,8 @@ from tests.reports.model import RIB, with_fabrics
 from tests.reports.recheck import recheck
 
 FABRIC = {
-    "name", "width_mm", "usable_width_mm", "spread", "marker_mm", "proof", "other_ways", "density_percent", "additions", "buy_mm",
-    "buy", "cost", "checked",
+    "name", "width_mm", "usable_width_mm", "spread", "marker_mm", "proof", "other_ways", "density_percent", "additions",
+    "buy_mm", "buy", "cost", "checked",
 }  # fmt: skip
 STRIPS = '[[rib]]\nform = "strips"\nwidth = "42 in"\ndepth = "8 in"\nprice = "5.40 / strip"\n'
 

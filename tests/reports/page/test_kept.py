@@ -13,11 +13,16 @@ from reports.answers import Effort
 from reports.export.files import write_marker
 from reports.folder import planned_files, write_plan
 from reports.page import work
+from reports.page.backup import backup
 from reports.page.errors import LayoutError, MissingError, StateError
 from reports.page.fields import job_of
 from reports.page.files import Answered, download, downloads, laid_again
-from reports.page.kept import kept_of_payload, moved, with_layout
+from reports.page.kept import as_shown_now, kept_of_payload, moved, with_layout
+from reports.page.restore import restore
+from reports.page.search import Search
 from reports.page.shown import plan_shown
+from reports.page.store import Store
+from reports.page.work_folder import FOLDER, markers_of
 from reports.plan import plan_job
 from reports.shared import ALL
 from reports.widths import curve_to_plain
@@ -156,10 +161,11 @@ def test_files_of_many(monkeypatch, tmp_path):
     options = {"from": "58 in", "to": "60 in", "step": "2 in", "spread": "open"}
     payload = {"job": tomllib.loads(MODEL), "effort": "quick", "options": options}
     result = work.run_task("widths", payload, lambda told: None, lambda: False)
-    again = curve_to_plain(laid_again(work.task_of("widths", payload), result))
-    assert again | {"words": result["words"]} == result
+    again = curve_to_plain(laid_again(work.task_of("widths", payload), result, markers_of(payload)))
+    besides = {key: result[key] for key in ("words", "markers")}
+    assert again | besides == result
     answered = Answered.of("widths", payload, result)
-    assert json.loads(download(answered, "widths.json")[0]) | {"words": result["words"]} == result
+    assert json.loads(download(answered, "widths.json")[0]) | besides == result
     assert download(answered, "widths.txt")[0].decode().splitlines() == result["words"]
     for path in (tmp_path / "ellwand").iterdir():
         path.unlink()
@@ -167,3 +173,38 @@ def test_files_of_many(monkeypatch, tmp_path):
         download(answered, "widths.svg")
     with pytest.raises(StateError, match="no result yet"):
         Answered.of("widths", payload, None)
+
+
+def test_files_after_a_restore(monkeypatch, tmp_path):
+    """The files of a curve are those they were in another folder, on a machine that has laid none of its markers."""
+    monkeypatch.setattr(work, "cores", lambda: 1)
+    monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "here"))
+    asked = {"job": tomllib.loads(MODEL), "effort": "quick", "options": {"from": "58 in", "to": "58 in"}}
+    here, there = Store(tmp_path / "work"), Store(tmp_path / "other")
+    search = Search("a" * 32, "widths", asked | {FOLDER: str(here.folder)})
+    search.turn("done", work.run_task("widths", search.payload, lambda told: None, lambda: False))
+    here.keep_search(search.kept())
+    before = download(Answered.of("widths", search.payload, search.result), "widths.svg")
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "nowhere"))
+    restore(there, backup(here))
+    found = there.search(search.id)
+    assert FOLDER not in found["payload"]
+    payload = found["payload"] | {FOLDER: str(there.folder)}
+    assert download(Answered.of("widths", payload, found["result"]), "widths.svg") == before
+    here.close()
+    there.close()
+
+
+def test_answers_of_the_version_before(answer):
+    """An answer kept before it bore its proof as data is shown with it, and with the best and the other ways."""
+    payload, now = answer
+    old = copy.deepcopy(now)
+    old["plan"]["schema"] = 1
+    del old["plan"]["best"], old["best_words"]
+    for fabric in old["plan"]["fabrics"]:
+        proof = fabric.pop("proof")
+        fabric |= {"bound_mm": proof["bound_mm"], "bound_held": proof["held"], "passed_over": fabric.pop("other_ways")}
+    for marker in old["markers"]:
+        del marker["said"]
+    assert as_shown_now(payload, old) == as_shown_now(payload, now) == now

@@ -1,13 +1,13 @@
 """Saved work: nothing is lost, whether by two tabs, a kill, an older or a foreign file."""
 
+import json
 import sqlite3
 import subprocess
 import sys
 
 import pytest
 
-from reports.page.backup import backup, restore
-from reports.page.errors import BackupError, ChangedError, MissingError, StoreError
+from reports.page.errors import ChangedError, MissingError, StoreError
 from reports.page.store import APPLICATION, FILE, MIGRATIONS, MOST_SEARCHES, Store
 
 KILLED = """
@@ -153,72 +153,70 @@ def test_searches(store):
     assert store.search("1")["result"] == {"best": 1}
 
 
-def test_backup(store, tmp_path):
-    """A backup is one sound SQLite file of all projects and no searches; it brings them back into an empty folder."""
-    first = store.add_project("first", {"a": 1})
-    store.add_project("second", {"b": "ü"})
-    store.keep_search(search(1))
-    data = backup(store)
-    (tmp_path / "copy.sqlite3").write_bytes(data)
-    copy = sqlite3.connect(tmp_path / "copy.sqlite3")
-    assert copy.execute("PRAGMA integrity_check").fetchone() == ("ok",)
-    assert copy.execute("SELECT count(*) FROM searches").fetchone() == (0,)
-    copy.close()
-    empty = Store(tmp_path / "empty")
-    assert restore(empty, data) == {"added": 2, "same": 0}
-    assert restore(empty, data) == {"added": 0, "same": 2}
-    assert empty.project(first["id"]) == store.project(first["id"])
-    empty.close()
+def test_kept_is_never_dropped(store):
+    """However many searches come after, the answers of a project and those kept beside them stay, and their words."""
+    for number in range(4):
+        store.keep_search(search(number))
+    data = {"answers": {"run": {"search": "0"}}, "kept": [{"search": "1", "title": "1 yd of canvas"}]}
+    store.add_project("a", data)
+    for number in range(10, MOST_SEARCHES + 10):
+        store.keep_search(search(number))
+    assert [store.search(kept)["result"]["best"] for kept in ("0", "1")] == [0, 1]
+    for dropped in ("2", "3"):
+        with pytest.raises(MissingError):
+            store.search(dropped)
+    assert (store.is_kept("0"), store.is_kept("1")) == (False, True)
 
 
-def test_restore_overwrites_nothing(store):
-    """A project changed since the backup stays; the old one comes in beside it, once."""
-    saved = store.add_project("a", {"a": 1})
-    data = backup(store)
-    store.save_project(saved["id"], 1, "a", {"a": 2})
-    assert restore(store, data) == {"added": 1, "same": 0}
-    assert restore(store, data) == {"added": 0, "same": 1}
-    assert {line["name"] for line in store.projects()} == {"a", "a (from backup)"}
-    assert store.project(saved["id"])["data"] == {"a": 2}
+@pytest.mark.parametrize("state", ["stopped", "failed"])
+def test_stopped_do_not_count(store, state):
+    """Any number of searches that were stopped or failed drives out none that was done; of them as many are kept."""
+    store.keep_search(search(0))
+    for number in range(1, MOST_SEARCHES + 2):
+        store.keep_search(search(number, state))
+    assert store.search("0")["result"] == {"best": 0}
+    with pytest.raises(MissingError):
+        store.search("1")
 
 
-HOSTILE = (
-    "CREATE VIEW extra AS SELECT 1;",
-    "CREATE TRIGGER t AFTER INSERT ON projects BEGIN DELETE FROM projects; END;",
-    "UPDATE projects SET data = '[1]';",
-    "UPDATE projects SET data = '{\"a\": NaN}';",
-    "UPDATE projects SET data = '{';",
-    "UPDATE projects SET name = '';",
-    "UPDATE projects SET name = x'00ff';",
-    "UPDATE projects SET version = 0;",
-    "UPDATE projects SET data = zeroblob(10);",
-    "DROP TABLE projects;",
-    "PRAGMA user_version = 99;",
-    "PRAGMA application_id = 1;",
-)
+def test_clients(store):
+    """Clients are kept by name, the last measurements of each, and forgotten."""
+    store.keep_client("Zoé", {"bust": "37 in"})
+    store.keep_client("ann", {"bust": "90 cm"})
+    store.keep_client("Zoé", {"bust": "38 in"})
+    assert [(one["name"], one["body"]) for one in store.clients()] == [
+        ("ann", {"bust": "90 cm"}),
+        ("Zoé", {"bust": "38 in"}),
+    ]
+    store.drop_client(store.clients()[0]["id"])
+    assert [one["name"] for one in store.clients()] == ["Zoé"]
 
 
-@pytest.mark.parametrize("script", HOSTILE)
-def test_hostile_backup(store, tmp_path, script):
-    """A backup that someone has changed is refused whole."""
-    store.add_project("a", {"a": 1})
-    path = tmp_path / "hostile.sqlite3"
-    path.write_bytes(backup(store))
-    database = sqlite3.connect(path)
-    database.executescript(script)
-    database.close()
-    before = store.projects()
-    with pytest.raises(BackupError, match="cannot be restored"):
-        restore(store, path.read_bytes())
-    assert store.projects() == before
+def test_settings(store):
+    """A setting is kept in place of the one before; the others stay."""
+    store.keep_settings({"units": "cm", "theme": "dark"})
+    store.keep_settings({"units": "in"})
+    assert store.settings() == {"units": "in", "theme": "dark"}
 
 
-def test_damaged_backup(store):
-    """A backup cut short, with bytes changed, or that is none, is refused."""
-    for number in range(40):
-        store.add_project(f"project {number}", {"data": "x" * 500})
-    data = backup(store)
-    for damaged in (b"", b"PK\x03\x04", data[: len(data) // 2], data[:8192] + b"\xff" * 8192 + data[16384:]):
-        with pytest.raises(BackupError):
-            restore(store, damaged)
-    assert len(store.projects()) == 40
+def test_hidden_clients_come_out(tmp_path):
+    """Clients kept among the projects of the second version, restored ones too, are clients in the third."""
+    old = sqlite3.connect(tmp_path / FILE)
+    old.executescript(
+        f"{MIGRATIONS[0]} {MIGRATIONS[1]} PRAGMA application_id = {APPLICATION}; PRAGMA user_version = 2;"
+    )
+    ann, bea = ({"name": name, "body": {"bust": bust}} for name, bust in (("Ann", "37 in"), ("Bea", "40 in")))
+    kept = {"~clients": [ann, bea], "~clients (from backup)": [ann, bea | {"body": {"bust": "41 in"}}], "Coat": []}
+    for number, (name, clients) in enumerate(kept.items()):
+        row = (str(number), name, json.dumps({"schema": 1, "clients": clients}), 1, "2026-01-01")
+        old.execute("INSERT INTO projects VALUES (?, ?, ?, ?, ?)", row)
+    old.commit()
+    old.close()
+    store = Store(tmp_path)
+    assert [line["name"] for line in store.projects()] == ["Coat"]
+    assert [(one["name"], one["body"]["bust"]) for one in store.clients()] == [
+        ("Ann", "37 in"),
+        ("Bea", "40 in"),
+        ("Bea (from backup)", "41 in"),
+    ]
+    store.close()

@@ -74,6 +74,7 @@ def test_many_equal_the_command(run, job_file, kind):
     words = found.pop("words")
     assert words
     assert set(found.pop("said", words)) <= set(words)
+    assert found.pop("markers")
     assert found | {"job": ""} == asked | {"job": ""}
     assert told[-1]["done"] == told[-1]["total"]
 
@@ -83,7 +84,8 @@ def test_run_equals_the_command(monkeypatch):
     order = changed(*SMALL)
     found = work.run_task("run", {"order": order, "effort": "quick"}, lambda told: None, never)
     planned_so = run_to_plain(plan.plan_run(parse_order(order), lay))
-    words, text = found.pop("words"), found.pop("text")
+    words, text, markers = (found.pop(key) for key in ("words", "text", "markers"))
+    assert len(markers) >= len({ticket["marker_mm"] for ticket in found["tickets"]})
     assert json.loads(json.dumps(found)) == json.loads(json.dumps(planned_so))
     assert all(" ".join(line.split()) in " ".join(text.split()) for line in words)
 

@@ -2,14 +2,6 @@
 
 import { units } from "./settings.js";
 
-const HIDDEN = "~"; // begins the name of what is kept among the projects, but is none
-
-/** Whether a row of the list of projects is one that people made. */
-export const isShown = ({ name }) => !name.startsWith(HIDDEN);
-
-/** The name under which the clients are kept. */
-export const CLIENTS = `${HIDDEN}clients`;
-
 /** Data of a new project: with the example's values, or with nothing but usual cloth to begin from. */
 export function freshData(catalogue, { filled = false } = {}) {
   const example = structuredClone(catalogue.template_job);

@@ -3,7 +3,7 @@
 import { call, connection } from "./api.js";
 import { button, el, say } from "./dom.js";
 import { change, close, open, project, rename, settle, watch } from "./project.js";
-import { settings, showSettings } from "./settings.js";
+import { settings, showSaved, showSettings } from "./settings.js";
 import { ROOMS, SHELF, STEPS, VIEWS } from "./views.js";
 
 const main = document.getElementById("main");
@@ -23,7 +23,10 @@ async function route({ moveFocus = true } = {}) {
   const mine = ++turn;
   const { id, view } = asked();
   try {
-    app.catalogue ??= await call("GET", "/api/catalogue");
+    if (!app.catalogue) {
+      app.catalogue = await call("GET", "/api/catalogue");
+      await showSaved();
+    }
     if (id && id !== project.id) await open(id);
     if (!id) await close();
     if (mine !== turn) return;
@@ -71,7 +74,7 @@ function frameHeader(view) {
 }
 
 document.getElementById("project-name").addEventListener("change", ({ target }) => {
-  target.value = target.value.replace(/^~+/, "").trim() || "Untitled"; // see fresh.js
+  target.value = target.value.trim() || "Untitled";
   rename(target.value);
 });
 

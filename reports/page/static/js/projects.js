@@ -3,11 +3,12 @@
 import { call, send } from "./api.js";
 import { confirmed } from "./dialog.js";
 import { button, el, say } from "./dom.js";
-import { freshData, isShown } from "./fresh.js";
+import { freshData } from "./fresh.js";
 import { create } from "./project.js";
+import { showSaved } from "./settings.js";
 
-export async function show(element, app) {
-  const projects = (await call("GET", "/api/projects")).filter(isShown);
+export async function show(element, app, said = "") {
+  const projects = await call("GET", "/api/projects");
   const begin = async (name, data) => {
     await create(name, data);
     app.go("who");
@@ -15,7 +16,17 @@ export async function show(element, app) {
   const fresh = () => begin("Untitled", freshData(app.catalogue));
   const example = () => begin("Example: rib jacket", freshData(app.catalogue, { filled: true }));
   element.append(...(projects.length ? shelf(projects, app, fresh, example, () => show(clear(element), app)) : welcome(fresh, example)));
-  element.append(backup(() => show(clear(element), app)));
+  element.append(backup((told) => show(clear(element), app, told), said));
+}
+
+const KINDS = [["projects", "project"], ["clients", "client"], ["answers", "answer"], ["patterns", "pattern file"], ["settings", "setting"]];
+
+/** What a backup brought, in words. */
+function broughtIn(counts) {
+  const listed = (which) => KINDS.map(([kind, name]) => [counts[kind][which], name]).filter(([count]) => count)
+    .map(([count, name]) => `${count} ${name}${count === 1 ? "" : "s"}`).join(", ");
+  const [added, same] = [listed("added"), listed("same")];
+  return [added ? `Came in: ${added}.` : "Nothing new came in.", same && `Here already: ${same}.`].filter(Boolean).join(" ");
 }
 
 const clear = (element) => {
@@ -58,16 +69,17 @@ function when(changed) {
   return Number.isNaN(date.getTime()) ? "" : `changed ${date.toLocaleString([], { dateStyle: "medium", timeStyle: "short" })}`;
 }
 
-function backup(again) {
+function backup(again, told) {
   const file = el("input", { type: "file", class: "unseen", id: "restore", on: { change: restore } });
-  const said = el("p", { class: "said", role: "status" });
+  const said = el("p", { class: "said", role: "status", text: told });
   async function restore() {
     const [chosen] = file.files;
     if (!chosen) return;
     try {
-      const { added = 0, same = 0 } = await send("/api/restore", chosen, "application/vnd.sqlite3");
-      say(`${added} projects came in, ${same} were here already`);
-      await again();
+      const words = broughtIn(await send("/api/restore", chosen, "application/vnd.sqlite3"));
+      await showSaved();
+      await again(words);
+      say(words);
     } catch (error) {
       said.textContent = `Not restored: ${error.message}`;
     }
@@ -75,7 +87,7 @@ function backup(again) {
   }
   return el("section", { class: "quiet-part" },
     el("h2", { text: "Backup" }),
-    el("p", { text: "All projects in one file, to keep elsewhere or to take to another machine. What comes in from a file stands beside what is here." }),
+    el("p", { text: "All projects, clients, answers, patterns and settings in one file, to keep elsewhere or to take to another machine. What comes in from a file stands beside what is here; nothing here is lost." }),
     el("p", { class: "row" },
       el("a", { class: "button plain", href: "/api/backup", download: "" }, "Download a backup"),
       file, el("label", { class: "button plain", for: "restore" }, "Restore from a file")),

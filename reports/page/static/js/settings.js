@@ -1,5 +1,6 @@
 /** What a person prefers on this machine: units and colours. */
 
+import { call } from "./api.js";
 import { el } from "./dom.js";
 import { change, project } from "./project.js";
 
@@ -17,6 +18,25 @@ const write = (name, value) => {
   } catch { /* storage may be off: it holds for this visit */ }
 };
 
+/** Kept with the work as well, so that it is in a backup; the browser's copy is there before the first answer. */
+const keep = (name, value) => {
+  write(name, value);
+  call("PUT", "/api/settings", { [name]: value }).catch(() => {});
+};
+
+/** Take over what is kept with the work. */
+export async function showSaved() {
+  const kept = await call("GET", "/api/settings");
+  for (const name of ["units", "theme"]) {
+    const own = read(name, null);
+    if (kept[name]) write(name, kept[name]);
+    else if (own) keep(name, own); // chosen before it was kept with the work
+  }
+  chosenUnits = kept.units ?? chosenUnits;
+  dispatchEvent(new Event("ellwand-theme"));
+  showSettings();
+}
+
 let chosenUnits = read("units", /-(US|LR|MM)$/.test(navigator.language) ? "in" : "cm");
 
 /** Told when units change. */
@@ -29,13 +49,13 @@ export function units() {
 
 function setUnits(value) {
   chosenUnits = value;
-  write("units", value);
+  keep("units", value);
   if (project.data) change((data) => { data.job.units = value; });
   settings.dispatchEvent(new Event("units"));
 }
 
 function setTheme(value) {
-  write("theme", value);
+  keep("theme", value);
   dispatchEvent(new Event("ellwand-theme"));
 }
 
