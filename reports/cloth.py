@@ -14,7 +14,7 @@ from nesting.slices import slice_bound
 from nesting.solver import solve
 from nesting.stop import AnyOf, MaxIterations
 from nesting.stretches import MOST_MOVED, fold_then_open
-from reports.answers import FabricPlan, PassedOver, purchase_of
+from reports.answers import PROVED, FabricPlan, PassedOver, purchase_of
 from reports.errors import JobError
 from reports.wanted import asked_of
 
@@ -77,6 +77,8 @@ class ClothTask:
         What is cut of it.
     proofs
         Where proofs are made; CP-SAT needs no Python for them.
+    before
+        An answer for the same cloth and pieces to go on from.
 
     Raises
     ------
@@ -85,8 +87,15 @@ class ClothTask:
     """
 
     def __init__(
-        self, offer: FabricOffer, pieces: tuple[Piece, ...], garments: int, effort: Effort, proofs: Executor
+        self,
+        offer: FabricOffer,
+        pieces: tuple[Piece, ...],
+        garments: int,
+        effort: Effort,
+        proofs: Executor,
+        before: FabricPlan | None = None,
     ) -> None:
+        self._before = before
         self._offer, self._pieces, self._garments, self._effort = offer, pieces, garments, effort
         self._problems: dict[Spread, tuple[float | None, Problem]] = {}
         self._refused: list[PassedOver] = []
@@ -99,6 +108,8 @@ class ClothTask:
                 self._refused.append(PassedOver(spread, reason=str(error)))
         if not self._problems:
             raise errors[0]
+        if before:
+            self._problems[before.spread] = before.depth, before.result.marker.problem
         self._first: Spread | None = None
         if len(self._problems) == 1:
             self._first = next(iter(self._problems))
@@ -111,10 +122,13 @@ class ClothTask:
     def plan(self) -> FabricPlan:
         """Lay the pieces, in the spread asked for or the best of all."""
         problems = {spread: problem for spread, (_, problem) in self._problems.items()}
-        tried = _Tried(self._offer, problems, self._effort, self._first)
-        best, offer = tried.best, self._offer
+        tried = _Tried(self._offer, problems, self._effort, self._first, self._before)
+        best, offer, before = tried.best, self._offer, self._before
         depth, problem = self._problems[best]
         bought = tried.bought(best)
+        plain = _plain(offer, best, depth, self._pieces, self._garments, self._effort) if problem.repeat else None
+        if plain is not None and before and before.plain is not None and before.spread == best:
+            plain = min(plain, before.plain)
         return FabricPlan(
             offer,
             best,
@@ -123,14 +137,17 @@ class ClothTask:
             offer.cost(bought.buy),
             (*tried.passed_over(), *self._refused),
             tried.simplest if len(problems) > 1 else None,
-            _plain(offer, best, depth, self._pieces, self._garments, self._effort) if problem.repeat else None,
+            plain,
             depth,
             asked=asked_of(offer, best, self._pieces, self._garments, depth),
         )
 
     def _proved(self, result: Result, spread: Spread) -> Result:
-        """A result with the sharpest bound to be had; an interrupted search is left as it is."""
-        if not self._effort.proof or result.stopped_by in ("proved", "interrupt"):
+        """A result with the sharpest bound to be had; an interrupted search gets none but that of the answer before."""
+        known = self._before.result if self._before and self._before.spread == spread else None
+        if known and known.bound > result.bound:
+            result = replace(result, bound=known.bound, bound_held=known.bound_held)
+        if not self._effort.proof or result.stopped_by in ("proved", "interrupt") or result.gap < PROVED:
             return result
         if self._proof and spread == self._first:
             bound, held = self._proof.result()
@@ -150,6 +167,8 @@ class _Tried:
     ----------
     first
         The spread that is searched before all else, if there is one.
+    before
+        An answer to go on from: its spread is searched from its marker.
 
     Attributes
     ----------
@@ -158,10 +177,16 @@ class _Tried:
     """
 
     def __init__(
-        self, offer: FabricOffer, problems: dict[Spread, Problem], effort: Effort, first: Spread | None
+        self,
+        offer: FabricOffer,
+        problems: dict[Spread, Problem],
+        effort: Effort,
+        first: Spread | None,
+        before: FabricPlan | None = None,
     ) -> None:
         self._offer, self._problems, self._effort = offer, problems, effort
-        self.found: dict[Spread, Result] = {}
+        self.found: dict[Spread, Result] = {before.spread: before.result} if before else {}
+        self._before = {way.spread: way for way in before.passed_over if way.length} if before else {}
         self._searched: list[Spread] = []
         if first:
             self._search(first)
@@ -170,6 +195,8 @@ class _Tried:
                 self.found[spread] = _search(offer, spread, problems[spread], effort, first=True)
         for spread in self._worth_a_search()[: FINALISTS - len(self._searched)]:
             self._search(spread)
+        if before and before.spread not in self._searched:
+            self._search(before.spread)
 
     @property
     def best(self) -> Spread:
@@ -183,20 +210,32 @@ class _Tried:
         return next(s for s in self._problems if self._length(s) <= most or self.bought(s).buy <= buy)
 
     def bought(self, spread: Spread) -> Purchase:
-        """What to buy for a spread's marker."""
+        """What to buy for a spread's marker, or for that of the answer before."""
+        if (way := self._better_before(spread)) and way.purchase:
+            return way.purchase
         return purchase_of(self._offer, self._problems[spread], self.found[spread].marker.length)
 
     def passed_over(self) -> Iterator[PassedOver]:
         """The spreads other than the best, with what they take."""
         for spread in self.found:
             if spread != self.best:
-                yield PassedOver(spread, self._length(spread), self.bought(spread), spread in self._searched)
+                own = PassedOver(spread, self._length(spread), self.bought(spread), spread in self._searched)
+                yield self._better_before(spread) or own
+
+    def _better_before(self, spread: Spread) -> PassedOver | None:
+        """What was known of a spread that was passed over before, if its marker was shorter than what is found now."""
+        way, length = self._before.get(spread), self.found[spread].marker.cloth_length
+        return way if way and way.length and way.length < length else None
 
     def _length(self, spread: Spread) -> float:
-        return self.found[spread].marker.cloth_length
+        way = self._better_before(spread)
+        return way.length if way and way.length else self.found[spread].marker.cloth_length
 
     def _search(self, spread: Spread) -> None:
         before = self.found.get(spread)
+        if before and before.gap < PROVED:  # nothing shorter is to be found
+            self._searched.append(spread)
+            return
         self.found[spread] = _search(self._offer, spread, self._problems[spread], self._effort, before)
         self._searched.append(spread)
 

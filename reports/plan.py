@@ -73,13 +73,16 @@ def draft_job(job: Job) -> PieceSet:
         raise DraftError(f"{error} ({odd[0]})") from error
 
 
-def plan_job(job: Job, effort: Effort, *, rib: bool = True) -> Plan:
+def plan_job(job: Job, effort: Effort, *, rib: bool = True, before: Plan | None = None) -> Plan:
     """Lay the job's pieces on every cloth and cut its bands of every rib it offers.
 
     Parameters
     ----------
     rib
         Whether to plan the rib as well.
+    before
+        A plan of the same job to go on from: each cloth's search starts from its marker, and no marker gets longer,
+        no bound lower.
 
     Raises
     ------
@@ -93,8 +96,12 @@ def plan_job(job: Job, effort: Effort, *, rib: bool = True) -> Plan:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
     proofs = ThreadPoolExecutor(1)
     try:
+        found = {fabric.offer.name: fabric for _, fabric in before.markers} if before else {}
         tasks = _each(
-            job.fabric, lambda offer: ClothTask(offer, cut_from(offer, job, pieces), job.garments, effort, proofs)
+            job.fabric,
+            lambda offer: ClothTask(
+                offer, cut_from(offer, job, pieces), job.garments, effort, proofs, found.get(offer.name)
+            ),
         )
         fabrics = tuple(task if isinstance(task, Refusal) else task.plan() for task in tasks)
     finally:

@@ -1,4 +1,4 @@
-"""From how many garments on a run pays for itself."""
+"""How many garments of a run must be sold for it to be paid for."""
 
 from __future__ import annotations
 
@@ -7,26 +7,30 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from decimal import Decimal
 
 
-def break_even(fixed: Decimal | Fraction, variable: Decimal | Fraction, price: Decimal | Fraction) -> int | None:
-    """The least number of garments that bring in what they cost.
+def break_even(cost: Decimal, sold: Iterable[tuple[Decimal, int]]) -> int | None:
+    """The least number of a run's garments that, whichever they are, bring in what all of it costs.
 
     Parameters
     ----------
-    fixed
-        Money that does not depend on their number.
-    variable
-        What each of them costs besides.
-    price
-        What each of them brings in.
+    cost
+        Of the whole run: it is made, however many are sold.
+    sold
+        Prices, and how many garments there are at each.
 
     Returns
     -------
-    1 or more; None if no number does, as each garment costs what it brings in, or more.
+    None if not even all of them together bring in as much.
     """
-    left = Fraction(price) - Fraction(variable)
-    if left < 0 or (left == 0 and fixed > 0):
-        return None
-    return max(1, ceil(Fraction(fixed) / left)) if left else 1
+    number, left = 0, cost
+    for price, garments in sorted(sold):  # the cheapest first: whichever are sold bring in no less
+        if left <= 0:
+            break
+        needed = garments + 1 if price <= 0 else ceil(Fraction(left) / Fraction(price))
+        if needed <= garments:
+            return number + needed
+        number, left = number + garments, left - price * garments
+    return number if left <= 0 else None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from reports.cost.breakeven import break_even
+from reports.cost.quote import sold_to_cover
 
 if TYPE_CHECKING:
     from reports.cost.curve import CostCurve, CostStep
@@ -26,7 +26,7 @@ def cost_to_plain(cost: RunCost, rule: PriceRule) -> dict[str, Any]:
             for size, sheet in cost.sizes.items()
         },
         "fixed": str(cost.fixed),
-        "break_even": break_even(cost.fixed, cost.variable, prices.wholesale),
+        "break_even": sold_to_cover(cost, rule),
     }
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from reports.cost.breakeven import break_even
 from reports.cost.item import sizes_of
 from reports.price import write_money
 
@@ -80,6 +81,11 @@ class Quote:
             return [*rows, ("tax, if any is due: not worked out", "", "", "", "")]
         rows.append((f"tax, {self.rule.tax.normalize():f} %, if it is due", "", "", "", f"{self.tax:.2f}"))
         return [*rows, ("total with tax", "", "", "", both)]
+
+
+def sold_to_cover(cost: RunCost, rule: PriceRule) -> int | None:
+    """How many garments must be sold, at wholesale prices, for a run to be paid for; None if all are not enough."""
+    return break_even(cost.run.total, ((line.each, line.number) for line in make_quote("", cost, rule).lines))
 
 
 def make_quote(title: str, cost: RunCost, rule: PriceRule) -> Quote:

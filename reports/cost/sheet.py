@@ -109,11 +109,6 @@ class RunCost:
         """How many garments there are."""
         return int(total(self.quantities))
 
-    @property
-    def variable(self) -> Fraction:
-        """What one garment more costs, as long as prices stay."""
-        return Fraction(self.run.total - self.fixed) / self.garments
-
 
 def add_up(title: str, lines: Iterable[CostLine], charges: Sequence[Charge]) -> CostSheet:
     """A sheet of lines, and charges below them in the order given."""

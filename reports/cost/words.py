@@ -9,9 +9,8 @@ from rich.table import Table
 from rich.text import Text
 
 from pieces.units import INCH, YARD, Units
-from reports.cost.breakeven import break_even
-from reports.cost.quote import NOTICES, TO_FILL_IN
-from reports.price import to_cents, write_money
+from reports.cost.quote import NOTICES, TO_FILL_IN, make_quote, sold_to_cover
+from reports.price import write_money
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -84,7 +83,7 @@ def sizes_table(cost: RunCost, rule: PriceRule) -> Table:
 
 
 def price_lines(cost: RunCost, rule: PriceRule) -> Iterator[str]:
-    """What the run and a garment cost, what to charge, and from how many garments on it pays."""
+    """What the run and a garment cost, what to charge, and how many must be sold to pay for it."""
 
     def money(amount: Decimal) -> str:
         return write_money(amount, rule.currency)
@@ -109,18 +108,17 @@ def price_lines(cost: RunCost, rule: PriceRule) -> Iterator[str]:
 
 
 def break_even_line(cost: RunCost, rule: PriceRule) -> str:
-    """From how many garments on the run pays at the wholesale price, and the sum behind it."""
-    price = rule.prices(cost.garment.total).wholesale
-    number = break_even(cost.fixed, cost.variable, price)
-    more, fixed = write_money(to_cents(cost.variable), rule.currency), write_money(cost.fixed, rule.currency)
-    each = write_money(price, rule.currency)
+    """How many of the run's garments must be sold for it to be paid for."""
+    number, all_of_it = sold_to_cover(cost, rule), write_money(cost.run.total, rule.currency)
     if number is None:
-        return f"It never pays: a garment brings in {each}, and one more costs {more}, with {fixed} once besides."
-    garments = f"{number} garment{'' if number == 1 else 's'}"
-    return (
-        f"It pays from {garments} on: {fixed} once / ({each} - {more} for one garment more), rounded up; the prices"
-        " of materials stay as for the run."
-    )
+        brings = write_money(make_quote("", cost, rule).total, rule.currency)
+        return f"The run is never paid for: all {cost.garments} garments bring in {brings}, and it costs {all_of_it}."
+    which = ", whichever sizes they are" if rule.by_size else f" at {_each(cost, rule)}"
+    return f"The run's {all_of_it} are paid for once {number} of its {cost.garments} garments are sold{which}."
+
+
+def _each(cost: RunCost, rule: PriceRule) -> str:
+    return write_money(rule.prices(cost.garment.total).wholesale, rule.currency)
 
 
 def curve_lines(curve: CostCurve, currency: str, units: Units) -> Iterator[str]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from reports.page.errors import FullError, StateError
 from reports.page.search import LOST, Search
-from reports.page.work_folder import FOLDER, MARKERS, WorkMarkers
+from reports.page.work_folder import BEFORE, FOLDER, MARKERS, WorkMarkers
 from reports.page.worker import Check, Task, Worker, default_check, default_task
 from reports.study import cores
 
@@ -78,11 +78,15 @@ class Searches:
         ------
         FullError
             If too many wait already.
+        MissingError, StateError
+            If it is to be better than an answer that is not there, or is one to another job.
         PieceError, NestingError, ReportError
             If there is something wrong with what is asked for.
         """
         payload = self._asked(payload)
         self._check(kind, payload)
+        if payload.get("better_than") is not None:
+            payload[BEFORE] = self._to_go_on_from(payload["better_than"], payload)
         search = Search(secrets.token_hex(16), kind, payload)
         search.turn("waiting")
         with self._changed:
@@ -107,6 +111,17 @@ class Searches:
     def _asked(self, payload: dict[str, Any]) -> dict[str, Any]:
         """What is asked for, with the folder of this server's work."""
         return payload | {FOLDER: str(self._store.folder)}
+
+    def _to_go_on_from(self, search: str, payload: dict[str, Any]) -> dict[str, Any]:
+        """The answer of a search that a better one is asked for."""
+        found = self.find(search)
+        if found.kind != "buy" or not found.has_ended or found.result is None:
+            raise StateError("there is no answer to be bettered: find what to buy first")
+        from reports.page.changes import changes
+
+        if changed := changes(found.payload, payload):
+            raise StateError(f"{changed[0].name} has changed since that answer: find what to buy anew")
+        return found.result
 
     def stop(self, search: str) -> Search:
         """Ask a search to stop; one that waits has stopped at once, one that runs hands over its best in moments."""

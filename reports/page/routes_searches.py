@@ -6,7 +6,7 @@ from collections.abc import AsyncIterator
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Depends, Header, Request
-from pydantic import BaseModel, ConfigDict, model_validator
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 from starlette.responses import Response, StreamingResponse
 
 from reports.page.queue import Searches
@@ -41,13 +41,34 @@ class Asked(BaseModel):
     order: Plain | str | None = None
     effort: Literal["quick", "good", "long"] = "good"
     options: Plain = {}
+    better_than: str | None = Field(None, description="A search for what to buy that has ended, to go on from.")
 
     @model_validator(mode="after")
     def _says_of_what(self) -> "Asked":
+        if self.better_than is not None and self.kind != "buy":
+            raise ValueError("better_than is for what to buy alone: leave it out")
         needed = "order" if self.kind == "run" else "job"
         if getattr(self, needed) is None:
             raise ValueError(f"{self.kind} needs {needed}: send the {needed} with it")
         return self
+
+
+class Now(BaseModel):
+    """The job or the order as it is now."""
+
+    model_config = ConfigDict(extra="forbid", strict=True)
+
+    job: Plain | None = None
+    order: Plain | str | None = None
+
+
+class Changed(BaseModel):
+    """A field that is no longer what it was when a search was asked for, as the trade says it."""
+
+    field: str
+    name: str
+    was: str
+    now: str
 
 
 class Waiting(BaseModel):
@@ -84,6 +105,14 @@ def look(search: str, searches: Known) -> Response:
     from reports.page.kept import as_shown_now
 
     return Json(found.plain() | {"result": as_shown_now(found.payload, found.result)})
+
+
+@router.post("/{search}/changes", response_model=list[Changed])
+def changed_since(search: str, now: Now, searches: Known) -> Response:
+    """What of a search's job or order has changed since it was asked for; nothing if its answer still holds."""
+    from reports.page.changes import changes
+
+    return Json([change._asdict() for change in changes(searches.find(search).payload, now.model_dump())])
 
 
 @router.get("/{search}/events", response_class=StreamingResponse)

@@ -8,7 +8,7 @@ from collections import deque
 from dataclasses import dataclass, field
 from typing import Any, Literal, NamedTuple
 
-from reports.page.work_folder import FOLDER
+from reports.page.work_folder import BEFORE, FOLDER
 
 Kind = Literal["buy", "widths", "saves", "chart", "run"]
 State = Literal["waiting", "running", "done", "stopped", "failed"]
@@ -71,7 +71,9 @@ class Search:
 
     def kept(self) -> dict[str, Any]:
         """What is kept of it."""
-        return self.plain() | {"payload": {key: value for key, value in self.payload.items() if key != FOLDER}}
+        return self.plain() | {
+            "payload": {key: value for key, value in self.payload.items() if key not in (FOLDER, BEFORE)}
+        }
 
     def tell(self, progress: dict[str, Any]) -> None:
         """Add a better layout, or whatever else the work wants seen."""

@@ -19,8 +19,9 @@ from reports.cloth import cut_from
 from reports.machine import layout_to_plain
 from reports.page.errors import FieldFault, FieldsError, StateError
 from reports.page.fields import job_of, order_of
+from reports.page.kept import kept_of_payload
 from reports.page.shown import many_shown, plan_shown
-from reports.page.work_folder import markers_of, uploads_of
+from reports.page.work_folder import BEFORE, markers_of, uploads_of
 from reports.plan import draft_job, plan_job
 from reports.shared import Search
 from reports.study import Stint, cores, study
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
     from reports.cache import MarkerCache
     from reports.chart import Chart
     from reports.job import Job
+    from reports.plan import Plan
     from reports.run.plan import RunPlan
     from reports.saves import Saving
     from reports.widths import Curve
@@ -148,7 +150,7 @@ def run_task(kind: str, payload: dict[str, Any], emit: Emit, told_to_stop: Calla
     prepare.begin()  # beside the drafting
     with watched(told_to_stop) as interrupt:
         if kind == "buy":
-            return _buy(task, emit, interrupt)
+            return _buy(task, emit, interrupt, _before(payload))
         try:
             markers = markers_of(payload)
             found = laid_of(task, LaysMany(task.stint, emit, interrupt, markers))
@@ -178,8 +180,20 @@ def watched(told_to_stop: Callable[[], bool]) -> Iterator[Interrupted]:
         watcher.join()
 
 
-def _buy(task: Task, emit: Emit, interrupt: Interrupted) -> dict[str, Any]:
-    search = Search(None, EFFORTS[task.effort], task.seed, 1)
+def _before(payload: dict[str, Any]) -> Plan | None:
+    """The answer to go on from; None if there is none, or this version can not make it again."""
+    if payload.get(BEFORE) is None:
+        return None
+    try:
+        return kept_of_payload(payload).plan(payload[BEFORE])
+    except StateError:
+        return None
+
+
+def _buy(task: Task, emit: Emit, interrupt: Interrupted, before: Plan | None = None) -> dict[str, Any]:
+    # From another seed: the same would take the same way again, as far as it leads.
+    seed = task.seed if before is None or "seed" in task.options else before.seed + 1
+    search = Search(None, EFFORTS[task.effort], seed, 1)
     matched: set[tuple[str, str]] = set()
     effort = Effort(
         lambda: AnyOf(interrupt, search.limit()),
@@ -188,7 +202,7 @@ def _buy(task: Task, emit: Emit, interrupt: Interrupted) -> dict[str, Any]:
         lambda name, spread: _Shows(task.subject, name, spread, emit, matched),
         search.proof,
     )
-    return plan_shown(plan_job(task.subject, effort))
+    return plan_shown(plan_job(task.subject, effort, before=before))
 
 
 class _Shows(Listener):

@@ -34,6 +34,10 @@ def markers_of(payload: Mapping[str, Any]) -> WorkMarkers | None:
     return WorkMarkers(user.folder, None) if user else None
 
 
+BEFORE = "before"
+"""What a search's payload calls the answer that it goes on from, while it waits and runs; it is not kept twice."""
+
+
 class WorkMarkers(MarkerCache):
     """Markers kept with the work; those that the user's cache holds are taken over from there.
 

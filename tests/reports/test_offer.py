@@ -25,7 +25,8 @@ def cloth(*lines, name="cloth", width="60 in"):
 
 
 def planned(*entries, iterations=0):
-    """The plan of the model job on these cloths."""
+    """The plan of the model job on these cloths, each of a name of its own."""
+    entries = [entry.replace('name = "cloth"', f'name = "cloth {i}"') for i, entry in enumerate(entries)]
     return plan_job(parse_job(with_fabrics(*entries)), Effort(lambda: MaxIterations(iterations)), rib=False)
 
 

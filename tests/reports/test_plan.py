@@ -41,7 +41,7 @@ def test_best_of_what_will_do():
 @pytest.fixture(scope="module")
 def mixed():
     """Two cloths and two ribs, of each of which one will not do."""
-    return plan(with_fabrics(NARROW, WIDE, rib=RIB + RIB.replace("40 in", "3 in")))
+    return plan(with_fabrics(NARROW, WIDE, rib=RIB + RIB.replace("40 in", "3 in").replace("tube rib", "narrow rib")))
 
 
 def test_refusal(mixed):
@@ -68,7 +68,11 @@ def test_numbers(mixed):
 @pytest.mark.parametrize(
     ("text", "error", "said"),
     [
-        (with_fabrics(NARROW, NARROW), PieceTooWideError, "'back' needs 13 7/8 in"),
+        (
+            with_fabrics(NARROW, NARROW.replace('name = "', 'name = "other ')),
+            PieceTooWideError,
+            "'back' needs 13 7/8 in",
+        ),
         (with_fabrics('width = "60 in"\nspread = "tube"\nselvedge = "1 in"'), SpreadError, "a tube has no selvedge"),
         (with_fabrics(WIDE, rib=RIB.replace("40 in", "3 in")), StripTooShortError, "needs 9 1/2 in"),
         (HEAD, JobError, r"offers no cloth: add a \[\[fabric\]\] entry"),

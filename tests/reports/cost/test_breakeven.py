@@ -1,27 +1,35 @@
-"""From how many garments on a run pays."""
+"""How many garments of a run must be sold for it to be paid for."""
 
 from decimal import Decimal
-from fractions import Fraction
+from itertools import combinations
 
 from hypothesis import given
 from hypothesis import strategies as some
 
 from reports.cost import break_even
 
-cents = some.integers(0, 30_000)
+prices = some.lists(some.tuples(some.integers(0, 300), some.integers(1, 3)), max_size=4)
 
 
-@given(cents, cents, cents)
-def test_exact(fixed, variable, price):
-    """It is the least number that brings in its cost: one fewer does not, and where there is none, none does."""
-    number = break_even(Decimal(fixed) / 100, Decimal(variable) / 100, Fraction(price, 100))
+@given(some.integers(0, 2000), prices)
+def test_exact(cost, sold):
+    """Any so many garments bring in the cost; of one fewer some do not; without a number all together do not.
+
+    Every choice of garments is added up.
+    """
+    number = break_even(Decimal(cost), [(Decimal(price), garments) for price, garments in sold])
+    each = [price for price, garments in sold for _ in range(garments)]
     if number is None:
-        assert all(price * n < fixed + variable * n for n in (1, 10, 10_000_000))
+        assert sum(each) < cost
     else:
-        assert price * number >= fixed + variable * number
-        assert number == 1 or price * (number - 1) < fixed + variable * (number - 1)
+        assert all(sum(some) >= cost for some in combinations(each, number))
+        assert number == 0 or any(sum(some) < cost for some in combinations(each, number - 1))
 
 
 def test_by_hand():
-    """Fixed 300, 20 a garment: at 50 it takes 10, at 49 eleven, at 20 and below no number does."""
-    assert [break_even(Decimal(300), Decimal(20), Decimal(price)) for price in (50, 49, 20, 15)] == [10, 11, None, None]
+    """A run that costs 2053.94 is paid for by 28 garments at 74.46 (2084.88), not by one, and by none of 27 garments."""
+    price = Decimal("74.46")
+    assert 27 * price < Decimal("2053.94") <= 28 * price
+    assert break_even(Decimal("2053.94"), [(price, 40)]) == 28
+    assert break_even(Decimal("2053.94"), [(price, 27)]) is None
+    assert break_even(Decimal(100), [(Decimal(50), 2), (Decimal(30), 1)]) == 3

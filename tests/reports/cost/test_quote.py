@@ -4,6 +4,7 @@ import io
 import json
 from decimal import Decimal
 from fractions import Fraction
+from math import ceil
 
 import pytest
 from rich.console import Console
@@ -64,7 +65,7 @@ def test_prices_by_size(cost):
 
 
 def test_words(cost):
-    """Tables have every line and the total; the lines say price, tax apart, rounding, and from when on it pays."""
+    """Tables have every line and the total; the lines say price, tax apart, rounding, and what pays for the run."""
     table = shown(sheet_table(cost.run, Units.INCHES))
     assert all(line.what in table and f"{line.amount:.2f}" in table for line in cost.run.lines)
     assert f"{cost.run.total:.2f}" in table
@@ -75,20 +76,26 @@ def test_words(cost):
         "45 % margin",
         "rounded up to whole steps of $1.00",
         "Tax is in none",
-        "pays from",
+        "are paid for once",
     ):
         assert words in said
     assert "22 min of work at 80 %." in "\n".join(sheet_lines(cost.run))
 
 
 def test_it_never_pays(cost):
-    """At a given price below what one garment more costs no number pays, and what is lost on each is said."""
+    """Below its cost all garments do not pay for a run, and the loss on each is said; above it, so many do."""
     below = PriceRule(Decimal("60.00"), currency="$")
-    assert cost.variable > 60
-    assert break_even_line(cost, below).startswith("It never pays: a garment brings in $60.00")
+    assert cost.run.total > 60 * cost.garments
+    assert break_even_line(cost, below).startswith(
+        f"The run is never paid for: all {cost.garments} garments bring in ${60 * cost.garments}.00, and it costs"
+    )
+    sold = ceil(cost.run.total / 100)
+    assert 100 * (sold - 1) < cost.run.total <= 100 * sold
     lost = cost.garment.total - 60
     assert f"Wholesale $60.00 (as given): ${lost} a garment is lost." in list(price_lines(cost, below))
-    assert "pays from 14 garments on" in break_even_line(cost, PriceRule(Decimal(100), currency="$"))
+    assert f"once {sold} of its {cost.garments} garments are sold at $100.00" in break_even_line(
+        cost, PriceRule(Decimal(100), currency="$")
+    )
 
 
 def test_machine(cost):

@@ -22,7 +22,7 @@ from reports.page.restore import restore
 from reports.page.search import Search
 from reports.page.shown import plan_shown
 from reports.page.store import Store
-from reports.page.work_folder import FOLDER, markers_of
+from reports.page.work_folder import BEFORE, FOLDER, markers_of
 from reports.plan import plan_job
 from reports.shared import ALL
 from reports.widths import curve_to_plain
@@ -208,3 +208,55 @@ def test_answers_of_the_version_before(answer):
     for marker in old["markers"]:
         del marker["said"]
     assert as_shown_now(payload, old) == as_shown_now(payload, now) == now
+
+
+def rank(plan):
+    """What must never get worse: marker, bound and cloth bought of each cloth, and what each other way takes."""
+    found = {}
+    for fabric in plan["fabrics"]:
+        if "refused" in fabric:
+            continue
+        ways = {way["spread"]: way["mm"] for way in fabric["other_ways"] if "mm" in way}
+        ways[fabric["spread"]] = fabric["marker_mm"] * fabric["lengths_of_cloth"]
+        found[fabric["name"]] = fabric["marker_mm"] * fabric["lengths_of_cloth"], fabric["buy_mm"], ways
+    return found
+
+
+@pytest.mark.parametrize("stop", ["at once", "later"])
+@pytest.mark.parametrize("cloth", CLOTHS)
+def test_looked_on(monkeypatch, cloth, stop):
+    """To look on, with less effort than before and even if stopped at once, makes no marker longer and no bound lower.
+
+    What is bettered was searched for; what betters it may lay first layouts alone, which by themselves are longer.
+    """
+    monkeypatch.setitem(work.EFFORTS, "good", 30)
+    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    asked = {"job": tomllib.loads(with_fabrics(CLOTHS[cloth])), "options": {}}
+    before = work.run_task("buy", asked | {"effort": "good"}, lambda told: None, lambda: False)
+    # No proof is made anew: what was proved must be handed on.
+    monkeypatch.setattr("reports.cloth.slice_bound", lambda problem, effort: (0.0, "nothing"))
+    told = work.run_task(
+        "buy", asked | {"effort": "quick", BEFORE: before}, lambda told: None, lambda: stop == "at once"
+    )
+    old, new = rank(before["plan"]), rank(told["plan"])
+    for name, (length, buy, ways) in old.items():
+        assert new[name][0] <= length + 1e-6
+        assert new[name][1] <= buy
+        assert all(new[name][2][spread] <= mm + 1e-6 for spread, mm in ways.items())
+    for one, other in zip(before["plan"]["fabrics"], told["plan"]["fabrics"], strict=True):
+        if other["spread"] == one["spread"]:
+            assert other["proof"]["bound_mm"] >= one["proof"]["bound_mm"]
+            assert other["proof"]["held"] == one["proof"]["held"]
+    assert kept_of_payload(asked).plan(json.loads(json.dumps(told))).markers
+
+
+def test_a_proof_stays(monkeypatch):
+    """What was proved the shortest stays so, with the argument that proved it, however the next search goes."""
+    payload, result = quick(monkeypatch, with_fabrics('width = "60 in"\nspread = "folded"'))
+    (fabric,) = result["plan"]["fabrics"]
+    fabric["proof"] |= {"bound_mm": fabric["marker_mm"], "held": "as an earlier search proved"}
+    told = work.run_task("buy", payload | {BEFORE: result}, lambda told: None, lambda: False)
+    (after,) = told["plan"]["fabrics"]
+    assert after["proof"]["proved"]
+    assert after["proof"]["held"] == "as an earlier search proved"
+    assert told["markers"][0]["placed"] == result["markers"][0]["placed"]

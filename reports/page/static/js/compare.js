@@ -1,10 +1,10 @@
 /** Side by side: the cloths, one cloth at every width, and what would save cloth. */
 
+import { changesSince, staleNote, standing } from "./asked.js";
 import { el, spoken } from "./dom.js";
 import { choiceField, lengthField } from "./field.js";
 import { bar, curvePlot } from "./plot.js";
 import { filesLink, inWords, room } from "./room.js";
-import { readSearch } from "./search.js";
 import { units } from "./settings.js";
 import { formatBound, formatNeed, formatSize, INCH, percent, YARD } from "./units.js";
 
@@ -15,24 +15,25 @@ export function show(element, app) {
   element.append(el("h1", { text: "Compare" }), fabrics,
     el("section", { class: "stack" }, el("h2", { text: "One cloth, all widths" }), widths.element),
     el("section", { class: "stack" }, el("h2", { text: "What would save cloth" }), saves.element));
-  showFabrics(fabrics, app);
+  showFabrics(fabrics, app).catch((error) => fabrics.replaceChildren(el("p", { class: "wrong", text: `${error.message}.` })));
   return () => { widths.end(); saves.end(); };
 }
 
 /** The offers of the last answer, the longest bar the most. */
 async function showFabrics(section, app) {
-  const search = app.project.data.answers?.buy?.search;
   const title = el("h2", { text: "The cloths" });
-  const found = search ? await readSearch(search).catch(() => null) : null;
-  if (!found?.result) {
+  const { answer, told: found } = await standing(app, "buy");
+  if (!answer) {
     section.replaceChildren(title, el("p", {}, "Nothing was laid yet. ", el("a", { href: `#/${encodeURIComponent(app.project.id)}/answer` }, "Find what to buy"), " first."));
     return;
   }
-  const offers = found.result.plan.fabrics;
+  const { fabrics: offers, best } = found.result.plan;
+  const isBest = (at) => best.some(({ kind, number }) => kind === "fabric" && number === at + 1);
+  const note = staleNote(app, "buy", answer, await changesSince(app, "buy", answer));
   const most = Math.max(1, ...offers.map((offer) => offer.buy_mm ?? 0));
-  section.replaceChildren(title, el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "The cloths" }, el("table", {},
+  section.replaceChildren(title, note ?? "", el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "The cloths" }, el("table", {},
     el("thead", {}, heads(["Cloth", "Width", "Lies", "To buy", "", "Cost", "Used"], [1, 3, 5, 6])),
-    el("tbody", {}, offers.map((offer) => el("tr", {}, el("th", { scope: "row", text: offer.name }), ...(offer.refused
+    el("tbody", {}, offers.map((offer, at) => el("tr", {}, el("th", { scope: "row" }, offer.name, offers.length > 1 && isBest(at) && el("em", { text: " best" })), ...(offer.refused
       ? [el("td", { class: "wrong", colspan: 6, text: `Will not do: ${offer.refused}` })]
       : [figure(formatSize(offer.width_mm, units())), el("td", { text: offer.spread.replaceAll("-", " ") }), figure(offer.buy),
         el("td", { class: "bar-cell" }, bar(offer.buy_mm / most)), figure(money(offer.cost)), figure(percent(offer.density_percent))])))))));

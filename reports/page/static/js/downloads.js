@@ -1,29 +1,34 @@
 /** The files of every answer, made when they are asked for. */
 
 import { call } from "./api.js";
+import { changesSince, staleNote, standing } from "./asked.js";
 import { el } from "./dom.js";
 
 const KINDS = [["buy", "What to buy"], ["widths", "All widths"], ["saves", "What saves cloth"], ["chart", "Chart of sizes"], ["run", "The run"]];
 
 export async function show(element, app) {
   element.append(el("h1", { text: "Files" }), el("p", { class: "lead", text: "To print, to send, to open in other programs. Each is made when you ask for it; full-size prints take some seconds." }));
-  const answers = KINDS.filter(([kind]) => app.project.data.answers?.[kind]);
-  if (!answers.length) {
-    element.append(el("p", { class: "empty" }, "No answers yet, and so no files. ", el("a", { href: `#/${encodeURIComponent(app.project.id)}/answer` }, "Find what to buy")));
-    return;
-  }
-  for (const [kind, title] of answers) element.append(await section(app.project.data.answers[kind].search, title));
+  const sections = await Promise.all(KINDS.map(([kind, title]) => section(app, kind, title)));
+  if (sections.some(Boolean)) element.append(...sections.filter(Boolean));
+  else element.append(el("p", { class: "empty" }, "No answers yet, and so no files. ", el("a", { href: `#/${encodeURIComponent(app.project.id)}/answer` }, "Find what to buy")));
 }
 
-async function section(search, title) {
-  const path = `/api/searches/${encodeURIComponent(search)}/files`;
+/** The files of one answer, and what has changed since it was found; null if there is none. */
+async function section(app, kind, title) {
+  const { answer, running, fault } = await standing(app, kind);
+  if (!answer && !fault) return null;
   const card = el("section", { class: "card" }, el("h2", { text: title }));
+  if (running) card.append(el("p", { class: "quiet", text: "A new answer is being looked for; these are the files of the last." }));
+  if (!answer) {
+    card.append(el("p", { class: "quiet", text: fault }));
+    return card;
+  }
+  const path = `/api/searches/${encodeURIComponent(answer.search)}/files`;
   try {
-    const files = await call("GET", path);
-    card.append(el("ul", { class: "files" }, [...bySubject(files)].map(([subject, of]) => el("li", {}, el("b", { text: subject }), of.map((file) => link(path, file, subject))))));
+    const [files, changes] = await Promise.all([call("GET", path), changesSince(app, kind, answer)]);
+    card.append(staleNote(app, kind, answer, changes) ?? "", el("ul", { class: "files" }, [...bySubject(files)].map(([subject, of]) => el("li", {}, el("b", { text: subject }), of.map((file) => link(path, file, subject))))));
   } catch (error) {
-    const words = error.status === 404 ? "This answer is no longer kept: look for it again." : `${error.message}.`;
-    card.append(el("p", { class: "quiet", text: words }));
+    card.append(el("p", { class: "quiet", text: `${error.message}.` }));
   }
   return card;
 }

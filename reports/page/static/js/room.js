@@ -1,9 +1,9 @@
 /** A room beside the flow: one kind of search, asked for, watched, and shown; its last answer is kept with the project. */
 
-import { changedSince } from "./answer.js";
+import { ask, changesSince, staleNote, standing, waitWords } from "./asked.js";
 import { button, el, say, spoken } from "./dom.js";
 import { lacking } from "./draft.js";
-import { followSearch, readSearch, startSearch, stopSearch } from "./search.js";
+import { followSearch, stopSearch } from "./search.js";
 import { chooser } from "./tools.js";
 import { formatTime } from "./units.js";
 
@@ -28,11 +28,8 @@ export function room(app, plan) {
     told.textContent = "";
     begin.disabled = true;
     try {
-      const asked = { ...structuredClone(plan.ask()), effort };
-      const search = await startSearch(plan.kind, asked);
-      if (left.signal.aborted) return;
-      app.change((data) => { (data.answers ??= {})[plan.kind] = { search, ...asked }; });
-      follow(search);
+      const search = await ask(app, plan.kind, { ...plan.ask(), effort });
+      if (search && !left.signal.aborted) follow(search);
     } catch (error) {
       refuse(error);
     }
@@ -40,7 +37,7 @@ export function room(app, plan) {
   const refuse = (error) => {
     if (error.name === "AbortError") return;
     begin.disabled = false;
-    told.textContent = error.status === 429 ? "Several searches are waiting already: try again when one of them has ended."
+    told.textContent = error.status === 429 ? waitWords(error)
       : (error.errors ?? [error]).map(({ field, message }) => (field ? `${spoken(field)}: ${message}` : message)).join("; ");
   };
   const follow = (search) => {
@@ -48,51 +45,28 @@ export function room(app, plan) {
     const watch = watching(() => stopSearch(search).catch(refuse));
     result.replaceChildren(watch.element);
     followSearch(search, { onProgress: watch.progress, onState: watch.state, signal: left.signal })
-      .then((found) => { if (!left.signal.aborted) show(found); })
-      .catch((error) => { result.replaceChildren(); refuse(error); })
+      .then(() => { if (!left.signal.aborted) return showStanding(); })
+      .catch((error) => { if (error.name !== "AbortError") result.replaceChildren(); refuse(error); })
       .finally(watch.end);
   };
-  const show = (found) => {
-    begin.disabled = false;
-    if (!found.result) {
-      result.replaceChildren(el("p", { class: "note", role: "alert", text: `${spoken(found.error ?? "it was stopped before there was anything to show")}.` }));
-      return;
-    }
-    const isOld = isStale(plan, app.project.data.answers?.[plan.kind]);
-    result.replaceChildren(...[isOld && el("p", { class: "note", text: "Something has changed since: this is the answer to what was asked then." }), plan.shown(found)].flat().filter(Boolean));
-    say("The answer is there");
+  const showStanding = async () => {
+    const { answer, told: found, running, fault } = await standing(app, plan.kind);
+    if (left.signal.aborted) return;
+    if (running) return void follow(running);
+    begin.disabled = isLacking;
+    const said = fault && el("p", { class: "note", role: "alert", text: `${spoken(fault)}${answer ? " The answer before it stands." : ""}` });
+    if (!answer) return void result.replaceChildren(said || el("p", { class: "empty", text: plan.empty }));
+    const changes = await changesSince(app, plan.kind, answer);
+    if (left.signal.aborted) return;
+    result.replaceChildren(...[said, staleNote(app, plan.kind, answer, changes), plan.shown(found)].flat().filter(Boolean));
+    say(fault || "The answer is there");
   };
-  const open = async () => {
-    const missing = lacking(app.project.data.job, app.catalogue);
-    if (plan.needsJob !== false && missing.length) {
-      begin.disabled = true;
-      told.textContent = `Still to measure: ${missing.map(spoken).join(", ").toLowerCase()}.`;
-    }
-    const search = app.project.data.answers?.[plan.kind]?.search;
-    if (!search) return void result.replaceChildren(el("p", { class: "empty", text: plan.empty }));
-    try {
-      const found = await readSearch(search);
-      if (left.signal.aborted) return;
-      if (found.state === "waiting" || found.state === "running") follow(search);
-      else show(found);
-    } catch (error) {
-      if (error.status === 404) result.replaceChildren(el("p", { class: "empty", text: "The last answer is no longer kept: look again." }));
-      else refuse(error);
-    }
-  };
-  open();
+  const missing = plan.needsJob === false ? [] : lacking(app.project.data.job, app.catalogue);
+  const isLacking = missing.length > 0;
+  begin.disabled = isLacking;
+  if (isLacking) told.textContent = `Still to measure: ${missing.map(spoken).join(", ").toLowerCase()}.`;
+  showStanding().catch(refuse);
   return { element, end: () => left.abort() };
-}
-
-/** Whether what was searched for is no longer what would be asked now. */
-function isStale(plan, asked) {
-  try {
-    const now = plan.ask();
-    if (typeof asked.order === "string" || typeof now.order === "string") return asked.order !== now.order;
-    return changedSince(asked.order ?? asked.job, now.order ?? now.job);
-  } catch {
-    return true; // nothing can be asked as things are
-  }
 }
 
 /** What is seen while many markers are laid. */

@@ -60,12 +60,12 @@ function tickets({ tickets: all }) {
     el("span", { class: "figure", text: `${formatAlong(ticket.marker_mm, units())}, ${percent(ticket.density_percent)} used` })))));
 }
 
-function cost({ cost: { run, currency, break_even: even }, buy }) {
+function cost({ cost: { run, garments, currency, break_even: even }, buy }) {
   const groups = [...new Set(run.lines.map((line) => line.part))];
   const sums = groups.map((part) => [part, run.lines.filter((line) => line.part === part).reduce((sum, line) => sum + Number(line.amount), 0)]);
   const sheet = el("table", { class: "sums" }, el("caption", { text: `Cost of the run${currency ? `, ${currency}` : ""}` }),
     el("tbody", {}, sums.map(([part, sum]) => el("tr", {}, el("th", { scope: "row", text: part }), figure(sum.toFixed(2))))),
-    el("tfoot", {}, el("tr", {}, el("th", { scope: "row", text: even ? `Together; paid for by ${even} ${even === 1 ? "garment" : "garments"} sold` : "Together" }), figure(run.total))));
+    el("tfoot", {}, el("tr", {}, el("th", { scope: "row", text: even === null ? "Together; not paid for, though all are sold" : `Together; paid for once ${even} of ${garments} are sold` }), figure(run.total))));
   const list = el("table", {}, el("caption", { text: "To buy" }), heads(["What", "Quantity", "Cost"]),
     el("tbody", {}, buy.map((one) => el("tr", {}, el("th", { scope: "row", text: one.what }), figure(one.quantity), figure(one.cost ?? "–")))));
   return el("section", { class: "card" }, el("h2", { text: "Cost" }), el("div", { class: "two" }, scrolled("To buy", list), scrolled("Cost of the run", sheet)));

@@ -4,9 +4,9 @@ import { call } from "./api.js";
 
 const path = (id, rest = "") => `/api/searches/${encodeURIComponent(id)}${rest}`;
 
-/** Start a search; its id. `order` instead of `job` for a run. */
-export async function startSearch(kind, { job, order, effort = "good", options = {} }) {
-  const body = order ? { kind, order, effort, options } : { kind, job, effort, options };
+/** Start a search of a job, or of an order for a run; its id. `better_than` is the answer to go on from. */
+export async function startSearch(kind, { effort = "good", options = {}, ...subject }) {
+  const body = { kind, effort, options, ...subject };
   return (await call("POST", "/api/searches", body)).id;
 }
 
