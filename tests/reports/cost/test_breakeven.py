@@ -27,7 +27,7 @@ def test_exact(cost, sold):
 
 
 def test_by_hand():
-    """A run that costs 2053.94 is paid for by 28 garments at 74.46 (2084.88), not by one, and by none of 27 garments."""
+    """A run of 2053.94 is paid for by 28 garments at 74.46 (2084.88), not by one, and not where there are only 27."""
     price = Decimal("74.46")
     assert 27 * price < Decimal("2053.94") <= 28 * price
     assert break_even(Decimal("2053.94"), [(price, 40)]) == 28
