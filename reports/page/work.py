@@ -7,7 +7,7 @@ import threading
 import time
 from contextlib import contextmanager
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, cast, get_args
+from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, get_args
 
 from nesting import prepare
 from nesting.listener import Listener
@@ -254,7 +254,7 @@ class _Shows(Listener):
         """What a layout has to give; how far the cloth is folded over is what is being tried."""
         offer = self._job.fabric[self._fabric]
         depth = marker.problem.bands[1].low if self._spread == "part-folded" else None
-        return asked_of(offer, cast("Spread", self._spread), self._pieces, self._job.garments, depth)
+        return asked_of(offer, self._spread, self._pieces, self._job.garments, depth)
 
     @cached_property
     def _pieces(self) -> tuple[Piece, ...]:
