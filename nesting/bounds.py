@@ -1,6 +1,7 @@
 """Lengths that no marker can undercut, and why.
 
-Two arguments, both from the true outlines alone; the larger bound holds.
+Two arguments, both from the outlines alone; the larger bound holds. The outlines are pared, so that whatever passes
+the check, overlaps within its tolerance included, is no shorter (`nesting.tolerance`).
 
 *Area*: the pieces, melted down to fill the bands.
 
@@ -17,6 +18,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nesting.tolerance import ALLOWED, pared
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -28,23 +31,34 @@ if TYPE_CHECKING:
 BOUNDS_KEPT = 64
 """Problems whose bound is kept."""
 
+ROUNDING = 1e-9
+"""Depth, as a share of the width, that a bound allows for which is held against layouts of the search: its rounding."""
+
 LINES_A_BAND = 16
 """Lines tried in each band, besides those along its folds."""
 
 
 @lru_cache(maxsize=BOUNDS_KEPT)
-def lower_bound(problem: Problem) -> tuple[float, str]:
+def lower_bound(problem: Problem, depth: float = ALLOWED) -> tuple[float, str]:
     """The largest proven lower bound on a marker's length.
+
+    Parameters
+    ----------
+    depth
+        Tolerance that it allows for, mm: by default a little more than the check's.
 
     Returns
     -------
     tuple of float and str
         The length, mm, and the argument that held, in words.
     """
-    bounds = [_area(problem), _longest(problem)]
+    small = pared(problem, depth)
+    bounds = [_area(small), _longest(small)]
     if not problem.stretches:  # pieces may choose their stretch: lines along the cloth prove nothing
-        bounds += [_lines(problem, lines, where) for lines, where in _candidates(problem)]
-    return max(bounds, key=lambda bound: bound[0])
+        bounds += [_lines(small, lines, where) for lines, where in _candidates(small, depth)]
+    length, held = max(bounds, key=lambda bound: bound[0])
+    # Pared pieces may reach beyond the start and the end of every stretch.
+    return max(0.0, length - depth * max(1, len(problem.stretches))), held
 
 
 def _area(problem: Problem) -> tuple[float, str]:
@@ -75,10 +89,10 @@ def _longest(problem: Problem) -> tuple[float, str]:
     return length, f"the longest piece, {name}"
 
 
-def _candidates(problem: Problem) -> Iterator[tuple[list[float], str]]:
+def _candidates(problem: Problem, depth: float) -> Iterator[tuple[list[float], str]]:
     folds = []
     for band in problem.bands:
-        inside = 1e-6 * band.width
+        inside = 2.5 * depth + 1e-6 * band.width  # however far off the fold a half lies
         folds += [band.low + inside] if band.low_edge == "fold" else []
         folds += [band.high - inside] if band.high_edge == "fold" else []
         for share in range(1, LINES_A_BAND):
@@ -104,13 +118,14 @@ def _least_chord(variant: Variant, line: float) -> float:
         return 0.0
     corners = variant.outline[:, 1]
     inner = corners[(corners >= lowest) & (corners <= highest)]
-    nudge = 1e-7 * variant.height  # a chord may jump at a corner: look on both sides of it
-    cuts = np.clip(np.concatenate(([lowest, highest], inner - nudge, inner + nudge)), lowest, highest)
-    return float(chords(variant.outline, cuts).min())
+    cuts = np.concatenate(([lowest, highest], inner))
+    # A chord may jump at a corner: look at it from just above, and from just below.
+    above, below = chords(variant.outline, cuts), chords(variant.outline * (1.0, -1.0), -cuts)
+    return float(min(above.min(), below.min()))
 
 
 def chords(outline: NDArray[np.float64], cuts: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Length of each line `y = cut` that lies inside an outline, shape (n, 2)."""
+    """Length of each line `y = cut`, seen from just above, that lies inside an outline, shape (n, 2)."""
     (x0, y0), (x1, y1) = outline.T, np.concatenate([outline[1:], outline[:1]]).T
     cut = np.asarray(cuts, dtype=np.float64)[:, None]
     crossing = (y0 > cut) != (y1 > cut)

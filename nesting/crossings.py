@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from nesting.steps import repeatable_solver
+from nesting.tolerance import ALLOWED, pared
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -81,8 +82,10 @@ def cannot_lie_within(
     """
     if problem.num_placements > MOST_PLACEMENTS or problem.choices:
         return False
+    # Pared pieces reach half the tolerance beyond either end; `ROUNDING` allows for where that moves the zones to.
+    small, within = pared(problem), length + ALLOWED
     for slices in fineness:
-        model = _model(problem, length, zones, length / slices)
+        model = _model(small, within, zones, within / slices)
         if effort <= 0 or model is None:
             return model is None
         solver = repeatable_solver(effort)

@@ -2,6 +2,10 @@
 
 Sizes are rounded down to whole steps, so that the solver's bound holds for the true sizes too. Its answer is then
 written in true millimetres: who lies before whom, and who below whom, is kept, and everything is pushed to the start.
+
+What the check's tolerance lets pass is allowed for in one of two ways. Where all sizes are whole steps, and the
+tolerance, once for each outline in a row, is less than a step, it makes no other arrangement possible, and a row
+shorter by that sum at most. Else sizes are pared before they are rounded.
 """
 
 from __future__ import annotations
@@ -11,12 +15,13 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from nesting.bounds import lower_bound
+from nesting.bounds import ROUNDING, lower_bound
 from nesting.errors import CheckError
 from nesting.marker import Marker, Placement, Result
 from nesting.opinion import check
 from nesting.outline import polygon_area
 from nesting.steps import common_step, floor_steps, repeatable_solver
+from nesting.tolerance import ALLOWED
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
@@ -91,12 +96,12 @@ def solve_exact(problem: Problem, *, effort: float = 20.0) -> Result | None:
     except CheckError:  # sizes lost to rounding were all that made it fit
         return None
     bound, held = lower_bound(problem)
-    if not problem.gap and steps * packing.step > bound:
-        bound, held = steps * packing.step, "exact search"
-    is_proved = (
-        marker.length - bound <= problem.num_placements * packing.step * packing.is_rounded + 1e-9 * marker.length
-    )
-    bound = marker.length if is_proved else bound
+    least = lower_bound(problem, ROUNDING * problem.width)[0]
+    if not problem.gap:
+        least, proved = max(least, steps * packing.step), steps * packing.step - packing.allowed
+        bound, held = (proved, "exact search") if proved > bound else (bound, held)
+    rounded = problem.num_placements * (packing.step + packing.pared) * packing.is_rounded
+    is_proved = marker.length - least <= rounded + 1e-9 * marker.length
     return Result(
         marker,
         bound,
@@ -124,9 +129,10 @@ class _Packing:
 
         self.problem, self.model, self.branches = problem, cp_model.CpModel(), 0
         self._choose_step()
-        longest = [max(self.steps(v.length + problem.gap) for v in item.variants) for item in problem.items]
+        longest = [max(self.size(v.length) for v in item.variants) for item in problem.items]
         self.most = sum(size * item.quantity for size, item in zip(longest, problem.items, strict=True))
-        self.length = self.model.new_int_var(self.steps(lower_bound(problem)[0] + problem.gap), self.most, "length")
+        least = self.steps(lower_bound(problem, self.pared or ROUNDING * problem.width)[0] + problem.gap)
+        self.length = self.model.new_int_var(min(least, self.most), self.most, "length")
         self.x_intervals: list[cp_model.IntervalVar] = []
         self.y_intervals: list[cp_model.IntervalVar] = []
         self.lengths: list[int] = []
@@ -135,13 +141,17 @@ class _Packing:
         self.model.add_no_overlap_2d(self.x_intervals, self.y_intervals)
         low = min(band.low for band in problem.bands)
         top = max(band.high for band in problem.bands)
-        across = self.steps(top + problem.gap) - self.steps(low)
+        across = self.steps(top + problem.gap + self.pared) - self.steps(low)
         self.model.add_cumulative(self.x_intervals, self.heights, across)
         self.model.add_cumulative(self.y_intervals, self.lengths, self.length)
         self.model.minimize(self.length)
 
     def steps(self, size: float) -> int:
         return floor_steps(size, self.step)
+
+    def size(self, size: float) -> int:
+        """A length or height with the gap behind it, in steps."""
+        return self.steps(size + self.problem.gap - self.pared)
 
     def solve(self, effort: float) -> tuple[list[_Spot] | None, float]:
         """The boxes in place, and a proven bound on the length, in steps."""
@@ -162,6 +172,9 @@ class _Packing:
         finest = FINEST * self.problem.width
         self.step = common_step(sizes, least=finest)
         self.is_rounded = any(abs(size / self.step - round(size / self.step)) > 1e-6 for size in sizes)
+        in_a_row = (self.problem.num_placements + 2) * ALLOWED
+        is_coarse = not self.is_rounded and in_a_row < self.step
+        self.pared, self.allowed = (0.0, in_a_row) if is_coarse else (ALLOWED, ALLOWED)
 
     def _add_copies(self, index: int) -> list[_Box]:
         item = self.problem.items[index]
@@ -173,11 +186,10 @@ class _Packing:
     def _add_box(self, index: int, copy: int) -> _Box:
         model, ways = self.model, self._different(self.problem.items[index].variants)
         low = min(self.steps(variant.low) for variant in ways.values())
-        high = max(self.steps(variant.high) for variant in ways.values())
+        high = max(self.steps(variant.high + 2 * self.pared) for variant in ways.values())
         box = _Box(index, copy, model.new_int_var(0, self.most, ""), model.new_int_var(low, high, ""))
         for number, variant in ways.items():
-            length = self.steps(variant.length + self.problem.gap)
-            height = self.steps(variant.height + self.problem.gap)
+            length, height = self.size(variant.length), self.size(variant.height)
             here = box.ways[number] = model.new_bool_var("")
             self.x_intervals.append(model.new_optional_fixed_size_interval_var(box.x, length, here, ""))
             self.y_intervals.append(model.new_optional_fixed_size_interval_var(box.y, height, here, ""))
@@ -185,7 +197,7 @@ class _Packing:
             self.heights.append(height)
             model.add(box.x + length <= self.length).only_enforce_if(here)
             model.add(box.y >= self.steps(variant.low)).only_enforce_if(here)
-            model.add(box.y <= self.steps(variant.high)).only_enforce_if(here)
+            model.add(box.y <= self.steps(variant.high + 2 * self.pared)).only_enforce_if(here)
         model.add_exactly_one(box.ways.values())
         return box
 
@@ -200,8 +212,7 @@ class _Packing:
         number = next(number for number, here in box.ways.items() if solver.value(here))
         variant = self.problem.items[box.item].variants[number]
         x, y = solver.value(box.x), solver.value(box.y)
-        right = x + self.steps(variant.length + self.problem.gap)
-        top = y + self.steps(variant.height + self.problem.gap)
+        right, top = x + self.size(variant.length), y + self.size(variant.height)
         return _Spot(box.item, box.copy, number, x, y, right, top)
 
 

@@ -16,6 +16,7 @@ from nesting.item import Item, Variant
 from nesting.remnant import Zone
 from nesting.solver import solve
 from nesting.stop import AnyOf, MaxIterations, Target
+from nesting.tolerance import ALLOWED, TOLERANCE, pare, pared
 from nesting.verify import verify
 
 if TYPE_CHECKING:
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
     from nesting.stop import StopCriterion
     from pieces import Piece
 
-SLACK = 0.01
+SLACK = TOLERANCE
 """A marker longer than the remnant by no more than this, mm, fits: no tape shows it. A proof allows for it."""
 
 FIRST_LAYOUTS = 8
@@ -235,12 +236,13 @@ def disproof(problem: Problem, length: float, zones: Sequence[Zone]) -> Disproof
         Where on the laid cloth no piece may lie; they do not overlap.
     """
     longest, name = max((min(v.length for v in item.variants), _name(item)) for item in problem.items if item.quantity)
-    if longest > length + SLACK:
+    if longest > length + SLACK + 2 * ALLOWED:
         return Disproof("piece", longest, name)
     whole = _with_zones(problem, zones)
-    taken = least_cloth(problem)
-    there = problem.cloth_width * length - (least_cloth(whole) - taken)
-    if taken > there + SLACK * problem.cloth_width:
+    small, small_whole = pared(problem), pared(whole)
+    if least_cloth(small_whole) > small.cloth_width * (length + SLACK + ALLOWED):
+        taken = least_cloth(problem)
+        there = problem.cloth_width * length - (least_cloth(whole) - taken)
         return Disproof("area", taken / there if there > 0 else np.inf, "the pieces' area alone")
     for item in problem.items if zones else ():
         if item.quantity and not any(has_place(variant, length, zones) for variant in item.variants):
@@ -259,14 +261,15 @@ def has_place(variant: Variant, length: float, zones: Sequence[Zone]) -> bool:
     """Whether an outline, alone on cloth of some length, mm, has a place clear of all zones; exact up to `SLACK`."""
     import shapely
 
-    if variant.length > length + SLACK:
+    if variant.length > length + SLACK + 2 * ALLOWED:
         return False
-    free: BaseGeometry = shapely.box(-SLACK, variant.low - SLACK, length - variant.length + SLACK, variant.high + SLACK)
+    rim, last = ALLOWED, length + SLACK - variant.length
+    free: BaseGeometry = shapely.box(-rim, variant.low - rim, last + rim, variant.high + rim)
+    outline = pare(variant.outline, ALLOWED / 2)
     for zone in zones:
-        # Smaller, so that what fits exactly keeps its place.
-        core = Zone(zone.start + 2 * SLACK, zone.end - 2 * SLACK, zone.low + 2 * SLACK, zone.high - 2 * SLACK)
+        core = Zone(zone.start + rim, zone.end - rim, zone.low + rim, zone.high - rim)
         if core.start < core.end and core.low < core.high:
-            free = shapely.difference(free, _in_the_way(variant.outline, core))
+            free = shapely.difference(free, _in_the_way(outline, core))
     return bool(free.area > 0)
 
 

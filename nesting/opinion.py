@@ -1,6 +1,7 @@
 """The second opinion: whether a marker could be cut, by shapely alone.
 
-Shares no line with the search: it starts from the true cut lines in place and the problem as given.
+Shares no line with the search: it starts from the true cut lines in place and the problem as given. Nothing may be
+amiss by more than `nesting.tolerance.TOLERANCE`.
 """
 
 from __future__ import annotations
@@ -11,18 +12,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nesting.errors import CheckError
+from nesting.tolerance import TOLERANCE
 
 if TYPE_CHECKING:
     from shapely import Polygon
 
     from nesting.marker import Marker
     from nesting.problem import Problem
-
-SHARED_AREA = 1e-9
-"""Area two pieces may share, as a share of the cloth's width squared: rounding, and no more."""
-
-STICKS_OUT = 1e-6
-"""How far a piece may stick out of its band, as a share of the cloth's width."""
 
 
 def check(marker: Marker) -> None:
@@ -65,7 +61,7 @@ def _wanted(problem: Problem, laid: Counter[int]) -> dict[int, int]:
 
 
 def _check_places(marker: Marker) -> None:
-    problem, slack = marker.problem, STICKS_OUT * marker.problem.width
+    problem, slack = marker.problem, TOLERANCE
     if not 0 < marker.length < float("inf"):
         raise CheckError(f"a marker cannot be {marker.length} mm long")
     for placement in marker.placements:
@@ -114,18 +110,25 @@ def _check_apart(marker: Marker) -> None:
         shapes.append(shape)
     names += ["a fault in the cloth"] * len(problem.faults)
     shapes += [shapely.Polygon(fault) for fault in problem.faults]
-    tree = shapely.STRtree(shapes)
-    rounding = STICKS_OUT * problem.width
+    # Pieces overlap by no more than the tolerance if, pared by half of it all round, they are apart.
+    pared = shapely.buffer(shapes, -TOLERANCE / 2, join_style="mitre", mitre_limit=2.0)
+    tree = shapely.STRtree(pared)
     placed = len(marker.placements)
-    for first, second in tree.query(shapes, predicate="dwithin", distance=problem.gap + rounding).T:
+    for first, second in tree.query(pared, predicate="dwithin", distance=problem.gap).T:
         if first < min(second, placed):
-            _check_pair(names[first], shapes[first], names[second], shapes[second], problem.gap, problem.width)
+            one, other = pared[first], pared[second]
+            if one.intersects(other):
+                deep = _depth(shapes[first], shapes[second])
+                raise CheckError(f"'{names[first]}' and '{names[second]}' overlap by {deep:.3f} mm")
+            if one.distance(other) < problem.gap:
+                apart = f"{shapes[first].distance(shapes[second]):.3f} mm apart, asked were {problem.gap:.3f}"
+                raise CheckError(f"'{names[first]}' and '{names[second]}' are {apart}")
 
 
-def _check_pair(name: str, shape: Polygon, other: str, against: Polygon, gap: float, width: float) -> None:
-    shared = shape.intersection(against).area
-    if shared > SHARED_AREA * width**2:
-        raise CheckError(f"'{name}' and '{other}' overlap by {shared:.4f} mm²")
-    if gap and shape.distance(against) < gap - STICKS_OUT * width:
-        apart = shape.distance(against)
-        raise CheckError(f"'{name}' and '{other}' are {apart:.3f} mm apart, asked were {gap:.3f}")
+def _depth(shape: Polygon, other: Polygon) -> float:
+    """How deep two outlines overlap: the diameter of the largest disc that lies in both, mm."""
+    import shapely
+
+    parts = shapely.get_parts(shape.intersection(other))
+    discs = [shapely.maximum_inscribed_circle(part, TOLERANCE / 10) for part in parts if part.area > 0]
+    return 2 * max((disc.length for disc in discs), default=0.0)

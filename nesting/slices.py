@@ -17,6 +17,7 @@ import numpy as np
 
 from nesting.bounds import chords, least_cloth, lower_bound
 from nesting.steps import repeatable_solver
+from nesting.tolerance import ALLOWED, pared
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -33,6 +34,9 @@ FINENESS = ((32, 40), (64, 80))
 
 FINE = 100
 """Whole numbers count hundredths of a slice."""
+
+SHARE = 1 / (MOST_PLACEMENTS + 1)
+"""Of a level, what counts as a whole one: together too little for one level more, since a line has whole levels."""
 
 HELD = "the pieces' widths across, slice by slice"
 
@@ -60,12 +64,13 @@ def slice_bound(problem: Problem, effort: float = 1.0) -> tuple[float, str]:
     best = lower_bound(problem)
     if problem.num_placements > MOST_PLACEMENTS or problem.choices or problem.stretches:
         return best
-    laid = least_cloth(problem) / problem.cloth_width
+    small, depth = pared(problem), ALLOWED
+    laid = least_cloth(small) / small.cloth_width
     for slices, levels in FINENESS:
-        proved, spent = _schedule(problem, laid / slices, levels, best[0], effort)
+        proved, spent = _schedule(small, laid / slices, levels, best[0] + depth, effort)
         effort -= spent
-        if proved > best[0]:
-            best = proved, HELD
+        if proved - depth > best[0]:
+            best = proved - depth, HELD
         if effort <= 0:
             break
     return best
@@ -86,7 +91,7 @@ def profile(outline: NDArray[np.float64], slice_: float, level: float) -> Profil
     far = chords(turned, starts * 0.25 + ends * 0.75)
     least = np.minimum(near - (far - near) / 2, far + (far - near) / 2)
     number = np.floor(starts / slice_ + 1e-9).astype(np.int64)
-    levels = tuple(math.floor(least[number == k].min() / level + 1e-6) for k in range(count))
+    levels = tuple(math.floor(least[number == k].min() / level + SHARE) for k in range(count))
     return Profile(tuple(max(0, value) for value in levels), length)
 
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal
 
 from nesting import prepare
 from nesting.blocks import block_of, repeat_block
-from nesting.bounds import lower_bound
+from nesting.bounds import ROUNDING, lower_bound
 from nesting.errors import CheckError
 from nesting.exact import solve_exact
 from nesting.fill import fill, orders
@@ -21,6 +21,7 @@ from nesting.listener import Listener
 from nesting.marker import Marker, Result
 from nesting.nofit import NoFit
 from nesting.opinion import check
+from nesting.row import lay_in_a_row
 from nesting.shapes import Shapes
 from nesting.stop import AnyOf, SearchTime, reason_of
 from nesting.workers import Helpers, side_by_side
@@ -55,7 +56,7 @@ STALE_BLOCK = 3000
 """Turns of the search without a shorter block after which all outlines are searched at once."""
 
 PROVED = 1e-6
-"""A length this close to the bound, as a share, is as short as can be."""
+"""A length this close, as a share, to a bound that allows for rounding alone is as short as can be."""
 
 STEP_SECONDS = 0.25
 """How often a listener hears of steps."""
@@ -97,8 +98,11 @@ def solve(
     Raises
     ------
     CheckError
-        If `initial` is no good.
+        If `initial` is no good. A layout of the search that fails the check is never told of: the next one is taken,
+        and until one passes, all pieces one behind another.
     """
+    if initial is not None:
+        check(initial)
     listener = listener or Listener()
     run = _Run(problem, stop, seed, listener)
     try:
@@ -120,6 +124,7 @@ class _Run:
         self.stopped_by = "no improvement"
         self._stop, self._seed, self._listener = stop, seed, listener
         self._bound, self._bound_held = lower_bound(problem)
+        self._shortest = lower_bound(problem, ROUNDING * problem.width)[0]
         self._iterations = 0
 
     def go(self, candidates: Iterator[_Candidate]) -> None:
@@ -137,6 +142,8 @@ class _Run:
                 if candidate.bound > self._bound:
                     self._bound, self._bound_held = candidate.bound, candidate.bound_held
                 self._offer(candidate.marker)
+                if candidate.stopped_by == "proved":
+                    self._shortest = max(self._shortest, candidate.marker.length)
             elif candidate is not None:
                 self._offer(candidate)
             if self.best is not None and self._is_over(self.best.length):
@@ -148,10 +155,10 @@ class _Run:
             return
         try:
             check(marker)
-        except CheckError:
-            if self.best is None:
-                raise
-            return
+        except CheckError as error:
+            if self.best is not None:
+                return
+            marker = _in_a_row(marker.problem, error)  # a better one is sure to come
         self.best = marker
         self._listener.on_best(marker)
 
@@ -160,7 +167,7 @@ class _Run:
         if now - self._told > STEP_SECONDS:
             self._told = now
             self._listener.on_step(self._iterations, now - self.start)
-        if length <= self._bound * (1 + PROVED):
+        if length <= self._shortest * (1 + PROVED):
             self.stopped_by = "proved"
             return True
         if self._stop(length):
@@ -245,6 +252,17 @@ def _in_stretches(
                     yield join_stretches(problem, laid) if len(laid) == len(best) else None
                 else:
                     yield "waiting" if marker == "waiting" else None
+
+
+def _in_a_row(problem: Problem, before: CheckError) -> Marker:
+    """The plainest marker of a problem, where another has failed the check."""
+    marker = lay_in_a_row(problem)
+    try:
+        check(marker)
+    except CheckError as error:
+        name = f"'{problem.name}'" if problem.name else "the cloth"
+        raise CheckError(f"no layout on {name} passes the check: {before}; and one behind another, {error}") from error
+    return marker
 
 
 @lru_cache(maxsize=PROBLEMS_KEPT)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
+from nesting.errors import CheckError
 from nesting.marker import Marker
 from nesting.opinion import check
 from nesting.parting import Parting
@@ -91,16 +92,15 @@ def chalk(marker: Marker, units: Units) -> Chalked:
     Piece by piece from the start, each goes to a place near its own, a whole number of steps from the start and from
     its nearest edge, at which it lies clear of those before it; all that come after give way. The marker may grow a
     little. A piece to which the others cannot give way keeps its distance across, or both: what is written of it is
-    rounded, and `Chalked.off` tells which. So are pieces matched on a pattern, which cannot be moved.
-
-    Raises
-    ------
-    CheckError
-        If the result could not be cut: never, unless there is a mistake in here.
+    rounded, and `Chalked.off` tells which. So are pieces matched on a pattern, which cannot be moved, and all of a
+    marker that could not be cut any more once they are moved.
     """
     step = TAPE[units]
     rounded = marker if marker.problem.repeat is not None else _round(marker, step)
-    check(rounded)
+    try:
+        check(rounded)
+    except CheckError:
+        rounded = marker
     return Chalked(rounded, _sides(rounded), step)
 
 

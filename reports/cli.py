@@ -289,8 +289,10 @@ def _code_of(error: Exception) -> int:
         error = OSError("there is no more input: the command ended without an answer to its question")
     mistakes = (PieceError, NestingError, ReportError, OSError, typer.TyperException)
     is_ours = isinstance(error, CheckError)
-    if not isinstance(error, mistakes) or (is_ours and not isinstance(error, WrongMarkerError)):
+    if not isinstance(error, mistakes):
         raise error
     said = error.format_message() if isinstance(error, typer.TyperException) else mistake(error)
+    if is_ours and not isinstance(error, WrongMarkerError):
+        said = f"a fault in this program, not in your job: {said}"
     typer.echo(one_line(f"ellwand: {said}"), err=True)
     return OUR_FAULT if is_ours else MISTAKE

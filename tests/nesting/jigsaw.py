@@ -7,6 +7,12 @@ from nesting.problem import Problem
 
 def jigsaw(width: float, length: float, cuts: int, seed: int) -> Problem:
     """A rectangle cut by lines, a piece at a time, into `cuts` + 1 convex pieces; no turns."""
+    pieces = jigsaw_parts(width, length, cuts, seed)
+    return Problem.from_outlines(width, pieces, [1] * len(pieces), [[0.0]] * len(pieces))
+
+
+def jigsaw_parts(width: float, length: float, cuts: int, seed: int) -> list[np.ndarray]:
+    """The pieces of a jigsaw where they lie in its rectangle."""
     rng = np.random.default_rng(seed)
     pieces = [np.array([[0, 0], [length, 0], [length, width], [0, width]], dtype=float)]
     for _ in range(cuts):
@@ -15,7 +21,7 @@ def jigsaw(width: float, length: float, cuts: int, seed: int) -> Problem:
         angle = rng.uniform(0, np.pi)
         normal = np.array([np.cos(angle), np.sin(angle)])
         pieces += _cut(piece, normal, float(normal @ piece.mean(axis=0)))
-    return Problem.from_outlines(width, pieces, [1] * len(pieces), [[0.0]] * len(pieces))
+    return pieces
 
 
 def _area(points):

@@ -55,7 +55,8 @@ def test_published_optimum() -> None:
     result = solve_exact(hopper_turton())
     assert result is not None
     assert result.marker.length == pytest.approx(20)
-    assert (result.stopped_by, result.bound) == ("proved", result.marker.length)
+    assert result.stopped_by == "proved"
+    assert 20 - 18 * 0.0101 < result.bound < 20  # the check lets 16 in a row be shorter by 0.01 mm each
 
 
 def test_thirds_of_the_width() -> None:

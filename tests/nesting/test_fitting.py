@@ -96,7 +96,7 @@ def test_a_cut_out_counts_in_the_bound() -> None:
     flaw = (Zone(100, 120, 0, 100),)
     (tried,) = fit([panel(100, 60, cut=2)], Remnant(100, 219, flaw)).tried
     assert tried.disproof and tried.disproof.kind == "length"
-    assert tried.disproof.needs == pytest.approx(220)
+    assert tried.disproof.needs == pytest.approx(220, abs=0.1)
     assert fit([panel(100, 60, cut=2)], Remnant(100, 220, flaw)).answer == "yes"
 
 

@@ -112,18 +112,61 @@ def test_half_off_its_fold(good: Marker) -> None:
 
 
 def test_two_triangles_make_a_square() -> None:
-    """Touching along the whole diagonal is no overlap; a thousandth of a mm further is."""
+    """Touching along the whole diagonal is no overlap; moved along by 0.02 mm, they overlap by that over root 2."""
     problem = Problem.from_outlines(100, [TRIANGLE, TRIANGLE], [1, 1], [[0.0], [180.0]])
-    check(Marker(problem, (Placement(0, 0, 0, 0.0, 0.0), Placement(1, 0, 0, 0.0, 0.0)), 100.0))
-    with pytest.raises(CheckError, match="overlap"):
-        check(Marker(problem, (Placement(0, 0, 0, 0.001, 0.0), Placement(1, 0, 0, 0.0, 0.0)), 100.001))
+    for by in (0.0, 0.001, 0.0141):
+        check(Marker(problem, (Placement(0, 0, 0, by, 0.0), Placement(1, 0, 0, 0.0, 0.0)), 100.0 + by))
+    with pytest.raises(CheckError, match=r"overlap by 0\.014 mm"):
+        check(Marker(problem, (Placement(0, 0, 0, 0.02, 0.0), Placement(1, 0, 0, 0.0, 0.0)), 100.02))
+
+
+@pytest.mark.parametrize("length", [1.0, 1_000.0, 1_000_000.0])
+@pytest.mark.parametrize("deep", [1e-7, 1e-5, 0.0099, 0.0101, 0.1])
+def test_what_counts_is_depth_not_area(length: float, deep: float) -> None:
+    """Two panels one above the other share a sliver, long or short: what decides is how deep it is, 0.01 mm."""
+    panel = [(0, 0), (length, 0), (length, 50), (0, 50)]
+    problem = Problem.from_outlines(200, [panel], [2], [[0.0]])
+    marker = Marker(problem, (Placement(0, 0, 0, 0.0, 0.0), Placement(0, 1, 0, 0.0, 50.0 - deep)), length)
+    if deep < 0.01:
+        check(marker)
+    else:
+        with pytest.raises(CheckError, match=f"overlap by {deep:.3f} mm"):
+            check(marker)
+
+
+@pytest.mark.parametrize("wide", [0.05, 0.1, 1.0])
+def test_a_small_spike_is_deep(wide: float) -> None:
+    """A spike that reaches 0.1 mm into its neighbour is refused, though they share less than a hundredth of a mm²."""
+    spiked = [(0, 0), (100, 0), (100, 50), (50 + wide / 2, 50), (50, 50.1), (50 - wide / 2, 50), (0, 50)]
+    above = [(0, 0), (100, 0), (100, 50), (0, 50)]
+    problem = Problem.from_outlines(200, [spiked, above], [1, 1], [[0.0], [0.0]])
+    check(Marker(problem, (Placement(0, 0, 0, 0.0, 0.0), Placement(1, 0, 0, 0.0, 50.1)), 100.0))
+    with pytest.raises(CheckError, match=r"overlap by 0\.0\d+ mm"):
+        check(Marker(problem, (Placement(0, 0, 0, 0.0, 0.0), Placement(1, 0, 0, 0.0, 50.0)), 100.0))
+
+
+@pytest.mark.parametrize(("x", "y"), [(0.02, 0.0), (-0.02, 0.0), (0.0, 0.02), (0.0, -0.02)])
+def test_sticking_out(x: float, y: float) -> None:
+    """A piece as large as the cloth may stick out of it by half a hundredth of a mm on any side, not by two."""
+    problem = Problem.from_outlines(50, [[(0, 0), (100, 0), (100, 50), (0, 50)]], [1], [[0.0]])
+    check(Marker(problem, (Placement(0, 0, 0, x / 4, y / 4),), 100.0))
+    with pytest.raises(CheckError, match="lies from"):
+        check(Marker(problem, (Placement(0, 0, 0, x, y),), 100.0))
+
+
+def test_gap_to_the_tolerance() -> None:
+    """A gap of 5 mm may be 4.995, not 4.98."""
+    problem = Problem.from_outlines(200, [[(0, 0), (100, 0), (100, 50), (0, 50)]], [2], [[0.0]], gap=5.0)
+    check(Marker(problem, (Placement(0, 0, 0, 0.0, 0.0), Placement(0, 1, 0, 0.0, 54.995)), 100.0))
+    with pytest.raises(CheckError, match=r"4\.980 mm apart, asked were 5\.000"):
+        check(Marker(problem, (Placement(0, 0, 0, 0.0, 0.0), Placement(0, 1, 0, 0.0, 54.98)), 100.0))
 
 
 def test_piece_inside_another() -> None:
     """A small piece wholly within a large one overlaps it."""
     square = [(0, 0), (10, 0), (10, 10), (0, 10)]
     problem = Problem.from_outlines(100, [TRIANGLE, square], [1, 1], [[0.0], [0.0]])
-    with pytest.raises(CheckError, match=r"overlap by 100\.0"):
+    with pytest.raises(CheckError, match=r"overlap by 10\.0"):
         check(Marker(problem, (Placement(0, 0, 0, 0.0, 0.0), Placement(1, 0, 0, 20.0, 20.0)), 100.0))
 
 
