@@ -1,4 +1,4 @@
-"""The body: named measurements, and how far each may be believed.
+"""The body: named measurements, as `pieces.measures` says what they are, and how far each may be believed.
 
 Two ranges a measurement: outside the *usual* one a note is made, outside the *possible* one it is refused.
 """
@@ -34,14 +34,14 @@ class Survey(NamedTuple):
 
 
 # ANSUR II, public data (Gordon and others 2014, NATICK/TR-15/007): 1,986 women and 4,082 men, all soldiers.
-# The survey's names: chest, buttock, neck, biceps (flexed) and hand circumference (a cuff must pass the hand);
+# The survey's names: chest, buttock, neck base, biceps (flexed) and hand circumference (a cuff must pass the hand);
 # sleeve outseam. Across the shoulder lies between its biacromial and bideltoid breadth: their mean is used.
 _SURVEYS: Mapping[str, Mapping[str, Survey]] = {
     "women": {
         "bust": Survey(946.9, 82.7),
         "hip": Survey(1021.2, 75.9),
         "across_shoulder": Survey((365.3 + 450.3) / 2, 23.5),
-        "neck": Survey(329.8, 19.2),
+        "neck": Survey(371.2, 19.7),
         "upper_arm": Survey(305.6, 30.8),
         "wrist": Survey(186.6, 8.8),
         "arm_length": Survey(543.6, 29.4),
@@ -50,7 +50,7 @@ _SURVEYS: Mapping[str, Mapping[str, Survey]] = {
         "bust": Survey(1058.7, 87.4),
         "hip": Survey(1019.5, 76.7),
         "across_shoulder": Survey((415.7 + 510.4) / 2, 25.9),
-        "neck": Survey(397.6, 25.8),
+        "neck": Survey(434.6, 25.7),
         "upper_arm": Survey(358.1, 34.6),
         "wrist": Survey(212.3, 10.2),
         "arm_length": Survey(593.1, 30.8),
@@ -64,7 +64,7 @@ _CHILDREN = {
     "bust": (20.0, 36.0),
     "hip": (20.0, 38.0),
     "across_shoulder": (8.5, 15.0),
-    "neck": (9.0, 14.5),
+    "neck": (10.0, 16.0),
     "upper_arm": (5.5, 12.5),
     "wrist": (4.0, 8.0),
     "arm_length": (9.5, 23.0),
@@ -105,7 +105,7 @@ class Body:
     Parameters
     ----------
     bust, hip, neck, upper_arm
-        Girths, close to the body.
+        Girths, close to the body; of the neck at its base.
     across_shoulder
         From shoulder point to shoulder point across the back.
     wrist

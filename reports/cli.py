@@ -19,6 +19,7 @@ from reports.commands.export import export
 from reports.commands.fits import fits
 from reports.commands.guide import guide
 from reports.commands.import_pieces import import_pieces
+from reports.commands.measures import measures
 from reports.commands.print import print as print_out
 from reports.commands.report import report
 from reports.commands.run import run
@@ -228,6 +229,9 @@ app.command(epilog='Example:  ellwand chart jacket.toml --widths "45 in, 60 in" 
 
 
 app.command(epilog="Example:  ellwand sizes women --job jacket.toml --out jacket-sizes")(sizes)
+
+
+app.command(epilog="Example:  ellwand measures --out tape")(measures)
 
 
 app.command("import", epilog="Example:  ellwand import coat.dxf --out coat")(import_pieces)

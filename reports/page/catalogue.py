@@ -7,7 +7,9 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Any, get_args, get_type_hints
 
 from pieces.body import Wearer, measurement_names, usual_range
+from pieces.figure import BOX, HALF, HEAD, MIRROR
 from pieces.garments import GARMENTS
+from pieces.measures import MEASURES
 from pieces.sizes import TABLES, find_table
 from reports.cautions import TOOLS, cautions
 from reports.job import loads
@@ -16,18 +18,6 @@ from reports.words import SPREAD_WORDS
 
 if TYPE_CHECKING:
     from pieces.garments import Garment
-
-MEASUREMENTS = {
-    "bust": "round the fullest part of the chest",
-    "hip": "round the fullest part of the seat",
-    "across_shoulder": "from shoulder point to shoulder point, across the back",
-    "neck": "round the base of the neck",
-    "upper_arm": "round the fullest part of the upper arm",
-    "wrist": "round the hand or the wrist, with comfort: what the cuff should close to",
-    "arm_length": "from the shoulder point to the wrist, the arm a little bent",
-    "armhole_depth": "from the shoulder point straight down to under the arm; left out, it goes by the bust",
-}
-"""How each measurement is taken: common practice, no source."""
 
 
 @cache
@@ -38,11 +28,14 @@ def catalogue() -> dict[str, Any]:
         "measurements": [
             {
                 "name": name,
-                "help": MEASUREMENTS[name],
+                "help": MEASURES[name].how,
+                "standard": MEASURES[name].standard,
+                "tape": MEASURES[name].tape,
                 "usual": {wearer: list(usual_range(wearer, name)[1:3]) for wearer in get_args(Wearer)},
             }
             for name in measurement_names()
         ],
+        "figure": {"head": HEAD, "half": HALF, "mirror": MIRROR, "box": BOX},
         "tables": [_table(name) for name in TABLES],
         "spreads": [{"name": "best", "words": "whichever takes least"}]
         + [{"name": name, "words": SPREAD_WORDS[name]} for name in (*ALL_SPREADS, "tube", "face-to-face", "face-up")],

@@ -14,13 +14,13 @@ from pieces.sizes import TABLES, find_table, read_table
 
 INCH = 25.4
 
-# ANSUR II (NATICK/TR-15/007), statistics of the public data: mean and standard deviation, mm, of chest, buttock, neck,
-# biceps (flexed) and hand circumference, sleeve outseam; and means of biacromial and bideltoid breadth.
+# ANSUR II (NATICK/TR-15/007), statistics of the public data: mean and standard deviation, mm, of chest, buttock, neck
+# base, biceps (flexed) and hand circumference, sleeve outseam; and means of biacromial and bideltoid breadth.
 ANSUR = {
     "women": {
         "bust": (946.9, 82.7),
         "hip": (1021.2, 75.9),
-        "neck": (329.8, 19.2),
+        "neck": (371.2, 19.7),
         "upper_arm": (305.6, 30.8),
         "wrist": (186.6, 8.8),
         "arm_length": (543.6, 29.4),
@@ -29,7 +29,7 @@ ANSUR = {
     "men": {
         "bust": (1058.7, 87.4),
         "hip": (1019.5, 76.7),
-        "neck": (397.6, 25.8),
+        "neck": (434.6, 25.7),
         "upper_arm": (358.1, 34.6),
         "wrist": (212.3, 10.2),
         "arm_length": (593.1, 30.8),
@@ -93,12 +93,26 @@ def test_against_a_standard() -> None:
         assert np.interp(bust * INCH, busts, hips) == pytest.approx(hip * INCH, abs=40)
 
 
+def test_neck_is_measured_at_its_base() -> None:
+    """Women's necks are within 10 mm of ASTM D5585-11e1's neck base (page of the standard, seen) at the same bust.
+
+    Its mid-neck, which a shirt collar is read by, is 1 in less: none of ours is as near to that. Up to a bust of
+    40 3/8 in; above it the two girths of the standard come close to one another.
+    """
+    table = find_table("women")
+    busts, necks = zip(*((table.measures(s)["bust"], table.measures(s)["neck"]) for s in table.sizes), strict=True)
+    for bust, base, middle in ((33, 13.75, 12.875), (36.25, 14.625, 13.625), (40.375, 15.5, 14.625)):
+        ours = np.interp(bust * INCH, busts, necks)
+        assert ours == pytest.approx(base * INCH, abs=10)
+        assert abs(ours - base * INCH) < abs(ours - middle * INCH)
+
+
 def test_children_against_the_survey() -> None:
     """Children's girths at 122 cm are those of the survey between 7 and 8 years, interpolated to height.
 
     Snyder and others 1977 (UM-HSRI-77-17), means of both sexes, read in a public copy of NIST's tables: stature 1212
     and 1269 mm, chest 602 and 625, hip 619 and 650, neck 261 and 271; biacromial 271 and 279, shoulder breadth 295
-    and 307.
+    and 307. The base of the neck is 1.11 times the neck (ANSUR II: women 371.2 over 329.8, men 434.6 over 397.6).
     """
     share = (1220 - 1212) / (1269 - 1212)
     measures = find_table("children").measures("122")
@@ -106,10 +120,10 @@ def test_children_against_the_survey() -> None:
     for name, (low, high) in {
         "bust": (602, 625),
         "hip": (619, 650),
-        "neck": (261, 271),
+        "neck": (261 * 1.11, 271 * 1.11),
         "across_shoulder": shoulders,
     }.items():
-        assert measures[name] == pytest.approx(low + share * (high - low), abs=0.51)
+        assert measures[name] == pytest.approx(low + share * (high - low), abs=0.6)
 
 
 @pytest.fixture

@@ -17,7 +17,7 @@ export function show(element, app) {
   const form = el("form", { class: "card", on: { submit: (event) => event.preventDefault() } });
   const side = el("div", { class: "stack" });
   const remarks = el("ul", { class: "remarks" });
-  const figure = measuredFigure();
+  const figure = measuredFigure(catalogue);
   form.addEventListener("focusin", ({ target }) => figure.show(target.dataset.field?.replace("body.", "")));
   let fields = [];
 

@@ -1,0 +1,38 @@
+"""The command `measures`: what each measurement is, and a picture of where the tape runs."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from reports.shared import AsJson, Force, OutPath, emit, show, show_files
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+PICTURE = "measures.svg"
+
+
+def measures(out: OutPath = None, as_json: AsJson = False, force: Force = False) -> None:
+    """Say where the tape runs for each measurement; with --out, draw it."""
+    from pieces.figure import draw_figure
+    from pieces.measures import MEASURES
+    from reports.output import refuse_overwriting, write_text
+
+    written = [out / PICTURE] if out else []
+    refuse_overwriting(written, force=force)
+    for path in written:
+        write_text(path, draw_figure())
+    if as_json:
+        emit(json.dumps({name: {"how": m.how, "term": m.term, "clause": m.clause} for name, m in MEASURES.items()}))
+        return
+    show(*measure_lines())
+    show_files(written)
+
+
+def measure_lines() -> Iterator[str]:
+    """Each measurement on a line: its name in a job file, where the tape runs, and the standard's name for it."""
+    from pieces.measures import MEASURES
+
+    yield from (f"{name}: {measure.how} ({measure.standard})" for name, measure in MEASURES.items())
+    yield "Terms and clauses were read second-hand, not in the standard. How the tape is held: common practice."
