@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from itertools import islice
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from nesting.ribpatterns import row_patterns
+from nesting.rollfit import Dealt, count_opened, missing
 from nesting.steps import repeatable_solver
 
 if TYPE_CHECKING:
@@ -22,6 +23,27 @@ MOST_PATTERNS = 5_000
 """More than these, and plies are given out roll by roll."""
 
 
+class Assigned(NamedTuple):
+    """Plies dealt out.
+
+    Parameters
+    ----------
+    dealt
+        The roll of each ply; None for one that found none.
+    fewest
+        Rolls that are opened at the least.
+    longest
+        Whether, with so many rolls, no other way leaves a longer remnant in one piece.
+    impossible
+        Whether it is proved that the rolls cannot hold all plies whole.
+    """
+
+    dealt: Dealt
+    fewest: int
+    longest: bool
+    impossible: bool
+
+
 class RollTask:
     """Plies and rolls in whole steps."""
 
@@ -30,27 +52,28 @@ class RollTask:
         self.counts = dict(sorted(Counter(plies).items(), reverse=True))
         self.stock = dict(sorted(Counter(rolls).items(), reverse=True))
 
-    def holds_longest(self) -> bool:
-        """Whether some roll is as long as the longest ply."""
-        return max(self.plies) <= max(self.rolls)
-
     def fewest(self) -> int:
-        """Rolls that hold enough cloth, whatever is cut from which."""
+        """Rolls that hold enough cloth, whatever is cut from which; one more than there are, if they do not."""
         need, longest = sum(self.plies), sorted(self.rolls, reverse=True)
-        return next(number for number in range(1, len(longest) + 1) if sum(longest[:number]) >= need)
+        enough = (number for number in range(1, len(longest) + 1) if sum(longest[:number]) >= need)
+        return next(enough, len(longest) + 1)
 
-    def assign(self, effort: float) -> tuple[list[int] | None, int, bool]:
-        """The roll of each ply; the fewest rolls that could do; and whether its longest remnant is proved."""
-        fewest = self.fewest()
-        for number in range(fewest, len(self.rolls) + 1):
+    def assign(self, effort: float, dealt: Dealt) -> Assigned:
+        """Deal the plies out on as few rolls as the programs find, and no worse than they are dealt out already."""
+        fewest, is_impossible = self.fewest(), True
+        placed = missing(self.plies, dealt) == 0
+        for number in range(fewest, (count_opened(dealt) if placed else len(self.rolls)) + 1):
             found, proved, longest = self._assign_to(number, effort)
             if found is not None:
-                return found, fewest, longest
+                return Assigned(list(found), fewest, longest, False)
+            is_impossible = is_impossible and proved
             if proved and number == fewest:
                 fewest += 1
-        return None, fewest, False
+        if placed:
+            return Assigned(dealt, fewest, False, False)
+        return Assigned(self._most(dealt, effort), fewest, False, is_impossible)
 
-    def _assign_to(self, number: int, effort: float) -> tuple[list[int] | None, bool, bool]:
+    def _assign_to(self, number: int, effort: float) -> tuple[Dealt | None, bool, bool]:
         """The roll of each ply with so many rolls opened; whether failing is proved, and whether the remnant is."""
         waste = sum(sorted(self.rolls, reverse=True)[:number]) - sum(self.plies)
         patterns = self._patterns(waste)
@@ -68,15 +91,15 @@ class RollTask:
                 return None
         return found
 
-    def dealt(self, rolls: Sequence[tuple[int, dict[int, int]]]) -> list[int]:
-        """The roll of each ply, from the length and the plies of each roll that is opened."""
+    def dealt(self, rolls: Sequence[tuple[int, dict[int, int]]]) -> Dealt:
+        """The roll of each ply, from the length and the plies of each roll that is opened; None for those left over."""
         free: dict[int, list[int]] = defaultdict(list)
         for index in reversed(range(len(self.rolls))):
             free[self.rolls[index]].append(index)
         waiting: dict[int, list[int]] = defaultdict(list)
         for index in reversed(range(len(self.plies))):
             waiting[self.plies[index]].append(index)
-        given = [0] * len(self.plies)
+        given = Dealt([None] * len(self.plies))
         for length, plies in rolls:
             roll = free[length].pop()
             for ply, number in plies.items():
@@ -84,9 +107,11 @@ class RollTask:
                     given[waiting[ply].pop()] = roll
         return given
 
-    def most_cut(self, effort: float) -> int:
-        """Length of the plies that can be cut at the most."""
-        return _Shares(self, len(self.rolls), some=True).most(effort)
+    def _most(self, dealt: Dealt, effort: float) -> Dealt:
+        """As much of the plies as is found to be cut, no less than is dealt out already."""
+        rolls = _Shares(self, len(self.rolls), some=True).most(effort)
+        found = self.dealt(rolls) if rolls else dealt
+        return min(dealt, found, key=lambda each: missing(self.plies, each))
 
 
 class _Patterns:
@@ -116,7 +141,7 @@ class _Patterns:
             sum(_left(roll, plies) * last for (roll, plies), last in zip(patterns, self.last, strict=True))
         )
 
-    def solve(self, effort: float) -> tuple[list[int] | None, bool, bool]:
+    def solve(self, effort: float) -> tuple[Dealt | None, bool, bool]:
         solver, found, optimal, failed = _solve(self.model, effort)
         if not found:
             return None, failed, False
@@ -162,22 +187,26 @@ class _Shares:
         self.model.add_exactly_one(lasts)
         self.model.maximize(longest)
 
-    def solve(self, effort: float) -> tuple[list[int] | None, bool, bool]:
+    def solve(self, effort: float) -> tuple[Dealt | None, bool, bool]:
         solver, found, optimal, failed = _solve(self.model, effort)
         if not found:
             return None, failed, False
+        return self.task.dealt(self._rolls(solver)), False, optimal
+
+    def most(self, effort: float) -> list[tuple[int, dict[int, int]]]:
+        """Length and plies of each roll, as much cut as is found; nothing if nothing is found."""
+        self.model.maximize(self.total)
+        solver, found, _, _ = _solve(self.model, effort)
+        return self._rolls(solver) if found else []
+
+    def _rolls(self, solver: cp_model.CpSolver) -> list[tuple[int, dict[int, int]]]:
+        """Length of each roll that is cut from, and its plies by length."""
         rolls = []
         for roll, given in zip(self.order, self.given, strict=True):
             plies = {ply: solver.value(count) for ply, count in given.items() if solver.value(count)}
             if plies:
                 rolls.append((roll, plies))
-        return self.task.dealt(rolls), False, optimal
-
-    def most(self, effort: float) -> int:
-        """The length of the plies that can be cut at the most."""
-        self.model.maximize(self.total)
-        solver, found, _, _ = _solve(self.model, effort)
-        return round(solver.objective_value) if found else 0
+        return rolls
 
 
 def _left(roll: int, plies: dict[int, int]) -> int:

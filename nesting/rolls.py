@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nesting.errors import LayPlanError
-from nesting.rollmodel import RollTask
+from nesting.rollfit import count_opened, deal
+from nesting.rollmodel import Assigned, RollTask
 from nesting.steps import ceil_steps, common_step, floor_steps
 from pieces.units import YARD
 
@@ -46,12 +47,15 @@ class RollPlan:
         Rolls that are opened at the least.
     longest
         Whether, with so many rolls opened, no other plan leaves a longer remnant in one piece.
+    missing
+        Plies for which no roll was found, though it is not proved that there is none.
     """
 
     rolls: tuple[float, ...]
     cuts: tuple[RollCut, ...]
     bound: int
     longest: bool
+    missing: tuple[int, ...] = ()
 
     @property
     def remnants(self) -> dict[int, float]:
@@ -74,7 +78,7 @@ class RollPlan:
     @property
     def optimal(self) -> bool:
         """Whether fewer rolls cannot do."""
-        return self.opened == self.bound
+        return not self.missing and self.opened == self.bound
 
 
 def assign_rolls(
@@ -97,19 +101,46 @@ def assign_rolls(
     Raises
     ------
     LayPlanError
-        If the rolls do not suffice; it says what is missing.
+        If it is proved that the rolls do not suffice; it says what is missing. What is only not found is no error: the
+        plan then names the plies that are missing.
     """
     _require(plies, rolls, splice)
     step = max(FINEST, common_step([*plies, *rolls], least=FINEST))
     task = RollTask([ceil_steps(ply, step) for ply in plies], [floor_steps(roll, step) for roll in rolls])
-    whole, bound, longest = task.assign(effort) if task.holds_longest() else (None, 0, False)
+    dealt = deal(plies, rolls)
+    whole = _proved(task.assign(effort, dealt), plies, rolls, step, effort)
+    lacking = tuple(ply for ply, roll in enumerate(whole.dealt) if roll is None)
     joined = None if splice is None else _pieced(plies, rolls, splice)
-    if joined is not None and (whole is None or len({cut.roll for cut in joined}) < len(set(whole))):
-        return RollPlan(tuple(rolls), tuple(joined), task.fewest(), longest=False)
-    if whole is None:
-        raise LayPlanError(_why_not(task, step, effort))
-    cuts = sorted((RollCut(roll, ply, plies[ply]) for ply, roll in enumerate(whole)), key=lambda c: (c.roll, c.ply))
-    return RollPlan(tuple(rolls), tuple(cuts), bound if splice is None else task.fewest(), longest)
+    fewest = _fewest(plies, rolls)
+    if joined is not None and (lacking or len({cut.roll for cut in joined}) < count_opened(whole.dealt)):
+        return RollPlan(tuple(rolls), tuple(joined), fewest, longest=False)
+    if whole.impossible and splice is None:
+        raise LayPlanError(_why_not(plies, rolls, lacking))
+    cuts = (RollCut(roll, ply, plies[ply]) for ply, roll in enumerate(whole.dealt) if roll is not None)
+    bound = whole.fewest if splice is None else fewest
+    return RollPlan(tuple(rolls), tuple(sorted(cuts, key=lambda c: (c.roll, c.ply))), bound, whole.longest, lacking)
+
+
+def _proved(whole: Assigned, plies: Sequence[float], rolls: Sequence[float], step: float, effort: float) -> Assigned:
+    """What holds of the true lengths too: a proof needs plies that are rounded down to steps, and rolls up."""
+    fewest = _fewest(plies, rolls)
+    if not whole.impossible and whole.fewest <= fewest:
+        return whole
+    low = [floor_steps(ply, step) for ply in plies], [ceil_steps(roll, step) for roll in rolls]
+    if low == ([ceil_steps(ply, step) for ply in plies], [floor_steps(roll, step) for roll in rolls]):
+        return whole
+    other = RollTask(*low).assign(effort, deal(*low))
+    return whole._replace(fewest=min(whole.fewest, other.fewest), impossible=other.impossible)
+
+
+def _fewest(plies: Sequence[float], rolls: Sequence[float]) -> int:
+    """Rolls that hold enough cloth, whatever is cut from which."""
+    need, held = sum(plies), 0.0
+    for number, roll in enumerate(sorted(rolls, reverse=True), 1):
+        held += roll
+        if held >= need - 1e-6:
+            return number
+    return len(rolls)
 
 
 def _require(plies: Sequence[float], rolls: Sequence[float], splice: float | None) -> None:
@@ -148,12 +179,12 @@ def _pieced(plies: Sequence[float], rolls: Sequence[float], splice: float) -> li
     return cuts
 
 
-def _why_not(task: RollTask, step: float, effort: float) -> str:
-    need, given = sum(task.plies) * step, sum(task.rolls) * step
-    missing = need - task.most_cut(effort) * step
+def _why_not(plies: Sequence[float], rolls: Sequence[float], lacking: Sequence[int]) -> str:
+    """That whole plies cannot all be cut, which is proved, and what the best plan found leaves without a roll."""
+    left = sum(plies[ply] for ply in lacking)
     return (
-        f"the rolls hold {_cloth(given)}, but of the plies, {_cloth(need)} together, {_cloth(missing)} find no roll"
-        " that is long enough: get a roll more, or allow splices"
+        f"the rolls hold {_cloth(sum(rolls))}, but the plies, {_cloth(sum(plies))} together, cannot all be cut whole"
+        f" (proved): {_cloth(left)} find no roll in the best way found; get a roll more, or allow splices"
     )
 
 

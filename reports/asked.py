@@ -7,6 +7,9 @@ from typing import Literal
 
 SpreadAsked = Literal["best", "open", "folded", "double-folded"]
 
+TubeAsked = Literal["lay_flat", "opened"]
+"""Which of a tube's two widths is given."""
+
 NapAsked = Literal["both", "with", "without"]
 
 FileUnit = Literal["mm", "cm", "m", "in", "ft", "yd", "px"]

@@ -9,6 +9,7 @@ from rich.text import Text
 
 from pieces.units import format_size
 from reports.chart import NAP_WORDS, NOT_LAID, REFUSED, STEPS, chart_rows
+from reports.offer import unsaid
 from reports.series import Cell
 from reports.sizes import GRADE_WORDS
 from reports.words import SPREAD_WORDS
@@ -71,6 +72,7 @@ def chart_lines(chart: Chart) -> Iterator[str]:
         for nap in chart.naps
         for number in range(len(chart.widths))
     ]
+    yield from unsaid([chart.cloth], chart.job.written_in)
     laid = sorted({cell.spread for *_, cell in cells if isinstance(cell, Cell)})
     if laid:
         ways = " or ".join(SPREAD_WORDS[spread] for spread in laid)

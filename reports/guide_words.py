@@ -8,6 +8,7 @@ from pieces.units import Units, format_bound, format_need, format_size
 from reports import answers
 from reports.cautions import cautions
 from reports.draw.rows import beyond
+from reports.offer import unsaid
 from reports.words import SPREAD_WORDS
 
 if TYPE_CHECKING:
@@ -81,6 +82,7 @@ def rule_lines(guide: Guide) -> Iterator[str]:
         f"Chalk to within {half}. Of two pieces that touch, the lines may then cross by up to {step}: move the later"
         " one just clear, towards the end of the cloth."
     )
+    yield from unsaid([guide.plan.offer], units)
     yield f"The marker is {length} long, {_growth(guide)}. {_cloth(guide)}"
 
 

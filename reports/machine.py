@@ -46,6 +46,8 @@ def _fabric(plan: FabricPlan, units: Units) -> dict[str, Any]:
     return {
         "name": plan.offer.name,
         "width_mm": plan.offer.width,
+        "selvedge_mm": plan.offer.selvedge,
+        "selvedge_given": plan.offer.says_selvedge,
         "usable_width_mm": marker.problem.cloth_width,
         "part": plan.offer.part,
         "spread": plan.spread,
@@ -126,6 +128,8 @@ def _rib(answer: RibAnswer) -> dict[str, Any]:
         "name": answer.offer.name,
         "form": answer.offer.form,
         "width_mm": answer.offer.width,
+        "selvedge_mm": answer.offer.selvedge,
+        "selvedge_given": answer.offer.says_selvedge,
         **bought,
         "buy": answer.text,
         "cost": None if answer.cost is None else float(answer.cost),

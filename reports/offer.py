@@ -13,13 +13,16 @@ from nesting.remnant import Zone
 from nesting.spread import FLAT_SPREADS, Spread
 from nesting.strips import RibStock
 from pieces.piece import MOST_TILT
-from pieces.units import INCH, parse_length
+from pieces.units import INCH, Units, parse_length
 from reports.errors import PriceError
 from reports.price import Price
+from reports.tube import by_full_width
 from reports.weight import Weight
 from reports.yardage import Increment, Purchase, more_for_less, purchase
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from pieces import Piece
 
 WIDEST_GAP = 100.0
@@ -145,6 +148,11 @@ class FabricOffer(Entry):
     breaks: tuple[Break, ...] = Field((), strict=False)
     weight: Annotated[Weight, BeforeValidator(Weight.parse)] | None = None
 
+    @model_validator(mode="before")
+    @classmethod
+    def _has_full_width(cls, data: Any) -> Any:
+        return by_full_width(data, is_tube=isinstance(data, dict) and data.get("spread") == "tube")
+
     @model_validator(mode="after")
     def _agrees(self) -> FabricOffer:
         for price in (self.price, *(step.price for step in self.breaks)):
@@ -180,6 +188,11 @@ class FabricOffer(Entry):
     def allowed(self, piece: Piece) -> Piece:
         """A piece with the tilt that this cloth allows."""
         return replace(piece, tilt=0.0 if piece.on_fold else max(piece.tilt, self.tilt))
+
+    @property
+    def says_selvedge(self) -> bool:
+        """Whether its selvedges are given; a tube has none."""
+        return self.spread == "tube" or "selvedge" in self.model_fields_set
 
     @property
     def part(self) -> str:
@@ -231,6 +244,16 @@ class FabricOffer(Entry):
         return ALL_SPREADS if self.spread == "best" else (self.spread,)
 
 
+def unsaid(offers: Iterable[FabricOffer | RibOffer], units: Units) -> list[str]:
+    """A line for each offer whose selvedges are not given, and so not taken off."""
+    none = "0 in" if units is Units.INCHES else "0 cm"
+    return [
+        f'{offer.name}: no selvedge is given, so none is taken off; measure it, or write selvedge = "{none}"'
+        for offer in offers
+        if not offer.says_selvedge
+    ]
+
+
 COUNTED: dict[str, Literal["strip", "set"]] = {"strips": "strip", "set": "set"}
 
 
@@ -250,6 +273,11 @@ class RibOffer(Entry):
     price: PriceText | None = None
     weight: Annotated[Weight, BeforeValidator(Weight.parse)] | None = None
 
+    @model_validator(mode="before")
+    @classmethod
+    def _has_full_width(cls, data: Any) -> Any:
+        return by_full_width(data, is_tube=isinstance(data, dict) and data.get("form", "tube") == "tube")
+
     @model_validator(mode="after")
     def _agrees(self) -> RibOffer:
         if self.form in ("strips", "set") and self.depth is None:
@@ -266,6 +294,11 @@ class RibOffer(Entry):
                 f" give its price for each {COUNTED.get(self.form, 'yd')}"
             )
         return self
+
+    @property
+    def says_selvedge(self) -> bool:
+        """Whether its selvedges are given; only flat rib has any."""
+        return self.form != "flat" or "selvedge" in self.model_fields_set
 
     @property
     def step(self) -> Increment | Literal["strip", "set"]:

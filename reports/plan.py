@@ -12,6 +12,7 @@ from pieces.errors import DraftError
 from reports.answers import FabricPlan, Refusal, RibAnswer
 from reports.cloth import ClothTask, cut_from
 from reports.errors import JobError
+from reports.offer import unsaid
 from reports.yardage import purchase
 
 if TYPE_CHECKING:
@@ -57,8 +58,9 @@ class Plan:
 
     @property
     def remarks(self) -> list[str]:
-        """What the maker should know: measurements out of the ordinary, rules used."""
-        return [*self.job.measured().remarks(self.job.written_in), *self.pieces.notes]
+        """What the maker should know: measurements out of the ordinary, rules used, selvedges that are not given."""
+        job, units = self.job, self.job.written_in
+        return [*job.measured().remarks(units), *self.pieces.notes, *unsaid(job.fabric, units), *unsaid(job.rib, units)]
 
 
 def draft_job(job: Job) -> PieceSet:

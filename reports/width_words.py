@@ -8,6 +8,7 @@ from rich.table import Table
 
 from pieces.units import Units, format_bound, format_need, format_size, percent_reached
 from reports.conversion import BASE, SOURCE
+from reports.offer import unsaid
 from reports.widths import LEAST_STEP
 from reports.words import SPREAD_WORDS
 
@@ -41,6 +42,7 @@ def curve_table(curve: Curve) -> Table:
 def curve_lines(curve: Curve) -> Iterator[str]:
     """The curve in plain words: where it steps and why, where pieces start to fit, how the published table compares."""
     units = curve.job.written_in
+    yield from unsaid([curve.cloth], units)
     if curve.job.garments > 1:
         yield f"Lengths are for {curve.job.garments} garments."
     for width, error in curve.refusals[-1:]:

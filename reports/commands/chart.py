@@ -16,11 +16,12 @@ from reports.commands.many import (
     ManySeconds,
     ManyWorkers,
     NoCache,
+    Tube,
 )
 from reports.shared import AsJson, Force, JobPath, OutPath, Seed, emit, leave, show, show_files
 
 if TYPE_CHECKING:
-    from reports.asked import SpreadAsked
+    from reports.asked import SpreadAsked, TubeAsked
     from reports.chart import Chart
     from reports.job import Job
     from reports.series import Lay
@@ -43,6 +44,7 @@ def chart(
     sizes: Sizes = None,
     nap: Annotated[NapAsked, typer.Option(help="With a nap, without, or both.")] = "both",
     spread: HowSpread = None,
+    tube: Tube = None,
     out: OutPath = None,
     iterations: ManyIterations = DEFAULT_ITERATIONS,
     seconds: ManySeconds = None,
@@ -64,7 +66,7 @@ def chart(
         refuse_overwriting(chart_files(out), force=force)
     lay = LayMany(workers, no_cache=no_cache, quiet=as_json)
     stint = Stint(iterations, seconds, seed)
-    planned = laid_chart(read_job(job), lay, stint, widths=widths, sizes=sizes, nap=nap, spread=spread)
+    planned = laid_chart(read_job(job), lay, stint, widths=widths, sizes=sizes, nap=nap, spread=spread, tube=tube)
     written = write_chart(planned, out) if out else []
     if as_json:
         emit(json.dumps(chart_to_plain(planned)))
@@ -83,14 +85,17 @@ def laid_chart(
     sizes: str | None = None,
     nap: NapAsked = "both",
     spread: SpreadAsked | None = None,
+    tube: TubeAsked | None = None,
 ) -> Chart:
     """The chart of a job as a person asks for it, its markers laid."""
     from reports.chart import plan_chart
     from reports.series import cloth_of, width_list
     from reports.sizes import graded_sizes, read_sizes
+    from reports.tube import opened_widths
 
-    every = width_list(widths, job.written_in)
+    cloth = cloth_of(job)
+    every = opened_widths(width_list(widths, job.written_in), cloth, tube)
     columns = read_sizes(sizes, job) if sizes else graded_sizes(job)
-    planned = plan_chart(job, cloth_of(job), columns, every, nap=nap, spread=spread, stint=stint)
+    planned = plan_chart(job, cloth, columns, every, nap=nap, spread=spread, stint=stint)
     planned.lay(lay)
     return planned

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from reports.asked import SpreadAsked
+from reports.asked import SpreadAsked, TubeAsked
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,6 +30,10 @@ ManyWorkers = Annotated[
 ]
 HowSpread = Annotated[
     SpreadAsked | None, typer.Option("--spread", help="How the cloth lies; by default as the job's first fabric.")
+]
+Tube = Annotated[
+    TubeAsked | None,
+    typer.Option("--tube", help="Of a tube: whether widths are as it lies flat, or as it is cut open."),
 ]
 NoCache = Annotated[
     bool, typer.Option("--no-cache", help="Lay everything anew, and keep nothing (else in $XDG_CACHE_HOME/ellwand).")

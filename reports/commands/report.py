@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from reports.commands.chart import Sizes, Widths, laid_chart
-from reports.commands.many import DEFAULT_ITERATIONS, LayMany, ManySeconds, ManyWorkers, NoCache
+from reports.commands.many import DEFAULT_ITERATIONS, LayMany, ManySeconds, ManyWorkers, NoCache, Tube
 from reports.commands.run import RUN_ITERATIONS, plan_order
 from reports.shared import AsJson, Force, Search, Seed, answer, emit, leave, show_files
 
 if TYPE_CHECKING:
+    from reports.asked import TubeAsked
     from reports.sheets.report import Report
 
 Made = tuple["Report", dict[str, Any], int]
@@ -34,6 +35,7 @@ def report(
     ] = False,
     widths: Widths = None,
     sizes: Sizes = None,
+    tube: Tube = None,
     iterations: Annotated[
         int | None,
         typer.Option(min=0, help="Rounds of search for each marker: by default 60 of a job, else 300."),
@@ -61,7 +63,7 @@ def report(
         made = _of_order(text, file, search, workers, no_cache=no_cache)
     else:
         lay = LayMany(workers, no_cache=no_cache, quiet=as_json) if asks_chart else None
-        made = _of_job(text, file, search, lay, widths, sizes)
+        made = _of_job(text, file, search, lay, widths, sizes, tube)
     told, plain, signalled = made
     written = write_report(told, path)
     if as_json:
@@ -92,20 +94,32 @@ def _of_order(text: str, file: Path, search: Search, workers: int | None, *, no_
     return run_report(run), run_to_plain(run), 0
 
 
-def _of_job(text: str, file: Path, search: Search, lay: LayMany | None, widths: str | None, sizes: str | None) -> Made:
+def _of_job(
+    text: str,
+    file: Path,
+    search: Search,
+    lay: LayMany | None,
+    widths: str | None,
+    sizes: str | None,
+    tube: TubeAsked | None,
+) -> Made:
     from reports.chart import chart_to_plain
     from reports.job import parse_job
     from reports.machine import plan_to_plain
+    from reports.series import cloth_of
     from reports.sheets.buying import plan_report
     from reports.study import Stint
+    from reports.tube import opened_widths
 
     job = parse_job(text, file.name, file.parent)
+    if lay is not None:
+        opened_widths((), cloth_of(job), tube)  # a tube whose width is not said is refused before the search
     plan, signalled, _ = answer(job, search, None, (), force=False)
     plain = plan_to_plain(plan)
     if lay is None or signalled:
         return plan_report(plan), plain, signalled
     stint = Stint(_or(search.iterations, DEFAULT_ITERATIONS), search.seconds, search.seed)
-    chart = laid_chart(job, lay, stint, widths=widths, sizes=sizes)
+    chart = laid_chart(job, lay, stint, widths=widths, sizes=sizes, tube=tube)
     return plan_report(plan, chart), plain | {"chart": chart_to_plain(chart)}, lay.signal
 
 

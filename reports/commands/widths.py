@@ -15,6 +15,7 @@ from reports.commands.many import (
     ManySeconds,
     ManyWorkers,
     NoCache,
+    Tube,
 )
 from reports.shared import AsJson, Force, JobPath, OutPath, Seed, emit, leave, show, show_files
 
@@ -25,6 +26,7 @@ def widths(
     high: Annotated[str | None, typer.Option("--to", metavar="WIDTH", help="Widest; by default 72 in.")] = None,
     step: Annotated[str | None, typer.Option("--step", metavar="LENGTH", help="By default 1 in.")] = None,
     spread: HowSpread = None,
+    tube: Tube = None,
     out: OutPath = None,
     iterations: ManyIterations = DEFAULT_ITERATIONS,
     seconds: ManySeconds = None,
@@ -40,6 +42,7 @@ def widths(
     from reports.output import refuse_overwriting
     from reports.series import cloth_of, width_range
     from reports.study import Stint
+    from reports.tube import opened_widths
     from reports.width_words import curve_lines, curve_table
     from reports.widths import curve_to_plain, plan_curve
 
@@ -48,7 +51,8 @@ def widths(
     every = width_range(low, high, step, asked.written_in)
     if out:
         refuse_overwriting(curve_files(out), force=force)
-    curve = plan_curve(asked, cloth_of(asked), every, spread=spread, stint=stint)
+    cloth = cloth_of(asked)
+    curve = plan_curve(asked, cloth, opened_widths(every, cloth, tube), spread=spread, stint=stint)
     lay = LayMany(workers, no_cache=no_cache, quiet=as_json)
     curve.lay(lay)
     written = write_curve(curve, out) if out else []

@@ -58,6 +58,8 @@ def quote_to_plain(quote: Quote) -> dict[str, Any]:
             for line in quote.lines
         ],
         "garments": quote.garments,
+        "stock": [{"colour": c, "size": s, "number": int(number)} for (c, s), number in quote.over.items()],
+        "short": [{"colour": c, "size": s, "number": int(number)} for (c, s), number in quote.short.items()],
         "total": str(quote.total),
         "tax_percent": str(quote.rule.tax),
         "tax": str(quote.tax),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -11,8 +11,13 @@ from reports.cost.item import sizes_of
 from reports.price import write_money
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from reports.cost.pricing import PriceRule
     from reports.cost.sheet import RunCost
+
+    Counts = Mapping[tuple[str, str], int]
+    """How many garments there are, by colour and size."""
 
 TO_FILL_IN = ("quote number", "date", "from", "to", "delivery", "valid until", "payment")
 """What is left open: only the maker can know it."""
@@ -45,11 +50,23 @@ class QuoteLine:
 
 @dataclass(frozen=True)
 class Quote:
-    """What is offered: lines, and what they come to without and with tax."""
+    """What is offered: lines, and what they come to without and with tax.
+
+    Parameters
+    ----------
+    lines
+        What is billed: garments ordered, and no more of them than are made.
+    over
+        Garments made beyond the order, by colour and size: stock, which no one is billed for.
+    short
+        Garments ordered that are not made, and not billed.
+    """
 
     title: str
     lines: tuple[QuoteLine, ...]
     rule: PriceRule
+    over: Counts = field(default_factory=dict)
+    short: Counts = field(default_factory=dict)
 
     @property
     def garments(self) -> int:
@@ -88,12 +105,21 @@ def sold_to_cover(cost: RunCost, rule: PriceRule) -> int | None:
     return break_even(cost.run.total, ((line.each, line.number) for line in make_quote("", cost, rule).lines))
 
 
-def make_quote(title: str, cost: RunCost, rule: PriceRule) -> Quote:
-    """The quote for a run, at wholesale prices: one for all sizes, or one for each size."""
+def make_quote(title: str, cost: RunCost, rule: PriceRule, ordered: Counts | None = None) -> Quote:
+    """The quote for a run, at wholesale prices: one for all sizes, or one for each size.
+
+    Parameters
+    ----------
+    ordered
+        Garments ordered, by colour and size; by default all that are made.
+    """
+    made = {kind: int(number) for kind, number in cost.quantities.items()}
+    wanted = made if ordered is None else {kind: int(number) for kind, number in ordered.items()}
     sizes = sizes_of(cost.quantities)
     sheets = {size: cost.sizes[size] if rule.by_size else cost.garment for size in sizes}
     each = {size: rule.prices(sheet.total).wholesale for size, sheet in sheets.items()}
-    lines = (
-        QuoteLine(colour, size, int(number), each[size]) for (colour, size), number in cost.quantities.items() if number
-    )
-    return Quote(title, tuple(lines), rule)
+    billed = {kind: min(number, wanted.get(kind, 0)) for kind, number in made.items()}
+    lines = tuple(QuoteLine(colour, size, number, each[size]) for (colour, size), number in billed.items() if number)
+    over = {kind: number - billed[kind] for kind, number in made.items() if number > billed[kind]}
+    short = {kind: number - billed.get(kind, 0) for kind, number in wanted.items() if number > billed.get(kind, 0)}
+    return Quote(title, lines, rule, over, short)

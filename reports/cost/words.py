@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from reports.cost.curve import Cause, CostCurve, CostStep
     from reports.cost.item import Measure
     from reports.cost.pricing import PriceRule
-    from reports.cost.quote import Quote
+    from reports.cost.quote import Counts, Quote
     from reports.cost.sheet import CostSheet, RunCost
 
 LENGTHS = {"yd": YARD, "m": 1000.0, "cm": 10.0, "ft": 12 * INCH, "in": INCH}
@@ -161,6 +161,20 @@ def cause_words(cause: Cause, units: Units) -> str:
         need = write_quantity(bought.least, measure, units, str(bought.price))
         return f"{cause.supply.title}: {quantity} at {bought.price} cost less than the {need} that would do"
     return f"{cause.supply.title}: {quantity} at {bought.price}, the price from here on"
+
+
+def billed_lines(quote: Quote) -> Iterator[str]:
+    """What is billed, what is made beyond the order and kept as stock, and what is not made."""
+    yield f"Billed: {quote.garments} garments, {write_money(quote.total, quote.rule.currency)} without tax."
+    if quote.over:
+        yield f"Over, not billed, kept as stock: {_counted(quote.over)}."
+    if quote.short:
+        yield f"Short of the order, not billed: {_counted(quote.short)}."
+
+
+def _counted(kinds: Counts) -> str:
+    each = ", ".join(f"{number} × {colour} {size}" for (colour, size), number in kinds.items())
+    return f"{sum(kinds.values())} garments ({each})"
 
 
 def quote_lines(quote: Quote) -> Iterator[str]:

@@ -79,9 +79,9 @@ class Task(NamedTuple):
 
 OPTIONS: dict[str, dict[str, type]] = {
     "buy": {},
-    "widths": {"from": str, "to": str, "step": str, "spread": str},
+    "widths": {"from": str, "to": str, "step": str, "spread": str, "tube": str},
     "saves": {"fabric": int},
-    "chart": {"widths": str, "sizes": str, "nap": str, "spread": str},
+    "chart": {"widths": str, "sizes": str, "nap": str, "spread": str, "tube": str},
     "run": {},
 }
 """The options of each kind of search, and what each is written as; all may have a ``seed``."""
@@ -116,8 +116,14 @@ def _check_choices(options: dict[str, Any]) -> None:
     """Tables are those built in: no file on this machine is read. Spread and nap are those there are."""
     from pieces.sizes import TABLES
     from reports.asked import NapAsked, SpreadAsked
+    from reports.tube import WAYS
 
-    for key, known in (("sizes", TABLES), ("nap", get_args(NapAsked)), ("spread", get_args(SpreadAsked))):
+    for key, known in (
+        ("sizes", TABLES),
+        ("nap", get_args(NapAsked)),
+        ("spread", get_args(SpreadAsked)),
+        ("tube", WAYS),
+    ):
         if key in options and options[key] not in known:
             raise _fault(f"options.{key}", f"{options[key]!r} is not one of {', '.join(known)}")
 
@@ -316,7 +322,7 @@ def laid_of(task: Task, lay: Lays) -> Curve | Chart | list[Saving] | RunPlan:
     if task.kind == "chart":
         from reports.commands.chart import laid_chart
 
-        asked = {key: task.options.get(key) for key in ("widths", "sizes", "spread")}
+        asked = {key: task.options.get(key) for key in ("widths", "sizes", "spread", "tube")}
         nap = task.options.get("nap", "both")
         return laid_chart(task.subject, lay, task.stint, nap=nap, **asked)
     from reports.run.plan import plan_run
@@ -326,10 +332,12 @@ def laid_of(task: Task, lay: Lays) -> Curve | Chart | list[Saving] | RunPlan:
 
 def _curve(task: Task, lay: Lays) -> Curve:
     from reports.series import cloth_of, width_range
+    from reports.tube import opened_widths
     from reports.widths import plan_curve
 
-    asked = task.options
+    asked, cloth = task.options, cloth_of(task.subject)
     every = width_range(asked.get("from"), asked.get("to"), asked.get("step"), task.subject.written_in)
-    curve = plan_curve(task.subject, cloth_of(task.subject), every, spread=asked.get("spread"), stint=task.stint)
+    every = opened_widths(every, cloth, asked.get("tube"))
+    curve = plan_curve(task.subject, cloth, every, spread=asked.get("spread"), stint=task.stint)
     curve.lay(lay)
     return curve

@@ -42,6 +42,7 @@ class Costing:
 def cost_of(
     order: Order,
     cut: Kinds,
+    ordered: Kinds,
     cloth: Sequence[tuple[LotPlan, str, Bought]],
     ribs: Sequence[tuple[RibOf, Bought]],
 ) -> Costing:
@@ -51,6 +52,8 @@ def cost_of(
     ----------
     cut
         Garments cut, by colour and size.
+    ordered
+        Garments ordered, which are billed.
     cloth
         Each cloth of each lot, with what is bought of it.
     ribs
@@ -69,7 +72,7 @@ def cost_of(
     cost = cost_run((*uses, *others), cut, charges)
     supplies = [_cloth_supply(*one) for one in cloth] + [_rib_supply(of, bought, cut) for of, bought in ribs]
     curve = cost_curve((*supplies, *others), cut, charges)
-    return Costing(cost, rule, curve, make_quote(order.title, cost, rule), minutes)
+    return Costing(cost, rule, curve, make_quote(order.title, cost, rule, ordered), minutes)
 
 
 def _cloth_use(plan: LotPlan, key: str, bought: Bought) -> MaterialUse:

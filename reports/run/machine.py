@@ -25,7 +25,7 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "order": run.order.name,
         "units": run.order.units,
         "source": run.garments.source,
-        "notes": list(run.garments.notes),
+        "notes": list(run.notes),
         "left_out": list(run.garments.left_out),
         "garments": [
             {"colour": colour, "size": size, "ordered": ordered, "cut": run.cut.get((colour, size), 0)}
@@ -57,6 +57,7 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
                 "spread_mm": plan.plan.cloth(key, plan.costs.end_loss),
                 "taken_mm": {size: mm for (own, size), mm in plan.taken().items() if own == key},
                 "rolls": _rolls(plan.rolls[key]) if key in plan.rolls else [],
+                "plies_without_roll": [ply + 1 for ply in plan.rolls[key].missing] if key in plan.rolls else [],
             }
             for key, cloth in plan.lot.cloths.items()
         },

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from nesting.errors import LayPlanError
 from reports.cost.entries import currency_of
+from reports.offer import unsaid
 from reports.run.buying import buy_cloth, buy_rib, buy_trim
 from reports.run.costing import cost_of
 from reports.run.garments import draft_all
@@ -53,6 +54,11 @@ class RunPlan:
     def __repr__(self) -> str:
         return f"<RunPlan: {self.order.name}, {sum(self.cut.values())} garments, {len(self.tickets)} lays>"
 
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What to know of the garments and their cloth."""
+        return (*self.garments.notes, *unsaid((*self.order.fabric, *self.order.rib), self.order.written_in))
+
     def _repr_html_(self) -> str:
         from reports.sheets.html import html_part
         from reports.sheets.run import run_report
@@ -93,7 +99,7 @@ def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT) -> RunPlan:
     bought = (*(one for _, _, one in cloth), *(one for _, one in ribs), *trims)
     tickets = tuple(tickets_of(order, plans))
     _check_tickets(order, plans, tickets)
-    costing = cost_of(order, cut, cloth, ribs)
+    costing = cost_of(order, cut, garments.ordered, cloth, ribs)
     return RunPlan(order, garments, tuple(plans), cut, tuple(of for of, _ in ribs), bought, tickets, costing)
 
 

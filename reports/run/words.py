@@ -11,14 +11,14 @@ from rich.text import Text
 
 from pieces.units import format_need, percent_need, percent_reached
 from reports.cautions import LAW, cautions
-from reports.cost.words import curve_lines, price_lines, sheet_lines, sheet_table, sizes_table
+from reports.cost.words import billed_lines, curve_lines, price_lines, sheet_lines, sheet_table, sizes_table
 from reports.price import to_cents, write_money
 from reports.run.buying import by_supplier, write_left, write_length, write_need
 from reports.run.tickets import count_plies
 from reports.words import how_cut
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from nesting.rolls import RollPlan
     from pieces.units import Units
@@ -30,7 +30,7 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     """All that the command prints, in order."""
     units = run.order.written_in
     yield order_table(run)
-    yield from (f"note: {note}" for note in run.garments.notes)
+    yield from (f"note: {note}" for note in run.notes)
     yield from (f"left out: {line}" for line in run.garments.left_out)
     for plan in run.lots:
         yield lays_table(run, plan)
@@ -43,6 +43,7 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     yield from sheet_lines(run.costing.cost.garment)
     yield sizes_table(run.costing.cost, run.costing.rule)
     yield from price_lines(run.costing.cost, run.costing.rule)
+    yield from billed_lines(run.costing.quote)
     yield from curve_lines(run.costing.curve, run.costing.rule.currency, units)
     yield from cautions(run.order.cutting.tool)
     yield LAW
@@ -96,18 +97,24 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
             f" {'more' if dearer >= 0 else 'less'} for cloth, spreading and cutting."
         )
     for key, rolls in plan.rolls.items():
-        yield from _roll_lines(plan.lot.cloths[key].name, rolls, units)
+        yield from _roll_lines(plan.lot.cloths[key].name, rolls, plan.plies(key), units)
 
 
-def _roll_lines(name: str, rolls: RollPlan, units: Units) -> Iterator[str]:
-    """Which roll gives how many plies, and what is left of it."""
+def _roll_lines(name: str, rolls: RollPlan, plies: Sequence[float], units: Units) -> Iterator[str]:
+    """Which roll gives how many plies, what is left of it, and which plies have none."""
+    if rolls.missing:
+        lacking = write_need(sum(plies[ply] for ply in rolls.missing), units)
+        yield (
+            f"  {name}: not found: {count_plies(len(rolls.missing))} of {len(plies)}, {lacking} together, have no roll"
+            " yet, though it is not proved that there is none: get a roll more, or allow splices."
+        )
     fewest = "the fewest that will do" if rolls.optimal else f"{rolls.bound} at the least"
     spliced = f", {rolls.splices} plies spliced" if rolls.splices else ", no ply cut short or spliced"
     yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened, {fewest}{spliced}."
     for roll, left in rolls.remnants.items():
-        plies = len({cut.ply for cut in rolls.cuts if cut.roll == roll})
+        number = len({cut.ply for cut in rolls.cuts if cut.roll == roll})
         whole = write_left(rolls.rolls[roll], units)
-        yield f"    roll {roll + 1}, {whole}: {count_plies(plies)}; left over: {write_left(left, units)}"
+        yield f"    roll {roll + 1}, {whole}: {count_plies(number)}; left over: {write_left(left, units)}"
 
 
 def use_table(run: RunPlan) -> Table:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from pieces.units import Units
 from reports.cautions import LAW
-from reports.cost.words import curve_lines, in_unit, price_lines, sheet_lines, write_quantity
+from reports.cost.words import billed_lines, curve_lines, in_unit, price_lines, sheet_lines, write_quantity
 from reports.run.buying import by_supplier
 from reports.run.words import lot_lines
 from reports.sheets.cells import cloth, cloth_column, money, need, rows_of, share, size_column, whole
@@ -59,7 +59,7 @@ def _buying(run: RunPlan) -> Page:
         rows.append(Row(("all", *[""] * 5, money(cost)), "total"))
     notes = (
         *(f"Rib: {of.rib.name}: {how_cut(of.plan)}." for of in run.ribs),
-        *(f"Note: {note}" for note in run.garments.notes),
+        *(f"Note: {note}" for note in run.notes),
         *(f"Left out: {line}" for line in run.garments.left_out),
         LAW,
     )
@@ -129,7 +129,7 @@ def _cost(run: RunPlan) -> Page:
     return Page(
         "Cost sheet",
         (
-            Lines(tuple(price_lines(cost, rule))),
+            Lines((*price_lines(cost, rule), *billed_lines(costing.quote))),
             _by_size(run),
             *_sheet(run, "garment", cost.garment),
             *_sheet(run, "run", cost.run, starts_page=True),

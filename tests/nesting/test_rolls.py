@@ -85,7 +85,7 @@ def test_brute_force(seed: int, most_patterns: int, monkeypatch: pytest.MonkeyPa
 
 def test_splices() -> None:
     """Three plies of 6 m come out of two rolls of 11 m only where one is pieced; 0.2 m is laid double there."""
-    with pytest.raises(LayPlanError, match=r"6.00 m .* find no roll that is long enough"):
+    with pytest.raises(LayPlanError, match=r"cannot all be cut whole \(proved\): 6.00 m .* find no roll"):
         assign_rolls([6_000.0] * 3, [11_000.0] * 2)
     plan = assign_rolls([6_000.0] * 3, [11_000.0] * 2, splice=200)
     check(plan, [6_000.0] * 3, splice=200)
@@ -93,6 +93,36 @@ def test_splices() -> None:
     long = assign_rolls([6_000.0], [5_000.0, 5_000.0], splice=200)
     check(long, [6_000.0], splice=200)
     assert long.splices == 1
+
+
+@pytest.mark.parametrize("effort", [5.0, 1e-6])
+def test_first_fit_is_tried_first(effort: float) -> None:
+    """31 plies that first fit places on rolls of 50, 50 and 23 m are placed, however little the program may look."""
+    plies = [5_078.0] * 5 + [4_109.0] * 6 + [2_616.0] * 11 + [2_535.0] * 9
+    plan = assign_rolls(plies, [50_000.0, 50_000.0, 23_000.0], effort=effort)
+    check(plan, plies)
+    assert plan.opened == 3 and not plan.missing
+
+
+def test_not_found_is_not_impossible() -> None:
+    """t60_00 fills 20 rolls (Falkenauer): where the program may not look, plies are missing, and no one says they must.
+
+    All others are placed, none twice, and the plan does not claim to be the best.
+    """
+    plies = [float(item) for item in T60.split()]
+    plan = assign_rolls(plies, [100.0] * 20, effort=1e-6)
+    placed = [cut.ply for cut in plan.cuts]
+    assert plan.missing and not plan.optimal
+    assert sorted([*placed, *plan.missing]) == list(range(60))
+    assert all(left >= 0 for left in plan.remnants.values())
+
+
+def test_a_proof_holds_for_true_lengths() -> None:
+    """Two plies of 499.96 and 499.97 mm fit a roll of 999.94: in tenths, rounded up and down, they would not."""
+    plan = assign_rolls([499.96, 499.97], [999.94])
+    assert (plan.opened, plan.bound, plan.missing) == (1, 1, ())
+    plies, rolls = [333.31, 333.32, 333.33, 600.04], [1_000.0, 600.04]
+    check(assign_rolls(plies, rolls), plies)
 
 
 def test_no_splice_without_need() -> None:

@@ -34,7 +34,7 @@ price = "14.00 / yd"
 [[rib]]
 name = "tube rib"
 form = "tube"                      # or "flat", "strips"
-width = "40 in"                    # flat width of the opened tube; of strips: their length
+opened = "40 in"                   # cut open; of strips: width, their length
 depth = "8 in"                     # strips only
 sold_by = "1/8 yd"                 # or "strip"
 price = "18.00 / yd"

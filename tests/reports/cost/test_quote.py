@@ -14,6 +14,7 @@ from reports.cost import Expense, PriceRule, Rate, cost_curve, cost_run, make_qu
 from reports.cost.machine import cost_to_plain, curve_to_plain, quote_to_plain
 from reports.cost.quote import TO_FILL_IN
 from reports.cost.words import (
+    billed_lines,
     break_even_line,
     price_lines,
     quote_lines,
@@ -133,6 +134,19 @@ def test_quote_in_plain_text(cost):
     assert all(any(line.startswith(f"{name}:") for line in lines) for name in TO_FILL_IN)
     untaxed = make_quote("Forty", cost, PriceRule(Rate(Decimal(50))))
     assert "tax, if any is due: not worked out" in [line.strip() for line in quote_lines(untaxed)]
+
+
+def test_ordered_is_billed(cost):
+    """300 ordered and 310 cut bill 300; of 300 ordered and 295 cut, 295 are billed and 5 are short. By hand."""
+    made = {("rust", "S"): 110, ("rust", "M"): 200}
+    many = cost_run([Expense("sewing", Decimal(3100), "sewing")], made, ())
+    over = make_quote("Over", many, RULE, {("rust", "S"): 100, ("rust", "M"): 200})
+    assert (over.garments, over.over, over.short) == (300, {("rust", "S"): 10}, {})
+    assert over.total == 300 * RULE.prices(many.garment.total).wholesale
+    short = make_quote("Short", many, RULE, {("rust", "S"): 115, ("rust", "M"): 200})
+    assert (short.garments, short.over, short.short) == (310, {}, {("rust", "S"): 5})
+    assert [line for line in billed_lines(over) if line.startswith("Over, not billed, kept as stock: 10 garments")]
+    assert [line for line in billed_lines(short) if line.startswith("Short of the order, not billed: 5 garments")]
 
 
 def test_a_quote_of_many_lines(cost):

@@ -24,7 +24,7 @@ TEMPLATE = (files("reports") / "templates" / "order.toml").read_text(encoding="u
 SMALL = (
     (r"^rust = .*$", "rust = { S = 3, L = 2 }"),
     (r"^navy = .*$", "navy = { S = 1, L = 2 }"),
-    (r'^width = "36 in"', 'width = "52 in"'),  # rib so wide that no band is joined
+    (r'^opened = "36 in"', 'opened = "52 in"'),  # rib so wide that no band is joined
 )
 
 

@@ -12,6 +12,7 @@ import shapely
 from nesting.errors import LayPlanError, NestingError
 from nesting.layplan import Lay
 from nesting.opinion import check
+from nesting.rolls import RollCut, RollPlan
 from pieces.errors import PieceError
 from pieces.exchange.plain import to_plain
 from reports.errors import JobError, PriceError
@@ -119,6 +120,39 @@ def test_words_and_json(run) -> None:
         assert said in text
     plain = json.loads(json.dumps(run_to_plain(run)))
     assert sum(one["cut"] for one in plain["garments"]) == 8
+
+
+def test_what_was_ordered_is_billed() -> None:
+    """Where lays cost so much that more is cut than ordered, the order is billed; what is over is listed as stock."""
+    dear = 'tool = "rotary cutter"\nlay_minutes = 5000\nmarker_minutes = 5000'
+    run = planned((r"^# over = 0", "over = 2"), (r'^tool = "rotary cutter"', dear))
+    quote, ordered = run.costing.quote, run.garments.ordered
+    assert sum(run.cut.values()) > sum(ordered.values())
+    billed = {(line.colour, line.size): line.number for line in quote.lines}
+    assert billed == {kind: number for kind, number in ordered.items() if number}
+    assert quote.garments == sum(ordered.values())
+    assert quote.total == sum(line.each * ordered[line.colour, line.size] for line in quote.lines)
+    assert quote.over == {kind: n - ordered[kind] for kind, n in run.cut.items() if n > ordered[kind]}
+    plain = run_to_plain(run)["quote"]
+    assert sum(each["number"] for each in plain["stock"]) == sum(run.cut.values()) - quote.garments
+    text = " ".join(printed(*run_parts(run)).split())
+    assert f"Billed: {quote.garments} garments" in text and "Over, not billed, kept as stock:" in text
+
+
+def test_plies_without_a_roll_keep_the_run(monkeypatch) -> None:
+    """Where a roll is not found for a ply, and it is not proved that there is none, the run stands, and names it."""
+
+    def not_found(plies, rolls, **_):
+        return RollPlan(tuple(rolls), (RollCut(0, 0, plies[0]),), 1, longest=False, missing=tuple(range(1, len(plies))))
+
+    monkeypatch.setattr("reports.run.laid.assign_rolls", not_found)
+    run = planned((r'^supplier = "mill agent"', 'supplier = "mill agent"\nrolls = ["20 yd"]'))
+    (plan,) = run.lots
+    (key,) = plan.rolls
+    text = " ".join(printed(*run_parts(run)).split())
+    assert "not found:" in text and "not proved that there is none" in text
+    cloth = run_to_plain(run)["lots"][0]["cloths"][key]
+    assert cloth["plies_without_roll"] == [ply + 1 for ply in plan.rolls[key].missing]
 
 
 def test_lining_for_all_colours() -> None:

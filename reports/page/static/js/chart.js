@@ -2,6 +2,7 @@
 
 import { el } from "./dom.js";
 import { choiceField, textField } from "./field.js";
+import { tubeAsked } from "./offer.js";
 import { filesLink, room } from "./room.js";
 import { units } from "./settings.js";
 import { formatSize } from "./units.js";
@@ -17,7 +18,8 @@ export function show(element, app) {
     fields: el("div", { class: "fields" },
       choiceField({ name: "options.sizes", label: "Sizes", value: asked.sizes ?? "", choices: sizes, store: store("sizes") }).element,
       textField({ name: "options.widths", label: "Widths", help: "With commas between; empty: those cloth is usually sold in", text: asked.widths ?? "", placeholder: units() === "cm" ? "90 cm, 140 cm, 150 cm" : "36 in, 45 in, 60 in", store: store("widths"), length: 200 }).element,
-      choiceField({ name: "options.nap", label: "Nap", value: asked.nap, choices: NAP, store: store("nap") }).element),
+      choiceField({ name: "options.nap", label: "Nap", value: asked.nap, choices: NAP, store: store("nap") }).element,
+      tubeAsked(app, asked)),
     ask: () => ({ job: app.project.data.job, options: asked }),
     shown: (told) => [chartTable(told.result), filesLink(app)],
   });

@@ -3,6 +3,7 @@
 import { changesSince, staleNote, standing } from "./asked.js";
 import { el, spoken } from "./dom.js";
 import { choiceField, lengthField } from "./field.js";
+import { tubeAsked } from "./offer.js";
 import { bar, curvePlot } from "./plot.js";
 import { filesLink, inWords, room } from "./room.js";
 import { units } from "./settings.js";
@@ -49,7 +50,7 @@ function widthsRoom(app) {
   const field = (name, label) => lengthField({ name: `options.${name}`, label, text: asked[name], units: units(), store: (text) => { asked[name] = text || undefined; } }).element;
   return room(app, {
     kind: "widths", start: "Lay it at all widths", empty: "How the length falls as the cloth gets wider: each width is laid and checked.",
-    fields: el("div", { class: "fields" }, field("from", "From"), field("to", "To"), field("step", "By")),
+    fields: el("div", { class: "fields" }, field("from", "From"), field("to", "To"), field("step", "By"), tubeAsked(app, asked)),
     ask: () => ({ job: app.project.data.job, options: asked }),
     shown: (told) => [widthsCurve(told.result), widthsTable(told.result), inWords(told.result.words), filesLink(app)],
   });

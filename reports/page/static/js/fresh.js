@@ -29,5 +29,5 @@ export function freshFabric(others = []) {
 
 /** A rib to begin from. */
 export function freshRib(others = []) {
-  return { name: freeName(others, "rib"), form: "tube", width: units() === "cm" ? "90 cm" : "36 in", sold_by: step() };
+  return { name: freeName(others, "rib"), form: "tube", opened: units() === "cm" ? "90 cm" : "36 in", sold_by: step() };
 }

@@ -12,12 +12,13 @@ const tick = (name, label, help = null) => ({ make: tickField, name, label, help
 
 const NAP = [["false", "None"], ["true", "One way"], ["by garment", "One way by garment"]];
 const SOLD = "The step the shop sells in";
+const MEASURED = [["", "Say which"], ["lay_flat", "As it lies flat"], ["opened", "Cut open"]];
 const PRICE = "For a yd, m, kg or lb, such as 16.50 / yd";
 
 const FABRIC = [
   text("name", "Name", null, { placeholder: "such as rust canvas, 60 in" }),
-  length("width", "Width", "Full width; of a tube, once opened", { needed: true }),
-  length("selvedge", "Selvedge", "Each side; no piece is cut of it"),
+  length("width", "Width", "Full width", { needed: true }),
+  length("selvedge", "Selvedge", "Each side; no piece is cut of it. Left out, none is taken off"),
   choice("spread", "How it lies", null),
   choice("nap", "Nap or print", NAP, "One way: a nap, a pile or a print that makes all pieces point alike"),
   length("sold_by", "Sold by", SOLD, { asWritten: true }),
@@ -47,7 +48,7 @@ const PRICED = "For a yd, m or kg, such as 15.00 / yd";
 
 /** What is asked of each form of rib: first, and further down. */
 const RIB = {
-  tube: [[length("width", "Width", "Flat width of the opened tube", { needed: true }), length("sold_by", "Sold by", SOLD, { asWritten: true }), text("price", "Price", PRICED)],
+  tube: [[length("width", "Width", null, { needed: true }), length("sold_by", "Sold by", SOLD, { asWritten: true }), text("price", "Price", PRICED)],
     [LEAST_PART, length("end_allowance", "End allowance"), tick("closed", "Leave closed", "A band as long as the tube is round gets no seam"), text("weight", "Weight", "Such as 300 g/m2")]],
   flat: [[length("width", "Width", null, { needed: true }), length("selvedge", "Selvedge"), length("sold_by", "Sold by", SOLD, { asWritten: true }), text("price", "Price", PRICED)],
     [LEAST_PART, length("end_allowance", "End allowance"), text("weight", "Weight", "Such as 300 g/m2")]],
@@ -61,10 +62,11 @@ const RIB = {
  */
 export function offerCard({ kind, at, offer, catalogue, store, tools, reshape }) {
   const [usual, more] = kind === "fabric" ? [FABRIC, MORE_FABRIC] : RIB[offer.form ?? "tube"];
-  const make = (plan) => built(plan, { kind, at, offer, catalogue, store });
+  const make = (plan) => built(plan, { kind, at, offer, catalogue, store, reshape });
+  const asked = (plan) => (plan.name === "width" && isTube(kind, offer) ? tubeWidth({ kind, at, offer, store, reshape }) : [make(plan)]);
   const form = kind === "rib" && choiceField({ name: `rib.${at}.form`, label: "Form", value: offer.form ?? "tube", choices: FORMS, store: (value) => reshape((rib) => reform(rib, value)) });
   const name = kind === "rib" && make(text("name", "Name", null, { placeholder: "such as charcoal rib" }));
-  const first = [name, form, ...usual.map(make)].filter(Boolean);
+  const first = [name, form, ...usual.flatMap(asked)].filter(Boolean);
   const rest = more.map(make);
   const filled = more.some((plan) => offer[plan.name] !== undefined && plan.name !== "material");
   const title = offer.name || `${kind === "fabric" ? "Cloth" : "Rib"} ${at + 1}`;
@@ -76,7 +78,40 @@ export function offerCard({ kind, at, offer, catalogue, store, tools, reshape })
   return { element, fields: [...first, ...rest] };
 }
 
+const isTube = (kind, offer) => (kind === "fabric" ? offer.spread === "tube" : (offer.form ?? "tube") === "tube");
+
+/** Of a tube's two widths, which was measured, and how wide it is so. */
+function tubeWidth({ kind, at, offer, store, reshape }) {
+  const key = ["lay_flat", "opened"].find((name) => name in offer) ?? "width";
+  const measure = (way) => reshape((tube) => {
+    const text = tube[key];
+    delete tube[key];
+    if (text !== undefined) tube[way || "width"] = text;
+    else if (way) tube[way] = "";
+  });
+  return [
+    choiceField({ name: `${kind}.${at}.measured`, label: "Width measured", help: "Cut open it is twice as wide as it lies", value: key === "width" ? "" : key, choices: MEASURED, store: measure }),
+    lengthField({ name: `${kind}.${at}.${key}`, label: "Width", needed: true, units: units(), text: offer[key], store: (told) => store(key, told) }),
+  ];
+}
+
+/** Which width of a tube is meant where widths are asked for: a field if the first cloth is one. `asked` keeps it. */
+export function tubeAsked(app, asked) {
+  if (app.project.data.job.fabric?.[0]?.spread !== "tube") {
+    delete asked.tube;
+    return null;
+  }
+  return choiceField({ name: "options.tube", label: "Widths are", value: asked.tube ?? "", choices: MEASURED, store: (way) => { asked.tube = way || undefined; } }).element;
+}
+
+/** The width of what is a tube no longer: it is known if it was measured cut open. */
+function cutOpen(offer) {
+  if (offer.opened !== undefined) offer.width = offer.opened;
+  for (const name of ["lay_flat", "opened"]) delete offer[name];
+}
+
 function reform(rib, form) {
+  cutOpen(rib);
   const isCounted = form === "strips" || form === "set";
   rib.form = form;
   if (isCounted) rib.sold_by = form === "set" ? "set" : "strip";
@@ -88,12 +123,16 @@ function reform(rib, form) {
   delete rib.price; // it was for another measure
 }
 
-function built({ make, ...plan }, { kind, at, offer, catalogue, store }) {
+function built({ make, ...plan }, { kind, at, offer, catalogue, store, reshape }) {
   const value = offer[plan.name];
   const common = { ...plan, name: `${kind}.${at}.${plan.name}`, units: units(), text: value, value, store: (told) => store(plan.name, told) };
   if (plan.name === "spread") {
     common.choices = catalogue.spreads.map(({ name, words }) => [name, spoken(words)]);
     common.value = value ?? "folded";
+    common.store = (told) => ((told === "tube") === isTube(kind, offer) ? store("spread", told) : reshape((cloth) => {
+      cutOpen(cloth);
+      cloth.spread = told;
+    }));
   }
   if (plan.name === "nap") {
     common.value = String(value ?? false);
