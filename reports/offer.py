@@ -276,7 +276,7 @@ class RibOffer(Entry):
     @model_validator(mode="before")
     @classmethod
     def _has_full_width(cls, data: Any) -> Any:
-        return by_full_width(data, is_tube=isinstance(data, dict) and data.get("form", "tube") == "tube")
+        return by_full_width(data, is_tube=isinstance(data, dict) and data.get("form") not in ("flat", *COUNTED))
 
     @model_validator(mode="after")
     def _agrees(self) -> RibOffer:

@@ -5,7 +5,12 @@ import pytest
 from tests.reports.model import HEAD, MODEL, RIB, edited, with_fabrics
 
 BUST, ARMHOLE, WIDTH = 'bust = "42 in"', 'armhole_depth = "10 1/2 in"', 'width = "60 in"'
-STRIPS = RIB.replace('"tube" ', '"strips"').replace('sold_by = "1/8 yd"', 'sold_by = "strip"').partition("price")[0]
+STRIPS = (
+    RIB.replace("opened", "width")
+    .replace('"tube" ', '"strips"')
+    .replace('sold_by = "1/8 yd"', 'sold_by = "strip"')
+    .partition("price")[0]
+)
 OPEN = 'name = "twill"\nwidth = "{}"\nspread = "open"\nnap = true'
 
 # What is wrong, the job, and what the one line must name: the thing, what it needs, what there is, what to do.
@@ -23,7 +28,7 @@ BAD = {
         ["'back' needs 27 5/8 in", "'twill' between its selvedges gives 20 in", "choose a wider fabric"],
     ),
     "a tube with a selvedge": (
-        edited(('spread = "folded"', 'spread = "tube"')),
+        edited(('spread = "folded"', 'spread = "tube"'), (WIDTH, 'opened = "60 in"')),
         ["'navy twill, wide'", "a tube has no selvedge", "leave selvedge out"],
     ),
     "selvedges wider than the cloth": (

@@ -51,8 +51,8 @@ def test_best():
 
 def test_strips_sold():
     """Strips are sold by the strip, tube and flat rib by the eighth of a yard, unless told otherwise."""
-    rib = '[[rib]]\nwidth = "40 in"\nform = '
-    job = parse_job(HEAD + f'{rib}"tube"\n{rib}"flat"\n{rib}"strips"\ndepth = "8 in"\n{rib}"flat"\nsold_by = "0.1 m"\n')
+    rib, tube = '[[rib]]\nwidth = "40 in"\nform = ', '[[rib]]\nopened = "40 in"\n'
+    job = parse_job(HEAD + f'{tube}{rib}"flat"\n{rib}"strips"\ndepth = "8 in"\n{rib}"flat"\nsold_by = "0.1 m"\n')
     assert [offer.step if offer.step == "strip" else offer.step.mm for offer in job.rib] == [114.3, 114.3, "strip", 100]
 
 
@@ -68,6 +68,8 @@ def test_text(tmp_path, start, line):
 PRICE, WIDTH, NAP = 'price = "14.00 / yd"', 'width = "60 in"', "nap = false"
 BUST, CLOSURE = 'bust = "42 in"', 'closure = "buttons"'
 TUBE = 'form = "tube"'
+TUBE_40 = MODEL[MODEL.index(TUBE) : MODEL.rindex("depth")]
+STRIPS_40 = 'form = "strips"\nwidth = "40 in"\n'
 WRONG = {
     # an unknown key: the nearest known one, or all
     "key of body": ((BUST, 'brust = "42 in"'), "[body] unknown key 'brust': did you mean 'bust'?"),
@@ -118,8 +120,8 @@ WRONG = {
     # what is missing
     "no garment": (('garment = "rib-jacket"\n', ""), 'garment is missing: add a line such as garment = "rib-jacket"'),
     "no width of cloth": ((WIDTH, ""), '[[fabric]] number 1: width is missing: add a line such as width = "45 in"'),
-    "no neck": (('neck = "15 in"\n', ""), '[body] lacks neck: add a line such as neck = "13 in"'),
-    "no depth": ((TUBE, 'form = "strips"'), 'strips are sold_by = "strip", sets by "set", tube and flat rib by'),
+    "no neck": (('neck = "15 in"\n', ""), '[body] lacks neck: add a line such as neck = "14 5/8 in"'),
+    "no depth": ((TUBE_40, STRIPS_40), 'strips are sold_by = "strip", sets by "set", tube and flat rib by'),
     # names that no table could show
     "no name": (("navy twill, wide", ""), "name: a name is one line of 1 to 60 signs"),
     "two lines": (("navy twill, wide", r"a\nb"), "name: a name is one line of 1 to 60 signs"),
@@ -202,7 +204,7 @@ def test_example_measure(units):
 
 def test_step_by_units():
     """Cloth and rib of a metric job are sold by 0.1 m where it does not say; what it says stands."""
-    entries = '[[fabric]]\nwidth = "1.5 m"\n[[fabric]]\nwidth = "1.5 m"\nsold_by = "1/4 yd"\n[[rib]]\nwidth = "1 m"\n'
+    entries = '[[fabric]]\nwidth = "1.5 m"\n[[fabric]]\nwidth = "1.5 m"\nsold_by = "1/4 yd"\n[[rib]]\nopened = "1 m"\n'
     strips = '[[rib]]\nform = "strips"\nwidth = "1 m"\ndepth = "20 cm"\n'
     for units, step in (("in", 114.3), ("cm", 100.0)):
         job = parse_job(edited(('units = "in"', f'units = "{units}"'), text=HEAD) + entries + strips)

@@ -128,7 +128,7 @@ SPREADS = {
     "folded": 'width = "60 in"\nspread = "folded"\nselvedge = "1/2 in"',
     "folded, with nap": 'width = "60 in"\nspread = "folded"\nnap = true\ngap = "3 mm"',
     "double-folded": 'width = "108 in"\nspread = "double-folded"\nselvedge = "1/2 in"',
-    "tube": 'width = "60 in"\nspread = "tube"',
+    "tube": 'opened = "60 in"\nspread = "tube"',
 }
 
 

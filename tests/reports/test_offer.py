@@ -19,9 +19,13 @@ from tests.reports.model import with_fabrics
 YARD = 914.4
 
 
+TUBE = 'spread = "tube"'
+
+
 def cloth(*lines, name="cloth", width="60 in"):
     """What stands under a cloth's heading."""
-    return "\n".join([f'name = "{name}"', f'width = "{width}"', *lines, ""])
+    key = "opened" if TUBE in lines else "width"
+    return "\n".join([f'name = "{name}"', f'{key} = "{width}"', *lines, ""])
 
 
 def planned(*entries, iterations=0):
@@ -225,7 +229,7 @@ def test_mistakes_are_said_in_one_line(lines, said):
         (('spread = "crosswise"', "nap = true"), "would run the other way"),
         (('pieces = ["hood"]',), "no piece 'hood'"),
         (('faults = [["10 in", "70 in", "2 in", "4 in"]]',), "cut-out 1 reaches"),
-        (('spread = "tube"', 'faults = [["10 in", "5 in", "2 in", "4 in"]]'), "faults can be left out of cloth laid"),
+        ((TUBE, 'faults = [["10 in", "5 in", "2 in", "4 in"]]'), "faults can be left out of cloth laid"),
         (('material = "lining"',), "name those to cut"),
     ],
 )

@@ -73,7 +73,7 @@ def test_numbers(mixed):
             PieceTooWideError,
             "'back' needs 13 7/8 in",
         ),
-        (with_fabrics('width = "60 in"\nspread = "tube"\nselvedge = "1 in"'), SpreadError, "a tube has no selvedge"),
+        (with_fabrics('opened = "60 in"\nspread = "tube"\nselvedge = "1 in"'), SpreadError, "a tube has no selvedge"),
         (with_fabrics(WIDE, rib=RIB.replace("40 in", "3 in")), StripTooShortError, "needs 9 1/2 in"),
         (HEAD, JobError, r"offers no cloth: add a \[\[fabric\]\] entry"),
     ],

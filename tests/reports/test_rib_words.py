@@ -63,7 +63,7 @@ def test_closed_tube_in_words() -> None:
 def test_joins_for_machines() -> None:
     """JSON gives each join its band, the part before it, the distance from the start in mm, and what it meets."""
     plan = cut(hem(*SIDES), RibStock("tube", "tube", 40 * INCH))
-    offer = SimpleNamespace(name="tube", form="tube", width=40 * INCH)
+    offer = SimpleNamespace(name="tube", form="tube", width=40 * INCH, selvedge=0.0, says_selvedge=True)
     answer = SimpleNamespace(offer=offer, plan=plan, purchase=None, cost=None, text="")
     told = json.loads(json.dumps(_rib(answer)))
     (join,) = told["joined_at"]
