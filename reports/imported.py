@@ -47,20 +47,27 @@ def sidecar_path(file: Path, folder: Path) -> Path:
 
 def imported_files(file: Path, folder: Path) -> list[Path]:
     """All files that `write_imported` writes anew; the small file beside them stays if it is there."""
-    return [folder / name for name in ("pieces.json", "import.txt", *(f"pieces.{suffix}" for suffix in PICTURES))]
+    pictures = [f"{what}.{suffix}" for what in ("pieces", "read") for suffix in PICTURES]
+    return [folder / name for name in ("pieces.json", "import.txt", *pictures)]
 
 
 def write_imported(found: Imported, file: Path, folder: Path, units: Units, sidecar: str | None) -> list[Path]:
     """Write pieces, report and picture, and `sidecar` as the small file beside them unless it is None."""
     from reports.draw.files import save
     from reports.draw.pieces import pieces_page
+    from reports.draw.reading import reading_page
+    from reports.draw.sheet import printable
 
     paths = imported_files(file, folder)
     write_text(paths[0], json.dumps(to_plain(found.pieces)))
-    write_text(paths[1], "\n".join((file.name, *found.report.lines())) + "\n")
-    figure = pieces_page(found.pieces, title=f"{found.pieces.garment}: imported pieces", units=units)
+    report = found.report
+    write_text(paths[1], "\n".join((file.name, *report.lines(), "", *report.account.listed())) + "\n")
+    figures = {
+        "pieces": pieces_page(found.pieces, title=f"{found.pieces.garment}: imported pieces", units=units),
+        "read": reading_page(report.account, title=f"{printable(file.name)}: what was read"),
+    }
     for path in paths[2:]:
-        save(figure, path)
+        save(figures[path.stem], path)
     if sidecar is not None:
         beside = sidecar_path(file, folder)
         write_text(beside, sidecar)

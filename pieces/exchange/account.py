@@ -68,6 +68,8 @@ class Entry:
         What the file says of it, such as ``LINE on layer 'cut'``.
     points
         Where it lies, shape (n, 2), mm, in the file's frame; None for what has no place.
+    outline
+        Of lines that were joined to a closed outline, the number of its first; 0 for others.
     place, of, why
         Where it ended; of which piece it is; and, of what is not used, the reason.
     """
@@ -77,6 +79,7 @@ class Entry:
     kind: Kind
     called: str
     points: Floats | None = None
+    outline: int = 0
     place: Place | None = None
     of: str = ""
     why: str = ""
@@ -124,6 +127,11 @@ class Account:
                 raise AccountError(f"'{entry.called[:60]}' (number {number}) ends as {entry.place} and as {place}")
             entry.place, entry.of, entry.why = place, of, why
 
+    def joined(self, numbers: Sequence[int]) -> None:
+        """Note that lines are one closed outline."""
+        for number in numbers:
+            self.entries[number - 1].outline = numbers[0]
+
     def is_placed(self, number: int) -> bool:
         """Whether something has its place already."""
         return self.entries[number - 1].place is not None
@@ -159,6 +167,12 @@ class Account:
                 f"the piece '{odd}' is {'told, and not there' if odd in told else 'there, and not told'}"
             )
 
+    def outlines(self, place: str) -> str:
+        """In words, how many outlines the lines in a place make together; empty if each is one."""
+        those = [entry for entry in self.entries if entry.place == place]
+        many = len({entry.outline or -entry.number for entry in those})
+        return f" (lines of {many} outline{'s' * (many > 1)})" if place == "piece" and many < len(those) else ""
+
     def places(self) -> dict[str, int]:
         """How many things ended in each place, in the order of `Place`; none that are empty."""
         many = Counter(entry.place for entry in self.entries)
@@ -175,10 +189,20 @@ class Account:
             return []
         there, ended = self.kinds(), self.places()
         total = len(self.entries)
+        said = [f"{place} {count}{self.outlines(place)}" for place, count in ended.items()]
         return [
             f"in the file: {total}: " + ", ".join(_many(count, kind) for kind, count in there.items()),
-            f"accounted for: {sum(ended.values())}: " + ", ".join(f"{place} {count}" for place, count in ended.items()),
+            f"accounted for: {sum(ended.values())}: " + ", ".join(said),
         ]
+
+    def listed(self) -> list[str]:
+        """Every thing by its number: what it is, where it ended, and why."""
+        lines = []
+        for entry in self.entries:
+            of = f" '{entry.of}'" if entry.of else ""
+            why = f": {entry.why}" if entry.why else ""
+            lines.append(f"{entry.number:6}  {entry.kind}, {entry.called}: {entry.place}{of}{why}")
+        return lines
 
     def to_plain(self) -> dict[str, Any]:
         """The account for machines; things that are alike in all are one row, with their numbers."""

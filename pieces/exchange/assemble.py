@@ -149,6 +149,7 @@ def _outlines(strokes: Iterable[Stroke], tolerance: float, report: Report) -> tu
             continue
         known.add(key)
         rings.append(joined)
+        report.account.joined(joined.numbers)
     return rings, chains
 
 

@@ -7,6 +7,8 @@ import logging
 import re
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from pieces.errors import FormatError
 from pieces.exchange.assemble import assemble
 from pieces.exchange.drawing import Drawing, Mark, Word
@@ -157,6 +159,7 @@ def _take(found: Found, drawing: Drawing, scale: float, report: Report) -> int:
     elif kind in WORDS:
         if words := words_of(found.entity, scale):
             drawing.words.append(Word(*words, (number,)))
+            report.account.entries[number - 1].points = np.array([words[1]])
         else:
             report.account.put([number], "words read", why="it says nothing")
     else:

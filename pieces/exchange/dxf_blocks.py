@@ -157,6 +157,7 @@ class Blocks:
         else:
             sketch.label = label_of(found.get("ANNOTATION", ""))
             sketch.take("piece", rings[0].numbers)
+            report.account.joined(rings[0].numbers)
             note_joins(rings[0], name, report)
         for ring in rings[1:]:
             report.leave(f"an outline of '{name}'", "a piece has one: the largest is taken", ring.numbers)

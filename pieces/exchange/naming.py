@@ -6,6 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from pieces.exchange.sketch import printable_name
+from pieces.exchange.within import BESIDE
 from pieces.exchange.words import Cut, is_called, is_size, read_words
 
 if TYPE_CHECKING:
@@ -16,9 +17,6 @@ if TYPE_CHECKING:
     from pieces.exchange.sketch import Sketch
     from pieces.exchange.within import Outline
     from pieces.exchange.words import Said
-
-BESIDE = 30.0
-"""Words this near to one piece, and at least twice as far from any other, are its own, mm."""
 
 LONGEST_LABEL = 200
 
@@ -120,7 +118,7 @@ def words_of_pieces(
         if holder is not None and holder.part in ("frame", "test square") and not areas:
             report.leave(f"the words '{said}'", "they stand in no piece", word.numbers)
             continue
-        apart = sorted((float(area.distance(shapely.Point(word.place))), i) for i, area in enumerate(areas))  # type: ignore[attr-defined]
+        apart = sorted((float(area.distance(shapely.Point(word.place))), i) for i, area in enumerate(areas))
         near = apart and apart[0][0] <= BESIDE and (len(apart) == 1 or apart[1][0] >= 2 * max(apart[0][0], 1.0))
         if near and (holder is None or holder.part == "frame"):
             given[apart[0][1]].append(word)

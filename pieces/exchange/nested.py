@@ -112,7 +112,7 @@ def _are_sizes(one: Outline, other: Outline) -> bool:
         return False
     if min(one.size, other.size) > SAME_SIZE * max(one.size, other.size):
         return False
-    shared = one.area.intersection(other.area).area  # type: ignore[attr-defined]
+    shared = one.area.intersection(other.area).area
     return shared >= SHARED * max(one.size, other.size) and _alike(one, other)
 
 

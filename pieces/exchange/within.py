@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
@@ -34,6 +34,9 @@ PAGE_OFF = 1.0
 LEAST_ALLOWANCE, MOST_ALLOWANCE, EVEN = 2.0, 40.0, 0.8
 """A line that runs this far within an outline, mm, along this share of its length, is where it is sewn."""
 
+BESIDE = 30.0
+"""Words this near to a piece may be its own, mm."""
+
 SMALL = 0.4
 """Of the area of what it lies in: words in a smaller outline are its own, even if there are no others."""
 
@@ -63,7 +66,7 @@ class Outline:
     """
 
     ring: Joined
-    area: object
+    area: Any
     parent: Outline | None = None
     children: list[Outline] = field(default_factory=list)
     words: list[Word] = field(default_factory=list)
@@ -76,7 +79,7 @@ class Outline:
     @property
     def size(self) -> float:
         """Its area, mm²."""
-        return float(self.area.area)  # type: ignore[attr-defined]
+        return float(self.area.area)
 
     @property
     def box(self) -> Floats:
@@ -127,12 +130,12 @@ def outlines_of(rings: Sequence[Joined], drawing: Drawing) -> list[Outline]:
     return found
 
 
-def _write(found: Sequence[Outline], tree: object, sizes: Floats, drawing: Drawing) -> None:
+def _write(found: Sequence[Outline], tree: Any, sizes: Floats, drawing: Drawing) -> None:
     """Give words and marks to the smallest outline that they lie in, marks apart."""
     import shapely
 
-    def innermost(place: object) -> Outline | None:
-        around = [k for k in tree.query(place, predicate="intersects").tolist() if not found[k].is_small]  # type: ignore[attr-defined]
+    def innermost(place: Any) -> Outline | None:
+        around = [k for k in tree.query(place, predicate="intersects").tolist() if not found[k].is_small]
         return found[min(around, key=lambda k: sizes[k])] if around else None
 
     for word in drawing.words:
@@ -141,7 +144,7 @@ def _write(found: Sequence[Outline], tree: object, sizes: Floats, drawing: Drawi
             around.words.append(word)
     for stroke in drawing.strokes:
         if stroke.role in ("grain", "notch", "fold"):
-            covering = [k for k in tree.query(shapely.LineString(stroke.points), predicate="covered_by").tolist()]  # type: ignore[attr-defined]
+            covering = [k for k in tree.query(shapely.LineString(stroke.points), predicate="covered_by").tolist()]
             if covering:
                 found[min(covering, key=lambda k: sizes[k])].marks += 1
 
@@ -191,9 +194,9 @@ def _frame(outline: Outline, page: Floats | None, many: int) -> tuple[str, bool]
         return "it is as large as the page", True
     if not (outline.is_rectangle and outline.inner()) or outline.ring.called or outline.marks:
         return None
-    if any(read_words(word.text).says_how for word in outline.words):
-        return None
     inner = list(outline.inner())
+    if any(read_words(word.text).says_how and not _is_beside(word, inner) for word in outline.words):
+        return None
     if any(child.ring.area and child.ring.area == outline.ring.area for child in inner):
         return None
     if any(child.words or child.ring.called or child.marks or _own_layer(child, outline) for child in inner):
@@ -204,6 +207,14 @@ def _frame(outline: Outline, page: Floats | None, many: int) -> tuple[str, bool]
     if shapes and not evenly_within(inner[0], outline):
         return "it is a rectangle round another shape", False
     return None
+
+
+def _is_beside(word: Word, outlines: Iterable[Outline]) -> bool:
+    """Whether words stand beside one of several outlines."""
+    import shapely
+
+    place = shapely.Point(word.place)
+    return any(shapely.distance(outline.area, place) <= BESIDE for outline in outlines)
 
 
 def is_around(outline: Outline, page: Floats | None) -> bool:

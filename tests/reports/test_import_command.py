@@ -21,6 +21,7 @@ spread = "open"
 """
 
 FILES = {"pieces.json", "import.txt", "pieces.svg", "pieces.png", "pieces.pdf", "coat.pieces.toml"}
+FILES |= {"read.svg", "read.png", "read.pdf"}
 
 
 @pytest.fixture
