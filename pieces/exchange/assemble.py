@@ -81,7 +81,7 @@ def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: Rep
             report.account.put(outline.ring.numbers, "frame", why=outline.why)
             tell = report.remarks.append if outline.sure else report.guess
             tell(f"an outline of {size} mm is taken as a frame or background, and is not cut: {outline.why}")
-        elif outline.part == "test square":
+        elif outline.part in ("test square", "sign"):
             report.leave(f"an outline of {size} mm", outline.why, outline.ring.numbers)
         elif outline.part == "another size":
             report.account.put(outline.ring.numbers, "another size", why=outline.why)

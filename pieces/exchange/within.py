@@ -20,10 +20,19 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-Part = Literal["piece", "frame", "cutout", "sew line", "inner line", "drill point", "test square", "another size"]
+Part = Literal[
+    "piece", "frame", "cutout", "sew line", "inner line", "drill point", "test square", "another size", "sign"
+]
+"""A ``"sign"`` is as small as a letter, and marks no point."""
 
 DRILL_HOLE = 12.0
 """A closed outline within a piece that is no larger, either way, marks a point of it, mm."""
+
+FULL, LONG = 0.85, 4.0
+"""A mark fills its convex hull to this share at the least, and is no more than so many times longer than wide."""
+
+LEAST_SET = 60.0
+"""Where an outline is at least this large, mm, those as small as marks that lie in no piece are none themselves."""
 
 RECTANGLE = 0.999
 """Share of its box that a rectangle fills at the least."""
@@ -92,6 +101,13 @@ class Outline:
         return bool(np.ptp(self.ring.points, axis=0).max() <= DRILL_HOLE)
 
     @property
+    def is_point(self) -> bool:
+        """Whether it has the shape of a mark: round or square, not that of a letter."""
+        sides = np.ptp(self.ring.points, axis=0)
+        full = self.size >= FULL * float(self.area.convex_hull.area)
+        return self.is_small and full and bool(sides.max() <= LONG * max(float(sides.min()), 1e-9))
+
+    @property
     def is_rectangle(self) -> bool:
         """Whether it is a rectangle along the axes of the file."""
         return self.size >= RECTANGLE * float(np.prod(self.box[1] - self.box[0]))
@@ -152,12 +168,15 @@ def _write(found: Sequence[Outline], tree: Any, sizes: Floats, drawing: Drawing)
 def sort_out(found: Sequence[Outline], page: Floats | None) -> None:
     """Say of each outline what it is: from the outermost inwards."""
     waiting = [outline for outline in found if outline.parent is None]
+    largest = max((float(np.ptp(outline.ring.points, axis=0).max()) for outline in found), default=0.0)
     while waiting:
         outline = waiting.pop()
         if outline.part == "another size":
             waiting += [child for child in outline.children if child.part == "another size"]
             continue
-        if any(is_called(name, "test_square") for name in _names(outline)):
+        if outline.is_small and largest >= LEAST_SET:
+            outline.part, outline.why = "sign", "it is no larger than a mark or a letter, and lies in no piece"
+        elif any(is_called(name, "test_square") for name in _names(outline)):
             outline.part, outline.why = "test square", "it is a square to check a print by"
         elif why := _frame(outline, page, len(found)):
             outline.part = "frame"
@@ -251,7 +270,8 @@ def _within(piece: Outline, waiting: list[Outline]) -> None:
         if piece.part != "piece":
             outline.part, outline.why = piece.part, piece.why
         elif outline.is_small:
-            outline.part = "drill point"
+            outline.part = "drill point" if outline.is_point else "sign"
+            outline.why = "" if outline.is_point else "it is as small as a letter, and has not the shape of a mark"
         elif outline.ring.area and outline.ring.area == piece.ring.area:
             outline.part = "cutout"
         elif outline.parent is piece and len(list(piece.inner())) == 1 and evenly_within(outline, piece):
