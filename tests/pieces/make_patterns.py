@@ -1,7 +1,7 @@
-"""Make the files in ``patterns/``: drawings of known pieces, written by general tools that the tests need not install.
+"""Make the files in ``patterns/``: drawings of known pieces, by tools that the tests need not install.
 
-Run by hand, with the tools on the path: ``python tests/pieces/make_patterns.py``. Each drawing is written here as SVG with
-pieces whose areas are worked out by hand; the tools then open it and write it again in their own way. ``truth.json``
+Run by hand, with the tools on the path: ``python tests/pieces/make_patterns.py``. Each drawing is written here as SVG,
+with pieces whose areas are worked out by hand; the tools open it and write it again in their own way. ``truth.json``
 names the tool and its version, and says what must be read of each file.
 """
 
@@ -56,7 +56,8 @@ DRAWINGS: dict[str, tuple[str, str, list[tuple[str, float, int]], dict[str, int]
     ),
     "curved": (
         MM,
-        f'<path id="half" d="M 20 100 A 60 60 0 0 1 140 100 Z" {LOOK}/><ellipse id="oval" cx="220" cy="100" rx="50" ry="30" {LOOK}/>'
+        f'<path id="half" d="M 20 100 A 60 60 0 0 1 140 100 Z" {LOOK}/>'
+        f'<ellipse id="oval" cx="220" cy="100" rx="50" ry="30" {LOOK}/>'
         f'<path id="parabola" d="M 300 100 Q 350 0 400 100 Z" {LOOK}/>',
         [("half", math.pi * 1800, 1), ("oval", math.pi * 1500, 1), ("parabola", 2 / 3 * 100 * 50, 1)],
         {},
@@ -70,14 +71,17 @@ DRAWINGS: dict[str, tuple[str, str, list[tuple[str, float, int]], dict[str, int]
     ),
     "layers": (
         MM,
-        f'<g id="layer1" inkscape:groupmode="layer" inkscape:label="Shell"><path id="front" d="{PENTAGON}" {LOOK}/></g>'
-        f'<g id="layer2" inkscape:groupmode="layer" inkscape:label="Lining"><path id="sleeve" d="{SLEEVE}" {LOOK}/></g>',
+        '<g id="layer1" inkscape:groupmode="layer" inkscape:label="Shell">'
+        f'<path id="front" d="{PENTAGON}" {LOOK}/></g>'
+        '<g id="layer2" inkscape:groupmode="layer" inkscape:label="Lining">'
+        f'<path id="sleeve" d="{SLEEVE}" {LOOK}/></g>',
         [("front", FRONT, 1), ("sleeve", SLEEVED, 1)],
         {},
     ),
     "loose": (
         MM,
-        f'<path d="M 20 20 H 220" {LOOK}/><path d="M 220 20 V 180" {LOOK}/><path d="M 20 180 L 120 220 L 220 180" {LOOK}/>'
+        f'<path d="M 20 20 H 220" {LOOK}/><path d="M 220 20 V 180" {LOOK}/>'
+        f'<path d="M 20 180 L 120 220 L 220 180" {LOOK}/>'
         f'<path d="M 20 180 V 20" {LOOK}/>',
         [("", FRONT, 1)],
         {"piece": 4},
