@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
     from nesting.verify.asked import Asked
+    from nesting.verify.laid import Laid
     from nesting.verify.lying import Lying
 
 
@@ -23,12 +24,13 @@ class Named(NamedTuple):
     shape: Polygon
 
 
-def check_valid(lying: Lying) -> None:
+def check_valid(laid: Laid) -> None:
     """Make sure that an outline is one that can be cut."""
     import shapely
 
-    if not shapely.Polygon(lying.laid.outline).is_valid:
-        raise CheckError(f"the cut line of '{lying.piece.name}' crosses itself")
+    shape = shapely.Polygon(laid.outline)
+    if not shape.is_valid or not shape.area:
+        raise CheckError(f"the cut line of '{laid.piece}' crosses itself, or encloses nothing")
 
 
 def check_clear(laid: Sequence[Lying], asked: Asked) -> None:

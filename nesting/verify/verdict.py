@@ -100,9 +100,9 @@ def holding(layout: Layout, asked: Asked) -> Iterator[Holds]:
     regions = [region_of(cloth, laid) for laid in layout.laid]
     yield Holds("places", f"{len(regions)} outlines lie on usable cloth, within the marker's length")
     shapes = Shapes(asked)
+    for laid in layout.laid:
+        check_valid(laid)
     lying = [shapes.find(laid, region) for laid, region in zip(layout.laid, regions, strict=True)]
-    for one in lying:
-        check_valid(one)
     marked = "" if not any(laid.marks for laid in layout.laid) else ", marks and cutouts included"
     grown = " enlarged for what the cloth shrinks" if max(asked.growth) > 1 else ""
     yield Holds("outlines", f"each is that of its piece or the mirror image{grown}, to {TOLERANCE:g} mm{marked}")
