@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from nesting.verify.asked import Asked
     from nesting.verify.cloth import Layer
     from nesting.verify.lying import Lying
+    from nesting.verify.shape import Shape
     from pieces import Piece
 
 Hand = Literal["left", "right"]
@@ -37,11 +38,12 @@ STEPS = {"straight": 180.0, "cross": 90.0, "free": 45.0}
 
 
 class Cut(NamedTuple):
-    """One piece of cloth: the outline it is cut by, the number of that, its layer, and all that it can be used as."""
+    """One piece of cloth: the outline it is cut by, the number of that, its layer, what it is, and can be used as."""
 
     lying: Lying
     outline: int
     layer: Layer
+    is_cut_as: Cell
     cells: frozenset[Cell]
 
     @property
@@ -66,10 +68,15 @@ def all_cuts(laid: Iterable[Lying], asked: Asked) -> Iterator[Cut]:
     for number, lying in enumerate(laid):
         layers = lying.region.layers
         for layer in layers[:1] if lying.laid.on_fold else layers:
-            yield Cut(lying, number, layer, _usable_as(lying, layer, asked))
+            turned = layer.linear @ lying.turned
+            yield Cut(lying, number, layer, _cell(turned, lying.whole), _usable_as(lying, layer, turned, asked))
 
 
-def _usable_as(lying: Lying, layer: Layer, asked: Asked) -> frozenset[Cell]:
+def _cell(turned: NDArray[np.float64], shape: Shape) -> Cell:
+    return "left" if np.linalg.det(turned) > 0 else "right", bool((turned @ shape.grain)[0] > 0)
+
+
+def _usable_as(lying: Lying, layer: Layer, as_cut: NDArray[np.float64], asked: Asked) -> frozenset[Cell]:
     """Hands and directions of the nap that a piece of cloth can serve as with its grain along the cloth.
 
     A piece that is its own image, turned or turned over, can be taken either way about.
@@ -81,25 +88,21 @@ def _usable_as(lying: Lying, layer: Layer, asked: Asked) -> frozenset[Cell]:
     reach = float(np.hypot(*np.ptp(shape.outline, axis=0)))
     found: set[Cell] = set()
     least = math.inf
-    as_cut = layer.linear @ lying.turned
     for image in shape.own_images:
         turned = as_cut @ image.turned
         along, across = turned @ shape.grain
-        hand: Hand = "left" if np.linalg.det(turned) > 0 else "right"
+        hand, points = _cell(turned, shape)
         off = abs(math.remainder(math.degrees(math.atan2(across, along)), step))
         if hand in useful:
             least = min(least, off)
         if off <= tilt or reach * math.sin(math.radians(off - tilt)) <= TOLERANCE:
-            found.add((hand, bool(along > 0)))
+            found.add((hand, points))
     if not found and least < math.inf:
         where = "" if len(lying.region.layers) == 1 else f" in {layer.name}"
         allowed = f"; {tilt:g}° is allowed" if tilt else ""
         raise CheckError(f"'{piece.name}' lies {least:.4g}° off the grain{where}{allowed}")
-    return frozenset(found) or frozenset({(_hand(as_cut), True), (_hand(as_cut), False)})
-
-
-def _hand(turned: NDArray[np.float64]) -> Hand:
-    return "left" if np.linalg.det(turned) > 0 else "right"
+    hand, _ = _cell(as_cut, shape)
+    return frozenset(found) or frozenset({(hand, True), (hand, False)})
 
 
 def check_counts(cuts: Sequence[Cut], asked: Asked) -> None:
@@ -122,12 +125,24 @@ def _check_piece(piece: Piece, cuts: Sequence[Cut], wanted: Mapping[Hand, int], 
         return
     if not asked.waste_twins:
         raise CheckError(f"'{piece.name}' is cut {told}: what is over would be wasted, and nobody asked for that")
-    outlines: defaultdict[int, list[frozenset[Hand]]] = defaultdict(list)
+    if _too_many(cuts, wanted, asked):
+        raise CheckError(f"'{piece.name}' is cut {told}: an outline could be left out")
+
+
+def _too_many(cuts: Sequence[Cut], wanted: Mapping[Hand, int], asked: Asked) -> bool:
+    """Whether more is wasted than the last outline of each kind: of each hand, and of each direction on the nap."""
+    outlines: defaultdict[int, list[Cut]] = defaultdict(list)
     for cut in cuts:
-        outlines[cut.outline].append(cut.hands)
-    for gives in {tuple(sorted(hands, key=sorted)) for hands in outlines.values()}:
-        if not is_short(there - Counter(gives), wanted):
-            raise CheckError(f"'{piece.name}' is cut {told}: an outline could be left out")
+        outlines[cut.outline].append(cut)
+    useful, rest = 0, {}
+    for under in outlines.values():
+        _, points = under[0].is_cut_as
+        serves = [
+            any(hand in wanted and (way == points or not asked.fabric.nap) for hand, way in cut.cells) for cut in under
+        ]
+        useful += sum(serves)
+        rest[tuple(cut.is_cut_as for cut in under)] = sum(serves) - 1
+    return useful - sum(wanted.values()) > sum(rest.values())
 
 
 def _told(piece: Piece, there: Mapping[frozenset[Hand], int], wanted: Mapping[Hand, int]) -> str:
