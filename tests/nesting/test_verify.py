@@ -110,6 +110,38 @@ def test_sound_on_checks(spread: Spread) -> None:
     assert "pattern" in held(Layout.of(marker), Asked.of(pieces, fabric, spread))
 
 
+@pytest.mark.parametrize("spread", ["open", "folded", "double-folded", "face-to-face", "tube"])
+@pytest.mark.parametrize("nap", [False, True])
+def test_sound_on_any_grain(spread: Spread, nap: bool) -> None:
+    """Grain at any angle, arrows either way, on cloth that shrinks after cutting: all layers are right."""
+    fabric = replace(TWILL, width=2400.0, selvedge=0.0, nap=nap, shrinkage=(8.0, 3.0))
+    angles = {"bias": (1.0, 1.0), "steep": (1.0, -3.0), "across": (0.0, 1.0), "reverse": (-1.0, 0.0)}
+    pieces = [sleeve(name=name, grain=((0.0, 0.0), end)) for name, end in angles.items()]
+    pieces += [back(grain=((100.0, 0.0), (0.0, 0.0))), tab(lies="cross")]
+    pieces.append(sleeve(name="loose", lies="free", tilt=3.0))
+    marker = laid(pieces, fabric, spread, garments=2)
+    verify(marker, pieces, fabric, spread, garments=2)
+
+
+def test_shrunk_along_the_wrong_axis() -> None:
+    """A belt of 1,000 x 50 mm laid across cloth that loses 10 % along is cut 1,000 x 55.6, not 1,111 x 50.
+
+    By hand: 50 / (1 - 0.1) = 55.6. The factors exchanged, left out, or those of seam allowances alone are seen.
+    """
+    belt = Piece("belt", sides([(0, 0), (1000, 0), (1000, 50), (0, 50)], [0.0] * 4), lies="cross")
+    asked = Asked.of([belt], Fabric("twill", 1400.0, shrinkage=(10.0, 0.0)), "open")
+
+    def lying(along: float, across: float, turn: float) -> Layout:
+        outline = np.array([(0, 0), (along, 0), (along, across), (0, across)], dtype=float)
+        return Layout(1200.0, 0.0, (Laid("belt", outline, turn, False, False),), ())
+
+    held(lying(50 / 0.9, 1000, 90), asked)
+    held(lying(1000 / 0.9, 50, 0), asked)
+    for along, across, turn in ((50, 1000 / 0.9, 90), (50, 1000, 90), (1000, 50 / 0.9, 0), (1000, 50, 0)):
+        with pytest.raises(CheckError, match=r"'belt' is not drawn with its own outline as it is enlarged"):
+            held(lying(along, across, turn), asked)
+
+
 def slanted_back() -> tuple[Layout, Asked]:
     """Half a back on the fold, sleeves and tabs on folded cloth with a nap and a gap."""
     fabric = replace(TWILL, nap=True)

@@ -59,6 +59,7 @@ MUTANTS: dict[str, tuple[Any, list[Piece], Fabric, str]] = {
     "nap ignored": (nap_ignored, [back(), *(sleeve(name=f"sleeve {i}") for i in range(6))], VELVET, "against the nap"),
     "first piece dropped": (first_dropped, PIECES, TWILL, "'back' is cut 0 as drafted"),
     "left for right": (hands_exchanged, PIECES, TWILL, "'sleeve' is cut 2 left and 0 right"),
+    "twin on the wrong grain": (twin_on_wrong_grain, ON_BIAS, TWILL, "'sleeve' lies .*90° off the grain"),
 }
 
 
@@ -77,7 +78,7 @@ def test_each_mutant_is_caught(name: str, monkeypatch: pytest.MonkeyPatch) -> No
 def test_twin_of_a_symmetric_outline(monkeypatch: pytest.MonkeyPatch) -> None:
     """A piece of symmetric outline taken for its own twin in spite of a drill point off its centre is caught."""
     pieces = [tab(drill_points=((20.0, 10.0),))]
-    name = "is_own_twin"
+    name = "is_own_twin" if hasattr(lay, "is_own_twin") else "is_symmetric"
     monkeypatch.setattr(lay, name, lambda *of: True)
     with pytest.raises(WrongMarkerError, match="'tab' is cut 1 as drafted and 1 as its mirror image, wanted 2"):
         verify(laid(pieces, TWILL, "folded"), pieces, TWILL, "folded")
