@@ -107,4 +107,4 @@ def overlap(one: Polygon, other: Polygon) -> float:
     deep = [part for part in shared if part.area and not shapely.buffer(part, -TOLERANCE / 2).is_empty]
     if not deep:
         return 0.0
-    return 2 * max(float(shapely.maximum_inscribed_circle(part, tolerance=TOLERANCE).length) for part in deep)
+    return 2 * max(float(shapely.maximum_inscribed_circle(part, tolerance=TOLERANCE / 10).length) for part in deep)
