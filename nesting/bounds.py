@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nesting.tilt import least_length, over_all_tilts
 from nesting.tolerance import ALLOWED, pared
 
 if TYPE_CHECKING:
@@ -53,9 +54,10 @@ def lower_bound(problem: Problem, depth: float = ALLOWED) -> tuple[float, str]:
         The length, mm, and the argument that held, in words.
     """
     small = pared(problem, depth)
-    bounds = [_area(small), _longest(small)]
+    bounds = [_area(small), _longest(small, depth)]
     if not problem.stretches:  # pieces may choose their stretch: lines along the cloth prove nothing
-        bounds += [_lines(small, lines, where) for lines, where in _candidates(small, depth)]
+        tilted = pared(over_all_tilts(problem), depth)
+        bounds += [_lines(tilted, lines, where) for lines, where in _candidates(tilted, depth)]
     length, held = max(bounds, key=lambda bound: bound[0])
     # Pared pieces may reach beyond the start and the end of every stretch.
     return max(0.0, length - depth * max(1, len(problem.stretches))), held
@@ -81,8 +83,8 @@ def _sum_of_least(problem: Problem, amounts: list[float]) -> float:
     return sum(amount * item.quantity for amount, item in zip(least, problem.items, strict=True))
 
 
-def _longest(problem: Problem) -> tuple[float, str]:
-    lengths = [min(variant.length for variant in item.variants) for item in problem.items]
+def _longest(problem: Problem, depth: float) -> tuple[float, str]:
+    lengths = [min(least_length(variant, depth) for variant in item.variants) for item in problem.items]
     for choice in problem.choices:
         lengths[choice.item] = min(lengths[choice.item], max(lengths[other] for other in choice.instead))
     length, name = max((least, item.name) for least, item in zip(lengths, problem.items, strict=True) if item.quantity)

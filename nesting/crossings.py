@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from nesting.steps import repeatable_solver
+from nesting.tilt import over_all_tilts
 from nesting.tolerance import ALLOWED, pared
 
 if TYPE_CHECKING:
@@ -83,7 +84,7 @@ def cannot_lie_within(
     if problem.num_placements > MOST_PLACEMENTS or problem.choices:
         return False
     # Pared pieces reach half the tolerance beyond either end; `ROUNDING` allows for where that moves the zones to.
-    small, within = pared(problem), length + ALLOWED
+    small, within = pared(over_all_tilts(problem)), length + ALLOWED
     for slices in fineness:
         model = _model(small, within, zones, within / slices)
         if effort <= 0 or model is None:

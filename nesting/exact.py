@@ -85,6 +85,8 @@ def solve_exact(problem: Problem, *, effort: float = 20.0) -> Result | None:
         return None
     if problem.choices or problem.repeat or problem.faults:
         return None
+    if any(variant.most_tilt for item in problem.items for variant in item.variants):
+        return None  # between upright and tilted there is more than is decided here
     began = time.monotonic()
     packing = _Packing(problem)
     spots, steps = packing.solve(effort)

@@ -16,6 +16,7 @@ from nesting.item import Item, Variant
 from nesting.remnant import Zone
 from nesting.solver import solve
 from nesting.stop import AnyOf, MaxIterations, Target
+from nesting.tilt import least_length, over_all_tilts
 from nesting.tolerance import ALLOWED, TOLERANCE, pare, pared
 from nesting.verify import verify
 
@@ -235,7 +236,7 @@ def disproof(problem: Problem, length: float, zones: Sequence[Zone]) -> Disproof
     zones
         Where on the laid cloth no piece may lie; they do not overlap.
     """
-    longest, name = max((min(v.length for v in item.variants), _name(item)) for item in problem.items if item.quantity)
+    longest, name = max((min(map(least_length, item.variants)), _name(item)) for item in problem.items if item.quantity)
     if longest > length + SLACK + 2 * ALLOWED:
         return Disproof("piece", longest, name)
     whole = _with_zones(problem, zones)
@@ -244,7 +245,7 @@ def disproof(problem: Problem, length: float, zones: Sequence[Zone]) -> Disproof
         taken = least_cloth(problem)
         there = problem.cloth_width * length - (least_cloth(whole) - taken)
         return Disproof("area", taken / there if there > 0 else np.inf, "the pieces' area alone")
-    for item in problem.items if zones else ():
+    for item in over_all_tilts(problem).items if zones else ():
         if item.quantity and not any(has_place(variant, length, zones) for variant in item.variants):
             return Disproof("place", 0.0, _name(item))
     bound, held = lower_bound(problem)

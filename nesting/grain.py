@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from nesting.ply import Ply
+from nesting.tilt import tilts
 from nesting.transform import Transform
 
 if TYPE_CHECKING:
@@ -37,7 +38,12 @@ class Turn(NamedTuple):
 
 
 def turns(
-    piece: Piece, heads: Sequence[float], *, mirrored: bool = False, plies: Sequence[Ply] = (Ply(),)
+    piece: Piece,
+    heads: Sequence[float],
+    *,
+    mirrored: bool = False,
+    plies: Sequence[Ply] = (Ply(),),
+    outline: Floats | None = None,
 ) -> list[Turn]:
     """Turns that lay a piece's grainline along the selvedge in every layer, or as far off it as the piece allows.
 
@@ -49,12 +55,20 @@ def turns(
         Whether the piece lies turned over: its grainline is turned over with it, and only then turned.
     plies
         The layers that are cut at once.
+    outline
+        The piece as drafted, where it may be tilted; without it, it lies upright.
     """
     grain = -_angle(piece) if mirrored else _angle(piece)
     wanted = _angles(piece, heads)
     kept = [angle for angle in wanted if all(ply.angle(angle) in wanted for ply in plies)]
-    tilts = (0.0, -piece.tilt, piece.tilt) if piece.tilt else (0.0,)
-    return [Turn((angle + tilt - grain) % 360.0, tilt) for tilt in tilts for angle in kept]
+    if outline is None or not piece.tilt:
+        return [Turn((angle - grain) % 360.0) for angle in kept]
+    found = [
+        (number, Turn((angle + tilt - grain) % 360.0, tilt))
+        for angle in kept
+        for number, tilt in enumerate(tilts(Transform(angle - grain, mirrored)(outline), piece.tilt))
+    ]
+    return [turn for _, turn in sorted(found, key=lambda one: one[0])]  # upright first
 
 
 def is_own_twin(piece: Piece, heads: Sequence[float]) -> bool:

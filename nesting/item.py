@@ -37,6 +37,8 @@ class Variant:
         Whether the outline is half a piece, with its fold edge on the fold of its band.
     tilt
         Degrees of the turn that take it off the grain.
+    most_tilt
+        Degrees by which it may be tilted either way. A few tilts are tried; a proof holds for all (`nesting.tilt`).
     match
         Point of the outline, mm, that must lie on the lines of the cloth's pattern; None lies anywhere.
     transform
@@ -51,6 +53,7 @@ class Variant:
     high: float
     on_fold: bool = False
     tilt: float = 0.0
+    most_tilt: float = 0.0
     match: tuple[float, float] | None = None
     transform: Transform | None = None
 

@@ -208,5 +208,7 @@ class _Laying:
 
     def _least_across(self, piece: Piece, outline: NDArray[np.float64]) -> float:
         """How much an outline of the piece needs across the cloth at the least, mm."""
-        ways = (Transform(turn.degrees, False, self._fabric.growth) for turn in turns(piece, (0.0, 180.0)))
+        ways = (
+            Transform(turn.degrees, False, self._fabric.growth) for turn in turns(piece, (0.0, 180.0), outline=outline)
+        )
         return min(float(np.ptp(way(outline)[:, 1])) for way in ways)

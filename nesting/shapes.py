@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,10 @@ if TYPE_CHECKING:
 
     from nesting.item import Variant
     from nesting.problem import Problem
+
+
+SAME_TURN = 1e-6
+"""Turns that differ by less, degrees, are one."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -140,7 +145,8 @@ class Shapes:
         own = variants[shape.variant]
         for other in self.of_item[shape.item] if own.tilt else ():
             way = variants[self.all[other].variant]
-            if (way.band, way.mirrored, way.tilt) == (own.band, own.mirrored, 0) and way.turn == own.turn - own.tilt:
+            off = math.remainder(way.turn - own.turn + own.tilt, 360.0)
+            if (way.band, way.mirrored, way.tilt) == (own.band, own.mirrored, 0) and abs(off) < SAME_TURN:
                 return other
         return number
 

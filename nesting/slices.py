@@ -17,6 +17,7 @@ import numpy as np
 
 from nesting.bounds import chords, least_cloth, lower_bound
 from nesting.steps import repeatable_solver
+from nesting.tilt import over_all_tilts
 from nesting.tolerance import ALLOWED, pared
 
 if TYPE_CHECKING:
@@ -64,8 +65,8 @@ def slice_bound(problem: Problem, effort: float = 1.0) -> tuple[float, str]:
     best = lower_bound(problem)
     if problem.num_placements > MOST_PLACEMENTS or problem.choices or problem.stretches:
         return best
-    small, depth = pared(problem), ALLOWED
-    laid = least_cloth(small) / small.cloth_width
+    small, depth = pared(over_all_tilts(problem)), ALLOWED
+    laid = least_cloth(pared(problem)) / small.cloth_width
     for slices, levels in FINENESS:
         proved, spent = _schedule(small, laid / slices, levels, best[0] + depth, effort)
         effort -= spent

@@ -44,7 +44,7 @@ def free_ways(
     off_line = False
     for index, band in cloth.bands:
         for mirrored in hands:
-            for turn in turns(piece, heads, mirrored=mirrored, plies=band.plies):
+            for turn in turns(piece, heads, mirrored=mirrored, plies=band.plies, outline=outline):
                 transform = Transform.to_corner(outline, turn.degrees, mirrored, cloth.growth)
                 placed = transform.outline(outline)
                 room = band.width - float(placed[:, 1].max())
@@ -67,6 +67,7 @@ def free_ways(
                         low,
                         high,
                         tilt=turn.tilt,
+                        most_tilt=piece.tilt,
                         match=match,
                         transform=transform,
                     )

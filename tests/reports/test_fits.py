@@ -306,3 +306,26 @@ def test_hatching_keeps_inside():
     seen = shapely.Polygon(outline).intersection(window).buffer(1e-6)
     assert len(drawn.get_segments()) > 40
     assert all(seen.covers(shapely.LineString(line)) for line in drawn.get_segments())
+
+
+PANEL = """piece,x,y
+panel,0,0
+panel,999.657325,26.176948
+panel,986.568851,526.005611
+panel,-13.088474,499.828662
+"""
+"""1000 x 500 mm, turned by 1.5 degrees: cosine and sine from a table."""
+
+
+def test_tilt_between(tmp_path, monkeypatch, run):
+    """A panel drawn 1.5 degrees off its grain, on cloth that tolerates 3, fits 100.5 cm: it said no, proved."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "panel.csv").write_text(PANEL, encoding="utf-8")
+    assert run("import", "panel.csv", "--units", "mm", "--out", "panel").code == 0
+    cloth = '[[fabric]]\nname = "plain"\nwidth = "80 cm"\ntilt = 3.0\n'
+    job = f'garment = "imported"\npieces_file = "panel/pieces.json"\nunits = "cm"\n{cloth}'
+    (tmp_path / "job.toml").write_text(job, encoding="utf-8")
+    assert run("fits", "job.toml", "--remnant", "80 cm x 100.5 cm").out.count("Yes: the pieces fit") == 1
+    assert "No, proved" in run("fits", "job.toml", "--remnant", "80 cm x 99.9 cm").out
+    assert "'panel' needs" in run("fits", "job.toml", "--remnant", "49.9 cm x 300 cm").out
+    assert run("fits", "job.toml", "--remnant", "50.2 cm x 300 cm").code == 0
