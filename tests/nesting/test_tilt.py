@@ -120,7 +120,7 @@ def test_panel_fits_between():
     assert min(variant.length for variant in problem.items[0].variants) == pytest.approx(1000)
     assert disproof(problem, 1005.0, ()) is None and disproof(problem, 1000.0, ()) is None
     assert disproof(problem, 999.9, ()).kind == "piece"
-    assert lower_bound(problem)[0] == pytest.approx(1000)
+    assert 999.9 < lower_bound(problem)[0] <= 1000  # less the tolerance of the check
 
 
 def test_too_wide_only_if_at_no_angle():
