@@ -125,6 +125,21 @@ def test_a_proof_holds_for_true_lengths() -> None:
     check(assign_rolls(plies, rolls), plies)
 
 
+def test_a_tail_shorter_than_its_splice_is_left() -> None:
+    """5 m of a roll of 5.15 m are a whole ply; the tail of 15 cm gives nothing where 20 cm are laid double, and stays.
+
+    Of 5.3 m the tail of 30 cm gives 10 cm of the next ply, which takes 4.9 m more: 5.2 m in all.
+    """
+    short = assign_rolls([5_000.0, 5_000.0], [5_150.0, 5_100.0], splice=200)
+    check(short, [5_000.0] * 2, splice=200)
+    assert (short.splices, short.remnants) == (0, {0: pytest.approx(150), 1: pytest.approx(100)})
+    pieced = assign_rolls([5_000.0, 5_000.0], [5_300.0, 4_900.0], splice=200)
+    check(pieced, [5_000.0] * 2, splice=200)
+    assert (pieced.splices, pieced.remnants) == (1, {0: pytest.approx(0), 1: pytest.approx(0)})
+    lacking = assign_rolls([5_000.0, 5_000.0], [5_180.0, 4_990.0], splice=200)
+    assert len(lacking.missing) == 1  # 10.17 m hold 10 m, and no splice
+
+
 def test_no_splice_without_need() -> None:
     """Where plies can be cut whole out of as few rolls, none is pieced."""
     assert assign_rolls([6_000.0, 4_000.0] * 2, [10_000.0] * 2, splice=200).splices == 0

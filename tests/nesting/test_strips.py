@@ -64,6 +64,14 @@ def test_flat_leaves_its_selvedges() -> None:
     assert (free.length, tight.length) == pytest.approx((4 * INCH, 8 * INCH))
 
 
+def test_flat_leaves_both_selvedges() -> None:
+    """Of 20 1/2 in less two selvedges of 1/2 in, 19 1/2 are left: two 10 in bands take two rows, though 20 lie free."""
+    stock = RibStock("flat", "flat", 20.5 * INCH, selvedge=INCH / 2)
+    assert stock.usable == pytest.approx(19.5 * INCH)
+    plan = plan_rib([RibBand("cuff", 10 * INCH, 4 * INCH, 2)], stock, seam=0, least_part=10 * INCH)
+    assert plan.length == pytest.approx(8 * INCH)
+
+
 def test_join_saves_a_row() -> None:
     """Three 25 in bands fill 75 + 1 of two 40 in rows once one is joined; unjoined they take three rows."""
     bands, stock = [RibBand("band", 25 * INCH, 4 * INCH, 3)], RibStock("tube", "tube", 40 * INCH)

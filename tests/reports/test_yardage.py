@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as some
 
 from pieces.units import INCH, YARD, Units, parse_length
-from reports.yardage import Increment, purchase
+from reports.yardage import Increment, more_for_less, purchase
 
 
 def step(text):
@@ -34,6 +34,7 @@ def test_yard():
         ("13 in", "1 ft", 609.6, "24 in"),
         ("13 in", "2 in", 355.6, "14 in"),
         ("50 in", "1/10 yd", 1280.16, "1.4 yd"),
+        ("2 in", "1/16 yd", 57.15, "1/16 yd"),
     ],
 )
 def test_rounded_up(need, sold_by, mm, text):
@@ -65,6 +66,31 @@ def test_order():
     assert [round(addition.mm, 6) for addition in bought.additions] == [20, 500, 250, 50]
     assert bought.buy == pytest.approx(2800)
     assert "0.1 m" in bought.additions[-1].what
+
+
+def test_all_that_is_bought_shrinks():
+    """Marker 100, ends 2 x 1, splice 5 and repeat 13 cm are 120 cm once washed: at 20 %, 120 / 0.8 = 150 are bought."""
+    bought = purchase(1000, step("1 mm"), ends=10, splice=50, start=130, shrinkage=20, margin=0)
+    assert [round(addition.mm, 6) for addition in bought.additions] == [20, 50, 130, 300, 0]
+    assert bought.buy == pytest.approx(1500)
+
+
+def test_least_length_is_whole_steps():
+    """At least 95 cm are sold, and by steps of 10 cm: for 50 cm a whole metre is bought; for 98 cm the same."""
+    least, more = (purchase(n, step("0.1 m"), ends=0, shrinkage=0, margin=0, minimum=950) for n in (500, 980))
+    assert [(round(addition.mm, 6), addition.what.split()[0]) for addition in least.additions] == [
+        (450, "up"),
+        (50, "rounded"),
+    ]
+    assert (least.buy, more.buy) == pytest.approx((1000, 1000))
+    assert len(more.additions) == 1
+
+
+def test_a_break_is_bought_in_whole_steps():
+    """A lower price from 2.2 m on, where cloth is sold by half metres, is had with 2.5 m: 2.2 m are not sold."""
+    bought = more_for_less(purchase(1900, step("0.5 m"), ends=0, shrinkage=0, margin=0), step("0.5 m"), 2200)
+    assert (bought.buy, bought.text) == (pytest.approx(2500), "2.5 m")
+    assert 1900 + sum(addition.mm for addition in bought.additions) == pytest.approx(2500)
 
 
 def test_nothing_added():
