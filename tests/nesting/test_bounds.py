@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -10,12 +11,16 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.bounds import _least_chord, lower_bound
+from nesting.band import Band
+from nesting.bounds import _least_chord, least_cloth, lower_bound
 from nesting.fabric import Fabric
-from nesting.item import Variant
+from nesting.item import Item, Variant
 from nesting.lay import lay_pieces
 from nesting.opinion import check
 from nesting.problem import Problem, place_outline
+from nesting.solver import solve
+from nesting.stop import MaxIterations
+from nesting.stretches import fold_then_open
 from pieces import Piece, PieceSet
 from tests.nesting.cloth import back, front, in_a_row, tab
 from tests.nesting.jigsaw import jigsaw
@@ -71,6 +76,51 @@ def test_turning_may_help() -> None:
     """A bar that may be turned upright takes its short side."""
     problem = Problem.from_outlines(100, [box(80, 10)], [1], [[0.0, 90.0]])
     assert lower_bound(problem)[0] == pytest.approx(10, abs=0.1)
+
+
+def test_area_of_all_layers() -> None:
+    """Eight tabs of 80 x 50 from two layers of 100 mm: 32,000 mm² over 200 mm, 160 long; two rows of two do it."""
+    problem = lay_pieces([tab(cut=8)], Fabric("twill", 200.0), "folded")
+    assert lower_bound(problem)[0] == pytest.approx(160)
+    assert solve(problem, MaxIterations(0)).marker.length == pytest.approx(160)
+
+
+def test_area_where_a_piece_may_lie_single_or_double() -> None:
+    """Twelve boxes of 40 x 50, each in a layer of 100 or in two of 100: 24,000 mm² of 300 mm at the least, 80 long."""
+    bands = (Band("single", 0.0, 100.0), Band("double", 100.0, 200.0, 2))
+    ways = tuple(Variant(np.array(box(40, 50), dtype=float), 0.0, False, k, 100.0 * k, 100.0 * k + 50) for k in (1, 0))
+    problem = Problem(bands, (Item("box", 12, ways),))
+    assert least_cloth(problem) == pytest.approx(12 * 2_000)
+    assert lower_bound(problem)[0] == pytest.approx(80)  # 24,000 mm² over 300 mm
+
+
+def test_a_half_that_may_be_opened_out() -> None:
+    """Four halves of 200 on the fold need 800, two of them opened out on the single part 400: no bound is longer."""
+    problem = lay_pieces([replace(back(), cut=4)], Fabric("cloth", 620.0), "part-folded", depth=160.0)
+    length, _ = lower_bound(problem)
+    assert 0 < length <= 400 + 1e-6
+
+
+def test_a_pair_that_may_lie_across_singly() -> None:
+    """A pair 400 x 100 lies along where the cloth is folded 100 deep, and across, each 100 long, where it is single."""
+    bar = Piece(
+        "bar", sides([(0, 0), (400, 0), (400, 99), (0, 100)], [0.0] * 4), cut=2, mirrored_pair=True, lies="cross"
+    )
+    problem = lay_pieces([bar], Fabric("cloth", 620.0), "part-folded", depth=100.0)
+    marker = solve(problem, MaxIterations(50)).marker
+    check(marker)
+    assert marker.length <= 200
+    assert lower_bound(problem)[0] <= marker.length
+
+
+def test_pieces_of_stretches_choose_where_they_lie() -> None:
+    """Two backs on the fold, 400 long, and a wide piece: opened out, one back lies beside it; no bound denies that."""
+    wide = Piece("wide", sides([(0.0, 0.0), (200.0, 0.0), (200.0, 690.0), (0.0, 690.0)], [0.0] * 4))
+    cloth, pieces = Fabric("cloth", 1000.0), [replace(back(), name=f"back {n}") for n in (1, 2)]
+    stiff, free = (fold_then_open([*pieces, wide], cloth, most=most) for most in (0, 1))
+    length = solve(free, MaxIterations(0)).marker.length
+    assert length == pytest.approx(400)
+    assert lower_bound(stiff)[0] <= length + 1e-6
 
 
 def test_items_of_one_name() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -10,11 +11,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.crossings import COARSE, cannot_lie_within, crossing
+from nesting.fabric import Fabric
 from nesting.fitting import SLACK
+from nesting.lay import lay_pieces
+from nesting.marker import Marker, Placement
+from nesting.opinion import check
 from nesting.problem import Problem
 from nesting.remnant import Zone, apart
 from nesting.solver import solve
 from nesting.stop import MaxIterations
+from tests.nesting.cloth import back
 from tests.nesting.polygons import comb, star
 from tests.nesting.test_fitting import cut_up
 
@@ -95,3 +101,27 @@ def test_a_layout_that_passed_the_check_is_never_denied(outlines: list[NDArray[n
     width = max(float(np.ptp(outline[:, 1])) for outline in outlines) * 1.5
     marker = solve(laid(width, outlines, turns=(0.0, 180.0)), MaxIterations(3)).marker
     assert not cannot_lie_within(marker.problem, marker.length + SLACK, (), 0.2, (slices, *COARSE[:1]))
+
+
+def test_where_others_may_stand_in_nothing_is_denied() -> None:
+    """Four halves take 800 on the fold, and 400 if two are opened out on the single part: 400 is not denied."""
+    problem = lay_pieces([replace(back(), cut=4)], Fabric("cloth", 620.0), "part-folded", depth=160.0)
+    assert problem.choices
+    assert not cannot_lie_within(problem, 400.0 + SLACK, (), 1.0)
+
+
+def test_two_with_a_gap_beside_one_another() -> None:
+    """Two squares of 40, 10 apart, lie beside one another on 90 of cloth, and on 85 only one behind the other."""
+    assert not cannot_lie_within(replace(laid(90, [SQUARE], copies=2), gap=10.0), 40.0 + SLACK, (), 1.0)
+    tight = replace(laid(85, [SQUARE], copies=2), gap=10.0)
+    assert cannot_lie_within(tight, 75.0, (), 1.0)
+    assert not cannot_lie_within(tight, 90.0 + SLACK, (), 1.0)
+
+
+def test_a_piece_in_the_hollow_of_another_is_not_denied() -> None:
+    """A C of 90 x 90, its mouth 30 x 60 to the side, and a bar of 50 x 25 in it: 90 long on 90 of cloth."""
+    c = np.array([[0, 0], [90, 0], [90, 90], [60, 90], [60, 30], [30, 30], [30, 90], [0, 90]], dtype=float)
+    bar = np.array([[0, 0], [25, 0], [25, 50], [0, 50]], dtype=float)
+    problem = laid(90, [c, bar])
+    check(Marker(problem, (Placement(0, 0, 0, 0.0, 0.0), Placement(1, 0, 0, 32.0, 38.0)), 90.0))
+    assert not cannot_lie_within(problem, 90.0 + SLACK, (), 1.0)

@@ -1,5 +1,6 @@
 """The sharper bound for few pieces."""
 
+from dataclasses import replace
 from itertools import islice
 
 import numpy as np
@@ -13,6 +14,8 @@ from nesting.fill import fill, orders
 from nesting.nofit import NoFit
 from nesting.shapes import Shapes
 from nesting.slices import HELD, profile, slice_bound
+from nesting.stretches import fold_then_open
+from tests.nesting.cloth import back, front, tab
 from tests.nesting.jigsaw import jigsaw
 from tests.nesting.polygons import star
 
@@ -77,3 +80,20 @@ def test_many_pieces():
     """With many pieces the plain bound stands."""
     problem = Problem.from_outlines(100.0, [rectangle(10, 10)], [60], [[0.0]])
     assert slice_bound(problem) == lower_bound(problem)
+
+
+def test_where_pieces_may_choose():
+    """Where a half may be opened out, or lie in another stretch, slices prove nothing, and the plain bound stands."""
+    cloth = Fabric("cloth", 620.0)
+    halves = lay_pieces([replace(back(), cut=4)], cloth, "part-folded", depth=160.0)
+    assert halves.choices
+    assert slice_bound(halves) == lower_bound(halves)
+    stretches = fold_then_open([back(), front(), tab()], cloth, most=0)
+    assert stretches.stretches
+    assert slice_bound(stretches) == lower_bound(stretches)
+
+
+def test_no_longer_than_what_fits_exactly():
+    """Five of 30.3 x 100 on 100 of cloth lie one behind another: 151.5, which no bound is over, nor far under."""
+    problem = Problem.from_outlines(100.0, [rectangle(30.3, 100)], [5], [[0.0]])
+    assert 151.5 * 0.97 < slice_bound(problem)[0] <= 151.5 * (1 + 1e-9)

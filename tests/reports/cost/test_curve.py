@@ -119,3 +119,17 @@ def test_an_expense_that_grows_with_the_garments():
     assert [point.run for point in curve.points] == [Decimal("61.75"), Decimal("123.50"), Decimal("247.00")]
     flat = cost_curve([Expense("cutting", Decimal(40), "cutting", 40)], ONE, (), range(1, 9))
     assert (flat.pays_from(Decimal("1.00")), flat.pays_from(Decimal("0.99"))) == (1, None)
+
+
+def test_it_pays_from_where_every_larger_run_does():
+    """Labels in tens at 8.00 a ten, sold at 1.00 each: 8 and 9 and 10 pay, 11 to 15 do not, and from 16 on all do."""
+    curve = cost_curve([supply("0.80 / piece", step=10)], ONE, (), range(1, 21))
+    paying = [point.garments for point in curve.points if point.garments >= point.run]
+    assert paying == [8, 9, 10, 16, 17, 18, 19, 20]
+    assert curve.pays_from(Decimal("1.00")) == 16
+
+
+def test_unit_cost_by_hand():
+    """A set-up of 12 alone: 12.00 for one garment, 6.00 each for two, 3.00 each for four."""
+    curve = cost_curve([Expense("pattern", Decimal(12))], ONE, (), (1, 2, 4))
+    assert [point.unit for point in curve.points] == [12, 6, 3]

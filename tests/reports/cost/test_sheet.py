@@ -97,6 +97,43 @@ def test_by_hand():
     assert cost.fixed == Decimal("4.40")
 
 
+def test_charges_by_hand():
+    """Sewing 20, cloth 30: 50 % overhead on sewing are 10, and 10 % waste on all above, that overhead too, are 6."""
+    made = {("rust", "M"): 1}
+    sewing = Work("seams", "sewing", Price.parse("20.00 / h"), Fraction(60))
+    cloth = MaterialUse("cloth", "cloth", {"M": Decimal(30)}, Decimal(30))
+    overhead = Charge("overhead", "overhead", Decimal(50), ("sewing",))
+    run = cost_run([sewing, cloth], made, [overhead, Charge("waste", "waste", Decimal(10))]).run
+    assert run.by_part() == {"cloth": 30, "sewing": 20, "overhead": 10, "waste": 6}
+    assert run.total == Decimal("66.00")
+
+
+def test_work_at_a_pace():
+    """12 min of work at 80 % are paid for 15, 5.00 at 20 / h; making ready, 24 min, for 30: 10.00 once, and fixed."""
+    made = {("rust", "M"): 4}
+    work = Work("seams", "sewing", Price.parse("20.00 / h"), Fraction(12), Fraction(24), Fraction(80))
+    cost = cost_run([work], made, ())
+    assert cost.run.by_part() == {"sewing": Decimal("20.00"), "set-up": Decimal("10.00")}
+    assert (cost.fixed, cost.variable) == (Decimal("10.00"), 5)
+    assert cost.garment.by_part() == {"sewing": Decimal("5.00"), "set-up": Decimal("2.50")}
+
+
+def test_expenses_once_and_by_number():
+    """A pattern of 90 is 90 for any number; cutting of 20 for ten garments is 8 for four."""
+    made = {("rust", "M"): 4}
+    cost = cost_run([Expense("pattern", Decimal(90)), Expense("cutting", Decimal(20), "cutting", 10)], made, ())
+    assert cost.run.by_part() == {"cutting": 8, "set-up": 90}
+    assert cost.fixed == 90
+
+
+def test_each_size_bears_its_own():
+    """S takes 2 of cloth, M 3, L 5; exactly what they take is bought: each size is charged with that alone."""
+    made = {("rust", size): 1 for size in ("S", "M", "L")}
+    per_size = {"S": Decimal(2), "M": Decimal(3), "L": Decimal(5)}
+    cost = cost_run([MaterialUse("cloth", "cloth", per_size, Decimal(10))], made, ())
+    assert {size: sheet.total for size, sheet in cost.sizes.items()} == per_size
+
+
 def test_only_garments_of_a_colour_bear_its_cloth():
     """Rust cloth is borne by rust garments alone; a size in both colours has the mean of both, under one name."""
     made = {("rust", "M"): 3, ("navy", "M"): 1, ("navy", "L"): 2}
