@@ -129,7 +129,7 @@ class Bench:
     def try_out(self, mutant: Mutant, *, named_only: bool = False) -> Found:
         """What becomes of a mutant."""
         began = time.monotonic()
-        return Found(mutant.name, self._fate(mutant, named_only), time.monotonic() - began, mutant.digest(self.root))
+        return Found(mutant.name, self._fate(mutant, named_only), time.monotonic() - began, mutant.digest(self.copy))
 
     def _fate(self, mutant: Mutant, named_only: bool) -> Fate:
         if mutant.equivalent:
@@ -144,11 +144,13 @@ class Bench:
             if not self._is_sound(tests, limit):
                 return "no baseline"
             path = self.copy / mutant.file
+            sound, stat = path.read_bytes(), path.stat()
             path.write_text(text, encoding="utf-8")
             try:
                 passed = self._passes(tests, limit)
             finally:
-                shutil.copy2(self.root / mutant.file, path)
+                path.write_bytes(sound)
+                os.utime(path, ns=(stat.st_atime_ns, stat.st_mtime_ns))  # what was compiled of it still holds
             if passed is not True:
                 return "timed out" if passed is None else "killed"
         return "survived"
