@@ -152,7 +152,7 @@ def test_ounces_a_square_yard() -> None:
 
 def test_rib_by_weight() -> None:
     """1 m of rib 80 cm round at 300 g/m² weighs 240 g: 4.80 at 20 / kg."""
-    offer = rib('width = "80 cm"', 'price = "20 / kg"', 'weight = "300 g/m2"')
+    offer = rib('opened = "80 cm"', 'price = "20 / kg"', 'weight = "300 g/m2"')
     assert offer.cost(1000) == Decimal("4.80")
 
 
@@ -160,6 +160,6 @@ def test_rib_is_as_told() -> None:
     """Selvedges of flat rib, and whether a tube may stay closed, are those of the rib that is planned."""
     flat = rib('width = "80 cm"', 'form = "flat"', 'selvedge = "1 cm"').stock()
     assert (flat.width, flat.usable) == (800, 780)
-    tube = rib('width = "20 in"', "closed = true").stock()
+    tube = rib('lay_flat = "10 in"', "closed = true").stock()
     assert (tube.form, tube.width, tube.closed, tube.depth) == ("tube", 20 * INCH, True, None)
     assert rib('width = "42 in"', 'form = "strips"', 'depth = "8 in"').stock().depth == 8 * INCH
