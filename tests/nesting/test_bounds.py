@@ -81,7 +81,7 @@ def test_turning_may_help() -> None:
 def test_area_of_all_layers() -> None:
     """Eight tabs of 80 x 50 from two layers of 100 mm: 32,000 mm² over 200 mm, 160 long; two rows of two do it."""
     problem = lay_pieces([tab(cut=8)], Fabric("twill", 200.0), "folded")
-    assert lower_bound(problem)[0] == pytest.approx(160)
+    assert lower_bound(problem)[0] == pytest.approx(160, rel=1e-3)  # pared by what a cut may be off
     assert solve(problem, MaxIterations(0)).marker.length == pytest.approx(160)
 
 
@@ -90,8 +90,8 @@ def test_area_where_a_piece_may_lie_single_or_double() -> None:
     bands = (Band("single", 0.0, 100.0), Band("double", 100.0, 200.0, 2))
     ways = tuple(Variant(np.array(box(40, 50), dtype=float), 0.0, False, k, 100.0 * k, 100.0 * k + 50) for k in (1, 0))
     problem = Problem(bands, (Item("box", 12, ways),))
-    assert least_cloth(problem) == pytest.approx(12 * 2_000)
-    assert lower_bound(problem)[0] == pytest.approx(80)  # 24,000 mm² over 300 mm
+    assert least_cloth(problem) == pytest.approx(12 * 2_000, rel=1e-2)
+    assert lower_bound(problem)[0] == pytest.approx(80, rel=1e-2)  # 24,000 mm² over 300 mm
 
 
 def test_a_half_that_may_be_opened_out() -> None:
