@@ -94,6 +94,14 @@ class FabricPlan:
         return self.result.stopped_by == "proved" or self.result.gap < PROVED
 
     @property
+    def at_least(self) -> float:
+        """The bound as it is shown, mm: the marker's own length where it is proved that none is shorter.
+
+        The bound itself is then less by what the check lets pass (`nesting.tolerance`), which no print shows.
+        """
+        return self.result.marker.length if self.is_proved else self.result.bound
+
+    @property
     def buys_least(self) -> bool:
         """Whether it is proved that no layout in this spread lets one buy less."""
         return self.is_proved or self.least.buy >= self.purchase.buy

@@ -85,7 +85,7 @@ def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> 
         lines=(
             f"Buy {fabric.purchase.text}",
             f"Marker {format_need(marker.length, units)} long, {percent_reached(marker.density)} of the cloth used;"
-            f" no marker can be shorter than {format_bound(fabric.result.bound, units)}",
+            f" no marker can be shorter than {format_bound(fabric.at_least, units)}",
         ),
     )
     for path in paths[1:]:

@@ -86,7 +86,7 @@ def fabric_table(plan: Plan) -> Table:
             f"[bold]{fabric.purchase.text}[/bold]",
             _cost(fabric),
             percent_reached(result.marker.density),
-            format_bound(result.bound, units),
+            format_bound(fabric.at_least, units),
         )
     return table
 

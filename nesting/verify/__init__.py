@@ -7,9 +7,9 @@ It shares no line with what makes problems and markers.
 
 from __future__ import annotations
 
+from nesting.tolerance import TOLERANCE
 from nesting.verify.asked import Asked, Flaw
 from nesting.verify.laid import Laid, Layout, Strip
-from nesting.verify.tolerance import TOLERANCE
 from nesting.verify.verdict import holding, verify, verify_asked
 
 __all__ = ["TOLERANCE", "Asked", "Flaw", "Laid", "Layout", "Strip", "holding", "verify", "verify_asked"]

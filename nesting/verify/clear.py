@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from nesting.errors import CheckError
-from nesting.verify.tolerance import TOLERANCE
+from nesting.tolerance import TOLERANCE
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

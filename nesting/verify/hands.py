@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple, TypeVar
 import numpy as np
 
 from nesting.errors import CheckError
-from nesting.verify.tolerance import TOLERANCE
+from nesting.tolerance import TOLERANCE
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence

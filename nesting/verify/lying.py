@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nesting.errors import CheckError
+from nesting.tolerance import TOLERANCE
 from nesting.verify.shape import Shape, apart, motions, same_marks
-from nesting.verify.tolerance import TOLERANCE
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

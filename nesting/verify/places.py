@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nesting.errors import CheckError
-from nesting.verify.tolerance import TOLERANCE
+from nesting.tolerance import TOLERANCE
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

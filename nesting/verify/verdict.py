@@ -7,6 +7,7 @@ from collections import Counter
 from typing import TYPE_CHECKING, NamedTuple
 
 from nesting.errors import CheckError, WrongMarkerError
+from nesting.tolerance import TOLERANCE
 from nesting.verify.asked import Asked
 from nesting.verify.clear import check_clear, check_flaws, check_valid
 from nesting.verify.cloth import cloth_of
@@ -14,7 +15,6 @@ from nesting.verify.hands import all_cuts, check_counts, check_nap, hands_wanted
 from nesting.verify.laid import Layout
 from nesting.verify.lying import Shapes
 from nesting.verify.places import check_on_fold, check_pattern, check_strips, region_of
-from nesting.verify.tolerance import TOLERANCE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

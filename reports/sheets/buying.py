@@ -90,7 +90,7 @@ def _fabrics(plan: Plan) -> Table:
             SPREAD_WORDS[one.spread],
             need(marker.length, units),
             share(marker.density),
-            bound(one.result.bound, units),
+            bound(one.at_least, units),
         )
         bought = cloth(one.purchase.buy, units, one.purchase.text), str(price or ""), _cost(plan, one)
         lines.append((one.offer.name, one.offer.part, width, *own, *bought))

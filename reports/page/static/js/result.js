@@ -91,7 +91,8 @@ function drawFabric(frame, { app, asked, told, fabric, at, markers, onKept }) {
 }
 
 function proof(fabric, said) {
-  const { bound_mm: bound, less_needs_mm: less } = fabric.proof;
+  const { less_needs_mm: less, proved } = fabric.proof;
+  const bound = proved ? fabric.marker_mm : fabric.proof.bound_mm;
   return [
     gauge(Math.min(1, bound / fabric.marker_mm)),
     el("p", { class: "ends" }, el("span", { text: `proved: ${formatBound(bound, units())} at least` }), el("span", { text: `laid: ${formatNeed(fabric.marker_mm, units())}` })),
