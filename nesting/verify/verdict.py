@@ -110,13 +110,15 @@ def holding(layout: Layout, asked: Asked) -> Iterator[Holds]:
     for one in lying:
         check_on_fold(one)
     halves = sum(one.laid.on_fold for one in lying)
-    yield Holds("fold", f"{halves} halves lie with their fold edge on a fold" if halves else "no halves on a fold")
+    lie = "1 half lies with its" if halves == 1 else f"{halves} halves lie with their"
+    yield Holds("fold", f"{lie} fold edge on a fold" if halves else "no halves on a fold")
     yield from _pattern(lying, layout, asked)
     check_clear(lying, asked)
     yield Holds("apart", _kept_apart(asked.fabric.gap))
     check_flaws(lying, asked)
     if asked.flaws:
-        yield Holds("faults", f"nothing is cut of {len(asked.flaws)} faults, in any layer")
+        number = len(asked.flaws)
+        yield Holds("faults", f"nothing is cut of {'the fault' if number == 1 else f'{number} faults'}, in any layer")
 
 
 def _checked_length(layout: Layout, asked: Asked) -> float:

@@ -37,7 +37,9 @@ def check(
     job: OfJob = None,
     fabric: ClothNumber = None,
     pieces: OfPieces = None,
-    width: Annotated[str | None, typer.Option(metavar="LENGTH", help="With --pieces: the cloth's full width.")] = None,
+    width: Annotated[
+        str | None, typer.Option(metavar="LENGTH", help="With --pieces: the cloth's width; a tube's, opened.")
+    ] = None,
     selvedge: Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: each selvedge.")] = "0 mm",
     gap: Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: distance between outlines.")] = "0 mm",
     nap: Annotated[
