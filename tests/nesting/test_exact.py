@@ -65,7 +65,9 @@ def test_thirds_of_the_width() -> None:
     result = solve_exact(Problem.from_outlines(1000, [shape], [7], [(0, 180)]))
     assert result is not None
     assert result.marker.length == pytest.approx(3 * 123.4567)
-    assert result.stopped_by == "proved"
+    # A third is no whole number of steps: what is lost by that is not proved, and not claimed.
+    assert result.stopped_by == "iterations"
+    assert result.marker.length - 7 * 0.03 < result.bound < result.marker.length
 
 
 def brute_force(width: int, sizes: list[tuple[int, int]], turns: tuple[int, ...]) -> int:
