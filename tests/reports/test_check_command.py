@@ -6,6 +6,7 @@ import math
 import pytest
 
 from nesting import lay
+from nesting.errors import CheckError
 from reports.cli import OUR_FAULT
 from tests.reports.model import with_fabrics
 from tests.reports.run.orders import SMALL, changed
@@ -151,3 +152,16 @@ def test_no_command_shows_a_wrong_marker(run, job_file, monkeypatch, tmp_path, c
     assert "This is a fault of ellwand, not of your job" in said.err
     assert "Traceback" not in said.err and "Yes" not in said.out and "Buy" not in said.out
     assert [path for path in tmp_path.rglob("*") if path.is_file()] == [tmp_path / "job.toml"]
+
+
+def test_a_layout_that_no_check_lets_pass_is_our_fault(run, job_file, monkeypatch):
+    """Where no layout passes the check, one line says that the fault lies in the program and not in the job."""
+
+    def refuse(marker):
+        raise CheckError("'back' and 'front' overlap by 0.020 mm")
+
+    monkeypatch.setattr("nesting.solver.check", refuse)
+    said = run("lay", job_file(with_fabrics(CLOTH)), "--iterations", 0)
+    assert said.code == OUR_FAULT
+    assert said.err.startswith("ellwand: a fault in this program, not in your job: no layout on 'twill' passes")
+    assert said.err.count("\n") <= 1

@@ -184,3 +184,23 @@ def test_pieces(plan):
     assert "back 1 on fold shell 28 in 27 1/2 in" in lines
     assert "sleeve 2 (1 left, 1 right) shell 20 in 24 in" in lines  # as common practice has it, no source
     assert "cuff 2 rib 7 in 9 1/2 in" in lines
+
+
+def test_a_proved_marker_is_as_long_as_any_must_be(plan):
+    """Two yards proved the shortest are shown as the least, 72 in: a bound less by what the check lets pass, 71 7/8."""
+    found = replace_of(plan.fabrics[0].result, bound=1828.77, gap=1.6e-5)
+    open_yet, proved = (
+        replace(plan.fabrics[0], result=replace_of(found, stopped_by=by)) for by in ("iterations", "proved")
+    )
+    assert (open_yet.at_least, proved.at_least) == (1828.77, 1828.8)
+    console = Console(width=200)
+    with console.capture() as said:
+        console.print(fabric_table(SimpleNamespace(job=plan.job, fabrics=(open_yet, proved))))
+    rows = [line for line in said.get().splitlines() if "twill" in line]
+    assert [row.split("%")[-1].strip() for row in rows] == ["71 7/8 in", "72 in"]
+
+
+def replace_of(result, **changes):
+    """A stand-in of a result on a marker of 2 yd, with something changed."""
+    marker = SimpleNamespace(length=1828.8, density=1.0, problem=result.marker.problem)
+    return SimpleNamespace(**{**vars(result), "marker": marker, **changes})
