@@ -35,6 +35,8 @@ BESIDE = 5.0
 MOST_OUTLINES = 2000
 """No set of patterns has more."""
 
+MOST_OVERLAPS = 20
+
 OVERLAP = 0.01
 """Share of the smaller of two pieces that they may cover of one another without a word."""
 
@@ -103,8 +105,14 @@ def _overlaps(outlines: Sequence[Outline], sketches: Sequence[Sketch], report: R
     if len(outlines) < 2:
         return
     areas = np.array([outline.area for outline in outlines])
-    for i, j in shapely.STRtree(areas).query(areas, predicate="overlaps").T.tolist():
-        if i < j and areas[i].intersection(areas[j]).area > OVERLAP * min(outlines[i].size, outlines[j].size):
+    pairs = shapely.STRtree(areas).query(areas, predicate="overlaps").T
+    pairs = pairs[pairs[:, 0] < pairs[:, 1]]
+    if len(pairs) > MOST_OVERLAPS:
+        report.guess(
+            f"{len(pairs)} pairs of pieces lie over one another in the file; the first {MOST_OVERLAPS} are told"
+        )
+    for i, j in pairs[:MOST_OVERLAPS].tolist():
+        if areas[i].intersection(areas[j]).area > OVERLAP * min(outlines[i].size, outlines[j].size):
             report.guess(
                 f"'{sketches[i].name}' and '{sketches[j].name}' lie over one another in the file, and are taken as two"
                 " pieces"

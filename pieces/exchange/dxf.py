@@ -19,7 +19,7 @@ from pieces.exchange.dxf_old import with_short_polylines
 from pieces.exchange.imported import UNIT_WORDS, Asked, Report, Unit, scale_of
 from pieces.exchange.joining import Stroke
 from pieces.exchange.source import read_source
-from pieces.exchange.standard import UNITS, role_of
+from pieces.exchange.standard import UNITS, record, role_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -157,7 +157,10 @@ def _take(found: Found, drawing: Drawing, scale: float, report: Report) -> int:
         x, y = points[0].tolist()
         drawing.points.append(Mark(role if role == "notch" else "drill", "", (x, y), (number,)))
     elif kind in WORDS:
-        if words := words_of(found.entity, scale):
+        words = words_of(found.entity, scale)
+        if words and all(map(record, words[0].splitlines())):
+            report.account.put([number], "words read", why="it is a record of the style")
+        elif words:
             drawing.words.append(Word(*words, (number,)))
             report.account.entries[number - 1].points = np.array([words[1]])
         else:

@@ -26,7 +26,8 @@ class Stroke:
 
     `role` is a word of `standard.Role`, ``"outline"`` where the file says nothing; `group` a layer or a name; `numbers`
     those of the account; `called` a name of its own, such as that of the block it was placed by; `area`
-    the number of the filled area that it bounds together with others, 0 for none.
+    the number of the filled area that it bounds together with others, 0 for none; `is_ground` whether it is
+    filled and no line is drawn.
     """
 
     points: Floats
@@ -36,6 +37,7 @@ class Stroke:
     numbers: tuple[int, ...] = ()
     called: str = ""
     area: int = 0
+    is_ground: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,8 +56,9 @@ class Joined:
         Whether other lines met the outline between its corners; they lie within it.
     numbers, dropped
         The lines' numbers in the account, and those of lines that were drawn twice.
-    called, area
-        The name that its lines have of their own, and the filled area that it bounds; see `Stroke`.
+    called, area, is_ground
+        The name that its lines have of their own, the filled area that it bounds, and whether it has no line; see
+        `Stroke`.
     """
 
     points: Floats
@@ -68,6 +71,7 @@ class Joined:
     dropped: tuple[int, ...] = ()
     called: str = ""
     area: int = 0
+    is_ground: bool = False
 
 
 def join(strokes: Iterable[Stroke], tolerance: float) -> list[Joined]:
@@ -89,7 +93,16 @@ def join(strokes: Iterable[Stroke], tolerance: float) -> list[Joined]:
 def _alone(stroke: Stroke, ring: Floats, gap: float = 0.0) -> Joined:
     """A line that is an outline by itself."""
     groups = frozenset([stroke.group])
-    return Joined(ring, True, groups, gap, numbers=stroke.numbers, called=stroke.called, area=stroke.area)
+    return Joined(
+        ring,
+        True,
+        groups,
+        gap,
+        numbers=stroke.numbers,
+        called=stroke.called,
+        area=stroke.area,
+        is_ground=stroke.is_ground,
+    )
 
 
 def _length(points: Floats) -> float:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from pieces.exchange.sketch import printable_name
 from pieces.exchange.within import BESIDE
 from pieces.exchange.words import Cut, is_called, is_size, read_words
@@ -19,6 +21,9 @@ if TYPE_CHECKING:
     from pieces.exchange.words import Said
 
 LONGEST_LABEL = 200
+
+MOST_BESIDE = 50
+"""Pieces that words are compared with."""
 
 
 def name_pieces(
@@ -107,7 +112,8 @@ def words_of_pieces(
     given: list[list[Word]] = [[] for _ in outlines]
     at = {id(outline): index for index, outline in enumerate(outlines)}
     inside: dict[int, Outline] = {id(word): outline for outline in found for word in outline.words}
-    areas = [outline.area for outline in outlines]
+    areas = np.array([outline.area for outline in outlines])
+    tree = shapely.STRtree(areas)
     for word in words:
         holder = inside.get(id(word))
         owner = holder if holder is None or holder.part == "piece" else holder.owner
@@ -115,10 +121,9 @@ def words_of_pieces(
             given[at[id(owner)]].append(word)
             continue
         said = printable_name(word.text, "")
-        if holder is not None and holder.part in ("frame", "test square") and not areas:
-            report.leave(f"the words '{said}'", "they stand in no piece", word.numbers)
-            continue
-        apart = sorted((float(area.distance(shapely.Point(word.place))), i) for i, area in enumerate(areas))
+        place = shapely.Point(word.place)
+        close = tree.query(place, predicate="dwithin", distance=3 * BESIDE).tolist()
+        apart = sorted((float(areas[i].distance(place)), i) for i in close[:MOST_BESIDE])
         near = apart and apart[0][0] <= BESIDE and (len(apart) == 1 or apart[1][0] >= 2 * max(apart[0][0], 1.0))
         if near and (holder is None or holder.part == "frame"):
             given[apart[0][1]].append(word)

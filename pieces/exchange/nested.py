@@ -25,6 +25,9 @@ ALIKE, SHARED = 0.92, 0.6
 SAME_SIZE = 0.995
 """Of two sizes, the smaller has no more than this share of the area of the larger."""
 
+MOST_PAIRS = 20_000
+"""Outlines over one another that are compared with each other."""
+
 ALL = "all"
 """What is asked for if outlines in one another are no sizes."""
 
@@ -90,10 +93,16 @@ def _nests(found: Sequence[Outline], page: Floats | None) -> list[list[Outline]]
     if len(usable) < 2:
         return []
     areas = np.array([outline.area for outline in usable])
+    sizes = shapely.area(areas)
+    i, j = shapely.STRtree(areas).query(areas)  # by their boxes alone: which of them share cloth is measured below
+    ratio = np.minimum(sizes[i], sizes[j]) / np.maximum(np.maximum(sizes[i], sizes[j]), 1e-9)
+    pairs = np.array([i, j]).T[(i != j) & (ratio >= SHARED) & (ratio <= SAME_SIZE)]
+    if len(pairs) > MOST_PAIRS:
+        raise FormatError(f"hundreds of outlines lie over one another: export one size alone, or say --size {ALL}")
     over: dict[int, list[Outline]] = {}
-    for i, j in shapely.STRtree(areas).query(areas, predicate="intersects").T.tolist():
-        if i != j and _are_sizes(usable[i], usable[j]):
-            over.setdefault(i, []).append(usable[j])
+    for one, other in pairs.tolist():
+        if _are_sizes(usable[one], usable[other]):
+            over.setdefault(one, []).append(usable[other])
     nests = [sorted([usable[i], *others], key=lambda outline: outline.size) for i, others in over.items()]
     return [nest for nest in nests if len(nest) > 2 or not _only_two(nest)]
 
@@ -109,8 +118,6 @@ def _only_two(nest: Sequence[Outline]) -> bool:
 def _are_sizes(one: Outline, other: Outline) -> bool:
     names = [_name(one), _name(other)]
     if all(names) and names[0] != names[1] and not all(map(is_size, names)):
-        return False
-    if min(one.size, other.size) > SAME_SIZE * max(one.size, other.size):
         return False
     shared = one.area.intersection(other.area).area
     return shared >= SHARED * max(one.size, other.size) and _alike(one, other)

@@ -50,6 +50,10 @@ def import_pieces(path: Path, asked: Asked | None = None, sidecar: Sidecar | Non
         raise FormatError(
             f"{path.name}: a file of patterns ends in {', '.join(FORMS)}, not in {path.suffix or 'nothing'!r}"
         )
+    if asked.size is not None and kind not in ("dxf", "svg"):
+        raise FormatError(
+            f"{path.name}: there is no size {asked.size!r} in it: {kind.upper()} holds one size of each piece"
+        )
     sketches, report = _sketches(path, kind, asked)
     return finish(sketches, report, path, asked, sidecar)
 

@@ -23,6 +23,7 @@ from pieces.exchange.svg_elements import (
     CALLED,
     COPY,
     FILLED,
+    GROUND,
     HIDDEN,
     MOVED,
     NAME,
@@ -185,7 +186,7 @@ def _draw(shape: Any, values: dict[str, Any], scale: float, drawing: Drawing, re
     elif said[WORDS]:
         _write(said[WORDS], lines[0][0], numbers, drawing, account)
     else:
-        _put(lines, numbers, said, bool(values.get(FILLED)), drawing)
+        _put(lines, numbers, said, (bool(values.get(FILLED)), bool(values.get(GROUND))), drawing)
 
 
 def _write(words: str, line: Floats, numbers: list[int], drawing: Drawing, account: Account) -> None:
@@ -196,7 +197,8 @@ def _write(words: str, line: Floats, numbers: list[int], drawing: Drawing, accou
         account.put(numbers, "words read", why="it says nothing")
 
 
-def _put(lines: Any, numbers: list[int], said: dict[str, str], filled: bool, drawing: Drawing) -> None:
+def _put(lines: Any, numbers: list[int], said: dict[str, str], fill: tuple[bool, bool], drawing: Drawing) -> None:
+    """Put the lines of a shape into the drawing; `fill` says whether it is filled, and whether it has no line."""
     role: Role = next((role for role in get_args(Role) if role == said[ROLE]), "outline")
     if role in ("notch", "drill"):
         every = np.vstack([points for points, _ in lines])
@@ -204,9 +206,9 @@ def _put(lines: Any, numbers: list[int], said: dict[str, str], filled: bool, dra
         name = printable_name(said[CALLED] or said[NAME], "") if role == "notch" else ""
         drawing.points.append(Mark(role, name, (x, y), tuple(numbers)))
         return
-    area = numbers[0] if filled and len(lines) > 1 else 0
+    area = numbers[0] if fill[0] and len(lines) > 1 else 0
     for number, (points, closed) in zip(numbers, lines, strict=True):
-        drawing.strokes.append(Stroke(points, role, said[NAME], closed, (number,), said[CALLED], area))
+        drawing.strokes.append(Stroke(points, role, said[NAME], closed, (number,), said[CALLED], area, fill[1]))
 
 
 def _lines(shape: Any, scale: float) -> Iterator[tuple[Floats, bool]]:

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from pieces.exchange.standard import Role
 
 SOURCE, NAME, CALLED, ROLE = "data-ell-source", "data-ell-name", "data-ell-called", "data-ell-role"
-HIDDEN, MOVED, FILLED, WORDS, TEMPLATE, COPY, SHOWN = (
-    f"data-ell-{key}" for key in ("hidden", "moved", "filled", "words", "template", "copy", "shown")
+HIDDEN, MOVED, FILLED, GROUND, WORDS, TEMPLATE, COPY, SHOWN = (
+    f"data-ell-{key}" for key in ("hidden", "moved", "filled", "ground", "words", "template", "copy", "shown")
 )
 
 GROUPS = ("svg", "g", "a", "switch")
@@ -51,9 +51,12 @@ class Elements:
 
     def __init__(self, root: ElementTree.Element, report: Report) -> None:
         self.others = 0
-        self.has_more_rules = False
         self._report, self._styles = report, Styles(root)
         self._bare = not root.tag.startswith(NAMESPACE)
+        if self._styles.has_more:
+            report.guess(
+                "its style sheet has rules that are not followed here: what they hide or show is taken as seen"
+            )
         self._walk(root, self._styles.look(root, Look()), "", "outline", "")
 
     @property
@@ -112,6 +115,7 @@ class Elements:
         child.set(HIDDEN, look.hidden if tag == "text" else look.unseen)
         child.set(MOVED, "1" if look.moved else "")
         child.set(FILLED, "1" if look.is_filled else "")
+        child.set(GROUND, "1" if look.is_ground else "")
         child.set(TEMPLATE, template)
         if tag == "text":
             _as_line(child)

@@ -19,7 +19,7 @@ SEEN = (
 _INHERITED = ("visibility", "fill", "stroke", "stroke-width", "fill-opacity", "stroke-opacity")
 
 _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
-_SIMPLE = re.compile(r"([a-z]*)((?:[.#][\w-]+)?)", re.IGNORECASE)
+_SIMPLE = re.compile(r"(?:\*|([a-z]*))((?:[.#][\w-]+)?)", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -56,6 +56,11 @@ class Look:
         """Whether it says that it is filled."""
         return "fill" in self.values and not _is_none(self.values, "fill", "black")
 
+    @property
+    def is_ground(self) -> bool:
+        """Whether it is filled and has no line round it."""
+        return self.is_filled and _is_none(self.values, "stroke", "none")
+
 
 def _is_none(values: Mapping[str, str], paint: str, otherwise: str) -> bool:
     said = values.get(paint, otherwise).lower()
@@ -91,10 +96,10 @@ class Styles:
             properties = dict(_declared(declared))
             for selector in selectors.split(","):
                 found = _SIMPLE.fullmatch(selector.strip())
-                if found is None or not (found[1] or found[2]):
+                if found is None or not found[0]:
                     self.has_more |= bool(properties)
                 else:
-                    self._rules.setdefault((found[1], found[2]), {}).update(properties)
+                    self._rules.setdefault((found[1] or "", found[2]), {}).update(properties)
 
     def look(self, element: ElementTree.Element, above: Look) -> Look:
         """How an element is drawn."""

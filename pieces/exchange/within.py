@@ -43,6 +43,9 @@ PAGE_OFF = 1.0
 LEAST_ALLOWANCE, MOST_ALLOWANCE, EVEN = 2.0, 40.0, 0.8
 """A line that runs this far within an outline, mm, along this share of its length, is where it is sewn."""
 
+SHEET_OFF, SHEET_FILLED = 0.08, 0.3
+"""How far a frame may lie within the page, in shares of its sides; and the share of a sheet that pieces on it fill."""
+
 BESIDE = 30.0
 """Words this near to a piece may be its own, mm."""
 
@@ -134,16 +137,33 @@ def outlines_of(rings: Sequence[Joined], drawing: Drawing) -> list[Outline]:
     found = [Outline(ring, area) for ring, area in zip(rings, sound, strict=True)]
     sizes = shapely.area(sound)
     tree = shapely.STRtree(sound)
-    i, j = tree.query(sound, predicate="covered_by")
-    larger = ((sizes[j] > sizes[i]) | ((sizes[j] == sizes[i]) & (j > i))) & (i != j)
-    for inner, outer in sorted(
-        zip(i[larger].tolist(), j[larger].tolist(), strict=True), key=lambda p: (p[0], sizes[p[1]])
-    ):
-        if found[inner].parent is None:
-            found[inner].parent = found[outer]
-            found[outer].children.append(found[inner])
+    for child, parent in _parents(sound, tree).items():
+        found[child].parent = found[parent]
+        found[parent].children.append(found[child])
     _write(found, tree, sizes, drawing)
     return found
+
+
+def _parents(areas: Any, tree: Any) -> dict[int, int]:
+    """Of each area that lies in others, the smallest of those: the likeliest are tried first, of all areas at once."""
+    import shapely
+
+    sizes, boxes = shapely.area(areas), shapely.bounds(areas)
+    i, j = tree.query(areas)
+    larger = ((sizes[j] > sizes[i]) | ((sizes[j] == sizes[i]) & (j > i))) & (i != j)
+    around = (boxes[j, :2] <= boxes[i, :2]).all(axis=1) & (boxes[j, 2:] >= boxes[i, 2:]).all(axis=1)
+    i, j = i[larger & around], j[larger & around]
+    order = np.lexsort((sizes[j], i))
+    i, j = i[order], j[order]
+    children, at = np.unique(i, return_index=True)
+    end = np.append(at[1:], len(i))
+    parents: dict[int, int] = {}
+    while len(children):
+        inside = shapely.covered_by(areas[children], areas[j[at]])
+        parents |= dict(zip(children[inside].tolist(), j[at[inside]].tolist(), strict=True))
+        left = ~inside & (at + 1 < end)
+        children, at, end = children[left], at[left] + 1, end[left]
+    return parents
 
 
 def _write(found: Sequence[Outline], tree: Any, sizes: Floats, drawing: Drawing) -> None:
@@ -209,8 +229,9 @@ def _frame(outline: Outline, page: Floats | None, many: int) -> tuple[str, bool]
     """Why an outline is a frame or a background, and whether that is sure; None if it is a piece."""
     if any(is_called(name, "frame") for name in (outline.ring.called, outline.layer) if name):
         return "it is called so", True
-    if page is not None and many > 1 and outline.is_rectangle and _is_page(outline, page):
-        return "it is as large as the page", True
+    is_named = bool(outline.ring.called) and not outline.ring.is_ground
+    if page is not None and many > 1 and outline.is_rectangle and not is_named and _is_page(outline, page):
+        return "it is as large as the page", outline.ring.is_ground
     if not (outline.is_rectangle and outline.inner()) or outline.ring.called or outline.marks:
         return None
     inner = list(outline.inner())
@@ -223,17 +244,28 @@ def _frame(outline: Outline, page: Floats | None, many: int) -> tuple[str, bool]
     shapes = [child for child in inner if not child.is_rectangle]
     if len(inner) > 1 and outline.parent is None and shapes:
         return "it is a rectangle round several others", False
+    if len(inner) > 1 and outline.parent is None and _is_sheet(outline, inner, page):
+        return "it is a rectangle round several others, which fill it like a sheet", False
     if shapes and not evenly_within(inner[0], outline):
         return "it is a rectangle round another shape", False
     return None
+
+
+def _is_sheet(outline: Outline, inner: Sequence[Outline], page: Floats | None) -> bool:
+    """Whether a rectangle is nearly as large as the page, or others fill it, or there are many of them."""
+    if page is not None:
+        low, high = page.min(axis=0), page.max(axis=0)
+        if bool((np.abs(outline.box - [low, high]) <= SHEET_OFF * (high - low)).all()):
+            return True
+    return len(inner) > 2 or sum(child.size for child in inner) >= SHEET_FILLED * outline.size
 
 
 def _is_beside(word: Word, outlines: Iterable[Outline]) -> bool:
     """Whether words stand beside one of several outlines."""
     import shapely
 
-    place = shapely.Point(word.place)
-    return any(shapely.distance(outline.area, place) <= BESIDE for outline in outlines)
+    areas = [outline.area for outline in outlines]
+    return bool(shapely.dwithin(areas, shapely.Point(word.place), BESIDE).any())
 
 
 def is_around(outline: Outline, page: Floats | None) -> bool:

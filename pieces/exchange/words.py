@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any, NamedTuple, get_args
 
@@ -122,6 +122,7 @@ def is_size(text: str) -> bool:
     return bool(_SIZE.fullmatch(text.strip()))
 
 
+@lru_cache(maxsize=4096)
 def read_words(text: str) -> Said:
     """What a text says of the piece that it belongs to."""
     said = Said()

@@ -222,3 +222,34 @@ def test_any_order_of_lines(sides: int, random: Any, gap: float) -> None:
     assert joined.closed and joined.gap <= 0.5
     found = shapely.Polygon(joined.points)
     assert found.symmetric_difference(shapely.Polygon(ring)).area <= 200 * 2 * np.pi * 0.5
+
+
+def concentric(_: Any, space: Any) -> None:
+    """Circles in one another."""
+    for step in range(700):
+        space.add_circle((0, 0), 20 + step * 0.7)
+
+
+def heaped(_: Any, space: Any) -> None:
+    """Squares over one another."""
+    for step in range(700):
+        space.add_lwpolyline([(x + step * 0.5, y + step * 0.25) for x, y in SQUARE], close=True)
+
+
+def wordy(_: Any, space: Any) -> None:
+    """Words beside many pieces."""
+    for step in range(300):
+        space.add_lwpolyline([(x + step * 110, y) for x, y in SQUARE], close=True)
+    for step in range(3000):
+        space.add_text(f"word {step} cut 2 lining", dxfattribs={"insert": (step * 12, -25)})
+
+
+@pytest.mark.parametrize("draw", [concentric, heaped, wordy])
+def test_crowded_drawings(tmp_path: Path, draw: Callable[[Any, Any], None]) -> None:
+    """Hundreds of outlines over one another, or thousands of words beside pieces, are read, or refused in one line."""
+    try:
+        found = read(dxf(tmp_path / "a.dxf", draw))
+    except FormatError as error:
+        assert "--size" in str(error)
+    else:
+        assert len(found.pieces) >= 300

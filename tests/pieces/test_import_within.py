@@ -164,6 +164,47 @@ def test_pieces_that_overlap(tmp_path: Path) -> None:
     assert len(found.pieces) == 2 and any("over one another" in guess for guess in found.report.guesses)
 
 
+def test_rules_that_are_not_followed(tmp_path: Path) -> None:
+    """A style sheet that could hide things by rules that are not followed here is said, and refused by --strict."""
+    made = svg(tmp_path / "a.svg", "<style>g .x {display:none}</style>" + path(FRONT))
+    assert "style sheet" in read(made).report.guesses[0]
+    with pytest.raises(FormatError, match="style sheet"):
+        read(made, strict=True, grain=0)
+    followed = svg(
+        tmp_path / "b.svg", "<style>* {stroke-linejoin: round} rect.x, #y {display:none}</style>" + path(FRONT)
+    )
+    assert read(followed, strict=True, grain=0).pieces.pieces[0].name == "piece 1"
+
+
+def test_a_rectangle_as_large_as_the_page(tmp_path: Path) -> None:
+    """With a name of its own it is a piece; with a line and no name it is a frame by guess only."""
+    named = '<rect id="towel" width="400" height="300" fill="none" stroke="#000"/>'
+    named += '<rect x="50" y="50" width="80" height="60"/>'
+    assert [piece.name for piece in read(svg(tmp_path / "a.svg", named)).pieces] == ["towel"]
+    with pytest.raises(FormatError, match="as large as the page"):
+        read(svg(tmp_path / "b.svg", named.replace('id="towel"', "")), strict=True, grain=0)
+
+
+def test_letters_drawn_as_outlines(tmp_path: Path) -> None:
+    """Letters that were made outlines (fontTools' glyphs of DejaVu Sans) are neither drill points nor pieces; told."""
+    from fontTools.pens.svgPathPen import SVGPathPen
+    from fontTools.ttLib import TTFont
+    from matplotlib import get_data_path
+
+    glyphs = TTFont(f"{get_data_path()}/fonts/ttf/DejaVuSans.ttf").getGlyphSet()
+    letters = ""
+    for number, letter in enumerate("cut"):
+        pen = SVGPathPen(glyphs)
+        glyphs[letter].draw(pen)
+        for y in (100, 280):
+            letters += (
+                f'<path transform="translate({60 + 6 * number} {y}) scale(0.004 -0.004)" d="{pen.getCommands()}"/>'
+            )
+    found = read(svg(tmp_path / "a.svg", path(FRONT) + letters))
+    assert counts(found) == {"piece": 1, "left out": 6} and not found.pieces.pieces[0].drill_points
+    assert any("letter" in line for line in found.report.lines())
+
+
 def test_square_to_check_a_print_by(tmp_path: Path) -> None:
     """A square called so is no piece: it is left out, by its name."""
     inside = (
