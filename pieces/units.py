@@ -6,11 +6,17 @@ An inch is 25.4 mm and a yard 0.9144 m, both exactly (international yard and pou
 from __future__ import annotations
 
 import re
+from contextlib import contextmanager
+from contextvars import ContextVar
 from enum import StrEnum
 from fractions import Fraction
 from math import ceil, floor, isfinite
+from typing import TYPE_CHECKING
 
 from pieces.errors import LengthError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 INCH = 25.4
 YARD = 914.4
@@ -49,6 +55,29 @@ class Units(StrEnum):
 
     INCHES = "in"
     METRIC = "cm"
+
+
+_SPOKEN: ContextVar[Units | None] = ContextVar("spoken", default=None)
+
+
+def speak(units: Units) -> None:
+    """Have what knows no job (errors, notes of a draft) speak these units from here on, in this context."""
+    _SPOKEN.set(units)
+
+
+@contextmanager
+def speaking(units: Units) -> Iterator[None]:
+    """Have what knows no job speak these units for a while."""
+    token = _SPOKEN.set(units)
+    try:
+        yield
+    finally:
+        _SPOKEN.reset(token)
+
+
+def is_metric() -> bool:
+    """Whether centimetres are spoken."""
+    return _SPOKEN.get() is Units.METRIC
 
 
 def parse_length(text: str) -> float:
@@ -163,17 +192,23 @@ def percent_reached(share: float) -> str:
 
 
 def format_both(mm: float) -> str:
-    """A dimension in inches and millimetres, for errors that know no job: ``3 1/2 in (89 mm)``."""
+    """A dimension for what knows no job: ``3 1/2 in (89 mm)``, or ``8.9 cm`` where centimetres are spoken."""
+    if is_metric() and isfinite(mm):
+        return f"{floor(mm + 0.5) / 10:g} cm"
     return f"{format_size(mm, Units.INCHES)} ({mm:.0f} mm)" if isfinite(mm) else f"{mm} mm"
 
 
 def need_both(mm: float) -> str:
     """As `format_both`, of what must be there: rounded up."""
+    if is_metric() and isfinite(mm):
+        return f"{ceil(mm - SHORT) / 10:g} cm"
     return f"{format_need(mm, Units.INCHES)} ({ceil(mm - SHORT)} mm)" if isfinite(mm) else f"{mm} mm"
 
 
 def bound_both(mm: float) -> str:
     """As `format_both`, of what there is: rounded down."""
+    if is_metric() and isfinite(mm):
+        return f"{floor(mm + _NOISE) / 10:g} cm"
     return f"{format_bound(mm, Units.INCHES)} ({floor(mm + _NOISE)} mm)" if isfinite(mm) else f"{mm} mm"
 
 

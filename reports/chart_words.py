@@ -11,7 +11,7 @@ from pieces.units import format_size
 from reports.chart import NAP_WORDS, NOT_LAID, REFUSED, STEPS, chart_rows
 from reports.offer import unsaid
 from reports.series import Cell
-from reports.sizes import GRADE_WORDS
+from reports.sizes import grade_words
 from reports.words import SPREAD_WORDS
 
 if TYPE_CHECKING:
@@ -82,7 +82,7 @@ def chart_lines(chart: Chart) -> Iterator[str]:
             + (f" Figures are for {chart.job.garments} garments." if chart.job.garments > 1 else "")
         )
     if any(column.size.is_own for column in chart.columns):
-        yield f"{OWN} the job's own measurements. {GRADE_WORDS}"
+        yield f"{OWN} the job's own measurements. {grade_words(chart.job.written_in)}"
     yield "No cloth is added for matching stripes or checks unless the job's first fabric has a repeat."
     yield from _refusal_lines(chart)
     if any(cell == NOT_LAID for *_, cell in cells):

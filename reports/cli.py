@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import json
 import sys
+from contextvars import copy_context
 from importlib.resources import files
 from io import TextIOWrapper
 from itertools import count
@@ -272,7 +273,7 @@ def main() -> None:
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")  # a sign that the encoding lacks is no reason to fail
     try:
-        sys.exit(app(standalone_mode=False))
+        sys.exit(copy_context().run(app, standalone_mode=False))  # what a job says of units ends with it
     except Exception as error:
         sys.exit(_code_of(error))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from pieces.errors import unknown_key
+from pieces.units import is_metric
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -77,7 +78,7 @@ def _fault(details: ErrorDetails, models: Mapping[str, type[BaseModel]]) -> Faul
     if details["type"] == "extra_forbidden":
         said = unknown_key(key, list(models[str(table)].model_fields))
     elif details["type"] in _SAYINGS:
-        example = _EXAMPLES.get(key, '"45 in"')
+        example = _EXAMPLES.get(key, '"110 cm"' if is_metric() else '"45 in"')
         said = _SAYINGS[details["type"]].format(key=key, got=_got(details["input"]), example=example, **numbers)
     else:
         said = str(cause) if cause else details["msg"]

@@ -12,11 +12,11 @@ from pydantic import Field, ValidationError, model_validator
 from pieces.body import Body, Unmeasured, Wearer, usual_range
 from pieces.errors import MeasurementError, PieceError, unknown_key
 from pieces.garments import GARMENTS, Garment
-from pieces.units import format_size, parse_length
+from pieces.units import format_size, parse_length, speak, speaking
 from reports.errors import JobError, ReportError
 from reports.faults import first_fault
 from reports.imported import IMPORTED, read_imported
-from reports.making import Making
+from reports.making import Making, units_of
 from reports.offer import FabricOffer, RibOffer
 
 LARGEST_FILE = 1_000_000
@@ -116,7 +116,7 @@ def refuse_unknown(given: dict[str, Any], known: list[str], table: str = "") -> 
 
 
 def read_job(path: Path) -> Job:
-    """Read and check a job file.
+    """Read and check a job file; from here on errors and notes speak its units.
 
     Raises
     ------
@@ -124,7 +124,9 @@ def read_job(path: Path) -> Job:
         If the file cannot be read, is no TOML, or holds unknown keys or values that make no sense: one line
         that names the file, the entry, and what to do.
     """
-    return parse_job(read_text(path, "job"), path.name, path.parent)
+    job = parse_job(read_text(path, "job"), path.name, path.parent)
+    speak(job.written_in)
+    return job
 
 
 def read_text(path: Path, what: str) -> str:
@@ -155,12 +157,14 @@ def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:
     if not data:
         raise JobError(f"{name} is empty: it needs a garment, [body], [style] and [[fabric]]; see 'ellwand new'")
     try:
-        refuse_unknown(data, [key for key in Job.model_fields if key not in ("name", "folder")])
-        job = Job.model_validate(data | {"name": name, "folder": folder})
-        job.measured()
-        job.styled()
+        with speaking(units_of(data)):
+            refuse_unknown(data, [key for key in Job.model_fields if key not in ("name", "folder")])
+            job = Job.model_validate(data | {"name": name, "folder": folder})
+            job.measured()
+            job.styled()
     except ValidationError as error:
-        fault = first_fault(error, {"fabric": FabricOffer, "rib": RibOffer})
+        with speaking(units_of(data)):
+            fault = first_fault(error, {"fabric": FabricOffer, "rib": RibOffer})
         raise JobError(f"{name}: {fault}") from error
     except (PieceError, ReportError) as error:
         raise JobError(f"{name}: {error}") from error

@@ -14,6 +14,11 @@ from reports.imported import IMPORTED
 from reports.offer import Entry, in_metres
 
 
+def units_of(data: Any) -> Units:
+    """How answers to a file are written, before it is checked."""
+    return Units.METRIC if isinstance(data, dict) and data.get("units") == "cm" else Units.INCHES
+
+
 class Making(Entry):
     """A file that says what is made."""
 

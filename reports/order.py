@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
 from pieces.errors import PieceError
+from pieces.units import speak, speaking
 from reports.cautions import Tool  # noqa: TC001  pydantic reads the hint
 from reports.cost.entries import Operation, Pricing, Trim
 from reports.errors import JobError, ReportError
 from reports.faults import first_fault
 from reports.imported import IMPORTED
 from reports.job import Job, loads, read_text, refuse_unknown
-from reports.making import Making
+from reports.making import Making, units_of
 from reports.offer import Entry, FabricOffer, Name, RibOffer, Size
 
 if TYPE_CHECKING:
@@ -186,7 +187,7 @@ TABLES: dict[str, type[Entry]] = {
 
 
 def read_order(path: Path) -> Order:
-    """Read and check an order file.
+    """Read and check an order file; from here on errors and notes speak its units.
 
     Raises
     ------
@@ -194,7 +195,9 @@ def read_order(path: Path) -> Order:
         If the file cannot be read, is no TOML, or holds unknown keys or values that make no sense: one line that
         names the file, the entry, and what to do.
     """
-    return parse_order(read_text(path, "order"), path.name, path.parent)
+    order = parse_order(read_text(path, "order"), path.name, path.parent)
+    speak(order.written_in)
+    return order
 
 
 def parse_order(text: str, name: str = "order", folder: Path = Path()) -> Order:
@@ -203,11 +206,14 @@ def parse_order(text: str, name: str = "order", folder: Path = Path()) -> Order:
     if not data:
         raise JobError(f"{name} is empty: it needs a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new -h'")
     try:
-        refuse_unknown(data, [key for key in Order.model_fields if key not in ("name", "folder")])
-        order = Order.model_validate(data | {"name": name, "folder": folder})
-        order.job().styled()
+        with speaking(units_of(data)):
+            refuse_unknown(data, [key for key in Order.model_fields if key not in ("name", "folder")])
+            order = Order.model_validate(data | {"name": name, "folder": folder})
+            order.job().styled()
     except ValidationError as error:
-        raise JobError(f"{name}: {first_fault(error, TABLES)}") from error
+        with speaking(units_of(data)):
+            fault = first_fault(error, TABLES)
+        raise JobError(f"{name}: {fault}") from error
     except (PieceError, ReportError) as error:
         raise JobError(f"{name}: {error}") from error
     return order

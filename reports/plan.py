@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 from nesting.errors import NestingError
 from nesting.strips import bands_of, check_rib, plan_rib
 from pieces.errors import DraftError
+from pieces.units import speaking
 from reports.answers import FabricPlan, Refusal, RibAnswer
 from reports.cloth import ClothTask, cut_from
 from reports.errors import JobError
@@ -67,7 +68,8 @@ def draft_job(job: Job) -> PieceSet:
     """The job's pattern pieces; DraftError says what does not go together, and which measurement is odd."""
     body = job.measured()
     try:
-        return job.model().draft(body, job.styled())
+        with speaking(job.written_in):
+            return job.model().draft(body, job.styled())
     except DraftError as error:
         odd = body.remarks(job.written_in)
         if not odd:
@@ -93,6 +95,11 @@ def plan_job(job: Job, effort: Effort, *, rib: bool = True, before: Plan | None 
     PieceError, NestingError
         If the garment cannot be drafted, or not one of the fabrics (or of the ribs) will do: the first reason.
     """
+    with speaking(job.written_in):
+        return _planned(job, effort, before, rib=rib)
+
+
+def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Plan:
     pieces = draft_job(job)
     if not job.fabric:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")

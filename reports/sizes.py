@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from pieces.errors import PieceError
 from pieces.sizes import find_table
-from pieces.units import INCH, format_size
+from pieces.units import INCH, Units, format_size
 from reports.errors import JobError, ReportError
 
 if TYPE_CHECKING:
@@ -33,12 +33,20 @@ CHILDREN = 2 / 3
 SMALLER, LARGER = 3, 4
 """Sizes below and above the job's own."""
 
-GRADE_WORDS = (
-    "Sizes: the job's own measurements graded by 1 1/2 in (3.8 cm) of bust and hip a size, about the 4 cm of EN"
-    " 13402-3; across the shoulder and neck by 3/8 in, upper arm 1/2 in, wrist and armhole depth 3/16 in, arm length"
-    " 1/8 in (two thirds of all that for children): common practice, no source. Finished lengths stay as the style"
-    " has them."
-)
+
+def grade_words(units: Units) -> str:
+    """How sizes are graded from a job's own measurements."""
+
+    def by(name: str) -> str:
+        mm = GRADE[name]
+        return format_size(mm, units, 16) if units is Units.INCHES else f"{mm / 10:.1f} cm"
+
+    return (
+        f"Sizes: the job's own measurements graded by {by('bust')} of bust and hip a size, about the 4 cm of EN"
+        f" 13402-3; across the shoulder and neck by {by('neck')}, upper arm {by('upper_arm')}, wrist and armhole depth"
+        f" {by('wrist')}, arm length {by('arm_length')} (two thirds of all that for children): common practice, no"
+        " source. Finished lengths stay as the style has them."
+    )
 
 
 @dataclass(frozen=True)

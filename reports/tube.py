@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, get_args
 
-from pieces.units import parse_length
+from pieces.units import is_metric, parse_length
 from reports.asked import TubeAsked
 from reports.errors import JobError
 
@@ -32,7 +32,8 @@ def by_full_width(data: Any, *, is_tube: bool) -> Any:
             raise ValueError(f"{given[0]} is for a tube alone: write width, the full width of the cloth")
         return data
     if "width" in data or len(given) != 1:
-        text = next((data[key] for key in ("width", *given) if isinstance(data.get(key), str)), "18 in")
+        text = next((data[key] for key in ("width", *given) if isinstance(data.get(key), str)), None)
+        text = text or ("45 cm" if is_metric() else "18 in")
         raise ValueError(
             f'a tube has two widths: write lay_flat = "{text}" if it was measured as it lies, or opened = "{text}" if'
             " it was measured cut open, which is twice as much; and no width"

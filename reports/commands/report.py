@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from pieces.units import speak
 from reports.commands.chart import Sizes, Widths, laid_chart
 from reports.commands.many import DEFAULT_ITERATIONS, LayMany, ManySeconds, ManyWorkers, NoCache, Tube
 from reports.commands.run import RUN_ITERATIONS, plan_order
@@ -89,6 +90,7 @@ def _of_order(text: str, file: Path, search: Search, workers: int | None, *, no_
     from reports.study import Stint
 
     order = parse_order(text, file.name, file.parent)
+    speak(order.written_in)
     stint = Stint(_or(search.iterations, RUN_ITERATIONS), search.seconds, search.seed)
     run = plan_order(order, stint, workers, no_cache=no_cache, quiet=search.quiet)
     return run_report(run), run_to_plain(run), 0
@@ -112,6 +114,7 @@ def _of_job(
     from reports.tube import opened_widths
 
     job = parse_job(text, file.name, file.parent)
+    speak(job.written_in)
     if lay is not None:
         opened_widths((), cloth_of(job), tube)  # a tube whose width is not said is refused before the search
     plan, signalled, _ = answer(job, search, None, (), force=False)

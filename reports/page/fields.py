@@ -10,11 +10,12 @@ from pydantic import ValidationError
 from pieces.body import Wearer, check_measurement, measurement_names
 from pieces.errors import PieceError, unknown_key
 from pieces.sizes import TABLES as SIZE_TABLES
-from pieces.units import parse_length
+from pieces.units import parse_length, speaking
 from reports.errors import JobError, ReportError
 from reports.faults import all_faults
 from reports.imported import IMPORTED
 from reports.job import Job, loads
+from reports.making import units_of
 from reports.offer import FabricOffer, RibOffer
 from reports.order import TABLES as ORDER_TABLES
 from reports.order import Order
@@ -58,8 +59,11 @@ def job_of(data: Any, uploads: Path | None = None) -> Job:
             job.model()
         except PieceError as error:
             raise FieldsError([FieldFault("pieces_file", str(error))]) from error
-    elif faults := [*_body_faults(job), *_style_faults(job)]:
-        raise FieldsError(faults)
+    else:
+        with speaking(job.written_in):
+            faults = [*_body_faults(job), *_style_faults(job)]
+        if faults:
+            raise FieldsError(faults)
     return job
 
 
@@ -89,9 +93,11 @@ def _valid(model: type[Sent], data: Any, tables: Mapping[str, type[BaseModel]]) 
     if strange := [FieldFault(str(key), unknown_key(str(key), known)) for key in data if key not in known]:
         raise FieldsError(strange)
     try:
-        return model.model_validate(data)
+        with speaking(units_of(data)):
+            return model.model_validate(data)
     except ValidationError as error:
-        faults = [FieldFault(".".join(map(str, f.path)), f.said) for f in all_faults(error, tables)]
+        with speaking(units_of(data)):
+            faults = [FieldFault(".".join(map(str, f.path)), f.said) for f in all_faults(error, tables)]
         raise FieldsError(list(dict.fromkeys(faults))) from error
 
 

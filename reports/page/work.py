@@ -14,6 +14,7 @@ from nesting.listener import Listener
 from nesting.stop import AnyOf, Interrupted
 from nesting.verify import verify_asked
 from pieces.errors import unknown_key
+from pieces.units import speaking
 from reports.answers import Effort
 from reports.cloth import cut_from
 from reports.machine import layout_to_plain
@@ -154,7 +155,7 @@ def run_task(kind: str, payload: dict[str, Any], emit: Emit, told_to_stop: Calla
     """
     task = task_of(kind, payload)
     prepare.begin()  # beside the drafting
-    with watched(told_to_stop) as interrupt:
+    with watched(told_to_stop) as interrupt, speaking(task.subject.written_in):
         if kind == "buy":
             return _buy(task, emit, interrupt, _before(payload))
         try:
