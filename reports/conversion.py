@@ -1,7 +1,7 @@
 """The published table of what one garment takes on cloth of different widths.
 
-Twelve garments, yards on each width, as printed on sewwithsarah.com ("Fabric conversion chart", seen in three copies
-that agree but for slips); the extension service it is attributed to is known from memory only.
+Twelve garments, yards on each width, from the common fabric conversion chart (three copies were seen, which
+agree but for slips). It is attributed to the Cooperative Extension of Rutgers, New Jersey: from memory only.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from functools import cache
 
 from pieces.units import INCH
 
-SOURCE = "the fabric conversion chart printed on sewwithsarah.com"
+SOURCE = "the common fabric conversion chart (attributed to a cooperative extension service, from memory)"
 
 BASE = 45 * INCH
 """The width at which the table is set equal to what was laid."""

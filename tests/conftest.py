@@ -7,11 +7,20 @@ from hypothesis import HealthCheck, settings
 
 from pieces import GARMENTS, Body, PieceSet
 from pieces.garments import JacketStyle
+from tests.nesting.instances import MISSING
 
 settings.register_profile("ellwand", deadline=None, max_examples=50, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("ellwand")
 
 INCH = 25.4
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say loudly, at the end, that tests were left out for want of the open nesting instances."""
+    skipped = terminalreporter.stats.get("skipped", [])
+    without = [report for report in skipped if MISSING in str(report.longrepr)]
+    if without:
+        terminalreporter.write_line(f"{len(without)} tests left out: {MISSING}", yellow=True, bold=True)
 
 
 @pytest.fixture(scope="session")

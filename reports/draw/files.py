@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import matplotlib
 
-from reports.draw.sheet import missing_glyphs_allowed
+from reports.draw.sheet import missing_glyphs_allowed, typeface_notice
 from reports.errors import OutputError
 from reports.output import written_whole
 
@@ -46,5 +46,8 @@ def drawn(figure: Figure, kind: str) -> bytes:
     """A picture as a file of its kind would hold it: ``"svg"``, ``"png"`` or ``"pdf"``."""
     stream = BytesIO()
     with matplotlib.rc_context(_SETTINGS), missing_glyphs_allowed():
-        figure.savefig(stream, format=kind, dpi=DOTS_PER_INCH, metadata=_METADATA[f".{kind}"])
+        metadata = _METADATA[f".{kind}"]
+        if kind == "pdf":
+            metadata = metadata | {"Subject": typeface_notice()}
+        figure.savefig(stream, format=kind, dpi=DOTS_PER_INCH, metadata=metadata)
     return stream.getvalue()

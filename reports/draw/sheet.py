@@ -131,6 +131,16 @@ def font_file(bold: bool = False) -> Path:
     return Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"DejaVuSans{'-Bold' if bold else ''}.ttf"
 
 
+@cache
+def typeface_notice() -> str:
+    """Copyright and licence of the typeface, as its file states them: a copy of it, embedded, must bear both."""
+    from matplotlib.ft2font import FT2Font
+
+    names = FT2Font(str(font_file())).get_sfnt()
+    copyright_, licence = (names[1, 0, 0, key].decode("mac-roman") for key in (0, 13))  # OpenType: the name table
+    return "Typeface: " + " ".join(f"{copyright_} {licence}".split())
+
+
 def printable(words: str) -> str:
     """Words without line breaks and signs that no file of text may hold."""
     return "".join(sign if sign.isprintable() else " " for sign in words)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from reports.draw.sheet import FONT, font_file
+from reports.draw.sheet import FONT, font_file, typeface_notice
 from reports.paper.drawing import POINT, Area, Stroke
 
 if TYPE_CHECKING:
@@ -36,6 +36,7 @@ class Pdf:
         self._canvas = Canvas(str(path), invariant=1, pageCompression=1)
         self._canvas.setTitle(title)
         self._canvas.setCreator("ellwand")
+        self._canvas.setSubject(typeface_notice())
         self._canvas.setViewerPreference("PrintScaling", "None")
         self._keys = {name: f"L{number}" for number, name in enumerate(layers)}
         document = self._canvas._doc  # noqa: SLF001 - reportlab has no public way to layers

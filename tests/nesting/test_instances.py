@@ -5,8 +5,6 @@ The densities to reach are far below the best published ones (Gardeyn, Vanden Be
 """
 
 import json
-import os
-from pathlib import Path
 
 import pytest
 import shapely
@@ -14,10 +12,9 @@ import shapely
 from nesting.problem import Problem
 from nesting.solver import solve
 from nesting.stop import MaxIterations
+from tests.nesting.instances import FOLDER, needed
 
-FOLDER = Path(os.environ.get("ELLWAND_INSTANCES", Path(__file__).parents[3] / "shared" / "instances"))
-
-pytestmark = pytest.mark.skipif(not FOLDER.is_dir(), reason=f"no open instances at {FOLDER}")
+pytestmark = needed
 
 
 def load(name):

@@ -1,4 +1,4 @@
-"""The model job, word for word as the project's first task gives it; its numbers are common practice, no source."""
+"""The model job: a whole job file with made-up numbers, by common practice, no source."""
 
 MODEL = """\
 garment = "rib-jacket"

@@ -1,4 +1,4 @@
-"""The published table against figures worked out from it independently (section 1, T2, of the project's facts)."""
+"""The common fabric conversion chart against figures worked out from it independently, by hand."""
 
 import pytest
 

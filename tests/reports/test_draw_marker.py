@@ -183,7 +183,7 @@ def test_no_word_on_another(drawn: Figure) -> None:
     ],
 )
 def test_edges_are_named(jacket: PieceSet, spread: str, words: list[str]) -> None:
-    """Folds, selvedges and layers are labelled, as sewing handbooks ask of a layout drawing (facts U5)."""
+    """Folds, selvedges and layers are labelled, as sewing handbooks ask of a layout drawing."""
     assert set(words) <= set(texts(page(laid(jacket, spread))))
 
 
