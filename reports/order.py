@@ -13,6 +13,7 @@ from pieces.units import speak, speaking
 from reports.cautions import Tool  # noqa: TC001  pydantic reads the hint
 from reports.cost.entries import Operation, Pricing, Trim
 from reports.errors import JobError, ReportError
+from reports.examples import TABLES as EXAMPLE_TABLES
 from reports.faults import first_fault
 from reports.imported import IMPORTED
 from reports.job import Job, loads, read_text, refuse_unknown
@@ -114,9 +115,24 @@ class RunRib(RibOffer):
     supplier: Name = ""
 
 
-class Order(Making):
-    """A whole order: garments by colour and size, the cloth they are cut from, and what the work costs."""
+def _example(name: Any) -> Any:
+    table, _, key = name.partition(".") if isinstance(name, str) else ("", "", "")
+    if table not in EXAMPLE_TABLES or (key and key not in TABLES[table].model_fields):
+        raise ValueError(
+            f"{name!r} is nothing that can be an example: name one of {', '.join(EXAMPLE_TABLES)}, or a key of it,"
+            ' such as "pricing.rate"'
+        )
+    return name
 
+
+class Order(Making):
+    """A whole order: garments by colour and size, the cloth they are cut from, and what the work costs.
+
+    `examples` names the tables, or keys of them such as ``"pricing.rate"``, whose prices, rates and minutes are
+    examples that nobody has confirmed yet: costs and quotes that follow from them are marked.
+    """
+
+    examples: tuple[Annotated[str, BeforeValidator(_example)], ...] = Field((), strict=False)
     grade_file: str | None = None
     sizes: str | None = None
     clients: str | None = None

@@ -60,6 +60,8 @@ def quote_to_plain(quote: Quote) -> dict[str, Any]:
         "garments": quote.garments,
         "stock": [{"colour": c, "size": s, "number": int(number)} for (c, s), number in quote.over.items()],
         "short": [{"colour": c, "size": s, "number": int(number)} for (c, s), number in quote.short.items()],
+        "confirmed": not quote.examples,
+        "examples": list(quote.examples),
         "total": str(quote.total),
         "tax_percent": str(quote.rule.tax),
         "tax": str(quote.tax),

@@ -60,6 +60,9 @@ class Quote:
         Garments made beyond the order, by colour and size: stock, which no one is billed for.
     short
         Garments ordered that are not made, and not billed.
+    examples
+        Prices and rates that it follows from and that nobody has confirmed: while there are any, it is no quote to
+        send, and says so.
     """
 
     title: str
@@ -67,6 +70,7 @@ class Quote:
     rule: PriceRule
     over: Counts = field(default_factory=dict)
     short: Counts = field(default_factory=dict)
+    examples: tuple[str, ...] = ()
 
     @property
     def garments(self) -> int:

@@ -10,6 +10,7 @@ from rich.text import Text
 
 from pieces.units import INCH, YARD, Units
 from reports.cost.quote import NOTICES, TO_FILL_IN, make_quote, sold_to_cover
+from reports.examples import example_line
 from reports.price import write_money
 
 if TYPE_CHECKING:
@@ -180,6 +181,8 @@ def _counted(kinds: Counts) -> str:
 def quote_lines(quote: Quote) -> Iterator[str]:
     """The quote as plain text, in columns, with what is left to fill in."""
     yield f"Quote: {quote.title}"
+    if quote.examples:
+        yield example_line(quote.examples)
     yield ""
     yield from (f"{name + ':':<14} {'_' * 40}" for name in TO_FILL_IN)
     yield ""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from reports.cost.quote import NOTICES, TO_FILL_IN
 from reports.draw.sheet import BLACK, GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, wrap
 from reports.draw.table import Table
+from reports.examples import example_line
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -35,12 +36,16 @@ def quote_page(quote: Quote) -> Figure:
     foot = len(notices) * SMALL * LEADING
     blocks = _in_blocks(quote)
     lines = blocks.height + 8 if blocks else (len(quote.lines) + 1) * ROW
-    needed = 2 * EDGE + 76 + (len(TO_FILL_IN) + 1) // 2 * FILL_IN + lines + 4 * ROW + foot
+    marks = wrap(example_line(quote.examples), SIZE, WIDE) if quote.examples else []
+    mark = len(marks) * SIZE * LEADING + 6
+    needed = 2 * EDGE + 76 + mark + (len(TO_FILL_IN) + 1) // 2 * FILL_IN + lines + 4 * ROW + foot
     figure, page = new_page(max(PAGE_WIDTH, needed), PAGE_HEIGHT)
     top = page.ax.get_ylim()[1] - EDGE
     page.text(EDGE, top - 20, "Quote", 20, bold=True)
     page.text(EDGE, top - 38, shorten(quote.title, 11, WIDE), 11)
-    top = _draw_blanks(page, top - 56)
+    for i, line in enumerate(marks):
+        page.text(EDGE, top - 56 - i * SIZE * LEADING, line, SIZE, bold=True)
+    top = _draw_blanks(page, top - 50 - mark)
     _draw_sums(page, quote, _draw_lines(page, quote, top - 20, blocks))
     for i, line in enumerate(reversed(notices)):
         page.text(EDGE, EDGE + i * SMALL * LEADING, line, SMALL)

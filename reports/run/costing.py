@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -12,6 +12,7 @@ from reports.cost.quote import Quote, make_quote
 from reports.cost.sheet import RunCost, cost_run
 from reports.cost.sources import Expense, MaterialUse
 from reports.cost.tariff import exact
+from reports.examples import examples_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -72,7 +73,8 @@ def cost_of(
     cost = cost_run((*uses, *others), cut, charges)
     supplies = [_cloth_supply(*one) for one in cloth] + [_rib_supply(of, bought, cut) for of, bought in ribs]
     curve = cost_curve((*supplies, *others), cut, charges)
-    return Costing(cost, rule, curve, make_quote(order.title, cost, rule, ordered), minutes)
+    quote = replace(make_quote(order.title, cost, rule, ordered), examples=examples_of(order))
+    return Costing(cost, rule, curve, quote, minutes)
 
 
 def _cloth_use(plan: LotPlan, key: str, bought: Bought) -> MaterialUse:

@@ -54,7 +54,8 @@ def _figures(run: RunPlan) -> Iterator[tuple[str, Figure]]:
     from reports.draw.quote import quote_page
     from reports.draw.ticket import ticket_page
 
-    units, title, costing = run.order.written_in, run.order.title, run.costing
+    units, costing = run.order.written_in, run.costing
+    title = f"{'Example rates: ' if costing.quote.examples else ''}{run.order.title}"
     price = costing.rule.prices(costing.cost.garment.total).wholesale
     yield "lays", lays_page(run)
     yield "cost", parts_page(costing.cost, costing.rule, title)

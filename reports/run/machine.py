@@ -24,6 +24,7 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "schema": SCHEMA,
         "order": run.order.name,
         "units": run.order.units,
+        "examples": list(run.order.examples),
         "source": run.garments.source,
         "notes": list(run.notes),
         "left_out": list(run.garments.left_out),

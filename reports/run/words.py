@@ -12,6 +12,7 @@ from rich.text import Text
 from pieces.units import format_need, percent_need, percent_reached
 from reports.cautions import LAW, cautions
 from reports.cost.words import billed_lines, curve_lines, price_lines, sheet_lines, sheet_table, sizes_table
+from reports.examples import example_line
 from reports.price import to_cents, write_money
 from reports.run.buying import by_supplier, write_left, write_length, write_need
 from reports.run.tickets import count_plies
@@ -42,6 +43,8 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     yield sheet_table(run.costing.cost.garment, units)
     yield from sheet_lines(run.costing.cost.garment)
     yield sizes_table(run.costing.cost, run.costing.rule)
+    if run.costing.quote.examples:
+        yield example_line(run.costing.quote.examples)
     yield from price_lines(run.costing.cost, run.costing.rule)
     yield from billed_lines(run.costing.quote)
     yield from curve_lines(run.costing.curve, run.costing.rule.currency, units)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from pieces.units import Units
 from reports.cautions import LAW
 from reports.cost.words import billed_lines, curve_lines, in_unit, price_lines, sheet_lines, write_quantity
+from reports.examples import example_line
 from reports.run.buying import by_supplier
 from reports.run.words import lot_lines
 from reports.sheets.cells import cloth, cloth_column, money, need, rows_of, share, size_column, whole
@@ -126,10 +127,11 @@ def _taken(run: RunPlan) -> Table:
 def _cost(run: RunPlan) -> Page:
     costing, units = run.costing, run.order.written_in
     cost, rule = costing.cost, costing.rule
+    marks = [example_line(costing.quote.examples)] if costing.quote.examples else []
     return Page(
         "Cost sheet",
         (
-            Lines((*price_lines(cost, rule), *billed_lines(costing.quote))),
+            Lines((*marks, *price_lines(cost, rule), *billed_lines(costing.quote))),
             _by_size(run),
             *_sheet(run, "garment", cost.garment),
             *_sheet(run, "run", cost.run, starts_page=True),

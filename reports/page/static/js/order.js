@@ -8,6 +8,31 @@ import { units } from "./settings.js";
 const RUN_SPREADS = ["face-up", "face-to-face", "folded", "tube"];
 const MOST_COLOURS = 8;
 
+/** What is filled in beforehand and drives a quote: examples, until they are changed or confirmed. */
+const RATES = {
+  minutes: { field: "operation.minutes", label: "Sewing and finishing, minutes each" },
+  rate: { field: "pricing.rate", label: "Rate" },
+  overhead: { field: "pricing.overhead", label: "Overhead, %" },
+  markup: { field: "pricing.markup", label: "Markup, %" },
+};
+
+/** Names of those that nobody has confirmed. */
+const unconfirmed = (order) => Object.keys(RATES).filter((name) => !order.confirmed?.includes(name));
+
+/** Say that rates are one's own. */
+function confirm(order, names) {
+  order.confirmed = [...new Set([...(order.confirmed ?? []), ...names])];
+}
+
+/** A question to confirm the rates of an order that is planned; null if all are. `onDone` is run once they are. */
+export function confirmRates(app, onDone) {
+  const order = held(app);
+  const left = order.way === "grid" ? unconfirmed(order) : [];
+  if (!left.length) return null;
+  const all = () => { edit(app, (of) => confirm(of, left)); onDone(); };
+  return el("p", { class: "row no-print" }, button("They are mine: confirm all", all, { kind: "main" }));
+}
+
 /** What is filled in, kept in the project; made when it is first needed. */
 function held(app) {
   return app.project.data.order ?? {
@@ -31,31 +56,37 @@ export function orderOf(app) {
   const tableSizes = sizesOf(app, order.sizes);
   const quantity = Object.fromEntries(order.colours.map(({ name, quantity: of }) => [name,
     Object.fromEntries(Object.entries(of).filter(([size, count]) => count > 0 && tableSizes.includes(size)))]));
+  const names = order.colours.map(({ name }) => name);
+  const twice = names.find((name, at) => names.indexOf(name) < at);
+  if (twice !== undefined) throw new Error(`Two colours are called ${twice}: give each a name of its own.`);
   if (!Object.values(quantity).some((of) => Object.keys(of).length)) throw new Error("Write how many there are to be of a colour and a size.");
   return {
-    garment: job.garment, units: units(), style: job.style ?? {}, sizes: order.sizes, quantity,
+    garment: job.garment, units: units(), style: job.style ?? {}, sizes: order.sizes, quantity, examples: unconfirmed(order).map((name) => RATES[name].field),
     cutting: { tool: order.tool, table: order.table, most_garments: order.most_garments },
-    fabric: order.colours.map(({ name, fabric }) => clothFor(job.fabric?.[fabric], name)), rib: job.rib?.[order.rib] ? [job.rib[order.rib]] : [],
+    fabric: order.colours.map(({ name, fabric }) => clothFor(job.fabric?.[fabric], name, order.colours.filter((other) => other.fabric === fabric).length > 1)), rib: job.rib?.[order.rib] ? [job.rib[order.rib]] : [],
     operation: [{ name: "sewing and finishing", minutes: order.minutes }],
     pricing: { rate: order.rate, overhead: order.overhead, markup: order.markup },
   };
 }
 
-/** A cloth of the job, in a colour, lying as cloth of a run can. */
-function clothFor(offer = {}, colour) {
+const LONGEST_NAME = 60;
+
+/** A cloth of the job, in a colour, lying as cloth of a run can; one of several colours is called by its colour as well. */
+function clothFor(offer = {}, colour, isShared) {
   const { spread, plies, fold_depth: _, ...rest } = offer;
-  const name = offer.name?.includes(colour) ? offer.name : [offer.name, colour].filter(Boolean).join(", ");
-  return { ...rest, name: name.slice(0, 60), colour, spread: RUN_SPREADS.includes(spread) && spread !== "folded" ? spread : "face-up" };
+  const end = isShared || !offer.name ? [colour] : [];
+  const room = LONGEST_NAME - end.join().length - 2;
+  return { ...rest, name: [offer.name?.slice(0, room), ...end].filter(Boolean).join(", "), colour, spread: RUN_SPREADS.includes(spread) && spread !== "folded" ? spread : "face-up" };
 }
 
 const sizesOf = (app, table) => app.catalogue.tables.find((one) => one.name === table)?.sizes.map((size) => size.name) ?? [];
 
-/** The form; `{element}`. */
+/** The form; `{element, refill}`. */
 export function orderForm(app) {
   const body = el("div", { class: "stack" });
   const fill = () => body.replaceChildren(...(held(app).way === "file" ? fileFields(app) : gridFields(app, fill)));
   fill();
-  return { element: el("div", { class: "stack" },
+  return { refill: fill, element: el("div", { class: "stack" },
     chooser("How the order is written", [["grid", "Colours and sizes"], ["file", "An order file"]], held(app).way, (way) => { edit(app, (order) => { order.way = way; }); fill(); }), body) };
 }
 
@@ -71,7 +102,7 @@ function fileFields(app) {
 function gridFields(app, refill) {
   const order = held(app);
   const sizes = sizesOf(app, order.sizes);
-  const store = (name) => (value) => edit(app, (of) => { of[name] = value ?? undefined; });
+  const store = (name) => (value) => edit(app, (of) => { of[name] = value ?? undefined; if (name in RATES) confirm(of, [name]); });
   const tables = app.catalogue.tables.map((table) => [table.name, table.title]);
   const cloths = (app.project.data.job.fabric ?? []).map((offer, i) => [String(i), offer.name || `Cloth ${i + 1}`]);
   const ribs = [...(app.project.data.job.rib ?? []).map((offer, i) => [String(i), offer.name || `Rib ${i + 1}`]), ["-1", "None"]];
@@ -92,13 +123,27 @@ function gridFields(app, refill) {
       lengthField({ name: "cutting.table", label: "Table, length", text: order.table, units: units(), asWritten: true, store: store("table") }).element,
       numberField({ name: "cutting.most_garments", label: "Garments on a marker, at most", value: order.most_garments, least: 1, most: 24, store: store("most_garments") }).element,
       choiceField({ name: "rib", label: "Rib", value: String(order.rib), choices: ribs, store: (value) => store("rib")(Number(value)) }).element,
-      numberField({ name: "operation.minutes", label: "Sewing and finishing, minutes each", value: order.minutes, most: 10000, step: "any", store: store("minutes") }).element,
-      textField({ name: "pricing.rate", label: "Rate", help: "Such as 19.00 / h", text: order.rate, store: store("rate"), length: 30 }).element,
-      numberField({ name: "pricing.overhead", label: "Overhead, %", value: order.overhead, most: 1000, step: "any", store: store("overhead") }).element,
-      numberField({ name: "pricing.markup", label: "Markup, %", value: order.markup, most: 10000, step: "any", store: store("markup") }).element),
-    el("p", { class: "help", text: "The minutes are guesses: time your own. These cautions stand on each ticket as well:" }),
+      rateField(app, "minutes", numberField, { value: order.minutes, most: 10000, step: "any", store: store("minutes") }),
+      rateField(app, "rate", textField, { help: "Such as 19.00 / h", text: order.rate, store: store("rate"), length: 30 }),
+      rateField(app, "overhead", numberField, { value: order.overhead, most: 1000, step: "any", store: store("overhead") }),
+      rateField(app, "markup", numberField, { value: order.markup, most: 10000, step: "any", store: store("markup") })),
+    el("p", { class: "help", text: "Minutes of spreading and cutting are usual guesses: an order file can say your own. These cautions stand on each ticket as well:" }),
     el("ul", { class: "remarks" }, (app.catalogue.tool_cautions[order.tool] ?? []).map((line) => el("li", { text: line }))),
   ];
+}
+
+/** A rate; as long as it is an example it says so, and can be confirmed as it is. */
+function rateField(app, name, make, { store, ...rest }) {
+  const mark = el("p", { class: "example" });
+  const field = make({ name: RATES[name].field, label: RATES[name].label, ...rest, store: (value) => { store(value); show(); } });
+  const show = () => {
+    const isExample = unconfirmed(held(app)).includes(name);
+    mark.hidden = !isExample;
+    mark.replaceChildren(...(isExample ? [el("b", { text: "Example" }), " ", button("Confirm", () => { edit(app, (of) => confirm(of, [name])); show(); }, { kind: "quiet", "aria-label": `Confirm ${RATES[name].label}` })] : []));
+  };
+  show();
+  field.element.append(mark);
+  return field.element;
 }
 
 function clothOf(app, colour, at, cloths) {

@@ -12,7 +12,7 @@ const EFFORTS = [["quick", "Quick"], ["good", "Good"], ["long", "Long"]];
 /**
  * Fill an element with a search of a kind. `plan` has `kind`, `start` (words of the button), `empty` (words while nothing
  * was searched), `ask()` ({job or order, options}), `fields` (an element of its own, or null) and `shown(told)`.
- * Ends with `end()`.
+ * `start(effort)` asks, `end()` ends.
  */
 export function room(app, plan) {
   const left = new AbortController();
@@ -24,11 +24,11 @@ export function room(app, plan) {
     plan.fields, chooser("How long to look", EFFORTS, effort, (value) => { effort = value; }), told, el("p", { class: "row" }, begin));
   const element = el("section", { class: "stack" }, form, result);
 
-  const start = async () => {
+  const start = async (chosen = effort) => {
     told.textContent = "";
     begin.disabled = true;
     try {
-      const search = await ask(app, plan.kind, { ...plan.ask(), effort });
+      const search = await ask(app, plan.kind, { ...plan.ask(), effort: chosen });
       if (search && !left.signal.aborted) follow(search);
     } catch (error) {
       refuse(error);
@@ -66,7 +66,7 @@ export function room(app, plan) {
   begin.disabled = isLacking;
   if (isLacking) told.textContent = `Still to measure: ${missing.map(spoken).join(", ").toLowerCase()}.`;
   showStanding().catch(refuse);
-  return { element, end: () => left.abort() };
+  return { element, start, end: () => left.abort() };
 }
 
 /** What is seen while many markers are laid. */

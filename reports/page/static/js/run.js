@@ -1,7 +1,7 @@
 /** A run: garments by colour and size, the lays that cut them, what they cost, and the tickets for the table. */
 
 import { el } from "./dom.js";
-import { orderForm, orderOf } from "./order.js";
+import { confirmRates, orderForm, orderOf } from "./order.js";
 import { filesLink, inWords, room } from "./room.js";
 import { units } from "./settings.js";
 import { formatAlong, percent } from "./units.js";
@@ -12,8 +12,10 @@ export function show(element, app) {
     kind: "run", start: "Plan the run", needsJob: false,
     empty: "Which sizes lie in one marker, how many plies of each colour, and what a garment comes to: planned, laid and counted.",
     fields: form.element, ask: () => ({ order: orderOf(app), options: {} }),
-    shown: ({ result }) => [summary(result), lays(result), tickets(result), cost(result), inWords(result.words), filesLink(app)],
+    shown: ({ result }) => [examples(app, result, confirmed), summary(result), lays(result), tickets(result), cost(result), inWords(result.words), filesLink(app)],
   });
+  /** Plan it again by the rates that are now one's own: its markers are laid already. */
+  const confirmed = () => { form.refill(); run.start(app.project.data.answers.run.effort); };
   element.append(el("h1", { text: "A run" }), el("p", { class: "lead", text: "Several garments cut at once, by colour and size." }), run.element);
   return run.end;
 }
@@ -25,11 +27,19 @@ function heads(words, from = 1) {
   return el("thead", {}, el("tr", {}, words.map((word, i) => el("th", { scope: "col", class: i >= from ? "figure" : null, text: word }))));
 }
 
+/** Costs that follow from rates nobody has confirmed are marked, before any figure is shown. */
+function examples(app, { quote }, onConfirmed) {
+  if (quote.confirmed !== false) return null;
+  return el("section", { class: "note examples", "aria-label": "Example rates" },
+    el("p", {}, el("b", { text: "Example, not to be sent. " }), `Still to be confirmed: ${quote.examples.join("; ")}.`),
+    confirmRates(app, onConfirmed));
+}
+
 function summary({ cost, quote, garments, cutting_minutes: minutes }) {
   const each = Number(cost.run.total) / Math.max(1, cost.garments);
   const said = (amount) => `${cost.currency}${Number(amount).toFixed(2)}`;
   return el("section", { class: "card buy" }, el("div", { class: "buys" },
-    [[said(each), "a garment costs"], [said(quote.total), "is quoted for all"], [`${garments.reduce((sum, one) => sum + one.cut, 0)}`, `garments, ${Math.round(minutes / 6) / 10} h of cutting`]]
+    [[said(each), "a garment costs"], [said(quote.total), quote.confirmed === false ? "would be quoted for all, by example rates" : "is quoted for all"], [`${garments.reduce((sum, one) => sum + one.cut, 0)}`, `garments, ${Math.round(minutes / 6) / 10} h of cutting`]]
       .map(([large, about]) => el("div", { class: "bought" }, el("p", { class: "figure-large", text: large }), el("p", { class: "about", text: about })))));
 }
 

@@ -1,0 +1,70 @@
+"""Prices, rates and minutes that are examples are marked wherever a cost or a quote follows from them."""
+
+from __future__ import annotations
+
+import io
+import json
+
+import pypdf
+import pytest
+
+from reports.cost.words import quote_lines
+from reports.draw.files import save
+from reports.draw.quote import quote_page
+from reports.errors import JobError
+from reports.examples import examples_of
+from reports.order import parse_order
+from reports.run.machine import run_to_plain
+from reports.run.words import run_parts
+from reports.sheets.run import run_report
+from tests.reports.run.orders import changed, ordered, planned
+
+MARK = "EXAMPLE, not to be sent"
+MINE = (r"^examples = .*$", "examples = []")
+
+
+def lines_of(run):
+    """The lines that the command prints, tables left out."""
+    return [part for part in run_parts(run) if isinstance(part, str)]
+
+
+def words_of_pdf(run, folder):
+    """What a reader of PDF (pypdf) finds written on the quote."""
+    save(quote_page(run.costing.quote), folder / "quote.pdf")
+    return " ".join(pypdf.PdfReader(io.BytesIO((folder / "quote.pdf").read_bytes())).pages[0].extract_text().split())
+
+
+def test_the_template_says_so(tmp_path):
+    """What `new --run` writes is full of examples: its quote on paper, its words, report and JSON all say so."""
+    run = planned()
+    plain = json.loads(json.dumps(run_to_plain(run)))
+    assert plain["examples"] == ["fabric", "rib", "trim", "operation", "cutting", "pricing"]
+    assert plain["quote"]["confirmed"] is False
+    assert len(plain["quote"]["examples"]) == 6
+    assert any(line.startswith(MARK) for line in lines_of(run))
+    assert any(line.startswith(MARK) for line in quote_lines(run.costing.quote))
+    assert MARK in words_of_pdf(run, tmp_path)
+    assert MARK in str(run_report(run))
+
+
+def test_all_confirmed(tmp_path):
+    """Once the list is empty, or left out, nothing is marked."""
+    run = planned(MINE)
+    plain = run_to_plain(run)["quote"]
+    assert (plain["confirmed"], plain["examples"]) == (True, [])
+    assert not any(line.startswith(MARK) for line in (*lines_of(run), *quote_lines(run.costing.quote)))
+    assert MARK not in words_of_pdf(run, tmp_path)
+    assert parse_order(changed((r"^examples = .*$", ""))).examples == ()
+
+
+def test_one_by_one():
+    """Rates are confirmed one by one; those left are named with their values."""
+    order = ordered((r"^examples = .*$", 'examples = ["pricing.rate", "pricing.markup", "trim"]'))
+    assert examples_of(order) == ("rate 19.00 / h", "markup 45", "trims and their prices")
+
+
+@pytest.mark.parametrize("name", ["prices", "pricing.wage", "style", "pricing.rate.more"])
+def test_no_such_example(name):
+    """What can be no example is refused in one line."""
+    with pytest.raises(JobError, match="nothing that can be an example: name one of cutting, fabric"):
+        ordered((r"^examples = .*$", f'examples = ["{name}"]'))
