@@ -19,6 +19,9 @@ TABLES = {
 }
 """Tables of an order that may be examples as a whole, and what is said of them."""
 
+PERCENTAGES = ("efficiency", "overhead", "waste", "markup", "margin", "retail_markup", "retail_margin", "tax")
+"""Keys of the table of pricing that are percentages."""
+
 
 def examples_of(order: Order) -> tuple[str, ...]:
     """What in an order is an example, in words; empty once all is confirmed."""
@@ -32,11 +35,12 @@ def _said(order: Order, name: str) -> str:
     held: Any = getattr(order, table)
     if isinstance(held, tuple):  # of each entry
         return TABLES[table] if table == "operation" else f"{key.replace('_', ' ')} of {table}"
-    return f"{key.replace('_', ' ')} {_written(getattr(held, key))}"
+    return f"{key.replace('_', ' ')} {_written(getattr(held, key), key)}"
 
 
-def _written(value: Any) -> str:
-    return f"{value:g}" if isinstance(value, float) else str(value)
+def _written(value: Any, key: str) -> str:
+    written = f"{value:g}" if isinstance(value, float) else str(value)
+    return f"{written} %" if key in PERCENTAGES else written
 
 
 def example_line(examples: Sequence[str]) -> str:

@@ -211,8 +211,11 @@ def proof_words(fabric: FabricPlan, units: Units) -> str:
 
 def best_lines(best: Sequence[Best]) -> Iterator[str]:
     """The best of several offers for each part, and what makes it the best; nothing where that is no help."""
+    several = sum(one.kind == "fabric" for one in best) > 1
     for one in best:
-        what = one.kind if one.kind == "rib" else "cloth" if len(best) == 1 else f"cloth for {one.part}"
+        what = (
+            f"cloth for {one.part}" if several and one.kind == "fabric" else "cloth" if one.kind == "fabric" else "rib"
+        )
         price = one.answer.offer.price
         if one.saved and one.against and price:
             saving = price.write(one.saved)

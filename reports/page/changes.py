@@ -99,8 +99,8 @@ def _within(path: Path, was: Any, now: Any, garment: str) -> Iterator[Change]:
         one, other = (held if isinstance(held, dict) else {} for held in (was, now))
         for key in dict.fromkeys([*one, *other]):
             yield from _within((*path, str(key)), one.get(key), other.get(key), garment)
-    elif not _same(*(_or_default(path, held, garment) for held in (was, now))):
-        yield Change(".".join(path), _name(path), *_both(path[-1], was, now))
+    elif not _same(*(held := [_or_default(path, one, garment) for one in (was, now)])):
+        yield Change(".".join(path), _name(path), *_both(path[-1], was, now, held))
 
 
 def _tables(held: Any) -> list[dict[str, Any]]:
@@ -121,8 +121,9 @@ def _listed(key: str, was: list[dict[str, Any]], now: list[dict[str, Any]]) -> I
         before = was[pairs[number]]
         for name in dict.fromkeys([*before, *one]):
             path = (key, name)
-            if not _same(_or_default(path, before.get(name)), _or_default(path, one.get(name))):
-                said = _both(name, before.get(name), one.get(name))
+            held = [_or_default(path, each.get(name)) for each in (before, one)]
+            if not _same(*held):
+                said = _both(name, before.get(name), one.get(name), held)
                 yield Change(f"{key}.{number}.{name}", f"{title}: {_spoken(name)}", *said)
     for number in sorted(set(range(len(was))) - set(pairs.values())):
         yield Change(key, f"{LISTS[key]} '{_called(was[number]) or number + 1}'", "there", "taken out")
@@ -174,11 +175,16 @@ def _spoken(name: str) -> str:
     return name.replace("_", " ")
 
 
-def _both(name: str, was: Any, now: Any) -> tuple[str, str]:
-    """Both values in words."""
+def _both(name: str, was: Any, now: Any, held: list[Any]) -> tuple[str, str]:
+    """Both values in words; `held` are those that hold, where one is left out."""
     if name == "pieces_file":  # no one knows them by the names they are kept under
         return "those of the file before" if was else "drafted", "those of another file" if now else "drafted"
-    return _said(was), _said(now)
+    # A default that is a length is a bare number here, and no one's words.
+    first, second = (
+        one if given is None and isinstance(one, str | int) else given
+        for given, one in zip((was, now), held, strict=True)
+    )
+    return _said(first), _said(second)
 
 
 def _said(value: Any) -> str:

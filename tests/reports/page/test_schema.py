@@ -60,7 +60,9 @@ class Known:
             done.turn("done", copy.deepcopy(self._result))
             searches._known["done"] = done
         projects = store.projects() or [store.add_project("shirt", {})]
-        return {"search": "done", "project": projects[0]["id"]}
+        if not store.clients():
+            store.keep_client("Ann", {"bust": "37 in"})
+        return {"search": "done", "project": projects[0]["id"], "client": store.clients()[0]["id"]}
 
     def send(self, case):
         """Send a case, byte for byte as schemathesis would."""
@@ -149,6 +151,9 @@ SOUND = {
     "buy": ("/api/searches", asked("buy", job=JOB, options={"seed": 1})),
     "widths": ("/api/searches", asked("widths", job=JOB, options={"from": "54 in", "to": "60 in"})),
     "run": ("/api/searches", asked("run", order=tomllib.loads(TEMPLATE))),
+    "changes": ("/api/searches/{search}/changes", {"job": JOB}),
+    "changed order": ("/api/searches/{search}/changes", {"order": tomllib.loads(TEMPLATE)}),
+    "client": ("/api/clients", {"name": "Ann", "body": JOB["body"]}),
     "move": ("/api/searches/{search}/move", {"marker": 0, "piece": 1, "x": 0, "y": 0, "turn": 0}),
 }
 

@@ -60,7 +60,7 @@ def test_all_confirmed(tmp_path):
 def test_one_by_one():
     """Rates are confirmed one by one; those left are named with their values."""
     order = ordered((r"^examples = .*$", 'examples = ["pricing.rate", "pricing.markup", "trim"]'))
-    assert examples_of(order) == ("rate 19.00 / h", "markup 45", "trims and their prices")
+    assert examples_of(order) == ("rate 19.00 / h", "markup 45 %", "trims and their prices")
 
 
 @pytest.mark.parametrize("name", ["prices", "pricing.wage", "style", "pricing.rate.more"])

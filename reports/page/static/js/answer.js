@@ -80,9 +80,11 @@ async function showEnd(view, answer, told, fault = "") {
     fault && el("p", { class: "note", role: "alert", text: `${spoken(fault)} The answer before it stands.` }),
     staleNote(app, "buy", answer, changes),
     shownResult(app, answer, told, (kept) => showHandMade(view, answer, kept)),
-    !changes.length && el("section", { class: "card no-print" }, el("h2", { text: "Look on for better" }),
-      el("p", { class: "help", text: "It goes on from the layouts above: none gets longer, and what is proved stays proved." }),
-      startForm(view, "Look again", { chosen: "long", more: { better_than: answer.search } })),
+    el("section", { class: "card no-print" }, ...(changes.length
+      ? [el("h2", { text: "Find again" }), startForm(view, "Find what to buy now", { chosen: answer.effort })]
+      : [el("h2", { text: "Look on for better" }),
+        el("p", { class: "help", text: "It goes on from the layouts above: none gets longer, and what is proved stays proved." }),
+        startForm(view, "Look again", { chosen: "long", more: { better_than: answer.search } })])),
     keptList(view),
   ].filter(Boolean));
   say(fault || (told.state === "stopped" ? "Stopped: the best so far is shown" : "The answer is there"));
