@@ -261,7 +261,7 @@ def test_imported_pieces_graded(tmp_path) -> None:
         (r"^\[style\](.*\n)*?\n", ""),
         (r"^rust = .*$", "rust = { M = 2, L = 1 }"),
         (r"^navy = .*$", "navy = { M = 1 }"),
-        (r'^width = "36 in"', 'width = "60 in"'),
+        (r'^opened = "36 in"', 'opened = "60 in"'),
     )
     run = plan_run(parse_order(text, "order.toml", tmp_path), lay, 1.0)
     assert run.cut == {("rust", "M"): 2, ("rust", "L"): 1, ("navy", "M"): 1}
