@@ -83,8 +83,12 @@ def fill(shapes: Shapes, nofit: NoFit, order: NDArray[np.int64]) -> Layout:
 
 def _rooms(shapes: Shapes, nofit: NoFit) -> list[_Room | _Line | _Pattern]:
     """For each shape where it may still lie; shapes that look alike share one."""
+    problem = shapes.problem
     end = sum(max(shapes.all[number].length for number in shapes.of_item[item]) for item in shapes.items)
-    right = int(shapes.grid.to_steps(end + shapes.problem.gap * len(shapes.items)))
+    # Behind the last fault there is room for all in a row, each begun on the next line of the pattern.
+    end += max((float(fault[:, 0].max()) + problem.gap for fault in problem.faults), default=0.0)
+    each = problem.gap + (problem.repeat.along if problem.repeat else 0.0)
+    right = int(shapes.grid.to_steps(end + each * len(shapes.items)))
     known: dict[tuple[float, ...], _Room | _Line | _Pattern] = {}
     rooms = []
     for number, shape in enumerate(shapes.all):

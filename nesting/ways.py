@@ -81,10 +81,17 @@ def free_ways(
 
 
 def fold_ways(piece: Piece, cloth: Cloth, heads: Sequence[float]) -> tuple[Variant, ...]:
-    """All ways in which a half may lie with its fold edge on a fold of the cloth."""
+    """All ways in which a half may lie with its fold edge on a fold of the cloth.
+
+    Raises
+    ------
+    SpreadError
+        If the piece goes on some fold, but on none with its match point on a line of the pattern.
+    """
     assert piece.fold_edge is not None
     fold_is_low = float(piece.fold_edge.points[0, 1]) < float(piece.cut_line[:, 1].mean())
-    variants = []
+    variants: list[Variant] = []
+    off_line = False
     for index, band in cloth.bands:
         for mirrored in (False, True):
             for turn in turns(piece, heads, mirrored=mirrored, plies=band.plies):
@@ -94,13 +101,11 @@ def fold_ways(piece: Piece, cloth: Cloth, heads: Sequence[float]) -> tuple[Varia
                 height = float(placed[:, 1].max())
                 if (band.low_edge if low else band.high_edge) != "fold" or height > band.width + SAME_OUTLINE:
                     continue
-                if cloth.repeat and not low and not cloth.repeat.lies_on(band.high):
-                    continue
                 at = band.low if low else band.high - height
                 match = _match(piece, transform) if cloth.repeat else None
-                if cloth.repeat and match:
-                    # The fold lies along a line of the pattern.
-                    match = (match[0], (0.0 if low else height) if cloth.repeat.across else match[1])
+                if cloth.repeat and match and not cloth.repeat.lies_on(at + match[1]):
+                    off_line = True
+                    continue
                 variants.append(
                     Variant(
                         placed,
@@ -114,6 +119,11 @@ def fold_ways(piece: Piece, cloth: Cloth, heads: Sequence[float]) -> tuple[Varia
                         transform=transform,
                     )
                 )
+    if off_line and not variants:
+        raise SpreadError(
+            f"'{piece.name}' on the fold has its match point off the lines of the repeat, as one lies along the fold:"
+            " move the match point on to the fold, lay the cloth open, or leave the repeat across out"
+        )
     return tuple(variants)
 
 

@@ -6,12 +6,18 @@ import numpy as np
 import pytest
 
 from nesting.band import Band
+from nesting.fabric import Fabric
 from nesting.fill import crossings, fill, orders
 from nesting.item import Item, Variant
+from nesting.lay import lay_pieces
 from nesting.nofit import NoFit
 from nesting.opinion import check
 from nesting.problem import Problem
+from nesting.remnant import Zone, around_faults
 from nesting.shapes import Shapes
+from nesting.solver import solve
+from nesting.stop import MaxIterations
+from tests.nesting.cloth import patch
 from tests.nesting.jigsaw import jigsaw
 
 
@@ -92,3 +98,10 @@ def test_crossings_of_a_line_with_a_square_with_a_hole():
     hole = np.array([[3, 3], [3, 7], [7, 7], [7, 3]])
     assert crossings([outer, hole], 100, 0, 5) == [(100.0, 103.0), (107.0, 110.0)]
     assert crossings([outer, hole], 0, 0, 11) == []
+
+
+def test_pieces_go_behind_a_fault_that_leaves_no_room_before_it() -> None:
+    """A fault over the whole width from 150 to 5000 mm: a piece 200 mm long begins at its end."""
+    cloth = Fabric("flawed", 300.0)
+    problem = around_faults(lay_pieces([patch()], cloth, "open"), cloth, [Zone(150.0, 5000.0, 0.0, 300.0)], "open")
+    assert solve(problem, MaxIterations(1)).marker.length == pytest.approx(5200.0)

@@ -166,6 +166,19 @@ def test_a_tube_with_a_repeat_across_matches_on_the_upper_fold_only_where_it_lie
         assert (variant.low + variant.match[1]) % 20.0 == pytest.approx(0.0, abs=1e-6)
 
 
+def test_a_half_whose_match_point_is_off_its_fold_is_refused_or_opened() -> None:
+    """With a line along the fold, a match point 30 mm off it meets a line only where the repeat divides 30 mm."""
+    half = replace(back(), match=(50.0, 30.0))
+    for repeat, goes in ((60.0, False), (45.0, False), (30.0, True), (15.0, True)):
+        striped = replace(TWILL, repeat_across=repeat)
+        if goes:
+            assert lay_pieces([half], striped, "folded").items[0].variants
+        else:
+            with pytest.raises(SpreadError, match="match point off the lines"):
+                lay_pieces([half], striped, "folded")
+        assert lay_pieces([half], striped, "open").items[0].variants
+
+
 def test_a_half_on_a_fold_gives_one_piece() -> None:
     """One placement of a back on the fold is one back, in whatever it lies."""
     cloth: tuple[tuple[Spread, int], ...] = (("folded", 1), ("tube", 1), ("face-to-face", 2), ("open", 1))
