@@ -59,7 +59,7 @@ class Kept:
         """The plan that a result shows; StateError if it is of an earlier version, and does not fit the job."""
         try:
             return self._plan(result)
-        except (LookupError, TypeError, ValueError, AttributeError) as error:
+        except (CheckError, LookupError, TypeError, ValueError, AttributeError) as error:
             raise StateError(EARLIER) from error
 
     def _plan(self, result: dict[str, Any]) -> Plan:

@@ -131,6 +131,8 @@ def test_a_result_tampered_with(answer):
         wrong["markers"][0]["placed"][-1] = change
         with pytest.raises(StateError, match="search once more"):
             kept_of_payload(payload).marker(wrong, 0)
+        with pytest.raises(StateError, match="search once more"):
+            kept_of_payload(payload).plan(wrong)
 
 
 def test_files_are_those_of_the_command(answer, tmp_path, monkeypatch):
