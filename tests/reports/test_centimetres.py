@@ -65,6 +65,7 @@ COMMANDS = {
     "widths": ("--from", "145 cm", "--to", "150 cm", "--step", "5 cm", "--no-cache", *QUICK),
     "chart": ("--widths", "150 cm", "--nap", "without", "--no-cache", *QUICK),
     "fits": ("--remnant", "150 cm x 60 cm", "--seconds", "0"),
+    "saves": ("--no-cache", *QUICK),
     "export": ("--as", "csv", "--as", "json", "--what", "pieces"),
     "sizes": ("women-letters",),
 }
