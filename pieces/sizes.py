@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass, field
 from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_args
 
 from pieces.body import Body, Wearer, measurement_names
+from pieces.data import toml_data
 from pieces.errors import FormatError, MeasurementError, PieceError, SizeError, unknown_key
 from pieces.grid import read_bytes, read_grid, read_length
 
@@ -175,10 +175,7 @@ def _named(sizes: Sequence[str], rows: Sequence[Mapping[str, float]], where: str
 
 
 def _from_toml(text: str, name: str, finished: Collection[str]) -> SizeTable:
-    try:
-        data = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise FormatError(f"{name} is no valid TOML: {error}") from error
+    data = toml_data(text, name, FormatError)
     for key in data:
         if key not in _KEYS:
             raise FormatError(f"{name}: {unknown_key(key, list(_KEYS))}")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
+from pieces.data import json_data
 from pieces.errors import FormatError
 from pieces.exchange.plain import from_plain, to_plain
 from pieces.exchange.source import read_source
@@ -33,7 +34,7 @@ def read_imported(path: Path) -> Garment:
         If there is no such file, or it holds no pieces in our form.
     """
     try:
-        return imported(from_plain(json.loads(read_source(path, "json"))))
+        return imported(from_plain(json_data(read_source(path, "json"), path.name, ValueError)))
     except (ValueError, RecursionError) as error:
         if isinstance(error, FormatError):
             raise

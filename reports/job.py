@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cached_property
 from pathlib import Path
 from typing import Any, get_args, get_type_hints
@@ -10,6 +9,7 @@ from typing import Any, get_args, get_type_hints
 from pydantic import Field, ValidationError, model_validator
 
 from pieces.body import Body, Unmeasured, Wearer, usual_range
+from pieces.data import toml_data
 from pieces.errors import MeasurementError, PieceError, unknown_key
 from pieces.garments import GARMENTS, Garment
 from pieces.units import format_size, parse_length, speak, speaking
@@ -145,10 +145,7 @@ def read_text(path: Path, what: str) -> str:
 
 def loads(text: str, name: str) -> dict[str, Any]:
     """Plain data of TOML text; `name` is what errors call it."""
-    try:
-        return tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise JobError(f"{name} is no valid TOML: {error}") from error
+    return toml_data(text, name, JobError)
 
 
 def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:

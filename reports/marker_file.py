@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from typing import TYPE_CHECKING, Annotated, Literal
 
 import numpy as np
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from nesting.verify import Laid, Layout, Strip
+from pieces.data import json_data
 from reports.errors import JobError
 
 if TYPE_CHECKING:
@@ -109,7 +109,7 @@ def read_marker(path: Path) -> MarkerSaid:
             data = file.read(LARGEST + 1)
         if len(data) > LARGEST:
             raise JobError(f"{path} is larger than {LARGEST // 1_000_000} MB: that is no marker")
-        return MarkerSaid.model_validate(json.loads(data))
+        return MarkerSaid.model_validate(json_data(data.decode(), path.name, ValueError))
     except OSError as error:
         raise JobError(f"cannot read {path}: {(error.strerror or 'no such file').lower()}") from error
     except ValidationError as error:

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pieces.piece import FARTHEST
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -32,6 +34,8 @@ def arc_by_height(start: Point, end: Point, height: float, tolerance: float = FI
     chord = hypot(x1 - x0, y1 - y0)
     if chord < 1e-9 or abs(height) < 1e-9:
         return np.array([start, end], dtype=np.float64)
+    if not max(map(abs, (x0, y0, x1, y1, height))) < FARTHEST:
+        return np.array([start, (height, height), end], dtype=np.float64)  # as far out, for whoever looks at it next
     radius = (chord * chord / 4 + height * height) / (2 * abs(height))
     swept = 4 * atan2(2 * height, chord)
     step = 2 * acos(max(-1.0, 1 - tolerance / radius)) if tolerance < radius else pi / 2

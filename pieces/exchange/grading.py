@@ -20,11 +20,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from pieces.data import toml_data
 from pieces.errors import FormatError, LengthError, PieceError, unknown_key
 from pieces.exchange.source import read_source
 from pieces.grade import EdgeGrade, PointGrade, grade_set
@@ -72,10 +72,7 @@ def read_grading(path: Path) -> Grading:
     FormatError
         If it cannot be read, or something in it makes no sense: the entry is named.
     """
-    try:
-        data = tomllib.loads(read_source(path, "toml"))
-    except tomllib.TOMLDecodeError as error:
-        raise FormatError(f"{path} is no valid TOML: {error}") from error
+    data = toml_data(read_source(path, "toml"), str(path), FormatError)
     _refuse_unknown(data, _KEYS, str(path))
     sizes, base = data.get("sizes"), data.get("base")
     if not isinstance(sizes, list) or not 2 <= len(set(map(str, sizes))) == len(sizes) <= MOST_SIZES:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 import re
 from typing import TYPE_CHECKING, Any, NamedTuple, get_args
 
 import numpy as np
 
+from pieces.data import json_data
 from pieces.errors import FormatError, LengthError
 from pieces.exchange.imported import UNIT_WORDS, Asked, Report, Unit, number, scale_of
 from pieces.exchange.plain import from_plain
@@ -113,11 +113,7 @@ def sketch_json(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
     FormatError
         If it is no JSON, holds neither, or does not say its unit.
     """
-    text = read_source(path, "json")
-    try:
-        data = json.loads(text, parse_constant=_refuse, parse_int=_whole)
-    except (ValueError, RecursionError) as error:
-        raise FormatError(f"{path.name} is no JSON, or cut short: {error}") from error
+    data = json_data(read_source(path, "json"), path.name, FormatError)
     if isinstance(data, dict) and "schema" in data:
         report = Report("our own JSON of pieces", "mm, as always")
         pieces = from_plain(data)
@@ -132,14 +128,6 @@ def sketch_json(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
     found = _plain_outlines(data, path.name)
     report.account.expect(len(found))
     return [entered(Sketch(name, points * scale_of(unit)), report) for name, points in found], report
-
-
-def _refuse(constant: str) -> float:
-    raise ValueError(f"{constant} is no number")
-
-
-def _whole(digits: str) -> float:
-    return float(digits[:400])
 
 
 def _plain_outlines(data: Any, name: str) -> list[tuple[str, np.ndarray[Any, np.dtype[np.float64]]]]:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-import tomllib
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, get_args
 
+from pieces.data import toml_data
 from pieces.errors import FormatError, LengthError, unknown_key
 from pieces.exchange.imported import number
 from pieces.exchange.sketch import Sketch, printable_name
@@ -141,10 +141,7 @@ def read_sidecar(path: Path) -> Sidecar:
     FormatError
         If it is no TOML, or has an unknown key.
     """
-    try:
-        data = tomllib.loads(read_source(path, "toml"))
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise FormatError(f"{path.name} is no valid TOML: {error}") from error
+    data = toml_data(read_source(path, "toml"), path.name, FormatError)
     entries = data.get("piece", [])
     for key in data:
         if key != "piece":

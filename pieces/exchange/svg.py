@@ -234,6 +234,8 @@ def _lines(shape: Any, scale: float) -> Iterator[tuple[Floats, bool]]:
 def _curve(segment: Any, kind: str, scale: float) -> list[Point]:
     """Points of a curve after its start."""
     if kind == "Arc":
+        if not np.isfinite(segment.sweep):
+            return [(np.nan, np.nan), _point(segment.end, scale)]
         found: list[Point] = []
         for part in segment.as_cubic_curves(max(1, int(abs(segment.sweep) / 0.3) + 1)):
             found += _curve(part, "CubicBezier", scale)

@@ -23,12 +23,12 @@ pieces: ``material``, ``pair``, ``fold``, ``grain``, ``label``.
 from __future__ import annotations
 
 import re
-import tomllib
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, NamedTuple, get_args
 
 import numpy as np
 
+from pieces.data import toml_data
 from pieces.errors import FormatError, LengthError, unknown_key
 from pieces.exchange.arc import arc_by_height, height_of
 from pieces.exchange.imported import Asked, Report, Unit, number
@@ -68,10 +68,7 @@ def sketch_traced(path: Path, asked: Asked) -> tuple[list[Sketch], Report]:
     FormatError
         If it is no TOML, a key is unknown, or a point cannot be read: it names the piece and the point.
     """
-    try:
-        data = tomllib.loads(read_source(path, "toml"))
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise FormatError(f"{path.name} is no valid TOML: {error}") from error
+    data = toml_data(read_source(path, "toml"), path.name, FormatError)
     unit = asked.units or data.get("units")
     if unit is not None and unit not in get_args(Unit):
         raise FormatError(f"{path.name}: units: {unit!r} is not one of {', '.join(get_args(Unit))}")

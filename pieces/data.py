@@ -1,0 +1,76 @@
+"""Plain data as people and programs write it, TOML and JSON: what does not go into numbers and text is refused."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from typing import Any
+
+MOST_DIGITS = 18
+"""Of a whole number: TOML asks for 64 bits, and no more is ever meant."""
+
+
+def toml_data(text: str, name: str, kind: type[Exception]) -> dict[str, Any]:
+    """The data of TOML text.
+
+    Parameters
+    ----------
+    name
+        What an error calls it.
+    kind
+        Of error, raised if it is no valid TOML: one line.
+    """
+    try:
+        data = tomllib.loads(text)
+        _require_sense(data)
+    except (ValueError, RecursionError) as error:
+        raise kind(f"{name} is no valid TOML: {_why(error)}") from error
+    return data
+
+
+def json_data(text: str, name: str, kind: type[Exception]) -> Any:
+    """The data of JSON text; see `toml_data`."""
+    try:
+        data = json.loads(text, parse_constant=_refuse, parse_int=_whole)
+        if "\\ud" in text.lower():
+            _require_sense(data)
+    except (ValueError, RecursionError) as error:
+        raise kind(f"{name} is no JSON, or cut short: {_why(error)}") from error
+    return data
+
+
+def _require_sense(data: Any) -> None:
+    """Refuse whole numbers of too many digits, and halves of a sign, which cannot be written anywhere."""
+    if isinstance(data, dict):
+        for key, value in data.items():
+            _require_sense(key)
+            _require_sense(value)
+    elif isinstance(data, list):
+        for value in data:
+            _require_sense(value)
+    elif isinstance(data, str):
+        try:
+            data.encode()
+        except UnicodeEncodeError:
+            raise ValueError("a text holds half a sign (a lone surrogate)") from None
+    elif isinstance(data, int) and abs(data) >= 10**MOST_DIGITS:
+        raise ValueError(_TOO_LONG)
+
+
+_TOO_LONG = f"a whole number has more than {MOST_DIGITS} digits"
+
+
+def _why(error: Exception) -> str:
+    if isinstance(error, RecursionError):
+        return "it is nested too deeply"
+    return _TOO_LONG if "integer string conversion" in str(error) else str(error)
+
+
+def _refuse(constant: str) -> float:
+    raise ValueError(f"{constant} is no number")
+
+
+def _whole(digits: str) -> int:
+    if len(digits) > MOST_DIGITS + 1:
+        raise ValueError(_TOO_LONG)
+    return int(digits)
