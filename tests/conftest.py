@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
 from hypothesis import HealthCheck, settings
 
@@ -9,7 +11,10 @@ from pieces import GARMENTS, Body, PieceSet
 from pieces.garments import JacketStyle
 from tests.nesting.instances import MISSING
 
-settings.register_profile("ellwand", deadline=None, max_examples=50, suppress_health_check=[HealthCheck.too_slow])
+EXAMPLES = int(os.environ.get("ELLWAND_EXAMPLES", "50"))
+"""Of each property, where its test does not say; more by hand."""
+
+settings.register_profile("ellwand", deadline=None, max_examples=EXAMPLES, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("ellwand")
 
 INCH = 25.4
@@ -47,3 +52,12 @@ def style() -> JacketStyle:
 def jacket(body: Body, style: JacketStyle) -> PieceSet:
     """The jacket of the check values."""
     return GARMENTS["rib-jacket"].draft(body, style)
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_cmdline_main(config: pytest.Config) -> None:
+    """Run all tests on all cores, where nothing else is asked for; a file or two sooner begin in this process."""
+    option = config.option
+    is_whole = config.args_source is pytest.Config.ArgsSource.TESTPATHS
+    if config.pluginmanager.hasplugin("xdist") and is_whole and option.numprocesses is None and not option.usepdb:
+        option.numprocesses = "auto"

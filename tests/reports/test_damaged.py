@@ -1,0 +1,59 @@
+"""Damaged files into the commands, seeded: an answer or one line, never a traceback."""
+
+import os
+
+import pytest
+
+from tests.reports.damaging import Ran, cases, faults_of, kinds, run
+
+TIMES = int(os.environ.get("ELLWAND_DAMAGED", "120"))
+"""Files of each seed. By hand: ``python -m tests.reports.damaging 10000``, or this variable."""
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_damaged(seed, tmp_path, monkeypatch):
+    """The exit code is 0, 1 or 2, and with 2 goes one line of 300 signs at the most, all of which can be seen.
+
+    Bits are flipped, files cut short, numbers out of all proportion, encodings others, values nested deeply.
+    """
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    folder = tmp_path / "work"
+    folder.mkdir()
+    codes = set()
+    for case in cases(TIMES, seed, folder):
+        assert not case.faults, f"{seed}-{case.number}, {case.words}: {case.faults}: {case.ran.err[-3000:]}"
+        codes.add(case.ran.code)
+    assert codes >= {0, 2}
+
+
+def test_sound(tmp_path, monkeypatch):
+    """Left whole, the same files are read: their commands answer, so damage alone is what is refused above."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    for number, kind in enumerate(kinds()):
+        if kind.name in ("order.toml", "clients.csv"):
+            continue  # see the tests of `run`
+        folder = tmp_path / str(number)
+        folder.mkdir()
+        for name, text in kind.others:
+            (folder / name).write_text(text, encoding="utf-8")
+        (folder / kind.name).write_bytes(kind.text)
+        for words, _ in kind.commands:
+            ran = run(words.format(kind.name), folder)
+            assert (ran.code, ran.err) in ((0, ""), (1, "")), (words, ran)
+
+
+@pytest.mark.parametrize(
+    "ran",
+    [
+        Ran("traceback", "", "Traceback (most recent call last):\n"),
+        Ran(70, "", "ellwand: a fault\n"),
+        Ran(2, "", "Usage: ellwand\n"),
+        Ran(2, "", f"ellwand: {'9' * 300}\n"),
+        Ran(2, "", "ellwand: two\nlines\n"),
+        Ran(2, "", "ellwand: \x1b[31mred\n"),
+        Ran(0, "", "RuntimeWarning: overflow\n"),
+    ],
+)
+def test_judge(ran):
+    """What would be wrong is called wrong: a trace, another code, no line, one too long, two, colours, a warning."""
+    assert list(faults_of(ran))
