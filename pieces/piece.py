@@ -181,6 +181,10 @@ def _check_outline(piece: Piece) -> None:
     name = piece.name
     if not piece.edges:
         raise OutlineError(f"'{name}' has no edges: an outline needs at least one closed edge")
+    inner = [point for line in piece.inner for point in np.asarray(line.points).tolist()]
+    marks = [notch.point for notch in piece.notches] + [*piece.grain, *piece.drill_points, *inner]
+    if not (np.abs(marks + ([piece.match] if piece.match else [])) < FARTHEST).all():
+        raise OutlineError(f"'{name}' has a mark, a line or a grainline that is not within a kilometre")
     for edge, after in zip(piece.edges, piece.edges[1:] + piece.edges[:1], strict=True):
         if len(edge.points) < 2 or not (np.abs(edge.points) < FARTHEST).all():
             raise OutlineError(f"edge '{edge.name}' of '{name}' needs two points or more, all within a kilometre")

@@ -27,6 +27,9 @@ Force = Annotated[bool, typer.Option("--force", help="Overwrite files that are a
 ClothNumber = Annotated[
     int | None, typer.Option("--fabric", metavar="N", help="Only the job's N-th cloth; by default every one.")
 ]
+MOST = 2**31 - 1
+"""Of a whole number on the command line: what every library takes."""
+
 Seconds = Annotated[
     float | None,
     typer.Option(min=0, max=86_400, help="Search time for each marker, making ready apart: instead of --iterations."),
@@ -34,10 +37,10 @@ Seconds = Annotated[
 Iterations = Annotated[
     int | None,
     typer.Option(
-        min=0, help="Rounds of search for each marker, by default 60; with one worker, a run repeats exactly."
+        min=0, max=MOST, help="Rounds of search for each marker, by default 60; with one worker, a run repeats exactly."
     ),
 ]
-Seed = Annotated[int, typer.Option(min=0, help="Start of all random choices.")]
+Seed = Annotated[int, typer.Option(min=0, max=MOST, help="Start of all random choices.")]
 Workers = Annotated[int, typer.Option(min=1, max=64, help="Searches side by side, each on a core of its own.")]
 
 ITERATIONS = 60

@@ -2,6 +2,7 @@
 
 import os
 import stat
+import subprocess
 
 import pytest
 
@@ -74,3 +75,25 @@ def test_folder_in_the_way(tmp_path):
     for force in (False, True):
         with pytest.raises(OutputError, match=r"a\.txt is"):
             refuse_overwriting([tmp_path / "a.txt"], force=force)
+
+
+@pytest.fixture
+def small_disk(tmp_path):
+    """A disk of 200 kB, where this user may mount one."""
+    folder = tmp_path / "disk"
+    folder.mkdir()
+    mounted = subprocess.run(["mount", "-t", "tmpfs", "-o", "size=200k", "tmpfs", folder], capture_output=True)
+    if mounted.returncode:
+        pytest.skip("a disk can be mounted by root alone")
+    yield folder
+    subprocess.run(["umount", folder], check=True)
+
+
+def test_full_disk(small_disk):
+    """What does not fit on the disk is not there at all, the file before it stays, and the error names it."""
+    path = small_disk / "a.txt"
+    write_text(path, "old")
+    with pytest.raises(OutputError, match=r"cannot write .*a\.txt: no space left on device"):
+        write_text(path, "x" * 1_000_000)
+    assert path.read_text(encoding="utf-8") == "old"
+    assert list(small_disk.iterdir()) == [path]
