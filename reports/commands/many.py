@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from reports.asked import SpreadAsked, TubeAsked
+from reports.shared import MOST
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,7 +24,7 @@ ManySeconds = Annotated[
     float | None, typer.Option("--seconds", min=0, max=86_400, help="Search by time for each marker, not by count.")
 ]
 ManyIterations = Annotated[
-    int, typer.Option("--iterations", min=0, help="Search for each marker, by count: a run repeats exactly.")
+    int, typer.Option("--iterations", min=0, max=MOST, help="Search for each marker, by count: a run repeats exactly.")
 ]
 ManyWorkers = Annotated[
     int | None, typer.Option("--workers", min=1, max=64, help="Processes side by side; by default one a core.")

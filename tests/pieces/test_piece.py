@@ -134,3 +134,18 @@ def test_seam_within_tolerance() -> None:
     PieceSet("bag", pieces, (seam,)).check()
     with pytest.raises(OutlineError, match=r"'side' differ by 1\.9 mm"):
         PieceSet("bag", pieces, (Seam("side", seam.first, seam.second, ease=-1.0),)).check()
+
+
+@pytest.mark.parametrize(
+    "marks",
+    [
+        {"notches": (Notch("a", (1e308, 0.0)),)},
+        {"drill_points": ((float("nan"), 0.0),)},
+        {"grain": ((0.0, 0.0), (1e7, 0.0))},
+        {"match": (0.0, 1e9)},
+    ],
+)
+def test_marks_far_out(marks) -> None:  # type: ignore[no-untyped-def]
+    """A mark, a grainline or a match point beyond a kilometre is a mistake, as an outline there is."""
+    with pytest.raises(OutlineError, match="within a kilometre"):
+        Piece("a", sides([(0.0, 0.0), (9.0, 0.0), (9.0, 9.0)], [0.0] * 3), **marks)

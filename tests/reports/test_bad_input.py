@@ -79,6 +79,11 @@ BAD = {
     "an unknown garment": (edited(('"rib-jacket"', '"cloak"')), ["unknown garment 'cloak': known are rib-jacket"]),
     "an empty job": ("", ["job.toml is empty", "it needs a garment", "see 'ellwand new'"]),
     "no cloth": (HEAD, ["job.toml offers no cloth", "add a [[fabric]] entry"]),
+    "a number of thousands of digits": (
+        edited((BUST, f"bust = {'9' * 5000}")),
+        ["job.toml is no valid TOML: a whole number has more than 18 digits"],
+    ),
+    "a length of thousands of digits": (edited((BUST, f'bust = "{"9" * 60_000} in"')), ["[body] bust"]),
     "no TOML": ("garment = rib-jacket\n", ["job.toml is no valid TOML", "line 1"]),
 }
 
@@ -162,6 +167,13 @@ def test_new_not_overwritten(run, tmp_path):
         (["buy", "job.toml", "--seconds", "-1"], "--seconds"),
         (["lay", "job.toml", "--workers", "0"], "--workers"),
         (["lay", "job.toml", "--seed", "x"], "--seed"),
+        (["lay", "job.toml", "--seed", "9" * 5000], "--seed"),
+        (["buy", "job.toml", "--seed", "9" * 400], "--seed"),
+        (["lay", "job.toml", "--iterations", "9" * 400], "--iterations"),
+        (["chart", "job.toml", "--iterations", "9" * 400], "--iterations"),
+        (["chart", "job.toml", "--workers", "9" * 60_000], "--workers"),
+        (["draft", "9" * 60_000], "cannot read 999"),
+        (["draft", "\x1b[31m\x07.toml"], "cannot read .toml"),
     ],
 )
 def test_usage(run, arguments, named):
@@ -169,7 +181,7 @@ def test_usage(run, arguments, named):
     said = run(*arguments)
     assert (said.code, said.out) == (2, "")
     assert named in said.err
-    assert "Traceback" not in said.err
+    assert said.err.startswith("ellwand: ") and said.err.count("\n") == 1 and len(said.err) <= 301
 
 
 def _is_refused(said, *named):
@@ -177,5 +189,6 @@ def _is_refused(said, *named):
     assert said.out == ""
     assert said.err.startswith("ellwand: ")
     assert said.err.count("\n") == 1
+    assert len(said.err) <= 301
     for words in named:
         assert words in said.err

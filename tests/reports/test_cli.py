@@ -238,6 +238,14 @@ def test_plain(job_file, run):
     assert f"of {name} for" in said.out
 
 
+def test_encodings(job_file, shell):
+    """A cloth's name that the output's encoding lacks is written by its numbers: the answer is not lost."""
+    job = job_file(MODEL.replace("navy twill, wide", "crêpe ½ 布"))
+    said = shell("buy", job, "--iterations", "0", PYTHONIOENCODING="ascii")
+    assert (said.code, said.err) == (0, "")
+    assert r"of cr\xeape \xbd \u5e03 for" in said.out
+
+
 def test_strange_names(job_file, run):
     """A cloth is called what it was called, whatever signs are in it."""
     said = run("buy", job_file(MODEL.replace("navy twill, wide", "ring [/b] [red]½ $1")), "--iterations", "0")
