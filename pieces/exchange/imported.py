@@ -148,14 +148,17 @@ class Report:
         ]
 
     def _rest(self, place: Literal["left out", "hidden"]) -> list[str]:
-        """What the account alone says of things in a place, counted where they are alike."""
+        """What the account alone says of things in a place: counted by their reason, and called by their names."""
         said = {out.why for out in self.left_out}
-        many = Counter(
-            (entry.called if place == "left out" else "", entry.why)
-            for entry in self.account.entries
-            if entry.place == place and entry.why not in said
-        )
-        return [f"{called or count}: {why}" if called else f"{count} {why}" for (called, why), count in many.items()]
+        names: dict[str, Counter[str]] = {}
+        for entry in self.account.entries:
+            if entry.place == place and not (place == "left out" and entry.why in said):
+                names.setdefault(entry.why, Counter())[entry.called] += 1
+        found = []
+        for why, called in names.items():
+            listed = ", ".join(f"{name}{f' ({times} times)' if times > 1 else ''}" for name, times in called.items())
+            found.append(f"{called.total()}: {why}: {shortened(listed)}")
+        return found
 
     def refuse_if_unsure(self) -> None:
         """Raise FormatError if anything was mended, left out, hidden or guessed: the first, and how many more."""
@@ -193,6 +196,11 @@ class Report:
             "words": [{"piece": piece, "text": text, "read": said} for piece, text, said in self.words],
             "account": self.account.to_plain(),
         }
+
+
+def shortened(words: str, most: int = 160) -> str:
+    """Words as they are, or cut off at the end."""
+    return words if len(words) <= most else words[: most - 2].rstrip() + " …"
 
 
 @dataclass(frozen=True, eq=False)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.exchange.sketch import printable_name
+from pieces.exchange.symmetry import is_symmetric
 from pieces.exchange.within import BESIDE
 from pieces.exchange.words import Cut, is_called, is_size, read_words
 
@@ -85,9 +86,19 @@ def take_words(sketch: Sketch, texts: Sequence[str], report: Report, known: Sequ
     first = cuts[0]
     if "cut" not in known:
         sketch.cut, sketch.pair = first.many or sketch.cut, first.pair or (sketch.pair and first.many is None)
+        _ask_for_pair(sketch, first, report)
     if "material" not in known:
         sketch.material = first.material or sketch.material
         sketch.also = [cut for cut in cuts[1:] if cut.material]
+
+
+def _ask_for_pair(sketch: Sketch, cut: Cut, report: Report) -> None:
+    """Tell of an even number without a word of pairs, where left and right would not be alike."""
+    if cut.many and cut.many % 2 == 0 and not cut.pair and not is_symmetric(sketch.outline):
+        report.guess(
+            f"'{sketch.name}': cut {cut.many}, taken as alike, and its outline is not symmetric: if half of them are"
+            " mirrored, write pair = true in the small file beside it"
+        )
 
 
 def _agreed(known: list[Cut], new: Sequence[Cut], name: str, report: Report) -> list[Cut]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import codecs
+import re
 from typing import TYPE_CHECKING
 
 from pieces.errors import FormatError
@@ -25,6 +27,11 @@ def read_source(path: Path, kind: str) -> str:
         raise FormatError(f"{path.name} is larger than {most // 1_000_000} MB: no {kind.upper()} of patterns is")
     if not data.strip():
         raise FormatError(f"{path.name} is empty: export it again from where it was drawn")
+    if said := _declared(data, kind):
+        try:
+            return data.decode(said)
+        except (UnicodeDecodeError, LookupError) as error:
+            raise FormatError(f"{path.name} says that it is text in {said}, and is not: save it again") from error
     if b"\0" in data:
         raise FormatError(f"{path.name} is binary: {kind.upper()} is read as text only; export it as text")
     for encoding in ("utf-8-sig", "cp1252"):
@@ -34,3 +41,15 @@ def read_source(path: Path, kind: str) -> str:
             if kind != "dxf":  # only old DXF comes in another encoding than UTF-8
                 break
     raise FormatError(f"{path.name} is not text in UTF-8: save it again as that")
+
+
+_ENCODINGS = ("utf-16", "iso-8859-1", "iso-8859-15", "latin1", "windows-1252", "us-ascii")
+
+
+def _declared(data: bytes, kind: str) -> str:
+    """The encoding that a file names, of those that are read: by a mark at its start, or in the first line of XML."""
+    if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        return "utf-16"
+    found = re.match(rb"\s*<\?xml[^>]{0,100}encoding\s*=\s*[\"']([\w-]{1,20})", data) if kind == "svg" else None
+    name = found[1].decode("ascii").lower() if found else ""
+    return name if name in _ENCODINGS else ""

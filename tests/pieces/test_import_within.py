@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 import shapely
+import shapely.affinity
 
 from pieces.errors import FormatError
 from pieces.exchange.words import is_size, read_words
@@ -398,3 +399,21 @@ def test_entities_are_refused(tmp_path: Path, entity: str) -> None:
     (tmp_path / "a.svg").write_text(f"<!DOCTYPE svg [{entity}]>" + HEAD, encoding="utf-8")
     with pytest.raises(FormatError, match="defines an entity"):
         read(tmp_path / "a.svg")
+
+
+@pytest.mark.parametrize("turn", [0, 17, 90])
+def test_two_alike_or_a_pair(tmp_path: Path, turn: float) -> None:
+    """Cut 2 of an outline that is not its own mirror image (by shapely) may mean left and right: that is asked."""
+    lopsided = [(120.0, 120.0), (220.0, 120.0), (220.0, 170.0), (120.0, 200.0)]
+    for points, asks in ((FRONT, False), (lopsided, True)):
+        ring = shapely.affinity.rotate(shapely.Polygon(points), turn).exterior.coords[:-1]
+        found = read(svg(tmp_path / "a.svg", path(ring) + '<text x="150" y="145">cut 2</text>'))
+        assert any("not symmetric" in guess for guess in found.report.guesses) == asks
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-16", "iso-8859-1"])
+def test_encodings_that_are_declared(tmp_path: Path, encoding: str) -> None:
+    """XML in the encoding that it names is read: an umlaut in a label stays one (XML 1.0, 4.3.3)."""
+    text = f'<?xml version="1.0" encoding="{encoding}"?>' + HEAD.replace("<rect ", '<rect id="Ärmel" ')
+    (tmp_path / "a.svg").write_bytes(text.encode(encoding))
+    assert [piece.name for piece in read(tmp_path / "a.svg").pieces] == ["Ärmel"]
