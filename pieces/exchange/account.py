@@ -91,6 +91,7 @@ class Account:
     def __init__(self) -> None:
         self.entries: list[Entry] = []
         self._sources: list[str] = []
+        self._uncounted = 0
         self._expected: int | None = None
 
     def expect(self, sources: int) -> None:
@@ -99,11 +100,12 @@ class Account:
 
     @property
     def sources(self) -> int:
-        """How many entities were opened so far."""
-        return len(self._sources)
+        """How many entities that are counted beforehand were opened so far."""
+        return len(self._sources) - self._uncounted
 
-    def source(self, called: str) -> int:
-        """Open a source: an entity of the file."""
+    def source(self, called: str, *, is_counted: bool = True) -> int:
+        """Open a source: an entity of the file; `is_counted` says whether `expect` counts it as well."""
+        self._uncounted += not is_counted
         self._sources.append(called)
         return len(self._sources) - 1
 
@@ -148,8 +150,8 @@ class Account:
         AccountError
             If an entity of the file has no entry or an entry no place, or what is told of the pieces is not in them.
         """
-        if self._expected is not None and self._expected != len(self._sources):
-            raise AccountError(f"the file has {self._expected} entities, and {len(self._sources)} were read")
+        if self._expected is not None and self._expected != self.sources:
+            raise AccountError(f"the file has {self._expected} entities, and {self.sources} were read")
         entered = {entry.source for entry in self.entries}
         for source, called in enumerate(self._sources):
             if source not in entered:

@@ -11,7 +11,18 @@ import numpy as np
 from pieces.errors import FormatError
 from pieces.exchange.assemble import add_line, joined_outlines, note_joins
 from pieces.exchange.drawing import Word
-from pieces.exchange.dxf_entities import WORDS, Layers, called, enter, exploded, layer_of, on_paper, unread, written
+from pieces.exchange.dxf_entities import (
+    WORDS,
+    Layers,
+    called,
+    enter,
+    exploded,
+    layer_of,
+    on_paper,
+    open_source,
+    unread,
+    written,
+)
 from pieces.exchange.dxf_lines import LINES, MOST_POINTS, words_of
 from pieces.exchange.joining import Stroke
 from pieces.exchange.naming import take_words
@@ -112,7 +123,7 @@ class Blocks:
         stray: dict[str, list[int]] = {}
         for entity in self._document.modelspace():
             kind, layer = entity.dxftype(), layer_of(entity)
-            source = self._account.source(called(kind, layer))
+            source = open_source(entity, layer, self._account)
             number = self._account.enter(source, "words" if kind in WORDS else "other")
             why = self._layers.why_hidden(entity, layer)
             if kind == "INSERT":

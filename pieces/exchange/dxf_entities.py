@@ -80,6 +80,12 @@ def enter(found: Found, scale: float, account: Account) -> Entered:
     return Entered(account.enter(found.source, what, found.called, points), points, closed, why)
 
 
+def open_source(entity: Any, layer: str, account: Account) -> int:
+    """Open the source of an entity; a part that lost its whole in a damaged file is counted by nobody else."""
+    kind = entity.dxftype()
+    return account.source(called(kind, layer), is_counted=kind not in _PARTS)
+
+
 def layer_of(entity: Any) -> str:
     """The layer of an entity, of one that the library does not know as well."""
     if entity.dxf.is_supported("layer"):
@@ -129,7 +135,7 @@ def exploded(space: Any, layers: Layers, account: Account) -> Iterator[Found]:
         raise UnreadableError(f"its blocks come to more than {MOST_PLACED} entities")
     for entity in space:
         layer = layer_of(entity)
-        source = account.source(called(entity.dxftype(), layer))
+        source = open_source(entity, layer, account)
         yield from _exploded(entity, layers, source, account)
         for attribute in _attributes(entity):
             named = account.source(called("ATTRIB", layer_of(attribute)))
@@ -222,7 +228,7 @@ def on_paper(document: Any, account: Account) -> None:
             continue
         for entity in layout:
             kind = entity.dxftype()
-            number = account.enter(account.source(called(kind, layer_of(entity))), "other")
+            number = account.enter(open_source(entity, layer_of(entity), account), "other")
             if kind == "VIEWPORT":
                 account.put([number], "placement", why="it shows the drawing on a sheet of paper")
             else:

@@ -50,9 +50,11 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-REAL_LENGTH = re.compile(r"\s*([\d.]+(?:e[+-]?\d+)?)\s*(mm|cm|in|pt|pc|q)\s*", re.IGNORECASE)
+_NUMBER = r"((?:\d+\.?\d*|\.\d+)(?:e[+-]?\d{1,3})?)"
 
-PIXELS = re.compile(r"\s*([\d.]+(?:e[+-]?\d+)?)\s*(?:px)?\s*", re.IGNORECASE)
+REAL_LENGTH = re.compile(rf"\s*{_NUMBER}\s*(mm|cm|in|pt|pc|q)\s*", re.IGNORECASE)
+
+PIXELS = re.compile(rf"\s*{_NUMBER}\s*(?:px)?\s*", re.IGNORECASE)
 
 CSS = 96.0
 """Pixels of the parsed drawing to the inch."""

@@ -237,3 +237,17 @@ def test_entities_counted_from_tags(tmp_path: Path) -> None:
 
     many = written(dxf(tmp_path / "a.dxf", draw).read_text(encoding="utf-8"))
     assert many[""] == 2 and many["A"] == 1
+
+
+def test_parts_without_a_whole(tmp_path: Path) -> None:
+    """Points of a polyline that lost its head in a damaged file are told, and are no fault of the program."""
+
+    def draw(_: Any, space: Any) -> None:
+        space.add_polyline2d(SQUARE, close=True)
+        space.add_polyline2d(LARGE, close=True)
+
+    path = dxf(tmp_path / "a.dxf", draw, version="R12")
+    head, _, tail = path.read_text(encoding="utf-8").rpartition("POLYLINE\n")
+    path.write_text(head + "POINT\n" + tail, encoding="utf-8")
+    found = read(path, units="mm")
+    assert len(found.pieces) == 1 and places(found)["left out"] >= 4
