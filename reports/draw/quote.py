@@ -36,7 +36,7 @@ def quote_page(quote: Quote) -> Figure:
     foot = len(notices) * SMALL * LEADING
     blocks = _in_blocks(quote)
     lines = blocks.height + 8 if blocks else (len(quote.lines) + 1) * ROW
-    marks = wrap(example_line(quote.examples), SIZE, WIDE) if quote.examples else []
+    marks = wrap(example_line(quote.examples), SIZE, WIDE, bold=True) if quote.examples else []
     mark = len(marks) * SIZE * LEADING + 6
     needed = 2 * EDGE + 76 + mark + (len(TO_FILL_IN) + 1) // 2 * FILL_IN + lines + 4 * ROW + foot
     figure, page = new_page(max(PAGE_WIDTH, needed), PAGE_HEIGHT)

@@ -139,6 +139,7 @@ def test_better_while_one_watches(page: Page, server: Server, api: Api) -> None:
     expect(page.locator(".marker-frame .placed").first).to_be_visible()
     page.get_by_role("button", name="Stop, and keep the best").click()
     expect(page.locator(".bought .figure-large").first).to_be_visible()
+    expect(page.locator("#saved")).to_have_text("saved")
     search = api.get(f"/api/projects/{project}")["data"]["answers"]["buy"]["search"]
     found = api.get(f"/api/searches/{search}")
     assert found["state"] == "stopped"
