@@ -73,6 +73,8 @@ def enter(found: Found, scale: float, account: Account) -> Entered:
             what = "closed outline" if closed else "open line"
         except UnreadableError as error:
             why = str(error)
+    elif kind == "POINT" and found.entity.dxf.get("location") is None:
+        why = "it has no place"
     elif kind == "POINT":
         points, what = np.array([tuple(found.entity.dxf.location)[:2]], dtype=np.float64) * scale, "point"
     elif kind in WORDS:
@@ -170,7 +172,13 @@ def _exploded(first: Any, layers: Layers, source: int, account: Account) -> Iter
         invisible = found.entity.dxf.get("invisible", 0) or layers.is_frozen(found.layer)
         hidden = forced or (found.hidden if invisible else "")
         placed = found.entity.multi_insert() if found.entity.mcount > 1 else [found.entity]
-        inner = [each for one in placed for each in one.virtual_entities()]
+        try:
+            inner = [each for one in placed for each in one.virtual_entities()]
+        except Exception as error:  # whatever a damaged block makes of the library
+            why = f"the block that it places cannot be drawn ({type(error).__name__})"
+            account.put([account.enter(source, "other", found.called)], "left out", why=why)
+            seen += 1
+            continue
         waiting += [(_found(each, layers, source, hidden, found.layer, block), hidden) for each in inner][::-1]
     if not seen:
         account.put([account.enter(source, "other")], "left out", why="the block that it places is empty")

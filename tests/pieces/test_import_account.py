@@ -251,3 +251,21 @@ def test_parts_without_a_whole(tmp_path: Path) -> None:
     path.write_text(head + "POINT\n" + tail, encoding="utf-8")
     found = read(path, units="mm")
     assert len(found.pieces) == 1 and places(found)["left out"] >= 4
+
+
+def test_block_that_cannot_be_drawn(tmp_path: Path) -> None:
+    """A placed block with a damaged line is left out with its reason, and the rest is read."""
+
+    def draw(document: Any, space: Any) -> None:
+        document.blocks.new("BAD").add_lwpolyline(SQUARE, close=True)
+        space.add_blockref("BAD", (500, 0))
+        space.add_lwpolyline(SQUARE, close=True)
+
+    path = dxf(tmp_path / "a.dxf", draw)
+    text = path.read_text(encoding="utf-8")
+    start = text.index("BLOCKS\n")
+    at = text.index("AcDbPolyline\n", start)
+    end = text.index("  0\nENDBLK", at)
+    path.write_text(text[: at + len("AcDbPolyline\n")] + " 90\n0\n" + text[end:], encoding="utf-8")
+    found = read(path)
+    assert len(found.pieces) == 1 and places(found) == {"piece": 1, "left out": 1}
