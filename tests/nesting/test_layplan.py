@@ -305,3 +305,42 @@ def test_fewest_markers_by_hand() -> None:
     assert len(plan_lays(order, rules, costs, metre_each).markers) == 1
     plan = plan_lays(order, replace(rules, most_garments=2), costs, metre_each)
     assert plan.optimal and set(plan.markers) == {(1, 0, 1), (0, 1, 1)}
+
+
+def test_check_counts_by_hand() -> None:
+    """Two of S and one of M under 3 rust and 2 navy plies: 5 plies, 3 garments, 6 and 4 of S, 3 and 2 of M, no other.
+
+    One ply less under the blade, one garment less a marker, one more or one fewer ordered, one short of 1 m of table:
+    each is refused.
+    """
+    made = {("rust", "S"): 6, ("navy", "S"): 4, ("rust", "M"): 3, ("navy", "M"): 2}
+    order = Order(("S", "M"), ("rust", "navy"), made, made)
+    rules, lays = LayRules(1_040, 5, 3), (Lay((2, 1), {"rust": 3, "navy": 2}, 1_000.0),)
+    plan = replace(planned(KNIFE), order=order, lays=lays)
+    check_plan(plan, rules, end_loss=40)
+    for change in ({"most_plies": 4}, {"most_garments": 2}, {"longest": 1_039}, {"ply_step": 2}):
+        with pytest.raises(CheckError, match="lay 1"):
+            check_plan(plan, replace(rules, **change), end_loss=40)
+    for by in (1, -1):
+        other = made | {("navy", "M"): 2 + by}
+        with pytest.raises(CheckError, match=f"2 of 'M' in 'navy' are cut; asked for were {2 + by} to {2 + by}"):
+            check_plan(replace(plan, order=replace(order, least=other, most=other)), rules, end_loss=40)
+
+
+def test_costs_by_hand() -> None:
+    """A ply of 2 m and 4 cm of ends, cloth at 0.01 and spreading at 0.001 a mm, and 5 to walk back: 27.44.
+
+    A lay of it: 8 to set up, 3 garments at 2, and 2 m cut at 0.002 a mm: 18.
+    """
+    costs = LayCosts({"rust": 0.01}, lay=8, ply=5, ply_mm=0.001, garment=2, cut_mm=0.002, end_loss=40)
+    assert costs.of_ply("rust", 2_000) == pytest.approx(27.44)
+    assert costs.of_lay((2, 1), 2_000) == pytest.approx(18)
+
+
+def test_a_mix_must_fit_with_its_ends() -> None:
+    """Markers of a metre for each garment, 4 cm of ends, a table of 2.03 m: no two garments share a marker."""
+    order, rules = order_of({"M": 4}), LayRules(2_030, 4, 2)
+    plan = plan_lays(order, rules, LayCosts({"rust": 0.01}, lay=1, end_loss=40), metre_each)
+    assert set(plan.markers) == {(1,)}
+    longer = plan_lays(order, replace(rules, longest=2_040), LayCosts({"rust": 0.01}, lay=1, end_loss=40), metre_each)
+    assert set(longer.markers) == {(2,)}

@@ -5,13 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import pytest
 import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nesting.band import Band
 from nesting.errors import CheckError
 from nesting.fabric import Fabric
+from nesting.item import Item, Variant
 from nesting.lay import lay_pieces
 from nesting.marker import Marker, Placement
 from nesting.opinion import check
@@ -198,3 +201,27 @@ def test_agrees_with_shapely(x: float, y: float, gap: float) -> None:
         assert not bad
     except CheckError:
         assert not fine
+
+
+@pytest.mark.parametrize(("low_edge", "high_edge"), [("selvedge", "fold"), ("fold", "selvedge")])
+def test_half_on_a_selvedge(low_edge: Any, high_edge: Any) -> None:
+    """A half laid along the selvedge, where the problem wrongly lets it lie, is on no fold; on the fold it may lie."""
+    half = np.array([(0, 0), (100, 0), (100, 40), (0, 40)], dtype=float)
+    ways = (Variant(half, 0.0, False, 0, 0.0, 60.0, on_fold=True),)
+    band = Band("folded cloth", 0.0, 100.0, 2, True, low_edge, high_edge)
+    problem = Problem((band,), (Item("back", 1, ways),))
+    on, off = (60.0, 0.0) if low_edge == "selvedge" else (0.0, 60.0)
+    check(Marker(problem, (Placement(0, 0, 0, 0.0, on),), 100.0))
+    with pytest.raises(CheckError, match="'back' is half a piece, and lies on no fold"):
+        check(Marker(problem, (Placement(0, 0, 0, 0.0, off),), 100.0))
+
+
+def test_a_piece_over_a_fault() -> None:
+    """A piece that lies over a fault, or nearer to it than the gap, is refused; two faults may touch."""
+    square = [(0, 0), (100, 0), (100, 100), (0, 100)]
+    fault, beside = (np.array([(x, 40), (x + 20, 40), (x + 20, 60), (x, 60)], dtype=float) for x in (150, 170))
+    problem = replace(Problem.from_outlines(100, [square], [1], [[0.0]], gap=5.0), faults=(fault, beside))
+    check(Marker(problem, (Placement(0, 0, 0, 0.0, 0.0),), 100.0))
+    for x, why in ((80.0, "overlap"), (47.0, r"3\.000 mm apart")):
+        with pytest.raises(CheckError, match=f"'a fault in the cloth'.* {why}|'a fault in the cloth' {why}"):
+            check(Marker(problem, (Placement(0, 0, 0, x, 0.0),), 300.0))

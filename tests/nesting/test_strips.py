@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.errors import CheckError, NestingError, StripTooShortError
-from nesting.strips import RibBand, RibPlan, RibStock, check_rib, plan_rib
+from nesting.strips import RibBand, RibPlan, RibStock, bands_of, check_rib, plan_rib
 
 INCH = 25.4
 
@@ -229,3 +229,53 @@ def test_stock_must_make_sense() -> None:
         plan_rib([RibBand("cuff", 100, 50), RibBand("cuff", 120, 50)], tube, seam=6)
     with pytest.raises(NestingError, match="two seam allowances"):
         plan_rib([RibBand("cuff", 100, 50)], tube, seam=60)
+
+
+def test_check_says_which_part_is_wrong() -> None:
+    """A missing cuff, a part too short, a join that takes but one seam, an overlap, a false total: each by its name."""
+    bands, seam = jacket_bands(), 12.7
+    plan = plan_rib(bands, RibStock("tube", "tube", 40 * INCH), seam=seam)
+    at = next(i for i, cut in enumerate(plan.cuts) if cut.joins and cut.part == 0)
+    joined, whole = plan.cuts[at], next(i for i, cut in enumerate(plan.cuts) if not cut.joins)
+
+    def refused(reason: str, least: float = 101.6, **changes) -> None:
+        with pytest.raises(CheckError, match=reason):
+            check_rib(dataclasses.replace(plan, **changes), bands, seam=seam, least_part=least)
+
+    def other(number: int, **changes) -> tuple:
+        return (*plan.cuts[:number], dataclasses.replace(plan.cuts[number], **changes), *plan.cuts[number + 1 :])
+
+    refused("is missing, or one too many", cuts=plan.cuts[:whole] + plan.cuts[whole + 1 :])
+    refused("the parts of 'hem band' make", cuts=other(at, length=joined.length - seam))
+    refused("has a part shorter than", least=joined.length + plan.cuts[at].depth + 500)
+    refused("lies outside row", cuts=other(whole, offset=38 * INCH))
+    refused("the plan says", length=plan.length + 1)
+    refused("the plan's bound", bound=plan.length + 1)
+
+
+def test_check_of_two_bands_in_one_place() -> None:
+    """Two cuffs laid over one another by 1 cm overlap."""
+    bands = [RibBand("cuff", 10 * INCH, 4 * INCH, 2)]
+    plan = plan_rib(bands, RibStock("tube", "tube", 40 * INCH), seam=0, least_part=10 * INCH)
+    first, second = plan.cuts
+    over = dataclasses.replace(second, offset=first.offset + first.length - 10.0)
+    with pytest.raises(CheckError, match="parts of 'cuff' and 'cuff' overlap"):
+        check_rib(dataclasses.replace(plan, cuts=(first, over)), bands, seam=0, least_part=10 * INCH)
+
+
+def test_bands_of_pieces(jacket) -> None:
+    """A jacket's rib, for three: cuffs 9 1/2 by 7 in, six of them, rings; hem bands 50 by 7; neckbands 3 deep."""
+    bands = {band.name: band for band in bands_of(jacket, 3)}
+    assert {name: band.count for name, band in bands.items()} == {"cuff": 6, "hem band": 3, "neckband": 3}
+    assert (bands["cuff"].length, bands["cuff"].depth) == pytest.approx((9.5 * INCH, 7 * INCH))
+    assert (bands["hem band"].length, bands["hem band"].depth) == pytest.approx((50 * INCH, 7 * INCH))
+    assert bands["neckband"].depth == pytest.approx(3 * INCH)
+    assert [bands[name].ring for name in ("cuff", "hem band", "neckband")] == [True, False, False]
+
+
+def test_bounds_by_hand() -> None:
+    """Three bands of 45 on strips of 100 hold two each: two strips; a band of 150 on 100, seams of 5, is 160 of it."""
+    strips = plan_rib([RibBand("band", 45, 10, 3)], RibStock("strips", "strips", 100, 10), seam=0, least_part=45)
+    assert (strips.count, strips.bound, strips.optimal) == (2, 2, True)
+    exact = plan_rib([RibBand("band", 190, 10)], RibStock("tube", "tube", 100), seam=5, least_part=20)
+    assert (exact.length, exact.bound, exact.joins) == (20, 20, 1)  # two parts of 100, less two seams of 5

@@ -495,3 +495,27 @@ def test_layers_by_hand() -> None:
     for spread, places in by_hand.items():
         region = cloth_of(Asked.of([], TWILL, spread, depth=200.0), 500.0, None).regions[0]
         assert [tuple(layer.to_cloth(point)[0]) for layer in region.layers] == places, spread
+
+
+def test_a_garment_turned_round_on_a_nap() -> None:
+    """On a nap all garments point one way: two laid nap by garment, one of them turned, are right there alone."""
+    pieces = [sleeve(), patch()]
+    by_garment, nap = (replace(TWILL, nap=kind) for kind in ("by garment", True))
+    layout = Layout.of(laid(pieces, by_garment, "open", garments=2))
+    held(layout, Asked.of(pieces, by_garment, "open", garments=2))
+    with pytest.raises(CheckError, match="against the nap"):
+        held(layout, Asked.of(pieces, nap, "open", garments=2))
+
+
+def test_the_buffer_is_kept_where_cloth_is_opened() -> None:
+    """A piece 2 mm behind one that was cut while the cloth lay folded is too near where 5 mm are asked for."""
+    wide = Piece("wide", sides([(0, 0), (300, 0), (300, 700), (0, 760)], [0.0] * 4), cut=2, mirrored_pair=True)
+    pieces = [back(), wide]
+    asked = Asked.of(pieces, TWILL, "fold-then-open")
+    layout = Layout.of(solved(fold_then_open(pieces, TWILL, most=0)))
+    held(layout, asked)
+    assert layout.opened is not None
+    on = [one for one in layout.laid if one.piece == "back"]
+    nearer = [moved(-3, 0)(one) for one in layout.laid if one.piece == "wide"]
+    with pytest.raises(CheckError, match=r"are 2\.\d\d mm apart, asked were 5\.00"):
+        held(replace(layout, laid=(*on, *nearer), opened=layout.opened - 3), asked)
