@@ -344,3 +344,11 @@ def test_a_mix_must_fit_with_its_ends() -> None:
     assert set(plan.markers) == {(1,)}
     longer = plan_lays(order, replace(rules, longest=2_040), LayCosts({"rust": 0.01}, lay=1, end_loss=40), metre_each)
     assert set(longer.markers) == {(2,)}
+
+
+def test_no_marker_of_more_garments_than_allowed() -> None:
+    """A marker of three that takes hardly more than one of two is not used where two are the most."""
+    order, lengths = order_of({"M": 6}), {(1,): 1_000.0, (2,): 1_500.0, (3,): 1_510.0}
+    costs = LayCosts({"rust": 0.01}, lay=1)
+    plans = [plan_lays(order, LayRules(9_000, 9, most), costs, lengths) for most in (2, 3)]
+    assert [set(plan.markers) for plan in plans] == [{(2,)}, {(3,)}]
