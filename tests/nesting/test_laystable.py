@@ -10,7 +10,7 @@ from nesting.errors import LayPlanError
 from nesting.laycount import check_plan
 from nesting.layestimate import estimate_lengths
 from nesting.layorder import LayCosts, LayRules, Mix, Order
-from nesting.layplan import plan_lays
+from nesting.layplan import Lay, LayPlan, plan_lays
 from nesting.laystable import plan_until_stable
 
 AREAS = (1.0e6, 1.1e6, 1.2e6)
@@ -83,3 +83,25 @@ def test_nothing_can_be_laid() -> None:
     """Where a size lies on no cloth, the first round says which."""
     with pytest.raises(LayPlanError, match="size 'S'"):
         plan_until_stable(ORDER, RULES, COSTS, GUESS, lambda mixes: dict.fromkeys(mixes), rounds=3)
+
+
+def test_the_last_plan_goes_on_from_the_cheapest_that_can_be_laid(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of three plans, by their true lengths, one is dear, one cheap, and one cheaper that is longer than the table."""
+    mixes = {"dear": (0, 0, 3), "cheap": (2, 0, 0), "too long": (0, 1, 0)}
+    true = {(0, 0, 3): 2_000.0, (2, 0, 0): 1_000.0, (0, 1, 0): RULES.longest - COSTS.end_loss + 1}
+    plies = {"dear": 9, "cheap": 2, "too long": 1}
+    begun: list[LayPlan | None] = []
+
+    def planned(*_: object, start: LayPlan | None = None, **__: object) -> LayPlan:
+        begun.append(start)
+        name = list(mixes)[len(begun) - 1] if len(begun) <= len(mixes) else "cheap"
+        return LayPlan(ORDER, (Lay(mixes[name], {"rust": plies[name]}, 1.0),), 1.0, 0.0, 1, True)
+
+    def lay(some: list[Mix]) -> dict[Mix, float | None]:
+        return {mix: true.get(mix, 500.0) for mix in some}
+
+    monkeypatch.setattr("nesting.laystable.plan_lays", planned)
+    monkeypatch.setattr("nesting.laystable.singles", lambda order: [(1, 0, 0)])
+    found = plan_until_stable(ORDER, RULES, COSTS, GUESS, lay, rounds=3)
+    assert (found.rounds, found.stable, len(begun)) == (3, False, 4)
+    assert begun[3] is not None and [(one.mix, one.length) for one in begun[3].lays] == [((2, 0, 0), 1_000.0)]

@@ -126,18 +126,36 @@ def test_a_proof_holds_for_true_lengths() -> None:
 
 
 def test_a_tail_shorter_than_its_splice_is_left() -> None:
-    """5 m of a roll of 5.15 m are a whole ply; the tail of 15 cm gives nothing where 20 cm are laid double, and stays.
+    """Four plies of 6 m from rolls of 12.1, 9 and 3.4 m, 20 cm laid double: two, and a tail of 10 cm, which stays.
 
-    Of 5.3 m the tail of 30 cm gives 10 cm of the next ply, which takes 4.9 m more: 5.2 m in all.
+    A splice would take more of the next roll than the tail gives. Of 9 m one ply, and 3 m of the fourth; 3.2 m more of
+    3.4, so that 20 cm are left.
     """
-    short = assign_rolls([5_000.0, 5_000.0], [5_150.0, 5_100.0], splice=200)
-    check(short, [5_000.0] * 2, splice=200)
-    assert (short.splices, short.remnants) == (0, {0: pytest.approx(150), 1: pytest.approx(100)})
-    pieced = assign_rolls([5_000.0, 5_000.0], [5_300.0, 4_900.0], splice=200)
-    check(pieced, [5_000.0] * 2, splice=200)
-    assert (pieced.splices, pieced.remnants) == (1, {0: pytest.approx(0), 1: pytest.approx(0)})
-    lacking = assign_rolls([5_000.0, 5_000.0], [5_180.0, 4_990.0], splice=200)
-    assert len(lacking.missing) == 1  # 10.17 m hold 10 m, and no splice
+    plan = assign_rolls([6_000.0] * 4, [12_100.0, 9_000.0, 3_400.0], splice=200)
+    check(plan, [6_000.0] * 4, splice=200)
+    assert (plan.splices, plan.missing) == (1, ())
+    assert plan.remnants == pytest.approx({0: 100.0, 1: 0.0, 2: 200.0})
+
+
+@pytest.mark.parametrize(
+    ("ply", "roll"),
+    [
+        (499.96, 999.85),
+        (499.9, 999.75),
+    ],  # in tenths, the plies rounded down or the roll up, two would fit: not in truth
+)
+def test_no_roll_is_a_hair_too_short(ply: float, roll: float) -> None:
+    """Two plies, together 0.07 or 0.05 mm longer than a roll, are cut of two rolls, though one would leave more."""
+    plies = [ply, ply, 10.0]
+    plan = assign_rolls(plies, [roll, 600.0])
+    check(plan, plies)
+    assert len({cut.roll for cut in plan.cuts if cut.ply < 2}) == 2
+
+
+def test_no_splice_where_another_order_does() -> None:
+    """6, 6, 4 and 4 m of two rolls of 10.3 m: one after another a ply is pieced, 6 and 4 of each none is."""
+    plan = assign_rolls([6_000.0, 6_000.0, 4_000.0, 4_000.0], [10_300.0] * 2, splice=200)
+    assert (plan.splices, plan.opened, plan.remnants) == (0, 2, {0: pytest.approx(300), 1: pytest.approx(300)})
 
 
 def test_no_splice_without_need() -> None:
