@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.errors import CheckError, NestingError, StripTooShortError
+from nesting.ribtask import RibTask
 from nesting.strips import RibBand, RibPlan, RibStock, bands_of, check_rib, plan_rib
 
 INCH = 25.4
@@ -279,3 +280,23 @@ def test_bounds_by_hand() -> None:
     assert (strips.count, strips.bound, strips.optimal) == (2, 2, True)
     exact = plan_rib([RibBand("band", 190, 10)], RibStock("tube", "tube", 100), seam=5, least_part=20)
     assert (exact.length, exact.bound, exact.joins) == (20, 20, 1)  # two parts of 100, less two seams of 5
+
+
+def test_a_strip_an_eighth_too_shallow() -> None:
+    """A band 7 in deep does not come out of strips of 6 7/8 in."""
+    with pytest.raises(StripTooShortError, match="needs rib 7 in .* deep; the strips are 6 7/8 in"):
+        plan_rib([RibBand("cuff", 200, 7 * INCH)], RibStock("strips", "strips", 1000, 6.875 * INCH), seam=6)
+
+
+@pytest.mark.parametrize(
+    ("bands", "stock", "least"),
+    [
+        ([RibBand("band", 45, 10, 3)], RibStock("strips", "strips", 100, 10), 2),  # two rows of two and one
+        ([RibBand("band", 50, 5, 8)], RibStock("strips", "strips", 100, 10), 2),  # four rows, two a strip
+        ([RibBand("deep", 90, 6), RibBand("low", 90, 4)], RibStock("strips", "strips", 100, 10), 1),  # 6 and 4 of 10
+    ],
+)
+def test_least_stock_by_hand(bands: list[RibBand], stock: RibStock, least: int) -> None:
+    """What area alone asks for, in strips: never more than is enough."""
+    assert RibTask.from_bands(bands, stock, 0.0, 40.0).least_stock() == least
+    assert plan_rib(bands, stock, seam=0, least_part=40).count == least
