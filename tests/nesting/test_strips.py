@@ -284,7 +284,7 @@ def test_bounds_by_hand() -> None:
 
 def test_a_strip_an_eighth_too_shallow() -> None:
     """A band 7 in deep does not come out of strips of 6 7/8 in."""
-    with pytest.raises(StripTooShortError, match="needs rib 7 in .* deep; the strips are 6 7/8 in"):
+    with pytest.raises(StripTooShortError, match=r"needs rib 7 in .* deep; the strips are 6 7/8 in"):
         plan_rib([RibBand("cuff", 200, 7 * INCH)], RibStock("strips", "strips", 1000, 6.875 * INCH), seam=6)
 
 

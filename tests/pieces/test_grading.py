@@ -96,3 +96,10 @@ def test_mistakes(tmp_path: Path, text: str, said: str) -> None:
         read_grading(written(tmp_path, text))
     assert said in str(found.value)
     assert "\n" not in str(found.value)
+
+
+def test_a_point_that_moves_back(tmp_path: Path) -> None:
+    """With its upper corners moved by -10 mm a size, the panel of 300 x 200 in M is 190 wide in L and 210 in S."""
+    grading = read_grading(written(tmp_path, RULES.replace('across = "10 mm"', 'across = "-10 mm"')))
+    for size, width in (("S", 210), ("M", 200), ("L", 190)):
+        assert np.ptp(grading.sized(panel(), size)["panel"].cut_line[:, 1]) == pytest.approx(width)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import unicodedata
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -170,3 +172,22 @@ def test_percent(share):
     saved, reached = (float(write(share).rstrip("%")) / 100 for write in (percent_need, percent_reached))
     assert reached - 1e-8 <= share <= saved + 1e-8
     assert saved - reached <= 0.001 + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("sign", "share"),
+    [("½", 1 / 2), ("⅓", 1 / 3), ("⅔", 2 / 3), ("¼", 1 / 4), ("¾", 3 / 4), ("⅛", 1 / 8), ("⅜", 3 / 8)]
+    + [("⅝", 5 / 8), ("⅞", 7 / 8)],
+)
+def test_fractions_of_one_sign(sign: str, share: float) -> None:
+    """Each fraction that has a sign of its own, as Unicode names it, alone and after a whole number."""
+    assert unicodedata.numeric(sign) == pytest.approx(share)
+    assert parse_length(f"{sign} in") == pytest.approx(25.4 * share)
+    assert parse_length(f"2{sign} in") == pytest.approx(25.4 * (2 + share))
+
+
+def test_a_comma_is_named() -> None:
+    """Of 1,5 m it is said that a point is meant, and not that a unit is missing."""
+    for text in ("1,5 m", "22,5 in"):
+        with pytest.raises(LengthError, match="use a point, not a comma"):
+            parse_length(text)
