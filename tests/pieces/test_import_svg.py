@@ -140,3 +140,21 @@ def test_absurd_numbers(tmp_path: Path, number: str) -> None:
         read(svg(tmp_path / "a.svg", bad))
     found = read(svg(tmp_path / "b.svg", bad + '<rect x="200" width="100" height="80"/>'))
     assert [area(piece) for piece in found.pieces] == [pytest.approx(8000)]
+
+
+def test_pixels_unless_told_otherwise(tmp_path: Path) -> None:
+    """96 pixels are an inch (CSS 2.1, 4.3.2): a rectangle of 960 x 480 of them is 254 x 127 mm."""
+    path = svg(tmp_path / "a.svg", '<rect width="960" height="480"/>', 'width="1000px" height="600px"')
+    (piece,) = read(path, units="px").pieces
+    assert area(piece) == pytest.approx(254 * 127)
+
+
+@pytest.mark.parametrize(
+    ("unit", "side"),
+    [("pt", 100 * 25.4 / 72), ("pc", 100 * 25.4 / 6), ("q", 25.0), ("cm", 1000.0), ("in", 2540.0), ("mm", 100.0)],
+)
+def test_units_of_a_page(tmp_path: Path, unit: str, side: float) -> None:
+    """A page of 100 by 100 of each unit, and a square as large: 72 points or 6 picas an inch, 4 q a mm (CSS 2.1)."""
+    head = f'width="100{unit}" height="100{unit}" viewBox="0 0 100 100"'
+    (piece,) = read(svg(tmp_path / "a.svg", '<rect width="100" height="100"/>', head)).pieces
+    assert area(piece) ** 0.5 == pytest.approx(side, rel=1e-6)
