@@ -314,3 +314,17 @@ def test_words() -> None:
         and role_of("front on fold") == "outline"
         and role_of("NOTCHES_2") == "notch"
     )
+
+
+@pytest.mark.parametrize(
+    ("words", "material"),
+    [
+        ("Body lining", "lining"),
+        ("fusible interfacing", "interfacing"),
+        ("1x1 rib knit", "rib"),
+        ("main cloth", "shell"),
+    ],
+)
+def test_materials_in_several_words(words: str, material: str) -> None:
+    """A material is known by the trade's word in what is written of it."""
+    assert material_of(words) == material

@@ -194,3 +194,11 @@ def test_any_name(tmp_path, name):
     pieces = PieceSet("test", (Piece(name, (Edge("all", square, 5.0),)),))
     _, done, pages = printed(pieces, parse_paper("a3"), tmp_path / "it.pdf")
     assert done.pages == len(pages) == 1 and len(cut_lines(pages[0].lines)) == 1
+
+
+def test_a_sheet_that_is_drawn_on_at_its_end_alone():
+    """On the last sheet the last 10 mm are its own: what is drawn only there is printed, to the right and below."""
+    paper = parse_paper("a4")
+    for x, y in ((paper.wide - 5, paper.high / 2), (paper.wide / 2, 5.0)):
+        cut = tile([shapely.box(x - 1, y - 1, x + 1, y + 1)], (0.0, 0.0, paper.wide, paper.high), paper)
+        assert [one.is_blank for one in cut.tiles] == [False]
