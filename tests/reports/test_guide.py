@@ -44,7 +44,8 @@ SIZE = r"((?:\d+ )?\d+(?:/\d+)?(?:\.\d+)? (?:in|cm))"
 def guide(pieces: PieceSet, spread: str, units: Units = Units.INCHES) -> Guide:
     """The guide to the first marker found on cloth of the width that goes with a spread."""
     selvedge = "0 in" if spread == "tube" else "1/2 in"
-    offer = FabricOffer(name="cloth", width=f"{WIDTHS[spread]} in", selvedge=selvedge, spread=spread)
+    width = {"opened" if spread == "tube" else "width": f"{WIDTHS[spread]} in"}
+    offer = FabricOffer(name="cloth", selvedge=selvedge, spread=spread, **width)
     depth = DEPTH if spread == "part-folded" else None
     wasteful = spread == "crosswise"  # no fold along it for the back to lie on
     problem = lay_pieces(pieces.of("shell"), offer.fabric(), spread, depth=depth, waste_twins=wasteful)
