@@ -34,7 +34,17 @@ class MeasurementError(PieceError, ValueError):
 
 
 class DraftError(PieceError, ValueError):
-    """Measurements that are each sound, and cannot be drafted together."""
+    """Measurements that are each sound, and cannot be drafted together.
+
+    Parameters
+    ----------
+    about
+        The measurement or style option to look at first; empty where there is none.
+    """
+
+    def __init__(self, message: str, *, about: str = "") -> None:
+        super().__init__(message)
+        self.about = about
 
 
 class OutlineError(PieceError, ValueError):

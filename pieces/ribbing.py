@@ -53,13 +53,15 @@ class Swatch:
     def __post_init__(self) -> None:
         if not self.relaxed > 0:
             raise DraftError(
-                f"swatch_relaxed must be more than 0, not {format_both(self.relaxed)}: measure it as it lies"
+                f"swatch_relaxed must be more than 0, not {format_both(self.relaxed)}: measure it as it lies",
+                about="swatch_relaxed",
             )
         if not 1 < self.ratio <= MOST_STRETCH:
             raise DraftError(
                 f"a swatch of {format_both(self.relaxed)} pulled out to {format_both(self.stretched)} stretches"
                 f" {self.ratio:.2f} times; rib gives more than 1 and at most {MOST_STRETCH:g}: measure again,"
-                " swatch_relaxed as it lies, swatch_stretched pulled by hand"
+                " swatch_relaxed as it lies, swatch_stretched pulled by hand",
+                about="swatch_stretched",
             )
 
     @property

@@ -201,7 +201,7 @@ def _styled(given: Mapping[str, str], units: Mapping[str, str], job: Job) -> dic
             try:
                 job.model_copy(update={"style": job.style | style}).styled()
             except (PieceError, ReportError) as error:
-                raise _RowError(option.name, str(error).removeprefix(f"[style] {option.name}: ")) from error
+                raise _RowError(option.name, error.said if isinstance(error, JobError) else str(error)) from error
     return style
 
 

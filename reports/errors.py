@@ -20,7 +20,17 @@ class ReportError(Exception):
 
 
 class JobError(ReportError, ValueError):
-    """A job file that cannot be read or understood."""
+    """A job file that cannot be read or understood.
+
+    Parameters
+    ----------
+    said
+        What is wrong without where it stands, for faces that show it beside its field.
+    """
+
+    def __init__(self, message: str, *, said: str = "") -> None:
+        super().__init__(message)
+        self.said = said or message
 
 
 class PriceError(ReportError, ValueError):

@@ -76,7 +76,7 @@ class Job(Making):
             limits = usual_range(wearer, missing[0])
             line = f'{missing[0]} = "{format_size((limits.low + limits.high) / 2, self.written_in)}"'
             raise MeasurementError(f"[body] lacks {' and '.join(missing)}: add a line such as {line}")
-        lengths = {name: _length(value, f"[body] {name}") for name, value in self.body.items() if name != "wearer"}
+        lengths = {name: _length("body", name, value) for name, value in self.body.items() if name != "wearer"}
         return Body(**lengths, wearer=wearer)
 
     def styled(self) -> Any:
@@ -87,32 +87,39 @@ class Job(Making):
         refuse_unknown(self.style, list(options), "style")
         values: dict[str, Any] = {}
         for name, value in self.style.items():
-            where, kind = f"[style] {name}", options[name].metadata["kind"]
+            kind = options[name].metadata["kind"]
             if kind == "length":
-                values[name] = _length(value, where)
+                values[name] = _length("style", name, value)
             elif kind == "share":
                 if isinstance(value, bool) or not isinstance(value, int | float) or not 0.2 <= value <= 1.5:
-                    raise JobError(f"{where}: {value!r} is no share: write a number from 0.2 to 1.5, such as 0.75")
+                    raise _key_error(
+                        "style", name, f"{value!r} is no share: write a number from 0.2 to 1.5, such as 0.75"
+                    )
                 values[name] = float(value)
             elif value not in get_args(hints[name]):
-                raise JobError(f"{where}: {value!r} is not one of {', '.join(get_args(hints[name]))}")
+                raise _key_error("style", name, f"{value!r} is not one of {', '.join(get_args(hints[name]))}")
             else:
                 values[name] = value
         return garment.style(**values)
 
 
-def _length(value: Any, where: str) -> float:
+def _length(table: str, name: str, value: Any) -> float:
     try:
         return parse_length(value)
     except PieceError as error:
-        raise JobError(f"{where}: {error}") from error
+        raise _key_error(table, name, str(error)) from error
+
+
+def _key_error(table: str, name: str, said: str) -> JobError:
+    return JobError(f"[{table}] {name}: {said}", said=said)
 
 
 def refuse_unknown(given: dict[str, Any], known: list[str], table: str = "") -> None:
     """Raise JobError for the first key that is not known."""
     for key in given:
         if key not in known:
-            raise JobError(f"[{table}] {unknown_key(key, known)}" if table else unknown_key(key, known))
+            said = unknown_key(key, known)
+            raise JobError(f"[{table}] {said}" if table else said, said=said)
 
 
 def read_job(path: Path) -> Job:

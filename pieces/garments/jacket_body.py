@@ -72,7 +72,8 @@ class Block:
         if shoulder < half_neck + 2 * seam + INCH:
             raise DraftError(
                 f"the neck is wider than the shoulder: half the neckline takes {format_both(half_neck)}, the shoulder"
-                f" point lies {format_both(shoulder)} from the centre; measure neck and across_shoulder again"
+                f" point lies {format_both(shoulder)} from the centre; measure neck and across_shoulder again",
+                about="neck",
             )
         slope = INCH / (8 * INCH - half_neck)  # drops 1 in at 8 in from the centre
         tip = (slope * (shoulder - half_neck), shoulder)
@@ -80,7 +81,8 @@ class Block:
         if bottom < depth + 2 * INCH:
             raise DraftError(
                 f"the body is cut {format_both(bottom)} long and its armhole reaches {format_both(depth)} down:"
-                " make the jacket longer, the rib shallower or the armhole_depth less"
+                " make the jacket longer, the rib shallower or the armhole_depth less",
+                about="length",
             )
         run = np.hypot(slope, 1.0)
         width = panel_width(body, style) / 4
@@ -88,7 +90,8 @@ class Block:
         if quarter < shoulder - 2 * INCH:
             raise DraftError(
                 f"a quarter of the body is {format_both(quarter)} wide and the shoulder point lies"
-                f" {format_both(shoulder)} from the centre: give more ease, or drop the shoulder less"
+                f" {format_both(shoulder)} from the centre: give more ease, or drop the shoulder less",
+                about="ease",
             )
         return cls((0.0, half_neck), tip, (depth, quarter), (bottom, width), seam, (slope / run, 1 / run))
 
@@ -275,13 +278,15 @@ def _facing_top(neckline: Floats, block: Block, style: JacketStyle) -> Floats:
     if widest <= 0:
         raise DraftError(
             f"a seam of {format_both(block.seam)} leaves no room for a facing below this neckline:"
-            " give a narrower seam, or set facing to 'none'"
+            " give a narrower seam, or set facing to 'none'",
+            about="seam",
         )
     width = min(FACING, widest) if style.facing_width is None else style.facing_width
     if not 0 < width <= widest:
         raise DraftError(
             f"facing_width must be between 0 and {format_both(widest)} to end below the neckline,"
-            f" not {format_both(width)}"
+            f" not {format_both(width)}",
+            about="facing_width",
         )
     edge = float(neckline[-1, 1])
     mirrored = neckline[::-1] * (1, -1) + (0, 2 * edge)  # starts at the front edge, y falling

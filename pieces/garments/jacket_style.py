@@ -75,27 +75,30 @@ class JacketStyle:
         for each in fields(self):
             value = getattr(self, each.name)
             if each.metadata["kind"] != "choice" and value is not None and not abs(value) < _LONGEST:
-                raise DraftError(f"{each.name} of {value} mm is no size of a garment; check the unit")
+                raise DraftError(f"{each.name} of {value} mm is no size of a garment; check the unit", about=each.name)
         for name in ("length", "seam", "rib_depth", "neck_rib_depth"):
             if getattr(self, name) <= 0:
-                raise DraftError(f"{name} must be more than 0")
+                raise DraftError(f"{name} must be more than 0", about=name)
         for name in ("front_extension", "drop_shoulder", "tab_width"):
             if getattr(self, name) < 0:
-                raise DraftError(f"{name} must be 0 or more")
+                raise DraftError(f"{name} must be 0 or more", about=name)
         if self.front_extension > WIDEST_EXTENSION:
             raise DraftError(
                 f"front_extension of {format_both(self.front_extension)} is more than a closure takes:"
-                f" give {format_both(WIDEST_EXTENSION)} or less, or check the unit"
+                f" give {format_both(WIDEST_EXTENSION)} or less, or check the unit",
+                about="front_extension",
             )
         if self.closure == "buttons" and self.front_extension <= self.seam:
             raise DraftError(
                 f"front_extension of {format_both(self.front_extension)} leaves nothing to overlap after a seam of"
-                f" {format_both(self.seam)}: make it wider, or set closure to 'zip' or 'none'"
+                f" {format_both(self.seam)}: make it wider, or set closure to 'zip' or 'none'",
+                about="front_extension",
             )
 
         swatch = self.swatch  # makes sense, or is refused, whatever the rule
         if self.band_rule == "stretch" and swatch is None:
-            raise DraftError("band_rule 'stretch' goes by a swatch: give swatch_relaxed and swatch_stretched")
+            said = "band_rule 'stretch' goes by a swatch: give swatch_relaxed and swatch_stretched"
+            raise DraftError(said, about="band_rule")
 
     @property
     def swatch(self) -> Swatch | None:
@@ -104,7 +107,8 @@ class JacketStyle:
             return None
         if self.swatch_relaxed is None or self.swatch_stretched is None:
             given, missing = ("swatch_stretched", "swatch_relaxed")[:: 1 if self.swatch_relaxed is None else -1]
-            raise DraftError(f"{given} is given without {missing}: a stretch ratio takes both lengths of one swatch")
+            said = f"{given} is given without {missing}: a stretch ratio takes both lengths of one swatch"
+            raise DraftError(said, about=missing)
         return Swatch(self.swatch_relaxed, self.swatch_stretched)
 
     @property

@@ -49,7 +49,7 @@ def drafted(job: Job) -> PieceSet:
     try:
         return draft_job(job)
     except (PieceError, ReportError) as error:
-        raise FieldsError([FieldFault(field_of(job, str(error)), str(error))]) from error
+        raise FieldsError([FieldFault(field_of(job, error), str(error))]) from error
 
 
 def piece_to_plain(piece: Piece) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar, get_args
 from pydantic import ValidationError
 
 from pieces.body import Wearer, check_measurement, measurement_names
-from pieces.errors import PieceError, unknown_key
+from pieces.errors import DraftError, PieceError, unknown_key
 from pieces.sizes import TABLES as SIZE_TABLES
 from pieces.units import parse_length, speaking
 from reports.errors import JobError, ReportError
@@ -128,7 +128,7 @@ def _style_faults(job: Job) -> Iterator[FieldFault]:
     try:
         job.styled()
     except (PieceError, ReportError) as error:
-        yield from list(_option_faults(job)) or [FieldFault(field_of(job, str(error)), str(error))]
+        yield from list(_option_faults(job)) or [FieldFault(field_of(job, error), str(error))]
 
 
 def _option_faults(job: Job) -> Iterator[FieldFault]:
@@ -136,13 +136,14 @@ def _option_faults(job: Job) -> Iterator[FieldFault]:
         try:
             job.model_copy(update={"style": {name: value}}).styled()
         except JobError as error:
-            yield FieldFault(f"style.{name}", str(error).removeprefix("[style] ").removeprefix(f"{name}: "))
+            yield FieldFault(f"style.{name}", error.said)
         except PieceError:
             continue  # it may go together with the others
 
 
-def field_of(job: Job, message: str) -> str:
-    """The field that a message begins with, or else names first; empty if it names none."""
-    fields = {option.name: f"style.{option.name}" for option in job.model().options()}
-    fields |= {name: f"body.{name}" for name in measurement_names()}
-    return next((fields[word] for word in re.findall(r"\w+", message) if word in fields), "")
+def field_of(job: Job, error: Exception) -> str:
+    """The field that an error is about; empty if it is about none."""
+    about = error.about if isinstance(error, DraftError) else ""
+    if any(option.name == about for option in job.model().options()):
+        return f"style.{about}"
+    return f"body.{about}" if about in measurement_names() else ""

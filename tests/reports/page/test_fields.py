@@ -5,11 +5,12 @@ import tomllib
 
 import pytest
 
+from pieces.errors import DraftError
 from reports.job import parse_job
 from reports.order import parse_order
 from reports.page.catalogue import catalogue
 from reports.page.errors import FieldsError
-from reports.page.fields import job_of, order_of
+from reports.page.fields import field_of, job_of, order_of
 from tests.reports.model import MODEL
 from tests.reports.run.orders import TEMPLATE
 
@@ -60,6 +61,15 @@ def test_what_does_not_go_together():
     assert set(faults(model() | {"fabric": [{"width": "60 in", "spread": "open", "fold_depth": "9 in"}]})) == {
         "fabric.0"
     }
+
+
+def test_the_field_is_data_and_not_a_word_of_the_message():
+    """An error of drafting bears the field it is about, whichever other fields its words name."""
+    job = job_of(model())
+    said = "the sleeve cap cannot meet its armhole: measure neck and bust again"
+    for about, field in (("sleeve_room", "style.sleeve_room"), ("hip", "body.hip"), ("", "")):
+        assert field_of(job, DraftError(said, about=about)) == field
+    assert field_of(job, ValueError("neck")) == ""
 
 
 @pytest.mark.parametrize("data", [None, [], "job", 3, {"garment": "cape"}, {"garment": 3}, {}, {"folder": "/etc"}])
