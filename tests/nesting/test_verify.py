@@ -519,3 +519,16 @@ def test_the_buffer_is_kept_where_cloth_is_opened() -> None:
     nearer = [moved(-3, 0)(one) for one in layout.laid if one.piece == "wide"]
     with pytest.raises(CheckError, match=r"are 2\.\d\d mm apart, asked were 5\.00"):
         held(replace(layout, laid=(*on, *nearer), opened=layout.opened - 3), asked)
+
+
+def test_crosswise_a_pattern_meets_itself_only_at_whole_repeats() -> None:
+    """Folded across its length at 430 mm, a point at 70 lies at 70 and at 2 x 430 - 70 = 790 mm: 720, or 8 x 90, on.
+
+    On cloth of 400 mm the upper layer's point lies at 730 mm: 660, or 7 x 90 + 30.
+    """
+    piece, fabric = sleeve(match=(50.0, 60.0)), replace(TWILL, repeat_along=90.0)
+    asked = Asked.of([piece], fabric, "crosswise")
+    layout = Layout(430.0, 5.0, (Laid("sleeve", piece.cut_line + (20, 100), 0.0, False, False),), ())
+    assert "pattern" in held(layout, asked)
+    with pytest.raises(CheckError, match=r"30\.00 mm off the pattern's lines across the cloth in the upper layer"):
+        held(replace(layout, length=400.0), asked)

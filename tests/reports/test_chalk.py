@@ -171,3 +171,12 @@ def test_same_again(jacket: PieceSet) -> None:
     twice = chalk(once.marker, INCHES)
     assert twice.marker.length <= once.marker.length + 1e-6
     assert twice.off == once.off
+
+
+def test_what_overlaps_once_it_is_rounded_stays_as_it_lies(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Should rounding lay two boxes on one another, the marker is chalked as it was, and its distances are rounded."""
+    marker = boxes((43, 20), [(0, 1), (43, 1)], 22)
+    monkeypatch.setattr("reports.chalk._round", lambda *_: boxes((43, 20), [(0, 0), (40, 0)], 22))
+    chalked = chalk(marker, METRIC)
+    assert chalked.marker is marker
+    assert (chalked.off, chalked.tolerance) == ((0, 1), 2.5)

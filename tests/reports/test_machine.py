@@ -3,6 +3,7 @@
 import json
 
 import pytest
+import shapely
 
 from nesting.stop import MaxIterations
 from pieces.exchange.plain import to_plain
@@ -191,3 +192,11 @@ def test_recheck_can_fail(laid, harm):
 def test_cloth_alone():
     """A job without rib has an empty list of ribs."""
     assert plan_to_plain(planned(with_fabrics(SPREADS["folded, with nap"])))["ribs"] == []
+
+
+def test_density_by_hand():
+    """Percent of the marker's cloth, all layers between the selvedges, that becomes pieces: by their own areas."""
+    plan = planned(with_fabrics('width = "60 in"\nselvedge = "1/2 in"\nspread = "open"'))
+    (cloth,) = plan_to_plain(plan)["fabrics"]
+    area = sum(shapely.Polygon(piece.unfolded).area * piece.cut for piece in plan.pieces.of("shell"))
+    assert cloth["density_percent"] == pytest.approx(100 * area / (cloth["marker_mm"] * 59 * 25.4), rel=1e-6)
