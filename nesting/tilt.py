@@ -38,7 +38,7 @@ SAMPLES = 9
 """Angles of a part at which the outline is looked at; between them it is pared by as far as it can move."""
 
 SAME_ANGLE = 1e-3
-"""Angles nearer than this are one, degrees."""
+"""Angles nearer than this are one to the search, degrees; a proof tells them apart."""
 
 FINEST = 0.02
 """How much is given away so that an outline that stands for a range has fewer corners, mm."""
@@ -60,7 +60,7 @@ def tilts(outline: Floats, most: float) -> tuple[float, ...]:
     if not most:
         return (0.0,)
     ends = [0.0, -most, most]
-    found = _flat(outline, most)
+    found = [tilt for tilt in _flat(outline, most) if SAME_ANGLE < abs(tilt) < most - SAME_ANGLE]
     narrowest = [min((*ends, *found), key=lambda tilt: float(np.ptp(_turn(outline, tilt)[:, axis]))) for axis in (1, 0)]
     wanted = dict.fromkeys((*narrowest, *found))
     return (*ends, *(tilt for tilt in wanted if tilt not in ends))[:MOST_TILTS]
@@ -84,7 +84,7 @@ def _flat(outline: Floats, most: float) -> list[float]:
     angles -= 90.0 * np.round(angles / 90.0)
     lengths: dict[float, float] = {}
     for angle, length in zip(angles.tolist(), np.hypot(*sides.T).tolist(), strict=True):
-        if SAME_ANGLE < abs(angle) < most - SAME_ANGLE:
+        if abs(angle) < most:
             lengths[angle] = lengths.get(angle, 0.0) + length
     return sorted(lengths, key=lambda angle: -lengths[angle])
 

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as some
 
 from nesting.bounds import lower_bound
@@ -42,6 +42,8 @@ def panel(tilt=3.0, degrees=1.5, length=1000.0, width=500.0):
     return piece("panel", [(0, 0), (length, 0), (length, width), (0, width)], tilt, degrees)
 
 
+@example(np.array([(89.0, 0.0), (-44.0, 77.0), (-45.0, -77.0)]), 0.37266924823878195)  # flat a hair before the end
+@example(np.array([(89.0, 0.0), (-45.0, 77.0), (-45.002, -77.0)]), 5.0)  # flat a hair off upright
 @given(star(), some.floats(0.1, 15))
 def test_least_extents(outline, most):
     """No angle of thousands gives less than the least extents, and some give hardly more."""
