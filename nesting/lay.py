@@ -191,7 +191,7 @@ class _Laying:
         if singles:
             first = len(self.items)
             pieces = range(first, first + len(singles))
-            together = 1 if item.variants[0].on_fold else item.yields // len(singles)
+            together = item.yields // len(singles)
             self.choices.append(Choice(first - 1, tuple(i for i in pieces for _ in range(together))))
             self.items += singles
 

@@ -185,3 +185,28 @@ def test_least_chord_is_least(outline: NDArray[np.float64], room: int, share: fl
     for y in (share * room, 1e-5, room - 1e-5):
         if 0 <= y <= room:
             assert _least_chord(variant, float(line)) <= chord(variant.outline + (0, y), float(line)) + 1e-2
+
+
+def test_the_waist_of_an_hourglass() -> None:
+    """An hourglass 100 long at its ends and 20 at its waist, free by 60: a line crosses it at 20 at the least."""
+    glass = np.array([(0, 0), (100, 0), (60, 50), (100, 100), (0, 100), (40, 50)], dtype=float)
+    assert _least_chord(Variant(glass, 0.0, False, 0, 0.0, 60.0), 80.0) == pytest.approx(20)
+
+
+def test_a_piece_that_moves_into_a_hollow_of_another_stretch() -> None:
+    """Two ells 400 long, whose stems leave room for a bar of 360 x 400 each, and a pair of 400: 1,200 in all.
+
+    With the bars folded it takes 1,560, and on a line along the cloth all of that is covered; opened out, they lie in
+    the hollows of the ells, and no bound may deny that.
+    """
+    ell = [(0.0, 0.0), (400.0, 0.0), (400.0, 390.0), (40.0, 390.0), (40.0, 980.0), (0.0, 980.0)]
+    bar, side = ([(0.0, 0.0), (x, 0.0), (x, y), (0.0, y)] for x, y in ((360.0, 400.0), (400.0, 450.0)))
+    pieces = [
+        Piece("ell", sides(ell, [0.0] * 6), cut=2),
+        Piece("bar", sides(bar, [0.0] * 4), cut=2, mirrored_pair=True),
+        Piece("side", sides(side, [0.0] * 4), cut=2, mirrored_pair=True),
+    ]
+    cloth = Fabric("velvet", 1000.0, nap=True)
+    assert lower_bound(fold_then_open(pieces, cloth, most=0))[0] <= 1200 + 1e-6
+    opened = solve(lay_pieces([pieces[0], pieces[1]], cloth, "open"), MaxIterations(50)).marker.length
+    assert opened == pytest.approx(800, abs=0.1)  # and 400 of folded cloth before it

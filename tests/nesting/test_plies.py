@@ -202,3 +202,9 @@ def test_odd_grains_are_laid_and_checked(spread: Spread) -> None:
     pieces = [grained(30), replace(grained(75, lies="cross"), name="b"), replace(grained(200, lies="free"), name="c")]
     cloth = replace(TWILL, shrinkage=(6.0, 3.0), gap=3.0)
     assert solve(lay_pieces(pieces, cloth, spread), MaxIterations(3)).marker.length > 0
+
+
+def test_angles_of_a_layer_by_hand() -> None:
+    """A line at 30 degrees runs at -30 in a layer turned over, at 210 with its nap turned, at 150 with both."""
+    plies = (Ply(), Ply(True), Ply(False, 180.0), Ply(True, 180.0))
+    assert [ply.angle(30.0) for ply in plies] == [30.0, 330.0, 210.0, 150.0]

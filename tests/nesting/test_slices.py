@@ -82,8 +82,9 @@ def test_many_pieces():
     assert slice_bound(problem) == lower_bound(problem)
 
 
-def test_where_pieces_may_choose():
+def test_where_pieces_may_choose(monkeypatch):
     """Where a half may be opened out, or lie in another stretch, slices prove nothing, and the plain bound stands."""
+    monkeypatch.setattr("nesting.slices._schedule", None)  # not even asked
     cloth = Fabric("cloth", 620.0)
     halves = lay_pieces([replace(back(), cut=4)], cloth, "part-folded", depth=160.0)
     assert halves.choices

@@ -11,7 +11,10 @@ from hypothesis import strategies as st
 from nesting.band import Band
 from nesting.errors import SpreadError
 from nesting.fabric import Fabric
-from nesting.spread import FLAT_SPREADS, STACKS, Spread, laid_width, lengths_of_cloth, spread_cloth
+from nesting.lay import lay_pieces
+from nesting.partfold import fold_in_part
+from nesting.spread import FLAT_SPREADS, STACKS, Spread, laid_width, lengths_of_cloth, pattern, spread_cloth
+from tests.nesting.cloth import front, in_a_row, tab
 
 TWILL = Fabric("twill", 1500.0, 10.0)
 SPREADS = get_args(Spread)
@@ -110,3 +113,24 @@ def test_part_folded_needs_a_depth(depth: float | None) -> None:
     """Without a depth, or with one that leaves no fold or reaches past the middle, the spread is refused."""
     with pytest.raises(SpreadError, match="folded in part needs a depth from"):
         spread_cloth(TWILL, "part-folded", depth)
+
+
+def test_a_pattern_folded_crosswise_is_refused() -> None:
+    """Folded across its length, a pattern along the cloth does not meet itself in the upper layer: refused."""
+    with pytest.raises(SpreadError, match="does not match from layer to layer folded crosswise"):
+        pattern(Fabric("stripes", 1500.0, repeat_along=60.0), "crosswise")
+    assert pattern(Fabric("plain", 1500.0), "crosswise") is None
+
+
+def test_as_much_cloth_as_plies() -> None:
+    """Under a marker on three plies lies three times its length of cloth, folded crosswise twice."""
+    for spread, times in (("face-up", 3), ("crosswise", 2), ("folded", 1)):
+        marker = in_a_row(lay_pieces([tab(cut=6)], TWILL, spread, plies=3))  # type: ignore[arg-type]
+        assert marker.cloth_length == pytest.approx(times * marker.length)
+
+
+def test_folded_as_deep_as_a_piece_and_its_selvedge() -> None:
+    """A front 150 mm across, and a selvedge of 10: folded over by 160, so that the pair may be cut double."""
+    depth, problem = fold_in_part([front()], Fabric("twill", 1000.0, 10.0), most=1)
+    assert depth == pytest.approx(160, abs=0.01)
+    assert (problem.items[0].name, problem.items[0].yields, problem.items[0].quantity) == ("front", 2, 1)
