@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import permutations, product
 
 import numpy as np
@@ -15,6 +16,7 @@ from nesting.item import Item, Variant
 from nesting.marker import Marker, Placement
 from nesting.opinion import check
 from nesting.problem import Problem
+from nesting.repeat import Repeat
 
 # Hopper and Turton, EJOR 128 (2000) 34-57, class C1 problem P1: 16 rectangles that fill 20 × 20 (ESICUP, CC0).
 # (x across, y along, width across, height along) of the printed perfect packing.
@@ -143,3 +145,8 @@ def test_what_does_not_apply() -> None:
     many = Problem.from_outlines(10, [rectangle(1, 1)], [31], [(0,)])
     assert solve_exact(triangle) is None
     assert solve_exact(many) is None
+
+
+def test_pieces_bound_to_a_pattern_are_left_to_the_search() -> None:
+    """Packed without regard to the stripes, matched pieces would be proved shorter than they can lie: no answer."""
+    assert solve_exact(replace(rectangles(100, [(30, 40), (20, 10)]), repeat=Repeat(along=50.0))) is None

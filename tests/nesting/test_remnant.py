@@ -180,3 +180,17 @@ def test_edges_are_what_they_are(selvedge: float, spread: RemnantSpread, edges: 
     """Where the selvedges were cut off there is a plain edge; a fold is a fold."""
     bands = Remnant(400, 300, selvedge=selvedge).problem([tab()], spread).bands
     assert [(band.low_edge, band.high_edge) for band in bands] == edges
+
+
+def test_a_remnant_shrinks_as_its_cloth_does() -> None:
+    """A remnant that loses 20 % along and 10 % across: a tab of 80 x 50 is cut 100 x 55.6."""
+    remnant = Remnant(1000.0, 1000.0, shrinkage=(20.0, 10.0))
+    (item,) = remnant.problem([tab()], "open").items
+    assert np.ptp(item.variants[0].outline, axis=0) == pytest.approx([100, 50 / 0.9])
+
+
+def test_a_fault_is_as_large_as_told() -> None:
+    """A flaw of 100 x 100 mm stays so where a gap is kept: the gap is asked for once, not added to the flaw."""
+    remnant = Remnant(1000.0, 1000.0, (Zone(100.0, 200.0, 300.0, 400.0),), gap=10.0)
+    (fault,) = remnant.problem([tab()], "open").faults
+    assert shapely.Polygon(fault).area == pytest.approx(10_000)
