@@ -176,3 +176,10 @@ def test_rolls_without_sense(plies: list[float], rolls: list[float], told: str) 
     """Lengths that are none, and no cloth at all: one line each."""
     with pytest.raises(LayPlanError, match=told):
         assign_rolls(plies, rolls)
+
+
+def test_a_roll_half_a_centimetre_short_is_not_stretched() -> None:
+    """Two plies of 6 m from rolls of 5.995, 5.995 and 0.6 m: each is pieced, and no roll gives more than it has."""
+    plan = assign_rolls([6_000.0] * 2, [5_995.0, 5_995.0, 600.0], splice=200)
+    check(plan, [6_000.0] * 2, splice=200)
+    assert (plan.splices, plan.remnants[2]) == (2, pytest.approx(190))
