@@ -62,8 +62,6 @@ def check(
 
     Nothing that the file says of bands, turns or numbers is believed.
     """
-    from nesting.errors import CheckError
-    from nesting.verify import holding
     from reports.cloth import cut_from
     from reports.errors import JobError
     from reports.job import read_job
@@ -97,6 +95,14 @@ def check(
         found = _job_of_pieces(pieces, cloth, garments)
         offer = found.fabric[0]
     asked = _asked(said, offer, cut_from(offer, found, draft_job(found)), found.garments)
+    _tell(said, asked, marker.name, as_json)
+
+
+def _tell(said: MarkerSaid, asked: Asked, name: str, as_json: bool) -> None:
+    """Say what holds, one thing a line, and the first thing that does not: exit code 1 then."""
+    from nesting.errors import CheckError
+    from nesting.verify import holding
+
     held: list[tuple[str, str]] = []
     wrong = ""
     try:
@@ -107,7 +113,7 @@ def check(
         emit(json.dumps({"holds": [{"what": what, "seen": seen} for what, seen in held], "wrong": wrong or None}))
     else:
         show(*(f"{what:<9}{seen}" for what, seen in held))
-        show(f"WRONG    {wrong}" if wrong else f"{marker.name} gives what was asked for.")
+        show(f"WRONG    {wrong}" if wrong else f"{name} gives what was asked for.")
     if wrong:
         raise typer.Exit(FAILED)
 
