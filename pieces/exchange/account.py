@@ -134,10 +134,6 @@ class Account:
         for number in numbers:
             self.entries[number - 1].outline = numbers[0]
 
-    def is_placed(self, number: int) -> bool:
-        """Whether something has its place already."""
-        return self.entries[number - 1].place is not None
-
     def count(self, place: Place) -> int:
         """How many things ended in a place."""
         return sum(entry.place == place for entry in self.entries)

@@ -28,8 +28,6 @@ Part = Literal[
 ]
 """What a cost is for, in the order of a cost sheet."""
 
-LABOUR: tuple[Part, ...] = ("cutting", "sewing", "finishing")
-
 Measure = Literal["mm", "piece", "min", ""]
 
 Kind = tuple[str, str]

@@ -87,14 +87,6 @@ class Kind:
 IMPORTED = re.sub(r"\[body\].*?(?=\[\[fabric)", "", MODEL, flags=re.DOTALL).partition("[[rib]]")[0]
 IMPORTED = IMPORTED.replace('garment = "rib-jacket"', 'garment = "imported"\npieces_file = "pieces.json"')
 
-GRADES = """sizes = ["S", "M", "L"]
-base = "M"
-[[edge]]
-piece = "panel"
-edge = 1
-out = "10 mm"
-"""
-
 
 def kinds() -> tuple[Kind, ...]:
     """Every form of file that a command reads."""

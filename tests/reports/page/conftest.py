@@ -18,6 +18,14 @@ OURS = {"X-Ellwand": "1"}
 
 
 @pytest.fixture
+def store(tmp_path):
+    """An empty store."""
+    made = Store(tmp_path)
+    yield made
+    made.close()
+
+
+@pytest.fixture
 def serve(tmp_path):
     """Make a client of a server in the folder of the test; not signed in."""
 

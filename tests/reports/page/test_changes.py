@@ -10,7 +10,6 @@ import pytest
 from reports.page.changes import changes
 from reports.page.errors import MissingError, StateError
 from reports.page.queue import Searches
-from reports.page.store import Store
 from reports.page.work_folder import BEFORE
 from tests.reports.model import MODEL
 from tests.reports.page import fake
@@ -85,14 +84,6 @@ def test_orders():
     }
     assert [change.name for change in changes(was, {"order": None})] == ["order"]
     assert [change.now for change in changes(was, {"order": "no = toml ="})] == ["changed"]
-
-
-@pytest.fixture
-def store(tmp_path):
-    """An empty store."""
-    made = Store(tmp_path)
-    yield made
-    made.close()
 
 
 @pytest.fixture

@@ -8,18 +8,9 @@ import pytest
 from reports.page import queue
 from reports.page.errors import FullError, MissingError, StateError
 from reports.page.queue import Searches
-from reports.page.store import Store
 from reports.page.worker import Worker
 from tests.reports.page import fake
 from tests.reports.page.conftest import sign_in
-
-
-@pytest.fixture
-def store(tmp_path):
-    """An empty store."""
-    made = Store(tmp_path)
-    yield made
-    made.close()
 
 
 @pytest.fixture

@@ -22,14 +22,6 @@ with store.writing() as database:
 """
 
 
-@pytest.fixture
-def store(tmp_path):
-    """An empty store."""
-    made = Store(tmp_path)
-    yield made
-    made.close()
-
-
 def search(number, state="done"):
     """A search as the queue keeps it."""
     asked = {"id": str(number), "kind": "buy", "payload": {"job": {}}, "state": state}
