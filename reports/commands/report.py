@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from pieces.units import speak
 from reports.commands.chart import Sizes, Widths, laid_chart
 from reports.commands.many import DEFAULT_ITERATIONS, LayMany, ManySeconds, ManyWorkers, NoCache, Tube
 from reports.commands.run import RUN_ITERATIONS, plan_order
@@ -84,6 +83,7 @@ def _is_order(text: str, name: str) -> bool:
 
 
 def _of_order(text: str, file: Path, search: Search, workers: int | None, *, no_cache: bool) -> Made:
+    from pieces.units import speak
     from reports.order import parse_order
     from reports.run.machine import run_to_plain
     from reports.sheets.run import run_report
@@ -105,6 +105,7 @@ def _of_job(
     sizes: str | None,
     tube: TubeAsked | None,
 ) -> Made:
+    from pieces.units import speak
     from reports.chart import chart_to_plain
     from reports.job import parse_job
     from reports.machine import plan_to_plain

@@ -54,4 +54,5 @@ def test_needs_its_area(bought):
     for width, fabric in bought.items():
         area = fabric.result.marker.problem.piece_area
         assert fabric.purchase.buy * width * INCH > area
-        assert fabric.result.bound * (width - 1) * INCH >= area - 1
+        # A bound allows for what the check lets pass: 0.01 mm all round each piece, far below a thousandth here.
+        assert fabric.result.bound * (width - 1) * INCH >= area * 0.999
