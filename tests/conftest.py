@@ -57,6 +57,8 @@ def jacket(body: Body, style: JacketStyle) -> PieceSet:
 @pytest.hookimpl(tryfirst=True)
 def pytest_cmdline_main(config: pytest.Config) -> None:
     """Run all tests on all cores, where nothing else is asked for; a file or two sooner begin in this process."""
+    if "PYTEST_XDIST_WORKER" in os.environ:  # a worker that begot workers of its own would never end
+        return
     option = config.option
     is_whole = config.args_source is pytest.Config.ArgsSource.TESTPATHS
     if config.pluginmanager.hasplugin("xdist") and is_whole and option.numprocesses is None and not option.usepdb:
