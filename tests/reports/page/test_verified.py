@@ -7,6 +7,7 @@ import pytest
 from nesting import lay
 from nesting.errors import WrongMarkerError
 from reports.page import kept, work
+from reports.page.errors import StateError
 from reports.page.fields import job_of
 from reports.page.kept import Kept, moved
 from tests.reports.model import with_fabrics
@@ -51,5 +52,7 @@ def test_kept_and_moved(monkeypatch):
         lambda: made.marker(found, 0),
         lambda: moved(marker, 0, place.x, place.y, None, made.asked(found, 0)),
     ):
-        with pytest.raises(WrongMarkerError, match="'back' is cut 1 time, wanted 2"):
+        # A kept answer that does not hold is said to be of an earlier version; the check is why.
+        with pytest.raises((WrongMarkerError, StateError)) as refused:
             show()
+        assert "'back' is cut 1 time, wanted 2" in str(refused.value.__cause__ or refused.value)
