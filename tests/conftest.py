@@ -61,5 +61,7 @@ def pytest_cmdline_main(config: pytest.Config) -> None:
         return
     option = config.option
     is_whole = config.args_source is pytest.Config.ArgsSource.TESTPATHS
-    if config.pluginmanager.hasplugin("xdist") and is_whole and option.numprocesses is None and not option.usepdb:
+    # Coverage has settled by now how it counts: with workers it must be told of them, as `.ci/run` does.
+    is_free = option.numprocesses is None and not option.usepdb and not getattr(option, "cov_source", None)
+    if config.pluginmanager.hasplugin("xdist") and is_whole and is_free:
         option.numprocesses = "auto"
