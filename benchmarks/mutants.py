@@ -183,6 +183,7 @@ def run_tests(copy: str, tests: tuple[str, ...]) -> None:
     os.chdir(copy)
     sys.path.insert(0, copy)
     sys.dont_write_bytecode = True
+    os.environ.pop("PYTEST_ADDOPTS", None)  # options of plugins that are not loaded here
     os.environ |= {"PYTHONPATH": copy, "PYTHONDONTWRITEBYTECODE": "1", "PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1"}
     import pytest
     from hypothesis import Phase, settings
