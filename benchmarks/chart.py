@@ -13,20 +13,20 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from nesting.marker import Marker
-from nesting.problem import Problem
-from nesting.solver import solve
-from nesting.stop import SearchTime
+from nesting.marker.marker import Marker
+from nesting.problem.problem import Problem
+from nesting.search.solver import solve
+from nesting.search.stop import SearchTime
 from pieces import Units
-from reports.chart import Cell, Chart, plan_chart
-from reports.commands.many import DEFAULT_ITERATIONS
-from reports.job import read_job
-from reports.series import cloth_of, width_list
-from reports.sizes import graded_sizes
-from reports.study import Stint, cores, study
+from reports.ask.job import read_job
+from reports.ask.sizes import graded_sizes
+from reports.batch.series import cloth_of, width_list
+from reports.batch.study import Stint, cores, study
+from reports.chart.chart import Chart, WidthMarker, plan_chart
+from reports.commands.options import DEFAULT_ITERATIONS
 
 
-def cells_of(chart: Chart) -> list[Cell]:
+def cells_of(chart: Chart) -> list[WidthMarker]:
     """All answers of a chart."""
     found = [
         chart.cell(column, nap, number)
@@ -34,7 +34,7 @@ def cells_of(chart: Chart) -> list[Cell]:
         for nap in chart.naps
         for number in range(len(chart.widths))
     ]
-    return [cell for cell in found if isinstance(cell, Cell)]
+    return [cell for cell in found if isinstance(cell, WidthMarker)]
 
 
 def main() -> None:

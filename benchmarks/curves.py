@@ -15,10 +15,10 @@ from typing import Any
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from benchmarks.density import BEST, is_sound, load
-from nesting.listener import Listener
-from nesting.marker import Marker
-from nesting.solver import solve
-from nesting.stop import MaxRuntime
+from nesting.marker.marker import Marker
+from nesting.search.listener import Listener
+from nesting.search.solver import solve
+from nesting.search.stop import MaxRuntime
 
 MOMENTS = (2.0, 10.0, 60.0, 600.0)
 """Seconds at which the table shows how far the runs were."""

@@ -14,10 +14,10 @@ import shapely
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from nesting.marker import Marker
-from nesting.problem import Problem
-from nesting.solver import solve
-from nesting.stop import MaxRuntime
+from nesting.marker.marker import Marker
+from nesting.problem.problem import Problem
+from nesting.search.solver import solve
+from nesting.search.stop import MaxRuntime
 
 # Best published densities, percent: Gardeyn, Vanden Berghe, Wauters 2025, arXiv 2509.13329.
 BEST = {

@@ -13,7 +13,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from tests.nesting.exactfit import SPREADS, amiss, exact_fit
+from tests.make.exactfit import SPREADS, amiss, exact_fit
 
 
 def main() -> None:

@@ -17,8 +17,8 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from pieces.exchange.imported import Asked
-from pieces.exchange.reader import import_pieces
+from pieces.exchange.imported import ReadingChoices
+from pieces.exchange.read.reader import import_pieces
 from reports.cli import OBJECTS
 
 
@@ -83,7 +83,7 @@ def main() -> None:
             took, busy = [], []
             for _ in range(args.repeats):
                 began, at_work = time.monotonic(), time.process_time()
-                found = import_pieces(file, Asked())
+                found = import_pieces(file, ReadingChoices())
                 took.append(time.monotonic() - began)
                 busy.append(time.process_time() - at_work)
                 assert len(found.pieces) == args.pieces

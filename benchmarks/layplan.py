@@ -15,9 +15,9 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from nesting.laycount import check_plan
-from nesting.layorder import LayCosts, LayRules, Mix, Order
-from nesting.layplan import plan_lays, plan_one_size
+from nesting.lays.count import check_plan
+from nesting.lays.order import LayCosts, LayRules, Mix, StyleOrder
+from nesting.lays.plan import plan_lays, plan_one_size
 
 KNIFE = LayRules(longest=8_000, most_plies=80, most_garments=4)
 SHEARS = LayRules(longest=3_000, most_plies=6, most_garments=3)
@@ -34,7 +34,7 @@ CASES = {
 }
 
 
-def make_order(sizes: int, colours: int, garments: int, over: int, seed: int = 0) -> Order:
+def make_order(sizes: int, colours: int, garments: int, over: int, seed: int = 0) -> StyleOrder:
     """An order of about so many garments in all, a bell curve over the sizes."""
     rng = random.Random(seed)
     bell = [math.exp(-(((size - (sizes - 1) / 2) / (sizes / 3.5)) ** 2)) for size in range(sizes)]
@@ -46,7 +46,7 @@ def make_order(sizes: int, colours: int, garments: int, over: int, seed: int = 0
         for size, high in enumerate(bell)
     }
     most = {cell: number + over * max(1, number // 20) for cell, number in least.items()}
-    return Order(
+    return StyleOrder(
         tuple(f"size {size}" for size in range(sizes)), tuple(f"colour {n}" for n in range(colours)), least, most
     )
 

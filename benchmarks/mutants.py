@@ -6,12 +6,14 @@ The table is `benchmarks/mutants/*.toml`, one file an area. Each mutant names a 
 the text put in its place, what that costs, and the tests that should see it. A worker has a copy of the tree in a
 temporary folder; the checkout is never touched. A mutant that its named tests pass meets all tests of their folders
 before it is called a survivor; one proved to change nothing is marked `equivalent`, with the proof, and not run.
+The first test that fails must pass without the mutant; if it does not, the mutant has no baseline.
 What was found is kept (`--kept`) for as long as the mutant, its file and its named tests stay as they are.
 """
 
 from __future__ import annotations
 
 import argparse
+import compileall
 import contextlib
 import hashlib
 import json
@@ -27,7 +29,10 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from queue import SimpleQueue
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    import pytest
 
 ROOT = Path(__file__).parents[1]
 TABLE = Path(__file__).with_suffix("")
@@ -89,12 +94,13 @@ class Mutant:
 
 @dataclass(frozen=True)
 class Found:
-    """What became of a mutant, after how many seconds."""
+    """What became of a mutant, after how many seconds, and by which test."""
 
     name: str
     fate: Fate
     seconds: float
     digest: str
+    by: str = ""
 
 
 def read_table(folder: Path = TABLE, areas: tuple[str, ...] = ()) -> list[Mutant]:
@@ -106,6 +112,38 @@ def read_table(folder: Path = TABLE, areas: tuple[str, ...] = ()) -> list[Mutant
             shared = tuple(rows.get("tests", ()))
             table += [Mutant(**{**row, "tests": tuple(row.get("tests", shared))}) for row in rows["mutant"]]
     return table
+
+
+class Seen:
+    """What pytest tells of a run: the tests that failed and the seconds each took; the quickest run first.
+
+    Parameters
+    ----------
+    seconds
+        What each test took before; one not known of counts as one of a second.
+    first
+        The test that saw this mutant before, if any: it goes before all others.
+    """
+
+    def __init__(self, seconds: dict[str, float], first: str = "") -> None:
+        self.before, self.first = seconds, first
+        self.seconds: dict[str, float] = {}
+        self.failed: list[str] = []
+
+    def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
+        """Put the tests in order."""
+        items.sort(key=lambda item: (item.nodeid != self.first, self.before.get(item.nodeid, 1.0)))
+
+    def pytest_collectreport(self, report: pytest.CollectReport) -> None:
+        """Keep the name of a file that cannot even be read."""
+        if report.failed:
+            self.failed.append(report.nodeid)
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        """Keep what a test took, and its name if it failed."""
+        self.seconds[report.nodeid] = self.seconds.get(report.nodeid, 0.0) + report.duration
+        if report.failed:
+            self.failed.append(report.nodeid)
 
 
 class Bench:
@@ -123,63 +161,84 @@ class Bench:
 
     def __init__(self, copy: Path, root: Path = ROOT, limit: float = 120.0) -> None:
         self.copy, self.root, self.limit = copy, root, limit
+        self.said, self.told = copy.with_suffix(".txt"), copy.with_suffix(".json")
         self._sound: dict[tuple[str, ...], bool] = {}
+        self._seconds: dict[str, float] = {}
         shutil.copytree(root, copy, ignore=LEFT_OUT)
+        compileall.compile_dir(copy, quiet=2)
 
-    def try_out(self, mutant: Mutant, *, named_only: bool = False) -> Found:
-        """What becomes of a mutant."""
+    def try_out(self, mutant: Mutant, *, named_only: bool = False, first: str = "") -> Found:
+        """What becomes of a mutant; `first` is the test that saw it before, if any did."""
         began = time.monotonic()
-        return Found(mutant.name, self._fate(mutant, named_only), time.monotonic() - began, mutant.digest(self.copy))
+        fate, by = self._fate(mutant, named_only, first)
+        return Found(mutant.name, fate, time.monotonic() - began, mutant.digest(self.copy), by)
 
-    def _fate(self, mutant: Mutant, named_only: bool) -> Fate:
+    def _fate(self, mutant: Mutant, named_only: bool, first: str) -> tuple[Fate, str]:
         if mutant.equivalent:
-            return "equivalent"
+            return "equivalent", ""
         text = mutant.mutated(self.copy)
         if text is None:
-            return "stale"
+            return "stale", ""
         folders = () if named_only else tuple(dict.fromkeys(str(Path(t.split("::")[0]).parent) for t in mutant.tests))
         for tests, limit in ((mutant.tests, self.limit), (folders, 10 * self.limit)):
             if not tests:
                 continue
-            if not self._is_sound(tests, limit):
-                return "no baseline"
             path = self.copy / mutant.file
             sound, stat = path.read_bytes(), path.stat()
             path.write_text(text, encoding="utf-8")
+            # What was compiled of the sound file must not pass for this one, if that is as long and as new.
+            os.utime(path, ns=(stat.st_atime_ns, time.time_ns() + 2 * 10**9))
             try:
-                passed = self._passes(tests, limit)
+                passed, failed = self._passes(tests, limit, first)
             finally:
                 path.write_bytes(sound)
                 os.utime(path, ns=(stat.st_atime_ns, stat.st_mtime_ns))  # what was compiled of it still holds
-            if passed is not True:
-                return "timed out" if passed is None else "killed"
-        return "survived"
+            if passed is None:
+                return ("timed out" if self._is_sound(tests, limit) else "no baseline"), ""
+            if not passed:
+                return ("killed" if self._is_sound(failed or tests, limit) else "no baseline"), " ".join(failed)
+        return "survived", ""
 
     def _is_sound(self, tests: tuple[str, ...], limit: float) -> bool:
-        """Whether tests pass without any mutant; asked once for each set of them."""
+        """Whether tests pass without any mutant; asked once for each set of them, and why not is printed."""
         if tests not in self._sound:
-            self._sound[tests] = self._passes(tests, 2 * limit) is True
+            passed, _ = self._passes(tests, limit)
+            self._sound[tests] = passed is True
+            if not passed:
+                said = self.said.read_text(encoding="utf-8", errors="replace").splitlines()
+                why = [f"not done after {limit:g} s"] if passed is None else said[-5:]
+                print(f"without any mutant do not pass: {' '.join(tests)}", *why, sep="\n    ", flush=True)
         return self._sound[tests]
 
-    def _passes(self, tests: tuple[str, ...], limit: float) -> bool | None:
-        """Whether tests pass in the copy; None if they take too long."""
-        running = FORKS.Process(target=run_tests, args=(str(self.copy), tests))
+    def _passes(self, tests: tuple[str, ...], limit: float, first: str = "") -> tuple[bool | None, tuple[str, ...]]:
+        """Whether tests pass in the copy, None if they take too long; and the one that failed."""
+        self.told.unlink(missing_ok=True)
+        files = (str(self.copy), str(self.said), str(self.told))
+        running = FORKS.Process(target=run_tests, args=(*files, tests, self._seconds, first))
         running.start()
         running.join(limit)
-        if running.exitcode is not None:
-            return running.exitcode == 0
-        with contextlib.suppress(ProcessLookupError):
-            os.killpg(running.pid or 0, signal.SIGKILL)
-        running.join()
-        return None
+        if running.exitcode is None:
+            with contextlib.suppress(ProcessLookupError):
+                os.killpg(running.pid or 0, signal.SIGKILL)
+            running.join()
+            return None, ()
+        told = json.loads(self.told.read_text(encoding="utf-8")) if self.told.is_file() else {}
+        self._seconds |= told.get("seconds", {})
+        return running.exitcode == 0, tuple(told.get("failed", ())[:1])
 
 
-def run_tests(copy: str, tests: tuple[str, ...]) -> None:
-    """Run tests of a copy of the tree, in a process of their own: exit code 0 if all pass."""
+def run_tests(
+    copy: str, said: str, told: str, tests: tuple[str, ...], seconds: dict[str, float], first: str = ""
+) -> None:
+    """Run tests of a copy of the tree, in a process of their own: exit code 0 if all pass.
+
+    What pytest prints goes into the file `said`; which test failed, and what each took, into `told`.
+    """
     os.setsid()
-    nowhere = os.open(os.devnull, os.O_RDWR)
-    for stream in (0, 1, 2):
-        os.dup2(nowhere, stream)
+    os.dup2(os.open(os.devnull, os.O_RDONLY), 0)
+    written = os.open(said, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
+    for stream in (1, 2):
+        os.dup2(written, stream)
     os.chdir(copy)
     sys.path.insert(0, copy)
     sys.dont_write_bytecode = True
@@ -192,7 +251,10 @@ def run_tests(copy: str, tests: tuple[str, ...]) -> None:
     phases = (Phase.explicit, Phase.generate)
     settings.register_profile("mutants", phases=phases, derandomize=True, database=None)
     settings.load_profile("mutants")
-    sys.exit(pytest.main([*OPTIONS, "--ignore=tests/test_mutants.py", *tests]))
+    seen = Seen(seconds, first)
+    code = pytest.main([*OPTIONS, "--ignore=tests/test_mutants.py", *tests], plugins=[seen])
+    Path(told).write_text(json.dumps({"failed": seen.failed, "seconds": seen.seconds}), encoding="utf-8")
+    sys.exit(code)
 
 
 def read_kept(path: Path) -> dict[str, Found]:
@@ -205,6 +267,7 @@ def read_kept(path: Path) -> dict[str, Found]:
 def run(table: list[Mutant], *, jobs: int, kept: Path, limit: float, named_only: bool) -> list[Found]:
     """Try out mutants, several at a time; those tried before are not tried again."""
     before = read_kept(kept)
+    by = {found.name: found.by for found in before.values()}
     done = [before[m.digest()] for m in table if m.digest() in before]
     left = [m for m in table if m.digest() not in before]
     with tempfile.TemporaryDirectory(prefix="ellwand-mutants-") as folder:
@@ -215,13 +278,13 @@ def run(table: list[Mutant], *, jobs: int, kept: Path, limit: float, named_only:
         def one(mutant: Mutant) -> Found:
             bench = benches.get()
             try:
-                found = bench.try_out(mutant, named_only=named_only)
+                found = bench.try_out(mutant, named_only=named_only, first=by.get(mutant.name, ""))
             finally:
                 benches.put(bench)
             if found.fate in ("killed", "timed out") or (found.fate == "survived" and not named_only):
                 with kept.open("a", encoding="utf-8") as file:
                     file.write(json.dumps(vars(found)) + "\n")
-            print(f"{found.fate:12} {found.seconds:6.1f} s  {found.name}", flush=True)
+            print(f"{found.fate:12} {found.seconds:6.1f} s  {found.name}{found.by and f' ({found.by})'}", flush=True)
             return found
 
         with ThreadPoolExecutor(max(1, jobs)) as pool:

@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from tests.reports.page.browser import CHROMIUM, FLAGS, OURS, Server
+from tests.make.browser import CHROMIUM, FLAGS, OURS, Server
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -50,10 +50,10 @@ def main() -> None:
 
 def written(job: Path, paper: str, folder: Path) -> float:
     """Seconds to arrange, draw and write the pieces in a process that has drafted them; the second time."""
-    from reports.job import read_job
+    from reports.ask.draft import draft_job
+    from reports.ask.job import read_job
     from reports.paper.order import PrintOrder
     from reports.paper.size import parse_paper
-    from reports.plan import draft_job
 
     asked = read_job(job)
     pieces, order = draft_job(asked), PrintOrder(asked, folder, parse_paper(paper))

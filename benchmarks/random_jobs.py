@@ -17,7 +17,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 
 def judge(seed: int) -> tuple[str, str]:
     """How the job of a seed went, and what was said of it."""
-    from tests.nesting.random_jobs import try_job
+    from tests.make.random_jobs import try_job
 
     try:
         return try_job(seed), ""

@@ -10,8 +10,9 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from nesting.strips import RibStock, bands_of, plan_rib
-from reports.job import read_job
+from nesting.rib.band import RibStock, bands_of
+from nesting.rib.planning import plan_rib
+from reports.ask.job import read_job
 
 INCH = 25.4
 NEW = Path(__file__).parents[1] / "reports" / "templates" / "job.toml"

@@ -12,12 +12,12 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from nesting.marker import Marker
-from nesting.problem import Problem
-from pieces.sizes import find_table
-from reports.order import parse_order
+from nesting.marker.marker import Marker
+from nesting.problem.problem import Problem
+from pieces.body.sizes import find_table
+from reports.ask.order.order import parse_order
+from reports.batch.study import Stint, cores, study
 from reports.run.plan import plan_run
-from reports.study import Stint, cores, study
 
 CLOTH = """
 [[fabric]]

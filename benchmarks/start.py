@@ -26,8 +26,8 @@ def timed(*command: str, runs: int = 5) -> tuple[float, str]:
 FIRST_LAYOUT = """
 import time
 from nesting import Fabric, Listener, MaxIterations, lay_pieces, solve
-from reports.job import read_job
-from reports.plan import draft_job
+from reports.ask.job import read_job
+from reports.plan.plan import draft_job
 import sys
 job = read_job(__import__("pathlib").Path(sys.argv[1]))
 pieces = draft_job(job).of("shell")

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from nesting.band import Band
-from nesting.bounds import lower_bound
+from nesting.cloth.band import Band
+from nesting.cloth.fabric import Fabric
 from nesting.errors import NestingError
-from nesting.fabric import Fabric
-from nesting.lay import lay_pieces
-from nesting.listener import Listener
-from nesting.marker import Marker, Result
-from nesting.opinion import check
-from nesting.problem import Problem
-from nesting.solver import solve
-from nesting.stop import AnyOf, MaxIterations, MaxRuntime
-from nesting.strips import plan_rib
+from nesting.marker.marker import Marker, Result
+from nesting.marker.opinion import check
+from nesting.problem.lay import lay_pieces
+from nesting.problem.problem import Problem
+from nesting.proof.bounds import lower_bound
+from nesting.rib.planning import plan_rib
+from nesting.search.listener import Listener
+from nesting.search.solver import solve
+from nesting.search.stop import AnyOf, MaxIterations, MaxRuntime
 
 __all__ = [
     "AnyOf",

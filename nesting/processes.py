@@ -13,13 +13,16 @@ import sys
 import threading
 from contextlib import contextmanager
 from types import ModuleType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-ENDING = (signal.SIGINT, signal.SIGTERM)
+ENDING = (signal.SIGINT, signal.SIGTERM, *([signal.SIGHUP] if hasattr(signal, "SIGHUP") else []))
 """Signals by which a person, or the system, asks a program to end."""
+
+SILENT = "ignore:resource_tracker:UserWarning"
+"""So that Python's own helper, which removes what a killed program leaves behind, does so without a word on stderr."""
 
 
 @contextmanager
@@ -33,8 +36,9 @@ def begun_apart() -> Iterator[None]:
 
 
 def listen() -> None:
-    """In a process begun so: ignore Ctrl-C, which its parent answers, and end at SIGTERM as usual."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    """In a process begun so: ignore Ctrl-C and SIGHUP, which its parent answers, and end at SIGTERM as usual."""
+    for number in ENDING:
+        signal.signal(number, signal.SIG_DFL if number == signal.SIGTERM else signal.SIG_IGN)
     if hasattr(signal, "pthread_sigmask"):
         signal.pthread_sigmask(signal.SIG_UNBLOCK, ENDING)
 
@@ -45,10 +49,14 @@ def _waiting() -> Iterator[None]:
 
     came: list[int] = []
     is_main = threading.current_thread() is threading.main_thread()
-    before = {number: signal.signal(number, lambda n, _: came.append(n)) for number in ENDING if is_main}
+    heard = [number for number in ENDING if is_main and signal.getsignal(number) is not signal.SIG_IGN]
+    before = {number: signal.signal(number, lambda n, _: came.append(n)) for number in heard}
+    mask = _held_back()
     if hasattr(resource_tracker, "ensure_running"):
-        resource_tracker.ensure_running()  # which lets signals through once more when it begins
-    mask = signal.pthread_sigmask(signal.SIG_BLOCK, ENDING) if hasattr(signal, "pthread_sigmask") else None
+        sys.warnoptions.append(SILENT)  # it takes its parent's, and what is held back: SIGHUP would end it
+        resource_tracker.ensure_running()
+        sys.warnoptions.remove(SILENT)
+        _held_back()  # it has let signals through once more
     try:
         yield
     finally:
@@ -58,6 +66,11 @@ def _waiting() -> Iterator[None]:
             signal.signal(number, signal.SIG_DFL if handler is None else handler)
         for missed in came:
             signal.raise_signal(missed)
+
+
+def _held_back() -> Any:
+    """Hold back the signals that end programs; those held back before."""
+    return signal.pthread_sigmask(signal.SIG_BLOCK, ENDING) if hasattr(signal, "pthread_sigmask") else None
 
 
 @contextmanager

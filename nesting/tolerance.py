@@ -11,13 +11,14 @@ the pieces no longer meet once each is *pared* by half of that all round. That o
 - the check pares the pieces, and asks that they keep apart;
 - a proof is made of the pared pieces, on cloth that reaches as much further on all sides. What it proves of them
   holds for whatever the check lets pass, however many pieces there are, once the length is taken back as well;
-- the search stays far within: its own rounding is under a millionth of the cloth's width (`nesting.grid.INSET`,
-  `nesting.compact.MARGIN`), so that no marker owes its length to the tolerance.
+- the search stays far within: its own rounding is under a millionth of the cloth's width
+  (`nesting.shape.grid.INSET`, `nesting.search.compact.MARGIN`), so that no marker owes its length to the tolerance.
+  Only across the cloth, where a piece is wider than its band by what the check lets pass, it lies in the middle all
+  the same (`nesting.problem.ways.free_span`).
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -25,8 +26,6 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from nesting.item import Item, Variant
-    from nesting.problem import Problem
 
 TOLERANCE = 0.01
 """Most that pieces may overlap, stick out of their band or miss their line, mm."""
@@ -36,39 +35,6 @@ ALLOWED = TOLERANCE * 1.001
 
 MITRE = 2.0
 """Where an outline turns inwards, its pared corner stays sharp up to this many times the distance."""
-
-
-def pared(problem: Problem, depth: float = ALLOWED) -> Problem:
-    """The problem as a proof sees it: its pieces pared by half a depth all round, its bands wider by as much.
-
-    Each marker of the problem that passes the check with this tolerance, of length L, is one of the pared problem
-    without any overlap, from half a depth before its start to half a depth behind its end: of length L + `depth`.
-    Faults, and lines of a pattern, are left out, which only makes it easier.
-
-    Parameters
-    ----------
-    depth
-        Tolerance, mm.
-    """
-    return replace(
-        problem,
-        bands=tuple(replace(band, low=band.low - depth / 2, high=band.high + depth / 2) for band in problem.bands),
-        items=tuple(_pared_item(item, depth) for item in problem.items),
-        faults=(),
-        repeat=None,
-        stretches=tuple(pared(stretch, depth) for stretch in problem.stretches),
-    )
-
-
-def _pared_item(item: Item, depth: float) -> Item:
-    return replace(item, variants=tuple(_pared_variant(variant, depth) for variant in item.variants))
-
-
-def _pared_variant(variant: Variant, depth: float) -> Variant:
-    outline = pare(variant.outline, depth / 2)
-    x, y = outline.min(axis=0).tolist()
-    low, high = variant.low - depth + y, variant.high + depth + y
-    return replace(variant, outline=outline - (x, y), low=low, high=high, match=None)
 
 
 def pare(outline: NDArray[np.float64], by: float) -> NDArray[np.float64]:

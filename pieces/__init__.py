@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from pieces.body import Body
+from pieces.body.body import Body
 from pieces.errors import PieceError
 from pieces.garments import GARMENTS, Garment
-from pieces.piece import Notch, Piece, PieceSet
-from pieces.seam import Edge, Seam
+from pieces.piece.outline import Edge
+from pieces.piece.piece import Notch, Piece
+from pieces.piece.pieces import PieceSet, Seam
 from pieces.units import Units, format_cloth, format_size, parse_length
 
 __all__ = [

@@ -9,6 +9,7 @@
     ├── OutlineError      an outline that is empty, open or crosses itself    (ValueError)
     ├── SizeError         a size or a table of sizes that is not there        (ValueError)
     ├── FormatError       a file that cannot be read                          (ValueError)
+    ├── WrongTypeError    something of the wrong kind given to a function     (TypeError)
     └── AccountError      an import whose counts do not add up: our own fault (AssertionError)
 """
 
@@ -22,15 +23,35 @@ class PieceError(Exception):
 
 
 class LengthError(PieceError, ValueError):
-    """A length that cannot be read; `text` is what was written."""
+    """A length that cannot be read.
 
-    def __init__(self, text: str, why: str) -> None:
-        self.text = text
-        super().__init__(f"cannot read the length {text!r}: {why}")
+    Parameters
+    ----------
+    text, why
+        What was written, and what is wrong with it.
+    what
+        What it is the length of, such as ``"the width of 'canvas'"``.
+    """
+
+    def __init__(self, text: str, why: str, what: str = "") -> None:
+        self.text, self.why = text, why
+        super().__init__(f"cannot read {f'{what},' if what else 'the length'} {text!r}: {why}")
 
 
 class MeasurementError(PieceError, ValueError):
-    """A measurement that is missing, or that no body has."""
+    """A measurement that is missing, or that no body has.
+
+    Parameters
+    ----------
+    message
+        What is wrong.
+    hint
+        What to write in a file to mend it, for faces that show files.
+    """
+
+    def __init__(self, message: str, *, hint: str = "") -> None:
+        super().__init__(f"{message}: {hint}" if hint else message)
+        self.message, self.hint = message, hint
 
 
 class DraftError(PieceError, ValueError):
@@ -57,6 +78,10 @@ class SizeError(PieceError, ValueError):
 
 class FormatError(PieceError, ValueError):
     """A file that does not hold pieces, or a table, in the form it should."""
+
+
+class WrongTypeError(PieceError, TypeError):
+    """Something of the wrong kind given to a public function of any package: what it must be, and what it is."""
 
 
 class AccountError(PieceError, AssertionError):

@@ -34,6 +34,10 @@ _MARKS = {
 _HEADING = re.compile(r"""\s*(.*?)(?:\s*[(\[]\s*|\s*,\s*|[\s_]+)([a-z]+|["″”'′’])\s*[)\]]?\s*""", re.IGNORECASE)
 _DECIMAL_COMMA = re.compile(r"(?<![\d.,])(\d+),(\d+)(?![\d.,])")
 _SURE_COMMA = re.compile(r"-?(?:\d+,(?!\d{3}$)\d+|0,\d+)")
+_THOUSANDS = re.compile(r"(?<![\d.,])\d{1,3}(?:(?:\.\d{3})+(?=,\d+(?![\d.,]))|(?:,\d{3})+(?=\.\d+(?![\d.,])))")
+"""Whole thousands with marks between them, before the other mark that then stands for decimals: ``1.200,5``."""
+
+_POINT_OF_THREE = re.compile(r"-?[1-9]\d{0,2}\.\d{3}(?!\d)[^\d.,]*")
 _FILLING = ("_in", "_en")
 """What stands between a heading and its unit in other languages, as in ``Brustumfang in cm``."""
 
@@ -47,7 +51,7 @@ class Heading(NamedTuple):
     unit: str
 
 
-class Row(NamedTuple):
+class CellRow(NamedTuple):
     """A row, and the line of the file that it begins on."""
 
     line: int
@@ -55,11 +59,11 @@ class Row(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Grid:
+class CellGrid:
     """Headings and the rows below them; empty rows are left out."""
 
     headings: tuple[Heading, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[CellRow, ...]
 
     @property
     def has_decimal_commas(self) -> bool:
@@ -76,7 +80,9 @@ class Grid:
             )
 
 
-def read_grid(path: Path, what: str, example: str, known: Collection[str] = (), most_bytes: int = MOST_BYTES) -> Grid:
+def read_grid(
+    path: Path, what: str, example: str, known: Collection[str] = (), most_bytes: int = MOST_BYTES
+) -> CellGrid:
     """Read a table.
 
     Parameters
@@ -102,7 +108,7 @@ def read_grid(path: Path, what: str, example: str, known: Collection[str] = (), 
         for cells in written:
             stripped = [cell.strip() for cell in cells]
             if any(stripped):
-                rows.append(Row(line, tuple(stripped)))
+                rows.append(CellRow(line, tuple(stripped)))
             line = written.line_num + 1
     except csv.Error as error:
         raise FormatError(f"cannot read {path}, line {line}: {error}") from error
@@ -114,7 +120,27 @@ def read_grid(path: Path, what: str, example: str, known: Collection[str] = (), 
     for name in names:
         if names.count(name) > 1:
             raise FormatError(f"{path}, first line: '{name}' is there twice")
-    return Grid(headings, tuple(Row(row.line, _trimmed(row.cells, len(headings))) for row in body))
+    grid = CellGrid(headings, tuple(CellRow(row.line, _trimmed(row.cells, len(headings))) for row in body))
+    _check_points(grid, path)
+    return grid
+
+
+def _check_points(grid: CellGrid, path: Path) -> None:
+    """Refuse ``1.200`` in a table that elsewhere writes decimals with commas: it may be 1200 or 1.2."""
+    if not any(_SURE_COMMA.fullmatch(_bare(cell)) for row in grid.rows for cell in row.cells):
+        return
+    for row in grid.rows:
+        for cell in row.cells:
+            if _POINT_OF_THREE.fullmatch(cell):
+                raise FormatError(
+                    f"{path}, line {row.line}: the point in '{cell}' could stand for thousands or for decimals, as"
+                    " other cells have decimal commas: write it without thousands, and with a comma"
+                )
+
+
+def _bare(cell: str) -> str:
+    """A number without the unit behind it."""
+    return cell.rstrip("abcdefghijklmnopqrstuvwxyz\"″”'′’ ")
 
 
 def read_length(cell: str, unit: str = "") -> float:
@@ -130,10 +156,11 @@ def read_length(cell: str, unit: str = "") -> float:
 
 
 def with_point(cell: str, *, is_decimal: bool = False) -> str:
-    """A number with its decimal comma made a point; LengthError if it could be one between thousands.
+    """A number with its decimal comma made a point, and no marks of thousands; LengthError if a comma could be either.
 
     `is_decimal` says that it is known to stand for decimals.
     """
+    cell = _THOUSANDS.sub(lambda found: re.sub(r"[.,]", "", found[0]), cell)
     found = _DECIMAL_COMMA.search(cell)
     if found is None:
         return cell

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from pieces.errors import LengthError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
 INCH = 25.4
 YARD = 914.4
@@ -80,6 +80,11 @@ def is_metric() -> bool:
     return _SPOKEN.get() is Units.METRIC
 
 
+def spoken(inches: str, metric: str) -> str:
+    """Of two ways to say the same that in the units spoken."""
+    return metric if is_metric() else inches
+
+
 def parse_length(text: str) -> float:
     """Read a length written with its unit, such as ``5¼ in``, ``1 yd 4 in`` or ``57cm``; millimetres.
 
@@ -96,7 +101,7 @@ def parse_length(text: str) -> float:
         raise LengthError(text, "use a point, not a comma, for decimals")
     if text.strip().startswith("-"):
         raise LengthError(text, "a length cannot be negative")
-    written = "".join(f" {_VULGAR[sign]}" if sign in _VULGAR else sign for sign in text).lower()
+    written = _with_fractions(text)
     total, at = Fraction(0), 0
     while at < len(written.rstrip()) or at == 0:
         term = _TERM.match(written, at)
@@ -109,9 +114,24 @@ def parse_length(text: str) -> float:
     return float(total)
 
 
+def unit_written(text: str) -> str:
+    """The unit that a length which `parse_length` reads was written in last, such as ``"m"`` of ``5 Metres``."""
+    return _SPELLINGS[[term[5] for term in _TERM.finditer(_with_fractions(text))][-1]]
+
+
+def unit_size(spelling: str) -> float:
+    """Millimetres of a unit of length, however it is spelt."""
+    return float(_MM[_SPELLINGS[spelling.lower()]])
+
+
 def is_unit(spelling: str) -> bool:
     """Whether a word or sign, in small letters, is a unit of length."""
     return spelling in _SPELLINGS
+
+
+def _with_fractions(text: str) -> str:
+    """A length in small letters, signs such as ¼ written out."""
+    return "".join(f" {_VULGAR[sign]}" if sign in _VULGAR else sign for sign in text).lower()
 
 
 def _number(term: re.Match[str], text: str) -> Fraction:
@@ -147,7 +167,18 @@ def write_fraction(value: Fraction) -> str:
 
 def format_size(mm: float, units: Units, parts: int = 8) -> str:
     """A dimension of a body or a piece, to the nearest: inches to 1/8 (or 1/`parts`), or centimetres to 0.5."""
-    return _write(floor(mm / _tick(units, parts) + 0.5), units, parts)
+    return _write(_nearest(mm, units, parts), units, parts)
+
+
+def format_sizes(sizes: Iterable[float], units: Units, between: str) -> str:
+    """Several dimensions, the unit written once: ``3 × 4 in``."""
+    *first, last = sizes
+    return between.join([*(bare_size(mm, units) for mm in first), format_size(last, units)])
+
+
+def bare_size(mm: float, units: Units) -> str:
+    """What `format_size` writes before the unit: for a column, or a field, that names the unit itself."""
+    return _number_of(_nearest(mm, units, 8), units, 8)
 
 
 def format_need(mm: float, units: Units, parts: int = 8) -> str:
@@ -163,12 +194,20 @@ def format_bound(mm: float, units: Units, parts: int = 8) -> str:
     return _write(floor((mm + _NOISE) / _tick(units, parts)), units, parts)
 
 
+def _nearest(mm: float, units: Units, parts: int) -> int:
+    return floor(mm / _tick(units, parts) + 0.5)
+
+
 def _tick(units: Units, parts: int) -> float:
     return INCH / parts if units is Units.INCHES else 5.0
 
 
 def _write(ticks: int, units: Units, parts: int) -> str:
-    return f"{write_fraction(Fraction(ticks, parts))} in" if units is Units.INCHES else f"{ticks / 2:g} cm"
+    return f"{_number_of(ticks, units, parts)} {units}"
+
+
+def _number_of(ticks: int, units: Units, parts: int) -> str:
+    return write_fraction(Fraction(ticks, parts)) if units is Units.INCHES else f"{ticks / 2:g}"
 
 
 def metres_need(mm: float) -> str:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import errno
 import gc
 import json
+import os
 import sys
 from contextvars import copy_context
 from importlib.resources import files
@@ -14,6 +16,7 @@ from typing import Annotated
 
 import typer
 
+from reports.commands.answering import ALL, answer, show_answer
 from reports.commands.chart import chart
 from reports.commands.check import check
 from reports.commands.export import export
@@ -21,38 +24,27 @@ from reports.commands.fits import fits
 from reports.commands.guide import guide
 from reports.commands.import_pieces import import_pieces
 from reports.commands.measures import measures
+from reports.commands.options import AsJson, Force, Iterations, JobPath, OutPath, Seconds, Seed, Workers
 from reports.commands.print import print as print_out
 from reports.commands.report import report
 from reports.commands.run import run
 from reports.commands.saves import saves
+from reports.commands.schema import schema
 from reports.commands.serve import serve
 from reports.commands.sizes import sizes
+from reports.commands.terminal import emit, leave, show, show_files
 from reports.commands.widths import widths
-from reports.shared import (
-    ALL,
-    AsJson,
-    Force,
-    Iterations,
-    JobPath,
-    OutPath,
-    Search,
-    Seconds,
-    Seed,
-    Workers,
-    answer,
-    emit,
-    leave,
-    show,
-    show_answer,
-    show_files,
-)
-from reports.start import tell
+from reports.plan.effort import SearchOptions
+from reports.signals import say, tell
 
 MISTAKE = 2
 """Exit code where something is wrong in the job or on the command line."""
 
 OBJECTS = 100_000
 """New objects after which Python looks for cycles: there are hardly any, and looking took 8 % of `buy`."""
+
+FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO)
+"""What the system says where there is no room to write."""
 
 OUR_FAULT = 70
 """Exit code where this program itself made a mistake: that of the BSD headers for an internal error of software."""
@@ -114,9 +106,9 @@ def demo(
     force: Force = False,
 ) -> None:
     """Do a whole job of our own: a zipped jacket, two widths of canvas, two kinds of ribbing."""
-    from reports.job import parse_job
-    from reports.machine import plan_to_plain
+    from reports.ask.job import parse_job
     from reports.output import write_text
+    from reports.plan.plain import plan_to_plain
 
     folder = out or _fresh_folder("ellwand-demo")
     file = folder / "jacket.toml"
@@ -124,7 +116,7 @@ def demo(
         typer.echo("The demo: a zipped jacket with rib cuffs, hem and neck; two canvases, two kinds of ribbing.")
     job = parse_job(_template(), file.name)
     plan, signalled, written = answer(
-        job, Search(seconds, None, seed, workers, quiet=as_json), folder, ALL, force=force, also=[file]
+        job, SearchOptions(seconds, None, seed, workers, quiet=as_json), folder, ALL, force=force, also=[file]
     )
     write_text(file, _template())
     if as_json:
@@ -139,11 +131,11 @@ def demo(
 @app.command(epilog="Example:  ellwand draft jacket.toml --out jacket-pieces")
 def draft(job: JobPath, out: OutPath = None, as_json: AsJson = False, force: Force = False) -> None:
     """Draft the pattern pieces: sizes, seams checked, a sheet of all pieces."""
-    from pieces.exchange.plain import to_plain
-    from reports.folder import planned_files, write_pieces
-    from reports.job import read_job
+    from pieces.exchange.own.plain import to_plain
+    from reports.ask.draft import draft_job
+    from reports.ask.job import read_job
+    from reports.buy.files import planned_files, write_pieces
     from reports.output import refuse_overwriting
-    from reports.plan import draft_job
 
     asked = read_job(job)
     if out:
@@ -153,7 +145,7 @@ def draft(job: JobPath, out: OutPath = None, as_json: AsJson = False, force: For
     if as_json:
         emit(json.dumps(to_plain(pieces)))
         return
-    from reports.words import measures_table, pieces_table
+    from reports.plan.words import measures_table, pieces_table
 
     show(pieces_table(pieces, asked.written_in), measures_table(pieces, asked.written_in))
     show(*(f"note: {note}" for note in (*asked.measured().remarks(asked.written_in), *pieces.notes)))
@@ -172,17 +164,17 @@ def lay(
     force: Force = False,
 ) -> None:
     """Lay the pieces on each cloth; draw each marker to cut from (into JOB-marker or --out; with --json only --out)."""
-    from reports.job import read_job
-    from reports.machine import marker_to_plain
+    from reports.ask.job import read_job
+    from reports.plan.plain import lay_to_plain
 
     asked = read_job(job)
     folder = out or (None if as_json else Path(f"{job.stem}-marker"))
-    search = Search(seconds, iterations, seed, workers, quiet=as_json)
+    search = SearchOptions(seconds, iterations, seed, workers, quiet=as_json)
     plan, signalled, written = answer(asked, search, folder, ("pieces", "markers"), force=force, rib=False)
     if as_json:
-        emit(json.dumps({"markers": [marker_to_plain(fabric) for _, fabric in plan.markers]}))
+        emit(json.dumps(lay_to_plain(plan)))
     else:
-        from reports.words import fabric_table, laid_lines
+        from reports.plan.words import fabric_table, laid_lines
 
         show(fabric_table(plan), *laid_lines(plan))
         show_files(written)
@@ -201,10 +193,10 @@ def buy(
     force: Force = False,
 ) -> None:
     """Say how much cloth and rib to buy, what it costs, and how far the best possible could still be."""
-    from reports.job import read_job
-    from reports.machine import plan_to_plain
+    from reports.ask.job import read_job
+    from reports.plan.plain import plan_to_plain
 
-    search = Search(seconds, iterations, seed, workers, quiet=as_json)
+    search = SearchOptions(seconds, iterations, seed, workers, quiet=as_json)
     plan, signalled, written = answer(read_job(job), search, out, ALL, force=force)
     if as_json:
         emit(json.dumps(plan_to_plain(plan)))
@@ -253,6 +245,9 @@ app.command(epilog="Example:  ellwand report jacket.toml --out jacket.html")(rep
 app.command(epilog="Example:  ellwand check jacket/marker-1.json --job jacket.toml")(check)
 
 
+app.command(epilog="Example:  ellwand schema buy")(schema)
+
+
 app.command(epilog="Example:  ellwand serve")(serve)
 
 
@@ -285,13 +280,15 @@ def _code_of(error: Exception) -> int:
     from nesting.errors import CheckError, NestingError, WrongMarkerError
     from pieces.errors import PieceError
     from reports.errors import NothingYetError, ReportError
-    from reports.said import mistake, one_line
+    from reports.one_line import mistake, one_line
 
     if isinstance(error, NothingYetError):
         tell(f"ellwand: {error}")
         return 128 + error.signal
     if isinstance(error, typer.Abort):
         error = OSError("there is no more input: the command ended without an answer to its question")
+    if isinstance(error, OSError) and error.errno in FULL and not error.filename:
+        error = OSError(error.errno, os.strerror(error.errno), "standard output")  # files are named by who writes them
     mistakes = (PieceError, NestingError, ReportError, OSError, typer.TyperException)
     is_ours = isinstance(error, CheckError)
     if not isinstance(error, mistakes):
@@ -299,5 +296,5 @@ def _code_of(error: Exception) -> int:
     said = error.format_message() if isinstance(error, typer.TyperException) else mistake(error)
     if is_ours and not isinstance(error, WrongMarkerError):
         said = f"a fault in this program, not in your job: {said}"
-    typer.echo(one_line(f"ellwand: {said}"), err=True)
+    say(one_line(f"ellwand: {said}"))
     return OUR_FAULT if is_ours else MISTAKE

@@ -24,13 +24,17 @@ class JobError(ReportError, ValueError):
 
     Parameters
     ----------
+    message
+        What is wrong, and where.
     said
         What is wrong without where it stands, for faces that show it beside its field.
+    hint
+        What to write in the file to mend it, for faces that show files.
     """
 
-    def __init__(self, message: str, *, said: str = "") -> None:
-        super().__init__(message)
-        self.said = said or message
+    def __init__(self, message: str, *, said: str = "", hint: str = "") -> None:
+        super().__init__(f"{message}: {hint}" if hint else message)
+        self.message, self.said, self.hint = message, said or message, hint
 
 
 class PriceError(ReportError, ValueError):

@@ -57,12 +57,15 @@ def refuse_overwriting(paths: Iterable[Path], *, force: bool) -> None:
     Raises
     ------
     OutputError
-        If one of the files is there and `force` is not set, or is a folder, or their folder cannot be written to.
+        If one of the files is there and `force` is not set, or is a folder or a device, or their folder cannot be
+        written to.
     """
     for path in paths:
         if path.is_dir():
             raise OutputError(f"{path} is a folder where a file should go: choose another place with --out")
-        if path.exists() and not force:
+        if path.exists() and not path.is_file():  # a device such as /dev/null, which a file would replace
+            raise OutputError(f"{path} is no ordinary file, and is not replaced: choose another place with --out")
+        if (path.exists() or path.is_symlink()) and not force:
             raise OutputError(f"{path} is already there: choose another place with --out, or add --force to overwrite")
         folder = next(parent for parent in path.absolute().parents if parent.exists())
         if not folder.is_dir() or not os.access(folder, os.W_OK):

@@ -52,25 +52,31 @@ def test_names_are_their_own() -> None:
 
 
 def test_runner_tells_what_survives(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Of a tree made up here: one mutant is seen, one is not, one is stale, one proved; the tree stays as it was."""
+    """Of a tree made up here: one mutant is seen, one not, one is stale, one proved; a red test sees none."""
     monkeypatch.syspath_prepend(ROOT / "benchmarks")  # the children that run tests look for the runner themselves
     tree = tmp_path / "tree"
     (tree / "tests").mkdir(parents=True)
     (tree / "sums.py").write_text("def add(a, b):\n    return a + b\n\n\ndef twice(a):\n    return a + a\n")
     test = "from sums import add\n\n\ndef test_add():\n    assert add(2, 2) == 4\n"
     (tree / "tests" / "test_sums.py").write_text(test)
+    (tree / "tests" / "test_red.py").write_text("def test_red():\n    raise AssertionError\n")
     before = {path: path.read_bytes() for path in tree.rglob("*.py")}
 
-    def mutant(name: str, old: str, new: str, equivalent: str = "") -> Any:
-        return mutants.Mutant(name, "sums.py", old, new, "an example", ("tests/test_sums.py",), equivalent)
+    def mutant(name: str, old: str, new: str, equivalent: str = "", test: str = "tests/test_sums.py") -> Any:
+        return mutants.Mutant(name, "sums.py", old, new, "an example", (test,), equivalent)
 
     table = [
         mutant("seen", "return a + b", "return a - b"),
         mutant("not seen", "return a + a", "return a"),
         mutant("stale", "return a * b", "return a"),
         mutant("the same", "return a + b", "return b + a", "sums of numbers do not depend on their order"),
+        mutant("red", "return a + b", "return a - b", test="tests/test_red.py"),
     ]
     bench = mutants.Bench(tmp_path / "copy", tree, limit=60.0)
-    fates = {one.name: bench.try_out(one).fate for one in table}
-    assert fates == {"seen": "killed", "not seen": "survived", "stale": "stale", "the same": "equivalent"}
+    found = {one.name: bench.try_out(one, named_only=True) for one in table}
+    fates = {name: one.fate for name, one in found.items()}
+    assert fates == {
+        "seen": "killed", "not seen": "survived", "stale": "stale", "the same": "equivalent", "red": "no baseline",
+    }  # fmt: skip
+    assert found["seen"].by == "tests/test_sums.py::test_add"
     assert {path: path.read_bytes() for path in tree.rglob("*.py")} == before

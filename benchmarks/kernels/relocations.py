@@ -10,10 +10,10 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from benchmarks.density import load
-from nesting.fill import fill, orders
-from nesting.nofit import NoFit
-from nesting.separate import Separation
-from nesting.shapes import Shapes
+from nesting.search.fill import fill, orders
+from nesting.search.separate import Separation
+from nesting.shape.nofit import NoFit
+from nesting.shape.shapes import Shapes
 
 
 def main() -> None:

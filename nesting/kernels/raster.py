@@ -188,7 +188,7 @@ def _add_row(line, tables, fixed, moved, x, row, factor):  # type: ignore[no-unt
 
 
 @kernel
-def relocate(tables, board, i):  # type: ignore[no-untyped-def]
+def relocate(tables, board, i):  # type: ignore[no-untyped-def]  # noqa: C901 - the innermost loops, in one
     """Move outline i to the place on the strip, in any of its shapes, where its weighted overlap is least.
 
     Weights are at least 1, so a line of the map that is nowhere better without them needs no adding up.

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from nesting.fabric import Fabric
+    from nesting.cloth.fabric import Fabric
     from pieces import Piece
 
 
@@ -43,6 +43,8 @@ class Asked:
         Where on the flat cloth nothing may lie.
     length
         Of the cloth, mm, where it is given and not bought.
+    has_selvedges
+        Whether its outer edges are its selvedges: those of a remnant may have been cut off.
     """
 
     sets: tuple[tuple[tuple[Piece, ...], int], ...]
@@ -53,6 +55,7 @@ class Asked:
     plies: int = 2
     flaws: tuple[Flaw, ...] = ()
     length: float | None = None
+    has_selvedges: bool = True
 
     @classmethod
     def of(
@@ -67,10 +70,12 @@ class Asked:
         plies: int = 2,
         flaws: Sequence[tuple[float, float, float, float]] = (),
         length: float | None = None,
+        has_selvedges: bool = True,
     ) -> Asked:
         """Some garments of one size."""
         lost = tuple(Flaw(*flaw) for flaw in flaws)
-        return cls(((tuple(pieces), garments),), fabric, spread, waste_twins, depth, plies, lost, length)
+        sets = ((tuple(pieces), garments),)
+        return cls(sets, fabric, spread, waste_twins, depth, plies, lost, length, has_selvedges)
 
     @property
     def growth(self) -> tuple[float, float]:

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from nesting.verify.asked import Asked
     from nesting.verify.laid import Laid
-    from nesting.verify.lying import Lying
+    from nesting.verify.motion import LaidPiece
 
 
 class Named(NamedTuple):
@@ -33,7 +33,7 @@ def check_valid(laid: Laid) -> None:
         raise CheckError(f"the cut line of '{laid.piece}' crosses itself, or encloses nothing")
 
 
-def check_clear(laid: Sequence[Lying], asked: Asked) -> None:
+def check_clear(laid: Sequence[LaidPiece], asked: Asked) -> None:
     """Make sure that no two outlines overlap, and that the gap is kept between them.
 
     Those cut while the cloth lies in one way are held against one another on the table, others on the flat cloth.
@@ -50,11 +50,11 @@ def check_clear(laid: Sequence[Lying], asked: Asked) -> None:
         _check_all(before, after, gap)
 
 
-def _in(lying: Lying, stage: float) -> bool:
+def _in(lying: LaidPiece, stage: float) -> bool:
     return lying.region.first == stage
 
 
-def check_flaws(laid: Sequence[Lying], asked: Asked) -> None:
+def check_flaws(laid: Sequence[LaidPiece], asked: Asked) -> None:
     """Make sure that nothing is cut of a fault, in any layer, nor nearer to it than the gap."""
     import shapely
 
@@ -68,7 +68,7 @@ def check_flaws(laid: Sequence[Lying], asked: Asked) -> None:
         _check_all([one for lying in laid for one in _flat(lying)], faults, asked.fabric.gap)
 
 
-def _flat(lying: Lying) -> list[Named]:
+def _flat(lying: LaidPiece) -> list[Named]:
     """What is cut of each layer, on the flat cloth."""
     import shapely
 

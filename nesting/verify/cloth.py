@@ -46,10 +46,11 @@ class Layer(NamedTuple):
 class Region(NamedTuple):
     """A stretch of the table on which the cloth lies in one way, selvedges left out, mm.
 
-    ``folds`` are the places across the table at which its layers hang together.
+    ``folds`` are the places across the table at which its layers hang together, ``band`` is what a cutter calls it.
     """
 
     name: str
+    band: str
     first: float
     last: float
     low: float
@@ -68,17 +69,28 @@ class Region(NamedTuple):
         }
 
 
-class Cloth(NamedTuple):
-    """The laid cloth: its regions, and where across the flat cloth a line of its pattern lies, mm."""
+class LaidCloth(NamedTuple):
+    """The laid cloth: its regions, where across the flat cloth a line of its pattern lies, and how wide it lies, mm.
+
+    ``selvedges`` are the edges of its usable part on the flat cloth.
+    """
 
     regions: tuple[Region, ...]
     line: float
+    width: float
+    selvedges: tuple[float, float]
+
+    @property
+    def usable(self) -> float:
+        """Usable cloth over all layers side by side, mm: what the length is multiplied by for the density."""
+        stages = {region.first for region in self.regions}
+        return max(sum((r.high - r.low) * len(r.layers) for r in self.regions if r.first == stage) for stage in stages)
 
 
 FLAT = Layer("the only layer")
 
 
-def cloth_of(asked: Asked, length: float, opened: float | None) -> Cloth:
+def cloth_of(asked: Asked, length: float, opened: float | None) -> LaidCloth:
     """The cloth as it lies under a marker of some length, mm.
 
     A line of the pattern is taken to lie along the first fold, or along the middle of cloth that is not folded
@@ -95,60 +107,70 @@ def cloth_of(asked: Asked, length: float, opened: float | None) -> Cloth:
         If the cloth cannot lie in that way, or it is not known how.
     """
     width, edge = asked.fabric.width, asked.fabric.selvedge
-    middle, spread = width / 2, asked.spread
+    middle, spread, ends = width / 2, asked.spread, (edge, width - edge)
     if spread == "open":
-        return Cloth((Region("the cloth", 0, length, edge, width - edge, (FLAT,)),), middle)
+        return LaidCloth(
+            (Region("the cloth", "single layer", 0, length, edge, width - edge, (FLAT,)),), middle, width, ends
+        )
     if spread == "folded":
-        return Cloth((_folded(0, length, width, edge),), middle)
+        return LaidCloth((_folded(0, length, width, edge),), middle, middle, ends)
     if spread == "tube":
         layers = Layer("the lower layer"), Layer("the upper layer", across=-1)
-        return Cloth((Region("the tube", 0, length, 0, middle, layers, (0.0, middle)),), 0.0)
+        return LaidCloth((Region("the tube", "tube", 0, length, 0, middle, layers, (0.0, middle)),), 0.0, middle, ends)
     if spread == "crosswise":
         # The fold lies across the far end: the upper layer comes back from there.
         layers = Layer("the lower layer"), Layer("the upper layer", along=-1, start=2 * length)
-        return Cloth((Region("the folded cloth", 0, length, edge, width - edge, layers),), middle)
+        region = Region("the folded cloth", "folded crosswise", 0, length, edge, width - edge, layers)
+        return LaidCloth((region,), middle, width, ends)
     if spread in ("face-up", "face-to-face"):
-        return Cloth((_stack(asked, length),), middle)
+        return LaidCloth((_stack(asked, length),), middle, width, ends)
     if spread == "double-folded":
         quarter = width / 4
         lower = Layer("the lower layer", low=quarter)
         first = lower, Layer("the upper layer", across=-1, low=quarter)
         second = lower, Layer("the upper layer", across=-1, low=5 * quarter)
-        return Cloth(
+        return LaidCloth(
             (
-                Region("the cloth at the first fold", 0, length, 0, quarter - edge, first, (0.0,)),
-                Region("the cloth at the second fold", 0, length, quarter + edge, middle, second, (middle,)),
+                Region("the cloth at the first fold", "first fold", 0, length, 0, quarter - edge, first, (0.0,)),
+                Region(
+                    "the cloth at the second fold", "second fold", 0, length, quarter + edge, middle, second, (middle,)
+                ),
             ),
             quarter,
+            middle,
+            ends,
         )
     if spread == "part-folded":
         return _part_folded(asked, length)
     if spread == "fold-then-open":
         if opened is None or not 0 < opened < length:
             raise CheckError("the marker does not say from where on the cloth is opened out")
-        flat = Region("the cloth opened out", opened, length, edge, width - edge, (FLAT,))
-        return Cloth((_folded(0, opened, width, edge), flat), middle)
+        flat = Region("the cloth opened out", "single layer", opened, length, edge, width - edge, (FLAT,))
+        return LaidCloth((_folded(0, opened, width, edge), flat), middle, width, ends)
     raise CheckError(f"there is no spread '{spread}'")
 
 
 def _folded(first: float, last: float, width: float, edge: float) -> Region:
     middle = width / 2
     layers = Layer("the lower layer", low=middle), Layer("the upper layer", across=-1, low=middle)
-    return Region("the folded cloth", first, last, 0, middle - edge, layers, (0.0,))
+    return Region("the folded cloth", "folded cloth", first, last, 0, middle - edge, layers, (0.0,))
 
 
-def _part_folded(asked: Asked, length: float) -> Cloth:
+def _part_folded(asked: Asked, length: float) -> LaidCloth:
     """One selvedge lies `depth` from the fold on the upper layer; beside it the lower layer lies alone."""
     width, edge, depth = asked.fabric.width, asked.fabric.selvedge, asked.depth
     if depth is None or not edge < depth <= width / 2:
         raise CheckError(f"cloth {width:.1f} mm wide cannot be folded over by {depth} mm")
     lower, upper = Layer("the lower layer", low=depth), Layer("the upper layer", across=-1, low=depth)
-    return Cloth(
+    single = (lower._replace(name="the only layer"),)
+    return LaidCloth(
         (
-            Region("the folded part", 0, length, 0, depth - edge, (lower, upper), (0.0,)),
-            Region("the single part", 0, length, depth, width - depth - edge, (lower._replace(name="the only layer"),)),
+            Region("the folded part", "folded part", 0, length, 0, depth - edge, (lower, upper), (0.0,)),
+            Region("the single part", "single part", 0, length, depth, width - depth - edge, single),
         ),
         depth,
+        width - depth,
+        (edge, width - edge),
     )
 
 
@@ -162,4 +184,4 @@ def _stack(asked: Asked, length: float) -> Region:
         Layer(f"ply {number + 1}", across=-1, low=width) if faces and number % 2 else Layer(f"ply {number + 1}")
         for number in range(asked.plies)
     )
-    return Region("the stack", 0, length, edge, width - edge, plies)
+    return Region("the stack", f"{asked.plies} plies {asked.spread}", 0, length, edge, width - edge, plies)

@@ -19,17 +19,17 @@ if TYPE_CHECKING:
 
     from nesting.verify.asked import Asked
     from nesting.verify.cloth import Layer
-    from nesting.verify.lying import Lying
-    from nesting.verify.shape import Shape
+    from nesting.verify.motion import LaidPiece
+    from nesting.verify.shape import PieceShape
     from pieces import Piece
 
 Hand = Literal["left", "right"]
 """As drafted, or its mirror image."""
 
-Cell = tuple[Hand, bool]
+ArrowedHand = tuple[Hand, bool]
 """A hand, and whether the grainline's arrow points along the cloth (the top to its start) or against it."""
 
-Use = TypeVar("Use", Hand, Cell)
+Use = TypeVar("Use", Hand, ArrowedHand)
 
 HANDS: tuple[Hand, Hand] = ("left", "right")
 
@@ -40,11 +40,11 @@ STEPS = {"straight": 180.0, "cross": 90.0, "free": 45.0}
 class Cut(NamedTuple):
     """One piece of cloth: the outline it is cut by, the number of that, its layer, what it is, and can be used as."""
 
-    lying: Lying
+    lying: LaidPiece
     outline: int
     layer: Layer
-    is_cut_as: Cell
-    cells: frozenset[Cell]
+    is_cut_as: ArrowedHand
+    cells: frozenset[ArrowedHand]
 
     @property
     def hands(self) -> frozenset[Hand]:
@@ -57,7 +57,7 @@ def hands_wanted(piece: Piece) -> dict[Hand, int]:
     return {"left": piece.cut // 2, "right": piece.cut // 2} if piece.mirrored_pair else {"left": piece.cut}
 
 
-def all_cuts(laid: Iterable[Lying], asked: Asked) -> Iterator[Cut]:
+def all_cuts(laid: Iterable[LaidPiece], asked: Asked) -> Iterator[Cut]:
     """Everything that is cut; a half on a fold gives one piece, however many layers the fold joins.
 
     Raises
@@ -72,11 +72,11 @@ def all_cuts(laid: Iterable[Lying], asked: Asked) -> Iterator[Cut]:
             yield Cut(lying, number, layer, _cell(turned, lying.whole), _usable_as(lying, layer, turned, asked))
 
 
-def _cell(turned: NDArray[np.float64], shape: Shape) -> Cell:
+def _cell(turned: NDArray[np.float64], shape: PieceShape) -> ArrowedHand:
     return "left" if np.linalg.det(turned) > 0 else "right", bool((turned @ shape.grain)[0] > 0)
 
 
-def _usable_as(lying: Lying, layer: Layer, as_cut: NDArray[np.float64], asked: Asked) -> frozenset[Cell]:
+def _usable_as(lying: LaidPiece, layer: Layer, as_cut: NDArray[np.float64], asked: Asked) -> frozenset[ArrowedHand]:
     """Hands and directions of the nap that a piece of cloth can serve as with its grain along the cloth.
 
     A piece that is its own image, turned or turned over, can be taken either way about.
@@ -86,7 +86,7 @@ def _usable_as(lying: Lying, layer: Layer, as_cut: NDArray[np.float64], asked: A
     step = STEPS["straight" if asked.fabric.nap else piece.lies]
     tilt = 0.0 if lying.laid.on_fold else piece.tilt
     reach = float(np.hypot(*np.ptp(shape.outline, axis=0)))
-    found: set[Cell] = set()
+    found: set[ArrowedHand] = set()
     least = math.inf
     for image in shape.own_images:
         turned = as_cut @ image.turned
@@ -190,8 +190,8 @@ def check_nap(cuts: Sequence[Cut], asked: Asked) -> None:
                 raise CheckError(_against(pieces[0], cuts, asked))
 
 
-def _cells(piece: Piece, along: int, against: int) -> dict[Cell, int]:
-    wanted: dict[Cell, int] = {}
+def _cells(piece: Piece, along: int, against: int) -> dict[ArrowedHand, int]:
+    wanted: dict[ArrowedHand, int] = {}
     for hand, number in hands_wanted(piece).items():
         wanted |= {(hand, True): number * along, (hand, False): number * against}
     return wanted

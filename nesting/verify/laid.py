@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -11,17 +11,61 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from nesting.marker import Marker
+    from nesting.cloth.band import Band
+    from nesting.marker.marker import Marker
 
     Floats = NDArray[np.float64]
 
 
 class Strip(NamedTuple):
-    """A strip of cloth that the marker speaks of: its edges across the laid cloth, mm, and its layers."""
+    """A strip of cloth that the marker speaks of.
 
+    Its edges across the laid cloth and where along it it lies, mm; its layers, whether some lie right side down, what
+    lies along its edges, and what it is called.
+    """
+
+    name: str
+    first: float
+    last: float
     low: float
     high: float
     layers: int
+    mirrored: bool
+    low_edge: str
+    high_edge: str
+
+
+class Told(NamedTuple):
+    """What is said of an outline beside its place and its piece.
+
+    The item that it is a placement of, how many wanted pieces it gives, and the strip that it lies on. A file says
+    besides which copy of the piece it is, counted from 1, and the ends of its grainline, shape (2, 2), mm.
+    """
+
+    item: str
+    yields: int
+    band: str
+    copy: int | None = None
+    grain: Floats | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class Claims:
+    """What a marker says of itself that follows from what was asked, and from its outlines.
+
+    Parameters
+    ----------
+    density
+        Share of the usable cloth that becomes pieces, percent.
+    told
+        Of each outline.
+    plain
+        By name, what is said in a number or a word: of the cloth, how it lies, and how many garments there are.
+    """
+
+    density: float
+    told: tuple[Told, ...]
+    plain: Mapping[str, object] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,7 +95,7 @@ class Laid:
 
 
 @dataclass(frozen=True, eq=False)
-class Layout:
+class LaidMarker:
     """All that a marker says of itself.
 
     Parameters
@@ -68,6 +112,8 @@ class Layout:
         From where on cloth that is folded and then opened out lies open, mm.
     start
         Where a line of the cloth's pattern lies, from the marker's start, mm; None leaves that to the outlines.
+    claims
+        What else it says; None if it is held against its outlines alone.
     """
 
     length: float
@@ -76,23 +122,45 @@ class Layout:
     strips: tuple[Strip, ...]
     opened: float | None = None
     start: float | None = None
+    claims: Claims | None = None
+
+    @property
+    def bare(self) -> LaidMarker:
+        """The outlines alone: nothing is said of cloth or yields."""
+        return replace(self, strips=(), claims=None)
 
     @classmethod
-    def of(cls, marker: Marker) -> Layout:
+    def of(cls, marker: Marker) -> LaidMarker:
         """What a marker says."""
         problem = marker.problem
-        laid = []
+        laid, told = [], []
         for _, item, variant, outline in marker.outlines():
             name = item.piece.name if item.piece else item.name
             laid.append(Laid(name, outline, variant.turn, variant.mirrored, variant.on_fold))
+            told.append(Told(item.name, item.yields, problem.bands[variant.band].name))
         return cls(
             marker.length,
             problem.gap,
             tuple(laid),
-            tuple(Strip(band.low, band.high, band.layers) for band in problem.bands),
+            tuple(_strip(band, marker.length) for band in problem.bands),
             _opened(band.start for band in problem.bands),
-            problem.repeat.start if problem.repeat else None,
+            problem.repeat.start if problem.repeat and problem.repeat.along else None,
+            Claims(100 * marker.density, tuple(told)),
         )
+
+
+def _strip(band: Band, length: float) -> Strip:
+    return Strip(
+        band.name,
+        band.start,
+        min(band.end, length),
+        band.low,
+        band.high,
+        band.layers,
+        band.mirrored,
+        band.low_edge,
+        band.high_edge,
+    )
 
 
 def _opened(starts: Iterable[float]) -> float | None:

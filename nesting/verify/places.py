@@ -14,31 +14,15 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from nesting.verify.asked import Asked
-    from nesting.verify.cloth import Cloth, Region
-    from nesting.verify.laid import Laid, Strip
-    from nesting.verify.lying import Lying
+    from nesting.verify.cloth import LaidCloth, Region
+    from nesting.verify.laid import Laid
+    from nesting.verify.motion import LaidPiece
 
 SELDOM = 1e-9
 """Of sums of lengths, mm."""
 
 
-def check_strips(cloth: Cloth, strips: Sequence[Strip]) -> None:
-    """Make sure that the strips of cloth a marker speaks of are those there are."""
-    for strip in strips:
-        if not any(
-            abs(strip.low - region.low) <= TOLERANCE
-            and abs(strip.high - region.high) <= TOLERANCE
-            and strip.layers == len(region.layers)
-            for region in cloth.regions
-        ):
-            there = ", ".join(f"{r.low:.2f} to {r.high:.2f} mm ({len(r.layers)})" for r in cloth.regions)
-            raise CheckError(
-                f"the marker speaks of cloth from {strip.low:.2f} to {strip.high:.2f} mm across ({strip.layers} in"
-                f" layers); as it is to lie there is {there}"
-            )
-
-
-def region_of(cloth: Cloth, laid: Laid) -> Region:
+def region_of(cloth: LaidCloth, laid: Laid) -> Region:
     """The region that an outline lies in; CheckError if it sticks out of the one that is nearest."""
     if not np.isfinite(laid.outline).all():
         raise CheckError(f"'{laid.piece}' has no finite place")
@@ -50,7 +34,7 @@ def region_of(cloth: Cloth, laid: Laid) -> Region:
     return cloth.regions[nearest]
 
 
-def check_on_fold(lying: Lying) -> None:
+def check_on_fold(lying: LaidPiece) -> None:
     """Make sure that a half lies with its own fold edge on a fold of the cloth."""
     if not lying.laid.on_fold:
         return
@@ -63,7 +47,7 @@ def check_on_fold(lying: Lying) -> None:
         raise CheckError(f"'{name}' is half a piece, and its fold edge lies {off:.2f} mm off the fold")
 
 
-def check_pattern(laid: Sequence[Lying], cloth: Cloth, asked: Asked, start: float | None) -> None:
+def check_pattern(laid: Sequence[LaidPiece], cloth: LaidCloth, asked: Asked, start: float | None) -> None:
     """Make sure that match points lie on the lines of the pattern, in every layer."""
     along, across = asked.fabric.repeat_along, asked.fabric.repeat_across
     for lying in laid:

@@ -37,7 +37,7 @@ class Motion(NamedTuple):
 
 
 @dataclass(frozen=True, eq=False)
-class Shape:
+class PieceShape:
     """A piece as it is laid in one go: a whole one, or a half.
 
     Parameters
@@ -61,7 +61,7 @@ class Shape:
     fold: Floats | None = None
 
     @classmethod
-    def whole(cls, piece: Piece) -> Shape:
+    def whole(cls, piece: Piece) -> PieceShape:
         """A piece laid in one: one drawn as a half is opened out at its fold edge."""
         shape = cls.as_drawn(piece)
         if shape.fold is None:
@@ -72,7 +72,7 @@ class Shape:
         return cls(_opened(shape.outline, at), marks, shape.grain, shape.match)
 
     @classmethod
-    def as_drawn(cls, piece: Piece) -> Shape:
+    def as_drawn(cls, piece: Piece) -> PieceShape:
         """A piece as it is drawn, which may be a half."""
         start, end = np.array(piece.grain, dtype=np.float64)
         fold = [edge.points[[0, -1]] for edge in piece.edges if edge.kind == "fold"]

@@ -9,20 +9,22 @@ from typing import TYPE_CHECKING, NamedTuple
 from nesting.errors import CheckError, WrongMarkerError
 from nesting.tolerance import TOLERANCE
 from nesting.verify.asked import Asked
+from nesting.verify.claims import check_claims, check_strips
 from nesting.verify.clear import check_clear, check_flaws, check_valid
 from nesting.verify.cloth import cloth_of
 from nesting.verify.hands import all_cuts, check_counts, check_nap, hands_wanted
-from nesting.verify.laid import Layout
-from nesting.verify.lying import Shapes
-from nesting.verify.places import check_on_fold, check_pattern, check_strips, region_of
+from nesting.verify.laid import LaidMarker
+from nesting.verify.motion import PieceShapes
+from nesting.verify.places import check_on_fold, check_pattern, region_of
+from pieces.units import percent_reached
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from nesting.fabric import Fabric
-    from nesting.marker import Marker
+    from nesting.cloth.fabric import Fabric
+    from nesting.marker.marker import Marker
     from nesting.verify.hands import Cut
-    from nesting.verify.lying import Lying
+    from nesting.verify.motion import LaidPiece
     from pieces import Piece
 
 
@@ -45,6 +47,7 @@ def verify(
     plies: int = 2,
     flaws: Sequence[tuple[float, float, float, float]] = (),
     length: float | None = None,
+    has_selvedges: bool = True,
 ) -> None:
     """Make sure that a marker gives what was asked for, starting from the pieces as drafted and the cloth.
 
@@ -54,7 +57,7 @@ def verify(
         All that is cut of this cloth for one garment, as drafted.
     fabric, spread
         The cloth, and how it lies on the table.
-    garments, waste_twins, depth, plies, flaws, length
+    garments, waste_twins, depth, plies, flaws, length, has_selvedges
         As of `Asked`.
 
     Raises
@@ -72,20 +75,21 @@ def verify(
         plies=plies,
         flaws=flaws,
         length=length,
+        has_selvedges=has_selvedges,
     )
     verify_asked(marker, asked)
 
 
-def verify_asked(marker: Marker | Layout, asked: Asked) -> None:
+def verify_asked(marker: Marker | LaidMarker, asked: Asked) -> None:
     """The same, of garments of several sizes."""
     try:
-        for _ in holding(marker if isinstance(marker, Layout) else Layout.of(marker), asked):
+        for _ in holding(marker if isinstance(marker, LaidMarker) else LaidMarker.of(marker), asked):
             pass
     except CheckError as error:
         raise WrongMarkerError(str(error)) from error
 
 
-def holding(layout: Layout, asked: Asked) -> Iterator[Holds]:
+def holding(layout: LaidMarker, asked: Asked) -> Iterator[Holds]:
     """Everything that holds of a layout, one thing after another.
 
     Raises
@@ -94,19 +98,20 @@ def holding(layout: Layout, asked: Asked) -> Iterator[Holds]:
         At the first thing that does not hold; it names the piece and by how much.
     """
     cloth = cloth_of(asked, _checked_length(layout, asked), layout.opened)
-    check_strips(cloth, layout.strips)
+    check_strips(cloth, layout.strips, has_selvedges=asked.has_selvedges)
     across = max(region.high for region in cloth.regions)
     yield Holds("cloth", f"lies {asked.spread}, {layout.length:.1f} mm long, usable up to {across:.1f} mm across")
     regions = [region_of(cloth, laid) for laid in layout.laid]
     yield Holds("places", f"{len(regions)} outlines lie on usable cloth, within the marker's length")
-    shapes = Shapes(asked)
+    shapes = PieceShapes(asked)
     for laid in layout.laid:
         check_valid(laid)
     lying = [shapes.find(laid, region) for laid, region in zip(layout.laid, regions, strict=True)]
     marked = "" if not any(laid.marks for laid in layout.laid) else ", marks and cutouts included"
     grown = " enlarged for what the cloth shrinks" if max(asked.growth) > 1 else ""
     yield Holds("outlines", f"each is that of its piece or the mirror image{grown}, to {TOLERANCE:g} mm{marked}")
-    yield from _cut_pieces(lying, asked)
+    cuts = list(all_cuts(lying, asked))
+    yield from _cut_pieces(cuts, asked)
     for one in lying:
         check_on_fold(one)
     halves = sum(one.laid.on_fold for one in lying)
@@ -119,9 +124,15 @@ def holding(layout: Layout, asked: Asked) -> Iterator[Holds]:
     if asked.flaws:
         number = len(asked.flaws)
         yield Holds("faults", f"nothing is cut of {'the fault' if number == 1 else f'{number} faults'}, in any layer")
+    check_claims(lying, cuts, layout, cloth, asked)
+    if layout.claims:
+        used = percent_reached(layout.claims.density / 100)
+        yield Holds(
+            "figures", f"length, {used} used, garments, edges, and what each outline gives are as the marker says"
+        )
 
 
-def _checked_length(layout: Layout, asked: Asked) -> float:
+def _checked_length(layout: LaidMarker, asked: Asked) -> float:
     if not (0 < layout.length < math.inf):
         raise CheckError(f"a marker cannot be {layout.length} mm long")
     if asked.length is not None and layout.length > asked.length + TOLERANCE * 1.001:
@@ -131,8 +142,7 @@ def _checked_length(layout: Layout, asked: Asked) -> float:
     return layout.length
 
 
-def _cut_pieces(lying: Sequence[Lying], asked: Asked) -> Iterator[Holds]:
-    cuts = list(all_cuts(lying, asked))
+def _cut_pieces(cuts: Sequence[Cut], asked: Asked) -> Iterator[Holds]:
     yield Holds("grain", f"along the cloth in every layer, for each of {len(cuts)} cut pieces, as far as it must")
     check_counts(cuts, asked)
     yield Holds("counts", "; ".join(_counted(cuts, asked)))
@@ -153,7 +163,7 @@ def _counted(cuts: Sequence[Cut], asked: Asked) -> Iterator[str]:
             yield f"{piece.name} {times or piece.cut * garments}{wasted}"
 
 
-def _pattern(lying: Sequence[Lying], layout: Layout, asked: Asked) -> Iterator[Holds]:
+def _pattern(lying: Sequence[LaidPiece], layout: LaidMarker, asked: Asked) -> Iterator[Holds]:
     check_pattern(lying, cloth_of(asked, layout.length, layout.opened), asked, layout.start)
     matched = sum(one.shape.match is not None for one in lying)
     if matched and (asked.fabric.repeat_along or asked.fabric.repeat_across):

@@ -18,13 +18,13 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from pieces.piece import Piece
+    from pieces.piece.piece import Piece
 
     Floats = NDArray[np.float64]
 
-Kind = Literal["closed outline", "open line", "point", "words", "other"]
+EntryKind = Literal["closed outline", "open line", "point", "words", "other"]
 
-Place = Literal[
+EntryRole = Literal[
     "piece",
     "cutout",
     "sew line",
@@ -53,7 +53,7 @@ PLURALS = {"piece": "pieces", "cutout": "cutouts", "sew line": "sew lines", "inn
 
 
 @dataclass(eq=False)
-class Entry:
+class FileEntry:
     """One thing of a file.
 
     Parameters
@@ -76,11 +76,11 @@ class Entry:
 
     number: int
     source: int
-    kind: Kind
+    kind: EntryKind
     called: str
     points: Floats | None = None
     outline: int = 0
-    place: Place | None = None
+    place: EntryRole | None = None
     of: str = ""
     why: str = ""
 
@@ -89,7 +89,7 @@ class Account:
     """Everything that stands in a file."""
 
     def __init__(self) -> None:
-        self.entries: list[Entry] = []
+        self.entries: list[FileEntry] = []
         self._sources: list[str] = []
         self._uncounted = 0
         self._expected: int | None = None
@@ -109,13 +109,13 @@ class Account:
         self._sources.append(called)
         return len(self._sources) - 1
 
-    def enter(self, source: int, kind: Kind, called: str = "", points: Floats | None = None) -> int:
+    def enter(self, source: int, kind: EntryKind, called: str = "", points: Floats | None = None) -> int:
         """Enter something that a source holds; its number."""
         number = len(self.entries) + 1
-        self.entries.append(Entry(number, source, kind, called or self._sources[source], points))
+        self.entries.append(FileEntry(number, source, kind, called or self._sources[source], points))
         return number
 
-    def put(self, numbers: Iterable[int], place: Place, of: str = "", why: str = "") -> None:
+    def put(self, numbers: Iterable[int], place: EntryRole, of: str = "", why: str = "") -> None:
         """Say where things ended.
 
         Raises
@@ -134,7 +134,7 @@ class Account:
         for number in numbers:
             self.entries[number - 1].outline = numbers[0]
 
-    def count(self, place: Place) -> int:
+    def count(self, place: EntryRole) -> int:
         """How many things ended in a place."""
         return sum(entry.place == place for entry in self.entries)
 
@@ -172,14 +172,14 @@ class Account:
         return f" (lines of {many} outline{'s' * (many > 1)})" if place == "piece" and many < len(those) else ""
 
     def places(self) -> dict[str, int]:
-        """How many things ended in each place, in the order of `Place`; none that are empty."""
+        """How many things ended in each place, in the order of `EntryRole`; none that are empty."""
         many = Counter(entry.place for entry in self.entries)
-        return {place: many[place] for place in get_args(Place) if many[place]}
+        return {place: many[place] for place in get_args(EntryRole) if many[place]}
 
     def kinds(self) -> dict[str, int]:
         """How many things there are of each kind."""
         many = Counter(entry.kind for entry in self.entries)
-        return {kind: many[kind] for kind in get_args(Kind) if many[kind]}
+        return {kind: many[kind] for kind in get_args(EntryKind) if many[kind]}
 
     def lines(self) -> list[str]:
         """The account for people: what was there, where it ended, and that the counts agree."""

@@ -9,10 +9,10 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from pieces.curve import Point
-    from pieces.exchange.joining import Stroke
+    from pieces.piece.curve import Point
 
     Floats = NDArray[np.float64]
+    from pieces.exchange.standard import StandardRole
 
 
 class Word(NamedTuple):
@@ -42,7 +42,27 @@ class Drawing:
         The four corners of the page, where the file has one.
     """
 
-    strokes: list[Stroke] = field(default_factory=list)
+    strokes: list[DrawnLine] = field(default_factory=list)
     points: list[Mark] = field(default_factory=list)
     words: list[Word] = field(default_factory=list)
     page: Floats | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class DrawnLine:
+    """A line that was drawn: its points, shape (n, 2), mm; the part it plays; and what it was drawn under.
+
+    `role` is a word of `StandardRole`, ``"outline"`` where the file says nothing; `group` a layer or a name; `numbers`
+    those of the account; `called` a name of its own, such as that of the block it was placed by; `area`
+    the number of the filled area that it bounds together with others, 0 for none; `is_ground` whether it is
+    filled and no line is drawn.
+    """
+
+    points: Floats
+    role: StandardRole = "outline"
+    group: str = ""
+    closed: bool = False
+    numbers: tuple[int, ...] = ()
+    called: str = ""
+    area: int = 0
+    is_ground: bool = False

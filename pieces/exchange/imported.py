@@ -15,7 +15,7 @@ from pieces.units import INCH, parse_length
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from pieces.piece import PieceSet
+    from pieces.piece.pieces import PieceSet
 
 Unit = Literal["mm", "cm", "m", "in", "ft", "yd", "px"]
 
@@ -35,7 +35,7 @@ LEAST_SIZE, MOST_SIZE = 20.0, 3000.0
 
 
 @dataclass(frozen=True)
-class Asked:
+class ReadingChoices:
     """How a file is to be read, where it does not say so itself.
 
     Parameters
@@ -95,7 +95,7 @@ class LeftOut:
 
 
 @dataclass
-class Report:
+class ImportReport:
     """What came of reading a file.
 
     Parameters
@@ -216,7 +216,7 @@ class Imported:
     """
 
     pieces: PieceSet
-    report: Report
+    report: ImportReport
     called: dict[str, str] = field(default_factory=dict)
     guessed: frozenset[str] = frozenset()
 

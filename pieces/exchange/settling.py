@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 from pieces.errors import AccountError
 
 if TYPE_CHECKING:
-    from pieces.exchange.account import Place
-    from pieces.exchange.imported import Report
-    from pieces.exchange.sketch import Sketch
-    from pieces.piece import Piece
+    from pieces.exchange.account import EntryRole
+    from pieces.exchange.imported import ImportReport
+    from pieces.exchange.sketch.sketch import Sketch
+    from pieces.piece.piece import Piece
 
 
-def settle(sketch: Sketch, piece: Piece | None, report: Report, why: str = "") -> None:
+def settle(sketch: Sketch, piece: Piece | None, report: ImportReport, why: str = "") -> None:
     """Give all that a sketch took its place in the account.
 
     Parameters
@@ -41,7 +41,7 @@ def settle(sketch: Sketch, piece: Piece | None, report: Report, why: str = "") -
         account.put(numbers, place, piece.name)
 
 
-def _release_overruled(sketch: Sketch, piece: Piece, report: Report) -> None:
+def _release_overruled(sketch: Sketch, piece: Piece, report: ImportReport) -> None:
     """Leave out lines that were drawn and do not count, for what is written of the piece says otherwise."""
     account = report.account
     if sketch.turn is not None:
@@ -49,7 +49,7 @@ def _release_overruled(sketch: Sketch, piece: Piece, report: Report) -> None:
     if sketch.side:
         account.put(sketch.release("fold"), "left out", piece.name, "its fold is said otherwise")
     if piece.material == "rib" and sketch.whole is None:
-        kept: tuple[Place, ...] = ("inner line", "sew line", "cutout", "drill point")
+        kept: tuple[EntryRole, ...] = ("inner line", "sew line", "cutout", "drill point")
         for place in kept:
             account.put(sketch.release(place), "left out", piece.name, "a band of rib has an outline and notches alone")
 
@@ -57,7 +57,7 @@ def _release_overruled(sketch: Sketch, piece: Piece, report: Report) -> None:
 def _compare(sketch: Sketch, piece: Piece) -> None:
     told = Counter(place for place, _ in sketch.taken)
     inner = Counter(line.kind for line in piece.inner)
-    there: dict[Place, int] = {
+    there: dict[EntryRole, int] = {
         "piece": 1,
         "notch": len(piece.notches),
         "drill point": len(piece.drill_points),

@@ -10,15 +10,17 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Literal, get_args
 
-from pieces.piece import Material
+from pieces.piece.piece import Material
 
 if TYPE_CHECKING:
     from pieces.exchange.imported import Unit
 
-Role = Literal["outline", "notch", "fold", "grain", "line", "cutout", "drill", "sew", "note", "known", "unknown"]
+StandardRole = Literal[
+    "outline", "notch", "fold", "grain", "line", "cutout", "drill", "sew", "note", "known", "unknown"
+]
 """The part a line, point or text plays; ``"known"`` says nothing of a piece that is not said elsewhere."""
 
-LAYERS: dict[str, Role] = {
+LAYERS: dict[str, StandardRole] = {
     "1": "outline",
     "2": "known",  # turn points, on the outline's corners
     "3": "known",  # curve points, on the outline
@@ -43,7 +45,7 @@ STYLE_RECORDS = ("STYLE NAME", "CREATION DATE", "CREATION TIME", "AUTHOR", "SAMP
 
 PIECE_RECORDS = ("PIECE NAME", "SIZE", "QUANTITY", "CATEGORY", "MATERIAL", "ANNOTATION")
 
-_ROLE_WORDS: dict[str, Role] = {
+_ROLE_WORDS: dict[str, StandardRole] = {
     "cut": "outline",
     "notch": "notch",
     "notches": "notch",
@@ -86,7 +88,7 @@ _MATERIAL_WORDS: tuple[tuple[str, Material], ...] = (
 )
 
 
-def role_of(name: str) -> Role:
+def role_of(name: str) -> StandardRole:
     """What a layer or a group is for, if its name is made of the trade's words for that; ``"outline"`` for others."""
     words = re.findall(r"[^\W\d_]+", name.lower())
     if words == ["line"]:  # alone it is a line within; with another word it only fills
@@ -95,7 +97,7 @@ def role_of(name: str) -> Role:
     return roles.pop() if len(roles) == 1 and all(w in _ROLE_WORDS or w in _FILLING for w in words) else "outline"
 
 
-def layer_of(role: Role) -> str:
+def layer_of(role: StandardRole) -> str:
     """The first layer that a role has by the standard."""
     return next(name for name, part in LAYERS.items() if part == role)
 

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Any, Literal
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from pieces.body import Body
-    from pieces.piece import PieceSet
+    from pieces.body.body import Body
+    from pieces.piece.pieces import PieceSet
 
-Kind = Literal["length", "share", "choice"]
+OptionKind = Literal["length", "share", "choice"]
 
 
-def option(default: Any, help: str, kind: Kind = "length", *, example: str = "") -> Any:
+def option(default: Any, help: str, kind: OptionKind = "length", *, example: str = "") -> Any:
     """A style option: a dataclass field that says what it is, and how a job file writes it."""
     return field(default=default, metadata={"help": help, "kind": kind, "example": example})
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from pieces.garments.garment import Garment, option
 
 if TYPE_CHECKING:
-    from pieces.piece import PieceSet
+    from pieces.piece.pieces import PieceSet
 
 
 @dataclass(frozen=True)

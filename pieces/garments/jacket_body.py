@@ -13,16 +13,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pieces.curve import Cubic, Line, Point, flatten, point_along
 from pieces.errors import DraftError
-from pieces.piece import Notch, Piece
-from pieces.seam import Edge
+from pieces.piece.curve import Cubic, Line, Point, flatten, point_along
+from pieces.piece.outline import Edge
+from pieces.piece.piece import Notch, Piece
 from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from pieces.body import Body
+    from pieces.body.body import Body
     from pieces.garments.jacket_style import JacketStyle
 
     Floats = NDArray[np.float64]

@@ -8,10 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from pieces.curve import Cubic, Line, flatten, point_along, polyline_length
 from pieces.errors import DraftError
-from pieces.piece import Notch, Piece
-from pieces.seam import Edge
+from pieces.piece.curve import Cubic, Line, flatten, point_along, polyline_length
+from pieces.piece.outline import Edge
+from pieces.piece.piece import Notch, Piece
 from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from pieces.body import Body
+    from pieces.body.body import Body
     from pieces.garments.jacket_style import JacketStyle
 
     Floats = NDArray[np.float64]
@@ -61,7 +61,7 @@ def sleeve_lengths(style: JacketStyle, body: Body) -> float:
     """Finished sleeve length from the body's shoulder point, mm: as asked, or the arm's."""
     length = style.sleeve if style.sleeve is not None else body.arm_length
     if length is None:
-        raise DraftError("the sleeve has no length: give style.sleeve, or body.arm_length", about="sleeve")
+        raise DraftError("the sleeve has no length: give sleeve, or arm_length", about="sleeve")
     return length
 
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 from pieces.errors import DraftError
 from pieces.garments.garment import option
-from pieces.ribbing import BandRule, Swatch
+from pieces.piece.ribbing import BandRule, Swatch
 from pieces.units import INCH, format_both
 
 _LONGEST = 10_000.0  # mm

@@ -4,24 +4,27 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pieces.curve import polyline_length
 from pieces.garments import jacket_body as trunk
 from pieces.garments import jacket_sleeve as arm
 from pieces.garments.garment import Garment
 from pieces.garments.jacket_style import JacketStyle
-from pieces.piece import Piece, PieceSet
-from pieces.ribbing import LEAST_SHARE, cut_depth, rib_band
-from pieces.seam import Seam, walk
+from pieces.piece.curve import polyline_length
+from pieces.piece.pieces import PieceSet, Seam, walk
+from pieces.piece.ribbing import LEAST_SHARE, cut_depth, rib_band
 from pieces.units import format_both
 
 if TYPE_CHECKING:
-    from pieces.body import Body
+    from pieces.body.body import Body
+    from pieces.piece.piece import Piece
 
+ARMHOLES = (
+    Seam("front armhole", (("sleeve", "front cap"),), (("front", "armhole"),)),
+    Seam("back armhole", (("sleeve", "back cap"),), (("back", "armhole"),)),
+)
 SEAMS = (
     Seam("side", (("front", "side"),), (("back", "side"),)),
     Seam("shoulder", (("front", "shoulder"),), (("back", "shoulder"),)),
-    Seam("front armhole", (("sleeve", "front cap"),), (("front", "armhole"),)),
-    Seam("back armhole", (("sleeve", "back cap"),), (("back", "armhole"),)),
+    *ARMHOLES,
     Seam("underarm", (("sleeve", "front underarm"),), (("sleeve", "back underarm"),)),
     Seam("cuff", (("cuff", "end"),), (("cuff", "other end"),)),
 )
@@ -147,7 +150,7 @@ def _measures(block: trunk.Block, body: Body, style: JacketStyle, drafted: Piece
 
 
 def _cap_notes(drafted: PieceSet, body: Body, style: JacketStyle, room: float) -> list[str]:
-    differences = [walk(seam, drafted) for seam in SEAMS if seam.name.endswith("armhole")]
+    differences = [walk(seam, drafted) for seam in ARMHOLES]
     notes = [f"sleeve cap sewn to the armhole with {abs(sum(differences)):.1f} mm of difference"]
     usual = arm.usual_room(body)
     if style.sleeve_room is None and room < usual:

@@ -3,39 +3,29 @@
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-from reports.asked import NapAsked  # noqa: TC001 - typer reads the annotations
-from reports.commands.many import (
+from reports.ask.choices import NapAsked  # noqa: TC001 - typer reads the annotations
+from reports.commands.laying import LayMany
+from reports.commands.options import (
     DEFAULT_ITERATIONS,
+    AsJson,
+    Force,
     HowSpread,
-    LayMany,
+    JobPath,
     ManyIterations,
     ManySeconds,
     ManyWorkers,
     NoCache,
+    OutPath,
+    Seed,
+    Sizes,
     Tube,
+    Widths,
 )
-from reports.shared import AsJson, Force, JobPath, OutPath, Seed, emit, leave, show, show_files
-
-if TYPE_CHECKING:
-    from reports.asked import SpreadAsked, TubeAsked
-    from reports.chart import Chart
-    from reports.job import Job
-    from reports.series import Lay
-    from reports.study import Stint
-
-Widths = Annotated[
-    str | None, typer.Option(metavar="LIST", help='Such as "45 in, 60 in"; by default six usual widths.')
-]
-Sizes = Annotated[
-    str | None,
-    typer.Option(
-        metavar="TABLE", help="One that 'ellwand sizes' lists, or a file; by default eight sizes round the job's own."
-    ),
-]
+from reports.commands.terminal import emit, leave, show, show_files
 
 
 def chart(
@@ -55,12 +45,12 @@ def chart(
     force: Force = False,
 ) -> None:
     """Say how much cloth each size takes on each width, with and without a nap, as on a pattern envelope."""
-    from reports.chart import chart_to_plain
-    from reports.chart_words import chart_lines, size_table, yardage_table
-    from reports.job import read_job
-    from reports.many_files import chart_files, write_chart
+    from reports.ask.job import read_job
+    from reports.batch.study import Stint
+    from reports.chart.chart import chart_to_plain, laid_chart
+    from reports.chart.files import chart_files, write_chart
+    from reports.chart.words import chart_lines, size_table, yardage_table
     from reports.output import refuse_overwriting
-    from reports.study import Stint
 
     if out:
         refuse_overwriting(chart_files(out), force=force)
@@ -74,28 +64,3 @@ def chart(
         show(size_table(planned), yardage_table(planned), *chart_lines(planned))
         show_files(written)
     leave(lay.signal)
-
-
-def laid_chart(
-    job: Job,
-    lay: Lay,
-    stint: Stint,
-    *,
-    widths: str | None = None,
-    sizes: str | None = None,
-    nap: NapAsked = "both",
-    spread: SpreadAsked | None = None,
-    tube: TubeAsked | None = None,
-) -> Chart:
-    """The chart of a job as a person asks for it, its markers laid."""
-    from reports.chart import plan_chart
-    from reports.series import cloth_of, width_list
-    from reports.sizes import graded_sizes, read_sizes
-    from reports.tube import opened_widths
-
-    cloth = cloth_of(job)
-    every = opened_widths(width_list(widths, job.written_in), cloth, tube)
-    columns = read_sizes(sizes, job) if sizes else graded_sizes(job)
-    planned = plan_chart(job, cloth, columns, every, nap=nap, spread=spread, stint=stint)
-    planned.lay(lay)
-    return planned

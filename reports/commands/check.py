@@ -8,16 +8,17 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from reports.shared import AsJson, ClothNumber, emit, show
+from reports.commands.options import AsJson, ClothNumber
+from reports.commands.terminal import emit, show
+from reports.one_line import one_line
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Iterator, Mapping, Sequence
 
-    from nesting.verify import Asked
-    from pieces import Piece
-    from reports.job import Job
-    from reports.marker_file import MarkerSaid
-    from reports.offer import FabricOffer
+    from nesting.verify import Holds
+    from reports.ask.job import Job
+    from reports.ask.marker_file import MarkerSaid
+    from reports.ask.offer import FabricOffer
 
 MarkerPath = Annotated[
     Path, typer.Argument(metavar="MARKER", help="A marker's file, JSON: what 'lay' and 'buy' write.")
@@ -28,6 +29,26 @@ OfPieces = Annotated[
     typer.Option("--pieces", metavar="FILE", help="In place of a job: pieces.json, as 'draft' and 'import' write it."),
 ]
 
+OF_THE_FILE = ("fabric", "spread", "fold_depth", "plies")
+"""What only the marker's file tells where no job does: there is nothing to hold it against."""
+
+ToldWidth = Annotated[
+    str | None, typer.Option(metavar="LENGTH", help="With --pieces: the cloth's width; a tube's, opened.")
+]
+ToldSelvedge = Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: each selvedge.")]
+ToldGap = Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: distance between outlines.")]
+ToldNap = Annotated[
+    Literal["no", "yes", "by garment"], typer.Option(help="With --pieces: whether the cloth has a nap.")
+]
+ToldRepeat = Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: the pattern's.")]
+ToldShrinkage = Annotated[
+    tuple[float, float], typer.Option(metavar="ALONG ACROSS", help="With --pieces: percent, after cutting.")
+]
+ToldTilt = Annotated[float, typer.Option(min=0, max=15, help="With --pieces: degrees off the grain allowed.")]
+ToldMaterial = Annotated[Literal["shell", "lining", "interfacing"], typer.Option(help="With --pieces: which of them.")]
+ToldGarments = Annotated[int, typer.Option(min=1, max=1000, help="With --pieces: how many.")]
+ToldTwins = Annotated[bool, typer.Option("--waste-twins", help="With --pieces: a twin may be wasted.")]
+
 FAILED = 1
 """Exit code where something does not hold."""
 
@@ -37,36 +58,27 @@ def check(
     job: OfJob = None,
     fabric: ClothNumber = None,
     pieces: OfPieces = None,
-    width: Annotated[
-        str | None, typer.Option(metavar="LENGTH", help="With --pieces: the cloth's width; a tube's, opened.")
-    ] = None,
-    selvedge: Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: each selvedge.")] = "0 mm",
-    gap: Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: distance between outlines.")] = "0 mm",
-    nap: Annotated[
-        Literal["no", "yes", "by garment"], typer.Option(help="With --pieces: whether the cloth has a nap.")
-    ] = "no",
-    repeat_along: Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: the pattern's.")] = "0 mm",
-    repeat_across: Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: the pattern's.")] = "0 mm",
-    shrinkage: Annotated[
-        tuple[float, float], typer.Option(metavar="ALONG ACROSS", help="With --pieces: percent, after cutting.")
-    ] = (0.0, 0.0),
-    tilt: Annotated[float, typer.Option(min=0, max=15, help="With --pieces: degrees off the grain allowed.")] = 0.0,
-    material: Annotated[
-        Literal["shell", "lining", "interfacing"], typer.Option(help="With --pieces: which of them.")
-    ] = "shell",
-    garments: Annotated[int, typer.Option(min=1, max=1000, help="With --pieces: how many.")] = 1,
-    waste_twins: Annotated[bool, typer.Option("--waste-twins", help="With --pieces: a twin may be wasted.")] = False,
+    width: ToldWidth = None,
+    selvedge: ToldSelvedge = "0 mm",
+    gap: ToldGap = "0 mm",
+    nap: ToldNap = "no",
+    repeat_along: ToldRepeat = "0 mm",
+    repeat_across: ToldRepeat = "0 mm",
+    shrinkage: ToldShrinkage = (0.0, 0.0),
+    tilt: ToldTilt = 0.0,
+    material: ToldMaterial = "shell",
+    garments: ToldGarments = 1,
+    waste_twins: ToldTwins = False,
     as_json: AsJson = False,
 ) -> None:
     """Say what holds of a marker, worked out anew from pieces and cloth: exit code 1 at the first thing that does not.
 
-    Nothing that the file says of bands, turns or numbers is believed.
+    Nothing that the file says of cloth, bands, turns or numbers is believed: each is held against what was asked and
+    what is laid. What nothing is known of is listed as not checked.
     """
-    from reports.cloth import cut_from
+    from reports.ask.job import read_job
+    from reports.ask.marker_file import read_marker
     from reports.errors import JobError
-    from reports.job import read_job
-    from reports.marker_file import read_marker
-    from reports.plan import draft_job
 
     if (job is None) == (pieces is None):
         raise JobError("say what the marker has to give: --job JOB, or --pieces FILE with --width and what else holds")
@@ -85,47 +97,63 @@ def check(
             "repeat_across": repeat_across,
             "shrinkage": shrinkage[0],
             "shrinkage_across": shrinkage[1],
-            "washed": "after",
             "tilt": tilt,
             "material": material,
             "waste_twins": waste_twins,
-            "spread": "best",
             "plies": max(2, said.plies),
         }
         found = _job_of_pieces(pieces, cloth, garments)
         offer = found.fabric[0]
-    asked = _asked(said, offer, cut_from(offer, found, draft_job(found)), found.garments)
-    _tell(said, asked, marker.name, as_json)
+    _hold(said, found, offer, marker.name, any_way=job is None, as_json=as_json)
 
 
-def _tell(said: MarkerSaid, asked: Asked, name: str, as_json: bool) -> None:
-    """Say what holds, one thing a line, and the first thing that does not: exit code 1 then."""
-    from nesting.errors import CheckError
+def _hold(said: MarkerSaid, job: Job, offer: FabricOffer, name: str, *, any_way: bool, as_json: bool) -> None:
+    """Hold a marker against a cloth of a job, and say what came of it; `any_way`: nobody said how the cloth lies."""
     from nesting.verify import holding
+    from reports.ask.draft import draft_job
+    from reports.ask.wanted import asked_as_said
+    from reports.plan.one_cloth import cut_from
 
-    held: list[tuple[str, str]] = []
+    wanted = cut_from(offer, job, draft_job(job))
+    unchecked = list(OF_THE_FILE) if any_way else []
+
+    def held() -> Iterator[Holds]:
+        asked = asked_as_said(said, offer, wanted, job.garments, any_way=any_way)
+        return holding(said.layout(unchecked), asked)
+
+    _tell(held, [*unchecked, *said.all_unknown], name, as_json)
+
+
+def _tell(held: Callable[[], Iterator[Holds]], unchecked: Sequence[str], name: str, as_json: bool) -> None:
+    """Say what holds, one thing a line, what nothing was held against, and the first thing that does not: code 1."""
+    from nesting.errors import CheckError
+
+    seen: list[Holds] = []
     wrong = ""
     try:
-        held += holding(said.layout(), asked)
+        seen += held()
     except CheckError as error:
         wrong = str(error)
     if as_json:
-        emit(json.dumps({"holds": [{"what": what, "seen": seen} for what, seen in held], "wrong": wrong or None}))
+        holds = [{"what": one.what, "seen": one.seen} for one in seen]
+        emit(json.dumps({"holds": holds, "not_checked": unchecked, "wrong": wrong or None}))
     else:
-        show(*(f"{what:<9}{seen}" for what, seen in held))
-        show(f"WRONG    {wrong}" if wrong else f"{name} gives what was asked for.")
+        show(*(f"{one.what:<9}{one.seen}" for one in seen))
+        if unchecked:
+            show(one_line(f"not checked: {', '.join(unchecked)}"))
+        show(f"WRONG    {one_line(wrong)}" if wrong else f"{name} gives what was asked for.")
     if wrong:
         raise typer.Exit(FAILED)
 
 
 def _cloth(said: MarkerSaid, job: Job, number: int | None) -> FabricOffer:
-    """The cloth of a job that a marker is of: the one named by its number, else by the marker."""
+    """The cloth of a job that a marker is of: the one named by its number, else by the marker, else the only one."""
+    from reports.commands.answering import only_cloth
     from reports.errors import JobError
-    from reports.shared import only_cloth
 
     if number is not None:
         return only_cloth(job, number).fabric[0]
-    found = [offer for offer in job.fabric if offer.name == said.fabric]
+    found = [offer for offer in job.fabric if offer.name == said.fabric] or job.fabric
     if len(found) != 1:
         there = ", ".join(f"'{offer.name}'" for offer in job.fabric) or "none"
         raise JobError(
@@ -138,36 +166,17 @@ def _job_of_pieces(path: Path, cloth: Mapping[str, object], garments: int) -> Jo
     """A job of a file of pieces and of one cloth, told of in options."""
     from pydantic import ValidationError
 
+    from reports.ask.faults import first_fault
+    from reports.ask.imported import IMPORTED
+    from reports.ask.job import Job
+    from reports.ask.offer import FabricOffer
     from reports.errors import JobError
-    from reports.faults import first_fault
-    from reports.imported import IMPORTED
-    from reports.job import Job
-    from reports.offer import FabricOffer
 
     if cloth["width"] is None:
         raise JobError("--pieces says nothing of the cloth: add --width, and --selvedge, --nap or --gap if it has any")
-    asked = {"garment": IMPORTED, "pieces_file": str(path.absolute()), "garments": garments, "fabric": [cloth]}
+    laid = {**cloth, "washed": "after", "spread": "best"}
+    asked = {"garment": IMPORTED, "pieces_file": str(path.absolute()), "garments": garments, "fabric": [laid]}
     try:
         return Job.model_validate(asked | {"name": path.name})
     except ValidationError as error:
         raise JobError(f"the cloth: {first_fault(error, {'fabric': FabricOffer})}") from error
-
-
-def _asked(said: MarkerSaid, offer: FabricOffer, pieces: tuple[Piece, ...], garments: int) -> Asked:
-    """What is asked of a marker that lies as it says, if the cloth may lie so."""
-    from typing import cast
-
-    from nesting.spread import STACKS, Spread
-    from reports.errors import JobError
-    from reports.wanted import asked_of
-
-    if offer.spread not in ("best", said.spread):
-        raise JobError(f"the marker lies {said.spread}, and '{offer.name}' is to lie {offer.spread}")
-    if said.spread in STACKS and said.plies != offer.plies:
-        raise JobError(f"the marker has {said.plies} plies, and '{offer.name}' is to lie in {offer.plies}")
-    if offer.fold_depth is not None and said.fold_depth not in (None, offer.fold_depth):
-        raise JobError(
-            f"the marker is folded over by {said.fold_depth} mm, and '{offer.name}' by {offer.fold_depth} mm"
-        )
-    depth = offer.fold_depth if said.fold_depth is None else said.fold_depth
-    return asked_of(offer, cast("Spread", said.spread), pieces, garments, depth)

@@ -8,32 +8,20 @@ from typing import Annotated
 
 import typer
 
-from reports.asked import Form, What
-from reports.shared import (
-    AsJson,
-    Force,
-    Iterations,
-    JobPath,
-    OutPath,
-    Search,
-    Seconds,
-    Seed,
-    Workers,
-    answer,
-    emit,
-    leave,
-    show,
-    show_files,
-)
+from reports.ask.choices import FileForm, What
+from reports.commands.answering import answer
+from reports.commands.options import AsJson, Force, Iterations, JobPath, OutPath, Seconds, Seed, Workers
+from reports.commands.terminal import emit, leave, show, show_files
+from reports.plan.effort import SearchOptions
 
-Wanted = Annotated[list[What], typer.Option("--what", help="What to write; may be given twice.")]
-Formats = Annotated[list[Form], typer.Option("--as", help="The form; may be given several times.")]
+WhatToWrite = Annotated[list[What], typer.Option("--what", help="What to write; may be given twice.")]
+Formats = Annotated[list[FileForm], typer.Option("--as", help="The form; may be given several times.")]
 
 
 def export(
     job: JobPath,
-    what: Wanted = [What.PIECES, What.MARKERS],  # noqa: B006 - typer reads it
-    formats: Formats = [Form.DXF],  # noqa: B006 - typer reads it
+    what: WhatToWrite = [What.PIECES, What.MARKERS],  # noqa: B006 - typer reads it
+    formats: Formats = [FileForm.DXF],  # noqa: B006 - typer reads it
     out: OutPath = None,
     seconds: Seconds = None,
     iterations: Iterations = None,
@@ -43,10 +31,10 @@ def export(
     force: Force = False,
 ) -> None:
     """Write pieces and markers as DXF, SVG, JSON or CSV, full size, in mm (into JOB-export or --out)."""
+    from reports.ask.draft import draft_job
+    from reports.ask.job import read_job
     from reports.export.files import marker_files, piece_files, write_marker, write_pieces
-    from reports.job import read_job
     from reports.output import refuse_overwriting
-    from reports.plan import draft_job
 
     asked = read_job(job)
     folder = out or Path(f"{job.stem}-export")
@@ -58,12 +46,12 @@ def export(
     written, refused, signalled = list(sheets), [], 0
     if What.MARKERS in what:
         plan, signalled, _ = answer(
-            asked, Search(seconds, iterations, seed, workers, quiet=as_json), None, (), force=force, rib=False
+            asked, SearchOptions(seconds, iterations, seed, workers, quiet=as_json), None, (), force=force, rib=False
         )
         for number, fabric in plan.markers:
             write_marker(fabric, laid[number])
             written += laid[number]
-        from reports.words import refusal_lines
+        from reports.plan.words import refusal_lines
 
         refused = list(refusal_lines(plan))
         pieces = plan.pieces

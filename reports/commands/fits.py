@@ -7,28 +7,16 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from reports.shared import (
-    AsJson,
-    Force,
-    Iterations,
-    JobPath,
-    OutPath,
-    Search,
-    Seconds,
-    Seed,
-    Workers,
-    emit,
-    leave,
-    show,
-    show_files,
-)
+from reports.commands.options import AsJson, Force, Iterations, JobPath, OutPath, Seconds, Seed, Workers
+from reports.commands.terminal import emit, leave, show, show_files
+from reports.plan.effort import SearchOptions
 
 if TYPE_CHECKING:
-    from nesting.fitting import Fitting
-    from nesting.remnant import Remnant, RemnantSpread
-    from reports.remnant import Question
+    from nesting.fit.fitting import Fitting
+    from nesting.fit.remnant import Remnant, RemnantSpread
+    from reports.fit.question import Question
 
-Size = Annotated[
+RemnantSize = Annotated[
     str, typer.Option("--remnant", metavar="SIZE", help='Width x length, its ends squared: "60 in x 1 1/4 yd".')
 ]
 CutOuts = Annotated[
@@ -40,17 +28,17 @@ CutOuts = Annotated[
         ' "0 in,30 in,12 in,15 in". May repeat.',
     ),
 ]
-Laid = Annotated[
+LaidHow = Annotated[
     Literal["open", "folded", "double-folded", "best"],
     typer.Option("--spread", help="How it lies; best tries folded, which is cut sooner, then open."),
 ]
 Cloth = Annotated[
     str | None,
     typer.Option(
-        "--cloth", metavar="NAME", help="The job's [[fabric]] it is like, and whose pieces are meant; or first."
+        "--cloth", metavar="NAME", help="The job's cloth that it is like, and whose pieces are meant; or the first."
     ),
 ]
-Nap = Annotated[
+LaidNap = Annotated[
     bool | None, typer.Option("--nap/--no-nap", help="Whether it has a nap or a one-way print; or as the cloth.")
 ]
 Selvedge = Annotated[
@@ -66,11 +54,11 @@ NO = 1
 
 def fits(
     job: JobPath,
-    remnant: Size,
+    remnant: RemnantSize,
     cut_out: CutOuts = None,
     cloth: Cloth = None,
-    spread: Laid = "open",
-    nap: Nap = None,
+    spread: LaidHow = "open",
+    nap: LaidNap = None,
     selvedge: Selvedge = None,
     out: OutPath = None,
     seconds: Seconds = 2.0,
@@ -81,21 +69,24 @@ def fits(
     force: Force = False,
 ) -> None:
     """Say whether the pieces fit on a remnant: yes (exit code 0), no with a proof, or not found (both 1)."""
-    from reports.fits import FILES, fits_lines, places_table, write_fits
-    from reports.fits_machine import fits_to_plain
-    from reports.job import read_job
+    from reports.ask.draft import draft_job
+    from reports.ask.job import read_job
+    from reports.fit.files import FILES, write_fits
+    from reports.fit.plain import fits_to_plain
+    from reports.fit.question import Question, cloth_named, parse_remnant
+    from reports.fit.words import fits_lines, places_table
     from reports.output import refuse_overwriting
-    from reports.plan import draft_job
-    from reports.remnant import Question, cloth_named, parse_remnant
 
     asked = read_job(job)
     like = cloth_named(asked, cloth)
     given = parse_remnant(remnant, cut_out or (), selvedge=selvedge, nap=nap, cloth=like)
-    question = Question.of(asked, like, draft_job(asked))
+    question = Question.of(asked, like, draft_job(asked), selvedge=selvedge)
     if out:
         refuse_overwriting([out / name for name in FILES], force=force)
     spreads: tuple[RemnantSpread, ...] = ("folded", "open") if spread == "best" else (spread,)
-    fitting, signalled = _fit(question, given, spreads, Search(seconds, iterations, seed, workers, quiet=as_json))
+    fitting, signalled = _fit(
+        question, given, spreads, SearchOptions(seconds, iterations, seed, workers, quiet=as_json)
+    )
     written = write_fits(fitting, question, out) if out else []
     if as_json:
         emit(json.dumps(fits_to_plain(fitting, question)))
@@ -112,11 +103,11 @@ def fits(
 
 
 def _fit(
-    question: Question, remnant: Remnant, spreads: tuple[RemnantSpread, ...], search: Search
+    question: Question, remnant: Remnant, spreads: tuple[RemnantSpread, ...], search: SearchOptions
 ) -> tuple[Fitting, int]:
     """The answer, and the signal that cut the search short, or 0."""
-    from nesting.fitting import fit_pieces
-    from reports.progress import Bars, Interrupt
+    from nesting.fit.fitting import fit_pieces
+    from reports.batch.progress import Bars, Interrupt
 
     garments = question.job.garments
     with Interrupt() as interrupt, Bars(search.total, search.is_timed, question.units, quiet=search.quiet) as bars:

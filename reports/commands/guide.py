@@ -6,28 +6,13 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from reports.shared import (
-    AsJson,
-    ClothNumber,
-    Force,
-    Iterations,
-    JobPath,
-    OutPath,
-    Search,
-    Seconds,
-    Seed,
-    Workers,
-    answer,
-    emit,
-    leave,
-    only_cloth,
-    show,
-    show_files,
-)
+from reports.commands.answering import answer, only_cloth
+from reports.commands.options import AsJson, ClothNumber, Force, Iterations, JobPath, OutPath, Seconds, Seed, Workers
+from reports.commands.terminal import emit, leave, show, show_files
+from reports.plan.effort import SearchOptions
 
 if TYPE_CHECKING:
-    from reports.guide import Guide
-    from reports.job import Job
+    from reports.guide.guide import Guide
 
 MOST_STAGES = 2
 """Cloth in several layers, and a single layer beside it."""
@@ -45,10 +30,10 @@ def guide(
     force: Force = False,
 ) -> None:
     """Say step by step how to mark and cut by tape and chalk (into JOB-guide or --out; with --json only --out)."""
-    from reports.guide import guide_of
-    from reports.guide_machine import guide_to_plain
-    from reports.guide_words import guide_lines
-    from reports.job import read_job
+    from reports.ask.job import read_job
+    from reports.guide.guide import guide_of
+    from reports.guide.plain import guide_to_plain
+    from reports.guide.words import guide_lines, guide_title
     from reports.output import refuse_overwriting
 
     asked = read_job(job)
@@ -57,7 +42,7 @@ def guide(
     folder = out or (None if as_json else Path(f"{job.stem}-guide"))
     if folder:
         refuse_overwriting(_planned(folder, range(first, first + len(asked.fabric))), force=force)
-    search = Search(seconds, iterations, seed, workers, quiet=as_json)
+    search = SearchOptions(seconds, iterations, seed, workers, quiet=as_json)
     plan, signalled, _ = answer(asked, search, None, (), force=force, rib=False)
     guides = {first - 1 + number: guide_of(found, asked.written_in) for number, found in plan.markers}
     written: list[Path] = []
@@ -67,19 +52,13 @@ def guide(
         plain = [{"number": number, **guide_to_plain(one)} for number, one in guides.items()]
         emit(json.dumps({"job": asked.name, "units": asked.units, "seed": seed, "guides": plain}))
     else:
-        from reports.words import refusal_lines
+        from reports.plan.words import refusal_lines
 
         for one in guides.values():
             show(*guide_lines(one, guide_title(asked, one)), "")
         show(*refusal_lines(plan))
         show_files(written)
     leave(signalled)
-
-
-def guide_title(job: Job, guide: Guide) -> str:
-    """What is made, and of which cloth."""
-    title = job.model().title
-    return f"{title[0].upper()}{title[1:]}, on {guide.plan.offer.name}"
 
 
 def guide_names(number: int, stages: int) -> list[str]:
@@ -94,9 +73,9 @@ def _planned(folder: Path, numbers: range) -> list[Path]:
 
 def write_guide(guide: Guide, number: int, title: str, folder: Path) -> list[Path]:
     """Write one cloth's text, and a drawing for each stage; the files written."""
-    from reports.draw.files import save
-    from reports.draw.guide import stage_page
-    from reports.guide_words import guide_lines
+    from reports.draw.kit.files import save
+    from reports.guide.draw import stage_page
+    from reports.guide.words import guide_lines
     from reports.output import write_text
 
     text, *drawings = (folder / name for name in guide_names(number, len(guide.stages)))

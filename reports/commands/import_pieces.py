@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from reports.asked import FileUnit, UnitsAsked  # noqa: TC001 - typer reads the annotations
-from reports.shared import AsJson, Force, OutPath, emit, show, show_files
+from reports.ask.choices import FileUnit, UnitsAsked  # noqa: TC001 - typer reads the annotations
+from reports.commands.options import AsJson, Force, OutPath
+from reports.commands.terminal import emit, show, show_files
 
 if TYPE_CHECKING:
-    from pieces.exchange.sidecar import Sidecar
+    from pieces.exchange.own.sidecar import Sidecar
 
 PatternPath = Annotated[
     Path, typer.Argument(metavar="FILE", help="DXF, SVG, CSV or JSON outlines, or measured points in TOML.")
@@ -39,25 +40,25 @@ def import_pieces(
     force: Force = False,
 ) -> None:
     """Read pattern pieces from a file: what was found, mended and left out; and write them to be laid by a job."""
-    from pieces.exchange.imported import Asked
-    from pieces.exchange.plain import to_plain
-    from pieces.exchange.reader import import_pieces as read
-    from pieces.exchange.sidecar import write_sidecar
+    from pieces.exchange.imported import ReadingChoices
+    from pieces.exchange.own.plain import to_plain
+    from pieces.exchange.own.sidecar import write_sidecar
+    from pieces.exchange.read.reader import import_pieces as read
     from pieces.units import Units, parse_length
-    from reports.imported import imported_files, write_imported
+    from reports.ask.imported import imported_files, write_imported
     from reports.output import refuse_overwriting
 
     if out:
         refuse_overwriting(imported_files(file, out), force=force)
     beside, known = _beside(file, out)
-    asked = Asked(units, parse_length(join), size, grain, strict, per_inch)
+    asked = ReadingChoices(units, parse_length(join), size, grain, strict, per_inch)
     found = read(file, asked, known)
     text = write_sidecar(found, file.name, asked.angle) if known is None else None
     written = write_imported(found, file, out, Units(shown_in), text) if out else []
     if as_json:
         emit(json.dumps({"pieces": to_plain(found.pieces), "report": found.report.to_plain()}))
         return
-    from reports.words import pieces_table
+    from reports.plan.words import pieces_table
 
     show(pieces_table(found.pieces, Units(shown_in)), *found.report.lines())
     if beside:
@@ -69,8 +70,8 @@ def import_pieces(
 
 def _beside(file: Path, out: Path | None) -> tuple[Path | None, Sidecar | None]:
     """The small file beside the pieces: in the folder to write to, or beside the file itself."""
-    from pieces.exchange.sidecar import read_sidecar
-    from reports.imported import sidecar_path
+    from pieces.exchange.own.sidecar import read_sidecar
+    from reports.ask.imported import sidecar_path
 
     for folder in ([out] if out else []) + [file.parent]:
         path = sidecar_path(file, folder)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from reports.shared import AsJson, Force, OutPath, emit, show, show_files
+from reports.commands.options import AsJson, Force, OutPath
+from reports.commands.terminal import emit, show, show_files
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -15,8 +16,8 @@ PICTURE = "measures.svg"
 
 def measures(out: OutPath = None, as_json: AsJson = False, force: Force = False) -> None:
     """Say where the tape runs for each measurement; with --out, draw it."""
-    from pieces.figure import draw_figure
-    from pieces.measures import MEASURES
+    from pieces.body.figure import draw_figure
+    from pieces.body.measures import MEASURES
     from reports.output import refuse_overwriting, write_text
 
     written = [out / PICTURE] if out else []
@@ -32,7 +33,7 @@ def measures(out: OutPath = None, as_json: AsJson = False, force: Force = False)
 
 def measure_lines() -> Iterator[str]:
     """Each measurement on a line: its name in a job file, where the tape runs, and the standard's name for it."""
-    from pieces.measures import MEASURES
+    from pieces.body.measures import MEASURES
 
     yield from (f"{name}: {measure.how} ({measure.standard})" for name, measure in MEASURES.items())
     yield "Terms and clauses were read second-hand, not in the standard. How the tape is held: common practice."

@@ -8,28 +8,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from reports.asked import What
-from reports.shared import (
-    AsJson,
-    ClothNumber,
-    Force,
-    Iterations,
-    JobPath,
-    OutPath,
-    Search,
-    Seconds,
-    Seed,
-    Workers,
-    answer,
-    emit,
-    leave,
-    only_cloth,
-    show,
-    show_files,
-)
+from reports.ask.choices import What
+from reports.commands.answering import answer, only_cloth
+from reports.commands.options import AsJson, ClothNumber, Force, Iterations, JobPath, OutPath, Seconds, Seed, Workers
+from reports.commands.terminal import emit, leave, show, show_files
+from reports.plan.effort import SearchOptions
 
 if TYPE_CHECKING:
-    from reports.job import Job
+    from reports.ask.job import Job
     from reports.paper.book import Printed
     from reports.paper.order import PrintOrder
 
@@ -41,19 +27,19 @@ Roll = Annotated[
     str | None,
     typer.Option(metavar="WIDTH", help='A roll, such as "36 in"; of a marker also cloth: as wide as the cloth.'),
 ]
-Table = Annotated[
+SizesOf = Annotated[
     str | None,
     typer.Option("--sizes", metavar="TABLE", help="Pieces in all sizes of a table, a layer and a kind of line each."),
 ]
-Wanted = Annotated[What, typer.Option("--what", help="What to print.")]
+WhatToPrint = Annotated[What, typer.Option("--what", help="What to print.")]
 
 
 def print(
     job: JobPath,
     paper: Sheets = None,
     roll: Roll = None,
-    what: Wanted = What.PIECES,
-    table: Table = None,
+    what: WhatToPrint = What.PIECES,
+    table: SizesOf = None,
     fabric: ClothNumber = None,
     out: OutPath = None,
     seconds: Seconds = None,
@@ -64,7 +50,7 @@ def print(
     force: Force = False,
 ) -> None:
     """Print pieces or markers at full scale as PDF: sheets to glue, or a roll (into JOB-print or --out)."""
-    from reports.job import read_job
+    from reports.ask.job import read_job
     from reports.paper.order import PrintOrder, paper_for, printed_to_plain
 
     asked = read_job(job)
@@ -72,7 +58,7 @@ def print(
     order = PrintOrder(asked, out or Path(f"{job.stem}-print"), paper_for(paper, roll, asked.written_in))
     signalled = 0
     if what is What.MARKERS:
-        search = Search(seconds, iterations, seed, workers, quiet=as_json)
+        search = SearchOptions(seconds, iterations, seed, workers, quiet=as_json)
         printed, notes, signalled = _markers(order, fabric, search, force=force)
     else:
         printed, notes = _pieces(order, table, force=force)
@@ -97,16 +83,16 @@ def _refuse_mixed(what: What, table: str | None, fabric: int | None) -> None:
 
 def _pieces(order: PrintOrder, table: str | None, *, force: bool) -> tuple[list[Printed], list[str]]:
     """Print the job's pieces, in its own size or in those of a table."""
+    from reports.ask.draft import draft_job
     from reports.output import refuse_overwriting
-    from reports.plan import draft_job
 
     refuse_overwriting([order.file("sizes" if table else "pieces")], force=force)
     if not table:
         return [order.print_pieces(draft_job(order.job))], []
+    from reports.ask.imported import IMPORTED
+    from reports.ask.sizes import table_for
     from reports.errors import PaperError
-    from reports.graded import draft_sizes
-    from reports.imported import IMPORTED
-    from reports.sizes import table_for
+    from reports.sizes.sizes import draft_sizes
 
     if order.job.garment == IMPORTED:
         raise PaperError("--sizes is for garments that are drafted: imported pieces have the sizes of their file")
@@ -116,11 +102,11 @@ def _pieces(order: PrintOrder, table: str | None, *, force: bool) -> tuple[list[
 
 
 def _markers(
-    order: PrintOrder, fabric: int | None, search: Search, *, force: bool
+    order: PrintOrder, fabric: int | None, search: SearchOptions, *, force: bool
 ) -> tuple[list[Printed], list[str], int]:
     """Lay and print the job's markers; what was refused, and the signal that cut the search short."""
     from reports.output import refuse_overwriting
-    from reports.words import refusal_lines
+    from reports.plan.words import refusal_lines
 
     asked: Job = order.job if fabric is None else only_cloth(order.job, fabric)
     first = fabric or 1

@@ -8,13 +8,26 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from reports.commands.chart import Sizes, Widths, laid_chart
-from reports.commands.many import DEFAULT_ITERATIONS, LayMany, ManySeconds, ManyWorkers, NoCache, Tube
+from reports.commands.answering import answer
+from reports.commands.laying import LayMany
+from reports.commands.options import (
+    DEFAULT_ITERATIONS,
+    AsJson,
+    Force,
+    ManySeconds,
+    ManyWorkers,
+    NoCache,
+    Seed,
+    Sizes,
+    Tube,
+    Widths,
+)
 from reports.commands.run import RUN_ITERATIONS, plan_order
-from reports.shared import AsJson, Force, Search, Seed, answer, emit, leave, show_files
+from reports.commands.terminal import emit, leave, show_files
+from reports.plan.effort import SearchOptions
 
 if TYPE_CHECKING:
-    from reports.asked import TubeAsked
+    from reports.ask.choices import TubeAsked
     from reports.sheets.report import Report
 
 Made = tuple["Report", dict[str, Any], int]
@@ -48,14 +61,14 @@ def report(
     force: Force = False,
 ) -> None:
     """Write what to buy, markers, chart, cost and cut tickets as one page (HTML), as a workbook (XLSX), and as CSV."""
+    from reports.ask.job import read_text
     from reports.errors import JobError
-    from reports.job import read_text
     from reports.sheets.files import check_report, write_report
 
     path = out or Path(f"{file.stem}-report.html")
     check_report(path, force=force)
     text = read_text(file, "job or order")
-    search = Search(seconds, iterations, seed, workers or 1, quiet=as_json)
+    search = SearchOptions(seconds, iterations, seed, workers or 1, quiet=as_json)
     is_order, asks_chart = _is_order(text, file.name), with_chart or bool(widths or sizes)
     if is_order and asks_chart:
         raise JobError(f"{file.name} is an order: a chart is made of a job, without [quantity] and with a [body]")
@@ -75,19 +88,19 @@ def report(
 
 def _is_order(text: str, name: str) -> bool:
     """Whether a file holds what only an order has, and no body."""
-    from reports.job import Job, loads
-    from reports.order import Order
+    from reports.ask.job import Job, loads
+    from reports.ask.order.order import Order
 
     keys = set(loads(text, name))
     return "body" not in keys and bool(keys & (set(Order.model_fields) - set(Job.model_fields)))
 
 
-def _of_order(text: str, file: Path, search: Search, workers: int | None, *, no_cache: bool) -> Made:
+def _of_order(text: str, file: Path, search: SearchOptions, workers: int | None, *, no_cache: bool) -> Made:
     from pieces.units import speak
-    from reports.order import parse_order
-    from reports.run.machine import run_to_plain
-    from reports.sheets.run import run_report
-    from reports.study import Stint
+    from reports.ask.order.order import parse_order
+    from reports.batch.study import Stint
+    from reports.run.plain import run_to_plain
+    from reports.run.report import run_report
 
     order = parse_order(text, file.name, file.parent)
     speak(order.written_in)
@@ -99,20 +112,20 @@ def _of_order(text: str, file: Path, search: Search, workers: int | None, *, no_
 def _of_job(
     text: str,
     file: Path,
-    search: Search,
+    search: SearchOptions,
     lay: LayMany | None,
     widths: str | None,
     sizes: str | None,
     tube: TubeAsked | None,
 ) -> Made:
     from pieces.units import speak
-    from reports.chart import chart_to_plain
-    from reports.job import parse_job
-    from reports.machine import plan_to_plain
-    from reports.series import cloth_of
-    from reports.sheets.buying import plan_report
-    from reports.study import Stint
-    from reports.tube import opened_widths
+    from reports.ask.job import parse_job
+    from reports.ask.opened import opened_widths
+    from reports.batch.series import cloth_of
+    from reports.batch.study import Stint
+    from reports.buy.report import plan_report
+    from reports.chart.chart import chart_to_plain, laid_chart
+    from reports.plan.plain import plan_to_plain
 
     job = parse_job(text, file.name, file.parent)
     speak(job.written_in)

@@ -8,18 +8,20 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from reports.commands.many import LayMany, ManyIterations, ManySeconds, ManyWorkers, NoCache
-from reports.shared import AsJson, Force, OutPath, Seed, emit, printed, show, show_files
-from reports.start import tell
+from reports.commands.laying import LayMany
+from reports.commands.options import AsJson, Force, ManyIterations, ManySeconds, ManyWorkers, NoCache, OutPath, Seed
+from reports.commands.terminal import emit, show, show_files
+from reports.printed import printed
+from reports.signals import tell
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from nesting.marker import Marker
-    from nesting.problem import Problem
-    from reports.order import Order
+    from nesting.marker.marker import Marker
+    from nesting.problem.problem import Problem
+    from reports.ask.order.order import Order
+    from reports.batch.study import Stint
     from reports.run.plan import RunPlan
-    from reports.study import Stint
 
 RUN_ITERATIONS = 300
 """Of the search for each marker."""
@@ -42,12 +44,12 @@ def run(
     force: Force = False,
 ) -> None:
     """Plan a run: which lays, how many plies, what to buy, what a garment costs, and what to charge."""
-    from reports.order import read_order
+    from reports.ask.order.order import read_order
+    from reports.batch.study import Stint
     from reports.output import refuse_overwriting
     from reports.run.files import fixed_files, write_run
-    from reports.run.machine import run_to_plain
+    from reports.run.plain import run_to_plain
     from reports.run.words import run_parts
-    from reports.study import Stint
 
     asked = read_order(order)
     if out:

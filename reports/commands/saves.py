@@ -7,8 +7,19 @@ from typing import Annotated
 
 import typer
 
-from reports.commands.many import DEFAULT_ITERATIONS, LayMany, ManyIterations, ManyWorkers, NoCache
-from reports.shared import AsJson, Force, JobPath, OutPath, Seed, emit, leave, show, show_files
+from reports.commands.laying import LayMany
+from reports.commands.options import (
+    DEFAULT_ITERATIONS,
+    AsJson,
+    Force,
+    JobPath,
+    ManyIterations,
+    ManyWorkers,
+    NoCache,
+    OutPath,
+    Seed,
+)
+from reports.commands.terminal import emit, leave, show, show_files
 
 
 def saves(
@@ -23,11 +34,11 @@ def saves(
     force: Force = False,
 ) -> None:
     """Say which change of style or spread saves cloth, and how much: each one is drafted and laid."""
-    from reports.job import read_job
-    from reports.many_files import saving_files, write_savings
+    from reports.ask.job import read_job
+    from reports.batch.study import Stint
     from reports.output import refuse_overwriting
-    from reports.saves import savings, savings_lines, savings_table, savings_to_plain
-    from reports.study import Stint
+    from reports.save.files import saving_files, write_savings
+    from reports.save.saves import savings, savings_lines, savings_table, savings_to_plain
 
     asked = read_job(job)
     if out:

@@ -37,8 +37,8 @@ def serve(
     ] = None,
 ) -> None:
     """Open a page in the browser on which the whole job can be done; it needs no network."""
-    from reports.page.serving import is_loopback, own_folder
-    from reports.page.serving import serve as serve_page
+    from reports.page.server.serving import is_loopback, own_folder
+    from reports.page.server.serving import serve as serve_page
 
     word = _password() if password else None
     if not is_loopback(host):
@@ -57,7 +57,7 @@ def serve(
 
 
 def _password() -> str:
-    from reports.page.session import SHORTEST_PASSWORD
+    from reports.page.server.session import SHORTEST_PASSWORD
 
     word = os.environ.get(PASSWORD)
     if word is None and not sys.stdin.isatty():

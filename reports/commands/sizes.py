@@ -8,8 +8,9 @@ from typing import Annotated
 
 import typer
 
-from reports.asked import UnitsAsked  # noqa: TC001 - typer reads the annotations
-from reports.shared import AsJson, Force, OutPath, emit, show, show_files
+from reports.ask.choices import UnitsAsked  # noqa: TC001 - typer reads the annotations
+from reports.commands.options import AsJson, Force, OutPath
+from reports.commands.terminal import emit, show, show_files
 
 
 def sizes(
@@ -33,12 +34,12 @@ def sizes(
     if table is None:
         _list(job, out, as_json=as_json)
         return
-    from pieces.sizes import find_table
+    from pieces.body.sizes import find_table
     from pieces.units import Units
-    from reports.graded import Graded, draft_sizes, graded_files, graded_to_plain, write_graded
-    from reports.job import read_job
+    from reports.ask.job import read_job
+    from reports.ask.sizes import table_for
     from reports.output import refuse_overwriting
-    from reports.sizes import table_for
+    from reports.sizes.sizes import Graded, draft_sizes, graded_files, graded_to_plain, write_graded
 
     asked = read_job(job) if job else None
     found = table_for(asked, table) if asked else find_table(table)
@@ -50,7 +51,7 @@ def sizes(
     if as_json:
         emit(json.dumps(graded_to_plain(graded)))
         return
-    from reports.graded_words import drafted_lines, note_lines, pieces_by_size, size_table
+    from reports.sizes.words import drafted_lines, note_lines, pieces_by_size, size_table
 
     show(size_table(found, written_in), *note_lines(found))
     if asked:
@@ -59,7 +60,7 @@ def sizes(
 
 
 def _list(job: Path | None, out: Path | None, *, as_json: bool) -> None:
-    from pieces.sizes import TABLES, find_table
+    from pieces.body.sizes import TABLES, find_table
     from reports.errors import JobError
 
     if job or out:
@@ -69,7 +70,7 @@ def _list(job: Path | None, out: Path | None, *, as_json: bool) -> None:
         keys = ("name", "title", "source", "wearer", "sizes")
         emit(json.dumps({"tables": [{key: getattr(each, key) for key in keys} for each in tables]}))
         return
-    from reports.graded_words import source_lines, tables_table
+    from reports.sizes.words import source_lines, tables_table
 
     show(tables_table(tables), *source_lines(tables), "")
     show("A table of your own is a CSV or TOML file; 'ellwand sizes TABLE' shows one, 'chart --sizes TABLE' lays it.")

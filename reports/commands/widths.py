@@ -7,17 +7,22 @@ from typing import Annotated
 
 import typer
 
-from reports.commands.many import (
+from reports.commands.laying import LayMany
+from reports.commands.options import (
     DEFAULT_ITERATIONS,
+    AsJson,
+    Force,
     HowSpread,
-    LayMany,
+    JobPath,
     ManyIterations,
     ManySeconds,
     ManyWorkers,
     NoCache,
+    OutPath,
+    Seed,
     Tube,
 )
-from reports.shared import AsJson, Force, JobPath, OutPath, Seed, emit, leave, show, show_files
+from reports.commands.terminal import emit, leave, show, show_files
 
 
 def widths(
@@ -37,14 +42,14 @@ def widths(
     force: Force = False,
 ) -> None:
     """Say how the marker's length changes with the width of the cloth, where it steps, and why."""
-    from reports.job import read_job
-    from reports.many_files import curve_files, write_curve
+    from reports.ask.job import read_job
+    from reports.ask.opened import opened_widths
+    from reports.batch.series import cloth_of, width_range
+    from reports.batch.study import Stint
     from reports.output import refuse_overwriting
-    from reports.series import cloth_of, width_range
-    from reports.study import Stint
-    from reports.tube import opened_widths
-    from reports.width_words import curve_lines, curve_table
-    from reports.widths import curve_to_plain, plan_curve
+    from reports.widths.files import curve_files, write_curve
+    from reports.widths.widths import curve_to_plain, plan_curve
+    from reports.widths.words import curve_lines, curve_table
 
     asked = read_job(job)
     stint = Stint(iterations, seconds, seed)

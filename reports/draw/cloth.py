@@ -10,16 +10,16 @@ from typing import TYPE_CHECKING
 from matplotlib.patches import Rectangle
 
 from pieces.units import INCH, Units, format_need, format_size
-from reports.draw.rows import band_words, beyond, edge_name
-from reports.draw.sheet import PALE, Sheet, text_width
+from reports.draw.kit.sheet import PALE, Sheet, text_width
+from reports.rows import band_words, beyond, edge_name
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from matplotlib.axes import Axes
 
-    from nesting.band import Band
-    from nesting.problem import Problem
+    from nesting.cloth.band import Band
+    from nesting.problem.problem import Problem
 
 LEFT, RIGHT, TOP, BOTTOM = 34.0, 44.0, 34.0, 34.0
 """Points kept clear round the cloth for rulers, dimensions and words."""

@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reports.draw.sheet import BLACK, GREY
+from reports.draw.kit.sheet import BLACK, GREY
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
-    from reports.draw.sheet import Sheet
+    from reports.draw.kit.sheet import Sheet
 
     Floats = NDArray[np.float64]
 

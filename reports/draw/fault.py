@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from reports.draw.label import block_size, find_spot, write_block
-from reports.draw.sheet import GREY
+from reports.draw.kit.label import block_size, find_spot, write_block
+from reports.draw.kit.sheet import GREY
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
-    from reports.draw.sheet import Sheet
+    from reports.draw.kit.sheet import Sheet
 
 WORDS, SIZES = ("keep clear", "clear"), (7.0, 6.0)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.draw.endview import WIDTH as VIEW_WIDTH
-from reports.draw.sheet import LEADING, MARGIN, PAGE_WIDTH, Sheet, text_width, wrap
+from reports.draw.kit.sheet import LEADING, MARGIN, PAGE_WIDTH, Sheet, text_width, wrap
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -12,12 +12,12 @@ from reports.cautions import cautions
 from reports.draw.cloth import BOTTOM, LEFT, RIGHT, TOP, Span, draw_cloth, fit_sheet
 from reports.draw.fault import draw_faults
 from reports.draw.head import Head
-from reports.draw.label import Label, block_size, find_spot, write_block
-from reports.draw.marks import Marks, shade
-from reports.draw.rows import marker_rows, table_cells
-from reports.draw.sheet import DASHED, GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, wrap
-from reports.draw.table import ROW as TABLE_ROW
-from reports.draw.table import Table
+from reports.draw.kit.label import Label, block_size, find_spot, write_block
+from reports.draw.kit.marks import Marks, shade
+from reports.draw.kit.sheet import DASHED, GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, wrap
+from reports.draw.kit.table import ROW as TABLE_ROW
+from reports.draw.kit.table import DrawnTable
+from reports.rows import marker_rows, table_cells
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,10 +25,10 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from shapely.geometry.base import BaseGeometry
 
-    from nesting.marker import Marker
+    from nesting.marker.marker import Marker
     from pieces.units import Units
     from reports.draw.endview import EndView
-    from reports.draw.rows import Row
+    from reports.rows import LaidRow
 
 LONGEST_ROW = 4000.0
 """Cloth longer than this, mm, is drawn in rows."""
@@ -99,7 +99,7 @@ def marker_page(
     subtitle: str,
     units: Units,
     lines: Sequence[str] = (),
-    rows: Sequence[Row] | None = None,
+    rows: Sequence[LaidRow] | None = None,
     cells: Sequence[tuple[str, ...]] | None = None,
     view: EndView | None = None,
     notes: Sequence[str] = NOTES,
@@ -132,7 +132,7 @@ def marker_page(
     """
     width = PAGE_WIDTH - 2 * MARGIN
     head = Head(title, subtitle, lines, width, view)
-    table = Table(table_cells(marker, units) if cells is None else cells, width)
+    table = DrawnTable(table_cells(marker, units) if cells is None else cells, width)
     foot_lines = [line for note in notes for line in wrap(note, 6, width)]
     strips = ceil(marker.length / LONGEST_ROW)
     spans = [Span(marker.length * i / strips, marker.length * (i + 1) / strips, marker.length) for i in range(strips)]
@@ -168,7 +168,7 @@ class _Fit(NamedTuple):
     is_beside: bool
 
 
-def _fit(marker: Marker, rows: int, width: float, free: float, table: Table) -> _Fit:
+def _fit(marker: Marker, rows: int, width: float, free: float, table: DrawnTable) -> _Fit:
     """The largest scale at which a page in the usual proportion holds all; else the page's full width."""
     across, along, margins = marker.problem.width, marker.length / rows, TOP + BOTTOM
     widest = (width - LEFT - RIGHT) / along
@@ -189,7 +189,7 @@ def _share(fit: _Fit, top: float, height: float) -> tuple[float, float, float, f
     return MARGIN / PAGE_WIDTH, (top - fit.deep) / height, fit.wide / PAGE_WIDTH, fit.deep / height
 
 
-def _draw(ax: Axes, marker: Marker, span: Span, units: Units, drawn: Sequence[Row] | None = None) -> None:
+def _draw(ax: Axes, marker: Marker, span: Span, units: Units, drawn: Sequence[LaidRow] | None = None) -> None:
     sheet = fit_sheet(ax, marker.problem, span)
     draw_cloth(sheet, marker.problem, span, units)
     low = min(band.low for band in marker.problem.bands)
@@ -208,10 +208,11 @@ def _draw(ax: Axes, marker: Marker, span: Span, units: Units, drawn: Sequence[Ro
     ]
     if crowded:
         taken = [*shapes, *(shapely.Polygon(fault) for fault in marker.problem.faults)]
-        _draw_leaders(sheet, crowded, shapely.difference(window, shapely.union_all(taken)))
+        # On a grid: of pieces that lie edge to edge a union of floats may come out faulty.
+        _draw_leaders(sheet, crowded, shapely.difference(window, shapely.union_all(taken, grid_size=0.001)))
 
 
-def _draw_piece(sheet: Sheet, row: Row, shape: shapely.Polygon, window: BaseGeometry, units: Units) -> bool:
+def _draw_piece(sheet: Sheet, row: LaidRow, shape: shapely.Polygon, window: BaseGeometry, units: Units) -> bool:
     """Draw one piece and write on it; whether there was room for its number."""
     if row.variant.mirrored:
         shade(sheet, row.outline)
@@ -230,7 +231,7 @@ def _draw_piece(sheet: Sheet, row: Row, shape: shapely.Polygon, window: BaseGeom
     return label.write(sheet, in_sight) or seen.area < shape.area / 2
 
 
-def _draw_leaders(sheet: Sheet, rows: Sequence[Row], free: BaseGeometry) -> None:
+def _draw_leaders(sheet: Sheet, rows: Sequence[LaidRow], free: BaseGeometry) -> None:
     """Numbers of pieces too small to bear one, beside them, with a line to each."""
     for row in rows:
         shape, words = shapely.Polygon(row.outline), (str(row.number),)

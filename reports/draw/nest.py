@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nesting.transform import Transform
+from nesting.problem.transform import Transform
 from pieces.errors import PieceError
 from pieces.units import Units, format_size
-from reports.draw.cells import Cell, cells_page
-from reports.draw.marks import NOTCH
+from reports.draw.kit.cells import CaptionedDrawing, cells_page
+from reports.draw.kit.marks import NOTCH
+from reports.draw.kit.sheet import MARGIN, PAGE_WIDTH, text_width
 from reports.draw.pieces import UPRIGHT, cut_words
-from reports.draw.sheet import MARGIN, PAGE_WIDTH, text_width
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces import Piece, PieceSet
-    from reports.draw.sheet import Sheet
-    from reports.draw.surface import Style
+    from reports.draw.kit.sheet import Sheet
+    from reports.draw.kit.surface import Style
 
     Floats = NDArray[np.float64]
 
@@ -135,7 +135,7 @@ def point_of(piece: Piece, align: str) -> Floats:
     return np.array(named[0] if named else (0.0, 0.0))
 
 
-def _cell(nest: Mapping[str, Piece], order: Sequence[str], align: str, units: Units) -> Cell:
+def _cell(nest: Mapping[str, Piece], order: Sequence[str], align: str, units: Units) -> CaptionedDrawing:
     turned = Transform(UPRIGHT)
     outlines = {size: turned(piece.cut_line - point_of(piece, align)) for size, piece in nest.items()}
     every = np.vstack([*outlines.values(), np.zeros((1, 2))])
@@ -161,4 +161,4 @@ def _cell(nest: Mapping[str, Piece], order: Sequence[str], align: str, units: Un
     ]
     first = nest[there[0]]
     lines = (first.name, f"{cut_words(first)}, {first.material}", ";  ".join(spans))
-    return Cell(float(across), float(deep), lines, paint)
+    return CaptionedDrawing(float(across), float(deep), lines, paint)

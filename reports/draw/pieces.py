@@ -6,16 +6,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nesting.transform import Transform
+from nesting.problem.transform import Transform
 from pieces.units import Units, format_size
-from reports.draw.cells import Cell, cells_page
-from reports.draw.marks import Marks
+from reports.draw.kit.cells import CaptionedDrawing, cells_page
+from reports.draw.kit.marks import Marks
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from pieces import Piece, PieceSet
-    from reports.draw.sheet import Sheet
+    from reports.draw.kit.sheet import Sheet
 
 UPRIGHT = 270.0
 """The turn that brings the top of a garment to the top of the page."""
@@ -43,7 +43,7 @@ def pieces_page(pieces: PieceSet, *, title: str, units: Units) -> Figure:
     return cells_page(cells, title=title, units=units, note=NOTE)
 
 
-def _cell(piece: Piece, units: Units) -> Cell:
+def _cell(piece: Piece, units: Units) -> CaptionedDrawing:
     """A piece with what is written under it."""
     deep, across = (float(side) for side in np.ptp(piece.cut_line, axis=0))
 
@@ -57,7 +57,7 @@ def _cell(piece: Piece, units: Units) -> Cell:
     if piece.on_fold:
         size += f"; opened out {format_size(piece.width, units)}"
     lines = (piece.name, f"{cut_words(piece)}, {piece.material}", size)
-    return Cell(across, deep, (*lines, piece.label) if piece.label else lines, paint)
+    return CaptionedDrawing(across, deep, (*lines, piece.label) if piece.label else lines, paint)
 
 
 def cut_words(piece: Piece) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 from matplotlib.collections import LineCollection
 
-from reports.draw.sheet import BLACK, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, shorten
+from reports.draw.kit.sheet import BLACK, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, shorten
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
     from numpy.typing import NDArray
 
-    from pieces.exchange.account import Account, Entry, Place
-    from reports.draw.surface import Style
+    from pieces.exchange.account import Account, EntryRole, FileEntry
+    from reports.draw.kit.surface import Style
 
     Floats = NDArray[np.float64]
 
@@ -41,7 +41,7 @@ class Pen(NamedTuple):
 
 
 # Colours that people see apart whatever their colour vision (Okabe and Ito 2008, "Color Universal Design").
-PENS: dict[Place, Pen] = {
+PENS: dict[EntryRole, Pen] = {
     "piece": Pen(BLACK, "-", 1.6),
     "cutout": Pen("#D55E00", "-", 0.8),
     "sew line": Pen("#0072B2", (0, (5, 3)), 0.9),
@@ -89,7 +89,7 @@ def reading_page(account: Account, *, title: str) -> Figure:
     return figure
 
 
-def _view(entries: Sequence[Entry], shape: float) -> tuple[Floats, Floats]:
+def _view(entries: Sequence[FileEntry], shape: float) -> tuple[Floats, Floats]:
     """Lower left corner and size of what the picture shows, mm: all that is used, and what lies near."""
     drawn = [e.points for e in entries if e.points is not None and e.place not in ("left out", "hidden", "not drawn")]
     drawn = drawn or [e.points for e in entries if e.points is not None] or [np.array([[0.0, 0.0], [1.0, 1.0]])]
@@ -102,7 +102,7 @@ def _view(entries: Sequence[Entry], shape: float) -> tuple[Floats, Floats]:
     return corner, span
 
 
-def _draw(sheet: Sheet, entries: Sequence[Entry], pen: Pen) -> None:
+def _draw(sheet: Sheet, entries: Sequence[FileEntry], pen: Pen) -> None:
     """Draw all things of one place: lines, and a sign for points and words."""
     closed = {"closed outline"}
     lines = [
@@ -118,9 +118,9 @@ def _draw(sheet: Sheet, entries: Sequence[Entry], pen: Pen) -> None:
         sheet.ax.plot(x, y, linestyle="none", marker=pen.sign, markersize=4, color=pen.colour, fillstyle="none")
 
 
-def _numbered(entries: Sequence[Entry]) -> list[tuple[str, Entry]]:
+def _numbered(entries: Sequence[FileEntry]) -> list[tuple[str, FileEntry]]:
     """What gets a number: each closed outline, and lines that were joined to one together."""
-    joined: dict[int, list[Entry]] = {}
+    joined: dict[int, list[FileEntry]] = {}
     for entry in entries:
         if entry.points is not None and entry.place in PENS and (entry.outline or entry.kind == "closed outline"):
             joined.setdefault(entry.outline or entry.number, []).append(entry)
@@ -132,7 +132,7 @@ def _numbered(entries: Sequence[Entry]) -> list[tuple[str, Entry]]:
     return sorted(found, key=lambda pair: pair[1].number)
 
 
-def _top(entry: Entry) -> float:
+def _top(entry: FileEntry) -> float:
     return float(entry.points[:, 1].max()) if entry.points is not None else 0.0
 
 
@@ -170,7 +170,7 @@ def _key(page: Sheet, account: Account, x: float, top: float) -> float:
     return top - 26
 
 
-def _list(page: Sheet, numbered: Sequence[tuple[str, Entry]], x: float, top: float) -> None:
+def _list(page: Sheet, numbered: Sequence[tuple[str, FileEntry]], x: float, top: float) -> None:
     """The outlines by number, as far as there is room."""
     page.text(x, top, "Outlines by number", 9, bold=True)
     room = min(MOST_LISTED, max(0, int((top - MARGIN - 14) / 10)))

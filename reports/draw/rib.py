@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from math import ceil
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from pieces.units import format_size
 from reports.draw.head import Head
-from reports.draw.sheet import LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, text_width, wrap
-from reports.draw.table import Table
+from reports.draw.kit.sheet import LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, text_width, wrap
+from reports.draw.kit.table import DrawnTable
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from matplotlib.figure import Figure
 
-    from nesting.strips import RibCut, RibPlan, RibRow
+    from nesting.rib.plan import RibCut, RibPlan, RibRow
     from pieces.units import Units
 
 BETWEEN = 26.0
@@ -33,6 +33,15 @@ NOTE = (
 )
 
 
+class Panel(NamedTuple):
+    """What is drawn apart: the whole length of a tube or flat rib, or one strip; sizes in mm, rows with their index."""
+
+    name: str
+    across: float
+    depth: float
+    rows: list[tuple[int, RibRow]]
+
+
 def rib_page(plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = ()) -> Figure:
     """Draw how the bands are cut.
 
@@ -45,24 +54,24 @@ def rib_page(plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = 
     """
     panels = _panels(plan)
     width = PAGE_WIDTH - 2 * MARGIN
-    head, table = Head(title, "", lines, width), Table(_cells(plan, units), width)
+    head, table = Head(title, "", lines, width), DrawnTable(_cells(plan, units), width)
     foot = wrap(NOTE, 6.5, width)
     around = 2 * MARGIN + head.height + 24 + table.height + len(foot) * 9 + 12
     scale = min(width / plan.stock.usable, DEEPEST / max(row.depth for row in plan.rows))
-    lettering = max(_lettered(plan, name, depth, units) for name, depth, _ in panels)
+    lettering = max(_lettered(plan, panel, units) for panel in panels)
     slot = max(plan.stock.usable * scale, lettering)
     columns = max(1, int((width + BETWEEN) / (slot + BETWEEN)))
-    lines_of_panels, depth = ceil(len(panels) / columns), panels[0][1]  # all as deep as the first
+    lines_of_panels, depth = ceil(len(panels) / columns), panels[0].depth  # all as deep as the first
     room = (PAGE_HEIGHT - around) / lines_of_panels - BETWEEN
     scale = min(scale, max(room, SHALLOWEST) / depth)
     figure, page = new_page(max(PAGE_HEIGHT, around + lines_of_panels * (depth * scale + BETWEEN)))
     top = page.ax.get_ylim()[1] - MARGIN
     head.draw(page, top)
     top -= head.height + BETWEEN
-    for i, (name, _, rows) in enumerate(panels):
+    for i, panel in enumerate(panels):
         down, along = divmod(i, columns)
         corner = (MARGIN + along * (slot + BETWEEN), top - down * (depth * scale + BETWEEN))
-        _draw_panel(page, plan, name, depth, rows, corner, scale, slot, units)
+        _draw_panel(page, plan, panel, corner, scale, slot, units)
     top -= lines_of_panels * (depth * scale + BETWEEN)
     table.draw(page, MARGIN, top + BETWEEN - 14)
     for i, line in enumerate(reversed(foot)):
@@ -70,69 +79,73 @@ def rib_page(plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = 
     return figure
 
 
-def _panels(plan: RibPlan) -> list[tuple[str, float, list[tuple[int, RibRow]]]]:
-    """What is drawn apart: the whole length of a tube or flat rib, or each strip; with its depth and rows."""
+def _panels(plan: RibPlan) -> list[Panel]:
+    """All panels: as many as there are strips, or one."""
     rows = list(enumerate(plan.rows))
     if plan.stock.depth is None:
-        return [(plan.stock.name, plan.length, rows)]
-    names = dict.fromkeys(row.source for row in plan.rows)
-    return [(name, plan.stock.depth, [row for row in rows if row[1].source == name]) for name in names]
+        return [Panel(plan.stock.name, plan.stock.usable, plan.length, rows)]
+    ready = {row.source: row.ready for row in plan.rows}
+    return [
+        Panel(name, plan.stock.across(of_it), plan.stock.depth, [row for row in rows if row[1].source == name])
+        for name, of_it in ready.items()
+    ]
 
 
-def _titles(plan: RibPlan, name: str, depth: float, units: Units) -> tuple[str, str]:
+def _titles(plan: RibPlan, panel: Panel, units: Units) -> tuple[str, str]:
     """What stands above a panel: which it is, and its size."""
     deep = "of its length" if plan.stock.depth is None else "deep"
-    size = f"{format_size(plan.stock.across(name), units)} across, {format_size(depth, units)} {deep}"
-    return name if plan.stock.depth is None else f"{plan.stock.name}, {name}", size
+    size = f"{format_size(panel.across, units)} across, {format_size(panel.depth, units)} {deep}"
+    return panel.name if plan.stock.depth is None else f"{plan.stock.name}, {panel.name}", size
 
 
-def _lettered(plan: RibPlan, name: str, depth: float, units: Units) -> float:
+def _lettered(plan: RibPlan, panel: Panel, units: Units) -> float:
     """Width that a panel's lettering takes, points."""
-    title, size = _titles(plan, name, depth, units)
+    title, size = _titles(plan, panel, units)
     return text_width(title, 8, True) + 12 + text_width(size, 7)
 
 
 def _draw_panel(
     page: Sheet,
     plan: RibPlan,
-    name: str,
-    depth: float,
-    rows: list[tuple[int, RibRow]],
+    panel: Panel,
     corner: tuple[float, float],
     scale: float,
     slot: float,
     units: Units,
 ) -> None:
     left, top = corner
-    across = plan.stock.across(name) * scale
+    across, depth = panel.across * scale, panel.depth
     page.area(_box(left, top, across, depth * scale), "0.92")
-    title, size = _titles(plan, name, depth, units)
+    title, size = _titles(plan, panel, units)
     page.text(left, top + 5, title, 8, bold=True)
-    page.text(left + max(across, min(slot, _lettered(plan, name, depth, units))), top + 5, size, 7, side="right")
-    for index, row in rows:
+    page.text(left + max(across, min(slot, _lettered(plan, panel, units))), top + 5, size, 7, side="right")
+    for index, row in panel.rows:
         for cut in plan.cuts:
             if cut.row == index:
-                at, upper = left + cut.offset * scale, top - row.start * scale
+                at, upper = left + cut.offset * scale, top - (row.start + cut.rise) * scale
                 part = f", part {cut.part + 1}" if cut.joins else ""
-                words = f"{plan.cuts.index(cut) + 1}  {_name(plan, cut)}{part}"
-                _draw_cut(page, words, at, upper, cut.length * scale, cut.depth * scale)
+                words = f"{_name(plan, cut)}{part}"
+                _draw_cut(page, str(plan.cuts.index(cut) + 1), words, at, upper, cut.length * scale, cut.depth * scale)
     page.line(_box(left, top, across, depth * scale), 1.0, closed=True)
 
 
-def _draw_cut(page: Sheet, words: str, left: float, top: float, wide: float, deep: float) -> None:
+def _draw_cut(page: Sheet, number: str, name: str, left: float, top: float, wide: float, deep: float) -> None:
     page.area(_box(left, top, wide, deep), "white")
     page.line(_box(left, top, wide, deep), 0.8, closed=True)
-    if text_width(words, 8, True) > wide - 6:
-        words = words.split()[0]
+    words = f"{number}  {name}"
+    words = words if text_width(words, 8, True) <= wide - 6 else number
     page.text(left + wide / 2, top - deep / 2, words, 8, bold=True, side="center", upright="center")
 
 
 def _cells(plan: RibPlan, units: Units) -> list[tuple[str, ...]]:
-    cells: list[tuple[str, ...]] = [("no.", "band", "from", "from the left", "length × depth", "joins")]
+    is_stacked = any(cut.rise for cut in plan.cuts)
+    down = ("down its row",) if is_stacked else ()
+    cells: list[tuple[str, ...]] = [("#", "band", "from", "from the left", *down, "length × depth", "joins")]
     for number, cut in enumerate(plan.cuts, 1):
         size = f"{format_size(cut.length, units)} × {format_size(cut.depth, units)}"
         joins = _joined(plan, cut, units) if cut.joins else "closed tube, no seam" if cut.closed else "none"
-        cells.append((str(number), _name(plan, cut), cut.source, format_size(cut.offset, units), size, joins))
+        down = (format_size(cut.rise, units),) if is_stacked else ()
+        cells.append((str(number), _name(plan, cut), cut.source, format_size(cut.offset, units), *down, size, joins))
     return cells
 
 

@@ -16,7 +16,7 @@ from ezdxf.filemanagement import new
 
 from pieces.exchange.standard import layer_of
 from reports.draw.pieces import cut_words
-from reports.export.lines import Label, cloth_lines, marker_lines, piece_lines, side_by_side
+from reports.export.lines import LabelLines, cloth_lines, marker_lines, piece_lines, side_by_side
 from reports.export.words import dxf_name, dxf_text, unique
 from reports.output import written_whole
 
@@ -27,9 +27,9 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
     from ezdxf.layouts.base import BaseLayout
 
-    from nesting.marker import Marker
+    from nesting.marker.marker import Marker
     from pieces import Piece, PieceSet
-    from reports.export.lines import Lines, Role, Stroke
+    from reports.export.lines import PieceLines, PlotLine, PlotRole
 
 VERSION = "R2000"
 """The oldest that says its unit."""
@@ -47,7 +47,7 @@ SIZE = "as measured"
 """Of pieces drafted for one body."""
 
 
-COLOURS: Mapping[Role, int] = {
+COLOURS: Mapping[PlotRole, int] = {
     "cut": 7,
     "sew": 8,
     "fold": 5,
@@ -63,7 +63,7 @@ COLOURS: Mapping[Role, int] = {
 }
 """Of the layers, by the numbers of DXF."""
 
-PIECE_LAYERS: Mapping[Role, str] = {
+PIECE_LAYERS: Mapping[PlotRole, str] = {
     "cut": layer_of("outline"),
     "sew": layer_of("sew"),
     "fold": layer_of("fold"),
@@ -75,7 +75,7 @@ PIECE_LAYERS: Mapping[Role, str] = {
     "label": layer_of("outline"),
 }
 
-MARKER_LAYERS: Mapping[Role, str] = {role: role.upper() for role in COLOURS}
+MARKER_LAYERS: Mapping[PlotRole, str] = {role: role.upper() for role in COLOURS}
 
 
 @contextmanager
@@ -100,11 +100,11 @@ def write_pieces_dxf(pieces: PieceSet, path: Path) -> None:
         lines = piece_lines(piece, words=records)
         if lines.label is None or len(lines.label.words) < len(records):  # no room: written across the marks
             x, y = piece.cut_line.mean(axis=0)
-            lines = replace(lines, label=Label(records, float(x), float(y), LEAST_LETTERS))
+            lines = replace(lines, label=LabelLines(records, float(x), float(y), LEAST_LETTERS))
         _draw(block, lines, PIECE_LAYERS)
         document.modelspace().add_blockref(name, shift, {"layer": PIECE_LAYERS["cut"]})
     style = (f"STYLE NAME: {pieces.garment}", f"SAMPLE SIZE: {SIZE}", "UNITS: METRIC")
-    _label(document.modelspace(), Label(style, 0.0, 10 * LETTERS, LETTERS), PIECE_LAYERS["label"])
+    _label(document.modelspace(), LabelLines(style, 0.0, 10 * LETTERS, LETTERS), PIECE_LAYERS["label"])
     _save(document, path)
 
 
@@ -120,7 +120,7 @@ def write_marker_dxf(marker: Marker, path: Path) -> None:
     _save(document, path)
 
 
-def _document(layers: Mapping[Role, str]) -> Drawing:
+def _document(layers: Mapping[PlotRole, str]) -> Drawing:
     document = new(VERSION, units=units.MM)
     document.header["$PDMODE"], document.header["$PDSIZE"] = CROSS, CROSS_SIZE
     for name in dict.fromkeys(layers.values()):
@@ -139,7 +139,7 @@ def _piece_records(piece: Piece) -> tuple[str, ...]:
     )
 
 
-def _draw(layout: BaseLayout, lines: Lines, layers: Mapping[Role, str]) -> None:
+def _draw(layout: BaseLayout, lines: PieceLines, layers: Mapping[PlotRole, str]) -> None:
     for stroke in lines.all_strokes():
         _stroke(layout, stroke, layers)
     for notch in lines.notches:
@@ -152,7 +152,7 @@ def _draw(layout: BaseLayout, lines: Lines, layers: Mapping[Role, str]) -> None:
         _label(layout, lines.label, layers["label"])
 
 
-def _stroke(layout: BaseLayout, stroke: Stroke, layers: Mapping[Role, str]) -> None:
+def _stroke(layout: BaseLayout, stroke: PlotLine, layers: Mapping[PlotRole, str]) -> None:
     attributes = {"layer": layers[stroke.role]}
     if len(stroke.points) == 2:
         start, end = stroke.points.tolist()
@@ -161,7 +161,7 @@ def _stroke(layout: BaseLayout, stroke: Stroke, layers: Mapping[Role, str]) -> N
         layout.add_lwpolyline(stroke.points.tolist(), close=stroke.is_closed, dxfattribs=attributes)
 
 
-def _label(layout: BaseLayout, label: Label, layer: str) -> None:
+def _label(layout: BaseLayout, label: LabelLines, layer: str) -> None:
     for words, x, y in label.lines():
         text = layout.add_text(dxf_text(words), height=label.height, dxfattribs={"layer": layer})
         text.set_placement((x, y), align=TextEntityAlignment.CENTER)

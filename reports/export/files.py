@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from pieces.exchange.plain import to_plain
-from reports.imported import sidecar_path
+from pieces.exchange.own.plain import to_plain
+from reports.ask.imported import sidecar_path
 from reports.output import write_text
 
 if TYPE_CHECKING:
@@ -14,29 +14,29 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from pieces import PieceSet
-    from reports.answers import FabricPlan
-    from reports.asked import Form
+    from reports.ask.choices import FileForm
+    from reports.plan.answers import FabricPlan
 
 
 LINES_ALONE = {"svg", "csv"}
 """The forms that do not say how many pieces are cut, or of what."""
 
 
-def piece_files(folder: Path, formats: Sequence[Form]) -> list[Path]:
+def piece_files(folder: Path, formats: Sequence[FileForm]) -> list[Path]:
     """The files of pieces, in each form once, and the small file beside those that need it."""
     paths = [folder / f"pieces.{form}" for form in dict.fromkeys(formats)]
     beside = sidecar_path(folder / "pieces", folder)
     return paths + [beside] if LINES_ALONE.intersection(formats) else paths
 
 
-def marker_files(folder: Path, formats: Sequence[Form], number: int) -> list[Path]:
+def marker_files(folder: Path, formats: Sequence[FileForm], number: int) -> list[Path]:
     """The files of the marker on the job's cloth of that number, from 1, in each form once."""
     return [folder / f"marker-{number}.{form}" for form in dict.fromkeys(formats)]
 
 
 def write_pieces(pieces: PieceSet, paths: Sequence[Path]) -> None:
     """Write pieces, to each path in the form that its ending says; TOML is the small file beside the others."""
-    from reports.export.beside import beside_text
+    from reports.export.sidecar import beside_text
     from reports.export.svg import pieces_svg
     from reports.export.table import pieces_csv
 
@@ -60,7 +60,7 @@ def write_marker(plan: FabricPlan, paths: Sequence[Path]) -> None:
     """Write the marker on a cloth, to each path in the form that its ending says."""
     from reports.export.svg import marker_svg
     from reports.export.table import marker_csv
-    from reports.machine import marker_to_plain
+    from reports.plan.plain import marker_to_plain
 
     marker = plan.result.marker
     for path in paths:

@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 import numpy as np
 import shapely
 
-from nesting.transform import Transform
-from pieces.piece import Notch
-from reports.draw.label import find_spot
-from reports.draw.marks import Marks
+from nesting.problem.transform import Transform
+from pieces.piece.piece import Notch
+from reports.draw.kit.label import find_spot
+from reports.draw.kit.marks import Marks
 from reports.draw.pieces import cut_words
-from reports.draw.rows import edge_name, marker_rows
 from reports.export.words import one_line
+from reports.rows import edge_name, marker_rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -23,14 +23,16 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
-    from nesting.marker import Marker
+    from nesting.marker.marker import Marker
     from pieces import Piece
-    from pieces.curve import Point
-    from reports.draw.rows import Row
+    from pieces.piece.curve import Point
+    from reports.rows import LaidRow
 
     Floats = NDArray[np.float64]
 
-Role = Literal["cut", "sew", "fold", "centre", "grain", "line", "cutout", "notch", "drill", "label", "cloth", "fault"]
+PlotRole = Literal[
+    "cut", "sew", "fold", "centre", "grain", "line", "cutout", "notch", "drill", "label", "cloth", "fault"
+]
 
 LETTERS, SMALL_LETTERS = (12.0, 9.0, 6.0, 4.0), (2.5, 1.5)
 """Heights of letters tried for a label, mm, the largest first."""
@@ -42,17 +44,17 @@ APART = 40.0
 """Between two pieces side by side, mm."""
 
 
-class Stroke(NamedTuple):
+class PlotLine(NamedTuple):
     """One line: what it is, what it is called, its points, and whether the last is joined to the first."""
 
-    role: Role
+    role: PlotRole
     name: str
     points: Floats
     is_closed: bool = False
 
 
 @dataclass(frozen=True)
-class Label:
+class LabelLines:
     """Lines of words around a middle, and the height of their letters."""
 
     words: tuple[str, ...]
@@ -69,7 +71,7 @@ class Label:
 
 
 @dataclass(frozen=True, eq=False)
-class Lines:
+class PieceLines:
     """All that is drawn of one piece.
 
     Parameters
@@ -88,17 +90,17 @@ class Lines:
 
     name: str
     cut: Floats
-    strokes: tuple[Stroke, ...] = ()
+    strokes: tuple[PlotLine, ...] = ()
     notches: tuple[Notch, ...] = ()
     drill_points: tuple[Point, ...] = ()
-    label: Label | None = None
+    label: LabelLines | None = None
 
-    def all_strokes(self) -> Iterator[Stroke]:
+    def all_strokes(self) -> Iterator[PlotLine]:
         """The cut line, and then every other line."""
-        yield Stroke("cut", self.name, self.cut, is_closed=True)
+        yield PlotLine("cut", self.name, self.cut, is_closed=True)
         yield from self.strokes
 
-    def marks(self, role: Role) -> Iterator[tuple[str, Point]]:
+    def marks(self, role: PlotRole) -> Iterator[tuple[str, Point]]:
         """The marks of a kind, each with its name or that of the piece."""
         if role == "notch":
             yield from ((notch.name, notch.point) for notch in self.notches)
@@ -106,7 +108,7 @@ class Lines:
             yield from ((self.name, point) for point in self.drill_points)
 
 
-def piece_lines(piece: Piece, shift: tuple[float, float] = (0.0, 0.0), words: tuple[str, ...] = ()) -> Lines:
+def piece_lines(piece: Piece, shift: tuple[float, float] = (0.0, 0.0), words: tuple[str, ...] = ()) -> PieceLines:
     """A piece as drafted, moved by `shift`; a piece on the fold is a half.
 
     `words` are written on it; by default its name, what to cut of it, and its label.
@@ -115,32 +117,32 @@ def piece_lines(piece: Piece, shift: tuple[float, float] = (0.0, 0.0), words: tu
     return _drawn(piece, Transform(shift=shift), piece.cut_line + shift, words, opened=False)
 
 
-def placement_lines(row: Row) -> Lines:
+def placement_lines(row: LaidRow) -> PieceLines:
     """A placement as it lies on the cloth."""
     words = (f"{row.number}  {row.name}", *filter(None, (row.gives, row.turn)))
     piece = row.item.piece
     if piece is None:
         label = _label(words[:1], [shapely.Polygon(row.outline)])
-        return Lines(row.name, row.outline, label=label)
+        return PieceLines(row.name, row.outline, label=label)
     return _drawn(piece, row.transform, row.outline, words, opened=piece.on_fold and not row.variant.on_fold)
 
 
-def marker_lines(marker: Marker) -> list[Lines]:
+def marker_lines(marker: Marker) -> list[PieceLines]:
     """Every placement, in the order in which a cutter comes to them."""
     return [placement_lines(row) for row in marker_rows(marker)]
 
 
-def cloth_lines(marker: Marker) -> list[Stroke]:
+def cloth_lines(marker: Marker) -> list[PlotLine]:
     """The edges of the cloth, of its bands and of its faults."""
     strokes = []
     for band in marker.problem.bands:
         start, end = band.start, min(band.end, marker.length)
         for side, y, kind in (("low", band.low, band.low_edge), ("high", band.high, band.high_edge)):
-            role: Role = "fold" if kind == "fold" else "cloth"
-            strokes.append(Stroke(role, edge_name(band, side), np.array([(start, y), (end, y)])))
+            role: PlotRole = "fold" if kind == "fold" else "cloth"
+            strokes.append(PlotLine(role, edge_name(band, side), np.array([(start, y), (end, y)])))
         for name, x in (("start", start), ("end", end)):
-            strokes.append(Stroke("cloth", name, np.array([(x, band.low), (x, band.high)])))
-    return strokes + [Stroke("fault", "fault", fault, is_closed=True) for fault in marker.problem.faults]
+            strokes.append(PlotLine("cloth", name, np.array([(x, band.low), (x, band.high)])))
+    return strokes + [PlotLine("fault", "fault", fault, is_closed=True) for fault in marker.problem.faults]
 
 
 def side_by_side(pieces: Sequence[Piece]) -> list[tuple[float, float]]:
@@ -157,10 +159,10 @@ def side_by_side(pieces: Sequence[Piece]) -> list[tuple[float, float]]:
     return shifts
 
 
-def _drawn(piece: Piece, pose: Transform, cut: Floats, words: tuple[str, ...], *, opened: bool) -> Lines:
+def _drawn(piece: Piece, pose: Transform, cut: Floats, words: tuple[str, ...], *, opened: bool) -> PieceLines:
     marks, fold = Marks.of(piece, pose, opened=opened), piece.fold_edge
-    strokes = [Stroke("grain", piece.name, marks.grain)]
-    strokes += [Stroke("sew", piece.name, run) for run in marks.sewn]
+    strokes = [PlotLine("grain", piece.name, marks.grain)]
+    strokes += [PlotLine("sew", piece.name, run) for run in marks.sewn]
     inner = [(line.kind, np.array(line.points)) for line in piece.inner if line.kind != "sew"]
     notches = [(notch.name, notch.point) for notch in piece.notches]
     drill_points = [("", point) for point in piece.drill_points]
@@ -168,12 +170,12 @@ def _drawn(piece: Piece, pose: Transform, cut: Floats, words: tuple[str, ...], *
         at = float(fold.points[0, 1])
         ends = piece.cut_line[np.abs(piece.cut_line[:, 1] - at) < 1e-6, 0]
         line = pose([(ends.min(), at), (ends.max(), at)])
-        strokes.append(Stroke("centre" if opened else "fold", piece.name, line))
+        strokes.append(PlotLine("centre" if opened else "fold", piece.name, line))
         if opened:
             inner += [(kind, points * (1, -1) + (0, 2 * at)) for kind, points in inner]
             notches, drill_points = _both_halves(notches, at), _both_halves(drill_points, at)
-    strokes += [Stroke(kind, piece.name, pose(points)) for kind, points in inner]
-    return Lines(
+    strokes += [PlotLine(kind, piece.name, pose(points)) for kind, points in inner]
+    return PieceLines(
         piece.name,
         cut,
         tuple(strokes),
@@ -193,7 +195,7 @@ def _point(pose: Transform, point: Point) -> Point:
     return float(x), float(y)
 
 
-def _label(words: Sequence[str], rooms: Sequence[BaseGeometry]) -> Label | None:
+def _label(words: Sequence[str], rooms: Sequence[BaseGeometry]) -> LabelLines | None:
     """The words where there is room for them, all of them or the first alone; None where there is not.
 
     Large letters may cross no mark, small ones may, before there are smaller ones still.
@@ -203,5 +205,5 @@ def _label(words: Sequence[str], rooms: Sequence[BaseGeometry]) -> Label | None:
         for room, height in product(rooms[:-1] or rooms, heights):
             spot = find_spot(room, WIDE * max(map(len, said)) * height, (LEADING * len(said) + 0.5) * height)
             if spot is not None:
-                return Label(said, *spot, height)
+                return LabelLines(said, *spot, height)
     return None

@@ -6,16 +6,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from reports.export.lines import Stroke, cloth_lines, marker_lines, piece_lines, side_by_side
+from reports.export.lines import PlotLine, cloth_lines, marker_lines, piece_lines, side_by_side
 from reports.export.words import xml_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from nesting.marker import Marker
+    from nesting.marker.marker import Marker
     from pieces import PieceSet
-    from pieces.curve import Point
-    from reports.export.lines import Lines, Role
+    from pieces.piece.curve import Point
+    from reports.export.lines import PieceLines, PlotRole
 
 MARGIN = 10.0
 """Around everything, mm."""
@@ -23,9 +23,9 @@ MARGIN = 10.0
 MARK = 1.5
 """Half the size of the cross of a notch or of a drill point, mm."""
 
-DASHES: dict[Role, str] = {"sew": "6 3", "centre": "12 3 2 3", "fold": "12 3 2 3"}
+DASHES: dict[PlotRole, str] = {"sew": "6 3", "centre": "12 3 2 3", "fold": "12 3 2 3"}
 
-ROLES: tuple[Role, ...] = (
+ROLES: tuple[PlotRole, ...] = (
     "cloth",
     "fault",
     "cut",
@@ -53,7 +53,7 @@ def marker_svg(marker: Marker, title: str) -> str:
     return _svg(title, marker_lines(marker), cloth_lines(marker))
 
 
-def _svg(title: str, drawn: Sequence[Lines], cloth: Sequence[Stroke]) -> str:
+def _svg(title: str, drawn: Sequence[PieceLines], cloth: Sequence[PlotLine]) -> str:
     strokes = [*cloth, *(stroke for lines in drawn for stroke in lines.all_strokes())]
     ends = np.vstack([stroke.points for stroke in strokes])
     (left, low), (right, high) = ends.min(axis=0) - MARGIN, ends.max(axis=0) + MARGIN
@@ -80,7 +80,7 @@ class _Page:
     def at(self, point: Point) -> str:
         return f"{_number(point[0] - self._left)} {_number(self._high - point[1])}"
 
-    def group(self, role: Role, strokes: Sequence[Stroke], drawn: Sequence[Lines]) -> Iterator[str]:
+    def group(self, role: PlotRole, strokes: Sequence[PlotLine], drawn: Sequence[PieceLines]) -> Iterator[str]:
         """All lines, marks or words of a kind; nothing where there are none."""
         if role == "label":
             inside = [words for lines in drawn for words in self._words(lines)]
@@ -96,7 +96,7 @@ class _Page:
             yield from inside
             yield "</g>"
 
-    def _path(self, stroke: Stroke) -> str:
+    def _path(self, stroke: PlotLine) -> str:
         points = " L".join(map(self.at, stroke.points))
         return f'<path {_called(stroke.name)} d="M{points}{" Z" if stroke.is_closed else ""}"/>'
 
@@ -106,7 +106,7 @@ class _Page:
         ends = (x - MARK, y), (x + MARK, y), point, (x, y - MARK), (x, y + MARK)
         return f'<path {_called(name)} d="M{" L".join(map(self.at, (point, *ends)))}"/>'
 
-    def _words(self, lines: Lines) -> Iterator[str]:
+    def _words(self, lines: PieceLines) -> Iterator[str]:
         if lines.label:
             size = _number(lines.label.height)
             for words, x, y in lines.label.lines():

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.export.words import csv_text
-from reports.machine import layout_to_plain
+from reports.plan.plain import layout_to_plain
 
 if TYPE_CHECKING:
-    from nesting.marker import Marker
+    from nesting.marker.marker import Marker
     from pieces import PieceSet
 
 CORNER = ("x (mm)", "y (mm)")

@@ -61,10 +61,21 @@ class StateError(PageError, ValueError):
 
 
 class FieldFault(NamedTuple):
-    """What is wrong with a field, such as ``fabric.0.width``; an empty field is the whole."""
+    """What is wrong with a field.
+
+    Parameters
+    ----------
+    field
+        Its name, such as ``fabric.0.width``; empty, it is the whole.
+    message
+        What is wrong with it.
+    hint
+        What to write in a file to mend it, for who has one open.
+    """
 
     field: str
     message: str
+    hint: str = ""
 
 
 class FieldsError(PageError, ValueError):

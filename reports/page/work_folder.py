@@ -5,13 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from reports.cache import MarkerCache
+from reports.batch.cache import MarkerCache
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from nesting.marker import Marker
-    from nesting.problem import Problem
+    from nesting.marker.marker import Marker
+    from nesting.problem.problem import Problem
 
 UPLOADS, MARKERS = "uploads", "markers"
 """Folders in it: of pattern files that were sent, and of markers."""

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 import shapely
 
 from nesting.errors import NestingError
-from nesting.problem import Problem
-from nesting.solver import solve
-from nesting.stop import MaxIterations
-from nesting.transform import Transform
+from nesting.problem.problem import Problem
+from nesting.problem.transform import Transform
+from nesting.search.solver import solve
+from nesting.search.stop import MaxIterations
 from reports.draw.pieces import UPRIGHT
 from reports.errors import PaperError
 from reports.paper.drawing import box_of
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from nesting.marker import Marker
+    from nesting.marker.marker import Marker
     from reports.paper.size import Paper
 
     Floats = NDArray[np.float64]

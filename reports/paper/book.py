@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from reports.draw.sheet import text_width
+from reports.draw.kit.sheet import text_width
 from reports.output import written_whole
-from reports.paper.drawing import POINT, Drawing, box_of
+from reports.paper.drawing import POINT, KeptDrawing, box_of
 from reports.paper.front import SCALE_WORDS, SPACE, front
 from reports.paper.pdf import Pdf
 from reports.paper.size import LONGEST
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from reports.paper.drawing import Box
-    from reports.paper.front import Head
+    from reports.paper.front import FrontHead
     from reports.paper.size import Paper
     from reports.paper.tiles import Tile, Tiling
 
@@ -59,7 +59,7 @@ class Printed:
         )
 
 
-def best_tiling(drawing: Drawing, paper: Paper, box: Box | None = None) -> Tiling:
+def best_tiling(drawing: KeptDrawing, paper: Paper, box: Box | None = None) -> Tiling:
     """The drawing on sheets upright or on their side, whichever are fewer; on a roll, in equal lengths."""
     shapes = [mark.shape for mark in drawing.marks]
     box = box or box_of(shapes, RIM)
@@ -67,7 +67,7 @@ def best_tiling(drawing: Drawing, paper: Paper, box: Box | None = None) -> Tilin
     return min((tile(shapes, box, way) for way in ways), key=lambda tiling: len(tiling.printed))
 
 
-def write_pdf(path: Path, drawing: Drawing, paper: Paper, head: Head, box: Box | None = None) -> Printed:
+def write_pdf(path: Path, drawing: KeptDrawing, paper: Paper, head: FrontHead, box: Box | None = None) -> Printed:
     """Print a drawing at full scale.
 
     If it fits on one page below the test squares, it takes one; else a page with the squares and a map comes first.
@@ -87,7 +87,7 @@ def write_pdf(path: Path, drawing: Drawing, paper: Paper, head: Head, box: Box |
     return Printed(path, tiling, pages, (tiling.paper.width, height or tiling.paper.height))
 
 
-def _on_one_page(pdf: Pdf, drawing: Drawing, tiling: Tiling, head: Head, box: Box) -> float:
+def _on_one_page(pdf: Pdf, drawing: KeptDrawing, tiling: Tiling, head: FrontHead, box: Box) -> float:
     """Print drawing and test squares on one page, so high, mm; 0 if they do not fit on one."""
     paper = tiling.paper
     rim = max(paper.margin, SPACE)
@@ -105,7 +105,7 @@ def _on_one_page(pdf: Pdf, drawing: Drawing, tiling: Tiling, head: Head, box: Bo
     return height
 
 
-def _on_many(pdf: Pdf, drawing: Drawing, tiling: Tiling, head: Head) -> int:
+def _on_many(pdf: Pdf, drawing: KeptDrawing, tiling: Tiling, head: FrontHead) -> int:
     paper = tiling.paper
     short, long = sorted((paper.width, paper.height))
     wide, high = (paper.width, FIRST) if paper.is_roll else (long, short)
@@ -124,9 +124,9 @@ def _on_many(pdf: Pdf, drawing: Drawing, tiling: Tiling, head: Head) -> int:
     return len(tiling.printed) + 1
 
 
-def _furniture(tiling: Tiling, sheet: Tile, drawing: Drawing, label: str) -> Drawing:
+def _furniture(tiling: Tiling, sheet: Tile, drawing: KeptDrawing, label: str) -> KeptDrawing:
     """What stands on a sheet beside the drawing: its name, where its neighbours are glued, and where the rim is cut."""
-    page, (x0, y0, x1, y1) = Drawing(), sheet.window
+    page, (x0, y0, x1, y1) = KeptDrawing(), sheet.window
     page.text((x0 + x1) / 2, (y0 + y1) / 2, sheet.name, 60, bold=True, side="center", upright="center", colour=PALE)
     _name(page, sheet, drawing, label)
     left, right = (tiling.at(sheet.row, sheet.column + by) for by in (-1, 1))
@@ -150,7 +150,7 @@ def _furniture(tiling: Tiling, sheet: Tile, drawing: Drawing, label: str) -> Dra
     return page
 
 
-def _name(page: Drawing, sheet: Tile, drawing: Drawing, label: str) -> None:
+def _name(page: KeptDrawing, sheet: Tile, drawing: KeptDrawing, label: str) -> None:
     """Write a sheet's row and column near its top, where nothing else is drawn if there is such a place."""
     x0, y0, x1, y1 = sheet.window
     shapes = [mark.shape for mark in drawing.marks]
@@ -168,7 +168,7 @@ def _name(page: Drawing, sheet: Tile, drawing: Drawing, label: str) -> None:
     page.text(left, top - 7, label, 6)
 
 
-def _diamonds(page: Drawing, line: list[tuple[float, float]]) -> None:
+def _diamonds(page: KeptDrawing, line: list[tuple[float, float]]) -> None:
     """Two glue marks on a line, at the same places of the drawing on both sheets."""
     (ax, ay), (bx, by) = line
     for share in (0.25, 0.75):

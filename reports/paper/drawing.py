@@ -12,8 +12,8 @@ import shapely
 import shapely.affinity
 
 from pieces.units import INCH
-from reports.draw.sheet import BLACK, printable, text_width
-from reports.draw.surface import arrow_heads
+from reports.draw.kit.sheet import BLACK, printable, text_width
+from reports.draw.kit.surface import arrow_heads
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
     from shapely.geometry.base import BaseGeometry
 
-    from reports.draw.surface import Side, Style, Upright
+    from reports.draw.kit.surface import Side, Style, Upright
 
     Floats = NDArray[np.float64]
     Box = tuple[float, float, float, float]
@@ -37,7 +37,7 @@ RISE = {"baseline": 0.0, "center": 0.36, "top": 0.76, "bottom": -0.24}
 
 
 @dataclass(frozen=True, eq=False)
-class Stroke:
+class PageLine:
     """A line, its width and dashes in mm; `layer` is the one it is switched on and off with."""
 
     points: Floats
@@ -67,7 +67,7 @@ class Area:
 
 
 @dataclass(frozen=True, eq=False)
-class Words:
+class PageWords:
     """A line of text: where its baseline begins, its length and size in mm, its turn in degrees."""
 
     at: tuple[float, float]
@@ -87,10 +87,10 @@ class Words:
         return shapely.affinity.translate(turned, *self.at)
 
 
-Mark = Stroke | Area | Words
+PageMark = PageLine | Area | PageWords
 
 
-class Drawing:
+class KeptDrawing:
     """A surface that keeps what is drawn on it.
 
     Parameters
@@ -107,7 +107,7 @@ class Drawing:
     """
 
     def __init__(self, magnify: float = 1.0) -> None:
-        self.marks: list[Mark] = []
+        self.marks: list[PageMark] = []
         self.layers: dict[str, bool] = {}
         self._magnify = magnify
         self._layer: str | None = None
@@ -138,7 +138,7 @@ class Drawing:
         if closed:
             path = np.vstack([path, path[:1]])
         dashes = () if isinstance(style, str) else tuple(dash * self.pt for dash in style[1])
-        self.marks.append(Stroke(path, width * self.pt, dashes, _grey(colour), self._layer))
+        self.marks.append(PageLine(path, width * self.pt, dashes, _grey(colour), self._layer))
 
     def lines(self, segments: Sequence[ArrayLike], width: float, colour: str) -> None:
         """Draw many short lines."""
@@ -174,7 +174,9 @@ class Drawing:
         down = -RISE[upright] * size * self.pt
         cos, sin = np.cos(np.radians(rotation)), np.sin(np.radians(rotation))
         at = float(x + back * cos - down * sin), float(y + back * sin + down * cos)
-        self.marks.append(Words(at, wide, _known(words), size * self.pt, bold, rotation, _grey(colour), self._layer))
+        self.marks.append(
+            PageWords(at, wide, _known(words), size * self.pt, bold, rotation, _grey(colour), self._layer)
+        )
 
 
 def box_of(shapes: Sequence[BaseGeometry], rim: float = 0.0) -> Box:

@@ -7,21 +7,27 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pieces.units import INCH
+from pieces.units import INCH, Units
 from reports.cautions import BY_HAND, cautions
-from reports.draw.label import write_block
-from reports.draw.sheet import DASH_DOTTED, DASHED, GREY, LEADING, shorten, wrap
-from reports.paper.drawing import POINT, Drawing, Stroke
+from reports.draw.kit.label import write_block
+from reports.draw.kit.sheet import DASH_DOTTED, DASHED, GREY, LEADING, shorten, wrap
+from reports.paper.drawing import POINT, KeptDrawing, PageLine
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from reports.draw.surface import Style
+    from reports.draw.kit.surface import Style
     from reports.paper.drawing import Box
     from reports.paper.tiles import Tiling
 
-SQUARES = ((100.0, "100 mm"), (4 * INCH, "4 in"))
-"""The test squares: side, mm, and what it is called."""
+SQUARES = {
+    Units.INCHES: ((100.0, "100 mm"), (4 * INCH, "4 in")),
+    Units.METRIC: ((100.0, "10 cm"), (100.0, "10 cm")),
+}
+"""The test squares: side, mm, and what it is called. The first holds the steps, the second the legend."""
+
+OFF = {Units.INCHES: "0.5 mm (1/64 in)", Units.METRIC: "0.5 mm"}
+"""By how much a square may be off."""
 
 SPACE = 4.0
 """Between the blocks of the page, mm."""
@@ -36,9 +42,9 @@ SCALE_WORDS = "scale 100 %, no fit to page"
 
 NOTICE = f"Print at {SCALE_WORDS}. Measure both squares with a ruler before you cut anything."
 
-STEPS = (
+STEPS = (  # with what `OFF` says
     "In the print window choose 100 % or actual size; switch off fit to page, shrink and scale.",
-    "Measure both squares, across and down. If one is off by more than 0.5 mm (1/64 in), the pieces would not fit:"
+    "Measure both squares, across and down. If one is off by more than {off}, the pieces would not fit:"
     " correct the printer's settings and print this page again.",
 )
 GLUE = (
@@ -50,7 +56,7 @@ CUT = cautions(*BY_HAND)
 
 
 @dataclass(frozen=True)
-class Entry:
+class LegendLine:
     """A line of the legend: how it is drawn, and what it means."""
 
     words: str
@@ -61,26 +67,29 @@ class Entry:
 
 
 LEGEND = (
-    Entry("cut line, seam allowance included", 0.9),
-    Entry("sew line: not cut", 0.35, DASHED, GREY),
-    Entry("grainline: parallel to the selvedge", 0.5, sign="heads"),
-    Entry("bracket: lay this edge on a fold", 0.7, sign="bracket"),
-    Entry("notch, or a mark within", 0.5, sign="diamond"),
+    LegendLine("cut line, seam allowance included", 0.9),
+    LegendLine("sew line: not cut", 0.35, DASHED, GREY),
+    LegendLine("grainline: parallel to the selvedge", 0.5, sign="heads"),
+    LegendLine("bracket: lay this edge on a fold", 0.7, sign="bracket"),
+    LegendLine("notch, or a mark within", 0.5, sign="diamond"),
 )
-CENTRE = Entry("centre of a piece opened out", 0.5, DASH_DOTTED)
+CENTRE = LegendLine("centre of a piece opened out", 0.5, DASH_DOTTED)
 
 
 @dataclass(frozen=True)
-class Head:
-    """What the first page says of its own: a title, a list of what is printed, and the lines used."""
+class FrontHead:
+    """What the first page says of its own: a title, a list of what is printed, and the lines used; in which units."""
 
     title: str
     subtitle: str
     contents: Sequence[str]
-    legend: Sequence[Entry] = LEGEND
+    units: Units
+    legend: Sequence[LegendLine] = LEGEND
 
 
-def front(head: Head, wide: float, tiling: Tiling | None, drawing: Drawing, high: float | None = None) -> Drawing:
+def front(
+    head: FrontHead, wide: float, tiling: Tiling | None, drawing: KeptDrawing, high: float | None = None
+) -> KeptDrawing:
     """The first page, or what stands above a drawing on its only page, from (0, 0) down.
 
     Parameters
@@ -90,7 +99,7 @@ def front(head: Head, wide: float, tiling: Tiling | None, drawing: Drawing, high
     tiling
         The sheets of `drawing`, of which a map is drawn; none if it takes one page.
     """
-    page = Drawing()
+    page = KeptDrawing()
     y = -6.0
     page.text(0, y, shorten(head.title, 15, wide / POINT, True), 15, bold=True)
     y -= 6
@@ -98,17 +107,19 @@ def front(head: Head, wide: float, tiling: Tiling | None, drawing: Drawing, high
     y -= 6.5
     page.text(0, y, shorten(NOTICE, 10, wide / POINT, True), 10, bold=True)
     top, x = y - SPACE, 0.0
-    for side, name in SQUARES:
+    squares = SQUARES[head.units]
+    for number, (side, name) in enumerate(squares):
         low = top - side
         page.line([(x, low), (x + side, low), (x + side, top), (x, top)], 0.6, closed=True)
         page.text(x + side / 2, top - 6, name, 12, bold=True, side="center")
-        if name == "4 in":
+        if number:
             _legend(page, head.legend, x + 5, top - 13, side - 10)
         else:
-            steps = [f"{number}. {words}" for number, words in enumerate((*STEPS, *(GLUE if tiling else ())), 1)]
+            told = [words.format(off=OFF[head.units]) for words in STEPS]
+            steps = [f"{step}. {words}" for step, words in enumerate((*told, *(GLUE if tiling else ())), 1)]
             _paragraphs(page, steps, 8.0, (x + 5, top - 12), side - 10)
         x += side + SPACE
-    bottom = _paragraphs(page, CUT, 7.0, (0.0, top - SQUARES[1][0] - SPACE), min(wide, x - SPACE))
+    bottom = _paragraphs(page, CUT, 7.0, (0.0, top - squares[1][0] - SPACE), min(wide, x - SPACE))
     end = -high if high else bottom - 150
     rooms = [(0.0, end, wide, bottom - SPACE)]
     if wide - x > LEAST_COLUMN:
@@ -119,7 +130,9 @@ def front(head: Head, wide: float, tiling: Tiling | None, drawing: Drawing, high
     return page
 
 
-def _paragraphs(page: Drawing, paragraphs: Sequence[str], size: float, at: tuple[float, float], wide: float) -> float:
+def _paragraphs(
+    page: KeptDrawing, paragraphs: Sequence[str], size: float, at: tuple[float, float], wide: float
+) -> float:
     """Words below one another; how far down they go."""
     x, y = at
     for words in paragraphs:
@@ -130,8 +143,8 @@ def _paragraphs(page: Drawing, paragraphs: Sequence[str], size: float, at: tuple
     return y
 
 
-def _legend(page: Drawing, entries: Sequence[Entry], x: float, y: float, wide: float) -> None:
-    step = min(7.0, (SQUARES[1][0] - 18) / len(entries))
+def _legend(page: KeptDrawing, entries: Sequence[LegendLine], x: float, y: float, wide: float) -> None:
+    step = min(7.0, (wide - 8) / len(entries))
     size = min(8.0, 0.8 * step / POINT)
     for entry in entries:
         a, b = (x, y), (x + 18, y)
@@ -149,7 +162,7 @@ def _legend(page: Drawing, entries: Sequence[Entry], x: float, y: float, wide: f
         y -= step
 
 
-def _list(page: Drawing, lines: Sequence[str], x: float, top: float, wide: float, bottom: float) -> float:
+def _list(page: KeptDrawing, lines: Sequence[str], x: float, top: float, wide: float, bottom: float) -> float:
     """What is printed, line by line; what there is no room for is counted. How far down it goes."""
     size = 8.0
     step = LEADING * size * POINT
@@ -162,7 +175,7 @@ def _list(page: Drawing, lines: Sequence[str], x: float, top: float, wide: float
     return top - step * len(broken)
 
 
-def _draw_map(page: Drawing, tiling: Tiling, drawing: Drawing, rooms: Sequence[Box]) -> None:
+def _draw_map(page: KeptDrawing, tiling: Tiling, drawing: KeptDrawing, rooms: Sequence[Box]) -> None:
     """All sheets, small: what is on each, its name, and which are blank; in the room where they come out largest.
 
     Of several sizes it shows the last.
@@ -176,7 +189,7 @@ def _draw_map(page: Drawing, tiling: Tiling, drawing: Drawing, rooms: Sequence[B
     shift = np.array([room[0] - left * scale, room[3] - high * scale])
     kept = [None, *(name for name, is_shown in drawing.layers.items() if is_shown)]
     for mark in drawing.marks:
-        if isinstance(mark, Stroke) and not mark.grey and mark.layer in (None, kept[-1]):
+        if isinstance(mark, PageLine) and not mark.grey and mark.layer in (None, kept[-1]):
             page.line(mark.points * scale + shift, 0.25, colour="0.4")
     for tile in tiling.tiles:
         x0, y0, x1, y1 = tile.window
@@ -190,5 +203,5 @@ def _draw_map(page: Drawing, tiling: Tiling, drawing: Drawing, rooms: Sequence[B
             write_block(page, ((x + to_x) / 2, (y + to_y) / 2), [tile.name], size)
 
 
-def _diamond(page: Drawing, x: float, y: float, r: float) -> None:
+def _diamond(page: KeptDrawing, x: float, y: float, r: float) -> None:
     page.area([(x - r, y), (x, y - r), (x + r, y), (x, y + r)], "black")

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 
 import shapely
 
-from reports.draw.label import Label, find_spot
-from reports.draw.marks import NOTCH, Marks
+from reports.draw.kit.label import Label, find_spot
+from reports.draw.kit.marks import NOTCH, Marks
+from reports.draw.kit.sheet import DASHED, GREY, text_width
 from reports.draw.nest import line_of
 from reports.draw.pieces import cut_words
-from reports.draw.sheet import DASHED, GREY, text_width
 from reports.paper.arrange import arrange
-from reports.paper.drawing import Drawing
-from reports.paper.front import LEGEND, Entry, Head
+from reports.paper.drawing import KeptDrawing
+from reports.paper.front import LEGEND, FrontHead, LegendLine
 from reports.paper.pattern import CUT, MAGNIFY, draw_ticks, list_pieces, own_words
 
 if TYPE_CHECKING:
@@ -24,8 +24,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
-    from nesting.transform import Transform
+    from nesting.problem.transform import Transform
     from pieces import Piece, PieceSet
+    from pieces.units import Units
     from reports.paper.size import Paper
 
     Floats = NDArray[np.float64]
@@ -38,12 +39,12 @@ LAYERS = (
 )
 
 
-def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper) -> Drawing:
+def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper) -> KeptDrawing:
     """Every piece in all sizes, on the draft's origin.
 
     Sew lines are on layers of their own, switched off at first. Grainline, fold and label are those of the smallest.
     """
-    drawing, order = Drawing(MAGNIFY), list(sizes)
+    drawing, order = KeptDrawing(MAGNIFY), list(sizes)
     names = list(dict.fromkeys(piece.name for pieces in sizes.values() for piece in pieces))
     nests = [{size: p for size, pieces in sizes.items() for p in pieces if p.name == name} for name in names]
     poses = arrange([_hull(nest.values()) for nest in nests], names, paper)
@@ -54,14 +55,16 @@ def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper) -> Drawing:
     return drawing
 
 
-def nest_head(sizes: Mapping[str, PieceSet], title: str, subtitle: str, notes: Sequence[str] = ()) -> Head:
+def nest_head(
+    sizes: Mapping[str, PieceSet], title: str, subtitle: str, units: Units, notes: Sequence[str] = ()
+) -> FrontHead:
     """The first page's words."""
-    lines = [Entry(f"cut line, size {size}", line_of(n)[1], line_of(n)[0]) for n, size in enumerate(sizes)]
+    lines = [LegendLine(f"cut line, size {size}", line_of(n)[1], line_of(n)[0]) for n, size in enumerate(sizes)]
     told = [*list_pieces(next(iter(sizes.values()))), LAYERS, *notes]
-    return Head(title, subtitle, told, [*lines, *LEGEND[1:]])
+    return FrontHead(title, subtitle, told, units, [*lines, *LEGEND[1:]])
 
 
-def _draw_size(drawing: Drawing, piece: Piece, pose: Transform, size: str, number: int) -> None:
+def _draw_size(drawing: KeptDrawing, piece: Piece, pose: Transform, size: str, number: int) -> None:
     style, width = line_of(number)
     marks, outline = Marks.of(piece, pose, opened=False), pose(piece.cut_line)
     r = 0.6 * NOTCH * drawing.pt
@@ -78,7 +81,7 @@ def _draw_size(drawing: Drawing, piece: Piece, pose: Transform, size: str, numbe
 
 
 def _draw_shared(
-    drawing: Drawing, nest: Mapping[str, Piece], pose: Transform, number: int, order: Sequence[str]
+    drawing: KeptDrawing, nest: Mapping[str, Piece], pose: Transform, number: int, order: Sequence[str]
 ) -> None:
     """What all sizes of a piece have in common, within the smallest."""
     piece = min(nest.values(), key=lambda piece: shapely.Polygon(piece.cut_line).area)
@@ -93,7 +96,7 @@ def _draw_shared(
     label.write(drawing, [*(shapely.difference(room, taken) for room in rooms), inside])
 
 
-def _draw_legend(drawing: Drawing, sizes: Sequence[str], order: Sequence[str], room: BaseGeometry) -> BaseGeometry:
+def _draw_legend(drawing: KeptDrawing, sizes: Sequence[str], order: Sequence[str], room: BaseGeometry) -> BaseGeometry:
     """Which line is which size, where a piece has room for it; the room taken."""
     pt = drawing.pt
     wide = (SAMPLE + 6 + max(text_width(size, 7) for size in sizes)) * pt

@@ -9,18 +9,18 @@ from typing import TYPE_CHECKING, Any
 from pieces.units import Units, format_need, format_size
 from reports.errors import PaperError
 from reports.paper.size import parse_paper, parse_roll
-from reports.words import SPREAD_WORDS
+from reports.plan.words import SPREAD_WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
     from pieces import PieceSet
-    from reports.answers import FabricPlan
-    from reports.graded import Graded
-    from reports.job import Job
+    from reports.ask.job import Job
     from reports.paper.book import Printed
     from reports.paper.size import Paper
+    from reports.plan.answers import FabricPlan
+    from reports.sizes.sizes import Graded
 
 CLOTH = "cloth"
 """Asks for a roll as wide as the laid cloth."""
@@ -45,7 +45,7 @@ class PrintOrder:
         from reports.paper.pattern import draw_pieces, pieces_head
 
         paper = self._given()
-        head = pieces_head(pieces, f"{self.job.title}: pieces", self._size, self._notes())
+        head = pieces_head(pieces, f"{self.job.title}: pieces", self._size, self.job.written_in, self._notes())
         return write_pdf(self.file("pieces"), draw_pieces(pieces, paper, self.job.written_in), paper, head)
 
     def print_sizes(self, graded: Graded) -> Printed:
@@ -54,8 +54,8 @@ class PrintOrder:
         from reports.paper.nest import draw_nest, nest_head
 
         paper, sizes = self._given(), graded.drafted
-        notes = self._notes()
-        head = nest_head(sizes, f"{self.job.title}: pieces in {len(sizes)} sizes", graded.table.title, notes)
+        units, title = self.job.written_in, f"{self.job.title}: pieces in {len(sizes)} sizes"
+        head = nest_head(sizes, title, graded.table.title, units, self._notes())
         return write_pdf(self.file("sizes"), draw_nest(sizes, paper), paper, head)
 
     def print_marker(self, number: int, fabric: FabricPlan) -> Printed:
@@ -70,7 +70,7 @@ class PrintOrder:
         contents = ("Lay the upper line on the squared end of the cloth, past the end allowance.",)
         is_chalk = self.paper is None
         drawing = draw_marker(marker, units, sewn=not is_chalk)
-        head = marker_head(title, said, contents, sewn=not is_chalk)
+        head = marker_head(title, said, units, contents, sewn=not is_chalk)
         paper, box = (self.paper, None) if self.paper else cloth_paper(marker)
         return write_pdf(self.file(f"marker-{number}"), drawing, paper, head, box)
 

@@ -9,12 +9,12 @@ import numpy as np
 import shapely
 
 from pieces.units import format_size
-from reports.draw.label import Label
-from reports.draw.marks import Marks
+from reports.draw.kit.label import Label
+from reports.draw.kit.marks import Marks
 from reports.draw.pieces import cut_words
 from reports.paper.arrange import arrange
-from reports.paper.drawing import Drawing
-from reports.paper.front import Head
+from reports.paper.drawing import KeptDrawing
+from reports.paper.front import FrontHead
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -35,7 +35,7 @@ CUT = 0.9
 """Width of the cut line, points, before it is magnified."""
 
 
-def draw_pieces(pieces: PieceSet, paper: Paper, units: Units) -> Drawing:
+def draw_pieces(pieces: PieceSet, paper: Paper, units: Units) -> KeptDrawing:
     """Every piece with its marks and label, as drafted: on the fold as a half.
 
     Parameters
@@ -43,7 +43,7 @@ def draw_pieces(pieces: PieceSet, paper: Paper, units: Units) -> Drawing:
     units
         In which the pieces' own sizes are written.
     """
-    drawing, drawn = Drawing(MAGNIFY), list(pieces)
+    drawing, drawn = KeptDrawing(MAGNIFY), list(pieces)
     poses = arrange([piece.cut_line for piece in drawn], [piece.name for piece in drawn], paper)
     for number, (piece, pose) in enumerate(zip(drawn, poses, strict=True), 1):
         marks = Marks.of(piece, pose, opened=False)
@@ -53,12 +53,12 @@ def draw_pieces(pieces: PieceSet, paper: Paper, units: Units) -> Drawing:
     return drawing
 
 
-def pieces_head(pieces: PieceSet, title: str, subtitle: str, notes: Sequence[str] = ()) -> Head:
+def pieces_head(pieces: PieceSet, title: str, subtitle: str, units: Units, notes: Sequence[str] = ()) -> FrontHead:
     """The first page's words for pieces of one size."""
-    return Head(title, subtitle, [*list_pieces(pieces), *notes])
+    return FrontHead(title, subtitle, [*list_pieces(pieces), *notes], units)
 
 
-def draw_piece(drawing: Drawing, marks: Marks | None, outline: Floats, label: Label, *, sewn: bool = True) -> None:
+def draw_piece(drawing: KeptDrawing, marks: Marks | None, outline: Floats, label: Label, *, sewn: bool = True) -> None:
     """One piece in place, with or without its sew line; a bare outline has no marks."""
     rooms: list[BaseGeometry] = [shapely.Polygon(outline)]
     if marks:
@@ -82,7 +82,7 @@ def own_words(piece: Piece) -> tuple[str, ...]:
     return (piece.label,) if piece.label else ()
 
 
-def draw_ticks(drawing: Drawing, marks: Marks, outline: Floats) -> None:
+def draw_ticks(drawing: KeptDrawing, marks: Marks, outline: Floats) -> None:
     """From each notch a line across the allowance, to where the scissors meet it."""
     edge, sewn = shapely.LinearRing(outline), shapely.MultiLineString(marks.sewn)
     for point in map(shapely.Point, marks.points):

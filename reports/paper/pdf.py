@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from reports.draw.sheet import FONT, font_file, typeface_notice
-from reports.paper.drawing import POINT, Area, Stroke
+from reports.draw.kit.sheet import FONT, font_file, typeface_notice
+from reports.paper.drawing import POINT, Area, PageLine
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
-    from reports.paper.drawing import Box, Drawing, Mark, Words
+    from reports.paper.drawing import Box, KeptDrawing, PageMark, PageWords
 
 BOLD = f"{FONT} Bold"
 
@@ -58,7 +58,7 @@ class Pdf:
         """Begin a page of this size, mm."""
         self._canvas.setPageSize((width / POINT, height / POINT))
 
-    def paint(self, drawing: Drawing, window: Box, at: tuple[float, float]) -> None:
+    def paint(self, drawing: KeptDrawing, window: Box, at: tuple[float, float]) -> None:
         """Paint the part of a drawing within a window, whose lower left corner lies at a point of the page, mm."""
         canvas = self._canvas
         canvas.saveState()
@@ -94,13 +94,13 @@ class Pdf:
         """Write the file."""
         self._canvas.save()
 
-    def _paint(self, mark: Mark, shift: Any) -> None:
-        if isinstance(mark, Stroke | Area):
+    def _paint(self, mark: PageMark, shift: Any) -> None:
+        if isinstance(mark, PageLine | Area):
             self._path(mark, (mark.points + shift) / POINT)
         else:
             self._words(mark, (mark.at + shift) / POINT)
 
-    def _path(self, mark: Stroke | Area, points: Any) -> None:
+    def _path(self, mark: PageLine | Area, points: Any) -> None:
         canvas = self._canvas
         is_closed = np.array_equal(points[0], points[-1])
         path = canvas.beginPath()
@@ -118,7 +118,7 @@ class Pdf:
         canvas.setDash([dash / POINT for dash in mark.dashes])
         canvas.drawPath(path, stroke=1, fill=0)
 
-    def _words(self, mark: Words, at: Any) -> None:
+    def _words(self, mark: PageWords, at: Any) -> None:
         canvas = self._canvas
         canvas.saveState()
         canvas.setFillGray(mark.grey)

@@ -9,26 +9,26 @@ import numpy as np
 import shapely
 
 from pieces.units import bound_both, need_both
-from reports.draw.label import Label
-from reports.draw.marks import Marks
-from reports.draw.rows import beyond, marker_rows
+from reports.draw.kit.label import Label
+from reports.draw.kit.marks import Marks
 from reports.errors import PaperError
-from reports.paper.drawing import Drawing
-from reports.paper.front import CENTRE, LEGEND, Entry, Head
+from reports.paper.drawing import KeptDrawing
+from reports.paper.front import CENTRE, LEGEND, FrontHead, LegendLine
 from reports.paper.pattern import MAGNIFY, draw_piece
 from reports.paper.size import LONG_SIDE, LONGEST, Paper
 from reports.paper.tiles import RIM
+from reports.rows import beyond, marker_rows
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import ArrayLike, NDArray
 
-    from nesting.band import Band
-    from nesting.marker import Marker
+    from nesting.cloth.band import Band
+    from nesting.marker.marker import Marker
     from pieces.units import Units
-    from reports.draw.rows import Row
     from reports.paper.drawing import Box
+    from reports.rows import LaidRow
 
     Floats = NDArray[np.float64]
 
@@ -40,7 +40,7 @@ EDGES = {"selvedge": "selvedge", "fold": "fold", "free": "edge"}
 """What the edges of a band are called; left and right need no telling apart."""
 
 
-def draw_marker(marker: Marker, units: Units, *, sewn: bool = True) -> Drawing:
+def draw_marker(marker: Marker, units: Units, *, sewn: bool = True) -> KeptDrawing:
     """Every piece in its place, and the edges of the cloth.
 
     Parameters
@@ -50,7 +50,7 @@ def draw_marker(marker: Marker, units: Units, *, sewn: bool = True) -> Drawing:
     sewn
         Whether to draw sew lines: chalk follows the cut lines alone.
     """
-    drawing = Drawing(MAGNIFY)
+    drawing = KeptDrawing(MAGNIFY)
     for band in marker.problem.bands:
         _draw_band(drawing, band, marker.length)
     for fault in marker.problem.faults:
@@ -85,14 +85,14 @@ def cloth_paper(marker: Marker) -> tuple[Paper, Box]:
     return paper, (left, -marker.length - RIM, right, RIM)
 
 
-def marker_head(title: str, subtitle: str, notes: Sequence[str] = (), *, sewn: bool = True) -> Head:
+def marker_head(title: str, subtitle: str, units: Units, notes: Sequence[str] = (), *, sewn: bool = True) -> FrontHead:
     """The first page's words."""
     lines = [entry for number, entry in enumerate(LEGEND) if sewn or number != NOT_SEWN]
-    edges = [CENTRE, Entry("edge of the usable cloth", 0.4), Entry("fold of the cloth", 2.0)]
-    return Head(title, subtitle, notes, [*lines, *edges])
+    edges = [CENTRE, LegendLine("edge of the usable cloth", 0.4), LegendLine("fold of the cloth", 2.0)]
+    return FrontHead(title, subtitle, notes, units, [*lines, *edges])
 
 
-def _marks(row: Row) -> Marks | None:
+def _marks(row: LaidRow) -> Marks | None:
     piece = row.item.piece
     if piece is None:
         return None
@@ -101,7 +101,7 @@ def _marks(row: Row) -> Marks | None:
     )
 
 
-def _draw_band(drawing: Drawing, band: Band, length: float) -> None:
+def _draw_band(drawing: KeptDrawing, band: Band, length: float) -> None:
     """The edges of a band, their names at its start."""
     end = min(band.end, length) if band.end < inf else length
     for side, y in (("low", band.low), ("high", band.high)):

@@ -6,27 +6,27 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from reports.cost.curve import CostCurve, cost_curve
-from reports.cost.entries import cost_sources, currency_of, offer_supply
-from reports.cost.quote import Quote, make_quote
-from reports.cost.sheet import RunCost, cost_run
-from reports.cost.sources import Expense, MaterialUse
-from reports.cost.tariff import exact
-from reports.examples import examples_of
+from reports.ask.order.entries import cost_sources, currency_of, offer_supply
+from reports.ask.order.examples import examples_of
+from reports.money.cost.curve import CostCurve, cost_curve
+from reports.money.cost.quote import Quote, make_quote
+from reports.money.cost.sheet import RunCost, cost_run
+from reports.money.cost.sources import Expense, MaterialUse
+from reports.money.cost.tariff import exact
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from reports.cost.item import Part
-    from reports.cost.pricing import PriceRule
-    from reports.cost.sources import Supply
-    from reports.order import Order
-    from reports.run.buying import Bought
+    from reports.ask.order.order import Order
+    from reports.money.cost.item import CostPart
+    from reports.money.cost.pricing import PriceRule
+    from reports.money.cost.sources import Supply
+    from reports.run.buying import ToBuy
     from reports.run.garments import Kinds
     from reports.run.laid import LotPlan
     from reports.run.ribs import RibOf
 
-PARTS: dict[str, Part] = {"shell": "cloth", "lining": "lining", "interfacing": "interfacing"}
+PARTS: dict[str, CostPart] = {"shell": "cloth", "lining": "lining", "interfacing": "interfacing"}
 
 
 @dataclass(frozen=True)
@@ -44,8 +44,8 @@ def cost_of(
     order: Order,
     cut: Kinds,
     ordered: Kinds,
-    cloth: Sequence[tuple[LotPlan, str, Bought]],
-    ribs: Sequence[tuple[RibOf, Bought]],
+    cloth: Sequence[tuple[LotPlan, str, ToBuy]],
+    ribs: Sequence[tuple[RibOf, ToBuy]],
 ) -> Costing:
     """Work out the cost of a run.
 
@@ -77,7 +77,7 @@ def cost_of(
     return Costing(cost, rule, curve, quote, minutes)
 
 
-def _cloth_use(plan: LotPlan, key: str, bought: Bought) -> MaterialUse:
+def _cloth_use(plan: LotPlan, key: str, bought: ToBuy) -> MaterialUse:
     """What a garment of each size takes of a cloth, all additions but the rounding up included."""
     lengths = _lengths(plan, key, bought)
     price = _each(bought)
@@ -87,14 +87,14 @@ def _cloth_use(plan: LotPlan, key: str, bought: Bought) -> MaterialUse:
     return MaterialUse(bought.what, part, per_size, bought.cost or Decimal(0), lengths, colours, bought.price)
 
 
-def _cloth_supply(plan: LotPlan, key: str, bought: Bought) -> Supply:
+def _cloth_supply(plan: LotPlan, key: str, bought: ToBuy) -> Supply:
     lengths, colours = _lengths(plan, key, bought), plan.lot.stands_for[key]
     each = {(colour, size): exact(mm) for colour in colours for size, mm in lengths.items()}
     part = PARTS[plan.lot.cloth.material]
     return offer_supply(plan.lot.cloths[key], each, part=part, colours=colours)
 
 
-def _lengths(plan: LotPlan, key: str, bought: Bought) -> dict[str, float]:
+def _lengths(plan: LotPlan, key: str, bought: ToBuy) -> dict[str, float]:
     """Length of a cloth that a garment of each size takes, mm, shrinkage and margin included."""
     taken = {size: mm for (cloth, size), mm in plan.taken().items() if cloth == key}
     used = sum(plan.plies(key))
@@ -102,7 +102,7 @@ def _lengths(plan: LotPlan, key: str, bought: Bought) -> dict[str, float]:
     return {size: mm * bought.purchase.needed / used for size, mm in taken.items()}
 
 
-def _rib_use(of: RibOf, bought: Bought, cut: Kinds) -> MaterialUse:
+def _rib_use(of: RibOf, bought: ToBuy, cut: Kinds) -> MaterialUse:
     """What a garment of each size takes of a rib: its share by the area of its bands."""
     each, price = _rib_each(of, bought, cut), _each(bought)
     lengths = {} if bought.purchase is None else each
@@ -110,12 +110,12 @@ def _rib_use(of: RibOf, bought: Bought, cut: Kinds) -> MaterialUse:
     return MaterialUse(bought.what, "rib", per_size, bought.cost or Decimal(0), lengths, of.colours, bought.price)
 
 
-def _rib_supply(of: RibOf, bought: Bought, cut: Kinds) -> Supply:
+def _rib_supply(of: RibOf, bought: ToBuy, cut: Kinds) -> Supply:
     each = {(c, size): exact(amount) for size, amount in _rib_each(of, bought, cut).items() for c in of.colours}
     return offer_supply(of.rib, each, part="rib", colours=of.colours)
 
 
-def _rib_each(of: RibOf, bought: Bought, cut: Kinds) -> dict[str, float]:
+def _rib_each(of: RibOf, bought: ToBuy, cut: Kinds) -> dict[str, float]:
     """How much rib a garment of each size takes: mm, or strips."""
     areas = of.shares()
     area = sum(areas[size] * number for (colour, size), number in cut.items() if colour in of.colours)
@@ -123,7 +123,7 @@ def _rib_each(of: RibOf, bought: Bought, cut: Kinds) -> dict[str, float]:
     return {size: needed * own / area for size, own in areas.items()}
 
 
-def _each(bought: Bought) -> float:
+def _each(bought: ToBuy) -> float:
     """Money for a mm, or for a strip."""
     amount = bought.purchase.buy if bought.purchase else bought.number
     return float(bought.cost or 0) / amount

@@ -5,9 +5,9 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from reports.folder import PICTURES
+from reports.draw.kit.files import PICTURES
 from reports.output import write_text
-from reports.run.machine import run_to_plain
+from reports.run.plain import run_to_plain
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -33,7 +33,7 @@ def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
     text
         The answer in words.
     """
-    from reports.draw.files import save
+    from reports.draw.kit.files import save
 
     for old in folder.glob("ticket-*"):
         if old.suffix[1:] in PICTURES:
@@ -49,16 +49,16 @@ def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
 
 
 def _figures(run: RunPlan) -> Iterator[tuple[str, Figure]]:
-    from reports.draw.cost import parts_page, unit_cost_page
-    from reports.draw.lays import lays_page
-    from reports.draw.quote import quote_page
-    from reports.draw.ticket import ticket_page
+    from reports.run.draw.cost import parts_page, unit_cost_page
+    from reports.run.draw.lays import lays_page
+    from reports.run.draw.quote import quote_page
+    from reports.run.draw.ticket import ticket_page
 
     units, costing = run.order.written_in, run.costing
     title = f"{'Example rates: ' if costing.quote.examples else ''}{run.order.title}"
     price = costing.rule.prices(costing.cost.garment.total).wholesale
     yield "lays", lays_page(run)
-    yield "cost", parts_page(costing.cost, costing.rule, title)
+    yield "cost", parts_page(costing.cost, costing.quote, title)
     yield "unit-cost", unit_cost_page(costing.curve, costing.rule, price, units, title)
     yield "quote", quote_page(costing.quote)
     for ticket in run.tickets:

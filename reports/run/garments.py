@@ -2,29 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from pieces.errors import PieceError
-from pieces.exchange.grading import read_grading
-from reports.clients import read_clients
+from pieces.exchange.own.grading import read_grading
+from reports.ask.clients import read_clients
+from reports.ask.draft import draft_job
+from reports.ask.imported import IMPORTED
+from reports.ask.sizes import sized, table_for
 from reports.errors import JobError
-from reports.imported import IMPORTED
-from reports.plan import draft_job
-from reports.sizes import sized, table_for
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable, Mapping, Sequence
 
+    from nesting.lays.order import ColourSize
     from pieces import PieceSet
-    from reports.order import Order
+    from reports.ask.order.order import Order
 
 
-Kind = tuple[str, str]
-"""Colour and size of a garment."""
-
-Kinds = Mapping[Kind, int]
+Kinds: TypeAlias = "Mapping[ColourSize, int]"
 """How many of each."""
 
 
@@ -62,7 +59,7 @@ class Garments:
     left_out: tuple[str, ...] = ()
 
     @property
-    def ordered(self) -> dict[Kind, int]:
+    def ordered(self) -> dict[ColourSize, int]:
         """How many by colour and size."""
         return {(colour, size.name): size.ordered.get(colour, 0) for colour in self.colours for size in self.sizes}
 

@@ -7,26 +7,28 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from nesting.errors import LayPlanError
-from nesting.laycount import check_plan, count_cut
-from nesting.layestimate import estimate_lengths
-from nesting.layorder import LayCosts, LayRules
-from nesting.layorder import Order as CutOrder
-from nesting.layplan import plan_one_size, plan_singly, price_lays
-from nesting.laystable import plan_until_stable
-from nesting.rolls import assign_rolls
+from nesting.lays.count import check_plan, count_cut
+from nesting.lays.estimate import estimate_lengths
+from nesting.lays.order import LayCosts, LayRules
+from nesting.lays.order import StyleOrder as CutOrder
+from nesting.lays.plan import plan_one_size, plan_singly, price_lays
+from nesting.lays.rolls import FINEST, assign_rolls, fewest_by_length
+from nesting.lays.stable import plan_until_stable
+from pieces.units import spoken
 from reports.errors import JobError
+from reports.money.yardage import whole_repeats
 from reports.run.use import consumption, ply_length
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
-    from nesting.layorder import Mix
-    from nesting.layplan import LayPlan
-    from nesting.marker import Marker
-    from nesting.problem import Problem
-    from nesting.rolls import RollPlan
-    from reports.order import Order, RunFabric
-    from reports.run.garments import Garments, Kind, Kinds
+    from nesting.lays.order import ColourSize, Mix
+    from nesting.lays.plan import LayPlan
+    from nesting.lays.rolls import RollPlan
+    from nesting.marker.marker import Marker
+    from nesting.problem.problem import Problem
+    from reports.ask.order.order import Order, RunFabric
+    from reports.run.garments import Garments, Kinds
     from reports.run.lots import Lot
 
     LayMarkers = Callable[[Sequence[Problem]], Sequence[Marker | None]]
@@ -68,11 +70,21 @@ class LotPlan:
     stable: bool
     rolls: Mapping[str, RollPlan] = field(default_factory=dict)
 
-    def cut(self) -> dict[Kind, int]:
+    @property
+    def on_pattern(self) -> bool:
+        """Whether pieces are matched to the pattern of the cloth."""
+        return any(marker.problem.repeat is not None for marker in self.markers.values())
+
+    @property
+    def leaves_out_repeats(self) -> bool:
+        """Whether cloth is lost between plies on a pattern: the costs of the lay plan, and its proof, leave it out."""
+        return self.on_pattern and self.lot.cloth.repeat_along > 0
+
+    def cut(self) -> dict[ColourSize, int]:
         """Garments cut, by cloth and size."""
         return count_cut(self.plan)
 
-    def taken(self) -> dict[Kind, float]:
+    def taken(self) -> dict[ColourSize, float]:
         """Length of cloth that a garment takes, mm, by cloth and size."""
         areas = {size: self.lot.area(size) for size in self.lot.pieces}
         return consumption(self.plan.lays, list(self.lot.pieces), areas, self.lot.cloth.end_allowance)
@@ -87,8 +99,8 @@ def wanted_of(order: Order, garments: Garments, lot: Lot, cut: Kinds) -> CutOrde
     """How many of each size are cut of each cloth: as ordered, or as many as another part is cut for already."""
     begun = {colour for colour, _ in cut}
     sizes = tuple(lot.pieces)
-    least: dict[Kind, int] = Counter()
-    most: dict[Kind, int] = Counter()
+    least: dict[ColourSize, int] = Counter()
+    most: dict[ColourSize, int] = Counter()
     for key, colours in lot.stands_for.items():
         for colour in colours:
             for size in sizes:
@@ -133,7 +145,8 @@ def _minute(order: Order) -> float:
 def _price_of(cloth: RunFabric, length: float) -> float:
     cost = cloth.cost(length)
     if cost is None:
-        raise JobError(f"[[fabric]] '{cloth.name}' has no price: add a line such as price = \"16.50 / yd\"")
+        price = f'price = "16.50 / {spoken("yd", "m")}"'
+        raise JobError(f"[[fabric]] '{cloth.name}' has no price", hint=f"add a line such as {price}")
     return float(cost) / length
 
 
@@ -193,9 +206,32 @@ def _rolls(plan: LotPlan, key: str) -> RollPlan:
     """Which ply of a cloth is cut from which roll; plies are spliced where the cloth has an allowance for that."""
     cloth = plan.lot.cloths[key]
     try:
+        if plan.on_pattern and cloth.repeat_along:
+            return _matched_rolls(plan.plies(key), cloth)
         return assign_rolls(plan.plies(key), cloth.rolls, splice=cloth.splice or None)
     except LayPlanError as error:
         raise LayPlanError(f"'{cloth.name}': {error}") from error
+
+
+def _matched_rolls(plies: Sequence[float], cloth: RunFabric) -> RollPlan:
+    """Rolls of patterned cloth: up to a repeat is lost before the first ply, and plies begin whole repeats apart.
+
+    What its last ply leaves no roll needs to hold: the least of that is given back to each. What is lost at its start
+    counts as cut with its first ply, and a splice takes a repeat more.
+    """
+    repeat = cloth.repeat_along
+    laid = [whole_repeats(ply, repeat) for ply in plies]
+    lost = repeat - min(whole - ply for whole, ply in zip(laid, plies, strict=True))
+    splice = cloth.splice + repeat if cloth.splice else None
+    held = [max(FINEST, roll - lost) for roll in cloth.rolls]
+    try:
+        found = assign_rolls(laid, held, splice=splice)
+    except LayPlanError as error:
+        raise LayPlanError(f"counting whole repeats for each ply, and up to one lost on each roll: {error}") from error
+    firsts = {cut.roll: at for at, cut in reversed(list(enumerate(found.cuts)))}
+    cuts = (replace(c, length=c.length + lost) if firsts[c.roll] == at else c for at, c in enumerate(found.cuts))
+    bound = min(found.bound, fewest_by_length(plies, cloth.rolls))
+    return replace(found, rolls=tuple(cloth.rolls), cuts=tuple(cuts), bound=bound, longest=False)
 
 
 def _as_laid(plan: LayPlan, costs: LayCosts, lay: Callable[[Sequence[Mix]], Mapping[Mix, float]]) -> LayPlan:

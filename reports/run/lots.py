@@ -6,18 +6,18 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from nesting.errors import NestingError, SpreadError
-from nesting.lay import lay_mix, lay_pieces
-from nesting.verify import Asked, Layout, verify_asked
-from reports.cloth import cut_from
+from nesting.problem.lay import lay_mix, lay_pieces
+from nesting.verify import Asked, LaidMarker, verify_asked
 from reports.errors import JobError
+from reports.plan.one_cloth import cut_from
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from nesting.marker import Marker
-    from nesting.problem import Problem
+    from nesting.marker.marker import Marker
+    from nesting.problem.problem import Problem
     from pieces import Piece
-    from reports.order import Order, RunFabric
+    from reports.ask.order.order import Order, RunFabric
     from reports.run.garments import Garments
 
 ALIKE = (
@@ -69,11 +69,11 @@ class Lot:
         verify_asked(marker, Asked(sets, cloth.fabric(), cloth.laid, cloth.waste_twins))
         if cloth.spread == "face-to-face":
             twice = tuple((pieces, 2 * number) for pieces, number in sets)
-            verify_asked(replace(Layout.of(marker), strips=()), Asked(twice, cloth.fabric(), cloth.spread))
+            verify_asked(LaidMarker.of(marker).bare, Asked(twice, cloth.fabric(), cloth.spread))
 
     def area(self, size: str) -> float:
         """Area of all pieces of one garment, mm²."""
-        from nesting.outline import polygon_area
+        from nesting.problem.outline import polygon_area
 
         return sum(polygon_area(piece.unfolded) * piece.cut for piece in self.pieces[size])
 
@@ -139,6 +139,7 @@ def _check_colours(order: Order, garments: Garments, lots: list[Lot]) -> None:
     """Each colour is cut of exactly one cloth for each part of the garment."""
     for colour in garments.colours:
         parts: dict[str, str] = {}
+        materials = set()
         for lot in lots:
             for key, cloth in lot.cloths.items():
                 if colour in lot.stands_for[key]:
@@ -148,5 +149,6 @@ def _check_colours(order: Order, garments: Garments, lots: list[Lot]) -> None:
                             f" '{cloth.name}': leave one out, or give each its colour"
                         )
                     parts[lot.part] = cloth.name
-        if not any(part.startswith("shell") for part in parts):
+                    materials.add(cloth.material)
+        if "shell" not in materials:
             raise JobError(f'{order.name}: {colour} has no cloth: add a [[fabric]] entry with colour = "{colour}"')

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nesting.errors import LayPlanError
-from reports.cost.entries import currency_of
-from reports.offer import unsaid
+from reports.ask.offer import unsaid
+from reports.ask.order.entries import currency_of
 from reports.run.buying import buy_cloth, buy_rib, buy_trim
 from reports.run.costing import cost_of
 from reports.run.garments import draft_all
@@ -16,12 +16,14 @@ from reports.run.laid import plan_lot
 from reports.run.lots import lots_of
 from reports.run.ribs import plan_ribs
 from reports.run.tickets import count_tickets, tickets_of
+from reports.sheets.shown import Shown
 
 if TYPE_CHECKING:
-    from reports.order import Order
-    from reports.run.buying import Bought
+    from nesting.lays.order import ColourSize
+    from reports.ask.order.order import Order
+    from reports.run.buying import ToBuy
     from reports.run.costing import Costing
-    from reports.run.garments import Garments, Kind, Kinds
+    from reports.run.garments import Garments, Kinds
     from reports.run.laid import LayMarkers, LotPlan
     from reports.run.ribs import RibOf
     from reports.run.tickets import Ticket
@@ -31,7 +33,7 @@ EFFORT = 4.0
 
 
 @dataclass(frozen=True, eq=False)
-class RunPlan:
+class RunPlan(Shown):
     """An order with all its answers.
 
     Parameters
@@ -47,7 +49,7 @@ class RunPlan:
     lots: tuple[LotPlan, ...]
     cut: Kinds
     ribs: tuple[RibOf, ...]
-    bought: tuple[Bought, ...]
+    bought: tuple[ToBuy, ...]
     tickets: tuple[Ticket, ...]
     costing: Costing
 
@@ -58,12 +60,6 @@ class RunPlan:
     def notes(self) -> tuple[str, ...]:
         """What to know of the garments and their cloth."""
         return (*self.garments.notes, *unsaid((*self.order.fabric, *self.order.rib), self.order.written_in))
-
-    def _repr_html_(self) -> str:
-        from reports.sheets.html import html_part
-        from reports.sheets.run import run_report
-
-        return html_part(run_report(self))
 
 
 def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT) -> RunPlan:
@@ -84,13 +80,13 @@ def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT) -> RunPlan:
     currency_of((*order.fabric, *order.rib), order.trim, order.operation, order.pricing)  # before any long work
     garments = draft_all(order)
     plans: list[LotPlan] = []
-    cut: dict[Kind, int] = {}
+    cut: dict[ColourSize, int] = {}
     for lot in list(lots_of(order, garments)):
         plans.append(plan_lot(order, garments, lot, cut, lay, effort))
         cut = _as_ordered(order, plans[-1], garments) | cut
     cut = {kind: number for kind, number in cut.items() if number}
     cloth = [
-        (plan, key, buy_cloth(one, key, plan.plan.lays, on_pattern=_has_pattern(plan)))
+        (plan, key, buy_cloth(one, key, plan.plan.lays, on_pattern=plan.on_pattern))
         for plan in plans
         for key, one in plan.lot.cloths.items()
     ]
@@ -103,12 +99,12 @@ def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT) -> RunPlan:
     return RunPlan(order, garments, tuple(plans), cut, tuple(of for of, _ in ribs), bought, tickets, costing)
 
 
-def _as_ordered(order: Order, plan: LotPlan, garments: Garments) -> dict[Kind, int]:
+def _as_ordered(order: Order, plan: LotPlan, garments: Garments) -> dict[ColourSize, int]:
     """Garments that a part is cut for, by their colour.
 
     Of one cloth for all colours each gets the least it may, then up to what is ordered, and the first what is over.
     """
-    found: dict[Kind, int] = Counter()
+    found: dict[ColourSize, int] = Counter()
     for (key, size), number in plan.cut().items():
         colours = plan.lot.stands_for[key]
         for goal in (order.tolerance.least, int):
@@ -118,10 +114,6 @@ def _as_ordered(order: Order, plan: LotPlan, garments: Garments) -> dict[Kind, i
                 number -= more
         found[colours[0], size] += number
     return found
-
-
-def _has_pattern(plan: LotPlan) -> bool:
-    return any(marker.problem.repeat is not None for marker in plan.markers.values())
 
 
 def _check_tickets(order: Order, plans: list[LotPlan], tickets: tuple[Ticket, ...]) -> None:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from nesting.strips import bands_of, check_rib, plan_rib
+from nesting.rib.band import bands_of
+from nesting.rib.planning import plan_rib
+from nesting.rib.verify import check_rib
 from reports.errors import JobError
 
 if TYPE_CHECKING:
-    from nesting.strips import RibBand, RibPlan
-    from reports.order import Order, RunRib
+    from nesting.rib.band import RibBand
+    from nesting.rib.plan import RibPlan
+    from reports.ask.order.order import Order, RunRib
     from reports.run.garments import Garments, Kinds
 
 

@@ -8,16 +8,16 @@ from typing import TYPE_CHECKING
 
 from pieces.units import format_need, format_size
 from reports.cautions import cautions
-from reports.run.buying import write_need
+from reports.money.lengths import write_need
 from reports.run.use import ply_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from nesting.layplan import Lay
-    from nesting.marker import Marker
-    from reports.order import Order
-    from reports.run.garments import Kind
+    from nesting.lays.order import ColourSize
+    from nesting.lays.plan import Lay
+    from nesting.marker.marker import Marker
+    from reports.ask.order.order import Order
     from reports.run.laid import LotPlan
 
 CHECKS = (
@@ -77,7 +77,7 @@ class Ticket:
     cautions: tuple[str, ...]
 
     @property
-    def gives(self) -> dict[Kind, int]:
+    def gives(self) -> dict[ColourSize, int]:
         """Garments that it cuts, by cloth and size."""
         return {(key, size): n * plies for key, plies in self.plies.items() for size, n in self.garments.items()}
 
@@ -130,9 +130,9 @@ def count_plies(number: int) -> str:
     return f"{number} {'ply' if number == 1 else 'plies'}"
 
 
-def count_tickets(tickets: Iterable[Ticket], part: str) -> Counter[Kind]:
+def count_tickets(tickets: Iterable[Ticket], part: str) -> Counter[ColourSize]:
     """Garments of a part that the tickets cut, by cloth and size: from what is printed on them alone."""
-    cut: Counter[Kind] = Counter()
+    cut: Counter[ColourSize] = Counter()
     for ticket in tickets:
         if ticket.part == part:
             cut.update(ticket.gives)

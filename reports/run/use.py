@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from nesting.layplan import Lay
-    from reports.run.garments import Kind
+    from nesting.lays.order import ColourSize
+    from nesting.lays.plan import Lay
 
 
 def ply_length(lay: Lay, end_allowance: float) -> float:
@@ -19,13 +19,13 @@ def ply_length(lay: Lay, end_allowance: float) -> float:
 
 def consumption(
     lays: Iterable[Lay], sizes: Sequence[str], areas: Mapping[str, float], end_allowance: float
-) -> dict[Kind, float]:
+) -> dict[ColourSize, float]:
     """Length of cloth that a garment of each colour and size takes, mm, the mean over all lays.
 
     A ply is shared out among the garments on it by the area of their pieces: common practice, no source.
     """
-    taken: dict[Kind, float] = defaultdict(float)
-    cut: dict[Kind, int] = defaultdict(int)
+    taken: dict[ColourSize, float] = defaultdict(float)
+    cut: dict[ColourSize, int] = defaultdict(int)
     for lay in lays:
         area = sum(areas[size] * number for size, number in zip(sizes, lay.mix, strict=True))
         for colour, plies in lay.plies.items():

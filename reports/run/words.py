@@ -11,17 +11,18 @@ from rich.text import Text
 
 from pieces.units import format_need, percent_need, percent_reached
 from reports.cautions import LAW, cautions
-from reports.cost.words import billed_lines, curve_lines, price_lines, sheet_lines, sheet_table, sizes_table
-from reports.examples import example_line
-from reports.price import to_cents, write_money
-from reports.run.buying import by_supplier, write_left, write_length, write_need
+from reports.money.cost.words import billed_lines, curve_lines, price_lines, sheet_lines, sheet_table, sizes_table
+from reports.money.examples import example_line
+from reports.money.lengths import write_left, write_length, write_need
+from reports.money.price import price_words, to_cents, write_money
+from reports.plan.words import how_cut
+from reports.run.buying import by_supplier
 from reports.run.tickets import count_plies
-from reports.words import how_cut
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from nesting.rolls import RollPlan
+    from nesting.lays.rolls import RollPlan
     from pieces.units import Units
     from reports.run.laid import LotPlan
     from reports.run.plan import RunPlan
@@ -45,7 +46,7 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     yield sizes_table(run.costing.cost, run.costing.rule)
     if run.costing.quote.examples:
         yield example_line(run.costing.quote.examples)
-    yield from price_lines(run.costing.cost, run.costing.rule)
+    yield from price_lines(run.costing.cost, run.costing.quote)
     yield from billed_lines(run.costing.quote)
     yield from curve_lines(run.costing.curve, run.costing.rule.currency, units)
     yield from cautions(run.order.cutting.tool)
@@ -91,16 +92,21 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     proof += f" (planned {plan.rounds} times, {'until nothing changed' if plan.stable else 'the best of them'})"
     told = f"{len(chosen.lays)} lays, {len(chosen.markers)} markers, {write_need(cloth, units)} of cloth spread"
     yield f"{told}; {proof}."
-    for other, name in ((plan.one_size, "markers of one size"), (plan.one_by_one, "one garment at a time")):
+    for other, name in ((plan.one_size, "Markers of one size"), (plan.one_by_one, "One garment at a time")):
         more = sum(other.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths) - cloth
         dearer = to_cents(Fraction(other.cost - chosen.cost))
-        way = "more" if more >= 0 else "less"
+        way, dear = ("more" if value >= 0 else "less" for value in (more, dearer))
         yield (
-            f"  Against {name}: {write_length(abs(more), units)} {way} cloth, and {write_money(abs(dearer), currency)}"
-            f" {'more' if dearer >= 0 else 'less'} for cloth, spreading and cutting."
+            f"  {name} would take {write_length(abs(more), units)} {way} cloth,"
+            f" and {write_money(abs(dearer), currency)} {dear} for cloth, spreading and cutting."
         )
     for key, rolls in plan.rolls.items():
         yield from _roll_lines(plan.lot.cloths[key].name, rolls, plan.plies(key), units)
+    if plan.leaves_out_repeats:
+        yield (
+            "  Cloth lost between plies, so that each begins on the pattern, is bought, but it is left out of these"
+            " costs and of what is proved of them."
+        )
 
 
 def _roll_lines(name: str, rolls: RollPlan, plies: Sequence[float], units: Units) -> Iterator[str]:
@@ -148,7 +154,7 @@ def buying_table(run: RunPlan, supplier: str) -> Table:
     total, priced = Decimal(0), True
     for one in by_supplier(run.bought)[supplier]:
         cost = "" if one.cost is None else f"{one.cost:.2f}"
-        table.add_row(Text(one.what), one.part, one.quantity, Text(one.price), cost)
+        table.add_row(Text(one.what), one.part, one.quantity, Text(price_words(one.price)), cost)
         total, priced = total + (one.cost or Decimal(0)), priced and one.cost is not None
     if priced:
         table.add_row("all", "", "", "", f"{total:.2f}", style="bold")

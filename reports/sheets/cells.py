@@ -6,15 +6,15 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from pieces.units import INCH, YARD, Units, format_bound, format_need, format_size, percent_reached
-from reports.run.buying import write_length
+from reports.money.lengths import write_length
 from reports.sheets.table import Column, Number, Row
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from decimal import Decimal
 
+    from reports.money.sums import SumLine
     from reports.sheets.table import Cell
-    from reports.sums import Line
 
 
 def size(mm: float, units: Units) -> Number:
@@ -32,7 +32,7 @@ def bound(mm: float, units: Units) -> Number:
     return replace(size(mm, units), text=format_bound(mm, units))
 
 
-def line(shown: Line, units: Units) -> Number:
+def line(shown: SumLine, units: Units) -> Number:
     """A line of a sum, as it is shown."""
     return replace(size(shown.mm, units), text=shown.text)
 

@@ -13,7 +13,7 @@ from reports.sheets.table import Number, Table, clean, written
 if TYPE_CHECKING:
     from jinja2 import Template
 
-    from reports.sheets.report import Part, Report
+    from reports.sheets.report import PagePart, Report
 
 
 def html_page(report: Report) -> str:
@@ -37,7 +37,7 @@ def _template() -> Template:
     return environment.from_string((files("reports") / "templates" / "report.html").read_text(encoding="utf-8"))
 
 
-def _kind_of(part: Part) -> str:
+def _kind_of(part: PagePart) -> str:
     if isinstance(part, Table):
         return "table"
     return "picture" if isinstance(part, Picture) else part.kind if isinstance(part, Lines) else ""
@@ -45,6 +45,6 @@ def _kind_of(part: Part) -> str:
 
 def _data_uri(picture: Picture) -> str:
     """The picture itself, so that the file stands alone."""
-    from reports.draw.files import drawn
+    from reports.draw.kit.files import drawn
 
     return "data:image/svg+xml;base64," + base64.b64encode(drawn(picture.draw(), "svg")).decode()

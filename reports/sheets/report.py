@@ -30,7 +30,7 @@ class Picture:
     caption: str = ""
 
 
-Part = Table | Lines | Picture
+PagePart = Table | Lines | Picture
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,7 +38,7 @@ class Page:
     """What belongs together: a sheet of a workbook."""
 
     title: str
-    parts: tuple[Part, ...]
+    parts: tuple[PagePart, ...]
 
     @property
     def tables(self) -> list[Table]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal, TypeVar
 if TYPE_CHECKING:
     from decimal import Decimal
 
-Kind = Literal["text", "whole", "number", "length", "size", "money", "share"]
+ColumnKind = Literal["text", "whole", "number", "length", "size", "money", "share"]
 
 T = TypeVar("T")
 
@@ -46,7 +46,7 @@ class Column:
     """
 
     heading: str
-    kind: Kind = "text"
+    kind: ColumnKind = "text"
     unit: str = ""
     sums_from: int | None = None
     names_unit: bool = False

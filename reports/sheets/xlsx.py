@@ -8,7 +8,7 @@ from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from reports.sheets.report import Lines
-from reports.sheets.table import Kind, Number, Table, clean, written
+from reports.sheets.table import ColumnKind, Number, Table, clean, written
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from reports.sheets.report import Page, Report
     from reports.sheets.table import Cell, Row
 
-FORMATS: dict[Kind, str] = {
+FORMATS: dict[ColumnKind, str] = {
     "text": "@",
     "whole": "#,##0",
     "number": "#,##0.##",

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
@@ -11,37 +11,36 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.bounds import lower_bound
-from nesting.crossings import COARSE, cannot_lie_within
-from nesting.errors import CheckError
-from nesting.exact import solve_exact
-from nesting.fabric import Fabric
-from nesting.fitting import disproof
-from nesting.lay import lay_pieces
-from nesting.layout import Layout
-from nesting.marker import Marker, Placement
-from nesting.opinion import check
-from nesting.problem import Problem
-from nesting.remnant import Zone, around_faults
-from nesting.row import lay_in_a_row
-from nesting.slices import slice_bound
-from nesting.solver import solve
-from nesting.stop import MaxIterations
-from nesting.stretches import fold_then_open
+from nesting.cloth.fabric import Fabric
+from nesting.errors import CheckError, PieceTooWideError
+from nesting.fit.crossings import COARSE, cannot_lie_within
+from nesting.fit.fitting import disproof
+from nesting.fit.remnant import Zone, around_faults
+from nesting.folds.fold_then_open import fold_then_open
+from nesting.marker.marker import Marker, Placement
+from nesting.marker.opinion import check
+from nesting.problem.lay import lay_pieces
+from nesting.problem.problem import Problem
+from nesting.proof.bounds import lower_bound
+from nesting.proof.exact import solve_exact
+from nesting.proof.slices import slice_bound
+from nesting.search.row import lay_in_a_row
+from nesting.search.solver import solve
+from nesting.search.stop import MaxIterations
+from nesting.shape.layout import Layout
 from nesting.tolerance import TOLERANCE, pare
+from nesting.verify import Asked, verify_asked
 from pieces import Piece
-from tests.nesting.cloth import back, front, patch, tab
-from tests.nesting.exactfit import SPREADS, amiss, exact_fit
-from tests.nesting.jigsaw import jigsaw, jigsaw_parts
-from tests.nesting.polygons import star
-from tests.pieces.outlines import sides
+from tests.make.cloth import back, front, patch, tab
+from tests.make.exactfit import SPREADS, amiss, exact_fit
+from tests.make.jigsaw import jigsaw, jigsaw_parts
+from tests.make.outlines import sides
+from tests.make.polygons import star
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 INCH = 25.4
-
-SETS = int(os.environ.get("ELLWAND_EXACT_FITS", "180"))
-"""How many random sets are laid; `benchmarks/exactfit.py` lays any number."""
-
-AT_ONCE = 10
 
 
 def panel(name: str, length: float, width: float, cut: int) -> Piece:
@@ -83,13 +82,13 @@ def test_two_that_fill_the_width(least: int) -> None:
     assert solve(problem, MaxIterations(3)).marker.length == pytest.approx(900, abs=1e-3)
 
 
-@pytest.mark.parametrize("first", range(0, SETS, AT_ONCE))
-def test_sets_that_fill_the_cloth(first: int) -> None:
+@pytest.mark.generated(2 * len(SPREADS))
+def test_sets_that_fill_the_cloth(numbers: Iterator[int]) -> None:
     """Random strips, panels, bindings that fill the cloth exactly, on every spread: checked, and no bound denies it."""
-    for seed in range(first, min(first + AT_ONCE, SETS)):
-        case = exact_fit(seed, SPREADS[seed % len(SPREADS)])
-        wrong = amiss(case, 14 if seed % 30 == 0 else 3)
-        assert wrong is None, f"set {seed}: {wrong}; {case}"
+    for number in numbers:
+        case = exact_fit(number, SPREADS[number % len(SPREADS)])
+        wrong = amiss(case, 14 if number % 30 == 0 else 3)
+        assert wrong is None, f"set {number}: {wrong}; {case}"
 
 
 @pytest.mark.parametrize("number", [2, 5, 10])
@@ -201,7 +200,7 @@ def test_where_nothing_passes_it_is_said_whose_fault_it_is(monkeypatch: pytest.M
     def refuse(marker: Marker) -> None:
         raise CheckError("'a' and 'b' overlap by 1.000 mm")
 
-    monkeypatch.setattr("nesting.solver.check", refuse)
+    monkeypatch.setattr("nesting.search.solver.check", refuse)
     with pytest.raises(CheckError, match=r"^no layout on 'twill' passes the check: 'a' and 'b' overlap"):
         solve(lay_pieces([tab()], Fabric("twill", 500.0), "open"), MaxIterations(3))
 
@@ -227,3 +226,38 @@ def test_in_a_row_with_all_there_is() -> None:
     assert marker.length == pytest.approx(301 + 3 * 200)
     stretched = lay_in_a_row(fold_then_open([back(), front(), tab()], plain, most=0))
     check(stretched)
+
+
+@pytest.mark.parametrize("over", [0.009, 0.0199])
+@pytest.mark.parametrize("spread", ["open", "folded"])
+def test_what_the_check_lets_pass_is_laid(spread: str, over: float) -> None:
+    """A piece wider than the cloth by a hair lies in its middle, as far beyond either edge as the check lets pass."""
+    fabric = Fabric("twill", 1524.0)
+    if spread == "open":
+        pieces = [Piece("panel", sides([(0, 0), (500, 0), (500, 1524 + over), (0, 1524 + over)], [0.0] * 4))]
+    else:
+        corners = [(0.0, 0.0), (500.0, 0.0), (500.0, 762 + over), (0.0, 762 + over)]
+        pieces = [
+            Piece("half", sides(corners, [0.0] * 4, fold=0)),
+            Piece("pair", sides(corners, [0.0] * 4), cut=2, mirrored_pair=True),
+        ]
+    result = solve(lay_pieces(pieces, fabric, spread), MaxIterations(2))
+    verify_asked(result.marker, Asked.of(pieces, fabric, spread))
+    assert result.marker.length == pytest.approx(500 * len(pieces), abs=TOLERANCE)
+
+
+def test_what_the_check_refuses_is_refused() -> None:
+    """A piece wider than the cloth by more than twice the tolerance sticks out wherever it lies."""
+    panel = Piece("panel", sides([(0, 0), (500, 0), (500, 1524.021), (0, 1524.021)], [0.0] * 4))
+    with pytest.raises(PieceTooWideError):
+        lay_pieces([panel], Fabric("twill", 1524.0), "open")
+
+
+@pytest.mark.parametrize("off", [0.0, 0.0099])
+def test_a_match_point_may_miss_its_line_as_in_the_check(off: float) -> None:
+    """A half whose match point lies off the fold by less than the tolerance goes on cloth with a pattern across."""
+    corners = [(0.0, 0.0), (300.0, 0.0), (300.0, 150.0), (0.0, 150.0)]
+    half = Piece("half", sides(corners, [0.0] * 4, fold=0), match=(10.0, off))
+    fabric = Fabric("checks", 900.0, repeat_across=50.0)
+    result = solve(lay_pieces([half], fabric, "folded"), MaxIterations(1))
+    verify_asked(result.marker, Asked.of([half], fabric, "folded"))

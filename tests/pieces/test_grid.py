@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from pieces.errors import FormatError, LengthError
-from pieces.grid import Heading, Row, read_grid, read_length, with_point
+from pieces.grid import CellRow, Heading, read_grid, read_length, with_point
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 ENCODINGS = ("utf-8", "utf-8-sig", "utf-16", "utf-16-le", "cp1252")
 
 
-def read(path: Path, data: bytes) -> tuple[tuple[Heading, ...], tuple[Row, ...]]:
+def read(path: Path, data: bytes) -> tuple[tuple[Heading, ...], tuple[CellRow, ...]]:
     """The grid in a file of these bytes."""
     path.write_bytes(data)
     grid = read_grid(path, "clients", "name, bust")
@@ -62,6 +62,8 @@ def test_headings(tmp_path: Path, heading: str, name: str, unit: str) -> None:
         ("34½", '"', 876.3),
         ("34 in", "cm", 863.6),
         ("1 yd 4 in", "cm", 1016),
+        ("1.200,5", "mm", 1200.5),
+        ("1,200.5 mm", "", 1200.5),
     ],
 )
 def test_lengths(cell: str, unit: str, mm: float) -> None:
@@ -74,6 +76,14 @@ def test_no_clear_length(cell: str) -> None:
     """What could mean two things, or nothing, is refused: thousands or decimals, no unit, two commas."""
     with pytest.raises(LengthError):
         read_length(cell, "mm" if cell == "1,234" else "")
+
+
+@pytest.mark.parametrize("cell", ["1.200", "1.200 mm", "-12.500"])
+def test_a_point_among_decimal_commas(tmp_path: Path, cell: str) -> None:
+    """In a table with decimal commas 1.200 may be 1200 or 1.2: it is refused by its line, and so is no bust of 0 cm."""
+    with pytest.raises(FormatError, match=r"line 3: the point in '.*' could stand for thousands"):
+        read(tmp_path / "clients.csv", f"name;bust (mm)\nA;865,5 mm\nB;{cell}\n".encode())
+    read(tmp_path / "clients.csv", f"name;bust (mm)\nA;865.5\nB;{cell}\n".encode())
 
 
 def test_point() -> None:
@@ -125,8 +135,8 @@ def test_headings_in_other_languages(
 
 def test_translations_are_of_columns_that_there_are() -> None:
     """Every heading that can be translated to is one of a table of clients, of sizes or of outlines."""
-    from pieces.body import measurement_names
-    from pieces.exchange.outlines import COLUMNS
+    from pieces.body.body import measurement_names
+    from pieces.exchange.read.outlines import COLUMNS
     from pieces.grid import _languages
 
     own = {"name", "quantity", "colour", "wearer", "size", *measurement_names(), *COLUMNS}

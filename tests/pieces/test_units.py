@@ -24,7 +24,19 @@ from pieces.units import (
     percent_need,
     percent_reached,
     round_up,
+    unit_size,
+    unit_written,
 )
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [("½ yd", "yd"), ("54 Yards 1 foot", "ft"), ('22 1/2"', "in"), ("5000 metres", "m"), ("57cm", "cm")],
+)
+def test_unit_written(text, unit):
+    """The unit that a length was written in last is known without its words being read again."""
+    assert unit_written(text) == unit
+    assert unit_size(unit) == parse_length(f"1 {unit}")
 
 
 @pytest.mark.parametrize(

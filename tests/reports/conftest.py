@@ -8,6 +8,8 @@ from typing import NamedTuple
 import pytest
 
 from reports.cli import main
+from tests.make import hostile
+from tests.make.orders import planned
 
 
 class Ran(NamedTuple):
@@ -28,6 +30,12 @@ def job_file(tmp_path):
         return path
 
     return write
+
+
+@pytest.fixture(scope="session")
+def the_run():
+    """Eight jackets in two sizes and two colours, with hostile names."""
+    return planned(*hostile.RUN)
 
 
 @pytest.fixture

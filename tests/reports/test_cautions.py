@@ -16,24 +16,24 @@ from pypdf import PdfReader
 
 from nesting import MaxIterations
 from pieces.units import Units
-from reports.answers import Effort
+from reports.ask.job import parse_job
+from reports.ask.order.order import USUAL_LAYERS
 from reports.cautions import BY_HAND, CAUTIONS, TOOLS, Subject, cautions
 from reports.draw.marker import marker_page
-from reports.draw.ticket import ticket_page
-from reports.guide import guide_of
-from reports.guide_machine import guide_to_plain
-from reports.guide_words import guide_lines
-from reports.job import parse_job
-from reports.order import USUAL_LAYERS
-from reports.page.catalogue import catalogue
-from reports.plan import plan_job
-from reports.run.machine import run_to_plain
+from reports.guide.guide import guide_of
+from reports.guide.plain import guide_to_plain
+from reports.guide.words import guide_lines
+from reports.page.answers.catalogue import catalogue
+from reports.plan.answers import Effort
+from reports.plan.plan import plan_job
+from reports.printed import printed
+from reports.run.draw.ticket import ticket_page
+from reports.run.plain import run_to_plain
+from reports.run.report import run_report
 from reports.run.words import run_parts
-from reports.shared import printed
-from reports.sheets.run import run_report
-from tests.reports.drawn import overlapping, texts
-from tests.reports.model import with_fabrics
-from tests.reports.run.orders import planned
+from tests.make.drawn import overlapping, texts
+from tests.make.model import with_fabrics
+from tests.make.orders import planned
 
 ROOT = Path(__file__).parents[2]
 HAZARDOUS = re.compile(r"glove|blade guard|guard down|unplug|lift(?:ed)? (?:it )?(?:by|with)|close a rotary", re.I)

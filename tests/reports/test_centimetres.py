@@ -12,7 +12,7 @@ from xml.etree import ElementTree
 import pytest
 from pypdf import PdfReader
 
-from tests.reports.run.orders import changed
+from tests.make.orders import changed
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -66,6 +66,7 @@ COMMANDS = {
     "chart": ("--widths", "150 cm", "--nap", "without", "--no-cache", *QUICK),
     "fits": ("--remnant", "150 cm x 60 cm", "--seconds", "0"),
     "saves": ("--no-cache", *QUICK),
+    "print": ("--what", "markers", "--fabric", "1", *QUICK),
     "export": ("--as", "csv", "--as", "json", "--what", "pieces"),
     "sizes": ("women-letters",),
 }
@@ -144,6 +145,8 @@ def test_no_inch_in_a_mistake(run, job_file) -> None:
         ('sleeve = "58 cm"', 'sleeve = "12 cm"'),
         ('neck = "36 cm"\n', ""),
         ('width = "150 cm"', 'width = "25 cm"'),
+        ('depth = "5 cm"\n', ""),
+        ('opened = "90 cm"', 'opened = "90 cm"\nsold_by = "strip"'),
         ('rib_depth = "7 cm"', 'front_extension = "90 cm"'),
     ):
         told = run("buy", job_file(JOB.replace(old, new, 1)), *QUICK)

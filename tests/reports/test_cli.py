@@ -12,9 +12,9 @@ from pathlib import Path
 import pytest
 from shapely import Polygon
 
+from tests.make.model import MODEL
+from tests.make.recheck import recheck
 from tests.reports.conftest import clean_environment
-from tests.reports.model import MODEL
-from tests.reports.recheck import recheck
 
 COMMANDS = (
     *("new", "demo", "draft", "lay", "buy", "check", "fits", "guide", "sizes", "run"),
@@ -69,7 +69,7 @@ def test_help_alone(run, monkeypatch):
 
 def test_examples(run, tmp_path, monkeypatch):
     """The example of `new`, then that of `draft`, work as they stand in the help."""
-    monkeypatch.setattr("reports.draw.files.save", lambda figure, path: path.touch())
+    monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
     for command in ("new", "draft"):
         example = re.search(r"Example:  ellwand (.+)", run(command, "--help").out)[1].split()
         assert run(*example).code == 0
@@ -156,7 +156,7 @@ def test_demo(shell, tmp_path):
 
 def test_json_of_the_other_commands(run, tmp_path, monkeypatch):
     """`new`, `demo` and `lay` too print one JSON object with --json; `lay` then writes only where --out says."""
-    monkeypatch.setattr("reports.draw.files.save", lambda figure, path: path.touch())
+    monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
     assert json.loads(run("new", "mine.toml", "--json").out) == {"file": "mine.toml"}
     demo = run("demo", "--seconds", "0", "--json")
     assert (demo.code, demo.err) == (0, "")
@@ -204,14 +204,6 @@ def test_broken_pipe(job_file, options):
         process.stdout.close()
         err = process.stderr.read()
     assert (process.returncode, err) == (128 + signal.SIGPIPE, "")
-
-
-def test_disk_full(job_file):
-    """An answer that cannot be written is a mistake to be told, not a traceback."""
-    command = [sys.executable, "-m", "reports", "draft", job_file(MODEL), "--json"]
-    with Path("/dev/full").open("w") as full:
-        said = subprocess.run(command, stdout=full, stderr=-1, text=True, timeout=60)
-    assert (said.returncode, said.stderr) == (2, "ellwand: No space left on device\n")
 
 
 def test_no_colour(shell):

@@ -69,6 +69,23 @@ def test_refused(tmp_path):
     refuse_overwriting([path], force=True)
 
 
+def test_a_link_that_leads_nowhere(tmp_path):
+    """A link to a file that is not there is a file in the way: it is not replaced unasked."""
+    link = tmp_path / "a.txt"
+    link.symlink_to(tmp_path / "gone.txt")
+    with pytest.raises(OutputError, match=r"a\.txt is already there"):
+        refuse_overwriting([link], force=False)
+    refuse_overwriting([link], force=True)
+
+
+def test_device_in_the_way(tmp_path):
+    """A pipe or a device, such as /dev/null, is never replaced by a file, forced or not."""
+    os.mkfifo(tmp_path / "a.txt")
+    for force in (False, True):
+        with pytest.raises(OutputError, match=r"a\.txt is no ordinary file"):
+            refuse_overwriting([tmp_path / "a.txt"], force=force)
+
+
 def test_folder_in_the_way(tmp_path):
     """A folder where a file should go is refused before any work is done, forced or not."""
     (tmp_path / "a.txt").mkdir()

@@ -7,10 +7,10 @@ from contextlib import contextmanager
 import pytest
 from starlette.testclient import TestClient
 
-from reports.page.app import create_app
-from reports.page.session import Session
-from reports.page.store import Store
-from tests.reports.page import fake
+from reports.page.server.app import create_app
+from reports.page.server.session import Session
+from reports.page.store.store import Store
+from tests.make import fake_search as fake
 
 PORT = 8437
 HERE = f"http://127.0.0.1:{PORT}"

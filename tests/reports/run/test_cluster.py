@@ -6,16 +6,16 @@ from typing import TYPE_CHECKING
 
 from distributed import Client, LocalCluster
 
-from reports.run.machine import run_to_plain
+from reports.batch.study import Stint, study
+from reports.run.plain import run_to_plain
 from reports.run.plan import plan_run
-from reports.study import Stint, study
-from tests.reports.run.orders import ordered
+from tests.make.orders import ordered
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from nesting.marker import Marker
-    from nesting.problem import Problem
+    from nesting.marker.marker import Marker
+    from nesting.problem.problem import Problem
 
 
 def test_a_cluster_gives_the_same_plan() -> None:

@@ -8,16 +8,15 @@ import json
 import pypdf
 import pytest
 
-from reports.cost.words import quote_lines
-from reports.draw.files import save
-from reports.draw.quote import quote_page
+from reports.ask.order.examples import examples_of
+from reports.ask.order.order import parse_order
+from reports.draw.kit.files import save
 from reports.errors import JobError
-from reports.examples import examples_of
-from reports.order import parse_order
-from reports.run.machine import run_to_plain
+from reports.run.draw.quote import quote_page
+from reports.run.plain import run_to_plain
+from reports.run.report import run_report
 from reports.run.words import run_parts
-from reports.sheets.run import run_report
-from tests.reports.run.orders import changed, ordered, planned
+from tests.make.orders import changed, ordered, planned
 
 MARK = "EXAMPLE, not to be sent"
 MINE = (r"^examples = .*$", "examples = []")
@@ -42,7 +41,6 @@ def test_the_template_says_so(tmp_path):
     assert plain["quote"]["confirmed"] is False
     assert len(plain["quote"]["examples"]) == 6
     assert any(line.startswith(MARK) for line in lines_of(run))
-    assert any(line.startswith(MARK) for line in quote_lines(run.costing.quote))
     assert MARK in words_of_pdf(run, tmp_path)
     assert MARK in str(run_report(run))
 
@@ -52,7 +50,7 @@ def test_all_confirmed(tmp_path):
     run = planned(MINE)
     plain = run_to_plain(run)["quote"]
     assert (plain["confirmed"], plain["examples"]) == (True, [])
-    assert not any(line.startswith(MARK) for line in (*lines_of(run), *quote_lines(run.costing.quote)))
+    assert not any(line.startswith(MARK) for line in lines_of(run))
     assert MARK not in words_of_pdf(run, tmp_path)
     assert parse_order(changed((r"^examples = .*$", ""))).examples == ()
 

@@ -1,15 +1,17 @@
-"""Lots: what their markers give, ply by ply."""
+"""Lots: which cloths share their markers, and what these give, ply by ply."""
 
 from __future__ import annotations
 
 import pytest
 
 from nesting.errors import SpreadError, WrongMarkerError
-from nesting.solver import solve
-from nesting.stop import MaxIterations
-from reports.order import RunFabric
-from reports.run.lots import Lot, _refuse_one_handed
-from tests.nesting.forging import patch, sleeve, tab
+from nesting.search.solver import solve
+from nesting.search.stop import MaxIterations
+from reports.ask.order.order import RunFabric
+from reports.run.garments import draft_all
+from reports.run.lots import ALIKE, Lot, _refuse_one_handed, lots_of
+from tests.make.forging import patch, sleeve, tab
+from tests.make.orders import ordered
 
 
 def cloth(spread: str) -> RunFabric:
@@ -41,3 +43,42 @@ def test_sizes_are_counted_apart() -> None:
     lot.verify(marker, (1, 1))
     with pytest.raises(WrongMarkerError, match="no such piece was asked for"):
         lot.verify(marker, (2, 0))
+
+
+OTHERWISE: dict[str, object] = {
+    "width": "50 in",
+    "selvedge": "1 in",
+    "spread": "face-up",
+    "nap": True,
+    "tilt": 2.0,
+    "gap": "4 mm",
+    "repeat_along": "3 in",
+    "repeat_across": "3 in",
+    "shrinkage": 2.0,
+    "shrinkage_across": 2.0,
+    "washed": "after",
+    "waste_twins": True,
+    "end_allowance": "3 in",
+}
+"""Of a cloth 60 in wide that lies folded, each fact said otherwise."""
+
+
+@pytest.mark.parametrize("fact", [None, *OTHERWISE])
+def test_cloths_that_are_laid_alike_share_markers(fact: str | None) -> None:
+    """Two colours of one cloth are one lot; two that differ in any fact of the laying are two."""
+    plain = {"width": "60 in", "selvedge": "0.5 in", "spread": "folded"}
+    other = plain | ({fact: OTHERWISE[fact]} if fact else {})
+    if fact == "washed":  # which changes nothing where nothing shrinks
+        plain, other = plain | {"shrinkage": 2.0}, other | {"shrinkage": 2.0}
+    cloths = tuple(
+        RunFabric.model_validate(facts | {"name": name, "colour": name})
+        for name, facts in (("rust", plain), ("navy", other))
+    )
+    order = ordered().model_copy(update={"fabric": cloths})
+    lots = list(lots_of(order, draft_all(order)))
+    assert [tuple(lot.cloths) for lot in lots] == ([("rust", "navy")] if fact is None else [("rust",), ("navy",)])
+
+
+def test_every_fact_of_the_laying_is_tried() -> None:
+    """No fact is left out above but material and pieces, which make another part of the garment."""
+    assert set(ALIKE) == set(OTHERWISE) | {"material", "pieces"}

@@ -4,28 +4,31 @@ from __future__ import annotations
 
 import json
 from collections import Counter
+from dataclasses import replace
 from decimal import Decimal
+from types import SimpleNamespace
 
 import pytest
 import shapely
 
+from nesting.cloth.repeat import Repeat
 from nesting.errors import LayPlanError, NestingError
-from nesting.layplan import Lay
-from nesting.opinion import check
-from nesting.rolls import RollCut, RollPlan
+from nesting.lays.plan import Lay
+from nesting.lays.rolls import RollCut, RollPlan
+from nesting.marker.opinion import check
 from pieces.errors import PieceError
-from pieces.exchange.plain import to_plain
+from pieces.exchange.own.plain import to_plain
+from reports.ask.draft import draft_job
+from reports.ask.job import parse_job
+from reports.ask.order.order import parse_order
 from reports.errors import JobError, PriceError
-from reports.job import parse_job
-from reports.order import parse_order
-from reports.plan import draft_job
-from reports.run.machine import run_to_plain
+from reports.printed import printed
+from reports.run.plain import run_to_plain
 from reports.run.plan import plan_run
 from reports.run.use import consumption
-from reports.run.words import run_parts
-from reports.shared import printed
-from tests.reports.model import MODEL
-from tests.reports.run.orders import changed, lay, ordered, planned
+from reports.run.words import lot_lines, run_parts
+from tests.make.model import MODEL
+from tests.make.orders import changed, lay, ordered, planned
 
 YARD = 914.4
 LINING = """
@@ -116,10 +119,24 @@ def test_better_than_the_others(run) -> None:
 def test_words_and_json(run) -> None:
     """Both faces are whole: the words name every cloth and size, the JSON is JSON."""
     text = printed(*run_parts(run))
-    for said in ("rust canvas", "navy canvas", "Against one garment at a time", "To buy: mill agent", "local law"):
+    for said in ("rust canvas", "navy canvas", "One garment at a time would take", "To buy: mill agent", "local law"):
         assert said in text
     plain = json.loads(json.dumps(run_to_plain(run)))
     assert sum(one["cut"] for one in plain["garments"]) == 8
+
+
+def test_what_plies_lose_on_a_pattern_is_said_to_be_left_out(run) -> None:
+    """Costs and proof of a lay plan leave out what plies lose on a repeat along the cloth: words and JSON say so."""
+    plan = run.lots[0]
+    matched = SimpleNamespace(problem=SimpleNamespace(repeat=Repeat(along=300.0)))
+    cloths = {key: cloth.model_copy(update={"repeat_along": 300.0}) for key, cloth in plan.lot.cloths.items()}
+    matching = dict.fromkeys(plan.markers, matched)
+    on_pattern = replace(plan, markers=matching, lot=replace(plan.lot, cloths=cloths))
+    across = replace(plan, markers=matching)
+    said = ["left out of these costs" in " ".join(lot_lines(run, one)) for one in (plan, across, on_pattern)]
+    assert said == [False, False, True]
+    plain = run_to_plain(replace(run, lots=(on_pattern, *run.lots[1:])))
+    assert plain["lots"][0]["leaves_out_repeats"] is True
 
 
 def test_what_was_ordered_is_billed() -> None:

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from types import SimpleNamespace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from nesting.layplan import Lay
-from reports.order import Cutting, RunFabric, RunRib, Tolerance
-from reports.price import Price
+from nesting.lays.plan import Lay
+from reports.ask.order.order import Cutting, RunFabric, RunRib, Tolerance
+from reports.money.price import Price
 from reports.run.buying import buy_cloth, buy_rib
-from reports.run.laid import costs_of
+from reports.run.costing import _cutting, _lengths
+from reports.run.laid import LotPlan, costs_of
+from reports.run.ribs import plan_ribs
 from reports.run.tickets import Ticket
 from reports.run.use import consumption, ply_length
+
+if TYPE_CHECKING:
+    from pieces import PieceSet
 
 LAYS = (Lay((1, 1), {"rust": 3}, 2_000.0), Lay((2, 0), {"rust": 2, "navy": 1}, 1_000.0))
 
@@ -32,6 +38,17 @@ def test_what_is_bought() -> None:
     plan: Any = SimpleNamespace(length=1_000.0)
     bought = buy_rib(rib, plan).purchase
     assert bought is not None and bought.buy == pytest.approx(1_040)
+
+
+def test_rib_for_every_garment(jacket: PieceSet) -> None:
+    """Three garments of rust and one of navy: two cuffs each are eight, and one hem band each four."""
+    rib = RunRib(name="r", opened="1.5 m")
+    styled = SimpleNamespace(seam=10.0)
+    order: Any = SimpleNamespace(name="o", rib=(rib,), job=lambda: SimpleNamespace(styled=lambda: styled))
+    garments: Any = SimpleNamespace(colours=("rust", "navy"), sizes=(SimpleNamespace(name="S", pieces=jacket),))
+    (planned,) = plan_ribs(order, garments, {("rust", "S"): 3, ("navy", "S"): 1})
+    counts = Counter(cut.band for cut in planned.plan.cuts if cut.part == 0)
+    assert (counts["cuff S"], counts["hem band S"]) == (8, 4)
 
 
 def test_consumption() -> None:
@@ -54,6 +71,46 @@ def test_costs_of_each_step() -> None:
     costs = costs_of(order, lot, {"rust": 10_000.0})
     assert (costs.marker, costs.lay, costs.ply, costs.end_loss) == pytest.approx((5, 10, 2.5, 20))
     assert (costs.ply_mm, costs.cut_mm, costs.cloth["rust"]) == pytest.approx((0.005, 0.01, 0.01))
+
+
+def test_minutes_of_two_lays() -> None:
+    """One marker for both, 12 min; lays 2 x 24, cutting 3 m at 24 a metre, three plies of 30 min and three of 18: 264.
+
+    20.00 an hour at 80 % are 5 / 12 a minute: 110.00 and 5.00.
+    """
+    entry = {"marker_minutes": 12, "lay_minutes": 24, "ply_minutes": 6, "spread_minutes": 12, "cut_minutes": 24}
+    pricing = SimpleNamespace(rate=Price.parse("20.00 / h"), efficiency=80.0)
+    order: Any = SimpleNamespace(cutting=Cutting.model_validate(entry), pricing=pricing)
+    plan: Any = SimpleNamespace(plan=SimpleNamespace(lays=LAYS, markers={(1, 1): 2_000.0}))
+    expenses, minutes = _cutting(order, [plan, plan], 9)
+    assert minutes == pytest.approx(264 + 12)
+    assert [float(expense.amount) for expense in expenses] == pytest.approx([110.0, 5.0])
+
+
+def test_a_garment_does_not_bear_the_least_length_sold() -> None:
+    """Of 8.10 m needed, 50 m must be bought: the garments take the 8.10 m, and the rest is bought beyond them."""
+    bought = buy_cloth(cloth(minimum="50 m"), "rust", LAYS, on_pattern=False)
+    assert bought.purchase is not None
+    assert (bought.purchase.needed, bought.purchase.buy) == pytest.approx((8_100, 50_000))
+    plan: Any = SimpleNamespace(taken=lambda: {("rust", "S"): 810.0}, plies=lambda key: [8_100.0])
+    assert _lengths(plan, "rust", bought) == pytest.approx({"S": 810.0})
+
+
+def test_a_garment_bears_all_that_is_added_to_its_cloth() -> None:
+    """Plies of 4 m; 5 m are needed with shrinkage and margin: a garment that takes 1 m of them bears 1.25 m."""
+    plan: Any = SimpleNamespace(
+        taken=lambda: {("rust", "S"): 1_000.0, ("navy", "S"): 7.0}, plies=lambda key: [2_000.0] * 2
+    )
+    bought: Any = SimpleNamespace(purchase=SimpleNamespace(needed=5_000.0))
+    assert _lengths(plan, "rust", bought) == pytest.approx({"S": 1_250.0})
+
+
+def test_a_pattern_along_loses_cloth_between_plies() -> None:
+    """It is said of cloth that is laid on a pattern with a repeat along, and of no other."""
+    for on_pattern, repeat, is_said in ((True, 70.0, True), (True, 0.0, False), (False, 70.0, False)):
+        lot = SimpleNamespace(cloth=SimpleNamespace(repeat_along=repeat))
+        plan: Any = SimpleNamespace(on_pattern=on_pattern, lot=lot)
+        assert LotPlan.leaves_out_repeats.fget(plan) is is_said  # type: ignore[attr-defined]
 
 
 def test_plies_that_the_tool_cuts() -> None:

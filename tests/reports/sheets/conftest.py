@@ -5,30 +5,23 @@ from __future__ import annotations
 import pytest
 
 from nesting import MaxIterations
-from reports.answers import Effort
-from reports.chart import plan_chart
-from reports.job import parse_job
-from reports.plan import plan_job
-from reports.series import cloth_of
-from reports.sheets.buying import plan_report
-from reports.sheets.run import run_report
-from reports.sizes import graded_sizes
-from reports.study import Stint, study
-from tests.reports.model import RIB, with_fabrics
-from tests.reports.run.orders import planned
-from tests.reports.sheets import hostile
+from reports.ask.job import parse_job
+from reports.ask.sizes import graded_sizes
+from reports.batch.series import cloth_of
+from reports.batch.study import Stint, study
+from reports.buy.report import plan_report
+from reports.chart.chart import plan_chart
+from reports.plan.answers import Effort
+from reports.plan.plan import plan_job
+from reports.run.report import run_report
+from tests.make import hostile
+from tests.make.model import RIB, with_fabrics
 
 FABRICS = (
     f'name = \'{hostile.SCRIPT}\'\nwidth = "60 in"\nspread = "open"\nprice = "$14.00 / yd"',
     'name = "tape"\nwidth = "10 in"',
     'name = "lining"\nwidth = "56 in"\nmaterial = "lining"\npieces = ["back"]\nspread = "open"\nprice = "$6.00 / yd"',
 )
-
-
-@pytest.fixture(scope="session")
-def the_run():
-    """Eight jackets in two sizes and two colours."""
-    return planned(*hostile.RUN)
 
 
 @pytest.fixture(scope="session")

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from reports.run.report import ticket_table
 from reports.sheets.csv import FORMULA, safe, table_csv
-from reports.sheets.run import ticket_table
 from reports.sheets.table import Number
-from tests.reports.sheets import hostile
+from tests.make import hostile
 
 
 def read(table):

@@ -13,7 +13,7 @@ import pytest
 from reports.sheets.html import html_page, html_part
 from reports.sheets.report import Page, Report
 from reports.sheets.table import Column, Row, Table
-from tests.reports.sheets import hostile
+from tests.make import hostile
 
 XHTML = "{http://www.w3.org/1999/xhtml}"
 

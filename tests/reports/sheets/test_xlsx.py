@@ -14,7 +14,7 @@ from pieces import Units, format_size
 from reports.sheets.report import Lines, Page, Report
 from reports.sheets.table import Column, Number, Row, Table
 from reports.sheets.xlsx import workbook
-from tests.reports.sheets import hostile
+from tests.make import hostile
 
 LETTER, A4 = 1, 9  # ECMA-376 part 1, 18.3.1.63, pageSetup: paperSize
 

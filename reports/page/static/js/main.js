@@ -1,13 +1,13 @@
 /** The shell: which view is shown, the tape of steps, the name of the project, and what is said above everything. */
 
-import { call, connection } from "./api.js";
-import { button, el, say } from "./dom.js";
-import { change, close, open, project, rename, settle, watch } from "./project.js";
-import { settings, showSaved, showSettings } from "./settings.js";
-import { ROOMS, SHELF, STEPS, VIEWS } from "./views.js";
+import { call, connection } from "./lib/api.js";
+import { button, el, say } from "./lib/dom.js";
+import { change, close, open, project, rename, settle, watch } from "./project/project.js";
+import { settings, showSaved, showSettings } from "./project/settings.js";
+import { MORE, SHELF, STEPS, VIEWS } from "./views.js";
 
 const main = document.getElementById("main");
-const app = { catalogue: null, project, change, go: (name) => { location.hash = address(name); } };
+const app = { catalogue: null, project, change, steps: STEPS, go: (name) => { location.hash = address(name); } };
 let leave = null;
 let turn = 0;
 
@@ -61,7 +61,7 @@ function showFault(error) {
 function frameHeader(view) {
   const isOpen = project.id !== null && project.id === asked().id;
   document.title = isOpen ? `${view.title} · ${project.name} · ellwand` : `${view.title} · ellwand`;
-  for (const id of ["project-bar", "steps", "rooms"]) document.getElementById(id).hidden = !isOpen;
+  for (const id of ["project-bar", "steps", "more"]) document.getElementById(id).hidden = !isOpen;
   showSettings();
   if (!isOpen) return;
   const name = document.getElementById("project-name");
@@ -70,7 +70,7 @@ function frameHeader(view) {
     el("li", {}, el("a", { href: address(each.name), "aria-current": each === view && (number ? "step" : "page") },
       number && el("span", { class: "number", text: number }), el("span", { text: each.title })));
   document.getElementById("steps").replaceChildren(el("ol", {}, STEPS.map((each, i) => link(each, i + 1))));
-  document.getElementById("rooms").replaceChildren(el("ul", {}, ROOMS.map((each) => link(each, null))));
+  document.getElementById("more").replaceChildren(el("ul", {}, MORE.map((each) => link(each, null))));
 }
 
 document.getElementById("project-name").addEventListener("change", ({ target }) => {

@@ -1,26 +1,27 @@
 /**
  * The views of a project. Each module exports `show(element, app)`: it fills the element, and may return (or
- * promise) a function that is run when the view is left. `app` has `catalogue`, `project`, `change` and `go(name)`.
+ * promise) a function that is run when the view is left. `app` has `catalogue`, `project`, `change`,
+ * `steps` and `go(name)`.
  */
 
 /** The four steps, in order, on the tape. */
 export const STEPS = [
-  { name: "who", title: "Who", load: () => import("./who.js") },
-  { name: "garment", title: "Garment", load: () => import("./garment.js") },
-  { name: "cloth", title: "Cloth", load: () => import("./cloth.js") },
-  { name: "answer", title: "Answer", load: () => import("./answer.js") },
+  { name: "who", title: "Who", load: () => import("./steps/who.js") },
+  { name: "garment", title: "Garment", load: () => import("./steps/garment.js") },
+  { name: "cloth", title: "Cloth", load: () => import("./steps/cloth.js") },
+  { name: "answer", title: "Answer", load: () => import("./steps/answer.js") },
 ];
 
 /** What else can be looked at. */
-export const ROOMS = [
-  { name: "compare", title: "Compare", load: () => import("./compare.js") },
-  { name: "chart", title: "Chart", load: () => import("./chart.js") },
-  { name: "run", title: "Run", load: () => import("./run.js") },
-  { name: "downloads", title: "Files", load: () => import("./downloads.js") },
-  { name: "uploads", title: "Patterns", load: () => import("./uploads.js") },
+export const MORE = [
+  { name: "compare", title: "Compare", load: () => import("./ask/compare.js") },
+  { name: "chart", title: "Chart", load: () => import("./ask/chart.js") },
+  { name: "run", title: "Run", load: () => import("./ask/run.js") },
+  { name: "downloads", title: "Files", load: () => import("./ask/downloads.js") },
+  { name: "uploads", title: "Patterns", load: () => import("./steps/uploads.js") },
 ];
 
 /** Outside any project. */
-export const SHELF = { name: "projects", title: "Projects", load: () => import("./projects.js") };
+export const SHELF = { name: "projects", title: "Projects", load: () => import("./project/projects.js") };
 
-export const VIEWS = [SHELF, ...STEPS, ...ROOMS];
+export const VIEWS = [SHELF, ...STEPS, ...MORE];

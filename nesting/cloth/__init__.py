@@ -1,0 +1,1 @@
+"""The cloth: its width and shrinkage, its pattern, and how it lies."""

@@ -1,0 +1,1 @@
+"""Markers changed: moved by hand, laid again on wider cloth."""

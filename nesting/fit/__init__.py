@@ -1,0 +1,1 @@
+"""Whether pieces fit on a remnant, with proofs."""

@@ -1,0 +1,345 @@
+"""Whether pieces fit on a remnant: with a layout, with a proof that they do not, or not found."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+
+import numpy as np
+
+from nesting.errors import NestingError, PieceTooWideError
+from nesting.fit.crossings import COARSE, FINE, HELD, cannot_lie_within
+from nesting.fit.remnant import Zone
+from nesting.problem.item import Item, Variant
+from nesting.problem.pared import pared
+from nesting.problem.tilt import over_all_tilts
+from nesting.proof.bounds import least_cloth, longest_item, lower_bound
+from nesting.search.solver import solve
+from nesting.search.stop import AnyOf, MaxIterations, Target
+from nesting.tolerance import ALLOWED, TOLERANCE, pare
+from nesting.verify import verify
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from numpy.typing import ArrayLike, NDArray
+
+    from nesting.fit.remnant import Remnant, RemnantSpread
+    from nesting.marker.marker import Result
+    from nesting.problem.problem import Problem
+    from nesting.search.listener import Listener
+    from nesting.search.stop import StopCriterion
+    from pieces import Piece
+
+SLACK = TOLERANCE
+"""A marker longer than the remnant by no more than this, mm, fits: no tape shows it. A proof allows for it."""
+
+FIRST_LAYOUTS = 8
+"""First layouts of each way, whose pieces may fit at once; a quick proof comes next, and only then a search."""
+
+STEPS_PER_MM = 1e7
+"""Steps that a place clear of cut-outs is sought in: a hundred thousandth of the tolerance."""
+
+QUICK_PROOF, FINE_PROOF = 0.8, 5.0
+"""Effort for a proof before the search, less than a second; and after it, for each unit asked for."""
+
+Answer = Literal["yes", "no", "not found"]
+
+
+class RemnantLie(NamedTuple):
+    """How the remnant lies: its spread, and whether its start is the end that cut-outs are not measured from."""
+
+    spread: RemnantSpread
+    turned: bool = False
+
+
+@dataclass(frozen=True)
+class Disproof:
+    """Why pieces cannot fit.
+
+    Parameters
+    ----------
+    kind
+        ``"width"``, ``"piece"``: a piece is wider or longer than the cloth; ``"place"``: a piece has no place clear
+        of the cut-outs; ``"area"``: there is not cloth enough; ``"length"``: no marker is as short.
+    needs
+        Length, mm, of the piece or that no marker can undercut; for ``"area"`` the share of the cloth there is; else 0.
+    held
+        The argument in words, or the piece.
+    """
+
+    kind: Literal["width", "piece", "place", "area", "length"]
+    needs: float
+    held: str
+
+
+@dataclass(frozen=True)
+class Tried:
+    """One way in which the remnant was laid, and what came of it.
+
+    Parameters
+    ----------
+    problem
+        Pieces and cut-outs on the laid cloth; None where a piece is too wide, or the cloth cannot lie so.
+    disproof
+        Why the pieces do not fit.
+    result
+        What a search found, where there was one.
+    refused
+        Why the cloth cannot lie so.
+    """
+
+    way: RemnantLie
+    problem: Problem | None = None
+    disproof: Disproof | None = None
+    result: Result | None = None
+    refused: NestingError | None = None
+
+
+@dataclass(frozen=True)
+class Fitting:
+    """The answer: what was tried, in the order it was tried.
+
+    Parameters
+    ----------
+    seconds
+        How long it took, all in all.
+    """
+
+    remnant: Remnant
+    tried: tuple[Tried, ...]
+    seconds: float
+
+    @property
+    def answer(self) -> Answer:
+        """``"yes"`` if some way holds a layout, ``"no"`` if all ways that can be are disproved."""
+        if self.layout is not None:
+            return "yes"
+        return "no" if all(tried.disproof or tried.refused for tried in self.tried) else "not found"
+
+    @property
+    def layout(self) -> Tried | None:
+        """The way that holds a layout."""
+        return next((tried for tried in self.tried if tried.result and self._fits(tried.result)), None)
+
+    @property
+    def nearest(self) -> Tried | None:
+        """Of the ways that were searched and not disproved, the one whose marker is shortest."""
+        searched = [(tried.result.marker.length, i) for i, tried in enumerate(self.tried) if tried.result]
+        open_ones = [(length, i) for length, i in searched if self.tried[i].disproof is None]
+        return self.tried[min(open_ones)[1]] if open_ones else None
+
+    def _fits(self, result: Result) -> bool:
+        return result.marker.length <= self.remnant.length + SLACK
+
+
+def fit_pieces(
+    pieces: Iterable[Piece],
+    remnant: Remnant,
+    spreads: Sequence[RemnantSpread],
+    stop: Callable[[], Sequence[StopCriterion]],
+    *,
+    seed: int = 0,
+    workers: int = 1,
+    proof: float = 0.0,
+    garments: int = 1,
+    waste_twins: bool = False,
+    listener: Callable[[str], Listener] | None = None,
+) -> Fitting:
+    """Try to lay some pieces on a remnant.
+
+    Proofs by bounds come first and take no time; then first layouts, a quick proof by the order of pieces on lines
+    across the cloth, and a search, until the pieces fit.
+
+    Parameters
+    ----------
+    spreads
+        Spreads to try, in this order.
+    stop
+        Fresh stop criteria for each way that is searched; any of them ends the search.
+    proof
+        How hard to look for a proof that bounds do not give: 0 not at all, and 0.1 about half a second after a search.
+    garments, waste_twins
+        As of `lay_pieces`.
+
+    Raises
+    ------
+    NestingError
+        If the remnant can lie in none of the spreads.
+    """
+    begun, pieces = time.monotonic(), tuple(pieces)
+    # With a nap it matters at which end a corner is missing; without, turning the cloth changes nothing.
+    turns = (False, True) if remnant.nap and remnant.cut_outs else (False,)
+    ways = [RemnantLie(spread, turned) for spread in spreads for turned in turns]
+    tried = [_prove(pieces, remnant, way, garments, waste_twins) for way in ways]
+    if all(one.refused for one in tried) and tried[0].refused:
+        raise tried[0].refused
+    for i, one in enumerate(tried):
+        if one.problem is None or one.disproof:
+            continue
+        hears = listener(one.way.spread) if listener else None
+        search = partial(solve, one.problem, seed=seed, listener=hears)
+        tried[i] = _settled(one, remnant, search, stop, workers, proof)
+        if _is_over(tried[i], remnant):
+            break
+    for one in tried:
+        if one.result:
+            _verify(one, one.result, pieces, remnant, garments, waste_twins)
+    return Fitting(remnant, tuple(tried), time.monotonic() - begun)
+
+
+def _settled(
+    tried: Tried,
+    remnant: Remnant,
+    search: Callable[..., Result],
+    stop: Callable[[], Sequence[StopCriterion]],
+    workers: int,
+    proof: float,
+) -> Tried:
+    """The same after first layouts, a quick proof, a search and a finer proof, or the first of them to settle it."""
+    target = Target(remnant.length + SLACK)
+    first = search(AnyOf(target, *stop(), MaxIterations(FIRST_LAYOUTS)))
+    tried = replace(tried, result=first)
+    if _is_over(tried, remnant):
+        return tried
+    tried = _ruled_out(tried, remnant, COARSE, QUICK_PROOF if proof > 0 else 0.0)
+    if tried.disproof:
+        return tried
+    tried = replace(tried, result=search(AnyOf(target, *stop()), workers=workers, initial=first.marker))
+    return tried if _is_over(tried, remnant) else _ruled_out(tried, remnant, FINE, FINE_PROOF * proof)
+
+
+def _verify(
+    tried: Tried, result: Result, pieces: Sequence[Piece], remnant: Remnant, garments: int, waste_twins: bool
+) -> None:
+    """Make sure that a layout gives what was asked for, on the remnant if it is no longer than that."""
+    cloth = remnant.turned() if tried.way.turned else remnant
+    verify(
+        result.marker,
+        pieces,
+        cloth.fabric,
+        tried.way.spread,
+        garments=garments,
+        waste_twins=waste_twins,
+        flaws=cloth.cut_outs,
+        has_selvedges=cloth.selvedge > 0,
+    )
+
+
+def _prove(pieces: Sequence[Piece], remnant: Remnant, way: RemnantLie, garments: int, waste_twins: bool) -> Tried:
+    """The pieces' problem on a remnant laid in one way, and a proof that it has no answer if one is at hand."""
+    cloth = remnant.turned() if way.turned else remnant
+    try:
+        problem = cloth.problem(pieces, way.spread, garments=garments, waste_twins=waste_twins)
+    except PieceTooWideError as error:
+        where = error.where if remnant.selvedge or way.spread != "open" else "the remnant"
+        said = PieceTooWideError(error.name, error.needs, error.usable, where, error.remedy)
+        return Tried(way, disproof=Disproof("width", 0.0, str(said)))
+    except NestingError as error:
+        return Tried(way, refused=error)
+    zones = cloth.lost(way.spread)
+    return Tried(way, problem, disproof(problem, cloth.length, zones))
+
+
+def disproof(problem: Problem, length: float, zones: Sequence[Zone]) -> Disproof | None:
+    """A proof that the pieces do not fit on cloth of some length, mm; None if none is at hand.
+
+    Parameters
+    ----------
+    zones
+        Where on the laid cloth no piece may lie; they do not overlap.
+    """
+    problem = problem.to_prove
+    longest, item = longest_item(problem)
+    if longest > length + SLACK + 2 * ALLOWED:
+        return Disproof("piece", longest, _name(item))
+    whole = _with_zones(problem, zones)
+    small, small_whole = pared(problem), pared(whole)
+    if least_cloth(small_whole) > small.cloth_width * (length + SLACK + ALLOWED):
+        taken = least_cloth(problem)
+        there = problem.cloth_width * length - (least_cloth(whole) - taken)
+        return Disproof("area", taken / there if there > 0 else np.inf, "the pieces' area alone")
+    stood_in = {choice.item for choice in problem.choices}
+    for number, item in enumerate(over_all_tilts(problem).items if zones else ()):
+        if not item.quantity or number in stood_in:
+            continue
+        if not any(has_place(variant, length, zones) for variant in item.variants):
+            return Disproof("place", 0.0, _name(item))
+    bound, held = lower_bound(problem)
+    if bound <= length + SLACK:
+        bound, held = lower_bound(whole)
+    return Disproof("length", bound, held) if bound > length + SLACK else None
+
+
+def _name(item: Item) -> str:
+    return item.piece.name if item.piece else item.name
+
+
+def has_place(variant: Variant, length: float, zones: Sequence[Zone]) -> bool:
+    """Whether an outline, alone on cloth of some length, mm, has a place clear of all zones; exact up to `SLACK`."""
+    import pyclipper
+
+    if variant.length > length + SLACK + 2 * ALLOWED:
+        return False
+    rim, last = ALLOWED, length + SLACK - variant.length
+    outline = pare(variant.outline, ALLOWED / 2)
+    cores = [Zone(zone.start + rim, zone.end - rim, zone.low + rim, zone.high - rim) for zone in zones]
+    ways = [_in_the_way(outline, core) for core in cores if core.start < core.end and core.low < core.high]
+    # In whole steps: shapely fails on some unions of floats, or gives too much. Each of three rounds moves no line by
+    # more than a step or two. A place that the check lets pass is kept: it lies half of `ALLOWED` outside all ways,
+    # and a thousandth of the tolerance, a hundred steps, within the rim.
+    left, low, right, high = _steps([-rim, variant.low - rim, last + rim, variant.high + rim])
+    right, high = max(right, left + 1), max(high, low + 1)
+    clipper = pyclipper.Pyclipper()
+    clipper.AddPath([[left, low], [right, low], [right, high], [left, high]], pyclipper.PT_SUBJECT, True)
+    if ways:
+        clipper.AddPaths([path for way in ways for path in way], pyclipper.PT_CLIP, True)
+    return bool(clipper.Execute(pyclipper.CT_DIFFERENCE, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO))
+
+
+def _in_the_way(outline: NDArray[np.float64], zone: Zone) -> list[list[list[int]]]:
+    """Places at which an outline overlaps a zone, as paths in steps: the zone swept along the outline turned about."""
+    import pyclipper
+    import shapely
+
+    turned, corners, middle = -outline, zone.outline, zone.outline.mean(axis=0)
+    inner = shapely.get_coordinates(shapely.point_on_surface(shapely.Polygon(turned)))
+    # The sum of both borders lacks where one lies wholly within the other: there a point well inside of it does.
+    border: list[list[list[int]]] = pyclipper.MinkowskiSum(_steps(corners), _steps(turned), True)
+    return [*border, _steps(corners + inner), _steps(turned + middle)]
+
+
+def _steps(mm: ArrayLike) -> Any:
+    """Millimetres as whole steps, in lists."""
+    return np.rint(np.asarray(mm) * STEPS_PER_MM).astype(np.int64).tolist()
+
+
+def _with_zones(problem: Problem, zones: Sequence[Zone]) -> Problem:
+    """The problem with its cut-outs as pieces to be laid at their heights: they lie within the length as well."""
+    items = []
+    for number, zone in enumerate(zones, 1):
+        for i, band in enumerate(problem.bands):
+            part = zone.within(band.low, band.high)
+            if part:
+                outline = part.outline - (part.start, part.low)
+                items.append(Item(f"cut-out {number}", 1, (Variant(outline, 0.0, False, i, part.low, part.low),)))
+    return replace(problem, items=(*problem.items, *items), faults=())
+
+
+def _is_over(tried: Tried, remnant: Remnant) -> bool:
+    """Whether there is nothing more to try: the pieces fit, or someone asked to stop."""
+    result = tried.result
+    return result is not None and (result.marker.length <= remnant.length + SLACK or result.stopped_by == "interrupt")
+
+
+def _ruled_out(tried: Tried, remnant: Remnant, fineness: Sequence[int], effort: float) -> Tried:
+    """The same, with a proof that its search came upon, or that some effort finds."""
+    problem, result, within = tried.problem, tried.result, remnant.length + SLACK
+    if result and result.bound > within:
+        return replace(tried, disproof=Disproof("length", result.bound, result.bound_held))
+    cloth = remnant.turned() if tried.way.turned else remnant
+    if problem and effort > 0 and cannot_lie_within(problem, within, cloth.lost(tried.way.spread), effort, fineness):
+        return replace(tried, disproof=Disproof("length", within, HELD))
+    return tried

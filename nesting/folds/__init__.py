@@ -1,0 +1,1 @@
+"""Cloth folded for a part of its length or of its width."""

@@ -1,0 +1,106 @@
+"""The fewest markers that give an order, whatever they cost: what bounds of plans rest on, and a plan to begin from.
+
+Linear programs see a marker that is used for a few plies as a part of a marker, and so count too few of them. Here
+mixes and plies of so many markers are decided on together, by CP-SAT; where none give the order, more are needed.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from nesting.steps import repeatable_solver
+
+if TYPE_CHECKING:
+    from ortools.sat.python import cp_model
+
+    from nesting.lays.model import PlyProgram
+    from nesting.lays.order import Mix
+
+MOST_MARKERS, MOST_TRIES, MOST_LISTED = 16, 4, 1_000
+"""Markers that are tried with at the most, numbers of them that may be left open, and mixes that are listed."""
+
+
+def fewest_markers(program: PlyProgram, effort: float) -> tuple[int, dict[Mix, list[int]] | None]:
+    """How many different markers are needed at the least, and steps of plies, by mix and colour, of about so many.
+
+    Parameters
+    ----------
+    effort
+        How long to look with each number of markers.
+    """
+    least, left_open = 1, 0
+    for number in range(1, MOST_MARKERS + 1):
+        model = _Markers(program, number)
+        found, failed = model.solve(effort)
+        if found:
+            return least, found
+        if failed and not left_open:
+            least = number + 1
+        left_open += not failed
+        if left_open > MOST_TRIES:
+            break
+    return least, None
+
+
+class _Markers:
+    """So many markers: how many garments of each size they hold, and the steps of plies of each colour."""
+
+    def __init__(self, program: PlyProgram, number: int) -> None:
+        from ortools.sat.python import cp_model
+
+        self.program, self.model = program, cp_model.CpModel()
+        most = [max(choice.mix[size] for choice in program.choices) for size in range(len(program.least[0]))]
+        self.mixes = [[self.model.new_int_var(0, high, "") for high in most] for _ in range(number)]
+        tallest = [max(choice.most[colour] for choice in program.choices) for colour in range(len(program.least))]
+        self.steps = [[self.model.new_int_var(0, high, "") for high in tallest] for _ in range(number)]
+        heights = [sum(steps) for steps in self.steps]
+        for marker in range(1, number):
+            self.model.add(heights[marker] <= heights[marker - 1])
+        self._allow_mixes()
+        for size, high in enumerate(most):
+            self._add_size(size, high)
+
+    def _allow_mixes(self) -> None:
+        choices = self.program.choices
+        garments = max(sum(choice.mix) for choice in choices)
+        sizes = len(choices[0].mix)
+        for mix in self.mixes:
+            self.model.add(sum(mix) <= garments)
+            if len(choices) < min(MOST_LISTED, math.comb(sizes + garments, garments) - 1):
+                self.model.add_allowed_assignments(mix, [(0,) * sizes, *(choice.mix for choice in choices)])
+
+    def _add_size(self, size: int, high: int) -> None:
+        """Garments of a size, as many times as the plies that lie under each marker."""
+        program, model = self.program, self.model
+        cut: list[list[cp_model.IntVar]] = [[] for _ in program.least]
+        for mix, steps in zip(self.mixes, self.steps, strict=True):
+            holds = [model.new_bool_var("") for _ in range(high + 1)]
+            model.add_exactly_one(holds)
+            model.add(mix[size] == sum(number * here for number, here in enumerate(holds)))
+            for colour, given in enumerate(cut):
+                given.append(model.new_int_var(0, program.most[colour][size] // program.step, ""))
+                for number, here in enumerate(holds):
+                    model.add(given[-1] == number * steps[colour]).only_enforce_if(here)
+        for given, least, most in zip(cut, program.least, program.most, strict=True):
+            low = -(-least[size] // program.step)
+            model.add_linear_constraint(sum(given), low, most[size] // program.step)
+
+    def solve(self, effort: float) -> tuple[dict[Mix, list[int]] | None, bool]:
+        """Steps of plies by mix and colour; and whether there are none for sure."""
+        from ortools.sat.python import cp_model
+
+        solver = repeatable_solver(effort)
+        status = solver.solve(self.model)
+        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return None, status == cp_model.INFEASIBLE
+        return self._steps(solver), False
+
+    def _steps(self, solver: cp_model.CpSolver) -> dict[Mix, list[int]]:
+        found: dict[Mix, list[int]] = {}
+        for mix, steps in zip(self.mixes, self.steps, strict=True):
+            chosen, given = tuple(solver.value(number) for number in mix), [solver.value(number) for number in steps]
+            if any(chosen) and any(given):
+                before = found.get(chosen, [0] * len(given))
+                found[chosen] = [here + more for here, more in zip(before, given, strict=True)]
+        return found

@@ -1,0 +1,268 @@
+"""The whole-number program of a lay plan, for HiGHS: plies of each colour under each mix, lays, and markers made.
+
+A mix with any ply costs a marker; its plies take so many lays. HiGHS branches and cuts; CP-SAT, tried on the same
+orders, was behind it in the plans and in the bounds. Work is counted in the solver's own steps, not in seconds, so
+that an answer repeats.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from nesting.lays.order import Mix
+
+WORK = 400_000
+"""Stops at which HiGHS asks whether to go on, times the program's numbers, in one unit of effort: 1 to 4 seconds on a
+common machine."""
+
+
+@dataclass(frozen=True)
+class MixChoice:
+    """A mix that may be used. Plies are counted in steps here.
+
+    Parameters
+    ----------
+    mix, length
+        Garments of each size, and the marker's length, mm.
+    ply
+        What a step of plies costs, by colour.
+    lay
+        What a lay costs, whatever its plies.
+    most
+        Steps of plies that the order can use, by colour.
+    """
+
+    mix: Mix
+    length: float
+    ply: tuple[float, ...]
+    lay: float
+    most: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class PlyProgram:
+    """All that is to be decided on.
+
+    Parameters
+    ----------
+    choices
+        The mixes.
+    least, most
+        Garments by colour, then size.
+    step, height
+        Plies in a step, and steps in a lay at the most.
+    marker
+        What a marker costs.
+    fewest
+        Different markers that are needed at the least.
+    """
+
+    choices: tuple[MixChoice, ...]
+    least: tuple[tuple[int, ...], ...]
+    most: tuple[tuple[int, ...], ...]
+    step: int
+    height: int
+    marker: float
+    fewest: int = 1
+
+
+@dataclass(frozen=True)
+class PliesFound:
+    """Steps of plies by choice and colour (None: no plan was found), and what is proved."""
+
+    steps: tuple[tuple[int, ...], ...] | None
+    bound: float
+    infeasible: bool = False
+
+
+class _Rows:
+    """Rows of a sparse matrix, as they come."""
+
+    def __init__(self) -> None:
+        self.starts, self.columns, self.values = [0], list[int](), list[float]()
+        self.low, self.high = list[float](), list[float]()
+
+    def add(self, columns: Sequence[int], values: Sequence[float], low: float, high: float) -> None:
+        self.columns += columns
+        self.values += values
+        self.starts.append(len(self.columns))
+        self.low.append(low)
+        self.high.append(high)
+
+
+def relax(program: PlyProgram) -> tuple[float, np.ndarray] | None:
+    """What no plan undercuts, and what each mix costs beside that; None where nothing can be cut as asked.
+
+    Each ply carries its share of marker and lay, as small as it can be. That parts the program into one for each
+    colour, so small that all mixes go in at once. Or else the fewest markers are paid for beforehand, as far as every
+    marker costs the same, and plies carry their share of the rest: the higher of the two bounds holds.
+    """
+    paid = program.marker + min(choice.lay for choice in program.choices)
+    return max(filter(None, (_relax(program, 0.0), _relax(program, paid))), key=lambda each: each[0], default=None)
+
+
+def _relax(program: PlyProgram, paid: float) -> tuple[float, np.ndarray] | None:
+    bound, beside = paid * program.fewest, np.full(len(program.choices), np.inf)
+    counts = np.array([choice.mix for choice in program.choices], dtype=float) * program.step
+    for colour, (least, most) in enumerate(zip(program.least, program.most, strict=True)):
+        used = np.array([index for index, choice in enumerate(program.choices) if choice.most[colour]], dtype=np.int64)
+        own = [program.choices[index] for index in used]
+        shares = [choice.ply[colour] + _share(program, choice, paid) for choice in own]
+        rows = _Rows()
+        for size, low in enumerate(least):
+            has = np.flatnonzero(counts[used, size])
+            rows.add(has.tolist(), counts[used[has], size].tolist(), low, most[size])
+        solver = _solver(shares, [choice.most[colour] for choice in own], rows, whole=False)
+        solver.run()
+        if not _is_optimal(solver):
+            return None
+        bound += solver.getInfo().objective_function_value
+        beside[used] = np.minimum(beside[used], solver.getSolution().col_dual)
+    return bound, beside
+
+
+def _share(program: PlyProgram, choice: MixChoice, paid: float) -> float:
+    """What a step of plies carries at the least of its marker and lays, where so much is paid for each marker."""
+    total, height, marker = sum(choice.most), program.height, program.marker - paid
+    if total > height and marker > 0:
+        return choice.lay / height + marker / total
+    return (choice.lay + marker) / min(total, height)
+
+
+def decide(program: PlyProgram, effort: float, start: Sequence[Sequence[int]] | None = None) -> PliesFound:
+    """Steps of plies for each choice and colour at the least cost found, and the bound proved.
+
+    Parameters
+    ----------
+    start
+        A plan to begin from, as steps by choice and colour.
+    """
+    columns = _Columns(program)
+    solver = _solver(columns.costs, columns.most, columns.rows, whole=True)
+    if start is not None:
+        columns.begin_from(solver, start)
+    _stop_after(solver, max(1, int(effort * WORK / max(1, len(columns.rows.columns)))))
+    solver.run()
+    return _found(solver, columns)
+
+
+class _Columns:
+    """Where each decision stands in the program: plies from `first`, the marker made at `made`, its lays at `lays`."""
+
+    def __init__(self, program: PlyProgram) -> None:
+        self.program, self.rows = program, _Rows()
+        self.costs, self.most = list[float](), list[int]()
+        self.first, self.made, self.lays = list[int](), list[int](), list[int]()
+        for choice in program.choices:
+            self._add_choice(choice)
+        self._add_cells()
+        self.rows.add(self.made, [1.0] * len(self.made), program.fewest, math.inf)
+
+    def _add_choice(self, choice: MixChoice) -> None:
+        rows, height = self.rows, self.program.height
+        plies = range(len(self.costs), len(self.costs) + len(choice.ply))
+        made = lays = plies.stop
+        self.costs += [*choice.ply, self.program.marker]
+        self.most += [*choice.most, 1]
+        if sum(choice.most) > height:
+            lays = len(self.costs)
+            self.costs.append(choice.lay)
+            self.most.append(math.ceil(sum(choice.most) / height))
+            rows.add([made, lays], [1.0, -1.0], -math.inf, 0.0)
+            rows.add([*plies, lays], [1.0] * len(plies) + [-float(height)], -math.inf, 0.0)
+        else:
+            self.costs[made] += choice.lay
+        for ply, number in zip(plies, choice.most, strict=True):
+            rows.add([ply, made], [1.0, -float(number)], -math.inf, 0.0)
+        self.first.append(plies.start)
+        self.made.append(made)
+        self.lays.append(lays)
+
+    def _add_cells(self) -> None:
+        """Garments of each colour and size, between the least and the most."""
+        program = self.program
+        for colour, (least, most) in enumerate(zip(program.least, program.most, strict=True)):
+            for size, low in enumerate(least):
+                has = [at for at, choice in enumerate(program.choices) if choice.mix[size] and choice.most[colour]]
+                numbers = [float(program.choices[at].mix[size] * program.step) for at in has]
+                self.rows.add([self.first[at] + colour for at in has], numbers, low, most[size])
+
+    def begin_from(self, solver: Any, start: Sequence[Sequence[int]]) -> None:
+        """Tell the solver a plan to begin from."""
+        import highspy
+
+        values = np.zeros(len(self.costs))
+        for steps, first, made, lays in zip(start, self.first, self.made, self.lays, strict=True):
+            values[first : first + len(steps)] = steps
+            values[lays] = math.ceil(sum(steps) / self.program.height)
+            values[made] = bool(sum(steps))
+        given = highspy.HighsSolution()
+        given.col_value = values
+        solver.setSolution(given)
+
+    def steps(self, values: Sequence[float]) -> tuple[tuple[int, ...], ...]:
+        """Steps of plies by choice and colour."""
+        whole, colours = np.rint(values).astype(int).tolist(), len(self.program.least)
+        return tuple(tuple(whole[first : first + colours]) for first in self.first)
+
+
+def _stop_after(solver: Any, checks: int) -> None:
+    """End the search when it has looked up so often to ask whether to go on."""
+    from highspy import cb
+
+    asked = 0
+
+    def watch(kind: Any, message: str, out: Any, answer: Any, data: Any) -> None:
+        nonlocal asked
+        asked += 1
+        answer.user_interrupt = asked > checks
+
+    solver.setCallback(watch, None)
+    solver.startCallback(cb.HighsCallbackType.kCallbackMipInterrupt)
+
+
+def _found(solver: Any, columns: _Columns) -> PliesFound:
+    import highspy
+
+    info = solver.getInfo()
+    if solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
+        return PliesFound(None, math.inf, infeasible=True)
+    if info.primal_solution_status != int(highspy.SolutionStatus.kSolutionStatusFeasible):
+        return PliesFound(None, info.mip_dual_bound)
+    return PliesFound(columns.steps(solver.getSolution().col_value), info.mip_dual_bound)
+
+
+def _is_optimal(solver: Any) -> bool:
+    import highspy
+
+    return bool(solver.getModelStatus() == highspy.HighsModelStatus.kOptimal)
+
+
+def _solver(costs: Sequence[float], most: Sequence[int], rows: _Rows, *, whole: bool) -> Any:
+    """A silent solver on one core with the program in it."""
+    import highspy
+
+    # The plain class under it: `Highs` prints a line on standard output before it can be told not to.
+    plain: Any = highspy.Highs.__base__
+    solver, model, options = plain(), highspy.HighsLp(), highspy.HighsOptions()
+    options.output_flag, options.threads, options.mip_rel_gap = False, 1, 0.0
+    solver.passOptions(options)
+    model.num_col_, model.num_row_ = len(costs), len(rows.low)
+    model.col_cost_, model.col_lower_ = np.array(costs, dtype=float), np.zeros(len(costs))
+    model.col_upper_ = np.array(most, dtype=float)
+    model.row_lower_, model.row_upper_ = np.array(rows.low, dtype=float), np.array(rows.high, dtype=float)
+    matrix = model.a_matrix_
+    matrix.format_ = highspy.MatrixFormat.kRowwise
+    matrix.start_, matrix.index_ = np.array(rows.starts), np.array(rows.columns, dtype=np.int32)
+    matrix.value_ = np.array(rows.values, dtype=float)
+    if whole:
+        model.integrality_ = [highspy.HighsVarType.kInteger] * len(costs)
+    solver.passModel(model)
+    return solver

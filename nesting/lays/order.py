@@ -1,0 +1,149 @@
+"""What a run is planned from: the order, what table and blade allow, and what each step costs.
+
+A mix says how many garments of each size one marker holds. A lay is one spread of cloth under one marker.
+Money here is plain numbers in one unit, whichever it is.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields
+
+from nesting.errors import LayPlanError
+
+Mix = tuple[int, ...]
+ColourSize = tuple[str, str]
+"""Colour and size of a garment."""
+
+Lengths = Mapping[Mix, float] | Callable[[Mix], float | None]
+"""Marker lengths, mm: of the mixes in a mapping, or of any mix (None: it cannot be laid)."""
+
+
+@dataclass(frozen=True)
+class StyleOrder:
+    """Garments of one style, by colour and size.
+
+    Parameters
+    ----------
+    sizes, colours
+        In the order in which mixes and tables name them.
+    least, most
+        How many are cut at least and at the most, by (colour, size); what is left out is not wanted.
+    """
+
+    sizes: tuple[str, ...]
+    colours: tuple[str, ...]
+    least: Mapping[ColourSize, int]
+    most: Mapping[ColourSize, int]
+
+    def __post_init__(self) -> None:
+        known = set(self.cells)
+        for colour, size in [*self.least, *self.most]:
+            if (colour, size) not in known:
+                raise LayPlanError(
+                    f"the order asks for '{size}' in '{colour}'; its sizes are {', '.join(self.sizes)} and its"
+                    f" colours {', '.join(self.colours)}: correct the name, or add it there"
+                )
+        for cell in self.cells:
+            least, most = self.range_of(cell)
+            if least < 0 or most < least:
+                raise LayPlanError(
+                    f"'{cell[1]}' in '{cell[0]}' is to be cut at least {least} and at most {most} times:"
+                    " the first must be 0 or more, and the second no less than it"
+                )
+        if not any(least for least, _ in map(self.range_of, self.cells)):
+            raise LayPlanError("the order asks for no garment at all: give a number for a size")
+
+    @property
+    def cells(self) -> list[ColourSize]:
+        """Every colour and size."""
+        return [(colour, size) for colour in self.colours for size in self.sizes]
+
+    def range_of(self, cell: ColourSize) -> tuple[int, int]:
+        """How many of a colour and size are cut at least and at the most."""
+        return self.least.get(cell, 0), self.most.get(cell, 0)
+
+    def most_of(self, colour: str) -> list[int]:
+        """The most of each size in a colour."""
+        return [self.most.get((colour, size), 0) for size in self.sizes]
+
+
+@dataclass(frozen=True)
+class LayRules:
+    """What the table and the blade allow.
+
+    Parameters
+    ----------
+    longest
+        The longest lay, mm, the cloth lost at both ends included.
+    most_plies
+        Plies that are cut at once, at the most.
+    most_garments
+        Garments in one marker, at the most.
+    ply_step
+        Plies of a colour in a lay come in multiples of this: 2 where they lie face to face or folded.
+    """
+
+    longest: float
+    most_plies: int
+    most_garments: int
+    ply_step: int = 1
+
+    def __post_init__(self) -> None:
+        for name, what in (("most_plies", "plies cut at once"), ("most_garments", "garments in a marker")):
+            if getattr(self, name) < 1:
+                raise LayPlanError(f"{what} must be 1 or more at the most, got {getattr(self, name)}: set {name}")
+        if not self.longest > 0:
+            raise LayPlanError(f"the longest lay must be longer than 0, got {self.longest:g} mm: measure the table")
+        if not 1 <= self.ply_step <= self.most_plies:
+            raise LayPlanError(
+                f"plies come {self.ply_step} by {self.ply_step}, and {self.most_plies} can be cut at once:"
+                " ply_step must be 1 or more, and no more than most_plies"
+            )
+
+
+@dataclass(frozen=True)
+class LayCosts:
+    """What each step costs, all in one currency.
+
+    Parameters
+    ----------
+    cloth
+        A millimetre of cloth, by colour.
+    marker
+        Making a marker, however often it is used.
+    lay
+        Setting up a lay, whatever its size.
+    ply, ply_mm
+        Spreading a ply: walking back and cutting it off; and each millimetre of it.
+    garment, cut_mm
+        Cutting a lay: each garment of its marker, and each millimetre of it, whatever the plies.
+    end_loss
+        Cloth lost at both ends of a ply together, mm.
+    """
+
+    cloth: Mapping[str, float]
+    marker: float = 0.0
+    lay: float = 0.0
+    ply: float = 0.0
+    ply_mm: float = 0.0
+    garment: float = 0.0
+    cut_mm: float = 0.0
+    end_loss: float = 0.0
+
+    def __post_init__(self) -> None:
+        single = {field.name: getattr(self, field.name) for field in fields(self) if field.name != "cloth"}
+        for name, cost in {**single, **{f"cloth '{colour}'": cost for colour, cost in self.cloth.items()}}.items():
+            if not 0 <= cost < math.inf:
+                raise LayPlanError(f"{name} must be 0 or more, got {cost:g}: leave it out where it costs nothing")
+
+    def of_ply(self, colour: str, length: float) -> float:
+        """One ply under a marker of that length: its cloth, and spreading it."""
+        if colour not in self.cloth:
+            raise LayPlanError(f"the cloth in '{colour}' has no price: give one")
+        return self.ply + (length + self.end_loss) * (self.cloth[colour] + self.ply_mm)
+
+    def of_lay(self, mix: Mix, length: float) -> float:
+        """Setting up and cutting one lay, whatever its plies."""
+        return self.lay + self.garment * sum(mix) + self.cut_mm * length

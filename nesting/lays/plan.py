@@ -1,0 +1,314 @@
+"""Lay plans: which garments share a marker, and how many plies of each colour lie under it, at the least cost.
+
+Cloth, labour and markers are weighed against one another: two people with shears get few lays that waste little, a
+cutting room with a straight knife gets many plies under long markers. The plan is the best of all mixes that
+table and blade allow, or the best found, with what no plan undercuts.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nesting.errors import LayPlanError
+from nesting.lays.fewest import fewest_markers
+from nesting.lays.mixes import list_mixes, singles
+from nesting.lays.model import MixChoice, PlyProgram, decide, relax
+from nesting.lays.order import LayCosts, LayRules, Lengths, Mix, StyleOrder
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+__all__ = [
+    "Lay",
+    "LayCosts",
+    "LayPlan",
+    "LayRules",
+    "StyleOrder",
+    "plan_lays",
+    "plan_one_size",
+    "plan_singly",
+    "price_lays",
+]
+
+EFFORT = 10.0
+"""How long to look for a plan, in units of 1 to 4 seconds on a common machine."""
+MOST_CHOICES = 600
+"""Mixes that are weighed against one another at the most: of more, those that cost least beside the bound."""
+FEWEST_SHARE = 0.15
+"""Share of the effort that goes into the fewest markers, for each number of them."""
+ALONE_SHARE = 0.1
+"""Share of the effort that goes into markers of one size each, to begin from."""
+PROVED = 1e-6
+"""Share of the cost by which a bound may be lower and still prove it."""
+
+
+@dataclass(frozen=True)
+class Lay:
+    """Cloth spread in plies under one marker, to be cut at once.
+
+    Parameters
+    ----------
+    mix
+        Garments of each size in the marker.
+    plies
+        Plies of each colour.
+    length
+        The marker's length, mm, without what is lost at its ends.
+    """
+
+    mix: Mix
+    plies: Mapping[str, int]
+    length: float
+
+    @property
+    def height(self) -> int:
+        """Plies of all colours."""
+        return sum(self.plies.values())
+
+
+@dataclass(frozen=True)
+class LayPlan:
+    """Lays that together give an order.
+
+    Parameters
+    ----------
+    order
+        What was asked for.
+    lays
+        Those of the largest markers first.
+    cost, bound
+        What the plan costs, and what no plan of the mixes looked at undercuts.
+    mixes
+        How many mixes were looked at.
+    complete
+        Whether those are all that table and blade allow, or that lengths were given for.
+    """
+
+    order: StyleOrder
+    lays: tuple[Lay, ...]
+    cost: float
+    bound: float
+    mixes: int
+    complete: bool = True
+
+    @property
+    def optimal(self) -> bool:
+        """Whether no plan of the mixes looked at costs less."""
+        return self.cost - self.bound <= PROVED * self.cost
+
+    @property
+    def gap(self) -> float:
+        """By how much a plan might be cheaper at the most, as a share of this one's cost."""
+        return 0.0 if self.optimal else (self.cost - self.bound) / self.cost
+
+    @property
+    def markers(self) -> dict[Mix, float]:
+        """The different mixes, with their lengths."""
+        return {lay.mix: lay.length for lay in self.lays}
+
+    def cloth(self, colour: str, end_loss: float) -> float:
+        """Cloth of a colour that is spread, mm."""
+        return sum(lay.plies.get(colour, 0) * (lay.length + end_loss) for lay in self.lays)
+
+    def __repr__(self) -> str:
+        told = "optimal" if self.optimal else f"at most {self.gap:.1%} too dear"
+        return f"<LayPlan: {len(self.lays)} lays, {len(self.markers)} markers, {self.cost:.2f}, {told}>"
+
+
+def plan_lays(
+    order: StyleOrder,
+    rules: LayRules,
+    costs: LayCosts,
+    lengths: Lengths,
+    *,
+    effort: float = EFFORT,
+    start: LayPlan | None = None,
+) -> LayPlan:
+    """The lays that give an order at the least cost.
+
+    Parameters
+    ----------
+    order, rules, costs
+        What is wanted, what can be done, what it costs.
+    lengths
+        Marker lengths by mix, mm.
+    effort
+        How long to look, in units of 1 to 4 seconds.
+    start
+        A plan to begin from, where there is one.
+
+    Raises
+    ------
+    LayPlanError
+        If nothing gives the order.
+    """
+    mixes, complete = list_mixes(order, rules, lengths, costs.end_loss)
+    program = _program(order, rules, costs, mixes)
+    _require_steps(order, rules)
+    if not program.choices:
+        raise LayPlanError(_why_nothing(rules))
+    fewest, begun = fewest_markers(program, effort * FEWEST_SHARE)
+    program = replace(program, fewest=fewest)
+    relaxed = relax(program)
+    if relaxed is None:
+        raise LayPlanError(_why_nothing(rules))
+    starts = [begun or {}, _alone(program, effort * ALONE_SHARE), {} if start is None else _steps_of(start, rules)]
+    first = _cheapest(program, starts, order, costs)
+    bound, kept = relaxed[0], program
+    if len(program.choices) > MOST_CHOICES:
+        kept = replace(program, choices=_nearest(program, relaxed[1], first))
+    found = decide(kept, effort, None if first is None else _spread(kept, first))
+    if found.steps is None:
+        raise LayPlanError(_why_nothing(rules, None if found.infeasible and kept is program else effort))
+    if kept is program:
+        bound = max(bound, found.bound)
+    lays = _lays(kept, found.steps, order)
+    cost = price_lays(lays, costs)
+    return LayPlan(order, lays, cost, min(bound, cost), len(program.choices), complete)
+
+
+def plan_one_size(
+    order: StyleOrder, rules: LayRules, costs: LayCosts, lengths: Lengths, *, effort: float = EFFORT
+) -> LayPlan:
+    """The best plan of markers that hold one size each, to compare with."""
+    if isinstance(lengths, Mapping):
+        return plan_lays(order, rules, costs, {m: lengths[m] for m in lengths if _is_one_size(m)}, effort=effort)
+    most = min(rules.most_garments, max(order.most.values()))
+    known = {
+        mix: length
+        for single in singles(order)
+        for times in range(1, most + 1)
+        for mix in [tuple(times * n for n in single)]
+        if (length := lengths(mix)) is not None
+    }
+    return plan_lays(order, rules, costs, known, effort=effort)
+
+
+def plan_singly(order: StyleOrder, costs: LayCosts, lengths: Lengths) -> LayPlan:
+    """Each garment laid, spread and cut for itself, in a single ply, to compare with."""
+    lays = []
+    for single in singles(order):
+        size = order.sizes[single.index(1)]
+        length = lengths.get(single) if isinstance(lengths, Mapping) else lengths(single)
+        if length is None:
+            raise LayPlanError(f"the length of a marker with one '{size}' alone is not known: lay it")
+        for colour in order.colours:
+            lays += [Lay(single, {colour: 1}, length)] * order.range_of((colour, size))[0]
+    cost = price_lays(lays, costs)
+    return LayPlan(order, tuple(lays), cost, 0.0, len(singles(order)))
+
+
+def price_lays(lays: Sequence[Lay], costs: LayCosts) -> float:
+    """What lays cost: cloth, spreading, cutting, setting up, and each different marker once."""
+    plies = sum(costs.of_ply(colour, lay.length) * number for lay in lays for colour, number in lay.plies.items())
+    return (
+        plies + sum(costs.of_lay(lay.mix, lay.length) for lay in lays) + costs.marker * len({lay.mix for lay in lays})
+    )
+
+
+def _is_one_size(mix: Mix) -> bool:
+    return sum(map(bool, mix)) == 1
+
+
+def _program(order: StyleOrder, rules: LayRules, costs: LayCosts, mixes: Mapping[Mix, float]) -> PlyProgram:
+    step, choices = rules.ply_step, []
+    wanted = [order.most_of(colour) for colour in order.colours]
+    for mix, length in mixes.items():
+        most = tuple(
+            min(most // (number * step) for number, most in zip(mix, wants, strict=True) if number) for wants in wanted
+        )
+        if any(most):
+            ply = tuple(step * costs.of_ply(colour, length) for colour in order.colours)
+            choices.append(MixChoice(mix, length, ply, costs.of_lay(mix, length), most))
+    least = [tuple(order.range_of((colour, size))[0] for size in order.sizes) for colour in order.colours]
+    return PlyProgram(
+        tuple(choices), tuple(least), tuple(map(tuple, wanted)), step, rules.most_plies // step, costs.marker
+    )
+
+
+def _require_steps(order: StyleOrder, rules: LayRules) -> None:
+    """Make sure that plies laid by steps can give each number."""
+    step = rules.ply_step
+    for cell in order.cells:
+        least, most = order.range_of(cell)
+        if -(-least // step) * step > most:
+            raise LayPlanError(
+                f"'{cell[1]}' in '{cell[0]}' is to be cut {least} to {most} times, and plies laid {step} by {step} give"
+                f" multiples of {step}: allow one more or one fewer, or lay the plies all face up"
+            )
+
+
+def _why_nothing(rules: LayRules, effort: float | None = None) -> str:
+    if effort is not None:
+        return f"no plan was found with an effort of {effort:g}: give it more, or allow more garments over the order"
+    return (
+        "no lays give between the least and the most of every size and colour"
+        f" with the markers there are, in plies {rules.ply_step} by {rules.ply_step}: allow more over the order,"
+        " or lay more mixes"
+    )
+
+
+def _nearest(program: PlyProgram, beside: np.ndarray, first: Mapping[Mix, list[int]] | None) -> tuple[MixChoice, ...]:
+    """Mixes that cost least beside the bound, those to begin from, and those of one size, which give any order."""
+    ranked = set(np.argsort(beside, kind="stable")[:MOST_CHOICES].tolist())
+    return tuple(
+        choice
+        for index, choice in enumerate(program.choices)
+        if index in ranked or _is_one_size(choice.mix) or (first and choice.mix in first)
+    )
+
+
+def _steps_of(plan: LayPlan, rules: LayRules) -> dict[Mix, list[int]]:
+    """Steps of plies by mix and colour."""
+    steps: dict[Mix, list[int]] = {}
+    for lay in plan.lays:
+        own = steps.setdefault(lay.mix, [0] * len(plan.order.colours))
+        for colour, number in lay.plies.items():
+            own[plan.order.colours.index(colour)] += number // rules.ply_step
+    return steps
+
+
+def _alone(program: PlyProgram, effort: float) -> dict[Mix, list[int]]:
+    """Steps of plies by mix and colour, of a plan of markers that hold one size each; empty where there is none."""
+    alone = tuple(choice for choice in program.choices if _is_one_size(choice.mix))
+    steps = decide(replace(program, choices=alone, fewest=1), effort).steps if alone else None
+    return {choice.mix: list(own) for choice, own in zip(alone, steps or (), strict=False) if any(own)}
+
+
+def _cheapest(
+    program: PlyProgram, starts: Sequence[Mapping[Mix, list[int]]], order: StyleOrder, costs: LayCosts
+) -> Mapping[Mix, list[int]] | None:
+    """The cheapest of some plans to begin from, of those whose mixes may all be used."""
+    mixes = {choice.mix for choice in program.choices}
+    priced = [
+        (price_lays(_lays(program, _spread(program, steps), order), costs), number)
+        for number, steps in enumerate(starts)
+        if steps and steps.keys() <= mixes
+    ]
+    return starts[min(priced)[1]] if priced else None
+
+
+def _spread(program: PlyProgram, steps: Mapping[Mix, list[int]]) -> list[list[int]]:
+    """Steps by choice and colour, from those by mix."""
+    return [list(steps.get(choice.mix, [0] * len(choice.ply))) for choice in program.choices]
+
+
+def _lays(program: PlyProgram, steps: Sequence[Sequence[int]], order: StyleOrder) -> tuple[Lay, ...]:
+    """Plies of each mix, colour after colour, in lays as high as they may be."""
+    lays = []
+    for choice, numbers in zip(program.choices, steps, strict=True):
+        left = dict(zip(order.colours, numbers, strict=True))
+        for _ in range(math.ceil(sum(numbers) / program.height)):
+            room, plies = program.height, {}
+            for colour in order.colours:
+                taken = min(room, left[colour])
+                room, left[colour] = room - taken, left[colour] - taken
+                if taken:
+                    plies[colour] = taken * program.step
+            lays.append(Lay(choice.mix, plies, choice.length))
+    return tuple(sorted(lays, key=lambda lay: (-sum(lay.mix), -lay.height, [-n for n in lay.mix])))

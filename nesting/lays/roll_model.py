@@ -1,0 +1,223 @@
+"""The whole-number programs of rolls and plies, for CP-SAT.
+
+Cutting stock after Gilmore and Gomory (1961): a pattern says how many plies of each length a roll gives, and so many
+rolls are cut by it. Where there are too many patterns, plies are given out roll by roll.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from itertools import islice
+from typing import TYPE_CHECKING, NamedTuple
+
+from nesting.lays.roll_fit import Dealt, count_opened, missing
+from nesting.rib.patterns import row_patterns
+from nesting.steps import repeatable_solver
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from ortools.sat.python import cp_model
+
+MOST_PATTERNS = 5_000
+"""More than these, and plies are given out roll by roll."""
+
+
+class Assigned(NamedTuple):
+    """Plies dealt out.
+
+    Parameters
+    ----------
+    dealt
+        The roll of each ply; None for one that found none.
+    fewest
+        Rolls that are opened at the least.
+    longest
+        Whether, with so many rolls, no other way leaves a longer remnant in one piece.
+    impossible
+        Whether it is proved that the rolls cannot hold all plies whole.
+    """
+
+    dealt: Dealt
+    fewest: int
+    longest: bool
+    impossible: bool
+
+
+class RollTask:
+    """Plies and rolls in whole steps."""
+
+    def __init__(self, plies: list[int], rolls: list[int]) -> None:
+        self.plies, self.rolls = plies, rolls
+        self.counts = dict(sorted(Counter(plies).items(), reverse=True))
+        self.stock = dict(sorted(Counter(rolls).items(), reverse=True))
+
+    def fewest(self) -> int:
+        """Rolls that hold enough cloth, whatever is cut from which; one more than there are, if they do not."""
+        need, longest = sum(self.plies), sorted(self.rolls, reverse=True)
+        enough = (number for number in range(1, len(longest) + 1) if sum(longest[:number]) >= need)
+        return next(enough, len(longest) + 1)
+
+    def assign(self, effort: float, dealt: Dealt) -> Assigned:
+        """Deal the plies out on as few rolls as the programs find, and no worse than they are dealt out already."""
+        fewest, is_impossible = self.fewest(), True
+        placed = missing(self.plies, dealt) == 0
+        for number in range(fewest, (count_opened(dealt) if placed else len(self.rolls)) + 1):
+            found, proved, longest = self._assign_to(number, effort)
+            if found is not None:
+                return Assigned(list(found), fewest, longest, False)
+            is_impossible = is_impossible and proved
+            if proved and number == fewest:
+                fewest += 1
+        if placed:
+            return Assigned(dealt, fewest, False, False)
+        return Assigned(self._most(dealt, effort), fewest, False, is_impossible)
+
+    def _assign_to(self, number: int, effort: float) -> tuple[Dealt | None, bool, bool]:
+        """The roll of each ply with so many rolls opened; whether failing is proved, and whether the remnant is."""
+        waste = sum(sorted(self.rolls, reverse=True)[:number]) - sum(self.plies)
+        patterns = self._patterns(waste)
+        model = _Patterns(self, patterns, number) if patterns is not None else _Shares(self, number)
+        return model.solve(effort)
+
+    def _patterns(self, waste: int) -> list[tuple[int, dict[int, int]]] | None:
+        """Ways to cut a roll, as its length and plies by length, that waste no more than so much; None if too many."""
+        found: list[tuple[int, dict[int, int]]] = []
+        counts = {(1, length): number for length, number in self.counts.items()}
+        for roll in self.stock:
+            ways = list(islice(row_patterns(counts, roll, waste), MOST_PATTERNS + 1 - len(found)))
+            found += [(roll, {length: number for (_, length), number in way.items()}) for way in ways]
+            if len(found) > MOST_PATTERNS:
+                return None
+        return found
+
+    def dealt(self, rolls: Sequence[tuple[int, dict[int, int]]]) -> Dealt:
+        """The roll of each ply, from the length and the plies of each roll that is opened; None for those left over."""
+        free: dict[int, list[int]] = defaultdict(list)
+        for index in reversed(range(len(self.rolls))):
+            free[self.rolls[index]].append(index)
+        waiting: dict[int, list[int]] = defaultdict(list)
+        for index in reversed(range(len(self.plies))):
+            waiting[self.plies[index]].append(index)
+        given = Dealt([None] * len(self.plies))
+        for length, plies in rolls:
+            roll = free[length].pop()
+            for ply, number in plies.items():
+                for _ in range(number):
+                    given[waiting[ply].pop()] = roll
+        return given
+
+    def _most(self, dealt: Dealt, effort: float) -> Dealt:
+        """As much of the plies as is found to be cut, no less than is dealt out already."""
+        rolls = _Shares(self, len(self.rolls), some=True).most(effort)
+        found = self.dealt(rolls) if rolls else dealt
+        return min(dealt, found, key=lambda each: missing(self.plies, each))
+
+
+class _Patterns:
+    """Rolls by how they are cut."""
+
+    def __init__(self, task: RollTask, patterns: list[tuple[int, dict[int, int]]], number: int) -> None:
+        from ortools.sat.python import cp_model
+
+        self.task, self.patterns, self.model = task, patterns, cp_model.CpModel()
+        self.times = [self.model.new_int_var(0, task.stock[roll], "") for roll, _ in patterns]
+        of_roll: dict[int, list[cp_model.IntVar]] = defaultdict(list)
+        of_ply: dict[int, list[cp_model.LinearExprT]] = defaultdict(list)
+        for (roll, plies), times in zip(patterns, self.times, strict=True):
+            of_roll[roll].append(times)
+            for ply, count in plies.items():
+                of_ply[ply].append(count * times)
+        for roll, times_of in of_roll.items():
+            self.model.add(sum(times_of) <= task.stock[roll])
+        for ply, count in task.counts.items():
+            self.model.add(sum(of_ply[ply]) == count)
+        self.model.add(sum(self.times) == number)
+        self.last = [self.model.new_bool_var("") for _ in patterns]
+        for last, times in zip(self.last, self.times, strict=True):
+            self.model.add(last <= times)
+        self.model.add_exactly_one(self.last)
+        self.model.maximize(
+            sum(_left(roll, plies) * last for (roll, plies), last in zip(patterns, self.last, strict=True))
+        )
+
+    def solve(self, effort: float) -> tuple[Dealt | None, bool, bool]:
+        solver, found, optimal, failed = _solve(self.model, effort)
+        if not found:
+            return None, failed, False
+        rolls = [
+            each for each, times in zip(self.patterns, self.times, strict=True) for _ in range(solver.value(times))
+        ]
+        return self.task.dealt(rolls), False, optimal
+
+
+class _Shares:
+    """Plies of each length given to each roll; not all of them, where `some` will do."""
+
+    def __init__(self, task: RollTask, number: int, *, some: bool = False) -> None:
+        from ortools.sat.python import cp_model
+
+        self.task, self.model = task, cp_model.CpModel()
+        self.order = sorted(task.rolls, reverse=True)
+        self.opened = [self.model.new_bool_var("") for _ in self.order]
+        self.given = [
+            {ply: self.model.new_int_var(0, min(count, roll // ply), "") for ply, count in task.counts.items()}
+            for roll in self.order
+        ]
+        loads = [sum(ply * count for ply, count in given.items()) for given in self.given]
+        for roll, opened, load in zip(self.order, self.opened, loads, strict=True):
+            self.model.add(load <= roll * opened)
+        for ply, count in task.counts.items():
+            self.model.add_linear_constraint(sum(given[ply] for given in self.given), 0 if some else count, count)
+        self.model.add(sum(self.opened) <= number)
+        for at in range(1, len(self.order)):
+            if self.order[at] == self.order[at - 1]:
+                self.model.add(loads[at] <= loads[at - 1])
+        self.total = sum(loads)
+        if not some:
+            self._leave_longest(loads)
+
+    def _leave_longest(self, loads: Sequence[cp_model.LinearExprT]) -> None:
+        longest, lasts = self.model.new_int_var(0, self.order[0], ""), []
+        for roll, opened, load in zip(self.order, self.opened, loads, strict=True):
+            last = self.model.new_bool_var("")
+            self.model.add_implication(last, opened)
+            self.model.add(longest <= roll - load).only_enforce_if(last)
+            lasts.append(last)
+        self.model.add_exactly_one(lasts)
+        self.model.maximize(longest)
+
+    def solve(self, effort: float) -> tuple[Dealt | None, bool, bool]:
+        solver, found, optimal, failed = _solve(self.model, effort)
+        if not found:
+            return None, failed, False
+        return self.task.dealt(self._rolls(solver)), False, optimal
+
+    def most(self, effort: float) -> list[tuple[int, dict[int, int]]]:
+        """Length and plies of each roll, as much cut as is found; nothing if nothing is found."""
+        self.model.maximize(self.total)
+        solver, found, _, _ = _solve(self.model, effort)
+        return self._rolls(solver) if found else []
+
+    def _rolls(self, solver: cp_model.CpSolver) -> list[tuple[int, dict[int, int]]]:
+        """Length of each roll that is cut from, and its plies by length."""
+        rolls = []
+        for roll, given in zip(self.order, self.given, strict=True):
+            plies = {ply: solver.value(count) for ply, count in given.items() if solver.value(count)}
+            if plies:
+                rolls.append((roll, plies))
+        return rolls
+
+
+def _left(roll: int, plies: dict[int, int]) -> int:
+    return roll - sum(ply * count for ply, count in plies.items())
+
+
+def _solve(model: cp_model.CpModel, effort: float) -> tuple[cp_model.CpSolver, bool, bool, bool]:
+    """The solver; whether it found something, whether that is the best, and whether there is nothing to find."""
+    from ortools.sat.python import cp_model
+
+    solver = repeatable_solver(effort)
+    status = solver.solve(model)
+    found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+    return solver, found, status == cp_model.OPTIMAL, status == cp_model.INFEASIBLE

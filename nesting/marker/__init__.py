@@ -1,0 +1,1 @@
+"""The marker, its picture, and the second opinion on it."""

@@ -1,0 +1,1 @@
+"""Lengths that no marker undercuts."""

@@ -1,0 +1,1 @@
+"""Rib bands cut out of rib."""

@@ -1,0 +1,1 @@
+"""Bands of several garments joined of parts, row by row."""

@@ -1,0 +1,1 @@
+"""Outlines as the search sees them: grown, simplified, drawn on a grid, and how deep they overlap."""

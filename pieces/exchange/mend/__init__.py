@@ -1,0 +1,1 @@
+"""Lines joined, outlines mended, halves opened out."""

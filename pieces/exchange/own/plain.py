@@ -1,0 +1,137 @@
+"""Pieces as plain JSON, in our own form: lossless both ways, lengths in mm.
+
+A file is one object: ``{"schema": 1, "unit": "mm", "garment", "pieces", "seams", "measures", "notes"}``. Each piece
+has its ``edges`` (name, points, allowance, kind), from which it is read back, and besides them, for others to use,
+``cut_line``, ``sew_line`` and ``on_fold``, which are ignored on reading; ``inner`` where there are lines within.
+"""
+
+from __future__ import annotations
+
+from typing import Any, get_args
+
+import numpy as np
+
+from pieces.errors import FormatError, PieceError
+from pieces.piece.outline import Edge
+from pieces.piece.piece import Grain, InnerKind, InnerLine, Material, Notch, Piece
+from pieces.piece.pieces import PieceSet, Seam, walk
+
+SCHEMA = 1
+
+
+def to_plain(pieces: PieceSet) -> dict[str, Any]:
+    """The set as an object that ``json.dumps`` takes."""
+    return {
+        "schema": SCHEMA,
+        "unit": "mm",
+        "garment": pieces.garment,
+        "pieces": [_piece_to_plain(piece) for piece in pieces],
+        "seams": [
+            {"name": s.name, "first": [list(e) for e in s.first], "second": [list(e) for e in s.second], "ease": s.ease}
+            for s in pieces.seams
+        ],
+        "measures": dict(pieces.measures),
+        "notes": list(pieces.notes),
+    }
+
+
+def _piece_to_plain(piece: Piece) -> dict[str, Any]:
+    return {
+        "name": piece.name,
+        "material": piece.material,
+        "cut": piece.cut,
+        "mirrored_pair": piece.mirrored_pair,
+        "on_fold": piece.on_fold,
+        "label": piece.label,
+        "lies": piece.lies,
+        "tilt": piece.tilt,
+        "match": list(piece.match) if piece.match else None,
+        "cut_line": piece.cut_line.tolist(),
+        "sew_line": piece.sew_line.tolist(),
+        "grain": [list(point) for point in piece.grain],
+        "notches": [{"name": notch.name, "point": list(notch.point)} for notch in piece.notches],
+        "drill_points": [list(point) for point in piece.drill_points],
+        "edges": [
+            {"name": e.name, "kind": e.kind, "allowance": e.allowance, "points": e.points.tolist()} for e in piece.edges
+        ],
+        **(
+            {"inner": [{"kind": i.kind, "points": list(map(list, i.points))} for i in piece.inner]}
+            if piece.inner
+            else {}
+        ),
+    }
+
+
+def from_plain(data: Any) -> PieceSet:
+    """The set that `to_plain` wrote.
+
+    Raises
+    ------
+    FormatError
+        If a key is missing or holds the wrong kind of thing, or the schema is unknown; PieceError if a piece in
+        it could not be cut.
+    """
+    try:
+        if data["schema"] != SCHEMA:
+            raise FormatError(f"pieces of schema {data['schema']!r} cannot be read: this version reads {SCHEMA}")
+        pieces = PieceSet(
+            garment=str(data["garment"]),
+            pieces=tuple(_piece_from_plain(piece) for piece in data["pieces"]),
+            seams=tuple(_seam_from_plain(seam) for seam in data["seams"]),
+            measures={str(name): float(mm) for name, mm in data["measures"].items()},
+            notes=tuple(map(str, data["notes"])),
+        )
+        for seam in pieces.seams:
+            walk(seam, pieces)  # a KeyError names the piece or the edge that is not there
+        if not np.isfinite(list(pieces.measures.values())).all():
+            raise FormatError("not a file of pieces: a measure is no finite number")
+        return pieces
+    except PieceError:
+        raise
+    except (KeyError, TypeError, ValueError, AttributeError, IndexError, OverflowError) as error:
+        raise FormatError(f"not a file of pieces: {type(error).__name__} {error}") from error
+
+
+def _piece_from_plain(data: dict[str, Any]) -> Piece:
+    edges = tuple(
+        Edge(str(e["name"]), np.array(e["points"], dtype=np.float64).reshape(-1, 2), float(e["allowance"]), e["kind"])
+        for e in data["edges"]
+    )
+    start, end = (_point(point) for point in data["grain"])
+    known = data["material"] in get_args(Material) and data["lies"] in get_args(Grain)
+    if not known or any(edge.kind not in ("seam", "fold") for edge in edges):
+        raise FormatError(
+            f"the material, the grain or the kind of an edge of '{data['name']}' is none that this version knows"
+        )
+    return Piece(
+        str(data["name"]),
+        edges,
+        cut=int(data["cut"]),
+        mirrored_pair=bool(data["mirrored_pair"]),
+        material=data["material"],
+        grain=(start, end),
+        notches=tuple(Notch(str(notch["name"]), _point(notch["point"])) for notch in data["notches"]),
+        drill_points=tuple(_point(point) for point in data["drill_points"]),
+        label=str(data["label"]),
+        lies=data["lies"],
+        tilt=float(data["tilt"]),
+        match=_point(data["match"]) if data["match"] else None,
+        inner=tuple(_inner_from_plain(line) for line in data.get("inner", ())),
+    )
+
+
+def _inner_from_plain(data: dict[str, Any]) -> InnerLine:
+    line = InnerLine(data["kind"], tuple(_point(point) for point in data["points"]))
+    if line.kind not in get_args(InnerKind) or not np.isfinite(line.points).all():
+        raise FormatError("a line within a piece is of no kind that this version knows, or has no finite points")
+    return line
+
+
+def _seam_from_plain(data: dict[str, Any]) -> Seam:
+    first, second = (tuple((str(piece), str(edge)) for piece, edge in data[run]) for run in ("first", "second"))
+    return Seam(str(data["name"]), first, second, float(data["ease"]))
+
+
+def _point(pair: Any) -> tuple[float, float]:
+    x, y = pair
+    return float(x), float(y)

@@ -1,0 +1,194 @@
+"""The small file beside imported pieces: what a drawing does not say of them, written, changed by hand, read again."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, get_args
+
+from pieces.data import toml_data
+from pieces.errors import FormatError, LengthError, unknown_key
+from pieces.exchange.imported import number
+from pieces.exchange.sketch.sketch import Sketch, printable_name
+from pieces.exchange.source import read_source
+from pieces.piece.piece import MOST_TILT, Grain, Material
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+    from pathlib import Path
+
+    from pieces.exchange.imported import Imported, ImportReport, Unit
+
+FACTS = ("material", "cut", "pair", "grain", "lies", "tilt", "fold", "allowance", "label", "leave_out")
+"""What may be said of a piece."""
+
+SIDES = ("left", "right", "none")
+
+MOST_CUT = 10_000
+
+HEAD = """\
+# What is known of the pieces of {file}. Change what is wrong, then import again: this file is read, not overwritten.
+#
+#   name        what the piece is called; `in_file` is what the file calls it, and stays
+#   material    "shell", "rib", "lining" or "interfacing"
+#   cut, pair   how many a garment needs; pair = true if half of them are mirrored
+#   grain       degrees from the file's x axis towards its y axis; leave it out for the grainline drawn in the file
+#   fold        "left" or "right": that side of the piece, as it stands in the picture, lies on a fold; "none" for no
+#               fold; leave it out for the mirror line drawn in the file
+#   lies, tilt  "straight", "cross" or "free"; degrees off the grain that do no harm
+#   allowance   such as "10 mm": seam allowance to add all round, if the outline is the sew line
+#   label       a word for the cutter
+#   leave_out   true if the piece is not wanted
+"""
+
+
+@dataclass(frozen=True)
+class Sidecar:
+    """What is written of pieces, by the names the file calls them.
+
+    Parameters
+    ----------
+    file
+        What errors call it.
+    facts
+        For each piece, the keys of `FACTS` that are given, and ``name``.
+    unit
+        What a bare number of an allowance counts; None if each needs its unit.
+    """
+
+    file: str
+    facts: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    unit: Unit | None = None
+
+    def applied(self, sketches: Sequence[Sketch], report: ImportReport) -> list[Sketch]:
+        """The pieces after what is written of them, without those that are not wanted.
+
+        Raises
+        ------
+        FormatError
+            If it names a piece that is not there, or says something of it that cannot be.
+        """
+        known = {sketch.name: sketch for sketch in sketches}
+        for name in self.facts:
+            if name not in known:
+                there = ", ".join(list(known)[:10]) + (", …" if len(known) > 10 else "")
+                raise FormatError(f"{self.file}: there is no piece '{name}' in the file; there are {there}")
+        kept = []
+        for sketch in sketches:
+            facts = self.facts.get(sketch.name)
+            if facts is None:
+                report.remarks.append(f"'{sketch.name}' is not in {self.file}; taken as it is drawn")
+            elif facts.get("leave_out") is True:
+                report.remarks.append(f"'{sketch.name}' is not wanted, by {self.file}")
+                for _, numbers in sketch.taken:
+                    report.account.put(numbers, "left out", sketch.name, f"it is not wanted, by {self.file}")
+                continue
+            else:
+                _apply(sketch, facts, self.unit, f"{self.file}: '{sketch.name}'")
+            kept.append(sketch)
+        return kept
+
+
+def _apply(sketch: Sketch, facts: Mapping[str, Any], unit: Unit | None, where: str) -> None:
+    for key, value in facts.items():
+        problem = _wrong(key, value)
+        if problem:
+            raise FormatError(f"{where}: {key} = {json.dumps(value, default=str)[:40]}: {problem}")
+    if "allowance" in facts:
+        try:
+            sketch.allowance = number(str(facts["allowance"]), unit)
+        except LengthError as error:
+            raise FormatError(f"{where}: allowance: {error}") from error
+        if not 0 <= sketch.allowance <= 100:
+            raise FormatError(f"{where}: an allowance of {sketch.allowance:g} mm is none: 0 to 100 mm")
+    sketch.name = printable_name(facts.get("name", sketch.name), sketch.name)
+    sketch.material, sketch.cut = facts.get("material", sketch.material), facts.get("cut", sketch.cut)
+    sketch.pair = facts.get("pair", sketch.pair)
+    if "grain" in facts:
+        sketch.turn = float(facts["grain"])
+    sketch.lies, sketch.tilt = facts.get("lies", sketch.lies), float(facts.get("tilt", sketch.tilt))
+    sketch.side, sketch.label = facts.get("fold", sketch.side), printable_name(facts.get("label", sketch.label), "")
+    if sketch.pair and sketch.cut % 2:
+        raise FormatError(f"{where}: half of {sketch.cut} cannot be mirrored: write an even number, or pair = false")
+    if sketch.pair and sketch.side in ("left", "right"):
+        raise FormatError(f"{where} is cut on a fold, so that left and right are alike: write pair = false")
+
+
+def _wrong(key: str, value: Any) -> str:
+    """What is wrong with a value; empty if nothing is."""
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    ways: dict[str, tuple[bool, str]] = {
+        "material": (value in get_args(Material), f"write one of {', '.join(get_args(Material))}"),
+        "cut": (is_number and isinstance(value, int) and 1 <= value <= MOST_CUT, f"write 1 to {MOST_CUT}"),
+        "pair": (isinstance(value, bool), "write true or false"),
+        "leave_out": (isinstance(value, bool), "write true or false"),
+        "grain": (is_number and -360 <= value <= 360, "write degrees, -360 to 360"),
+        "lies": (value in get_args(Grain), f"write one of {', '.join(get_args(Grain))}"),
+        "tilt": (is_number and 0 <= value <= MOST_TILT, f"write degrees, 0 to {MOST_TILT:g}"),
+        "fold": (value in SIDES, f"write one of {', '.join(SIDES)}"),
+        "name": (isinstance(value, str) and bool(value.strip()), "write a name in quotes"),
+        "label": (isinstance(value, str), "write words in quotes"),
+    }
+    fits, what = ways.get(key, (True, ""))
+    return "" if fits else what
+
+
+def read_sidecar(path: Path) -> Sidecar:
+    """The small file beside imported pieces.
+
+    Raises
+    ------
+    FormatError
+        If it is no TOML, or has an unknown key.
+    """
+    data = toml_data(read_source(path, "toml"), path.name, FormatError)
+    entries = data.get("piece", [])
+    for key in data:
+        if key != "piece":
+            raise FormatError(f"{path.name}: {unknown_key(key, ['piece'])}")
+    if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
+        raise FormatError(f"{path.name}: write [[piece]], in double brackets, on a line of its own, and its keys below")
+    facts: dict[str, dict[str, Any]] = {}
+    for entry in entries:
+        name = entry.get("in_file", entry.get("name"))
+        if not isinstance(name, str) or name in facts:
+            raise FormatError(
+                f"{path.name}: each [[piece]] needs an in_file of its own, the name the file gives the piece"
+            )
+        for key in entry:
+            if key not in ("in_file", "name", *FACTS):
+                raise FormatError(f"{path.name}: '{name}': {unknown_key(key, ['in_file', 'name', *FACTS])}")
+        facts[name] = {key: value for key, value in entry.items() if key != "in_file"}
+    return Sidecar(path.name, facts)
+
+
+def write_sidecar(imported: Imported, file: str, grain: float, *, fold_is_drawn: bool = True) -> str:
+    """The text of the small file, as far as the pieces were understood.
+
+    Parameters
+    ----------
+    grain
+        Where it was taken to run, in pieces that have none drawn.
+    fold_is_drawn
+        Whether the file itself shows which edge lies on a fold.
+    """
+    entries = [HEAD.format(file=printable_name(file, "the file"))]
+    for piece in imported.pieces:
+        facts = {
+            "in_file": imported.called.get(piece.name, piece.name),
+            "name": piece.name,
+            "material": piece.material,
+            "cut": piece.cut,
+            "pair": piece.mirrored_pair,
+        }
+        facts |= {"grain": grain} if piece.name in imported.guessed else {}
+        facts |= {"lies": piece.lies} if piece.lies != "straight" else {}
+        facts |= {"tilt": piece.tilt} if piece.tilt else {}
+        facts |= {"label": piece.label} if piece.label else {}
+        lines = [f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in facts.items()]
+        fold = piece.fold_edge
+        if fold is not None:
+            side = "left" if float(fold.points[0, 1]) < float(piece.cut_line[:, 1].mean()) else "right"
+            lines.append(f"# fold: on its {side} side, as drawn" if fold_is_drawn else f'fold = "{side}"')
+        entries.append("\n".join(["[[piece]]", *lines]) + "\n")
+    return "\n".join(entries)

@@ -1,0 +1,1 @@
+"""Files of patterns, read one form a file into drawings."""

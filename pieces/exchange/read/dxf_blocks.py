@@ -1,0 +1,329 @@
+"""Pieces out of DXF by the conventions of ASTM D6673: each block is one piece, in one size."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from pieces.errors import FormatError
+from pieces.exchange.drawing import DrawnLine, Word
+from pieces.exchange.read.dxf_entities import (
+    WORDS,
+    Layers,
+    called,
+    enter,
+    exploded,
+    layer_of,
+    on_paper,
+    open_source,
+    unread,
+    written,
+)
+from pieces.exchange.read.dxf_lines import LINES, MOST_POINTS, words_of
+from pieces.exchange.sketch.assemble import add_line, joined_outlines, note_joins
+from pieces.exchange.sketch.naming import take_words
+from pieces.exchange.sketch.sketch import Sketch, printable_name
+from pieces.exchange.standard import LAYERS, STYLE_RECORDS, label_of, material_of, quantity_of, record
+from pieces.exchange.words.words import read_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from pieces.exchange.imported import ImportReport, ReadingChoices
+    from pieces.exchange.read.dxf_entities import PlacedEntity
+    from pieces.piece.curve import Point
+
+    Records = Mapping[str, str]
+
+NOTE = "ANNOTATION"
+"""The record of which there may be several."""
+
+_KNOWN = {"QUANTITY": "cut", "MATERIAL": "material"}
+"""What a record settles, so that other words do not."""
+
+SCALE_OFF = 1e-4
+"""A block placed no more than this share larger or smaller is placed as it is drawn."""
+
+NAME_REACH = 2.0
+"""A text on a layer of notches names the notch that it stands this near to, mm."""
+
+
+def records_of(entities: Any) -> dict[str, str]:
+    """The records among the texts of a block, or of the file; the first of each key, and all annotations."""
+    found: dict[str, str] = {}
+    for entity in entities:
+        if entity.dxftype() in WORDS:
+            for line in entity.plain_text().splitlines():
+                if pair := record(line):
+                    key, said = pair
+                    found[key] = f"{found[key]}, {said}" if key == NOTE and key in found else found.get(key, said)
+    return found
+
+
+def style_of(space: Any, blocks: Iterable[Records]) -> dict[str, str]:
+    """The records of the style, which stand once in the file; some programs put them into a block."""
+    style = records_of(space)
+    for found in blocks:
+        for key in STYLE_RECORDS:
+            if key in found:
+                style.setdefault(key, found[key])
+    return style
+
+
+@dataclass
+class _Content:
+    """What a block holds: lines, points with their part, words on layers of notches, and words of its own."""
+
+    strokes: list[DrawnLine] = field(default_factory=list)
+    points: list[tuple[str, Point, tuple[int, ...]]] = field(default_factory=list)
+    names: list[Word] = field(default_factory=list)
+    words: list[Word] = field(default_factory=list)
+    many: int = 0
+
+
+class Blocks:
+    """The blocks of a document, read one by one."""
+
+    def __init__(self, document: Any, text: str, scale: float, asked: ReadingChoices, report: ImportReport) -> None:
+        self._document, self._scale, self._asked, self._report = document, scale, asked, report
+        self._layers, self._account = Layers(document), report.account
+        self._written = written(text)
+        self._texts: dict[str, list[str]] = {}
+        self._mirrored: Counter[str] = Counter()
+        self._grown: dict[str, str] = {}
+
+    def sketches(self, records: Mapping[str, Records], style: Records) -> list[Sketch]:
+        """The pieces of all blocks in the size that is wanted."""
+        blocks = [self._document.blocks.get(name) for name in records]
+        wanted = _size({r.get("SIZE", "") for r in records.values() if "PIECE NAME" in r}, style, self._asked)
+        placed, hidden = self._space()
+        on_paper(self._document, self._account)
+        inside = {e.dxf.name for block in blocks for e in block if e.dxftype() == "INSERT"}
+        sketches = []
+        for block in blocks:
+            found = records[block.name]
+            size = found.get("SIZE", "")
+            if wanted is not None and size not in ("", wanted):
+                name = printable_name(found.get("PIECE NAME", block.name), "a piece")
+                self._report.leave(f"'{name}' in size {size}", f"size {wanted} is read")
+                self._all(block, "another size", f"size {wanted} is read")
+            elif block.name in inside and "PIECE NAME" not in found:
+                self._all(block, "not drawn", "it is read in the block that it is placed in")
+            elif block.name in hidden and not placed[block.name]:
+                self._all(block, "hidden", hidden[block.name])
+            else:
+                sketch = self._sketch(block, found)
+                if sketch is not None:
+                    if block.name not in inside:
+                        self._check_placing(sketch.name, block.name, placed[block.name])
+                    _count(
+                        sketch, found.get("QUANTITY"), (placed[block.name], self._mirrored[block.name]), self._report
+                    )
+                    known = [key for record_, key in _KNOWN.items() if found.get(record_)]
+                    take_words(sketch, self._texts.pop(block.name, []), self._report, known)
+                    sketches.append(sketch)
+        unread(self._account, self._written[""] + sum(self._written[name] for name in records))
+        return sketches
+
+    def _check_placing(self, name: str, block: str, placed: int) -> None:
+        """Tell of a piece that is not placed, or not as large as it is drawn."""
+        if not placed:
+            self._report.guess(f"'{name}': its block is placed nowhere; it is read all the same")
+        elif grown := self._grown.get(block):
+            self._report.guess(
+                f"'{name}': its block is placed {grown} times as large; it is read as its block is drawn"
+            )
+
+    def _space(self) -> tuple[Counter[str], dict[str, str]]:
+        """How often each block is placed, and why some are not shown; all else is outside the pieces."""
+        placed: Counter[str] = Counter()
+        hidden: dict[str, str] = {}
+        stray: dict[str, list[int]] = {}
+        for entity in self._document.modelspace():
+            kind, layer = entity.dxftype(), layer_of(entity)
+            source = open_source(entity, layer, self._account)
+            number = self._account.enter(source, "words" if kind in WORDS else "other")
+            why = self._layers.why_hidden(entity, layer)
+            if kind == "INSERT":
+                self._account.put([number], "placement", why=f"it places '{entity.dxf.name[:40]}'")
+                if why:
+                    hidden.setdefault(entity.dxf.name, why)
+                else:
+                    placed[entity.dxf.name] += entity.mcount
+                    across, up = float(entity.dxf.xscale), float(entity.dxf.yscale)
+                    self._mirrored[entity.dxf.name] += entity.mcount * (across * up < 0)
+                    if max(abs(abs(across) - 1), abs(abs(up) - 1)) > SCALE_OFF:
+                        self._grown[entity.dxf.name] = f"{abs(across):g} by {abs(up):g}"
+                for attribute in entity.attribs:
+                    self._outside(attribute, stray)
+            elif why:
+                self._account.put([number], "hidden", why=why)
+            elif kind in WORDS and all(map(record, entity.plain_text().splitlines())):
+                self._account.put([number], "words read", why="it is a record of the style")
+            else:
+                stray.setdefault(kind, []).append(number)
+        for kind, numbers in stray.items():
+            self._report.leave(f"{len(numbers)} {kind}", "outside all blocks, and so part of no piece", numbers)
+        return placed, hidden
+
+    def _outside(self, attribute: Any, stray: dict[str, list[int]]) -> None:
+        source = self._account.source(called("ATTRIB", layer_of(attribute)))
+        stray.setdefault("ATTRIB", []).append(self._account.enter(source, "words"))
+
+    def _all(self, block: Any, place: Any, why: str) -> None:
+        """All that a block holds, in one place of the account."""
+        for found in exploded(block, self._layers, self._account):
+            self._account.put([enter(found, self._scale, self._account).number], place, why=why)
+
+    def _sketch(self, block: Any, found: Records) -> Sketch | None:
+        """The piece of one block; None, and told, where it has no closed outline."""
+        report = self._report
+        name = printable_name(found.get("PIECE NAME") or block.name, "piece")
+        content = self._read(block, name)
+        joined = joined_outlines(content.strokes, self._asked.join, report)
+        rings = sorted(
+            (line for line in joined if line.closed), key=lambda r: -float(np.prod(np.ptp(r.points, axis=0)))
+        )
+        sketch = Sketch(name, rings[0].points if rings else np.zeros((0, 2)))
+        if not rings:
+            report.leave(f"'{name}'", "no closed line on layer 1")
+        else:
+            sketch.label = label_of(found.get(NOTE, ""))
+            sketch.take("piece", rings[0].numbers)
+            report.account.joined(rings[0].numbers)
+            note_joins(rings[0], name, report)
+        for ring in rings[1:]:
+            report.leave(f"an outline of '{name}'", "a piece has one: the largest is taken", ring.numbers)
+        for line in joined:
+            if not line.closed:
+                report.leave(f"a line on layer 1 of '{name}'", "it is not closed", line.numbers)
+        self._marks(sketch, content)
+        self._contradictions(name, found, content.words)
+        lines = [line.strip() for word in content.words for line in word.text.splitlines() if not record(line)]
+        self._texts[block.name] = [line for line in lines if line]
+        hints = [line for text in self._texts[block.name] for line in read_words(text).rest if line != name]
+        sketch.label = sketch.label or label_of(", ".join(hints))
+        _material(sketch, found.get("MATERIAL", ""), report)
+        if rings:
+            return sketch
+        for _, numbers in sketch.taken:
+            self._account.put(numbers, "left out", name, "no closed line on layer 1")
+        return None
+
+    def _contradictions(self, name: str, found: Records, words: Iterable[Word]) -> None:
+        """Tell of records that say two things."""
+        for pair in filter(None, (record(line) for word in words for line in word.text.splitlines())):
+            key, said = pair
+            if key != NOTE and key in found and said != found[key]:
+                first, other = printable_name(found[key], ""), printable_name(said, "")
+                self._report.guess(f"'{name}': its {key} is '{first}' and '{other}': the first is taken")
+
+    def _marks(self, sketch: Sketch, content: _Content) -> None:
+        for stroke in content.strokes:
+            if stroke.role != "outline":
+                add_line(sketch, stroke, self._report)
+        for role, point, numbers in content.points:
+            if role == "drill":
+                sketch.drills.append(point)
+                sketch.take("drill point", numbers)
+            else:
+                sketch.notches.append((_notch_name(content.names, point, len(sketch.notches)), point))
+                sketch.take("notch", numbers)
+        for word in (*content.names, *content.words):
+            sketch.take("words read", word.numbers)
+
+    def _read(self, block: Any, name: str) -> _Content:
+        """What a block holds; what stands on layers that are not read is told."""
+        content = _Content()
+        unread_: dict[str, list[int]] = {}
+        for found in exploded(block, self._layers, self._account):
+            entered = enter(found, self._scale, self._account)
+            layer = found.layer
+            role = LAYERS.get(layer, "unknown")
+            if found.hidden:
+                self._account.put([entered.number], "hidden", name, found.hidden)
+            elif found.entity.dxftype() in WORDS:
+                words = words_of(found.entity, self._scale) or ("", (0.0, 0.0))
+                (content.names if role == "notch" else content.words).append(Word(*words, (entered.number,)))
+            elif role == "known":
+                self._account.put([entered.number], "said again", name, f"layer {layer[:20]} repeats other lines")
+            elif role == "unknown":
+                unread_.setdefault(layer, []).append(entered.number)
+            elif entered.points is None:
+                why = entered.why or f"it is no line, point or text on layer {layer[:20]}"
+                self._report.leave(f"{found.entity.dxftype()} of '{name}'", why, [entered.number])
+            else:
+                self._put(content, found, role, entered)
+            if content.many > MOST_POINTS:
+                raise FormatError(f"the lines of '{name}' come to more than {MOST_POINTS} points")
+        for layer, numbers in unread_.items():
+            why = "that layer says nothing of what is cut"
+            self._report.leave(f"{len(numbers)} on layer {layer[:20]} of '{name}'", why, numbers)
+        return content
+
+    def _put(self, content: _Content, found: PlacedEntity, role: Any, entered: Any) -> None:
+        """Put a line or a point where it belongs; circles on layers of marks are points."""
+        kind, numbers = found.entity.dxftype(), (entered.number,)
+        if kind == "CIRCLE" and role in ("notch", "drill"):
+            x, y = (float(v) * self._scale for v in tuple(found.entity.ocs().to_wcs(found.entity.dxf.center))[:2])
+            content.points.append((role, (x, y), numbers))
+        elif kind in LINES:
+            content.strokes.append(DrawnLine(entered.points, role, found.layer, entered.closed, numbers))
+            content.many += len(entered.points)
+        elif role in ("notch", "drill"):
+            x, y = entered.points[0].tolist()
+            content.points.append((role, (x, y), numbers))
+        else:
+            self._report.leave(
+                f"a point on layer {found.layer[:20]}", "only notches and drill points are points", numbers
+            )
+
+
+def _size(sizes: set[str], style: Records, asked: ReadingChoices) -> str | None:
+    """The one size to read: asked for, the only one, or the sample size; FormatError if none of these is there."""
+    sizes = sizes - {""}
+    known = ", ".join(sorted(sizes)[:20])
+    if asked.size is not None:
+        if asked.size not in sizes:
+            has = known or "none"
+            raise FormatError(f"there is no size {asked.size!r} in the file: it has {has}")
+        return asked.size
+    if len(sizes) <= 1:
+        return next(iter(sizes), None)
+    sample = style.get("SAMPLE SIZE", "")
+    if sample in sizes:
+        return sample
+    raise FormatError(f"the file holds the sizes {known}: say which to read with --size")
+
+
+def _count(sketch: Sketch, quantity: str | None, placed: tuple[int, int], report: ImportReport) -> None:
+    """How many to cut: by the record, or by how often the block is placed, and how often of these in mirror image."""
+    times, mirrored = placed
+    found = quantity_of(quantity) if quantity is not None else (max(times, 1), 0 < mirrored == times - mirrored)
+    if not found:
+        report.guess(f"'{sketch.name}': its quantity {str(quantity)[:30]!r} cannot be read; taken as 1")
+        return
+    sketch.cut, sketch.pair = found
+    if quantity is not None and times > 1 and times != sketch.cut:
+        report.guess(
+            f"'{sketch.name}': its quantity is {sketch.cut}, and it is placed {times} times: the first is taken"
+        )
+    elif mirrored and not sketch.pair:
+        report.guess(f"'{sketch.name}': {mirrored} of {times} are placed in mirror image; all are taken as drawn")
+
+
+def _material(sketch: Sketch, said: str, report: ImportReport) -> None:
+    known = material_of(said)
+    if said and known is None:
+        report.guess(f"'{sketch.name}': its material {printable_name(said, '')!r} is taken as shell")
+    sketch.material = known or "shell"
+
+
+def _notch_name(words: Sequence[Word], point: Point, known: int) -> str:
+    """The text beside a notch, or its number."""
+    beside = [(apart, word.text) for word in words
+              if word.text and (apart := float(np.hypot(*np.subtract(word.place, point)))) <= NAME_REACH]  # fmt: skip
+    return printable_name(min(beside)[1], "notch") if beside else f"notch {known + 1}"

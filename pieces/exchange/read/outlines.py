@@ -1,0 +1,200 @@
+"""Pieces out of tables: CSV with a point a row, and JSON, our own or plain lists of points."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Any, NamedTuple, get_args
+
+import numpy as np
+
+from pieces.data import json_data
+from pieces.errors import FormatError, LengthError
+from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, Unit, number, scale_of
+from pieces.exchange.own.plain import from_plain
+from pieces.exchange.read.traced import Corner, drawn
+from pieces.exchange.sketch.naming import named_in_words
+from pieces.exchange.sketch.sketch import Sketch, entered, printable_name
+from pieces.exchange.source import LARGEST, read_source
+from pieces.grid import read_grid, with_point
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from pieces.grid import CellGrid
+    from pieces.piece.curve import Point
+    from pieces.piece.piece import Piece
+
+MOST_ROWS, MOST_PIECES = 1_000_000, 4000
+
+UNREAD = "it is not read: how often a piece is cut, of what, and its fold are said in the small file beside the pieces"
+
+COLUMNS = ("piece", "x", "y", "bulge", "mid_x", "mid_y")
+
+
+def sketch_csv(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportReport]:
+    """Pieces of a table with the columns piece, x, y, and where curves run bulge, or mid x and mid y.
+
+    Raises
+    ------
+    FormatError
+        If a column is missing, a number cannot be read, or the file does not say its unit.
+    """
+    report = ImportReport("CSV, a point a row")
+    grid = read_grid(path, "pieces", "piece, x (mm), y (mm)", COLUMNS, LARGEST["csv"])
+    if len(grid.rows) > MOST_ROWS:
+        raise FormatError(f"{path.name} has more than {MOST_ROWS} rows")
+    places, unit = _columns(grid, asked, path.name)
+    report.units = f"{unit}, " + ("as asked" if asked.units else "by its head") if unit else "as written at each"
+    read = _Cells(unit, asked.per_inch, grid.has_decimal_commas)
+    corners: dict[str, list[Corner]] = {}
+    for line, row in grid.rows:
+        if len(row) > len(grid.headings):
+            raise FormatError(
+                f"{path.name}, line {line}: {len(row)} cells under {len(grid.headings)} headings: a number with a comma"
+                " in it stands in quotes, or semicolons stand between the cells"
+            )
+        cells = {name: row[at] if at < len(row) else "" for name, at in places.items()}
+        corners.setdefault(cells["piece"], []).append(_corner(cells, read, path.name, line))
+        if len(corners) > MOST_PIECES:
+            raise FormatError(f"{path.name} has more than {MOST_PIECES} pieces")
+    named = (
+        (printable_name(name.removeprefix("'"), f"piece {n}"), of) for n, (name, of) in enumerate(corners.items(), 1)
+    )
+    for at, heading in enumerate(grid.headings):
+        if at not in places.values() and any(at < len(row) and row[at] for _, row in grid.rows):
+            report.leave(f"column {at + 1}, '{printable_name(heading.name, 'without a name')}'", UNREAD)
+    report.account.expect(len(corners))
+    return [entered(named_in_words(Sketch(name, drawn(of)), report), report) for name, of in named], report
+
+
+def _columns(grid: CellGrid, asked: ReadingChoices, name: str) -> tuple[dict[str, int], Unit | None]:
+    """Where each column stands, and the unit that the head names, or was asked for."""
+    places = {heading.name: at for at, heading in enumerate(grid.headings) if heading.name in COLUMNS}
+    units = {heading.unit for heading in grid.headings if heading.name in COLUMNS} - {""}
+    missing = [column for column in COLUMNS[:3] if column not in places]
+    if missing:
+        raise FormatError(f"{name} lacks the column {missing[0]!r}: its first row must name piece, x (mm) and y (mm)")
+    if len(units) > 1:
+        raise FormatError(f"{name} names several units in its first row, {' and '.join(sorted(units))}: use one")
+    return places, asked.units or next((unit for unit in get_args(Unit) if unit in units), None)
+
+
+class _Cells(NamedTuple):
+    """How numbers are written: what a bare one counts, pixels to the inch, and whether commas stand for decimals."""
+
+    unit: Unit | None
+    per_inch: float
+    has_commas: bool
+
+    def number(self, text: str) -> float | None:
+        """A coordinate, mm; None for an empty cell."""
+        if not text:
+            return None
+        text = with_point(text, is_decimal=self.has_commas)
+        if self.unit and re.fullmatch(r"-?[\d.]+(e[+-]?\d+)?", text, re.IGNORECASE):
+            return float(text) * scale_of(self.unit, self.per_inch)
+        return number(text, self.unit)
+
+
+def _corner(cells: dict[str, str], cell: _Cells, name: str, line: int) -> Corner:
+    def read(column: str) -> float | None:
+        try:
+            return cell.number(cells.get(column, ""))
+        except (LengthError, ValueError, OverflowError) as error:
+            more = "" if cell.unit else "; name the unit in the first row, x (mm), or say --units"
+            raise FormatError(f"{name}, line {line}: {column}: {error}{more}") from error
+
+    x, y, bulge, *middle = (read(column) for column in COLUMNS[1:])
+    if x is None or y is None or (middle[0] is None) != (middle[1] is None):
+        raise FormatError(f"{name}, line {line}: a point needs both x and y, a mid-point as well")
+    by = (middle[0], middle[1]) if middle[0] is not None and middle[1] is not None else None
+    return Corner(x, y, bulge or 0.0, by)
+
+
+def sketch_json(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportReport]:
+    """Pieces of JSON: our own, or outlines as ``{"unit": "mm", "pieces": {"front": [[0, 0], ...]}}`` or lists.
+
+    Raises
+    ------
+    FormatError
+        If it is no JSON, holds neither, or does not say its unit.
+    """
+    data = json_data(read_source(path, "json"), path.name, FormatError)
+    if isinstance(data, dict) and "schema" in data:
+        report = ImportReport("our own JSON of pieces", "mm, as always")
+        pieces = from_plain(data)
+        report.account.expect(len(data["pieces"]))
+        return [entered(_of_piece(piece), report) for piece in pieces], report
+    report = ImportReport("JSON, plain outlines")
+    said = data.get("unit", data.get("units")) if isinstance(data, dict) else None
+    unit = asked.units or next((unit for unit in get_args(Unit) if unit == said), None)
+    if unit is None:
+        raise FormatError(f'{path.name} does not say its unit: add "unit": "mm", or say --units {UNIT_WORDS}')
+    report.units = f"{unit}, " + ("as asked" if asked.units else "by its unit")
+    found = _plain_outlines(data, path.name)
+    for key in _unread(data):
+        report.leave(f"'{printable_name(key, 'a key')}'", UNREAD)
+    report.account.expect(len(found))
+    sketches = (named_in_words(Sketch(name, points * scale_of(unit)), report) for name, points in found)
+    return [entered(sketch, report) for sketch in sketches], report
+
+
+def _plain_outlines(data: Any, name: str) -> list[tuple[str, np.ndarray[Any, np.dtype[np.float64]]]]:
+    """Names and points of plain outlines."""
+    if isinstance(data, dict):
+        data = data.get("pieces", {key: value for key, value in data.items() if key not in ("unit", "units")})
+    if isinstance(data, dict):
+        rows = list(data.items())
+    elif isinstance(data, list):
+        rows = [(p.get("name"), p.get("outline", p.get("points"))) if isinstance(p, dict) else (None, p) for p in data]
+    else:
+        rows = []
+    if not rows or len(rows) > MOST_PIECES:
+        raise FormatError(f"{name} holds {len(rows) or 'no'} pieces: 1 to {MOST_PIECES} are read")
+    found = []
+    for number_, (called, points) in enumerate(rows, 1):
+        own = printable_name(str(called) if called else "", f"piece {number_}")
+        try:
+            array = np.array(points, dtype=np.float64)
+        except (TypeError, ValueError, OverflowError) as error:
+            raise FormatError(f"{name}: the outline of '{own}' must be a list of points such as [12.5, 40]") from error
+        if array.ndim != 2 or array.shape[1] != 2:
+            raise FormatError(f"{name}: the outline of '{own}' must be a list of points such as [12.5, 40]")
+        found.append((own, array))
+    return found
+
+
+def _unread(data: Any) -> list[str]:
+    """What plain outlines say beside names and points, in order."""
+    known = isinstance(data, dict) and "pieces" in data
+    keys = [key for key in data if key not in ("pieces", "unit", "units")] if known else []
+    rows = data["pieces"] if known else data
+    for row in rows if isinstance(rows, list) else ():
+        taken = ("name", "outline" if isinstance(row, dict) and "outline" in row else "points")
+        keys += [key for key in row if key not in taken] if isinstance(row, dict) else []
+    return list(dict.fromkeys(keys))
+
+
+def _of_piece(piece: Piece) -> Sketch:
+    """A piece of our own as a sketch: so that what is written beside it can change it."""
+    fold = piece.fold_edge
+    ends: tuple[Point, Point] | None = None
+    if fold is not None:
+        (x0, y0), (x1, y1) = fold.points[[0, -1]].tolist()
+        ends = (x0, y0), (x1, y1)
+    return Sketch(
+        piece.name,
+        piece.cut_line,
+        piece.cut,
+        piece.mirrored_pair,
+        piece.material,
+        piece.grain,
+        fold=ends,
+        notches=[(notch.name, notch.point) for notch in piece.notches],
+        drills=list(piece.drill_points),
+        inner=[(line.kind, np.array(line.points)) for line in piece.inner],
+        label=piece.label,
+        lies=piece.lies,
+        tilt=piece.tilt,
+        whole=piece,
+    )

@@ -1,0 +1,158 @@
+"""A file of patterns read into pieces, whatever its form, with what is written about them beside it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from pieces.errors import FormatError
+from pieces.exchange.imported import LEAST_SIZE, MOST_SIZE, Imported, ImportReport, ReadingChoices
+from pieces.exchange.settling import settle
+from pieces.exchange.sketch.folding import fold_by_words
+from pieces.exchange.sketch.sketch import piece_of
+from pieces.piece.pieces import PieceSet
+from pieces.units import INCH
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from pieces.exchange.own.sidecar import Sidecar
+    from pieces.exchange.sketch.sketch import Sketch
+    from pieces.piece.piece import Piece
+
+MOST_DOUBTS = 5
+"""Pieces that are asked about by name."""
+
+FORMS = ("dxf", "svg", "csv", "json", "toml")
+
+
+def import_pieces(path: Path, asked: ReadingChoices | None = None, sidecar: Sidecar | None = None) -> Imported:
+    """Read a file of patterns.
+
+    Parameters
+    ----------
+    path
+        DXF, SVG, CSV or JSON outlines, or points measured with a ruler in TOML: told by the end of its name.
+    asked
+        How to read it where it does not say so itself.
+    sidecar
+        What is written about its pieces in the small file beside it.
+
+    Raises
+    ------
+    FormatError
+        If the file cannot be read, or holds no piece; with ``strict``, if anything had to be mended or left out.
+    """
+    asked = asked or ReadingChoices()
+    kind = path.suffix.lower().lstrip(".")
+    if kind not in FORMS:
+        raise FormatError(
+            f"{path.name or path}: a file of patterns ends in {', '.join(FORMS)}, not in {path.suffix or 'nothing'!r}"
+        )
+    if asked.size is not None and kind not in ("dxf", "svg"):
+        raise FormatError(
+            f"{path.name}: there is no size {asked.size!r} in it: {kind.upper()} holds one size of each piece"
+        )
+    sketches, report = _sketches(path, kind, asked)
+    return finish(sketches, report, path, asked, sidecar)
+
+
+def _sketches(path: Path, kind: str, asked: ReadingChoices) -> tuple[list[Sketch], ImportReport]:
+    if kind == "dxf":
+        from pieces.exchange.read.dxf import sketch_dxf
+
+        return sketch_dxf(path, asked)
+    if kind == "svg":
+        from pieces.exchange.read.svg import sketch_svg
+
+        return sketch_svg(path, asked)
+    if kind == "toml":
+        from pieces.exchange.read.traced import sketch_traced
+
+        return sketch_traced(path, asked)
+    from pieces.exchange.read.outlines import sketch_csv, sketch_json
+
+    return (sketch_csv if kind == "csv" else sketch_json)(path, asked)
+
+
+def finish(
+    sketches: list[Sketch], report: ImportReport, path: Path, asked: ReadingChoices, sidecar: Sidecar | None = None
+) -> Imported:
+    """Pieces of sketches, each with a name of its own, after what is written about them."""
+    sketches = [copy for sketch in sketches for copy in _of_each_material(sketch)]
+    _tell_apart(sketches)
+    called = {id(sketch): sketch.name for sketch in sketches}
+    if sidecar is not None:
+        sketches = sidecar.applied(sketches, report)
+    for sketch in sketches:
+        fold_by_words(sketch, asked, report)
+    guessed = [sketch.name for sketch in sketches if sketch.grain is None and sketch.turn is None]
+    if guessed:
+        more = f" and {len(guessed) - 1} more" if len(guessed) > 1 else ""
+        said = f"'{guessed[0]}'{more}: no grainline is drawn; taken at {asked.angle:g} degrees to the x axis"
+        report.guess(said) if asked.grain is None else report.remarks.append(said)
+    made, first = [], []
+    for sketch in sketches:
+        if (piece := _made(sketch, asked, report)) is not None:
+            made.append((piece, called[id(sketch)]))
+            first += [] if sketch.is_copy else [piece]
+    report.account.check(first)
+    if asked.strict:
+        report.refuse_if_unsure()
+    if not made:
+        why = next((f": {said}" for said in report.unsure()), "")
+        raise FormatError(f"{path.name} holds no piece that can be cut{why}")
+    pieces = [piece for piece, _ in made]
+    _doubt_unit(pieces, report, has_unit=kind_has_unit(path))
+    names = {piece.name: name for piece, name in made}
+    return Imported(PieceSet(path.stem, tuple(pieces)), report, names, frozenset(guessed))
+
+
+def _made(sketch: Sketch, asked: ReadingChoices, report: ImportReport) -> Piece | None:
+    """The piece of a sketch; what it took of the file is accounted for."""
+    before = len(report.left_out)
+    piece = piece_of(sketch, asked.angle, report)
+    why = "; ".join(out.why for out in report.left_out[before:])
+    settle(sketch, piece, report, why)
+    return piece
+
+
+def _of_each_material(sketch: Sketch) -> list[Sketch]:
+    """A sketch, and copies of it for what else it is cut of."""
+    copies = []
+    for many, pair, material in sketch.also:
+        name = f"{sketch.name} ({material})"
+        copy = replace(sketch, name=name, cut=many or 1, pair=pair, inner=list(sketch.inner), taken=[], also=[])
+        copy.material, copy.is_copy = material or sketch.material, True
+        copies.append(copy)
+    return [sketch, *copies]
+
+
+def _tell_apart(sketches: list[Sketch]) -> None:
+    """Number the names that are there already."""
+    taken: set[str] = set()
+    times: dict[str, int] = {}
+    for sketch in sketches:
+        name = sketch.name
+        while sketch.name in taken:
+            times[name] = times.get(name, 1) + 1
+            sketch.name = f"{name} ({times[name]})"
+        taken.add(sketch.name)
+
+
+def kind_has_unit(path: Path) -> bool:
+    """Whether a file says its unit in a way that nothing asked for overrules: our own JSON."""
+    return path.suffix.lower() == ".json"
+
+
+def _doubt_unit(pieces: list[Piece], report: ImportReport, *, has_unit: bool) -> None:
+    """Ask about pieces that are larger or smaller than pieces are."""
+    sizes = [(float(np.ptp(piece.cut_line, axis=0).max()), piece.name) for piece in pieces]
+    odd = [(size, name) for size, name in sizes if not LEAST_SIZE <= size <= MOST_SIZE]
+    for size, name in odd[:MOST_DOUBTS]:
+        advice = "" if has_unit else " If not, say --units"
+        report.remarks.append(f"'{name}' measures {size:.4g} mm, {size / INCH:.4g} in: is the unit right?{advice}")
+    if len(odd) > MOST_DOUBTS:
+        report.remarks.append(f"{len(odd) - MOST_DOUBTS} more pieces are as large or as small")

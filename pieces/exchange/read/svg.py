@@ -1,0 +1,288 @@
+"""Pieces out of SVG: paths and shapes with their transforms, units and viewBox, by svgelements."""
+
+from __future__ import annotations
+
+import io
+import re
+from typing import TYPE_CHECKING, Any, get_args
+from xml.etree import ElementTree
+
+import numpy as np
+
+from pieces.errors import FormatError
+from pieces.exchange.drawing import Drawing, DrawnLine, Mark, Word
+from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, scale_of
+from pieces.exchange.mend.arc import FINE
+from pieces.exchange.mend.joining import as_ring
+from pieces.exchange.read.svg_elements import CALLED, COPY, NAME, ROLE, SOURCE, TEMPLATE, WORDS, Elements
+from pieces.exchange.read.svg_look import CLIPPED, HIDDEN, UNREAD, Look
+from pieces.exchange.read.svg_safe import NAMESPACE, safe_root
+from pieces.exchange.read.svg_symbol import EDGE
+from pieces.exchange.read.svg_unseen import Unseen
+from pieces.exchange.sketch.assemble import assemble
+from pieces.exchange.sketch.sketch import printable_name
+from pieces.exchange.source import read_source
+from pieces.exchange.standard import StandardRole
+from pieces.exchange.svg_area import edges_of_fill
+from pieces.exchange.svg_length import box_of
+from pieces.piece.curve import Cubic
+from pieces.piece.piece import FARTHEST
+from pieces.units import INCH
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from numpy.typing import NDArray
+
+    from pieces.exchange.account import Account, EntryKind
+    from pieces.exchange.sketch.sketch import Sketch
+    from pieces.piece.curve import Point
+
+    Floats = NDArray[np.float64]
+
+_NUMBER = r"((?:\d+\.?\d*|\.\d+)(?:e[+-]?\d{1,3})?)"
+
+REAL_LENGTH = re.compile(rf"\s*{_NUMBER}\s*(mm|cm|in|pt|pc|q)\s*", re.IGNORECASE)
+
+PIXELS = re.compile(rf"\s*{_NUMBER}\s*(?:px)?\s*", re.IGNORECASE)
+
+CSS = 96.0
+"""Pixels of the parsed drawing to the inch."""
+
+MILLIMETRES = {"mm": 1.0, "cm": 10.0, "in": INCH, "pt": INCH / 72, "pc": INCH / 6, "q": 0.25}
+
+
+def sketch_svg(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportReport]:
+    """The pieces that an SVG file holds, as they are drawn.
+
+    A shape is called by its own label, title or ``id``, or by those of its nearest group; what it is for is told by
+    the trade's words in them or in its class, such as ``grain``, ``notch``, ``sew``, ``fold``.
+
+    Raises
+    ------
+    FormatError
+        If the file is no SVG, unsafe, too large, or does not say its unit.
+    """
+    report = ImportReport("SVG")
+    text = read_source(path, "svg")
+    root, counted = safe_root(text, path.name)
+    if "<?xml-stylesheet" in text:
+        report.guess("it names a style sheet outside of the file, which is not followed: all is taken as seen")
+    if root.get("viewBox") and box_of(root) is None:
+        report.guess(f"its viewBox '{root.attrib.pop('viewBox')[:40]}' is none, and is not followed")
+    _settle_sides(root, report)
+    scale, page = _scale(root, asked, path.name, report)
+    elements = Elements(root, report)
+    drawing, unseen = Drawing(page=page), Unseen(page)
+    for shape, values in _shapes(root, path.name):
+        if edge := values.get(EDGE):
+            unseen.pass_edge(edge, next(_lines(shape, scale))[0])
+        else:
+            _draw(shape, values, scale, drawing, report, unseen)
+    _account_for_rest(root, report)
+    report.account.expect(counted + elements.others)
+    sketches = assemble(drawing, asked, report)
+    unseen.tell(report)
+    return sketches, report
+
+
+def _account_for_rest(root: ElementTree.Element, report: ImportReport) -> None:
+    """What was not drawn: templates of which there is no copy, and shapes without extent."""
+    entered = {entry.source for entry in report.account.entries}
+    for element in root.iter():
+        source = element.get(SOURCE)
+        if source is not None and int(source) not in entered:
+            number = report.account.enter(int(source), "other")
+            if element.get(TEMPLATE):
+                why = f"it stands in {element.get(TEMPLATE)}, and no copy of it is drawn"
+                report.account.put([number], "not drawn", why=why)
+            else:
+                report.account.put([number], "left out", why="it cannot be drawn")
+
+
+def _scale(
+    root: ElementTree.Element, asked: ReadingChoices, name: str, report: ImportReport
+) -> tuple[float, Floats | None]:
+    """Millimetres in a pixel of the parsed drawing, and the page in mm; what was asked for counts the drawing's units.
+
+    Pixels that were asked for are those of the page, so that a viewBox counts as well.
+    """
+    width, height = root.get("width", ""), root.get("height", "")
+    box = [float(n) for n in re.findall(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?", root.get("viewBox", ""), re.I)[:4]]
+    if asked.units:
+        report.units = f"{asked.units}, as asked"
+        scale = scale_of(asked.units, asked.per_inch)
+        across, deep = PIXELS.fullmatch(width), PIXELS.fullmatch(height)
+        if asked.units == "px":
+            report.units += f", {asked.per_inch:g} to the inch"
+            if len(box) == 4 and across and deep:
+                return scale, _page(0, 0, float(across[1]) * scale, float(deep[1]) * scale)
+        for key in ("width", "height", "viewBox", "preserveAspectRatio"):
+            root.attrib.pop(key, None)
+        return scale, _page(*(n * scale for n in box)) if len(box) == 4 else None
+    real, deep = REAL_LENGTH.fullmatch(width), REAL_LENGTH.fullmatch(height)
+    if not (real and deep):
+        raise FormatError(f"{name} does not say how large it is: {_unsaid(width, height)}")
+    report.units = f"mm, by its width of {width.strip()}"
+    sides = [_real(width), _real(height)]
+    if root.get("viewBox"):  # svgelements takes a millimetre for 0.0393701 in: it is given plain numbers instead
+        for key, side in zip(("width", "height"), sides, strict=True):
+            root.set(key, repr(side))
+        return 1.0, _page(0, 0, *sides)
+    return INCH / CSS, _page(0, 0, *sides)
+
+
+def _settle_sides(root: ElementTree.Element, report: ImportReport) -> None:
+    """Write the sides of the drawing that its style says as its own, if it has none; tell of those that contradict."""
+    for key, said in re.findall(r"(?<![\w-])(width|height)\s*:\s*([^;]+)", root.get("style", "")):
+        own = root.get(key, "")
+        if REAL_LENGTH.fullmatch(said) and not REAL_LENGTH.fullmatch(own):
+            root.set(key, said.strip())
+        elif REAL_LENGTH.fullmatch(said) and _real(said) != _real(own):
+            report.guess(f"its {key} is '{own[:20]}', and '{said[:20]}' by its style: the first is taken")
+
+
+def _real(text: str) -> float:
+    """A real length, mm."""
+    found = REAL_LENGTH.fullmatch(text)
+    return float(found[1]) * MILLIMETRES[found[2].lower()] if found else 0.0
+
+
+def _unsaid(width: str, height: str) -> str:
+    """What to do where a drawing says no length."""
+    if PIXELS.fullmatch(width) and PIXELS.fullmatch(height):
+        return (
+            f"its width and height count pixels, '{width[:20]}' by '{height[:20]}': say --units px (96 to the inch, or"
+            f" another number with --per-inch), or what else its numbers count: {UNIT_WORDS}"
+        )
+    got = f"'{width[:20]}' by '{height[:20]}'" if width or height else "nothing"
+    return f"its width and height say {got}: say with --units what its numbers count: {UNIT_WORDS}"
+
+
+def _page(x: float, y: float, wide: float, deep: float) -> Floats:
+    """The corners of the page, y upwards."""
+    return np.array([(x, -y - deep), (x + wide, -y - deep), (x + wide, -y), (x, -y)])
+
+
+def _shapes(root: ElementTree.Element, name: str) -> Iterator[tuple[Any, dict[str, Any]]]:
+    """Every shape in its place, with what was written on it."""
+    import svgelements  # type: ignore[import-untyped]
+
+    for prefix in ("svg", ""):
+        ElementTree.register_namespace(prefix, NAMESPACE[1:-1])
+    source = io.BytesIO(ElementTree.tostring(root))
+    try:
+        drawn = svgelements.SVG.parse(source, reify=True, ppi=CSS)
+        for element in drawn.elements():
+            known = isinstance(element, svgelements.Shape) and (element.values.get(key) for key in (SOURCE, EDGE))
+            if known and any(value is not None for value in known):
+                yield abs(svgelements.Path(element)), element.values  # a turned rectangle is not one any more
+    except FormatError:
+        raise
+    except Exception as error:  # whatever a damaged file makes of the library
+        raise FormatError(f"{name} cannot be read as SVG: {' '.join(str(error).split())[:80]}") from error
+
+
+def _draw(
+    shape: Any, values: dict[str, Any], scale: float, drawing: Drawing, report: ImportReport, unseen: Unseen
+) -> None:
+    """Put a shape into the drawing, or say why it is not."""
+    keys = (NAME, CALLED, ROLE, WORDS, HIDDEN, UNREAD, CLIPPED, TEMPLATE, COPY)
+    said, look = {key: str(values.get(key) or "") for key in keys}, Look.of(values)
+    if said[TEMPLATE] and not said[COPY]:
+        return  # told at the end, unless there is a copy
+    account, source = report.account, int(values[SOURCE])
+    lines = [as_ring(points, closed=closed) for points, closed in _lines(shape, scale) if len(points) > 1]
+    kinds: list[EntryKind] = [
+        "words" if said[WORDS] else "closed outline" if closed else "open line" for _, closed in lines
+    ]
+    sound = all((np.abs(points) < FARTHEST).all() for points, _ in lines)
+    numbers = [
+        account.enter(source, kind, points=points if sound else None)
+        for kind, (points, _) in zip(kinds, lines, strict=True)
+    ] or [account.enter(source, "other")]
+    name = f"'{printable_name(said[CALLED] or said[NAME], 'a line')}'"
+    if hidden := said[HIDDEN] or look.unseen:
+        account.put(numbers, "hidden", why=hidden)
+    elif said[UNREAD]:
+        report.leave(name, said[UNREAD], numbers)
+    elif not sound:
+        report.leave(name, "a point of it is no finite number, or lies far too far off", numbers)
+    elif not lines:
+        account.put(numbers, "left out", why="it has no extent")
+    elif said[WORDS]:
+        unseen.note_words(numbers, look)
+        _write(said[WORDS], lines[0][0], numbers, drawing, account)
+    else:
+        unseen.note(lines, numbers, look, is_clipped=bool(said[CLIPPED]))
+        _put(lines, numbers, said, look, drawing)
+
+
+def _write(words: str, line: Floats, numbers: list[int], drawing: Drawing, account: Account) -> None:
+    x, y = line.mean(axis=0).tolist()
+    if words.strip():
+        drawing.words.append(Word(words, (x, y), tuple(numbers)))
+    else:
+        account.put(numbers, "words read", why="it says nothing")
+
+
+def _put(lines: Any, numbers: list[int], said: dict[str, str], look: Look, drawing: Drawing) -> None:
+    """Put the lines of a shape into the drawing."""
+    role: StandardRole = next((role for role in get_args(StandardRole) if role == said[ROLE]), "outline")
+    if role in ("notch", "drill"):
+        every = np.vstack([points for points, _ in lines])
+        x, y = ((every.min(axis=0) + every.max(axis=0)) / 2).tolist()
+        name = printable_name(said[CALLED] or said[NAME], "") if role == "notch" else ""
+        drawing.points.append(Mark(role, name, (x, y), tuple(numbers)))
+        return
+    edges = edges_of_fill([points for points, _ in lines], look.fill_rule) if look.is_filled else [False] * len(lines)
+    for number, (points, closed), is_edge in zip(numbers, lines, edges, strict=True):
+        area = numbers[0] if is_edge and len(lines) > 1 else 0
+        drawing.strokes.append(
+            DrawnLine(points, role, said[NAME], closed, (number,), said[CALLED], area, look.is_ground)
+        )
+
+
+def _lines(shape: Any, scale: float) -> Iterator[tuple[Floats, bool]]:
+    """Each subpath's points, mm, y upwards, and whether it is closed."""
+    points: list[Point] = []
+    for segment in shape:
+        kind = type(segment).__name__
+        if kind == "Move" or (kind == "Close" and not points):
+            if len(points) > 1:
+                yield np.array(points), False
+            points = [_point(segment.end, scale)] if segment.end is not None else []
+        elif kind == "Close":
+            yield np.array(points), len(points) > 2
+            points = [_point(segment.end, scale)] if segment.end is not None else []
+        elif kind == "Line":
+            points.append(_point(segment.end, scale))
+        else:
+            points += _curve(segment, kind, scale)
+    if len(points) > 1:
+        yield np.array(points), False
+
+
+def _curve(segment: Any, kind: str, scale: float) -> list[Point]:
+    """Points of a curve after its start."""
+    if kind == "Arc":
+        if not np.isfinite(segment.sweep):
+            return [(np.nan, np.nan), _point(segment.end, scale)]
+        found: list[Point] = []
+        for part in segment.as_cubic_curves(max(1, int(abs(segment.sweep) / 0.3) + 1)):
+            found += _curve(part, "CubicBezier", scale)
+        return found
+    start, end = _point(segment.start, scale), _point(segment.end, scale)
+    if kind == "QuadraticBezier":
+        x, y = _point(segment.control, scale)
+        lead, trail = (((a + 2 * x) / 3, (b + 2 * y) / 3) for a, b in (start, end))
+    else:
+        lead, trail = _point(segment.control1, scale), _point(segment.control2, scale)
+    if not (np.abs([start, lead, trail, end]) < FARTHEST).all():
+        return [lead, trail, end]
+    return [(x, y) for x, y in Cubic(start, lead, trail, end).flatten(FINE)[1:].tolist()]
+
+
+def _point(point: Any, scale: float) -> Point:
+    return float(point.x) * scale, -float(point.y) * scale

@@ -1,0 +1,1 @@
+"""From what is drawn to pieces: outlines in one another, names, folds, sizes."""

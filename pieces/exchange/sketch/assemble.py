@@ -1,0 +1,276 @@
+"""Lines of a plain drawing made into pieces: closed outlines and all that lies in them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from pieces.errors import FormatError
+from pieces.exchange.mend.joining import join
+from pieces.exchange.mend.tidy import is_beyond_mending
+from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
+from pieces.exchange.sketch.nested import choose_size
+from pieces.exchange.sketch.sketch import Sketch
+from pieces.exchange.sketch.within import outlines_of, sort_out
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from pieces.exchange.account import EntryRole
+    from pieces.exchange.drawing import Drawing, DrawnLine
+    from pieces.exchange.imported import ImportReport, ReadingChoices
+    from pieces.exchange.mend.joining import JoinedLine
+    from pieces.exchange.sketch.within import Outline
+    from pieces.piece.curve import Point
+    from pieces.piece.piece import InnerKind
+
+    Floats = NDArray[np.float64]
+
+BESIDE = 5.0
+"""Marks this near to an outline belong to it, even if they lie without, mm."""
+
+MOST_OUTLINES = 2000
+"""No set of patterns has more."""
+
+MOST_OVERLAPS = 20
+
+OVERLAP = 0.01
+"""Share of the smaller of two pieces that they may cover of one another without a word."""
+
+
+def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> list[Sketch]:
+    """The pieces of a drawing, with all that lies in each."""
+    rings, chains = _outlines(drawing.strokes, asked.join, report)
+    if len(rings) > MOST_OUTLINES:
+        raise FormatError(f"the file holds {len(rings)} closed outlines: up to {MOST_OUTLINES} are read at once")
+    found = outlines_of(rings, drawing)
+    report.remarks += choose_size(found, asked.size, drawing.page)
+    sort_out(found, drawing.page)
+    outlines = [outline for outline in found if outline.part == "piece"]
+    sketches = [Sketch("", outline.ring.points) for outline in outlines]
+    name_pieces(sketches, outlines, words_of_pieces(outlines, found, drawing.words, report), report)
+    for sketch, outline in zip(sketches, outlines, strict=True):
+        sketch.take("piece", outline.ring.numbers)
+        note_joins(outline.ring, sketch.name, report)
+    _place(found, dict(zip(map(id, outlines), sketches, strict=True)), report)
+    _overlaps(outlines, sketches, report)
+    finder = _Finder(sketches)
+    for chain in chains:
+        around = finder.around(chain.points)
+        if around is None:
+            apart = float(np.hypot(*(chain.points[-1] - chain.points[0])))
+            report.leave("an open line", f"it lies in no piece and its ends are {apart:.1f} mm apart", chain.numbers)
+        else:
+            around.inner.append(("line", chain.points))
+            around.take("inner line", chain.numbers)
+            if _divides(chain.points, around.outline, asked.join):
+                report.guess(
+                    f"'{around.name}': a line from edge to edge is taken as drawn on it: if two pieces share that line,"
+                    " draw each of them whole"
+                )
+    _mark(drawing, finder, report)
+    return sketches
+
+
+def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: ImportReport) -> None:
+    """Put every outline that is no piece into its place; what is guessed is told."""
+    guessed: dict[tuple[str, str, str], int] = {}
+    for outline in found:
+        size = " × ".join(f"{side:.0f}" for side in np.ptp(outline.ring.points, axis=0))
+        if outline.part == "piece":
+            if outline.why and outline.parent is not None and outline.why != "size":
+                name = sketches[id(outline)].name
+                report.remarks.append(f"'{name}' lies within another outline, and is a piece of its own: {outline.why}")
+        elif outline.part == "frame":
+            report.account.put(outline.ring.numbers, "frame", why=outline.why)
+            tell = report.remarks.append if outline.sure else report.guess
+            tell(f"an outline of {size} mm is taken as a frame or background, and is not cut: {outline.why}")
+        elif outline.part in ("test square", "sign"):
+            report.leave(f"an outline of {size} mm", outline.why, outline.ring.numbers)
+        elif outline.part == "another size":
+            report.account.put(outline.ring.numbers, "another size", why=outline.why)
+        elif outline.owner is not None:
+            sketch = sketches[id(outline.owner)]
+            _put_within(sketch, outline)
+            if not outline.sure:
+                key = (sketch.name, outline.part, outline.why)
+                guessed[key] = guessed.get(key, 0) + 1
+    for (name, part, why), times in guessed.items():
+        what = "a closed outline" if times == 1 else f"{times} closed outlines"
+        report.guess(f"'{name}': {what} within it taken as {part}{'s' * (times > 1)}: {why}")
+
+
+def _divides(line: Floats, outline: Floats, tolerance: float) -> bool:
+    """Whether a line runs through an outline, and both its ends lie on it."""
+    import shapely
+
+    ring = shapely.LinearRing(outline)
+    on = shapely.dwithin(shapely.points(line[[0, -1]]), ring, tolerance)
+    return bool(on.all()) and not shapely.LineString(line).within(ring.buffer(tolerance))
+
+
+def _overlaps(outlines: Sequence[Outline], sketches: Sequence[Sketch], report: ImportReport) -> None:
+    """Tell of pieces that overlap in the file, unless one lies on the other."""
+    import shapely
+
+    if len(outlines) < 2:
+        return
+    areas = np.array([outline.area for outline in outlines])
+    pairs = shapely.STRtree(areas).query(areas, predicate="overlaps").T
+    pairs = pairs[pairs[:, 0] < pairs[:, 1]]
+    if len(pairs) > MOST_OVERLAPS:
+        report.guess(
+            f"{len(pairs)} pairs of pieces lie over one another in the file; the first {MOST_OVERLAPS} are told"
+        )
+    for i, j in pairs[:MOST_OVERLAPS].tolist():
+        if areas[i].intersection(areas[j]).area > OVERLAP * min(outlines[i].size, outlines[j].size):
+            report.guess(
+                f"'{sketches[i].name}' and '{sketches[j].name}' lie over one another in the file, and are taken as two"
+                " pieces"
+            )
+
+
+def joined_outlines(strokes: Iterable[DrawnLine], tolerance: float, report: ImportReport) -> list[JoinedLine]:
+    """Lines that may be outlines, joined; what was drawn twice is left out."""
+    found = join((stroke for stroke in strokes if stroke.role == "outline"), tolerance)
+    for joined in found:
+        report.account.put(joined.dropped, "left out", why="drawn twice, or without length")
+    return found
+
+
+def note_joins(ring: JoinedLine, name: str, report: ImportReport) -> None:
+    """Tell what was mended where lines were joined to an outline."""
+    if ring.gap:
+        report.mended(name, "gaps between its lines closed, the widest", ring.gap)
+    if ring.doubled:
+        report.mended(
+            name, f"{ring.doubled} line{'s' * (ring.doubled > 1)} dropped, drawn twice or without length", 0.0
+        )
+    if ring.branched:
+        report.guess(f"'{name}': other lines meet its outline; the outermost is taken")
+
+
+def _outlines(
+    strokes: Iterable[DrawnLine], tolerance: float, report: ImportReport
+) -> tuple[list[JoinedLine], list[JoinedLine]]:
+    """Closed outlines, and the lines that stay open; of outlines drawn twice, one."""
+    rings, chains, known = [], [], set[tuple[float, ...]]()
+    for joined in joined_outlines(strokes, tolerance, report):
+        if not joined.closed:
+            chains.append(joined)
+            continue
+        if is_beyond_mending(joined.points):
+            why = f"it crosses itself, and has {len(joined.points)} points: draw it again"
+            report.leave("an outline", why, joined.numbers)
+            continue
+        box = (*joined.points.min(axis=0), *joined.points.max(axis=0), np.abs(joined.points).mean(axis=0).sum())
+        key = tuple(round(float(side), 2) for side in box)
+        if key in known:
+            report.leave("an outline", "it is drawn twice", joined.numbers)
+            continue
+        known.add(key)
+        rings.append(joined)
+        report.account.joined(joined.numbers)
+    return rings, chains
+
+
+def _put_within(sketch: Sketch, outline: Outline) -> None:
+    """A closed outline within a piece: a point, a cutout, or a line."""
+    (x0, y0), (x1, y1) = outline.box.tolist()
+    closed = np.vstack([outline.ring.points, outline.ring.points[:1]])
+    if outline.part == "drill point":
+        sketch.drills.append(((x0 + x1) / 2, (y0 + y1) / 2))
+        sketch.take("drill point", outline.ring.numbers)
+    else:
+        role: InnerKind = "cutout" if outline.part == "cutout" else "sew" if outline.part == "sew line" else "line"
+        sketch.inner.append((role, closed))
+        sketch.take(_PLACES[role], outline.ring.numbers)
+
+
+class _Finder:
+    """Which piece a line or a point belongs to."""
+
+    def __init__(self, sketches: Sequence[Sketch]) -> None:
+        import shapely
+
+        self._sketches = sketches
+        areas = [shapely.Polygon(sketch.outline).buffer(BESIDE) for sketch in sketches]
+        self._tree = shapely.STRtree(areas)
+        self._outlines = [shapely.Polygon(sketch.outline) for sketch in sketches]
+
+    def around(self, points: Floats) -> Sketch | None:
+        """The piece in which a line lies, or a point does; None if there is none."""
+        import shapely
+
+        line = shapely.LineString(points) if len(points) > 1 else shapely.Point(points[0])
+        found = self._tree.query(line, predicate="covered_by").tolist()
+        middle = shapely.Point(points.mean(axis=0))
+        if not found:
+            return None
+        return self._sketches[min(found, key=lambda i: (self._outlines[i].distance(middle), self._outlines[i].area))]
+
+
+def _mark(drawing: Drawing, finder: _Finder, report: ImportReport) -> None:
+    """Put lines and points that play a part into the pieces they lie in."""
+    for stroke in drawing.strokes:
+        if stroke.role == "outline":
+            continue
+        if stroke.role in ("known", "unknown", "note"):
+            report.account.put(stroke.numbers, "said again", why=f"layer '{stroke.group[:40]}' says nothing of a piece")
+            continue
+        found = finder.around(stroke.points)
+        if found is None:
+            report.leave(f"a line for {stroke.role}", "it lies in no piece", stroke.numbers)
+        else:
+            add_line(found, stroke, report)
+    for role, name, place, numbers in drawing.points:
+        found = finder.around(np.array([place]))
+        if found is None:
+            report.leave(f"a point for {role}", "it lies in no piece", numbers)
+        elif role == "notch":
+            found.notches.append((name or f"notch {len(found.notches) + 1}", place))
+            found.take("notch", numbers)
+        else:
+            found.drills.append(place)
+            found.take("drill point", numbers)
+
+
+_PLACES: dict[InnerKind, EntryRole] = {"line": "inner line", "cutout": "cutout", "sew": "sew line"}
+
+
+def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
+    """Give a piece a line that plays a part."""
+    start, end = (tuple(stroke.points[i].tolist()) for i in (0, -1))
+    role, longest = stroke.role, float(np.hypot(*(stroke.points[-1] - stroke.points[0])))
+    if role == "grain" or role == "fold":
+        known = sketch.grain if role == "grain" else sketch.fold
+        if known is not None and longest <= float(np.hypot(*np.subtract(known[1], known[0]))):
+            report.account.put(stroke.numbers, "left out", sketch.name, f"a longer line for {role} is drawn")
+            return
+        report.account.put(sketch.release(role), "left out", sketch.name, f"a longer line for {role} is drawn")
+        setattr(sketch, role, (start, end))
+        sketch.take(role, stroke.numbers)
+    elif role == "notch":
+        sketch.notches.append((f"notch {len(sketch.notches) + 1}", _nearer(sketch.outline, start, end)))
+        sketch.take("notch", stroke.numbers)
+    elif role == "drill":
+        low, high = stroke.points.min(axis=0), stroke.points.max(axis=0)
+        sketch.drills.append(tuple(((low + high) / 2).tolist()))
+        sketch.take("drill point", stroke.numbers)
+    elif role == "line" or role == "cutout" or role == "sew":
+        points = np.vstack([stroke.points, stroke.points[:1]]) if stroke.closed else stroke.points
+        sketch.inner.append((role, points))
+        sketch.take(_PLACES[role], stroke.numbers)
+    else:
+        report.account.put(stroke.numbers, "said again", sketch.name, "a note says nothing of what is cut")
+
+
+def _nearer(outline: Floats, *points: Point) -> Point:
+    """Of several points, the one nearest to an outline."""
+    import shapely
+
+    line = shapely.LinearRing(outline)
+    return min(points, key=lambda point: line.distance(shapely.Point(point)))

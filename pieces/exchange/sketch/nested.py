@@ -1,0 +1,166 @@
+"""Sizes of one piece drawn over one another: found by their shape, and the one that is wanted."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from pieces.errors import FormatError
+from pieces.exchange.sketch.within import evenly_within, is_around
+from pieces.exchange.words.words import is_size, read_words
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from pieces.exchange.sketch.within import Outline
+
+    Floats = NDArray[np.float64]
+
+ALIKE, SHARED = 0.92, 0.6
+"""Of outlines that are sizes of one piece: how much of each other they cover once equally large, and as they lie."""
+
+SAME_SIZE = 0.995
+"""Of two sizes, the smaller has no more than this share of the area of the larger."""
+
+MOST_PAIRS = 20_000
+"""Outlines over one another that are compared with each other."""
+
+ALL = "all"
+"""What is asked for if outlines in one another are no sizes."""
+
+
+def choose_size(found: Sequence[Outline], asked: str | None, page: Floats | None = None) -> list[str]:
+    """Of outlines that lie over one another like sizes, keep the one that is wanted; what is to be told of it.
+
+    Raises
+    ------
+    FormatError
+        If there are several and none was asked for, or one that is not there.
+    """
+    nests = [] if asked == ALL else _apart(_nests(found, page))
+    if not nests:
+        if asked not in (None, ALL):
+            raise FormatError(f"there is no size {asked!r} in the file: no outlines lie over one another like sizes")
+        return []
+    named = [_named(nest) for nest in nests]
+    known = list(dict.fromkeys(name for nest in named for name in nest))
+    if asked is None:
+        raise FormatError(
+            f"outlines lie over one another like the sizes of one piece: {', '.join(known)}, the smallest first: say"
+            f" which to read with --size, or --size {ALL} if they are lines on the outermost"
+        )
+    for nest in named:
+        if asked not in nest:
+            raise FormatError(f"there is no size {asked!r} of one piece in the file: it has {', '.join(nest)}")
+        for name, outline in nest.items():
+            outline.part = "piece" if name == asked else "another size"
+            if name != asked:
+                outline.why = f"size {asked} is read"
+            elif is_size(outline.ring.called):
+                outline.why = "size"
+        _free(list(nest.values()), nest[asked])
+    return [f"outlines over one another are taken as sizes: {', '.join(known)}; size {asked} is read"]
+
+
+def _free(nest: list[Outline], wanted: Outline) -> None:
+    """Put the wanted outline in the place of all; what lies in others and not in it goes with the outermost."""
+    top = max(nest, key=lambda outline: outline.size)
+    for outline in nest:
+        outline.children = [child for child in outline.children if child not in nest]
+        for child in outline.children:
+            if outline is not wanted:
+                child.parent = wanted
+                wanted.children.append(child)
+        if outline is not wanted:
+            wanted.words += outline.words
+            outline.children, outline.words = [], []
+    above = top.parent if top.parent not in nest else None
+    if above is not None:
+        above.children = [child for child in above.children if child not in nest]
+        above.children.append(wanted)
+    for outline in nest:
+        outline.parent = above
+
+
+def _nests(found: Sequence[Outline], page: Floats | None) -> list[list[Outline]]:
+    """All sets of outlines that are sizes of the same piece."""
+    import shapely
+
+    usable = [outline for outline in found if not (outline.is_small or _material(outline) or is_around(outline, page))]
+    if len(usable) < 2:
+        return []
+    areas = np.array([outline.area for outline in usable])
+    sizes = shapely.area(areas)
+    i, j = shapely.STRtree(areas).query(areas)  # by their boxes alone: which of them share cloth is measured below
+    ratio = np.minimum(sizes[i], sizes[j]) / np.maximum(np.maximum(sizes[i], sizes[j]), 1e-9)
+    pairs = np.array([i, j]).T[(i != j) & (ratio >= SHARED) & (ratio <= SAME_SIZE)]
+    if len(pairs) > MOST_PAIRS:
+        raise FormatError(f"hundreds of outlines lie over one another: export one size alone, or say --size {ALL}")
+    over: dict[int, list[Outline]] = {}
+    for one, other in pairs.tolist():
+        if _are_sizes(usable[one], usable[other]):
+            over.setdefault(one, []).append(usable[other])
+    nests = [sorted([usable[i], *others], key=lambda outline: outline.size) for i, others in over.items()]
+    return [nest for nest in nests if len(nest) > 2 or not _only_two(nest)]
+
+
+def _only_two(nest: Sequence[Outline]) -> bool:
+    """Whether two outlines could as well be something else: rectangles, or a line at an even distance."""
+    small, large = nest
+    if is_size(_name(small)) and is_size(_name(large)):
+        return False
+    return (small.is_rectangle and large.is_rectangle) or evenly_within(small, large)
+
+
+def _are_sizes(one: Outline, other: Outline) -> bool:
+    names = [_name(one), _name(other)]
+    if all(names) and names[0] != names[1] and not all(map(is_size, names)):
+        return False
+    shared = one.area.intersection(other.area).area
+    return shared >= SHARED * max(one.size, other.size) and _alike(one, other)
+
+
+def _alike(one: Outline, other: Outline) -> bool:
+    """Whether both have the same shape once they are equally large."""
+    import shapely
+
+    def scaled(outline: Outline) -> Floats:
+        low, high = outline.box
+        unit: Floats = (outline.ring.points - low) / np.maximum(high - low, 1e-9)
+        return unit
+
+    a, b = (shapely.make_valid(shapely.Polygon(scaled(outline))) for outline in (one, other))
+    whole = a.union(b).area
+    return bool(whole > 0 and a.intersection(b).area >= ALIKE * whole)
+
+
+def _material(outline: Outline) -> bool:
+    return any(cut.material for name in (outline.ring.called, outline.layer) for cut in read_words(name).cuts)
+
+
+def _name(outline: Outline) -> str:
+    """What tells it from the others: its own name, its layer, or words alone in it that are a size."""
+    if name := outline.ring.called or outline.layer:
+        return name
+    words = [word.text.strip() for word in outline.words if is_size(word.text)]
+    return words[0] if len(words) == 1 else ""
+
+
+def _named(nest: Sequence[Outline]) -> dict[str, Outline]:
+    """The sizes by their names, or by numbers from the smallest."""
+    names = [_name(outline) for outline in nest]
+    if not all(names) or len(set(names)) < len(names):
+        names = [str(number) for number in range(1, len(nest) + 1)]
+    return dict(zip(names, nest, strict=True))
+
+
+def _apart(nests: list[list[Outline]]) -> list[list[Outline]]:
+    """Each nest once; of nests that share an outline the largest."""
+    kept: list[list[Outline]] = []
+    for nest in sorted(nests, key=len, reverse=True):
+        if not any(outline in other for other in kept for outline in nest):
+            kept.append(nest)
+    return kept

@@ -1,0 +1,1 @@
+"""What is written on pieces and in names."""

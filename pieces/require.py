@@ -1,0 +1,56 @@
+"""What the public functions are given, looked at as they are called: one clear error where it is of the wrong kind."""
+
+from __future__ import annotations
+
+from numbers import Integral, Real
+from typing import TYPE_CHECKING, Any
+
+from pieces.errors import WrongTypeError
+
+if TYPE_CHECKING:
+    from types import UnionType
+
+_LONGEST = 40
+
+
+def require(given: Any, kind: type | UnionType, what: str, needs: str) -> None:
+    """Make sure that something is of a kind.
+
+    Parameters
+    ----------
+    what, needs
+        What it is, such as ``"the fabric of lay_pieces"``; and what it must be.
+
+    Raises
+    ------
+    WrongTypeError
+        If it is not; it says what was given instead.
+    """
+    if not isinstance(given, kind):
+        raise WrongTypeError(f"{what} must be {needs}, not {told(given)}")
+
+
+def require_number(given: Any, what: str) -> None:
+    """Make sure that something is a number; WrongTypeError if not."""
+    if isinstance(given, bool) or not isinstance(given, Real):
+        raise WrongTypeError(f"{what} must be a number, not {told(given)}")
+
+
+def require_whole(given: Any, what: str) -> None:
+    """Make sure that something is a whole number; WrongTypeError if not."""
+    if isinstance(given, bool) or not isinstance(given, Integral):
+        raise WrongTypeError(f"{what} must be a whole number, not {told(given)}")
+
+
+def told(given: Any) -> str:
+    """What something is, in a few words: ``the text 'canvas'``, ``the number 60``, ``a Fabric``."""
+    if given is None or isinstance(given, bool):
+        return str(given)
+    if isinstance(given, str):
+        return f"the text {given if len(given) <= _LONGEST else given[:_LONGEST] + '…'!r}"
+    if isinstance(given, int | float):
+        return f"the number {given:g}"
+    if isinstance(given, type):
+        return f"the class {given.__name__}"
+    name = type(given).__name__
+    return f"{'an' if name[:1].lower() in 'aeiou' else 'a'} {name}"

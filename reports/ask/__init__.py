@@ -1,0 +1,1 @@
+"""What is asked for: the job, the order, and the files they name."""

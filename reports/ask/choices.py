@@ -1,0 +1,35 @@
+"""What may be asked of many markers, in the words of the options: light, for the command line reads it at its start."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Literal
+
+SpreadAsked = Literal["best", "open", "folded", "double-folded"]
+
+TubeAsked = Literal["lay_flat", "opened"]
+"""Which of a tube's two widths is given."""
+
+NapAsked = Literal["both", "with", "without"]
+
+FileUnit = Literal["mm", "cm", "m", "in", "ft", "yd", "px"]
+"""What a number in a file of patterns counts."""
+
+UnitsAsked = Literal["in", "cm"]
+"""How lengths are written."""
+
+
+class What(StrEnum):
+    """What is written or printed; where several may be asked for, typer takes no Literal."""
+
+    PIECES = "pieces"
+    MARKERS = "markers"
+
+
+class FileForm(StrEnum):
+    """The form of a file, which is also the ending of its name."""
+
+    DXF = "dxf"
+    SVG = "svg"
+    JSON = "json"
+    CSV = "csv"

@@ -1,0 +1,220 @@
+"""Measured clients: a table with a row for each person, every garment drafted to that person's measurements."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, get_args
+
+from pieces.body.body import Wearer, check_measurement, measurement_names
+from pieces.errors import PieceError, unknown_key
+from pieces.grid import read_grid, read_length, with_point
+from reports.ask.draft import draft_job
+from reports.errors import JobError, ReportError
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from pathlib import Path
+
+    from pieces import PieceSet
+    from pieces.body.body import Body
+    from pieces.grid import CellGrid, CellRow
+    from reports.ask.job import Job
+
+LONGEST_NAME = 40
+MOST_CLIENTS = 1000
+MOST_GARMENTS = 1000
+
+_OWN = ("name", "quantity", "colour", "wearer")
+
+
+@dataclass(frozen=True, eq=False)
+class Client:
+    """One person's order.
+
+    Parameters
+    ----------
+    name
+        A name or code, unlike all others.
+    quantity
+        How many garments.
+    colour
+        Of which cloth; empty if the table does not say.
+    style
+        Options that differ from the order's, as a job file writes them.
+    job
+        The order's job with this person's measurements and style.
+    pieces
+        The garment, drafted.
+    line
+        Where it stands in the file.
+    """
+
+    name: str
+    quantity: int
+    colour: str
+    style: Mapping[str, Any]
+    job: Job
+    pieces: PieceSet
+    line: int
+
+    @property
+    def body(self) -> Body:
+        """The person's measurements."""
+        return self.job.measured()
+
+
+@dataclass(frozen=True)
+class BadRow:
+    """A row that cannot be used: its line, the column at fault (empty if it is the row as a whole), and why."""
+
+    file: str
+    line: int
+    column: str
+    reason: str
+
+    def __str__(self) -> str:
+        column = f", column '{self.column}'" if self.column else ""
+        return f"{self.file}, line {self.line}{column}: {self.reason}"
+
+
+@dataclass(frozen=True)
+class Clients:
+    """All rows of a table: those that can be used, and those that cannot."""
+
+    good: tuple[Client, ...]
+    bad: tuple[BadRow, ...]
+
+
+class _RowError(Exception):
+    """What is wrong with a row, and in which column."""
+
+    def __init__(self, column: str, reason: str) -> None:
+        super().__init__(reason)
+        self.column = column
+
+
+def read_clients(path: Path, job: Job) -> Clients:
+    """Read a table of clients and draft a garment for each; a row that cannot be used loses no other.
+
+    Columns: ``name`` (or a code), ``quantity`` (else 1), ``colour``, ``wearer``, measurements, and options of the
+    garment's style; options that a row leaves out are as in the job.
+
+    Raises
+    ------
+    JobError
+        If the file cannot be read, has no rows, or a heading that is not known.
+    """
+    try:
+        grid = read_grid(path, "clients", "name, quantity, bust, hip", _known(job))
+    except PieceError as error:
+        raise JobError(str(error)) from error
+    _check_headings(grid, job, path)
+    if len(grid.rows) > MOST_CLIENTS:
+        raise JobError(f"{path} holds {len(grid.rows)} clients: {MOST_CLIENTS} are the most")
+    good: list[Client] = []
+    bad: list[BadRow] = []
+    for row in grid.rows:
+        try:
+            good.append(_client(row, grid, job, {client.name: client.line for client in good}))
+        except _RowError as error:
+            bad.append(BadRow(path.name, row.line, error.column, str(error)))
+    return Clients(tuple(good), tuple(bad))
+
+
+def _known(job: Job) -> list[str]:
+    return [*_OWN, *measurement_names(), *(option.name for option in job.model().options())]
+
+
+def _check_headings(grid: CellGrid, job: Job, path: Path) -> None:
+    known = _known(job)
+    names = [heading.name for heading in grid.headings]
+    for name in names:
+        if name not in known:
+            raise JobError(f"{path}, first line: {unknown_key(name, known)}")
+    for name in ("name", *job.model().measurements):
+        if name not in names:
+            raise JobError(f"{path}, first line: a column '{name}' is missing")
+
+
+def _client(row: CellRow, grid: CellGrid, job: Job, taken: Mapping[str, int]) -> Client:
+    try:
+        grid.check(row.cells)
+    except PieceError as error:
+        raise _RowError("", str(error)) from error
+    given = {heading.name: cell for heading, cell in zip(grid.headings, row.cells, strict=True) if cell}
+    units = dict(grid.headings)
+    name = _name(given.get("name", ""), taken)
+    quantity = _quantity(given.get("quantity", "1"))
+    body = _measured(given, units, job)
+    style = _styled(given, units, job)
+    own = job.model_copy(update={"body": body, "style": job.style | style})
+    try:
+        return Client(name, quantity, given.get("colour", ""), style, own, draft_job(own), row.line)
+    except (PieceError, ReportError) as error:
+        raise _RowError("", str(error)) from error
+
+
+def _name(name: str, taken: Mapping[str, int]) -> str:
+    if not (0 < len(name) <= LONGEST_NAME and name.isprintable()):
+        raise _RowError("name", f"write a name or a code of 1 to {LONGEST_NAME} signs")
+    if name in taken:
+        raise _RowError("name", f"'{name}' is in line {taken[name]} already: give each row a name or code of its own")
+    return name
+
+
+def _quantity(cell: str) -> int:
+    if not (cell.isdecimal() and 1 <= int(cell[:9]) <= MOST_GARMENTS):
+        raise _RowError(
+            "quantity", f"'{cell}' is no number of garments: write a whole number from 1 to {MOST_GARMENTS}"
+        )
+    return int(cell)
+
+
+def _measured(given: Mapping[str, str], units: Mapping[str, str], job: Job) -> dict[str, Any]:
+    """A body as a job file writes it, each measurement checked."""
+    wearer = given.get("wearer", job.body.get("wearer", "women"))
+    if wearer not in get_args(Wearer):
+        raise _RowError("wearer", f"'{wearer}' is not one of {', '.join(get_args(Wearer))}")
+    body: dict[str, Any] = {"wearer": wearer}
+    for name in measurement_names():
+        if name in given:
+            mm = _length(given[name], units[name], name)
+            try:
+                check_measurement(name, mm, wearer)
+            except PieceError as error:
+                raise _RowError(name, str(error)) from error
+            body[name] = f"{mm!r} mm"
+        elif name in job.model().measurements:
+            raise _RowError(name, "is empty: measure it, and write the length")
+    return body
+
+
+def _styled(given: Mapping[str, str], units: Mapping[str, str], job: Job) -> dict[str, Any]:
+    """Options of the style as a job file writes them, each checked."""
+    style: dict[str, Any] = {}
+    for option in job.model().options():
+        if option.name in given:
+            cell, kind = given[option.name], option.metadata["kind"]
+            style[option.name] = (
+                f"{_length(cell, units[option.name], option.name)!r} mm" if kind == "length" else _plain(cell, kind)
+            )
+            try:
+                job.model_copy(update={"style": job.style | style}).styled()
+            except (PieceError, ReportError) as error:
+                raise _RowError(option.name, error.said if isinstance(error, JobError) else str(error)) from error
+    return style
+
+
+def _length(cell: str, unit: str, column: str) -> float:
+    try:
+        return read_length(cell, unit)
+    except PieceError as error:
+        raise _RowError(column, str(error)) from error
+
+
+def _plain(cell: str, kind: str) -> float | str:
+    """A share as a number, a choice as a word; what is neither is left for the style to refuse."""
+    try:
+        return float(with_point(cell)) if kind == "share" else cell
+    except ValueError:
+        return cell

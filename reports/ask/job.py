@@ -1,0 +1,175 @@
+"""The job: what was asked, read from a TOML file, with errors a person can act on."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from pathlib import Path
+from typing import Any, get_args, get_type_hints
+
+from pydantic import Field, ValidationError, model_validator
+
+from pieces.body.body import Body, Unmeasured, Wearer, usual_range
+from pieces.data import toml_data
+from pieces.errors import MeasurementError, PieceError, unknown_key
+from pieces.garments import GARMENTS, Garment
+from pieces.units import format_size, parse_length, speak, speaking
+from reports.ask.faults import first_fault
+from reports.ask.imported import IMPORTED, read_imported
+from reports.ask.offer import FabricOffer, RibOffer
+from reports.ask.recipe import Making, units_of
+from reports.errors import JobError, ReportError
+
+LARGEST_FILE = 1_000_000
+"""No job file is larger, bytes."""
+
+
+class Job(Making):
+    """A whole job: a garment for a body, and the cloth and rib it could be made of."""
+
+    body: dict[str, Any] = Field(default_factory=dict)
+    garments: int = Field(1, ge=1, le=1000)
+    fabric: tuple[FabricOffer, ...] = Field((), strict=False)
+    rib: tuple[RibOffer, ...] = Field((), strict=False)
+    name: str = Field("job", exclude=True)
+
+    @model_validator(mode="after")
+    def _has_its_pieces(self) -> Job:
+        if self.garment == IMPORTED and self.pieces_file is None:
+            raise JobError(f"{IMPORTED} pieces need a file", hint='add a line such as pieces_file = "coat/pieces.json"')
+        if self.garment != IMPORTED and self.pieces_file is not None:
+            raise ValueError(f'pieces_file goes with garment = "{IMPORTED}": {self.garment} is drafted')
+        return self
+
+    @property
+    def title(self) -> str:
+        """What is made."""
+        title = self.model().title
+        return title[0].upper() + title[1:]
+
+    def model(self) -> Garment:
+        """The garment asked for."""
+        return self._imported if self.garment == IMPORTED else GARMENTS[self.garment]
+
+    @cached_property
+    def _imported(self) -> Garment:
+        return read_imported(self.folder / str(self.pieces_file))
+
+    def measured(self) -> Body:
+        """The body, checked.
+
+        Raises
+        ------
+        JobError, MeasurementError
+            If a measurement is missing, unknown, unreadable or absurd.
+        """
+        if self.garment == IMPORTED:
+            if self.body:
+                raise JobError("[body]: imported pieces are as large as they are: take the measurements out")
+            return Unmeasured()
+        known = list(get_type_hints(Body))
+        refuse_unknown(self.body, known, "body")
+        missing = [name for name in self.model().measurements if name not in self.body]
+        wearer = self.body.get("wearer", "women")
+        if wearer not in get_args(Wearer):
+            raise JobError(f"[body] wearer: {wearer!r} is not one of {', '.join(get_args(Wearer))}")
+        if missing:
+            limits = usual_range(wearer, missing[0])
+            line = f'{missing[0]} = "{format_size((limits.low + limits.high) / 2, self.written_in)}"'
+            raise MeasurementError(f"[body] lacks {' and '.join(missing)}", hint=f"add a line such as {line}")
+        lengths = {name: _length("body", name, value) for name, value in self.body.items() if name != "wearer"}
+        return Body(**lengths, wearer=wearer)
+
+    def styled(self) -> Any:
+        """The garment's style, checked; JobError if an option is unknown or unreadable."""
+        garment = self.model()
+        hints = get_type_hints(garment.style)
+        options = {option.name: option for option in garment.options()}
+        refuse_unknown(self.style, list(options), "style")
+        values: dict[str, Any] = {}
+        for name, value in self.style.items():
+            kind = options[name].metadata["kind"]
+            if kind == "length":
+                values[name] = _length("style", name, value)
+            elif kind == "share":
+                if isinstance(value, bool) or not isinstance(value, int | float) or not 0.2 <= value <= 1.5:
+                    raise _key_error(
+                        "style", name, f"{value!r} is no share: write a number from 0.2 to 1.5, such as 0.75"
+                    )
+                values[name] = float(value)
+            elif value not in get_args(hints[name]):
+                raise _key_error("style", name, f"{value!r} is not one of {', '.join(get_args(hints[name]))}")
+            else:
+                values[name] = value
+        return garment.style(**values)
+
+
+def _length(table: str, name: str, value: Any) -> float:
+    try:
+        return parse_length(value)
+    except PieceError as error:
+        raise _key_error(table, name, str(error)) from error
+
+
+def _key_error(table: str, name: str, said: str) -> JobError:
+    return JobError(f"[{table}] {name}: {said}", said=said)
+
+
+def refuse_unknown(given: dict[str, Any], known: list[str], table: str = "") -> None:
+    """Raise JobError for the first key that is not known."""
+    for key in given:
+        if key not in known:
+            said = unknown_key(key, known)
+            raise JobError(f"[{table}] {said}" if table else said, said=said)
+
+
+def read_job(path: Path) -> Job:
+    """Read and check a job file; from here on errors and notes speak its units.
+
+    Raises
+    ------
+    JobError
+        If the file cannot be read, is no TOML, or holds unknown keys or values that make no sense: one line
+        that names the file, the entry, and what to do.
+    """
+    job = parse_job(read_text(path, "job"), path.name, path.parent)
+    speak(job.written_in)
+    return job
+
+
+def read_text(path: Path, what: str, most: int = LARGEST_FILE) -> str:
+    """The text of a file, in UTF-8; JobError if it cannot be read, or has more bytes than such files have."""
+    try:
+        with path.open("rb") as file:
+            data = file.read(most + 1)  # no more, even of a device that never ends
+        if len(data) > most:
+            raise JobError(f"{path} is larger than {most // 1_000_000} MB: that is no {what} file")
+        return data.decode("utf-8-sig")
+    except OSError as error:
+        raise JobError(f"cannot read {path}: {(error.strerror or 'no such file').lower()}") from error
+    except UnicodeDecodeError as error:
+        raise JobError(f"cannot read {path}: it is not text in UTF-8") from error
+
+
+def loads(text: str, name: str) -> dict[str, Any]:
+    """Plain data of TOML text; `name` is what errors call it."""
+    return toml_data(text, name, JobError)
+
+
+def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:
+    """Check a job given as TOML text; `name` is what errors call it, files it names are sought from `folder`."""
+    data = loads(text, name)
+    if not data:
+        raise JobError(f"{name} is empty: it needs a garment, [body], [style] and [[fabric]]; see 'ellwand new'")
+    try:
+        with speaking(units_of(data)):
+            refuse_unknown(data, [key for key in Job.model_fields if key not in ("name", "folder")])
+            job = Job.model_validate(data | {"name": name, "folder": folder})
+            job.measured()
+            job.styled()
+    except ValidationError as error:
+        with speaking(units_of(data)):
+            fault = first_fault(error, {"fabric": FabricOffer, "rib": RibOffer})
+        raise JobError(f"{name}: {fault}") from error
+    except (PieceError, ReportError) as error:
+        raise JobError(f"{name}: {error}") from error
+    return job

@@ -1,0 +1,1 @@
+"""The order of a run, and what of it is an example."""

@@ -1,0 +1,235 @@
+"""The order of a small run: what is to be cut of it, and how, read from a TOML file."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field, ValidationError, model_validator
+
+from pieces.errors import PieceError
+from pieces.units import speak, speaking
+from reports.ask.faults import first_fault
+from reports.ask.imported import IMPORTED
+from reports.ask.job import Job, loads, read_text, refuse_unknown
+from reports.ask.offer import Dimension, FabricOffer, FileTable, Name, RibOffer
+from reports.ask.order.entries import Operation, Pricing, Trim
+from reports.ask.recipe import Making, units_of
+from reports.cautions import Tool  # noqa: TC001  pydantic reads the hint
+from reports.errors import JobError, ReportError
+from reports.money.examples import TABLES as EXAMPLE_TABLES
+
+if TYPE_CHECKING:
+    from nesting.cloth.spread import Spread
+
+
+USUAL_LAYERS: dict[Tool, int] = {"shears": 2, "rotary cutter": 4, "round knife": 20, "straight knife": 80}
+"""Layers that a tool cuts at once, where neither the number nor the height of a stack is given: common practice, no
+source; try it on the cloth."""
+
+MOST_PIECES = 100_000
+"""No small run has more garments of one size and colour."""
+
+
+def _allowed(value: Any) -> float:
+    """A tolerance: garments, or a share of those ordered, kept as a negative number of percent."""
+    if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= MOST_PIECES:
+        return float(value)
+    found = re.fullmatch(r"\s*(\d{1,3}(?:\.\d+)?)\s*%\s*", value) if isinstance(value, str) else None
+    if found is None or float(found[1]) > 100:
+        raise ValueError(f'write a number of garments, such as 1, or a share, such as "5 %", not {value!r}')
+    return -float(found[1])
+
+
+class Tolerance(FileTable):
+    """How many garments more or fewer than ordered may be cut of each size and colour."""
+
+    under: Annotated[float, BeforeValidator(_allowed)] = 0.0
+    over: Annotated[float, BeforeValidator(_allowed)] = 0.0
+
+    def least(self, ordered: int) -> int:
+        """Least that may be cut where so many are ordered."""
+        return max(0, ordered - _share(self.under, ordered))
+
+    def most(self, ordered: int) -> int:
+        """Most that may be cut where so many are ordered; none where none is."""
+        return ordered + _share(self.over, ordered) if ordered else 0
+
+
+def _share(allowed: float, ordered: int) -> int:
+    return int(allowed) if allowed >= 0 else int(ordered * -allowed / 100 + 1e-9)
+
+
+class Cutting(FileTable):
+    """How lays are spread and cut.
+
+    Minutes: for making a marker and marking it out; for setting up a lay; for each ply, whatever its length; for each
+    metre of ply spread; and for cutting along each metre of a lay. Common practice, no source: time your own.
+    """
+
+    tool: Tool = "shears"
+    table: Dimension = 3000.0
+    most_layers: int | None = Field(None, ge=1, le=400)
+    height: Dimension | None = None
+    most_garments: int = Field(4, ge=1, le=24)
+    marker_minutes: float = Field(15.0, ge=0, le=10_000)
+    lay_minutes: float = Field(10.0, ge=0, le=10_000)
+    ply_minutes: float = Field(1.0, ge=0, le=10_000)
+    spread_minutes: float = Field(0.5, ge=0, le=10_000)
+    cut_minutes: float = Field(12.0, ge=0, le=10_000)
+
+
+class RunFabric(FabricOffer):
+    """A ``[[fabric]]`` entry of an order: one colour of a cloth, or a cloth for garments of all colours."""
+
+    spread: Literal["face-up", "face-to-face", "folded", "tube"] = "face-up"
+    colour: Name | None = None
+    supplier: Name = ""
+    thickness: Dimension | None = None
+    rolls: tuple[Dimension, ...] = Field((), strict=False)
+
+    @property
+    def laid(self) -> Spread:
+        """How a ply of it is laid out: a stack is one of open plies."""
+        return self.spread if self.spread in ("folded", "tube") else "open"
+
+    @property
+    def layers(self) -> int:
+        """Layers of cloth in a ply."""
+        return 1 if self.laid == "open" else 2
+
+    def most_plies(self, cutting: Cutting) -> int:
+        """Plies that the tool cuts at once."""
+        layers = cutting.most_layers or USUAL_LAYERS[cutting.tool]
+        if cutting.height is not None and self.thickness is not None:
+            by_height = int(cutting.height / self.thickness + 1e-9)
+            layers = min(layers, by_height) if cutting.most_layers else by_height
+        return layers // self.layers
+
+
+class RunRib(RibOffer):
+    """A ``[[rib]]`` entry of an order: rib for garments of one colour, or of all."""
+
+    colour: Name | None = None
+    supplier: Name = ""
+
+
+def _example(name: Any) -> Any:
+    table, _, key = name.partition(".") if isinstance(name, str) else ("", "", "")
+    if table not in EXAMPLE_TABLES or (key and key not in TABLES[table].model_fields):
+        raise ValueError(
+            f"{name!r} is nothing that can be an example: name one of {', '.join(EXAMPLE_TABLES)}, or a key of it,"
+            ' such as "pricing.rate"'
+        )
+    return name
+
+
+class Order(Making):
+    """A whole order: garments by colour and size, the cloth they are cut from, and what the work costs.
+
+    `examples` names the tables, or keys of them such as ``"pricing.rate"``, whose prices, rates and minutes are
+    examples that nobody has confirmed yet: costs and quotes that follow from them are marked.
+    """
+
+    examples: tuple[Annotated[str, BeforeValidator(_example)], ...] = Field((), strict=False)
+    grade_file: str | None = None
+    sizes: str | None = None
+    clients: str | None = None
+    quantity: dict[str, dict[str, Annotated[int, Field(ge=0, le=MOST_PIECES)]]] = Field(default_factory=dict)
+    tolerance: Tolerance = Tolerance()
+    cutting: Cutting = Field(default_factory=lambda: Cutting.model_validate({}))
+    fabric: tuple[RunFabric, ...] = Field(strict=False, min_length=1)
+    rib: tuple[RunRib, ...] = Field((), strict=False)
+    trim: tuple[Trim, ...] = Field((), strict=False)
+    operation: tuple[Operation, ...] = Field((), strict=False)
+    pricing: Pricing = Field(default_factory=lambda: Pricing.model_validate({}))
+    name: str = Field("order", exclude=True)
+
+    @model_validator(mode="after")
+    def _agrees(self) -> Order:
+        if self.garment == IMPORTED:
+            return self._agrees_imported()
+        if self.pieces_file or self.grade_file:
+            raise ValueError(f'pieces_file and grade_file go with garment = "{IMPORTED}": {self.garment} is drafted')
+        if (self.sizes is None) == (self.clients is None):
+            raise ValueError('an order names a table, such as sizes = "women", or a file of clients: one of both')
+        if self.sizes is not None and not any(n for by_size in self.quantity.values() for n in by_size.values()):
+            raise ValueError("[quantity] is empty: write a line for each colour, such as rust = { M = 8, L = 6 }")
+        if self.clients is not None and self.quantity:
+            raise ValueError("the file of clients says how many: leave [quantity] out")
+        return self
+
+    def _agrees_imported(self) -> Order:
+        if not self.pieces_file or not self.grade_file:
+            raise ValueError(
+                f'{IMPORTED} pieces need both files: add pieces_file = "coat/pieces.json" and grade_file ='
+                ' "coat/grades.toml"'
+            )
+        if self.sizes or self.clients:
+            raise ValueError("imported pieces come in the sizes of their grade_file: leave sizes and clients out")
+        if not any(n for by_size in self.quantity.values() for n in by_size.values()):
+            raise ValueError("[quantity] is empty: write a line for each colour, such as rust = { M = 8, L = 6 }")
+        return self
+
+    @property
+    def title(self) -> str:
+        """What is made."""
+        return self.job().title
+
+    def job(self, fabrics: tuple[FabricOffer, ...] = ()) -> Job:
+        """The order as a job, for what both have in common."""
+        return Job.model_construct(
+            garment=self.garment,
+            pieces_file=self.pieces_file,
+            units=self.units,
+            style=self.style,
+            fabric=fabrics,
+            rib=(),
+            name=self.name,
+            folder=self.folder,
+        )
+
+
+TABLES: dict[str, type[FileTable]] = {
+    "tolerance": Tolerance,
+    "cutting": Cutting,
+    "fabric": RunFabric,
+    "rib": RunRib,
+    "trim": Trim,
+    "operation": Operation,
+    "pricing": Pricing,
+}
+
+
+def read_order(path: Path) -> Order:
+    """Read and check an order file; from here on errors and notes speak its units.
+
+    Raises
+    ------
+    JobError
+        If the file cannot be read, is no TOML, or holds unknown keys or values that make no sense: one line that
+        names the file, the entry, and what to do.
+    """
+    order = parse_order(read_text(path, "order"), path.name, path.parent)
+    speak(order.written_in)
+    return order
+
+
+def parse_order(text: str, name: str = "order", folder: Path = Path()) -> Order:
+    """Check an order given as TOML text; `name` is what errors call it, `folder` where the files it names are."""
+    data = loads(text, name)
+    if not data:
+        raise JobError(f"{name} is empty: it needs a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new -h'")
+    try:
+        with speaking(units_of(data)):
+            refuse_unknown(data, [key for key in Order.model_fields if key not in ("name", "folder")])
+            order = Order.model_validate(data | {"name": name, "folder": folder})
+            order.job().styled()
+    except ValidationError as error:
+        with speaking(units_of(data)):
+            fault = first_fault(error, TABLES)
+        raise JobError(f"{name}: {fault}") from error
+    except (PieceError, ReportError) as error:
+        raise JobError(f"{name}: {error}") from error
+    return order

@@ -1,0 +1,120 @@
+"""A job in several sizes: its own body graded up and down, or the sizes of a table."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from pieces.body.sizes import find_table
+from pieces.errors import PieceError
+from pieces.units import INCH, Units, format_size
+from reports.errors import JobError, ReportError
+
+if TYPE_CHECKING:
+    from pieces.body.sizes import SizeTable
+    from reports.ask.job import Job
+
+GRADE = {
+    "bust": 1.5 * INCH,
+    "hip": 1.5 * INCH,
+    "across_shoulder": 0.375 * INCH,
+    "neck": 0.375 * INCH,
+    "upper_arm": 0.5 * INCH,
+    "wrist": 0.1875 * INCH,
+    "arm_length": 0.125 * INCH,
+    "armhole_depth": 0.1875 * INCH,
+}
+"""From one size to the next, mm. Bust: about the 4 cm of EN 13402-3; the rest: common practice, no source."""
+
+CHILDREN = 2 / 3
+"""Share of the grade for children: common practice, no source."""
+
+SMALLER, LARGER = 3, 4
+"""Sizes below and above the job's own."""
+
+
+def grade_words(units: Units) -> str:
+    """How sizes are graded from a job's own measurements."""
+
+    def by(name: str) -> str:
+        mm = GRADE[name]
+        return format_size(mm, units, 16) if units is Units.INCHES else f"{mm / 10:.1f} cm"
+
+    return (
+        f"Sizes: the job's own measurements graded by {by('bust')} of bust and hip a size, about the 4 cm of EN"
+        f" 13402-3; across the shoulder and neck by {by('neck')}, upper arm {by('upper_arm')}, wrist and armhole depth"
+        f" {by('wrist')}, arm length {by('arm_length')} (two thirds of all that for children): common practice, no"
+        " source. Finished lengths stay as the style has them."
+    )
+
+
+@dataclass(frozen=True)
+class Size:
+    """One size: what it is called, and the job with its measurements; `is_own` marks the job's own."""
+
+    name: str
+    job: Job
+    is_own: bool = False
+
+
+def graded_sizes(job: Job) -> list[Size]:
+    """Eight sizes round the job's own, each called by its bust."""
+    body = job.measured()
+    if not body.measurements():
+        raise JobError(f"{job.name}: imported pieces come in the size they have: they cannot be graded")
+    by = CHILDREN if body.wearer == "children" else 1.0
+    sizes = []
+    for step in range(-SMALLER, LARGER + 1):
+        graded = {name: mm + step * by * GRADE[name] for name, mm in body.measurements().items()}
+        measures = {name: f"{mm!r} mm" for name, mm in graded.items()} if step else job.body
+        name = format_size(graded["bust"], job.written_in)
+        sizes.append(Size(name, job.model_copy(update={"body": job.body | measures}), step == 0))
+    return sizes
+
+
+def read_sizes(table: str | Path, job: Job) -> list[Size]:
+    """The sizes of a table, built in or in a file; it may give finished lengths of the job's garment as well.
+
+    A table that gives all measurements the garment needs is taken by itself; what another leaves out is as in the job.
+
+    Raises
+    ------
+    JobError
+        If there is no such table, it makes no sense, or the job has no body with one of its sizes.
+    """
+    try:
+        found = table_for(job, table)
+        return [sized(job, found, size) for size in found.sizes]
+    except PieceError as error:
+        raise JobError(str(error)) from error
+
+
+def table_for(job: Job, table: str | Path, folder: Path = Path()) -> SizeTable:
+    """A table of sizes, built in or in a file, that may give finished lengths of the job's garment; its errors."""
+    lengths = [option.name for option in job.model().options() if option.metadata["kind"] == "length"]
+    return find_table(table, folder, lengths)
+
+
+def sized(job: Job, table: SizeTable, size: str) -> Size:
+    """The job with the measurements of one size of a table.
+
+    Raises
+    ------
+    SizeError, JobError
+        If the table has no such size, or the job has no body with it.
+    """
+    body, style = (
+        {name: f"{mm!r} mm" for name, mm in row.items()} for row in (table.measures(size), table.finished(size))
+    )
+    whole = set(body) >= set(job.model().measurements)
+    body = (job.body if not whole else {"wearer": job.body.get("wearer", "women")}) | body
+    if table.wearer is not None:
+        body["wearer"] = table.wearer
+    changed = job.model_copy(update={"body": body, "style": job.style | style})
+    try:
+        changed.measured()
+        changed.styled()
+    except (PieceError, ReportError) as error:
+        raise JobError(f"{table.name}, size '{size}': {error}") from error
+    return Size(size, changed)

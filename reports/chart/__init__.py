@@ -1,0 +1,1 @@
+"""How much each size takes on each width."""

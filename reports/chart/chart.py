@@ -1,0 +1,215 @@
+"""The chart: how much cloth each size takes on each width, with and without a nap, as on a pattern envelope."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from pieces.errors import PieceError
+from pieces.units import YARD, Units, format_size
+from reports.ask.choices import NapAsked
+from reports.ask.draft import draft_job
+from reports.batch.series import Series, WidthMarker, lay_all, none_will_do, spreads_of
+from reports.errors import JobError
+from reports.money.yardage import Increment
+from reports.plan.one_cloth import cut_from
+from reports.plan.plain import SCHEMA
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from reports.ask.choices import NapAsked, SpreadAsked, TubeAsked
+    from reports.ask.job import Job
+    from reports.ask.offer import FabricOffer
+    from reports.ask.sizes import Size
+    from reports.batch.series import Lay
+    from reports.batch.study import Stint
+
+NAP_WORDS = {False: "without nap", True: "with nap"}
+
+STEPS = {Units.INCHES: Increment(YARD / 8, "1/8 yd"), Units.METRIC: Increment(100.0, "0.1 m")}
+"""What a chart rounds up to: common practice, no source."""
+
+NOT_LAID, REFUSED = "…", "–"
+
+
+@dataclass(frozen=True)
+class ChartSize:
+    """One size of a chart: its markers without and with a nap, or why it cannot be drafted."""
+
+    size: Size
+    series: dict[bool, Series]
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class Chart:
+    """A chart: widths down, sizes across, once for each nap."""
+
+    job: Job
+    cloth: FabricOffer
+    widths: tuple[float, ...]
+    naps: tuple[bool, ...]
+    columns: tuple[ChartSize, ...]
+    stint: Stint
+
+    def lay(self, lay: Lay) -> None:
+        """Lay everything; what holds on wider cloth or without a nap is taken over."""
+        many = [series for column in self.columns for series in column.series.values()]
+        lay_all(many, self.stint, lay)
+        for column in self.columns:
+            if True in column.series and False in column.series:
+                column.series[False].adopt(column.series[True])
+                column.series[False].settle()
+
+    def cell(self, column: ChartSize, nap: bool, number: int) -> WidthMarker | str:
+        """What one size takes on one width; or in a word why there is no answer."""
+        if nap not in column.series:
+            return REFUSED
+        found = column.series[nap].cell(number)
+        return found or (REFUSED if column.series[nap].refusal(number) else NOT_LAID)
+
+    def reason(self, column: ChartSize, nap: bool, number: int) -> str:
+        """Why there is no answer, in full."""
+        refusal = column.series[nap].refusal(number) if nap in column.series else column.reason
+        return str(refusal) if refusal else "not laid: interrupted"
+
+
+def plan_chart(
+    job: Job,
+    cloth: FabricOffer,
+    sizes: Sequence[Size],
+    widths: Sequence[float],
+    *,
+    nap: NapAsked,
+    spread: SpreadAsked | None,
+    stint: Stint,
+) -> Chart:
+    """Everything a chart needs laid.
+
+    Raises
+    ------
+    JobError, PieceError, NestingError
+        If there is no size, none can be drafted, or no width is wide enough for any: the first reason.
+    """
+    if not sizes:
+        raise JobError("a chart needs at least one size")
+    naps = {"both": (False, True), "with": (True,), "without": (False,)}[nap]
+    cloth = cloth.model_copy(update={"sold_by": STEPS[job.written_in]})
+    columns, errors = [], []
+    for size in sizes:
+        try:
+            pieces = cut_from(cloth, size.job, draft_job(size.job))
+        except PieceError as error:
+            errors.append(error)
+            columns.append(ChartSize(size, {}, str(error)))
+            continue
+        napped = {n: cloth.model_copy(update={"nap": n}) for n in naps}
+        series = {n: Series(pieces, napped[n], spreads_of(cloth, spread), widths, job.garments) for n in naps}
+        columns.append(ChartSize(size, series))
+    if len(errors) == len(columns):
+        raise errors[0]
+    chart = Chart(job, cloth, tuple(widths), naps, tuple(columns), stint)
+    many = [series for column in columns for series in column.series.values()]
+    if not any(series.problems for series in many):
+        raise none_will_do(many[0])
+    return chart
+
+
+def chart_rows(chart: Chart) -> list[tuple[bool, float, list[str]]]:
+    """The chart line by line: nap, width, and what to buy for each size."""
+    return [
+        (nap, width, [_text(chart.cell(column, nap, number)) for column in chart.columns])
+        for nap in chart.naps
+        for number, width in enumerate(chart.widths)
+    ]
+
+
+def _text(cell: WidthMarker | str) -> str:
+    return cell if isinstance(cell, str) else cell.purchase.text
+
+
+def chart_csv(chart: Chart) -> str:
+    """The chart as a table with commas between: a line for each width, a column for each size."""
+    from reports.sheets.csv import safe
+
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow(["nap", "width", *(safe(column.size.name) for column in chart.columns)])
+    for nap, width, texts in chart_rows(chart):
+        cells = ["" if text in (NOT_LAID, REFUSED) else text for text in texts]
+        writer.writerow([NAP_WORDS[nap], format_size(width, chart.job.written_in), *cells])
+    return stream.getvalue()
+
+
+def chart_to_plain(chart: Chart) -> dict[str, Any]:
+    """The chart for machines, every length in mm."""
+    return {
+        "schema": SCHEMA,
+        "job": chart.job.name,
+        "units": chart.job.units,
+        "fabric": chart.cloth.name,
+        "seed": chart.stint.seed,
+        "iterations": chart.stint.iterations if chart.stint.seconds is None else None,
+        "seconds": chart.stint.seconds,
+        "sizes": [
+            {"name": c.size.name, "own": c.size.is_own, "body_mm": c.size.job.measured().measurements()}
+            for c in chart.columns
+        ],
+        "widths_mm": list(chart.widths),
+        "cells": [
+            {"size": column.size.name, "nap": nap, "width_mm": width} | _plain_cell(chart, column, nap, number)
+            for column in chart.columns
+            for nap in chart.naps
+            for number, width in enumerate(chart.widths)
+        ],
+    }
+
+
+def _plain_cell(chart: Chart, column: ChartSize, nap: bool, number: int) -> dict[str, Any]:
+    cell = chart.cell(column, nap, number)
+    if isinstance(cell, str):
+        return {"checked": False, "refused": chart.reason(column, nap, number)}
+    return cell_to_plain(cell)
+
+
+def cell_to_plain(cell: WidthMarker) -> dict[str, Any]:
+    """One answer for machines."""
+    return {
+        "spread": cell.spread,
+        "marker_mm": cell.marker.length,
+        "cloth_mm": cell.length,
+        "bound_mm": cell.bound,
+        "density_percent": 100 * cell.marker.density,
+        "buy_mm": cell.purchase.buy,
+        "buy": cell.purchase.text,
+        "cost": None if cell.cost is None else float(cell.cost),
+        "checked": True,
+    }
+
+
+def laid_chart(
+    job: Job,
+    lay: Lay,
+    stint: Stint,
+    *,
+    widths: str | None = None,
+    sizes: str | None = None,
+    nap: NapAsked = "both",
+    spread: SpreadAsked | None = None,
+    tube: TubeAsked | None = None,
+) -> Chart:
+    """The chart of a job as a person asks for it, its markers laid."""
+    from reports.ask.opened import opened_widths
+    from reports.ask.sizes import graded_sizes, read_sizes
+    from reports.batch.series import cloth_of, width_list
+    from reports.chart.chart import plan_chart
+
+    cloth = cloth_of(job)
+    every = opened_widths(width_list(widths, job.written_in), cloth, tube)
+    columns = read_sizes(sizes, job) if sizes else graded_sizes(job)
+    planned = plan_chart(job, cloth, columns, every, nap=nap, spread=spread, stint=stint)
+    planned.lay(lay)
+    return planned

@@ -1,0 +1,1 @@
+"""Whether it fits on a remnant."""

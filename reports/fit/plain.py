@@ -1,0 +1,69 @@
+"""Whether the pieces fit on a remnant: the answer for machines; every length in mm."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from reports.fit.words import fits_lines, waste, why_not
+from reports.plan.plain import SCHEMA, layout_to_plain
+
+if TYPE_CHECKING:
+    from nesting.fit.fitting import Fitting, Tried
+    from pieces.units import Units
+    from reports.fit.question import Question
+
+
+def fits_to_plain(fitting: Fitting, question: Question) -> dict[str, Any]:
+    """The answer: what `fits --json` prints."""
+    remnant, found, job = fitting.remnant, fitting.layout, question.job
+    nearest = found or fitting.nearest
+    marker = nearest.result.marker if nearest and nearest.result else None
+    return {
+        "schema": SCHEMA,
+        "job": job.name,
+        "unit": "mm",
+        "cloth": question.cloth.name if question.cloth else None,
+        "pieces": [piece.name for piece in question.pieces],
+        "answer": fitting.answer,
+        "remnant": {
+            "width": remnant.width,
+            "length": remnant.length,
+            "selvedge": remnant.selvedge,
+            "selvedge_given": question.selvedge_given,
+            "nap": remnant.nap,
+            "gap": remnant.gap,
+            "cut_outs": [zone._asdict() for zone in remnant.cut_outs],
+            "usable_mm2": remnant.usable,
+        },
+        "seconds": round(fitting.seconds, 3),
+        "left_over_mm": remnant.length - marker.length if found and marker else None,
+        "waste_percent": 100 * waste(fitting, marker) if marker else None,
+        "needed_mm": marker.length if marker else None,
+        "tried": [_tried_to_plain(tried, fitting, question.units) for tried in fitting.tried],
+        "layout": _layout(found) if found else None,
+        "words": list(fits_lines(fitting, question)),
+    }
+
+
+def _tried_to_plain(tried: Tried, fitting: Fitting, units: Units) -> dict[str, Any]:
+    length, result = fitting.remnant.length, tried.result
+    ruled_out = tried.disproof is not None or tried.refused is not None
+    return {
+        "spread": tried.way.spread,
+        "turned": tried.way.turned,
+        "answer": "yes" if tried is fitting.layout else "no" if ruled_out else "not found" if result else "not tried",
+        "proof": tried.disproof.kind if tried.disproof else None,
+        "bound_mm": tried.disproof.needs if tried.disproof and tried.disproof.kind in ("piece", "length") else None,
+        "reason": why_not(tried, fitting, units) if ruled_out else None,
+        "marker_mm": result.marker.length if result else None,
+        "over_mm": result.marker.length - length if result else None,
+        "iterations": result.iterations if result else None,
+    }
+
+
+def _layout(found: Tried) -> dict[str, Any] | None:
+    if found.result is None:
+        return None
+    marker = found.result.marker
+    faults = [outline.tolist() for outline in marker.problem.faults]
+    return {"spread": found.way.spread, "turned": found.way.turned, "cut_outs": faults, **layout_to_plain(marker)}

@@ -1,0 +1,139 @@
+"""Whether the pieces fit on a remnant: the answer in words, and its files."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from rich.table import Table
+from rich.text import Text
+
+from pieces.units import format_bound, format_need, percent_need, percent_reached
+from reports.fit.question import like_lines, selvedge_line, size_words
+from reports.plan.words import SPREAD_WORDS
+from reports.rows import table_cells
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from nesting.fit.fitting import Disproof, Fitting, Tried
+    from nesting.marker.marker import Marker
+    from pieces.units import Units
+    from reports.fit.question import Question
+
+
+EDGES = {"double-folded": "both edges folded to the middle"}
+"""How a spread is told of cloth whose selvedges were cut off, where that differs."""
+
+
+def laid_words(tried: Tried, fitting: Fitting) -> str:
+    """How the remnant lies."""
+    words = SPREAD_WORDS[tried.way.spread]
+    words = words if fitting.remnant.selvedge else EDGES.get(tried.way.spread, words)
+    return words + (", turned end for end" if tried.way.turned else "")
+
+
+def fits_lines(fitting: Fitting, question: Question) -> Iterator[str]:
+    """The answer in plain words, with its proof where there is one."""
+    units, found = question.units, fitting.layout
+    on = f"the remnant of {size_words(fitting.remnant, units)}"
+    reasons = [
+        f"{laid_words(tried, fitting)}: {why_not(tried, fitting, units)}"
+        for tried in fitting.tried
+        if tried is not found and (tried.disproof or tried.refused)
+    ]
+    if found:
+        yield f"Yes: the pieces fit on {on}, {laid_words(found, fitting)}."
+        yield from (f"  {line}" for line in left_over_lines(fitting, units))
+    elif fitting.answer == "no" and len(reasons) == 1:
+        yield f"No, proved: the pieces do not fit on {on}, {reasons.pop()}."
+    elif fitting.answer == "no":
+        yield f"No, proved: the pieces do not fit on {on}."
+    else:
+        yield f"Not found in {fitting.seconds:.1f} s: no layout on {on}, and no proof that there is none."
+        yield from (f"  {line}" for line in nearest_lines(fitting, units))
+        yield "  Search longer with --seconds, or lay it another way with --spread."
+    yield from (f"  {reason}" for reason in reasons)
+    if fitting.answer != "no" and not question.selvedge_given:  # what does not fit, fits even less between selvedges
+        yield f"  {selvedge_line(units)}"
+    yield from (f"  {line}" for line in like_lines(question, fitting.remnant))
+
+
+def left_over_lines(fitting: Fitting, units: Units) -> Iterator[str]:
+    """What a layout leaves over; and that the cloth was turned, if it was."""
+    found = fitting.layout
+    if found is None or found.result is None:
+        return
+    marker = found.result.marker
+    left = format_bound(max(0.0, fitting.remnant.length - marker.length), units)
+    shows_none = left == format_bound(0.0, units)
+    ends = "It takes all of the length" if shows_none else f"{left} of the length is left over at the end"
+    yield f"{ends}; {percent_reached(waste(fitting, marker))} of the usable cloth is left over in all."
+    if found.way.turned:
+        yield "With the nap the other way about it did not go: the start is at the other end."
+
+
+def nearest_lines(fitting: Fitting, units: Units) -> Iterator[str]:
+    """How near the best layout came that does not fit."""
+    nearest = fitting.nearest
+    if nearest is None or nearest.result is None:
+        return
+    marker = nearest.result.marker
+    needs = format_need(marker.length, units)
+    yield f"The best needed {needs} of length, {laid_words(nearest, fitting)}; there are {_there(fitting, units)}."
+    share = percent_need(waste(fitting, marker))
+    yield f"If it did fit, at most {share} of the remnant's usable cloth would be waste."
+
+
+def why_not(tried: Tried, fitting: Fitting, units: Units) -> str:
+    """Why the pieces do not fit when the remnant lies in this way."""
+    if tried.disproof is None:
+        return str(tried.refused)
+    return _proof(tried.disproof, fitting, units)
+
+
+def _proof(proof: Disproof, fitting: Fitting, units: Units) -> str:
+    if proof.kind == "width":
+        return proof.held
+    if proof.kind == "place":
+        return f"there is no place for '{proof.held}' alone: wherever it lies, it meets a cut-out or an edge"
+    if proof.kind == "area":
+        if proof.needs == math.inf:
+            return "no usable cloth is left beside the cut-outs"
+        return f"the pieces alone are {percent_need(proof.needs)} of the usable cloth there is"
+    there = _there(fitting, units)
+    if proof.kind == "piece":
+        return f"'{proof.held}' alone is {format_need(proof.needs, units)} long; there are {there}"
+    least = format_bound(proof.needs, units)
+    if least == there:
+        return f"no layout is as short as {there} ({proof.held})"
+    return f"no layout is shorter than {least} ({proof.held}); there are {there}"
+
+
+def _there(fitting: Fitting, units: Units) -> str:
+    return format_bound(fitting.remnant.length, units)
+
+
+def waste(fitting: Fitting, marker: Marker) -> float:
+    """Share of the remnant's usable cloth that does not become pieces, 0 to 1."""
+    return max(0.0, 1 - marker.problem.piece_area / fitting.remnant.usable)
+
+
+def places_table(marker: Marker, units: Units) -> Table:
+    """Where each piece lies, for who has no drawing at hand."""
+    heads, *lines = table_cells(marker, units)
+    title = "Where the pieces lie on the remnant"
+    table = Table(
+        title=title,
+        title_justify="left",
+        title_style="bold",
+        box=None,
+        pad_edge=False,
+        padding=(0, 2, 0, 0),
+        header_style="dim",
+    )
+    for head in heads:
+        table.add_column(head)
+    for line in lines:
+        table.add_row(*(Text(words) for words in line))
+    return table

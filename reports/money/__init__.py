@@ -1,0 +1,1 @@
+"""From lengths to purchases and money."""

@@ -1,0 +1,1 @@
+"""From purchases, minutes and percentages to costs, prices and a quote."""

@@ -1,0 +1,154 @@
+"""What one garment costs in runs of different size, and what makes each step of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from typing import TYPE_CHECKING, Literal
+
+from reports.money.cost.item import total
+from reports.money.cost.sheet import CostLine, add_up
+from reports.money.cost.sources import Supply
+from reports.money.price import to_cents
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+    from decimal import Decimal
+
+    from nesting.lays.order import ColourSize
+    from reports.money.cost.item import CostPart, Quantities
+    from reports.money.cost.sheet import Charge
+    from reports.money.cost.sources import Expense, Work
+    from reports.money.cost.tariff import Bought
+
+MOST = 200
+"""The curve goes to so many garments."""
+
+LEAST_RISE = Fraction(1, 200)
+"""A rise by a smaller share of the unit cost is not named one by one."""
+
+
+@dataclass(frozen=True)
+class Cause:
+    """What makes a step: a lower price that begins to hold, or one more whole step that is bought."""
+
+    supply: Supply
+    why: Literal["break", "whole step"]
+    bought: Bought
+
+
+@dataclass(frozen=True)
+class CostStep:
+    """Where the curve jumps: the quantity, the change of the unit cost against one garment less, and its causes."""
+
+    garments: int
+    change: Decimal
+    causes: tuple[Cause, ...]
+
+
+@dataclass(frozen=True)
+class CostPoint:
+    """A run of so many garments: its cost, that of one garment, and what is bought."""
+
+    garments: int
+    run: Decimal
+    parts: Mapping[CostPart, Decimal]
+    bought: tuple[Bought, ...]
+
+    @property
+    def unit(self) -> Decimal:
+        """Cost of one garment, to the nearest cent, halves up."""
+        return to_cents(self.exact)
+
+    @property
+    def exact(self) -> Fraction:
+        """The same, not rounded."""
+        return Fraction(self.run) / self.garments
+
+
+@dataclass(frozen=True)
+class CostCurve:
+    """Unit cost over the number of garments.
+
+    Parameters
+    ----------
+    steps
+        Price breaks, and rises of 0.5 % or more.
+    small_rises
+        The smaller rises, by whole steps of what is bought.
+    ordered
+        The number of garments of the order itself.
+    """
+
+    points: tuple[CostPoint, ...]
+    steps: tuple[CostStep, ...]
+    small_rises: tuple[CostStep, ...]
+    ordered: int
+
+    def pays_from(self, price: Decimal) -> int | None:
+        """From which quantity on every run on the curve brings in, at a price a garment, what it costs."""
+        paying: int | None = None
+        for point in reversed(self.points):
+            if price * point.garments < point.run:
+                break
+            paying = point.garments
+        return paying
+
+
+def cost_curve(
+    sources: Sequence[Supply | Work | Expense],
+    quantities: Quantities,
+    charges: Sequence[Charge],
+    numbers: Iterable[int] = range(1, MOST + 1),
+) -> CostCurve:
+    """Work out the unit cost for many numbers of garments, in the order's mix of colours and sizes.
+
+    Parameters
+    ----------
+    sources
+        Cloth and rib as a `Supply`, with what a garment takes in the run: a garment alone may take more.
+    numbers
+        Of garments, rising.
+    """
+    supplies = [source for source in sources if isinstance(source, Supply)]
+    points = [_point(sources, supplies, _scaled(quantities, number), number, charges) for number in numbers]
+    steps: list[CostStep] = []
+    small: list[CostStep] = []
+    for before, after in pairwise(points):
+        step = _step(supplies, before, after)
+        lower = any(cause.why == "break" for cause in step.causes)
+        if lower or (step.causes and after.exact - before.exact >= LEAST_RISE * before.exact):
+            steps.append(step)
+        elif step.causes and step.change > 0:
+            small.append(step)
+    return CostCurve(tuple(points), tuple(steps), tuple(small), int(total(quantities)))
+
+
+def _scaled(quantities: Quantities, number: int) -> dict[ColourSize, int | Fraction]:
+    scale = number / total(quantities)
+    return {kind: scale * ordered for kind, ordered in quantities.items()}
+
+
+def _point(
+    sources: Iterable[Supply | Work | Expense],
+    supplies: Iterable[Supply],
+    quantities: Quantities,
+    number: int,
+    charges: Sequence[Charge],
+) -> CostPoint:
+    items = [item for source in sources for item in source.items(quantities)]
+    sheet = add_up("", (CostLine(item.what, item.part, item.run) for item in items), charges)
+    return CostPoint(number, sheet.total, sheet.by_part(), tuple(supply.buy(quantities) for supply in supplies))
+
+
+def _step(supplies: Sequence[Supply], before: CostPoint, after: CostPoint) -> CostStep:
+    causes = []
+    for supply, old, new in zip(supplies, before.bought, after.bought, strict=True):
+        if new.price != old.price and old.need:
+            causes.append(Cause(supply, "break", new))
+        elif supply.tariff.step and Fraction(new.cost) / after.garments > Fraction(old.cost) / before.garments:
+            causes.append(Cause(supply, "whole step", new))
+    breaks = tuple(cause for cause in causes if cause.why == "break")
+    change = after.unit - before.unit
+    return CostStep(after.garments, change, breaks if breaks and change < 0 else tuple(causes))

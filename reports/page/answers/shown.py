@@ -1,0 +1,103 @@
+"""What the page shows of an answer, and the answer is later made again from: what ``json.dumps`` takes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from nesting.cloth.spread import laid_width
+from reports.plan.best import best_of
+from reports.plan.plain import layout_to_plain, plan_to_plain
+from reports.plan.words import SPREAD_WORDS, answer_lines, best_lines, pattern_words, proof_words, way_words
+
+if TYPE_CHECKING:
+    from nesting.cloth.spread import Spread
+    from nesting.marker.marker import Marker
+    from pieces.units import Units
+    from reports.plan.answers import FabricPlan
+    from reports.plan.plan import Plan
+
+
+def plan_shown(plan: Plan) -> dict[str, Any]:
+    """A plan: what ``buy --json`` prints, the answer in words, and each marker with how its cloth lies."""
+    return {
+        "plan": plan_to_plain(plan),
+        "words": list(answer_lines(plan)),
+        "best_words": list(best_lines(best_of(plan))),
+        "markers": [_marker_shown(number - 1, fabric, plan.job.written_in) for number, fabric in plan.markers],
+    }
+
+
+def _marker_shown(fabric: int, plan: FabricPlan, units: Units) -> dict[str, Any]:
+    """A marker; `fabric` counts the job's cloths from 0. ``placed`` and ``start`` are what it is made again from."""
+    marker, offer = plan.result.marker, plan.offer
+    repeat = marker.problem.repeat
+    return {
+        "fabric": fabric,
+        **layout_to_plain(marker),
+        "cloth": {
+            "name": offer.name,
+            "width": laid_width(offer.fabric(), plan.spread, plan.depth),
+            "full_width": offer.width,
+            "usable_width": marker.problem.cloth_width,
+            "nap": offer.nap,
+            "spread": plan.spread,
+            "words": SPREAD_WORDS[plan.spread],
+            "stages": _stages(marker, plan.spread),
+        },
+        "said": {
+            "proof": proof_words(plan, units),
+            "pattern": pattern_words(plan, units),
+            "other_ways": [way_words(plan, way, units) for way in plan.passed_over],
+        },
+        "turns": [sorted({way.turn % 360 for way in item.variants}) for _, item, _, _ in marker.outlines()],
+        "placed": [[p.item, p.copy, p.variant, p.x, p.y] for p in marker.placements],
+        "start": repeat.start if repeat else None,
+    }
+
+
+def _stages(marker: Marker, spread: Spread) -> list[dict[str, Any]]:
+    """Pieces that are cut while the cloth lies in one way: along the cloth, several layers before a single one."""
+    pieces: dict[tuple[float, bool], list[int]] = {}
+    for number, (_, _, variant, _) in enumerate(marker.outlines()):
+        band = marker.problem.bands[variant.band]
+        pieces.setdefault((band.start, band.layers == 1), []).append(number)
+    stages = []
+    for (start, single), numbers in sorted(pieces.items()):
+        lies = ("open" if single else "folded") if spread == "fold-then-open" else spread
+        stages.append({"words": SPREAD_WORDS[lies], "single": single, "start": start, "pieces": numbers})
+    return stages
+
+
+def many_shown(kind: str, found: Any, asked: Any, options: dict[str, Any]) -> dict[str, Any]:
+    """A curve, savings, a chart or a run: what its command prints as JSON, and the answer in words.
+
+    Of a run ``text`` is all that its command prints, tables too.
+
+    Parameters
+    ----------
+    asked
+        The job or the order.
+    """
+    if kind == "widths":
+        from reports.widths.widths import curve_to_plain
+        from reports.widths.words import curve_lines
+
+        return {**curve_to_plain(found), "words": list(curve_lines(found))}
+    if kind == "saves":
+        from reports.save.saves import gain_lines, savings_lines, savings_to_plain
+
+        number = options.get("fabric", 1)
+        words, said = list(savings_lines(found, asked)), list(gain_lines(found, asked))
+        return {**savings_to_plain(found, asked, number), "words": words, "said": said}
+    if kind == "chart":
+        from reports.chart.chart import chart_to_plain
+        from reports.chart.words import chart_lines
+
+        return {**chart_to_plain(found), "words": list(chart_lines(found))}
+    from reports.printed import printed
+    from reports.run.plain import run_to_plain
+    from reports.run.words import run_parts
+
+    parts = list(run_parts(found))
+    words = [part for part in parts if isinstance(part, str)]
+    return {**run_to_plain(found), "words": words, "text": printed(*parts)}

@@ -1,0 +1,1 @@
+"""The searches that wait and run."""

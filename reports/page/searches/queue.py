@@ -1,0 +1,198 @@
+"""The searches that wait, run and have ended: a bounded queue before a few worker processes."""
+
+from __future__ import annotations
+
+import logging
+import secrets
+import threading
+from collections import deque
+from typing import TYPE_CHECKING, Any
+
+from reports.batch.study import cores
+from reports.page.errors import FullError, StateError, StoreError
+from reports.page.search import LOST, Search
+from reports.page.searches.worker import Check, SearchTask, Worker, default_check, default_task
+from reports.page.work_folder import BEFORE, FOLDER, MARKERS, WorkMarkers
+
+if TYPE_CHECKING:
+    from reports.page.store.store import Store
+
+MOST_WAITING = 32
+"""Searches that may wait."""
+
+MOST_WORKERS = 4
+"""Processes at the most, however many cores there are."""
+
+MOST_REMEMBERED = 40
+"""Ended searches in memory, with their events; older ones are read from the store."""
+
+PATIENCE = 2.0
+"""Seconds that running searches have to hand over their best when the server stops."""
+
+
+class Searches:
+    """The searches of a server.
+
+    Parameters
+    ----------
+    store
+        Where they are kept, so that nothing that was found is lost.
+    task, check
+        What the workers do, and what looks at what is asked of them first.
+    workers
+        How many processes; by default as many as there are cores, each at low priority, so that the page stays quick.
+    most_waiting
+        How many may wait.
+    """
+
+    def __init__(
+        self,
+        store: Store,
+        task: SearchTask = default_task,
+        check: Check = default_check,
+        *,
+        workers: int | None = None,
+        most_waiting: int | None = None,
+    ) -> None:
+        self.is_closing = False
+        self._store, self._check, self._most_waiting = store, check, most_waiting or MOST_WAITING
+        self._known: dict[str, Search] = {}
+        self._waiting: deque[Search] = deque()
+        self._changed = threading.Condition()
+        store.end_lost_searches(LOST)
+        WorkMarkers(store.folder / MARKERS, None).keep_only(store.markers_used())
+        count = workers or min(MOST_WORKERS, cores())
+        self._workers = [Worker(task) for _ in range(count)]
+        self._threads = [
+            threading.Thread(target=self._work, args=(worker,), daemon=True, name=f"searches-{number}")
+            for number, worker in enumerate(self._workers)
+        ]
+        for thread in self._threads:
+            thread.start()
+
+    def submit(self, kind: str, payload: dict[str, Any]) -> Search:
+        """Let a search wait for its turn.
+
+        Raises
+        ------
+        FullError
+            If too many wait already.
+        MissingError, StateError
+            If it is to be better than an answer that is not there, or is one to another job.
+        PieceError, NestingError, ReportError
+            If there is something wrong with what is asked for.
+        """
+        payload = self._asked(payload)
+        self._check(kind, payload)
+        if payload.get("better_than") is not None:
+            payload[BEFORE] = self._to_go_on_from(payload["better_than"], payload)
+        search = Search(secrets.token_hex(16), kind, payload)
+        search.turn("waiting")
+        with self._changed:
+            if self.is_closing or len(self._waiting) >= self._most_waiting:
+                raise FullError(f"{len(self._waiting)} searches wait already: try again in a minute, or stop one")
+            self._store.keep_search(search.kept())
+            self._known[search.id] = search
+            self._waiting.append(search)
+            self._changed.notify()
+        return search
+
+    def find(self, search: str) -> Search:
+        """A search by its id; MissingError if there is none."""
+        with self._changed:
+            if search in self._known:
+                return self._known[search]
+        kept = self._store.search(search)
+        found = Search(kept["id"], kept["kind"], self._asked(kept["payload"]), took=kept["seconds"])
+        found.turn(kept["state"], kept["result"], kept["error"])
+        return found
+
+    def _asked(self, payload: dict[str, Any]) -> dict[str, Any]:
+        """What is asked for, with the folder of this server's work."""
+        return payload | {FOLDER: str(self._store.folder)}
+
+    def _to_go_on_from(self, search: str, payload: dict[str, Any]) -> dict[str, Any]:
+        """The answer of a search that a better one is asked for."""
+        found = self.find(search)
+        if found.kind != "buy" or not found.has_ended or found.result is None:
+            raise StateError("there is no answer to be bettered: find what to buy first")
+        from reports.page.answers.changes import changes
+
+        if changed := changes(found.payload, payload):
+            raise StateError(f"{changed[0].name} has changed since that answer: find what to buy anew")
+        return found.result
+
+    def stop(self, search: str) -> Search:
+        """Ask a search to stop; one that waits has stopped at once, one that runs hands over its best in moments."""
+        found = self.find(search)
+        with self._changed:
+            found.is_stop_asked = True
+            if found in self._waiting:
+                self._waiting.remove(found)
+                found.turn("stopped", error="stopped before it began")
+                self._store.keep_search(found.kept())
+        return found
+
+    def forget(self, search: str) -> None:
+        """Stop a search, and keep nothing of it."""
+        found = self.stop(search)
+        with self._changed:
+            self._known.pop(found.id, None)
+        self._store.drop_search(found.id)
+
+    def keep(self, search: str, result: dict[str, Any]) -> Search:
+        """Put another result in the place of an ended search's, such as a layout made by hand; beside a kept answer.
+
+        Raises
+        ------
+        StateError
+            If it has not ended, or has no result.
+        """
+        found = self.find(search)
+        if not found.has_ended or found.result is None:
+            raise StateError("this search has no result yet: wait for it, or stop it")
+        if self._store.is_kept(search):
+            beside = Search(secrets.token_hex(16), found.kind, found.payload, took=found.took)
+            beside.turn("done", result)
+            found = beside
+        found.result = result
+        self._store.keep_search(found.kept())
+        return found
+
+    def close(self) -> None:
+        """Stop all searches, keep what they have found so far, and end the processes."""
+        with self._changed:
+            self.is_closing = True
+            self._changed.notify_all()
+        for worker in self._workers:
+            worker.ask_to_end()
+        for thread in self._threads:
+            thread.join(PATIENCE)
+        for worker in self._workers:
+            worker.close()
+        for thread in self._threads:
+            thread.join(PATIENCE)
+
+    def _work(self, worker: Worker) -> None:
+        """In a thread for each worker: one search after another."""
+        while search := self._next():
+            worker.run(search)
+            with self._changed:
+                if search.id in self._known:
+                    self._keep(search)
+                ended = [other for other in self._known.values() if other.has_ended]
+                for old in ended[:-MOST_REMEMBERED]:
+                    del self._known[old.id]
+
+    def _keep(self, search: Search) -> None:
+        try:
+            self._store.keep_search(search.kept())
+        except StoreError as error:  # a full disk, say; whoever waits for the answer gets it all the same
+            logging.getLogger("ellwand").error("a search could not be saved: %s", error)
+
+    def _next(self) -> Search | None:
+        """The search whose turn it is, once there is one; None when the server stops."""
+        with self._changed:
+            while not self._waiting and not self.is_closing:
+                self._changed.wait()
+            return None if self.is_closing else self._waiting.popleft()

@@ -1,0 +1,1 @@
+"""The server of the page: the way in, the calls, and their mistakes."""

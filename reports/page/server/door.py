@@ -1,0 +1,81 @@
+"""The way in: the address with the token, or a form for the password; then a cookie."""
+
+from html import escape
+from importlib.resources import files
+from urllib.parse import parse_qs
+
+from fastapi import APIRouter, Request
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+
+from reports.page.server.guard import cookie_of
+from reports.page.server.session import Session
+
+PAGE = """<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<title>ellwand</title>
+<link rel="icon" href="icon.svg" type="image/svg+xml">
+<script src="js/theme.js"></script>
+<link rel="stylesheet" href="css/style.css">
+<link rel="stylesheet" href="css/door.css">
+</head>
+<body>
+<main>
+<section class="card stack">
+<h1 class="brand"><svg viewBox="0 0 32 32" aria-hidden="true"><use href="icon.svg#wand"/></svg>ellwand</h1>
+{inside}
+</section>
+</main>
+</body>
+</html>
+"""
+CLOSED = "<p>Open the address that <code>ellwand serve</code> printed: it lets you in.</p>"
+FORM = """<form class="stack" method="post" action="login">
+<div class="field"><label for="password">Password</label>
+<input id="password" name="password" type="password" required autofocus
+ autocomplete="current-password"{described}></div>
+{said}<button class="button main" type="submit">Open</button>
+</form>"""
+
+router = APIRouter(include_in_schema=False)
+
+
+@router.get("/")
+def enter(request: Request, token: str | None = None) -> Response:
+    """The page, for those who may see it."""
+    session: Session = request.app.state.session
+    if token is not None and session.is_token(token):
+        return _opened(request)
+    if session.is_open(cookie_of(request.headers, request.app.state.cookie)):
+        return HTMLResponse((files("reports.page") / "static" / "index.html").read_text(encoding="utf-8"))
+    return _closed(session)
+
+
+@router.post("/login")
+async def log_in(request: Request) -> Response:
+    """Take the password from the form."""
+    session: Session = request.app.state.session
+    form = parse_qs((await request.body()).decode("utf-8", "replace"), max_num_fields=10)
+    right = await session.is_password(form.get("password", [""])[0])
+    if right:
+        return _opened(request)
+    said = "Too many are trying: wait a minute." if right is None else "That is not the password."
+    return _closed(session, said, 429 if right is None else 401)
+
+
+def _opened(request: Request) -> Response:
+    answer = RedirectResponse("/", 303)
+    session: Session = request.app.state.session
+    answer.set_cookie(request.app.state.cookie, session.secret, httponly=True, samesite="strict")
+    return answer
+
+
+def _closed(session: Session, said: str = "", status: int = 401) -> Response:
+    if not session.asks_password:
+        return HTMLResponse(PAGE.format(inside=CLOSED), status)
+    line = f'<p class="wrong" id="said" role="alert">{escape(said)}</p>\n' if said else ""
+    described = ' aria-invalid="true" aria-describedby="said"' if said else ""
+    return HTMLResponse(PAGE.format(inside=FORM.format(said=line, described=described)), status)

@@ -1,0 +1,176 @@
+"""The work itself: what there is to choose from, pieces as they are drafted, pieces moved by hand, files in and out."""
+
+from pathlib import Path
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Body, Depends, Query, Request
+from pydantic import BaseModel, ConfigDict, Field
+from starlette.responses import Response
+
+from pieces.exchange.imported import ReadingChoices, Unit
+from reports.page.errors import StateError
+from reports.page.search import Search
+from reports.page.server.replies import MISTAKES, Json
+from reports.page.server.routes_searches import Known
+from reports.page.work_folder import UPLOADS
+
+LARGEST_UPLOAD = 5_000_000
+"""Bytes of a file of patterns."""
+
+FARTHEST = 1e6
+"""No piece is moved as far as a kilometre, mm."""
+
+router = APIRouter(prefix="/api", tags=["work"], responses=MISTAKES)
+
+GivenCoordinate = Annotated[float, Field(ge=-FARTHEST, le=FARTHEST)]
+GivenTurn = Annotated[float, Field(ge=-360, le=360)]
+GivenPlace = tuple[GivenCoordinate, GivenCoordinate] | tuple[GivenCoordinate, GivenCoordinate, GivenTurn | None]
+GivenPlaces = Annotated[list[GivenPlace], Field(max_length=5000)]
+
+
+class Strict(BaseModel):
+    """What is sent: unknown keys are refused."""
+
+    model_config = ConfigDict(extra="forbid")
+
+
+class ToDraft(Strict):
+    """A job; its cloth and rib may be left out."""
+
+    job: dict[str, Any]
+
+
+class Move(Strict):
+    """A piece of a marker that was let go: `x` and `y` of the lower left corner of its box, mm.
+
+    Markers and pieces are counted from 0; `placements`, each x and y or x, y and turn, say where all pieces lie now
+    where that is not as the search left them.
+    """
+
+    marker: int
+    piece: int
+    x: GivenCoordinate
+    y: GivenCoordinate
+    turn: GivenTurn | None = None
+    placements: GivenPlaces | None = None
+
+
+class HandMade(Strict):
+    """A marker laid by hand: where each of its pieces lies, in the order of its placements."""
+
+    marker: int
+    placements: GivenPlaces
+
+
+class File(BaseModel):
+    """A file of an answer; its size is not known before it is made."""
+
+    name: str
+    subject: str
+    what: str
+    type: str
+    bytes: int | None
+
+
+def uploads_of(request: Request) -> Path:
+    """The folder of uploaded pieces."""
+    folder: Path = request.app.state.store.folder / UPLOADS
+    return folder
+
+
+Uploads = Annotated[Path, Depends(uploads_of)]
+
+
+@router.get("/catalogue")
+def show_catalogue() -> Response:
+    """Garments with their options, measurements, tables of sizes, ways to lay cloth, and a job to begin with."""
+    from reports.page.answers.catalogue import catalogue
+
+    return Json(catalogue())
+
+
+@router.post("/draft")
+def draft_pieces(asked: ToDraft, uploads: Uploads) -> Response:
+    """Draft a job's pieces: 422 with everything that is wrong, field by field."""
+    from reports.page.answers.answers import draft
+
+    return Json(draft(asked.job, uploads))
+
+
+@router.post("/searches/{search}/move")
+def move_piece(search: str, move: Move, searches: Known) -> Response:
+    """Move a piece to the nearest place where it may lie, touching what is there; checked by the second opinion."""
+    from nesting.edit.by_hand import with_places
+    from reports.page.answers.kept import kept_of_payload, moved
+
+    found = _bought(searches.find(search))
+    kept, result = kept_of_payload(found.payload), found.result or {}
+    marker = kept.marker(result, move.marker)
+    if move.placements is not None:
+        marker = with_places(marker, [_place(place) for place in move.placements])
+    return Json(moved(marker, move.piece, move.x, move.y, move.turn, kept.asked(result, move.marker)))
+
+
+@router.post("/searches/{search}/placements")
+def keep_placements(search: str, made: HandMade, searches: Known) -> Response:
+    """Keep a marker laid by hand, and answer anew by it: 409 with the reason if it cannot be cut so."""
+    from reports.page.answers.kept import kept_of_payload, with_layout
+    from reports.page.answers.shown import plan_shown
+
+    found = _bought(searches.find(search))
+    kept, result = kept_of_payload(found.payload), found.result or {}
+    kept.marker(result, made.marker)
+    plan = with_layout(kept.plan(result), made.marker, [_place(place) for place in made.placements])
+    return Json(searches.keep(search, plan_shown(plan)).plain())
+
+
+@router.get("/searches/{search}/files", response_model=list[File])
+def list_files(search: str, searches: Known) -> Response:
+    """The files of an answer."""
+    from reports.page.searches.files import Answered, downloads
+
+    found = searches.find(search)
+    return Json(downloads(Answered.of(found.kind, found.payload, found.result)))
+
+
+@router.get("/searches/{search}/files/{name}", response_class=Response)
+def send_file(search: str, name: str, searches: Known) -> Response:
+    """A file of an answer, made when it is first asked for."""
+    from reports.page.searches.files import Answered, download
+
+    found = searches.find(search)
+    data, kind = download(Answered.of(found.kind, found.payload, found.result), name)
+    headers = {"Content-Disposition": f'attachment; filename="{name}"', "Cache-Control": "no-store"}
+    return Response(data, media_type=kind, headers=headers)
+
+
+@router.post("/uploads")
+def upload_patterns(
+    uploads: Uploads,
+    file: Annotated[bytes, Body(media_type="application/octet-stream", max_length=LARGEST_UPLOAD)],
+    name: Annotated[str, Query(min_length=1, max_length=200)],
+    units: Annotated[Unit | None, Query(description="What a bare number counts.")] = None,
+    size: Annotated[
+        str | None, Query(max_length=60, description="Of a file of several sizes, the one to read.")
+    ] = None,
+) -> Response:
+    """Read a file of patterns: what was understood, mended and left out, and its pieces.
+
+    A job of garment `imported` names what comes back as `pieces_file`.
+    """
+    from reports.page.answers.answers import read_upload
+
+    return Json(read_upload(name, file, ReadingChoices(units=units, size=size), uploads))
+
+
+def _bought(search: Search) -> Search:
+    """A search for what to buy that has ended with a result; StateError if it is another, or has none yet."""
+    if search.kind != "buy":
+        raise StateError("only the markers of what to buy can be laid by hand")
+    if not search.has_ended or search.result is None:
+        raise StateError("this search has no result yet: wait for it, or stop it")
+    return search
+
+
+def _place(place: GivenPlace) -> tuple[float, float, float | None]:
+    return place if len(place) == 3 else (*place, None)

@@ -1,0 +1,49 @@
+/** The files of every answer, made when they are asked for. */
+
+import { call } from "../lib/api.js";
+import { el } from "../lib/dom.js";
+import { changesSince, staleNote, standing } from "./question.js";
+
+const KINDS = [["buy", "What to buy"], ["widths", "All widths"], ["saves", "What saves cloth"], ["chart", "Chart of sizes"], ["run", "The run"]];
+
+export async function show(element, app) {
+  element.append(el("h1", { text: "Files" }), el("p", { class: "lead", text: "To print, to send, to open in other programs. Each is made when you ask for it; full-size prints take some seconds." }));
+  const sections = await Promise.all(KINDS.map(([kind, title]) => section(app, kind, title)));
+  if (sections.some(Boolean)) element.append(...sections.filter(Boolean));
+  else element.append(el("p", { class: "empty" }, "No answers yet, and so no files. ", el("a", { href: `#/${encodeURIComponent(app.project.id)}/answer` }, "Find what to buy")));
+}
+
+/** The files of one answer, and what has changed since it was found; null if there is none. */
+async function section(app, kind, title) {
+  const { answer, running, fault } = await standing(app, kind);
+  if (!answer && !fault) return null;
+  const card = el("section", { class: "card" }, el("h2", { text: title }));
+  if (running) card.append(el("p", { class: "quiet", text: "A new answer is being looked for; these are the files of the last." }));
+  if (!answer) {
+    card.append(el("p", { class: "quiet", text: fault }));
+    return card;
+  }
+  const path = `/api/searches/${encodeURIComponent(answer.search)}/files`;
+  try {
+    const [files, changes] = await Promise.all([call("GET", path), changesSince(app, kind, answer)]);
+    card.append(staleNote(app, kind, answer, changes) ?? "", el("ul", { class: "files" }, [...bySubject(files)].map(([subject, of]) => el("li", {}, el("b", { text: subject }), of.map((file) => link(path, file, subject))))));
+  } catch (error) {
+    card.append(el("p", { class: "quiet", text: `${error.message}.` }));
+  }
+  return card;
+}
+
+/** The files of each thing shown. */
+function bySubject(files) {
+  const found = new Map();
+  for (const file of files) {
+    found.set(file.subject, [...(found.get(file.subject) ?? []), file]);
+  }
+  return found;
+}
+
+function link(path, { name, what }, subject) {
+  const form = name.split(".").at(-1).toUpperCase();
+  return el("a", { class: "chip", href: `${path}/${encodeURIComponent(name)}`, download: name, "aria-label": `${form} ${what}: ${subject}`, title: name },
+    el("b", { text: form }), ` ${what}`);
+}

@@ -1,0 +1,95 @@
+/** The shelf of projects: open one, begin one, put all in one file, take them back from it. */
+
+import { call, send } from "../lib/api.js";
+import { confirmed } from "../lib/dialog.js";
+import { button, el, say } from "../lib/dom.js";
+import { freshData } from "./fresh.js";
+import { create } from "./project.js";
+import { showSaved } from "./settings.js";
+
+export async function show(element, app, said = "") {
+  const projects = await call("GET", "/api/projects");
+  const begin = async (name, data) => {
+    await create(name, data);
+    app.go("who");
+  };
+  const fresh = () => begin("Untitled", freshData(app.catalogue));
+  const example = () => begin("Example: rib jacket", freshData(app.catalogue, { filled: true }));
+  element.append(...(projects.length ? shelf(projects, app, fresh, example, () => show(clear(element), app)) : welcome(fresh, example)));
+  element.append(backup((told) => show(clear(element), app, told), said));
+}
+
+const KINDS = [["projects", "project"], ["clients", "client"], ["answers", "answer"], ["patterns", "pattern file"], ["settings", "setting"]];
+
+/** What a backup brought, in words. */
+function broughtIn(counts) {
+  const listed = (which) => KINDS.map(([kind, name]) => [counts[kind][which], name]).filter(([count]) => count)
+    .map(([count, name]) => `${count} ${name}${count === 1 ? "" : "s"}`).join(", ");
+  const [added, same] = [listed("added"), listed("same")];
+  return [added ? `Came in: ${added}.` : "Nothing new came in.", same && `Here already: ${same}.`].filter(Boolean).join(" ");
+}
+
+const clear = (element) => {
+  element.replaceChildren();
+  return element;
+};
+
+function welcome(fresh, example) {
+  return [el("section", { class: "welcome" },
+    el("h1", { text: "How much cloth?" }),
+    el("p", { class: "lead", text: "Measure, choose a style, say which cloth you could buy: the pieces are drafted, laid as tightly as can be, and you learn what to buy, and how much better it could get at most." }),
+    el("p", { class: "row" },
+      button("Start", fresh, { kind: "main" }),
+      button("Look at an example", example)))];
+}
+
+function shelf(projects, app, fresh, example, again) {
+  const newest = [...projects].sort((a, b) => String(b.changed).localeCompare(String(a.changed), "en", { numeric: true }));
+  return [
+    el("div", { class: "head" }, el("h1", { text: "Projects" }),
+      el("p", { class: "row" }, button("New project", fresh, { kind: "main" }), button("Example", example))),
+    el("ul", { class: "shelf" }, newest.map((each) => card(each, again))),
+  ];
+}
+
+function card({ id, name, changed }, again) {
+  const remove = async () => {
+    if (!(await confirmed(`Delete ‘${name}’?`, "It cannot be brought back, except from a backup.", "Delete"))) return;
+    await call("DELETE", `/api/projects/${encodeURIComponent(id)}`);
+    say(`${name} is deleted`);
+    await again();
+  };
+  return el("li", {},
+    el("a", { href: `#/${encodeURIComponent(id)}/who` }, el("b", { text: name }), el("span", { text: when(changed) })),
+    button("Delete", remove, { kind: "quiet", "aria-label": `Delete ${name}` }));
+}
+
+function when(changed) {
+  const date = new Date(typeof changed === "number" ? changed * 1000 : changed);
+  return Number.isNaN(date.getTime()) ? "" : `changed ${date.toLocaleString([], { dateStyle: "medium", timeStyle: "short" })}`;
+}
+
+function backup(again, told) {
+  const file = el("input", { type: "file", class: "unseen", id: "restore", on: { change: restore } });
+  const said = el("p", { class: "said", role: "status", text: told });
+  async function restore() {
+    const [chosen] = file.files;
+    if (!chosen) return;
+    try {
+      const words = broughtIn(await send("/api/restore", chosen, "application/vnd.sqlite3"));
+      await showSaved();
+      await again(words);
+      say(words);
+    } catch (error) {
+      said.textContent = `Not restored: ${error.message}`;
+    }
+    file.value = "";
+  }
+  return el("section", { class: "quiet-part" },
+    el("h2", { text: "Backup" }),
+    el("p", { text: "All projects, clients, answers, patterns and settings in one file, to keep elsewhere or to take to another machine. What comes in from a file stands beside what is here; nothing here is lost." }),
+    el("p", { class: "row" },
+      el("a", { class: "button plain", href: "/api/backup", download: "" }, "Download a backup"),
+      file, el("label", { class: "button plain", for: "restore" }, "Restore from a file")),
+    said);
+}

@@ -1,0 +1,40 @@
+/** Saved clients: their measurements, kept for the next garment. */
+
+import { call } from "../lib/api.js";
+import { confirmed, named } from "../lib/dialog.js";
+import { button, el, say } from "../lib/dom.js";
+
+/** A card with the clients; `take(body, name)` gets the measurements of the one that is chosen. */
+export async function clientShelf({ project }, take) {
+  const card = el("section", { class: "card" });
+  const fill = async () => {
+    const hadFocus = card.contains(document.activeElement) || document.activeElement === document.body;
+    const kept = await call("GET", "/api/clients");
+    const keeping = button("Keep these measurements", () => keep(kept, project, fill));
+    card.replaceChildren(el("h2", { text: "Clients" }), list(kept, take, fill), el("p", { class: "row" }, keeping));
+    if (hadFocus && card.isConnected) keeping.focus();
+  };
+  await fill();
+  return card;
+}
+
+function list(kept, take, fill) {
+  if (!kept.length) return el("p", { class: "help", text: "Nobody yet. Measurements that you keep are here for the next garment." });
+  const remove = async (client) => {
+    if (!(await confirmed(`Forget ${client.name}?`, "The measurements in your projects stay.", "Forget"))) return;
+    await call("DELETE", `/api/clients/${encodeURIComponent(client.id)}`);
+    await fill();
+  };
+  return el("ul", { class: "names" }, kept.map((client) => el("li", {},
+    el("button", { type: "button", class: "chip", on: { click: () => take(client.body, client.name) } }, client.name),
+    button("Forget", () => remove(client), { kind: "quiet", "aria-label": `Forget ${client.name}` }))));
+}
+
+async function keep(kept, project, fill) {
+  const name = await named("Whose measurements are these?", "Name", "", "Keep");
+  if (!name) return;
+  if (kept.some((each) => each.name === name) && !(await confirmed(`${name} is here already`, "Keep these measurements in place of those?", "Keep these"))) return;
+  await call("POST", "/api/clients", { name, body: project.data.job.body });
+  await fill();
+  say(`The measurements of ${name} are kept`);
+}

@@ -1,0 +1,78 @@
+/** Cloth and rib that could be bought: offers side by side. */
+
+import { button, el, say, spoken } from "../lib/dom.js";
+import { sayErrors } from "../lib/field.js";
+import { drafter, lacking } from "../project/draft.js";
+import { freeName, freshFabric, freshRib } from "../project/fresh.js";
+import { nextSteps } from "./footer.js";
+import { offerCard } from "./offer.js";
+
+const MOST = 12; // offers of a kind: more do not compare
+
+const KINDS = [
+  { key: "fabric", title: "Cloth", fresh: freshFabric, words: "Add a cloth", none: "No cloth yet: add at least one, to be laid on." },
+  { key: "rib", title: "Rib", fresh: freshRib, words: "Add a rib", none: "No rib: its bands are drafted, but not bought." },
+];
+
+export function show(element, app) {
+  const { project, change, catalogue } = app;
+  const faults = el("ul", { class: "remarks" });
+  let fields = [];
+
+  const checker = drafter({
+    job: () => project.data.job,
+    pick: (job) => job,
+    onDraft: () => { fields.forEach((field) => field.clear()); faults.replaceChildren(); },
+    onErrors: (errors) => {
+      faults.replaceChildren(...sayErrors(fields, errors).map(({ message }) => el("li", { class: "wrong", text: spoken(message) })));
+    },
+  });
+  const check = () => { if (!lacking(project.data.job, catalogue).length) checker.draft(); };
+
+  const fill = (focus = null) => {
+    fields = [];
+    sections.replaceChildren(...KINDS.map((kind) => section(kind, app, {
+      add: (field) => fields.push(field), check,
+      redo: (edit, words, at) => { change(({ job }) => edit(job)); fill(at); say(words); },
+    })));
+    check();
+    if (focus) sections.querySelector(`[data-field="${focus}"]`)?.focus();
+  };
+  const sections = el("div", { class: "stack" });
+  element.append(el("h1", { text: "What could it be made of?" }),
+    el("p", { class: "lead", text: "Put the cloths you could buy side by side: each is laid and priced, and the cheapest that works is named." }),
+    el("div", { role: "alert" }, faults), sections, nextSteps(app, "cloth"));
+  fill();
+  return () => checker.end();
+}
+
+function section(kind, app, { add, check, redo }) {
+  const offers = app.project.data.job[kind.key] ?? [];
+  const store = (i, name, value) => {
+    app.change(({ job }) => {
+      if (value === "" || value === null || value === false) delete job[kind.key][i][name];
+      else job[kind.key][i][name] = value;
+    });
+    check();
+  };
+  const tools = (i) => [
+    button("Copy", () => redo((job) => job[kind.key].splice(i + 1, 0, copied(job[kind.key], i)), "Copied", `${kind.key}.${i + 1}.name`), { disabled: offers.length >= MOST }),
+    button("Remove", () => redo((job) => job[kind.key].splice(i, 1), "Removed"), { kind: "quiet" }),
+  ];
+  const append = () => redo((job) => { job[kind.key] = [...offers, kind.fresh(offers)]; }, "Added", `${kind.key}.${offers.length}.name`);
+  return el("section", {},
+    el("div", { class: "head" }, el("h2", { text: kind.title }), button(kind.words, append, { disabled: offers.length >= MOST })),
+    offers.length
+      ? el("div", { class: "offers" }, offers.map((offer, i) => {
+        const made = offerCard({ kind: kind.key, at: i, offer, catalogue: app.catalogue, store: (name, value) => store(i, name, value), tools: tools(i),
+          reshape: (edit) => redo((job) => edit(job[kind.key][i]), "Changed", `${kind.key}.${i}.form`) });
+        made.fields.forEach(add);
+        return made.element;
+      }))
+      : el("p", { class: "empty", text: kind.none }));
+}
+
+function copied(offers, i) {
+  const stem = `${(offers[i].name ?? "").slice(0, 48)}, copy`;
+  return { ...structuredClone(offers[i]), name: freeName(offers, stem) };
+}

@@ -1,0 +1,118 @@
+/** Who it is for: measurements, checked as they are written; saved clients and tables of sizes to begin from. */
+
+import { el, say, spoken } from "../lib/dom.js";
+import { allRead, choiceField, lengthField, sayErrors } from "../lib/field.js";
+import { bareSize, formatField, formatSize } from "../lib/units.js";
+import { bodyAndStyle, drafter, lacking } from "../project/draft.js";
+import { units } from "../project/settings.js";
+import { clientShelf } from "./clients.js";
+import { measuredFigure } from "./figure.js";
+import { nextSteps } from "./footer.js";
+
+const WEARERS = [["women", "Women"], ["men", "Men"], ["children", "Children"]];
+
+export function show(element, app) {
+  const { catalogue, project, change } = app;
+  const garment = catalogue.garments.find((each) => each.name === project.data.job.garment) ?? catalogue.garments[0];
+  const form = el("form", { class: "card", on: { submit: (event) => event.preventDefault() } });
+  const side = el("div", { class: "stack" });
+  const remarks = el("ul", { class: "remarks" });
+  const figure = measuredFigure(catalogue);
+  form.addEventListener("focusin", ({ target }) => figure.show(target.dataset.field?.replace("body.", "")));
+  let fields = [];
+
+  const checker = drafter({
+    job: () => project.data.job,
+    pick: (job) => bodyAndStyle({ ...job, style: {} }),
+    onDraft: ({ remarks: told = [] }) => {
+      fields.forEach((field) => field.clear());
+      const said = allRead(fields) ? "All there, and all usual." : "One that is marked cannot be read: what it was before still holds.";
+      remarks.replaceChildren(...(told.length ? told : [said]).map((words) => el("li", { text: spoken(words) })));
+    },
+    onErrors: (errors) => {
+      const left = sayErrors(fields, errors).map(({ message }) => el("li", { text: spoken(message) }));
+      if (left.length < errors.length) left.unshift(el("li", { class: "wrong", text: "What is marked cannot be right." }));
+      remarks.replaceChildren(...left);
+    },
+  });
+  const check = () => {
+    const missing = lacking(project.data.job, catalogue);
+    if (!missing.length) return checker.draft();
+    remarks.replaceChildren(el("li", { text: `Still to measure: ${missing.map(spoken).join(", ").toLowerCase()}.` }));
+    return undefined;
+  };
+
+  const fill = () => {
+    const { body } = project.data.job;
+    const wearer = choiceField({
+      name: "body.wearer", label: "For", value: body.wearer ?? "women", choices: WEARERS,
+      help: "Whose usual measurements these are held against",
+      store: (value) => { change(({ job }) => { job.body.wearer = value; }); fill(); },
+    });
+    const needed = new Set(garment.measurements);
+    const ordered = [...catalogue.measurements].sort((a, b) => needed.has(b.name) - needed.has(a.name));
+    fields = [wearer, ...ordered.map((each) => measureField(each, body, needed.has(each.name), (text) => {
+      change(({ job }) => put(job.body, each.name, text));
+      check();
+    }))];
+    form.replaceChildren(el("h2", { text: "Measurements" }),
+      el("p", { class: "help", text: `Close to the body, without ease: the tape flat and level, not pulled tight. A bare number is taken to be in ${units() === "cm" ? "cm" : "inches"}.` }),
+      el("div", { class: "fields" }, fields.map((field) => field.element)));
+    check();
+  };
+
+  /** Take measurements over from a client or a table; what they leave out stays. */
+  const take = (body, from) => {
+    change(({ job }) => Object.assign(job.body, body));
+    fill();
+    say(`Measurements of ${from} are filled in`);
+  };
+
+  side.append(el("section", { class: "card" }, el("h2", { text: "Checked as you write" }), el("div", { class: "checked" }, remarks, figure.element)), sizePicker(catalogue, take));
+  element.append(el("h1", { text: "Who is it for?" }));
+  if (project.data.job.pieces_file) {
+    element.append(el("p", { class: "lead", text: "The pieces come from a pattern file: there is nothing to measure." }), nextSteps(app, "who"));
+    return undefined;
+  }
+  element.append(el("div", { class: "two" }, form, side), nextSteps(app, "who"));
+  fill();
+  clientShelf(app, take).then((shelf) => side.append(shelf)).catch(() => {});
+  return () => checker.end();
+}
+
+function put(table, name, text) {
+  if (text) table[name] = text;
+  else delete table[name];
+}
+
+function measureField(measurement, body, isNeeded, store) {
+  const wearer = body.wearer ?? "women";
+  const range = measurement.usual?.[wearer];
+  const usual = range && `${formatSize(range[0], units())} to ${formatSize(range[1], units())}`;
+  return lengthField({
+    name: `body.${measurement.name}`, label: spoken(measurement.name) + (isNeeded ? "" : " (may be left out)"), help: measurement.help,
+    text: body[measurement.name], units: units(), needed: isNeeded, store,
+    placeholder: range ? bareSize((range[0] + range[1]) / 2, units()) : null,
+    check: (mm) => (range && (mm < range[0] || mm > range[1]) ? `Unusual for ${wearer}: usual is ${usual}. Measure again, or leave it.` : ""),
+  });
+}
+
+function sizePicker({ tables = [] }, take) {
+  const sizes = el("div", { class: "chips" });
+  const source = el("p", { class: "help" });
+  const origin = el("details", {}, el("summary", { text: "Where these figures come from" }), source);
+  const showTable = (name) => {
+    const table = tables.find((each) => each.name === name) ?? tables[0];
+    source.textContent = table.source ?? "";
+    sizes.replaceChildren(...table.sizes.map((size) => el("button", { type: "button", class: "chip", on: { click: () => take({
+      ...Object.fromEntries(Object.entries(size.measures).map(([key, mm]) => [key, formatField(mm, units())])),
+      wearer: table.wearer ?? (/^(women|men|children)/.exec(table.name)?.[0] ?? "women"),
+    }, `size ${size.name}`) } }, size.name)));
+  };
+  if (!tables.length) return null;
+  const table = choiceField({
+    name: "table", label: "Table", value: tables[0].name, choices: tables.map((each) => [each.name, spoken(each.title)]), store: showTable,
+  });
+  showTable(tables[0].name);
+  return el("section", { class: "card" }, el("h2", { text: "Or begin from a size" }), table.element, sizes, origin);
+}

@@ -1,0 +1,1 @@
+"""What is kept: projects, searches, clients; the backup of all."""

@@ -1,0 +1,165 @@
+"""What a backup brings, read out of a file that anyone may have made: nothing in it is run, each value is looked at."""
+
+from __future__ import annotations
+
+import json
+import re
+import sqlite3
+import time
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Annotated, Any, get_args
+
+from pydantic import Field
+
+from reports.page.errors import BackupError, StoreError
+from reports.page.search import SearchKind, State
+from reports.page.store.store import SETTINGS, migrate
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+PATIENCE = 60.0
+"""Seconds that reading a backup may take."""
+
+LONGEST_NAME, LARGEST = 200, 4_000_000
+"""Letters of a name, and of a project's data, a client's or a setting: more than any body that is taken can hold."""
+
+SEEN = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]+$"
+"""Of a name: one line, without signs that command a terminal or end a text."""
+
+ShownName = Annotated[str, Field(min_length=1, max_length=LONGEST_NAME, pattern=SEEN)]
+
+LARGEST_RESULT = 40_000_000
+"""Letters of what a search was asked for and found, and bytes of a file."""
+
+TABLES: dict[str, tuple[tuple[str, type | None], ...]] = {
+    "projects": (("id", str), ("name", str), ("data", str), ("version", int), ("changed", str)),
+    "searches": (
+        *(("id", str), ("kind", str), ("payload", str), ("state", str), ("seconds", float)),
+        *(("result", None), ("error", None), ("made", str)),
+    ),
+    "clients": (("id", str), ("name", str), ("body", str), ("changed", str)),
+    "settings": (("name", str), ("value", str)),
+    "files": (("name", str), ("data", bytes)),
+}
+"""Tables of a backup, their columns, and what each holds; None: text, or nothing."""
+
+PLACES = re.compile(r"uploads/[0-9a-f]{32}\.json|markers/marker-[0-9a-f]{40}\.json")
+"""Where its files may go."""
+
+StoredRow = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Brought:
+    """The rows of a backup, a table each; of an older one, tables that it has not are empty."""
+
+    projects: list[StoredRow]
+    searches: list[StoredRow]
+    clients: list[StoredRow]
+    settings: list[StoredRow]
+    files: list[StoredRow]
+
+
+def read_backup(path: Path) -> Brought:
+    """Read a backup; BackupError if it is none, is damaged, or was written by a newer version."""
+    try:
+        return _read(path)
+    except (sqlite3.Error, StoreError, ValueError, OverflowError, RecursionError) as error:
+        raise BackupError(f"this file cannot be restored: {error}: choose one that 'back up' wrote") from error
+
+
+def _read(path: Path) -> Brought:
+    database = sqlite3.connect(path, isolation_level=None)
+    end = time.monotonic() + PATIENCE
+    database.set_progress_handler(lambda: time.monotonic() > end, 10_000)
+    try:
+        database.execute("PRAGMA trusted_schema = OFF")
+        database.execute("PRAGMA cell_size_check = ON")
+        rows = database.execute("SELECT type, name FROM sqlite_master").fetchall()
+        held = [(kind, name) for kind, name in rows if not name.startswith("sqlite_autoindex")]
+        if strange := [name for kind, name in held if kind != "table" or name not in TABLES]:
+            raise BackupError(f"it holds {strange[0]!r}, which no backup does")
+        if not held:
+            raise BackupError("it is empty")
+        if database.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
+            raise BackupError("it is damaged")
+        migrate(database)
+        there = {*(name for _, name in held), "projects", "searches", "clients", "settings"}
+        return Brought(**{table: list(_rows(database, table)) if table in there else [] for table in TABLES})
+    finally:
+        database.close()
+
+
+def _rows(database: sqlite3.Connection, table: str) -> list[StoredRow]:
+    columns = TABLES[table]
+    found = []
+    for values in database.execute(f"SELECT {', '.join(name for name, _ in columns)} FROM {table}"):
+        for (name, kind), value in zip(columns, values, strict=True):
+            if (type(value) is not kind) if kind else not isinstance(value, str | None):
+                raise BackupError(f"{table} in it are damaged, at {name}")
+        row = {name: value for (name, _), value in zip(columns, values, strict=True)}
+        _CHECKS[table](row)
+        found.append(row)
+    return found
+
+
+def _check_project(row: StoredRow) -> None:
+    if row["version"] < 1 or not 0 < len(row["id"]) <= 40 or len(row["changed"]) > 40:
+        raise BackupError("a project in it is damaged")
+    _check_named(row, "data")
+
+
+def _check_named(row: StoredRow, column: str) -> None:
+    if not 0 < len(row["name"]) <= LONGEST_NAME or not re.fullmatch(SEEN, row["name"]):
+        raise BackupError("a name in it is too long, empty, or holds signs that cannot be seen")
+    _check_object(row[column], LARGEST)
+
+
+def _check_client(row: StoredRow) -> None:
+    if not 0 < len(row["id"]) <= 40 or len(row["changed"]) > 40:
+        raise BackupError("a client in it is damaged")
+    _check_named(row, "body")
+
+
+def _check_search(row: StoredRow) -> None:
+    if not re.fullmatch(r"[0-9a-f]{1,40}", row["id"]) or len(row["made"]) > 40:
+        raise BackupError("a search in it is damaged")
+    if (
+        row["kind"] not in get_args(SearchKind)
+        or row["state"] not in get_args(State)
+        or len(row["error"] or "") > LARGEST
+    ):
+        raise BackupError("a search in it is of no kind that there is")
+    _check_object(row["payload"], LARGEST)
+    if row["result"] is not None:
+        _check_object(row["result"], LARGEST_RESULT)
+
+
+def _check_setting(row: StoredRow) -> None:
+    if row["value"] not in SETTINGS.get(row["name"], ()):
+        raise BackupError("it holds a setting that there is not")
+
+
+def _check_file(row: StoredRow) -> None:
+    if not PLACES.fullmatch(row["name"]) or len(row["data"]) > LARGEST_RESULT:
+        raise BackupError("it holds a file that no backup does")
+    _check_object(row["data"].decode(), LARGEST_RESULT)
+
+
+def _check_object(text: str, largest: int) -> None:
+    if len(text) > largest or not isinstance(json.loads(text, parse_constant=_refuse), dict):
+        raise BackupError("something in it is damaged, or too large")
+
+
+def _refuse(constant: str) -> None:
+    raise BackupError(f"something in it holds {constant}, which is no number")
+
+
+_CHECKS = {
+    "projects": _check_project,
+    "searches": _check_search,
+    "clients": _check_client,
+    "settings": _check_setting,
+    "files": _check_file,
+}

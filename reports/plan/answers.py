@@ -1,0 +1,182 @@
+"""Answers: how hard to search, and what came of it for each cloth and each rib."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+from nesting.verify import verify_asked
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from decimal import Decimal
+
+    from nesting.cloth.spread import Spread
+    from nesting.marker.marker import Result
+    from nesting.problem.problem import Problem
+    from nesting.rib.plan import RibPlan
+    from nesting.search.listener import Listener
+    from nesting.search.stop import StopCriterion
+    from nesting.verify import Asked
+    from reports.ask.offer import FabricOffer, RibOffer
+    from reports.money.yardage import Purchase
+
+PROVED = 1e-6
+"""A marker this close to its bound, as a share, is as short as can be."""
+
+FINEST = 0.001
+"""To what, mm, the length is found at which less would be bought."""
+
+
+@dataclass(frozen=True)
+class Effort:
+    """How hard to search: a fresh stop criterion for each marker, the seed, and the searches side by side.
+
+    `listener` makes one that hears of the search of a cloth, by its name, in a spread.
+    `proof` is the effort that a sharper bound on the chosen marker may take, in the units of `slice_bound`.
+    """
+
+    stop: Callable[[], StopCriterion]
+    seed: int = 0
+    workers: int = 1
+    listener: Callable[[str, Spread], Listener] | None = None
+    proof: float = 0.0
+
+
+@dataclass(frozen=True)
+class PassedOver:
+    """A spread tried beside the one chosen: the length of cloth it took, mm, and what that is to buy, or why not.
+
+    `is_searched` says whether it was searched; else the length is that of a first layout.
+    """
+
+    spread: Spread
+    length: float | None = None
+    purchase: Purchase | None = None
+    is_searched: bool = False
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class FabricPlan:
+    """One cloth offered: its marker in the spread chosen, and what to buy of it.
+
+    There is none whose marker does not give what was `asked`, whoever makes it: that is looked at here, once for all
+    that is shown, written and printed of it.
+
+    `passed_over` has each other spread tried; `simplest` is the simplest spread that takes hardly more than the
+    shortest, or of which no more is bought; `plain` the length of the marker without the cloth's
+    pattern, mm, where it has one; `depth` how far the cloth is folded over, where it is in part.
+    """
+
+    offer: FabricOffer
+    spread: Spread
+    result: Result
+    purchase: Purchase
+    cost: Decimal | None
+    passed_over: tuple[PassedOver, ...] = ()
+    simplest: Spread | None = None
+    plain: float | None = None
+    depth: float | None = None
+    asked: Asked = field(kw_only=True)
+
+    def __post_init__(self) -> None:
+        verify_asked(self.result.marker, self.asked)
+
+    @property
+    def least(self) -> Purchase:
+        """What would be bought if the marker were as short as its bound: no layout in this spread needs less."""
+        return purchase_of(self.offer, self.result.marker.problem, self.result.bound)
+
+    @property
+    def is_proved(self) -> bool:
+        """Whether it is proved that no marker in this spread is shorter."""
+        return self.result.stopped_by == "proved" or self.result.gap < PROVED
+
+    @property
+    def fold_depths(self) -> Literal["any", "this"] | None:
+        """At which depths of a fold in part its proof holds: at any, or at this one; None where none is folded so."""
+        if self.spread != "part-folded":
+            return None
+        return "any" if len(self.result.marker.problem.to_prove.bands) == 1 else "this"  # the cloth opened out, or not
+
+    @property
+    def at_least(self) -> float:
+        """The bound as it is shown, mm: the marker's own length where it is proved that none is shorter.
+
+        The bound itself is then less by what the check lets pass (`nesting.tolerance`), which no print shows.
+        """
+        return self.result.marker.length if self.is_proved else self.result.bound
+
+    @property
+    def buys_least(self) -> bool:
+        """Whether it is proved that no layout in this spread needs less cloth to be bought, whatever the price.
+
+        That no marker is shorter, but for the tolerance of the check, would not do: a step may lie in between.
+        What is bought beyond the need for a lower price proves nothing: it is left out on both sides.
+        """
+        return self.least.enough >= self.purchase.enough
+
+    @property
+    def costs_least(self) -> bool | None:
+        """Whether it is proved that no layout in this spread makes this cloth cost less; None without a price."""
+        least = self.offer.cost(self.least.buy)
+        return None if self.cost is None or least is None else least >= self.cost
+
+    @property
+    def less_needs(self) -> float | None:
+        """How long the marker may be at the most for less to be enough, mm; None where that is proved impossible."""
+        if self.buys_least:
+            return None
+        short, long = self.result.bound, self.result.marker.length
+        while long - short > FINEST:
+            middle = (short + long) / 2
+            if purchase_of(self.offer, self.result.marker.problem, middle).enough < self.purchase.enough:
+                short = middle
+            else:
+                long = middle
+        return short
+
+    @property
+    def kilograms(self) -> float | None:
+        """Weight of what is bought, where the cloth's own is known."""
+        return self.offer.kilograms(self.purchase.buy)
+
+    @property
+    def usual_extra(self) -> float:
+        """What is usually allowed for a pattern, mm: a repeat for each larger piece (sewing blogs, 2010 and 2011)."""
+        matched = {item.piece.name for item in self.result.marker.problem.items if item.piece and item.piece.match}
+        return len(matched) * self.offer.repeat_along
+
+
+@dataclass(frozen=True)
+class RibAnswer:
+    """One rib offered: how the bands are cut of it, and what to buy.
+
+    `purchase` is None for strips, which are bought by number.
+    """
+
+    offer: RibOffer
+    plan: RibPlan
+    purchase: Purchase | None
+    cost: Decimal | None
+
+    @property
+    def text(self) -> str:
+        """What to buy, in words."""
+        if self.purchase is not None:
+            return self.purchase.text
+        return f"{self.plan.count} {self.offer.step}{'' if self.plan.count == 1 else 's'}"
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """An offer that will not do, and why."""
+
+    offer: FabricOffer | RibOffer
+    reason: str
+
+
+def purchase_of(offer: FabricOffer, problem: Problem, length: float) -> Purchase:
+    """What to buy of a cloth for a marker of a problem that is so long, mm."""
+    return offer.purchase(length, problem.lengths, on_pattern=problem.repeat is not None)

@@ -1,0 +1,243 @@
+"""Answers for machines: plain objects that ``json.dumps`` takes; every length in mm."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING, Any
+
+from nesting.cloth.spread import STACKS, laid_width
+from reports.plan.answers import FabricPlan, Refusal
+from reports.plan.best import best_of
+from reports.plan.marks import marker_marks
+
+if TYPE_CHECKING:
+    from nesting.marker.marker import Marker
+    from pieces.units import Units
+    from reports.plan.answers import PassedOver, RibAnswer
+    from reports.plan.best import Best
+    from reports.plan.plan import Plan
+
+SCHEMA = 1
+
+PLAN_SCHEMA = 2
+"""Of a job's answer; 1 had neither ``best`` nor ``proof`` nor ``other_ways``."""
+
+
+def plan_to_plain(plan: Plan) -> dict[str, Any]:
+    """The whole answer of a job: what ``buy --json`` prints."""
+    return {
+        "schema": PLAN_SCHEMA,
+        "job": plan.job.name,
+        "units": plan.job.units,
+        "seed": plan.seed,
+        "best": [_best(best) for best in best_of(plan)],
+        "fabrics": [_refused(f) if isinstance(f, Refusal) else _fabric(f, plan.job.written_in) for f in plan.fabrics],
+        "ribs": [_refused(r) if isinstance(r, Refusal) else _rib(r) for r in plan.ribs],
+        "remarks": plan.remarks,
+    }
+
+
+def lay_to_plain(plan: Plan) -> dict[str, Any]:
+    """The markers of a job, and what is to be said of each cloth: what ``lay --json`` prints."""
+    plain = plan_to_plain(plan)
+    del plain["ribs"]
+    return plain | {"markers": [marker_to_plain(fabric) for _, fabric in plan.markers]}
+
+
+def _refused(refusal: Refusal) -> dict[str, Any]:
+    return {"name": refusal.offer.name, "width_mm": refusal.offer.width, "refused": refusal.reason, "checked": False}
+
+
+def _fabric(plan: FabricPlan, units: Units) -> dict[str, Any]:
+    marker, result = plan.result.marker, plan.result
+    return {
+        "name": plan.offer.name,
+        "width_mm": plan.offer.width,
+        "selvedge_mm": plan.offer.selvedge,
+        "selvedge_given": plan.offer.says_selvedge,
+        "usable_width_mm": marker.problem.cloth_width,
+        "part": plan.offer.part,
+        "spread": plan.spread,
+        "fold_depth_mm": plan.depth,
+        "lengths_of_cloth": marker.problem.lengths,
+        "simplest_spread": plan.simplest or plan.spread,
+        "marker_mm": marker.length,
+        "plain_mm": plan.plain,
+        "proof": _proof(plan),
+        "density_percent": 100 * marker.density,
+        "additions": [{"what": addition.what, "mm": addition.mm} for addition in plan.purchase.additions],
+        "lines": [
+            {"what": line.what, "shown": line.text, "shown_mm": line.mm}
+            for line in plan.purchase.lines("marker", units)
+        ],
+        "buy_mm": plan.purchase.buy,
+        "buy": plan.purchase.text,
+        "kilograms": plan.kilograms,
+        "cost": None if plan.cost is None else float(plan.cost),
+        "currency": plan.offer.price.currency if plan.offer.price else "",
+        "other_ways": [_other_way(way, plan) for way in plan.passed_over],
+        "stopped_by": result.stopped_by,
+        "iterations": result.iterations,
+        "seconds": round(result.seconds, 3),
+        "checked": True,
+    }
+
+
+def _best(best: Best) -> dict[str, Any]:
+    """The best offer for a part; ``number`` counts the cloths or the ribs of the job from 1, as files do."""
+    return {
+        "part": best.part,
+        "kind": best.kind,
+        "number": best.number,
+        "name": best.answer.offer.name,
+        "by": best.by,
+        "against": best.against.offer.name if best.against else None,
+        "saved": None if best.saved is None else float(best.saved),
+    }
+
+
+def _proof(plan: FabricPlan) -> dict[str, Any]:
+    """How far the marker is from the best possible: the bound, what holds it, and what buying less would take."""
+    return {
+        "bound_mm": plan.result.bound,
+        "held": plan.result.bound_held,
+        "fold_depths": plan.fold_depths,
+        "proved": plan.is_proved,
+        "gap_percent": 100 * plan.result.gap,
+        "least_buy_mm": plan.least.enough,
+        "least_buy": plan.offer.sold_by.write(plan.least.enough),
+        "buys_least": plan.buys_least,
+        "costs_least": plan.costs_least,
+        "less_needs_mm": plan.less_needs,
+    }
+
+
+def _other_way(way: PassedOver, plan: FabricPlan) -> dict[str, Any]:
+    """Another spread; without ``mm`` it will not do, for the ``reason``."""
+    if way.purchase is None:
+        return {"spread": way.spread, "reason": way.reason}
+    return {
+        "spread": way.spread,
+        "mm": way.length,
+        "buy_mm": way.purchase.buy,
+        "buy": way.purchase.text,
+        "searched": way.is_searched,
+        "simplest": way.spread == plan.simplest,
+    }
+
+
+def _rib(answer: RibAnswer) -> dict[str, Any]:
+    bought: dict[str, Any]
+    if answer.purchase is None:
+        bought = {"count": answer.plan.count}
+    else:
+        additions = [{"what": addition.what, "mm": addition.mm} for addition in answer.purchase.additions]
+        bought = {"need_mm": answer.purchase.need, "additions": additions, "buy_mm": answer.purchase.buy}
+    return {
+        "name": answer.offer.name,
+        "form": answer.offer.form,
+        "width_mm": answer.offer.width,
+        "selvedge_mm": answer.offer.selvedge,
+        "selvedge_given": answer.offer.says_selvedge,
+        **bought,
+        "buy": answer.text,
+        "cost": None if answer.cost is None else float(answer.cost),
+        "joins": answer.plan.joins,
+        "joined_at": [
+            {
+                "band": join.band,
+                "copy": join.copy + 1,
+                "after_part": join.part + 1,
+                "at_mm": join.at,
+                "place": join.place,
+            }
+            for join in answer.plan.seams
+        ],
+        "most_at_places": answer.plan.most_at_places,
+        "optimal": answer.plan.optimal,
+        "cuts": [
+            {
+                "band": cut.band,
+                "copy": cut.copy + 1,
+                "from": cut.source,
+                "offset_mm": cut.offset,
+                "rise_mm": cut.rise,
+                "length_mm": cut.length,
+                "depth_mm": cut.depth,
+                "joins": cut.joins,
+                "part": cut.part + 1,
+                "closed": cut.closed,
+            }
+            for cut in answer.plan.cuts
+        ],
+    }
+
+
+def marker_to_plain(plan: FabricPlan) -> dict[str, Any]:
+    """A marker that anyone can check with a geometry library: true cut lines in place, x along the length.
+
+    So can ``ellwand check``: it is all that a marker says of itself.
+    """
+    marker, repeat = plan.result.marker, plan.result.marker.problem.repeat
+    layout = layout_to_plain(marker)
+    for placed, marks in zip(layout["placements"], marker_marks(marker), strict=True):
+        placed.update(marks)
+    return {
+        "schema": SCHEMA,
+        "unit": "mm",
+        "fabric": plan.offer.name,
+        "spread": plan.spread,
+        "width": laid_width(plan.offer.fabric(), plan.spread, plan.depth),
+        "fold_depth": plan.depth,
+        "plies": plan.offer.plies if plan.spread in STACKS else 1,
+        "garments": plan.asked.sets[0][1],
+        "pattern_start": repeat.start if repeat and repeat.along else None,
+        **layout,
+    }
+
+
+def layout_to_plain(marker: Marker) -> dict[str, Any]:
+    """The layout alone: its length, its bands, and every placement."""
+    return {
+        "length": marker.length,
+        "gap": marker.problem.gap,
+        "density_percent": 100 * marker.density,
+        "bands": [
+            {
+                "name": band.name,
+                "x0": band.start,
+                "x1": min(band.end, marker.length),
+                "y0": band.low,
+                "y1": band.high,
+                "layers": band.layers,
+                "mirrored": band.mirrored,
+                "low_edge": band.low_edge,
+                "high_edge": band.high_edge,
+            }
+            for band in marker.problem.bands
+        ],
+        "placements": _placements(marker),
+    }
+
+
+def _placements(marker: Marker) -> list[dict[str, Any]]:
+    """Every placement; copies of a piece are numbered through, left and right hands alike."""
+    copies: Counter[str] = Counter()
+    placements = []
+    for _, item, variant, outline in marker.outlines():
+        piece = item.piece.name if item.piece else item.name
+        copies[piece] += 1
+        placements.append(
+            {
+                "piece": piece,
+                "item": item.name,
+                "copy": copies[piece],
+                "yields": item.yields,
+                "band": marker.problem.bands[variant.band].name,
+                "turn": variant.turn,
+                "mirrored": variant.mirrored,
+                "on_fold": variant.on_fold,
+                "outline": outline.tolist(),
+            }
+        )
+    return placements

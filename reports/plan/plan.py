@@ -1,0 +1,136 @@
+"""The plan: a job thought through, from measurements to what to buy. Every face renders a Plan."""
+
+from __future__ import annotations
+
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeVar
+
+from nesting.errors import NestingError
+from nesting.rib.band import bands_of
+from nesting.rib.planning import plan_rib
+from nesting.rib.verify import check_rib
+from pieces.units import speaking
+from reports.ask.draft import draft_job
+from reports.ask.offer import unsaid
+from reports.errors import JobError
+from reports.money.yardage import purchase
+from reports.plan.answers import FabricPlan, Refusal, RibAnswer
+from reports.plan.one_cloth import ClothTask, cut_from
+from reports.sheets.shown import Shown
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from pieces import PieceSet
+    from reports.ask.job import Job
+    from reports.ask.offer import FabricOffer, RibOffer
+    from reports.plan.answers import Effort
+
+Offer = TypeVar("Offer", "FabricOffer", "RibOffer")
+AnyAnswer = TypeVar("AnyAnswer", "ClothTask", "RibAnswer")
+
+
+@dataclass(frozen=True)
+class Plan(Shown):
+    """A job with all its answers; offers that will not do stand beside those that do."""
+
+    job: Job
+    pieces: PieceSet
+    fabrics: tuple[FabricPlan | Refusal, ...]
+    ribs: tuple[RibAnswer | Refusal, ...]
+    seed: int
+
+    def __repr__(self) -> str:
+        return f"<Plan: {self.job.name}, {len(self.markers)} markers, {len(self.rib_plans)} ribs>"
+
+    @property
+    def markers(self) -> list[tuple[int, FabricPlan]]:
+        """Number in the job, from 1, and plan of every cloth that will do."""
+        return [(i, fabric) for i, fabric in enumerate(self.fabrics, 1) if isinstance(fabric, FabricPlan)]
+
+    @property
+    def rib_plans(self) -> list[tuple[int, RibAnswer]]:
+        """Number in the job, from 1, and plan of every rib that will do."""
+        return [(i, rib) for i, rib in enumerate(self.ribs, 1) if isinstance(rib, RibAnswer)]
+
+    @property
+    def remarks(self) -> list[str]:
+        """What the maker should know: measurements out of the ordinary, rules used, selvedges that are not given."""
+        job, units = self.job, self.job.written_in
+        return [*job.measured().remarks(units), *self.pieces.notes, *unsaid(job.fabric, units), *unsaid(job.rib, units)]
+
+
+def plan_job(job: Job, effort: Effort, *, rib: bool = True, before: Plan | None = None) -> Plan:
+    """Lay the job's pieces on every cloth and cut its bands of every rib it offers.
+
+    Parameters
+    ----------
+    rib
+        Whether to plan the rib as well.
+    before
+        A plan of the same job to go on from: each cloth's search starts from its marker, and no marker gets longer,
+        no bound lower.
+
+    Raises
+    ------
+    JobError
+        If the job offers no fabric.
+    PieceError, NestingError
+        If the garment cannot be drafted, or not one of the fabrics (or of the ribs) will do: the first reason.
+    """
+    with speaking(job.written_in):
+        return _planned(job, effort, before, rib=rib)
+
+
+def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Plan:
+    pieces = draft_job(job)
+    if not job.fabric:
+        raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
+    proofs = ThreadPoolExecutor(1)
+    try:
+        found = {fabric.offer.name: fabric for _, fabric in before.markers} if before else {}
+        tasks = _each(
+            job.fabric,
+            lambda offer: ClothTask(
+                offer, cut_from(offer, job, pieces), job.garments, effort, proofs, found.get(offer.name)
+            ),
+        )
+        fabrics = tuple(task if isinstance(task, Refusal) else task.plan() for task in tasks)
+    finally:
+        proofs.shutdown(wait=False, cancel_futures=True)
+    ribs = plan_ribs(job, pieces) if rib else ()
+    return Plan(job, pieces, fabrics, ribs, effort.seed)
+
+
+def plan_ribs(job: Job, pieces: PieceSet) -> tuple[RibAnswer | Refusal, ...]:
+    """Cut the job's bands of every rib it offers; NestingError, the first reason, if not one will do."""
+    seam = job.styled().seam
+    return _each(job.rib, lambda offer: _plan_rib(offer, pieces, job.garments, seam)) if pieces.of("rib") else ()
+
+
+def _each(offers: Sequence[Offer], plan: Callable[[Offer], AnyAnswer]) -> tuple[AnyAnswer | Refusal, ...]:
+    """Plan every offer; one that will not do is refused, unless not a single one will."""
+    answers: list[AnyAnswer | Refusal] = []
+    errors: list[NestingError] = []
+    for offer in offers:
+        try:
+            answers.append(plan(offer))
+        except NestingError as error:
+            errors.append(error)
+            answers.append(Refusal(offer, str(error)))
+    if errors and len(errors) == len(answers):
+        raise errors[0]
+    return tuple(answers)
+
+
+def _plan_rib(offer: RibOffer, pieces: PieceSet, garments: int, seam: float) -> RibAnswer:
+    """Cut the rib bands of one rib: the least rib, then the fewest joins."""
+    bands = bands_of(pieces, garments)
+    cut = plan_rib(bands, offer.stock(), seam=seam, least_part=offer.least_part)
+    check_rib(cut, bands, seam=seam, least_part=offer.least_part)
+    step = offer.step
+    if isinstance(step, str):  # sold by number
+        return RibAnswer(offer, cut, None, offer.cost(cut.count))
+    bought = purchase(cut.length, step, ends=offer.end_allowance, shrinkage=0.0, margin=0.0)
+    return RibAnswer(offer, cut, bought, offer.cost(bought.buy))

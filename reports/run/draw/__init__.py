@@ -1,0 +1,1 @@
+"""Drawings of a run: lays, tickets, costs, the quote."""

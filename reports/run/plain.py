@@ -1,0 +1,118 @@
+"""A run for machines: plain objects that ``json.dumps`` takes; every length in mm."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from reports.cautions import cautions
+from reports.money.cost.plain import cost_to_plain, curve_to_plain, quote_to_plain
+from reports.money.price import price_words
+from reports.plan.plain import SCHEMA
+
+if TYPE_CHECKING:
+    from nesting.lays.plan import LayPlan
+    from nesting.lays.rolls import RollPlan
+    from reports.run.buying import ToBuy
+    from reports.run.laid import LotPlan
+    from reports.run.plan import RunPlan
+    from reports.run.tickets import Ticket
+
+
+def run_to_plain(run: RunPlan) -> dict[str, Any]:
+    """The whole answer of an order: what ``run --json`` prints."""
+    costing = run.costing
+    return {
+        "schema": SCHEMA,
+        "order": run.order.name,
+        "units": run.order.units,
+        "examples": list(run.order.examples),
+        "source": run.garments.source,
+        "notes": list(run.notes),
+        "left_out": list(run.garments.left_out),
+        "garments": [
+            {"colour": colour, "size": size, "ordered": ordered, "cut": run.cut.get((colour, size), 0)}
+            for (colour, size), ordered in run.garments.ordered.items()
+        ],
+        "lots": [_lot(run, plan) for plan in run.lots],
+        "tickets": [_ticket(ticket) for ticket in run.tickets],
+        "buy": [_bought(one) for one in run.bought],
+        "ribs": [
+            {"name": of.rib.name, "colours": list(of.colours), "joins": of.plan.joins, "optimal": of.plan.optimal}
+            for of in run.ribs
+        ],
+        "cutting_minutes": round(costing.cutting_minutes, 1),
+        "cost": cost_to_plain(costing.cost, costing.quote),
+        "curve": curve_to_plain(costing.curve),
+        "quote": quote_to_plain(costing.quote),
+        "cautions": list(cautions(run.order.cutting.tool)),
+    }
+
+
+def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
+    return {
+        "part": plan.lot.part,
+        "cloths": {
+            key: {
+                "name": cloth.name,
+                "width_mm": cloth.width,
+                "colours": list(plan.lot.stands_for[key]),
+                "spread_mm": plan.plan.cloth(key, plan.costs.end_loss),
+                "taken_mm": {size: mm for (own, size), mm in plan.taken().items() if own == key},
+                "rolls": _rolls(plan.rolls[key]) if key in plan.rolls else [],
+                "plies_without_roll": [ply + 1 for ply in plan.rolls[key].missing] if key in plan.rolls else [],
+            }
+            for key, cloth in plan.lot.cloths.items()
+        },
+        "leaves_out_repeats": plan.leaves_out_repeats,
+        "plan": _plan(plan.plan),
+        "one_size": _plan(plan.one_size),
+        "one_by_one": _plan(plan.one_by_one),
+    }
+
+
+def _rolls(plan: RollPlan) -> list[dict[str, Any]]:
+    return [
+        {
+            "roll": roll + 1,
+            "length_mm": plan.rolls[roll],
+            "left_mm": left,
+            "cuts": [{"ply": cut.ply + 1, "mm": cut.length} for cut in plan.cuts if cut.roll == roll],
+        }
+        for roll, left in plan.remnants.items()
+    ]
+
+
+def _plan(plan: LayPlan) -> dict[str, Any]:
+    return {
+        "cost": round(plan.cost, 4),
+        "bound": round(plan.bound, 4),
+        "optimal": plan.optimal,
+        "mixes": plan.mixes,
+        "lays": [{"mix": list(lay.mix), "plies": dict(lay.plies), "marker_mm": lay.length} for lay in plan.lays],
+    }
+
+
+def _ticket(ticket: Ticket) -> dict[str, Any]:
+    return {
+        "number": ticket.number,
+        "part": ticket.part,
+        "garments": ticket.garments,
+        "plies": ticket.plies,
+        "marker_mm": ticket.length,
+        "density_percent": 100 * ticket.marker.density,
+        "checked": True,
+    }
+
+
+def _bought(one: ToBuy) -> dict[str, Any]:
+    return {
+        "what": one.what,
+        "part": one.part,
+        "supplier": one.supplier,
+        "quantity": one.quantity,
+        "number": one.number,
+        "unit": one.unit,
+        "buy_mm": one.purchase.buy if one.purchase else None,
+        "cost": None if one.cost is None else str(one.cost),
+        "price": price_words(one.price),
+    }

@@ -1,0 +1,221 @@
+"""Which change of style, or of how the cloth lies, saves cloth: each one really drafted and laid."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from rich.table import Table
+from rich.text import Text
+
+from nesting.errors import NestingError
+from nesting.verify import verify_asked
+from pieces.errors import PieceError
+from pieces.piece.divide import divide
+from pieces.piece.pieces import PieceSet
+from pieces.units import INCH, Units, format_bound, format_need, format_size
+from reports.ask.draft import draft_job
+from reports.errors import JobError
+from reports.plan.answers import purchase_of
+from reports.plan.one_cloth import cut_from, lay_on
+from reports.plan.words import SPREAD_WORDS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+    from decimal import Decimal
+
+    from nesting.marker.marker import Marker
+    from nesting.problem.problem import Problem
+    from nesting.verify import Asked
+    from reports.ask.job import Job
+    from reports.ask.offer import FabricOffer
+    from reports.money.yardage import Purchase
+
+SCATTER = 0.01
+"""Differences under this share of the length may be the search's own."""
+
+NOW = "as it is"
+
+
+class TriedChange(NamedTuple):
+    """A change on trial: its name, and the job, the cloth and the pieces under it."""
+
+    name: str
+    offer: FabricOffer
+    pieces: PieceSet
+    job: Job
+
+
+@dataclass(frozen=True)
+class Saving:
+    """What a change comes to.
+
+    `saved` is the length of cloth it saves, mm, less than 0 if it takes more; `refused` why it will not do.
+    """
+
+    name: str
+    marker: Marker | None
+    saved: float
+    purchase: Purchase | None
+    cost: Decimal | None
+    refused: str = ""
+
+
+def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], list[Marker | None]]) -> list[Saving]:
+    """Lay the job as it is and under each change on one of its cloths; the best saving first, after the first row.
+
+    Parameters
+    ----------
+    number
+        Of the cloth in the job, from 1.
+    lay
+        Lays problems, all with the same effort; None for those that an interrupt came before.
+
+    Raises
+    ------
+    JobError
+        If the job has no such cloth.
+    """
+    if not 1 <= number <= len(job.fabric):
+        raise JobError(f"{job.name} offers {len(job.fabric)} cloths: there is no number {number}")
+    laid: list[tuple[TriedChange, Problem, Asked]] = []
+    rows: list[Saving] = []
+    for change in _changes(job, number):
+        try:
+            if isinstance(change, Saving):
+                rows.append(change)
+                continue
+            pieces = cut_from(change.offer, change.job, change.pieces)
+            laid.append((change, *lay_on(change.offer, pieces, change.job.garments)))
+        except (NestingError, PieceError) as error:
+            if isinstance(change, TriedChange) and change.name == NOW:
+                raise
+            rows.append(Saving(change.name, None, 0.0, None, None, str(error)))
+    markers = lay([problem for _, problem, _ in laid])
+    for (_, _, asked), marker in zip(laid, markers, strict=True):
+        if marker is not None:
+            verify_asked(marker, asked)
+    found = [_saving(change, marker, markers[0]) for (change, *_), marker in zip(laid, markers, strict=True)]
+    return [*found[:1], *sorted(found[1:], key=lambda one: -one.saved), *rows]
+
+
+def _saving(change: TriedChange, marker: Marker | None, base: Marker | None) -> Saving:
+    if marker is None or base is None:
+        return Saving(change.name, None, 0.0, None, None, "interrupted before it was laid")
+    bought = purchase_of(change.offer, marker.problem, marker.length)
+    return Saving(change.name, marker, base.cloth_length - marker.cloth_length, bought, change.offer.cost(bought.buy))
+
+
+def _changes(job: Job, number: int) -> Iterator[TriedChange | Saving]:
+    """The job as it is, then every change that it leaves room for."""
+    offer, pieces = job.fabric[number - 1], draft_job(job)
+    yield TriedChange(NOW, offer, pieces, job)
+    yield from _styles(job, offer)
+    if "sleeve" in [piece.name for piece in pieces.of("shell")]:
+        yield TriedChange("sleeve in two parts", offer, _two_part_sleeve(pieces, job.styled().seam), job)
+    for spread in ("open", "folded", "double-folded", "part-folded"):
+        if offer.spread != spread:
+            update: dict[str, Any] = {"spread": spread, "fold_depth": None}
+            yield TriedChange(f"cloth {SPREAD_WORDS[spread]}", offer.model_copy(update=update), pieces, job)
+    if offer.nap:
+        yield TriedChange("no nap to mind", offer.model_copy(update={"nap": False}), pieces, job)
+    if offer.repeat_along or offer.repeat_across:
+        plain = {"repeat_along": 0.0, "repeat_across": 0.0}
+        yield TriedChange("no pattern to match", offer.model_copy(update=plain), pieces, job)
+    if not offer.tilt:
+        yield TriedChange("tilt of 2 degrees", offer.model_copy(update={"tilt": 2.0}), pieces, job)
+
+
+def _styles(job: Job, offer: FabricOffer) -> Iterator[TriedChange | Saving]:
+    style = job.styled()
+    inch = INCH if job.written_in is Units.INCHES else 25.0
+    less = format_size(inch, job.written_in)
+    options: list[tuple[str, dict[str, Any]]] = []
+    if hasattr(style, "length"):
+        options.append((f"{less} shorter", {"length": style.length - inch}))
+    if hasattr(style, "ease"):
+        options.append((f"{less} less ease", {"ease": style.ease - inch}))
+    if hasattr(style, "back"):
+        other = "seam" if style.back == "fold" else "fold"
+        options.append((f"centre back {'with a seam' if other == 'seam' else 'on the fold'}", {"back": other}))
+    if hasattr(style, "facing"):
+        options += [
+            (f"facing: {other}", {"facing": other})
+            for other in ("separate", "grown-on", "none")
+            if other != style.facing
+        ]
+    if getattr(style, "tab_width", 0.0):
+        options.append(("rib in place of the hem tabs", {"tab_width": 0.0}))
+    for name, values in options:
+        texts = {key: f"{value} mm" if isinstance(value, float) else value for key, value in values.items()}
+        changed = job.model_copy(update={"style": job.style | texts})
+        try:
+            yield TriedChange(name, offer, draft_job(changed), changed)
+        except PieceError as error:
+            yield Saving(name, None, 0.0, None, None, str(error))
+
+
+def _two_part_sleeve(pieces: PieceSet, seam: float) -> PieceSet:
+    sleeve = pieces["sleeve"]
+    low, high = sleeve.cut_line[:, 1].min(), sleeve.cut_line[:, 1].max()
+    parts = divide(sleeve, float(low + high) / 2, seam)
+    return PieceSet(pieces.garment, (*(piece for piece in pieces if piece.name != "sleeve"), *parts))
+
+
+def savings_table(found: list[Saving], job: Job, number: int) -> Table:
+    """Every change with what it saves."""
+    units, offer = job.written_in, job.fabric[number - 1]
+    table = Table(title=f"Changes, on {offer.name}", title_justify="left", title_style="bold", box=None, pad_edge=False)
+    for name in ("change", "marker", "saves", "buy", "cost"):
+        table.add_column(name, justify="left" if name == "change" else "right", header_style="dim")
+    for row in found:
+        if row.marker is None or row.purchase is None:
+            table.add_row(Text(row.name), "will not do", "", "", "")
+            continue
+        cost = offer.price.write(row.cost) if offer.price and row.cost is not None else ""
+        length = format_need(row.marker.cloth_length, units)
+        saved = "" if row.name == NOW else format_bound(row.saved, units)
+        table.add_row(Text(row.name), length, saved, row.purchase.text, cost)
+    return table
+
+
+def savings_lines(found: list[Saving], job: Job) -> Iterator[str]:
+    """The answer in plain words, and which changes will not do."""
+    yield from gain_lines(found, job)
+    if found[0].marker is not None:
+        yield from (f"{row.name}: {row.refused}" for row in found[1:] if row.refused)
+
+
+def gain_lines(found: list[Saving], job: Job) -> Iterator[str]:
+    """What saves most, in plain words."""
+    now, *changed = found
+    if now.marker is None:
+        return
+    floor = SCATTER * now.marker.length
+    best = [row for row in changed if row.saved > floor][:3]
+    for row in best:
+        yield f"{row.name[0].upper()}{row.name[1:]} saves {format_bound(row.saved, job.written_in)}."
+    if not best:
+        yield "No change tried saves cloth."
+    least = format_need(floor, job.written_in)
+    yield f"Differences under {least} may be the search's own; each marker was laid and checked."
+
+
+def savings_to_plain(found: list[Saving], job: Job, number: int) -> dict[str, Any]:
+    """The answer for machines: lengths in mm."""
+    return {
+        "schema": 1,
+        "job": job.name,
+        "fabric": job.fabric[number - 1].name,
+        "changes": [
+            {
+                "change": row.name,
+                "marker_mm": row.marker.cloth_length if row.marker else None,
+                "saved_mm": row.saved if row.marker else None,
+                "buy_mm": row.purchase.buy if row.purchase else None,
+                "cost": None if row.cost is None else float(row.cost),
+                "refused": row.refused,
+            }
+            for row in found
+        ],
+    }

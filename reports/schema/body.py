@@ -1,0 +1,64 @@
+"""The answers of `measures` and `sizes`: measurements and their names, tables of sizes, a garment in each size."""
+
+from __future__ import annotations
+
+from typing import Literal, NotRequired
+
+from reports.schema.draft import DraftAnswer
+from reports.schema.sealed import Sealed
+
+WearerName = Literal["women", "men", "children"]
+
+
+class MeasureAnswer(Sealed):
+    """How a measurement is taken, and the standard's name and clause for it."""
+
+    how: str
+    term: str
+    clause: str
+
+
+MeasuresAnswer = dict[str, MeasureAnswer]
+"""All measurements by their names in a job file."""
+
+
+class TableAnswer(Sealed):
+    """A table of sizes that is built in."""
+
+    name: str
+    title: str
+    source: str
+    wearer: WearerName
+    sizes: list[str]
+
+
+class TablesAnswer(Sealed):
+    """All tables: what `sizes` alone prints."""
+
+    tables: list[TableAnswer]
+
+
+class GradedSizeAnswer(Sealed):
+    """A size: its body and what is finished, mm; the garment drafted in it, or why it cannot be."""
+
+    name: str
+    measures_mm: dict[str, float]
+    finished_mm: dict[str, float]
+    garment: NotRequired[DraftAnswer]
+    refused: NotRequired[str]
+
+
+class SizeTableAnswer(Sealed):
+    """One table: what `sizes TABLE` prints, and with `--job` a garment in each size."""
+
+    schema: Literal[1]
+    job: str | None
+    table: str
+    title: str
+    source: str
+    notes: dict[str, str]
+    wearer: WearerName | None
+    sizes: list[GradedSizeAnswer]
+
+
+SizesAnswer = TablesAnswer | SizeTableAnswer

@@ -1,0 +1,177 @@
+"""The answer of `buy` and of `demo`: what to buy of each cloth and rib offered, with its proof, and which is best."""
+
+from __future__ import annotations
+
+from typing import Literal, NotRequired
+
+from typing_extensions import TypedDict
+
+from nesting.cloth.spread import Spread
+from reports.schema.sealed import Sealed
+
+UnitsName = Literal["in", "cm"]
+
+
+class BestAnswer(Sealed):
+    """The best offer for a part of the garment; `number` counts the cloths or the ribs of the job from 1.
+
+    `by` says why: nothing else will do, it costs least, least is bought of it, or it is the first named. `saved` is
+    money against the next best.
+    """
+
+    part: str
+    kind: Literal["fabric", "rib"]
+    number: int
+    name: str
+    by: Literal["only", "cost", "quantity", "order"]
+    against: str | None
+    saved: float | None
+
+
+class RefusedAnswer(Sealed):
+    """A cloth or rib that will not do, and why."""
+
+    name: str
+    width_mm: float
+    refused: str
+    checked: Literal[False]
+
+
+class ProofAnswer(Sealed):
+    """How far a marker is from the best possible.
+
+    No marker in this spread can be shorter than `bound_mm`; `held` is the argument for that. Of a fold in part
+    `fold_depths` says at which depths it holds: at any, or at this one. Nothing less than
+    `least_buy_mm` can be enough. Where less than is bought might be, a marker would have to be `less_needs_mm` long or
+    shorter.
+    """
+
+    bound_mm: float
+    held: str
+    fold_depths: Literal["any", "this"] | None
+    proved: bool
+    gap_percent: float
+    least_buy_mm: float
+    least_buy: str
+    buys_least: bool
+    costs_least: bool | None
+    less_needs_mm: float | None
+
+
+class OtherWayAnswer(Sealed):
+    """The same cloth in another spread, with what it takes; or with the reason why it will not do."""
+
+    spread: Spread
+    mm: NotRequired[float]
+    buy_mm: NotRequired[float]
+    buy: NotRequired[str]
+    searched: NotRequired[bool]
+    simplest: NotRequired[bool]
+    reason: NotRequired[str]
+
+
+class AdditionAnswer(Sealed):
+    """Something added to a marker's length, mm."""
+
+    what: str
+    mm: float
+
+
+class LineAnswer(Sealed):
+    """A line from marker to purchase as shown to people: the lengths shown add up."""
+
+    what: str
+    shown: str
+    shown_mm: float
+
+
+class FabricAnswer(Sealed):
+    """A cloth that will do: its marker, what to buy, the proof, and the other ways in which it could lie."""
+
+    name: str
+    width_mm: float
+    selvedge_mm: float
+    selvedge_given: bool
+    usable_width_mm: float
+    part: str
+    spread: Spread
+    fold_depth_mm: float | None
+    lengths_of_cloth: int
+    simplest_spread: Spread
+    marker_mm: float
+    plain_mm: float | None
+    proof: ProofAnswer
+    density_percent: float
+    additions: list[AdditionAnswer]
+    lines: list[LineAnswer]
+    buy_mm: float
+    buy: str
+    kilograms: float | None
+    cost: float | None
+    currency: str
+    other_ways: list[OtherWayAnswer]
+    stopped_by: str
+    iterations: int
+    seconds: float
+    checked: Literal[True]
+
+
+class JoinAnswer(Sealed):
+    """A seam within a band: after which part, how far along the sewn band, and what it meets."""
+
+    band: str
+    copy: int
+    after_part: int
+    at_mm: float
+    place: str | None
+
+
+_From = TypedDict("_From", {"from": str})
+
+
+class RibCutAnswer(_From, Sealed):
+    """One part of a band in its place; ``from`` is the row or strip it is cut of."""
+
+    band: str
+    copy: int
+    offset_mm: float
+    rise_mm: float
+    length_mm: float
+    depth_mm: float
+    joins: int
+    part: int
+    closed: bool
+
+
+class RibAnswerPlain(Sealed):
+    """A rib that will do: sold by length it has `need_mm`, `additions` and `buy_mm`, by the strip or set `count`."""
+
+    name: str
+    form: Literal["tube", "flat", "strips", "set"]
+    width_mm: float
+    selvedge_mm: float
+    selvedge_given: bool
+    count: NotRequired[int]
+    need_mm: NotRequired[float]
+    additions: NotRequired[list[AdditionAnswer]]
+    buy_mm: NotRequired[float]
+    buy: str
+    cost: float | None
+    joins: int
+    joined_at: list[JoinAnswer]
+    most_at_places: bool
+    optimal: bool
+    cuts: list[RibCutAnswer]
+
+
+class BuyAnswer(Sealed):
+    """The whole answer of a job. All lengths are in mm; `units` says how the words are written."""
+
+    schema: Literal[2]
+    job: str
+    units: UnitsName
+    seed: int
+    best: list[BestAnswer]
+    fabrics: list[FabricAnswer | RefusedAnswer]
+    ribs: list[RibAnswerPlain | RefusedAnswer]
+    remarks: list[str]

@@ -1,0 +1,64 @@
+"""The answer of `chart`: yardage by size and width."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from nesting.cloth.spread import Spread
+from reports.schema.buy import UnitsName
+from reports.schema.sealed import Sealed
+
+
+class CellAnswer(Sealed):
+    """One marker of many, and what to buy for it."""
+
+    spread: Spread
+    marker_mm: float
+    cloth_mm: float
+    bound_mm: float
+    density_percent: float
+    buy_mm: float
+    buy: str
+    cost: float | None
+    checked: Literal[True]
+
+
+class LaidCellAnswer(CellAnswer):
+    """A cell that was laid."""
+
+    size: str
+    nap: bool
+    width_mm: float
+
+
+class RefusedCellAnswer(Sealed):
+    """A cell in which nothing is laid, and why."""
+
+    size: str
+    nap: bool
+    width_mm: float
+    checked: Literal[False]
+    refused: str
+
+
+class SizeAnswer(Sealed):
+    """A size, and the body it is drafted for, mm; `own` is the job's own."""
+
+    name: str
+    own: bool
+    body_mm: dict[str, float]
+
+
+class ChartAnswer(Sealed):
+    """How much cloth each size takes on each width, with and without a nap."""
+
+    schema: Literal[1]
+    job: str
+    units: UnitsName
+    fabric: str
+    seed: int
+    iterations: int | None
+    seconds: float | None
+    sizes: list[SizeAnswer]
+    widths_mm: list[float]
+    cells: list[LaidCellAnswer | RefusedCellAnswer]

@@ -1,0 +1,79 @@
+"""The answer of `fits`: whether the pieces fit on a remnant."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from reports.schema.draft import XY
+from reports.schema.lay import BandAnswer, PlacedAnswer
+from reports.schema.sealed import Sealed
+
+RemnantSpreadName = Literal["open", "folded", "double-folded"]
+
+
+class ZoneAnswer(Sealed):
+    """What is missing of a remnant or flawed, on the cloth laid open, mm."""
+
+    start: float
+    end: float
+    low: float
+    high: float
+
+
+class RemnantAnswer(Sealed):
+    """The remnant as it was asked about, mm."""
+
+    width: float
+    length: float
+    selvedge: float
+    selvedge_given: bool
+    nap: bool | Literal["by garment"]
+    gap: float
+    cut_outs: list[ZoneAnswer]
+    usable_mm2: float
+
+
+class TriedAnswer(Sealed):
+    """One way in which the remnant may lie, and what came of it; `proof` is the kind of argument for a no."""
+
+    spread: RemnantSpreadName
+    turned: bool
+    answer: Literal["yes", "no", "not found", "not tried"]
+    proof: str | None
+    bound_mm: float | None
+    reason: str | None
+    marker_mm: float | None
+    over_mm: float | None
+    iterations: int | None
+
+
+class FitLayoutAnswer(Sealed):
+    """The layout that fits, mm."""
+
+    spread: RemnantSpreadName
+    turned: bool
+    cut_outs: list[list[XY]]
+    length: float
+    gap: float
+    density_percent: float
+    bands: list[BandAnswer]
+    placements: list[PlacedAnswer]
+
+
+class FitsAnswer(Sealed):
+    """Yes with a layout; no with a proof; or not found."""
+
+    schema: Literal[1]
+    job: str
+    unit: Literal["mm"]
+    cloth: str | None
+    pieces: list[str]
+    answer: Literal["yes", "no", "not found"]
+    remnant: RemnantAnswer
+    seconds: float
+    left_over_mm: float | None
+    waste_percent: float | None
+    needed_mm: float | None
+    tried: list[TriedAnswer]
+    layout: FitLayoutAnswer | None
+    words: list[str]

@@ -1,0 +1,91 @@
+"""The answer of `guide`: how to mark and cut by hand, step by step."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from nesting.cloth.spread import Spread
+from reports.schema.buy import UnitsName
+from reports.schema.sealed import Sealed
+
+
+class TextAnswer(Sealed):
+    """A step in words."""
+
+    step: int
+    text: str
+
+
+class SpotAnswer(Sealed):
+    """A point on the cloth."""
+
+    name: str
+    from_start_mm: float
+    from_edge_mm: float
+
+
+class MarkedPieceAnswer(Sealed):
+    """A piece to be marked: between which distances from the start and from the edge named it lies."""
+
+    step: int
+    piece: str
+    copy: int
+    item: str
+    item_copy: int
+    gives: str
+    band: str
+    layers: int
+    on_fold: bool
+    printed_side: str
+    mirrored: bool
+    turn: float
+    edge: str
+    from_start_mm: tuple[float, float]
+    from_edge_mm: tuple[float, float]
+    grain: list[SpotAnswer]
+    fold: list[SpotAnswer]
+    notches: list[SpotAnswer]
+    drill_points: list[SpotAnswer]
+    match: list[SpotAnswer]
+    text: list[str]
+
+
+class StageAnswer(Sealed):
+    """A stage: the cloth is laid, then pieces are marked."""
+
+    stage: int
+    title: str
+    spread: Spread
+    from_start_mm: float
+    lay: list[TextAnswer]
+    pieces: list[MarkedPieceAnswer]
+
+
+class ClothGuideAnswer(Sealed):
+    """One cloth's guide; `number` counts the cloths of the job from 1."""
+
+    number: int
+    fabric: str
+    spread: Spread
+    width_mm: float
+    found_mm: float
+    marker_mm: float
+    tape_step_mm: float
+    tolerance_mm: float
+    buy_mm: float
+    buy: str
+    rules: list[str]
+    prepare: list[TextAnswer]
+    stages: list[StageAnswer]
+    finish: list[TextAnswer]
+    cautions: list[str]
+    checked: Literal[True]
+
+
+class GuideAnswer(Sealed):
+    """The guides of a job's cloths."""
+
+    job: str
+    units: UnitsName
+    seed: int
+    guides: list[ClothGuideAnswer]

@@ -1,0 +1,70 @@
+"""The answer of `import`: the pieces that were read, and the account of everything in the file."""
+
+from __future__ import annotations
+
+from reports.schema.draft import DraftAnswer
+from reports.schema.sealed import Sealed
+
+
+class RepairAnswer(Sealed):
+    """Something that was mended, by how many mm."""
+
+    piece: str
+    what: str
+    mm: float
+
+
+class LeftOutAnswer(Sealed):
+    """Something that was not taken, and why."""
+
+    what: str
+    why: str
+
+
+class WordsAnswer(Sealed):
+    """Words on a piece, and how they were read."""
+
+    piece: str
+    text: str
+    read: str
+
+
+class EntryAnswer(Sealed):
+    """Things of the file that are alike, by their numbers, and where they ended."""
+
+    kind: str
+    called: str
+    place: str
+    piece: str
+    why: str
+    numbers: list[int]
+
+
+class AccountAnswer(Sealed):
+    """Everything in the file, counted by what it is and by where it ended."""
+
+    total: int
+    kinds: dict[str, int]
+    places: dict[str, int]
+    rows: list[EntryAnswer]
+
+
+class ImportReportAnswer(Sealed):
+    """What came of reading the file."""
+
+    form: str
+    units: str
+    repairs: list[RepairAnswer]
+    left_out: list[LeftOutAnswer]
+    hidden: list[str]
+    guesses: list[str]
+    remarks: list[str]
+    words: list[WordsAnswer]
+    account: AccountAnswer
+
+
+class ImportAnswer(Sealed):
+    """The pieces, and the report."""
+
+    pieces: DraftAnswer
+    report: ImportReportAnswer

@@ -1,0 +1,132 @@
+"""The answer of `run`: a production run planned, from lays to quote."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from reports.schema.buy import UnitsName
+from reports.schema.cost import CostAnswer, CurveAnswer, QuoteAnswer
+from reports.schema.sealed import Sealed
+
+
+class GarmentAnswer(Sealed):
+    """How many garments of a kind are ordered, and cut."""
+
+    colour: str
+    size: str
+    ordered: int
+    cut: int
+
+
+class RollCutAnswer(Sealed):
+    """A ply cut of a roll, numbered from 1."""
+
+    ply: int
+    mm: float
+
+
+class RollAnswer(Sealed):
+    """A roll, numbered from 1, and what is left of it."""
+
+    roll: int
+    length_mm: float
+    left_mm: float
+    cuts: list[RollCutAnswer]
+
+
+class RunClothAnswer(Sealed):
+    """A cloth of a lot: what is spread of it, and what a garment of each size takes."""
+
+    name: str
+    width_mm: float
+    colours: list[str]
+    spread_mm: float
+    taken_mm: dict[str, float]
+    rolls: list[RollAnswer]
+    plies_without_roll: list[int]
+
+
+class LayOfPlanAnswer(Sealed):
+    """A lay: how many garments of each size, in order, are on its marker, and plies of each colour."""
+
+    mix: list[int]
+    plies: dict[str, int]
+    marker_mm: float
+
+
+class LayPlanAnswer(Sealed):
+    """Lays that give the order: their cost, a cost that no plan undercuts, and whether it is reached."""
+
+    cost: float
+    bound: float
+    optimal: bool
+    mixes: int
+    lays: list[LayOfPlanAnswer]
+
+
+class LotAnswer(Sealed):
+    """Garments cut together of one part; the plan, and two simple ones beside it."""
+
+    part: str
+    cloths: dict[str, RunClothAnswer]
+    leaves_out_repeats: bool
+    plan: LayPlanAnswer
+    one_size: LayPlanAnswer
+    one_by_one: LayPlanAnswer
+
+
+class TicketAnswer(Sealed):
+    """A cut ticket: garments of each size on the marker, and plies of each colour."""
+
+    number: int
+    part: str
+    garments: dict[str, int]
+    plies: dict[str, int]
+    marker_mm: float
+    density_percent: float
+    checked: Literal[True]
+
+
+class BoughtAnswer(Sealed):
+    """One thing to buy: `number` of `unit` as the shop sells it."""
+
+    what: str
+    part: str
+    supplier: str
+    quantity: str
+    number: float
+    unit: str
+    buy_mm: float | None
+    cost: str | None
+    price: str
+
+
+class RunRibAnswer(Sealed):
+    """A rib, and how its bands are joined."""
+
+    name: str
+    colours: list[str]
+    joins: int
+    optimal: bool
+
+
+class RunAnswer(Sealed):
+    """The whole answer of an order."""
+
+    schema: Literal[1]
+    order: str
+    units: UnitsName
+    examples: list[str]
+    source: str
+    notes: list[str]
+    left_out: list[str]
+    garments: list[GarmentAnswer]
+    lots: list[LotAnswer]
+    tickets: list[TicketAnswer]
+    buy: list[BoughtAnswer]
+    ribs: list[RunRibAnswer]
+    cutting_minutes: float
+    cost: CostAnswer
+    curve: CurveAnswer
+    quote: QuoteAnswer
+    cautions: list[str]

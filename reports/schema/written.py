@@ -1,0 +1,42 @@
+"""The answers of `new`, `export` and `print`: which files were written."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from reports.schema.sealed import Sealed
+
+
+class NewAnswer(Sealed):
+    """The file that was written."""
+
+    file: str
+
+
+class ExportAnswer(Sealed):
+    """The files that were written, full size, in mm."""
+
+    job: str
+    unit: Literal["mm"]
+    files: list[str]
+
+
+class PrintedAnswer(Sealed):
+    """A file to print: its pages, and of several sheets that belong together how many columns, rows and blanks."""
+
+    file: str
+    paper: str
+    page_mm: tuple[float, float]
+    pages: int
+    columns: int
+    rows: int
+    blank: int
+
+
+class PrintAnswer(Sealed):
+    """The files to print."""
+
+    job: str
+    what: Literal["pieces", "markers"]
+    files: list[PrintedAnswer]
+    notes: list[str]

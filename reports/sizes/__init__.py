@@ -1,0 +1,1 @@
+"""A garment in all sizes of a table."""

@@ -1,0 +1,160 @@
+"""Pieces out of SVG: shapes, transforms, units and viewBox; what is unsafe is refused."""
+
+from __future__ import annotations
+
+import math
+import time
+from typing import TYPE_CHECKING
+
+import pytest
+from fontTools.pens.svgPathPen import SVGPathPen
+from fontTools.pens.transformPen import TransformPen
+
+from pieces.errors import FormatError
+from tests.make.drawings import area, corners, read, svg
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+DISC = math.pi * 50**2
+
+
+@pytest.mark.parametrize(
+    ("inside", "wanted"),
+    [
+        ('<rect x="10" y="10" width="100" height="80"/>', 8000),
+        ('<circle cx="60" cy="60" r="50"/>', DISC),
+        ('<ellipse cx="60" cy="60" rx="50" ry="25"/>', DISC / 2),
+        ('<polygon points="0,0 100,0 0,100"/>', 5000),
+        ('<polyline points="0,0 100,0 0,100 0,0"/>', 5000),
+        ('<path d="M10 60 A50 50 0 1 1 110 60 A50 50 0 1 1 10 60 Z"/>', DISC),
+        ('<path d="m 10 10 h 100 v 80 h -100 z"/>', 8000),
+        ('<path d="M0 0 Q 60 90 120 0 Z"/>', 2 / 3 * 120 * 45),
+        ('<line x1="0" y1="0" x2="100" y2="0"/><path d="M0 0 L0 100 L100 0"/>', 5000),
+        ('<g transform="translate(50 50) rotate(30) scale(2)"><rect width="50" height="40"/></g>', 8000),
+        ('<defs><rect id="r" width="100" height="80"/></defs><use href="#r" x="5" y="5"/>', 8000),
+    ],
+)
+def test_shapes(tmp_path: Path, inside: str, wanted: float) -> None:
+    """Each shape has the area that geometry gives it."""
+    (piece,) = read(svg(tmp_path / "a.svg", inside)).pieces
+    assert area(piece) == pytest.approx(wanted, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("head", "asked", "side"),
+    [
+        ('width="100mm" height="100mm" viewBox="0 0 100 100"', None, 50),
+        ('width="10in" height="10in" viewBox="0 0 100 100"', None, 127),
+        ('width="100mm" height="100mm" viewBox="0 0 1000 1000"', None, 5),
+        ('width="200mm" height="100mm" viewBox="0 0 100 100"', None, 50),
+        ('width="10cm" height="10cm"', None, 50 * 25.4 / 96),
+        ('viewBox="0 0 100 100"', "in", 50 * 25.4),
+        ('width="100" height="100" viewBox="0 0 1000 1000"', "cm", 500),
+    ],
+)
+def test_units_and_view_box(tmp_path: Path, head: str, asked: str | None, side: float) -> None:
+    """Size and viewBox give the scale; without them a pixel is 1/96 in (CSS 2.1, 4.3.2), or numbers count as asked."""
+    path = svg(tmp_path / "a.svg", '<rect width="50" height="50"/>', head)
+    assert read(path, units=asked).pieces.pieces[0].length == pytest.approx(side, abs=1e-3)
+
+
+@pytest.mark.parametrize("head", ["", 'width="100" height="100"', 'width="100%" height="100%" viewBox="0 0 9 9"'])
+def test_size_unknown(tmp_path: Path, head: str) -> None:
+    """A drawing that does not say how large it is, is refused with what to do."""
+    with pytest.raises(FormatError, match=r"--units.*mm, cm, m, in, ft, yd or px"):
+        read(svg(tmp_path / "a.svg", '<rect width="50" height="50"/>', head))
+
+
+def test_outline_of_a_pen(tmp_path: Path) -> None:
+    """A path that fontTools' pens wrote, turned by a quarter, comes back corner by corner, not mirrored."""
+    pen = SVGPathPen(None)
+    turned = TransformPen(pen, (0, 1, -1, 0, 200, 0))
+    turned.moveTo((0, 0))
+    for point in ((120, 0), (120, 40), (30, 90)):
+        turned.lineTo(point)
+    turned.closePath()
+    (piece,) = read(svg(tmp_path / "a.svg", f'<path d="{pen.getCommands()}"/>')).pieces
+    assert {(x, -y) for x, y in corners(piece)} == {(200, 0), (200, 120), (160, 120), (110, 30)}
+
+
+def test_groups_name_pieces_and_marks(tmp_path: Path) -> None:
+    """A piece is called by its group; marks are told by the trade's words; a cross for a notch is its middle."""
+    inside = (
+        '<g id="yoke"><path class="cut" d="M0 0 h200 v100 h-200 z"/><path class="grain" d="M20 50 h100"/>'
+        '<path class="notch" data-name="elbow" d="M98 0 h4 M100 -2 v4"/><path class="sew" d="M10 10 h180"/></g>'
+        '<g id="pocket"><rect x="300" width="60" height="60"/><circle cx="330" cy="30" r="2"/></g>'
+    )
+    yoke, pocket = read(svg(tmp_path / "a.svg", inside)).pieces
+    assert (yoke.name, pocket.name) == ("yoke", "pocket")
+    assert [(n.name, n.point) for n in yoke.notches] == [("elbow", (pytest.approx(100), pytest.approx(0, abs=1e-9)))]
+    assert [line.kind for line in yoke.inner] == ["sew"]
+    assert yoke.grain[0] == pytest.approx((20, -50)) and len(pocket.drill_points) == 1
+
+
+UNSAFE = {
+    "entities": '<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;">]><svg>&b;</svg>',
+    "external entity": '<!DOCTYPE svg [<!ENTITY x SYSTEM "file:///etc/hostname">]><svg><text>&x;</text></svg>',
+    "doctype": '<!DOCTYPE svg PUBLIC "x" "http://localhost/x.dtd"><svg/>',
+    "too deep": '<svg xmlns="http://www.w3.org/2000/svg">' + "<g>" * 5000,
+    "too many": '<svg xmlns="http://www.w3.org/2000/svg">' + "<g/>" * 100_001 + "</svg>",
+    "copies of copies": '<svg xmlns="http://www.w3.org/2000/svg" width="1in" height="1in">'
+    + '<g id="g0"><rect width="1" height="1"/></g>'
+    + "".join(f'<g id="g{i}">' + f'<use href="#g{i - 1}"/>' * 9 + "</g>" for i in range(1, 9))
+    + '<use href="#g8"/></svg>',
+    "copy of itself": '<svg xmlns="http://www.w3.org/2000/svg" width="1in" height="1in">'
+    '<g id="a"><use href="#a"/></g></svg>',
+    "cut short": '<svg xmlns="http://www.w3.org/2000/svg" width="1in" height="1in"><rect wid',
+    "another file": "<html><body/></html>",
+    "no xml": "0\nSECTION\n",
+}
+
+
+@pytest.mark.parametrize("text", UNSAFE.values(), ids=UNSAFE.keys())
+def test_unsafe(tmp_path: Path, text: str) -> None:
+    """Entities, depth, copies of copies and damaged files are refused in one line, at once."""
+    path = tmp_path / "a.svg"
+    path.write_text(text, encoding="utf-8")
+    began = time.process_time()
+    with pytest.raises(FormatError) as refused:
+        read(path)
+    assert "\n" not in str(refused.value) and time.process_time() - began < 30
+
+
+def test_references_out_of_the_file_are_left_out(tmp_path: Path) -> None:
+    """Pictures, scripts, style sheets and copies from elsewhere are left out, and told."""
+    inside = (
+        '<style>@import url("http://localhost:9/x.css");</style><image href="http://localhost:9/x.png" width="9"/>'
+        '<use href="http://localhost:9/x.svg#a"/><script>alert(1)</script><rect width="100" height="80"/>'
+    )
+    found = read(svg(tmp_path / "a.svg", inside))
+    assert len(found.pieces) == 1
+    assert [out.what for out in found.report.left_out] == ["<image>", "<use>", "<script>"]
+
+
+@pytest.mark.parametrize("number", ["nan", "1e999", "1e300", "-1e12"])
+def test_absurd_numbers(tmp_path: Path, number: str) -> None:
+    """A shape with a number that no cloth has is left out; without another there is no piece."""
+    bad = f'<path d="M0 0 L{number} 0 L0 {number} Z"/>'
+    with pytest.raises(FormatError):
+        read(svg(tmp_path / "a.svg", bad))
+    found = read(svg(tmp_path / "b.svg", bad + '<rect x="200" width="100" height="80"/>'))
+    assert [area(piece) for piece in found.pieces] == [pytest.approx(8000)]
+
+
+def test_pixels_unless_told_otherwise(tmp_path: Path) -> None:
+    """96 pixels are an inch (CSS 2.1, 4.3.2): a rectangle of 960 x 480 of them is 254 x 127 mm."""
+    path = svg(tmp_path / "a.svg", '<rect width="960" height="480"/>', 'width="1000px" height="600px"')
+    (piece,) = read(path, units="px").pieces
+    assert area(piece) == pytest.approx(254 * 127)
+
+
+@pytest.mark.parametrize(
+    ("unit", "side"),
+    [("pt", 100 * 25.4 / 72), ("pc", 100 * 25.4 / 6), ("q", 25.0), ("cm", 1000.0), ("in", 2540.0), ("mm", 100.0)],
+)
+def test_units_of_a_page(tmp_path: Path, unit: str, side: float) -> None:
+    """A page of 100 by 100 of each unit, and a square as large: 72 points or 6 picas an inch, 4 q a mm (CSS 2.1)."""
+    head = f'width="100{unit}" height="100{unit}" viewBox="0 0 100 100"'
+    (piece,) = read(svg(tmp_path / "a.svg", '<rect width="100" height="100"/>', head)).pieces
+    assert area(piece) ** 0.5 == pytest.approx(side, rel=1e-6)

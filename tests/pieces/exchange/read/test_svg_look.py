@@ -1,0 +1,49 @@
+"""What an SVG shows, and what of it nobody sees: clip paths, masks and white lines are said, and not followed.
+
+Clipping and masking: SVG 1.1, chapter 14 (from memory).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from pieces.errors import FormatError
+from tests.make.drawings import read
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300">'
+CLIP = (
+    '<defs><clipPath id="c"><rect width="50" height="300"/></clipPath>'
+    '<mask id="m"><rect width="9" height="9"/></mask></defs>'
+)
+FRONT = '<rect id="front" x="20" y="20" width="100" height="80" {}/>'
+
+
+@pytest.mark.parametrize(
+    ("look", "said"),
+    [
+        ('fill="none" stroke="black" clip-path="url(#c)"', "1 shape lies behind a clip path or a mask"),
+        ('fill="none" stroke="black" style="mask:url(#m)"', "1 shape lies behind a clip path or a mask"),
+        ('fill="none" stroke="#FFF"', "1 shape is drawn in white alone"),
+        ('fill="white" style="stroke: rgb(255, 255, 255)"', "1 shape is drawn in white alone"),
+    ],
+)
+def test_what_nobody_sees_is_said(tmp_path: Path, look: str, said: str) -> None:
+    """It is read whole, said, and refused by a strict reading."""
+    (tmp_path / "a.svg").write_text(HEAD + CLIP + FRONT.format(look) + "</svg>", encoding="utf-8")
+    done = read(tmp_path / "a.svg", grain=0)
+    assert len(done.pieces) == 1
+    assert any(said in remark for remark in done.report.remarks)
+    with pytest.raises(FormatError, match=said):
+        read(tmp_path / "a.svg", strict=True, grain=0)
+
+
+@pytest.mark.parametrize("look", ['fill="none" stroke="black"', 'fill="white" stroke="black" clip-path="none"'])
+def test_what_is_seen_is_clean(tmp_path: Path, look: str) -> None:
+    """A black line round white is seen, and no clip path is none."""
+    (tmp_path / "a.svg").write_text(HEAD + CLIP + FRONT.format(look) + "</svg>", encoding="utf-8")
+    assert len(read(tmp_path / "a.svg", strict=True, grain=0).pieces) == 1

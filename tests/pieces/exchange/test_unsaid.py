@@ -1,0 +1,136 @@
+"""What files hold without a word: blocks placed nowhere, sizes on layers, lines that close, symbols drawn larger.
+
+Files are written by ezdxf, areas measured by shapely; symbols and view boxes: SVG 1.1, 5.5, 7.7 and 7.8 (from memory).
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from pieces.errors import FormatError
+from tests.make.drawings import SQUARE, area, dxf, read, svg
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def test_block_with_an_outline_that_is_placed_nowhere_is_named(tmp_path: Path) -> None:
+    """It is told of by its name, and refused by a strict reading."""
+
+    def draw(document: Any, space: Any) -> None:
+        space.add_lwpolyline(SQUARE, close=True)
+        block = document.blocks.new("sleeve")
+        for start, end in zip(SQUARE, [*SQUARE[1:], SQUARE[0]], strict=True):
+            block.add_line(start, end)
+
+    path = dxf(tmp_path / "a.dxf", draw)
+    assert any("the block 'sleeve' is placed nowhere" in line for line in read(path, grain=0).report.guesses)
+    with pytest.raises(FormatError, match="the block 'sleeve' is placed nowhere"):
+        read(path, strict=True, grain=0)
+
+
+def test_block_of_an_arrow_that_is_placed_nowhere_is_clean(tmp_path: Path) -> None:
+    """Drawing programs keep the heads of arrows so: an outline no larger than a mark is no piece."""
+
+    def draw(document: Any, space: Any) -> None:
+        space.add_lwpolyline(SQUARE, close=True)
+        document.blocks.new("arrow").add_lwpolyline([(0, 0), (1, 0), (1, 1)], close=True)
+
+    assert len(read(dxf(tmp_path / "a.dxf", draw), strict=True, grain=0).pieces) == 1
+
+
+@pytest.mark.parametrize("called", ["SIZE_{}", "size-{}", "Size.{}", "SZ_{}"])
+def test_layers_of_sizes_are_sizes(tmp_path: Path, called: str) -> None:
+    """Three sizes in one another, each on a layer named by it, are refused until one is asked for."""
+
+    def draw(document: Any, space: Any) -> None:
+        for grown, size in ((0, 36), (5, 38), (10, 40)):
+            corners = [(-grown, -grown), (200 + grown, -grown), (150 + grown, 300 + grown), (-grown, 300 + grown)]
+            space.add_lwpolyline(corners, close=True, dxfattribs={"layer": called.format(size)})
+
+    path = dxf(tmp_path / "a.dxf", draw)
+    with pytest.raises(FormatError, match="like the sizes of one piece"):
+        read(path)
+    (piece,) = read(path, size=called.format(38)).pieces
+    assert area(piece) == pytest.approx(57350)
+
+
+def test_lines_that_end_where_they_begin_are_closed_outlines(tmp_path: Path) -> None:
+    """A full ellipse, a full arc, a spline and a polyline back at their first points are counted as closed."""
+
+    def draw(document: Any, space: Any) -> None:
+        space.add_ellipse((0, 0), (100, 0), 0.5)
+        space.add_arc((300, 0), 50, 0, 360)
+        space.add_spline([(500, 0), (600, 0), (600, 100), (500, 0)])
+        space.add_lwpolyline([(x + 700, y) for x, y in [*SQUARE, SQUARE[0]]])
+
+    found = read(dxf(tmp_path / "a.dxf", draw), grain=0)
+    assert found.report.account.kinds() == {"closed outline": 4}
+    ellipse, _, _, square = map(area, found.pieces)
+    assert (ellipse, square) == pytest.approx((math.pi * 5000, 1e4), rel=1e-3)
+
+
+def test_path_of_svg_that_ends_where_it_begins_is_a_closed_outline(tmp_path: Path) -> None:
+    """Whether or not it ends in Z."""
+    path = svg(tmp_path / "a.svg", '<path d="M0 0H90V90H0V0" fill="none" stroke="black"/>')
+    assert read(path, grain=0).report.account.kinds() == {"closed outline": 1}
+
+
+@pytest.mark.parametrize(
+    ("keep", "box", "size"),
+    [
+        ("", (45.0, -100.0, 145.0, -20.0), 'x="20" y="20" width="150" height="100"'),
+        ("xMinYMin", (20.0, -100.0, 120.0, -20.0), 'x="20" y="20" width="150" height="100"'),
+        ("xMaxYMid slice", (20.0, -115.0, 170.0, 5.0), 'x="20" y="20" width="150" height="100"'),
+        ("none", (20.0, -100.0, 170.0, -20.0), 'x="20" y="20" width="150" height="100"'),
+        ("", (50.0, -240.0, 350.0, 0.0), ""),
+        ("xMinYMin", (0.0, -120.0, 150.0, 0.0), 'width="50%" height="50%"'),
+    ],
+)
+def test_symbol_is_drawn_as_large_as_its_copy_says(
+    tmp_path: Path, keep: str, box: tuple[float, ...], size: str
+) -> None:
+    """A symbol of 10 by 10 fills its copy, its proportions kept as it says; without a size it fills the drawing."""
+    aspect = f'preserveAspectRatio="{keep}"' if keep else ""
+    symbol = f'<symbol id="s" viewBox="5 5 10 10" {aspect}><rect x="5" y="5" width="10" height="8"/></symbol>'
+    found = read(svg(tmp_path / "a.svg", f'{symbol}<use href="#s" {size}/>'), grain=0)
+    assert bool(found.report.guesses) == ("slice" in keep)  # which cuts off what is too high: not followed, and said
+    (piece,) = found.pieces
+    low, high = piece.cut_line.min(axis=0), piece.cut_line.max(axis=0)
+    assert (*low.tolist(), *high.tolist()) == pytest.approx(box)
+
+
+@pytest.mark.parametrize("said", ['width="10em"', 'width="100" height="0"'])
+def test_copy_of_unknown_size_is_no_clean_file(tmp_path: Path, said: str) -> None:
+    """A copy that does not say how large it is drawn is told of, and refused by a strict reading."""
+    symbol = '<symbol id="s" viewBox="0 0 10 10"><rect width="10" height="8"/></symbol>'
+    path = svg(tmp_path / "a.svg", f'{symbol}<use href="#s" {said}/><rect width="90" height="90"/>')
+    with pytest.raises(FormatError, match="do not say how large it is"):
+        read(path, strict=True, grain=0)
+
+
+def test_line_from_edge_to_edge_may_part_two_pieces(tmp_path: Path) -> None:
+    """It is told of, and refused by a strict reading; a line that ends within the piece is none of these."""
+
+    def draw(document: Any, space: Any) -> None:
+        space.add_lwpolyline(SQUARE, close=True)
+        space.add_line((50, 0), (50, end))
+
+    end = 60.0
+    assert len(read(dxf(tmp_path / "within.dxf", draw), strict=True, grain=0).pieces) == 1
+    end = 100.0
+    with pytest.raises(FormatError, match="a line from edge to edge"):
+        read(dxf(tmp_path / "across.dxf", draw), strict=True, grain=0)
+
+
+def test_copy_behind_a_clip_path_is_said(tmp_path: Path) -> None:
+    """A clip path on the copy alone cuts off what it shows (SVG 1.1, 14.3)."""
+    inside = (
+        '<clipPath id="c"><rect width="9" height="9"/></clipPath><defs><rect id="r" width="90" height="80"/></defs>'
+    )
+    path = svg(tmp_path / "a.svg", f'{inside}<use href="#r" clip-path="url(#c)"/>')
+    with pytest.raises(FormatError, match="behind a clip path"):
+        read(path, strict=True, grain=0)

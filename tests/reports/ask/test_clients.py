@@ -1,0 +1,81 @@
+"""Measured clients: a row for each person; bad rows are named, good ones kept."""
+
+import pytest
+
+from reports.ask.clients import read_clients
+from reports.ask.job import parse_job
+from reports.errors import JobError
+from tests.make.model import MODEL
+
+JOB = parse_job(MODEL)
+HEAD = "name;quantity;colour;bust (cm);hip (cm);across shoulder (cm);neck;upper arm;wrist;closure;cuff_share;length"
+GOOD = "94,5;102;40;34 cm;29,5 cm;18 cm"
+
+
+@pytest.fixture
+def read(tmp_path):
+    """Read rows below the usual headings."""
+
+    def rows(*lines, head=HEAD, encoding="utf-8"):
+        path = tmp_path / "clients.csv"
+        path.write_text("\n".join((head, *lines)) + "\n", encoding=encoding)
+        return read_clients(path, JOB)
+
+    return rows
+
+
+def test_each_to_own_measurements(read):
+    """Each client's garment is drafted to the row's measurements and style; what a row leaves out is as in the job."""
+    found = read(f"Ann;2;rust;{GOOD};zip;0,8;66 cm", "Zoë;;;104;110;42;36 cm;33 cm;19 cm;;;", encoding="cp1252")
+    ann, zoe = found.good
+    assert (found.bad, ann.name, ann.quantity, ann.colour, zoe.name, zoe.quantity) == ((), "Ann", 2, "rust", "Zoë", 1)
+    assert ann.body.bust == pytest.approx(945)
+    assert ann.style == {"closure": "zip", "cuff_share": 0.8, "length": "660.0 mm"}
+    assert ann.job.styled().length == pytest.approx(660)
+    assert (zoe.style, zoe.job.styled()) == ({}, JOB.styled())
+    assert ann.pieces.measures["body_finished_length"] == pytest.approx(660)
+    # The body's own armhole depth is another body's: it comes from the bust here (bust / 8 + 5 1/2 in, as documented).
+    assert zoe.pieces.measures["armhole_depth"] == pytest.approx(1040 / 8 + 5.5 * 25.4)
+
+
+@pytest.mark.parametrize(
+    ("row", "column", "reason"),
+    [
+        (f";1;;{GOOD};;;", "name", "write a name or a code"),
+        (f"Ann;1;;{GOOD};;;", "name", "'Ann' is in line 2 already"),
+        (f"B;0;;{GOOD};;;", "quantity", "'0' is no number of garments"),
+        (f"B;two;;{GOOD};;;", "quantity", "'two' is no number of garments"),
+        ("B;1;;945;102;40;34 cm;29 cm;18 cm;;;", "bust", "no measurement of women"),
+        ("B;1;;94,5;;40;34 cm;29 cm;18 cm;;;", "hip", "is empty: measure it"),
+        ("B;1;;94,5;102;40;34;29 cm;18 cm;;;", "neck", "has no unit"),
+        (f"B;1;;{GOOD};velcro;;", "closure", "'velcro' is not one of buttons, zip, none"),
+        (f"B;1;;{GOOD};;half;", "cuff_share", "'half' is no share"),
+        (f"B;1;;{GOOD};;;0 in", "length", "length must be more than 0"),
+        ("B;1;;94,5", "", "4 cells under 12 headings"),
+        ("B;1;;94,5;102;22;62 cm;29 cm;18 cm;;;", "", "neck is wider than the shoulder"),
+    ],
+)
+def test_bad_row_loses_no_other(read, row, column, reason):
+    """A row that cannot be used is told with its line and column; those before and after it are kept."""
+    found = read(f"Ann;1;;{GOOD};;;", row, f"Last;1;;{GOOD};;;")
+    assert [client.name for client in found.good] == ["Ann", "Last"]
+    (bad,) = found.bad
+    assert (bad.line, bad.column) == (3, column)
+    assert reason in bad.reason
+    assert str(bad).startswith(f"clients.csv, line 3, column '{column}': " if column else "clients.csv, line 3: ")
+    assert "\n" not in str(bad)
+
+
+@pytest.mark.parametrize(
+    ("head", "rows", "said"),
+    [
+        (HEAD, (), "holds no clients"),
+        (HEAD.replace("bust", "bst"), ("x",), "did you mean 'bust'?"),
+        (HEAD.replace("name;", "wearer;"), ("x",), "a column 'name' is missing"),
+        ("name,bust", ("x,1",), "a column 'hip' is missing"),
+    ],
+)
+def test_bad_table(read, head, rows, said):
+    """A file whose headings make no sense is told at once."""
+    with pytest.raises(JobError, match=said):
+        read(*rows, head=head)

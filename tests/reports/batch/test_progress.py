@@ -1,0 +1,94 @@
+"""What a person sees and can do while a search runs."""
+
+import os
+import signal
+from types import SimpleNamespace
+
+import pytest
+
+from pieces.units import Units
+from reports.batch.progress import Bars, Interrupt
+
+
+@pytest.fixture
+def unshielded():
+    """Begun by `nohup` or not: the end of the terminal ends the program, as usual."""
+    before = signal.signal(signal.SIGHUP, signal.SIG_DFL)
+    yield
+    signal.signal(signal.SIGHUP, before)
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
+def test_interrupt(number, unshielded):
+    """The first signal asks the search to stop, the second ends the program; afterwards all is as it was."""
+    before = signal.getsignal(number)
+    with Interrupt() as interrupt:
+        assert not interrupt(1000.0)
+        os.kill(os.getpid(), number)
+        assert interrupt(1000.0)
+        assert interrupt.signal == number
+        with pytest.raises(KeyboardInterrupt):
+            os.kill(os.getpid(), number)
+    assert signal.getsignal(number) is before
+
+
+def test_shielded():
+    """A program that `nohup` shields from the end of its terminal searches on."""
+    before = signal.signal(signal.SIGHUP, signal.SIG_IGN)
+    try:
+        with Interrupt() as interrupt:
+            os.kill(os.getpid(), signal.SIGHUP)
+            assert not interrupt(1000.0)
+    finally:
+        signal.signal(signal.SIGHUP, before)
+
+
+def test_no_interrupt():
+    """Without a signal the number of the signal is 0."""
+    with Interrupt() as interrupt:
+        pass
+    assert interrupt.signal == 0
+
+
+@pytest.mark.parametrize(("units", "length"), [(Units.INCHES, "1 1/8 yd"), (Units.METRIC, "1.00 m")])
+def test_best(units, length):
+    """The bar of a cloth names it as written, and says the best length so far as the job writes it."""
+    with Bars(5, True, units, quiet=True) as bars:
+        listener = bars.listener("twill [b], open")
+        listener.on_best(SimpleNamespace(length=1000.0, density=0.753))
+        listener.on_step(7, 2.5)
+        (task,) = bars._progress.tasks
+    assert task.description == f"twill [b], open: {length}, 75.3% used"
+    assert (task.completed, task.total) == (2.5, 5)
+
+
+def test_shown(monkeypatch, capsys):
+    """On a terminal the bar stands on stderr with the name as written; stdout stays free."""
+    monkeypatch.setenv("FORCE_COLOR", "1")
+    monkeypatch.setenv("COLUMNS", "120")
+    with Bars(5, True, Units.INCHES) as bars:
+        bars.listener("twill [b], open").on_note("a note")
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert "twill [b], open" in said.err
+    assert "a note" in said.err
+
+
+def test_no_terminal(monkeypatch, capsys):
+    """Where stderr is no terminal no bar is drawn; a note is still told."""
+    monkeypatch.delenv("FORCE_COLOR", raising=False)
+    with Bars(5, True, Units.INCHES) as bars:
+        bars.listener("twill").on_step(1, 1.0)
+        assert capsys.readouterr() == ("", "")
+        bars.listener("twill").on_note("a note")
+    assert capsys.readouterr() == ("", "a note\n")
+
+
+def test_quiet(monkeypatch, capsys):
+    """Where it should be quiet nothing at all is told, even on a terminal."""
+    monkeypatch.setenv("FORCE_COLOR", "1")
+    with Bars(5, True, Units.INCHES, quiet=True) as bars:
+        listener = bars.listener("twill")
+        listener.on_step(1, 1.0)
+        listener.on_note("a note")
+    assert capsys.readouterr() == ("", "")

@@ -1,0 +1,70 @@
+"""The command `export`."""
+
+import json
+
+import ezdxf
+import pytest
+
+from pieces.exchange.own.plain import from_plain
+from tests.make.model import MODEL, with_fabrics
+
+QUICK = ("--iterations", 0)
+
+
+def names(folder):
+    """The files in a folder."""
+    return sorted(path.name for path in folder.iterdir())
+
+
+def test_both_as_dxf(run, job_file, tmp_path):
+    """Without more it writes the pieces and every cloth's marker as DXF, in a folder named after the job."""
+    job_file(MODEL)
+    done = run("export", "job.toml", *QUICK)
+    assert done.code == 0
+    assert names(tmp_path / "job-export") == ["marker-1.dxf", "pieces.dxf"]
+    assert not ezdxf.readfile(tmp_path / "job-export" / "marker-1.dxf").audit().errors
+
+
+def test_pieces_alone_need_no_cloth(run, job_file, tmp_path):
+    """Pieces are written in every form asked, each once, and the JSON is the draft's own."""
+    job_file(with_fabrics())
+    forms = ("--as", "json", "--as", "csv", "--as", "svg", "--as", "json")
+    done = run("export", "job.toml", "--what", "pieces", *forms, "--out", "out", "--json")
+    assert [name.rpartition("/")[2] for name in json.loads(done.out)["files"]] == [
+        "pieces.json",
+        "pieces.csv",
+        "pieces.svg",
+        "pieces.pieces.toml",
+    ]
+    assert names(tmp_path / "out") == ["pieces.csv", "pieces.json", "pieces.pieces.toml", "pieces.svg"]
+    assert len(from_plain(json.loads((tmp_path / "out" / "pieces.json").read_text()))) > 3
+
+
+def test_cloth_that_will_not_do_is_named(run, job_file, tmp_path):
+    """Markers alone: of two cloths the one too narrow is named, and has no file."""
+    job_file(with_fabrics('name = "ribbon"\nwidth = "6 in"', 'name = "wide"\nwidth = "60 in"'))
+    done = run("export", "job.toml", "--what", "markers", "--as", "csv", "--as", "json", "--out", "out", *QUICK)
+    assert done.code == 0
+    assert "ribbon will not do" in done.out
+    assert names(tmp_path / "out") == ["marker-2.csv", "marker-2.json"]
+
+
+def test_nothing_is_overwritten_unasked(run, job_file, tmp_path):
+    """A file that is there stops it before any work, with one line and code 2; --force overwrites."""
+    job_file(MODEL)
+    there = tmp_path / "out" / "pieces.svg"
+    there.parent.mkdir()
+    there.write_text("mine")
+    arguments = ("export", "job.toml", "--what", "pieces", "--as", "svg", "--out", "out")
+    done = run(*arguments)
+    assert (done.code, there.read_text(), done.err.count("\n")) == (2, "mine", 1)
+    assert run(*arguments, "--force").code == 0
+    assert there.read_text() != "mine"
+
+
+@pytest.mark.parametrize("wrong", [("--as", "pdf"), ("--what", "cloth")])
+def test_unknown_words(run, job_file, wrong, tmp_path):
+    """A form or a thing that there is not is a mistake, and nothing is written."""
+    job_file(MODEL)
+    assert run("export", "job.toml", *wrong, "--out", "out").code == 2
+    assert not (tmp_path / "out").exists()

@@ -1,0 +1,123 @@
+"""The command `import`, and jobs that lay what it wrote."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from tests.make.drawings import SQUARE, dxf
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+JOB = """
+garment = "imported"
+pieces_file = "coat/pieces.json"
+[[fabric]]
+width = "60 in"
+spread = "open"
+"""
+
+FILES = {"pieces.json", "import.txt", "pieces.svg", "pieces.png", "pieces.pdf", "coat.pieces.toml"}
+FILES |= {"read.svg", "read.png", "read.pdf"}
+
+
+@pytest.fixture
+def coat(tmp_path: Path) -> Path:
+    """A drawing in mm of a square and, with a gap, a triangle."""
+
+    def draw(document: Any, space: Any) -> None:
+        space.add_lwpolyline([(4 * x, 4 * y) for x, y in SQUARE], close=True)
+        for start, end in (((900, 0), (1200, 0)), ((1200, 0), (900, 400)), ((900, 399.8), (900, 0))):
+            space.add_line(start, end)
+        space.add_text("yoke", dxfattribs={"insert": (50, 50)})
+
+    return dxf(tmp_path / "coat.dxf", draw)
+
+
+def test_import_then_lay_then_change(run: Any, tmp_path: Path, coat: Path) -> None:
+    """Imported pieces are laid, bought for and guided like drafted ones; what is changed beside them counts."""
+    done = run("import", coat, "--out", "coat")
+    assert done.code == 0 and "yoke" in done.out and "gaps" in done.out and "pieces_file" in done.out
+    assert {path.name for path in (tmp_path / "coat").iterdir()} == FILES
+    (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
+    first = run("buy", "job.toml", "--iterations", "0", "--json")
+    assert first.code == 0 and json.loads(first.out)["fabrics"][0]["checked"]
+    assert run("lay", "job.toml", "--iterations", "0", "--json").code == 0
+    assert run("guide", "job.toml", "--iterations", "0").code == 0
+    assert run("draft", "job.toml").code == 0
+    assert "already there" in run("import", coat, "--out", "coat").err
+    beside = tmp_path / "coat" / "coat.pieces.toml"
+    beside.write_text(beside.read_text(encoding="utf-8").replace("cut = 1", "cut = 20"), encoding="utf-8")
+    again = run("import", coat, "--out", "coat", "--force", "--json")
+    assert [piece["cut"] for piece in json.loads(again.out)["pieces"]["pieces"]] == [20, 20]
+    assert "cut = 20" in beside.read_text(encoding="utf-8")
+    more = run("buy", "job.toml", "--iterations", "0", "--json")
+    assert json.loads(more.out)["fabrics"][0]["buy_mm"] > 5 * json.loads(first.out)["fabrics"][0]["buy_mm"]
+
+
+def test_strict(run: Any, tmp_path: Path, coat: Path) -> None:
+    """With --strict a file that must be mended is refused in one line, and nothing is written."""
+    done = run("import", coat, "--out", "coat", "--strict")
+    assert done.code == 2 and done.err.count("\n") == 1 and "gaps" in done.err
+    assert not (tmp_path / "coat").exists()
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["none.dxf"], "cannot read"),
+        (["coat.dxf", "--join", "3"], "has no unit"),
+        (["coat.dxf", "--join", "3 m"], "0 to 20 mm"),
+        (["coat.dxf", "--grain", "1000"], "-360 to 360"),
+        (["coat.dxf", "--units", "ell"], "--units"),
+        (["job.toml"], "unknown key 'garment'"),
+    ],
+)
+def test_mistakes(run: Any, tmp_path: Path, coat: Path, arguments: list[str], said: str) -> None:
+    """A user's mistake ends with code 2 and says what is wrong."""
+    (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
+    done = run("import", *arguments)
+    assert done.code == 2 and said in done.err
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ('pieces_file = "coat/pieces.json"', "", "add a line such as pieces_file"),
+        ('garment = "imported"', 'garment = "rib-jacket"', 'goes with garment = "imported"'),
+        ("[[fabric]]", '[body]\nbust = "40 in"\n[[fabric]]', "take the measurements out"),
+        ("coat/pieces.json", "none.json", "cannot read"),
+        ("coat/pieces.json", "job.toml", "no file of pieces"),
+    ],
+)
+def test_job_of_imported_pieces_wrong(run: Any, tmp_path: Path, old: str, new: str, said: str) -> None:
+    """A job of imported pieces without its file, with a body, or of a file that holds none, is told so."""
+    (tmp_path / "coat").mkdir()
+    (tmp_path / "job.toml").write_text(JOB.replace(old, new), encoding="utf-8")
+    done = run("buy", "job.toml")
+    assert done.code == 2 and said in done.err and done.err.count("\n") == 1
+
+
+def test_sizes_need_a_body(run: Any, tmp_path: Path, coat: Path) -> None:
+    """Imported pieces cannot be graded: the commands that would are refused in one line."""
+    run("import", coat, "--out", "coat")
+    (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
+    for command in (["chart", "job.toml", "--sizes", "women"], ["sizes", "women", "--job", "job.toml"]):
+        done = run(*command)
+        assert done.code == 2 and "imported pieces" in done.err and done.err.count("\n") == 1
+
+
+def test_a_piece_drawn_clockwise_says_so(run: Any, tmp_path: Path, coat: Path) -> None:
+    """A file of pieces with an edge the other way about is refused for that, and not as no file of pieces."""
+    run("import", coat, "--out", "coat")
+    (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
+    file = tmp_path / "coat" / "pieces.json"
+    data = json.loads(file.read_text(encoding="utf-8"))
+    edges = data["pieces"][0]["edges"]
+    data["pieces"][0]["edges"] = [{**edge, "points": edge["points"][::-1]} for edge in edges[::-1]]
+    file.write_text(json.dumps(data), encoding="utf-8")
+    done = run("buy", "job.toml")
+    assert done.code == 2 and "clockwise" in done.err and "no file of pieces" not in done.err

@@ -1,0 +1,186 @@
+"""DXF of pieces and markers, read back with ezdxf, a general-purpose library."""
+
+import ezdxf
+import numpy as np
+import pytest
+import shapely
+from ezdxf import bbox
+
+from pieces import PieceSet
+from reports.export.dxf import MARKER_LAYERS, PIECE_LAYERS, write_marker_dxf, write_pieces_dxf
+from tests.make.exported import HOSTILE, farther, hostile_set, laid, square
+
+MILLIMETRES = 4
+"""The header's $INSUNITS by the DXF reference, from memory."""
+
+
+@pytest.fixture(scope="module")
+def document(jacket, tmp_path_factory):
+    """The model jacket's pieces, written and read back."""
+    return written(write_pieces_dxf, jacket, tmp_path_factory.mktemp("dxf") / "pieces.dxf")
+
+
+def written(write, what, path):
+    """Write a file, and read it back; the audit must find nothing."""
+    write(what, path)
+    document = ezdxf.readfile(path)
+    audit = document.audit()
+    assert not audit.errors
+    assert not audit.fixes
+    return document
+
+
+def on(layout, kind, layer):
+    """The entities of a kind on a layer."""
+    return [entity for entity in layout.query(kind) if entity.dxf.layer == layer]
+
+
+def points(entities):
+    """Where points lie, in order."""
+    return sorted((e.dxf.location.x, e.dxf.location.y) for e in entities)
+
+
+def records(block):
+    """The records of text of a block."""
+    return dict(text.dxf.text.split(": ", 1) for text in on(block, "TEXT", "1"))
+
+
+def test_one_block_a_piece(document, jacket):
+    """Each piece is a block with its cut line, sew line, grainline, notches and fold where the convention puts them.
+
+    Layers 1, 4, 6, 7 and 14 by the table of ASTM D6673, from memory.
+    """
+    assert len([b for b in document.blocks if not b.is_any_layout]) == len(jacket)
+    for piece in jacket:
+        block = document.blocks[piece.name.replace(" ", "_")]
+        (cut,) = on(block, "LWPOLYLINE", "1")
+        assert cut.closed
+        assert farther(cut.get_points("xy"), piece.cut_line) < 1e-9
+        sewn = [list(e.get_points("xy")) for e in on(block, "LWPOLYLINE", "14")]
+        sewn += [[(e.dxf.start.x, e.dxf.start.y), (e.dxf.end.x, e.dxf.end.y)] for e in on(block, "LINE", "14")]
+        long = sum(edge.length for edge in piece.edges if edge.kind != "fold")
+        assert sum(shapely.LineString(run).length for run in sewn) == pytest.approx(long)
+        assert points(on(block, "POINT", "4")) == sorted(notch.point for notch in piece.notches)
+        (grain,) = on(block, "LINE", "7")
+        assert farther([grain.dxf.start.vec2, grain.dxf.end.vec2], piece.grain) < 1e-9
+        assert len(on(block, "LINE", "6")) == piece.on_fold
+
+
+def test_the_mirror_line_is_the_fold_of_the_cut_line(document, jacket):
+    """Mirrored over its mirror line, the half has the area of the whole piece by shapely."""
+    back = document.blocks["back"]
+    (fold,) = on(back, "LINE", "6")
+    assert fold.dxf.start.y == fold.dxf.end.y
+    (cut,) = on(back, "LWPOLYLINE", "1")
+    half = shapely.Polygon(cut.get_points("xy"))
+    whole = half.union(shapely.transform(half, lambda at: at * (1, -1) + (0, 2 * fold.dxf.start.y)))
+    assert whole.area == pytest.approx(shapely.Polygon(jacket["back"].unfolded).area)
+    centre = shapely.LineString([(-5000, fold.dxf.start.y), (5000, fold.dxf.start.y)])
+    assert abs(fold.dxf.end.x - fold.dxf.start.x) == pytest.approx(whole.intersection(centre).length)
+
+
+def test_records(document, jacket):
+    """Every block says its name, quantity (left and right apart) and material; the style says its unit."""
+    told = [records(b) for b in document.blocks if not b.is_any_layout]
+    pairs = {piece.name: f"{piece.cut // 2},{piece.cut // 2}" for piece in jacket if piece.mirrored_pair}
+    assert pairs
+    assert [(t["PIECE NAME"], t["QUANTITY"], t["MATERIAL"]) for t in told] == [
+        (piece.name, pairs.get(piece.name, str(piece.cut)), piece.material) for piece in jacket
+    ]
+    assert records(document.modelspace())["UNITS"] == "METRIC"
+    assert document.header["$INSUNITS"] == MILLIMETRES
+
+
+def test_inserted_once_and_clear_of_one_another(document, jacket):
+    """Every block is inserted once, full size, and no two pieces overlap in the drawing."""
+    inserts = document.modelspace().query("INSERT")
+    assert len(inserts) == len(jacket) == len({insert.dxf.name for insert in inserts})
+    boxes = [bbox.extents(on_cut(insert)) for insert in inserts]
+    shapes = [shapely.box(*box.extmin.vec2, *box.extmax.vec2) for box in boxes]
+    assert shapely.union_all(shapes).area == pytest.approx(sum(shape.area for shape in shapes))
+    sizes = sorted(tuple(np.ptp(piece.cut_line, axis=0)) for piece in jacket)
+    assert sorted(tuple(box.size.vec2) for box in boxes) == [pytest.approx(size) for size in sizes]
+
+
+def on_cut(insert):
+    """What an insert shows on the layer of the cut line, but for words."""
+    return [e for e in insert.virtual_entities() if e.dxf.layer == "1" and e.dxftype() == "LWPOLYLINE"]
+
+
+def test_same_bytes(jacket, tmp_path):
+    """The same pieces, written twice, are the same file."""
+    one, other = tmp_path / "one.dxf", tmp_path / "other.dxf"
+    write_pieces_dxf(jacket, one)
+    write_pieces_dxf(jacket, other)
+    assert one.read_bytes() == other.read_bytes()
+
+
+def test_drill_points_and_a_piece_too_small_for_words(tmp_path):
+    """A drill point is a point on layer 13; a small piece still has all its records, in small letters."""
+    document = written(write_pieces_dxf, PieceSet("set", (square("small", 4.0),)), tmp_path / "a.dxf")
+    block = document.blocks["small"]
+    assert points(on(block, "POINT", "13")) == [pytest.approx((1.0, 4 / 3))]
+    assert set(records(block)) == {"PIECE NAME", "SIZE", "QUANTITY", "MATERIAL", "ANNOTATION"}
+
+
+def test_hostile_names(tmp_path):
+    """A name with line breaks, codes and control signs stays one text; blocks have plain names of their own."""
+    document = written(write_pieces_dxf, hostile_set(), tmp_path / "a.dxf")
+    blocks = [b for b in document.blocks if not b.is_any_layout]
+    assert len({block.name.casefold() for block in blocks}) == 3
+    named = records(blocks[0])["PIECE NAME"]
+    assert named.startswith("=SUM(A1) 0 EOF% %d^ J <b")
+    assert HOSTILE not in named
+    assert all(sign.isprintable() for sign in named)
+    assert [records(block)["PIECE NAME"] for block in blocks[1:]] == ["a/b", "a\\b"]
+
+
+@pytest.fixture(scope="module", params=["open", "folded"])
+def marker(request, jacket):
+    """A marker with pieces turned over, opened out or on the fold."""
+    return laid(jacket, request.param)
+
+
+def test_marker(marker, tmp_path):
+    """Cut lines lie where the marker has them, on a layer of their own, and by shapely no two overlap."""
+    space = written(write_marker_dxf, marker, tmp_path / "m.dxf").modelspace()
+    cut = [np.array(e.get_points("xy")) for e in on(space, "LWPOLYLINE", "CUT")]
+    outlines = sorted((outline for *_, outline in marker.outlines()), key=lambda o: o.tolist())
+    assert len(cut) == len(outlines)
+    assert all(farther(a, b) < 1e-9 for a, b in zip(sorted(cut, key=lambda o: o.tolist()), outlines, strict=True))
+    shapes = [shapely.Polygon(outline) for outline in cut]
+    assert shapely.union_all(shapes).area == pytest.approx(sum(shape.area for shape in shapes))
+    edges = on(space, "LINE", "CLOTH") + [e for e in on(space, "LINE", "FOLD") if e.dxf.start.y == e.dxf.end.y == 0]
+    assert max(max(e.dxf.start.x, e.dxf.end.x) for e in edges) == pytest.approx(marker.length)
+    said = [text.dxf.text for text in on(space, "TEXT", "LABEL")]
+    assert all(any(words.startswith(f"{number} ") for words in said) for number in range(1, len(outlines) + 1))
+
+
+def test_marks_of_a_marker(marker, tmp_path):
+    """Notches lie as far from the corners of their placement as on the piece; grainlines run along the cloth."""
+    space = written(write_marker_dxf, marker, tmp_path / "m.dxf").modelspace()
+    drawn = np.array(points(on(space, "POINT", "NOTCH")))
+    wanted = 0
+    for _, item, variant, outline in marker.outlines():
+        corners = item.piece.cut_line if variant.on_fold else item.piece.unfolded
+        on_centre = 0
+        for notch in item.piece.notches:
+            away = np.sort(np.hypot(*(corners - notch.point).T))
+            placed = np.sort(np.hypot(*(outline - drawn[:, np.newaxis]).transpose(2, 0, 1)), axis=1)
+            assert np.abs(placed - away).max(axis=1).min() < 1e-6
+            on_centre += item.piece.on_fold and abs(notch.point[1]) < 1e-6
+        twice = item.piece.on_fold and not variant.on_fold
+        wanted += len(item.piece.notches) * (1 + twice) - on_centre * twice
+    assert len(drawn) == wanted > 0
+    grain = on(space, "LINE", "GRAIN")
+    assert len(grain) == len(marker.placements)
+    assert all(abs(line.dxf.start.y - line.dxf.end.y) < 1e-6 for line in grain)
+
+
+def test_layers_are_as_many_as_roles(marker, tmp_path):
+    """Nothing lies on a layer that the table does not have; those of pieces are the standard's, from memory."""
+    document = written(write_marker_dxf, marker, tmp_path / "m.dxf")
+    names = set(MARKER_LAYERS.values())
+    assert {entity.dxf.layer for entity in document.modelspace()} <= names
+    assert names <= {layer.dxf.name for layer in document.layers}
+    assert set(PIECE_LAYERS.values()) == {"1", "4", "6", "7", "8", "11", "13", "14"}

@@ -1,0 +1,122 @@
+"""SVG of pieces and markers, read back with svgelements, a general-purpose library, at 25.4 units to the inch: mm."""
+
+import io
+from dataclasses import replace
+from itertools import pairwise
+from xml.etree import ElementTree
+
+import numpy as np
+import pytest
+import shapely
+import svgelements
+
+from nesting import MaxIterations, Problem, solve
+from pieces import PieceSet
+from reports.export.svg import marker_svg, pieces_svg
+from reports.export.words import one_line
+from tests.make.exported import HOSTILE, farther, hostile_set, laid, shifted, square
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def parts(text, role):
+    """Name and parts of every path in a group, each an array of points in mm, y upwards."""
+    svg = svgelements.SVG.parse(io.StringIO(text), ppi=25.4, reify=True)
+    (group,) = (g for g in svg.select(lambda e: isinstance(e, svgelements.Group)) if g.id == role)
+    return [
+        (
+            path.values["data-name"],
+            [np.array([(p.x, -p.y) for p in svgelements.Path(part).as_points()]) for part in path.as_subpaths()],
+        )
+        for path in group
+    ]
+
+
+def corners(part):
+    """The corners of a closed part: each once."""
+    points = [part[0]] + [b for a, b in pairwise(part) if np.hypot(*(a - b)) > 1e-9]
+    return np.array(points[:-1] if np.hypot(*(points[0] - points[-1])) < 1e-9 else points)
+
+
+def test_pieces(jacket):
+    """Cut lines come back within 0.01 mm, notches and grainlines where they were on their piece, the folds as lines."""
+    text = pieces_svg(jacket)
+    cut = parts(text, "cut")
+    assert [name for name, _ in cut] == [piece.name for piece in jacket]
+    notches, grains = parts(text, "notch"), parts(text, "grain")
+    for piece, (name, (outline,)) in zip(jacket, cut, strict=True):
+        outline = corners(outline)
+        assert farther(shifted(outline), shifted(piece.cut_line)) < 0.01
+        moved = outline[0] - piece.cut_line[0]
+        (grain,) = (run for own, (run,) in grains if own == name)
+        assert farther(np.unique(grain, axis=0), np.unique(np.array(piece.grain) + moved, axis=0)) < 0.01
+        starts = [cross[0] for _, (cross,) in notches]
+        for notch in piece.notches:
+            assert min(np.hypot(*(start - moved - notch.point)) for start in starts) < 0.01
+    assert sorted(name for name, _ in notches) == sorted(n.name for piece in jacket for n in piece.notches)
+    assert [name for name, _ in parts(text, "fold")] == [piece.name for piece in jacket if piece.on_fold]
+
+
+def test_the_page_is_in_millimetres(jacket):
+    """Width and height bear mm and are those of the viewBox, and all lies within, no piece on another (by shapely)."""
+    text = pieces_svg(jacket)
+    root = ElementTree.fromstring(text)
+    _, _, wide, high = map(float, root.get("viewBox").split())
+    assert (root.get("width"), root.get("height")) == (f"{wide:g}mm", f"{high:g}mm") or (
+        float(root.get("width")[:-2]), float(root.get("height")[:-2]), root.get("width")[-2:]
+    ) == (wide, high, "mm")  # fmt: skip
+    shapes = [shapely.Polygon(outline) for _, (outline,) in parts(text, "cut")]
+    left, low, right, top = shapely.total_bounds(shapes)
+    assert left > 0 and right < wide and low > -high and top < 0
+    assert shapely.union_all(shapes).area == pytest.approx(sum(shape.area for shape in shapes))
+
+
+@pytest.mark.parametrize("spread", ["open", "folded"])
+def test_marker(jacket, spread):
+    """Every placement's outline comes back in its place within 0.01 mm, and the cloth's edges around them."""
+    marker = laid(jacket, spread)
+    text = marker_svg(marker, "canvas")
+    cut = [corners(outline) for _, (outline,) in parts(text, "cut")]
+    edges = np.vstack([run for _, (run,) in parts(text, "cloth")])
+    start = np.array([edges[:, 0].min(), edges[:, 1].min()])
+    low = min(band.low for band in marker.problem.bands)
+    wanted = [outline for *_, outline in marker.outlines()]
+    assert len(cut) == len(wanted)
+    if spread == "open":
+        assert np.ptp(edges, axis=0) == pytest.approx((marker.length, marker.problem.width), abs=0.01)
+    for outline in cut:
+        there = outline - start + (0.0, low)
+        assert min(farther(there, each) for each in wanted if len(each) == len(there)) < 0.01
+    assert ("centre" in {g.get("id") for g in ElementTree.fromstring(text).iter(f"{SVG}g")}) == (spread == "open")
+
+
+def test_bare_outlines():
+    """Outlines without a piece, as of open instances, have a cut line and a label, and no other marks."""
+    marker = solve(
+        Problem.from_outlines(900.0, [[(0, 0), (400, 0), (400, 500), (0, 500)]], [3], [(0.0,)]), MaxIterations(0)
+    ).marker
+    text = marker_svg(marker, "strip")
+    assert [name for name, _ in parts(text, "cut")] == ["piece 0"] * 3
+    assert {g.get("id") for g in ElementTree.fromstring(text).iter(f"{SVG}g")} == {"cloth", "cut", "label"}
+
+
+def test_faults():
+    """A fault of the cloth is drawn in a group of its own, where it lies."""
+    fault = np.array([(100.0, 100.0), (150.0, 100.0), (150.0, 160.0), (100.0, 160.0)])
+    problem = Problem.from_outlines(900.0, [[(0, 0), (400, 0), (400, 500), (0, 500)]], [1], [(0.0,)])
+    text = marker_svg(solve(replace(problem, faults=(fault,)), MaxIterations(0)).marker, "strip")
+    ((_, (drawn,)),) = parts(text, "fault")
+    edges = np.vstack([run for _, (run,) in parts(text, "cloth")])
+    assert farther(corners(drawn) - edges.min(axis=0), fault) < 0.01
+
+
+def test_hostile_names():
+    """A name with marks of XML and control signs is text, and nothing else: the elements are those of a plain name."""
+    hostile = ElementTree.fromstring(pieces_svg(hostile_set()))
+    plain = ElementTree.fromstring(pieces_svg(PieceSet("x", tuple(square(name, label="b") for name in "abc"))))
+    assert hostile.findtext(f"{SVG}title") == one_line(HOSTILE)
+    assert hostile[1][0].get("data-name") == one_line(HOSTILE)
+    kinds = {element.tag for element in plain.iter()}
+    assert (
+        {element.tag for element in hostile.iter()} == kinds == {SVG + t for t in ("svg", "title", "g", "path", "text")}
+    )

@@ -1,0 +1,177 @@
+"""The searches behind the page: the command's answer for the same job, shown as it gets better, stopped any time."""
+
+import json
+import tomllib
+from dataclasses import replace
+
+import pytest
+
+from nesting.errors import PieceTooWideError
+from pieces.exchange.own.plain import to_plain
+from reports.ask.draft import draft_job
+from reports.ask.job import parse_job
+from reports.ask.order.order import parse_order
+from reports.page.answers.kept import kept_of_payload
+from reports.page.errors import FieldsError, StateError
+from reports.page.searches import work
+from reports.run import plan
+from reports.run.plain import run_to_plain
+from tests.make.model import HEAD, MODEL, edited
+from tests.make.orders import SMALL, changed, lay
+from tests.make.recheck import recheck
+
+JOB = tomllib.loads(MODEL)
+MANY = {
+    "widths": (
+        {"from": "54 in", "to": "60 in", "step": "6 in"},
+        ["--from", "54 in", "--to", "60 in", "--step", "6 in"],
+    ),
+    "chart": ({"widths": "60 in", "nap": "with"}, ["--widths", "60 in", "--nap", "with"]),
+    "saves": ({"fabric": 1}, ["--fabric", 1]),
+}
+
+
+def never():
+    """Nobody says stop."""
+    return False
+
+
+@pytest.fixture(autouse=True)
+def alone(monkeypatch, tmp_path):
+    """One process, first layouts only where many markers are laid, and a cache of the test's own."""
+    monkeypatch.setattr(work, "cores", lambda: 1)
+    monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+
+
+def test_buy_equals_the_command(run, job_file):
+    """A quick search is what `ellwand buy` answers, to the last digit; its markers pass a check of their own."""
+    told = []
+    found = work.run_task("buy", {"job": JOB, "effort": "quick"}, told.append, never)
+    asked = json.loads(run("buy", job_file(MODEL), "--json").out)
+    for answer in (asked, found["plan"]):
+        del answer["job"]
+        for fabric in answer["fabrics"]:
+            del fabric["seconds"]
+    assert found["plan"] == asked
+    assert found["words"][0].startswith(f"Buy {asked['fabrics'][0]['buy']}")
+    drafted = to_plain(draft_job(parse_job(MODEL)))
+    for layout in [*found["markers"], *(each["layout"] for each in told)]:
+        recheck(layout, drafted)
+    lengths = [each["length_mm"] for each in told]
+    assert lengths == sorted(set(lengths), reverse=True)
+    assert lengths[-1] >= asked["fabrics"][0]["marker_mm"]
+    json.dumps([found, told], allow_nan=False)
+
+
+@pytest.mark.parametrize("kind", MANY)
+def test_many_equal_the_command(run, job_file, kind):
+    """Curve, chart and savings are what their commands answer."""
+    options, arguments = MANY[kind]
+    told = []
+    found = work.run_task(kind, {"job": JOB, "effort": "quick", "options": options}, told.append, never)
+    asked = json.loads(run(kind, job_file(MODEL), *arguments, "--iterations", 0, "--workers", 1, "--json").out)
+    words = found.pop("words")
+    assert words
+    assert set(found.pop("said", words)) <= set(words)
+    assert found.pop("markers")
+    assert found | {"job": ""} == asked | {"job": ""}
+    assert told[-1]["done"] == told[-1]["total"]
+
+
+def test_run_equals_the_command(monkeypatch):
+    """A run by first layouts is planned as its command plans it; the tables it prints stand in the answer as well."""
+    order = changed(*SMALL)
+    found = work.run_task("run", {"order": order, "effort": "quick"}, lambda told: None, never)
+    planned_so = run_to_plain(plan.plan_run(parse_order(order), lay))
+    words, text, markers = (found.pop(key) for key in ("words", "text", "markers"))
+    assert len(markers) >= len({ticket["marker_mm"] for ticket in found["tickets"]})
+    assert json.loads(json.dumps(found)) == json.loads(json.dumps(planned_so))
+    assert all(" ".join(line.split()) in " ".join(text.split()) for line in words)
+
+
+def test_stopped_at_once():
+    """Told to stop before it began, a search for what to buy still has a layout; one of many markers has nothing."""
+    found = work.run_task("buy", {"job": JOB, "effort": "long"}, lambda told: None, lambda: True)
+    assert found["plan"]["fabrics"][0]["stopped_by"] == "interrupt"
+    assert found["plan"]["fabrics"][0]["checked"]
+    with pytest.raises(StateError, match="before there was anything to show"):
+        work.run_task("widths", {"job": JOB, "effort": "long", "options": {}}, lambda told: None, lambda: True)
+
+
+def test_at_most_five_layouts_a_second(monkeypatch):
+    """Layouts found within a fifth of a second wait; the last of them is shown as soon as the time has come."""
+    clock, told = [100.0], []
+    monkeypatch.setattr(work.time, "monotonic", lambda: clock[0])
+    job = parse_job(MODEL)
+    found = work.run_task("buy", {"job": JOB, "effort": "quick", "options": {}}, lambda each: None, lambda: True)
+    marker = work_marker(found)
+    shows = work._Shows(job, "navy twill, wide", "folded", told.append, set())
+    for length in (5000, 4000, 3000):
+        shows.on_best(marker(length))
+    assert [each["length_mm"] for each in told] == [5000]
+    clock[0] += 0.21
+    shows.on_step(1, 0.21)
+    shows.on_step(2, 0.42)
+    assert [(each["length_mm"], each["fabric"], each["spread"]) for each in told[1:]] == [(3000, 0, "folded")]
+
+
+def test_what_matching_takes_is_not_shown(monkeypatch):
+    """On checked cloth only layouts on its lines are shown, though it is laid without them as well."""
+    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setattr(work, "SHOW_EVERY", -1)
+    job = tomllib.loads(edited(("nap = false", 'nap = false\nrepeat_along = "9 in"')))
+    told = []
+    found = work.run_task("buy", {"job": job, "effort": "quick"}, told.append, never)
+    (fabric,) = found["plan"]["fabrics"]
+    lengths = [each["length_mm"] for each in told]
+    assert fabric["plain_mm"] not in lengths
+    assert lengths[-1] == fabric["marker_mm"]
+
+
+def work_marker(found):
+    """A marker of the model job, its last outline moved so that it is of any length."""
+    marker = kept_of_payload({"job": JOB}).marker(found, 0)
+    outlines = [outline for _, _, _, outline in marker.outlines()]
+    last = max(range(len(outlines)), key=lambda k: outlines[k][:, 0].max())
+
+    def moved(length):
+        places = list(marker.placements)
+        places[last] = replace(places[last], x=places[last].x + length - marker.length)
+        return replace(marker, placements=tuple(places), length=length)
+
+    return moved
+
+
+def test_no_cloth():
+    """Without a cloth there is nothing to lay: said at the field."""
+    with pytest.raises(FieldsError) as refused:
+        work.task_of("buy", {"job": tomllib.loads(HEAD)})
+    assert [fault.field for fault in refused.value.faults] == ["fabric"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "options"),
+    [
+        ("buy", {"spread": "open"}),
+        ("widths", {"from": 3}),
+        ("widths", {"spread": "twisted"}),
+        ("chart", {"sizes": "/etc/passwd"}),
+        ("chart", {"nap": "maybe"}),
+        ("saves", {"fabric": True}),
+        ("saves", {"fabric": -1}),
+        ("buy", {"seed": 2**40}),
+    ],
+)
+def test_options_that_make_no_sense(kind, options):
+    """An option that is not known, or holds what it cannot, is refused at its field, before any search."""
+    with pytest.raises(FieldsError) as refused:
+        work.task_of(kind, {"job": JOB, "options": options})
+    assert [fault.field for fault in refused.value.faults] == [f"options.{next(iter(options))}"]
+
+
+def test_too_narrow():
+    """A cloth on which nothing fits is refused as the command refuses it."""
+    job = tomllib.loads(edited(('width = "60 in"', 'width = "20 in"')))
+    with pytest.raises(PieceTooWideError, match=r"needs .* across"):
+        work.run_task("buy", {"job": job, "effort": "quick"}, lambda told: None, never)

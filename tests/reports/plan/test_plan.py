@@ -1,0 +1,123 @@
+"""The plan: which spread is taken, which offers will not do, and that a plan repeats."""
+
+import pytest
+
+from nesting.errors import PieceTooWideError, SpreadError, StripTooShortError
+from nesting.search.stop import MaxIterations
+from pieces.errors import DraftError
+from reports.ask.draft import draft_job
+from reports.ask.job import parse_job
+from reports.ask.offer import ALL_SPREADS
+from reports.errors import JobError
+from reports.plan.answers import Effort, FabricPlan, Refusal, RibAnswer
+from reports.plan.plain import plan_to_plain
+from reports.plan.plan import plan_job
+from tests.make.model import HEAD, MODEL, RIB, edited, with_fabrics
+
+WIDE, NARROW = 'width = "60 in"\nnap = true', 'name = "tape"\nwidth = "10 in"'
+
+
+def plan(text, iterations=0, seed=0, **options):
+    """The plan of a job, searched by count."""
+    return plan_job(parse_job(text), Effort(lambda: MaxIterations(iterations), seed), **options)
+
+
+def test_best():
+    """Of all spreads of flat cloth the shortest marker is taken, and the others stand beside it."""
+    (fabric,) = plan(with_fabrics('width = "72 in"\nspread = "best"\nselvedge = "1/2 in"')).fabrics
+    assert {fabric.spread, *(passed.spread for passed in fabric.passed_over)} == set(ALL_SPREADS)
+    lengths = [passed.length for passed in fabric.passed_over if passed.length]
+    assert lengths
+    assert fabric.result.marker.length <= min(lengths)
+
+
+def test_best_of_what_will_do():
+    """A spread that will not do is passed over with its reason."""
+    (fabric,) = plan(with_fabrics('width = "45 in"\nspread = "best"\nselvedge = "1/2 in"')).fabrics
+    assert fabric.spread == "open"
+    reasons = {passed.spread: passed.reason for passed in fabric.passed_over}
+    assert reasons["double-folded"].startswith("'back' needs 13 7/8 in")
+
+
+@pytest.fixture(scope="module")
+def mixed():
+    """Two cloths and two ribs, of each of which one will not do."""
+    return plan(with_fabrics(NARROW, WIDE, rib=RIB + RIB.replace("40 in", "3 in").replace("tube rib", "narrow rib")))
+
+
+def test_refusal(mixed):
+    """A cloth that will not do stands beside one that does, with the reason."""
+    will_not, will = mixed.fabrics
+    assert isinstance(will, FabricPlan)
+    assert isinstance(will_not, Refusal)
+    assert will_not.reason.startswith("'back' needs 13 7/8 in")
+
+
+def test_rib_refusal(mixed):
+    """A rib that will not do stands beside one that does, with the reason."""
+    will, will_not = mixed.ribs
+    assert isinstance(will, RibAnswer)
+    assert isinstance(will_not, Refusal)
+    assert "needs 9 1/2 in (242 mm) of rib" in will_not.reason
+
+
+def test_numbers(mixed):
+    """Markers keep the number that their cloth has in the job."""
+    assert [(number, fabric.offer.name) for number, fabric in mixed.markers] == [(2, "fabric 2")]
+
+
+@pytest.mark.parametrize(
+    ("text", "error", "said"),
+    [
+        (
+            with_fabrics(NARROW, NARROW.replace('name = "', 'name = "other ')),
+            PieceTooWideError,
+            "'back' needs 13 7/8 in",
+        ),
+        (with_fabrics('opened = "60 in"\nspread = "tube"\nselvedge = "1 in"'), SpreadError, "a tube has no selvedge"),
+        (with_fabrics(WIDE, rib=RIB.replace("40 in", "3 in")), StripTooShortError, "needs 9 1/2 in"),
+        (HEAD, JobError, r"offers no cloth: add a \[\[fabric\]\] entry"),
+    ],
+)
+def test_all_refused(text, error, said):
+    """Where not one cloth, or not one rib, will do, the first reason is the error."""
+    with pytest.raises(error, match=said):
+        plan(text)
+
+
+def test_rib_left_out():
+    """A marker alone needs no rib, not even rib that would do."""
+    assert plan(with_fabrics(WIDE, rib=RIB.replace("40 in", "3 in")), rib=False).ribs == ()
+
+
+def test_odd_measurement():
+    """Where a draft fails and a measurement is out of the ordinary, the error names that measurement."""
+    job = parse_job(edited(('bust = "42 in"', 'bust = "42 cm"')))
+    with pytest.raises(DraftError, match=r"\(bust of 16 1/2 in is unusual for women \(usual: .*\)\)"):
+        draft_job(job)
+
+
+def test_draft_error_alone():
+    """Where all measurements are usual, a draft's error stands as it is."""
+    job = parse_job(edited(('length = "30 in"', 'length = "8 in"'), ('hip = "48 in"', 'hip = "44 in"')))
+    with pytest.raises(DraftError, match="make the jacket longer") as caught:
+        draft_job(job)
+    assert "unusual" not in str(caught.value)
+
+
+def test_repeats():
+    """The same seed, one worker and a stop by iterations give the same answer, to the last bit."""
+    answers = [plan_to_plain(plan(MODEL, iterations=7, seed=1)) for _ in range(2)]
+    for answer in answers:
+        for fabric in answer["fabrics"]:
+            del fabric["seconds"]
+    assert answers[0] == answers[1]
+    assert answers[0]["seed"] == 1
+
+
+def test_additions():
+    """What a cloth entry says of ends, shrinkage and margin reaches the purchase."""
+    (fabric,) = plan(with_fabrics(f'{WIDE}\nend_allowance = "2 cm"\nshrinkage = 5\nmargin = 10')).fabrics
+    ends, shrinkage, margin, _ = (addition.mm for addition in fabric.purchase.additions)
+    laid = fabric.purchase.need + 40
+    assert (ends, shrinkage, margin) == pytest.approx((40, laid * (1 / 0.95 - 1), laid / 0.95 * 0.1))

@@ -1,0 +1,102 @@
+"""Which changes save cloth; what each one takes is laid for real."""
+
+import json
+
+import pytest
+import shapely
+
+from pieces import Piece, PieceError
+from pieces.piece.divide import divide
+from reports.ask.draft import draft_job
+from reports.ask.job import parse_job
+from reports.batch.study import Stint, study
+from reports.save.saves import NOW, savings, savings_lines, savings_to_plain
+from tests.make.model import MODEL
+from tests.make.outlines import sides
+
+TABS = MODEL.replace("[style]", '[style]\ntab_width = "2 in"', 1)
+
+
+@pytest.fixture(scope="module")
+def found():
+    """The model job's changes on its first cloth, with little effort."""
+    job = parse_job(TABS)
+    return job, savings(job, 1, lambda problems: study(problems, Stint(6)).markers)
+
+
+def test_the_job_as_it_is_comes_first_and_the_rest_by_what_it_saves(found):
+    """The first row is the job itself; then come markers laid, best first, and then what will not do."""
+    _, (now, *changed) = found
+    assert now.name == NOW and now.saved == 0 and now.marker
+    saved = [row.saved for row in changed if row.marker]
+    assert saved == sorted(saved, reverse=True)
+    assert all(row.marker is None for row in changed[len(saved) :])
+
+
+def test_each_change_that_is_asked_for_is_tried(found):
+    """Length, ease, centre back, facing, sleeve, spread, tabs and tilt are all there."""
+    names = " ".join(row.name for row in found[1])
+    for word in ("shorter", "less ease", "centre back", "facing", "sleeve in two", "layer", "tabs", "tilt"):
+        assert word in names
+
+
+def test_savings_are_differences_of_cloth(found):
+    """What is saved is the base's length of cloth less the change's, by hand from the markers."""
+    _, (now, *changed) = found
+    for row in changed:
+        if row.marker:
+            cloth = row.marker.length * row.marker.problem.lengths
+            assert row.saved == pytest.approx(now.marker.length * now.marker.problem.lengths - cloth)
+
+
+def test_a_shorter_jacket_is_an_inch_shorter(found):
+    """Under "1 in shorter" the back is 25.4 mm shorter than it was, and no other piece is longer."""
+    job, rows = found
+    changed = next(row for row in rows if row.name.endswith("shorter"))
+    lengths = {item.piece.name: item.piece.length for item in changed.marker.problem.items}
+    before = {piece.name: piece.length for piece in draft_job(job).of("shell")}
+    assert before["back"] - lengths["back"] == pytest.approx(25.4, abs=0.01)
+    assert all(lengths[name] <= before[name] + 1e-6 for name in lengths)
+
+
+def test_words_and_json_agree(found):
+    """The JSON holds every row; the words name the best saving, or say that there is none."""
+    job, rows = found
+    plain = savings_to_plain(rows, job, 1)
+    assert [one["change"] for one in plain["changes"]] == [row.name for row in rows]
+    words = list(savings_lines(rows, job))
+    best = max(rows[1:], key=lambda row: row.saved)
+    assert words[0].startswith(best.name[0].upper()) or words[0] == "No change tried saves cloth."
+
+
+def test_a_sleeve_in_two_parts_takes_two_more_allowances():
+    """A 200 by 100 oblong divided at 40 with a seam of 10: parts 50 and 70 wide, 200 x 20 more cloth, by hand."""
+    oblong = Piece("sleeve", sides([(0, 0), (200, 0), (200, 100), (0, 100)], [0.0] * 4), cut=2, mirrored_pair=True)
+    lower, upper = divide(oblong, 40.0, 10.0)
+    assert (lower.width, upper.width) == (50.0, 70.0)
+    assert lower.cut == 2 and lower.mirrored_pair
+    areas = [shapely.Polygon(part.cut_line).area for part in (lower, upper)]
+    assert sum(areas) == pytest.approx(200 * 100 + 200 * 20)
+
+
+def test_a_seam_beside_the_piece_is_refused():
+    """A seam that misses the piece divides nothing."""
+    oblong = Piece("sleeve", sides([(0, 0), (200, 0), (200, 100), (0, 100)], [0.0] * 4))
+    with pytest.raises(PieceError, match="does not run through 'sleeve' once"):
+        divide(oblong, 140.0, 10.0)
+
+
+def test_command_writes_what_it_says(run, job_file):
+    """With --json one object on stdout; with --out a picture and the figures, none of them overwritten."""
+    job = job_file(MODEL)
+    ran = run("saves", job, "--iterations", 0, "--workers", 1, "--no-cache", "--json", "--out", "s")
+    assert ran.code == 0 and json.loads(ran.out)["changes"]
+    assert {path.name for path in (job.parent / "s").iterdir()} == {f"saves.{e}" for e in ("json", "svg", "png", "pdf")}
+    again = run("saves", job, "--iterations", 0, "--out", "s")
+    assert again.code == 2 and "already there" in again.err and again.err.count("\n") == 1
+
+
+def test_no_such_cloth(run, job_file):
+    """A cloth that the job does not offer is a mistake in one line."""
+    ran = run("saves", job_file(MODEL), "--fabric", 9)
+    assert ran.code == 2 and "there is no number 9" in ran.err

@@ -1,0 +1,37 @@
+"""What is said of a mistake: one line, short enough, of signs that can be seen."""
+
+import errno
+
+import pytest
+
+from reports.one_line import LONGEST, mistake, one_line
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        ("two\nlines\tand  spaces", "two lines and spaces"),
+        ("\x1b[31mred\x1b[0m \x1b]0;a new title\x07text", "red text"),
+        ("a\x00b\x07c\x9bd\u202ee\u2028f\ud800g", "a b c d e f g"),
+        ("crêpe ½ 布", "crêpe ½ 布"),
+    ],
+)
+def test_one_line(text, line):
+    """White space is one space each, escape sequences (ECMA-48) go as a whole, and so does what cannot be seen."""
+    assert one_line(text) == line
+
+
+@pytest.mark.parametrize("size", [301, 400, 5_000, 60_000])
+def test_long(size):
+    """Of a long text the beginning and the end are kept, 300 signs in all: the thing, and what to do."""
+    line = one_line("job.toml: " + "9" * size + ": write a number")
+    assert len(line) <= LONGEST == 300
+    assert line.startswith("job.toml: 999")
+    assert line.endswith("999: write a number")
+    assert " … " in line
+
+
+def test_system():
+    """An error of the system is told in its own words, with the file that it is about."""
+    assert mistake(OSError(errno.ENOSPC, "No space left on device", "a\x1b[1m.txt")) == "No space left on device: a.txt"
+    assert mistake(OSError("as it is")) == "as it is"
