@@ -23,7 +23,7 @@ from reports.ask.sizes import graded_sizes
 from reports.batch.series import cloth_of, width_list
 from reports.batch.study import Stint, cores, study
 from reports.chart.chart import Chart, WidthMarker, plan_chart
-from reports.commands.options import DEFAULT_ITERATIONS
+from reports.commands.kit.options import DEFAULT_ITERATIONS
 
 
 def cells_of(chart: Chart) -> list[WidthMarker]:

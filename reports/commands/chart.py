@@ -7,9 +7,9 @@ from typing import Annotated
 
 import typer
 
-from reports.ask.choices import NapAsked  # noqa: TC001 - typer reads the annotations
-from reports.commands.laying import LayMany
-from reports.commands.options import (
+from reports.ask.choices import NapAsked
+from reports.commands.kit.laying import LayMany
+from reports.commands.kit.options import (
     DEFAULT_ITERATIONS,
     AsJson,
     Force,
@@ -25,7 +25,7 @@ from reports.commands.options import (
     Tube,
     Widths,
 )
-from reports.commands.terminal import emit, leave, show, show_files
+from reports.commands.kit.terminal import emit, leave, show, show_files
 
 
 def chart(

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from reports.commands.options import AsJson, ClothNumber
-from reports.commands.terminal import emit, show
+from reports.commands.kit.options import AsJson, ClothNumber
+from reports.commands.kit.terminal import emit, show
 from reports.one_line import one_line
 
 if TYPE_CHECKING:
@@ -148,7 +148,7 @@ def _tell(held: Callable[[], Iterator[Holds]], unchecked: Sequence[str], name: s
 
 def _cloth(said: MarkerSaid, job: Job, number: int | None) -> FabricOffer:
     """The cloth of a job that a marker is of: the one named by its number, else by the marker, else the only one."""
-    from reports.commands.answering import only_cloth
+    from reports.commands.kit.answering import only_cloth
     from reports.errors import JobError
 
     if number is not None:

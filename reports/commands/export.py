@@ -9,9 +9,9 @@ from typing import Annotated
 import typer
 
 from reports.ask.choices import FileForm, What
-from reports.commands.answering import answer
-from reports.commands.options import AsJson, Force, Iterations, JobPath, OutPath, Seconds, Seed, Workers
-from reports.commands.terminal import emit, leave, show, show_files
+from reports.commands.kit.answering import answer
+from reports.commands.kit.options import AsJson, Force, Iterations, JobPath, OutPath, Seconds, Seed, Workers
+from reports.commands.kit.terminal import emit, leave, show, show_files
 from reports.plan.effort import SearchOptions
 
 WhatToWrite = Annotated[list[What], typer.Option("--what", help="What to write; may be given twice.")]

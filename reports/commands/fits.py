@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from reports.commands.options import AsJson, Force, Iterations, JobPath, OutPath, Seconds, Seed, Workers
-from reports.commands.terminal import emit, leave, show, show_files
+from reports.commands.kit.options import AsJson, Force, Iterations, JobPath, OutPath, Seconds, Seed, Workers
+from reports.commands.kit.terminal import emit, leave, show, show_files
 from reports.plan.effort import SearchOptions
 
 if TYPE_CHECKING:

@@ -6,9 +6,19 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from reports.commands.answering import answer, only_cloth
-from reports.commands.options import AsJson, ClothNumber, Force, Iterations, JobPath, OutPath, Seconds, Seed, Workers
-from reports.commands.terminal import emit, leave, show, show_files
+from reports.commands.kit.answering import answer, only_cloth
+from reports.commands.kit.options import (
+    AsJson,
+    ClothNumber,
+    Force,
+    Iterations,
+    JobPath,
+    OutPath,
+    Seconds,
+    Seed,
+    Workers,
+)
+from reports.commands.kit.terminal import emit, leave, show, show_files
 from reports.plan.effort import SearchOptions
 
 if TYPE_CHECKING:

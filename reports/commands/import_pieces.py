@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from reports.ask.choices import FileUnit, UnitsAsked  # noqa: TC001 - typer reads the annotations
-from reports.commands.options import AsJson, Force, OutPath
-from reports.commands.terminal import emit, show, show_files
+from reports.ask.choices import FileUnit, UnitsAsked
+from reports.commands.kit.options import AsJson, Force, OutPath
+from reports.commands.kit.terminal import emit, show, show_files
 
 if TYPE_CHECKING:
     from pieces.exchange.own.sidecar import Sidecar

@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from reports.commands.options import AsJson, Force, OutPath
-from reports.commands.terminal import emit, show, show_files
+from reports.commands.kit.options import AsJson, Force, OutPath
+from reports.commands.kit.terminal import emit, show, show_files
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

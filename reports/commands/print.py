@@ -9,9 +9,19 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reports.ask.choices import What
-from reports.commands.answering import answer, only_cloth
-from reports.commands.options import AsJson, ClothNumber, Force, Iterations, JobPath, OutPath, Seconds, Seed, Workers
-from reports.commands.terminal import emit, leave, show, show_files
+from reports.commands.kit.answering import answer, only_cloth
+from reports.commands.kit.options import (
+    AsJson,
+    ClothNumber,
+    Force,
+    Iterations,
+    JobPath,
+    OutPath,
+    Seconds,
+    Seed,
+    Workers,
+)
+from reports.commands.kit.terminal import emit, leave, show, show_files
 from reports.plan.effort import SearchOptions
 
 if TYPE_CHECKING:

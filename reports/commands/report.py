@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from reports.commands.answering import answer
-from reports.commands.laying import LayMany
-from reports.commands.options import (
+from reports.commands.kit.answering import answer
+from reports.commands.kit.laying import LayMany
+from reports.commands.kit.options import (
     DEFAULT_ITERATIONS,
     AsJson,
     Force,
@@ -22,8 +22,8 @@ from reports.commands.options import (
     Tube,
     Widths,
 )
+from reports.commands.kit.terminal import emit, leave, show_files
 from reports.commands.run import RUN_ITERATIONS, plan_order
-from reports.commands.terminal import emit, leave, show_files
 from reports.plan.effort import SearchOptions
 
 if TYPE_CHECKING:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path  # noqa: TC003 - typer reads the annotations
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from reports.commands.laying import LayMany
-from reports.commands.options import AsJson, Force, ManyIterations, ManySeconds, ManyWorkers, NoCache, OutPath, Seed
-from reports.commands.terminal import emit, show, show_files
+from reports.commands.kit.laying import LayMany
+from reports.commands.kit.options import AsJson, Force, ManyIterations, ManySeconds, ManyWorkers, NoCache, OutPath, Seed
+from reports.commands.kit.terminal import emit, show, show_files
 from reports.printed import printed
 from reports.signals import tell
 

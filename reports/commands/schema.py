@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from reports.commands.terminal import emit, show
+from reports.commands.kit.terminal import emit, show
 
 
 def schema(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from pathlib import Path  # noqa: TC003 - typer reads it
+from pathlib import Path
 from typing import Annotated
 
 import typer

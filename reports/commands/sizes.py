@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path  # noqa: TC003 - typer reads the annotations
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from reports.ask.choices import UnitsAsked  # noqa: TC001 - typer reads the annotations
-from reports.commands.options import AsJson, Force, OutPath
-from reports.commands.terminal import emit, show, show_files
+from reports.ask.choices import UnitsAsked
+from reports.commands.kit.options import AsJson, Force, OutPath
+from reports.commands.kit.terminal import emit, show, show_files
 
 
 def sizes(

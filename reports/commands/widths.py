@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from reports.commands.laying import LayMany
-from reports.commands.options import (
+from reports.commands.kit.laying import LayMany
+from reports.commands.kit.options import (
     DEFAULT_ITERATIONS,
     AsJson,
     Force,
@@ -22,7 +22,7 @@ from reports.commands.options import (
     Seed,
     Tube,
 )
-from reports.commands.terminal import emit, leave, show, show_files
+from reports.commands.kit.terminal import emit, leave, show, show_files
 
 
 def widths(

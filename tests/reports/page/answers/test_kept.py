@@ -10,7 +10,7 @@ from nesting.errors import NestingError
 from nesting.marker.opinion import check
 from nesting.search.stop import MaxIterations
 from reports.buy.files import planned_files, write_plan
-from reports.commands.answering import ALL
+from reports.commands.kit.answering import ALL
 from reports.export.files import write_marker
 from reports.page.answers.fields import job_of
 from reports.page.answers.kept import as_shown_now, kept_of_payload, moved, with_layout

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.commands.terminal import show
+from reports.commands.kit.terminal import show
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

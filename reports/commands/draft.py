@@ -1,0 +1,31 @@
+"""The command `draft`: the pattern pieces."""
+
+from __future__ import annotations
+
+import json
+
+from reports.commands.kit.options import AsJson, Force, JobPath, OutPath
+from reports.commands.kit.terminal import emit, show, show_files
+
+
+def draft(job: JobPath, out: OutPath = None, as_json: AsJson = False, force: Force = False) -> None:
+    """Draft the pattern pieces: sizes, seams checked, a sheet of all pieces."""
+    from pieces.exchange.own.plain import to_plain
+    from reports.ask.draft import draft_job
+    from reports.ask.job import read_job
+    from reports.buy.files import planned_files, write_pieces
+    from reports.output import refuse_overwriting
+
+    asked = read_job(job)
+    if out:
+        refuse_overwriting(planned_files(asked, out, ["pieces"]), force=force)
+    pieces = draft_job(asked)
+    written = write_pieces(asked, pieces, out) if out else []
+    if as_json:
+        emit(json.dumps(to_plain(pieces)))
+        return
+    from reports.plan.words import measures_table, pieces_table
+
+    show(pieces_table(pieces, asked.written_in), measures_table(pieces, asked.written_in))
+    show(*(f"note: {note}" for note in (*asked.measured().remarks(asked.written_in), *pieces.notes)))
+    show_files(written)

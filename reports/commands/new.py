@@ -1,0 +1,32 @@
+"""The command `new`: a job file or an order file to start from."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from reports.commands.kit.options import AsJson, Force
+from reports.commands.kit.template import template
+from reports.commands.kit.terminal import emit
+
+
+def new(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Where to write the file.")],
+    for_run: Annotated[bool, typer.Option("--run", help="An order file, for a production run.")] = False,
+    as_json: AsJson = False,
+    force: Force = False,
+) -> None:
+    """Write a commented job file to start from, or an order file."""
+    from reports.output import refuse_overwriting, write_text
+
+    refuse_overwriting([file], force=force)
+    write_text(file, template("order" if for_run else "job"))
+    if as_json:
+        emit(json.dumps({"file": str(file)}))
+    elif for_run:
+        typer.echo(f"Wrote {file}. Fill in the order, the cloths and the prices, then:  ellwand run {file}")
+    else:
+        typer.echo(f"Wrote {file}. Fill in the measurements, then:  ellwand buy {file}")
