@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 from numbers import Integral, Real
 from typing import TYPE_CHECKING, Any
 
@@ -40,6 +41,22 @@ def require_whole(given: Any, what: str) -> None:
     """Make sure that something is a whole number; WrongTypeError if not."""
     if isinstance(given, bool) or not isinstance(given, Integral):
         raise WrongTypeError(f"{what} must be a whole number, not {told(given)}")
+
+
+def require_callable(given: Any, what: str, needs: str, *, takes: int) -> None:
+    """Make sure that something can be called with so many things; WrongTypeError if not.
+
+    A class that cannot is named: who forgot its brackets has given the class in place of what it makes. So has who
+    gives one where something is to be called again and again.
+    """
+    if not callable(given) or (takes and isinstance(given, type)):
+        raise WrongTypeError(f"{what} must be {needs}, not {told(given)}")
+    try:
+        inspect.signature(given).bind(*range(takes))
+    except TypeError as error:
+        raise WrongTypeError(f"{what} must be {needs}; {told(given)} cannot be called so: {error}") from error
+    except ValueError:
+        return  # what is not written in Python may not say what it takes
 
 
 def told(given: Any) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import importlib
 import subprocess
 import sys
@@ -10,7 +11,9 @@ from pathlib import Path
 import pytest
 
 PACKAGES = ("pieces", "nesting", "reports")
-FACES = ("pieces", "nesting", "reports.cost")  # the rest of reports is used through its command
+FACES = {"pieces": 10, "nesting": 10, "reports": 10, "reports.cost": 15}
+"""The faces, and how many names each has at the most."""
+
 HEAVY = ("shapely", "matplotlib", "ortools", "numba")
 
 
@@ -33,7 +36,7 @@ def test_face_is_sorted_and_whole(package: str) -> None:
     """What `__all__` lists is sorted (constants first, as ruff sorts it), few, and there."""
     module = importlib.import_module(package)
     face = list(module.__all__)
-    assert face == sorted(set(face), key=lambda name: (not name.isupper(), name)) and len(face) <= 15
+    assert face == sorted(set(face), key=lambda name: (not name.isupper(), name)) and len(face) <= FACES[package]
     assert all(getattr(module, name) is not None for name in face)
 
 
@@ -54,6 +57,23 @@ def test_face_is_complete(package: str) -> None:
         if not name.startswith("_") and getattr(value, "__module__", "").startswith(PACKAGES)
     }
     assert public <= set(module.__all__)
+
+
+def test_reports_says_where_its_names_are() -> None:
+    """The names of `reports` that are imported when asked for are those that type checkers are told of."""
+    source = Path(importlib.import_module("reports").__file__ or "").read_text(encoding="utf-8")
+    told = {
+        alias.name: node.module
+        for node in ast.walk(ast.parse(source))
+        if isinstance(node, ast.ImportFrom) and node.module and node.module.startswith("reports.")
+        for alias in node.names
+    }
+    found = {name: importlib.import_module(module) for name, module in told.items()}
+    reports = importlib.import_module("reports")
+    assert sorted(told) == reports.__all__ and set(told) <= set(dir(reports))
+    assert all(getattr(reports, name) is getattr(module, name) for name, module in found.items())
+    with pytest.raises(AttributeError, match="no attribute 'nothing'"):
+        reports.nothing  # noqa: B018
 
 
 @pytest.mark.parametrize("package", PACKAGES)

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from nesting.fit.remnant import Remnant, RemnantSpread
     from nesting.marker.marker import Result
     from nesting.problem.problem import Problem
-    from nesting.search.listener import Listener
+    from nesting.search.listener import AnyListener
     from nesting.search.stop import StopCriterion
     from pieces import Piece
 
@@ -146,7 +146,7 @@ def fit_pieces(
     proof: float = 0.0,
     garments: int = 1,
     waste_twins: bool = False,
-    listener: Callable[[str], Listener] | None = None,
+    listener: Callable[[str], AnyListener] | None = None,
 ) -> Fitting:
     """Try to lay some pieces on a remnant.
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nesting.marker.picture import draw_marker
-from pieces.units import metres_bound, metres_need, percent_reached
+from pieces.summary import aligned, units_asked
+from pieces.units import Units, format_bound, format_cloth, format_need, metres_bound, metres_need, percent_reached
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 
     from nesting.problem.item import Item, Variant
     from nesting.problem.problem import Problem
+    from pieces.summary import UnitsAsked
 
 
 @dataclass(frozen=True)
@@ -108,14 +110,17 @@ class Result:
     def _repr_svg_(self) -> str:
         return self.marker._repr_svg_()
 
-    def summary(self) -> str:
-        """Aligned lines for a person: length, density, bound, effort, seed."""
-        rows = (
-            ("length", metres_need(self.marker.length)),
-            ("density", percent_reached(self.marker.density)),
-            ("at least", f"{metres_bound(self.bound)} ({self.bound_held})"),
-            ("iterations", f"{self.iterations}"),
-            ("time", f"{self.seconds:.2f} s ({self.stopped_by})"),
-            ("seed", f"{self.seed}"),
+    def summary(self, units: UnitsAsked = Units.INCHES) -> str:
+        """Aligned lines for a person: the marker's length, the cloth it takes, density, bound, effort, seed."""
+        written = units_asked(units)
+        return aligned(
+            (
+                ("length", format_need(self.marker.length, written)),
+                ("cloth", f"{format_cloth(self.marker.cloth_length, written)}, before any allowance"),
+                ("density", percent_reached(self.marker.density)),
+                ("at least", f"{format_bound(self.bound, written)} ({self.bound_held})"),
+                ("iterations", f"{self.iterations}"),
+                ("time", f"{self.seconds:.2f} s ({self.stopped_by})"),
+                ("seed", f"{self.seed}"),
+            )
         )
-        return "\n".join(f"{name:<12}{value}" for name, value in rows)

@@ -5,8 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from pieces.summary import aligned, units_asked
+from pieces.units import Units, format_bound, format_need
+
 if TYPE_CHECKING:
     from nesting.rib.band import RibStock
+    from pieces.summary import UnitsAsked
 
 
 @dataclass(frozen=True)
@@ -126,3 +130,16 @@ class RibPlan:
     fewest_joins: bool
     seams: tuple[RibJoin, ...] = ()
     most_at_places: bool = True
+
+    def summary(self, units: UnitsAsked = Units.INCHES) -> str:
+        """Aligned lines for a person: how much rib is cut, what no plan can undercut, and the joins."""
+        written = units_asked(units)
+        used = f"{self.count} {self.stock.form}" if self.count else format_need(self.length, written)
+        least = f"{self.bound:.0f}" if self.count else format_bound(self.bound, written)
+        return aligned(
+            (
+                ("rib", used),
+                ("at least", f"{least}{', proved' if self.optimal else ''}"),
+                ("joins", f"{self.joins}{', as few as can be' if self.fewest_joins else ''}"),
+            )
+        )

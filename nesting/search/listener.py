@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
+
+from pieces.require import require_callable
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+    from typing import TypeAlias
+
     from nesting.marker.marker import Marker
+
+    AnyListener: TypeAlias = "Listener | Callable[[Marker], object]"
+    """Who may listen: a listener, or a function that is called with each shorter marker."""
 
 
 class Listener:
@@ -19,3 +27,24 @@ class Listener:
 
     def on_note(self, text: str) -> None:
         """Run when there is something a person may want to know, such as a first compilation."""
+
+
+class _Called(Listener):
+    """A function that hears of better markers alone."""
+
+    def __init__(self, function: Callable[[Marker], object]) -> None:
+        self._function = function
+
+    def on_best(self, marker: Marker) -> None:
+        self._function(marker)
+
+
+def listener_of(given: AnyListener | None) -> Listener:
+    """Whoever listens, as a listener; WrongTypeError if it is neither one nor a function of a marker."""
+    if given is None:
+        return Listener()
+    if isinstance(given, Listener):
+        return given
+    function: Any = given
+    require_callable(function, "the listener", "a Listener, or a function that takes a marker", takes=1)
+    return _Called(function)

@@ -17,10 +17,10 @@ from nesting.proof.bounds import ROUNDING, lower_bound
 from nesting.proof.exact import solve_exact
 from nesting.search import warm_up as prepare
 from nesting.search.fill import fill, orders
-from nesting.search.listener import Listener
+from nesting.search.listener import listener_of
 from nesting.search.repeated import block_of, repeat_block
 from nesting.search.row import lay_in_a_row
-from nesting.search.stop import AnyOf, SearchTime, reason_of
+from nesting.search.stop import AnyOf, SearchTime, reason_of, require_stop
 from nesting.search.workers import Helpers, side_by_side
 from nesting.shape.layout import Layout
 from nesting.shape.nofit import NoFit
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
     from nesting.cloth.repeat import Repeat
     from nesting.problem.problem import Problem
+    from nesting.search.listener import AnyListener, Listener
     from nesting.search.stop import StopCriterion
 
     _Candidate = Marker | Result | Literal["waiting"] | None
@@ -70,7 +71,7 @@ def solve(
     stop: StopCriterion,
     *,
     seed: int = 0,
-    listener: Listener | None = None,
+    listener: AnyListener | None = None,
     workers: int = 1,
     initial: Marker | None = None,
     executor: Executor | None = None,
@@ -86,11 +87,11 @@ def solve(
     problem
         What is to be laid, and in which ways.
     stop
-        When to stop: called once an iteration with the best length so far, mm.
+        When to stop: any function, called once an iteration with the best length so far, mm; true means stop.
     seed
         Start of all random choices.
     listener
-        Hears of better markers and of progress.
+        Hears of better markers and of progress; or any function, called with each better marker.
     workers
         Searches to run side by side, each on a core of its own.
     initial
@@ -104,12 +105,13 @@ def solve(
         If `initial` is no good. A layout of the search that fails the check is never told of: the next one is taken,
         and until one passes, all pieces one behind another.
     """
+    require_stop(stop)
+    hears = listener_of(listener)
     if initial is not None:
         check(initial)
-    listener = listener or Listener()
-    run = _Run(problem, stop, seed, listener)
+    run = _Run(problem, stop, seed, hears)
     try:
-        with closing(_search(problem, listener, seed, workers, initial, executor)) as candidates:
+        with closing(_search(problem, hears, seed, workers, initial, executor)) as candidates:
             run.go(candidates)
     except KeyboardInterrupt:
         if run.best is None:

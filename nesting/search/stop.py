@@ -10,6 +10,8 @@ import math
 import time
 from typing import TYPE_CHECKING, Protocol
 
+from pieces.require import require_callable
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -20,9 +22,14 @@ class StopCriterion(Protocol):
     One that has a `reason` says so in `Result.stopped_by`; of any other function that is ``"criterion"``.
     """
 
-    def __call__(self, best_length: float) -> bool:
+    def __call__(self, best_length: float, /) -> bool:
         """Whether to stop now."""
         ...
+
+
+def require_stop(given: object) -> None:
+    """Make sure that something is a criterion; WrongTypeError says what to give."""
+    require_callable(given, "the stop", "a function of the best length so far, such as MaxRuntime(60)", takes=1)
 
 
 def reason_of(stop: StopCriterion) -> str:
@@ -143,6 +150,8 @@ class AnyOf:
     """Stop as soon as one of several criteria does; `reason` is then that criterion's."""
 
     def __init__(self, *criteria: StopCriterion) -> None:
+        for criterion in criteria:
+            require_stop(criterion)
         self.criteria, self.reason = criteria, ""
 
     @property

@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
 from nesting.verify import verify_asked
+from pieces.summary import aligned, units_asked
+from pieces.units import Units, format_bound, format_need, percent_reached
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -15,9 +17,10 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Result
     from nesting.problem.problem import Problem
     from nesting.rib.plan import RibPlan
-    from nesting.search.listener import Listener
+    from nesting.search.listener import AnyListener
     from nesting.search.stop import StopCriterion
     from nesting.verify import Asked
+    from pieces.summary import UnitsAsked
     from reports.ask.offer import FabricOffer, RibOffer
     from reports.money.yardage import Purchase
 
@@ -39,7 +42,7 @@ class Effort:
     stop: Callable[[], StopCriterion]
     seed: int = 0
     workers: int = 1
-    listener: Callable[[str, Spread], Listener] | None = None
+    listener: Callable[[str, Spread], AnyListener] | None = None
     proof: float = 0.0
 
 
@@ -137,6 +140,19 @@ class FabricPlan:
                 long = middle
         return short
 
+    def summary(self, units: UnitsAsked = Units.INCHES) -> str:
+        """Aligned lines for a person: what to buy, how it is laid, and how far from the best possible that is."""
+        written, marker = units_asked(units), self.result.marker
+        return aligned(
+            (
+                ("buy", f"{self.purchase.text} of {self.offer.name}{_for_price(self)}"),
+                ("laid", self.spread),
+                ("length", format_need(marker.length, written)),
+                ("density", percent_reached(marker.density)),
+                ("at least", f"{format_bound(self.at_least, written)} ({self.result.bound_held})"),
+            )
+        )
+
     @property
     def kilograms(self) -> float | None:
         """Weight of what is bought, where the cloth's own is known."""
@@ -168,6 +184,12 @@ class RibAnswer:
             return self.purchase.text
         return f"{self.plan.count} {self.offer.step}{'' if self.plan.count == 1 else 's'}"
 
+    def summary(self, units: UnitsAsked = Units.INCHES) -> str:
+        """Aligned lines for a person: what to buy, and how often bands are joined."""
+        units_asked(units)
+        joins = f"{self.plan.joins}{', as few as can be' if self.plan.fewest_joins else ''}"
+        return aligned((("buy", f"{self.text} of {self.offer.name}{_for_price(self)}"), ("joins", joins)))
+
 
 @dataclass(frozen=True)
 class Refusal:
@@ -175,6 +197,16 @@ class Refusal:
 
     offer: FabricOffer | RibOffer
     reason: str
+
+    def summary(self, units: UnitsAsked = Units.INCHES) -> str:
+        """A line for a person: why it will not do."""
+        units_asked(units)
+        return f"{self.offer.name} will not do: {self.reason}"
+
+
+def _for_price(answer: FabricPlan | RibAnswer) -> str:
+    price = answer.offer.price
+    return "" if price is None or answer.cost is None else f" for {price.write(answer.cost)}"
 
 
 def purchase_of(offer: FabricOffer, problem: Problem, length: float) -> Purchase:

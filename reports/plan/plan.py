@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from pieces import PieceSet
+    from pieces.summary import UnitsAsked
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer, RibOffer
     from reports.plan.answers import Effort
@@ -53,6 +54,11 @@ class Plan(Shown):
     def rib_plans(self) -> list[tuple[int, RibAnswer]]:
         """Number in the job, from 1, and plan of every rib that will do."""
         return [(i, rib) for i, rib in enumerate(self.ribs, 1) if isinstance(rib, RibAnswer)]
+
+    def summary(self, units: UnitsAsked | None = None) -> str:
+        """Aligned lines for a person on each cloth and each rib, in the job's units unless others are asked for."""
+        written = self.job.written_in if units is None else units
+        return "\n\n".join(answer.summary(written) for answer in (*self.fabrics, *self.ribs))
 
     @property
     def remarks(self) -> list[str]:

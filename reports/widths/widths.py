@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import nan
 from typing import TYPE_CHECKING, Any
 
 from nesting.edit.abreast import Beside, widths_beside
@@ -120,6 +121,15 @@ class WidthCurve:
         fewest = min((len(beside.names) for _, beside in near), default=0)
         return tuple((spread, beside) for spread, beside in near if len(beside.names) == fewest)
 
+    def table(self) -> list[dict[str, str | float | bool]]:
+        """A row for each width, narrowest first, units in the names of the keys: ready for a data frame.
+
+        Where nothing can be laid, ``refused`` says why, and lengths are no numbers (NaN).
+        """
+        rows = [_row(self.cloth.name, cell.width, "", cell) for cell in self.cells]
+        rows += [_row(self.cloth.name, width, str(error)) for width, error in self.refusals]
+        return sorted(rows, key=lambda row: row["width_mm"])
+
     def by_table(self) -> list[tuple[float, float, float, float, float | None]]:
         """Published widths: least, mean and greatest length by the table, set equal at 45 in, and the length laid.
 
@@ -135,6 +145,22 @@ class WidthCurve:
             for width, (least, mean, most) in ratios().items()
             if low - 1e-6 <= width <= high + 1e-6
         ]
+
+
+def _row(cloth: str, width: float, refused: str, cell: WidthMarker | None = None) -> dict[str, str | float | bool]:
+    bought = cell.purchase if cell else None
+    return {
+        "cloth": cloth,
+        "width_mm": float(width),
+        "spread": cell.spread if cell else "",
+        "cloth_mm": float(cell.length) if cell else nan,
+        "bound_mm": float(cell.bound) if cell else nan,
+        "density_percent": 100 * float(cell.marker.density) if cell else nan,
+        "buy": bought.text if bought else "",
+        "buy_mm": float(bought.buy) if bought else nan,
+        "cost": nan if cell is None or cell.cost is None else float(cell.cost),
+        "refused": refused,
+    }
 
 
 def plan_curve(

@@ -7,7 +7,9 @@ from dataclasses import replace
 import numpy as np
 
 from nesting import Fabric, MaxIterations, lay_pieces, solve
-from pieces import Edge, Notch, Piece, PieceSet
+from pieces import Piece, PieceSet
+from pieces.piece.outline import Edge
+from pieces.piece.piece import Notch
 
 HOSTILE = '=SUM(A1)\n0\nEOF%%d^J <b a="1">&amp;]]>\x00\x07\u202e{\\fArial;x}'
 """A formula, codes of DXF, marks of XML, and control signs."""

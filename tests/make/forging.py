@@ -13,8 +13,8 @@ from nesting.problem.lay import lay_pieces
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from nesting.verify import Asked, Laid, LaidMarker, holding
-from pieces import Notch, Piece
-from pieces.piece.piece import InnerLine
+from pieces import Piece
+from pieces.piece.piece import InnerLine, Notch
 from tests.make.cloth import OBLONG, SLANTED
 from tests.make.outlines import sides
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from pieces import Edge
 from pieces.piece.curve import Line
+from pieces.piece.outline import Edge
 
 
 def sides(corners: list[tuple[float, float]], allowances: list[float], fold: int | None = None) -> tuple[Edge, ...]:

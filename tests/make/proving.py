@@ -16,13 +16,15 @@ import numpy as np
 import shapely
 from shapely.ops import split
 
-from nesting import Fabric, Problem, lay_pieces, lower_bound, solve
+from nesting import Fabric, lay_pieces, solve
 from nesting.errors import NestingError, SpreadError
 from nesting.fit.crossings import cannot_lie_within
 from nesting.fit.fitting import SLACK, disproof, fit_pieces
 from nesting.fit.remnant import Remnant, Zone
 from nesting.folds.depth import fold_in_part, folded_at
 from nesting.folds.fold_then_open import fold_then_open
+from nesting.problem.problem import Problem
+from nesting.proof.bounds import lower_bound
 from nesting.proof.exact import solve_exact
 from nesting.proof.slices import slice_bound
 from nesting.search.stop import MaxIterations

@@ -19,7 +19,8 @@ from nesting.problem.lay import lay_mix
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from nesting.verify import Asked, Flaw, verify_asked
-from pieces import Edge, Piece
+from pieces import Piece
+from pieces.piece.outline import Edge
 from pieces.piece.piece import InnerLine, Notch
 
 if TYPE_CHECKING:

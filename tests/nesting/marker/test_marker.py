@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 import pytest
 
@@ -10,6 +12,9 @@ from nesting.marker.marker import Marker, Placement, Result
 from nesting.problem.lay import lay_pieces
 from nesting.problem.problem import Problem
 from tests.make.cloth import back, front, in_a_row
+
+if TYPE_CHECKING:
+    from pieces.summary import UnitsAsked
 
 SQUARE = [(0, 0), (100, 0), (100, 100), (0, 100)]
 
@@ -51,13 +56,18 @@ def test_result_says_what_could_be_saved(two_squares: Marker) -> None:
     assert Result(two_squares, 200.0 + 1e-9, "", 0, 0.0, 0, "proved").gap == 0
 
 
-def test_summary(two_squares: Marker) -> None:
-    """The summary is six aligned lines."""
+@pytest.mark.parametrize(
+    ("units", "length", "cloth", "least"),
+    [("in", "7 7/8 in", "1/4 yd", "5 1/8 in"), ("cm", "20 cm", "0.20 m", "13 cm")],
+)
+def test_summary(two_squares: Marker, units: UnitsAsked, length: str, cloth: str, least: str) -> None:
+    """The summary is seven aligned lines in trade units: needs rounded up, bounds down."""
     result = Result(two_squares, 400 / 3, "the pieces' area alone", 10, 0.5, 1, "iterations")
-    assert result.summary().splitlines() == [
-        "length      0.200 m",
+    assert result.summary(units).splitlines() == [
+        f"length      {length}",
+        f"cloth       {cloth}, before any allowance",
         "density     66.6%",
-        "at least    0.133 m (the pieces' area alone)",
+        f"at least    {least} (the pieces' area alone)",
         "iterations  10",
         "time        0.50 s (iterations)",
         "seed        1",

@@ -9,8 +9,10 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting import Fabric, Problem, lay_pieces, lower_bound, solve
+from nesting import Fabric, lay_pieces, solve
 from nesting.folds.fold_then_open import fold_then_open
+from nesting.problem.problem import Problem
+from nesting.proof.bounds import lower_bound
 from nesting.proof.slices import HELD, profile, slice_bound
 from nesting.search.fill import fill, orders
 from nesting.search.stop import MaxIterations

@@ -12,8 +12,8 @@ from nesting.cloth.fabric import Fabric
 from nesting.errors import CheckError
 from nesting.folds.fold_then_open import fold_then_open
 from nesting.verify import Asked, Laid, LaidMarker
-from pieces import Notch, Piece
-from pieces.piece.piece import InnerLine
+from pieces import Piece
+from pieces.piece.piece import InnerLine, Notch
 from tests.make import forging
 from tests.make.forging import (
     TWILL,

@@ -10,10 +10,13 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pieces import Edge, Notch, Piece, PieceSet, Seam
+from pieces import Piece, PieceSet
 from pieces.errors import OutlineError, PieceError
 from pieces.piece.curve import Line
 from pieces.piece.grade import EdgeGrade, PointGrade, grade, grade_set
+from pieces.piece.outline import Edge
+from pieces.piece.piece import Notch
+from pieces.piece.pieces import Seam
 from pieces.piece.ribbing import rib_band
 from tests.make.outlines import sides
 

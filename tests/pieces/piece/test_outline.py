@@ -10,11 +10,11 @@ import shapely
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from pieces import Edge, Piece, PieceSet, Seam
+from pieces import Piece, PieceSet
 from pieces.errors import OutlineError
 from pieces.piece.curve import Cubic, Line, flatten
-from pieces.piece.outline import cut_line
-from pieces.piece.pieces import walk
+from pieces.piece.outline import Edge, cut_line
+from pieces.piece.pieces import Seam, walk
 from tests.make.outlines import sides
 
 if TYPE_CHECKING:

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 import shapely
 
-from pieces import Edge, Piece, PieceSet
+from pieces import Piece, PieceSet
+from pieces.piece.outline import Edge
 from pieces.svg import HIGHEST, LETTERS, WIDEST, SvgLine, SvgWords, draw
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -8,8 +8,11 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pieces import Edge, Notch, Piece, PieceError, PieceSet, Seam
+from pieces import Piece, PieceError, PieceSet
 from pieces.errors import OutlineError
+from pieces.piece.outline import Edge
+from pieces.piece.piece import Notch
+from pieces.piece.pieces import Seam
 from tests.make.outlines import sides
 
 SQUARE = [(0.0, 0.0), (100.0, 0.0), (100.0, 60.0), (0.0, 60.0)]

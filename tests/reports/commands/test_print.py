@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from pieces import Edge, Piece, PieceSet
+from pieces import Piece, PieceSet
 from pieces.exchange.own.plain import to_plain
+from pieces.piece.outline import Edge
 from tests.make.model import MODEL, edited, with_fabrics
 
 

@@ -5,9 +5,11 @@ import json
 import numpy as np
 import pytest
 
-from nesting import MaxIterations, Problem, solve
-from pieces import Edge, Piece, PieceSet
+from nesting import MaxIterations, solve
+from nesting.problem.problem import Problem
+from pieces import Piece, PieceSet
 from pieces.exchange.read.reader import import_pieces
+from pieces.piece.outline import Edge
 from reports.export.files import write_pieces
 from tests.make.exported import farther, shifted
 from tests.make.instances import FOLDER, needed

@@ -10,7 +10,8 @@ import pytest
 import shapely
 import svgelements
 
-from nesting import MaxIterations, Problem, solve
+from nesting import MaxIterations, solve
+from nesting.problem.problem import Problem
 from pieces import PieceSet
 from reports.export.svg import marker_svg, pieces_svg
 from reports.export.words import one_line

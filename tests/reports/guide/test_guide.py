@@ -23,7 +23,8 @@ from nesting.problem.problem import Problem
 from nesting.problem.transform import Transform
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
-from pieces import Piece, PieceSet, Units, parse_length
+from pieces import Piece, PieceSet, Units
+from pieces.units import parse_length
 from reports.ask.offer import FabricOffer
 from reports.ask.wanted import asked_of
 from reports.guide.draw import stage_cells, stage_page

@@ -8,7 +8,9 @@ import shapely
 
 from nesting.marker.marker import Marker, Placement
 from nesting.problem.problem import Problem
-from pieces import Edge, Notch, Piece, PieceSet, Units
+from pieces import Piece, PieceSet, Units
+from pieces.piece.outline import Edge
+from pieces.piece.piece import Notch
 from reports.paper.book import write_pdf
 from reports.paper.drawing import KeptDrawing, PageLine, box_of
 from reports.paper.pattern import CUT, MAGNIFY, draw_pieces, pieces_head

@@ -121,3 +121,23 @@ def test_additions():
     ends, shrinkage, margin, _ = (addition.mm for addition in fabric.purchase.additions)
     laid = fabric.purchase.need + 40
     assert (ends, shrinkage, margin) == pytest.approx((40, laid * (1 / 0.95 - 1), laid / 0.95 * 0.1))
+
+
+def test_summary(mixed):
+    """What is bought of each cloth and rib, in the job's units or in others, and why some will not do."""
+    whole = mixed.summary()
+    assert len(whole.split("\n\n")) == len(mixed.fabrics) + len(mixed.ribs)
+    for _, answer in mixed.markers:
+        lines = answer.summary("cm").splitlines()
+        assert lines[0].startswith(f"buy       {answer.purchase.text} of {answer.offer.name}")
+        assert lines[2].startswith("length    ") and lines[2].endswith(" cm")
+        assert answer.summary("in") in whole and answer.summary("cm") in mixed.summary("cm")
+    refused = [answer for answer in mixed.fabrics if isinstance(answer, Refusal)]
+    assert refused and all(f"{one.offer.name} will not do: {one.reason}" in whole for one in refused)
+
+
+def test_rib_summary(mixed):
+    """What is bought of a rib stands first; how its bands are cut is the plan's to say."""
+    ((_, answer),) = mixed.rib_plans
+    assert answer.summary("in").splitlines()[0] == f"buy    {answer.text} of {answer.offer.name}"
+    assert answer.plan.summary("cm").splitlines()[0].endswith(" cm")

@@ -10,7 +10,8 @@ import openpyxl
 import pytest
 from openpyxl.utils import range_boundaries
 
-from pieces import Units, format_size
+from pieces import Units
+from pieces.units import format_size
 from reports.sheets.report import Lines, Page, Report
 from reports.sheets.table import Column, Number, Row, Table
 from reports.sheets.xlsx import workbook

@@ -52,6 +52,25 @@ def test_the_curve_never_rises(model):
     assert len(lengths) == 4
 
 
+def test_table(model):
+    """A row for each width, all with the same keys, plain values alone; what is laid agrees with the curve."""
+    rows = model.table()
+    assert [(row["width_mm"], row["cloth_mm"]) for row in rows] == [(cell.width, cell.length) for cell in model.cells]
+    assert {tuple(row) for row in rows} == {tuple(rows[0])}
+    assert all(type(value) in (str, float) for row in rows for value in row.values())
+    assert all(row["buy_mm"] >= row["cloth_mm"] >= row["bound_mm"] > 0 for row in rows)
+
+
+def test_table_of_what_is_refused():
+    """A width on which nothing can be laid has its row, with the reason, among the others."""
+    job = parse_job(OPEN)
+    curve = plan_curve(job, cloth_of(job), [254.0, 1524.0], spread=None, stint=Stint(0))
+    curve.lay(lay)
+    first, *_, last = curve.table()
+    assert (first["width_mm"], first["buy"], last["refused"]) == (254.0, "", "")
+    assert first["refused"].startswith("'back' needs ") and first["cloth_mm"] != first["cloth_mm"]
+
+
 def test_published_widths_are_laid_as_well(model):
     """45 and 50 in are not among the widths asked for, and yet stand in the comparison with the table."""
     rows = {round(width / INCH): (least, mean, most, laid) for width, least, mean, most, laid in model.by_table()}
