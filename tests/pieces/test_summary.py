@@ -25,5 +25,5 @@ def test_units() -> None:
 @pytest.mark.parametrize("wrong", ["yd", "", None, 3, ["in"]])
 def test_no_units(wrong: Any) -> None:
     """Everything else is refused with what there is."""
-    with pytest.raises(WrongTypeError, match='^units must be "in" or "cm", not '):
+    with pytest.raises(WrongTypeError, match=r'^units must be "in" or "cm", not '):
         units_asked(wrong)

@@ -57,12 +57,12 @@ def test_what_cannot_stop(stop: Any, said: str) -> None:
     with pytest.raises(WrongTypeError, match=r"^the stop must be a function of the best length so far") as found:
         solve(jigsaw(100.0, 150.0, 6, seed=1), stop)
     assert said in str(found.value)
-    with pytest.raises(WrongTypeError, match="^the stop must be"):
+    with pytest.raises(WrongTypeError, match=r"^the stop must be"):
         AnyOf(MaxIterations(3), stop)
 
 
 @pytest.mark.parametrize("listener", [3, Listener, lambda: None])
 def test_what_cannot_listen(listener: Any) -> None:
     """A number, a class or a function of nothing hears nothing."""
-    with pytest.raises(WrongTypeError, match="^the listener must be a Listener, or a function that takes a marker"):
+    with pytest.raises(WrongTypeError, match=r"^the listener must be a Listener, or a function that takes a marker"):
         solve(jigsaw(100.0, 150.0, 6, seed=1), MaxIterations(3), listener=listener)

@@ -139,5 +139,5 @@ def test_summary(mixed):
 def test_rib_summary(mixed):
     """What is bought of a rib stands first; how its bands are cut is the plan's to say."""
     ((_, answer),) = mixed.rib_plans
-    assert answer.summary("in").splitlines()[0] == f"buy    {answer.text} of {answer.offer.name}"
+    assert answer.summary("in").splitlines()[0] == f"buy    {answer.text} of {answer.offer.name} for 9.00"
     assert answer.plan.summary("cm").splitlines()[0].endswith(" cm")
