@@ -24,7 +24,7 @@ def toml_data(text: str, name: str, kind: type[Exception]) -> dict[str, Any]:
         data = tomllib.loads(text)
         _require_sense(data)
     except (ValueError, RecursionError) as error:
-        raise kind(f"{name} is no valid TOML: {_why(error)}") from error
+        raise kind(f"{name} is not valid TOML: {_why(error)}") from error
     return data
 
 
@@ -35,7 +35,7 @@ def json_data(text: str, name: str, kind: type[Exception]) -> Any:
         if "\\ud" in text.lower():
             _require_sense(data)
     except (ValueError, RecursionError) as error:
-        raise kind(f"{name} is no JSON, or cut short: {_why(error)}") from error
+        raise kind(f"{name} is not JSON, or is cut short: {_why(error)}") from error
     return data
 
 
@@ -52,7 +52,7 @@ def _require_sense(data: Any) -> None:
         try:
             data.encode()
         except UnicodeEncodeError:
-            raise ValueError("a text holds half a sign (a lone surrogate)") from None
+            raise ValueError("a text holds half a character (a lone surrogate)") from None
     elif isinstance(data, int) and abs(data) >= 10**MOST_DIGITS:
         raise ValueError(_TOO_LONG)
 
@@ -67,7 +67,7 @@ def _why(error: Exception) -> str:
 
 
 def _refuse(constant: str) -> float:
-    raise ValueError(f"{constant} is no number")
+    raise ValueError(f"{constant} is not a number")
 
 
 def _whole(digits: str) -> int:

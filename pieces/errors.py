@@ -88,10 +88,14 @@ class AccountError(PieceError, AssertionError):
     """An import in which something of the file was lost or told twice: a fault of the program, not of the file."""
 
     def __init__(self, what: str) -> None:
-        super().__init__(f"a fault of this program, not of the file: its account does not add up: {what}; report it")
+        super().__init__(
+            f"a fault of this program, not of the file: its account does not add up: {what}; please report it"
+        )
 
 
 def unknown_key(key: str, known: list[str]) -> str:
     """What to say of a key that is not known: the nearest one that is, or all."""
     near = get_close_matches(key, known, 1, 0.5)
-    return f"unknown key '{key}': " + (f"did you mean '{near[0]}'?" if near else f"known are {', '.join(known)}")
+    return f"unknown key '{key}': " + (
+        f"did you mean '{near[0]}'?" if near else f"the known keys are {', '.join(known)}"
+    )

@@ -76,7 +76,7 @@ class CellGrid:
         given, wanted = len(cells), len(self.headings)
         if given != wanted:
             raise FormatError(
-                f"{given} cells under {wanted} headings: check the separators; a cell with one in it stands in quotes"
+                f"{given} cells under {wanted} headings: check the separators; put a cell that contains one in quotes"
             )
 
 
@@ -113,13 +113,13 @@ def read_grid(
     except csv.Error as error:
         raise FormatError(f"cannot read {path}, line {line}: {error}") from error
     if len(rows) < 2:
-        raise FormatError(f'{path} holds no {what}: write a line "{example}", and below it a line for each')
+        raise FormatError(f'{path} holds no {what}: write a heading line "{example}", then one line for each')
     head, *body = rows
     headings = _translated([_heading(cell) for cell in _trimmed(head.cells, 0)], known)
     names = [heading.name for heading in headings]
     for name in names:
         if names.count(name) > 1:
-            raise FormatError(f"{path}, first line: '{name}' is there twice")
+            raise FormatError(f"{path}, first line: '{name}' appears twice")
     grid = CellGrid(headings, tuple(CellRow(row.line, _trimmed(row.cells, len(headings))) for row in body))
     _check_points(grid, path)
     return grid
@@ -133,8 +133,8 @@ def _check_points(grid: CellGrid, path: Path) -> None:
         for cell in row.cells:
             if _POINT_OF_THREE.fullmatch(cell):
                 raise FormatError(
-                    f"{path}, line {row.line}: the point in '{cell}' could stand for thousands or for decimals, as"
-                    " other cells have decimal commas: write it without thousands, and with a comma"
+                    f"{path}, line {row.line}: the point in '{cell}' could mean thousands or decimals, since other "
+                    "cells have decimal commas: write it without thousands, with a comma"
                 )
 
 
@@ -165,7 +165,7 @@ def with_point(cell: str, *, is_decimal: bool = False) -> str:
     if found is None:
         return cell
     if len(found[2]) == 3 and int(found[1]) and not is_decimal:
-        raise LengthError(cell, "its comma could stand for thousands or for decimals: write a point for decimals")
+        raise LengthError(cell, "its comma could mean thousands or decimals: write a point for decimals")
     return cell[: found.start()] + f"{found[1]}.{found[2]}" + cell[found.end() :]
 
 
@@ -177,7 +177,7 @@ def read_bytes(path: Path, what: str, most: int = MOST_BYTES) -> bytes:
     except OSError as error:
         raise FormatError(f"cannot read {path}: {(error.strerror or 'no such file').lower()}") from error
     if len(data) > most:
-        raise FormatError(f"{path} is larger than {most // 1_000_000} MB: that is no {what}")
+        raise FormatError(f"{path} is larger than {most // 1_000_000} MB, too large for a {what}")
     return data
 
 
@@ -192,7 +192,7 @@ def _decode(data: bytes, path: Path) -> str:
         if not re.search(r"[\x00-\x08\x0e-\x1f]", text):
             return text
     raise FormatError(
-        f"cannot read {path}: it is no table in UTF-8, UTF-16 or Windows-1252; save it from a spreadsheet as CSV"
+        f"cannot read {path}: it is not a table in UTF-8, UTF-16 or Windows-1252; save it as CSV from a spreadsheet"
     )
 
 

@@ -96,7 +96,7 @@ def parse_length(text: str) -> float:
     if not isinstance(text, str):
         raise LengthError(str(text), f"a bare number has no unit; {_WRITE}")
     if len(text) > _MOST_SIGNS:
-        raise LengthError(text[:20] + "…", "it is too long to be a length")
+        raise LengthError(text[:20] + "…", "it has too many characters for a length")
     if "," in text:
         raise LengthError(text, "use a point, not a comma, for decimals")
     if text.strip().startswith("-"):
@@ -110,7 +110,7 @@ def parse_length(text: str) -> float:
         total += _number(term, text) * _unit(term[5], text)
         at = term.end()
     if total > _LONGEST:
-        raise LengthError(text, "it is longer than any cloth; check the number and the unit")
+        raise LengthError(text, "it is too long; check the number and the unit")
     return float(total)
 
 

@@ -92,7 +92,7 @@ def check_measurement(name: str, value: float, wearer: Wearer) -> None:
     limits = usual_range(wearer, name)
     if not limits.least <= value <= limits.most:
         raise MeasurementError(
-            f"{name} of {format_both(value)} is no measurement of {wearer}: it should be"
+            f"{name} of {format_both(value)} is not plausible for {wearer}: it should be"
             f" between {format_both(limits.low)} and {format_both(limits.high)};"
             " measure again, or check the unit"
         )

@@ -56,16 +56,22 @@ MEASURES: Mapping[str, Measure] = {
         "round the fullest part of the upper arm", "upper arm girth", "5.3.16", "M55 122Q62 128 70 125"
     ),
     "wrist": Measure(
-        "round the hand or the wrist, with comfort: what the cuff should close to", "", "", "M38 210Q42 216 47 213"
+        "round the hand or the wrist, comfortably loose: the length the cuff should close to",
+        "",
+        "",
+        "M38 210Q42 216 47 213",
     ),
     "arm_length": Measure(
-        "from the shoulder point to the wrist, the arm a little bent",
+        "from the shoulder point to the wrist, with the arm slightly bent",
         "outer arm length",
         "5.7.8",
         "M150 79C163 84 168 100 171 121L181 177L188 210",
     ),
     "armhole_depth": Measure(
-        "from the shoulder point straight down to under the arm; left out, it goes by the bust", "", "", "M146 82V118"
+        "from the shoulder point straight down to under the arm; if left out, worked out from the bust",
+        "",
+        "",
+        "M146 82V118",
     ),
 }
 """All that a `pieces.body.body.Body` is measured by."""

@@ -106,7 +106,9 @@ def find_table(name: str | Path, folder: Path = Path(), finished: Collection[str
         return _built_in(str(name))
     path = folder / name
     if not path.exists():
-        raise SizeError(f"cannot read {path}: no such file, nor a table built in: those are {', '.join(TABLES)}")
+        raise SizeError(
+            f"cannot read {path}: there is no such file or built-in table; the built-in tables are {', '.join(TABLES)}"
+        )
     return read_table(path, finished)
 
 
@@ -134,7 +136,7 @@ def _from_text(path: Path, finished: Collection[str]) -> SizeTable:
         if name not in known:
             raise FormatError(f"{path}, first line: {unknown_key(name, known)}")
     if "size" not in names:
-        raise FormatError(f"{path}, first line: a column 'size' is missing: it says what each size is called")
+        raise FormatError(f"{path}, first line: a column 'size' is missing: add one with the name of each size")
     at, rows, sizes = names.index("size"), [], []
     for line, cells in grid.rows:
         size = cells[at] if at < len(cells) else ""
@@ -165,12 +167,14 @@ def _length(value: Any, unit: str, where: str) -> float:
 def _named(sizes: Sequence[str], rows: Sequence[Mapping[str, float]], where: str) -> Mapping[str, Mapping[str, float]]:
     """Rows by what they are called, each by a sound name of its own."""
     if len(sizes) > MOST_SIZES:
-        raise FormatError(f"{where} holds {len(sizes)} sizes: {MOST_SIZES} are the most")
+        raise FormatError(f"{where} holds {len(sizes)} sizes: at most {MOST_SIZES} are allowed")
     for size in sizes:
         if not (0 < len(size) <= LONGEST_NAME and size.isprintable()):
-            raise FormatError(f"{where}: a size is called by 1 to {LONGEST_NAME} signs, not '{size[:LONGEST_NAME]}'")
+            raise FormatError(
+                f"{where}: the name of a size has 1 to {LONGEST_NAME} characters, not '{size[:LONGEST_NAME]}'"
+            )
         if sizes.count(size) > 1:
-            raise FormatError(f"{where}: two sizes are called '{size}': each needs a name of its own")
+            raise FormatError(f"{where}: two sizes are called '{size}': give each its own name")
     return dict(zip(sizes, rows, strict=True))
 
 
@@ -181,7 +185,9 @@ def _from_toml(text: str, name: str, finished: Collection[str]) -> SizeTable:
             raise FormatError(f"{name}: {unknown_key(key, list(_KEYS))}")
     sizes, columns, notes = data.get("sizes", []), data.get("measures", {}), data.get("notes", {})
     if not (isinstance(sizes, list) and isinstance(columns, dict) and isinstance(notes, dict) and sizes and columns):
-        raise FormatError(f'{name} holds no sizes: write sizes = ["S", "M"], below it [measures], and bust = [86, 94]')
+        raise FormatError(
+            f'{name} holds no sizes: write sizes = ["S", "M"], then [measures] with a line such as bust = [86, 94]'
+        )
     wearer = data.get("wearer")
     if wearer is not None and wearer not in get_args(Wearer):
         raise FormatError(f"{name}, wearer: {wearer!r} is not one of {', '.join(get_args(Wearer))}")

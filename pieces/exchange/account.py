@@ -147,11 +147,11 @@ class Account:
             If an entity of the file has no entry or an entry no place, or what is told of the pieces is not in them.
         """
         if self._expected is not None and self._expected != self.sources:
-            raise AccountError(f"the file has {self._expected} entities, and {self.sources} were read")
+            raise AccountError(f"the file has {self._expected} entities, but {self.sources} were read")
         entered = {entry.source for entry in self.entries}
         for source, called in enumerate(self._sources):
             if source not in entered:
-                raise AccountError(f"nothing is told of '{called[:60]}'")
+                raise AccountError(f"the account does not mention '{called[:60]}'")
         for entry in self.entries:
             if entry.place is None:
                 raise AccountError(f"'{entry.called[:60]}' (number {entry.number}) ends nowhere")
@@ -162,7 +162,7 @@ class Account:
         if self.entries and told != there:
             odd = sorted(told ^ there)[0]
             raise AccountError(
-                f"the piece '{odd}' is {'told, and not there' if odd in told else 'there, and not told'}"
+                f"the piece '{odd}' is {'in the account but was not read' if odd in told else 'not in the account'}"
             )
 
     def outlines(self, place: str) -> str:

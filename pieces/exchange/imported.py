@@ -65,11 +65,11 @@ class ReadingChoices:
         if self.units is not None and self.units not in get_args(Unit):
             raise FormatError(f"units: {self.units!r} is not one of {', '.join(get_args(Unit))}")
         if not 1 <= self.per_inch <= 10_000:
-            raise FormatError(f"an inch has 1 to 10000 pixels, not {self.per_inch:g}")
+            raise FormatError(f"write 1 to 10000 pixels to the inch, not {self.per_inch:g}")
         if not 0 <= self.join <= WIDEST_JOIN:
-            raise FormatError(f"lines are joined over 0 to {WIDEST_JOIN:g} mm, not {self.join:g} mm")
+            raise FormatError(f"lines are joined across gaps of 0 to {WIDEST_JOIN:g} mm, not {self.join:g} mm")
         if not -360 <= self.angle <= 360:
-            raise FormatError(f"a grainline lies at -360 to 360 degrees, not {self.angle:g}")
+            raise FormatError(f"the grain angle must be from -360 to 360 degrees, not {self.angle:g}")
 
     @property
     def angle(self) -> float:
@@ -165,7 +165,7 @@ class ImportReport:
         first = self.unsure()
         if first:
             more = f" (and {len(first) - 1} more)" if len(first) > 1 else ""
-            raise FormatError(f"the file is not clean, as --strict asks: {first[0]}{more}; read it without to see all")
+            raise FormatError(f"--strict refuses this file: {first[0]}{more}; leave out --strict to see every note")
 
     def lines(self) -> list[str]:
         """The report for people, a line a finding; what was left out for the same reason is counted."""

@@ -45,13 +45,13 @@ def _release_overruled(sketch: Sketch, piece: Piece, report: ImportReport) -> No
     """Leave out lines that were drawn and do not count, for what is written of the piece says otherwise."""
     account = report.account
     if sketch.turn is not None:
-        account.put(sketch.release("grain"), "left out", piece.name, "its grain is said otherwise")
+        account.put(sketch.release("grain"), "left out", piece.name, "its grain is given elsewhere")
     if sketch.side:
-        account.put(sketch.release("fold"), "left out", piece.name, "its fold is said otherwise")
+        account.put(sketch.release("fold"), "left out", piece.name, "its fold is given elsewhere")
     if piece.material == "rib" and sketch.whole is None:
         kept: tuple[EntryRole, ...] = ("inner line", "sew line", "cutout", "drill point")
         for place in kept:
-            account.put(sketch.release(place), "left out", piece.name, "a band of rib has an outline and notches alone")
+            account.put(sketch.release(place), "left out", piece.name, "a rib band has only an outline and notches")
 
 
 def _compare(sketch: Sketch, piece: Piece) -> None:

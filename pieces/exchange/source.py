@@ -24,23 +24,25 @@ def read_source(path: Path, kind: str) -> str:
     except OSError as error:
         raise FormatError(f"cannot read {path}: {(error.strerror or 'no such file').lower()}") from error
     if len(data) > most:
-        raise FormatError(f"{path.name} is larger than {most // 1_000_000} MB: no {kind.upper()} of patterns is")
+        raise FormatError(
+            f"{path.name} is larger than {most // 1_000_000} MB, too large for a {kind.upper()} of patterns"
+        )
     if not data.strip():
-        raise FormatError(f"{path.name} is empty: export it again from where it was drawn")
+        raise FormatError(f"{path.name} is empty: export it again from the program it was drawn in")
     if said := _declared(data, kind):
         try:
             return data.decode(said)
         except (UnicodeDecodeError, LookupError) as error:
-            raise FormatError(f"{path.name} says that it is text in {said}, and is not: save it again") from error
+            raise FormatError(f"{path.name} says that it is text in {said}, but it is not: save it again") from error
     if b"\0" in data:
-        raise FormatError(f"{path.name} is binary: {kind.upper()} is read as text only; export it as text")
+        raise FormatError(f"{path.name} is binary: only text {kind.upper()} is read; export it as text")
     for encoding in ("utf-8-sig", "cp1252"):
         try:
             return data.decode(encoding)
         except UnicodeDecodeError:
             if kind != "dxf":  # only old DXF comes in another encoding than UTF-8
                 break
-    raise FormatError(f"{path.name} is not text in UTF-8: save it again as that")
+    raise FormatError(f"{path.name} is not text in UTF-8: save it again as UTF-8")
 
 
 _ENCODINGS = ("utf-16", "iso-8859-1", "iso-8859-15", "latin1", "windows-1252", "us-ascii")

@@ -60,7 +60,7 @@ def settle_lengths(shape: ElementTree.Element, around: Box | None) -> str:
             if text.strip() == "auto":
                 del shape.attrib[key]
             elif (value := side(text, whole)) is None:
-                return f"its {key} is '{text[:20]}', a length that is not known here: write it as a number"
+                return f"its {key} is '{text[:20]}', which is not a length known here: write it as a number"
             else:
                 shape.set(key, repr(value))
     return ""

@@ -71,8 +71,8 @@ class Block:
         shoulder = body.across_shoulder / 2 + seam + style.drop_shoulder
         if shoulder < half_neck + 2 * seam + INCH:
             raise DraftError(
-                f"the neck is wider than the shoulder: half the neckline takes {format_both(half_neck)}, the shoulder"
-                f" point lies {format_both(shoulder)} from the centre; measure neck and across_shoulder again",
+                f"the neck is wider than the shoulder: half the neckline takes {format_both(half_neck)}, but the "
+                f"shoulder point is {format_both(shoulder)} from the centre; measure neck and across_shoulder again",
                 about="neck",
             )
         slope = INCH / (8 * INCH - half_neck)  # drops 1 in at 8 in from the centre
@@ -80,8 +80,8 @@ class Block:
         depth, bottom = tip[0] + armhole_depth(body), cut_length(style)
         if bottom < depth + 2 * INCH:
             raise DraftError(
-                f"the body is cut {format_both(bottom)} long and its armhole reaches {format_both(depth)} down:"
-                " make the jacket longer, the rib shallower or the armhole_depth less",
+                f"the body is cut {format_both(bottom)} long, but its armhole is {format_both(depth)} deep: make the "
+                "jacket longer, the rib shallower or armhole_depth smaller",
                 about="length",
             )
         run = np.hypot(slope, 1.0)
@@ -89,8 +89,8 @@ class Block:
         quarter = bust_quarter(body, style)
         if quarter < shoulder - 2 * INCH:
             raise DraftError(
-                f"a quarter of the body is {format_both(quarter)} wide and the shoulder point lies"
-                f" {format_both(shoulder)} from the centre: give more ease, or drop the shoulder less",
+                f"a quarter of the body is {format_both(quarter)} wide, but the shoulder point is "
+                f"{format_both(shoulder)} from the centre: give more ease, or drop the shoulder less",
                 about="ease",
             )
         return cls((0.0, half_neck), tip, (depth, quarter), (bottom, width), seam, (slope / run, 1 / run))
@@ -278,7 +278,7 @@ def _facing_top(neckline: Floats, block: Block, style: JacketStyle) -> Floats:
     if widest <= 0:
         raise DraftError(
             f"a seam of {format_both(block.seam)} leaves no room for a facing below this neckline:"
-            " give a narrower seam, or set facing to 'none'",
+            " use a narrower seam, or set facing to 'none'",
             about="seam",
         )
     width = min(FACING, widest) if style.facing_width is None else style.facing_width

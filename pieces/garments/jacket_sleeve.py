@@ -61,7 +61,7 @@ def sleeve_lengths(style: JacketStyle, body: Body) -> float:
     """Finished sleeve length from the body's shoulder point, mm: as asked, or the arm's."""
     length = style.sleeve if style.sleeve is not None else body.arm_length
     if length is None:
-        raise DraftError("the sleeve has no length: give sleeve, or arm_length", about="sleeve")
+        raise DraftError("the sleeve has no length: add sleeve or arm_length", about="sleeve")
     return length
 
 
@@ -90,14 +90,14 @@ def solve_cap(front: float, back: float, width: float) -> Cap:
 
     if excess(LEAST_CAP) > 0:
         raise DraftError(
-            f"the sleeve cap cannot meet its armhole: the sleeve is {format_both(width)} wide and the armhole only"
+            f"the sleeve cap cannot meet its armhole: the sleeve is {format_both(width)} wide, but the armhole is only"
             f" {format_both(front + back)} round: deepen armhole_depth, or give less sleeve_room",
             about="sleeve_room",
         )
     if excess(1.5 * width) < 0:
         raise DraftError(
-            f"the sleeve cap cannot meet its armhole: the armhole is {format_both(front + back)} round, too much for"
-            f" a sleeve {format_both(width)} wide: give more sleeve_room, or less armhole_depth",
+            f"the sleeve cap cannot meet its armhole: the armhole is {format_both(front + back)} round, too large for "
+            f"a sleeve {format_both(width)} wide: give more sleeve_room, or a smaller armhole_depth",
             about="sleeve_room",
         )
     return halves(_root(excess, LEAST_CAP, 1.5 * width))
@@ -143,13 +143,13 @@ def draft_sleeve(cap: Cap, body: Body, style: JacketStyle, rise: float) -> Piece
     wrist, base = sleeve_hem(style, body), seam + cap.height
     if length - seam < base + INCH:
         raise DraftError(
-            f"the sleeve is cut {format_both(length)} long, of which its cap and seam take {format_both(base)}:"
+            f"the sleeve is cut {format_both(length)} long, but its cap and seam take {format_both(base)}:"
             " make the sleeve longer, the cuff shallower, the sleeve wider, or drop the shoulder less",
             about="sleeve",
         )
     if wrist > cap.width:
         raise DraftError(
-            f"the wrist end is {format_both(wrist)} wide and the sleeve {format_both(cap.width)}:"
+            f"the wrist end is {format_both(wrist)} wide, but the sleeve is {format_both(cap.width)}:"
             " give less sleeve_hem, or more sleeve_room",
             about="sleeve_hem",
         )

@@ -34,15 +34,15 @@ class JacketStyle:
     seam: float = option(INCH / 2, "seam allowance", example="1/2 in")
     closure: Literal["buttons", "zip", "none"] = option("buttons", "how the front closes", "choice")
     front_extension: float = option(INCH, "cut beyond the centre front, for a button or zip closure", example="1 in")
-    facing: Literal["separate", "grown-on", "none"] = option("separate", "what finishes the front edge", "choice")
+    facing: Literal["separate", "grown-on", "none"] = option("separate", "facing of the front edge", "choice")
     facing_width: float | None = option(
-        None, "finished width of the facing; by default 2 1/2 in, or what a narrower neckline gives", example="2 1/2 in"
+        None, "finished width of the facing; by default 2 1/2 in, or less at a narrower neckline", example="2 1/2 in"
     )
-    back: Literal["fold", "seam"] = option("fold", "centre back on a fold, or with a seam", "choice")
-    side: Literal["shaped", "straight"] = option("shaped", "side seam shaped from bust to hip, or straight", "choice")
+    back: Literal["fold", "seam"] = option("fold", "centre back: on a fold, or with a seam", "choice")
+    side: Literal["shaped", "straight"] = option("shaped", "side seam: shaped from bust to hip, or straight", "choice")
     drop_shoulder: float = option(
         0.0,
-        "how far the armhole seam lies beyond the body's shoulder point; the sleeve is as much shorter",
+        "how far the armhole seam lies beyond the body's shoulder point; the sleeve is shorter by the same amount",
         example="0 in",
     )
     sleeve_ease: float = option(2 * INCH, "ease round the upper arm", example="2 in")
@@ -59,7 +59,7 @@ class JacketStyle:
     tab_width: float = option(0.0, "finished width of a fabric tab at each hem front; 0 for none", example="0 in")
     band_rule: Literal["subtract", "share", "stretch"] = option(
         "subtract",
-        "length of rib bands: the opening less an amount, a share of it, or by the stretch of a swatch",
+        "length of rib bands: the opening less an amount, a share of the opening, or by the stretch of a swatch",
         "choice",
     )
     cuff_add: float = option(INCH, "subtract rule: added to the wrist for a cuff", example="1 in")
@@ -75,7 +75,9 @@ class JacketStyle:
         for each in fields(self):
             value = getattr(self, each.name)
             if each.metadata["kind"] != "choice" and value is not None and not abs(value) < _LONGEST:
-                raise DraftError(f"{each.name} of {value} mm is no size of a garment; check the unit", about=each.name)
+                raise DraftError(
+                    f"{each.name} of {value} mm is too large for a garment; check the unit", about=each.name
+                )
         for name in ("length", "seam", "rib_depth", "neck_rib_depth"):
             if getattr(self, name) <= 0:
                 raise DraftError(f"{name} must be more than 0", about=name)
@@ -84,20 +86,20 @@ class JacketStyle:
                 raise DraftError(f"{name} must be 0 or more", about=name)
         if self.front_extension > WIDEST_EXTENSION:
             raise DraftError(
-                f"front_extension of {format_both(self.front_extension)} is more than a closure takes:"
-                f" give {format_both(WIDEST_EXTENSION)} or less, or check the unit",
+                f"front_extension of {format_both(self.front_extension)} is more than a closure needs: write "
+                f"{format_both(WIDEST_EXTENSION)} or less, or check the unit",
                 about="front_extension",
             )
         if self.closure == "buttons" and self.front_extension <= self.seam:
             raise DraftError(
-                f"front_extension of {format_both(self.front_extension)} leaves nothing to overlap after a seam of"
+                f"front_extension of {format_both(self.front_extension)} leaves no overlap after a seam of"
                 f" {format_both(self.seam)}: make it wider, or set closure to 'zip' or 'none'",
                 about="front_extension",
             )
 
         swatch = self.swatch  # makes sense, or is refused, whatever the rule
         if self.band_rule == "stretch" and swatch is None:
-            said = "band_rule 'stretch' goes by a swatch: give swatch_relaxed and swatch_stretched"
+            said = "band_rule 'stretch' needs a swatch: add swatch_relaxed and swatch_stretched"
             raise DraftError(said, about="band_rule")
 
     @property
@@ -107,7 +109,7 @@ class JacketStyle:
             return None
         if self.swatch_relaxed is None or self.swatch_stretched is None:
             given, missing = ("swatch_stretched", "swatch_relaxed")[:: 1 if self.swatch_relaxed is None else -1]
-            said = f"{given} is given without {missing}: a stretch ratio takes both lengths of one swatch"
+            said = f"{given} is given without {missing}: a stretch ratio needs both lengths of one swatch"
             raise DraftError(said, about=missing)
         return Swatch(self.swatch_relaxed, self.swatch_stretched)
 

@@ -110,7 +110,7 @@ def _stretch_notes(name: str, sewn: float, opening: float, body: Body, style: Ja
     """Where a band would have to stretch further than its rib. No neckband passes the head: the front opens."""
     if style.swatch is None:
         few = sewn < LEAST_SHARE * opening
-        return [f"{name}: must stretch {opening / sewn:.2f} times; try that on your rib first"] if few else []
+        return [f"{name}: must stretch {opening / sewn:.2f} times; try it on your rib first"] if few else []
     if name != "cuff":
         return style.swatch.note(name, sewn, "meet its opening", opening)
     return [
@@ -151,10 +151,10 @@ def _measures(block: trunk.Block, body: Body, style: JacketStyle, drafted: Piece
 
 def _cap_notes(drafted: PieceSet, body: Body, style: JacketStyle, room: float) -> list[str]:
     differences = [walk(seam, drafted) for seam in ARMHOLES]
-    notes = [f"sleeve cap sewn to the armhole with {abs(sum(differences)):.1f} mm of difference"]
+    notes = [f"sleeve cap and armhole match ({abs(sum(differences)):.1f} mm)"]
     usual = arm.usual_room(body)
     if style.sleeve_room is None and room < usual:
-        notes.append(f"sleeve_room: {room / usual:.0%} of the usual, so that the cap meets the armhole")
+        notes.append(f"sleeve_room: {room / usual:.0%} of the usual, so the cap meets the armhole")
     return notes
 
 

@@ -43,7 +43,7 @@ def divide(piece: Piece, at: float, seam: float) -> tuple[Piece, Piece]:
     for name, low, high in (("lower", -FAR, at), ("upper", at, FAR)):
         half = whole.intersection(shapely.box(-FAR, low, FAR, high))
         if half.geom_type != "Polygon" or half.area < 1.0:
-            raise PieceError(f"a seam at {at:.0f} mm does not run through '{piece.name}' once")
+            raise PieceError(f"a seam at {at:.0f} mm does not cross '{piece.name}' exactly once")
         strip = shapely.box(-FAR, at - seam, FAR, at) if low == at else shapely.box(-FAR, at, FAR, at + seam)
         grown = half.union(whole.intersection(strip))
         assert isinstance(grown, shapely.Polygon)

@@ -62,7 +62,7 @@ def grade_set(pieces: PieceSet, rules: Mapping[str, GradeRules], steps: float) -
     """
     for name in rules:
         if name not in {piece.name for piece in pieces}:
-            raise PieceError(f"grade rules for '{name}': there are the pieces {', '.join(p.name for p in pieces)}")
+            raise PieceError(f"grade rules for '{name}': the pieces are {', '.join(p.name for p in pieces)}")
     graded = tuple(grade(piece, rules[piece.name], steps) if piece.name in rules else piece for piece in pieces)
     result = PieceSet(pieces.garment, graded, pieces.seams, {}, pieces.notes)
     result.check()
@@ -140,8 +140,8 @@ def _by_points(piece: Piece, rules: Sequence[PointGrade], steps: float) -> Piece
     for rule in marks:
         if not any(_near(rule.point, mark) for mark in within):
             raise PieceError(
-                f"graded point ({rule.point[0]:g}, {rule.point[1]:g}) of '{piece.name}' lies neither on its sew line"
-                " nor on a mark of it"
+                f"graded point ({rule.point[0]:g}, {rule.point[1]:g}) of '{piece.name}' is neither on its sew line nor "
+                "on one of its marks"
             )
 
     def mark_moved(point: Point) -> Point:
@@ -185,9 +185,11 @@ def _by_edges(piece: Piece, out: Mapping[str, float]) -> Piece:
         if name not in names:
             raise PieceError(f"'{piece.name}' has no edge '{name}' to grade: it has {', '.join(names)}")
     if piece.fold_edge is not None and out.get(piece.fold_edge.name):
-        raise PieceError(f"'{piece.fold_edge.name}' of '{piece.name}' lies on the fold, and cannot move: grade others")
+        raise PieceError(
+            f"'{piece.fold_edge.name}' of '{piece.name}' is on the fold and cannot move: grade the other edges"
+        )
     if len(piece.edges) < 2:
-        raise PieceError(f"'{piece.name}' has one edge all round: grade it by points")
+        raise PieceError(f"'{piece.name}' has a single edge: grade it by points")
     moved = [move_out(edge, out.get(edge.name, 0.0)) for edge in piece.edges]
     for first in range(len(moved)):
         second = (first + 1) % len(moved)
@@ -212,7 +214,7 @@ def _meet(before: Floats, after: Floats, which: str) -> tuple[Floats, Floats]:
     heading, leaving = before[-1] - before[-2], after[1] - after[0]
     turn = heading[0] * leaving[1] - heading[1] * leaving[0]
     if abs(turn) <= 1e-3 * np.hypot(*heading) * np.hypot(*leaving):
-        raise OutlineError(f"{which} run on in one line: move both by the same, or grade by points")
+        raise OutlineError(f"{which} continue in one line: move both by the same amount, or grade by points")
     across = after[0] - before[-1]
     along = (across[0] * leaving[1] - across[1] * leaving[0]) / turn
     first, second = trim(before, after, before[-1] + along * heading)

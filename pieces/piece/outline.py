@@ -117,8 +117,8 @@ def move_out(edge: Edge, by: float) -> Floats:
         taken_in += float(chords[chord])
         if taken_in > abs(by) or len(points) < 3:
             raise OutlineError(
-                f"edge '{edge.name}' curves more tightly than it is moved by, {abs(by):.1f} mm: make the allowance"
-                " narrower there, or the grade less"
+                f"edge '{edge.name}' curves too tightly to be moved by {abs(by):.1f} mm: use a narrower"
+                " allowance there, or a smaller grade"
             )
         points = _take_in(points, chord)
 

@@ -156,9 +156,11 @@ class Piece:
         if not 0 <= self.tilt <= MOST_TILT:
             raise PieceError(f"'{self.name}' may tilt by 0 to {MOST_TILT:g} degrees, not {self.tilt:g}")
         if self.on_fold and (self.lies != "straight" or self.grain[0][1] != self.grain[1][1]):
-            raise PieceError(f"'{self.name}' is cut on a fold, so that its grainline must run straight along it")
+            raise PieceError(f"'{self.name}' is cut on a fold: its grainline must run straight along the fold")
         if self.cut < 1 or (self.mirrored_pair and self.cut % 2):
-            raise PieceError(f"'{self.name}' is cut {self.cut} times; a pair needs an even number, all need one")
+            raise PieceError(
+                f"'{self.name}' is cut {self.cut} times: a pair needs an even number, and every piece one or more"
+            )
         _check_outline(self)
 
     @cached_property
@@ -227,7 +229,7 @@ def _check_outline(piece: Piece) -> None:
     inner = [point for line in piece.inner for point in np.asarray(line.points).tolist()]
     marks = [notch.point for notch in piece.notches] + [*piece.grain, *piece.drill_points, *inner]
     if not (np.abs(marks + ([piece.match] if piece.match else [])) < FARTHEST).all():
-        raise OutlineError(f"'{name}' has a mark, a line or a grainline that is not within a kilometre")
+        raise OutlineError(f"'{name}' has a mark, a line or a grainline more than a kilometre away")
     for edge, after in zip(piece.edges, piece.edges[1:] + piece.edges[:1], strict=True):
         if len(edge.points) < 2 or not (np.abs(edge.points) < FARTHEST).all():
             raise OutlineError(f"edge '{edge.name}' of '{name}' needs two points or more, all within a kilometre")
@@ -244,6 +246,6 @@ def _check_outline(piece: Piece) -> None:
             raise OutlineError(f"the {what} of '{name}' encloses nothing")
         if not outline.is_valid:
             why = shapely.is_valid_reason(outline)
-            raise OutlineError(f"the {what} of '{name}' crosses itself ({why}): its sizes do not go together")
+            raise OutlineError(f"the {what} of '{name}' crosses itself ({why}): its measurements do not fit together")
         if not outline.exterior.is_ccw:
             raise OutlineError(f"the {what} of '{name}' must run counter-clockwise")

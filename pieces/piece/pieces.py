@@ -72,13 +72,13 @@ class PieceSet:
     def __post_init__(self) -> None:
         twice = [name for name, times in Counter(p.name for p in self.pieces).items() if times > 1]
         if twice:
-            raise PieceError(f"two pieces are called '{twice[0]}': each needs a name of its own")
+            raise PieceError(f"two pieces are called '{twice[0]}': give each its own name")
 
     def __getitem__(self, name: str) -> Piece:
         for piece in self.pieces:
             if piece.name == name:
                 return piece
-        raise KeyError(f"no piece {name!r}; there are {', '.join(p.name for p in self.pieces)}")
+        raise KeyError(f"there is no piece {name!r}: choose {', '.join(p.name for p in self.pieces)}")
 
     def __iter__(self) -> Iterator[Piece]:
         return iter(self.pieces)

@@ -76,7 +76,7 @@ def grain_ends(grain: Any, unit: str, name: str) -> tuple[Point, Point]:
         return (0.0, 0.0), AXES[grain]
     first, *other = map(tuple, (_points(grain, f"{name}, grainline") * unit_in_mm(unit, name)).tolist())
     if len(other) != 1 or first == other[0]:
-        raise WrongTypeError(f'the grain of \'{name}\' must be two points that lie apart, or "x" or "y"')
+        raise WrongTypeError(f'the grain of \'{name}\' must be two points apart from each other, or "x" or "y"')
     return first, other[0]
 
 
@@ -85,7 +85,7 @@ def unit_in_mm(unit: Any, name: str) -> float:
     if not isinstance(unit, str) or not unit.strip() or unit.strip()[0].isdigit():
         raise LengthError(
             "" if unit is None else str(unit),
-            'they are bare numbers: say what they count, such as unit="cm" or unit="in"',
+            'bare numbers need a unit: add one, such as unit="cm" or unit="in"',
             f"the points of '{name}'",
         )
     return length_in_mm(f"1 {unit}", f"the unit of the points of '{name}'")
@@ -96,7 +96,7 @@ def _points(points: Any, name: str) -> Floats:
     kind = getattr(points, "geom_type", None)
     if kind == "Polygon" and not points.is_empty:
         if len(points.interiors):
-            raise OutlineError(f"'{name}' has holes: give its outline alone, and what is cut out of it as inner lines")
+            raise OutlineError(f"'{name}' has holes: give only its outline, and draw the holes as inner lines")
         points = points.exterior.coords
     elif kind is not None:
         raise WrongTypeError(f"the points of '{name}' must be one polygon that is not empty, not {told(points)}")
@@ -110,7 +110,7 @@ def _points(points: Any, name: str) -> Floats:
         shape = " by ".join(map(str, array.shape))
         raise WrongTypeError(f"the points of '{name}' must be pairs of numbers, shape (n, 2), not {shape}")
     if not np.isfinite(array).all():
-        raise OutlineError(f"'{name}' has a point that is no number: leave it out")
+        raise OutlineError(f"'{name}' has a point that is not a number: leave it out")
     return array
 
 
@@ -119,7 +119,7 @@ def _counter_clockwise(points: Floats, name: str) -> Floats:
     apart = np.hypot(*(points - np.roll(points, 1, axis=0)).T) > ONE_SPOT
     ring = points[apart]
     if len(ring) < 3:
-        raise OutlineError(f"'{name}' has {len(ring)} points on spots of their own: an outline needs three or more")
+        raise OutlineError(f"'{name}' has {len(ring)} different points: an outline needs three or more")
     x, y = ring.T
     area = float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)) / 2
     return ring if area >= 0 else np.ascontiguousarray(ring[::-1])

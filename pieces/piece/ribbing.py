@@ -53,14 +53,14 @@ class Swatch:
     def __post_init__(self) -> None:
         if not self.relaxed > 0:
             raise DraftError(
-                f"swatch_relaxed must be more than 0, not {format_both(self.relaxed)}: measure it as it lies",
+                f"swatch_relaxed must be more than 0, not {format_both(self.relaxed)}: measure it relaxed",
                 about="swatch_relaxed",
             )
         if not 1 < self.ratio <= MOST_STRETCH:
             raise DraftError(
                 f"a swatch of {format_both(self.relaxed)} pulled out to {format_both(self.stretched)} stretches"
-                f" {self.ratio:.2f} times; rib gives more than 1 and at most {MOST_STRETCH:g}: measure again,"
-                " swatch_relaxed as it lies, swatch_stretched pulled by hand",
+                f" {self.ratio:.2f} times; rib stretches more than 1 and at most {MOST_STRETCH:g} times: measure "
+                "again, swatch_relaxed lying flat, swatch_stretched pulled by hand",
                 about="swatch_stretched",
             )
 
@@ -132,7 +132,7 @@ class BandRule:
         if not 0.2 * opening <= length <= 1.5 * opening:
             raise DraftError(
                 f"the {name} for an opening of {format_both(opening)} comes out {format_both(length)} long;"
-                " change its rule: what is taken off, or the share"
+                " change the amount or the share in its rule"
             )
         return length
 

@@ -165,7 +165,7 @@ def _name(name: str, taken: Mapping[str, int]) -> str:
 def _quantity(cell: str) -> int:
     if not (cell.isdecimal() and 1 <= int(cell[:9]) <= MOST_GARMENTS):
         raise _RowError(
-            "quantity", f"'{cell}' is no number of garments: write a whole number from 1 to {MOST_GARMENTS}"
+            "quantity", f"'{cell}' is not a number of garments: write a whole number from 1 to {MOST_GARMENTS}"
         )
     return int(cell)
 

@@ -142,7 +142,7 @@ def read_text(path: Path, what: str, most: int = LARGEST_FILE) -> str:
         with path.open("rb") as file:
             data = file.read(most + 1)  # no more, even of a device that never ends
         if len(data) > most:
-            raise JobError(f"{path} is larger than {most // 1_000_000} MB: that is no {what} file")
+            raise JobError(f"{path} is larger than {most // 1_000_000} MB, too large for a {what} file")
         return data.decode("utf-8-sig")
     except OSError as error:
         raise JobError(f"cannot read {path}: {(error.strerror or 'no such file').lower()}") from error

@@ -40,7 +40,7 @@ class Making(FileTable):
     @classmethod
     def _is_known(cls, name: str) -> str:
         if name not in (*GARMENTS, IMPORTED):
-            raise ValueError(f"unknown garment {name!r}: known are {', '.join((*GARMENTS, IMPORTED))}")
+            raise ValueError(f"unknown garment {name!r}: choose {', '.join((*GARMENTS, IMPORTED))}")
         return name
 
     @field_validator("fabric", "rib", check_fields=False)

@@ -19,9 +19,9 @@ BAD: list[tuple[Callable[..., Any], str, str]] = [
     (toml_data, "a = ", "end of document"),
     (json_data, f'{{"a": -{"9" * 5000}}}', "more than 18 digits"),
     (json_data, "[" * 100_000, "nested too deeply"),
-    (json_data, '{"a": NaN}', "NaN is no number"),
-    (json_data, '{"a": ["x\\ud800"]}', "half a sign"),
-    (json_data, '{"x\\uDfff": 1}', "half a sign"),
+    (json_data, '{"a": NaN}', "NaN is not a number"),
+    (json_data, '{"a": ["x\\ud800"]}', "half a character"),
+    (json_data, '{"x\\uDfff": 1}', "half a character"),
     (json_data, '{"a": ', "line 1"),
 ]
 
@@ -31,7 +31,7 @@ def test_refused(read: Callable[..., Any], text: str, why: str) -> None:
     """Numbers of thousands of digits (TOML 1.0 asks for 64 bits), deep nesting, NaN (RFC 8259) and halves of signs."""
     with pytest.raises(FormatError, match=why) as error:
         read(text, "a.file", FormatError)
-    assert str(error.value).startswith("a.file is no ") and len(str(error.value)) < 200
+    assert str(error.value).startswith("a.file is not ") and len(str(error.value)) < 200
 
 
 def test_read() -> None:

@@ -81,7 +81,7 @@ def test_no_clear_length(cell: str) -> None:
 @pytest.mark.parametrize("cell", ["1.200", "1.200 mm", "-12.500"])
 def test_a_point_among_decimal_commas(tmp_path: Path, cell: str) -> None:
     """In a table with decimal commas 1.200 may be 1200 or 1.2: it is refused by its line, and so is no bust of 0 cm."""
-    with pytest.raises(FormatError, match=r"line 3: the point in '.*' could stand for thousands"):
+    with pytest.raises(FormatError, match=r"line 3: the point in '.*' could mean thousands"):
         read(tmp_path / "clients.csv", f"name;bust (mm)\nA;865,5 mm\nB;{cell}\n".encode())
     read(tmp_path / "clients.csv", f"name;bust (mm)\nA;865.5\nB;{cell}\n".encode())
 
@@ -89,20 +89,20 @@ def test_a_point_among_decimal_commas(tmp_path: Path, cell: str) -> None:
 def test_point() -> None:
     """A plain number with a comma gets a point; one with three digits after it may be thousands."""
     assert (with_point("0,875"), with_point("0.75"), with_point("12,5")) == ("0.875", "0.75", "12.5")
-    with pytest.raises(LengthError, match="thousands or for decimals"):
+    with pytest.raises(LengthError, match="thousands or decimals"):
         with_point("12,500")
 
 
 @pytest.mark.parametrize(
     ("data", "said"),
     [
-        (b"", 'holds no clients: write a line "name, bust"'),
+        (b"", 'holds no clients: write a heading line "name, bust"'),
         (b"\n \n,,\n", "holds no clients"),
         (b"name,bust\n", "holds no clients"),
-        (b"name,bust (cm),Bust\nA,1,2\n", "'bust' is there twice"),
-        (b"\xff\xfe\x00", "no table in UTF-8, UTF-16 or Windows-1252"),
-        (b"\x89PNG\r\n\x1a\n\x00", "no table in UTF-8"),
-        (b"n\x00a\x00m\x00e\x00", "no table in UTF-8"),
+        (b"name,bust (cm),Bust\nA,1,2\n", "'bust' appears twice"),
+        (b"\xff\xfe\x00", "not a table in UTF-8, UTF-16 or Windows-1252"),
+        (b"\x89PNG\r\n\x1a\n\x00", "not a table in UTF-8"),
+        (b"n\x00a\x00m\x00e\x00", "not a table in UTF-8"),
         (b"name\n" + b"x" * 1_000_001, "larger than 1 MB"),
         (b'name\n"' + b"x" * 200_000 + b'"', "line 2: field larger"),
     ],

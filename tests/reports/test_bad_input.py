@@ -57,7 +57,7 @@ BAD = {
     ),
     "a body shorter than its armhole": (
         edited(('length = "30 in"', 'length = "12 in"')),
-        ["armhole reaches", "make the jacket longer"],
+        ["but its armhole is", "make the jacket longer"],
     ),
     "a sleeve without a length": (edited(('sleeve = "22 in"', "")), ["the sleeve has no length", "arm_length"]),
     "a seam of nothing": (edited(('seam = "1/2 in"', 'seam = "0 in"')), ["seam", "0"]),
@@ -76,15 +76,18 @@ BAD = {
     "an unknown unit": (edited((BUST, 'bust = "42 ells"')), ["[body] bust", "unknown unit 'ells'", "write it with in"]),
     "no unit": (edited((BUST, "bust = 42")), ["[body] bust", "a bare number has no unit", '"22 1/2 in"']),
     "an unknown key": (edited(("selvedge =", "salvage =")), ["unknown key 'salvage': did you mean 'selvedge'?"]),
-    "an unknown garment": (edited(('"rib-jacket"', '"cloak"')), ["unknown garment 'cloak': known are rib-jacket"]),
+    "an unknown garment": (
+        edited(('"rib-jacket"', '"cloak"')),
+        ["unknown garment 'cloak': choose rib-jacket"],
+    ),
     "an empty job": ("", ["job.toml is empty", "it needs a garment", "see 'ellwand new'"]),
     "no cloth": (HEAD, ["job.toml offers no cloth", "add a [[fabric]] entry"]),
     "a number of thousands of digits": (
         edited((BUST, f"bust = {'9' * 5000}")),
-        ["job.toml is no valid TOML: a whole number has more than 18 digits"],
+        ["job.toml is not valid TOML: a whole number has more than 18 digits"],
     ),
     "a length of thousands of digits": (edited((BUST, f'bust = "{"9" * 60_000} in"')), ["[body] bust"]),
-    "no TOML": ("garment = rib-jacket\n", ["job.toml is no valid TOML", "line 1"]),
+    "no TOML": ("garment = rib-jacket\n", ["job.toml is not valid TOML", "line 1"]),
 }
 
 
@@ -119,7 +122,7 @@ def test_unreadable(run, command, tmp_path):
 
 def test_endless(run):
     """A device that never ends is no job file."""
-    assert not _unnamed(run("draft", "/dev/zero"), "/dev/zero is larger than 1 MB", "no job file")
+    assert not _unnamed(run("draft", "/dev/zero"), "/dev/zero is larger than 1 MB", "too large for a job file")
 
 
 @pytest.mark.parametrize("command", ["draft", "lay", "buy"])

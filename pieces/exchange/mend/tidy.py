@@ -31,7 +31,7 @@ LEAST_AREA = 25.0
 def tidy(ring: Floats, name: str, report: ImportReport) -> Floats | None:
     """The outline counter-clockwise, simple, without doubled points; None, and told, where it cannot be made so."""
     if not (np.abs(ring) < FARTHEST).all():
-        return _left(name, "a point of it is no finite number, or lies more than a kilometre off", report)
+        return _left(name, "one of its points is not a finite number, or is more than a kilometre away", report)
     if len(ring) > 1 and np.hypot(*(ring[-1] - ring[0])) <= DOUBLED:
         ring = ring[:-1]
     kept = _spread(ring)
@@ -77,7 +77,7 @@ def _simple(ring: Floats, name: str, report: ImportReport) -> Floats | None:
     if outline.is_valid:
         return ring
     if len(ring) > MOST_MENDED:
-        return _left(name, f"it crosses itself, and has {len(ring)} points: draw it again", report)
+        return _left(name, f"it crosses itself and has {len(ring)} points: draw it again", report)
     ring = np.round(ring, 9)
     outline = shapely.Polygon(ring)
     parts = [p for p in shapely.get_parts(shapely.make_valid(outline)) if p.geom_type in ("Polygon", "MultiPolygon")]
@@ -91,7 +91,7 @@ def _simple(ring: Floats, name: str, report: ImportReport) -> Floats | None:
         return _left(name, why, report)
     mended = shapely.get_coordinates(largest.exterior)[:-1]
     moved = float(np.max(shapely.distance(shapely.points(ring), largest.exterior)))
-    report.mended(name, "where it crosses or touches itself, the smaller part is cut off", moved)
+    report.mended(name, "the smaller part is cut off where it crosses or touches itself", moved)
     return np.asarray(mended, dtype=np.float64)
 
 

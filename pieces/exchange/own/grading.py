@@ -79,7 +79,7 @@ def read_grading(path: Path) -> Grading:
         raise FormatError(f'{path}: sizes must be 2 to {MOST_SIZES} names, in order, such as sizes = ["S", "M", "L"]')
     names = tuple(map(str, sizes))
     if base not in names:
-        raise FormatError(f"{path}: base must be the size that the pieces have, one of {', '.join(names)}")
+        raise FormatError(f"{path}: base must be the size of the pieces, one of {', '.join(names)}")
     rules: dict[str, list[Any]] = defaultdict(list)
     for kind, keys in (("point", _POINT), ("edge", _EDGE)):
         for number, entry in enumerate(_entries(data, kind, path), 1):
@@ -97,7 +97,7 @@ def read_grading(path: Path) -> Grading:
 def _entries(data: dict[str, Any], kind: str, path: Path) -> list[dict[str, Any]]:
     entries = data.get(kind, [])
     if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
-        raise FormatError(f"{path}: write [[{kind}]], in double brackets, on a line of its own, and its keys below")
+        raise FormatError(f"{path}: write [[{kind}]], in double brackets, on its own line, with its keys below")
     return entries
 
 
@@ -110,7 +110,7 @@ def _refuse_unknown(given: dict[str, Any], known: tuple[str, ...], where: str) -
 def _point(entry: dict[str, Any], where: str) -> PointGrade:
     at = entry["at"]
     if not isinstance(at, list) or len(at) != 2:
-        raise FormatError(f'{where}: at is two lengths, along the grain and across it, such as ["0 in", "9 1/2 in"]')
+        raise FormatError(f'{where}: at needs two lengths, along and across the grain, such as ["0 in", "9 1/2 in"]')
     x, y = (_length(value, f"{where}, at") for value in at)
     return PointGrade((x, y), _length(entry["along"], f"{where}, along"), _length(entry["across"], f"{where}, across"))
 

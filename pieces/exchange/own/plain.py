@@ -84,7 +84,7 @@ def from_plain(data: Any) -> PieceSet:
         for seam in pieces.seams:
             walk(seam, pieces)  # a KeyError names the piece or the edge that is not there
         if not np.isfinite(list(pieces.measures.values())).all():
-            raise FormatError("not a file of pieces: a measure is no finite number")
+            raise FormatError("not a file of pieces: a measure is not a finite number")
         return pieces
     except PieceError:
         raise
@@ -123,7 +123,7 @@ def _piece_from_plain(data: dict[str, Any]) -> Piece:
 def _inner_from_plain(data: dict[str, Any]) -> InnerLine:
     line = InnerLine(data["kind"], tuple(_point(point) for point in data["points"]))
     if line.kind not in get_args(InnerKind) or not np.isfinite(line.points).all():
-        raise FormatError("a line within a piece is of no kind that this version knows, or has no finite points")
+        raise FormatError("a line within a piece has a kind unknown to this version, or a point that is not finite")
     return line
 
 

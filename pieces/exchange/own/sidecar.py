@@ -27,7 +27,7 @@ SIDES = ("left", "right", "none")
 MOST_CUT = 10_000
 
 HEAD = """\
-# What is known of the pieces of {file}. Change what is wrong, then import again: this file is read, not overwritten.
+# What is known about the pieces in {file}. Correct it, then import again: this file is read, not overwritten.
 #
 #   name        what the piece is called; `in_file` is what the file calls it, and stays
 #   material    "shell", "rib", "lining" or "interfacing"
@@ -72,16 +72,16 @@ class Sidecar:
         for name in self.facts:
             if name not in known:
                 there = ", ".join(list(known)[:10]) + (", …" if len(known) > 10 else "")
-                raise FormatError(f"{self.file}: there is no piece '{name}' in the file; there are {there}")
+                raise FormatError(f"{self.file}: the file has no piece '{name}'; it has {there}")
         kept = []
         for sketch in sketches:
             facts = self.facts.get(sketch.name)
             if facts is None:
-                report.remarks.append(f"'{sketch.name}' is not in {self.file}; taken as it is drawn")
+                report.remarks.append(f"'{sketch.name}' is not in {self.file}; taken as drawn")
             elif facts.get("leave_out") is True:
-                report.remarks.append(f"'{sketch.name}' is not wanted, by {self.file}")
+                report.remarks.append(f"'{sketch.name}' is left out by {self.file}")
                 for _, numbers in sketch.taken:
-                    report.account.put(numbers, "left out", sketch.name, f"it is not wanted, by {self.file}")
+                    report.account.put(numbers, "left out", sketch.name, f"it is left out by {self.file}")
                 continue
             else:
                 _apply(sketch, facts, self.unit, f"{self.file}: '{sketch.name}'")
@@ -100,7 +100,7 @@ def _apply(sketch: Sketch, facts: Mapping[str, Any], unit: Unit | None, where: s
         except LengthError as error:
             raise FormatError(f"{where}: allowance: {error}") from error
         if not 0 <= sketch.allowance <= 100:
-            raise FormatError(f"{where}: an allowance of {sketch.allowance:g} mm is none: 0 to 100 mm")
+            raise FormatError(f"{where}: an allowance must be from 0 to 100 mm, not {sketch.allowance:g} mm")
     sketch.name = printable_name(facts.get("name", sketch.name), sketch.name)
     sketch.material, sketch.cut = facts.get("material", sketch.material), facts.get("cut", sketch.cut)
     sketch.pair = facts.get("pair", sketch.pair)
@@ -111,7 +111,7 @@ def _apply(sketch: Sketch, facts: Mapping[str, Any], unit: Unit | None, where: s
     if sketch.pair and sketch.cut % 2:
         raise FormatError(f"{where}: half of {sketch.cut} cannot be mirrored: write an even number, or pair = false")
     if sketch.pair and sketch.side in ("left", "right"):
-        raise FormatError(f"{where} is cut on a fold, so that left and right are alike: write pair = false")
+        raise FormatError(f"{where} is cut on a fold, so left and right are alike: write pair = false")
 
 
 def _wrong(key: str, value: Any) -> str:
@@ -147,14 +147,12 @@ def read_sidecar(path: Path) -> Sidecar:
         if key != "piece":
             raise FormatError(f"{path.name}: {unknown_key(key, ['piece'])}")
     if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
-        raise FormatError(f"{path.name}: write [[piece]], in double brackets, on a line of its own, and its keys below")
+        raise FormatError(f"{path.name}: write [[piece]], in double brackets, on its own line, with its keys below")
     facts: dict[str, dict[str, Any]] = {}
     for entry in entries:
         name = entry.get("in_file", entry.get("name"))
         if not isinstance(name, str) or name in facts:
-            raise FormatError(
-                f"{path.name}: each [[piece]] needs an in_file of its own, the name the file gives the piece"
-            )
+            raise FormatError(f"{path.name}: each [[piece]] needs its own in_file: the name of the piece in the file")
         for key in entry:
             if key not in ("in_file", "name", *FACTS):
                 raise FormatError(f"{path.name}: '{name}': {unknown_key(key, ['in_file', 'name', *FACTS])}")

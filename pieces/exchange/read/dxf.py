@@ -88,7 +88,7 @@ def _load(text: str, name: str) -> Document:
     """The document; FormatError where it is none, is cut short, or is too large to be read in a minute."""
     first = text[:2000].split()
     if not first or not (first[0] in ("0", "999") and ("SECTION" in first or first[0] == "999")):
-        raise FormatError(f"{name} is no DXF file: it does not begin as one; check what it was saved as")
+        raise FormatError(f"{name} is not a DXF file: check the format it was saved in")
     _refuse_more(text, MOST_TAGGED, name)
     text = with_short_polylines(text)
     _refuse_more(text, MOST_ENTITIES, name)
@@ -100,14 +100,14 @@ def _load(text: str, name: str) -> Document:
         return read(io.StringIO(text))
     except Exception as error:  # whatever a damaged file makes of the library
         raise FormatError(
-            f"{name} is cut short or damaged, so that it cannot be read as DXF: export it again ({_said(error)})"
+            f"{name} is cut short or damaged, and cannot be read as DXF: export it again ({_said(error)})"
         ) from error
 
 
 def _refuse_more(text: str, most: int, name: str) -> None:
     entities = sum(1 for _ in re.finditer(r"\n *0\n *[A-Z3]", text))
     if entities > most:
-        raise FormatError(f"{name} holds about {entities} entities: up to {most} are read; export the pieces alone")
+        raise FormatError(f"{name} holds about {entities} entities: at most {most} are read; export the pieces alone")
 
 
 def _said(error: Exception) -> str:
@@ -121,18 +121,18 @@ def _unit(document: Document, record: str, asked: ReadingChoices, name: str) -> 
     if asked.units:
         return scale_of(asked.units, asked.per_inch), f"{asked.units}, as asked"
     if record and by_record is None:
-        raise FormatError(f"{name}: its record UNITS says {record[:30]!r}, which is unknown: say --units {UNIT_WORDS}")
+        raise FormatError(f"{name}: its record UNITS says {record[:30]!r}, which is unknown: give --units {UNIT_WORDS}")
     if by_record and by_header and by_record != by_header:
         raise FormatError(
-            f"{name} is in {by_record} by its record UNITS and in {by_header} by its header: say --units {UNIT_WORDS}"
+            f"{name} is in {by_record} by its record UNITS and in {by_header} by its header: give --units {UNIT_WORDS}"
         )
     if by_record:
         return scale_of(by_record), f"{by_record}, by its record UNITS: {record.upper()}"
     if by_header:
         return long, f"{by_header}, by its header"
     other = OTHER_UNITS.get(number)
-    what = f"its header says {other}" if other else "it does not say in what unit it is drawn"
-    raise FormatError(f"{name}: {what}: say --units {UNIT_WORDS}")
+    what = f"its header says {other}" if other else "it does not give the unit it is drawn in"
+    raise FormatError(f"{name}: {what}: give --units {UNIT_WORDS}")
 
 
 def _plain(document: Document, text: str, scale: float, report: ImportReport) -> Drawing:
@@ -156,15 +156,15 @@ def _plain(document: Document, text: str, scale: float, report: ImportReport) ->
 
 
 def _unplaced(block: BlockLayout, layers: Layers, scale: float, report: ImportReport) -> None:
-    """Account for a block that is placed nowhere; one with an outline larger than a mark is told of by name."""
-    why, strokes = f"the block '{block.name[:40]}' is placed nowhere", []
+    """Account for a block that is never placed; one with an outline larger than a mark is told of by name."""
+    why, strokes = f"the block '{block.name[:40]}' is never placed", []
     for found in exploded(block, layers, report.account):
         entered = enter(found, scale, report.account)
         report.account.put([entered.number], "not drawn", why=why)
         if found.entity.dxftype() in LINES and entered.points is not None:
             strokes.append(DrawnLine(entered.points, closed=entered.closed))
     if any(ring.closed and np.ptp(ring.points, axis=0).max() > DRILL_HOLE for ring in join(strokes, JOIN)):
-        report.guess(f"{why}, and holds an outline: it is not drawn, and so no piece")
+        report.guess(f"{why}, and holds an outline: it is not drawn, so it is not a piece")
 
 
 def _take(found: PlacedEntity, drawing: Drawing, scale: float, report: ImportReport) -> int:
@@ -189,7 +189,7 @@ def _take(found: PlacedEntity, drawing: Drawing, scale: float, report: ImportRep
             drawing.words.append(Word(*words, (number,)))
             report.account.entries[number - 1].points = np.array([words[1]])
         else:
-            report.account.put([number], "words read", why="it says nothing")
+            report.account.put([number], "words read", why="it is empty")
     else:
-        report.leave(kind, "it is no line, point or text", [number])
+        report.leave(kind, "it is not a line, point or text", [number])
     return 0

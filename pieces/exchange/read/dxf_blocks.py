@@ -131,7 +131,7 @@ class Blocks:
     def _check_placing(self, name: str, block: str, placed: int) -> None:
         """Tell of a piece that is not placed, or not as large as it is drawn."""
         if not placed:
-            self._report.guess(f"'{name}': its block is placed nowhere; it is read all the same")
+            self._report.guess(f"'{name}': its block is never placed; it is read anyway")
         elif grown := self._grown.get(block):
             self._report.guess(
                 f"'{name}': its block is placed {grown} times as large; it is read as its block is drawn"
@@ -166,7 +166,7 @@ class Blocks:
             else:
                 stray.setdefault(kind, []).append(number)
         for kind, numbers in stray.items():
-            self._report.leave(f"{len(numbers)} {kind}", "outside all blocks, and so part of no piece", numbers)
+            self._report.leave(f"{len(numbers)} {kind}", "outside all blocks, so it belongs to no piece", numbers)
         return placed, hidden
 
     def _outside(self, attribute: Any, stray: dict[str, list[int]]) -> None:
@@ -196,7 +196,7 @@ class Blocks:
             report.account.joined(rings[0].numbers)
             note_joins(rings[0], name, report)
         for ring in rings[1:]:
-            report.leave(f"an outline of '{name}'", "a piece has one: the largest is taken", ring.numbers)
+            report.leave(f"an outline of '{name}'", "a piece has one outline: the largest is used", ring.numbers)
         for line in joined:
             if not line.closed:
                 report.leave(f"a line on layer 1 of '{name}'", "it is not closed", line.numbers)
@@ -219,7 +219,7 @@ class Blocks:
             key, said = pair
             if key != NOTE and key in found and said != found[key]:
                 first, other = printable_name(found[key], ""), printable_name(said, "")
-                self._report.guess(f"'{name}': its {key} is '{first}' and '{other}': the first is taken")
+                self._report.guess(f"'{name}': its {key} is '{first}' and '{other}': the first is used")
 
     def _marks(self, sketch: Sketch, content: _Content) -> None:
         for stroke in content.strokes:
@@ -253,14 +253,14 @@ class Blocks:
             elif role == "unknown":
                 unread_.setdefault(layer, []).append(entered.number)
             elif entered.points is None:
-                why = entered.why or f"it is no line, point or text on layer {layer[:20]}"
+                why = entered.why or f"it is not a line, point or text on layer {layer[:20]}"
                 self._report.leave(f"{found.entity.dxftype()} of '{name}'", why, [entered.number])
             else:
                 self._put(content, found, role, entered)
             if content.many > MOST_POINTS:
                 raise FormatError(f"the lines of '{name}' come to more than {MOST_POINTS} points")
         for layer, numbers in unread_.items():
-            why = "that layer says nothing of what is cut"
+            why = "that layer does not affect cutting"
             self._report.leave(f"{len(numbers)} on layer {layer[:20]} of '{name}'", why, numbers)
         return content
 
@@ -289,14 +289,14 @@ def _size(sizes: set[str], style: Records, asked: ReadingChoices) -> str | None:
     if asked.size is not None:
         if asked.size not in sizes:
             has = known or "none"
-            raise FormatError(f"there is no size {asked.size!r} in the file: it has {has}")
+            raise FormatError(f"the file has no size {asked.size!r}: it has {has}")
         return asked.size
     if len(sizes) <= 1:
         return next(iter(sizes), None)
     sample = style.get("SAMPLE SIZE", "")
     if sample in sizes:
         return sample
-    raise FormatError(f"the file holds the sizes {known}: say which to read with --size")
+    raise FormatError(f"the file holds the sizes {known}: choose one with --size")
 
 
 def _count(sketch: Sketch, quantity: str | None, placed: tuple[int, int], report: ImportReport) -> None:
@@ -309,7 +309,7 @@ def _count(sketch: Sketch, quantity: str | None, placed: tuple[int, int], report
     sketch.cut, sketch.pair = found
     if quantity is not None and times > 1 and times != sketch.cut:
         report.guess(
-            f"'{sketch.name}': its quantity is {sketch.cut}, and it is placed {times} times: the first is taken"
+            f"'{sketch.name}': its quantity is {sketch.cut}, but it is placed {times} times: the first is used"
         )
     elif mirrored and not sketch.pair:
         report.guess(f"'{sketch.name}': {mirrored} of {times} are placed in mirror image; all are taken as drawn")

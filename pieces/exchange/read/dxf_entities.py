@@ -216,13 +216,13 @@ def _name(block: str) -> str:
 def _placed(layout: Any, known: dict[str, int], above: tuple[str, ...]) -> int:
     """How many entities a layout or a block comes to, those of the blocks in it included."""
     if len(above) > DEEPEST:
-        raise UnreadableError(f"its blocks lie more than {DEEPEST} deep in one another")
+        raise UnreadableError(f"its blocks are nested more than {DEEPEST} deep")
     total = 0
     for entity in layout:
         total += 1
         if entity.dxftype() == "INSERT" and (block := entity.block()) is not None:
             if block.name in above:
-                raise UnreadableError(f"its block {block.name[:30]!r} holds itself")
+                raise UnreadableError(f"its block {block.name[:30]!r} contains itself")
             if block.name not in known:
                 known[block.name] = _placed(block, known, (*above, block.name))
             total += entity.mcount * known[block.name]
@@ -264,7 +264,7 @@ def on_paper(document: Any, account: Account) -> None:
             if kind == "VIEWPORT":
                 account.put([number], "placement", why="it shows the drawing on a sheet of paper")
             else:
-                account.put([number], "left out", why=f"it is on the sheet of paper '{layout.name[:40]}'")
+                account.put([number], "left out", why=f"it is on the paper sheet '{layout.name[:40]}'")
 
 
 def unread(account: Account, expected: int) -> None:
@@ -272,7 +272,7 @@ def unread(account: Account, expected: int) -> None:
     account.expect(expected)
     for _ in range(expected - account.sources):
         number = account.enter(account.source("an entity"), "other")
-        account.put([number], "left out", why="it is damaged, so that it cannot be read")
+        account.put([number], "left out", why="it is damaged and cannot be read")
 
 
 def placed_blocks(document: Any) -> Iterable[str]:

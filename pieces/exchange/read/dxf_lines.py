@@ -68,7 +68,7 @@ def points_of(entity: Any, scale: float) -> tuple[Floats, bool]:
     if len(points) < 2:
         raise UnreadableError("it has fewer than two points")
     if not (np.abs(points) < FARTHEST / scale).all():
-        raise UnreadableError("a point of it is no finite number, or lies more than a kilometre off")
+        raise UnreadableError("one of its points is not a finite number, or is more than a kilometre away")
     return as_ring(points * scale, closed=closed)
 
 
@@ -82,7 +82,7 @@ def _seen(places: Iterable[Any], scale: float) -> Floats:
     """
     points = np.array([tuple(place) for place in places], dtype=np.float64).reshape(-1, 3)
     if len(points) and np.ptp(points[:, 2]) * scale > LEVEL:
-        raise UnreadableError("its points lie at different heights (z): it is no line in the plane")
+        raise UnreadableError("its points lie at different heights (z): it is not a flat line")
     return points[:, :2]
 
 
@@ -104,7 +104,7 @@ def _bulged(rows: Floats, closed: bool) -> Floats:
     if not rows[:, 2].any():
         return points
     if not np.isfinite(rows).all():
-        raise UnreadableError("a point of it is no finite number")
+        raise UnreadableError("one of its points is not a finite number")
     parts, last = [points[:1]], len(rows) if closed else len(rows) - 1
     for i in range(last):
         (x0, y0, bulge), (x1, y1, _) = rows[i].tolist(), rows[(i + 1) % len(rows)].tolist()
@@ -117,7 +117,7 @@ def _flipped(points: Floats, entity: Any) -> Floats:
     """Points of an entity that was drawn from behind, which counts x the other way."""
     z = entity.dxf.get("extrusion", (0, 0, 1))[2]
     if abs(abs(z) - 1) > 1e-6:
-        raise UnreadableError("it does not lie in the plane")
+        raise UnreadableError("it is not flat")
     return points * (-1, 1) if z < 0 else points
 
 
@@ -127,7 +127,7 @@ def _curve(entity: Any, kind: str, fine: float) -> list[Any]:
     if kind == "SPLINE":
         poles = [*entity.control_points, *entity.fit_points]
         if len(poles) > MOST_POLES or not 1 <= entity.dxf.degree <= MOST_DEGREE:
-            raise UnreadableError(f"it has {len(poles)} control points: up to {MOST_POLES} are read")
+            raise UnreadableError(f"it has {len(poles)} control points: at most {MOST_POLES} are read")
         sizes += [float(v) for pole in poles for v in pole]
     else:
         sizes += [float(v) for v in entity.dxf.center]
@@ -135,7 +135,7 @@ def _curve(entity: Any, kind: str, fine: float) -> list[Any]:
         sizes += [float(v) for v in entity.dxf.major_axis]
     most = 1e9 * fine  # bounds the number of points
     if not all(isfinite(size) and abs(size) < most for size in sizes):
-        raise UnreadableError("a number of it is not finite, or far too large")
+        raise UnreadableError("one of its numbers is not finite, or is far too large")
     if entity.dxf.is_supported("radius") and entity.dxf.radius <= 0:
         raise UnreadableError("it has no radius")
     if entity.dxf.is_supported("radius"):

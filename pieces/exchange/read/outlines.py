@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 MOST_ROWS, MOST_PIECES = 1_000_000, 4000
 
-UNREAD = "it is not read: how often a piece is cut, of what, and its fold are said in the small file beside the pieces"
+UNREAD = "it is not read: the small file beside the pieces gives the cut count, the material and the fold"
 
 COLUMNS = ("piece", "x", "y", "bulge", "mid_x", "mid_y")
 
@@ -39,19 +39,19 @@ def sketch_csv(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
     FormatError
         If a column is missing, a number cannot be read, or the file does not say its unit.
     """
-    report = ImportReport("CSV, a point a row")
+    report = ImportReport("CSV, one point per row")
     grid = read_grid(path, "pieces", "piece, x (mm), y (mm)", COLUMNS, LARGEST["csv"])
     if len(grid.rows) > MOST_ROWS:
         raise FormatError(f"{path.name} has more than {MOST_ROWS} rows")
     places, unit = _columns(grid, asked, path.name)
-    report.units = f"{unit}, " + ("as asked" if asked.units else "by its head") if unit else "as written at each"
+    report.units = f"{unit}, " + ("as asked" if asked.units else "by its headings") if unit else "as written at each"
     read = _Cells(unit, asked.per_inch, grid.has_decimal_commas)
     corners: dict[str, list[Corner]] = {}
     for line, row in grid.rows:
         if len(row) > len(grid.headings):
             raise FormatError(
-                f"{path.name}, line {line}: {len(row)} cells under {len(grid.headings)} headings: a number with a comma"
-                " in it stands in quotes, or semicolons stand between the cells"
+                f"{path.name}, line {line}: {len(row)} cells under {len(grid.headings)} headings: put a number with a "
+                "comma in quotes, or separate the cells with semicolons"
             )
         cells = {name: row[at] if at < len(row) else "" for name, at in places.items()}
         corners.setdefault(cells["piece"], []).append(_corner(cells, read, path.name, line))
@@ -101,7 +101,7 @@ def _corner(cells: dict[str, str], cell: _Cells, name: str, line: int) -> Corner
         try:
             return cell.number(cells.get(column, ""))
         except (LengthError, ValueError, OverflowError) as error:
-            more = "" if cell.unit else "; name the unit in the first row, x (mm), or say --units"
+            more = "" if cell.unit else "; name the unit in the first row, x (mm), or give --units"
             raise FormatError(f"{name}, line {line}: {column}: {error}{more}") from error
 
     x, y, bulge, *middle = (read(column) for column in COLUMNS[1:])
@@ -129,7 +129,7 @@ def sketch_json(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], Import
     said = data.get("unit", data.get("units")) if isinstance(data, dict) else None
     unit = asked.units or next((unit for unit in get_args(Unit) if unit == said), None)
     if unit is None:
-        raise FormatError(f'{path.name} does not say its unit: add "unit": "mm", or say --units {UNIT_WORDS}')
+        raise FormatError(f'{path.name} does not give its unit: add "unit": "mm", or give --units {UNIT_WORDS}')
     report.units = f"{unit}, " + ("as asked" if asked.units else "by its unit")
     found = _plain_outlines(data, path.name)
     for key in _unread(data):
@@ -150,7 +150,7 @@ def _plain_outlines(data: Any, name: str) -> list[tuple[str, np.ndarray[Any, np.
     else:
         rows = []
     if not rows or len(rows) > MOST_PIECES:
-        raise FormatError(f"{name} holds {len(rows) or 'no'} pieces: 1 to {MOST_PIECES} are read")
+        raise FormatError(f"{name} holds {len(rows) or 'no'} pieces: it must have 1 to {MOST_PIECES}")
     found = []
     for number_, (called, points) in enumerate(rows, 1):
         own = printable_name(str(called) if called else "", f"piece {number_}")

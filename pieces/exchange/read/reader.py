@@ -49,12 +49,10 @@ def import_pieces(path: Path, asked: ReadingChoices | None = None, sidecar: Side
     kind = path.suffix.lower().lstrip(".")
     if kind not in FORMS:
         raise FormatError(
-            f"{path.name or path}: a file of patterns ends in {', '.join(FORMS)}, not in {path.suffix or 'nothing'!r}"
+            f"{path.name or path}: a pattern file ends in {', '.join(FORMS)}, not in {path.suffix or 'nothing'!r}"
         )
     if asked.size is not None and kind not in ("dxf", "svg"):
-        raise FormatError(
-            f"{path.name}: there is no size {asked.size!r} in it: {kind.upper()} holds one size of each piece"
-        )
+        raise FormatError(f"{path.name}: it has no size {asked.size!r}: a {kind.upper()} holds one size of each piece")
     sketches, report = _sketches(path, kind, asked)
     return finish(sketches, report, path, asked, sidecar)
 
@@ -103,7 +101,7 @@ def finish(
         report.refuse_if_unsure()
     if not made:
         why = next((f": {said}" for said in report.unsure()), "")
-        raise FormatError(f"{path.name} holds no piece that can be cut{why}")
+        raise FormatError(f"{path.name} has no piece to cut{why}")
     pieces = [piece for piece, _ in made]
     _doubt_unit(pieces, report, has_unit=kind_has_unit(path))
     names = {piece.name: name for piece, name in made}
@@ -152,7 +150,7 @@ def _doubt_unit(pieces: list[Piece], report: ImportReport, *, has_unit: bool) ->
     sizes = [(float(np.ptp(piece.cut_line, axis=0).max()), piece.name) for piece in pieces]
     odd = [(size, name) for size, name in sizes if not LEAST_SIZE <= size <= MOST_SIZE]
     for size, name in odd[:MOST_DOUBTS]:
-        advice = "" if has_unit else " If not, say --units"
+        advice = "" if has_unit else " If not, give --units"
         report.remarks.append(f"'{name}' measures {size:.4g} mm, {size / INCH:.4g} in: is the unit right?{advice}")
     if len(odd) > MOST_DOUBTS:
         report.remarks.append(f"{len(odd) - MOST_DOUBTS} more pieces are as large or as small")

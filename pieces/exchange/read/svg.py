@@ -68,9 +68,9 @@ def sketch_svg(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
     text = read_source(path, "svg")
     root, counted = safe_root(text, path.name)
     if "<?xml-stylesheet" in text:
-        report.guess("it names a style sheet outside of the file, which is not followed: all is taken as seen")
+        report.guess("it uses a style sheet from another file, which is ignored: everything is taken as visible")
     if root.get("viewBox") and box_of(root) is None:
-        report.guess(f"its viewBox '{root.attrib.pop('viewBox')[:40]}' is none, and is not followed")
+        report.guess(f"its viewBox '{root.attrib.pop('viewBox')[:40]}' is not valid and is ignored")
     _settle_sides(root, report)
     scale, page = _scale(root, asked, path.name, report)
     elements = Elements(root, report)
@@ -95,7 +95,7 @@ def _account_for_rest(root: ElementTree.Element, report: ImportReport) -> None:
         if source is not None and int(source) not in entered:
             number = report.account.enter(int(source), "other")
             if element.get(TEMPLATE):
-                why = f"it stands in {element.get(TEMPLATE)}, and no copy of it is drawn"
+                why = f"it is in {element.get(TEMPLATE)}, and no copy of it is drawn"
                 report.account.put([number], "not drawn", why=why)
             else:
                 report.account.put([number], "left out", why="it cannot be drawn")
@@ -123,7 +123,7 @@ def _scale(
         return scale, _page(*(n * scale for n in box)) if len(box) == 4 else None
     real, deep = REAL_LENGTH.fullmatch(width), REAL_LENGTH.fullmatch(height)
     if not (real and deep):
-        raise FormatError(f"{name} does not say how large it is: {_unsaid(width, height)}")
+        raise FormatError(f"{name} does not give its size: {_unsaid(width, height)}")
     report.units = f"mm, by its width of {width.strip()}"
     sides = [_real(width), _real(height)]
     if root.get("viewBox"):  # svgelements takes a millimetre for 0.0393701 in: it is given plain numbers instead
@@ -140,7 +140,7 @@ def _settle_sides(root: ElementTree.Element, report: ImportReport) -> None:
         if REAL_LENGTH.fullmatch(said) and not REAL_LENGTH.fullmatch(own):
             root.set(key, said.strip())
         elif REAL_LENGTH.fullmatch(said) and _real(said) != _real(own):
-            report.guess(f"its {key} is '{own[:20]}', and '{said[:20]}' by its style: the first is taken")
+            report.guess(f"its {key} is '{own[:20]}', and '{said[:20]}' in its style: the first is used")
 
 
 def _real(text: str) -> float:
@@ -153,11 +153,11 @@ def _unsaid(width: str, height: str) -> str:
     """What to do where a drawing says no length."""
     if PIXELS.fullmatch(width) and PIXELS.fullmatch(height):
         return (
-            f"its width and height count pixels, '{width[:20]}' by '{height[:20]}': say --units px (96 to the inch, or"
-            f" another number with --per-inch), or what else its numbers count: {UNIT_WORDS}"
+            f"its width and height are in pixels, '{width[:20]}' by '{height[:20]}': give --units px (96 to the inch, "
+            f"or another number with --per-inch), or the unit of its numbers: {UNIT_WORDS}"
         )
     got = f"'{width[:20]}' by '{height[:20]}'" if width or height else "nothing"
-    return f"its width and height say {got}: say with --units what its numbers count: {UNIT_WORDS}"
+    return f"its width and height are {got}: give the unit of its numbers with --units: {UNIT_WORDS}"
 
 
 def _page(x: float, y: float, wide: float, deep: float) -> Floats:
@@ -208,9 +208,9 @@ def _draw(
     elif said[UNREAD]:
         report.leave(name, said[UNREAD], numbers)
     elif not sound:
-        report.leave(name, "a point of it is no finite number, or lies far too far off", numbers)
+        report.leave(name, "one of its points is not a finite number, or is far too far away", numbers)
     elif not lines:
-        account.put(numbers, "left out", why="it has no extent")
+        account.put(numbers, "left out", why="it has no size")
     elif said[WORDS]:
         unseen.note_words(numbers, look)
         _write(said[WORDS], lines[0][0], numbers, drawing, account)
@@ -224,7 +224,7 @@ def _write(words: str, line: Floats, numbers: list[int], drawing: Drawing, accou
     if words.strip():
         drawing.words.append(Word(words, (x, y), tuple(numbers)))
     else:
-        account.put(numbers, "words read", why="it says nothing")
+        account.put(numbers, "words read", why="it is empty")
 
 
 def _put(lines: Any, numbers: list[int], said: dict[str, str], look: Look, drawing: Drawing) -> None:

@@ -62,9 +62,7 @@ class Elements:
         self._report, self._styles = report, Styles(root)
         self._bare = not root.tag.startswith(NAMESPACE)
         if self._styles.has_more:
-            report.guess(
-                "its style sheet has rules that are not followed here: what they hide or show is taken as seen"
-            )
+            report.guess("its style sheet has rules that are ignored: whatever they hide is taken as visible")
         self._named = {e.get("id"): e for e in root.iter() if e.get("id")}
         self._ids = Counter(e.get("id") for e in root.iter())
         look = self._styles.write(root)
@@ -90,8 +88,8 @@ class Elements:
             else:
                 self.others += 1
                 source = self._account.source(f"<{tag[:30]}>")
-                self._report.leave(f"<{tag[:30]}>", "it is no line", [self._account.enter(source, "other")])
-                self._drop(child, "left out", f"in <{tag[:30]}>, which is no line")
+                self._report.leave(f"<{tag[:30]}>", "it is not a line", [self._account.enter(source, "other")])
+                self._drop(child, "left out", f"in <{tag[:30]}>, which is not a line")
 
     def _tag(self, element: ElementTree.Element) -> str:
         """The name of an element; empty if it is none of SVG's."""
@@ -154,12 +152,14 @@ class Elements:
         child.set(COPY, str(source))
         symbol = self._named.get(target[1:]) if target.startswith("#") else None
         if symbol is not None and self._ids[target[1:]] > 1:
-            self._report.guess(f"several things have the id '{target[1:40]}', of which a copy is drawn: one is read")
+            self._report.guess(
+                f"several things have the id '{target[1:40]}', and one of them is copied: the first is read"
+            )
         kind = "" if symbol is None else self._tag(symbol)
         if not target.startswith("#") or kind == "svg":
             child.set("href", "#")
             child.attrib.pop("{http://www.w3.org/1999/xlink}href", None)
-            why = "it is a copy of a whole drawing" if kind == "svg" else "it points out of the file"
+            why = "it is a copy of a whole drawing" if kind == "svg" else "it points outside the file"
             self._report.leave("<use>", why, [number])
             return
         self._account.put([number], "placement", why=f"a copy of {target[:40]}")
@@ -178,18 +178,18 @@ class Elements:
         known = [child for child in drawn if not child.get("requiredExtensions")]
         chosen = next((child for child in known if not child.get("systemLanguage")), next(iter(known), None))
         if known and known[0].get("systemLanguage"):
-            self._report.guess("which of the alternatives in a <switch> is drawn depends on the viewer: one is read")
+            self._report.guess("a <switch> draws one of its alternatives, depending on the viewer: one is read")
         for child in drawn:
             if child is not chosen:
                 switch.remove(child)
-                self._drop(child, "not drawn", "it is an alternative in a <switch> that is not drawn")
+                self._drop(child, "not drawn", "it is an alternative in a <switch>, and is not drawn")
 
     def _hide_parts(self, text: ElementTree.Element, source: int) -> None:
         """Take parts of a text out that are not seen."""
         for part in list(text.iter())[1:]:
             look = self._styles.write(part)
             if (part.get(HIDDEN) or look.get("visibility") == "hidden") and "".join(part.itertext()).strip():
-                self._account.put([self._account.enter(source, "words")], "hidden", why="a part of it is not seen")
+                self._account.put([self._account.enter(source, "words")], "hidden", why="part of it is not visible")
                 tail = part.tail
                 part.clear()
                 part.tail = tail
@@ -201,7 +201,9 @@ class Elements:
                 element.remove(child)
                 if not self._is_moving:
                     self._is_moving = True
-                    self._report.guess("it has things that move or change (<animate>, <set>): read as they stand first")
+                    self._report.guess(
+                        "it has parts that move or change (<animate>, <set>): they are read as they start"
+                    )
 
 
 def _bare(element: ElementTree.Element) -> None:

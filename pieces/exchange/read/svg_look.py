@@ -164,11 +164,11 @@ class Styles:
         sizes = SIZES if tag not in ("svg", "g", "text") else ()
         odd = next((key for key in (*MOVES, *sizes) if by_style.get(key, "none") not in ("none", "auto")), "")
         if odd:
-            element.set(UNREAD, f"its style moves or sizes it ({odd}), which is not read: write it as an attribute")
+            element.set(UNREAD, f"its style moves or resizes it ({odd}), which is ignored: write it as an attribute")
         elif any("var(" in value for value in own.values()):
-            element.set(UNREAD, "its style counts on a variable, which is not read: write it out")
+            element.set(UNREAD, "its style uses a variable, which is ignored: write the value itself")
         elif element.get("transform") and element.get("transform-origin"):
-            element.set(UNREAD, "its transform-origin is not read: write it into the transform")
+            element.set(UNREAD, "its transform-origin is ignored: write it into the transform")
         return own
 
     def _by_style(self, element: ElementTree.Element, tag: str) -> dict[str, str]:

@@ -38,7 +38,7 @@ def safe_root(text: str, name: str) -> tuple[ElementTree.Element, int]:
     except ElementTree.ParseError as error:
         raise FormatError(f"{name} cannot be read as SVG ({error}): export it again as plain SVG") from error
     if root.tag not in (f"{NAMESPACE}svg", "svg"):
-        raise FormatError(f"{name} is no SVG: its first element is {root.tag[:40]!r}")
+        raise FormatError(f"{name} is not SVG: its first element is {root.tag[:40]!r}")
     _bound_copies(root, name)
     return root, counted
 
@@ -61,7 +61,7 @@ def _measure(text: str, name: str) -> int:
 
     def refuse(*_: Any) -> None:
         raise FormatError(
-            f"{name} defines an entity, which could fetch or blow up anything: delete its <!ENTITY lines, or export it"
+            f"{name} defines an entity, which is not safe to read: delete its <!ENTITY lines, or export it"
             " again as plain SVG"
         )
 
@@ -71,7 +71,7 @@ def _measure(text: str, name: str) -> int:
     try:
         parser.Parse(text.encode(), True)
     except expat.ExpatError as error:
-        raise FormatError(f"{name} is cut short or no SVG ({error}): export it again") from error
+        raise FormatError(f"{name} is cut short, or is not SVG ({error}): export it again") from error
     if len(re.findall(r"\d[\s,;a-zA-Z\"'-]", text)) > MOST_NUMBERS:
         raise FormatError(f"{name} holds more than {MOST_NUMBERS} numbers: export the pieces alone")
     return counted

@@ -31,16 +31,16 @@ def place_copy(use: ElementTree.Element, symbol: ElementTree.Element, around: Bo
     """
     box = box_of(symbol)
     if box is None:
-        return "the view box of its symbol is none, and is not followed" if symbol.get("viewBox") else ""
+        return "the view box of its symbol is not valid and is ignored" if symbol.get("viewBox") else ""
     placed = _placed(use, symbol, around)
     if placed is None or min(placed[2:]) <= 0:
-        return "its width and height do not say how large it is; it is read as large as its symbol is drawn"
+        return "its width and height do not give its size; it is read at the size of its symbol"
     x, y, wide, high = placed
     across, down = wide / box[2], high / box[3]
     words = (symbol.get("preserveAspectRatio") or "xMidYMid").split()
     align = re.fullmatch("x(Min|Mid|Max)Y(Min|Mid|Max)", words[0])
     if words[0] != "none" and align is None:
-        return f"'{words[0][:20]}' is no way to keep its proportions; it is read as large as its symbol is drawn"
+        return f"'{words[0][:20]}' is not a way to keep its proportions; it is read at the size of its symbol"
     if align is not None:
         across = down = max(across, down) if words[1:] == ["slice"] else min(across, down)
         x += _ALONG[align[1].lower()] * (wide - across * box[2])

@@ -19,11 +19,11 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 TOLD = {
-    "clipped": ("lies", "lie", "behind a clip path or a mask, which is not followed: all of it is read"),
-    "white": ("is", "are", "drawn in white alone, which nobody sees on paper: all the same it is read"),
-    "words": ("is", "are", "written in white alone, which nobody sees on paper: all the same it is read"),
+    "clipped": ("lies", "lie", "behind a clip path or a mask, which is ignored: all of it is read"),
+    "white": ("is", "are", "drawn only in white, which does not show on paper: it is read anyway"),
+    "words": ("is", "are", "written only in white, which does not show on paper: it is read anyway"),
     "beyond": ("goes", "go", "beyond the sides of the symbol or inner drawing that shows it: all of it is read"),
-    "off": ("lies", "lie", "off the page, wholly or in part: all of it is read"),
+    "off": ("lies", "lie", "wholly or partly off the page: all of it is read"),
 }
 """Of one shape, of several, and what is said of each."""
 

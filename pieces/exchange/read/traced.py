@@ -74,7 +74,7 @@ def sketch_traced(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], Impo
     if unit is not None and unit not in get_args(Unit):
         raise FormatError(f"{path.name}: units: {unit!r} is not one of {', '.join(get_args(Unit))}")
     if unit == "px":
-        raise FormatError(f"{path.name}: points measured with a ruler are not in pixels: say another unit")
+        raise FormatError(f"{path.name}: points measured with a ruler cannot be in pixels: choose another unit")
     for key in data:
         if key not in ("units", "piece"):
             raise FormatError(f"{path.name}: {unknown_key(key, ['units', 'piece'])}")
@@ -92,7 +92,7 @@ def sketch_traced(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], Impo
     for n, entry in enumerate(entries, 1):
         name = printable_name(str(entry.get("name", "")), f"piece {n}")
         if name in facts:
-            raise FormatError(f"{path.name}: two pieces are called '{name}': each needs a name of its own")
+            raise FormatError(f"{path.name}: two pieces are called '{name}': give each its own name")
         for key in entry:
             if key not in (*FACTS, "name", "points"):
                 raise FormatError(f"{path.name}: '{name}': {unknown_key(key, ['name', 'points', *FACTS])}")
@@ -107,12 +107,12 @@ def sketch_traced(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], Impo
 def _corners(points: Any, unit: Unit | None, where: str) -> list[Corner]:
     """The points of a piece: a line each."""
     if not isinstance(points, str):
-        raise FormatError(f"{where} needs points, a line each in triple quotes, such as 6, 7 1/2")
+        raise FormatError(f"{where} needs points, one per line in triple quotes, such as 6, 7 1/2")
     lines = [line.partition("#")[0].strip() for line in points.splitlines()]
     lines = [line for line in lines if line]
     if not 2 <= len(lines) <= MOST_POINTS:
         raise FormatError(
-            f"{where} has {len(lines)} points: 3 or more make an outline, or 2 with a curve, up to {MOST_POINTS}"
+            f"{where} has {len(lines)} points: an outline needs 3 or more, or 2 with a curve, and at most {MOST_POINTS}"
         )
     corners = []
     for line in lines:
@@ -122,7 +122,7 @@ def _corners(points: Any, unit: Unit | None, where: str) -> list[Corner]:
         try:
             x, y, bulge, bx, by = (number(text, unit) if text else None for text in found.groups())
         except (LengthError, OverflowError) as error:
-            raise FormatError(f"{where}: {error}" + ("" if unit else '; or say units = "in" once')) from error
+            raise FormatError(f"{where}: {error}" + ("" if unit else '; or set units = "in" once')) from error
         assert x is not None and y is not None
         corners.append(Corner(x, y, bulge or 0.0, (bx, by) if bx is not None and by is not None else None))
     return corners

@@ -45,7 +45,7 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
     """The pieces of a drawing, with all that lies in each."""
     rings, chains = _outlines(drawing.strokes, asked.join, report)
     if len(rings) > MOST_OUTLINES:
-        raise FormatError(f"the file holds {len(rings)} closed outlines: up to {MOST_OUTLINES} are read at once")
+        raise FormatError(f"the file holds {len(rings)} closed outlines: at most {MOST_OUTLINES} are read at once")
     found = outlines_of(rings, drawing)
     report.remarks += choose_size(found, asked.size, drawing.page)
     sort_out(found, drawing.page)
@@ -62,14 +62,16 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
         around = finder.around(chain.points)
         if around is None:
             apart = float(np.hypot(*(chain.points[-1] - chain.points[0])))
-            report.leave("an open line", f"it lies in no piece and its ends are {apart:.1f} mm apart", chain.numbers)
+            report.leave(
+                "an open line", f"it is outside every piece and its ends are {apart:.1f} mm apart", chain.numbers
+            )
         else:
             around.inner.append(("line", chain.points))
             around.take("inner line", chain.numbers)
             if _divides(chain.points, around.outline, asked.join):
                 report.guess(
-                    f"'{around.name}': a line from edge to edge is taken as drawn on it: if two pieces share that line,"
-                    " draw each of them whole"
+                    f"'{around.name}': a line from edge to edge is taken as a line on the piece: if two pieces share "
+                    "it, draw each piece whole"
                 )
     _mark(drawing, finder, report)
     return sketches
@@ -83,11 +85,11 @@ def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: Imp
         if outline.part == "piece":
             if outline.why and outline.parent is not None and outline.why != "size":
                 name = sketches[id(outline)].name
-                report.remarks.append(f"'{name}' lies within another outline, and is a piece of its own: {outline.why}")
+                report.remarks.append(f"'{name}' lies within another outline, and is a separate piece: {outline.why}")
         elif outline.part == "frame":
             report.account.put(outline.ring.numbers, "frame", why=outline.why)
             tell = report.remarks.append if outline.sure else report.guess
-            tell(f"an outline of {size} mm is taken as a frame or background, and is not cut: {outline.why}")
+            tell(f"an outline of {size} mm is taken as a frame or background, and not cut: {outline.why}")
         elif outline.part in ("test square", "sign"):
             report.leave(f"an outline of {size} mm", outline.why, outline.ring.numbers)
         elif outline.part == "another size":
@@ -122,14 +124,11 @@ def _overlaps(outlines: Sequence[Outline], sketches: Sequence[Sketch], report: I
     pairs = shapely.STRtree(areas).query(areas, predicate="overlaps").T
     pairs = pairs[pairs[:, 0] < pairs[:, 1]]
     if len(pairs) > MOST_OVERLAPS:
-        report.guess(
-            f"{len(pairs)} pairs of pieces lie over one another in the file; the first {MOST_OVERLAPS} are told"
-        )
+        report.guess(f"{len(pairs)} pairs of pieces overlap in the file; the first {MOST_OVERLAPS} are listed")
     for i, j in pairs[:MOST_OVERLAPS].tolist():
         if areas[i].intersection(areas[j]).area > OVERLAP * min(outlines[i].size, outlines[j].size):
             report.guess(
-                f"'{sketches[i].name}' and '{sketches[j].name}' lie over one another in the file, and are taken as two"
-                " pieces"
+                f"'{sketches[i].name}' and '{sketches[j].name}' overlap in the file, and are taken as two pieces"
             )
 
 
@@ -137,7 +136,7 @@ def joined_outlines(strokes: Iterable[DrawnLine], tolerance: float, report: Impo
     """Lines that may be outlines, joined; what was drawn twice is left out."""
     found = join((stroke for stroke in strokes if stroke.role == "outline"), tolerance)
     for joined in found:
-        report.account.put(joined.dropped, "left out", why="drawn twice, or without length")
+        report.account.put(joined.dropped, "left out", why="drawn twice, or with no length")
     return found
 
 
@@ -147,10 +146,10 @@ def note_joins(ring: JoinedLine, name: str, report: ImportReport) -> None:
         report.mended(name, "gaps between its lines closed, the widest", ring.gap)
     if ring.doubled:
         report.mended(
-            name, f"{ring.doubled} line{'s' * (ring.doubled > 1)} dropped, drawn twice or without length", 0.0
+            name, f"{ring.doubled} line{'s' * (ring.doubled > 1)} dropped, drawn twice or with no length", 0.0
         )
     if ring.branched:
-        report.guess(f"'{name}': other lines meet its outline; the outermost is taken")
+        report.guess(f"'{name}': other lines meet its outline; the outermost is used")
 
 
 def _outlines(
@@ -163,7 +162,7 @@ def _outlines(
             chains.append(joined)
             continue
         if is_beyond_mending(joined.points):
-            why = f"it crosses itself, and has {len(joined.points)} points: draw it again"
+            why = f"it crosses itself and has {len(joined.points)} points: draw it again"
             report.leave("an outline", why, joined.numbers)
             continue
         box = (*joined.points.min(axis=0), *joined.points.max(axis=0), np.abs(joined.points).mean(axis=0).sum())
@@ -219,17 +218,19 @@ def _mark(drawing: Drawing, finder: _Finder, report: ImportReport) -> None:
         if stroke.role == "outline":
             continue
         if stroke.role in ("known", "unknown", "note"):
-            report.account.put(stroke.numbers, "said again", why=f"layer '{stroke.group[:40]}' says nothing of a piece")
+            report.account.put(
+                stroke.numbers, "said again", why=f"layer '{stroke.group[:40]}' does not belong to a piece"
+            )
             continue
         found = finder.around(stroke.points)
         if found is None:
-            report.leave(f"a line for {stroke.role}", "it lies in no piece", stroke.numbers)
+            report.leave(f"a line for {stroke.role}", "it is outside every piece", stroke.numbers)
         else:
             add_line(found, stroke, report)
     for role, name, place, numbers in drawing.points:
         found = finder.around(np.array([place]))
         if found is None:
-            report.leave(f"a point for {role}", "it lies in no piece", numbers)
+            report.leave(f"a point for {role}", "it is outside every piece", numbers)
         elif role == "notch":
             found.notches.append((name or f"notch {len(found.notches) + 1}", place))
             found.take("notch", numbers)
@@ -265,7 +266,7 @@ def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
         sketch.inner.append((role, points))
         sketch.take(_PLACES[role], stroke.numbers)
     else:
-        report.account.put(stroke.numbers, "said again", sketch.name, "a note says nothing of what is cut")
+        report.account.put(stroke.numbers, "said again", sketch.name, "a note does not affect cutting")
 
 
 def _nearer(outline: Floats, *points: Point) -> Point:

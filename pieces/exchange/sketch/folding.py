@@ -37,7 +37,7 @@ def fold_by_words(sketch: Sketch, asked: ReadingChoices, report: ImportReport) -
         angle = sketch.angle(asked.angle)
         edges = [edge for edge in edges if _off(edge, angle) <= PARALLEL] or edges
     if not edges:
-        said = f"'{sketch.name}' is cut on the fold by its words, and has no straight edge for it"
+        said = f"'{sketch.name}' is cut on the fold, as its text says, but has no straight edge for it"
         report.guess(f"{said}: it is taken as drawn whole")
         return
     edge = max(edges, key=_length)
@@ -51,8 +51,8 @@ def fold_by_words(sketch: Sketch, asked: ReadingChoices, report: ImportReport) -
         sketch.turn = float(np.degrees(np.arctan2(y1 - y0, x1 - x0))) % 180.0
         along = ", and the grain runs along it"
     report.guess(
-        f"'{sketch.name}' is cut on the fold by its words: its straight edge of {_length(edge):.0f} mm from"
-        f" ({x0:.0f}, {y0:.0f}) to ({x1:.0f}, {y1:.0f}) is taken for it{along}"
+        f"'{sketch.name}' is cut on the fold, as its text says: its straight edge of {_length(edge):.0f} mm from"
+        f" ({x0:.0f}, {y0:.0f}) to ({x1:.0f}, {y1:.0f}) is used{along}"
     )
 
 

@@ -104,7 +104,8 @@ def _ask_for_pair(sketch: Sketch, cut: CutNote, report: ImportReport) -> None:
     """Tell of an even number without a word of pairs, where left and right would not be alike."""
     if cut.many and cut.many % 2 == 0 and not cut.pair and not is_symmetric(sketch.outline):
         report.guess(
-            f"'{sketch.name}': cut {cut.many}, taken as alike, and its outline is not symmetric: if half of them are"
+            f"'{sketch.name}': cut {cut.many}, all the same way up, but its outline is not symmetric: if half of them "
+            "are"
             " mirrored, write pair = true in the small file beside it"
         )
 
@@ -116,7 +117,7 @@ def _agreed(known: list[CutNote], new: Sequence[CutNote], name: str, report: Imp
     if len(known) == len(new) == 1:
         (one,), (other,) = known, new
         if one.many and other.many and one.many != other.many:
-            report.guess(f"'{name}': its words say both cut {one.many} and cut {other.many}: the first is taken")
+            report.guess(f"'{name}': its text says both cut {one.many} and cut {other.many}: the first is used")
         return [CutNote(one.many or other.many, one.pair or (other.pair and one.many in (None, other.many)),
                     one.material or other.material)]  # fmt: skip
     return known
@@ -146,9 +147,7 @@ def words_of_pieces(
         near = apart and apart[0][0] <= BESIDE and (len(apart) == 1 or apart[1][0] >= 2 * max(apart[0][0], 1.0))
         if near and (holder is None or holder.part == "frame"):
             given[apart[0][1]].append(word)
-            report.guess(
-                f"the words '{said}' stand beside a piece, {apart[0][0]:.0f} mm from it, and are taken as its own"
-            )
+            report.guess(f"the text '{said}' is {apart[0][0]:.0f} mm from a piece, and is taken as its own")
         else:
-            report.leave(f"the words '{said}'", "they stand in no piece, and beside none alone", word.numbers)
+            report.leave(f"the words '{said}'", "it is not inside a piece, nor beside just one", word.numbers)
     return given

@@ -43,18 +43,18 @@ def choose_size(found: Sequence[Outline], asked: str | None, page: Floats | None
     nests = [] if asked == ALL else _apart(_nests(found, page))
     if not nests:
         if asked not in (None, ALL):
-            raise FormatError(f"there is no size {asked!r} in the file: no outlines lie over one another like sizes")
+            raise FormatError(f"the file has no size {asked!r}: no outlines are nested like sizes")
         return []
     named = [_named(nest) for nest in nests]
     known = list(dict.fromkeys(name for nest in named for name in nest))
     if asked is None:
         raise FormatError(
-            f"outlines lie over one another like the sizes of one piece: {', '.join(known)}, the smallest first: say"
-            f" which to read with --size, or --size {ALL} if they are lines on the outermost"
+            f"outlines are nested like the sizes of one piece: {', '.join(known)}, smallest first: choose one with "
+            f"--size, or give --size {ALL} if they are lines on the outermost piece"
         )
     for nest in named:
         if asked not in nest:
-            raise FormatError(f"there is no size {asked!r} of one piece in the file: it has {', '.join(nest)}")
+            raise FormatError(f"the file has no single size {asked!r}: it has {', '.join(nest)}")
         for name, outline in nest.items():
             outline.part = "piece" if name == asked else "another size"
             if name != asked:
@@ -62,7 +62,7 @@ def choose_size(found: Sequence[Outline], asked: str | None, page: Floats | None
             elif is_size(outline.ring.called):
                 outline.why = "size"
         _free(list(nest.values()), nest[asked])
-    return [f"outlines over one another are taken as sizes: {', '.join(known)}; size {asked} is read"]
+    return [f"nested outlines are taken as sizes: {', '.join(known)}; size {asked} is read"]
 
 
 def _free(nest: list[Outline], wanted: Outline) -> None:
@@ -98,7 +98,7 @@ def _nests(found: Sequence[Outline], page: Floats | None) -> list[list[Outline]]
     ratio = np.minimum(sizes[i], sizes[j]) / np.maximum(np.maximum(sizes[i], sizes[j]), 1e-9)
     pairs = np.array([i, j]).T[(i != j) & (ratio >= SHARED) & (ratio <= SAME_SIZE)]
     if len(pairs) > MOST_PAIRS:
-        raise FormatError(f"hundreds of outlines lie over one another: export one size alone, or say --size {ALL}")
+        raise FormatError(f"hundreds of outlines are nested: export one size alone, or give --size {ALL}")
     over: dict[int, list[Outline]] = {}
     for one, other in pairs.tolist():
         if _are_sizes(usable[one], usable[other]):

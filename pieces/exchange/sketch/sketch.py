@@ -154,9 +154,7 @@ def piece_of(sketch: Sketch, grain: float, report: ImportReport) -> Piece | None
             if band := _band(sketch, ring, turned):
                 return band
             sketch.material = "shell"
-            report.guess(
-                f"'{sketch.name}': bands of rib are rectangles along the grain, and it is none; taken as shell"
-            )
+            report.guess(f"'{sketch.name}': a rib band is a rectangle along the grain, and this is not; taken as shell")
         fold, ring = _fold(sketch, ring, turned, report)
         return _piece(sketch, ring, fold, turned)
     except FormatError:
@@ -192,13 +190,13 @@ def _fold(
         line = turned(np.array(sketch.fold))
         found = fold_along(ring, line)
         if found is None:
-            report.guess(f"'{sketch.name}': its mirror line is not an edge of it, so that it is taken as drawn whole")
+            report.guess(f"'{sketch.name}': its mirror line is not one of its edges, so it is taken as drawn whole")
             sketch.inner.append(("line", np.array(sketch.fold)))
             sketch.take("inner line", sketch.release("fold"))
             return None, ring
         fold = found
     if not fold.is_along_grain:
-        report.remarks.append(f"'{sketch.name}': its fold does not run along the grain, so that it is opened out")
+        report.remarks.append(f"'{sketch.name}': its fold does not run along the grain, so the piece is opened out")
         return None, opened_out(ring, fold)
     if fold.moved > 1e-3:
         report.mended(sketch.name, "its fold edge made straight", fold.moved)

@@ -195,9 +195,9 @@ def sort_out(found: Sequence[Outline], page: Floats | None) -> None:
             waiting += [child for child in outline.children if child.part == "another size"]
             continue
         if outline.is_small and largest >= LEAST_SET:
-            outline.part, outline.why = "sign", "it is no larger than a mark or a letter, and lies in no piece"
+            outline.part, outline.why = "sign", "it is no larger than a mark or a letter, and is outside every piece"
         elif any(is_called(name, "test_square") for name in _names(outline)):
-            outline.part, outline.why = "test square", "it is a square to check a print by"
+            outline.part, outline.why = "test square", "it is a square for checking the scale of a print"
         elif why := _frame(outline, page, len(found)):
             outline.part = "frame"
             outline.why, outline.sure = why
@@ -228,7 +228,7 @@ def _names(outline: Outline) -> list[str]:
 def _frame(outline: Outline, page: Floats | None, many: int) -> tuple[str, bool] | None:
     """Why an outline is a frame or a background, and whether that is sure; None if it is a piece."""
     if any(is_called(name, "frame") for name in (outline.ring.called, outline.layer) if name):
-        return "it is called so", True
+        return "it has that name", True
     is_named = bool(outline.ring.called) and not outline.ring.is_ground
     if page is not None and many > 1 and outline.is_rectangle and not is_named and _is_page(outline, page):
         return "it is as large as the page", outline.ring.is_ground
@@ -240,7 +240,7 @@ def _frame(outline: Outline, page: Floats | None, many: int) -> tuple[str, bool]
     if any(child.ring.area and child.ring.area == outline.ring.area for child in inner):
         return None
     if any(child.words or child.ring.called or child.marks or _own_layer(child, outline) for child in inner):
-        return "it is a rectangle round outlines that have names or marks of their own", False
+        return "it is a rectangle round outlines with their own names or marks", False
     shapes = [child for child in inner if not child.is_rectangle]
     if len(inner) > 1 and outline.parent is None and shapes:
         return "it is a rectangle round several others", False
@@ -303,15 +303,15 @@ def _within(piece: Outline, waiting: list[Outline]) -> None:
             outline.part, outline.why = piece.part, piece.why
         elif outline.is_small:
             outline.part = "drill point" if outline.is_point else "sign"
-            outline.why = "" if outline.is_point else "it is as small as a letter, and has not the shape of a mark"
+            outline.why = "" if outline.is_point else "it is as small as a letter, but not the shape of a mark"
         elif outline.ring.area and outline.ring.area == piece.ring.area:
             outline.part = "cutout"
         elif outline.parent is piece and len(list(piece.inner())) == 1 and evenly_within(outline, piece):
             outline.part, outline.sure = "sew line", False
-            outline.why = "it runs within the outline at an even distance"
+            outline.why = "it runs inside the outline at an even distance"
         else:
             outline.part, outline.sure = "inner line", False
-            outline.why = "it has no name of its own"
+            outline.why = "it has no name"
 
 
 def _own(outline: Outline, piece: Outline) -> str:
@@ -321,7 +321,7 @@ def _own(outline: Outline, piece: Outline) -> str:
     if outline.ring.called and outline.ring.called != piece.ring.called:
         return f"it is called '{outline.ring.called}'"
     if _own_layer(outline, piece):
-        return f"it is on a layer of its own, '{outline.layer}'"
+        return f"it is on its own layer, '{outline.layer}'"
     if not outline.words or evenly_within(outline, piece):
         return ""
     if (
@@ -329,7 +329,7 @@ def _own(outline: Outline, piece: Outline) -> str:
         or piece.words
         or outline.size < SMALL * piece.size
     ):
-        return "it has words of its own"
+        return "it has its own text"
     return ""
 
 

@@ -61,7 +61,7 @@ def test_model_body_is_usual(body: Body) -> None:
 def test_absurd_measurements(name: str, factor: float) -> None:
     """A measurement in the wrong unit, negative, none or no number is refused in one line that names it."""
     with pytest.raises(
-        MeasurementError, match=rf"^{name} of .* is no measurement of women: .* check the unit"
+        MeasurementError, match=rf"^{name} of .* is not plausible for women: .* check the unit"
     ) as error:
         Body(**(WOMAN | {name: WOMAN[name] * factor}))
     assert "\n" not in str(error.value)

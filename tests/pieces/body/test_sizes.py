@@ -178,7 +178,7 @@ def test_body_of_a_size(table) -> None:
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("sizes = [", "no valid TOML"),
+        ("sizes = [", "not valid TOML"),
         ("", "holds no sizes"),
         ('sizes = ["S"]\nmeasure = 1', "did you mean 'measures'?"),
         ('sizes = ["S"]\nwearer = "dogs"\n[measures]\nbust = [1]', "'dogs' is not one of women, men, children"),
@@ -201,5 +201,7 @@ def test_bad_cells_are_placed(table) -> None:
     """A bad cell is named by line and column, and a table that is not there with those that are."""
     with pytest.raises(FormatError, match=r"line 4, size 'L': column 'hip': cannot read"):
         read_table(table("size,bust,hip\nS,90 cm,96 cm\n\nL,98 cm,wide\n"))
-    with pytest.raises(PieceError, match="no such file, nor a table built in: those are women, women-letters"):
+    with pytest.raises(
+        PieceError, match="no such file or built-in table; the built-in tables are women, women-letters"
+    ):
         find_table("mens")

@@ -133,11 +133,11 @@ def test_sheets_of_paper(tmp_path: Path) -> None:
 
     found = read(dxf(tmp_path / "a.dxf", draw))
     assert len(found.pieces) == 1
-    assert any("sheet of paper" in line for line in found.report.lines())
+    assert any("paper sheet" in line for line in found.report.lines())
 
 
 def test_block_placed_nowhere(tmp_path: Path) -> None:
-    """What stands in a block that is placed nowhere is told as not drawn."""
+    """What stands in a block that is never placed is told as not drawn."""
 
     def draw(document: Any, space: Any) -> None:
         document.blocks.new("SPARE").add_lwpolyline(LARGE, close=True)
@@ -217,13 +217,13 @@ def test_account() -> None:
     with pytest.raises(AccountError, match="as left out and as frame"):
         account.put([first], "frame")
     account.source("ARC")
-    with pytest.raises(AccountError, match="nothing is told of 'ARC'"):
+    with pytest.raises(AccountError, match="the account does not mention 'ARC'"):
         account.check([])
     account.put([account.enter(1, "open line")], "piece", "front")
-    with pytest.raises(AccountError, match="'front' is told, and not there"):
+    with pytest.raises(AccountError, match="'front' is in the account but was not read"):
         account.check([])
     account.expect(3)
-    with pytest.raises(AccountError, match="3 entities, and 2"):
+    with pytest.raises(AccountError, match="3 entities, but 2"):
         account.check([])
 
 

@@ -121,7 +121,7 @@ def test_parts_of_a_text_that_are_not_seen_are_not_read(tmp_path: Path) -> None:
         ('width="200mm" height="200mm" viewBox="0 0 100 100" style="width:100%;height:auto"', 100.0, ""),
         ('width="200mm" height="20cm" viewBox="0 0 100 100" style="width:200mm;height:200mm"', 100.0, ""),
         ('width="200mm" height="200mm" viewBox="0 0 100 100" style="width:400mm"', 100.0, "by its style"),
-        ('width="96in" height="96in" viewBox="0 0 100"', 50 * 25.4 / 96, "is none, and is not followed"),
+        ('width="96in" height="96in" viewBox="0 0 100"', 50 * 25.4 / 96, "is not valid and is ignored"),
     ],
 )
 def test_sides_of_the_drawing(tmp_path: Path, head: str, side: float, said: str) -> None:

@@ -101,9 +101,9 @@ def test_figure_and_limit_never_look_alike(sewn: float, girth: float, ratio: flo
     [
         ({"swatch_relaxed": 100.0}, "swatch_relaxed is given without swatch_stretched"),
         ({"swatch_stretched": 100.0}, "swatch_stretched is given without swatch_relaxed"),
-        ({"swatch_relaxed": 100.0, "swatch_stretched": 90.0}, r"stretches 0\.90 times; rib gives more than 1"),
-        ({"swatch_relaxed": 100.0, "swatch_stretched": 100.0}, r"stretches 1\.00 times; rib gives more than 1"),
-        ({"swatch_relaxed": 10.0, "swatch_stretched": 100.0}, "at most 4: measure again"),
+        ({"swatch_relaxed": 100.0, "swatch_stretched": 90.0}, r"stretches 0\.90 times; rib stretches more than 1"),
+        ({"swatch_relaxed": 100.0, "swatch_stretched": 100.0}, r"stretches 1\.00 times; rib stretches more than 1"),
+        ({"swatch_relaxed": 10.0, "swatch_stretched": 100.0}, "at most 4 times: measure again"),
         ({"swatch_relaxed": 0.0, "swatch_stretched": 100.0}, "swatch_relaxed must be more than 0"),
         ({"swatch_relaxed": float("nan"), "swatch_stretched": 100.0}, "swatch_relaxed of nan mm is no size"),
         ({"band_rule": "stretch"}, "goes by a swatch: give swatch_relaxed and swatch_stretched"),

@@ -27,8 +27,8 @@ def test_block_with_an_outline_that_is_placed_nowhere_is_named(tmp_path: Path) -
             block.add_line(start, end)
 
     path = dxf(tmp_path / "a.dxf", draw)
-    assert any("the block 'sleeve' is placed nowhere" in line for line in read(path, grain=0).report.guesses)
-    with pytest.raises(FormatError, match="the block 'sleeve' is placed nowhere"):
+    assert any("the block 'sleeve' is never placed" in line for line in read(path, grain=0).report.guesses)
+    with pytest.raises(FormatError, match="the block 'sleeve' is never placed"):
         read(path, strict=True, grain=0)
 
 
@@ -108,7 +108,7 @@ def test_copy_of_unknown_size_is_no_clean_file(tmp_path: Path, said: str) -> Non
     """A copy that does not say how large it is drawn is told of, and refused by a strict reading."""
     symbol = '<symbol id="s" viewBox="0 0 10 10"><rect width="10" height="8"/></symbol>'
     path = svg(tmp_path / "a.svg", f'{symbol}<use href="#s" {said}/><rect width="90" height="90"/>')
-    with pytest.raises(FormatError, match="do not say how large it is"):
+    with pytest.raises(FormatError, match="do not give its size"):
         read(path, strict=True, grain=0)
 
 

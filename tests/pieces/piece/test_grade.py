@@ -67,7 +67,7 @@ def test_point_on_an_edge() -> None:
 def test_mark_with_a_rule_of_its_own() -> None:
     """A drill point that has a rule moves by it; a rule for no place at all is refused."""
     assert grade(RECTANGLE, (*WIDER, PointGrade((50.0, 30.0), 1.0, 2.0)), 3).drill_points[0] == pytest.approx((53, 36))
-    with pytest.raises(PieceError, match=r"\(20, 20\) of 'panel' lies neither on its sew line"):
+    with pytest.raises(PieceError, match=r"\(20, 20\) of 'panel' is neither on its sew line"):
         grade(RECTANGLE, (*WIDER, PointGrade((20.0, 20.0), 1.0, 2.0)), 1)
 
 
@@ -130,7 +130,7 @@ def test_what_is_refused() -> None:
     for piece, rules, said in (
         (RECTANGLE, [EdgeGrade("hem", 1.0)], "'panel' has no edge 'hem' to grade: it has e0, e1"),
         (RECTANGLE, [EdgeGrade("e0", 1.0), *WIDER], "by points or by edges, not by both"),
-        (fold, [EdgeGrade("e0", 1.0)], "'e0' of 'back' lies on the fold"),
+        (fold, [EdgeGrade("e0", 1.0)], "'e0' of 'back' is on the fold"),
         (RECTANGLE, [PointGrade((50.0, 30.0), 1.0, 0.0)], "no graded point of 'panel' lies on its sew line"),
     ):
         with pytest.raises(PieceError, match=said):
@@ -138,7 +138,7 @@ def test_what_is_refused() -> None:
     half = (Line((0, 0), (50, 0)), Line((50, 0), (100, 0)))
     edges = tuple(Edge(f"half {n}", line.flatten(), 10.0) for n, line in enumerate(half))
     split = replace(RECTANGLE, edges=(*edges, *RECTANGLE.edges[1:]), notches=())
-    with pytest.raises(OutlineError, match="'half 0' and 'half 1' run on in one line"):
+    with pytest.raises(OutlineError, match="'half 0' and 'half 1' continue in one line"):
         grade(split, [EdgeGrade("half 0", 3.0)], 1)
     assert box(grade(split, [EdgeGrade("half 0", 3.0), EdgeGrade("half 1", 3.0)], 1)) == pytest.approx((0, -3, 100, 60))
 
@@ -152,5 +152,5 @@ def test_set() -> None:
     assert [box(piece)[3] for piece in graded] == pytest.approx([76, 76])
     with pytest.raises(OutlineError, match=r"'side' differ by 16\.0 mm"):
         grade_set(pieces, {"panel": WIDER}, 2)
-    with pytest.raises(PieceError, match="there are the pieces panel, other"):
+    with pytest.raises(PieceError, match="the pieces are panel, other"):
         grade_set(pieces, {"collar": WIDER}, 2)

@@ -124,7 +124,9 @@ def test_allowance_wider_than_a_hollow() -> None:
         Edge("top left", np.array([hollow[-1], (0, 60)]), 0.0),
         Edge("left", Line((0, 60), (0, 0)).flatten(), 0.0),
     )
-    with pytest.raises(OutlineError, match=r"'hollow' .* 30\.0 mm: make the allowance narrower"):
+    with pytest.raises(
+        OutlineError, match=r"'hollow' .* too tightly to be moved by 30\.0 mm: use a narrower allowance"
+    ):
         cut_line(edges)
 
 

@@ -51,7 +51,7 @@ def test_rules_in_words(rule: BandRule, words: str) -> None:
 @pytest.mark.parametrize("rule", [BandRule("subtract", 400.0), BandRule("share", 1.6), BandRule("share", -1.0)])
 def test_absurd_rules(rule: BandRule) -> None:
     """A band of no length, or longer than one and a half openings, is refused."""
-    with pytest.raises(DraftError, match=r"opening of 15 3/4 in .* comes out .* long; change its rule"):
+    with pytest.raises(DraftError, match=r"opening of 15 3/4 in .* comes out .* long; change the amount"):
         rule.cut_length("cuff", 400.0)
 
 

@@ -43,8 +43,8 @@ def test_each_to_own_measurements(read):
     [
         (f";1;;{GOOD};;;", "name", "write a name or a code"),
         (f"Ann;1;;{GOOD};;;", "name", "'Ann' is in line 2 already"),
-        (f"B;0;;{GOOD};;;", "quantity", "'0' is no number of garments"),
-        (f"B;two;;{GOOD};;;", "quantity", "'two' is no number of garments"),
+        (f"B;0;;{GOOD};;;", "quantity", "'0' is not a number of garments"),
+        (f"B;two;;{GOOD};;;", "quantity", "'two' is not a number of garments"),
         ("B;1;;945;102;40;34 cm;29 cm;18 cm;;;", "bust", "no measurement of women"),
         ("B;1;;94,5;;40;34 cm;29 cm;18 cm;;;", "hip", "is empty: measure it"),
         ("B;1;;94,5;102;40;34;29 cm;18 cm;;;", "neck", "has no unit"),

@@ -78,9 +78,9 @@ WRONG = {
     "key of rib": ((TUBE, 'from = "tube"'), "[[rib]] number 1: unknown key 'from': did you mean 'form'?"),
     "key of job": (("garment =", "garmet ="), "unknown key 'garmet': did you mean 'garment'?"),
     "name of job": (('units = "in"', 'name = "x"'), "unknown key 'name'"),
-    "far key": ((NAP, "zzzz = 1"), "[[fabric]] number 1: unknown key 'zzzz': known are name, width, selvedge"),
+    "far key": ((NAP, "zzzz = 1"), "[[fabric]] number 1: unknown key 'zzzz': the known keys are name, width, selvedge"),
     # an unknown choice: all there are
-    "garment": (('"rib-jacket"', '"cape"'), "unknown garment 'cape': known are rib-jacket"),
+    "garment": (('"rib-jacket"', '"cape"'), "unknown garment 'cape': choose rib-jacket"),
     "units": (('units = "in"', 'units = "mm"'), "units: write 'in' or 'cm', not \"mm\""),
     "spread": (('spread = "folded"', 'spread = "fold"'), "write 'open', 'folded', 'double-folded', 'part-folded'"),
     "form": ((TUBE, 'form = "ring"'), "[[rib]] number 1 form: write 'tube', 'flat', 'strips' or 'set', not \"ring\""),
@@ -128,9 +128,9 @@ WRONG = {
     "escape": (("navy twill, wide", r"a\u001b[2J"), "name: a name is one line of 1 to 60 signs"),
     "long name": (("navy twill, wide", "x" * (LONGEST_NAME + 1)), "name: a name is one line of 1 to 60 signs"),
     # not TOML
-    "twice": (('neck = "15 in"', 'neck = "15 in"\nneck = "15 in"'), "is no valid TOML: "),
-    "no value": ((BUST, "bust ="), "is no valid TOML: Invalid value (at line 4"),
-    "deep": ((BUST, "bust = " + "[" * 9000), "is no valid TOML: "),
+    "twice": (('neck = "15 in"', 'neck = "15 in"\nneck = "15 in"'), "is not valid TOML: "),
+    "no value": ((BUST, "bust ="), "is not valid TOML: Invalid value (at line 4"),
+    "deep": ((BUST, "bust = " + "[" * 9000), "is not valid TOML: "),
 }
 
 
@@ -177,7 +177,7 @@ def test_unreadable(tmp_path):
         (tmp_path / "none.toml", "no such file"),
         (tmp_path, "is a directory"),
         (binary, "it is not text in UTF-8"),
-        (large, "is larger than 1 MB: that is no job file"),
+        (large, "is larger than 1 MB, too large for a job file"),
     ):
         with pytest.raises(JobError) as caught:
             read_job(path)

@@ -76,12 +76,12 @@ def test_table(table):
         ("size,bust\n", "holds no sizes"),
         ("bust\n36 in", "column 'size' is missing"),
         ("size,bst\n10,36 in", "did you mean 'bust'?"),
-        ("size,bust,bust\n10,36 in,37 in", "'bust' is there twice"),
+        ("size,bust,bust\n10,36 in,37 in", "'bust' appears twice"),
         ("size,bust\n10,36", "size '10': .*has no unit"),
         ("size,bust\n10,36 in,37 in", "3 cells under 2 headings"),
         ("size,bust\n10,400 in", "size '10': .*no measurement of women"),
         ("size,bust\n10,36 in\n10,37 in", "two sizes are called '10'"),
-        ("size,bust\n,36 in", "called by 1 to 20 signs"),
+        ("size,bust\n,36 in", "has 1 to 20 characters"),
         ("size,length\n10,0 in", "size '10': length must be more than 0"),
         ("size,bust\n" + "\n".join(f"{n},36 in" for n in range(41)), "41 sizes"),
     ],
@@ -102,7 +102,7 @@ def test_no_table(tmp_path):
     with pytest.raises(JobError, match="cannot read"):
         read_sizes(tmp_path, JOB)
     (tmp_path / "bytes.csv").write_bytes(b"\xff\xfe\x00")
-    with pytest.raises(JobError, match="no table in UTF-8"):
+    with pytest.raises(JobError, match="not a table in UTF-8"):
         read_sizes(tmp_path / "bytes.csv", JOB)
 
 

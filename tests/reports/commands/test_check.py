@@ -108,14 +108,14 @@ UNREADABLE = {
     "too large": lambda path: os.truncate(path, 60_000_000),
 }
 WHY = {
-    "no JSON": "is no JSON, or cut short: ",
-    "nested": "is no JSON, or cut short: it is nested too deeply",
+    "no JSON": "is not JSON, or is cut short: ",
+    "nested": "is not JSON, or is cut short: it is nested too deeply",
     "binary": "it is not text in UTF-8",
     "thousands of digits": "a whole number has more than 18 digits",
-    "no number": "NaN is no number",
-    "infinite": "Infinity is no number",
+    "no number": "NaN is not a number",
+    "infinite": "Infinity is not a number",
     "gone": "no such file",
-    "too large": "is larger than 50 MB: that is no marker file",
+    "too large": "is larger than 50 MB, too large for a marker file",
 }
 
 

@@ -86,7 +86,7 @@ def test_size_that_cannot_be_drafted(tmp_path):
 @pytest.mark.parametrize(
     ("options", "said"),
     [
-        (("mens",), "no such file, nor a table built in: those are women"),
+        (("mens",), "no such file or built-in table; the built-in tables are women"),
         ((os.devnull,), "holds no sizes"),
         (("women", "--job", "none.toml"), "cannot read none.toml"),
         (("women", "--job", "job.toml", "--align", "knee", "--out", "out"), "no piece has a notch 'knee'"),

@@ -79,14 +79,14 @@ def test_by_edges(tmp_path: Path) -> None:
     ("text", "said"),
     [
         ("", "is empty"),
-        ("sizes = [", "no valid TOML"),
+        ("sizes = [", "not valid TOML"),
         ('sizes = ["S"]\nbase = "S"', "2 to 40 names"),
         ('sizes = ["S", "S"]\nbase = "S"', "2 to 40 names"),
         ('sizes = ["S", "M"]\nbase = "L"', "base must be"),
         ('sizes = ["S", "M"]\nbase = "M"', "has no rules"),
         (RULES.replace("across", "acros", 1), "did you mean 'across'"),
         (RULES.replace('along = "0 mm"\n', "", 1), "along is missing"),
-        (RULES.replace('at = ["0 mm", "200 mm"]', 'at = "0 mm"'), "at is two lengths"),
+        (RULES.replace('at = ["0 mm", "200 mm"]', 'at = "0 mm"'), "at needs two lengths"),
         (RULES.replace('"10 mm"', '"10"', 1), "[[point]] number 1, across"),
     ],
 )  # fmt: skip

@@ -117,7 +117,8 @@ def test_units(tmp_path: Path, units: int | None, record: str, asked: Any, side:
 
 
 @pytest.mark.parametrize(
-    ("units", "record", "said"), [(None, "", "does not say"), (4, "ENGLISH", "by its header"), (18, "", "astronomical")]
+    ("units", "record", "said"),
+    [(None, "", "does not give"), (4, "ENGLISH", "by its header"), (18, "", "astronomical")],
 )
 def test_units_in_doubt(tmp_path: Path, units: int | None, record: str, said: str) -> None:
     """A file that does not say its unit, contradicts itself, or says an absurd one is refused, with what to do."""

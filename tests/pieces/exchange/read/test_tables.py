@@ -88,7 +88,7 @@ def test_measured_on_the_sew_line(tmp_path: Path) -> None:
         ("6, 7 1/2", "6 7", "cannot read the point '6 7'"),
         ("6, 7 1/2", "6, 7 1/0", "fraction"),
         ('units = "in"', 'units = "ell"', "'ell' is not one of mm, cm, m, in, ft, yd, px"),
-        ('units = "in"', "", "say units"),
+        ('units = "in"', "", "set units"),
         ("cut = 2", "cut = 3", "half of 3"),
         ("cut = 2", "cuts = 2", "did you mean 'cut'"),
         ("pair = true", "pair = 1", "write true or false"),
@@ -208,14 +208,14 @@ def test_small_file_beside(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ('[[piece]]\nin_file = "z"\n', "no piece 'z' in the file; there are a"),
+        ('[[piece]]\nin_file = "z"\n', "no piece 'z'; it has a"),
         ('[[piece]]\nin_file = "a"\nmaterial = "wool"\n', "shell, rib"),
         ('[[piece]]\nin_file = "a"\ngrain = "x"\n', "write degrees"),
         ('[[piece]]\nin_file = "a"\nallowance = 10\n', "no unit"),
         ('[[piece]]\nin_file = "a"\nfold = "left"\n', "no straight edge"),
         ('[[pieces]]\nin_file = "a"\n', "did you mean 'piece'"),
         ('[[piece]]\nname = ""\nin_file = "a"\n', "write a name"),
-        ("[[piece]\n", "no valid TOML"),
+        ("[[piece]\n", "not valid TOML"),
     ],
 )
 def test_small_file_wrong(tmp_path: Path, text: str, said: str) -> None:
@@ -233,7 +233,7 @@ def test_rib(tmp_path: Path) -> None:
     found = import_pieces(path, ReadingChoices(), read_sidecar(beside))
     band, shell = found.pieces
     assert (band.length, band.width, band.material) == (100, 500, "rib") and band.edge("edge").length == 500
-    assert shell.material == "shell" and any("rectangles" in remark for remark in found.report.remarks)
+    assert shell.material == "shell" and any("rectangle" in remark for remark in found.report.remarks)
 
 
 TABLES = {
@@ -259,7 +259,7 @@ def test_tables_as_spreadsheets_write_them(tmp_path: Path, how: tuple[str, str, 
 
 def test_commas_that_could_be_thousands(tmp_path: Path) -> None:
     """A comma before three digits is refused where nothing shows what it is, and so are cells without a heading."""
-    with pytest.raises(FormatError, match="thousands or for decimals"):
+    with pytest.raises(FormatError, match="thousands or decimals"):
         read(write(tmp_path / "a.csv", "piece;x mm;y mm\na;0;0\na;1,234;0\na;1,234;2,345\n"))
     with pytest.raises(FormatError, match="line 3: 5 cells under 3 headings"):
         read(write(tmp_path / "b.csv", "piece,x mm,y mm\na,0,0\na,12,5,80,5\na,1,9\n"))

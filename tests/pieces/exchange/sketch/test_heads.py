@@ -41,7 +41,7 @@ def test_more_units(tmp_path: Path, unit: str, per_inch: float, side: float) -> 
 
 def test_advice_for_pixels(tmp_path: Path) -> None:
     """A drawing in pixels is told of --units px first, not to take its numbers for millimetres."""
-    with pytest.raises(FormatError, match="say --units px"):
+    with pytest.raises(FormatError, match="give --units px"):
         read(svg(tmp_path / "a.svg", path(SQUARE), 'width="800px" height="600px"'))
 
 

@@ -81,6 +81,6 @@ def test_files_that_are_none(tmp_path) -> None:
     """An empty file, one that is not there, and one that is no TOML."""
     (tmp_path / "empty.toml").write_text("")
     (tmp_path / "odd.toml").write_text("garment = ")
-    for name, said in (("empty.toml", "is empty"), ("gone.toml", "cannot read"), ("odd.toml", "no valid TOML")):
+    for name, said in (("empty.toml", "is empty"), ("gone.toml", "cannot read"), ("odd.toml", "not valid TOML")):
         with pytest.raises(JobError, match=said):
             read_order(tmp_path / name)
