@@ -76,7 +76,7 @@ class JacketStyle:
             value = getattr(self, each.name)
             if each.metadata["kind"] != "choice" and value is not None and not abs(value) < _LONGEST:
                 raise DraftError(
-                    f"{each.name} of {value} mm is too large for a garment; check the unit", about=each.name
+                    f"{each.name} of {value} mm is not a plausible size for a garment; check the unit", about=each.name
                 )
         for name in ("length", "seam", "rib_depth", "neck_rib_depth"):
             if getattr(self, name) <= 0:

@@ -135,4 +135,4 @@ def test_style_sheet_outside_of_the_file_is_said(tmp_path: Path) -> None:
     """It is never fetched: what it hides is read as seen."""
     path = svg(tmp_path / "a.svg", FRONT)
     path.write_text('<?xml version="1.0"?><?xml-stylesheet href="a.css"?>' + path.read_text(), encoding="utf-8")
-    assert any("style sheet outside of the file" in guess for guess in read(path, grain=0).report.guesses)
+    assert any("style sheet from another file" in guess for guess in read(path, grain=0).report.guesses)

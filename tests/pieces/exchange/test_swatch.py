@@ -105,8 +105,11 @@ def test_figure_and_limit_never_look_alike(sewn: float, girth: float, ratio: flo
         ({"swatch_relaxed": 100.0, "swatch_stretched": 100.0}, r"stretches 1\.00 times; rib stretches more than 1"),
         ({"swatch_relaxed": 10.0, "swatch_stretched": 100.0}, "at most 4 times: measure again"),
         ({"swatch_relaxed": 0.0, "swatch_stretched": 100.0}, "swatch_relaxed must be more than 0"),
-        ({"swatch_relaxed": float("nan"), "swatch_stretched": 100.0}, "swatch_relaxed of nan mm is no size"),
-        ({"band_rule": "stretch"}, "goes by a swatch: give swatch_relaxed and swatch_stretched"),
+        (
+            {"swatch_relaxed": float("nan"), "swatch_stretched": 100.0},
+            "swatch_relaxed of nan mm is not a plausible size",
+        ),
+        ({"band_rule": "stretch"}, "needs a swatch: add swatch_relaxed and swatch_stretched"),
     ],
 )
 def test_swatch_that_makes_no_sense(style: JacketStyle, asked: dict[str, Any], why: str) -> None:
