@@ -33,7 +33,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode="rich",
     help="Drafts a garment from body measurements, lays its pieces on cloth, and says how many yards to buy.",
-    epilog="Start with:  ellwand demo   or   ellwand new jacket.toml",
+    epilog="Start with:  ellwand demo   or   ellwand new jacket.toml   Topics:  ellwand help",
 )
 
 

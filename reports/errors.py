@@ -7,12 +7,18 @@
     ├── PriceError    a price that cannot be read               (ValueError)
     ├── CostError     costs that do not agree with the order    (ValueError)
     ├── PaperError    paper that cannot be printed on           (ValueError)
+    ├── HelpError     a topic that the help does not have         (ValueError)
     ├── StudyError    many markers that could not all be laid   (RuntimeError)
     ├── NothingYetError a signal before there was anything to show
     └── OutputError   a file that cannot or must not be written (OSError)
 """
 
 from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 
 class ReportError(Exception):
@@ -47,6 +53,22 @@ class CostError(ReportError, ValueError):
 
 class PaperError(ReportError, ValueError):
     """Paper that cannot be printed on."""
+
+
+class HelpError(ReportError, ValueError):
+    """A topic that the help does not have.
+
+    Parameters
+    ----------
+    name
+        What was asked for.
+    topics
+        Those that there are.
+    """
+
+    def __init__(self, name: str, topics: Sequence[str]) -> None:
+        super().__init__(f"there is no help on {name!r}: choose {', '.join(topics)}")
+        self.name, self.topics = name, tuple(topics)
 
 
 class StudyError(ReportError, RuntimeError):

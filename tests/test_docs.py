@@ -1,12 +1,57 @@
-"""README and GLOSSARY say what is true."""
+"""README, help and GLOSSARY say what is true."""
+
+from __future__ import annotations
 
 import re
+import shlex
 import subprocess
 import sys
+from importlib.resources import files
 from pathlib import Path
+from typing import TYPE_CHECKING
+from xml.etree import ElementTree
+
+import pytest
+
+from tests.make.documents import ANSWER, heads
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 ROOT = Path(__file__).parents[1]
+HELP = ROOT / "reports" / "help"
+PAGES = sorted(HELP.glob("*.md"))
+DOCUMENTS = [ROOT / "README.md", *PAGES]
+MANUALS = [*DOCUMENTS, *(ROOT / name for name in ("GLOSSARY.md", "DEVELOPERS.md", "CHANGELOG.md"))]
+
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+ALL = "\n".join(path.read_text(encoding="utf-8") for path in DOCUMENTS)
+
+WIDEST = 100
+"""Letters of a line."""
+
+ODD = re.compile(r"\b(of which|it is said|whatever|whoever)\b", re.IGNORECASE)
+"""Turns of phrase that take a second reading."""
+
+BLOCK = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+LINK = re.compile(r"\[[^\]]+\]\((?!https://)([^)#]*)(?:#([^)]*))?\)")
+
+
+def page(name: str) -> str:
+    """A page of the help."""
+    return (HELP / f"{name}.md").read_text(encoding="utf-8")
+
+
+def blocks(text: str, language: str) -> list[str]:
+    """What stands in blocks of a language."""
+    return [block for named, block in BLOCK.findall(text) if named == language]
+
+
+def commands() -> Iterator[list[str]]:
+    """Each command that README or a page of the help shows, in its parts."""
+    for block in blocks(ALL, ""):
+        lines = block.replace("\\\n", " ").splitlines()
+        yield from (shlex.split(line, comments=True)[1:] for line in lines if line.startswith("ellwand "))
 
 
 def test_set_up_is_two_one_line_commands() -> None:
@@ -16,19 +61,58 @@ def test_set_up_is_two_one_line_commands() -> None:
     assert [line.split(" && ")[-1] for line in block] == [".venv/bin/ellwand demo", ".venv/bin/pytest"]
 
 
+def test_readme_is_short() -> None:
+    """README is read in two minutes; all else is in the help."""
+    assert len(README.splitlines()) <= 130
+
+
+@pytest.mark.parametrize("path", DOCUMENTS, ids=lambda path: path.name)
+def test_lines_are_short(path: Path) -> None:
+    """No line is longer than 100 letters, but for answers shown as the program writes them."""
+    text = ANSWER.sub("", path.read_text(encoding="utf-8"))
+    assert [line for line in text.splitlines() if len(line) > WIDEST] == []
+
+
+@pytest.mark.parametrize("path", DOCUMENTS, ids=lambda path: path.name)
+def test_words_are_plain(path: Path) -> None:
+    """No sentence has a turn of phrase that takes a second reading."""
+    assert ODD.findall(path.read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize("path", MANUALS, ids=lambda path: path.name)
+def test_links_lead_somewhere(path: Path) -> None:
+    """Each link leads to a file that there is, and to a heading in it; the help, installed alone, links to itself."""
+    from reports.help.markup import anchor
+
+    for link, heading in LINK.findall(path.read_text(encoding="utf-8")):
+        file = (path.parent / link).resolve() if link else path
+        assert file.is_file(), link
+        assert path not in PAGES or file.parent == HELP, link
+        headings = re.findall(r"^#+ (.*)", file.read_text(encoding="utf-8"), re.MULTILINE) if heading else []
+        assert not heading or heading in map(anchor, headings), heading
+
+
+def test_pictures_are_small() -> None:
+    """The pictures of the documents are shown, described, and lighter than 150 kB each."""
+    shown = set(re.findall(r"!\[[^\]]{20,}\]\((?:reports/help/)?([\w.-]+)\)", ALL))
+    pictures = {path for path in HELP.iterdir() if path.suffix in (".svg", ".png")}
+    assert {path.name for path in pictures} == shown == {"marker.svg", "page.png"}
+    assert all(path.stat().st_size < 150_000 for path in pictures)
+
+
 def test_python_example_runs() -> None:
-    """README's Python example runs as printed, and tells length, density and bound."""
-    code = re.search(r"```python\n(.*?)```", README, re.DOTALL)
-    assert code is not None
-    example = code[1].replace("MaxRuntime(1.0)", "MaxRuntime(0.0)")
-    assert example != code[1]
+    """The Python example runs as printed, and tells length, density and bound."""
+    (code,) = blocks(ALL, "python")
+    example = code.replace("MaxRuntime(1.0)", "MaxRuntime(0.0)")
+    assert example != code
     done = subprocess.run([sys.executable, "-c", example], capture_output=True, text=True, check=True, cwd=ROOT)
     assert all(word in done.stdout for word in ("length", "density", "at least"))
 
 
 def test_answer_shown_is_the_answer() -> None:
-    """README shows the answer to the job that `new` writes: its rib to the letter, its cloth by name, its bounds.
+    """The help shows the answer to the job that `new` writes: its rib to the letter, its cloth by name, its bounds.
 
+    README shows the lines of it that stand by themselves.
     Bounds are those of the effort that `buy` takes unless told otherwise: counted work, so that they repeat.
     """
     from nesting import MaxIterations
@@ -38,33 +122,117 @@ def test_answer_shown_is_the_answer() -> None:
     from reports.plan.plan import plan_job
     from reports.plan.words import answer_lines
 
-    block = re.search(r"```text\n(.*?)```", README, re.DOTALL)
-    assert block is not None
+    (block,) = blocks(page("buy"), "text")
     template = (ROOT / "reports" / "templates" / "job.toml").read_text(encoding="utf-8")
     effort = Effort(lambda: MaxIterations(0), proof=SearchOptions(None, None, 0, 1).proof)
     answered = "\n".join(answer_lines(plan_job(parse_job(template), effort)))
     rib = [line for line in answered.splitlines() if "rib" in line]
     assert len(rib) == 3
-    assert [line for line in block[1].splitlines() if "rib" in line] == rib
+    assert [line for line in block.splitlines() if "rib" in line] == rib
     for told in (r"Buy .* yd of (.*) for [\d.]+: .*\.", r"No marker can be shorter than .*?\)"):
         assert len(re.findall(told, answered)) >= 2
-        assert re.findall(told, block[1]) == re.findall(told, answered)
+        assert re.findall(told, block) == re.findall(told, answered)
+    assert blocks(README, "text") == [heads(block) + "\n"]
+
+
+def test_marker_shown_is_the_answers() -> None:
+    """The picture of a marker says what the answer beside it says of the first cloth."""
+    (block,) = blocks(page("buy"), "text")
+    written = [line.strip() for line in ElementTree.parse(HELP / "marker.svg").getroot().itertext()]
+    told = re.search(r"^(Buy .*?) of (.*) for .*\n  .*?(\d[^(]*? in) \(", block)
+    assert told is not None
+    assert told[1] in written
+    assert all(any(words in line for line in written) for words in (told[2], told[3]))
 
 
 def test_commands_named_are_commands() -> None:
-    """Every `ellwand WORD` in README is a command that there is."""
+    """Every `ellwand WORD` in README and help is a command that there is."""
     from reports.cli import app
 
     known = {command.name or command.callback.__name__ for command in app.registered_commands if command.callback}
-    named = set(re.findall(r"(?:^|/|`)ellwand (\w+)", README, re.MULTILINE))
-    assert named
+    for text in (README, ALL):
+        named = set(re.findall(r"(?:^|/|`)ellwand (\w+)", text, re.MULTILINE)) - {"COMMAND"}
+        assert named
+        assert named <= known
+        assert known - {"demo"} <= named
+
+
+def test_commands_shown_are_understood() -> None:
+    """Every command shown is understood as it stands: each option, and each value of one."""
+    import typer
+
+    from reports.cli import app
+
+    group = typer.main.get_command(app)
+    shown = list(commands())
+    assert len(shown) > 30
+    for name, *arguments in shown:
+        context = group.make_context("ellwand", [name, *arguments])
+        _, command, rest = group.resolve_command(context, [name, *arguments])  # type: ignore[attr-defined]
+        assert command.make_context(name, rest, parent=context).info_name == name
+
+
+def test_options_named_are_options() -> None:
+    """Every option that README or help names is one of some command's."""
+    import typer
+
+    from reports.cli import app
+
+    group = typer.main.get_command(app)
+    known = {
+        option
+        for command in group.commands.values()  # type: ignore[attr-defined]
+        for parameter in command.params
+        for option in (*parameter.opts, *parameter.secondary_opts)
+    }
+    named = set(re.findall(r"(?<![\w-])--[a-z][a-z-]+", ALL)) - {"--help"}
+    assert len(named) > 30
     assert named <= known
-    assert known - {"demo"} <= named
+
+
+def test_first_commands_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """README's commands work one after another, and `buy` writes the files that its page lists."""
+    from reports.cli import app
+
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
+    shown = [shlex.split(line, comments=True)[1:] for line in blocks(README, "")[2].splitlines()]
+    assert [name for name, *_ in shown] == ["new", "buy"]
+    for command in shown:
+        app([*command, *(["--iterations", "0"] if command[0] == "buy" else [])], standalone_mode=False)
+    listed = set()
+    for cell in re.findall(r"^\| (`.*`) \|", page("buy"), re.MULTILINE):
+        first, *others = re.findall(r"`([^`]+)`", cell)
+        listed |= {first, *(other if "." in other[1:] else Path(first).stem + other for other in others)}
+    written = {path.name.replace("-2.", "-1.") for path in (tmp_path / "jacket").iterdir()}
+    assert listed == written
 
 
 def test_exit_codes_are_told() -> None:
-    """README's table of exit codes has those the command gives."""
-    assert set(re.findall(r"^\| (\d+(?:, \d+)*) \|", README, re.MULTILINE)) == {"0", "1", "2", "70", "130, 143", "141"}
+    """The table of exit codes has those the command gives."""
+    told = re.findall(r"^\| (\d+(?:, \d+)*) \|", ALL, re.MULTILINE)
+    assert set(told) == {"0", "1", "2", "70", "130, 143", "141"}
+
+
+def test_spreads_are_told() -> None:
+    """The page on how cloth lies has a line for each spread, and for no other."""
+    from typing import get_args
+
+    from nesting.cloth.spread import Spread
+
+    assert set(re.findall(r"^- `([\w-]+)`:", page("spread"), re.MULTILINE)) == {*get_args(Spread), "best"}
+
+
+def test_help_is_installed() -> None:
+    """All pages and pictures of the help are data of the package."""
+    import tomllib
+
+    told = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    patterns = told["tool"]["setuptools"]["package-data"]["reports"]
+    there = {path.name for path in HELP.iterdir() if path.suffix not in (".py", "")}
+    matched = {path.name for pattern in patterns for path in (ROOT / "reports").glob(pattern) if path.parent == HELP}
+    assert there == matched
+    assert there <= {path.name for path in files("reports.help").iterdir()}
 
 
 def test_glossary_has_each_term_once_in_order() -> None:

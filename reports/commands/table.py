@@ -12,6 +12,7 @@ from reports.commands.draft import draft
 from reports.commands.export import export
 from reports.commands.fits import fits
 from reports.commands.guide import guide
+from reports.commands.help import help as help_on
 from reports.commands.import_pieces import import_pieces
 from reports.commands.lay import lay
 from reports.commands.measures import measures
@@ -58,4 +59,5 @@ COMMANDS = (
     CommandRow("check", check, "ellwand check jacket/marker-1.json --job jacket.toml"),
     CommandRow("schema", schema, "ellwand schema buy"),
     CommandRow("serve", serve, "ellwand serve"),
+    CommandRow("help", help_on, "ellwand help fits"),
 )

@@ -86,7 +86,7 @@ def test_run_says_those_of_its_tool(tool: str) -> None:
 
 
 def test_faces_without_a_tool_say_all() -> None:
-    """Guide (words and JSON), a marker's drawing, the page and README say every word of the list."""
+    """Guide (words and JSON), a marker's drawing, the page, README and help say every word of the list."""
     fabric = 'name = "canvas"\nwidth = "60 in"\nspread = "folded"'
     plan = plan_job(parse_job(with_fabrics(fabric), "job.toml"), Effort(lambda: MaxIterations(0)))
     made = guide_of(plan.fabrics[0], plan.job.written_in)
@@ -98,20 +98,22 @@ def test_faces_without_a_tool_say_all() -> None:
     assert all(words in drawn or words in backwards for words in EVERY)
     assert tuple(catalogue()["cautions"]) == EVERY
     assert catalogue()["tool_cautions"] == {tool: list(cautions(tool)) for tool in TOOLS}
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    assert all(f"- {words}\n" in readme for words in EVERY)
+    for path in (ROOT / "README.md", ROOT / "reports" / "help" / "cautions.md"):
+        listed = [flat(one) for one in re.split(r"^- |\n\n", path.read_text(encoding="utf-8"), flags=re.MULTILINE)]
+        assert [line for line in listed if line in EVERY] == list(EVERY)
 
 
 def test_no_second_list() -> None:
-    """What protects hands and backs is written in one file: no other source speaks of it, nor the rest of README."""
+    """What protects hands and backs is written in one file: no other source or document speaks of it."""
     files = [path for name in ("pieces", "nesting", "reports") for path in (ROOT / name).rglob("*")]
     sources = [path for path in files if path.suffix in (".py", ".js", ".html", ".toml")]
     found = [path.name for path in sources if HAZARDOUS.search(path.read_text(encoding="utf-8"))]
     assert found == ["cautions.py"]
-    rest = (ROOT / "README.md").read_text(encoding="utf-8")
-    for words in EVERY:
-        rest = rest.replace(words, "")
-    assert not HAZARDOUS.search(rest)
+    for path in (ROOT / "README.md", *(ROOT / "reports" / "help").glob("*.md")):
+        rest = flat(path.read_text(encoding="utf-8"))
+        for words in EVERY:
+            rest = rest.replace(words, "")
+        assert not HAZARDOUS.search(rest), path.name
 
 
 @pytest.mark.parametrize("extra", [(), ("--what", "markers", "--roll", "cloth")])

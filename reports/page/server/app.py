@@ -13,7 +13,7 @@ from starlette.staticfiles import StaticFiles
 
 from reports.page.searches.queue import Searches
 from reports.page.searches.worker import default_check, default_task
-from reports.page.server import door, routes_projects, routes_searches, routes_shared, routes_work
+from reports.page.server import door, routes_help, routes_projects, routes_searches, routes_shared, routes_work
 from reports.page.server.guard import Guard
 from reports.page.server.replies import Json, add_handlers
 
@@ -26,7 +26,14 @@ if TYPE_CHECKING:
     from reports.page.server.session import Session
     from reports.page.store.store import Store
 
-ROUTERS = (door.router, routes_projects.router, routes_shared.router, routes_searches.router, routes_work.router)
+ROUTERS = (
+    door.router,
+    routes_help.router,
+    routes_projects.router,
+    routes_shared.router,
+    routes_searches.router,
+    routes_work.router,
+)
 
 
 def create_app(

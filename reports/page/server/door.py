@@ -7,31 +7,17 @@ from urllib.parse import parse_qs
 from fastapi import APIRouter, Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
+from reports.page.server.framed import BRAND, framed
 from reports.page.server.guard import cookie_of
 from reports.page.server.session import Session
 
-PAGE = """<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<title>ellwand</title>
-<link rel="icon" href="icon.svg" type="image/svg+xml">
-<script src="js/theme.js"></script>
-<link rel="stylesheet" href="css/style.css">
-<link rel="stylesheet" href="css/door.css">
-</head>
-<body>
-<main>
+STYLES = '<link rel="stylesheet" href="/css/door.css">'
+PAGE = f"""<main>
 <section class="card stack">
-<h1 class="brand"><svg viewBox="0 0 32 32" aria-hidden="true"><use href="icon.svg#wand"/></svg>ellwand</h1>
-{inside}
+<h1 class="brand">{BRAND}ellwand</h1>
+{{inside}}
 </section>
-</main>
-</body>
-</html>
-"""
+</main>"""
 CLOSED = "<p>Open the address that <code>ellwand serve</code> printed: it lets you in.</p>"
 FORM = """<form class="stack" method="post" action="login">
 <div class="field"><label for="password">Password</label>
@@ -75,7 +61,11 @@ def _opened(request: Request) -> Response:
 
 def _closed(session: Session, said: str = "", status: int = 401) -> Response:
     if not session.asks_password:
-        return HTMLResponse(PAGE.format(inside=CLOSED), status)
+        return _page(CLOSED, status)
     line = f'<p class="wrong" id="said" role="alert">{escape(said)}</p>\n' if said else ""
     described = ' aria-invalid="true" aria-describedby="said"' if said else ""
-    return HTMLResponse(PAGE.format(inside=FORM.format(said=line, described=described)), status)
+    return _page(FORM.format(said=line, described=described), status)
+
+
+def _page(inside: str, status: int) -> Response:
+    return HTMLResponse(framed("ellwand", STYLES, PAGE.format(inside=inside)), status)

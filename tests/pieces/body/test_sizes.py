@@ -156,8 +156,8 @@ def test_own_table_either_way(table) -> None:
 
 
 def test_readme_table(table) -> None:
-    """The table that README shows is one."""
-    text = (Path(__file__).parents[3] / "README.md").read_text(encoding="utf-8")
+    """The table that the help shows is one."""
+    text = (Path(__file__).parents[3] / "reports" / "help" / "sizes.md").read_text(encoding="utf-8")
     found = read_table(table(text.partition("```toml\n")[2].partition("```")[0], "own.toml"))
     assert (found.title, found.sizes, found.measures("M")) == ("Our block", ("S", "M", "L"), {"bust": 940, "hip": 1020})
 

@@ -1,0 +1,1 @@
+"""Help: one page a topic, for the command `help` and for the page in the browser."""
