@@ -50,21 +50,21 @@ def test_what_is_seen_is_read(tmp_path: Path, inside: str, areas: list[float]) -
 @pytest.mark.parametrize(
     ("inside", "said"),
     [
-        ('<use href="#a" fill="none" stroke="white"/>', "drawn in white alone"),
-        ('<rect width="50" height="40" fill="none" stroke="hsl(0, 0%, 100%)"/>', "drawn in white alone"),
-        ('<g color="white"><rect width="50" height="40" fill="none" stroke="currentColor"/></g>', "in white alone"),
+        ('<use href="#a" fill="none" stroke="white"/>', "drawn only in white"),
+        ('<rect width="50" height="40" fill="none" stroke="hsl(0, 0%, 100%)"/>', "drawn only in white"),
+        ('<g color="white"><rect width="50" height="40" fill="none" stroke="currentColor"/></g>', "only in white"),
         ('<symbol id="s" viewBox="0 0 10 10"><rect width="15" height="10"/></symbol>'
          '<use href="#s" width="100" height="100"/>', "beyond the sides"),
         ('<symbol id="s"><rect x="-20" width="60" height="30"/></symbol><use href="#s" x="50"/>', "beyond the sides"),
         ('<svg width="50" height="50"><rect width="100" height="30"/></svg>', "beyond the sides"),
         ('<rect x="350" width="60" height="80"/>', "off the page"),
-        ('<rect width="10em" height="80"/>', "a length that is not known"),
-        ('<circle cx="60" cy="60" r="20" style="r:50px"/>', r"moves or sizes it \(r\)"),
-        ('<rect width="50" height="40" style="scale:2"/>', r"moves or sizes it \(scale\)"),
-        ('<path d="M0 0h9v90z" transform="rotate(9)" transform-origin="5 5"/>', "transform-origin is not read"),
-        ('<rect width="50" height="40"><set attributeName="width" to="90"/></rect>', "things that move or change"),
-        ('<text x="210" y="40" fill="white">front</text>', "written in white alone"),
-        ('<rect width="50" height="40" style="display:var(--x)"/>', "counts on a variable"),
+        ('<rect width="10em" height="80"/>', "is not a length known here"),
+        ('<circle cx="60" cy="60" r="20" style="r:50px"/>', r"moves or resizes it \(r\)"),
+        ('<rect width="50" height="40" style="scale:2"/>', r"moves or resizes it \(scale\)"),
+        ('<path d="M0 0h9v90z" transform="rotate(9)" transform-origin="5 5"/>', "transform-origin is ignored"),
+        ('<rect width="50" height="40"><set attributeName="width" to="90"/></rect>', "parts that move or change"),
+        ('<text x="210" y="40" fill="white">front</text>', "written only in white"),
+        ('<rect width="50" height="40" style="display:var(--x)"/>', "uses a variable"),
         ("<style>.h { display: none</style>", "style sheet has rules"),
         ("<style>@layer a { .h { display: none } }</style>", "style sheet has rules"),
         ('<path id="a" d="M0 0h9v90z"/><use href="#a" y="99"/>', "several things have the id"),
@@ -85,7 +85,7 @@ def test_what_is_not_followed_is_said(tmp_path: Path, inside: str, said: str) ->
 def test_white_ground_that_is_a_piece_is_said(tmp_path: Path) -> None:
     """A white area without a line is told of, unless it is a frame."""
     path = svg(tmp_path / "a.svg", '<path d="M0 0h90v80h-50z" fill="white"/>')
-    assert any("in white alone" in guess for guess in read(path, grain=0).report.guesses)
+    assert any("only in white" in guess for guess in read(path, grain=0).report.guesses)
     ground = svg(tmp_path / "b.svg", f'<rect width="400" height="300" fill="white"/><path d="M50 50h90v80z" {LINE}/>')
     assert read(ground, grain=0, strict=True).pieces.pieces[0].width == pytest.approx(80)
 
@@ -120,7 +120,7 @@ def test_parts_of_a_text_that_are_not_seen_are_not_read(tmp_path: Path) -> None:
         ('width="100%" viewBox="0 0 100 100" style="width: 400mm; max-width: 9mm; height:400mm"', 200.0, ""),
         ('width="200mm" height="200mm" viewBox="0 0 100 100" style="width:100%;height:auto"', 100.0, ""),
         ('width="200mm" height="20cm" viewBox="0 0 100 100" style="width:200mm;height:200mm"', 100.0, ""),
-        ('width="200mm" height="200mm" viewBox="0 0 100 100" style="width:400mm"', 100.0, "by its style"),
+        ('width="200mm" height="200mm" viewBox="0 0 100 100" style="width:400mm"', 100.0, "in its style"),
         ('width="96in" height="96in" viewBox="0 0 100"', 50 * 25.4 / 96, "is not valid and is ignored"),
     ],
 )

@@ -28,8 +28,8 @@ FRONT = '<rect id="front" x="20" y="20" width="100" height="80" {}/>'
     [
         ('fill="none" stroke="black" clip-path="url(#c)"', "1 shape lies behind a clip path or a mask"),
         ('fill="none" stroke="black" style="mask:url(#m)"', "1 shape lies behind a clip path or a mask"),
-        ('fill="none" stroke="#FFF"', "1 shape is drawn in white alone"),
-        ('fill="white" style="stroke: rgb(255, 255, 255)"', "1 shape is drawn in white alone"),
+        ('fill="none" stroke="#FFF"', "1 shape is drawn only in white"),
+        ('fill="white" style="stroke: rgb(255, 255, 255)"', "1 shape is drawn only in white"),
     ],
 )
 def test_what_nobody_sees_is_said(tmp_path: Path, look: str, said: str) -> None:

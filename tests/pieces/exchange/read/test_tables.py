@@ -128,8 +128,8 @@ def test_csv(tmp_path: Path, text: str, asked: str | None, wanted: float) -> Non
         ("piece,x mm,y mm\na,0,oops\n", "line 2: y"),
         ("piece,x mm,y mm\na,nan,0\n", "line 2: x"),
         ("piece,x mm,y mm\na,0,\n", "both x and y"),
-        ("piece,x mm,y mm\n", "holds no piece"),
-        ("piece,x mm,y mm\na,0,0\na,0,0\na,1e300,0\n", "holds no piece"),
+        ("piece,x mm,y mm\n", "no piece"),
+        ("piece,x mm,y mm\na,0,0\na,0,0\na,1e300,0\n", "no piece"),
     ],
 )
 def test_csv_wrong(tmp_path: Path, text: str, said: str) -> None:
