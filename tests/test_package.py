@@ -42,7 +42,7 @@ def tree(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def built(tree: Path) -> tuple[set[str], zipfile.ZipFile, set[str]]:
     """Files of the tree before; the wheel, built from the source distribution; files of the source distribution."""
     before = files_under(tree)
-    command = [sys.executable, "-m", "build", "--no-isolation", "--outdir", tree.parent / "dist", tree]
+    command = [sys.executable, "-m", "build", "--no-isolation", "--outdir", str(tree.parent / "dist"), str(tree)]
     done = subprocess.run(command, capture_output=True, text=True, timeout=300)
     assert done.returncode == 0, done.stdout + done.stderr
     (wheel,) = (tree.parent / "dist").glob("*.whl")
@@ -65,10 +65,8 @@ def test_a_wheel_has_licence_and_command(built: tuple[set[str], zipfile.ZipFile,
     _, wheel, _ = built
     about = {name.split("/", 1)[1]: name for name in wheel.namelist() if name.split("/")[0].endswith(".dist-info")}
     assert wheel.read(about["licenses/LICENSE"]) == (ROOT / "LICENSE").read_bytes()
-    assert (
-        wheel.read(about["entry_points.txt"]).decode().split()
-        == "[console_scripts] ellwand = reports.start:main".split()
-    )
+    commands = wheel.read(about["entry_points.txt"]).decode().splitlines()
+    assert commands[:2] == ["[console_scripts]", "ellwand = reports.start:main"]
 
 
 def test_a_source_distribution_holds_the_whole_tree(built: tuple[set[str], zipfile.ZipFile, set[str]]) -> None:
