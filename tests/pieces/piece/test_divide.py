@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 import shapely
 
-from pieces import Notch, Piece
 from pieces.errors import PieceError
 from pieces.piece.divide import divide
+from pieces.piece.piece import Notch, Piece
 from tests.make.outlines import sides
 
 PANEL = Piece("sleeve", sides([(0, 0), (200, 0), (200, 100), (0, 100)], [0.0] * 4), notches=(Notch("a", (0, 50)),))

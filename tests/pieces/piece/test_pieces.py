@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from pieces import Notch, Piece, PieceSet, Seam
 from pieces.errors import OutlineError, PieceError
-from pieces.piece.pieces import SEAM_TOLERANCE, walk
+from pieces.piece.piece import Notch, Piece
+from pieces.piece.pieces import SEAM_TOLERANCE, PieceSet, Seam, walk
 from tests.make.outlines import sides
 
 
