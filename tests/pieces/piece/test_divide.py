@@ -25,7 +25,7 @@ def test_areas_and_names() -> None:
 
 def test_a_seam_beside_the_piece() -> None:
     """It does not run through it."""
-    with pytest.raises(PieceError, match="a seam at 100 mm does not run through 'sleeve' once"):
+    with pytest.raises(PieceError, match=r"100 mm .* 'sleeve'"):
         divide(PANEL, 100.0, 10.0)
 
 

@@ -39,9 +39,9 @@ def test_scale_and_place(ratio: str, transform: str) -> None:
 @pytest.mark.parametrize(
     ("symbol", "use", "why"),
     [
-        ({"viewBox": "0 0 0 1"}, {}, "view box of its symbol is none"),
-        ({"viewBox": "0 0 1 1"}, {"width": "wide"}, "do not say how large"),
-        ({"viewBox": "0 0 1 1", "preserveAspectRatio": "left"}, {}, "'left' is no way"),
+        ({"viewBox": "0 0 0 1"}, {}, "view box"),
+        ({"viewBox": "0 0 1 1"}, {"width": "wide"}, "width and height"),
+        ({"viewBox": "0 0 1 1", "preserveAspectRatio": "left"}, {}, "'left'"),
     ],
 )
 def test_what_is_not_followed_is_said(symbol: dict[str, str], use: dict[str, str], why: str) -> None:

@@ -57,14 +57,14 @@ def test_a_point_on_the_way() -> None:
     ("text", "why"),
     [
         ("units = 'ell'\n", "'ell' is not one of"),
-        ("units = 'px'\n", "not in pixels"),
+        ("units = 'px'\n", "in pixels"),
         ("unit = 'in'\n", "did you mean 'units'"),
         ("units = 'in'\n", "needs 1 to 1000 entries"),
         (piece("0, 0"), "'pocket' has 1 points"),
         (piece("0, 0\n6\n6, 6"), "cannot read the point '6'"),
         (piece("0, 0\n6, 0\n6, 6", "couleur = 1\n"), "unknown key 'couleur'"),
         (piece("0, 0\n6, 0\n6, 6") + piece("0, 0\n6, 0\n6, 6").split("\n", 1)[1], "two pieces are called 'pocket'"),
-        (piece("0, 0\n6, 0\n6, 6").replace('units = "in"', ""), 'say units = "in" once'),
+        (piece("0, 0\n6, 0\n6, 6").replace('units = "in"', ""), 'units = "in" once'),
     ],
 )
 def test_what_cannot_be_read_names_piece_and_point(tmp_path: Path, text: str, why: str) -> None:
