@@ -18,7 +18,7 @@ from nesting.proof.exact import solve_exact
 from nesting.search import warm_up as prepare
 from nesting.search.fill import fill, orders
 from nesting.search.listener import listener_of
-from nesting.search.repeated import block_of, repeat_block
+from nesting.search.repeated import section_of, repeat_section
 from nesting.search.row import lay_in_a_row
 from nesting.search.stop import AnyOf, SearchTime, reason_of, require_stop
 from nesting.search.workers import Helpers, side_by_side
@@ -57,7 +57,7 @@ STARTS = 8
 """Places on the cloth's pattern at which a marker is begun, on trial."""
 
 STALE_BLOCK = 3000
-"""Turns of the search without a shorter block after which all outlines are searched at once."""
+"""Turns of the search without a shorter section after which all outlines are searched at once."""
 
 PROVED = 1e-6
 """A length this close, as a share, to a bound that allows for rounding alone is as short as can be."""
@@ -220,8 +220,8 @@ def _search(
     if preparing:
         yield from prepare.wait(preparing, listener)
     layouts = partial(_layouts, seed=seed, workers=workers, executor=executor)
-    if block := block_of(problem):
-        starts.append((yield from _repeated(*block, shapes, seed, layouts)))
+    if section := section_of(problem):
+        starts.append((yield from _repeated(*section, shapes, seed, layouts)))
     start = min(starts, key=lambda layout: layout.length)
     for found in layouts(shapes, nofit, start):
         yield found.to_marker(shapes) if isinstance(found, Layout) else found
@@ -305,17 +305,17 @@ def _aligned(problem: Problem, repeat: Repeat, seed: int) -> Generator[Marker, N
 
 
 def _repeated(
-    block: Problem, times: int, whole: Shapes, seed: int, layouts: Callable[..., Iterator[_Found]]
+    section: Problem, times: int, whole: Shapes, seed: int, layouts: Callable[..., Iterator[_Found]]
 ) -> Generator[_Candidate, None, Layout]:
-    """Markers of a block laid again and again, while the block gets shorter; the last of them."""
-    shapes = Shapes(block)
+    """Markers of a section laid again and again, while the section gets shorter; the last of them."""
+    shapes = Shapes(section)
     nofit = NoFit(shapes)
     start = min((fill(shapes, nofit, order) for order in islice(orders(shapes, seed), 2)), key=lambda f: f.length)
-    best, stale = repeat_block(start, times, nofit), 0
+    best, stale = repeat_section(start, times, nofit), 0
     yield best.to_marker(whole)
     for found in layouts(shapes, nofit, start):
         if isinstance(found, Layout):
-            best, stale = min(best, repeat_block(found, times, nofit), key=lambda layout: layout.length), 0
+            best, stale = min(best, repeat_section(found, times, nofit), key=lambda layout: layout.length), 0
             yield best.to_marker(whole)
         else:
             stale += found is None

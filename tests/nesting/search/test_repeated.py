@@ -1,4 +1,4 @@
-"""Many equal pieces laid as a block, again and again."""
+"""Many equal pieces laid as a section, again and again."""
 
 import numpy as np
 import pytest
@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from nesting.marker.opinion import check
 from nesting.problem.problem import Problem
 from nesting.search.fill import fill, orders
-from nesting.search.repeated import block_of, period, repeat_block
+from nesting.search.repeated import section_of, period, repeat_section
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from nesting.shape.nofit import NoFit
@@ -34,23 +34,23 @@ def test_slanted_pieces_interlock():
 
 @given(st.lists(star(), min_size=1, max_size=3), st.integers(2, 4))
 def test_copies_never_overlap(outlines, times):
-    """Whatever the pieces, a block laid again and again passes the check, and is no longer than copies end to end."""
+    """Whatever the pieces, a section laid again and again passes the check, and is no longer than copies end to end."""
     height = max(np.ptp(outline[:, 1]) for outline in outlines)
     turns = [[0.0, 180.0]] * len(outlines)
-    block, nofit = filled(Problem.from_outlines(height * 1.5, outlines, [2] * len(outlines), turns))
+    section, nofit = filled(Problem.from_outlines(height * 1.5, outlines, [2] * len(outlines), turns))
     whole = Shapes(Problem.from_outlines(height * 1.5, outlines, [2 * times] * len(outlines), turns))
-    marker = repeat_block(block, times, nofit).to_marker(whole)
+    marker = repeat_section(section, times, nofit).to_marker(whole)
     check(marker)
-    assert marker.length <= times * block.length * (1 + 1e-4)
+    assert marker.length <= times * section.length * (1 + 1e-4)
 
 
 def test_which_problems_have_blocks():
-    """420 outlines, seven kinds of 60, make ten blocks of 42; few outlines, or odd numbers of them, make none."""
+    """420 outlines, seven kinds of 60, make ten sections of 42; few outlines, or odd numbers of them, make none."""
     kinds = [[0.0]] * 7
-    block, times = block_of(Problem.from_outlines(100.0, [SLANTED] * 7, [60] * 7, kinds))
-    assert (block.num_placements, times) == (42, 10)
-    assert block_of(Problem.from_outlines(100.0, [SLANTED] * 7, [6] * 7, kinds)) is None
-    assert block_of(Problem.from_outlines(100.0, [SLANTED] * 7, [60] * 6 + [61], kinds)) is None
+    section, times = section_of(Problem.from_outlines(100.0, [SLANTED] * 7, [60] * 7, kinds))
+    assert (section.num_placements, times) == (42, 10)
+    assert section_of(Problem.from_outlines(100.0, [SLANTED] * 7, [6] * 7, kinds)) is None
+    assert section_of(Problem.from_outlines(100.0, [SLANTED] * 7, [60] * 6 + [61], kinds)) is None
 
 
 def test_solve_uses_blocks():
