@@ -80,7 +80,7 @@ def _copies(distance: float, ends: Floats) -> range:
 
 
 def _forbidden(section: Layout, nofit: NoFit) -> tuple[Floats, Floats]:
-    """Distances, in steps, at which some outline of a copy overlaps one of the section: starts and ends of stretches."""
+    """Distances, in steps, at which outlines of a copy overlap those of the section: starts and ends of stretches."""
     grid = nofit.shapes.grid
     x, y = np.rint(grid.to_steps(section.x)).astype(int), np.rint(grid.to_steps(section.y)).astype(int)
     stretches = []

@@ -18,7 +18,7 @@ from nesting.proof.exact import solve_exact
 from nesting.search import warm_up as prepare
 from nesting.search.fill import fill, orders
 from nesting.search.listener import listener_of
-from nesting.search.repeated import section_of, repeat_section
+from nesting.search.repeated import repeat_section, section_of
 from nesting.search.row import lay_in_a_row
 from nesting.search.stop import AnyOf, SearchTime, reason_of, require_stop
 from nesting.search.workers import Helpers, side_by_side

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from nesting.marker.opinion import check
 from nesting.problem.problem import Problem
 from nesting.search.fill import fill, orders
-from nesting.search.repeated import section_of, period, repeat_section
+from nesting.search.repeated import period, repeat_section, section_of
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from nesting.shape.nofit import NoFit
