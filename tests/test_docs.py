@@ -7,6 +7,7 @@ import shlex
 import subprocess
 import sys
 from importlib.resources import files
+from os.path import normpath
 from pathlib import Path
 from typing import TYPE_CHECKING
 from xml.etree import ElementTree
@@ -66,14 +67,14 @@ def test_readme_is_short() -> None:
     assert len(README.splitlines()) <= 130
 
 
-@pytest.mark.parametrize("path", DOCUMENTS, ids=lambda path: path.name)
+@pytest.mark.parametrize("path", MANUALS, ids=lambda path: path.name)
 def test_lines_are_short(path: Path) -> None:
     """No line is longer than 100 letters, but for answers shown as the program writes them."""
     text = ANSWER.sub("", path.read_text(encoding="utf-8"))
     assert [line for line in text.splitlines() if len(line) > WIDEST] == []
 
 
-@pytest.mark.parametrize("path", DOCUMENTS, ids=lambda path: path.name)
+@pytest.mark.parametrize("path", MANUALS, ids=lambda path: path.name)
 def test_words_are_plain(path: Path) -> None:
     """No sentence has a turn of phrase that takes a second reading."""
     assert ODD.findall(path.read_text(encoding="utf-8")) == []
@@ -85,7 +86,7 @@ def test_links_lead_somewhere(path: Path) -> None:
     from reports.help.markup import anchor
 
     for link, heading in LINK.findall(path.read_text(encoding="utf-8")):
-        file = (path.parent / link).resolve() if link else path
+        file = Path(normpath(path.parent / link)) if link else path
         assert file.is_file(), link
         assert path not in PAGES or file.parent == HELP, link
         headings = re.findall(r"^#+ (.*)", file.read_text(encoding="utf-8"), re.MULTILINE) if heading else []
@@ -242,3 +243,21 @@ def test_glossary_has_each_term_once_in_order() -> None:
     assert len(terms) == len(re.findall(r"^- ", text, re.MULTILINE))
     assert len(terms) > 40
     assert terms == sorted(set(terms))
+
+
+def test_modules_are_named() -> None:
+    """DEVELOPERS lists every folder and every module of the packages and of the page, and none that is not there."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    listed: dict[str, list[str]] = {}
+    mapped = text[text.index("<!-- map -->") : text.index("<!-- end of map -->")]
+    for entry in re.split(r"^- ", mapped, flags=re.MULTILINE)[1:]:
+        folder, _, modules = " ".join(entry.split()).partition("/`**, ")
+        named = re.sub(r"\([^)]*\)", "", modules.rpartition(": ")[2])
+        listed[folder.removeprefix("**`")] = re.findall(r"`(\w+)`", named)
+    there: dict[str, list[str]] = {}
+    for package in ("pieces", "nesting", "reports"):
+        for path in (ROOT / package).rglob("*.py"):
+            there.setdefault(str(path.parent.relative_to(ROOT)), []).append(path.stem)
+    for path in (ROOT / "reports" / "page" / "static" / "js").rglob("*.js"):
+        there.setdefault(str(path.parent.relative_to(ROOT)), []).append(path.stem)
+    assert listed == {folder: sorted(set(modules) - {"__init__"}) for folder, modules in there.items()}
