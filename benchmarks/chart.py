@@ -21,9 +21,10 @@ from pieces import Units
 from reports.ask.job import read_job
 from reports.ask.sizes import graded_sizes
 from reports.batch.series import cloth_of, width_list
-from reports.batch.study import Stint, cores, study
+from reports.batch.study import cores, study
 from reports.chart.chart import Chart, WidthMarker, plan_chart
 from reports.commands.kit.options import DEFAULT_ITERATIONS
+from reports.plan.effort import Effort
 
 
 def cells_of(chart: Chart) -> list[WidthMarker]:
@@ -48,7 +49,7 @@ def main() -> None:
     parser.add_argument("--seconds", type=float, default=60.0, help="search time for each of those")
     parser.add_argument("--seed", type=int, default=0)
     args = parser.parse_args()
-    job, stint = read_job(args.job), Stint(args.iterations, seed=args.seed)
+    job, effort = read_job(args.job), Effort(args.iterations, seed=args.seed)
     began = time.monotonic()
     chart = plan_chart(
         job,
@@ -57,12 +58,12 @@ def main() -> None:
         width_list(None, Units.INCHES),
         nap="both",
         spread=args.spread,
-        stint=stint,
+        effort=effort,
     )
     laid: list[Marker | None] = []
 
-    def lay(problems: Sequence[Problem], stint: Stint) -> list[Marker | None]:
-        laid.extend(markers := study(problems, stint, workers=args.workers).markers)
+    def lay(problems: Sequence[Problem], effort: Effort) -> list[Marker | None]:
+        laid.extend(markers := study(problems, effort, workers=args.workers).markers)
         return markers
 
     chart.lay(lay)

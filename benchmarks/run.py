@@ -16,7 +16,8 @@ from nesting.marker.marker import Marker
 from nesting.problem.problem import Problem
 from pieces.body.sizes import find_table
 from reports.ask.order.order import parse_order
-from reports.batch.study import Stint, cores, study
+from reports.batch.study import cores, study
+from reports.plan.effort import Effort
 from reports.run.plan import plan_run
 
 CLOTH = """
@@ -52,10 +53,10 @@ def main() -> None:
     parser.add_argument("--iterations", type=int, default=300)
     parser.add_argument("--workers", type=int, default=cores())
     args = parser.parse_args()
-    order, stint, laid = parse_order(order_text(args.sizes, args.colours, args.garments)), Stint(args.iterations), []
+    order, effort, laid = parse_order(order_text(args.sizes, args.colours, args.garments)), Effort(args.iterations), []
 
     def lay(problems: Sequence[Problem]) -> list[Marker | None]:
-        markers = study(problems, stint, workers=args.workers).markers
+        markers = study(problems, effort, workers=args.workers).markers
         laid.extend(markers)
         return markers
 

@@ -116,16 +116,14 @@ def test_answer_shown_is_the_answer() -> None:
     README shows the lines of it that stand by themselves.
     Bounds are those of the effort that `buy` takes unless told otherwise: counted work, so that they repeat.
     """
-    from nesting import MaxIterations
     from reports.ask.job import parse_job
-    from reports.plan.answers import Effort
-    from reports.plan.effort import SearchOptions
+    from reports.plan.effort import Effort, SearchOptions
     from reports.plan.plan import plan_job
     from reports.plan.words import answer_lines
 
     (block,) = blocks(page("buy"), "text")
     template = (ROOT / "reports" / "templates" / "job.toml").read_text(encoding="utf-8")
-    effort = Effort(lambda: MaxIterations(0), proof=SearchOptions(None, None, 0, 1).proof)
+    effort = Effort(0, proof=Effort().proving)
     answered = "\n".join(answer_lines(plan_job(parse_job(template), effort)))
     rib = [line for line in answered.splitlines() if "rib" in line]
     assert len(rib) == 3

@@ -27,10 +27,10 @@ if TYPE_CHECKING:
     from reports.ask.choices import SpreadAsked
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer
-    from reports.batch.study import Stint
     from reports.money.yardage import Purchase
+    from reports.plan.effort import Effort
 
-    Lay = Callable[[Sequence[Problem], Stint], Sequence[Marker | None]]
+    Lay = Callable[[Sequence[Problem], Effort], Sequence[Marker | None]]
 
 MOST_WIDTHS = 200
 """More widths than this are a mistake in the step."""
@@ -167,7 +167,7 @@ class Series:
         return self.refused["open" if "open" in self.spreads else self.spreads[0], number]
 
 
-def lay_all(many: Sequence[Series], stint: Stint, lay: Lay) -> None:
+def lay_all(many: Sequence[Series], effort: Effort, lay: Lay) -> None:
     """Lay everything in some series: of several spreads, each on trial first, then the best of them.
 
     Parameters
@@ -176,16 +176,16 @@ def lay_all(many: Sequence[Series], stint: Stint, lay: Lay) -> None:
         Lays problems with an effort; gives None for those that an interrupt came before.
     """
     if any(len(series.spreads) > 1 for series in many):
-        _lay([(series, key) for series in many for key in series.problems], stint.trial, lay)
+        _lay([(series, key) for series in many for key in series.problems], effort.trial, lay)
         for series in many:
             series.settle()
-    _lay([(series, key) for series in many for key in series.contenders()], stint, lay)
+    _lay([(series, key) for series in many for key in series.contenders()], effort, lay)
     for series in many:
         series.settle()
 
 
-def _lay(asked: Sequence[tuple[Series, tuple[Spread, int]]], stint: Stint, lay: Lay) -> None:
-    markers = lay([series.problems[key] for series, key in asked], stint)
+def _lay(asked: Sequence[tuple[Series, tuple[Spread, int]]], effort: Effort, lay: Lay) -> None:
+    markers = lay([series.problems[key] for series, key in asked], effort)
     for (series, key), marker in zip(asked, markers, strict=True):
         if marker is not None:
             series.keep(*key, marker)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from nesting.marker.marker import Marker, Placement
 from nesting.processes import begun_apart
 from nesting.search.solver import solve
-from nesting.search.stop import AnyOf, Interrupted, MaxIterations, SearchTime
+from nesting.search.stop import AnyOf, Interrupted
 from nesting.search.workers import pool, told_to_stop
 from reports.batch.cache import key_of
 from reports.errors import StudyError
@@ -21,38 +21,10 @@ if TYPE_CHECKING:
     from nesting.cloth.repeat import Repeat
     from nesting.problem.problem import Problem
     from reports.batch.cache import MarkerCache
+    from reports.plan.effort import Effort
 
 LOOK_EVERY = 0.1
 """Seconds between two looks at whether someone has asked to stop."""
-
-TRIAL = 0.1
-"""Share of the effort that each of several spreads gets on trial."""
-
-
-@dataclass(frozen=True)
-class Stint:
-    """The effort for each marker: one search, by count (repeats exactly) or, if `seconds` is given, by time."""
-
-    iterations: int
-    seconds: float | None = None
-    seed: int = 0
-
-    def stop(self) -> MaxIterations | SearchTime:
-        """A fresh criterion."""
-        return MaxIterations(self.iterations) if self.seconds is None else SearchTime(self.seconds)
-
-    @property
-    def trial(self) -> Stint:
-        """The effort for a first look."""
-        seconds = None if self.seconds is None else self.seconds * TRIAL
-        return Stint(int(self.iterations * TRIAL), seconds, self.seed)
-
-    @property
-    def parts(self) -> tuple[str, float, int]:
-        """What it comes to, for the key of a marker."""
-        if self.seconds is None:
-            return ("iterations", self.iterations, self.seed)
-        return ("seconds", self.seconds, self.seed)
 
 
 @dataclass(eq=False)
@@ -68,7 +40,7 @@ class Study:
 
 def study(
     problems: Sequence[Problem],
-    stint: Stint,
+    effort: Effort,
     *,
     workers: int = 1,
     cache: MarkerCache | None = None,
@@ -80,10 +52,10 @@ def study(
 
     Parameters
     ----------
-    stint
+    effort
         How long to search for each marker.
     workers
-        Processes; with one, all is done in this one. The markers are the same if the stint goes by count.
+        Processes; with one, all is done in this one. The markers are the same if the effort goes by count.
     cache
         Where markers are kept from run to run.
     interrupt
@@ -99,7 +71,7 @@ def study(
         If a worker process was ended from outside. What was done by then is in the cache.
     """
     asked = interrupt or Interrupted()
-    keys = [key_of(problem, *stint.parts) for problem in problems]
+    keys = [key_of(problem, *effort.parts) for problem in problems]
     found = Study([None] * len(problems))
     first: dict[str, int] = {}
     for i, key in enumerate(keys):
@@ -113,9 +85,9 @@ def study(
         on_done()
     some, most = [problems[i] for i in todo], min(workers, len(todo))
     if executor is not None:
-        laid = _submitted(some, stint, executor, asked)
+        laid = _submitted(some, effort, executor, asked)
     else:
-        laid = (_side_by_side if most > 1 else _one_by_one)(some, stint, most, asked)
+        laid = (_side_by_side if most > 1 else _one_by_one)(some, effort, most, asked)
     for i, marker in laid:
         found.markers[todo[i]] = marker
         if cache:
@@ -135,22 +107,22 @@ def cores() -> int:
 
 
 def _one_by_one(
-    problems: Sequence[Problem], stint: Stint, workers: int, asked: Interrupted
+    problems: Sequence[Problem], effort: Effort, workers: int, asked: Interrupted
 ) -> Iterator[tuple[int, Marker]]:
     for i, problem in enumerate(problems):
         if asked.asked:
             return
-        result = solve(problem, AnyOf(asked, stint.stop()), seed=stint.seed)
+        result = solve(problem, AnyOf(asked, effort.stop()), seed=effort.seed)
         if result.stopped_by != asked.reason:
             yield i, result.marker
 
 
 def _side_by_side(
-    problems: Sequence[Problem], stint: Stint, workers: int, asked: Interrupted
+    problems: Sequence[Problem], effort: Effort, workers: int, asked: Interrupted
 ) -> Iterator[tuple[int, Marker]]:
     executor, flag = pool(workers)
     try:
-        yield from _submitted(problems, stint, executor, asked)
+        yield from _submitted(problems, effort, executor, asked)
     except BrokenExecutor as error:
         if asked.asked:  # whoever asked has told them as well
             return
@@ -164,11 +136,11 @@ def _side_by_side(
 
 
 def _submitted(
-    problems: Sequence[Problem], stint: Stint, executor: Executor, asked: Interrupted
+    problems: Sequence[Problem], effort: Effort, executor: Executor, asked: Interrupted
 ) -> Iterator[tuple[int, Marker]]:
     """Markers as workers get done with them, until someone asks to stop."""
     with begun_apart():
-        waiting = {executor.submit(_lay, problem, stint): i for i, problem in enumerate(problems)}
+        waiting = {executor.submit(_lay, problem, effort.alone): i for i, problem in enumerate(problems)}
     while waiting and not asked.asked:
         done, _ = wait(waiting, LOOK_EVERY, FIRST_COMPLETED)
         for future in done:
@@ -214,12 +186,12 @@ class _ToldToStop:
         return told_to_stop()
 
 
-def _lay(problem: Problem, stint: Stint) -> _Laid | None:
+def _lay(problem: Problem, effort: Effort) -> _Laid | None:
     """Lay a problem in a worker; None if it was told to stop before the end."""
     if told_to_stop():
         return None
     told = _ToldToStop()
-    result = solve(problem, AnyOf(told, stint.stop()), seed=stint.seed)
+    result = solve(problem, AnyOf(told, effort.stop()), seed=effort.seed)
     if result.stopped_by == told.reason:
         return None
     return _Laid.of(result.marker)

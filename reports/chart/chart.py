@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from reports.ask.offer import FabricOffer
     from reports.ask.sizes import Size
     from reports.batch.series import Lay
-    from reports.batch.study import Stint
+    from reports.plan.effort import Effort
 
 NAP_WORDS = {False: "without nap", True: "with nap"}
 
@@ -53,12 +53,12 @@ class Chart:
     widths: tuple[float, ...]
     naps: tuple[bool, ...]
     columns: tuple[ChartSize, ...]
-    stint: Stint
+    effort: Effort
 
     def lay(self, lay: Lay) -> None:
         """Lay everything; what holds on wider cloth or without a nap is taken over."""
         many = [series for column in self.columns for series in column.series.values()]
-        lay_all(many, self.stint, lay)
+        lay_all(many, self.effort, lay)
         for column in self.columns:
             if True in column.series and False in column.series:
                 column.series[False].adopt(column.series[True])
@@ -85,7 +85,7 @@ def plan_chart(
     *,
     nap: NapAsked,
     spread: SpreadAsked | None,
-    stint: Stint,
+    effort: Effort,
 ) -> Chart:
     """Everything a chart needs laid.
 
@@ -111,7 +111,7 @@ def plan_chart(
         columns.append(ChartSize(size, series))
     if len(errors) == len(columns):
         raise errors[0]
-    chart = Chart(job, cloth, tuple(widths), naps, tuple(columns), stint)
+    chart = Chart(job, cloth, tuple(widths), naps, tuple(columns), effort)
     many = [series for column in columns for series in column.series.values()]
     if not any(series.problems for series in many):
         raise none_will_do(many[0])
@@ -151,9 +151,9 @@ def chart_to_plain(chart: Chart) -> dict[str, Any]:
         "job": chart.job.name,
         "units": chart.job.units,
         "fabric": chart.cloth.name,
-        "seed": chart.stint.seed,
-        "iterations": chart.stint.iterations if chart.stint.seconds is None else None,
-        "seconds": chart.stint.seconds,
+        "seed": chart.effort.seed,
+        "iterations": chart.effort.iterations if chart.effort.seconds is None else None,
+        "seconds": chart.effort.seconds,
         "sizes": [
             {"name": c.size.name, "own": c.size.is_own, "body_mm": c.size.job.measured().measurements()}
             for c in chart.columns
@@ -193,7 +193,7 @@ def cell_to_plain(cell: WidthMarker) -> dict[str, Any]:
 def laid_chart(
     job: Job,
     lay: Lay,
-    stint: Stint,
+    effort: Effort,
     *,
     widths: str | None = None,
     sizes: str | None = None,
@@ -210,6 +210,6 @@ def laid_chart(
     cloth = cloth_of(job)
     every = opened_widths(width_list(widths, job.written_in), cloth, tube)
     columns = read_sizes(sizes, job) if sizes else graded_sizes(job)
-    planned = plan_chart(job, cloth, columns, every, nap=nap, spread=spread, stint=stint)
+    planned = plan_chart(job, cloth, columns, every, nap=nap, spread=spread, effort=effort)
     planned.lay(lay)
     return planned

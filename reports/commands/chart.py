@@ -46,17 +46,17 @@ def chart(
 ) -> None:
     """Say how much cloth each size takes on each width, with and without a nap, as on a pattern envelope."""
     from reports.ask.job import read_job
-    from reports.batch.study import Stint
     from reports.chart.chart import chart_to_plain, laid_chart
     from reports.chart.files import chart_files, write_chart
     from reports.chart.words import chart_lines, size_table, yardage_table
     from reports.output import refuse_overwriting
+    from reports.plan.effort import Effort
 
     if out:
         refuse_overwriting(chart_files(out), force=force)
     lay = LayMany(workers, no_cache=no_cache, quiet=as_json)
-    stint = Stint(iterations, seconds, seed)
-    planned = laid_chart(read_job(job), lay, stint, widths=widths, sizes=sizes, nap=nap, spread=spread, tube=tube)
+    effort = Effort(iterations, seconds, seed)
+    planned = laid_chart(read_job(job), lay, effort, widths=widths, sizes=sizes, nap=nap, spread=spread, tube=tube)
     written = write_chart(planned, out) if out else []
     if as_json:
         emit(json.dumps(chart_to_plain(planned)))

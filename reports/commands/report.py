@@ -98,14 +98,14 @@ def _is_order(text: str, name: str) -> bool:
 def _of_order(text: str, file: Path, search: SearchOptions, workers: int | None, *, no_cache: bool) -> Made:
     from pieces.units import speak
     from reports.ask.order.order import parse_order
-    from reports.batch.study import Stint
+    from reports.plan.effort import Effort
     from reports.run.plain import run_to_plain
     from reports.run.report import run_report
 
     order = parse_order(text, file.name, file.parent)
     speak(order.written_in)
-    stint = Stint(_or(search.iterations, RUN_ITERATIONS), search.seconds, search.seed)
-    run = plan_order(order, stint, workers, no_cache=no_cache, quiet=search.quiet)
+    effort = Effort(_or(search.iterations, RUN_ITERATIONS), search.seconds, search.seed)
+    run = plan_order(order, effort, workers, no_cache=no_cache, quiet=search.quiet)
     return run_report(run), run_to_plain(run), 0
 
 
@@ -122,9 +122,9 @@ def _of_job(
     from reports.ask.job import parse_job
     from reports.ask.opened import opened_widths
     from reports.batch.series import cloth_of
-    from reports.batch.study import Stint
     from reports.buy.report import plan_report
     from reports.chart.chart import chart_to_plain, laid_chart
+    from reports.plan.effort import Effort
     from reports.plan.plain import plan_to_plain
 
     job = parse_job(text, file.name, file.parent)
@@ -135,8 +135,8 @@ def _of_job(
     plain = plan_to_plain(plan)
     if lay is None or signalled:
         return plan_report(plan), plain, signalled
-    stint = Stint(_or(search.iterations, DEFAULT_ITERATIONS), search.seconds, search.seed)
-    chart = laid_chart(job, lay, stint, widths=widths, sizes=sizes, tube=tube)
+    effort = Effort(_or(search.iterations, DEFAULT_ITERATIONS), search.seconds, search.seed)
+    chart = laid_chart(job, lay, effort, widths=widths, sizes=sizes, tube=tube)
     return plan_report(plan, chart), plain | {"chart": chart_to_plain(chart)}, lay.signal
 
 

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
     from reports.ask.order.order import Order
-    from reports.batch.study import Stint
+    from reports.plan.effort import Effort
     from reports.run.plan import RunPlan
 
 RUN_ITERATIONS = 300
@@ -45,8 +45,8 @@ def run(
 ) -> None:
     """Plan a run: which lays, how many plies, what to buy, what a garment costs, and what to charge."""
     from reports.ask.order.order import read_order
-    from reports.batch.study import Stint
     from reports.output import refuse_overwriting
+    from reports.plan.effort import Effort
     from reports.run.files import fixed_files, write_run
     from reports.run.plain import run_to_plain
     from reports.run.words import run_parts
@@ -54,7 +54,7 @@ def run(
     asked = read_order(order)
     if out:
         refuse_overwriting([*fixed_files(out), *sorted(out.glob("ticket-*"))], force=force)
-    planned = plan_order(asked, Stint(iterations, seconds, seed), workers, cluster, no_cache=no_cache, quiet=as_json)
+    planned = plan_order(asked, Effort(iterations, seconds, seed), workers, cluster, no_cache=no_cache, quiet=as_json)
     parts = list(run_parts(planned))
     written = write_run(planned, printed(*parts), out) if out else []
     if as_json:
@@ -65,7 +65,7 @@ def run(
 
 
 def plan_order(
-    order: Order, stint: Stint, workers: int | None, cluster: str | None = None, *, no_cache: bool, quiet: bool
+    order: Order, effort: Effort, workers: int | None, cluster: str | None = None, *, no_cache: bool, quiet: bool
 ) -> RunPlan:
     """Plan an order, its markers laid with progress on stderr; an interrupt ends the command."""
     from reports.errors import NothingYetError
@@ -74,7 +74,7 @@ def plan_order(
     with LayMany(workers, no_cache=no_cache, quiet=quiet, cluster=cluster) as many:
 
         def lay(problems: Sequence[Problem]) -> Sequence[Marker | None]:
-            return many(problems, stint)
+            return many(problems, effort)
 
         try:
             return plan_run(order, lay)

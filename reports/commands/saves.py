@@ -35,8 +35,8 @@ def saves(
 ) -> None:
     """Say which change of style or spread saves cloth, and how much: each one is drafted and laid."""
     from reports.ask.job import read_job
-    from reports.batch.study import Stint
     from reports.output import refuse_overwriting
+    from reports.plan.effort import Effort
     from reports.save.files import saving_files, write_savings
     from reports.save.saves import savings, savings_lines, savings_table, savings_to_plain
 
@@ -44,7 +44,7 @@ def saves(
     if out:
         refuse_overwriting(saving_files(out), force=force)
     lay = LayMany(workers, no_cache=no_cache, quiet=as_json)
-    found = savings(asked, fabric, lambda problems: lay(problems, Stint(iterations, seed=seed)))
+    found = savings(asked, fabric, lambda problems: lay(problems, Effort(iterations, seed=seed)))
     if as_json:
         emit(json.dumps(savings_to_plain(found, asked, fabric)))
     else:

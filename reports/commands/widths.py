@@ -45,19 +45,19 @@ def widths(
     from reports.ask.job import read_job
     from reports.ask.opened import opened_widths
     from reports.batch.series import cloth_of, width_range
-    from reports.batch.study import Stint
     from reports.output import refuse_overwriting
+    from reports.plan.effort import Effort
     from reports.widths.files import curve_files, write_curve
     from reports.widths.widths import curve_to_plain, plan_curve
     from reports.widths.words import curve_lines, curve_table
 
     asked = read_job(job)
-    stint = Stint(iterations, seconds, seed)
+    effort = Effort(iterations, seconds, seed)
     every = width_range(low, high, step, asked.written_in)
     if out:
         refuse_overwriting(curve_files(out), force=force)
     cloth = cloth_of(asked)
-    curve = plan_curve(asked, cloth, opened_widths(every, cloth, tube), spread=spread, stint=stint)
+    curve = plan_curve(asked, cloth, opened_widths(every, cloth, tube), spread=spread, effort=effort)
     lay = LayMany(workers, no_cache=no_cache, quiet=as_json)
     curve.lay(lay)
     written = write_curve(curve, out) if out else []

@@ -1,4 +1,4 @@
-"""Answers: how hard to search, and what came of it for each cloth and each rib."""
+"""Answers: what came of the search for each cloth and each rib."""
 
 from __future__ import annotations
 
@@ -10,15 +10,12 @@ from pieces.summary import aligned, units_asked
 from pieces.units import Units, format_bound, format_need, percent_reached
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
     from decimal import Decimal
 
     from nesting.cloth.spread import Spread
     from nesting.marker.marker import Result
     from nesting.problem.problem import Problem
     from nesting.rib.plan import RibPlan
-    from nesting.search.listener import AnyListener
-    from nesting.search.stop import StopCriterion
     from nesting.verify import Asked
     from pieces.summary import UnitsAsked
     from reports.ask.offer import FabricOffer, RibOffer
@@ -29,21 +26,6 @@ PROVED = 1e-6
 
 FINEST = 0.001
 """To what, mm, the length is found at which less would be bought."""
-
-
-@dataclass(frozen=True)
-class Effort:
-    """How hard to search: a fresh stop criterion for each marker, the seed, and the searches side by side.
-
-    `listener` makes one that hears of the search of a cloth, by its name, in a spread.
-    `proof` is the effort that a sharper bound on the chosen marker may take, in the units of `slice_bound`.
-    """
-
-    stop: Callable[[], StopCriterion]
-    seed: int = 0
-    workers: int = 1
-    listener: Callable[[str, Spread], AnyListener] | None = None
-    proof: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -1,49 +1,87 @@
-"""How long is searched for."""
+"""How hard is searched for each marker."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from nesting.search.stop import MaxIterations, SearchTime
+    from collections.abc import Callable
+
+    from nesting.search.listener import Listener
+    from nesting.search.stop import StopCriterion
 
 ITERATIONS = 60
 """Of the search for each marker, where neither these nor a time are asked for: some half a second for a jacket, more
 for larger markers, and the same answer each time. More brings less than a step of what is sold, mostly."""
 
+MANY_ITERATIONS = 300
+"""The same where many markers are laid side by side."""
+
 PROOF, MOST_PROOF = 0.2, 2.0
 """Effort for a sharper bound: by default and for each second of search time, and at most. It is work that is counted,
 no time, so that a bound repeats however busy the machine is. The jackets that `new` writes take 0.11 and 0.16."""
 
+TRIAL = 0.1
+"""Share of the effort that each of several spreads gets on trial."""
 
-class SearchOptions(NamedTuple):
-    """How a command was asked to search."""
 
-    seconds: float | None
-    iterations: int | None
-    seed: int
-    workers: int
-    quiet: bool = False
+@dataclass(frozen=True)
+class Effort:
+    """How hard to search for each marker: by rounds, which repeats exactly, or by time if `seconds` is given.
+
+    Parameters
+    ----------
+    workers
+        Searches for one marker side by side.
+    proof
+        Work for a sharper bound on the chosen marker, in the units of `slice_bound`; by default by how long is
+        searched.
+    interrupt
+        Ends every search once it says so.
+    listener
+        Makes one that hears of a search; it is told of what, such as a cloth and how it lies.
+    """
+
+    iterations: int = ITERATIONS
+    seconds: float | None = None
+    seed: int = 0
+    workers: int = 1
+    proof: float | None = None
+    interrupt: StopCriterion | None = field(default=None, compare=False, repr=False)
+    listener: Callable[..., Listener] | None = field(default=None, compare=False, repr=False)
+
+    def stop(self) -> StopCriterion:
+        """A fresh criterion for one search."""
+        from nesting.search.stop import AnyOf, MaxIterations, SearchTime
+
+        limit = MaxIterations(self.iterations) if self.seconds is None else SearchTime(self.seconds)
+        return limit if self.interrupt is None else AnyOf(self.interrupt, limit)
 
     @property
     def total(self) -> float:
-        """Iterations of the search for each marker, or its seconds."""
-        if self.iterations is None and self.seconds is not None:
-            return self.seconds
-        return ITERATIONS if self.iterations is None else self.iterations
+        """Rounds of each search, or its seconds."""
+        return self.iterations if self.seconds is None else self.seconds
 
     @property
-    def is_timed(self) -> bool:
-        """Whether the search is limited by time, not by iterations."""
-        return self.iterations is None and self.seconds is not None
-
-    def limit(self) -> SearchTime | MaxIterations:
-        """A fresh criterion for one search."""
-        from nesting.search.stop import MaxIterations, SearchTime
-
-        return SearchTime(self.total) if self.is_timed else MaxIterations(int(self.total))
+    def proving(self) -> float:
+        """Work for a sharper bound on each marker."""
+        if self.proof is not None:
+            return self.proof
+        return PROOF * (self.total > 0) if self.seconds is None else min(PROOF * self.seconds, MOST_PROOF)
 
     @property
-    def proof(self) -> float:
-        """Effort for a sharper bound on each marker."""
-        return min(PROOF * self.total, MOST_PROOF) if self.is_timed else PROOF * (self.total > 0)
+    def trial(self) -> Effort:
+        """The effort for a first look."""
+        seconds = None if self.seconds is None else self.seconds * TRIAL
+        return replace(self, iterations=int(self.iterations * TRIAL), seconds=seconds)
+
+    @property
+    def alone(self) -> Effort:
+        """The effort for a process of its own: nothing here ends it or hears of it."""
+        return replace(self, interrupt=None, listener=None)
+
+    @property
+    def parts(self) -> tuple[str, float, int]:
+        """What it comes to, for the key of a marker."""
+        return ("iterations" if self.seconds is None else "seconds", self.total, self.seed)

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer
     from reports.money.yardage import Purchase
-    from reports.plan.answers import Effort
+    from reports.plan.effort import Effort
 
 TRIAL_LAYOUTS = 3
 """First layouts of each of several spreads: no search, whose making ready would take longer than they do."""
@@ -119,8 +119,8 @@ class ClothTask:
         elif "open" in self._problems and not offer.gap:
             self._first = "open"
         self._proof: Future[tuple[float, str]] | None = None
-        if self._first and effort.proof:
-            self._proof = proofs.submit(slice_bound, self._problems[self._first][1], effort.proof)
+        if self._first and effort.proving:
+            self._proof = proofs.submit(slice_bound, self._problems[self._first][1], effort.proving)
 
     def plan(self) -> FabricPlan:
         """Lay the pieces, in the spread asked for or the best of all."""
@@ -150,12 +150,12 @@ class ClothTask:
         known = self._before.result if self._before and self._before.spread == spread else None
         if known and known.bound > result.bound:
             result = replace(result, bound=known.bound, bound_held=known.bound_held)
-        if not self._effort.proof or result.stopped_by in ("proved", "interrupt") or result.gap < PROVED:
+        if not self._effort.proving or result.stopped_by in ("proved", "interrupt") or result.gap < PROVED:
             return result
         if self._proof and spread == self._first:
             bound, held = self._proof.result()
         else:
-            bound, held = slice_bound(result.marker.problem, self._effort.proof)
+            bound, held = slice_bound(result.marker.problem, self._effort.proving)
         return replace(result, bound=bound, bound_held=held) if bound > result.bound else result
 
 

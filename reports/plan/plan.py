@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from pieces.summary import UnitsAsked
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer, RibOffer
-    from reports.plan.answers import Effort
+    from reports.plan.effort import Effort
 
 Offer = TypeVar("Offer", "FabricOffer", "RibOffer")
 AnyAnswer = TypeVar("AnyAnswer", "ClothTask", "RibAnswer")

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer
     from reports.batch.series import Lay
-    from reports.batch.study import Stint
+    from reports.plan.effort import Effort
 
 LEAST_STEP = 0.03
 """A fall of the marker from one width to the next by less than this share is no step."""
@@ -57,11 +57,11 @@ class WidthCurve:
     job: Job
     cloth: FabricOffer
     series: Series
-    stint: Stint
+    effort: Effort
 
     def lay(self, lay: Lay) -> None:
         """Lay everything."""
-        lay_all([self.series], self.stint, lay)
+        lay_all([self.series], self.effort, lay)
 
     @cached_property
     def cells(self) -> list[WidthMarker]:
@@ -164,7 +164,7 @@ def _row(cloth: str, width: float, refused: str, cell: WidthMarker | None = None
 
 
 def plan_curve(
-    job: Job, cloth: FabricOffer, widths: Sequence[float], *, spread: SpreadAsked | None, stint: Stint
+    job: Job, cloth: FabricOffer, widths: Sequence[float], *, spread: SpreadAsked | None, effort: Effort
 ) -> WidthCurve:
     """Everything a curve needs laid; published widths among those asked for are laid as well.
 
@@ -180,7 +180,7 @@ def plan_curve(
     series = Series(pieces, cloth, spreads_of(cloth, spread), every, job.garments)
     if not series.problems:
         raise none_will_do(series)
-    return WidthCurve(job, cloth, series, stint)
+    return WidthCurve(job, cloth, series, effort)
 
 
 def curve_to_plain(curve: WidthCurve) -> dict[str, Any]:
@@ -190,9 +190,9 @@ def curve_to_plain(curve: WidthCurve) -> dict[str, Any]:
         "job": curve.job.name,
         "units": curve.job.units,
         "fabric": curve.cloth.name,
-        "seed": curve.stint.seed,
-        "iterations": curve.stint.iterations if curve.stint.seconds is None else None,
-        "seconds": curve.stint.seconds,
+        "seed": curve.effort.seed,
+        "iterations": curve.effort.iterations if curve.effort.seconds is None else None,
+        "seconds": curve.effort.seconds,
         "widths": [{"width_mm": cell.width} | cell_to_plain(cell) for cell in curve.cells],
         "refused": [{"width_mm": width, "reason": str(error)} for width, error in curve.refusals],
         "steps": [

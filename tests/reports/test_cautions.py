@@ -14,7 +14,6 @@ from typing import get_args
 import pytest
 from pypdf import PdfReader
 
-from nesting import MaxIterations
 from pieces.units import Units
 from reports.ask.job import parse_job
 from reports.ask.order.order import USUAL_LAYERS
@@ -24,7 +23,7 @@ from reports.guide.guide import guide_of
 from reports.guide.plain import guide_to_plain
 from reports.guide.words import guide_lines
 from reports.page.answers.catalogue import catalogue
-from reports.plan.answers import Effort
+from reports.plan.effort import Effort
 from reports.plan.plan import plan_job
 from reports.printed import printed
 from reports.run.draw.ticket import ticket_page
@@ -88,7 +87,7 @@ def test_run_says_those_of_its_tool(tool: str) -> None:
 def test_faces_without_a_tool_say_all() -> None:
     """Guide (words and JSON), a marker's drawing, the page, README and help say every word of the list."""
     fabric = 'name = "canvas"\nwidth = "60 in"\nspread = "folded"'
-    plan = plan_job(parse_job(with_fabrics(fabric), "job.toml"), Effort(lambda: MaxIterations(0)))
+    plan = plan_job(parse_job(with_fabrics(fabric), "job.toml"), Effort(0))
     made = guide_of(plan.fabrics[0], plan.job.written_in)
     lines = list(guide_lines(made, "title"))
     assert tuple(lines[-len(EVERY) :]) == EVERY

@@ -45,7 +45,7 @@ def answer(
     from reports.batch.progress import Bars, Interrupt
     from reports.buy.files import planned_files, write_plan
     from reports.output import refuse_overwriting
-    from reports.plan.answers import Effort
+    from reports.plan.effort import Effort
     from reports.plan.plan import plan_job
 
     if folder:

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
 
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
-    from reports.batch.study import Stint
+    from reports.plan.effort import Effort
 
 
 def connect(address: str) -> Any:
@@ -63,7 +63,7 @@ class LayMany:
         if self._client:
             self._client.close()
 
-    def __call__(self, problems: Sequence[Problem], stint: Stint) -> list[Marker | None]:
+    def __call__(self, problems: Sequence[Problem], effort: Effort) -> list[Marker | None]:
         """Lay problems; None for those that were not done when an interrupt came.
 
         Raises
@@ -81,7 +81,7 @@ class LayMany:
         with Interrupt() as interrupt, Tally(len(problems), quiet=self._quiet) as tally:
             found = study(
                 problems,
-                stint,
+                effort,
                 workers=self._workers,
                 cache=self._cache,
                 interrupt=interrupt,

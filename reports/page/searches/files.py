@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from nesting.problem.problem import Problem
     from reports.ask.job import Job
     from reports.batch.cache import MarkerCache
-    from reports.batch.study import Stint
+    from reports.plan.effort import Effort
     from reports.plan.plan import Plan
 
 GROUPS_KEPT = 24
@@ -276,7 +276,7 @@ class _Kept:
     def __init__(self, task: Task, markers: MarkerCache | None) -> None:
         self._stint, self._cache = task.stint, markers
 
-    def __call__(self, problems: Sequence[Problem], stint: Stint | None = None) -> list[Marker | None]:
+    def __call__(self, problems: Sequence[Problem], stint: Effort | None = None) -> list[Marker | None]:
         """The markers that are kept."""
         parts = (stint or self._stint).parts
         if self._cache is None:

@@ -17,14 +17,13 @@ from pieces.errors import unknown_key
 from pieces.units import speaking
 from reports.ask.draft import draft_job
 from reports.ask.wanted import asked_of
-from reports.batch.study import Stint, cores, study
+from reports.batch.study import cores, study
 from reports.page.answers.fields import job_of, order_of
 from reports.page.answers.kept import kept_of_payload
 from reports.page.answers.shown import many_shown, plan_shown
 from reports.page.errors import FieldFault, FieldsError, StateError
 from reports.page.work_folder import BEFORE, markers_of, uploads_of
-from reports.plan.answers import Effort
-from reports.plan.effort import SearchOptions
+from reports.plan.effort import Effort, SearchOptions
 from reports.plan.one_cloth import cut_from
 from reports.plan.plain import layout_to_plain
 from reports.plan.plan import plan_job
@@ -74,9 +73,9 @@ class Task(NamedTuple):
         return int(self.options.get("seed", 0))
 
     @property
-    def stint(self) -> Stint:
+    def stint(self) -> Effort:
         """The effort for each of many markers."""
-        return Stint(MANY_EFFORTS[self.effort], seed=self.seed)
+        return Effort(MANY_EFFORTS[self.effort], seed=self.seed)
 
 
 OPTIONS: dict[str, dict[str, type]] = {
@@ -272,7 +271,7 @@ class _Shows(Listener):
 class Lays(Protocol):
     """Lays problems, by default with the effort of the search; None for those that could not be laid."""
 
-    def __call__(self, problems: Sequence[Problem], stint: Stint | None = None, /) -> list[Marker | None]:
+    def __call__(self, problems: Sequence[Problem], stint: Effort | None = None, /) -> list[Marker | None]:
         """Lay them."""
         ...
 
@@ -286,12 +285,12 @@ class LaysMany:
         If it was told to stop before one was done.
     """
 
-    def __init__(self, stint: Stint, emit: Emit, interrupt: Interrupted, cache: MarkerCache | None) -> None:
+    def __init__(self, stint: Effort, emit: Emit, interrupt: Interrupted, cache: MarkerCache | None) -> None:
         self._stint, self._emit, self._interrupt, self._cache = stint, emit, interrupt, cache
         self._done, self._total = 0, 0
         self._has_laid = False
 
-    def __call__(self, problems: Sequence[Problem], stint: Stint | None = None) -> list[Marker | None]:
+    def __call__(self, problems: Sequence[Problem], stint: Effort | None = None) -> list[Marker | None]:
         """Lay problems; None for those that were not done when it was told to stop."""
         self._total += len(problems)
         workers = 1 if multiprocessing.current_process().daemon else cores()

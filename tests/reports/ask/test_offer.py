@@ -6,12 +6,11 @@ import numpy as np
 import pytest
 import shapely
 
-from nesting.search.stop import MaxIterations
 from reports.ask.job import parse_job
 from reports.ask.offer import ALL_SPREADS
 from reports.errors import JobError, PriceError
 from reports.money.weight import Weight
-from reports.plan.answers import Effort
+from reports.plan.effort import Effort
 from reports.plan.plain import plan_to_plain
 from reports.plan.plan import plan_job
 from reports.plan.words import answer_lines
@@ -32,7 +31,7 @@ def cloth(*lines, name="cloth", width="60 in"):
 def planned(*entries, iterations=0):
     """The plan of the model job on these cloths, each of a name of its own."""
     entries = [entry.replace('name = "cloth"', f'name = "cloth {i}"') for i, entry in enumerate(entries)]
-    return plan_job(parse_job(with_fabrics(*entries)), Effort(lambda: MaxIterations(iterations)), rib=False)
+    return plan_job(parse_job(with_fabrics(*entries)), Effort(iterations, proof=0), rib=False)
 
 
 def offer(*lines, **options):
@@ -177,7 +176,7 @@ def test_two_jackets_in_a_stack():
     """Face to face, two garments are cut from one marker's places; twice its length of cloth is bought."""
     entry = cloth('spread = "face-to-face"', 'sold_by = "1 in"')
     job = with_fabrics(entry).replace('units = "in"', 'units = "in"\ngarments = 2', 1)
-    plan = plan_job(parse_job(job), Effort(lambda: MaxIterations(4)), rib=False)
+    plan = plan_job(parse_job(job), Effort(4, proof=0), rib=False)
     (fabric,) = plan.fabrics
     marker = fabric.result.marker
     assert marker.problem.lengths == 2

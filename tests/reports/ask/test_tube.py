@@ -6,13 +6,12 @@ import json
 
 import pytest
 
-from nesting import MaxIterations
 from reports.ask.job import parse_job
 from reports.ask.order.order import parse_order
 from reports.errors import JobError
 from reports.page.answers.fields import job_of
 from reports.page.errors import FieldsError
-from reports.plan.answers import Effort
+from reports.plan.effort import Effort
 from reports.plan.plain import plan_to_plain
 from reports.plan.plan import plan_job
 from reports.plan.words import answer_lines
@@ -27,7 +26,7 @@ PLAIN = 'name = "canvas"\nwidth = "60 in"\nspread = "open"\n'
 
 def planned_job(*entries: str, rib: str = ""):
     """The model job on some cloth, by first layouts alone."""
-    return plan_job(parse_job(with_fabrics(*entries, rib=rib)), Effort(lambda: MaxIterations(0)))
+    return plan_job(parse_job(with_fabrics(*entries, rib=rib)), Effort(0))
 
 
 @pytest.mark.parametrize(("kind", "entry"), [("fabric", CLOTH), ("rib", RIB.removeprefix("[[rib]]\n"))])

@@ -11,8 +11,8 @@ from pieces import Units
 from reports.ask.job import parse_job
 from reports.ask.offer import FabricOffer
 from reports.batch.series import Series, cloth_of, lay_all, spreads_of, width_list, width_range
-from reports.batch.study import Stint
 from reports.errors import JobError
+from reports.plan.effort import Effort
 from tests.make.cloth import back, front, in_a_row, tab
 from tests.make.model import HEAD, MODEL
 
@@ -52,12 +52,12 @@ def test_trial_then_the_best():
     """Of several spreads each is tried for a tenth of the effort, then the best on each width for all of it."""
     series, asked = Series([front(), tab(4)], CLOTH, ["open", "folded"], [700.0, 900.0]), []
 
-    def lay(problems, stint):
-        asked.append((len(problems), stint))
+    def lay(problems, effort):
+        asked.append((len(problems), effort))
         return [in_a_row(problem) for problem in problems]
 
-    lay_all([series], Stint(50, seed=3), lay)
-    assert asked == [(4, Stint(5, seed=3)), (2, Stint(50, seed=3))]
+    lay_all([series], Effort(50, seed=3), lay)
+    assert asked == [(4, Effort(5, seed=3)), (2, Effort(50, seed=3))]
     # One behind another: two fronts and four tabs singly, one and two of them double.
     assert [series.cell(i).spread for i in range(2)] == ["folded", "folded"]
     assert [series.cell(i).length for i in range(2)] == [360.0, 360.0]

@@ -19,8 +19,9 @@ from nesting.problem.item import Item
 from nesting.problem.lay import lay_pieces
 from nesting.search.stop import Interrupted
 from reports.batch.cache import MarkerCache, key_of
-from reports.batch.study import Stint, study
+from reports.batch.study import study
 from reports.errors import StudyError
+from reports.plan.effort import Effort
 from tests.make.cloth import back, front, tab
 
 if TYPE_CHECKING:
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
     from nesting.problem.problem import Problem
 
 TWILL = Fabric("twill", 700.0, 10.0)
-FEW = Stint(3)
+FEW = Effort(3)
 
 
 def cases(number: int = 3) -> list[Problem]:
@@ -143,7 +144,7 @@ def test_key_tells_problems_apart() -> None:
         replace(problem, faults=(moved,)),
     ]
     keys = [key_of(p, *FEW.parts) for p in (problem, *other)]
-    keys += [key_of(problem, *stint.parts) for stint in (Stint(4), Stint(3, seed=1), Stint(3, seconds=3.0))]
+    keys += [key_of(problem, *effort.parts) for effort in (Effort(4), Effort(3, seed=1), Effort(3, seconds=3.0))]
     assert len(set(keys)) == len(keys)
     renamed = replace(problem, name="velvet", items=tuple(Item(f"a {i.name}", *_rest(i)) for i in problem.items))
     assert key_of(renamed, *FEW.parts) == keys[0]
@@ -181,12 +182,12 @@ def test_killed_worker_is_told_in_one_line(tmp_path: Path) -> None:
             child.kill()
 
     with pytest.raises(StudyError, match="run the command again"):
-        study(cases(6), Stint(30), workers=2, cache=cache, on_done=kill)
+        study(cases(6), Effort(30), workers=2, cache=cache, on_done=kill)
     end = time.monotonic() + 30
     while multiprocessing.active_children() and time.monotonic() < end:
         time.sleep(0.05)
     assert multiprocessing.active_children() == []
-    assert study(cases(6), Stint(30), cache=cache).kept >= 1
+    assert study(cases(6), Effort(30), cache=cache).kept >= 1
 
 
 def test_unusable_cache_is_no_hindrance(tmp_path: Path) -> None:

@@ -16,11 +16,12 @@ import pytest
 from reports.ask.job import parse_job
 from reports.ask.sizes import Size, graded_sizes
 from reports.batch.series import cloth_of
-from reports.batch.study import Stint, study
+from reports.batch.study import study
 from reports.chart.chart import WidthMarker, chart_csv, chart_to_plain, plan_chart
 from reports.chart.draw import chart_page
 from reports.chart.words import chart_lines
 from reports.draw.kit.sheet import PAGE_WIDTH
+from reports.plan.effort import Effort
 from tests.make.drawn import overlapping, texts
 from tests.make.model import MODEL
 from tests.reports.conftest import clean_environment
@@ -34,8 +35,8 @@ def made(text=MODEL, widths=(45, 60), nap="both", sizes=None, spread=None):
     job = parse_job(text)
     columns = graded_sizes(job)[2:4] if sizes is None else sizes
     mm = [width * INCH for width in widths]
-    chart = plan_chart(job, cloth_of(job), columns, mm, nap=nap, spread=spread, stint=Stint(0))
-    chart.lay(lambda problems, stint: study(problems, stint).markers)
+    chart = plan_chart(job, cloth_of(job), columns, mm, nap=nap, spread=spread, effort=Effort(0))
+    chart.lay(lambda problems, effort: study(problems, effort).markers)
     return chart
 
 
@@ -114,8 +115,8 @@ def test_interrupted_chart_shows_what_there_is():
     """Cells that were not laid are shown as such; those of narrower cloth stand in on wider cloth."""
     job = parse_job(MODEL)
     mm = [45 * INCH, 60 * INCH]
-    chart = plan_chart(job, cloth_of(job), graded_sizes(job)[3:5], mm, nap="without", spread="open", stint=Stint(0))
-    chart.lay(lambda problems, stint: study(problems[:1], stint).markers + [None] * (len(problems) - 1))
+    chart = plan_chart(job, cloth_of(job), graded_sizes(job)[3:5], mm, nap="without", spread="open", effort=Effort(0))
+    chart.lay(lambda problems, effort: study(problems[:1], effort).markers + [None] * (len(problems) - 1))
     (narrow, wide), others = lengths(chart, False)
     assert narrow == wide > 0
     assert others == [None, None]

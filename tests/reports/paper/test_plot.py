@@ -4,14 +4,13 @@ import numpy as np
 import pytest
 import shapely
 
-from nesting.search.stop import MaxIterations
 from pieces import Units
 from reports.ask.job import parse_job
 from reports.errors import PaperError
 from reports.paper.book import write_pdf
 from reports.paper.plot import cloth_paper, draw_marker, marker_head
 from reports.paper.size import parse_paper
-from reports.plan.answers import Effort
+from reports.plan.effort import Effort
 from reports.plan.plan import plan_job
 from tests.make.model import edited, with_fabrics
 from tests.make.readback import read_pages
@@ -20,7 +19,7 @@ from tests.reports.paper.test_sheets import cut_lines, together
 
 def laid(text):
     """The marker of a job's only cloth, a first layout."""
-    plan = plan_job(parse_job(text), Effort(lambda: MaxIterations(0)), rib=False)
+    plan = plan_job(parse_job(text), Effort(0), rib=False)
     ((_, fabric),) = plan.markers
     return fabric.result.marker
 

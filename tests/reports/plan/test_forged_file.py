@@ -8,13 +8,12 @@ from pydantic import ValidationError
 from shapely import LinearRing
 
 from nesting.errors import CheckError
-from nesting.search.stop import MaxIterations
 from nesting.verify import holding
 from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
 from reports.ask.marker_file import MarkerSaid
 from reports.ask.wanted import asked_as_said
-from reports.plan.answers import Effort
+from reports.plan.effort import Effort
 from reports.plan.one_cloth import cut_from
 from reports.plan.plain import marker_to_plain
 from reports.plan.plan import plan_job
@@ -54,7 +53,7 @@ def written(request):
     """A marker's file of a job on one cloth, the job's cloth, and its pieces."""
     cloth = "\n".join(['name = "canvas"', WIDTHS.get(request.param, 'width = "60 in"'), CLOTHS[request.param]])
     job = parse_job(f"garments = {GARMENTS}\n{with_fabrics(cloth)}", "job.toml")
-    plan = plan_job(job, Effort(lambda: MaxIterations(0)), rib=False)
+    plan = plan_job(job, Effort(0), rib=False)
     plain = json.loads(json.dumps(marker_to_plain(plan.markers[0][1])))
     return plain, job.fabric[0], cut_from(job.fabric[0], job, draft_job(job))
 

@@ -4,10 +4,9 @@ from fractions import Fraction
 
 import pytest
 
-from nesting.search.stop import MaxIterations
 from pieces.units import INCH, YARD
 from reports.ask.job import parse_job
-from reports.plan.answers import Effort
+from reports.plan.effort import Effort
 from reports.plan.plan import plan_job
 from tests.make.model import with_fabrics
 
@@ -26,7 +25,7 @@ def yards(row):
 def bought():
     """The model jacket on cloth of 45 in and of 60 in, each laid in its best spread."""
     cloth = (f'name = "{width}"\nwidth = "{width} in"\nselvedge = "1/2 in"\nspread = "best"' for width in (45, 60))
-    plan = plan_job(parse_job(with_fabrics(*cloth)), Effort(lambda: MaxIterations(8)))
+    plan = plan_job(parse_job(with_fabrics(*cloth)), Effort(8, proof=0))
     return {int(fabric.offer.name): fabric for _, fabric in plan.markers}
 
 

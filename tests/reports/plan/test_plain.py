@@ -5,10 +5,9 @@ import json
 import pytest
 import shapely
 
-from nesting.search.stop import MaxIterations
 from pieces.exchange.own.plain import to_plain
 from reports.ask.job import parse_job
-from reports.plan.answers import Effort
+from reports.plan.effort import Effort
 from reports.plan.plain import marker_to_plain, plan_to_plain
 from reports.plan.plan import plan_job
 from tests.make.model import RIB, with_fabrics
@@ -23,7 +22,7 @@ STRIPS = '[[rib]]\nform = "strips"\nwidth = "42 in"\ndepth = "8 in"\nprice = "5.
 
 def planned(text):
     """The plan of a job by first layouts only."""
-    return plan_job(parse_job(text), Effort(lambda: MaxIterations(0)))
+    return plan_job(parse_job(text), Effort(0))
 
 
 @pytest.fixture(scope="module")

@@ -3,13 +3,13 @@
 import pytest
 
 from nesting.errors import PieceTooWideError, SpreadError, StripTooShortError
-from nesting.search.stop import MaxIterations
 from pieces.errors import DraftError
 from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
 from reports.ask.offer import ALL_SPREADS
 from reports.errors import JobError
-from reports.plan.answers import Effort, FabricPlan, Refusal, RibAnswer
+from reports.plan.answers import FabricPlan, Refusal, RibAnswer
+from reports.plan.effort import Effort
 from reports.plan.plain import plan_to_plain
 from reports.plan.plan import plan_job
 from tests.make.model import HEAD, MODEL, RIB, edited, with_fabrics
@@ -19,7 +19,7 @@ WIDE, NARROW = 'width = "60 in"\nnap = true', 'name = "tape"\nwidth = "10 in"'
 
 def plan(text, iterations=0, seed=0, **options):
     """The plan of a job, searched by count."""
-    return plan_job(parse_job(text), Effort(lambda: MaxIterations(iterations), seed), **options)
+    return plan_job(parse_job(text), Effort(iterations, seed=seed, proof=0), **options)
 
 
 def test_best():

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from distributed import Client, LocalCluster
 
-from reports.batch.study import Stint, study
+from reports.batch.study import study
+from reports.plan.effort import Effort
 from reports.run.plain import run_to_plain
 from reports.run.plan import plan_run
 from tests.make.orders import ordered
@@ -20,16 +21,16 @@ if TYPE_CHECKING:
 
 def test_a_cluster_gives_the_same_plan() -> None:
     """The same order, its markers laid on a cluster and in this process: the same lays, purchases and cost."""
-    order, stint = ordered(), Stint(3)
+    order, effort = ordered(), Effort(3)
 
     def here(problems: Sequence[Problem]) -> Sequence[Marker | None]:
-        return study(problems, stint).markers
+        return study(problems, effort).markers
 
     settings = {"n_workers": 2, "threads_per_worker": 1, "processes": True, "dashboard_address": None}
     with LocalCluster(**settings, host="127.0.0.1", silence_logs=50) as cluster, Client(cluster) as client:
         executor = client.get_executor(pure=False)
 
         def there(problems: Sequence[Problem]) -> Sequence[Marker | None]:
-            return study(problems, stint, workers=2, executor=executor).markers
+            return study(problems, effort, workers=2, executor=executor).markers
 
         assert run_to_plain(plan_run(order, there, 1.0)) == run_to_plain(plan_run(order, here, 1.0))

@@ -9,7 +9,8 @@ from pieces import Piece, PieceError
 from pieces.piece.divide import divide
 from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
-from reports.batch.study import Stint, study
+from reports.batch.study import study
+from reports.plan.effort import Effort
 from reports.save.saves import NOW, savings, savings_lines, savings_to_plain
 from tests.make.model import MODEL
 from tests.make.outlines import sides
@@ -21,7 +22,7 @@ TABS = MODEL.replace("[style]", '[style]\ntab_width = "2 in"', 1)
 def found():
     """The model job's changes on its first cloth, with little effort."""
     job = parse_job(TABS)
-    return job, savings(job, 1, lambda problems: study(problems, Stint(6)).markers)
+    return job, savings(job, 1, lambda problems: study(problems, Effort(6)).markers)
 
 
 def test_the_job_as_it_is_comes_first_and_the_rest_by_what_it_saves(found):

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from nesting import MaxIterations
 from reports.ask.job import parse_job
 from reports.ask.sizes import graded_sizes
 from reports.batch.series import cloth_of
-from reports.batch.study import Stint, study
+from reports.batch.study import study
 from reports.buy.report import plan_report
 from reports.chart.chart import plan_chart
-from reports.plan.answers import Effort
+from reports.plan.effort import Effort
 from reports.plan.plan import plan_job
 from reports.run.report import run_report
 from tests.make import hostile
@@ -34,7 +33,7 @@ def run_told(the_run):
 def plan():
     """The model job on a cloth, a lining, and a tape that will not do."""
     job = parse_job(with_fabrics(*FABRICS, rib=RIB.replace("18.00 /", "$18.00 /")), "job.toml")
-    return plan_job(job, Effort(lambda: MaxIterations(0)))
+    return plan_job(job, Effort(0))
 
 
 @pytest.fixture(scope="session")
@@ -42,9 +41,9 @@ def chart(plan):
     """The chart of two sizes on two widths."""
     sizes = graded_sizes(plan.job)[2:4]
     made = plan_chart(
-        plan.job, cloth_of(plan.job), sizes, [45 * 25.4, 60 * 25.4], nap="without", spread="open", stint=Stint(0)
+        plan.job, cloth_of(plan.job), sizes, [45 * 25.4, 60 * 25.4], nap="without", spread="open", effort=Effort(0)
     )
-    made.lay(lambda problems, stint: study(problems, stint).markers)
+    made.lay(lambda problems, effort: study(problems, effort).markers)
     return made
 
 

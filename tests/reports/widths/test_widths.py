@@ -11,8 +11,9 @@ from pieces import Units
 from reports.ask.job import parse_job
 from reports.ask.offer import FabricOffer
 from reports.batch.series import cloth_of, width_range
-from reports.batch.study import Stint, study
+from reports.batch.study import study
 from reports.draw.kit.sheet import PAGE_WIDTH
+from reports.plan.effort import Effort
 from reports.widths.draw import curve_page
 from reports.widths.widths import Series, WidthCurve, plan_curve
 from reports.widths.words import curve_lines
@@ -24,9 +25,9 @@ INCH = 25.4
 QUICK = ("--iterations", "0", "--workers", "1", "--no-cache")
 
 
-def lay(problems, stint):
+def lay(problems, effort):
     """Lay in this process, without a cache."""
-    return study(problems, stint).markers
+    return study(problems, effort).markers
 
 
 OPEN = MODEL.replace('spread = "folded"', 'spread = "open"')
@@ -36,9 +37,9 @@ OPEN = MODEL.replace('spread = "folded"', 'spread = "open"')
 def model():
     """First layouts of the model job, laid open on cloth from 44 to 51 in."""
     job = parse_job(OPEN)
-    stint = Stint(0)
+    effort = Effort(0)
     planned = plan_curve(
-        job, cloth_of(job), width_range("44 in", "51 in", "7 in", Units.INCHES), spread=None, stint=stint
+        job, cloth_of(job), width_range("44 in", "51 in", "7 in", Units.INCHES), spread=None, effort=effort
     )
     planned.lay(lay)
     return planned
@@ -95,7 +96,7 @@ def large(units="in", price="14.00 / yd", widths=range(36, 73, 3)):
     given = {"name": "canvas", "width": "1 m", "spread": "open"} | ({"price": price} if price else {})
     cloth = FabricOffer.model_validate(given)
     job = parse_job(MODEL.replace('units = "in"', f'units = "{units}"'))
-    made = WidthCurve(job, cloth, Series(pieces, cloth, ["open"], [width * INCH for width in widths]), Stint(0))
+    made = WidthCurve(job, cloth, Series(pieces, cloth, ["open"], [width * INCH for width in widths]), Effort(0))
     made.lay(lay)
     return made
 
@@ -104,7 +105,7 @@ def tabs(widths, cut=4):
     """A curve of tabs of 80 by 50 mm in a single layer, worked out by hand: selvedges of 10 mm."""
     cloth = FabricOffer.model_validate({"name": "tape", "width": "1 m", "selvedge": "1 cm", "spread": "open"})
     made = WidthCurve(
-        parse_job(MODEL.replace('"in"  ', '"cm"  ')), cloth, Series([tab(cut)], cloth, ["open"], widths), Stint(20)
+        parse_job(MODEL.replace('"in"  ', '"cm"  ')), cloth, Series([tab(cut)], cloth, ["open"], widths), Effort(20)
     )
     made.lay(lay)
     return made
@@ -138,7 +139,7 @@ def test_piece_that_starts_to_fit_at_all():
 def test_washed_cloth_is_narrower():
     """Cloth that loses 10 % across before it is cut must be bought wider for the same pieces to fit."""
     cloth = FabricOffer.model_validate({"width": "1 m", "spread": "open", "shrinkage_across": 10.0})
-    made = WidthCurve(parse_job(MODEL), cloth, Series([tab(4)], cloth, ["open"], [90.0, 112.0]), Stint(0))
+    made = WidthCurve(parse_job(MODEL), cloth, Series([tab(4)], cloth, ["open"], [90.0, 112.0]), Effort(0))
     made.lay(lay)
     assert [beside.width for _, beside in made.besides] == [pytest.approx(100 / 0.9)]
 

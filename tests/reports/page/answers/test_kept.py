@@ -8,7 +8,6 @@ import pytest
 
 from nesting.errors import NestingError
 from nesting.marker.opinion import check
-from nesting.search.stop import MaxIterations
 from reports.buy.files import planned_files, write_plan
 from reports.commands.kit.answering import ALL
 from reports.export.files import write_marker
@@ -23,7 +22,7 @@ from reports.page.store.backup import backup
 from reports.page.store.restore import restore
 from reports.page.store.store import Store
 from reports.page.work_folder import BEFORE, FOLDER, markers_of
-from reports.plan.answers import Effort
+from reports.plan.effort import Effort
 from reports.plan.plan import plan_job
 from reports.widths.widths import curve_to_plain
 from tests.make.model import MODEL, RIB, with_fabrics
@@ -140,7 +139,7 @@ def test_files_are_those_of_the_command(answer, tmp_path, monkeypatch):
     payload, result = answer
     monkeypatch.setattr("reports.draw.kit.files.PICTURES", ("svg",))
     job = job_of(payload["job"])
-    plan = plan_job(job, Effort(lambda: MaxIterations(0)))
+    plan = plan_job(job, Effort(0))
     answered = Answered.of("buy", payload, result)
     listed = {one["name"]: one for one in downloads(answered)}
     assert len(listed) == len(downloads(answered))
