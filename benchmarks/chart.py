@@ -23,8 +23,7 @@ from reports.ask.sizes import graded_sizes
 from reports.batch.series import cloth_of, width_list
 from reports.batch.study import cores, study
 from reports.chart.chart import Chart, WidthMarker, plan_chart
-from reports.commands.kit.options import DEFAULT_ITERATIONS
-from reports.plan.effort import Effort
+from reports.plan.effort import MANY_ITERATIONS, Effort
 
 
 def cells_of(chart: Chart) -> list[WidthMarker]:
@@ -43,7 +42,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("job", type=Path)
     parser.add_argument("--workers", type=int, default=cores())
-    parser.add_argument("--iterations", type=int, default=DEFAULT_ITERATIONS)
+    parser.add_argument("--iterations", type=int, default=MANY_ITERATIONS)
     parser.add_argument("--spread", default=None)
     parser.add_argument("--sample", type=int, default=0, help="markers to lay again")
     parser.add_argument("--seconds", type=float, default=60.0, help="search time for each of those")

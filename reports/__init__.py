@@ -12,12 +12,13 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from reports.ask.job import Job, parse_job, read_job
     from reports.errors import ReportError
-    from reports.plan.answers import Effort, FabricPlan, Refusal
+    from reports.plan.answers import FabricPlan, Refusal
     from reports.plan.best import best_of
+    from reports.plan.effort import Effort
     from reports.plan.plan import Plan, plan_job
 
 _MODULES = {
-    "Effort": "plan.answers",
+    "Effort": "plan.effort",
     "FabricPlan": "plan.answers",
     "Job": "ask.job",
     "Plan": "plan.plan",

@@ -12,7 +12,8 @@ from typing import Annotated
 
 import typer
 
-from reports.commands.table import COMMANDS
+from reports.commands.kit.flat import flat
+from reports.commands.table import all_commands
 from reports.signals import say, tell
 
 MISTAKE = 2
@@ -27,15 +28,6 @@ FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO)
 OUR_FAULT = 70
 """Exit code where this program itself made a mistake: that of the BSD headers for an internal error of software."""
 
-app = typer.Typer(
-    name="ellwand",
-    no_args_is_help=True,
-    pretty_exceptions_enable=False,
-    rich_markup_mode="rich",
-    help="Drafts a garment from body measurements, lays its pieces on cloth, and says how many yards to buy.",
-    epilog="Start with:  ellwand demo   or   ellwand new jacket.toml   Topics:  ellwand help",
-)
-
 
 def _version(asked: bool) -> None:
     if asked:
@@ -45,7 +37,6 @@ def _version(asked: bool) -> None:
         raise typer.Exit
 
 
-@app.callback()
 def _main(
     version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Say which version.")
@@ -54,8 +45,20 @@ def _main(
     """Take the options that stand before any command."""
 
 
-for _row in COMMANDS:
-    app.command(_row.name, epilog=f"Example:  {_row.example}")(_row.run)
+def command_line() -> typer.Typer:
+    """The command line, with all commands that there are."""
+    app = typer.Typer(
+        name="ellwand",
+        no_args_is_help=True,
+        pretty_exceptions_enable=False,
+        rich_markup_mode="rich",
+        help="Drafts a garment from body measurements, lays its pieces on cloth, and says how many yards to buy.",
+        epilog="Start with:  ellwand demo   or   ellwand new jacket.toml   Topics:  ellwand help",
+    )
+    app.callback()(_main)
+    for row in all_commands():
+        app.command(row.name, epilog=f"Example:  {row.example}")(flat(row.run))
+    return app
 
 
 def main() -> None:
@@ -65,7 +68,7 @@ def main() -> None:
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")  # a sign that the encoding lacks is no reason to fail
     try:
-        sys.exit(copy_context().run(app, standalone_mode=False))  # what a job says of units ends with it
+        sys.exit(copy_context().run(command_line(), standalone_mode=False))  # what a job says of units ends with it
     except Exception as error:
         sys.exit(_code_of(error))
 

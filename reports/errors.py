@@ -9,6 +9,8 @@
     ├── PaperError    paper that cannot be printed on           (ValueError)
     ├── HelpError     a topic that the help does not have         (ValueError)
     ├── StudyError    many markers that could not all be laid   (RuntimeError)
+    ├── StateError    an answer that is not far enough for that, or not of this version (ValueError)
+    ├── MissingError  a project, an answer or a part of it that is not there (LookupError)
     ├── NothingYetError a signal before there was anything to show
     └── OutputError   a file that cannot or must not be written (OSError)
 """
@@ -75,6 +77,14 @@ class StudyError(ReportError, RuntimeError):
     """Many markers that could not all be laid."""
 
 
+class StateError(ReportError, ValueError):
+    """An answer that is not far enough for what was asked of it, or not of this version."""
+
+
+class MissingError(ReportError, LookupError):
+    """A project, an answer or a part of it that is not there."""
+
+
 class NothingYetError(ReportError):
     """A signal that came before there was anything to show.
 
@@ -82,10 +92,12 @@ class NothingYetError(ReportError):
     ----------
     signal
         Its number.
+    message
+        What is to be said.
     """
 
-    def __init__(self, signal: int) -> None:
-        super().__init__("interrupted before there was anything to show")
+    def __init__(self, signal: int, message: str = "interrupted before there was anything to show") -> None:
+        super().__init__(message)
         self.signal = signal
 
 

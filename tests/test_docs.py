@@ -117,7 +117,7 @@ def test_answer_shown_is_the_answer() -> None:
     Bounds are those of the effort that `buy` takes unless told otherwise: counted work, so that they repeat.
     """
     from reports.ask.job import parse_job
-    from reports.plan.effort import Effort, SearchOptions
+    from reports.plan.effort import Effort
     from reports.plan.plan import plan_job
     from reports.plan.words import answer_lines
 
@@ -146,9 +146,9 @@ def test_marker_shown_is_the_answers() -> None:
 
 def test_commands_named_are_commands() -> None:
     """Every `ellwand WORD` in README and help is a command that there is."""
-    from reports.cli import app
+    from reports.commands.table import all_commands
 
-    known = {command.name or command.callback.__name__ for command in app.registered_commands if command.callback}
+    known = {command.name for command in all_commands()}
     for text in (README, ALL):
         named = set(re.findall(r"(?:^|/|`)ellwand (\w+)", text, re.MULTILINE)) - {"COMMAND"}
         assert named
@@ -160,9 +160,9 @@ def test_commands_shown_are_understood() -> None:
     """Every command shown is understood as it stands: each option, and each value of one."""
     import typer
 
-    from reports.cli import app
+    from reports.cli import command_line
 
-    group = typer.main.get_command(app)
+    group = typer.main.get_command(command_line())
     shown = list(commands())
     assert len(shown) > 30
     for name, *arguments in shown:
@@ -175,9 +175,9 @@ def test_options_named_are_options() -> None:
     """Every option that README or help names is one of some command's."""
     import typer
 
-    from reports.cli import app
+    from reports.cli import command_line
 
-    group = typer.main.get_command(app)
+    group = typer.main.get_command(command_line())
     known = {
         option
         for command in group.commands.values()  # type: ignore[attr-defined]
@@ -191,14 +191,14 @@ def test_options_named_are_options() -> None:
 
 def test_first_commands_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """README's commands work one after another, and `buy` writes the files that its page lists."""
-    from reports.cli import app
+    from reports.cli import command_line
 
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
     shown = [shlex.split(line, comments=True)[1:] for line in blocks(README, "")[2].splitlines()]
     assert [name for name, *_ in shown] == ["new", "buy"]
     for command in shown:
-        app([*command, *(["--iterations", "0"] if command[0] == "buy" else [])], standalone_mode=False)
+        command_line()([*command, *(["--iterations", "0"] if command[0] == "buy" else [])], standalone_mode=False)
     listed = set()
     for cell in re.findall(r"^\| (`.*`) \|", page("buy"), re.MULTILINE):
         first, *others = re.findall(r"`([^`]+)`", cell)

@@ -54,6 +54,15 @@ class Job(Making):
     def _imported(self) -> Garment:
         return read_imported(self.folder / str(self.pieces_file))
 
+    def with_cloth(self, number: int) -> Job:
+        """The job with one of its cloths, counted from 1; JobError if it has no such cloth."""
+        if self.fabric and not 1 <= number <= len(self.fabric):
+            cloths = "1 cloth" if len(self.fabric) == 1 else f"{len(self.fabric)} cloths"
+            raise JobError(
+                f"--fabric {number}: {self.name} offers {cloths}: choose a number from 1 to {len(self.fabric)}"
+            )
+        return self.model_copy(update={"fabric": self.fabric[number - 1 : number]})
+
     def measured(self) -> Body:
         """The body, checked.
 

@@ -20,7 +20,7 @@ from reports.plan.plain import SCHEMA
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from reports.ask.choices import NapAsked, SpreadAsked, TubeAsked
+    from reports.ask.choices import NapAsked, SpreadAsked
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer
     from reports.ask.sizes import Size
@@ -188,28 +188,3 @@ def cell_to_plain(cell: WidthMarker) -> dict[str, Any]:
         "cost": None if cell.cost is None else float(cell.cost),
         "checked": True,
     }
-
-
-def laid_chart(
-    job: Job,
-    lay: Lay,
-    effort: Effort,
-    *,
-    widths: str | None = None,
-    sizes: str | None = None,
-    nap: NapAsked = "both",
-    spread: SpreadAsked | None = None,
-    tube: TubeAsked | None = None,
-) -> Chart:
-    """The chart of a job as a person asks for it, its markers laid."""
-    from reports.ask.opened import opened_widths
-    from reports.ask.sizes import graded_sizes, read_sizes
-    from reports.batch.series import cloth_of, width_list
-    from reports.chart.chart import plan_chart
-
-    cloth = cloth_of(job)
-    every = opened_widths(width_list(widths, job.written_in), cloth, tube)
-    columns = read_sizes(sizes, job) if sizes else graded_sizes(job)
-    planned = plan_chart(job, cloth, columns, every, nap=nap, spread=spread, effort=effort)
-    planned.lay(lay)
-    return planned

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from reports.commands.kit.options import AsJson, ClothNumber
+from reports.asking.options import AsJson, ClothNumber
 from reports.commands.kit.terminal import emit, show
 from reports.one_line import one_line
 
@@ -148,11 +148,10 @@ def _tell(held: Callable[[], Iterator[Holds]], unchecked: Sequence[str], name: s
 
 def _cloth(said: MarkerSaid, job: Job, number: int | None) -> FabricOffer:
     """The cloth of a job that a marker is of: the one named by its number, else by the marker, else the only one."""
-    from reports.commands.kit.answering import only_cloth
     from reports.errors import JobError
 
     if number is not None:
-        return only_cloth(job, number).fabric[0]
+        return job.with_cloth(number).fabric[0]
     found = [offer for offer in job.fabric if offer.name == said.fabric] or job.fabric
     if len(found) != 1:
         there = ", ".join(f"'{offer.name}'" for offer in job.fabric) or "none"

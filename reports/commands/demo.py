@@ -8,42 +8,36 @@ from pathlib import Path
 
 import typer
 
-from reports.commands.kit.answering import ALL, answer, show_answer
-from reports.commands.kit.options import AsJson, Force, OutPath, Seconds, Seed, Workers
+from reports.asking.options import OneSearch, Output
+from reports.buy.question import ALL, Buy
+from reports.commands.kit.answering import answer
+from reports.commands.kit.laying import TerminalLaying
 from reports.commands.kit.template import template
-from reports.commands.kit.terminal import emit, leave, show_files
-from reports.plan.effort import SearchOptions
+from reports.commands.kit.terminal import emit, leave, show, show_files
+
+BUY = Buy()
 
 
-def demo(
-    out: OutPath = None,
-    seconds: Seconds = None,
-    seed: Seed = 0,
-    workers: Workers = 1,
-    as_json: AsJson = False,
-    force: Force = False,
-) -> None:
+def demo(search: OneSearch, output: Output) -> None:
     """Do a whole job of our own: a zipped jacket, two widths of canvas, two kinds of ribbing."""
     from reports.ask.job import parse_job
     from reports.output import write_text
-    from reports.plan.plain import plan_to_plain
 
-    folder = out or _fresh_folder("ellwand-demo")
+    folder = output.out or _fresh_folder("ellwand-demo")
     file = folder / "jacket.toml"
-    if not as_json:
+    if not output.as_json:
         typer.echo("The demo: a zipped jacket with rib cuffs, hem and neck; two canvases, two kinds of ribbing.")
     job = parse_job(template(), file.name)
-    plan, signalled, written = answer(
-        job, SearchOptions(seconds, None, seed, workers, quiet=as_json), folder, ALL, force=force, also=[file]
-    )
+    laying = TerminalLaying(search.effort(BUY.usual), quiet=output.as_json)
+    plan, written = answer(job, laying, folder, ALL, force=output.force, rib=True, also=[file])
     write_text(file, template())
-    if as_json:
-        emit(json.dumps(plan_to_plain(plan)))
+    if output.as_json:
+        emit(json.dumps(BUY.plain(plan)))
     else:
-        show_answer(plan)
+        show(*BUY.words(plan))
         show_files([file, *written])
         typer.echo(f"Change a measurement in {file}, then:  ellwand buy {file}")
-    leave(signalled)
+    leave(laying.signal)
 
 
 def _fresh_folder(name: str) -> Path:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 
-from reports.commands.kit.options import AsJson, Force, JobPath, OutPath
+from reports.asking.options import JobPath, Output
 from reports.commands.kit.terminal import emit, show, show_files
 
 
-def draft(job: JobPath, out: OutPath = None, as_json: AsJson = False, force: Force = False) -> None:
+def draft(job: JobPath, output: Output) -> None:
     """Draft the pattern pieces: sizes, seams checked, a sheet of all pieces."""
     from pieces.exchange.own.plain import to_plain
     from reports.ask.draft import draft_job
@@ -17,11 +17,11 @@ def draft(job: JobPath, out: OutPath = None, as_json: AsJson = False, force: For
     from reports.output import refuse_overwriting
 
     asked = read_job(job)
-    if out:
-        refuse_overwriting(planned_files(asked, out, ["pieces"]), force=force)
+    if output.out:
+        refuse_overwriting(planned_files(asked, output.out, ["pieces"]), force=output.force)
     pieces = draft_job(asked)
-    written = write_pieces(asked, pieces, out) if out else []
-    if as_json:
+    written = write_pieces(asked, pieces, output.out) if output.out else []
+    if output.as_json:
         emit(json.dumps(to_plain(pieces)))
         return
     from reports.plan.words import measures_table, pieces_table

@@ -9,10 +9,11 @@ from typing import Annotated
 import typer
 
 from reports.ask.choices import FileForm, What
+from reports.asking.options import JobPath, OneSearch, Output
 from reports.commands.kit.answering import answer
-from reports.commands.kit.options import AsJson, Force, Iterations, JobPath, OutPath, Seconds, Seed, Workers
+from reports.commands.kit.laying import TerminalLaying
 from reports.commands.kit.terminal import emit, leave, show, show_files
-from reports.plan.effort import SearchOptions
+from reports.plan.effort import Effort
 
 WhatToWrite = Annotated[list[What], typer.Option("--what", help="What to write; may be given twice.")]
 Formats = Annotated[list[FileForm], typer.Option("--as", help="The form; may be given several times.")]
@@ -20,15 +21,10 @@ Formats = Annotated[list[FileForm], typer.Option("--as", help="The form; may be 
 
 def export(
     job: JobPath,
+    search: OneSearch,
+    output: Output,
     what: WhatToWrite = [What.PIECES, What.MARKERS],  # noqa: B006 - typer reads it
     formats: Formats = [FileForm.DXF],  # noqa: B006 - typer reads it
-    out: OutPath = None,
-    seconds: Seconds = None,
-    iterations: Iterations = None,
-    seed: Seed = 0,
-    workers: Workers = 1,
-    as_json: AsJson = False,
-    force: Force = False,
 ) -> None:
     """Write pieces and markers as DXF, SVG, JSON or CSV, full size, in mm (into JOB-export or --out)."""
     from reports.ask.draft import draft_job
@@ -37,17 +33,16 @@ def export(
     from reports.output import refuse_overwriting
 
     asked = read_job(job)
-    folder = out or Path(f"{job.stem}-export")
+    folder = output.out or Path(f"{job.stem}-export")
     sheets = piece_files(folder, formats) if What.PIECES in what else []
     laid = (
         {n: marker_files(folder, formats, n) for n in range(1, len(asked.fabric) + 1)} if What.MARKERS in what else {}
     )
-    refuse_overwriting([*sheets, *(path for paths in laid.values() for path in paths)], force=force)
-    written, refused, signalled = list(sheets), [], 0
+    refuse_overwriting([*sheets, *(path for paths in laid.values() for path in paths)], force=output.force)
+    written, refused = list(sheets), []
+    laying = TerminalLaying(search.effort(Effort()), quiet=output.as_json)
     if What.MARKERS in what:
-        plan, signalled, _ = answer(
-            asked, SearchOptions(seconds, iterations, seed, workers, quiet=as_json), None, (), force=force, rib=False
-        )
+        plan, _ = answer(asked, laying)
         for number, fabric in plan.markers:
             write_marker(fabric, laid[number])
             written += laid[number]
@@ -58,9 +53,9 @@ def export(
     else:
         pieces = draft_job(asked)
     write_pieces(pieces, sheets)
-    if as_json:
+    if output.as_json:
         emit(json.dumps({"job": asked.name, "unit": "mm", "files": [str(path) for path in written]}))
     else:
         show(*refused)
         show_files(written)
-    leave(signalled)
+    leave(laying.signal)

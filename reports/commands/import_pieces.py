@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reports.ask.choices import FileUnit, UnitsAsked
-from reports.commands.kit.options import AsJson, Force, OutPath
+from reports.asking.options import Output
 from reports.commands.kit.terminal import emit, show, show_files
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ PatternPath = Annotated[
 
 def import_pieces(
     file: PatternPath,
-    out: OutPath = None,
+    output: Output,
     units: Annotated[FileUnit | None, typer.Option(help="What numbers in the file count, where it is silent.")] = None,
     join: Annotated[str, typer.Option(metavar="LENGTH", help="Join ends of lines as near as this.")] = "0.5 mm",
     size: Annotated[str | None, typer.Option(metavar="SIZE", help="Of several sizes in the file, the one.")] = None,
@@ -36,8 +36,6 @@ def import_pieces(
         float, typer.Option("--per-inch", metavar="NUMBER", help="Pixels to the inch, for --units px.")
     ] = 96.0,
     shown_in: Annotated[UnitsAsked, typer.Option("--show-in", help="How sizes are shown.")] = "cm",
-    as_json: AsJson = False,
-    force: Force = False,
 ) -> None:
     """Read pattern pieces from a file: what was found, mended and left out; and write them to be laid by a job."""
     from pieces.exchange.imported import ReadingChoices
@@ -48,14 +46,15 @@ def import_pieces(
     from reports.ask.imported import imported_files, write_imported
     from reports.output import refuse_overwriting
 
+    out = output.out
     if out:
-        refuse_overwriting(imported_files(file, out), force=force)
+        refuse_overwriting(imported_files(file, out), force=output.force)
     beside, known = _beside(file, out)
     asked = ReadingChoices(units, parse_length(join), size, grain, strict, per_inch)
     found = read(file, asked, known)
     text = write_sidecar(found, file.name, asked.angle) if known is None else None
     written = write_imported(found, file, out, Units(shown_in), text) if out else []
-    if as_json:
+    if output.as_json:
         emit(json.dumps({"pieces": to_plain(found.pieces), "report": found.report.to_plain()}))
         return
     from reports.plan.words import pieces_table

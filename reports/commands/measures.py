@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from reports.commands.kit.options import AsJson, Force, OutPath
+from reports.asking.options import Output
 from reports.commands.kit.terminal import emit, show, show_files
 
 if TYPE_CHECKING:
@@ -14,17 +14,17 @@ if TYPE_CHECKING:
 PICTURE = "measures.svg"
 
 
-def measures(out: OutPath = None, as_json: AsJson = False, force: Force = False) -> None:
+def measures(output: Output) -> None:
     """Say where the tape runs for each measurement; with --out, draw it."""
     from pieces.body.figure import draw_figure
     from pieces.body.measures import MEASURES
     from reports.output import refuse_overwriting, write_text
 
-    written = [out / PICTURE] if out else []
-    refuse_overwriting(written, force=force)
+    written = [output.out / PICTURE] if output.out else []
+    refuse_overwriting(written, force=output.force)
     for path in written:
         write_text(path, draw_figure())
-    if as_json:
+    if output.as_json:
         emit(json.dumps({name: {"how": m.how, "term": m.term, "clause": m.clause} for name, m in MEASURES.items()}))
         return
     show(*measure_lines())

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from reports.commands.kit.options import AsJson, Force
+from reports.asking.options import AsJson, Force
 from reports.commands.kit.template import template
 from reports.commands.kit.terminal import emit
 

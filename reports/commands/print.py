@@ -9,20 +9,11 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reports.ask.choices import What
-from reports.commands.kit.answering import answer, only_cloth
-from reports.commands.kit.options import (
-    AsJson,
-    ClothNumber,
-    Force,
-    Iterations,
-    JobPath,
-    OutPath,
-    Seconds,
-    Seed,
-    Workers,
-)
+from reports.asking.options import ClothNumber, JobPath, OneSearch, Output
+from reports.commands.kit.answering import answer
+from reports.commands.kit.laying import TerminalLaying
 from reports.commands.kit.terminal import emit, leave, show, show_files
-from reports.plan.effort import SearchOptions
+from reports.plan.effort import Effort
 
 if TYPE_CHECKING:
     from reports.ask.job import Job
@@ -46,18 +37,13 @@ WhatToPrint = Annotated[What, typer.Option("--what", help="What to print.")]
 
 def print(
     job: JobPath,
+    search: OneSearch,
+    output: Output,
     paper: Sheets = None,
     roll: Roll = None,
     what: WhatToPrint = What.PIECES,
     table: SizesOf = None,
     fabric: ClothNumber = None,
-    out: OutPath = None,
-    seconds: Seconds = None,
-    iterations: Iterations = None,
-    seed: Seed = 0,
-    workers: Workers = 1,
-    as_json: AsJson = False,
-    force: Force = False,
 ) -> None:
     """Print pieces or markers at full scale as PDF: sheets to glue, or a roll (into JOB-print or --out)."""
     from reports.ask.job import read_job
@@ -65,21 +51,20 @@ def print(
 
     asked = read_job(job)
     _refuse_mixed(what, table, fabric)
-    order = PrintOrder(asked, out or Path(f"{job.stem}-print"), paper_for(paper, roll, asked.written_in))
-    signalled = 0
+    order = PrintOrder(asked, output.out or Path(f"{job.stem}-print"), paper_for(paper, roll, asked.written_in))
+    laying = TerminalLaying(search.effort(Effort()), quiet=output.as_json)
     if what is What.MARKERS:
-        search = SearchOptions(seconds, iterations, seed, workers, quiet=as_json)
-        printed, notes, signalled = _markers(order, fabric, search, force=force)
+        printed, notes = _markers(order, fabric, laying, force=output.force)
     else:
-        printed, notes = _pieces(order, table, force=force)
-    if as_json:
+        printed, notes = _pieces(order, table, force=output.force)
+    if output.as_json:
         files = [printed_to_plain(one) for one in printed]
         emit(json.dumps({"job": asked.name, "what": what, "files": files, "notes": notes}))
     else:
         show(*notes, *(f"{one.path.name}: {one.words}." for one in printed))
         show("Print at scale 100 %, no fit to page; measure the test squares before you cut.")
         show_files([one.path for one in printed])
-    leave(signalled)
+    leave(laying.signal)
 
 
 def _refuse_mixed(what: What, table: str | None, fabric: int | None) -> None:
@@ -112,16 +97,16 @@ def _pieces(order: PrintOrder, table: str | None, *, force: bool) -> tuple[list[
 
 
 def _markers(
-    order: PrintOrder, fabric: int | None, search: SearchOptions, *, force: bool
-) -> tuple[list[Printed], list[str], int]:
-    """Lay and print the job's markers; what was refused, and the signal that cut the search short."""
+    order: PrintOrder, fabric: int | None, laying: TerminalLaying, *, force: bool
+) -> tuple[list[Printed], list[str]]:
+    """Lay and print the job's markers; and what was refused."""
     from reports.output import refuse_overwriting
     from reports.plan.words import refusal_lines
 
-    asked: Job = order.job if fabric is None else only_cloth(order.job, fabric)
+    asked: Job = order.job if fabric is None else order.job.with_cloth(fabric)
     first = fabric or 1
     numbers = range(first, first + len(asked.fabric))
     refuse_overwriting([order.file(f"marker-{number}") for number in numbers], force=force)
-    plan, signalled, _ = answer(asked, search, None, (), force=force, rib=False)
+    plan, _ = answer(asked, laying)
     printed = [order.print_marker(first - 1 + number, found) for number, found in plan.markers]
-    return printed, list(refusal_lines(plan)), signalled
+    return printed, list(refusal_lines(plan))

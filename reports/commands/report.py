@@ -3,32 +3,24 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from reports.commands.kit.answering import answer
-from reports.commands.kit.laying import LayMany
-from reports.commands.kit.options import (
-    DEFAULT_ITERATIONS,
-    AsJson,
-    Force,
-    ManySeconds,
-    ManyWorkers,
-    NoCache,
-    Seed,
-    Sizes,
-    Tube,
-    Widths,
-)
+from reports.asking.options import AsJson, Force, ManySearch, Sizes, Tube, Widths
+from reports.buy.question import Buy
+from reports.chart.question import ChartOptions, YardageChart
+from reports.commands.kit.asking import laid
+from reports.commands.kit.laying import TerminalLaying
 from reports.commands.kit.terminal import emit, leave, show_files
-from reports.commands.run import RUN_ITERATIONS, plan_order
-from reports.plan.effort import SearchOptions
+from reports.run.question import Run
 
 if TYPE_CHECKING:
-    from reports.ask.choices import TubeAsked
     from reports.sheets.report import Report
+
+BUY, CHART, RUN = Buy(), YardageChart(), Run()
 
 Made = tuple["Report", dict[str, Any], int]
 """A report, the same answer for machines, and the signal that cut the search short, or 0."""
@@ -36,6 +28,7 @@ Made = tuple["Report", dict[str, Any], int]
 
 def report(
     file: Annotated[Path, typer.Argument(metavar="JOB|ORDER", help="A job file, or the order file of a run.")],
+    search: ManySearch,
     out: Annotated[
         Path | None,
         typer.Option(
@@ -49,14 +42,6 @@ def report(
     widths: Widths = None,
     sizes: Sizes = None,
     tube: Tube = None,
-    iterations: Annotated[
-        int | None,
-        typer.Option(min=0, help="Rounds of search for each marker: by default 60 of a job, else 300."),
-    ] = None,
-    seconds: ManySeconds = None,
-    seed: Seed = 0,
-    workers: ManyWorkers = None,
-    no_cache: NoCache = False,
     as_json: AsJson = False,
     force: Force = False,
 ) -> None:
@@ -68,15 +53,15 @@ def report(
     path = out or Path(f"{file.stem}-report.html")
     check_report(path, force=force)
     text = read_text(file, "job or order")
-    search = SearchOptions(seconds, iterations, seed, workers or 1, quiet=as_json)
-    is_order, asks_chart = _is_order(text, file.name), with_chart or bool(widths or sizes)
-    if is_order and asks_chart:
-        raise JobError(f"{file.name} is an order: a chart is made of a job, without [quantity] and with a [body]")
-    if is_order:
-        made = _of_order(text, file, search, workers, no_cache=no_cache)
+    asks_chart = with_chart or bool(widths or sizes)
+    if _is_order(text, file.name):
+        if asks_chart:
+            raise JobError(f"{file.name} is an order: a chart is made of a job, without [quantity] and with a [body]")
+        made = _of_order(text, file, search, quiet=as_json)
     else:
-        lay = LayMany(workers, no_cache=no_cache, quiet=as_json) if asks_chart else None
-        made = _of_job(text, file, search, lay, widths, sizes, tube)
+        made = _of_job(
+            text, file, search, ChartOptions(widths, sizes, tube=tube) if asks_chart else None, quiet=as_json
+        )
     told, plain, signalled = made
     written = write_report(told, path)
     if as_json:
@@ -95,50 +80,31 @@ def _is_order(text: str, name: str) -> bool:
     return "body" not in keys and bool(keys & (set(Order.model_fields) - set(Job.model_fields)))
 
 
-def _of_order(text: str, file: Path, search: SearchOptions, workers: int | None, *, no_cache: bool) -> Made:
+def _of_order(text: str, file: Path, search: ManySearch, *, quiet: bool) -> Made:
     from pieces.units import speak
     from reports.ask.order.order import parse_order
-    from reports.plan.effort import Effort
-    from reports.run.plain import run_to_plain
     from reports.run.report import run_report
 
     order = parse_order(text, file.name, file.parent)
     speak(order.written_in)
-    effort = Effort(_or(search.iterations, RUN_ITERATIONS), search.seconds, search.seed)
-    run = plan_order(order, effort, workers, no_cache=no_cache, quiet=search.quiet)
-    return run_report(run), run_to_plain(run), 0
+    with TerminalLaying(search.effort(RUN.usual), **search.where, quiet=quiet) as laying:
+        run = laid(RUN, order, laying)
+    return run_report(run), RUN.plain(run), 0
 
 
-def _of_job(
-    text: str,
-    file: Path,
-    search: SearchOptions,
-    lay: LayMany | None,
-    widths: str | None,
-    sizes: str | None,
-    tube: TubeAsked | None,
-) -> Made:
+def _of_job(text: str, file: Path, search: ManySearch, asked: ChartOptions | None, *, quiet: bool) -> Made:
     from pieces.units import speak
     from reports.ask.job import parse_job
-    from reports.ask.opened import opened_widths
-    from reports.batch.series import cloth_of
     from reports.buy.report import plan_report
-    from reports.chart.chart import chart_to_plain, laid_chart
-    from reports.plan.effort import Effort
-    from reports.plan.plain import plan_to_plain
 
     job = parse_job(text, file.name, file.parent)
     speak(job.written_in)
-    if lay is not None:
-        opened_widths((), cloth_of(job), tube)  # a tube whose width is not said is refused before the search
-    plan, signalled, _ = answer(job, search, None, (), force=False)
-    plain = plan_to_plain(plan)
-    if lay is None or signalled:
-        return plan_report(plan), plain, signalled
-    effort = Effort(_or(search.iterations, DEFAULT_ITERATIONS), search.seconds, search.seed)
-    chart = laid_chart(job, lay, effort, widths=widths, sizes=sizes, tube=tube)
-    return plan_report(plan, chart), plain | {"chart": chart_to_plain(chart)}, lay.signal
-
-
-def _or(given: int | None, usual: int) -> int:
-    return usual if given is None else given
+    posed = CHART.read(job, asked) if asked else None
+    buying = TerminalLaying(replace(search.effort(BUY.usual), workers=search.workers or 1), quiet=quiet)
+    plan = BUY.lay(job, buying)
+    plain = BUY.plain(plan)
+    if posed is None or buying.signal:
+        return plan_report(plan), plain, buying.signal
+    with TerminalLaying(search.effort(CHART.usual), **search.where, quiet=quiet) as laying:
+        chart = CHART.lay(posed, laying)
+    return plan_report(plan, chart), plain | {"chart": CHART.plain(chart)}, laying.signal

@@ -17,13 +17,14 @@ def schema(
     ] = None,
 ) -> None:
     """Print the JSON Schema of what a command prints with --json, or list all of them with their versions."""
+    from reports.commands.answers import all_answers
     from reports.errors import JobError
-    from reports.schema.answers import ANSWERS
 
+    answers = all_answers()
     if name is None:
-        widest = max(map(len, ANSWERS))
-        show(*(f"{each:<{widest}}  {answer.version}  {answer.what}" for each, answer in ANSWERS.items()))
+        widest = max(map(len, answers))
+        show(*(f"{each:<{widest}}  {answer.version}  {answer.what}" for each, answer in answers.items()))
         return
-    if name not in ANSWERS:
-        raise JobError(f"there is no schema {name!r}: choose {', '.join(ANSWERS)}")
-    emit(json.dumps(ANSWERS[name].json_schema(name), indent=2))
+    if name not in answers:
+        raise JobError(f"there is no schema {name!r}: choose {', '.join(answers)}")
+    emit(json.dumps(answers[name].json_schema(name), indent=2))

@@ -9,11 +9,12 @@ from typing import Annotated
 import typer
 
 from reports.ask.choices import UnitsAsked
-from reports.commands.kit.options import AsJson, Force, OutPath
+from reports.asking.options import Output
 from reports.commands.kit.terminal import emit, show, show_files
 
 
 def sizes(
+    output: Output,
     table: Annotated[
         str | None, typer.Argument(metavar="TABLE", help="One of those listed without it, or a file: CSV or TOML.")
     ] = None,
@@ -26,13 +27,10 @@ def sizes(
     units: Annotated[
         UnitsAsked | None, typer.Option(help="How lengths are written; by default as the job says.")
     ] = None,
-    out: OutPath = None,
-    as_json: AsJson = False,
-    force: Force = False,
 ) -> None:
     """List tables of sizes with their sources, show one, or draft a garment in all sizes and draw its nest."""
     if table is None:
-        _list(job, out, as_json=as_json)
+        _list(job, output)
         return
     from pieces.body.sizes import find_table
     from pieces.units import Units
@@ -44,11 +42,11 @@ def sizes(
     asked = read_job(job) if job else None
     found = table_for(asked, table) if asked else find_table(table)
     written_in = Units(units) if units else asked.written_in if asked else Units.METRIC
-    if out:
-        refuse_overwriting(graded_files(out, nest=asked is not None), force=force)
+    if output.out:
+        refuse_overwriting(graded_files(output.out, nest=asked is not None), force=output.force)
     graded = draft_sizes(asked, found) if asked else Graded(found)
-    written = write_graded(graded, out, written_in, align) if out else []
-    if as_json:
+    written = write_graded(graded, output.out, written_in, align) if output.out else []
+    if output.as_json:
         emit(json.dumps(graded_to_plain(graded)))
         return
     from reports.sizes.words import drafted_lines, note_lines, pieces_by_size, size_table
@@ -59,14 +57,14 @@ def sizes(
     show_files(written)
 
 
-def _list(job: Path | None, out: Path | None, *, as_json: bool) -> None:
+def _list(job: Path | None, output: Output) -> None:
     from pieces.body.sizes import TABLES, find_table
     from reports.errors import JobError
 
-    if job or out:
+    if job or output.out:
         raise JobError(f"say which sizes: name a table ({', '.join(TABLES)}), or a file, before the options")
     tables = [find_table(name) for name in TABLES]
-    if as_json:
+    if output.as_json:
         keys = ("name", "title", "source", "wearer", "sizes")
         emit(json.dumps({"tables": [{key: getattr(each, key) for key in keys} for each in tables]}))
         return

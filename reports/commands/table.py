@@ -4,27 +4,22 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from reports.commands.buy import buy
-from reports.commands.chart import chart
 from reports.commands.check import check
 from reports.commands.demo import demo
 from reports.commands.draft import draft
 from reports.commands.export import export
-from reports.commands.fits import fits
-from reports.commands.guide import guide
 from reports.commands.help import help as help_on
 from reports.commands.import_pieces import import_pieces
+from reports.commands.kit.asking import command_of
 from reports.commands.lay import lay
 from reports.commands.measures import measures
 from reports.commands.new import new
 from reports.commands.print import print as print_out
 from reports.commands.report import report
-from reports.commands.run import run
-from reports.commands.saves import saves
 from reports.commands.schema import schema
 from reports.commands.serve import serve
 from reports.commands.sizes import sizes
-from reports.commands.widths import widths
+from reports.questions import QUESTIONS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -43,21 +38,25 @@ COMMANDS = (
     CommandRow("demo", demo, "ellwand demo"),
     CommandRow("draft", draft, "ellwand draft jacket.toml --out jacket-pieces"),
     CommandRow("lay", lay, "ellwand lay jacket.toml --out jacket-marker --seconds 10"),
-    CommandRow("buy", buy, "ellwand buy jacket.toml --json"),
-    CommandRow("saves", saves, "ellwand saves jacket.toml --out jacket-saves"),
-    CommandRow("fits", fits, 'ellwand fits jacket.toml --remnant "60 in x 1 1/4 yd"'),
-    CommandRow("guide", guide, "ellwand guide jacket.toml --fabric 1 --out jacket-guide"),
-    CommandRow("widths", widths, 'ellwand widths jacket.toml --from "36 in" --to "72 in" --out jacket-widths'),
-    CommandRow("chart", chart, 'ellwand chart jacket.toml --widths "45 in, 60 in" --out jacket-chart'),
+)
+"""Those that come before the questions."""
+
+MORE_COMMANDS = (
     CommandRow("sizes", sizes, "ellwand sizes women --job jacket.toml --out jacket-sizes"),
     CommandRow("measures", measures, "ellwand measures --out tape"),
     CommandRow("import", import_pieces, "ellwand import coat.dxf --out coat"),
     CommandRow("export", export, "ellwand export jacket.toml --what pieces --as dxf --as svg --out jacket-files"),
     CommandRow("print", print_out, "ellwand print jacket.toml --paper a4 --out jacket-print"),
-    CommandRow("run", run, "ellwand run forty.toml --out forty"),
     CommandRow("report", report, "ellwand report jacket.toml --out jacket.html"),
     CommandRow("check", check, "ellwand check jacket/marker-1.json --job jacket.toml"),
     CommandRow("schema", schema, "ellwand schema buy"),
     CommandRow("serve", serve, "ellwand serve"),
     CommandRow("help", help_on, "ellwand help fits"),
 )
+"""Those that come after the questions."""
+
+
+def all_commands() -> list[CommandRow]:
+    """Every command: the questions are commands as well."""
+    asked = [CommandRow(question.name, command_of(question), question.example) for question in QUESTIONS]
+    return [*COMMANDS, *asked, *MORE_COMMANDS]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from reports.fit.question import cloth_words, size_words
+from reports.fit.remnant import cloth_words, size_words
 from reports.fit.words import fits_lines, laid_words, left_over_lines, nearest_lines
 from reports.output import write_text
 
@@ -15,19 +15,19 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from nesting.fit.fitting import Fitting
-    from reports.fit.question import Question
+    from reports.fit.remnant import RemnantTask
 
 FILES = ("fits.json", "fits.pdf", "fits.png", "fits.svg", "fits.txt")
 
 
-def write_fits(fitting: Fitting, question: Question, folder: Path) -> list[Path]:
+def write_fits(fitting: Fitting, task: RemnantTask, folder: Path) -> list[Path]:
     """Write the answer, and a picture of the layout or of the nearest one; the files written."""
     from reports.fit.plain import fits_to_plain
 
     plain, *pictures, text = (folder / name for name in FILES)
-    write_text(plain, json.dumps(fits_to_plain(fitting, question)))
-    write_text(text, "\n".join(fits_lines(fitting, question)) + "\n")
-    figure = _picture(fitting, question)
+    write_text(plain, json.dumps(fits_to_plain(fitting, task)))
+    write_text(text, "\n".join(fits_lines(fitting, task)) + "\n")
+    figure = _picture(fitting, task)
     if figure is None:
         for path in pictures:  # of an earlier answer, which does not hold any more
             path.unlink(missing_ok=True)
@@ -39,16 +39,16 @@ def write_fits(fitting: Fitting, question: Question, folder: Path) -> list[Path]
     return [plain, *pictures, text]
 
 
-def _picture(fitting: Fitting, question: Question) -> Figure | None:
+def _picture(fitting: Fitting, task: RemnantTask) -> Figure | None:
     """The layout that fits, or the nearest that does not; None where there is neither."""
     shown = fitting.layout or fitting.nearest
     if shown is None or shown.result is None:
         return None
     from reports.fit.draw import remnant_page, short_page
 
-    units, marker, remnant = question.units, shown.result.marker, fitting.remnant
-    title = question.job.model().title
-    subtitle = ", ".join((size_words(remnant, units), laid_words(shown, fitting), cloth_words(remnant, question)))
+    units, marker, remnant = task.units, shown.result.marker, fitting.remnant
+    title = task.job.model().title
+    subtitle = ", ".join((size_words(remnant, units), laid_words(shown, fitting), cloth_words(remnant, task)))
     hatched = ["Hatched both ways: a cut-out, on which nothing may lie."] if marker.problem.faults else []
     if shown is fitting.layout:
         return remnant_page(

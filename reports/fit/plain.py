@@ -10,26 +10,26 @@ from reports.plan.plain import SCHEMA, layout_to_plain
 if TYPE_CHECKING:
     from nesting.fit.fitting import Fitting, Tried
     from pieces.units import Units
-    from reports.fit.question import Question
+    from reports.fit.remnant import RemnantTask
 
 
-def fits_to_plain(fitting: Fitting, question: Question) -> dict[str, Any]:
+def fits_to_plain(fitting: Fitting, task: RemnantTask) -> dict[str, Any]:
     """The answer: what `fits --json` prints."""
-    remnant, found, job = fitting.remnant, fitting.layout, question.job
+    remnant, found, job = fitting.remnant, fitting.layout, task.job
     nearest = found or fitting.nearest
     marker = nearest.result.marker if nearest and nearest.result else None
     return {
         "schema": SCHEMA,
         "job": job.name,
         "unit": "mm",
-        "cloth": question.cloth.name if question.cloth else None,
-        "pieces": [piece.name for piece in question.pieces],
+        "cloth": task.cloth.name if task.cloth else None,
+        "pieces": [piece.name for piece in task.pieces],
         "answer": fitting.answer,
         "remnant": {
             "width": remnant.width,
             "length": remnant.length,
             "selvedge": remnant.selvedge,
-            "selvedge_given": question.selvedge_given,
+            "selvedge_given": task.selvedge_given,
             "nap": remnant.nap,
             "gap": remnant.gap,
             "cut_outs": [zone._asdict() for zone in remnant.cut_outs],
@@ -39,9 +39,9 @@ def fits_to_plain(fitting: Fitting, question: Question) -> dict[str, Any]:
         "left_over_mm": remnant.length - marker.length if found and marker else None,
         "waste_percent": 100 * waste(fitting, marker) if marker else None,
         "needed_mm": marker.length if marker else None,
-        "tried": [_tried_to_plain(tried, fitting, question.units) for tried in fitting.tried],
+        "tried": [_tried_to_plain(tried, fitting, task.units) for tried in fitting.tried],
         "layout": _layout(found) if found else None,
-        "words": list(fits_lines(fitting, question)),
+        "words": list(fits_lines(fitting, task)),
     }
 
 

@@ -1,162 +1,160 @@
-"""A remnant as people write it, the cloth of the job that it is like, and what is to be cut of it."""
+"""The question whether the pieces fit on a remnant."""
 
 from __future__ import annotations
 
-import re
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
 
-from nesting.errors import RemnantError
-from nesting.fit.remnant import Remnant, Zone
-from pieces.errors import LengthError
-from pieces.units import Units, format_size, parse_length, spoken
-from reports.errors import JobError
-from reports.plan.one_cloth import cut_from
+import typer
+
+from reports.asking.options import OneSearch
+from reports.asking.question import Question
+from reports.plan.effort import Effort
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
+    from pathlib import Path
 
-    from pieces import Piece, PieceSet
+    from rich.table import Table
+
+    from nesting.fit.fitting import Fitting
+    from nesting.fit.remnant import Remnant, RemnantSpread
     from reports.ask.job import Job
-    from reports.ask.offer import FabricOffer, Nap
+    from reports.asking.laying import Laying
+    from reports.fit.remnant import RemnantTask
+    from reports.schema.written_answer import WrittenAnswer
+
+NO = 1
+"""Exit code where the pieces do not fit, or no layout was found."""
 
 
-@dataclass(frozen=True)
-class Question:
-    """What is to be cut of a remnant.
+class FitsOptions(NamedTuple):
+    """The remnant, and how it lies."""
 
-    Parameters
-    ----------
-    cloth
-        The job's cloth that it is like; None where the job has none.
-    pieces
-        As they are cut of that cloth.
-    selvedge_given
-        Whether anyone says how wide the remnant's selvedges are; else none is taken off.
-    """
-
-    job: Job
-    cloth: FabricOffer | None
-    pieces: tuple[Piece, ...]
-    selvedge_given: bool
-
-    @classmethod
-    def of(cls, job: Job, cloth: FabricOffer | None, drafted: PieceSet, *, selvedge: str | None = None) -> Question:
-        """The pieces that are cut of a cloth; of no cloth, all of the shell. `selvedge` is what is said of it."""
-        pieces = cut_from(cloth, job, drafted) if cloth else tuple(drafted.of("shell"))
-        return cls(job, cloth, pieces, selvedge is not None or (cloth is not None and cloth.says_selvedge))
-
-    @property
-    def units(self) -> Units:
-        """How answers are written."""
-        return self.job.written_in
-
-
-def cloth_named(job: Job, name: str | None) -> FabricOffer | None:
-    """The job's cloth of some name, or its first; JobError if it has none of that name."""
-    if name is None:
-        return job.fabric[0] if job.fabric else None
-    found = next((offer for offer in job.fabric if offer.name == name), None)
-    if found is None:
-        known = ", ".join(f"'{offer.name}'" for offer in job.fabric)
-        there = f"there are {known}" if known else "it has no [[fabric]] at all: leave --cloth out"
-        raise JobError(f"--cloth '{name}': {job.name} has no [[fabric]] of that name: {there}")
-    return found
+    remnant: Annotated[
+        str, typer.Option("--remnant", metavar="SIZE", help='Width x length, its ends squared: "60 in x 1 1/4 yd".')
+    ]
+    cut_out: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--cut-out",
+            metavar="X,Y,L,W",
+            help="What is missing or flawed: distance from the start, from the lower edge, length, width;"
+            ' "0 in,30 in,12 in,15 in". May repeat.',
+        ),
+    ] = None
+    cloth: Annotated[
+        str | None,
+        typer.Option(
+            "--cloth", metavar="NAME", help="The job's cloth that it is like, and whose pieces are meant; or the first."
+        ),
+    ] = None
+    spread: Annotated[
+        Literal["open", "folded", "double-folded", "best"],
+        typer.Option("--spread", help="How it lies; best tries folded, which is cut sooner, then open."),
+    ] = "open"
+    nap: Annotated[
+        bool | None, typer.Option("--nap/--no-nap", help="Whether it has a nap or a one-way print; or as the cloth.")
+    ] = None
+    selvedge: Annotated[
+        str | None,
+        typer.Option(
+            "--selvedge", metavar="WIDTH", help='Width of the selvedge either side, or as the cloth; "0 in": none.'
+        ),
+    ] = None
 
 
-def parse_remnant(
-    size: str,
-    cut_outs: Sequence[str] = (),
-    *,
-    selvedge: str | None = None,
-    nap: Nap | None = None,
-    cloth: FabricOffer | None = None,
-) -> Remnant:
-    """The remnant that a person describes, width first: ``60 in x 1 1/4 yd``.
+class FitsAsked(NamedTuple):
+    """What is to be cut, the remnant, and the ways in which it may lie."""
 
-    Parameters
-    ----------
-    cut_outs
-        Each with four lengths: ``0 in, 30 in, 12 in, 15 in``.
-    selvedge, nap
-        By default those of the cloth.
-    cloth
-        What it is like; without, it has no selvedge, no nap and no gap.
-
-    Raises
-    ------
-    RemnantError
-        If a size cannot be read or makes no sense.
-    """
-    sizes = re.split(r"\s*[x×]\s*|\s+by\s+", size.strip(), flags=re.IGNORECASE)
-    if len(sizes) != 2:
-        such = spoken('"60 in x 1 1/4 yd"', '"150 cm x 1.2 m"')
-        raise RemnantError(f"cannot read the remnant '{size}': write width and length with their units, such as {such}")
-    width, length = (_length(text, f"the remnant '{size}'") for text in sizes)
-    zones = tuple(_parse_cut_out(text) for text in cut_outs)
-    usual = cloth.fabric() if cloth else None
-    remnant = Remnant(width, length, zones)
-    if usual:
-        remnant = replace(remnant, selvedge=usual.selvedge, nap=usual.nap, gap=usual.gap, shrinkage=usual.shrinkage)
-    if selvedge is not None:
-        remnant = replace(remnant, selvedge=_length(selvedge, "the selvedge"))
-    return remnant if nap is None else replace(remnant, nap=nap)
+    task: RemnantTask
+    remnant: Remnant
+    spreads: tuple[RemnantSpread, ...]
 
 
-def _parse_cut_out(text: str) -> Zone:
-    where = f"the cut-out '{text}'"
-    sizes = text.split(",")
-    if len(sizes) != 4:
-        such = spoken('"0 in, 30 in, 12 in, 15 in"', '"0 cm, 75 cm, 30 cm, 40 cm"')
-        raise RemnantError(
-            f"cannot read {where}: write distance from the start, distance from the lower edge, length and width,"
-            f" such as {such}"
-        )
-    start, low, length, width = (_length(size, where) for size in sizes)
-    return Zone(start, start + length, low, low + width)
+class FitsFound(NamedTuple):
+    """What came of it."""
+
+    fitting: Fitting
+    task: RemnantTask
 
 
-def _length(text: str, where: str) -> float:
-    try:
-        return parse_length(text)
-    except LengthError as error:
-        raise RemnantError(f"cannot read {where}: {error}") from error
+class Fits(Question[FitsAsked, FitsFound]):
+    """Say whether the pieces fit on a remnant: yes (exit code 0), no with a proof, or not found (both 1)."""
 
+    name = "fits"
+    example = 'ellwand fits jacket.toml --remnant "60 in x 1 1/4 yd"'
+    Options = FitsOptions
+    search = OneSearch
+    usual = Effort(seconds=2.0)
 
-def size_words(remnant: Remnant, units: Units) -> str:
-    """The remnant's size, and what is missing of it."""
-    size = f"{format_size(remnant.width, units)} × {format_size(remnant.length, units)}"
-    number = len(remnant.cut_outs)
-    return size + (f" with {number} cut-out{'s' if number > 1 else ''}" if number else "")
+    def read(self, subject: Job, options: FitsOptions) -> FitsAsked:
+        """Read the remnant, and draft what is cut of it."""
+        from reports.ask.draft import draft_job
+        from reports.fit.remnant import RemnantTask, cloth_named, parse_remnant
 
+        like, selvedge = cloth_named(subject, options.cloth), options.selvedge
+        given = parse_remnant(options.remnant, options.cut_out or (), selvedge=selvedge, nap=options.nap, cloth=like)
+        task = RemnantTask.of(subject, like, draft_job(subject), selvedge=selvedge)
+        return FitsAsked(task, given, ("folded", "open") if options.spread == "best" else (options.spread,))
 
-def cloth_words(remnant: Remnant, question: Question) -> str:
-    """What its cloth asks of the layout."""
-    units = question.units
-    nap = {False: "no nap", True: "with nap", "by garment": "with nap, by garment"}[remnant.nap]
-    none = "no selvedge" if question.selvedge_given else "no selvedge given"
-    edges = f"selvedges of {format_size(remnant.selvedge, units)}" if remnant.selvedge else none
-    return ", ".join([edges, nap, *([f"gap {format_size(remnant.gap, units)}"] if remnant.gap else [])])
+    def lay(self, posed: FitsAsked, laying: Laying) -> FitsFound:
+        """Prove that they do not fit, or search for a layout."""
+        from nesting.fit.fitting import fit_pieces
 
+        task = posed.task
+        with laying.watched(task.units) as effort:
+            fitting = fit_pieces(
+                task.pieces,
+                posed.remnant,
+                posed.spreads,
+                effort.criteria,
+                seed=effort.seed,
+                workers=effort.workers,
+                proof=effort.proving,
+                garments=task.job.garments,
+                waste_twins=task.cloth is not None and task.cloth.waste_twins,
+                listener=effort.listener,
+            )
+        return FitsFound(fitting, task)
 
-def selvedge_line(units: Units) -> str:
-    """What is said where no selvedge is given."""
-    none = "0 in" if units is Units.INCHES else "0 cm"
-    return f'No selvedge is given, so none is taken off: measure it, or write --selvedge "{none}".'
+    def plain(self, found: FitsFound) -> dict[str, Any]:
+        """The answer with its proof, and the layout where there is one."""
+        from reports.fit.plain import fits_to_plain
 
+        return fits_to_plain(*found)
 
-def like_lines(question: Question, remnant: Remnant) -> Iterator[str]:
-    """What was taken from the job's cloth, and what of it does not hold on a remnant."""
-    cloth = question.cloth
-    if cloth is None:
-        return
-    tilt = f", tilt up to {cloth.tilt:g}°" if cloth.tilt else ""
-    yield f"Laid as '{cloth.name}': {cloth_words(remnant, question)}{tilt}."
-    if any(other.pieces for other in question.job.fabric):
-        yield f"Pieces cut of it: {', '.join(piece.name for piece in question.pieces)}."
-    if cloth.washed == "after" and (cloth.shrinkage or cloth.shrinkage_across):
-        yield "The pieces are larger by what the cloth shrinks, as it is washed after cutting."
-    elif cloth.shrinkage or cloth.shrinkage_across:
-        yield "Measure the remnant after it is washed."
-    if cloth.repeat_along or cloth.repeat_across:
-        yield "Its stripes or checks are not matched."
+    def words(self, found: FitsFound) -> Iterator[Table | str]:
+        """Where each piece lies, and the answer."""
+        from reports.fit.words import fits_lines, places_table
+
+        layout = found.fitting.layout
+        if layout and layout.result:
+            yield places_table(layout.result.marker, found.task.units)
+        yield from fits_lines(*found)
+
+    def files(self, posed: FitsAsked) -> list[str]:
+        """The answer as data, in words and as a picture."""
+        from reports.fit.files import FILES
+
+        return list(FILES)
+
+    def write(self, found: FitsFound, folder: Path) -> list[Path]:
+        """Write them."""
+        from reports.fit.files import write_fits
+
+        return write_fits(*found, folder)
+
+    def schema(self) -> WrittenAnswer:
+        """Yes with a layout, no with a proof, or not found."""
+        from reports.fit.schema import FitsAnswer
+        from reports.schema.written_answer import WrittenAnswer
+
+        return WrittenAnswer("whether the pieces fit on a remnant", FitsAnswer)
+
+    def code(self, found: FitsFound) -> int:
+        """0 where they fit."""
+        return 0 if found.fitting.answer == "yes" else NO
+
+    def is_settled(self, found: FitsFound) -> bool:
+        """Whether it is yes or no."""
+        return found.fitting.answer != "not found"

@@ -9,7 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from pieces.units import format_bound, format_need, percent_need, percent_reached
-from reports.fit.question import like_lines, selvedge_line, size_words
+from reports.fit.remnant import like_lines, selvedge_line, size_words
 from reports.plan.words import SPREAD_WORDS
 from reports.rows import table_cells
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from nesting.fit.fitting import Disproof, Fitting, Tried
     from nesting.marker.marker import Marker
     from pieces.units import Units
-    from reports.fit.question import Question
+    from reports.fit.remnant import RemnantTask
 
 
 EDGES = {"double-folded": "both edges folded to the middle"}
@@ -33,9 +33,9 @@ def laid_words(tried: Tried, fitting: Fitting) -> str:
     return words + (", turned end for end" if tried.way.turned else "")
 
 
-def fits_lines(fitting: Fitting, question: Question) -> Iterator[str]:
+def fits_lines(fitting: Fitting, task: RemnantTask) -> Iterator[str]:
     """The answer in plain words, with its proof where there is one."""
-    units, found = question.units, fitting.layout
+    units, found = task.units, fitting.layout
     on = f"the remnant of {size_words(fitting.remnant, units)}"
     reasons = [
         f"{laid_words(tried, fitting)}: {why_not(tried, fitting, units)}"
@@ -54,9 +54,9 @@ def fits_lines(fitting: Fitting, question: Question) -> Iterator[str]:
         yield from (f"  {line}" for line in nearest_lines(fitting, units))
         yield "  Search longer with --seconds, or lay it another way with --spread."
     yield from (f"  {reason}" for reason in reasons)
-    if fitting.answer != "no" and not question.selvedge_given:  # what does not fit, fits even less between selvedges
+    if fitting.answer != "no" and not task.selvedge_given:  # what does not fit, fits even less between selvedges
         yield f"  {selvedge_line(units)}"
-    yield from (f"  {line}" for line in like_lines(question, fitting.remnant))
+    yield from (f"  {line}" for line in like_lines(task, fitting.remnant))
 
 
 def left_over_lines(fitting: Fitting, units: Units) -> Iterator[str]:

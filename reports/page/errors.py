@@ -3,9 +3,7 @@
 PageError            (ReportError)
 ├── StoreError       the folder of saved work cannot be used      (OSError)
 ├── BackupError      a backup that cannot be read                 (ValueError)
-├── MissingError     a project or search that is not there        (LookupError)
 ├── ChangedError     a project saved elsewhere in the meantime    (ValueError)
-├── StateError       a search that is not far enough for that     (ValueError)
 ├── FullError        more searches than may wait                  (RuntimeError)
 └── AddressError     an address that cannot be served             (OSError)
 """
@@ -36,12 +34,6 @@ class BackupError(PageError, ValueError):
     status = 422
 
 
-class MissingError(PageError, LookupError):
-    """A project or a search that is not there."""
-
-    status = 404
-
-
 class ChangedError(PageError, ValueError):
     """A project that was saved elsewhere in the meantime; `current` is what it is now."""
 
@@ -52,12 +44,6 @@ class ChangedError(PageError, ValueError):
             "this project was saved elsewhere in the meantime: take that, or save yours under another name"
         )
         self.current = current
-
-
-class StateError(PageError, ValueError):
-    """A search that is not far enough for what was asked of it."""
-
-    status = 409
 
 
 class FieldFault(NamedTuple):

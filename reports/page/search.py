@@ -10,7 +10,6 @@ from typing import Any, Literal, NamedTuple
 
 from reports.page.work_folder import BEFORE, FOLDER
 
-SearchKind = Literal["buy", "widths", "saves", "chart", "run"]
 State = Literal["waiting", "running", "done", "stopped", "failed"]
 
 ENDED: tuple[State, ...] = ("done", "stopped", "failed")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from nesting.search.listener import Listener
+    from nesting.search.listener import AnyListener
     from nesting.search.stop import StopCriterion
 
 ITERATIONS = 60
@@ -49,14 +49,21 @@ class Effort:
     workers: int = 1
     proof: float | None = None
     interrupt: StopCriterion | None = field(default=None, compare=False, repr=False)
-    listener: Callable[..., Listener] | None = field(default=None, compare=False, repr=False)
+    listener: Callable[..., AnyListener] | None = field(default=None, compare=False, repr=False)
 
-    def stop(self) -> StopCriterion:
-        """A fresh criterion for one search."""
-        from nesting.search.stop import AnyOf, MaxIterations, SearchTime
+    def criteria(self) -> tuple[StopCriterion, ...]:
+        """Fresh criteria for one search, any of which ends it."""
+        from nesting.search.stop import MaxIterations, SearchTime
 
         limit = MaxIterations(self.iterations) if self.seconds is None else SearchTime(self.seconds)
-        return limit if self.interrupt is None else AnyOf(self.interrupt, limit)
+        return (limit,) if self.interrupt is None else (self.interrupt, limit)
+
+    def stop(self) -> StopCriterion:
+        """Fresh criteria as one."""
+        from nesting.search.stop import AnyOf
+
+        first, *more = self.criteria()
+        return AnyOf(first, *more) if more else first
 
     @property
     def total(self) -> float:

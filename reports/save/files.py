@@ -12,8 +12,7 @@ from reports.save.saves import SCATTER, savings_to_plain
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from reports.ask.job import Job
-    from reports.save.saves import Saving
+    from reports.save.saves import Savings
 
 
 def saving_files(folder: Path) -> list[Path]:
@@ -21,17 +20,19 @@ def saving_files(folder: Path) -> list[Path]:
     return [folder / f"saves.{suffix}" for suffix in ("json", *PICTURES)]
 
 
-def write_savings(found: list[Saving], job: Job, fabric: int, folder: Path) -> list[Path]:
-    """Write what each change on a cloth, counted from 1, saves, as JSON and as a picture; the files written."""
+def write_savings(found: Savings, folder: Path) -> list[Path]:
+    """Write what each change saves, as JSON and as a picture; the files written."""
     from reports.draw.kit.files import save
     from reports.save.draw import savings_page
 
     plain, *pictures = paths = saving_files(folder)
-    write_text(plain, json.dumps(savings_to_plain(found, job, fabric), indent=2) + "\n")
-    now, *changed = found
+    write_text(plain, json.dumps(savings_to_plain(found), indent=2) + "\n")
+    now, *changed = found.rows
     bars = [(row.name, row.saved) for row in changed if row.marker]
     scatter = SCATTER * now.marker.length if now.marker else 0.0
-    figure = savings_page(f"What each change saves, on {job.fabric[fabric - 1].name}", bars, scatter, job.written_in)
+    job = found.job
+    title = f"What each change saves, on {job.fabric[found.fabric - 1].name}"
+    figure = savings_page(title, bars, scatter, job.written_in)
     for path in pictures:
         save(figure, path)
     return paths

@@ -15,7 +15,6 @@ from pieces.piece.divide import divide
 from pieces.piece.pieces import PieceSet
 from pieces.units import INCH, Units, format_bound, format_need, format_size
 from reports.ask.draft import draft_job
-from reports.errors import JobError
 from reports.plan.answers import purchase_of
 from reports.plan.one_cloth import cut_from, lay_on
 from reports.plan.words import SPREAD_WORDS
@@ -61,7 +60,16 @@ class Saving:
     refused: str = ""
 
 
-def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], list[Marker | None]]) -> list[Saving]:
+@dataclass(frozen=True)
+class Savings:
+    """What each change comes to on one of a job's cloths, counted from 1: the job as it is, then the best first."""
+
+    job: Job
+    fabric: int
+    rows: tuple[Saving, ...]
+
+
+def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], Sequence[Marker | None]]) -> Savings:
     """Lay the job as it is and under each change on one of its cloths; the best saving first, after the first row.
 
     Parameters
@@ -70,14 +78,7 @@ def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], list[Marke
         Of the cloth in the job, from 1.
     lay
         Lays problems, all with the same effort; None for those that an interrupt came before.
-
-    Raises
-    ------
-    JobError
-        If the job has no such cloth.
     """
-    if not 1 <= number <= len(job.fabric):
-        raise JobError(f"{job.name} offers {len(job.fabric)} cloths: there is no number {number}")
     laid: list[tuple[TriedChange, Problem, Asked]] = []
     rows: list[Saving] = []
     for change in _changes(job, number):
@@ -96,7 +97,7 @@ def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], list[Marke
         if marker is not None:
             verify_asked(marker, asked)
     found = [_saving(change, marker, markers[0]) for (change, *_), marker in zip(laid, markers, strict=True)]
-    return [*found[:1], *sorted(found[1:], key=lambda one: -one.saved), *rows]
+    return Savings(job, number, (*found[:1], *sorted(found[1:], key=lambda one: -one.saved), *rows))
 
 
 def _saving(change: TriedChange, marker: Marker | None, base: Marker | None) -> Saving:
@@ -162,13 +163,13 @@ def _two_part_sleeve(pieces: PieceSet, seam: float) -> PieceSet:
     return PieceSet(pieces.garment, (*(piece for piece in pieces if piece.name != "sleeve"), *parts))
 
 
-def savings_table(found: list[Saving], job: Job, number: int) -> Table:
+def savings_table(found: Savings) -> Table:
     """Every change with what it saves."""
-    units, offer = job.written_in, job.fabric[number - 1]
+    units, offer = found.job.written_in, found.job.fabric[found.fabric - 1]
     table = Table(title=f"Changes, on {offer.name}", title_justify="left", title_style="bold", box=None, pad_edge=False)
     for name in ("change", "marker", "saves", "buy", "cost"):
         table.add_column(name, justify="left" if name == "change" else "right", header_style="dim")
-    for row in found:
+    for row in found.rows:
         if row.marker is None or row.purchase is None:
             table.add_row(Text(row.name), "will not do", "", "", "")
             continue
@@ -179,34 +180,34 @@ def savings_table(found: list[Saving], job: Job, number: int) -> Table:
     return table
 
 
-def savings_lines(found: list[Saving], job: Job) -> Iterator[str]:
+def savings_lines(found: Savings) -> Iterator[str]:
     """The answer in plain words, and which changes will not do."""
-    yield from gain_lines(found, job)
-    if found[0].marker is not None:
-        yield from (f"{row.name}: {row.refused}" for row in found[1:] if row.refused)
+    yield from gain_lines(found)
+    if found.rows[0].marker is not None:
+        yield from (f"{row.name}: {row.refused}" for row in found.rows[1:] if row.refused)
 
 
-def gain_lines(found: list[Saving], job: Job) -> Iterator[str]:
+def gain_lines(found: Savings) -> Iterator[str]:
     """What saves most, in plain words."""
-    now, *changed = found
+    now, *changed = found.rows
     if now.marker is None:
         return
     floor = SCATTER * now.marker.length
     best = [row for row in changed if row.saved > floor][:3]
     for row in best:
-        yield f"{row.name[0].upper()}{row.name[1:]} saves {format_bound(row.saved, job.written_in)}."
+        yield f"{row.name[0].upper()}{row.name[1:]} saves {format_bound(row.saved, found.job.written_in)}."
     if not best:
         yield "No change tried saves cloth."
-    least = format_need(floor, job.written_in)
+    least = format_need(floor, found.job.written_in)
     yield f"Differences under {least} may be the search's own; each marker was laid and checked."
 
 
-def savings_to_plain(found: list[Saving], job: Job, number: int) -> dict[str, Any]:
+def savings_to_plain(found: Savings) -> dict[str, Any]:
     """The answer for machines: lengths in mm."""
     return {
         "schema": 1,
-        "job": job.name,
-        "fabric": job.fabric[number - 1].name,
+        "job": found.job.name,
+        "fabric": found.job.fabric[found.fabric - 1].name,
         "changes": [
             {
                 "change": row.name,
@@ -216,6 +217,6 @@ def savings_to_plain(found: list[Saving], job: Job, number: int) -> dict[str, An
                 "cost": None if row.cost is None else float(row.cost),
                 "refused": row.refused,
             }
-            for row in found
+            for row in found.rows
         ],
     }

@@ -1,15 +1,18 @@
-"""What the commands share that lay many markers: their options, and the laying itself."""
+"""Markers laid from a terminal: with progress on stderr, and an interrupt that keeps the best found so far."""
 
 from __future__ import annotations
 
+from contextlib import contextmanager
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
     from types import TracebackType
 
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
+    from pieces.units import Units
     from reports.plan.effort import Effort
 
 
@@ -33,8 +36,19 @@ def connect(address: str) -> Any:
         raise StudyError(f"no Dask cluster answers at {address}: start one, or leave --cluster out") from error
 
 
-class LayMany:
-    """Lays problems with progress on stderr, as often as it is called; after an interrupt no more.
+class TerminalLaying:
+    """Lays markers as often as it is asked to; after an interrupt no more.
+
+    Parameters
+    ----------
+    workers
+        Processes side by side for many markers; by default one a core.
+    no_cache
+        Whether markers are neither taken from the user's cache nor kept there.
+    cluster
+        Address of a Dask cluster that lays many markers.
+    quiet
+        Whether no progress is shown.
 
     Attributes
     ----------
@@ -42,19 +56,24 @@ class LayMany:
         The signal that cut it short, or 0.
     """
 
-    def __init__(self, workers: int | None, *, no_cache: bool, quiet: bool, cluster: str | None = None) -> None:
-        from reports.batch.cache import MarkerCache
-        from reports.batch.study import cores
+    before = None
 
+    def __init__(
+        self,
+        effort: Effort,
+        *,
+        workers: int | None = None,
+        no_cache: bool = False,
+        cluster: str | None = None,
+        quiet: bool = False,
+    ) -> None:
         self.signal = 0
-        self._workers, self._quiet = workers or cores(), quiet
-        self._cache = None if no_cache else MarkerCache.of_user()
-        if self._cache:
-            self._cache.prune()
+        self.effort, self.no_cache = effort, no_cache
+        self._workers, self._quiet = workers, quiet
         self._has_laid = False
         self._client = connect(cluster) if cluster else None
 
-    def __enter__(self) -> LayMany:
+    def __enter__(self) -> TerminalLaying:
         return self
 
     def __exit__(
@@ -63,7 +82,21 @@ class LayMany:
         if self._client:
             self._client.close()
 
-    def __call__(self, problems: Sequence[Problem], effort: Effort) -> list[Marker | None]:
+    @contextmanager
+    def watched(self, units: Units) -> Iterator[Effort]:
+        """The effort with a bar for each search, and an interrupt that ends them all."""
+        from nesting.search import warm_up as prepare
+        from reports.batch.progress import Bars, Interrupt
+
+        effort = self.effort
+        if effort.total:
+            prepare.begin()  # beside the drafting
+        is_timed = effort.seconds is not None
+        with Interrupt() as interrupt, Bars(effort.total, is_timed, units, quiet=self._quiet) as bars:
+            yield replace(effort, interrupt=interrupt, listener=bars.listener)
+        self.signal = interrupt.signal
+
+    def many(self, problems: Sequence[Problem], effort: Effort | None = None, /) -> list[Marker | None]:
         """Lay problems; None for those that were not done when an interrupt came.
 
         Raises
@@ -72,18 +105,22 @@ class LayMany:
             If not one was done by then.
         """
         from reports.batch.bar import Tally
+        from reports.batch.cache import MarkerCache
         from reports.batch.progress import Interrupt
-        from reports.batch.study import study
+        from reports.batch.study import cores, study
         from reports.errors import NothingYetError
 
         if self.signal:
             return [None] * len(problems)
+        cache = None if self.no_cache else MarkerCache.of_user()
+        if cache and not self._has_laid:
+            cache.prune()
         with Interrupt() as interrupt, Tally(len(problems), quiet=self._quiet) as tally:
             found = study(
                 problems,
-                effort,
-                workers=self._workers,
-                cache=self._cache,
+                effort or self.effort,
+                workers=self._workers or cores(),
+                cache=cache,
                 interrupt=interrupt,
                 on_done=tally.step,
                 executor=self._client.get_executor() if self._client else None,

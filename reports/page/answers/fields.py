@@ -20,9 +20,10 @@ from reports.ask.order.order import Order
 from reports.ask.recipe import units_of
 from reports.errors import JobError, ReportError
 from reports.page.errors import FieldFault, FieldsError
+from reports.page.work_folder import uploads_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Callable, Iterator, Mapping
     from pathlib import Path
 
     from pydantic import BaseModel
@@ -77,6 +78,18 @@ def order_of(data: Any) -> Order:
     if faults := list(_style_faults(order.job())):
         raise FieldsError(faults)
     return order
+
+
+SUBJECTS: dict[str, Callable[[dict[str, Any]], Job | Order]] = {
+    "job": lambda payload: job_of(payload.get("job"), uploads_of(payload)),
+    "order": lambda payload: order_of(payload.get("order")),
+}
+"""What a search is about, by its name: out of its payload."""
+
+
+def sent_subject(name: str, payload: dict[str, Any]) -> Job | Order:
+    """The job or the order that a search is about, checked; FieldsError if anything is wrong with it."""
+    return SUBJECTS[name](payload)
 
 
 def _read(text: str) -> dict[str, Any]:

@@ -9,10 +9,12 @@ from collections import deque
 from typing import TYPE_CHECKING, Any
 
 from reports.batch.study import cores
-from reports.page.errors import FullError, StateError, StoreError
+from reports.errors import StateError
+from reports.page.errors import FullError, StoreError
 from reports.page.search import LOST, Search
 from reports.page.searches.worker import Check, SearchTask, Worker, default_check, default_task
 from reports.page.work_folder import BEFORE, FOLDER, MARKERS, WorkMarkers
+from reports.questions import page_questions
 
 if TYPE_CHECKING:
     from reports.page.store.store import Store
@@ -114,7 +116,7 @@ class Searches:
     def _to_go_on_from(self, search: str, payload: dict[str, Any]) -> dict[str, Any]:
         """The answer of a search that a better one is asked for."""
         found = self.find(search)
-        if found.kind != "buy" or not found.has_ended or found.result is None:
+        if not page_questions()[found.kind].goes_on or not found.has_ended or found.result is None:
             raise StateError("there is no answer to be bettered: find what to buy first")
         from reports.page.answers.changes import changes
 

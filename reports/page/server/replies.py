@@ -13,7 +13,7 @@ from starlette.responses import Response
 
 from nesting.errors import CheckError, NestingError
 from pieces.errors import MeasurementError, PieceError
-from reports.errors import JobError, ReportError
+from reports.errors import JobError, MissingError, ReportError, StateError
 from reports.one_line import one_line
 from reports.page.errors import ChangedError, FieldsError, PageError
 
@@ -53,6 +53,9 @@ class Mistake(BaseModel):
     errors: list[FieldMistake] | None = None
     current: dict[str, Any] | None = None
 
+
+STATUS: dict[type[Exception], int] = {MissingError: 404, StateError: 409}
+"""What answers mistakes that are not the page's own, where it is not 422."""
 
 MISTAKES: dict[int | str, dict[str, Any]] = {
     status: {"model": Mistake, "description": description}
@@ -101,7 +104,7 @@ def _mistake(request: Request, error: Exception) -> Response:
         said["current"] = error.current
     elif isinstance(error, FieldsError):
         said = {"errors": [fault._asdict() for fault in error.faults]}
-    status = error.status if isinstance(error, PageError) else 422
+    status = error.status if isinstance(error, PageError) else STATUS.get(type(error), 422)
     return Json(said, status, headers={"Retry-After": "10"} if status == 429 else None)
 
 

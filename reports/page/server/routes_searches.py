@@ -6,12 +6,13 @@ from collections.abc import AsyncIterator
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Depends, Header, Request
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
 from starlette.responses import Response, StreamingResponse
 
-from reports.page.search import Event, Search, SearchKind, State
+from reports.page.search import Event, Search, State
 from reports.page.searches.queue import Searches
 from reports.page.server.replies import MISTAKES, Json, Plain
+from reports.questions import page_questions
 
 LOOK_EVERY = 0.1
 """Seconds between two looks at whether something has happened."""
@@ -31,6 +32,24 @@ def searches_of(request: Request) -> Searches:
 Known = Annotated[Searches, Depends(searches_of)]
 
 
+class _Named:
+    """The name of a question; which there are, the table of questions says."""
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, schema: Any, handler: Any) -> dict[str, Any]:
+        return {"type": "string", "enum": list(page_questions())}
+
+
+def _known(kind: str) -> str:
+    known = page_questions()
+    if kind not in known:
+        raise ValueError(f"{kind!r} is no question: choose {', '.join(known)}")
+    return kind
+
+
+SearchKind = Annotated[str, AfterValidator(_known), _Named]
+
+
 class SearchAsked(BaseModel):
     """A search to be made: of a job, or of an order for a run."""
 
@@ -45,9 +64,10 @@ class SearchAsked(BaseModel):
 
     @model_validator(mode="after")
     def _says_of_what(self) -> "SearchAsked":
-        if self.better_than is not None and self.kind != "buy":
+        question = page_questions()[self.kind]
+        if self.better_than is not None and not question.goes_on:
             raise ValueError("better_than is for what to buy alone: leave it out")
-        needed = "order" if self.kind == "run" else "job"
+        needed = question.subject.name
         if getattr(self, needed) is None:
             raise ValueError(f"{self.kind} needs {needed}: send the {needed} with it")
         return self
@@ -100,11 +120,9 @@ def ask(asked: SearchAsked, searches: Known) -> Response:
 def look(search: str, searches: Known) -> Response:
     """How far a search is, and its result."""
     found = searches.find(search)
-    if found.kind != "buy" or not found.has_ended or found.result is None:
+    if not found.has_ended or found.result is None:
         return Json(found.plain())
-    from reports.page.answers.kept import as_shown_now
-
-    return Json(found.plain() | {"result": as_shown_now(found.payload, found.result)})
+    return Json(found.plain() | {"result": as_shown_now(found.kind, found.payload, found.result)})
 
 
 @router.post("/{search}/changes", response_model=list[Changed])
@@ -135,6 +153,17 @@ def forget(search: str, searches: Known) -> Response:
     """Stop a search and keep nothing of it."""
     searches.forget(search)
     return Response(status_code=204)
+
+
+def as_shown_now(kind: str, payload: dict[str, Any], result: dict[str, Any]) -> dict[str, Any]:
+    """The result of a search as the page shows it now; one kept by an earlier version may be made again."""
+
+    def posed() -> Any:
+        from reports.page.searches.work import task_of
+
+        return task_of(kind, payload).posed
+
+    return page_questions()[kind].as_now(posed, result)
 
 
 async def _frames(search: Search, last: int, searches: Searches) -> AsyncIterator[str]:

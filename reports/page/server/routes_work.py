@@ -8,11 +8,12 @@ from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import Response
 
 from pieces.exchange.imported import ReadingChoices, Unit
-from reports.page.errors import StateError
+from reports.errors import StateError
 from reports.page.search import Search
 from reports.page.server.replies import MISTAKES, Json
 from reports.page.server.routes_searches import Known
 from reports.page.work_folder import UPLOADS
+from reports.questions import page_questions
 
 LARGEST_UPLOAD = 5_000_000
 """Bytes of a file of patterns."""
@@ -114,8 +115,8 @@ def move_piece(search: str, move: Move, searches: Known) -> Response:
 @router.post("/searches/{search}/placements")
 def keep_placements(search: str, made: HandMade, searches: Known) -> Response:
     """Keep a marker laid by hand, and answer anew by it: 409 with the reason if it cannot be cut so."""
+    from reports.buy.shown import plan_shown
     from reports.page.answers.kept import kept_of_payload, with_layout
-    from reports.page.answers.shown import plan_shown
 
     found = _bought(searches.find(search))
     kept, result = kept_of_payload(found.payload), found.result or {}
@@ -165,7 +166,7 @@ def upload_patterns(
 
 def _bought(search: Search) -> Search:
     """A search for what to buy that has ended with a result; StateError if it is another, or has none yet."""
-    if search.kind != "buy":
+    if not page_questions()[search.kind].goes_on:
         raise StateError("only the markers of what to buy can be laid by hand")
     if not search.has_ended or search.result is None:
         raise StateError("this search has no result yet: wait for it, or stop it")

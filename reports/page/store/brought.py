@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING, Annotated, Any, get_args
 from pydantic import Field
 
 from reports.page.errors import BackupError, StoreError
-from reports.page.search import SearchKind, State
+from reports.page.search import State
 from reports.page.store.store import SETTINGS, migrate
+from reports.questions import page_questions
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -125,11 +126,7 @@ def _check_client(row: StoredRow) -> None:
 def _check_search(row: StoredRow) -> None:
     if not re.fullmatch(r"[0-9a-f]{1,40}", row["id"]) or len(row["made"]) > 40:
         raise BackupError("a search in it is damaged")
-    if (
-        row["kind"] not in get_args(SearchKind)
-        or row["state"] not in get_args(State)
-        or len(row["error"] or "") > LARGEST
-    ):
+    if row["kind"] not in page_questions() or row["state"] not in get_args(State) or len(row["error"] or "") > LARGEST:
         raise BackupError("a search in it is of no kind that there is")
     _check_object(row["payload"], LARGEST)
     if row["result"] is not None:

@@ -10,7 +10,8 @@ from contextlib import contextmanager
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Any
 
-from reports.page.errors import ChangedError, MissingError, StoreError
+from reports.errors import MissingError
+from reports.page.errors import ChangedError, StoreError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

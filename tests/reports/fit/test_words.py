@@ -17,7 +17,7 @@ from reports.draw.fault import draw_faults
 from reports.draw.kit.sheet import Sheet, new_page
 from reports.fit.draw import remnant_page, short_page
 from reports.fit.files import FILES
-from reports.fit.question import parse_remnant
+from reports.fit.remnant import parse_remnant
 from tests.make.cloth import tab
 from tests.make.drawn import overlapping, texts
 from tests.make.model import HEAD, MODEL, with_fabrics

@@ -22,12 +22,12 @@ TABS = MODEL.replace("[style]", '[style]\ntab_width = "2 in"', 1)
 def found():
     """The model job's changes on its first cloth, with little effort."""
     job = parse_job(TABS)
-    return job, savings(job, 1, lambda problems: study(problems, Effort(6)).markers)
+    return savings(job, 1, lambda problems: study(problems, Effort(6)).markers)
 
 
 def test_the_job_as_it_is_comes_first_and_the_rest_by_what_it_saves(found):
     """The first row is the job itself; then come markers laid, best first, and then what will not do."""
-    _, (now, *changed) = found
+    now, *changed = found.rows
     assert now.name == NOW and now.saved == 0 and now.marker
     saved = [row.saved for row in changed if row.marker]
     assert saved == sorted(saved, reverse=True)
@@ -36,14 +36,14 @@ def test_the_job_as_it_is_comes_first_and_the_rest_by_what_it_saves(found):
 
 def test_each_change_that_is_asked_for_is_tried(found):
     """Length, ease, centre back, facing, sleeve, spread, tabs and tilt are all there."""
-    names = " ".join(row.name for row in found[1])
+    names = " ".join(row.name for row in found.rows)
     for word in ("shorter", "less ease", "centre back", "facing", "sleeve in two", "layer", "tabs", "tilt"):
         assert word in names
 
 
 def test_savings_are_differences_of_cloth(found):
     """What is saved is the base's length of cloth less the change's, by hand from the markers."""
-    _, (now, *changed) = found
+    now, *changed = found.rows
     for row in changed:
         if row.marker:
             cloth = row.marker.length * row.marker.problem.lengths
@@ -52,7 +52,7 @@ def test_savings_are_differences_of_cloth(found):
 
 def test_a_shorter_jacket_is_an_inch_shorter(found):
     """Under "1 in shorter" the back is 25.4 mm shorter than it was, and no other piece is longer."""
-    job, rows = found
+    job, rows = found.job, found.rows
     changed = next(row for row in rows if row.name.endswith("shorter"))
     lengths = {item.piece.name: item.piece.length for item in changed.marker.problem.items}
     before = {piece.name: piece.length for piece in draft_job(job).of("shell")}
@@ -62,10 +62,10 @@ def test_a_shorter_jacket_is_an_inch_shorter(found):
 
 def test_words_and_json_agree(found):
     """The JSON holds every row; the words name the best saving, or say that there is none."""
-    job, rows = found
-    plain = savings_to_plain(rows, job, 1)
+    job, rows = found.job, found.rows
+    plain = savings_to_plain(found)
     assert [one["change"] for one in plain["changes"]] == [row.name for row in rows]
-    words = list(savings_lines(rows, job))
+    words = list(savings_lines(found))
     best = max(rows[1:], key=lambda row: row.saved)
     assert words[0].startswith(best.name[0].upper()) or words[0] == "No change tried saves cloth."
 

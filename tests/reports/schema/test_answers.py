@@ -12,8 +12,8 @@ import jsonschema_rs
 import pytest
 import typer
 
-from reports.cli import app
-from reports.schema.answers import ANSWERS
+from reports.cli import command_line
+from reports.commands.answers import all_answers
 from tests.make.model import MODEL, edited
 from tests.make.orders import SMALL, changed
 
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+ANSWERS = all_answers()
 QUICK = ("--iterations", "0")
 ALONE = ("--iterations", "0", "--no-cache", "--workers", "1")
 CM = """
@@ -101,7 +102,7 @@ ASKED: dict[str, tuple[tuple[Any, ...], ...]] = {
 
 def with_json() -> set[str]:
     """The commands that print JSON, by the command line's own list."""
-    commands = typer.main.get_command(app).commands  # type: ignore[attr-defined]
+    commands = typer.main.get_command(command_line()).commands  # type: ignore[attr-defined]
     return {name for name, command in commands.items() if any("--json" in option.opts for option in command.params)}
 
 

@@ -7,8 +7,8 @@ import tomllib
 
 import pytest
 
+from reports.errors import MissingError, StateError
 from reports.page.answers.changes import changes
-from reports.page.errors import MissingError, StateError
 from reports.page.searches.queue import Searches
 from reports.page.work_folder import BEFORE
 from tests.make import fake_search as fake

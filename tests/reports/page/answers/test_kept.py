@@ -5,19 +5,21 @@ import json
 import tomllib
 
 import pytest
+from reports.page.answers.shown import plan_shown
 
 from nesting.errors import NestingError
 from nesting.marker.opinion import check
 from reports.buy.files import planned_files, write_plan
-from reports.commands.kit.answering import ALL
+from reports.buy.question import ALL
+from reports.errors import MissingError, StateError
 from reports.export.files import write_marker
 from reports.page.answers.fields import job_of
-from reports.page.answers.kept import as_shown_now, kept_of_payload, moved, with_layout
-from reports.page.answers.shown import plan_shown
-from reports.page.errors import LayoutError, MissingError, StateError
+from reports.page.answers.kept import kept_of_payload, moved, with_layout
+from reports.page.errors import LayoutError
 from reports.page.search import Search
-from reports.page.searches import work
+from reports.page.searches import laying, work
 from reports.page.searches.files import Answered, download, downloads, laid_again
+from reports.page.server.routes_searches import as_shown_now
 from reports.page.store.backup import backup
 from reports.page.store.restore import restore
 from reports.page.store.store import Store
@@ -156,7 +158,7 @@ def test_files_are_those_of_the_command(answer, tmp_path, monkeypatch):
 
 def test_files_of_many(monkeypatch, tmp_path):
     """A curve is made again of the markers that are kept, the same; once those are gone, it says so."""
-    monkeypatch.setattr(work, "cores", lambda: 1)
+    monkeypatch.setattr(laying, "cores", lambda: 1)
     monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
     options = {"from": "58 in", "to": "60 in", "step": "2 in", "spread": "open"}
@@ -178,7 +180,7 @@ def test_files_of_many(monkeypatch, tmp_path):
 
 def test_files_after_a_restore(monkeypatch, tmp_path):
     """The files of a curve are those they were in another folder, on a machine that has laid none of its markers."""
-    monkeypatch.setattr(work, "cores", lambda: 1)
+    monkeypatch.setattr(laying, "cores", lambda: 1)
     monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "here"))
     asked = {"job": tomllib.loads(MODEL), "effort": "quick", "options": {"from": "58 in", "to": "58 in"}}
@@ -208,7 +210,7 @@ def test_answers_of_the_version_before(answer):
         fabric |= {"bound_mm": proof["bound_mm"], "bound_held": proof["held"], "passed_over": fabric.pop("other_ways")}
     for marker in old["markers"]:
         del marker["said"]
-    assert as_shown_now(payload, old) == as_shown_now(payload, now) == now
+    assert as_shown_now("buy", payload, old) == as_shown_now("buy", payload, now) == now
 
 
 def rank(plan):

@@ -5,7 +5,8 @@ import time
 
 import pytest
 
-from reports.page.errors import FullError, MissingError, StateError
+from reports.errors import MissingError, StateError
+from reports.page.errors import FullError
 from reports.page.searches import queue
 from reports.page.searches.queue import Searches
 from reports.page.searches.worker import Worker

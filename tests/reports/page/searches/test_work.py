@@ -11,9 +11,10 @@ from pieces.exchange.own.plain import to_plain
 from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
 from reports.ask.order.order import parse_order
+from reports.errors import StateError
 from reports.page.answers.kept import kept_of_payload
-from reports.page.errors import FieldsError, StateError
-from reports.page.searches import work
+from reports.page.errors import FieldsError
+from reports.page.searches import laying, work
 from reports.run import plan
 from reports.run.plain import run_to_plain
 from tests.make.model import HEAD, MODEL, edited
@@ -39,7 +40,7 @@ def never():
 @pytest.fixture(autouse=True)
 def alone(monkeypatch, tmp_path):
     """One process, first layouts only where many markers are laid, and a cache of the test's own."""
-    monkeypatch.setattr(work, "cores", lambda: 1)
+    monkeypatch.setattr(laying, "cores", lambda: 1)
     monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
 
@@ -102,11 +103,11 @@ def test_stopped_at_once():
 def test_at_most_five_layouts_a_second(monkeypatch):
     """Layouts found within a fifth of a second wait; the last of them is shown as soon as the time has come."""
     clock, told = [100.0], []
-    monkeypatch.setattr(work.time, "monotonic", lambda: clock[0])
+    monkeypatch.setattr(laying.time, "monotonic", lambda: clock[0])
     job = parse_job(MODEL)
     found = work.run_task("buy", {"job": JOB, "effort": "quick", "options": {}}, lambda each: None, lambda: True)
     marker = work_marker(found)
-    shows = work._Shows(job, "navy twill, wide", "folded", told.append, set())
+    shows = laying._Shows(job, "navy twill, wide", "folded", told.append, set())
     for length in (5000, 4000, 3000):
         shows.on_best(marker(length))
     assert [each["length_mm"] for each in told] == [5000]
@@ -119,7 +120,7 @@ def test_at_most_five_layouts_a_second(monkeypatch):
 def test_what_matching_takes_is_not_shown(monkeypatch):
     """On checked cloth only layouts on its lines are shown, though it is laid without them as well."""
     monkeypatch.setitem(work.EFFORTS, "quick", 0)
-    monkeypatch.setattr(work, "SHOW_EVERY", -1)
+    monkeypatch.setattr(laying, "SHOW_EVERY", -1)
     job = tomllib.loads(edited(("nap = false", 'nap = false\nrepeat_along = "9 in"')))
     told = []
     found = work.run_task("buy", {"job": job, "effort": "quick"}, told.append, never)

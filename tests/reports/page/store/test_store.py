@@ -7,7 +7,8 @@ import sys
 
 import pytest
 
-from reports.page.errors import ChangedError, MissingError, StoreError
+from reports.errors import MissingError
+from reports.page.errors import ChangedError, StoreError
 from reports.page.store.store import APPLICATION, FILE, MIGRATIONS, MOST_SEARCHES, Store
 
 KILLED = """

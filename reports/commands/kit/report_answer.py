@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import NotRequired
 
+from reports.chart.schema import ChartAnswer
+from reports.run.schema import RunAnswer
 from reports.schema.buy import BuyAnswer
-from reports.schema.chart import ChartAnswer
-from reports.schema.run import RunAnswer
 
 
 class JobReportAnswer(BuyAnswer):

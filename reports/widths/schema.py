@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Literal
 
 from nesting.cloth.spread import Spread
+from reports.chart.schema import CellAnswer
 from reports.schema.buy import UnitsName
-from reports.schema.chart import CellAnswer
 from reports.schema.sealed import Sealed
 
 

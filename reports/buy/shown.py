@@ -66,38 +66,3 @@ def _stages(marker: Marker, spread: Spread) -> list[dict[str, Any]]:
         lies = ("open" if single else "folded") if spread == "fold-then-open" else spread
         stages.append({"words": SPREAD_WORDS[lies], "single": single, "start": start, "pieces": numbers})
     return stages
-
-
-def many_shown(kind: str, found: Any, asked: Any, options: dict[str, Any]) -> dict[str, Any]:
-    """A curve, savings, a chart or a run: what its command prints as JSON, and the answer in words.
-
-    Of a run ``text`` is all that its command prints, tables too.
-
-    Parameters
-    ----------
-    asked
-        The job or the order.
-    """
-    if kind == "widths":
-        from reports.widths.widths import curve_to_plain
-        from reports.widths.words import curve_lines
-
-        return {**curve_to_plain(found), "words": list(curve_lines(found))}
-    if kind == "saves":
-        from reports.save.saves import gain_lines, savings_lines, savings_to_plain
-
-        number = options.get("fabric", 1)
-        words, said = list(savings_lines(found, asked)), list(gain_lines(found, asked))
-        return {**savings_to_plain(found, asked, number), "words": words, "said": said}
-    if kind == "chart":
-        from reports.chart.chart import chart_to_plain
-        from reports.chart.words import chart_lines
-
-        return {**chart_to_plain(found), "words": list(chart_lines(found))}
-    from reports.printed import printed
-    from reports.run.plain import run_to_plain
-    from reports.run.words import run_parts
-
-    parts = list(run_parts(found))
-    words = [part for part in parts if isinstance(part, str)]
-    return {**run_to_plain(found), "words": words, "text": printed(*parts)}

@@ -1,0 +1,147 @@
+"""Options that commands and questions have in common, alone and in groups: each stands once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any, NamedTuple
+
+import typer
+
+from reports.ask.choices import SpreadAsked, TubeAsked
+from reports.plan.effort import Effort
+
+OrderPath = Annotated[
+    Path, typer.Argument(metavar="ORDER", help="The order file, TOML; 'ellwand new --run' writes one.")
+]
+
+JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, TOML; 'ellwand new' writes one.")]
+
+OutPath = Annotated[Path | None, typer.Option("--out", metavar="DIR", help="Folder to write files to.")]
+
+AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object, and nothing else, on stdout.")]
+
+Force = Annotated[bool, typer.Option("--force", help="Overwrite files that are already there.")]
+
+ClothNumber = Annotated[
+    int | None, typer.Option("--fabric", metavar="N", help="Only the job's N-th cloth; by default every one.")
+]
+
+MOST = 2**31 - 1
+"""Of a whole number on the command line: what every library takes."""
+
+Seconds = Annotated[
+    float | None,
+    typer.Option(min=0, max=86_400, help="Search time for each marker, making ready apart: instead of --iterations."),
+]
+
+Iterations = Annotated[
+    int | None,
+    typer.Option(
+        min=0, max=MOST, help="Rounds of search for each marker, by default 60; with one worker, a run repeats exactly."
+    ),
+]
+
+Seed = Annotated[int, typer.Option(min=0, max=MOST, help="Start of all random choices.")]
+
+Workers = Annotated[int, typer.Option(min=1, max=64, help="Searches side by side, each on a core of its own.")]
+
+ManySeconds = Annotated[
+    float | None, typer.Option("--seconds", min=0, max=86_400, help="Search by time for each marker, not by count.")
+]
+
+ManyIterations = Annotated[
+    int | None,
+    typer.Option(
+        "--iterations",
+        min=0,
+        max=MOST,
+        help="Rounds of search for each marker, by default 300 (of what to buy 60): a run repeats exactly.",
+    ),
+]
+
+ManyWorkers = Annotated[
+    int | None, typer.Option("--workers", min=1, max=64, help="Processes side by side; by default one a core.")
+]
+
+ClusterAddress = Annotated[
+    str | None,
+    typer.Option("--cluster", metavar="ADDRESS", help="Lay markers on a Dask cluster, such as tcp://10.0.0.5:8786."),
+]
+
+HowSpread = Annotated[
+    SpreadAsked | None, typer.Option("--spread", help="How the cloth lies; by default as the job's first fabric.")
+]
+
+Tube = Annotated[
+    TubeAsked | None,
+    typer.Option("--tube", help="Of a tube: whether widths are as it lies flat, or as it is cut open."),
+]
+
+NoCache = Annotated[
+    bool, typer.Option("--no-cache", help="Lay everything anew, and keep nothing (else in $XDG_CACHE_HOME/ellwand).")
+]
+
+Widths = Annotated[
+    str | None, typer.Option(metavar="LIST", help='Such as "45 in, 60 in"; by default six usual widths.')
+]
+
+Sizes = Annotated[
+    str | None,
+    typer.Option(
+        metavar="TABLE", help="One that 'ellwand sizes' lists, or a file; by default eight sizes round the job's own."
+    ),
+]
+
+
+class OneSearch(NamedTuple):
+    """How hard to search for the marker of each cloth."""
+
+    seconds: Seconds = None
+    iterations: Iterations = None
+    seed: Seed = 0
+    workers: Workers = 1
+
+    @property
+    def where(self) -> dict[str, Any]:
+        """Where markers are laid: nowhere else."""
+        return {}
+
+    def effort(self, usual: Effort) -> Effort:
+        """The effort asked for; `usual` is what is taken where nothing is said."""
+        return _effort(usual, self.iterations, self.seconds, self.seed, self.workers)
+
+
+class ManySearch(NamedTuple):
+    """How hard to search for each of many markers, and where they are laid."""
+
+    iterations: ManyIterations = None
+    seconds: ManySeconds = None
+    seed: Seed = 0
+    workers: ManyWorkers = None
+    cluster: ClusterAddress = None
+    no_cache: NoCache = False
+
+    @property
+    def where(self) -> dict[str, Any]:
+        """Where markers are laid."""
+        return {"workers": self.workers, "cluster": self.cluster, "no_cache": self.no_cache}
+
+    def effort(self, usual: Effort) -> Effort:
+        """The effort asked for; `usual` is what is taken where nothing is said."""
+        return _effort(usual, self.iterations, self.seconds, self.seed, 1)
+
+
+def _effort(usual: Effort, iterations: int | None, seconds: float | None, seed: int, workers: int) -> Effort:
+    if iterations is None and seconds is None:
+        iterations, seconds = usual.iterations, usual.seconds
+    elif iterations is not None:
+        seconds = None
+    return Effort(usual.iterations if iterations is None else iterations, seconds, seed, workers)
+
+
+class Output(NamedTuple):
+    """Where the answer goes."""
+
+    out: OutPath = None
+    as_json: AsJson = False
+    force: Force = False

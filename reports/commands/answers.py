@@ -1,0 +1,33 @@
+"""Every command's answer: the questions' own, and those of the other commands."""
+
+from __future__ import annotations
+
+from reports.commands.kit.report_answer import ReportAnswer
+from reports.questions import QUESTIONS
+from reports.schema.body import MeasuresAnswer, SizesAnswer
+from reports.schema.buy import BuyAnswer
+from reports.schema.check import CheckAnswer
+from reports.schema.draft import DraftAnswer
+from reports.schema.importing import ImportAnswer
+from reports.schema.lay import LayAnswer, MarkerAnswer
+from reports.schema.written import ExportAnswer, NewAnswer, PrintAnswer
+from reports.schema.written_answer import WrittenAnswer
+
+
+def all_answers() -> dict[str, WrittenAnswer]:
+    """By command; `marker` is a file that commands write and `check` reads."""
+    return {
+        "new": WrittenAnswer("the file that 'new' wrote", NewAnswer),
+        "demo": WrittenAnswer("what to buy for the sample job", BuyAnswer, 2),
+        "draft": WrittenAnswer("the pieces, in mm; also pieces.json", DraftAnswer),
+        "lay": WrittenAnswer("the markers of a job, with proof", LayAnswer, 2),
+        **{question.name: question.schema() for question in QUESTIONS},
+        "sizes": WrittenAnswer("tables of sizes, or a garment in each size", SizesAnswer),
+        "measures": WrittenAnswer("how each measurement is taken", MeasuresAnswer),
+        "import": WrittenAnswer("the pieces of a pattern file, and its account", ImportAnswer),
+        "export": WrittenAnswer("the files that 'export' wrote", ExportAnswer),
+        "print": WrittenAnswer("the files that 'print' wrote", PrintAnswer),
+        "report": WrittenAnswer("the answer of 'buy' or 'run', and the report's files", ReportAnswer),
+        "check": WrittenAnswer("what holds of a marker", CheckAnswer),
+        "marker": WrittenAnswer("a marker's file, such as marker-1.json", MarkerAnswer),
+    }

@@ -1,0 +1,162 @@
+"""A remnant as people write it, the cloth of the job that it is like, and what is to be cut of it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from nesting.errors import RemnantError
+from nesting.fit.remnant import Remnant, Zone
+from pieces.errors import LengthError
+from pieces.units import Units, format_size, parse_length, spoken
+from reports.errors import JobError
+from reports.plan.one_cloth import cut_from
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from pieces import Piece, PieceSet
+    from reports.ask.job import Job
+    from reports.ask.offer import FabricOffer, Nap
+
+
+@dataclass(frozen=True)
+class RemnantTask:
+    """What is to be cut of a remnant.
+
+    Parameters
+    ----------
+    cloth
+        The job's cloth that it is like; None where the job has none.
+    pieces
+        As they are cut of that cloth.
+    selvedge_given
+        Whether anyone says how wide the remnant's selvedges are; else none is taken off.
+    """
+
+    job: Job
+    cloth: FabricOffer | None
+    pieces: tuple[Piece, ...]
+    selvedge_given: bool
+
+    @classmethod
+    def of(cls, job: Job, cloth: FabricOffer | None, drafted: PieceSet, *, selvedge: str | None = None) -> RemnantTask:
+        """The pieces that are cut of a cloth; of no cloth, all of the shell. `selvedge` is what is said of it."""
+        pieces = cut_from(cloth, job, drafted) if cloth else tuple(drafted.of("shell"))
+        return cls(job, cloth, pieces, selvedge is not None or (cloth is not None and cloth.says_selvedge))
+
+    @property
+    def units(self) -> Units:
+        """How answers are written."""
+        return self.job.written_in
+
+
+def cloth_named(job: Job, name: str | None) -> FabricOffer | None:
+    """The job's cloth of some name, or its first; JobError if it has none of that name."""
+    if name is None:
+        return job.fabric[0] if job.fabric else None
+    found = next((offer for offer in job.fabric if offer.name == name), None)
+    if found is None:
+        known = ", ".join(f"'{offer.name}'" for offer in job.fabric)
+        there = f"there are {known}" if known else "it has no [[fabric]] at all: leave --cloth out"
+        raise JobError(f"--cloth '{name}': {job.name} has no [[fabric]] of that name: {there}")
+    return found
+
+
+def parse_remnant(
+    size: str,
+    cut_outs: Sequence[str] = (),
+    *,
+    selvedge: str | None = None,
+    nap: Nap | None = None,
+    cloth: FabricOffer | None = None,
+) -> Remnant:
+    """The remnant that a person describes, width first: ``60 in x 1 1/4 yd``.
+
+    Parameters
+    ----------
+    cut_outs
+        Each with four lengths: ``0 in, 30 in, 12 in, 15 in``.
+    selvedge, nap
+        By default those of the cloth.
+    cloth
+        What it is like; without, it has no selvedge, no nap and no gap.
+
+    Raises
+    ------
+    RemnantError
+        If a size cannot be read or makes no sense.
+    """
+    sizes = re.split(r"\s*[x×]\s*|\s+by\s+", size.strip(), flags=re.IGNORECASE)
+    if len(sizes) != 2:
+        such = spoken('"60 in x 1 1/4 yd"', '"150 cm x 1.2 m"')
+        raise RemnantError(f"cannot read the remnant '{size}': write width and length with their units, such as {such}")
+    width, length = (_length(text, f"the remnant '{size}'") for text in sizes)
+    zones = tuple(_parse_cut_out(text) for text in cut_outs)
+    usual = cloth.fabric() if cloth else None
+    remnant = Remnant(width, length, zones)
+    if usual:
+        remnant = replace(remnant, selvedge=usual.selvedge, nap=usual.nap, gap=usual.gap, shrinkage=usual.shrinkage)
+    if selvedge is not None:
+        remnant = replace(remnant, selvedge=_length(selvedge, "the selvedge"))
+    return remnant if nap is None else replace(remnant, nap=nap)
+
+
+def _parse_cut_out(text: str) -> Zone:
+    where = f"the cut-out '{text}'"
+    sizes = text.split(",")
+    if len(sizes) != 4:
+        such = spoken('"0 in, 30 in, 12 in, 15 in"', '"0 cm, 75 cm, 30 cm, 40 cm"')
+        raise RemnantError(
+            f"cannot read {where}: write distance from the start, distance from the lower edge, length and width,"
+            f" such as {such}"
+        )
+    start, low, length, width = (_length(size, where) for size in sizes)
+    return Zone(start, start + length, low, low + width)
+
+
+def _length(text: str, where: str) -> float:
+    try:
+        return parse_length(text)
+    except LengthError as error:
+        raise RemnantError(f"cannot read {where}: {error}") from error
+
+
+def size_words(remnant: Remnant, units: Units) -> str:
+    """The remnant's size, and what is missing of it."""
+    size = f"{format_size(remnant.width, units)} × {format_size(remnant.length, units)}"
+    number = len(remnant.cut_outs)
+    return size + (f" with {number} cut-out{'s' if number > 1 else ''}" if number else "")
+
+
+def cloth_words(remnant: Remnant, task: RemnantTask) -> str:
+    """What its cloth asks of the layout."""
+    units = task.units
+    nap = {False: "no nap", True: "with nap", "by garment": "with nap, by garment"}[remnant.nap]
+    none = "no selvedge" if task.selvedge_given else "no selvedge given"
+    edges = f"selvedges of {format_size(remnant.selvedge, units)}" if remnant.selvedge else none
+    return ", ".join([edges, nap, *([f"gap {format_size(remnant.gap, units)}"] if remnant.gap else [])])
+
+
+def selvedge_line(units: Units) -> str:
+    """What is said where no selvedge is given."""
+    none = "0 in" if units is Units.INCHES else "0 cm"
+    return f'No selvedge is given, so none is taken off: measure it, or write --selvedge "{none}".'
+
+
+def like_lines(task: RemnantTask, remnant: Remnant) -> Iterator[str]:
+    """What was taken from the job's cloth, and what of it does not hold on a remnant."""
+    cloth = task.cloth
+    if cloth is None:
+        return
+    tilt = f", tilt up to {cloth.tilt:g}°" if cloth.tilt else ""
+    yield f"Laid as '{cloth.name}': {cloth_words(remnant, task)}{tilt}."
+    if any(other.pieces for other in task.job.fabric):
+        yield f"Pieces cut of it: {', '.join(piece.name for piece in task.pieces)}."
+    if cloth.washed == "after" and (cloth.shrinkage or cloth.shrinkage_across):
+        yield "The pieces are larger by what the cloth shrinks, as it is washed after cutting."
+    elif cloth.shrinkage or cloth.shrinkage_across:
+        yield "Measure the remnant after it is washed."
+    if cloth.repeat_along or cloth.repeat_across:
+        yield "Its stripes or checks are not matched."

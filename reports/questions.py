@@ -1,0 +1,24 @@
+"""All questions: commands, page and schemas loop over this table. Each is a folder of its own and a row here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from reports.asking.question import PageQuestion
+from reports.buy.question import Buy
+from reports.chart.question import YardageChart
+from reports.fit.question import Fits
+from reports.guide.question import HowToCut
+from reports.run.question import Run
+from reports.save.question import Saves
+from reports.widths.question import Widths
+
+if TYPE_CHECKING:
+    from reports.asking.question import Question
+
+QUESTIONS: list[Question[Any, Any]] = [Buy(), Saves(), Fits(), HowToCut(), Widths(), YardageChart(), Run()]
+
+
+def page_questions() -> dict[str, PageQuestion[Any, Any]]:
+    """Those that the page asks, by name."""
+    return {question.name: question for question in QUESTIONS if isinstance(question, PageQuestion)}

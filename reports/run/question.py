@@ -1,0 +1,115 @@
+"""The question how to make a small production run."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from reports.asking.download import Download
+from reports.asking.question import PageQuestion
+from reports.asking.subject import ORDER
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from rich.table import Table
+
+    from reports.ask.order.order import Order
+    from reports.asking.laying import Laying
+    from reports.asking.question import Ended
+    from reports.run.plan import RunPlan
+    from reports.schema.written_answer import WrittenAnswer
+
+REPORTS = ("report.html", "report.xlsx")
+
+
+class Run(PageQuestion["Order", "RunPlan"]):
+    """Plan a run: which lays, how many plies, what to buy, what a garment costs, and what to charge."""
+
+    name = "run"
+    example = "ellwand run forty.toml --out forty"
+    subject = ORDER
+    titles: ClassVar[dict[str, str]] = {
+        "cost": "Cost",
+        "lays": "Lay plan",
+        "quote": "Quote",
+        "report": "The whole answer",
+        "run": "The run",
+        "unit-cost": "Cost of one garment by quantity",
+    }
+
+    def read(self, subject: Order, options: Any) -> Order:
+        """Take the order as it is."""
+        return subject
+
+    def lay(self, posed: Order, laying: Laying) -> RunPlan:
+        """Lay the markers of the mixes, and plan the lays."""
+        from reports.run.plan import plan_run
+
+        return plan_run(posed, laying.many)
+
+    def plain(self, found: RunPlan) -> dict[str, Any]:
+        """The run."""
+        from reports.run.plain import run_to_plain
+
+        return run_to_plain(found)
+
+    def words(self, found: RunPlan) -> Iterator[Table | str]:
+        """Lays, what to buy, cost and quote."""
+        from reports.run.words import run_parts
+
+        return run_parts(found)
+
+    def files(self, posed: Order) -> list[str]:
+        """All but the cut tickets, whose number is not known yet."""
+        from reports.run.files import fixed_files
+
+        return [path.name for path in fixed_files(Path())]
+
+    def leftovers(self, folder: Path) -> list[Path]:
+        """Cut tickets of an earlier plan."""
+        return sorted(folder.glob("ticket-*"))
+
+    def write(self, found: RunPlan, folder: Path) -> list[Path]:
+        """Write all files."""
+        from reports.printed import printed
+        from reports.run.files import write_run
+
+        return write_run(found, printed(*self.words(found)), folder)
+
+    def schema(self) -> WrittenAnswer:
+        """A production run."""
+        from reports.run.schema import RunAnswer
+        from reports.schema.written_answer import WrittenAnswer
+
+        return WrittenAnswer("a production run, from lays to quote", RunAnswer)
+
+    def shown(self, found: RunPlan) -> dict[str, Any]:
+        """The run, and all that its command prints, tables too."""
+        from reports.printed import printed
+
+        return {**super().shown(found), "text": printed(*self.words(found))}
+
+    def downloads(self, ended: Ended) -> Iterator[Download]:
+        """Its files, a ticket for each lay, and the report."""
+        from reports.draw.kit.files import PICTURES
+
+        yield from super().downloads(ended)
+        for ticket in ended.result["tickets"]:
+            for form in PICTURES:
+                yield Download(f"ticket-{ticket['number']}.{form}", f"Cut ticket {ticket['number']}", self.name)
+        for name in REPORTS:
+            yield Download(name, self.titles["report"], self.name)
+
+    def write_group(self, found: RunPlan, group: str, folder: Path) -> None:
+        """Write all files and the report."""
+        from reports.run.report import run_report
+        from reports.sheets.files import write_report
+
+        self.write(found, folder)
+        for name in REPORTS:
+            write_report(run_report(found), folder / name)
+
+    def text(self, ended: Ended, name: str) -> str | None:
+        """Its text has its tables, too."""
+        return str(ended.result["text"]) if name.endswith(".txt") else super().text(ended, name)
