@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from reports.plan.effort import Effort
 
 
-class Laying(Protocol):
+class LaysMarkers(Protocol):
     """A place to lay markers: a terminal, or a process behind the page."""
 
     @property

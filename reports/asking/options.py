@@ -81,7 +81,7 @@ NoCache = Annotated[
     bool, typer.Option("--no-cache", help="Lay everything anew, and keep nothing (else in $XDG_CACHE_HOME/ellwand).")
 ]
 
-Widths = Annotated[
+WidthList = Annotated[
     str | None, typer.Option(metavar="LIST", help='Such as "45 in, 60 in"; by default six usual widths.')
 ]
 

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
     from rich.table import Table
 
-    from reports.asking.laying import Laying
-    from reports.asking.subject import Subject
+    from reports.asking.laying import LaysMarkers
+    from reports.asking.subject import SubjectFile
     from reports.schema.written_answer import WrittenAnswer
 
 Posed = TypeVar("Posed")
@@ -59,7 +59,7 @@ class Question(ABC, Generic[Posed, Found]):
     name: ClassVar[str]
     example: ClassVar[str]
     Options: ClassVar[Any] = NoOptions
-    subject: ClassVar[Subject] = JOB
+    subject: ClassVar[SubjectFile] = JOB
     search: ClassVar[type[OneSearch | ManySearch]] = ManySearch
     usual: ClassVar[Effort] = Effort(MANY_ITERATIONS)
     has_folder: ClassVar[bool] = False
@@ -74,7 +74,7 @@ class Question(ABC, Generic[Posed, Found]):
         """Check what is asked of a job or an order; what is to be laid."""
 
     @abstractmethod
-    def lay(self, posed: Posed, laying: Laying) -> Found:
+    def lay(self, posed: Posed, laying: LaysMarkers) -> Found:
         """Search for the answer."""
 
     @abstractmethod
@@ -143,7 +143,7 @@ class PageQuestion(Question[Posed, Found]):
         """What was shown, as this version shows it; `posed` gives what was asked."""
         return result
 
-    def again(self, posed: Posed, result: Mapping[str, Any], laying: Laying) -> Found | None:
+    def again(self, posed: Posed, result: Mapping[str, Any], laying: LaysMarkers) -> Found | None:
         """The answer made again out of markers that are kept; None if it is not the same any more."""
         found = self.lay(posed, laying)
         before = {key: value for key, value in result.items() if key != "markers"}

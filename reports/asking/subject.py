@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Subject:
+class SubjectFile:
     """A kind of file that questions are asked about.
 
     Parameters
@@ -46,5 +46,5 @@ def _order(path: Path) -> Order:
     return read_order(path)
 
 
-JOB = Subject("job", JobPath, _job)
-ORDER = Subject("order", OrderPath, _order)
+JOB = SubjectFile("job", JobPath, _job)
+ORDER = SubjectFile("order", OrderPath, _order)

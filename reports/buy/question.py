@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from reports.ask.job import Job
     from reports.asking.download import Download
-    from reports.asking.laying import Laying
+    from reports.asking.laying import LaysMarkers
     from reports.asking.question import Ended
     from reports.buy.files import FilesFor
     from reports.plan.plan import Plan
@@ -40,7 +40,7 @@ class Buy(PageQuestion["Job", "Plan"]):
         """Take the job as it is."""
         return subject
 
-    def lay(self, posed: Job, laying: Laying) -> Plan:
+    def lay(self, posed: Job, laying: LaysMarkers) -> Plan:
         """Lay the pieces on each cloth, and cut the bands of each rib."""
         from reports.plan.plan import plan_job
 
@@ -116,7 +116,7 @@ class Buy(PageQuestion["Job", "Plan"]):
             return result
         return self.shown(kept_of(posed()).plan(result))
 
-    def again(self, posed: Job, result: Mapping[str, Any], laying: Laying) -> Plan:
+    def again(self, posed: Job, result: Mapping[str, Any], laying: LaysMarkers) -> Plan:
         """The plan made again from what was shown: each marker is checked."""
         from reports.buy.kept import kept_of
 

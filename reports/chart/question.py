@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, NamedTuple
 import typer
 
 from reports.ask.choices import NapAsked
-from reports.asking.options import HowSpread, Sizes, Tube, Widths
+from reports.asking.options import HowSpread, Sizes, Tube, WidthList
 from reports.asking.question import PageQuestion
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer
     from reports.ask.sizes import Size
-    from reports.asking.laying import Laying
+    from reports.asking.laying import LaysMarkers
     from reports.chart.chart import Chart
     from reports.schema.written_answer import WrittenAnswer
 
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 class ChartOptions(NamedTuple):
     """Which widths and sizes, and how the cloth lies."""
 
-    widths: Widths = None
+    widths: WidthList = None
     sizes: Sizes = None
     nap: Annotated[NapAsked, typer.Option(help="With a nap, without, or both.")] = "both"
     spread: HowSpread = None
@@ -65,7 +65,7 @@ class YardageChart(PageQuestion[ChartAsked, "Chart"]):
         sizes = read_sizes(options.sizes, subject) if options.sizes else graded_sizes(subject)
         return ChartAsked(subject, cloth, every, sizes, options.nap, options.spread)
 
-    def lay(self, posed: ChartAsked, laying: Laying) -> Chart:
+    def lay(self, posed: ChartAsked, laying: LaysMarkers) -> Chart:
         """Lay each size on each width."""
         from reports.chart.chart import plan_chart
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from reports.asking.options import AsJson, Force, ManySearch, Sizes, Tube, Widths
+from reports.asking.options import AsJson, Force, ManySearch, Sizes, Tube, WidthList
 from reports.buy.question import Buy
 from reports.chart.question import ChartOptions, YardageChart
 from reports.commands.kit.asking import laid
@@ -39,7 +39,7 @@ def report(
     with_chart: Annotated[
         bool, typer.Option("--chart", help="Of a job: yardage by size and width as well, which takes longer.")
     ] = False,
-    widths: Widths = None,
+    widths: WidthList = None,
     sizes: Sizes = None,
     tube: Tube = None,
     as_json: AsJson = False,

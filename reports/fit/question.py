@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from nesting.fit.fitting import Fitting
     from nesting.fit.remnant import Remnant, RemnantSpread
     from reports.ask.job import Job
-    from reports.asking.laying import Laying
+    from reports.asking.laying import LaysMarkers
     from reports.fit.remnant import RemnantTask
     from reports.schema.written_answer import WrittenAnswer
 
@@ -97,7 +97,7 @@ class Fits(Question[FitsAsked, FitsFound]):
         task = RemnantTask.of(subject, like, draft_job(subject), selvedge=selvedge)
         return FitsAsked(task, given, ("folded", "open") if options.spread == "best" else (options.spread,))
 
-    def lay(self, posed: FitsAsked, laying: Laying) -> FitsFound:
+    def lay(self, posed: FitsAsked, laying: LaysMarkers) -> FitsFound:
         """Prove that they do not fit, or search for a layout."""
         from nesting.fit.fitting import fit_pieces
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from reports.ask.job import Job
-    from reports.asking.laying import Laying
+    from reports.asking.laying import LaysMarkers
     from reports.guide.guide import Guide
     from reports.plan.plan import Plan
     from reports.schema.written_answer import WrittenAnswer
@@ -57,7 +57,7 @@ class HowToCut(Question[GuideAsked, GuidesFound]):
             return GuideAsked(subject, 1)
         return GuideAsked(subject.with_cloth(options.fabric), options.fabric)
 
-    def lay(self, posed: GuideAsked, laying: Laying) -> GuidesFound:
+    def lay(self, posed: GuideAsked, laying: LaysMarkers) -> GuidesFound:
         """Lay the pieces, and tell how each marker is chalked."""
         from reports.guide.guide import guide_of
         from reports.plan.plan import plan_job

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from reports.ask.order.order import Order
-    from reports.asking.laying import Laying
+    from reports.asking.laying import LaysMarkers
     from reports.asking.question import Ended
     from reports.run.plan import RunPlan
     from reports.schema.written_answer import WrittenAnswer
@@ -42,7 +42,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
         """Take the order as it is."""
         return subject
 
-    def lay(self, posed: Order, laying: Laying) -> RunPlan:
+    def lay(self, posed: Order, laying: LaysMarkers) -> RunPlan:
         """Lay the markers of the mixes, and plan the lays."""
         from reports.run.plan import plan_run
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from rich.table import Table
 
     from reports.ask.job import Job
-    from reports.asking.laying import Laying
+    from reports.asking.laying import LaysMarkers
     from reports.save.saves import Savings
     from reports.schema.written_answer import WrittenAnswer
 
@@ -49,7 +49,7 @@ class Saves(PageQuestion[SavesAsked, "Savings"]):
             raise JobError(f"{subject.name} offers {len(subject.fabric)} cloths: there is no number {options.fabric}")
         return SavesAsked(subject, options.fabric)
 
-    def lay(self, posed: SavesAsked, laying: Laying) -> Savings:
+    def lay(self, posed: SavesAsked, laying: LaysMarkers) -> Savings:
         """Lay the job as it is and under each change."""
         from reports.save.saves import savings
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from reports.ask.choices import SpreadAsked
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer
-    from reports.asking.laying import Laying
+    from reports.asking.laying import LaysMarkers
     from reports.schema.written_answer import WrittenAnswer
     from reports.widths.widths import WidthCurve
 
@@ -59,7 +59,7 @@ class Widths(PageQuestion[WidthsAsked, "WidthCurve"]):
         every = width_range(options.low, options.high, options.step, subject.written_in)
         return WidthsAsked(subject, cloth, opened_widths(every, cloth, options.tube), options.spread)
 
-    def lay(self, posed: WidthsAsked, laying: Laying) -> WidthCurve:
+    def lay(self, posed: WidthsAsked, laying: LaysMarkers) -> WidthCurve:
         """Lay the pieces on each width."""
         from reports.widths.widths import plan_curve
 

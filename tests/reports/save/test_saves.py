@@ -62,7 +62,7 @@ def test_a_shorter_jacket_is_an_inch_shorter(found):
 
 def test_words_and_json_agree(found):
     """The JSON holds every row; the words name the best saving, or say that there is none."""
-    job, rows = found.job, found.rows
+    rows = found.rows
     plain = savings_to_plain(found)
     assert [one["change"] for one in plain["changes"]] == [row.name for row in rows]
     words = list(savings_lines(found))

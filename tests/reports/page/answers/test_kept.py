@@ -5,12 +5,12 @@ import json
 import tomllib
 
 import pytest
-from reports.page.answers.shown import plan_shown
 
 from nesting.errors import NestingError
 from nesting.marker.opinion import check
 from reports.buy.files import planned_files, write_plan
 from reports.buy.question import ALL
+from reports.buy.shown import plan_shown
 from reports.errors import MissingError, StateError
 from reports.export.files import write_marker
 from reports.page.answers.fields import job_of

@@ -6,10 +6,11 @@ import pytest
 
 from nesting.errors import WrongMarkerError
 from nesting.problem import lay
+from reports.buy import kept
+from reports.buy.kept import Kept
 from reports.errors import StateError
-from reports.page.answers import kept
 from reports.page.answers.fields import job_of
-from reports.page.answers.kept import Kept, moved
+from reports.page.answers.kept import moved
 from reports.page.searches import work
 from tests.make.model import with_fabrics
 
