@@ -29,9 +29,7 @@ def test_pages_begin_with_their_title(name: str) -> None:
 
 def test_each_command_has_one() -> None:
     """Every command has a page, or another tells of it, by name; a page of its own needs no other."""
-    from reports.cli import command_line
-
-    commands = {command.name or command.callback.__name__ for command in app.registered_commands if command.callback}
+    commands = {command.name for command in all_commands()}
     for command in commands:
         assert f"ellwand {command}" in topic_called(command).text
     assert set(ALSO) == commands - set(topic_names())

@@ -65,7 +65,7 @@ def test_table(model):
 def test_table_of_what_is_refused():
     """A width on which nothing can be laid has its row, with the reason, among the others."""
     job = parse_job(OPEN)
-    curve = plan_curve(job, cloth_of(job), [254.0, 1524.0], spread=None, stint=Stint(0))
+    curve = plan_curve(job, cloth_of(job), [254.0, 1524.0], spread=None, effort=Effort(0))
     curve.lay(lay)
     first, *_, last = curve.table()
     assert (first["width_mm"], first["buy"], last["refused"]) == (254.0, "", "")
