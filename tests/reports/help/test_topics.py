@@ -29,6 +29,8 @@ def test_pages_begin_with_their_title(name: str) -> None:
 
 def test_each_command_has_one() -> None:
     """Every command has a page, or another tells of it, by name; a page of its own needs no other."""
+    from reports.commands.table import all_commands
+
     commands = {command.name for command in all_commands()}
     for command in commands:
         assert f"ellwand {command}" in topic_called(command).text
