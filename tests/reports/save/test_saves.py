@@ -83,7 +83,7 @@ def test_a_sleeve_in_two_parts_takes_two_more_allowances():
 def test_a_seam_beside_the_piece_is_refused():
     """A seam that misses the piece divides nothing."""
     oblong = Piece("sleeve", sides([(0, 0), (200, 0), (200, 100), (0, 100)], [0.0] * 4))
-    with pytest.raises(PieceError, match="does not cross .sleeve. exactly once"):
+    with pytest.raises(PieceError, match=r"does not cross .sleeve. exactly once"):
         divide(oblong, 140.0, 10.0)
 
 
