@@ -79,6 +79,6 @@ class WrongMarkerError(CheckError):
     def __init__(self, reason: str) -> None:
         self.reason = reason
         super().__init__(
-            f"a marker failed its check and is not shown: {reason}. This is a fault of ellwand, not of your job:"
-            " please report it"
+            f"a marker failed its check and is not shown: {reason}. This is a fault in ellwand, not in your job: "
+            "please report it"
         )

@@ -62,7 +62,7 @@ class Fabric:
             )
         if self.usable_width <= 0:
             raise SpreadError(
-                f"'{self.name}' is {format_both(self.width)} wide and its selvedges take"
+                f"'{self.name}' is {format_both(self.width)} wide, but its selvedges take"
                 f" {format_both(2 * self.selvedge)}: nothing is left to cut; check width and selvedge"
             )
 

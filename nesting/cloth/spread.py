@@ -59,11 +59,10 @@ def pattern(fabric: Fabric, spread: Spread) -> Repeat | None:
     if not (fabric.repeat_along or fabric.repeat_across):
         return None
     if spread == "crosswise":
-        raise SpreadError(f"'{fabric.name}' has a pattern, which does not match from layer to layer folded crosswise")
+        raise SpreadError(f"'{fabric.name}' has a pattern, which a crosswise fold cannot match: lay the cloth open")
     if fabric.repeat_across and spread == "double-folded":
         raise SpreadError(
-            f"'{fabric.name}' has a pattern across, which does not lie on both folds at once:"
-            " fold it once, or lay it open"
+            f"'{fabric.name}' has a pattern across, which cannot match at both folds: fold it once, or lay it open"
         )
     low = fabric.width / 2 if spread in ("open", *STACKS) else 0.0
     return Repeat(fabric.repeat_along, fabric.repeat_across, low=low)
@@ -119,14 +118,14 @@ def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None, pli
         return (Band("folded cloth", 0.0, width / 2 - selvedge, 2, True, "fold", "selvedge", selvedge),)
     if spread == "tube":
         if selvedge:
-            raise SpreadError(f"'{fabric.name}' lies as a tube, and a tube has no selvedge: leave selvedge out")
+            raise SpreadError(f"'{fabric.name}' is laid as a tube, and a tube has no selvedge: leave selvedge out")
         return (Band("tube", 0.0, width / 2, 2, True, "fold", "fold"),)
     if spread == "double-folded":
         return _both_to_the_middle(fabric)
     if spread == "part-folded":
         return _in_part(fabric, depth)
     if spread == "fold-then-open":
-        raise SpreadError(f"'{fabric.name}' folded and then opened out lies in two stretches: lay them one by one")
+        raise SpreadError(f"'{fabric.name}' folded and then opened out has two stretches: lay them one by one")
     raise SpreadError(f"unknown spread {spread!r}: choose one of {', '.join(get_args(Spread))}")
 
 
@@ -146,7 +145,7 @@ def _in_part(fabric: Fabric, depth: float | None) -> tuple[Band, Band]:
     if depth is None or not selvedge < depth < width / 2:
         least, most = format_both(selvedge), format_both(width / 2)
         given = "none" if depth is None else format_both(depth)
-        raise SpreadError(f"'{fabric.name}' folded in part needs a depth from {least} to {most}, not {given}")
+        raise SpreadError(f"'{fabric.name}' folded in part needs a fold_depth from {least} to {most}, not {given}")
     return (
         Band("folded part", 0.0, depth - selvedge, 2, True, "fold", "selvedge", selvedge),
         Band("single part", depth, width - depth - selvedge, 1, False, "free", "selvedge", selvedge),

@@ -87,7 +87,7 @@ def with_places(marker: Marker, places: Sequence[Place]) -> Marker:
         If there are more or fewer places than pieces, one is no number, or a piece may not be turned so.
     """
     if len(places) != len(marker.placements):
-        raise NestingError(f"{len(marker.placements)} pieces lie on the cloth, and {len(places)} places are given")
+        raise NestingError(f"{len(marker.placements)} pieces lie on the cloth, but {len(places)} places were given")
     placements = [put(marker, number, *place) for number, place in enumerate(places)]
     return laid_again(marker, placements)
 
@@ -139,7 +139,9 @@ def _ways(problem: Problem, place: Placement, turn: float | None) -> list[int]:
     if not found:
         turns = sorted({round(way.turn % 360, 6) for way in item.variants})
         allowed = ", ".join(f"{each:g}" for each in turns)
-        raise NestingError(f"'{item.name}' may not be turned by {turn:g} degrees on this cloth: allowed are {allowed}")
+        raise NestingError(
+            f"'{item.name}' cannot be turned by {turn:g} degrees on this cloth: allowed turns are {allowed}"
+        )
     alike = [v for v in found if item.variants[v].mirrored == own.mirrored]
     return sorted(alike or found, key=lambda v: v != place.variant)
 

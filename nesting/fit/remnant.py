@@ -98,8 +98,8 @@ class Remnant:
             ):
                 if first < 0 or last > most + ROUNDING:
                     raise RemnantError(
-                        f"cut-out {number} reaches from {format_both(first)} to {format_both(last)}, and the {axis} of"
-                        f" the remnant is {format_both(most)}: measure it from the start and from the lower edge"
+                        f"cut-out {number} reaches from {format_both(first)} to {format_both(last)}, but the {axis} of "
+                        f"the remnant is {format_both(most)}: measure it from the start and from the lower edge"
                     )
 
     @property
@@ -160,7 +160,7 @@ def around_faults(problem: Problem, fabric: Fabric, faults: Sequence[Zone], spre
     """
     if spread not in get_args(RemnantSpread):
         known = ", ".join(get_args(RemnantSpread))
-        raise RemnantError(f"faults can be left out of cloth laid {known}, not {spread}: choose one of these")
+        raise RemnantError(f"faults can be avoided only on cloth laid {known}, not {spread}: choose one of these")
     end = max(zone.end for zone in faults)
     return _without(problem, Remnant(fabric.width, end, tuple(faults)).lost(cast("RemnantSpread", spread)))
 

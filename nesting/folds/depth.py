@@ -56,7 +56,8 @@ def fold_in_part(
             first = first or error
     if not found and first:
         raise SpreadError(
-            f"'{fabric.name}' folded in part takes the pieces at none of {len(alone) + len(together)} depths tried;"
+            f"'{fabric.name}' folded in part does not hold the pieces at any of {len(alone) + len(together)} depths "
+            "tried;"
             f" at the first, {first}"
         ) from first
     if not found:

@@ -43,12 +43,14 @@ def fold_then_open(pieces: Sequence[Piece], fabric: Fabric, *, garments: int = 1
     """
     if fabric.repeat_across and any(piece.match for piece in pieces):
         raise SpreadError(
-            f"'{fabric.name}' has a pattern across, which does not lie the same way folded and opened out: choose one"
+            f"'{fabric.name}' has a pattern across, which cannot match both folded and opened out: choose one"
         )
     folded = [piece for piece in pieces if _folds(piece, fabric, garments)]
     opened = _without(pieces, folded)
     if not folded or len(pieces) < 2:
-        raise SpreadError(f"'{fabric.name}' folded holds none of the pieces, or the only one: lay it open, or folded")
+        raise SpreadError(
+            f"'{fabric.name}' folded then opened needs some pieces for each part: lay it all open, or all folded"
+        )
     if not opened:
         widest = max(folded, key=lambda piece: float(np.ptp(piece.unfolded[:, 1])))
         folded, opened = _without(folded, [widest]), [widest]

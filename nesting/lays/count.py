@@ -43,4 +43,4 @@ def check_plan(plan: LayPlan, rules: LayRules, *, end_loss: float) -> None:
     for cell in {*cut, *order.least, *order.most}:
         if not order.least.get(cell, 0) <= cut.get(cell, 0) <= order.most.get(cell, 0):
             asked = f"{order.least.get(cell, 0)} to {order.most.get(cell, 0)}"
-            raise CheckError(f"{cut.get(cell, 0)} of '{cell[1]}' in '{cell[0]}' are cut; asked for were {asked}")
+            raise CheckError(f"{cut.get(cell, 0)} of '{cell[1]}' in '{cell[0]}' are cut; the order asks for {asked}")

@@ -87,8 +87,9 @@ def _mixes(number: int, wanted: list[int], most: int) -> Iterator[Mix]:
 def _why_none(size: str, lengths: list[float | None], rules: LayRules, end_loss: float) -> str:
     laid = [length for length in lengths if length is not None]
     if not laid:
-        return f"no marker holds size '{size}': lay one with it, or take the size out of the order"
+        return f"no marker holds size '{size}': lay a marker with it, or take the size out of the order"
     return (
-        f"a marker with size '{size}' takes {need_both(min(laid) + end_loss)} at the least, its ends included; the"
-        f" longest lay is {bound_both(rules.longest)}: use a longer table, wider cloth, or cut this size in parts"
+        f"a marker with size '{size}' takes at least {need_both(min(laid) + end_loss)}, with its ends; the"
+        f" longest lay is {bound_both(rules.longest)}: use a longer table, wider cloth, or divide the pieces of this "
+        "size"
     )

@@ -43,17 +43,17 @@ class StyleOrder:
             if (colour, size) not in known:
                 raise LayPlanError(
                     f"the order asks for '{size}' in '{colour}'; its sizes are {', '.join(self.sizes)} and its"
-                    f" colours {', '.join(self.colours)}: correct the name, or add it there"
+                    f" colours {', '.join(self.colours)}: correct the name, or add it to the order"
                 )
         for cell in self.cells:
             least, most = self.range_of(cell)
             if least < 0 or most < least:
                 raise LayPlanError(
                     f"'{cell[1]}' in '{cell[0]}' is to be cut at least {least} and at most {most} times:"
-                    " the first must be 0 or more, and the second no less than it"
+                    " the first must be 0 or more, the second no less than the first"
                 )
         if not any(least for least, _ in map(self.range_of, self.cells)):
-            raise LayPlanError("the order asks for no garment at all: give a number for a size")
+            raise LayPlanError("the order asks for no garments: write a number for a size")
 
     @property
     def cells(self) -> list[ColourSize]:
@@ -93,12 +93,12 @@ class LayRules:
     def __post_init__(self) -> None:
         for name, what in (("most_plies", "plies cut at once"), ("most_garments", "garments in a marker")):
             if getattr(self, name) < 1:
-                raise LayPlanError(f"{what} must be 1 or more at the most, got {getattr(self, name)}: set {name}")
+                raise LayPlanError(f"the limit of {what} must be 1 or more, got {getattr(self, name)}: set {name}")
         if not self.longest > 0:
             raise LayPlanError(f"the longest lay must be longer than 0, got {self.longest:g} mm: measure the table")
         if not 1 <= self.ply_step <= self.most_plies:
             raise LayPlanError(
-                f"plies come {self.ply_step} by {self.ply_step}, and {self.most_plies} can be cut at once:"
+                f"plies come {self.ply_step} at a time, and {self.most_plies} can be cut at once:"
                 " ply_step must be 1 or more, and no more than most_plies"
             )
 
@@ -136,12 +136,12 @@ class LayCosts:
         single = {field.name: getattr(self, field.name) for field in fields(self) if field.name != "cloth"}
         for name, cost in {**single, **{f"cloth '{colour}'": cost for colour, cost in self.cloth.items()}}.items():
             if not 0 <= cost < math.inf:
-                raise LayPlanError(f"{name} must be 0 or more, got {cost:g}: leave it out where it costs nothing")
+                raise LayPlanError(f"{name} must be 0 or more, got {cost:g}: leave it out if it costs nothing")
 
     def of_ply(self, colour: str, length: float) -> float:
         """One ply under a marker of that length: its cloth, and spreading it."""
         if colour not in self.cloth:
-            raise LayPlanError(f"the cloth in '{colour}' has no price: give one")
+            raise LayPlanError(f"the cloth in '{colour}' has no price: add one")
         return self.ply + (length + self.end_loss) * (self.cloth[colour] + self.ply_mm)
 
     def of_lay(self, mix: Mix, length: float) -> float:

@@ -116,7 +116,7 @@ class LayPlan:
         return sum(lay.plies.get(colour, 0) * (lay.length + end_loss) for lay in self.lays)
 
     def __repr__(self) -> str:
-        told = "optimal" if self.optimal else f"at most {self.gap:.1%} too dear"
+        told = "optimal" if self.optimal else f"at most {self.gap:.1%} over the best cost"
         return f"<LayPlan: {len(self.lays)} lays, {len(self.markers)} markers, {self.cost:.2f}, {told}>"
 
 
@@ -238,18 +238,17 @@ def _require_steps(order: StyleOrder, rules: LayRules) -> None:
         least, most = order.range_of(cell)
         if -(-least // step) * step > most:
             raise LayPlanError(
-                f"'{cell[1]}' in '{cell[0]}' is to be cut {least} to {most} times, and plies laid {step} by {step} give"
-                f" multiples of {step}: allow one more or one fewer, or lay the plies all face up"
+                f"'{cell[1]}' in '{cell[0]}' is to be cut {least} to {most} times, but plies laid {step} at a time "
+                f"give multiples of {step}: allow one more or one fewer, or lay the plies all face up"
             )
 
 
 def _why_nothing(rules: LayRules, effort: float | None = None) -> str:
     if effort is not None:
-        return f"no plan was found with an effort of {effort:g}: give it more, or allow more garments over the order"
+        return f"no plan was found with an effort of {effort:g}: allow more effort, or more garments over the order"
     return (
-        "no lays give between the least and the most of every size and colour"
-        f" with the markers there are, in plies {rules.ply_step} by {rules.ply_step}: allow more over the order,"
-        " or lay more mixes"
+        "with these markers, no lays give every size and colour between its least and most,"
+        f" in plies {rules.ply_step} at a time: allow more over the order, or lay more mixes"
     )
 
 

@@ -148,14 +148,14 @@ def _require(plies: Sequence[float], rolls: Sequence[float], splice: float | Non
         if not all(length > 0 for length in lengths):
             raise LayPlanError(f"a {name} needs a length of more than 0, got {min(lengths):g} mm: measure it")
     if not plies:
-        raise LayPlanError("there is no ply to cut: give the length of each")
+        raise LayPlanError("there are no plies to cut: give the length of each")
     if splice is not None and not splice >= 0:
         raise LayPlanError(f"a splice is laid double over 0 mm or more, got {splice:g}")
     missing = sum(plies) - sum(rolls)
     if missing > 1e-6:
         raise LayPlanError(
-            f"the plies take {_cloth(sum(plies))} and the rolls hold {_cloth(sum(rolls))}:"
-            f" {_cloth(missing)} are missing; get more cloth, or cut fewer plies"
+            f"the plies take {_cloth(sum(plies))}, but the rolls hold {_cloth(sum(rolls))}: {_cloth(missing)} is "
+            "missing; get more cloth, or cut fewer plies"
         )
 
 
@@ -183,8 +183,8 @@ def _why_not(plies: Sequence[float], rolls: Sequence[float], lacking: Sequence[i
     """That whole plies cannot all be cut, which is proved, and what the best plan found leaves without a roll."""
     left = sum(plies[ply] for ply in lacking)
     return (
-        f"the rolls hold {_cloth(sum(rolls))}, but the plies, {_cloth(sum(plies))} together, cannot all be cut whole"
-        f" (proved): {_cloth(left)} find no roll in the best way found; get a roll more, or allow splices"
+        f"the rolls hold {_cloth(sum(rolls))}, but the plies, {_cloth(sum(plies))} together, cannot all be cut whole "
+        f"(proved): in the best way found, {_cloth(left)} has no roll; get another roll, or allow splices"
     )
 
 

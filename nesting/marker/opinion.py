@@ -45,7 +45,7 @@ def _check_counts(marker: Marker) -> None:
         wrong = sorted(wanted ^ set(copies)) or [key for key, times in copies.items() if times > 1]
         item, copy = wrong[0]
         name = marker.problem.items[item].name if item < len(marker.problem.items) else f"item {item}"
-        raise CheckError(f"copy {copy + 1} of '{name}' lies on the cloth {copies[item, copy]} times, not once")
+        raise CheckError(f"copy {copy + 1} of '{name}' lies on the cloth {copies[item, copy]} times instead of once")
 
 
 def _wanted(problem: Problem, laid: Counter[int]) -> dict[int, int]:
@@ -67,7 +67,9 @@ def _check_places(marker: Marker) -> None:
     for placement in marker.placements:
         item = problem.items[placement.item]
         if not 0 <= placement.variant < len(item.variants):
-            raise CheckError(f"'{item.name}' lies in a way it may not: way {placement.variant} of {len(item.variants)}")
+            raise CheckError(
+                f"'{item.name}' lies in a way that is not allowed: way {placement.variant} of {len(item.variants)}"
+            )
     for _, item, variant, outline in marker.outlines():
         if not np.isfinite(outline).all():
             raise CheckError(f"'{item.name}' has no finite place")
@@ -87,14 +89,14 @@ def _check_places(marker: Marker) -> None:
             raise CheckError(f"'{item.name}' lies from {low:.3f} to {high:.3f} across, {where}")
         if not variant.low - slack <= low <= variant.high + slack:
             allowed = f"{variant.low:.3f} to {variant.high:.3f}"
-            raise CheckError(f"'{item.name}' lies at {low:.3f} across, allowed is {allowed}")
+            raise CheckError(f"'{item.name}' lies at {low:.3f} across, it may lie at {allowed}")
         if problem.repeat and variant.match and problem.repeat.misses(variant.match, left, low) > slack:
             raise CheckError(f"'{item.name}' misses the lines of the pattern")
         if variant.on_fold and not (
             (band.low_edge == "fold" and abs(low - band.low) <= slack)
             or (band.high_edge == "fold" and abs(high - band.high) <= slack)
         ):
-            raise CheckError(f"'{item.name}' is half a piece, and lies on no fold")
+            raise CheckError(f"'{item.name}' is half a piece, but is not on a fold")
 
 
 def _check_apart(marker: Marker) -> None:
@@ -121,7 +123,7 @@ def _check_apart(marker: Marker) -> None:
                 deep = _depth(shapes[first], shapes[second])
                 raise CheckError(f"'{names[first]}' and '{names[second]}' overlap by {deep:.3f} mm")
             if one.distance(other) < problem.gap:
-                apart = f"{shapes[first].distance(shapes[second]):.3f} mm apart, asked were {problem.gap:.3f}"
+                apart = f"{shapes[first].distance(shapes[second]):.3f} mm apart instead of {problem.gap:.3f}"
                 raise CheckError(f"'{names[first]}' and '{names[second]}' are {apart}")
 
 

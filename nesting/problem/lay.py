@@ -211,7 +211,7 @@ class _Laying:
         times, left_over = divmod(each, singles[0].yields)
         if left_over and not self._waste_twins:
             raise SpreadError(
-                f"'{piece.name}' is cut {each} times, and this stack cuts {singles[0].yields} at once: change the"
+                f"'{piece.name}' is cut {each} times, but this stack cuts {singles[0].yields} at once: change the"
                 " number of plies or of garments, or allow waste_twins"
             )
         self.items += [replace(item, quantity=times) for item in singles if times]
@@ -225,12 +225,12 @@ class _Laying:
         if not self._waste_twins:
             if piece.on_fold:
                 raise NoFoldError(
-                    f"'{piece.name}' is cut on a fold, and this spread has none: fold the cloth lengthwise, lay it"
+                    f"'{piece.name}' is cut on a fold, but this spread has none: fold the cloth lengthwise, lay it"
                     " open, or allow waste_twins"
                 )
             raise SpreadError(
-                f"'{piece.name}' is cut {wanted} times{'' if has_twins else ', all the same way up'}, and folded cloth"
-                " cuts a left and a right at once: lay the cloth open, or allow waste_twins"
+                f"'{piece.name}' is cut {wanted} times{'' if has_twins else ', all the same way up'}, but folded cloth "
+                "cuts a left and a right at once: lay the cloth open, or allow waste_twins"
             )
         plies = self._double.bands[0][1].plies
         each = left_over if has_twins else sum(not ply.hand(ways[0].mirrored) for ply in plies)

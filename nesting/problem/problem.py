@@ -148,7 +148,7 @@ class Problem:
                 if height <= width * (1 + 1e-9):
                     variants.append(Variant(shape, turn, False, 0, 0.0, max(0.0, width - height)))
             if not variants:
-                raise NestingError(f"'{label}' fits across the strip of {width:g} in none of its turns")
+                raise NestingError(f"'{label}' does not fit across the strip of {width:g} in any of its turns")
             items.append(Item(label, quantity, tuple(variants)))
         return cls((band,), tuple(items), gap, name=name)
 

@@ -61,8 +61,8 @@ def free_ways(
     if off_line and not variants:
         nowhere = "at none of the angles tried" if piece.tilt else "nowhere"
         raise SpreadError(
-            f"'{piece.name}' fits across the cloth, but {nowhere} with its match point on a line of the repeat:"
-            " choose a wider fabric or another spread, or leave the repeat across out"
+            f"'{piece.name}' fits across the cloth, but {nowhere} with its match point on a line of the repeat: choose "
+            "a wider fabric or another spread, or leave repeat_across out"
         )
     return tuple(variants)
 
@@ -94,8 +94,8 @@ def fold_ways(piece: Piece, cloth: ClothBands, heads: Sequence[float]) -> tuple[
                 variants.append(replace(way, low=at, high=at, on_fold=True))
     if off_line and not variants:
         raise SpreadError(
-            f"'{piece.name}' on the fold has its match point off the lines of the repeat, as one lies along the fold:"
-            " move the match point on to the fold, lay the cloth open, or leave the repeat across out"
+            f"'{piece.name}' on the fold has its match point off the lines of the repeat, because one line lies along "
+            "the fold: move the match point onto the fold, lay the cloth open, or leave repeat_across out"
         )
     return tuple(variants)
 

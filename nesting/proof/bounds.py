@@ -7,7 +7,7 @@ the check, overlaps within its tolerance included, is no shorter (`nesting.toler
 
 *Lines*: draw a line along the cloth. No two pieces may cover the same stretch of it, so the stretches that the
 pieces must cover add up to no more than the marker's length, whatever their places. Along a fold these are
-the fold edges of the halves pinned to it; along a band's middle, the pieces too wide to lie beside one another.
+the fold edges of the halves pinned to it; along a band's middle, the pieces too wide to lie side by side.
 Over several lines at once, the sum is shared out among them.
 """
 
@@ -104,7 +104,7 @@ def _candidates(problem: Problem, depth: float) -> Iterator[tuple[list[float], s
         folds += [band.low + inside] if band.low_edge == "fold" else []
         folds += [band.high - inside] if band.high_edge == "fold" else []
         for share in range(1, LINES_A_BAND):
-            yield [band.low + band.width * share / LINES_A_BAND], "too wide to lie beside one another"
+            yield [band.low + band.width * share / LINES_A_BAND], "too wide to lie side by side"
     for fold in folds:
         yield [fold], "one behind another on the fold"
     if len(folds) > 1:

@@ -53,8 +53,8 @@ class RibBand:
         shares = [0.0, *(share for _, share in self.places), 1.0]
         if any(share >= after for share, after in pairwise(shares)) or len(dict(self.places)) < len(self.places):
             raise NestingError(
-                f"band '{self.name}' needs places of different names, in order from its start, at shares between 0 and"
-                f" 1, got {', '.join(f'{name} {share:g}' for name, share in self.places)}"
+                f"band '{self.name}' needs places with different names, in order from its start, at shares between 0 "
+                f"and 1, got {', '.join(f'{name} {share:g}' for name, share in self.places)}"
             )
 
 
@@ -95,7 +95,7 @@ class RibStock:
             _require_size(f"rib '{self.name}'", self.depth, "depth")
         elif self.depth is not None:
             raise NestingError(
-                f"rib '{self.name}' is sold by length, got a depth of {format_both(self.depth)}: leave it out"
+                f"rib '{self.name}' is sold by length, but has a depth of {format_both(self.depth)}: leave depth out"
             )
         if self.selvedge < 0 or not self.usable > 0:
             raise NestingError(
@@ -103,13 +103,17 @@ class RibStock:
                 f"got {format_both(self.selvedge)} on {format_both(self.width)}: measure one selvedge"
             )
         if self.selvedge and self.form != "flat":
-            raise NestingError(f"rib '{self.name}' is no flat rib, and has no selvedge: leave selvedge out")
+            raise NestingError(
+                f"rib '{self.name}' is not a flat rib, and only flat rib has a selvedge: leave selvedge out"
+            )
         if self.form == "set":
             _require_size(f"set '{self.name}'", self.cuff, "cuff length")
         elif self.cuff is not None:
-            raise NestingError(f"rib '{self.name}' is no ready set, and has no cuffs of its own: leave cuff out")
+            raise NestingError(
+                f"rib '{self.name}' is not a ready set, and only a set has its own cuffs: leave cuff out"
+            )
         if self.closed and self.form != "tube":
-            raise NestingError(f"rib '{self.name}' is no tube, and nothing of it can stay closed: leave closed out")
+            raise NestingError(f"rib '{self.name}' is not a tube, and only a tube can stay closed: leave closed out")
 
     @property
     def usable(self) -> float:

@@ -86,15 +86,15 @@ def _add_closed(plan: RibPlan, closed: Sequence[RibBand]) -> RibPlan:
 
 def _require_plannable(bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float) -> None:
     if not bands:
-        raise NestingError("there is no rib band to cut: the list is empty")
+        raise NestingError("there are no rib bands to cut: the list is empty")
     names = [band.name for band in bands]
     twice = {name for name in names if names.count(name) > 1}
     if twice:
         raise NestingError(f"each band needs its own name, got '{min(twice)}' twice: rename one, or use its count")
     if not seam >= 0 or not 2 * seam < least_part < math.inf:
         raise NestingError(
-            f"a part needs more than its two seam allowances, 2 × {seam:g} mm, got a least part of {least_part:g} mm: "
-            "make it longer, or the seam narrower"
+            f"a part must be longer than its two seam allowances, 2 × {seam:g} mm, but least_part is {least_part:g} "
+            "mm: make it longer, or the seam narrower"
         )
     for band in bands:
         if stock.form != "set" and not stock.closes(band, seam):
@@ -104,8 +104,8 @@ def _require_plannable(bands: Sequence[RibBand], stock: RibStock, seam: float, l
 def _require_room(band: RibBand, stock: RibStock, seam: float, least_part: float) -> None:
     if stock.depth is not None and band.depth > stock.depth + 1e-6:
         raise StripTooShortError(
-            f"'{band.name}' needs rib {need_both(band.depth)} deep; the strips are {bound_both(stock.depth)}: "
-            "buy deeper strips, or a narrower finished rib"
+            f"'{band.name}' needs rib {need_both(band.depth)} deep; the strips are {bound_both(stock.depth)}: buy "
+            "deeper strips, or make the finished rib narrower"
         )
     if band.length <= stock.usable + 1e-6:
         return
@@ -113,7 +113,7 @@ def _require_room(band: RibBand, stock: RibStock, seam: float, least_part: float
     parts = math.ceil((band.length - cost) / (stock.usable - cost) - 1e-9) if stock.usable > cost else 0
     if parts * least_part > band.length + (parts - 1) * cost + 1e-6 or stock.usable < least_part or not parts:
         raise StripTooShortError(
-            f"'{band.name}' needs {need_both(band.length)} of rib; {bound_both(stock.usable)} across cannot"
-            f" give it in parts of {format_both(least_part)} or more with seams of {format_both(seam)}: buy wider rib,"
+            f"'{band.name}' needs {need_both(band.length)} of rib; {bound_both(stock.usable)} across does not give it "
+            f"in parts of {format_both(least_part)} or more with seams of {format_both(seam)}: buy wider rib,"
             " or allow shorter parts"
         )

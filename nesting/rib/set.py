@@ -53,7 +53,7 @@ def _require_ready(band: RibBand, stock: RibStock) -> None:
         if needs > has + ROUNDING:
             raise StripTooShortError(
                 f"'{band.name}' needs {need_both(needs)} of rib{what}; the set '{stock.name}' has"
-                f" {bound_both(has)}{what}, and its bands are not joined: choose a larger set, or rib by the length"
+                f" {bound_both(has)}{what}, and its bands are not joined: choose a larger set, or rib sold by length"
             )
 
 

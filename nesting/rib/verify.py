@@ -40,7 +40,7 @@ def check_rib(plan: RibPlan, bands: Sequence[RibBand], *, seam: float, least_par
     if abs(told[0] - found[0]) > SLACK or told[1] != found[1]:
         raise CheckError(f"the plan says {told[0]:.2f} mm, {told[1]} strips; its rows take {found[0]:.2f}, {found[1]}")
     if plan.bound > max(told) + SLACK or plan.joins != len(plan.cuts) - sum(band.count for band in bands):
-        raise CheckError(f"the plan's bound {plan.bound:.2f} or its {plan.joins} joins do not go with its cuts")
+        raise CheckError(f"the plan's bound {plan.bound:.2f} or its {plan.joins} joins do not match its cuts")
 
 
 def _copies(plan: RibPlan) -> dict[tuple[str, int], list[RibCut]]:
@@ -56,7 +56,7 @@ def _check_parts(plan: RibPlan, bands: Sequence[RibBand], seam: float, least_par
     wanted = {(band.name, copy): band for band in bands for copy in range(band.count)}
     if parts.keys() != wanted.keys():
         name, copy = min(parts.keys() ^ wanted.keys())
-        raise CheckError(f"copy {copy + 1} of '{name}' is missing, or one too many")
+        raise CheckError(f"copy {copy + 1} of '{name}' is missing, or is one too many")
     for (name, copy), cuts in parts.items():
         band, total = wanted[name, copy], sum(cut.length for cut in cuts)
         joins = len(cuts) - 1
@@ -64,10 +64,10 @@ def _check_parts(plan: RibPlan, bands: Sequence[RibBand], seam: float, least_par
             raise CheckError(f"'{name}' has {len(cuts)} parts; their depths or joins are not the band's")
         if cuts[0].closed:
             if joins or not plan.stock.closes(band, seam) or abs(total - plan.stock.width) > SLACK:
-                raise CheckError(f"'{name}' is left a closed tube of {plan.stock.width:.1f} mm, which it cannot be")
+                raise CheckError(f"'{name}' is left a closed tube of {plan.stock.width:.1f} mm, which is not possible")
         elif abs(total - joins * 2 * seam - band.length) > SLACK:
             made = total - joins * 2 * seam
-            raise CheckError(f"the parts of '{name}' make {made:.2f} mm, wanted are {band.length:.2f}")
+            raise CheckError(f"the parts of '{name}' make {made:.2f} mm instead of {band.length:.2f}")
         if joins and min(cut.length for cut in cuts) < least_part - SLACK:
             raise CheckError(f"'{name}' has a part shorter than {least_part:.1f} mm")
 
@@ -86,7 +86,7 @@ def _check_joins(plan: RibPlan, bands: Sequence[RibBand], seam: float) -> None:
             if join.place and abs(shares[join.place] * (band.length - 2 * seam) - at) > SLACK:
                 raise CheckError(f"'{name}' is joined {at:.1f} mm from its start, which is not at the {join.place}")
     if told:
-        raise CheckError(f"the plan tells of {len(told)} joins that are none")
+        raise CheckError(f"the plan lists {len(told)} joins that do not exist")
 
 
 def _check_places(plan: RibPlan) -> None:
@@ -115,5 +115,5 @@ def _check_places(plan: RibPlan) -> None:
 def _set_number(plan: RibPlan, row: RibRow) -> int:
     """Which set a ready band belongs to, from 1; it is called what it is."""
     if row.ready not in plan.stock.ready or row.source != f"set {row.set}, {row.ready}":
-        raise CheckError(f"'{row.source}' is no band of the set '{plan.stock.name}'")
+        raise CheckError(f"'{row.source}' is not a band of the set '{plan.stock.name}'")
     return row.set

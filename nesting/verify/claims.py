@@ -31,7 +31,7 @@ def _check_length(lying: Sequence[LaidPiece], layout: LaidMarker) -> None:
     end = max((float(one.laid.outline[:, 0].max()) for one in lying), default=0.0)
     if layout.length > end + TOLERANCE:
         raise CheckError(
-            f"the marker is said to be {layout.length:.2f} mm long, and its last outline ends at {end:.2f} mm"
+            f"the file says the marker is {layout.length:.2f} mm long, but its last outline ends at {end:.2f} mm"
         )
 
 
@@ -41,7 +41,7 @@ def _check_start(lying: Sequence[LaidPiece], layout: LaidMarker, asked: Asked) -
     if is_matched and layout.start is None:
         raise CheckError("the marker does not say where on the cloth's pattern it begins")
     if layout.start is not None and not is_matched:
-        raise CheckError("the marker says where on a pattern it begins, and no piece is matched on one along the cloth")
+        raise CheckError("the marker says where on a pattern it begins, but no piece is matched to one along the cloth")
 
 
 def check_claims(
@@ -83,7 +83,7 @@ def _check_plain(said: Mapping[str, object], cloth: LaidCloth, asked: Asked) -> 
     }
     for what, value in said.items():
         if not _agree(value, facts[what]):
-            raise CheckError(f"the marker says {what} {_shown(value)}, and it is {_shown(facts[what])}")
+            raise CheckError(f"the marker says {what} {_shown(value)}, but it is {_shown(facts[what])}")
 
 
 def _agree(said: object, fact: object) -> bool:
@@ -104,7 +104,7 @@ def check_strips(cloth: LaidCloth, strips: Sequence[Strip], *, has_selvedges: bo
     found = [_region(cloth, strip) for strip in strips]
     for region in cloth.regions if strips else ():
         if found.count(region) != 1:
-            raise CheckError(f"the marker speaks of {region.name} {found.count(region)} times, not once")
+            raise CheckError(f"the marker lists {region.name} {found.count(region)} times, not once")
     for strip, region in zip(strips, found, strict=True):
         facts = {
             "called": region.band,
@@ -115,7 +115,7 @@ def check_strips(cloth: LaidCloth, strips: Sequence[Strip], *, has_selvedges: bo
         said = (strip.name, strip.mirrored, strip.low_edge, strip.high_edge)
         for (what, fact), value in zip(facts.items(), said, strict=True):
             if value != fact:
-                raise CheckError(f"of {region.name} the marker says {what} {_shown(value)}, and it is {_shown(fact)}")
+                raise CheckError(f"the marker says {what} {_shown(value)} for {region.name}, but it is {_shown(fact)}")
 
 
 def _region(cloth: LaidCloth, strip: Strip) -> Region:
@@ -125,8 +125,8 @@ def _region(cloth: LaidCloth, strip: Strip) -> Region:
             return region
     there = ", ".join(f"{r.low:.2f} to {r.high:.2f} mm ({len(r.layers)})" for r in cloth.regions)
     raise CheckError(
-        f"the marker speaks of cloth from {strip.low:.2f} to {strip.high:.2f} mm across ({strip.layers} in layers);"
-        f" as it is to lie there is {there}"
+        f"the marker lists cloth from {strip.low:.2f} to {strip.high:.2f} mm across ({strip.layers} in layers); laid "
+        f"as asked, there is {there}"
     )
 
 
@@ -149,9 +149,13 @@ def _check_ends(lying: Sequence[LaidPiece], layout: LaidMarker, cloth: LaidCloth
         ends = [float(one.laid.outline[:, 0].max()) for one in lying if one.region == region]
         least = region.last if region.last == layout.length else max(ends, default=region.first)
         if abs(strip.first - region.first) > TOLERANCE:
-            raise CheckError(f"{region.name} is said to begin at {strip.first:.2f} mm: it does at {region.first:.2f}")
+            raise CheckError(
+                f"the marker says {region.name} begins at {strip.first:.2f} mm, but it begins at {region.first:.2f}"
+            )
         if not least - TOLERANCE <= strip.last <= region.last + TOLERANCE:
-            raise CheckError(f"{region.name} is said to end at {strip.last:.2f} mm: it does at {region.last:.2f}")
+            raise CheckError(
+                f"the marker says {region.name} ends at {strip.last:.2f} mm, but it ends at {region.last:.2f}"
+            )
 
 
 def _check_density(claims: Claims, layout: LaidMarker, cloth: LaidCloth, asked: Asked) -> None:
@@ -167,9 +171,7 @@ def _check_density(claims: Claims, layout: LaidMarker, cloth: LaidCloth, asked: 
     )
     density = 100 * area / (layout.length * cloth.usable)
     if abs(density - claims.density) > AGREES:
-        raise CheckError(
-            f"the marker says that {claims.density:.4f} % of the cloth are used, and it is {density:.4f} %"
-        )
+        raise CheckError(f"the marker says {claims.density:.4f} % of the cloth is used, but it is {density:.4f} %")
 
 
 def _check_told(lying: Sequence[LaidPiece], cuts: Sequence[Cut], told: Sequence[Told], asked: Asked) -> None:
@@ -188,18 +190,18 @@ def _check_one(lying: LaidPiece, told: Told, cuts: Sequence[Cut]) -> None:
     """Make sure of what is said of one outline."""
     name, region = lying.piece.name, lying.region
     if told.band != region.band:
-        raise CheckError(f"'{name}' is said to lie on '{told.band}', and lies on '{region.band}'")
+        raise CheckError(f"the marker says '{name}' lies on '{told.band}', but it lies on '{region.band}'")
     useful = sum(bool(cut.hands & set(hands_wanted(lying.piece))) for cut in cuts)
     if not 1 <= told.yields <= useful:
-        raise CheckError(f"an outline of '{name}' is said to give {told.yields}, and at most {useful} are cut by it")
+        raise CheckError(f"the marker says an outline of '{name}' gives {told.yields}, but it gives at most {useful}")
     wasted = " (twin wasted)" if told.yields < len(cuts) else ""
     items = [f"{name}{hand}{wasted}" for hand in _hands_named(lying.piece, cuts)]
     if told.item not in items:
-        raise CheckError(f"an outline is said to be '{told.item}', and is '{items[0]}'")
+        raise CheckError(f"the marker says an outline is '{told.item}', but it is '{items[0]}'")
     if told.grain is not None:
         off = float(np.abs(lying(np.array(lying.piece.grain)) - told.grain).max())
         if off > TOLERANCE:
-            raise CheckError(f"the grainline of '{name}' is drawn {off:.2f} mm off its place")
+            raise CheckError(f"the grainline of '{name}' is drawn {off:.2f} mm away from its place")
 
 
 def _hands_named(piece: Piece, cuts: Sequence[Cut]) -> list[str]:
@@ -218,7 +220,9 @@ def _check_sums(piece: Piece, told: Sequence[Told], wanted: int) -> None:
     """Make sure that the outlines of a piece give together what is wanted, and are numbered through."""
     given = sum(said.yields for said in told)
     if given != wanted:
-        raise CheckError(f"the outlines of '{piece.name}' are said to give {given} together, wanted are {wanted}")
+        raise CheckError(
+            f"the marker says the outlines of '{piece.name}' give {given} together, but {wanted} are needed"
+        )
     copies = Counter(said.copy for said in told if said.copy is not None)
     if copies and copies != Counter(range(1, len(told) + 1)):
         raise CheckError(f"the copies of '{piece.name}' are not numbered from 1 to {len(told)}, each once")

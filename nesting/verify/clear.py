@@ -92,7 +92,7 @@ def _check_pair(one: Named, other: Named, gap: float) -> None:
     if depth > TOLERANCE:
         raise CheckError(f"'{one.name}' and {_called(other)} overlap: they share a strip {depth:.2f} mm wide or more")
     if gap and (apart := one.shape.distance(other.shape)) < gap - TOLERANCE:
-        raise CheckError(f"'{one.name}' and {_called(other)} are {apart:.2f} mm apart, asked were {gap:.2f}")
+        raise CheckError(f"'{one.name}' and {_called(other)} are {apart:.2f} mm apart instead of {gap:.2f}")
 
 
 def _called(other: Named) -> str:

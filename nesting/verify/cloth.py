@@ -144,7 +144,7 @@ def cloth_of(asked: Asked, length: float, opened: float | None) -> LaidCloth:
         return _part_folded(asked, length)
     if spread == "fold-then-open":
         if opened is None or not 0 < opened < length:
-            raise CheckError("the marker does not say from where on the cloth is opened out")
+            raise CheckError("the marker does not say where the cloth is opened out")
         flat = Region("the cloth opened out", "single layer", opened, length, edge, width - edge, (FLAT,))
         return LaidCloth((_folded(0, opened, width, edge), flat), middle, width, ends)
     raise CheckError(f"there is no spread '{spread}'")

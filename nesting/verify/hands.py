@@ -124,7 +124,7 @@ def _check_piece(piece: Piece, cuts: Sequence[Cut], wanted: Mapping[Hand, int], 
     if len(cuts) == sum(wanted.values()):
         return
     if not asked.waste_twins:
-        raise CheckError(f"'{piece.name}' is cut {told}: what is over would be wasted, and nobody asked for that")
+        raise CheckError(f"'{piece.name}' is cut {told}: the extra pieces would be wasted, and waste_twins is not set")
     if _too_many(cuts, wanted, asked):
         raise CheckError(f"'{piece.name}' is cut {told}: an outline could be left out")
 
@@ -148,14 +148,14 @@ def _too_many(cuts: Sequence[Cut], wanted: Mapping[Hand, int], asked: Asked) -> 
 def _told(piece: Piece, there: Mapping[frozenset[Hand], int], wanted: Mapping[Hand, int]) -> str:
     if there and all(len(hands) == 2 for hands in there):
         number = sum(there.values())
-        return f"{number} time{'s' * (number != 1)}, wanted {sum(wanted.values())}"
+        return f"{number} time{'s' * (number != 1)}, needed {sum(wanted.values())}"
     names = ("left", "right") if piece.mirrored_pair else ("as drafted", "as its mirror image")
     cut = " and ".join(
         f"{sum(n for hands, n in there.items() if hand in hands)} {name}"
         for hand, name in zip(HANDS, names, strict=True)
     )
     need = " and ".join(f"{wanted[hand]} {name}" for hand, name in zip(HANDS, names, strict=True) if hand in wanted)
-    return f"{cut}, wanted {need}"
+    return f"{cut}, needed {need}"
 
 
 def is_short(there: Mapping[frozenset[Use], int], wanted: Mapping[Use, int]) -> bool:
@@ -199,11 +199,11 @@ def _cells(piece: Piece, along: int, against: int) -> dict[ArrowedHand, int]:
 
 def _against(piece: Piece, cuts: Sequence[Cut], asked: Asked) -> str:
     if asked.fabric.nap == "by garment":
-        return f"the pieces of some garment point both ways on the nap: '{piece.name}' does not go with the others"
+        return f"the pieces of one garment point both ways on the nap: '{piece.name}' does not match the others"
     points = [{along for _, along in cut.cells} for cut in cuts]
     usual = sum(way == {True} for way in points) >= sum(way == {False} for way in points)
     wrong = next((cut for cut, way in zip(cuts, points, strict=True) if usual not in way), None)
     if wrong is None:
         return f"'{piece.name}' lies against the nap"
     where = "" if len(wrong.lying.region.layers) == 1 else f" in {wrong.layer.name}"
-    return f"'{wrong.lying.piece.name}' lies against the nap{where}: its top points the other way than those before it"
+    return f"'{wrong.lying.piece.name}' lies against the nap{where}: its top points the opposite way to those before it"

@@ -70,16 +70,16 @@ class PieceShapes:
         for pieces, _ in asked.sets:
             for piece in pieces:
                 if self._pieces.setdefault(piece.name, piece) is not piece:
-                    raise CheckError(f"two pieces are called '{piece.name}': counts would mix them up")
+                    raise CheckError(f"two pieces are called '{piece.name}': give each its own name")
         self._shapes: dict[tuple[str, bool], PieceShape] = {}
 
     def find(self, laid: Laid, region: Region) -> LaidPiece:
         """How an outline lies; CheckError if it is not the outline of the piece that it is said to be."""
         piece = self._pieces.get(laid.piece)
         if piece is None:
-            raise CheckError(f"'{laid.piece}' is laid, and no such piece was asked for")
+            raise CheckError(f"'{laid.piece}' is laid, but was not asked for")
         if laid.on_fold and not piece.on_fold:
-            raise CheckError(f"'{laid.piece}' lies as a half, and is no piece for the fold")
+            raise CheckError(f"'{laid.piece}' is laid as a half, but is not cut on a fold")
         shape = self.shape(piece, half=laid.on_fold)
         turned = said(laid)
         lying = self._placed(laid, piece, shape, turned, region)
@@ -108,7 +108,7 @@ class PieceShapes:
             over, degrees = read(found[0].turned)
             how = f"{'turned over, then ' if over else ''}turned by {degrees:.4g}°"
             told = f"{'turned over, then ' if laid.mirrored else ''}turned by {laid.turn:.4g}°"
-            return f"'{laid.piece}' is drawn {how}, and said to lie {told}"
+            return f"'{laid.piece}' is drawn {how}, but the marker says {told}"
         for other in self._pieces.values():
             same = other.name != laid.piece and motions(
                 self.shape(other, half=laid.on_fold and other.on_fold).outline, laid.outline / self._growth
@@ -116,7 +116,7 @@ class PieceShapes:
             if same:
                 return f"'{laid.piece}' is drawn with the outline of '{other.name}'"
         grown = " as it is enlarged for this cloth" if (self._growth != 1).any() else ""
-        return f"'{laid.piece}' is not drawn with its own outline{grown}: it is {off:.2f} mm off"
+        return f"'{laid.piece}' is not drawn with its own outline{grown}: it differs by {off:.2f} mm"
 
 
 def said(laid: Laid) -> Floats:
@@ -141,4 +141,4 @@ def _check_marks(lying: LaidPiece) -> None:
     for kind, lines in lying.shape.marks.items():
         if not same_marks(kind, [lying(line) for line in lines], told.get(kind, ())):
             what = {"line": "inner line", "sew": "inner seam"}.get(kind, kind)
-            raise CheckError(f"of '{lying.piece.name}' some {what} is not drawn where the piece has it")
+            raise CheckError(f"a mark of '{lying.piece.name}' is not drawn where the piece has it: {what}")

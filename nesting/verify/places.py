@@ -40,11 +40,11 @@ def check_on_fold(lying: LaidPiece) -> None:
         return
     name = lying.piece.name
     if lying.shape.fold is None or not lying.region.folds:
-        raise CheckError(f"'{name}' is half a piece, and there is no fold in {lying.region.name}")
+        raise CheckError(f"'{name}' is half a piece, but there is no fold in {lying.region.name}")
     edge = lying(lying.shape.fold)[:, 1]
     off = min(float(np.abs(edge - fold).max()) for fold in lying.region.folds)
     if off > TOLERANCE + SELDOM:
-        raise CheckError(f"'{name}' is half a piece, and its fold edge lies {off:.2f} mm off the fold")
+        raise CheckError(f"'{name}' is half a piece, and its fold edge lies {off:.2f} mm from the fold")
 
 
 def check_pattern(laid: Sequence[LaidPiece], cloth: LaidCloth, asked: Asked, start: float | None) -> None:
@@ -63,6 +63,6 @@ def check_pattern(laid: Sequence[LaidPiece], cloth: LaidCloth, asked: Asked, sta
                 if abs(off) > TOLERANCE + SELDOM:
                     where = "" if len(lying.region.layers) == 1 else f" in {layer.name}"
                     raise CheckError(
-                        f"the match point of '{lying.piece.name}' lies {abs(off):.2f} mm off the pattern's lines"
+                        f"the match point of '{lying.piece.name}' lies {abs(off):.2f} mm from the pattern's lines"
                         f" {way}{where}"
                     )

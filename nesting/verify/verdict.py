@@ -107,8 +107,8 @@ def holding(layout: LaidMarker, asked: Asked) -> Iterator[Holds]:
     for laid in layout.laid:
         check_valid(laid)
     lying = [shapes.find(laid, region) for laid, region in zip(layout.laid, regions, strict=True)]
-    marked = "" if not any(laid.marks for laid in layout.laid) else ", marks and cutouts included"
-    grown = " enlarged for what the cloth shrinks" if max(asked.growth) > 1 else ""
+    marked = "" if not any(laid.marks for laid in layout.laid) else ", with marks and cutouts"
+    grown = " enlarged for shrinkage" if max(asked.growth) > 1 else ""
     yield Holds("outlines", f"each is that of its piece or the mirror image{grown}, to {TOLERANCE:g} mm{marked}")
     cuts = list(all_cuts(lying, asked))
     yield from _cut_pieces(cuts, asked)
@@ -123,12 +123,14 @@ def holding(layout: LaidMarker, asked: Asked) -> Iterator[Holds]:
     check_flaws(lying, asked)
     if asked.flaws:
         number = len(asked.flaws)
-        yield Holds("faults", f"nothing is cut of {'the fault' if number == 1 else f'{number} faults'}, in any layer")
+        yield Holds(
+            "faults", f"no piece covers {'the fault' if number == 1 else f'any of the {number} faults'}, in any layer"
+        )
     check_claims(lying, cuts, layout, cloth, asked)
     if layout.claims:
         used = percent_reached(layout.claims.density / 100)
         yield Holds(
-            "figures", f"length, {used} used, garments, edges, and what each outline gives are as the marker says"
+            "figures", f"length, {used} used, garments, edges and the yield of each outline are as the marker says"
         )
 
 
@@ -136,14 +138,14 @@ def _checked_length(layout: LaidMarker, asked: Asked) -> float:
     if not (0 < layout.length < math.inf):
         raise CheckError(f"a marker cannot be {layout.length} mm long")
     if asked.length is not None and layout.length > asked.length + TOLERANCE * 1.001:
-        raise CheckError(f"the marker is {layout.length:.2f} mm long, and the cloth {asked.length:.2f}")
+        raise CheckError(f"the marker is {layout.length:.2f} mm long, but the cloth is {asked.length:.2f}")
     if layout.gap < asked.fabric.gap - TOLERANCE:
-        raise CheckError(f"the marker keeps {layout.gap:.2f} mm between outlines, asked were {asked.fabric.gap:.2f}")
+        raise CheckError(f"the marker keeps {layout.gap:.2f} mm between outlines instead of {asked.fabric.gap:.2f}")
     return layout.length
 
 
 def _cut_pieces(cuts: Sequence[Cut], asked: Asked) -> Iterator[Holds]:
-    yield Holds("grain", f"along the cloth in every layer, for each of {len(cuts)} cut pieces, as far as it must")
+    yield Holds("grain", f"along the cloth in every layer, for each of {len(cuts)} cut pieces, within its allowed tilt")
     check_counts(cuts, asked)
     yield Holds("counts", "; ".join(_counted(cuts, asked)))
     check_nap(cuts, asked)

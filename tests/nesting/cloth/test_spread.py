@@ -111,13 +111,13 @@ def test_part_folded_by_hand() -> None:
 @pytest.mark.parametrize("depth", [None, 5.0, 800.0])
 def test_part_folded_needs_a_depth(depth: float | None) -> None:
     """Without a depth, or with one that leaves no fold or reaches past the middle, the spread is refused."""
-    with pytest.raises(SpreadError, match="folded in part needs a depth from"):
+    with pytest.raises(SpreadError, match="folded in part needs a fold_depth from"):
         spread_cloth(TWILL, "part-folded", depth)
 
 
 def test_a_pattern_folded_crosswise_is_refused() -> None:
     """Folded across its length, a pattern along the cloth does not meet itself in the upper layer: refused."""
-    with pytest.raises(SpreadError, match="does not match from layer to layer folded crosswise"):
+    with pytest.raises(SpreadError, match="a crosswise fold cannot match"):
         pattern(Fabric("stripes", 1500.0, repeat_along=60.0), "crosswise")
     assert pattern(Fabric("plain", 1500.0), "crosswise") is None
 

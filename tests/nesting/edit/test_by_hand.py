@@ -102,7 +102,7 @@ def test_turned() -> None:
     assert place is not None
     assert problem.items[0].variants[place.variant].turn == 180
     assert (place.x, place.y) == pytest.approx((20, 50), abs=0.01)  # its arm over the other's arm, by hand
-    with pytest.raises(NestingError, match="allowed are 0, 180"):
+    with pytest.raises(NestingError, match="allowed turns are 0, 180"):
         snap(marker, 1, 60, 60, 90)
 
 
@@ -167,7 +167,7 @@ def test_layout_by_hand() -> None:
     marker = with_places(squares(), [(0, 0, None), (0, 100, 180)])
     check(marker)
     assert marker.length == 100
-    with pytest.raises(NestingError, match="2 pieces lie on the cloth, and 1 places"):
+    with pytest.raises(NestingError, match="2 pieces lie on the cloth, but 1 places"):
         with_places(squares(), [(0, 0, None)])
     with pytest.raises(NestingError, match="no finite place"):
         with_places(squares(), [(0, 0, None), (float("nan"), 0, None)])

@@ -75,7 +75,9 @@ def test_refusals_say_what_was_tried() -> None:
     with pytest.raises(PieceTooWideError):
         fold_in_part([panel("wide", 300, 1001)], METRE)
     pieces = [panel("wide", 300, 960), panel("pair", 300, 60, pair=True)]
-    with pytest.raises(SpreadError, match=r"takes the pieces at none of \d+ depths tried; at the first, 'wide' needs"):
+    with pytest.raises(
+        SpreadError, match=r"does not hold the pieces at any of \d+ depths tried; at the first, 'wide' needs"
+    ):
         fold_in_part(pieces, Fabric("cloth", 1000.0, 15.0))
 
 

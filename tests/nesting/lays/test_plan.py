@@ -240,7 +240,7 @@ def test_too_many_mixes(monkeypatch: pytest.MonkeyPatch) -> None:
         ({"least": {("rust", "M"): 40}, "most": {("rust", "M"): 38}}, "at least 40 and at most 38"),
         ({"least": {("rust", "XXL"): 1}}, "'XXL' in 'rust'; its sizes are XS, S, M, L, XL"),
         ({"least": {("green", "M"): 1}}, "'M' in 'green'; .* its colours rust, navy"),
-        ({"least": {}, "most": {}}, "no garment at all"),
+        ({"least": {}, "most": {}}, "asks for no garments"),
     ],
 )
 def test_order_without_sense(change: dict[str, dict[tuple[str, str], int]], told: str) -> None:
@@ -255,7 +255,7 @@ def test_order_without_sense(change: dict[str, dict[tuple[str, str], int]], told
         ({"most_plies": 0}, "plies cut at once must be 1 or more"),
         ({"most_garments": 0}, "garments in a marker must be 1 or more"),
         ({"longest": 0}, "longest lay must be longer than 0"),
-        ({"ply_step": 6}, "6 by 6, and 4 can be cut"),
+        ({"ply_step": 6}, "6 at a time, and 4 can be cut"),
     ],
 )
 def test_rules_without_sense(change: dict[str, int], told: str) -> None:
@@ -274,14 +274,14 @@ def test_orders_that_cannot_be_met() -> None:
         LayCosts({"rust": -1})
     with pytest.raises(LayPlanError, match="'navy' has no price"):
         plan_lays(studio(), KNIFE, replace(COSTS, cloth={"rust": 1.0}), shorter_together)
-    with pytest.raises(LayPlanError, match="no lays give between the least and the most"):
+    with pytest.raises(LayPlanError, match="no lays give every size and colour between its least"):
         plan_lays(order_of({"S": 2, "M": 3}), KNIFE, COSTS, {(1, 1): 1_000.0})
 
 
 def test_no_mix_is_usable() -> None:
     """Two or three in plies two by two, and one marker, with two garments: four at the least, so one line says no."""
     order = order_of({"M": 2}, over=1)
-    with pytest.raises(LayPlanError, match="plies 2 by 2: allow more over the order, or lay more mixes"):
+    with pytest.raises(LayPlanError, match="plies 2 at a time: allow more over the order, or lay more mixes"):
         plan_lays(order, LayRules(9_000, 40, 2, 2), LayCosts({"rust": 0.01}), {(2,): 1000.0})
 
 
@@ -291,7 +291,7 @@ def test_check_finds_what_is_wrong() -> None:
     lay = plan.lays[0]
     colour, plies = next(iter(lay.plies.items()))
     fewer = replace(lay, plies={**lay.plies, colour: plies + 1})
-    with pytest.raises(CheckError, match="are cut; asked for were"):
+    with pytest.raises(CheckError, match="are cut; the order asks for"):
         check_plan(replace(plan, lays=(fewer, *plan.lays[1:])), KNIFE, end_loss=40)
     for change in ({"most_plies": 1}, {"longest": lay.length}, {"most_garments": 1}, {"ply_step": 5}):
         with pytest.raises(CheckError, match="lay 1"):
@@ -323,7 +323,7 @@ def test_check_counts_by_hand() -> None:
             check_plan(plan, replace(rules, **change), end_loss=40)
     for by in (1, -1):
         other = made | {("navy", "M"): 2 + by}
-        with pytest.raises(CheckError, match=f"2 of 'M' in 'navy' are cut; asked for were {2 + by} to {2 + by}"):
+        with pytest.raises(CheckError, match=f"2 of 'M' in 'navy' are cut; the order asks for {2 + by} to {2 + by}"):
             check_plan(replace(plan, order=replace(order, least=other, most=other)), rules, end_loss=40)
 
 

@@ -215,7 +215,7 @@ def test_ways_are_those_of_the_cloth(jacket: PieceSet, spread: Spread, nap: bool
 
 def test_no_fold_for_a_half(jacket: PieceSet) -> None:
     """On cloth folded crosswise, with no fold along it, a half needed once is refused, with what to do."""
-    with pytest.raises(NoFoldError, match="'back' is cut on a fold, and this spread has none: fold the cloth"):
+    with pytest.raises(NoFoldError, match="'back' is cut on a fold, but this spread has none: fold the cloth"):
         lay_pieces(jacket.of("shell"), Fabric("cloth", 1524.0, 12.7), "crosswise")
 
 
@@ -242,7 +242,7 @@ def test_stacks_cut_several_at_once(
 
 def test_a_stack_that_does_not_come_out_even() -> None:
     """Three plies for one garment cut three tabs where two are needed: refused, or wasted if asked."""
-    with pytest.raises(SpreadError, match="'tab' is cut 2 times, and this stack cuts 3 at once"):
+    with pytest.raises(SpreadError, match="'tab' is cut 2 times, but this stack cuts 3 at once"):
         lay_pieces([tab()], TWILL, "face-up", plies=3)
     (item,) = lay_pieces([tab()], TWILL, "face-up", plies=3, waste_twins=True).items
     assert (item.name, item.quantity, item.yields) == ("tab (twin wasted)", 1, 2)
@@ -258,7 +258,7 @@ def test_a_pair_alike_is_laid_once_in_two_plies() -> None:
     assert [(item.name, item.quantity, item.yields) for item in problem.items] == [("tab", 1, 2)]
     verify_asked(in_a_row(problem), Asked.of([pair], TWILL, "face-up", plies=2))
     for other in (front(), replace(pair, match=(10.0, 5.0))):
-        with pytest.raises(SpreadError, match="is cut 1 times, and this stack cuts 2 at once"):
+        with pytest.raises(SpreadError, match="is cut 1 times, but this stack cuts 2 at once"):
             lay_pieces([other], TWILL, "face-up", plies=2)
 
 

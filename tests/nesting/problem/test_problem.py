@@ -62,7 +62,7 @@ def test_from_outlines() -> None:
 
 def test_fits_in_no_turn() -> None:
     """What fits across the strip in none of its turns is refused by name."""
-    with pytest.raises(NestingError, match="'square' fits across the strip of 50"):
+    with pytest.raises(NestingError, match="'square' does not fit across the strip of 50"):
         Problem.from_outlines(50, [SQUARE], [1], [[0.0]], names=["square"])
 
 

@@ -42,7 +42,7 @@ def box(x: float, y: float) -> list[tuple[float, float]]:
     ("width", "boxes", "counts", "bound", "why"),
     [
         (100, [(30, 20)], [10], 60, "area"),  # 10 x 600 mm² over 100 mm
-        (100, [(30, 60)], [3], 90, "too wide to lie beside one another"),
+        (100, [(30, 60)], [3], 90, "too wide to lie side by side"),
         (100, [(70, 10)], [1], 70, "longest piece"),
         (100, [(30, 60), (20, 55), (1, 10)], [1, 2, 1], 70, "piece 0, piece 1: too wide"),
         (100, [(30, 40)], [2], 30, "longest piece"),  # they lie beside one another

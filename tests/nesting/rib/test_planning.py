@@ -251,7 +251,7 @@ def test_stock_must_make_sense() -> None:
     """Strips without depth, a tube with a selvedge, names used twice, a seam too wide: each is refused."""
     with pytest.raises(NestingError, match="depth above 0 mm, got none"):
         RibStock("strips", "strips", 500)
-    with pytest.raises(NestingError, match="no selvedge"):
+    with pytest.raises(NestingError, match="only flat rib has a selvedge"):
         RibStock("tube", "tube", 500, selvedge=10)
     tube = RibStock("tube", "tube", 500)
     with pytest.raises(NestingError, match="got 'cuff' twice"):
@@ -274,7 +274,7 @@ def test_check_says_which_part_is_wrong() -> None:
     def other(number: int, **changes) -> tuple:
         return (*plan.cuts[:number], dataclasses.replace(plan.cuts[number], **changes), *plan.cuts[number + 1 :])
 
-    refused("is missing, or one too many", cuts=plan.cuts[:whole] + plan.cuts[whole + 1 :])
+    refused("is missing, or is one too many", cuts=plan.cuts[:whole] + plan.cuts[whole + 1 :])
     refused("the parts of 'hem band' make", cuts=other(at, length=joined.length - seam))
     refused("has a part shorter than", least=joined.length + plan.cuts[at].depth + 500)
     refused("lies outside row", cuts=other(whole, offset=38 * INCH))

@@ -102,33 +102,35 @@ Forgery = tuple[str, "Callable[[LaidMarker], LaidMarker]", str]
 
 ON_FOLD: list[Forgery] = [
     ("back dropped", lambda one: without(one, "back"), "'back' is cut 0 as drafted"),
-    ("sleeve dropped", lambda one: without(one, "sleeve"), "'sleeve' is cut 0 left and 0 right, wanted 1 left"),
-    ("tab doubled", lambda one: added(one, first(one, "tab")), "'tab' is cut 4 times, wanted 2.*wasted"),
-    ("back doubled", lambda one: added(one, first(one, "back")), "'back' is cut 2 times, wanted 1"),
-    ("half off its fold", lambda one: changed(one, "back", moved(0.0, 0.1)), "fold edge lies 0.10 mm off the fold"),
+    ("sleeve dropped", lambda one: without(one, "sleeve"), "'sleeve' is cut 0 left and 0 right, needed 1 left"),
+    ("tab doubled", lambda one: added(one, first(one, "tab")), "'tab' is cut 4 times, needed 2.*wasted"),
+    ("back doubled", lambda one: added(one, first(one, "back")), "'back' is cut 2 times, needed 1"),
+    ("half off its fold", lambda one: changed(one, "back", moved(0.0, 0.1)), "fold edge lies 0.10 mm from the fold"),
     ("half over the fold", lambda one: changed(one, "back", moved(0.0, -0.1)), "'back' reaches 0.10 mm beyond the low"),
-    ("wrong edge on the fold", _wrong_edge_on_fold, "'back' is half a piece, and its fold edge lies 150.00 mm off"),
+    ("wrong edge on the fold", _wrong_edge_on_fold, "'back' is half a piece, and its fold edge lies 150.00 mm from the "
+        "fold"),
     ("against the nap", lambda one: changed(behind(one, "sleeve"), "sleeve", turned(180)), "against the nap"),
     ("turned unsaid", lambda one: changed(behind(one, "sleeve"), "sleeve", turned(180, said=False)), "turned by 180"),
     ("over unsaid", lambda one: changed(behind(one, "sleeve"), "sleeve", over(said=False)), "drawn turned over"),
     ("half said whole", lambda one: changed(one, "back", lambda it: replace(it, on_fold=False)), "not drawn with its"),
-    ("whole said half", lambda one: changed(one, "tab", lambda it: replace(it, on_fold=True)), "no piece for the fold"),
+    ("whole said half", lambda one: changed(one, "tab", lambda it: replace(it, on_fold=True)), "is not cut on a fold"),
     ("1 % larger", lambda one: changed(behind(one, "sleeve"), "sleeve", scaled(1.01, 1.01)), "not drawn with its own"),
     ("0.1 % longer", lambda one: changed(behind(one, "sleeve"), "sleeve", scaled(1.001, 1.0)), "not drawn with its ow"),
     ("over the end", lambda one: replace(one, length=one.length - 0.1), "reaches 0.10 mm beyond the end of"),
     ("over the start", lambda one: changed(one, "back", moved(-2000, 0)), "beyond the start of"),
-    ("cloth said wider", lambda one: replace(one, strips=(one.strips[0]._replace(high=700.0),)), "speaks of clo"),
-    ("cloth said single", lambda one: replace(one, strips=(one.strips[0]._replace(layers=1),)), "speaks of cloth from"),
-    ("a stranger", lambda one: changed(one, "tab", lambda it: replace(it, piece="flap")), "no such piece was asked"),
+    ("cloth said wider", lambda one: replace(one, strips=(one.strips[0]._replace(high=700.0),)), "lists cloth"),
+    ("cloth said single", lambda one: replace(one, strips=(one.strips[0]._replace(layers=1),)), "lists cloth from"),
+    ("a stranger", lambda one: changed(one, "tab", lambda it: replace(it, piece="flap")), "but was not asked for"),
     ("named another", lambda one: changed(one, "tab", lambda it: replace(it, piece="sleeve")), "outline of 'tab'"),
-    ("buffer said less", lambda one: replace(one, gap=2.5), "keeps 2.50 mm between outlines, asked were 5.00"),
+    ("buffer said less", lambda one: replace(one, gap=2.5), "keeps 2.50 mm between outlines instead of 5.00"),
     ("no length", lambda one: replace(one, length=float("nan")), "cannot be nan mm long"),
     ("no place", lambda one: changed(one, "tab", moved(float("nan"), 0)), "'tab' has no finite place"),
-    ("notch moved", _moved_mark("notch"), "some notch is not drawn where"),
-    ("notch mirrored", _mirrored_mark, "some notch is not drawn where"),
-    ("drill point moved", _moved_mark("drill point"), "some drill point is not drawn where"),
-    ("inner line moved", _moved_mark("line"), "some inner line is not drawn where"),
-    ("notch lost", lambda one: _with_marks(one, lambda marks: marks.update(notch=())), "some notch is not drawn where"),
+    ("notch moved", _moved_mark("notch"), "not drawn where the piece has it: notch"),
+    ("notch mirrored", _mirrored_mark, "not drawn where the piece has it: notch"),
+    ("drill point moved", _moved_mark("drill point"), "not drawn where the piece has it: drill point"),
+    ("inner line moved", _moved_mark("line"), "not drawn where the piece has it: inner line"),
+    ("notch lost", lambda one: _with_marks(one, lambda marks: marks.update(notch=())), "not drawn where the piece has "
+        "it: notch"),
 ]  # fmt: skip
 
 
@@ -141,7 +143,7 @@ def test_forged_on_folded_cloth(forge: Callable[[LaidMarker], LaidMarker], reaso
 
 
 IN_ONE_LAYER: list[Forgery] = [
-    ("two lefts", _two_lefts, "'sleeve' is cut 2 left and 0 right, wanted 1 left and 1 right"),
+    ("two lefts", _two_lefts, "'sleeve' is cut 2 left and 0 right, needed 1 left and 1 right"),
     ("patch turned over", lambda one: changed(one, "patch", over()), "'patch' is cut 0 as drafted and 1 as"),
     ("over the selvedge", lambda one: changed(one, "patch", moved(0, -2000)), "beyond the lower edge of the cloth"),
     ("tilted", lambda one: changed(behind(one, "sleeve"), "sleeve", turned(2)), "'sleeve' lies 2° off the grain"),
@@ -149,7 +151,7 @@ IN_ONE_LAYER: list[Forgery] = [
     ("one patch over", lambda one: added(one, first(one, "patch")), "'patch' is cut 2 as drafted"),
     ("half a back", lambda one: changed(one, "back", lambda it: replace(it, on_fold=True)), "not drawn with its own"),
     ("overlap", lambda one: _beside(one, -0.1), "overlap: they share a strip 0.10 mm wide"),
-    ("half the buffer", lambda one: _beside(one, 2.5), "are 2.50 mm apart, asked were 5.00"),
+    ("half the buffer", lambda one: _beside(one, 2.5), "are 2.50 mm apart instead of 5.00"),
     ("inside another", lambda one: changed(one, "tab", _into(one)), "overlap: they share a strip"),
 ]  # fmt: skip
 

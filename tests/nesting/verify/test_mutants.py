@@ -80,5 +80,5 @@ def test_twin_of_a_symmetric_outline(monkeypatch: pytest.MonkeyPatch) -> None:
     pieces = [tab(drill_points=((20.0, 10.0),))]
     name = "is_own_twin" if hasattr(lay, "is_own_twin") else "is_symmetric"
     monkeypatch.setattr(lay, name, lambda *of: True)
-    with pytest.raises(WrongMarkerError, match="'tab' is cut 1 as drafted and 1 as its mirror image, wanted 2"):
+    with pytest.raises(WrongMarkerError, match="'tab' is cut 1 as drafted and 1 as its mirror image, needed 2"):
         verify(laid(pieces, TWILL, "folded"), pieces, TWILL, "folded")

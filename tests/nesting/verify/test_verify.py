@@ -88,10 +88,10 @@ def test_hands_of_a_pair_are_named_as_they_are_cut() -> None:
     asked = Asked.of([pair], TWILL, "open")
     assert held(layout, asked)[-1] == "figures"
     assert held(called(layout, 0, "tab (left)"), asked)[-1] == "figures"
-    with pytest.raises(CheckError, match=r"said to be 'tab \(right\)', and is 'tab \(left\)'"):
+    with pytest.raises(CheckError, match=r"said to be 'tab \(right\)', but it is 'tab \(left\)'"):
         held(called(layout, 0, "tab (right)"), asked)
     sleeves = LaidMarker.of(laid([sleeve()], TWILL, "open"))
-    with pytest.raises(CheckError, match=r"said to be 'sleeve', and is 'sleeve \((left|right)\)'"):
+    with pytest.raises(CheckError, match=r"said to be 'sleeve', but it is 'sleeve \((left|right)\)'"):
         held(called(sleeves, 0, "sleeve"), Asked.of([sleeve()], TWILL, "open"))
 
 
@@ -118,7 +118,7 @@ def test_sound_in_several_sizes() -> None:
     fabric = replace(TWILL, nap="by garment")
     marker = solved(lay_mix(sets, fabric, "open"))
     verify_asked(marker, Asked(tuple(sets), fabric, "open"))
-    with pytest.raises(WrongMarkerError, match=r"fault of ellwand.*please report"):
+    with pytest.raises(WrongMarkerError, match=r"fault in ellwand.*please report"):
         verify_asked(marker, Asked(((sets[0][0], 2), sets[1]), fabric, "open"))
 
 

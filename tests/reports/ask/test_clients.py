@@ -45,7 +45,7 @@ def test_each_to_own_measurements(read):
         (f"Ann;1;;{GOOD};;;", "name", "'Ann' is in line 2 already"),
         (f"B;0;;{GOOD};;;", "quantity", "'0' is not a number of garments"),
         (f"B;two;;{GOOD};;;", "quantity", "'two' is not a number of garments"),
-        ("B;1;;945;102;40;34 cm;29 cm;18 cm;;;", "bust", "no measurement of women"),
+        ("B;1;;945;102;40;34 cm;29 cm;18 cm;;;", "bust", "not plausible for women"),
         ("B;1;;94,5;;40;34 cm;29 cm;18 cm;;;", "hip", "is empty: measure it"),
         ("B;1;;94,5;102;40;34;29 cm;18 cm;;;", "neck", "has no unit"),
         (f"B;1;;{GOOD};velcro;;", "closure", "'velcro' is not one of buttons, zip, none"),

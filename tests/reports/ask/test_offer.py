@@ -239,11 +239,11 @@ def test_mistakes_are_said_in_one_line(lines, said):
 @pytest.mark.parametrize(
     ("lines", "said"),
     [
-        (('spread = "part-folded"', 'fold_depth = "31 in"'), "needs a depth from"),
+        (('spread = "part-folded"', 'fold_depth = "31 in"'), "needs a fold_depth from"),
         (('spread = "crosswise"', "nap = true"), "would run the other way"),
         (('pieces = ["hood"]',), "no piece 'hood'"),
         (('faults = [["10 in", "70 in", "2 in", "4 in"]]',), "cut-out 1 reaches"),
-        ((TUBE, 'faults = [["10 in", "5 in", "2 in", "4 in"]]'), "faults can be left out of cloth laid"),
+        ((TUBE, 'faults = [["10 in", "5 in", "2 in", "4 in"]]'), "faults can be avoided only on cloth laid"),
         (('material = "lining"',), "name those to cut"),
     ],
 )

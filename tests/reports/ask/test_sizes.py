@@ -79,7 +79,7 @@ def test_table(table):
         ("size,bust,bust\n10,36 in,37 in", "'bust' appears twice"),
         ("size,bust\n10,36", "size '10': .*has no unit"),
         ("size,bust\n10,36 in,37 in", "3 cells under 2 headings"),
-        ("size,bust\n10,400 in", "size '10': .*no measurement of women"),
+        ("size,bust\n10,400 in", "size '10': .*not plausible for women"),
         ("size,bust\n10,36 in\n10,37 in", "two sizes are called '10'"),
         ("size,bust\n,36 in", "has 1 to 20 characters"),
         ("size,length\n10,0 in", "size '10': length must be more than 0"),

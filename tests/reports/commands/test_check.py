@@ -51,7 +51,7 @@ def test_sound(run, laid):
     assert (said.code, said.err) == (0, "")
     for what in ("cloth", "places", "outlines", "grain", "counts", "nap", "fold", "apart"):
         assert f"\n{what}" in f"\n{said.out}"
-    assert "marks and cutouts included" in said.out and "front 1 left + 1 right" in said.out
+    assert "with marks and cutouts" in said.out and "front 1 left + 1 right" in said.out
     plain = json.loads(run("check", marker, "--job", job, "--json").out)
     assert plain["wrong"] is None and len(plain["holds"]) == 9 and plain["not_checked"] == []
     cloth = ("--width", "60 in", "--selvedge", "1/2 in", "--nap", "yes", "--gap", "3 mm")
@@ -62,18 +62,24 @@ def test_sound(run, laid):
 
 SPOILED = {
     "dropped": (lambda m: m["placements"].pop(), "WRONG.*is cut 0"),
-    "notch": (lambda m: m["placements"][0]["notches"].pop(), "some notch is not drawn where"),
-    "turned": (lambda m: m["placements"][0].update(turn=180.0), "drawn turned by 0°, and said to lie turned by 180"),
-    "layers": (lambda m: m["bands"][0].update(layers=4), "speaks of cloth"),
+    "notch": (lambda m: m["placements"][0]["notches"].pop(), "not drawn where the piece has it: notch"),
+    "turned": (
+        lambda m: m["placements"][0].update(turn=180.0),
+        "drawn turned by 0°, but the marker says turned by 180",
+    ),
+    "layers": (lambda m: m["bands"][0].update(layers=4), "lists cloth"),
     "gap": (lambda m: m.update(gap=1.0), "keeps 1.00 mm"),
-    "longer": (lambda m: m.update(length=m["length"] + 50), "and its last outline ends at"),
-    "density": (lambda m: m.update(density_percent=99.0), "says that 99.0000 % of the cloth are used"),
-    "width": (lambda m: m.update(width=1524.0), "says width 1524.00 mm, and it is 762.00 mm"),
-    "garments": (lambda m: m.update(garments=2), "says garments 2, and it is 1"),
-    "plies": (lambda m: m.update(plies=2), "says plies 2, and it is 1"),
-    "fold": (lambda m: m.update(fold_depth=100.0), "says fold_depth 100.00 mm, and it is none"),
-    "edge": (lambda m: m["bands"][0].update(low_edge="selvedge"), "says low_edge 'selvedge', and it is 'fold'"),
-    "yields": (lambda m: m["placements"][1].update(yields=1), "an outline is said to be"),
+    "longer": (lambda m: m.update(length=m["length"] + 50), "but its last outline ends at"),
+    "density": (lambda m: m.update(density_percent=99.0), "says 99.0000 % of the cloth is used"),
+    "width": (lambda m: m.update(width=1524.0), "says width 1524.00 mm, but it is 762.00 mm"),
+    "garments": (lambda m: m.update(garments=2), "says garments 2, but it is 1"),
+    "plies": (lambda m: m.update(plies=2), "says plies 2, but it is 1"),
+    "fold": (lambda m: m.update(fold_depth=100.0), "says fold_depth 100.00 mm, but it is none"),
+    "edge": (
+        lambda m: m["bands"][0].update(low_edge="selvedge"),
+        "says low_edge 'selvedge' for the folded cloth, but it is 'fold'",
+    ),
+    "yields": (lambda m: m["placements"][1].update(yields=1), "the marker says an outline is"),
     "grain": (lambda m: m["placements"][0]["grain"].reverse(), "the grainline of"),
     "short": (lambda m: m.update(length=m["length"] - 1), "reaches 1.00 mm beyond the end"),
 }
@@ -143,7 +149,7 @@ def test_what_goes_with_what(run, laid, job_file):
     job_file(with_fabrics(CLOTH.replace("twill", "denim"), CLOTH.replace("twill", "drill")))
     assert "say which cloth it is with --fabric N" in run("check", marker, "--job", job).err
     said = run("check", marker, "--job", job, "--fabric", 1)
-    assert said.code == 1 and "WRONG    the marker says fabric 'twill', and it is 'denim'" in said.out
+    assert said.code == 1 and "WRONG    the marker says fabric 'twill', but it is 'denim'" in said.out
     job_file(with_fabrics(CLOTH.replace("folded", "open")))
     said = run("check", marker, "--job", job)
     assert said.code == 1 and "the marker lies folded, and 'twill' is to lie open" in said.out
@@ -199,7 +205,7 @@ def test_no_command_shows_a_wrong_marker(run, job_file, monkeypatch, tmp_path, c
     said = run(command, job_file(text), *COMMANDS[command])
     assert said.code == OUR_FAULT
     assert said.err.splitlines()[-1].startswith("ellwand: a marker failed its check and is not shown: 'front")
-    assert "This is a fault of ellwand, not of your job" in said.err
+    assert "This is a fault in ellwand, not in your job" in said.err
     assert "Traceback" not in said.err and "Yes" not in said.out and "Buy" not in said.out
     assert [path for path in tmp_path.rglob("*") if path.is_file()] == [tmp_path / "job.toml"]
 

@@ -26,7 +26,7 @@ def test_face_to_face_gives_mirror_images() -> None:
         marker = solve(lot.problem((1,)), MaxIterations(0)).marker
         if is_refused:
             with pytest.raises(
-                WrongMarkerError, match="'patch' is cut 1 as drafted and 1 as its mirror image, wanted 2"
+                WrongMarkerError, match="'patch' is cut 1 as drafted and 1 as its mirror image, needed 2"
             ):
                 lot.verify(marker, (1,))
         else:

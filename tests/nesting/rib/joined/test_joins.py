@@ -186,7 +186,7 @@ def test_check_finds_a_join_that_is_not_there(change: dict[str, object]) -> None
 @pytest.mark.parametrize("places", [(("a", 0.0),), (("a", 1.0),), (("a", 0.6), ("b", 0.4)), (("a", 0.4), ("a", 0.6))])
 def test_places_must_lie_on_the_band(places: tuple[tuple[str, float], ...]) -> None:
     """Places at a band's ends, in the wrong order or of one name are refused."""
-    with pytest.raises(NestingError, match="needs places of different names, in order from its start"):
+    with pytest.raises(NestingError, match="needs places with different names, in order from its start"):
         hem(50, places)
 
 

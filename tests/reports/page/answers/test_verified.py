@@ -57,4 +57,4 @@ def test_kept_and_moved(monkeypatch):
         # A kept answer that does not hold is said to be of an earlier version; the check is why.
         with pytest.raises((WrongMarkerError, StateError)) as refused:
             show()
-        assert "'back' is cut 1 time, wanted 2" in str(refused.value.__cause__ or refused.value)
+        assert "'back' is cut 1 time, needed 2" in str(refused.value.__cause__ or refused.value)
