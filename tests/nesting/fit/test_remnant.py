@@ -151,8 +151,8 @@ def test_faults_are_simple_outlines() -> None:
         ((100, float("nan")), (), "the length of a remnant"),
         ((100, 100), (Zone(0, 0, 0, 10),), "cut-out 1 has no length or no width"),
         ((100, 100), (Zone(0, 10, 0, 10), Zone(0, 10, 50, 50)), "cut-out 2 has no length or no width"),
-        ((100, 100), (Zone(95, 105, 0, 10),), "cut-out 1 reaches from .* but the  length of the remnant is"),
-        ((100, 100), (Zone(0, 10, 95, 105),), "cut-out 1 reaches from .* but the  width of the remnant is"),
+        ((100, 100), (Zone(95, 105, 0, 10),), "cut-out 1 reaches from .* but the length of the remnant is"),
+        ((100, 100), (Zone(0, 10, 95, 105),), "cut-out 1 reaches from .* but the width of the remnant is"),
     ],
 )
 def test_sizes_that_make_no_sense(sizes, zones, said) -> None:

@@ -82,7 +82,7 @@ def test_set_must_make_sense() -> None:
         RibStock("S", "set", 900, cuff=200)
     with pytest.raises(NestingError, match="not a ready set, and only a set has its own cuffs"):
         RibStock("S", "strips", 900, 150, cuff=200)
-    with pytest.raises(NestingError, match="no tube, and nothing of it can stay closed"):
+    with pytest.raises(NestingError, match="not a tube, and only a tube can stay closed"):
         RibStock("S", "flat", 900, closed=True)
 
 

@@ -88,10 +88,12 @@ def test_hands_of_a_pair_are_named_as_they_are_cut() -> None:
     asked = Asked.of([pair], TWILL, "open")
     assert held(layout, asked)[-1] == "figures"
     assert held(called(layout, 0, "tab (left)"), asked)[-1] == "figures"
-    with pytest.raises(CheckError, match=r"said to be 'tab \(right\)', but it is 'tab \(left\)'"):
+    with pytest.raises(CheckError, match=r"the marker says an outline is 'tab \(right\)', but it is 'tab \(left\)'"):
         held(called(layout, 0, "tab (right)"), asked)
     sleeves = LaidMarker.of(laid([sleeve()], TWILL, "open"))
-    with pytest.raises(CheckError, match=r"said to be 'sleeve', but it is 'sleeve \((left|right)\)'"):
+    with pytest.raises(
+        CheckError, match=r"the marker says an outline is 'sleeve', but it is 'sleeve \((left|right)\)'"
+    ):
         held(called(sleeves, 0, "sleeve"), Asked.of([sleeve()], TWILL, "open"))
 
 
