@@ -32,6 +32,7 @@ router = APIRouter(include_in_schema=False)
 
 
 @router.get(HELP_ADDRESS)
+@router.get(HELP_ADDRESS + "/")
 def list_topics() -> Response:
     """All topics."""
     return _shown(topic_called(INDEX))
