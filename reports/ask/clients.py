@@ -9,6 +9,7 @@ from pieces.body.body import Wearer, check_measurement, measurement_names
 from pieces.errors import PieceError, unknown_key
 from pieces.grid import read_grid, read_length, with_point
 from reports.ask.draft import draft_job
+from reports.ask.job import Job
 from reports.errors import JobError, ReportError
 
 if TYPE_CHECKING:
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from pieces import PieceSet
     from pieces.body.body import Body
     from pieces.grid import CellGrid, CellRow
-    from reports.ask.job import Job
+    from reports.ask.recipe import Recipe
 
 LONGEST_NAME = 40
 MOST_CLIENTS = 1000
@@ -93,11 +94,11 @@ class _RowError(Exception):
         self.column = column
 
 
-def read_clients(path: Path, job: Job) -> Clients:
+def read_clients(path: Path, made: Recipe) -> Clients:
     """Read a table of clients and draft a garment for each; a row that cannot be used loses no other.
 
     Columns: ``name`` (or a code), ``quantity`` (else 1), ``colour``, ``wearer``, measurements, and options of the
-    garment's style; options that a row leaves out are as in the job.
+    garment's style; options that a row leaves out are as in the file itself.
 
     Raises
     ------
@@ -105,38 +106,38 @@ def read_clients(path: Path, job: Job) -> Clients:
         If the file cannot be read, has no rows, or a heading that is not known.
     """
     try:
-        grid = read_grid(path, "clients", "name, quantity, bust, hip", _known(job))
+        grid = read_grid(path, "clients", "name, quantity, bust, hip", _known(made))
     except PieceError as error:
         raise JobError(str(error)) from error
-    _check_headings(grid, job, path)
+    _check_headings(grid, made, path)
     if len(grid.rows) > MOST_CLIENTS:
         raise JobError(f"{path} holds {len(grid.rows)} clients: {MOST_CLIENTS} are the most")
     good: list[Client] = []
     bad: list[BadRow] = []
     for row in grid.rows:
         try:
-            good.append(_client(row, grid, job, {client.name: client.line for client in good}))
+            good.append(_client(row, grid, made, {client.name: client.line for client in good}))
         except _RowError as error:
             bad.append(BadRow(path.name, row.line, error.column, str(error)))
     return Clients(tuple(good), tuple(bad))
 
 
-def _known(job: Job) -> list[str]:
-    return [*_OWN, *measurement_names(), *(option.name for option in job.model().options())]
+def _known(made: Recipe) -> list[str]:
+    return [*_OWN, *measurement_names(), *(option.name for option in made.model().options())]
 
 
-def _check_headings(grid: CellGrid, job: Job, path: Path) -> None:
-    known = _known(job)
+def _check_headings(grid: CellGrid, made: Recipe, path: Path) -> None:
+    known = _known(made)
     names = [heading.name for heading in grid.headings]
     for name in names:
         if name not in known:
             raise JobError(f"{path}, first line: {unknown_key(name, known)}")
-    for name in ("name", *job.model().measurements):
+    for name in ("name", *made.model().measurements):
         if name not in names:
             raise JobError(f"{path}, first line: a column '{name}' is missing")
 
 
-def _client(row: CellRow, grid: CellGrid, job: Job, taken: Mapping[str, int]) -> Client:
+def _client(row: CellRow, grid: CellGrid, made: Recipe, taken: Mapping[str, int]) -> Client:
     try:
         grid.check(row.cells)
     except PieceError as error:
@@ -145,9 +146,9 @@ def _client(row: CellRow, grid: CellGrid, job: Job, taken: Mapping[str, int]) ->
     units = dict(grid.headings)
     name = _name(given.get("name", ""), taken)
     quantity = _quantity(given.get("quantity", "1"))
-    body = _measured(given, units, job)
-    style = _styled(given, units, job)
-    own = job.model_copy(update={"body": body, "style": job.style | style})
+    body = _measured(given, units, made)
+    style = _styled(given, units, made)
+    own = Job.for_body(made, body, made.style | style)
     try:
         return Client(name, quantity, given.get("colour", ""), style, own, draft_job(own), row.line)
     except (PieceError, ReportError) as error:
@@ -170,9 +171,9 @@ def _quantity(cell: str) -> int:
     return int(cell)
 
 
-def _measured(given: Mapping[str, str], units: Mapping[str, str], job: Job) -> dict[str, Any]:
+def _measured(given: Mapping[str, str], units: Mapping[str, str], made: Recipe) -> dict[str, Any]:
     """A body as a job file writes it, each measurement checked."""
-    wearer = given.get("wearer", job.body.get("wearer", "women"))
+    wearer = given.get("wearer", made.own_body.get("wearer", "women"))
     if wearer not in get_args(Wearer):
         raise _RowError("wearer", f"'{wearer}' is not one of {', '.join(get_args(Wearer))}")
     body: dict[str, Any] = {"wearer": wearer}
@@ -184,22 +185,22 @@ def _measured(given: Mapping[str, str], units: Mapping[str, str], job: Job) -> d
             except PieceError as error:
                 raise _RowError(name, str(error)) from error
             body[name] = f"{mm!r} mm"
-        elif name in job.model().measurements:
+        elif name in made.model().measurements:
             raise _RowError(name, "is empty: measure it, and write the length")
     return body
 
 
-def _styled(given: Mapping[str, str], units: Mapping[str, str], job: Job) -> dict[str, Any]:
+def _styled(given: Mapping[str, str], units: Mapping[str, str], made: Recipe) -> dict[str, Any]:
     """Options of the style as a job file writes them, each checked."""
     style: dict[str, Any] = {}
-    for option in job.model().options():
+    for option in made.model().options():
         if option.name in given:
             cell, kind = given[option.name], option.metadata["kind"]
             style[option.name] = (
                 f"{_length(cell, units[option.name], option.name)!r} mm" if kind == "length" else _plain(cell, kind)
             )
             try:
-                job.model_copy(update={"style": job.style | style}).styled()
+                made.model_copy(update={"style": made.style | style}).styled()
             except (PieceError, ReportError) as error:
                 raise _RowError(option.name, error.said if isinstance(error, JobError) else str(error)) from error
     return style

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cached_property
 from pathlib import Path
 from typing import Any, get_args, get_type_hints
 
@@ -10,20 +9,19 @@ from pydantic import Field, ValidationError, model_validator
 
 from pieces.body.body import Body, Unmeasured, Wearer, usual_range
 from pieces.data import toml_data
-from pieces.errors import MeasurementError, PieceError, unknown_key
-from pieces.garments import GARMENTS, Garment
-from pieces.units import format_size, parse_length, speak, speaking
+from pieces.errors import MeasurementError, PieceError
+from pieces.units import format_size, speak, speaking
 from reports.ask.faults import first_fault
-from reports.ask.imported import IMPORTED, read_imported
+from reports.ask.imported import IMPORTED
 from reports.ask.offer import FabricOffer, RibOffer
-from reports.ask.recipe import Making, units_of
+from reports.ask.recipe import Recipe, length_of, refuse_unknown, units_of
 from reports.errors import JobError, ReportError
 
 LARGEST_FILE = 1_000_000
 """No job file is larger, bytes."""
 
 
-class Job(Making):
+class Job(Recipe):
     """A whole job: a garment for a body, and the cloth and rib it could be made of."""
 
     body: dict[str, Any] = Field(default_factory=dict)
@@ -41,18 +39,17 @@ class Job(Making):
         return self
 
     @property
-    def title(self) -> str:
-        """What is made."""
-        title = self.model().title
-        return title[0].upper() + title[1:]
+    def own_body(self) -> dict[str, Any]:
+        """The measurements as they are written."""
+        return self.body
 
-    def model(self) -> Garment:
-        """The garment asked for."""
-        return self._imported if self.garment == IMPORTED else GARMENTS[self.garment]
-
-    @cached_property
-    def _imported(self) -> Garment:
-        return read_imported(self.folder / str(self.pieces_file))
+    @classmethod
+    def for_body(cls, made: Recipe, body: dict[str, Any], style: dict[str, Any]) -> Job:
+        """The job of what is made, for a body and in a style; of an order that is one garment, without its cloth."""
+        if isinstance(made, Job):
+            return made.model_copy(update={"body": body, "style": style})
+        kept = {key: getattr(made, key) for key in ("garment", "pieces_file", "units", "name", "folder")}
+        return cls.model_validate(kept | {"body": body, "style": style})
 
     def with_cloth(self, number: int) -> Job:
         """The job with one of its cloths, counted from 1; JobError if it has no such cloth."""
@@ -85,50 +82,8 @@ class Job(Making):
             limits = usual_range(wearer, missing[0])
             line = f'{missing[0]} = "{format_size((limits.low + limits.high) / 2, self.written_in)}"'
             raise MeasurementError(f"[body] lacks {' and '.join(missing)}", hint=f"add a line such as {line}")
-        lengths = {name: _length("body", name, value) for name, value in self.body.items() if name != "wearer"}
+        lengths = {name: length_of("body", name, value) for name, value in self.body.items() if name != "wearer"}
         return Body(**lengths, wearer=wearer)
-
-    def styled(self) -> Any:
-        """The garment's style, checked; JobError if an option is unknown or unreadable."""
-        garment = self.model()
-        hints = get_type_hints(garment.style)
-        options = {option.name: option for option in garment.options()}
-        refuse_unknown(self.style, list(options), "style")
-        values: dict[str, Any] = {}
-        for name, value in self.style.items():
-            kind = options[name].metadata["kind"]
-            if kind == "length":
-                values[name] = _length("style", name, value)
-            elif kind == "share":
-                if isinstance(value, bool) or not isinstance(value, int | float) or not 0.2 <= value <= 1.5:
-                    raise _key_error(
-                        "style", name, f"{value!r} is no share: write a number from 0.2 to 1.5, such as 0.75"
-                    )
-                values[name] = float(value)
-            elif value not in get_args(hints[name]):
-                raise _key_error("style", name, f"{value!r} is not one of {', '.join(get_args(hints[name]))}")
-            else:
-                values[name] = value
-        return garment.style(**values)
-
-
-def _length(table: str, name: str, value: Any) -> float:
-    try:
-        return parse_length(value)
-    except PieceError as error:
-        raise _key_error(table, name, str(error)) from error
-
-
-def _key_error(table: str, name: str, said: str) -> JobError:
-    return JobError(f"[{table}] {name}: {said}", said=said)
-
-
-def refuse_unknown(given: dict[str, Any], known: list[str], table: str = "") -> None:
-    """Raise JobError for the first key that is not known."""
-    for key in given:
-        if key not in known:
-            said = unknown_key(key, known)
-            raise JobError(f"[{table}] {said}" if table else said, said=said)
 
 
 def read_job(path: Path) -> Job:

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from pathlib import Path
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, get_args, get_type_hints
 
 from pydantic import Field, field_validator, model_validator
 from pydantic_core import PydanticCustomError
 
-from pieces.garments import GARMENTS
-from pieces.units import Units
-from reports.ask.imported import IMPORTED
+from pieces.errors import PieceError, unknown_key
+from pieces.garments import GARMENTS, Garment
+from pieces.units import Units, parse_length
+from reports.ask.imported import IMPORTED, read_imported
 from reports.ask.offer import FileTable, in_metres
+from reports.errors import JobError
+
+if TYPE_CHECKING:
+    from reports.ask.offer import FabricOffer
 
 
 def units_of(data: Any) -> Units:
@@ -19,8 +25,12 @@ def units_of(data: Any) -> Units:
     return Units.METRIC if isinstance(data, dict) and data.get("units") == "cm" else Units.INCHES
 
 
-class Making(FileTable):
-    """A file that says what is made."""
+class Recipe(FileTable):
+    """A file that says what is made; `fabric` and `name` are what it is made of, and what the file is called."""
+
+    if TYPE_CHECKING:
+        fabric: tuple[FabricOffer, ...]
+        name: str
 
     garment: str
     pieces_file: str | None = None
@@ -67,3 +77,65 @@ class Making(FileTable):
     def written_in(self) -> Units:
         """How answers are written."""
         return Units(self.units)
+
+    @property
+    def title(self) -> str:
+        """What is made."""
+        title = self.model().title
+        return title[0].upper() + title[1:]
+
+    def model(self) -> Garment:
+        """The garment asked for."""
+        return self._imported if self.garment == IMPORTED else GARMENTS[self.garment]
+
+    @cached_property
+    def _imported(self) -> Garment:
+        return read_imported(self.folder / str(self.pieces_file))
+
+    @property
+    def own_body(self) -> dict[str, Any]:
+        """Measurements that stand in the file itself."""
+        return {}
+
+    def styled(self) -> Any:
+        """The garment's style, checked; JobError if an option is unknown or unreadable."""
+        garment = self.model()
+        hints = get_type_hints(garment.style)
+        options = {option.name: option for option in garment.options()}
+        refuse_unknown(self.style, list(options), "style")
+        values: dict[str, Any] = {}
+        for name, value in self.style.items():
+            kind = options[name].metadata["kind"]
+            if kind == "length":
+                values[name] = length_of("style", name, value)
+            elif kind == "share":
+                if isinstance(value, bool) or not isinstance(value, int | float) or not 0.2 <= value <= 1.5:
+                    raise _key_error(
+                        "style", name, f"{value!r} is no share: write a number from 0.2 to 1.5, such as 0.75"
+                    )
+                values[name] = float(value)
+            elif value not in get_args(hints[name]):
+                raise _key_error("style", name, f"{value!r} is not one of {', '.join(get_args(hints[name]))}")
+            else:
+                values[name] = value
+        return garment.style(**values)
+
+
+def length_of(table: str, name: str, value: Any) -> float:
+    """A length under a key of a table, mm; JobError if it cannot be read."""
+    try:
+        return parse_length(value)
+    except PieceError as error:
+        raise _key_error(table, name, str(error)) from error
+
+
+def _key_error(table: str, name: str, said: str) -> JobError:
+    return JobError(f"[{table}] {name}: {said}", said=said)
+
+
+def refuse_unknown(given: dict[str, Any], known: list[str], table: str = "") -> None:
+    """Raise JobError for the first key that is not known."""
+    for key in given:
+        if key not in known:
+            said = unknown_key(key, known)
+            raise JobError(f"[{table}] {said}" if table else said, said=said)

@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 from pieces.body.sizes import find_table
 from pieces.errors import PieceError
 from pieces.units import INCH, Units, format_size
+from reports.ask.job import Job
 from reports.errors import JobError, ReportError
 
 if TYPE_CHECKING:
     from pieces.body.sizes import SizeTable
-    from reports.ask.job import Job
+    from reports.ask.recipe import Recipe
 
 GRADE = {
     "bust": 1.5 * INCH,
@@ -90,28 +91,28 @@ def read_sizes(table: str | Path, job: Job) -> list[Size]:
         raise JobError(str(error)) from error
 
 
-def table_for(job: Job, table: str | Path, folder: Path = Path()) -> SizeTable:
-    """A table of sizes, built in or in a file, that may give finished lengths of the job's garment; its errors."""
-    lengths = [option.name for option in job.model().options() if option.metadata["kind"] == "length"]
+def table_for(made: Recipe, table: str | Path, folder: Path = Path()) -> SizeTable:
+    """A table of sizes, built in or in a file, that may give finished lengths of what is made; its errors."""
+    lengths = [option.name for option in made.model().options() if option.metadata["kind"] == "length"]
     return find_table(table, folder, lengths)
 
 
-def sized(job: Job, table: SizeTable, size: str) -> Size:
-    """The job with the measurements of one size of a table.
+def sized(made: Recipe, table: SizeTable, size: str) -> Size:
+    """What is made, in one size of a table.
 
     Raises
     ------
     SizeError, JobError
-        If the table has no such size, or the job has no body with it.
+        If the table has no such size, or there is no body with it.
     """
     body, style = (
         {name: f"{mm!r} mm" for name, mm in row.items()} for row in (table.measures(size), table.finished(size))
     )
-    whole = set(body) >= set(job.model().measurements)
-    body = (job.body if not whole else {"wearer": job.body.get("wearer", "women")}) | body
+    whole, own = set(body) >= set(made.model().measurements), made.own_body
+    body = (own if not whole else {"wearer": own.get("wearer", "women")}) | body
     if table.wearer is not None:
         body["wearer"] = table.wearer
-    changed = job.model_copy(update={"body": body, "style": job.style | style})
+    changed = Job.for_body(made, body, made.style | style)
     try:
         changed.measured()
         changed.styled()

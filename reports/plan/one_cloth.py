@@ -28,8 +28,8 @@ if TYPE_CHECKING:
     from nesting.problem.problem import Problem
     from nesting.verify import Asked
     from pieces import Piece, PieceSet
-    from reports.ask.job import Job
     from reports.ask.offer import FabricOffer
+    from reports.ask.recipe import Recipe
     from reports.money.yardage import Purchase
     from reports.plan.effort import Effort
 
@@ -49,7 +49,7 @@ SIMPLE_ENOUGH = 0.02
 """How much longer than the shortest marker a simpler spread's may be for it to be named, as a share."""
 
 
-def cut_from(offer: FabricOffer, job: Job, pieces: PieceSet) -> tuple[Piece, ...]:
+def cut_from(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> tuple[Piece, ...]:
     """The pieces that are cut of one cloth, as drafted.
 
     Shell pieces that some shell cloth names are cut of that; lining and interfacing are cut again to the same
@@ -58,14 +58,14 @@ def cut_from(offer: FabricOffer, job: Job, pieces: PieceSet) -> tuple[Piece, ...
     try:
         named = tuple(pieces[name] for name in offer.pieces)
     except KeyError as error:
-        raise JobError(f"{job.name}: [[fabric]] {offer.name}: {error.args[0]}") from error
+        raise JobError(f"{made.name}: [[fabric]] {offer.name}: {error.args[0]}") from error
     if not named:
-        elsewhere = {n for other in job.fabric if other.material == offer.material for n in other.pieces}
+        elsewhere = {n for other in made.fabric if other.material == offer.material for n in other.pieces}
         named = tuple(piece for piece in pieces.of(offer.material) if piece.name not in elsewhere)
     if not named:
         known = [piece.name for piece in pieces.of("shell")]
         raise JobError(
-            f"{job.name}: [[fabric]] {offer.name}: no piece is cut of {offer.material}: name those to cut, such as"
+            f"{made.name}: [[fabric]] {offer.name}: no piece is cut of {offer.material}: name those to cut, such as"
             f' pieces = ["{known[0]}"]; there are {", ".join(known)}'
         )
     return tuple(offer.allowed(piece) for piece in named)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
+from pieces.body.body import Unmeasured
 from pieces.errors import PieceError
 from pieces.exchange.own.grading import read_grading
 from reports.ask.clients import read_clients
-from reports.ask.draft import draft_job
+from reports.ask.draft import draft_for, draft_job
 from reports.ask.imported import IMPORTED
 from reports.ask.sizes import sized, table_for
 from reports.errors import JobError
@@ -80,11 +81,11 @@ def draft_all(order: Order) -> Garments:
 
 
 def _of_table(order: Order) -> Garments:
-    table = table_for(order.job(), order.sizes or "", order.folder)
+    table = table_for(order, order.sizes or "", order.folder)
     notes: list[str] = []
 
     def drafted(size: str) -> PieceSet:
-        job = sized(order.job(), table, size).job
+        job = sized(order, table, size).job
         notes.extend(f"size {size}: {remark}" for remark in job.measured().remarks(order.written_in))
         return draft_job(job)
 
@@ -94,7 +95,7 @@ def _of_table(order: Order) -> Garments:
 
 def _of_grading(order: Order) -> Garments:
     grading = read_grading(order.folder / (order.grade_file or ""))
-    pieces = draft_job(order.job())
+    pieces = draft_for(order, Unmeasured())
     every, colours = _in_sizes(order, grading.sizes, f"'{order.grade_file}'", lambda size: grading.sized(pieces, size))
     return Garments(every, colours, f"imported pieces in size {grading.base}: {grading.source}")
 
@@ -120,7 +121,7 @@ def _in_sizes(
 
 
 def _of_clients(order: Order) -> Garments:
-    found = read_clients(order.folder / (order.clients or ""), order.job())
+    found = read_clients(order.folder / (order.clients or ""), order)
     left_out = tuple(str(bad) for bad in found.bad)
     if not found.good:
         raise JobError(f"{order.clients} has no row that can be used{': ' + left_out[0] if left_out else ''}")

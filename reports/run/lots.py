@@ -104,9 +104,8 @@ def lots_of(order: Order, garments: Garments) -> Iterator[Lot]:
 
 def _lot(order: Order, garments: Garments, cloths: Mapping[str, RunFabric]) -> Lot:
     one = next(iter(cloths.values()))
-    job = order.job(order.fabric)
     pieces = {
-        size.name: tuple(replace(p, name=f"{p.name} {size.name}") for p in cut_from(one, job, size.pieces))
+        size.name: tuple(replace(p, name=f"{p.name} {size.name}") for p in cut_from(one, order, size.pieces))
         for size in garments.sizes
     }
     stands_for = {key: (cloth.colour,) if cloth.colour else garments.colours for key, cloth in cloths.items()}

@@ -61,7 +61,7 @@ def plan_ribs(order: Order, garments: Garments, cut: Kinds) -> tuple[RibOf, ...]
 
 
 def _planned(order: Order, garments: Garments, cut: Kinds, rib: RunRib, colours: tuple[str, ...]) -> RibOf:
-    seam, least = order.job().styled().seam, rib.least_part
+    seam, least = order.styled().seam, rib.least_part
     bands, every = {}, []
     for size in garments.sizes:
         number = sum(cut.get((colour, size.name), 0) for colour in colours)

@@ -12,10 +12,10 @@ from pieces.errors import PieceError
 from pieces.units import speak, speaking
 from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
-from reports.ask.job import Job, loads, read_text, refuse_unknown
+from reports.ask.job import loads, read_text
 from reports.ask.offer import Dimension, FabricOffer, FileTable, Name, RibOffer
 from reports.ask.order.entries import Operation, Pricing, Trim
-from reports.ask.recipe import Making, units_of
+from reports.ask.recipe import Recipe, refuse_unknown, units_of
 from reports.cautions import Tool  # noqa: TC001  pydantic reads the hint
 from reports.errors import JobError, ReportError
 from reports.money.examples import TABLES as EXAMPLE_TABLES
@@ -125,7 +125,7 @@ def _example(name: Any) -> Any:
     return name
 
 
-class Order(Making):
+class Order(Recipe):
     """A whole order: garments by colour and size, the cloth they are cut from, and what the work costs.
 
     `examples` names the tables, or keys of them such as ``"pricing.rate"``, whose prices, rates and minutes are
@@ -172,24 +172,6 @@ class Order(Making):
             raise ValueError("[quantity] is empty: write a line for each colour, such as rust = { M = 8, L = 6 }")
         return self
 
-    @property
-    def title(self) -> str:
-        """What is made."""
-        return self.job().title
-
-    def job(self, fabrics: tuple[FabricOffer, ...] = ()) -> Job:
-        """The order as a job, for what both have in common."""
-        return Job.model_construct(
-            garment=self.garment,
-            pieces_file=self.pieces_file,
-            units=self.units,
-            style=self.style,
-            fabric=fabrics,
-            rib=(),
-            name=self.name,
-            folder=self.folder,
-        )
-
 
 TABLES: dict[str, type[FileTable]] = {
     "tolerance": Tolerance,
@@ -225,7 +207,7 @@ def parse_order(text: str, name: str = "order", folder: Path = Path()) -> Order:
         with speaking(units_of(data)):
             refuse_unknown(data, [key for key in Order.model_fields if key not in ("name", "folder")])
             order = Order.model_validate(data | {"name": name, "folder": folder})
-            order.job().styled()
+            order.styled()
     except ValidationError as error:
         with speaking(units_of(data)):
             fault = first_fault(error, TABLES)

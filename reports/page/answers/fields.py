@@ -17,7 +17,7 @@ from reports.ask.job import Job, loads
 from reports.ask.offer import FabricOffer, RibOffer
 from reports.ask.order.order import TABLES as ORDER_TABLES
 from reports.ask.order.order import Order
-from reports.ask.recipe import units_of
+from reports.ask.recipe import Recipe, units_of
 from reports.errors import JobError, ReportError
 from reports.page.errors import FieldFault, FieldsError
 from reports.page.work_folder import uploads_of
@@ -75,7 +75,7 @@ def order_of(data: Any) -> Order:
         raise FieldsError([FieldFault("clients", "the page reads no files of clients: use 'ellwand run' for that")])
     if order.sizes not in SIZE_TABLES:
         raise FieldsError([FieldFault("sizes", f"there is no table {order.sizes!r}: choose {', '.join(SIZE_TABLES)}")])
-    if faults := list(_style_faults(order.job())):
+    if faults := list(_style_faults(order)):
         raise FieldsError(faults)
     return order
 
@@ -136,7 +136,7 @@ def _body_faults(job: Job) -> Iterator[FieldFault]:
             yield FieldFault(f"body.{name}", said)
 
 
-def _style_faults(job: Job) -> Iterator[FieldFault]:
+def _style_faults(job: Recipe) -> Iterator[FieldFault]:
     """Each option that makes no sense by itself; if there is none, the first thing that does not go together."""
     try:
         job.styled()
@@ -144,7 +144,7 @@ def _style_faults(job: Job) -> Iterator[FieldFault]:
         yield from list(_option_faults(job)) or [FieldFault(field_of(job, error), str(error))]
 
 
-def _option_faults(job: Job) -> Iterator[FieldFault]:
+def _option_faults(job: Recipe) -> Iterator[FieldFault]:
     for name, value in job.style.items():
         try:
             job.model_copy(update={"style": {name: value}}).styled()
@@ -154,7 +154,7 @@ def _option_faults(job: Job) -> Iterator[FieldFault]:
             continue  # it may go together with the others
 
 
-def field_of(job: Job, error: Exception) -> str:
+def field_of(job: Recipe, error: Exception) -> str:
     """The field that an error is about; empty if it is about none."""
     about = error.about if isinstance(error, DraftError) else ""
     if any(option.name == about for option in job.model().options()):
