@@ -222,6 +222,45 @@ def test_spreads_are_told() -> None:
     assert set(re.findall(r"^- `([\w-]+)`:", page("spread"), re.MULTILINE)) == {*get_args(Spread), "best"}
 
 
+def test_figures_are_those_of_the_code() -> None:
+    """Figures that the help gives of the program are the program's."""
+    from nesting.folds.depth import MOST_DEPTHS
+    from nesting.tolerance import TOLERANCE
+    from reports.paper.size import LONGEST
+    from reports.plan.effort import ITERATIONS, MANY_ITERATIONS
+    from reports.plan.one_cloth import SIMPLE_ENOUGH
+
+    assert f"gets {ITERATIONS} rounds of search" in page("buy")
+    assert f"same effort: {MANY_ITERATIONS} rounds" in " ".join(page("chart").split())
+    assert f"{ITERATIONS}, or {MANY_ITERATIONS} where many" in " ".join(page("options").split())
+    assert f"up to {MOST_DEPTHS} depths" in page("spread")
+    assert f"at most {SIMPLE_ENOUGH * 100:g} % more" in " ".join(page("spread").split())
+    assert f"to {TOLERANCE:g} mm" in page("check")
+    assert f"longer than {LONGEST / 1000:g} m" in " ".join(page("print").split())
+
+
+def test_layers_are_told() -> None:
+    """The page on files for others names each layer of DXF and each group of SVG that there is."""
+    from reports.export.dxf import MARKER_LAYERS, PIECE_LAYERS
+    from reports.export.svg import ROLES
+
+    pieces, markers = page("export").split("## Markers")
+    numbers = re.search(r"on layers by number: (.*?)\.", " ".join(pieces.split()))
+    assert numbers is not None
+    assert set(re.findall(r"\d+", numbers[1])) == set(PIECE_LAYERS.values())
+    assert set(re.findall(r"`([A-Z]+)`", markers)) == set(MARKER_LAYERS.values())
+    assert {role for role in ROLES if f"`{role}`" in pieces.split("- `svg`")[1] or f"`{role}`" in markers} == set(ROLES)
+
+
+def test_paper_is_told() -> None:
+    """Each sheet that the page on printing names is one, and the first and last of each range."""
+    from reports.paper.size import NAMED
+
+    told = re.search(r"`--paper` is (.*?), or two", " ".join(page("print").split()))
+    assert told is not None
+    assert set(re.findall(r"`([a-z0-9 ]+)`", told[1])) <= set(NAMED)
+
+
 def test_help_is_installed() -> None:
     """All pages and pictures of the help are data of the package."""
     import tomllib
