@@ -151,9 +151,7 @@ def chart_to_plain(chart: Chart) -> dict[str, Any]:
         "job": chart.job.name,
         "units": chart.job.units,
         "fabric": chart.cloth.name,
-        "seed": chart.effort.seed,
-        "iterations": chart.effort.iterations if chart.effort.seconds is None else None,
-        "seconds": chart.effort.seconds,
+        **chart.effort.to_plain(),
         "sizes": [
             {"name": c.size.name, "own": c.size.is_own, "body_mm": c.size.job.measured().measurements()}
             for c in chart.columns

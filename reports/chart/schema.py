@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from nesting.cloth.spread import Spread
-from reports.schema.buy import UnitsName
+from reports.schema.head import ManyLaidAnswer
 from reports.schema.sealed import Sealed
 
 
@@ -49,16 +49,10 @@ class SizeAnswer(Sealed):
     body_mm: dict[str, float]
 
 
-class ChartAnswer(Sealed):
+class ChartAnswer(ManyLaidAnswer):
     """How much cloth each size takes on each width, with and without a nap."""
 
     schema: Literal[1]
-    job: str
-    units: UnitsName
-    fabric: str
-    seed: int
-    iterations: int | None
-    seconds: float | None
     sizes: list[SizeAnswer]
     widths_mm: list[float]
     cells: list[LaidCellAnswer | RefusedCellAnswer]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from nesting.cloth.spread import Spread
-from reports.schema.buy import UnitsName
+from reports.schema.head import SearchedAnswer
 from reports.schema.sealed import Sealed
 
 
@@ -82,10 +82,7 @@ class ClothGuideAnswer(Sealed):
     checked: Literal[True]
 
 
-class GuideAnswer(Sealed):
+class GuideAnswer(SearchedAnswer):
     """The guides of a job's cloths."""
 
-    job: str
-    units: UnitsName
-    seed: int
     guides: list[ClothGuideAnswer]

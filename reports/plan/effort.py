@@ -88,6 +88,11 @@ class Effort:
         """The effort for a process of its own: nothing here ends it or hears of it."""
         return replace(self, interrupt=None, listener=None)
 
+    def to_plain(self) -> dict[str, float | None]:
+        """What answers of many markers say of it."""
+        rounds = self.iterations if self.seconds is None else None
+        return {"seed": self.seed, "iterations": rounds, "seconds": self.seconds}
+
     @property
     def parts(self) -> tuple[str, float, int]:
         """What it comes to, for the key of a marker."""

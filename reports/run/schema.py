@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
-from reports.schema.buy import UnitsName
 from reports.schema.cost import CostAnswer, CurveAnswer, QuoteAnswer
+from reports.schema.head import UnitsName
 from reports.schema.sealed import Sealed
 
 

@@ -7,9 +7,8 @@ from typing import Literal, NotRequired
 from typing_extensions import TypedDict
 
 from nesting.cloth.spread import Spread
+from reports.schema.head import SearchedAnswer
 from reports.schema.sealed import Sealed
-
-UnitsName = Literal["in", "cm"]
 
 
 class BestAnswer(Sealed):
@@ -164,13 +163,10 @@ class RibAnswerPlain(Sealed):
     cuts: list[RibCutAnswer]
 
 
-class BuyAnswer(Sealed):
+class BuyAnswer(SearchedAnswer):
     """The whole answer of a job. All lengths are in mm; `units` says how the words are written."""
 
     schema: Literal[2]
-    job: str
-    units: UnitsName
-    seed: int
     best: list[BestAnswer]
     fabrics: list[FabricAnswer | RefusedAnswer]
     ribs: list[RibAnswerPlain | RefusedAnswer]

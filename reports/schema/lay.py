@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Literal, NotRequired
 
 from nesting.cloth.spread import Spread
-from reports.schema.buy import BestAnswer, FabricAnswer, RefusedAnswer, UnitsName
+from reports.schema.buy import BestAnswer, FabricAnswer, RefusedAnswer
 from reports.schema.draft import XY, InnerAnswer
+from reports.schema.head import SearchedAnswer
 from reports.schema.sealed import Sealed
 
 
@@ -61,13 +62,10 @@ class MarkerAnswer(Sealed):
     placements: list[PlacedAnswer]
 
 
-class LayAnswer(Sealed):
+class LayAnswer(SearchedAnswer):
     """The markers of a job; `fabrics`, `best` and `remarks` are as in the answer of `buy`."""
 
     schema: Literal[2]
-    job: str
-    units: UnitsName
-    seed: int
     best: list[BestAnswer]
     fabrics: list[FabricAnswer | RefusedAnswer]
     remarks: list[str]

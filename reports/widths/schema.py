@@ -6,7 +6,7 @@ from typing import Literal
 
 from nesting.cloth.spread import Spread
 from reports.chart.schema import CellAnswer
-from reports.schema.buy import UnitsName
+from reports.schema.head import ManyLaidAnswer
 from reports.schema.sealed import Sealed
 
 
@@ -57,16 +57,10 @@ class PublishedTableAnswer(Sealed):
     rows: list[PublishedAnswer]
 
 
-class WidthsAnswer(Sealed):
+class WidthsAnswer(ManyLaidAnswer):
     """How the marker's length changes with the width, where it steps, and why."""
 
     schema: Literal[1]
-    job: str
-    units: UnitsName
-    fabric: str
-    seed: int
-    iterations: int | None
-    seconds: float | None
     widths: list[WidthAnswer]
     refused: list[TooNarrowAnswer]
     steps: list[StepAnswer]

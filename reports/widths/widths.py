@@ -190,9 +190,7 @@ def curve_to_plain(curve: WidthCurve) -> dict[str, Any]:
         "job": curve.job.name,
         "units": curve.job.units,
         "fabric": curve.cloth.name,
-        "seed": curve.effort.seed,
-        "iterations": curve.effort.iterations if curve.effort.seconds is None else None,
-        "seconds": curve.effort.seconds,
+        **curve.effort.to_plain(),
         "widths": [{"width_mm": cell.width} | cell_to_plain(cell) for cell in curve.cells],
         "refused": [{"width_mm": width, "reason": str(error)} for width, error in curve.refusals],
         "steps": [

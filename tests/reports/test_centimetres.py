@@ -12,6 +12,7 @@ from xml.etree import ElementTree
 import pytest
 from pypdf import PdfReader
 
+from tests.make.centimetres import CENTIMETRES
 from tests.make.orders import changed
 
 if TYPE_CHECKING:
@@ -20,42 +21,6 @@ if TYPE_CHECKING:
 INCHES = re.compile(
     r"\d\s*(?:in|ins|yd|yds|ft)\b(?! (?:the|a|all|one|order|place|this|it)\b)|\d\s*[″\"“”]|\binch|\byard\b(?!age)|/ yd"
 )
-JOB = """
-garment = "rib-jacket"
-units = "cm"
-[body]
-bust = "94 cm"
-hip = "100 cm"
-across_shoulder = "39 cm"
-neck = "36 cm"
-upper_arm = "30 cm"
-wrist = "18 cm"
-arm_length = "58 cm"
-[style]
-length = "64 cm"
-sleeve = "58 cm"
-rib_depth = "7 cm"
-swatch_relaxed = "10 cm"
-swatch_stretched = "10.5 cm"
-[[fabric]]
-name = "canvas"
-width = "150 cm"
-spread = "best"
-price = "18.00 / m"
-[[fabric]]
-name = "too narrow"
-width = "30 cm"
-spread = "folded"
-[[rib]]
-name = "tube rib"
-opened = "90 cm"
-price = "15.00 / m"
-[[rib]]
-name = "narrow strips"
-form = "strips"
-width = "6 cm"
-depth = "5 cm"
-"""
 QUICK = ("--iterations", "0")
 COMMANDS = {
     "draft": (),
@@ -116,7 +81,7 @@ def test_what_is_looked_for() -> None:
 @pytest.mark.parametrize("name", COMMANDS)
 def test_no_inch_is_spoken(run, job_file, tmp_path, name) -> None:
     """What a command prints for people and for machines, and every file it writes, speaks centimetres and metres."""
-    path, out = job_file(JOB), tmp_path / "out"
+    path, out = job_file(CENTIMETRES), tmp_path / "out"
     subject = ("--job", path) if name == "sizes" else (path,)
     said = run(name, *COMMANDS[name], *subject, "--out", out)
     plain = run(name, *COMMANDS[name], *subject, "--json")
@@ -130,7 +95,10 @@ def test_no_inch_is_spoken(run, job_file, tmp_path, name) -> None:
 def test_no_inch_in_a_report(run, job_file, tmp_path) -> None:
     """The report of a job, with its chart, speaks centimetres on the page, in the workbook and in its tables."""
     out = tmp_path / "report"
-    assert run("report", job_file(JOB), "--chart", "--widths", "150 cm", *QUICK, "--no-cache", "--out", out).code == 0
+    assert (
+        run("report", job_file(CENTIMETRES), "--chart", "--widths", "150 cm", *QUICK, "--no-cache", "--out", out).code
+        == 0
+    )
     files = [each for each in out.rglob("*") if each.is_file()]
     assert {each.suffix for each in files} >= {".html", ".xlsx", ".csv"}
     assert [found for each in files for found in in_inches(words_of(each))] == []
@@ -149,7 +117,7 @@ def test_no_inch_in_a_mistake(run, job_file) -> None:
         ('opened = "90 cm"', 'opened = "90 cm"\nsold_by = "strip"'),
         ('rib_depth = "7 cm"', 'front_extension = "90 cm"'),
     ):
-        told = run("buy", job_file(JOB.replace(old, new, 1)), *QUICK)
+        told = run("buy", job_file(CENTIMETRES.replace(old, new, 1)), *QUICK)
         assert told.code == 2 and re.search(r"\d c?m\b", told.err), told.err
         assert in_inches(told.err.replace('"', "")) == []
 
@@ -180,5 +148,5 @@ def metric(number: str, unit: str) -> int:
 
 def test_inches_are_kept_where_they_are_asked_for(run, job_file) -> None:
     """The same job in inches is answered in inches: no centimetre stands in what `buy` says of it."""
-    told = run("buy", job_file(JOB.replace('units = "cm"', 'units = "in"')), *QUICK)
+    told = run("buy", job_file(CENTIMETRES.replace('units = "cm"', 'units = "in"')), *QUICK)
     assert in_inches(told.out) and not re.search(r"\d cm\b", told.out)

@@ -14,6 +14,7 @@ import typer
 
 from reports.cli import command_line
 from reports.commands.answers import all_answers
+from tests.make.centimetres import CENTIMETRES
 from tests.make.model import MODEL, edited
 from tests.make.orders import SMALL, changed
 
@@ -24,42 +25,7 @@ if TYPE_CHECKING:
 ANSWERS = all_answers()
 QUICK = ("--iterations", "0")
 ALONE = ("--iterations", "0", "--no-cache", "--workers", "1")
-CM = """
-garment = "rib-jacket"
-units = "cm"
-[body]
-bust = "94 cm"
-hip = "100 cm"
-across_shoulder = "39 cm"
-neck = "36 cm"
-upper_arm = "30 cm"
-wrist = "18 cm"
-arm_length = "58 cm"
-[style]
-length = "64 cm"
-sleeve = "58 cm"
-rib_depth = "7 cm"
-swatch_relaxed = "10 cm"
-swatch_stretched = "10.5 cm"
-[[fabric]]
-name = "canvas"
-width = "150 cm"
-weight = "300 g/m2"
-spread = "best"
-[[fabric]]
-name = "too narrow"
-width = "30 cm"
-spread = "folded"
-[[rib]]
-name = "tube rib"
-opened = "90 cm"
-price = "15.00 / m"
-[[rib]]
-name = "narrow strips"
-form = "strips"
-width = "6 cm"
-depth = "5 cm"
-"""
+CM = CENTIMETRES.replace('price = "18.00 / m"', 'weight = "300 g/m2"')
 """No price, every spread tried, a cloth and a rib that will not do."""
 
 LEAST = ((SMALL[0][0], "rust = { S = 1 }"), (SMALL[1][0], "navy = { S = 1 }"), SMALL[2])

@@ -1,0 +1,25 @@
+"""What answers to a job say first."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from reports.schema.sealed import Sealed
+
+UnitsName = Literal["in", "cm"]
+
+
+class SearchedAnswer(Sealed):
+    """The job's name, how its words are written, and the random seed."""
+
+    job: str
+    units: UnitsName
+    seed: int
+
+
+class ManyLaidAnswer(SearchedAnswer):
+    """The cloth as well, and how hard was searched for each of many markers: one of the two is null."""
+
+    fabric: str
+    iterations: int | None
+    seconds: float | None
