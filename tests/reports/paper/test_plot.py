@@ -14,7 +14,7 @@ from reports.plan.effort import Effort
 from reports.plan.plan import plan_job
 from tests.make.model import edited, with_fabrics
 from tests.make.readback import read_pages
-from tests.reports.paper.test_sheets import cut_lines, together
+from tests.reports.paper.test_tiles import cut_lines, together
 
 
 def laid(text):

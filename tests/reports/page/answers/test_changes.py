@@ -14,7 +14,7 @@ from reports.page.work_folder import BEFORE
 from tests.make import fake_search as fake
 from tests.make.model import MODEL
 from tests.make.orders import TEMPLATE
-from tests.reports.page.searches.test_searches import ended
+from tests.reports.page.searches.test_queue import ended
 
 JOB = tomllib.loads(MODEL)
 
