@@ -12,15 +12,16 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from nesting.rib.band import RibStock, bands_of
 from nesting.rib.planning import plan_rib
+from pieces.length import inches, mm
 from reports.ask.job import read_job
 
 INCH = 25.4
 NEW = Path(__file__).parents[1] / "reports" / "templates" / "job.toml"
 STOCKS = (
-    RibStock("tube, 36 in", "tube", 36 * INCH),
-    RibStock("flat, 28 in", "flat", 28 * INCH),
-    RibStock("strips, 42 × 7 in", "strips", 42 * INCH, 7 * INCH),
-    RibStock("strips, 30 × 8 in", "strips", 30 * INCH, 8 * INCH),
+    RibStock("tube, 36 in", "tube", inches(36)),
+    RibStock("flat, 28 in", "flat", inches(28)),
+    RibStock("strips, 42 × 7 in", "strips", inches(42), inches(7)),
+    RibStock("strips, 30 × 8 in", "strips", inches(30), inches(8)),
 )
 
 
@@ -35,11 +36,11 @@ def main() -> None:
     pieces, seam = job.model().draft(job.measured(), job.styled()), job.styled().seam
     print("| rib | jackets | processor s | s | stock | at least | joins | fewest | at places | most |")
     print("|---|---|---|---|---|---|---|---|---|---|")
-    plan_rib(bands_of(pieces), STOCKS[0], seam=seam, effort=args.effort)  # loads the solver
+    plan_rib(bands_of(pieces), STOCKS[0], seam=mm(seam), effort=args.effort)  # loads the solver
     for stock in STOCKS:
         for jackets in args.jackets or (1, 2, 6, 12, 40):
             began, busy = time.monotonic(), time.process_time()
-            plan = plan_rib(bands_of(pieces, jackets), stock, seam=seam, effort=args.effort)
+            plan = plan_rib(bands_of(pieces, jackets), stock, seam=mm(seam), effort=args.effort)
             busy, took = time.process_time() - busy, time.monotonic() - began
             used, least = (plan.count, plan.bound) if plan.count else (plan.length / INCH, plan.bound / INCH)
             placed = sum(bool(join.place) for join in plan.seams)

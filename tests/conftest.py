@@ -11,6 +11,7 @@ from hypothesis import HealthCheck, settings
 
 from pieces import GARMENTS, Body, PieceSet
 from pieces.garments import JacketStyle
+from pieces.length import inches
 from tests.make.instances import MISSING
 
 if TYPE_CHECKING:
@@ -67,20 +68,20 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
 def body() -> Body:
     """The body of the check values: common practice, no source."""
     return Body(
-        bust=42 * INCH,
-        hip=48 * INCH,
-        across_shoulder=17 * INCH,
-        neck=15 * INCH,
-        upper_arm=16 * INCH,
-        wrist=8.5 * INCH,
-        armhole_depth=10.5 * INCH,
+        bust=inches(42),
+        hip=inches(48),
+        across_shoulder=inches(17),
+        neck=inches(15),
+        upper_arm=inches(16),
+        wrist=inches(8.5),
+        armhole_depth=inches(10.5),
     )
 
 
 @pytest.fixture(scope="session")
 def style() -> JacketStyle:
     """The style of the check values: common practice, no source."""
-    return JacketStyle(length=30 * INCH, sleeve=22 * INCH, ease=5 * INCH, seam=INCH / 2)
+    return JacketStyle(length=inches(30), sleeve=inches(22), ease=inches(5), seam=inches(0.5))
 
 
 @pytest.fixture(scope="session")

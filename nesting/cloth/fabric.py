@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from nesting.errors import SpreadError
+from pieces.dimensioned import NO_LENGTH, Dimensioned, Mm
 from pieces.units import format_both
 
 MOST_SHRINKAGE = 50.0
 """Cloth that loses more, percent, is no cloth to cut: the figure is a mistake."""
 
 
-@dataclass(frozen=True)
-class Fabric:
-    """A fabric off the roll.
+class Fabric(Dimensioned):
+    """A fabric off the roll. Lengths are given with their units, such as ``"60 in"``.
 
     Parameters
     ----------
@@ -41,15 +40,16 @@ class Fabric:
     """
 
     name: str
-    width: float
-    selvedge: float = 0.0
+    width: Mm
+    selvedge: Mm = NO_LENGTH
     nap: bool | Literal["by garment"] = False
-    gap: float = 0.0
-    repeat_along: float = 0.0
-    repeat_across: float = 0.0
+    gap: Mm = NO_LENGTH
+    repeat_along: Mm = NO_LENGTH
+    repeat_across: Mm = NO_LENGTH
     shrinkage: tuple[float, float] = (0.0, 0.0)
 
     def __post_init__(self) -> None:
+        super().__post_init__()
         for what in ("width", "selvedge", "gap", "repeat_along", "repeat_across"):
             if not 0 <= getattr(self, what) < float("inf"):
                 raise SpreadError(

@@ -65,7 +65,7 @@ def pattern(fabric: Fabric, spread: Spread) -> Repeat | None:
             f"'{fabric.name}' has a pattern across, which cannot match at both folds: fold it once, or lay it open"
         )
     low = fabric.width / 2 if spread in ("open", *STACKS) else 0.0
-    return Repeat(fabric.repeat_along, fabric.repeat_across, low=low)
+    return Repeat(float(fabric.repeat_along), float(fabric.repeat_across), low=low)
 
 
 def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None, plies: int = 2) -> tuple[Band, ...]:
@@ -101,7 +101,7 @@ def spread_cloth(fabric: Fabric, spread: Spread, depth: float | None = None, pli
     SpreadError
         If the fabric cannot lie that way.
     """
-    width, selvedge = fabric.width, fabric.selvedge
+    width, selvedge = float(fabric.width), float(fabric.selvedge)
     whole = selvedge, width - selvedge
     if spread in STACKS:
         return (_stack(fabric, spread, plies),)

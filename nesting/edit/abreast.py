@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from nesting.cloth.spread import spread_cloth
 from nesting.problem.lay import lay_pieces
+from pieces.length import mm
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -51,7 +52,7 @@ def widths_beside(
     most
         How many pieces to look at together.
     """
-    wide = replace(fabric, width=ROOM)
+    wide = replace(fabric, width=mm(ROOM))
     problem = lay_pieces(pieces, wide, spread, waste_twins=waste_twins)
     across: dict[str, float] = {}
     times: Counter[str] = Counter()
@@ -67,7 +68,7 @@ def widths_beside(
             pinned.add(name)
     bands = spread_cloth(wide, spread)
     folds = max(_folds(band) for band in bands)
-    share = bands[0].width - spread_cloth(replace(wide, width=ROOM - 100.0), spread)[0].width
+    share = bands[0].width - spread_cloth(replace(wide, width=mm(ROOM - 100.0)), spread)[0].width
     lost = share / 100.0 * ROOM - bands[0].width
     found = []
     for names in _together(sorted(across, key=lambda name: (-across[name], name)), most):

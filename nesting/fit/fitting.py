@@ -20,6 +20,7 @@ from nesting.search.solver import solve
 from nesting.search.stop import AnyOf, MaxIterations, Target
 from nesting.tolerance import ALLOWED, TOLERANCE, pare
 from nesting.verify import verify
+from pieces.length import mm
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -199,7 +200,7 @@ def _settled(
     proof: float,
 ) -> Tried:
     """The same after first layouts, a quick proof, a search and a finer proof, or the first of them to settle it."""
-    target = Target(remnant.length + SLACK)
+    target = Target(mm(remnant.length + SLACK))
     first = search(AnyOf(target, *stop(), MaxIterations(FIRST_LAYOUTS)))
     tried = replace(tried, result=first)
     if _is_over(tried, remnant):

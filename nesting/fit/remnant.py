@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal, NamedTuple, cast, get_args
 
@@ -11,6 +11,8 @@ import numpy as np
 from nesting.cloth.fabric import Fabric
 from nesting.errors import RemnantError
 from nesting.problem.lay import lay_pieces
+from pieces.dimensioned import NO_LENGTH, Dimensioned, Mm
+from pieces.length import mm
 from pieces.units import format_both
 
 if TYPE_CHECKING:
@@ -56,18 +58,17 @@ class Zone(NamedTuple):
         return part if part.low < part.high else None
 
 
-@dataclass(frozen=True)
-class Remnant:
+class Remnant(Dimensioned):
     """A piece of cloth in a single layer, its ends squared.
 
     Parameters
     ----------
     width, length
-        Across the cloth, selvedges included, and along it, mm.
+        Across the cloth, selvedges included, and along it.
     cut_outs
         Rectangles on which no piece may lie, on the cloth laid open: missing corners, holes, flaws.
     selvedge
-        Width of the selvedge along either edge, mm; 0 where it was cut off.
+        Width of the selvedge along either edge; 0 where it was cut off.
     nap, gap, shrinkage
         As of `Fabric`.
 
@@ -77,15 +78,16 @@ class Remnant:
         If it has no width or length, or a cut-out has none or reaches beyond it.
     """
 
-    width: float
-    length: float
+    width: Mm
+    length: Mm
     cut_outs: tuple[Zone, ...] = ()
-    selvedge: float = 0.0
+    selvedge: Mm = NO_LENGTH
     nap: bool | Literal["by garment"] = False
-    gap: float = 0.0
+    gap: Mm = NO_LENGTH
     shrinkage: tuple[float, float] = (0.0, 0.0)
 
     def __post_init__(self) -> None:
+        super().__post_init__()
         for what in ("width", "length"):
             if not 0 < getattr(self, what) < float("inf"):
                 raise RemnantError(f"the {what} of a remnant must be more than 0 mm, not {getattr(self, what):g} mm")
@@ -105,7 +107,7 @@ class Remnant:
     @property
     def fabric(self) -> Fabric:
         """The cloth it is of."""
-        return Fabric("remnant", self.width, self.selvedge, self.nap, self.gap, shrinkage=self.shrinkage)
+        return Fabric("remnant", mm(self.width), mm(self.selvedge), self.nap, mm(self.gap), shrinkage=self.shrinkage)
 
     @property
     def usable(self) -> float:
@@ -162,7 +164,7 @@ def around_faults(problem: Problem, fabric: Fabric, faults: Sequence[Zone], spre
         known = ", ".join(get_args(RemnantSpread))
         raise RemnantError(f"faults can be avoided only on cloth laid {known}, not {spread}: choose one of these")
     end = max(zone.end for zone in faults)
-    return _without(problem, Remnant(fabric.width, end, tuple(faults)).lost(cast("RemnantSpread", spread)))
+    return _without(problem, Remnant(mm(fabric.width), mm(end), tuple(faults)).lost(cast("RemnantSpread", spread)))
 
 
 def _without(problem: Problem, lost: Sequence[Zone]) -> Problem:

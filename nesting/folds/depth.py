@@ -6,7 +6,7 @@ from itertools import chain, combinations_with_replacement, zip_longest
 from typing import TYPE_CHECKING
 
 from nesting.errors import NestingError, SpreadError
-from nesting.problem.lay import lay_pieces, opened_out
+from nesting.problem.lay import lay_mix, lay_pieces, opened_out
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 
@@ -77,7 +77,7 @@ def folded_at(
 def _folded(
     depth: float, pieces: Sequence[Piece], fabric: Fabric, garments: int, waste_twins: bool, loosest: Problem
 ) -> Problem:
-    problem = lay_pieces(pieces, fabric, "part-folded", garments=garments, waste_twins=waste_twins, depth=depth)
+    problem = lay_mix([(pieces, garments)], fabric, "part-folded", waste_twins=waste_twins, depth=depth)
     return problem.proved_by(loosest)
 
 

@@ -23,6 +23,7 @@ from nesting.problem.transform import Transform
 from nesting.problem.turned import settle_turned
 from nesting.problem.ways import ClothBands, fold_ways, free_ways
 from nesting.tolerance import ALLOWED
+from pieces.length import length_in_mm, mm
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from nesting.cloth.spread import Spread
     from nesting.problem.item import Variant
     from pieces import Piece
+    from pieces.length import Written
 
     Sets = Sequence[tuple[Sequence[Piece], int]]
     """The pieces of a garment of each size, with names of their own, and how many of it are cut at once."""
@@ -71,7 +73,7 @@ def lay_pieces(
     *,
     garments: int = 1,
     waste_twins: bool = False,
-    depth: float | None = None,
+    depth: Written | None = None,
     plies: int = 2,
 ) -> Problem:
     """The layout problem of some pieces on a fabric spread in one way.
@@ -85,7 +87,7 @@ def lay_pieces(
     waste_twins
         Whether a piece needed once may be cut double, its twin wasted.
     depth
-        How far part of the width is folded over, mm; only for the spread that needs it.
+        How far part of the width is folded over, with its unit; only for the spread that needs it.
     plies
         How many lengths of cloth lie on one another, in a stack.
 
@@ -94,7 +96,8 @@ def lay_pieces(
     PieceTooWideError, NoFoldError, SpreadError
         If a piece cannot lie on any band, on no fold, or would waste its twin unasked.
     """
-    return lay_mix([(tuple(pieces), garments)], fabric, spread, waste_twins=waste_twins, depth=depth, plies=plies)
+    folded = None if depth is None else float(length_in_mm(depth, "the depth of a fold"))
+    return lay_mix([(tuple(pieces), garments)], fabric, spread, waste_twins=waste_twins, depth=folded, plies=plies)
 
 
 def lay_mix(
@@ -128,7 +131,7 @@ def opened_out(sets: Sets, fabric: Fabric) -> Problem:
     That is cloth laid open, as all that is folded opens out to it, whichever pieces are cut of it and however deep it
     is. A twin that is wasted is left out. Two pieces may touch where the fold parts them, and no pattern is asked for.
     """
-    plain = replace(fabric, gap=0.0, repeat_along=0.0, repeat_across=0.0, width=fabric.width + 2 * UNFOLDED)
+    plain = replace(fabric, gap=mm(0), repeat_along=mm(0), repeat_across=mm(0), width=mm(fabric.width + 2 * UNFOLDED))
     return pared(lay_mix(sets, plain, "open").to_prove, UNFOLDED)
 
 
@@ -146,7 +149,7 @@ def lay_settled(sets: Sets, rules: LayingRules, fabric: Fabric) -> Problem:
     return Problem(
         bands,
         tuple(laying.items),
-        fabric.gap,
+        float(fabric.gap),
         name=fabric.name,
         choices=tuple(laying.choices),
         repeat=repeat,

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
 from nesting.errors import NestingError
+from pieces.dimensioned import NO_LENGTH, NOT_GIVEN, Dimensioned, Mm, MmOrNone
+from pieces.length import mm
 from pieces.units import format_both
 
 if TYPE_CHECKING:
@@ -19,8 +20,7 @@ CLOSED_TOLERANCE = 0.03
 """Share by which a tube may be wider or narrower than the sewn band it stays (common practice, no source)."""
 
 
-@dataclass(frozen=True)
-class RibBand:
+class RibBand(Dimensioned):
     """A rectangle of rib: a cuff, a hem band, a neckband.
 
     Parameters
@@ -39,13 +39,14 @@ class RibBand:
     """
 
     name: str
-    length: float
-    depth: float
+    length: Mm
+    depth: Mm
     count: int = 1
     places: tuple[tuple[str, float], ...] = ()
     ring: bool = False
 
     def __post_init__(self) -> None:
+        super().__post_init__()
         _require_size(f"band '{self.name}'", self.length, "length")
         _require_size(f"band '{self.name}'", self.depth, "depth")
         if self.count < 1:
@@ -58,8 +59,7 @@ class RibBand:
             )
 
 
-@dataclass(frozen=True)
-class RibStock:
+class RibStock(Dimensioned):
     """Rib as it is sold.
 
     Parameters
@@ -83,13 +83,14 @@ class RibStock:
 
     name: str
     form: Literal["tube", "flat", "strips", "set"]
-    width: float
-    depth: float | None = None
-    selvedge: float = 0.0
-    cuff: float | None = None
+    width: Mm
+    depth: MmOrNone = NOT_GIVEN
+    selvedge: Mm = NO_LENGTH
+    cuff: MmOrNone = NOT_GIVEN
     closed: bool = False
 
     def __post_init__(self) -> None:
+        super().__post_init__()
         _require_size(f"rib '{self.name}'", self.width, "width")
         if self.form in ("strips", "set"):
             _require_size(f"rib '{self.name}'", self.depth, "depth")
@@ -145,7 +146,9 @@ def bands_of(pieces: PieceSet, garments: int = 1) -> list[RibBand]:
             (n.name, float((n.point[1] - low) / (high - low))) for n in piece.notches if abs(n.point[0] - x) < 1e-6
         )
         bands.append(
-            RibBand(piece.name, piece.width, piece.length, piece.cut * garments, tuple(places), piece.name in rings)
+            RibBand(
+                piece.name, mm(piece.width), mm(piece.length), piece.cut * garments, tuple(places), piece.name in rings
+            )
         )
     return bands
 

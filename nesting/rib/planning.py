@@ -16,16 +16,18 @@ from typing import TYPE_CHECKING
 from nesting.errors import NestingError, StripTooShortError
 from nesting.rib.plan import RibCut, RibPlan, RibRow
 from nesting.rib.verify import check_rib
+from pieces.length import length_in_mm
 from pieces.units import bound_both, format_both, need_both
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from nesting.rib.band import RibBand, RibStock
+    from pieces.length import Written
 
 
 def plan_rib(
-    bands: Sequence[RibBand], stock: RibStock, *, seam: float, least_part: float = 101.6, effort: float = 10.0
+    bands: Sequence[RibBand], stock: RibStock, *, seam: Written, least_part: Written = "4 in", effort: float = 10.0
 ) -> RibPlan:
     """Cut bands from rib: the least stock first, then the fewest joins, most of them at places, then even parts.
 
@@ -38,9 +40,9 @@ def plan_rib(
     stock
         What it is cut from.
     seam
-        Seam allowance on each of the two edges of a join, mm: a join costs twice that.
+        Seam allowance on each of the two edges of a join, with its unit: a join costs twice that.
     least_part
-        No part of a joined band is shorter than this, mm. 4 in unless told: common practice, no source.
+        No part of a joined band is shorter than this. 4 in unless told: common practice, no source.
     effort
         Work the exact solver may spend, in units of 1 to 4 seconds. Equal effort, equal plan.
 
@@ -51,15 +53,17 @@ def plan_rib(
     """
     from nesting.rib.set import solve_set
 
-    _require_plannable(bands, stock, seam, least_part)
+    allowance = float(length_in_mm(seam, "the seam of a join"))
+    least = float(length_in_mm(least_part, "the least part of a band"))
+    _require_plannable(bands, stock, allowance, least)
     if stock.form == "set":
         plan = solve_set(bands, stock, effort)
     else:
-        closed = [band for band in bands if stock.closes(band, seam)]
+        closed = [band for band in bands if stock.closes(band, allowance)]
         rest = [band for band in bands if band not in closed]
         plan = RibPlan(stock, (), (), 0.0, 0, 0, True, 0.0, True)
-        plan = _add_closed(_solved(tuple(rest), stock, seam, least_part, effort) if rest else plan, closed)
-    check_rib(plan, bands, seam=seam, least_part=least_part)
+        plan = _add_closed(_solved(tuple(rest), stock, allowance, least, effort) if rest else plan, closed)
+    check_rib(plan, bands, seam=allowance, least_part=least)
     return plan
 
 

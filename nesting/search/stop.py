@@ -10,10 +10,13 @@ import math
 import time
 from typing import TYPE_CHECKING, Protocol
 
+from pieces.length import length_in_mm
 from pieces.require import require_callable
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from pieces.length import Written
 
 
 class StopCriterion(Protocol):
@@ -112,12 +115,12 @@ class NoImprovement:
 
 
 class Target:
-    """Stop as soon as the marker is no longer than `length`, mm."""
+    """Stop as soon as the marker is no longer than a length, given with its unit."""
 
     reason = "target"
 
-    def __init__(self, length: float) -> None:
-        self.length = length
+    def __init__(self, length: Written) -> None:
+        self.length = length_in_mm(length, "the length of a Target")
 
     def __call__(self, best_length: float) -> bool:
         """Whether to stop now."""

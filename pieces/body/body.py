@@ -5,9 +5,10 @@ Two ranges a measurement: outside the *usual* one a note is made, outside the *p
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from pieces.dimensioned import NOT_GIVEN, Dimensioned, Mm, MmOrNone
 from pieces.errors import MeasurementError
 from pieces.units import INCH, Units, format_both, format_size
 
@@ -98,9 +99,8 @@ def check_measurement(name: str, value: float, wearer: Wearer) -> None:
         )
 
 
-@dataclass(frozen=True)
-class Body:
-    """The measurements of one body, mm.
+class Body(Dimensioned):
+    """The measurements of one body, each given with its unit.
 
     Parameters
     ----------
@@ -123,17 +123,18 @@ class Body:
         If a measurement is outside what a body can have.
     """
 
-    bust: float
-    hip: float
-    across_shoulder: float
-    neck: float
-    upper_arm: float
-    wrist: float
-    arm_length: float | None = None
-    armhole_depth: float | None = None
+    bust: Mm
+    hip: Mm
+    across_shoulder: Mm
+    neck: Mm
+    upper_arm: Mm
+    wrist: Mm
+    arm_length: MmOrNone = NOT_GIVEN
+    armhole_depth: MmOrNone = NOT_GIVEN
     wearer: Wearer = "women"
 
     def __post_init__(self) -> None:
+        super().__post_init__()
         for name, value in self.measurements().items():
             check_measurement(name, value, self.wearer)
 

@@ -11,6 +11,7 @@ from pieces.body.body import Body, Wearer, measurement_names
 from pieces.data import toml_data
 from pieces.errors import FormatError, MeasurementError, PieceError, SizeError, unknown_key
 from pieces.grid import read_bytes, read_grid, read_length
+from pieces.length import Length
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
@@ -77,7 +78,7 @@ class SizeTable:
             raise MeasurementError(
                 f"size '{size}' of '{self.name}' lacks {' and '.join(missing)}: add a column for each"
             )
-        return Body(**measures, wearer=self.wearer or "women")
+        return Body(**{name: Length(value) for name, value in measures.items()}, wearer=self.wearer or "women")
 
     def _row(self, size: str) -> Mapping[str, float]:
         if size not in self.rows:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import Field, dataclass, field, fields
 from typing import TYPE_CHECKING, Any, Literal
 
+from pieces.length import mm
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -16,6 +18,8 @@ OptionKind = Literal["length", "share", "choice"]
 
 def option(default: Any, help: str, kind: OptionKind = "length", *, example: str = "") -> Any:
     """A style option: a dataclass field that says what it is, and how a job file writes it."""
+    if kind == "length" and default is not None:
+        default = mm(default)
     return field(default=default, metadata={"help": help, "kind": kind, "example": example})
 
 
@@ -30,7 +34,7 @@ class Garment:
     measurements
         The body measurements it cannot do without.
     style
-        A frozen dataclass of options, every field made by `option`.
+        A `Dimensioned` class of options, every field made by `option`.
     draft
         Body and style in, pieces out; raises DraftError where they do not go together.
     """

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from typing import Literal
 
+from pieces.dimensioned import Dimensioned, Mm, MmOrNone
 from pieces.errors import DraftError
 from pieces.garments.garment import option
 from pieces.piece.ribbing import BandRule, Swatch
@@ -22,56 +23,54 @@ WIDEST_EXTENSION = 8 * INCH
 """A double-breasted front overlaps no further."""
 
 
-@dataclass(frozen=True)
-class JacketStyle:
-    """How a rib-trimmed jacket is to be made; lengths in mm."""
+class JacketStyle(Dimensioned):
+    """How a rib-trimmed jacket is to be made; lengths are given with their units."""
 
-    length: float = option(26 * INCH, "finished length from the neck point, hem rib included", example="26 in")
-    sleeve: float | None = option(
+    length: Mm = option(26 * INCH, "finished length from the neck point, hem rib included", example="26 in")
+    sleeve: MmOrNone = option(
         None, "finished sleeve from the shoulder point, cuff included; by default the arm length", example="23 in"
     )
-    ease: float = option(5 * INCH, "room round the body", example="5 in")
-    seam: float = option(INCH / 2, "seam allowance", example="1/2 in")
+    ease: Mm = option(5 * INCH, "room round the body", example="5 in")
+    seam: Mm = option(INCH / 2, "seam allowance", example="1/2 in")
     closure: Literal["buttons", "zip", "none"] = option("buttons", "how the front closes", "choice")
-    front_extension: float = option(INCH, "cut beyond the centre front, for a button or zip closure", example="1 in")
+    front_extension: Mm = option(INCH, "cut beyond the centre front, for a button or zip closure", example="1 in")
     facing: Literal["separate", "grown-on", "none"] = option("separate", "facing of the front edge", "choice")
-    facing_width: float | None = option(
+    facing_width: MmOrNone = option(
         None, "finished width of the facing; by default 2 1/2 in, or less at a narrower neckline", example="2 1/2 in"
     )
     back: Literal["fold", "seam"] = option("fold", "centre back: on a fold, or with a seam", "choice")
     side: Literal["shaped", "straight"] = option("shaped", "side seam: shaped from bust to hip, or straight", "choice")
-    drop_shoulder: float = option(
+    drop_shoulder: Mm = option(
         0.0,
         "how far the armhole seam lies beyond the body's shoulder point; the sleeve is shorter by the same amount",
         example="0 in",
     )
-    sleeve_ease: float = option(2 * INCH, "ease round the upper arm", example="2 in")
-    sleeve_room: float | None = option(
+    sleeve_ease: Mm = option(2 * INCH, "ease round the upper arm", example="2 in")
+    sleeve_room: MmOrNone = option(
         None,
         "room and seams round the upper arm; by default 3/8 of it, from 4 to 6 in, or less to meet the armhole",
         example="4 1/2 in",
     )
-    sleeve_hem: float | None = option(
-        None, "sewn width of the wrist end; by default the cuff over 0.8", example="12 in"
-    )
-    rib_depth: float = option(3 * INCH, "finished depth of cuffs and hem band", example="3 in")
-    neck_rib_depth: float = option(INCH, "finished depth of the neckband", example="1 in")
-    tab_width: float = option(0.0, "finished width of a fabric tab at each hem front; 0 for none", example="0 in")
+    sleeve_hem: MmOrNone = option(None, "sewn width of the wrist end; by default the cuff over 0.8", example="12 in")
+    rib_depth: Mm = option(3 * INCH, "finished depth of cuffs and hem band", example="3 in")
+    neck_rib_depth: Mm = option(INCH, "finished depth of the neckband", example="1 in")
+    tab_width: Mm = option(0.0, "finished width of a fabric tab at each hem front; 0 for none", example="0 in")
     band_rule: Literal["subtract", "share", "stretch"] = option(
         "subtract",
         "length of rib bands: the opening less an amount, a share of the opening, or by the stretch of a swatch",
         "choice",
     )
-    cuff_add: float = option(INCH, "subtract rule: added to the wrist for a cuff", example="1 in")
-    hem_less: float = option(4 * INCH, "subtract rule: taken off the hem opening", example="4 in")
-    neck_less: float = option(2 * INCH, "subtract rule: taken off the neck opening", example="2 in")
+    cuff_add: Mm = option(INCH, "subtract rule: added to the wrist for a cuff", example="1 in")
+    hem_less: Mm = option(4 * INCH, "subtract rule: taken off the hem opening", example="4 in")
+    neck_less: Mm = option(2 * INCH, "subtract rule: taken off the neck opening", example="2 in")
     cuff_share: float = option(0.75, "share rule: cuff as a share of the wrist end", "share", example="0.75")
     hem_share: float = option(0.875, "share rule: hem band as a share of the hem opening", "share", example="0.875")
     neck_share: float = option(0.75, "share rule: neckband as a share of the neck opening", "share", example="0.75")
-    swatch_relaxed: float | None = option(None, "a swatch of the rib, measured across as it lies", example="4 in")
-    swatch_stretched: float | None = option(None, "the same swatch, pulled out by hand", example="6 in")
+    swatch_relaxed: MmOrNone = option(None, "a swatch of the rib, measured across as it lies", example="4 in")
+    swatch_stretched: MmOrNone = option(None, "the same swatch, pulled out by hand", example="6 in")
 
     def __post_init__(self) -> None:
+        super().__post_init__()
         for each in fields(self):
             value = getattr(self, each.name)
             if each.metadata["kind"] != "choice" and value is not None and not abs(value) < _LONGEST:

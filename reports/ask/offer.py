@@ -12,6 +12,7 @@ from nesting.cloth.fabric import Fabric
 from nesting.cloth.spread import FLAT_SPREADS, Spread
 from nesting.fit.remnant import Zone
 from nesting.rib.band import RibStock
+from pieces.length import mm
 from pieces.piece.piece import MOST_TILT
 from pieces.units import INCH, Units, parse_length, spoken
 from reports.ask.tube import by_full_width
@@ -176,12 +177,12 @@ class FabricOffer(FileTable):
         width = self.width * (1 - lost[1] / 100) if self.washed == "before" else self.width
         return Fabric(
             self.name,
-            width,
-            self.selvedge,
+            mm(width),
+            mm(self.selvedge),
             self.nap,
-            self.gap,
-            self.repeat_along,
-            self.repeat_across,
+            mm(self.gap),
+            mm(self.repeat_along),
+            mm(self.repeat_across),
             lost if self.washed == "after" else (0.0, 0.0),
         )
 
@@ -325,4 +326,12 @@ class RibOffer(FileTable):
     def stock(self) -> RibStock:
         """The rib itself."""
         depth = self.depth if self.form in COUNTED else None  # a tube has no depth of its own: one given is left aside
-        return RibStock(self.name, self.form, self.width, depth, self.selvedge, self.cuff, self.closed)
+        return RibStock(
+            self.name,
+            self.form,
+            mm(self.width),
+            None if depth is None else mm(depth),
+            mm(self.selvedge),
+            None if self.cuff is None else mm(self.cuff),
+            self.closed,
+        )

@@ -11,6 +11,7 @@ from pydantic_core import PydanticCustomError
 
 from pieces.errors import PieceError, unknown_key
 from pieces.garments import GARMENTS, Garment
+from pieces.length import Length
 from pieces.units import Units, parse_length
 from reports.ask.imported import IMPORTED, read_imported
 from reports.ask.offer import FileTable, in_metres
@@ -121,10 +122,10 @@ class Recipe(FileTable):
         return garment.style(**values)
 
 
-def length_of(table: str, name: str, value: Any) -> float:
+def length_of(table: str, name: str, value: Any) -> Length:
     """A length under a key of a table, mm; JobError if it cannot be read."""
     try:
-        return parse_length(value)
+        return Length(parse_length(value))
     except PieceError as error:
         raise _key_error(table, name, str(error)) from error
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from nesting.errors import RemnantError
 from nesting.fit.remnant import Remnant, Zone
 from pieces.errors import LengthError
+from pieces.length import Length, mm
 from pieces.units import Units, format_size, parse_length, spoken
 from reports.errors import JobError
 from reports.plan.one_cloth import cut_from
@@ -97,7 +98,8 @@ def parse_remnant(
     usual = cloth.fabric() if cloth else None
     remnant = Remnant(width, length, zones)
     if usual:
-        remnant = replace(remnant, selvedge=usual.selvedge, nap=usual.nap, gap=usual.gap, shrinkage=usual.shrinkage)
+        edge, gap = mm(usual.selvedge), mm(usual.gap)
+        remnant = replace(remnant, selvedge=edge, nap=usual.nap, gap=gap, shrinkage=usual.shrinkage)
     if selvedge is not None:
         remnant = replace(remnant, selvedge=_length(selvedge, "the selvedge"))
     return remnant if nap is None else replace(remnant, nap=nap)
@@ -116,9 +118,9 @@ def _parse_cut_out(text: str) -> Zone:
     return Zone(start, start + length, low, low + width)
 
 
-def _length(text: str, where: str) -> float:
+def _length(text: str, where: str) -> Length:
     try:
-        return parse_length(text)
+        return Length(parse_length(text))
     except LengthError as error:
         raise RemnantError(f"cannot read {where}: {error}") from error
 

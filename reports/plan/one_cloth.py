@@ -9,7 +9,7 @@ from nesting.errors import NestingError, SpreadError
 from nesting.fit.remnant import around_faults
 from nesting.folds.depth import MOST_DEPTHS, fold_in_part, folded_at
 from nesting.folds.fold_then_open import MOST_MOVED, fold_then_open
-from nesting.problem.lay import lay_pieces
+from nesting.problem.lay import lay_mix
 from nesting.proof.bounds import lower_bound
 from nesting.proof.slices import slice_bound
 from nesting.search.solver import solve
@@ -282,7 +282,8 @@ def spread_problem(
             raise SpreadError(f"'{offer.name}' has faults: lay it open or folded all along, not folded and then opened")
         most = 0 if offer.spread == "best" else MOST_MOVED
         return None, fold_then_open(pieces, fabric, garments=garments, most=most)
-    problem = lay_pieces(pieces, fabric, spread, garments=garments, waste_twins=waste, depth=depth, plies=offer.plies)
+    laid = [(pieces, garments)]
+    problem = lay_mix(laid, fabric, spread, waste_twins=waste, depth=depth, plies=offer.plies)
     if offer.faults:
         problem = around_faults(problem, fabric, offer.faults, spread)
     return depth, problem

@@ -10,6 +10,7 @@ from nesting.errors import NestingError
 from nesting.rib.band import bands_of
 from nesting.rib.planning import plan_rib
 from nesting.rib.verify import check_rib
+from pieces.length import mm
 from pieces.units import speaking
 from reports.ask.draft import draft_job
 from reports.ask.offer import unsaid
@@ -133,7 +134,7 @@ def _each(offers: Sequence[Offer], plan: Callable[[Offer], AnyAnswer]) -> tuple[
 def _plan_rib(offer: RibOffer, pieces: PieceSet, garments: int, seam: float) -> RibAnswer:
     """Cut the rib bands of one rib: the least rib, then the fewest joins."""
     bands = bands_of(pieces, garments)
-    cut = plan_rib(bands, offer.stock(), seam=seam, least_part=offer.least_part)
+    cut = plan_rib(bands, offer.stock(), seam=mm(seam), least_part=mm(offer.least_part))
     check_rib(cut, bands, seam=seam, least_part=offer.least_part)
     step = offer.step
     if isinstance(step, str):  # sold by number

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from nesting.rib.band import bands_of
 from nesting.rib.planning import plan_rib
 from nesting.rib.verify import check_rib
+from pieces.length import mm
 from reports.errors import JobError
 
 if TYPE_CHECKING:
@@ -69,6 +70,6 @@ def _planned(order: Order, garments: Garments, cut: Kinds, rib: RunRib, colours:
             own = bands_of(size.pieces, 1)
             bands[size.name] = tuple(own)
             every += [replace(band, name=f"{band.name} {size.name}", count=band.count * number) for band in own]
-    plan = plan_rib(every, rib.stock(), seam=seam, least_part=least)
+    plan = plan_rib(every, rib.stock(), seam=mm(seam), least_part=mm(least))
     check_rib(plan, every, seam=seam, least_part=least)
     return RibOf(rib, colours, bands, plan)

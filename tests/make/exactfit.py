@@ -22,6 +22,7 @@ from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from nesting.tolerance import TOLERANCE
 from pieces import Piece
+from pieces.length import mm
 from pieces.units import Units
 from reports.guide.chalk import chalk
 from tests.make.outlines import sides
@@ -67,7 +68,7 @@ class ExactFit:
         """The layout problem."""
         if self.spread == "fold-then-open":
             return fold_then_open(self.pieces, self.fabric, most=0)
-        return lay_pieces(self.pieces, self.fabric, self.spread, depth=self.depth)
+        return lay_pieces(self.pieces, self.fabric, self.spread, depth=None if self.depth is None else mm(self.depth))
 
     def __str__(self) -> str:
         sizes = ", ".join(
@@ -90,7 +91,7 @@ def exact_fit(seed: int, spread: Spread) -> ExactFit:
     length = int(rng.integers(quarter // 2, 10 * quarter))
     rectangles = [cut for band in bands for cut in _cut_band(band, length, gap, MOST_PIECES // len(bands), rng)]
     nap = bool(rng.random() < 0.3) and spread != "crosswise"
-    fabric = Fabric("cloth", width * unit, selvedge * unit, nap, gap * unit)
+    fabric = Fabric("cloth", mm(width * unit), mm(selvedge * unit), nap, mm(gap * unit))
     pieces = _pieces(rectangles, spread, unit, rng)
     known = None if spread == "fold-then-open" else length * unit
     beside = len(bands) == 1 and known is not None and all(cut.length == length for cut in rectangles)

@@ -8,6 +8,7 @@ import numpy as np
 
 from nesting import Fabric, MaxIterations, lay_pieces, solve
 from pieces import Piece, PieceSet
+from pieces.length import mm
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch
 
@@ -19,7 +20,7 @@ WIDTH = 1524.0
 
 def laid(pieces, spread):
     """A first marker of the shell, on cloth of 60 in."""
-    problem = lay_pieces(pieces.of("shell"), Fabric("canvas", WIDTH, 12.7), spread)
+    problem = lay_pieces(pieces.of("shell"), Fabric("canvas", mm(WIDTH), mm(12.7)), spread)
     return solve(problem, MaxIterations(0)).marker
 
 

@@ -14,6 +14,7 @@ from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from nesting.verify import Asked, Laid, LaidMarker, holding
 from pieces import Piece
+from pieces.length import mm
 from pieces.piece.piece import InnerLine, Notch
 from tests.make.cloth import OBLONG, SLANTED
 from tests.make.outlines import sides
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
 
-TWILL = Fabric("twill", 1200.0, 10.0, gap=5.0)
+TWILL = Fabric("twill", mm(1200.0), mm(10.0), gap=mm(5.0))
 BIAS = ((20.0, 20.0), (70.0, 70.0))
 LIMB = [(0.0, 0.0), (300.0, 20.0), (300.0, 120.0), (0.0, 180.0)]
 

@@ -29,6 +29,7 @@ from nesting.proof.exact import solve_exact
 from nesting.proof.slices import slice_bound
 from nesting.search.stop import MaxIterations
 from pieces import Piece
+from pieces.length import mm
 from tests.make.outlines import sides
 
 if TYPE_CHECKING:
@@ -146,7 +147,7 @@ def spread_problems(rng: np.random.Generator, what: str) -> tuple[dict[str, Prob
     """
     jigsaw, times = cut_at_random(rng, straight=rng.random() < 0.5), int(rng.integers(1, 3))
     nap, half = bool(rng.random() < 0.5), 2 * int(rng.integers(1, 4))
-    cloth = Fabric("cloth", jigsaw.width, nap=nap)
+    cloth = Fabric("cloth", mm(jigsaw.width), nap=nap)
     if what == "part-folded":
         return _folded_in_part(rng, jigsaw, times)
     if what == "fold-then-open":
@@ -155,10 +156,10 @@ def spread_problems(rng: np.random.Generator, what: str) -> tuple[dict[str, Prob
         return _tilted(rng, jigsaw)
     if what == "twins wasted":
         pieces, waste = _wasteful(rng, jigsaw)
-        wide = Fabric("cloth", 2 * jigsaw.width, nap=nap)
+        wide = Fabric("cloth", mm(2 * jigsaw.width), nap=nap)
         problem = lay_pieces(pieces, wide, "folded", garments=times, waste_twins=waste)
     elif what == "crosswise":
-        problem = lay_pieces(_pairs(rng, jigsaw), Fabric("cloth", jigsaw.width), what, garments=times)
+        problem = lay_pieces(_pairs(rng, jigsaw), Fabric("cloth", mm(jigsaw.width)), what, garments=times)
     elif what == "face-to-face":
         problem = lay_pieces(_pairs(rng, jigsaw), cloth, what, garments=times * half // 2, plies=half)
     elif what == "face-up":
@@ -168,7 +169,7 @@ def spread_problems(rng: np.random.Generator, what: str) -> tuple[dict[str, Prob
     else:
         pieces, times = [_piece(f"part-{i}", part) for i, part in enumerate(jigsaw.parts)], times + 1
         way = "by garment" if what == "nap by garment" else True
-        problem = lay_pieces(pieces, Fabric("cloth", jigsaw.width, nap=way), "open", garments=times)
+        problem = lay_pieces(pieces, Fabric("cloth", mm(jigsaw.width), nap=way), "open", garments=times)
     return {what: problem}, times * jigsaw.length
 
 
@@ -215,7 +216,7 @@ def _folded_in_part(rng: np.random.Generator, folded: Jigsaw, times: int) -> tup
     pieces, is_pair, depth = on_fold(folded), rng.random() < 0.5, folded.width
     beside = cut_at_random(rng, straight=rng.random() < 0.5, size=(folded.length, round(rng.uniform(60, 600), 1)))
     pieces += [_piece(f"single-{i}", part, cut=1 + is_pair, pair=is_pair) for i, part in enumerate(beside.parts)]
-    fabric = Fabric("cloth", 2 * depth + beside.width * (1 + is_pair), nap=bool(rng.random() < 0.3))
+    fabric = Fabric("cloth", mm(2 * depth + beside.width * (1 + is_pair)), nap=bool(rng.random() < 0.3))
     found = {"at its depth": folded_at(depth, pieces, fabric, garments=times)}
     with contextlib.suppress(SpreadError):  # at none of the depths tried, which may be
         found["at a depth chosen"] = fold_in_part(pieces, fabric, garments=times, most=2)[1]
@@ -229,7 +230,7 @@ def _folded_then_opened(rng: np.random.Generator, folded: Jigsaw) -> tuple[dict[
     for i, part in enumerate(opened.parts):
         piece = _piece(f"open-{i}", part)
         pieces.append(replace(piece, lies="cross") if rng.random() < 0.3 else piece)
-    fabric = Fabric("cloth", 2 * folded.width, nap=bool(rng.random() < 0.3))
+    fabric = Fabric("cloth", mm(2 * folded.width), nap=bool(rng.random() < 0.3))
     most = int(rng.integers(0, 3))
     return {f"{most} moved": fold_then_open(pieces, fabric, most=most)}, folded.length + opened.length
 
@@ -237,7 +238,7 @@ def _folded_then_opened(rng: np.random.Generator, folded: Jigsaw) -> tuple[dict[
 def _tilted(rng: np.random.Generator, jigsaw: Jigsaw) -> tuple[dict[str, Problem], float]:
     """A jigsaw of pieces as large as they are once the cloth has shrunk, each tilted by some angle to lie in it."""
     shrinkage = tuple(rng.uniform(0, 12, 2).tolist()) if rng.random() < 0.7 else (0.0, 0.0)
-    fabric = Fabric("cloth", jigsaw.width + BESIDE, shrinkage=shrinkage)  # type: ignore[arg-type]
+    fabric = Fabric("cloth", mm(jigsaw.width + BESIDE), shrinkage=shrinkage)  # type: ignore[arg-type]
     most, pieces = float(rng.uniform(0.5, MOST_TILT)), []
     for number, part in enumerate(jigsaw.parts):
         turn = np.radians(rng.uniform(-most, most))
@@ -294,7 +295,7 @@ def _wrong_of(name: str, problem: Problem, length: float, effort: float) -> Iter
 
 def _laid_double(rng: np.random.Generator, jigsaw: Jigsaw) -> dict[str, Problem]:
     """The parts on cloth folded at the jigsaw's lower edge, and on the same cloth opened out."""
-    pieces, fabric = on_fold(jigsaw), Fabric("cloth", 2 * jigsaw.width, nap=bool(rng.random() < 0.3))
+    pieces, fabric = on_fold(jigsaw), Fabric("cloth", mm(2 * jigsaw.width), nap=bool(rng.random() < 0.3))
     found = {"folded": lay_pieces(pieces, fabric, "folded"), "open": lay_pieces(pieces, fabric, "open")}
     if len(pieces) > 1:
         found["fold-then-open"] = fold_then_open(pieces, fabric)
@@ -310,7 +311,7 @@ def _wrong_on_remnant(rng: np.random.Generator, effort: float) -> Iterator[str]:
         Piece(f"part-{i}", sides([(x, y) for x, y in (part - part.min(axis=0)).tolist()], [0.0] * len(part)))
         for i, part in enumerate(parts[lost:])
     ]
-    remnant = Remnant(jigsaw.width, jigsaw.length, zones, nap=bool(rng.random() < 0.3))
+    remnant = Remnant(mm(jigsaw.width), mm(jigsaw.length), zones, nap=bool(rng.random() < 0.3))
     if effort:
         fitting = fit_pieces(pieces, remnant, ("open",), lambda: [MaxIterations(0)], proof=effort)
         if fitting.answer == "no":

@@ -20,6 +20,7 @@ from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from nesting.verify import Asked, Flaw, verify_asked
 from pieces import Piece
+from pieces.length import mm
 from pieces.piece.outline import Edge
 from pieces.piece.piece import InnerLine, Notch
 
@@ -65,13 +66,13 @@ def random_job(seed: int) -> Job:
     selvedge = 0.0 if spread == "tube" else float(rng.choice([0.0, 0.0, 10.0, 12.7]))
     nap = False if spread == "crosswise" else [False, False, True, "by garment"][int(rng.integers(4))]
     one_set = spread in ("fold-then-open", "part-folded")
-    repeats = (0.0, 0.0) if rng.random() < 0.7 else tuple(float(rng.choice([0.0, 25.0, 60.0, 76.2])) for _ in "ab")
+    repeats = (mm(0), mm(0)) if rng.random() < 0.7 else tuple(mm(rng.choice([0.0, 25.0, 60.0, 76.2])) for _ in "ab")
     fabric = Fabric(
         "cloth",
-        width,
-        selvedge,
+        mm(width),
+        mm(selvedge),
         nap,  # type: ignore[arg-type]
-        float(rng.choice([0.0, 0.0, 3.0, 6.35])),
+        mm(float(rng.choice([0.0, 0.0, 3.0, 6.35]))),
         *repeats,
         shrinkage=(0.0, 0.0) if rng.random() < 0.6 else (float(rng.uniform(0, 12)), float(rng.uniform(0, 6))),
     )

@@ -31,6 +31,7 @@ from nesting.shape.layout import Layout
 from nesting.tolerance import TOLERANCE, pare
 from nesting.verify import Asked, verify_asked
 from pieces import Piece
+from pieces.length import inches, mm
 from tests.make.cloth import back, front, patch, tab
 from tests.make.exactfit import SPREADS, amiss, exact_fit
 from tests.make.jigsaw import jigsaw, jigsaw_parts
@@ -64,7 +65,7 @@ def test_pieces_that_fill_the_width_lie_beside_one_another(
 ) -> None:
     """Panels and borders, or ties, whose widths come to that of the cloth: found at once, and proved the shortest."""
     drawn = [panel(f"piece {i}", *size) for i, size in enumerate(pieces)]
-    result = solve(lay_pieces(drawn, Fabric("cloth", width * INCH), spread), MaxIterations(40))
+    result = solve(lay_pieces(drawn, Fabric("cloth", inches(width)), spread), MaxIterations(40))
     assert result.marker.length == pytest.approx(length * INCH, abs=1e-3)
     assert result.stopped_by == "proved"
     assert length * INCH - 0.2 < result.bound < length * INCH  # less by what the check lets pass
@@ -202,24 +203,24 @@ def test_where_nothing_passes_it_is_said_whose_fault_it_is(monkeypatch: pytest.M
 
     monkeypatch.setattr("nesting.search.solver.check", refuse)
     with pytest.raises(CheckError, match=r"^no layout on 'twill' passes the check: 'a' and 'b' overlap"):
-        solve(lay_pieces([tab()], Fabric("twill", 500.0), "open"), MaxIterations(3))
+        solve(lay_pieces([tab()], Fabric("twill", mm(500.0)), "open"), MaxIterations(3))
 
 
 @pytest.mark.parametrize("gap", [0.0, 7.0])
 @pytest.mark.parametrize("spread", [s for s in SPREADS if s not in ("fold-then-open", "part-folded")])
 def test_in_a_row_passes_on_every_spread(spread: str, gap: float) -> None:
     """One behind another, pieces can be cut on any cloth."""
-    fabric = Fabric("twill", 1500.0, gap=gap)
+    fabric = Fabric("twill", mm(1500.0), gap=mm(gap))
     pieces = [tab(2), front()] + ([back()] if spread in ("open", "folded", "tube", "double-folded") else [])
     check(lay_in_a_row(lay_pieces(pieces, fabric, spread, garments=2)))
 
 
 def test_in_a_row_with_all_there_is() -> None:
     """Behind faults, on the lines of a pattern, and in stretches."""
-    striped = Fabric("striped", 1500.0, gap=3.0, repeat_along=70.0)
+    striped = Fabric("striped", mm(1500.0), gap=mm(3.0), repeat_along=mm(70.0))
     matched = [replace(front(), match=(10.0, 5.0)), tab()]
     check(lay_in_a_row(lay_pieces(matched, striped, "folded", garments=2)))
-    plain = Fabric("plain", 1500.0)
+    plain = Fabric("plain", mm(1500.0))
     faults = [Zone(100.0, 150.0, 0.0, 400.0), Zone(300.0, 301.0, 0.0, 1500.0)]
     marker = lay_in_a_row(around_faults(lay_pieces([patch(3)], plain, "open"), plain, faults, "open"))
     check(marker)
@@ -232,7 +233,7 @@ def test_in_a_row_with_all_there_is() -> None:
 @pytest.mark.parametrize("spread", ["open", "folded"])
 def test_what_the_check_lets_pass_is_laid(spread: str, over: float) -> None:
     """A piece wider than the cloth by a hair lies in its middle, as far beyond either edge as the check lets pass."""
-    fabric = Fabric("twill", 1524.0)
+    fabric = Fabric("twill", mm(1524.0))
     if spread == "open":
         pieces = [Piece("panel", sides([(0, 0), (500, 0), (500, 1524 + over), (0, 1524 + over)], [0.0] * 4))]
     else:
@@ -250,7 +251,7 @@ def test_what_the_check_refuses_is_refused() -> None:
     """A piece wider than the cloth by more than twice the tolerance sticks out wherever it lies."""
     panel = Piece("panel", sides([(0, 0), (500, 0), (500, 1524.021), (0, 1524.021)], [0.0] * 4))
     with pytest.raises(PieceTooWideError):
-        lay_pieces([panel], Fabric("twill", 1524.0), "open")
+        lay_pieces([panel], Fabric("twill", mm(1524.0)), "open")
 
 
 @pytest.mark.parametrize("off", [0.0, 0.0099])
@@ -258,6 +259,6 @@ def test_a_match_point_may_miss_its_line_as_in_the_check(off: float) -> None:
     """A half whose match point lies off the fold by less than the tolerance goes on cloth with a pattern across."""
     corners = [(0.0, 0.0), (300.0, 0.0), (300.0, 150.0), (0.0, 150.0)]
     half = Piece("half", sides(corners, [0.0] * 4, fold=0), match=(10.0, off))
-    fabric = Fabric("checks", 900.0, repeat_across=50.0)
+    fabric = Fabric("checks", mm(900.0), repeat_across=mm(50.0))
     result = solve(lay_pieces([half], fabric, "folded"), MaxIterations(1))
     verify_asked(result.marker, Asked.of([half], fabric, "folded"))

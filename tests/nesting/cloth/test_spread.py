@@ -14,9 +14,10 @@ from nesting.cloth.spread import FLAT_SPREADS, STACKS, Spread, laid_width, lengt
 from nesting.errors import SpreadError
 from nesting.folds.depth import fold_in_part
 from nesting.problem.lay import lay_pieces
+from pieces.length import mm
 from tests.make.cloth import front, in_a_row, tab
 
-TWILL = Fabric("twill", 1500.0, 10.0)
+TWILL = Fabric("twill", mm(1500.0), mm(10.0))
 SPREADS = get_args(Spread)
 
 
@@ -36,7 +37,7 @@ def test_bands(spread: Spread, bands: list[tuple[float, float, int, bool, str, s
 
 def test_tube() -> None:
     """A tube of 1,500 mm round lies 750 mm wide, double, with a fold on either side."""
-    (band,) = spread_cloth(Fabric("jersey", 1500.0), "tube")
+    (band,) = spread_cloth(Fabric("jersey", mm(1500.0)), "tube")
     assert band == Band("tube", 0.0, 750.0, 2, True, "fold", "fold")
     assert (band.width, band.cloth_width) == (750.0, 1500.0)
 
@@ -51,7 +52,7 @@ def test_laid_width(spread: Spread, width: float) -> None:
 def test_bands_fit_on_the_cloth(width: float, selvedge: float, spread: Spread) -> None:
     """Bands lie beside one another on the table, and use no more cloth than there is between the selvedges."""
     try:
-        fabric = Fabric("cloth", width, 0.0 if spread == "tube" else selvedge)
+        fabric = Fabric("cloth", mm(width), mm(0.0 if spread == "tube" else selvedge))
         bands = spread_cloth(fabric, spread)
     except SpreadError:
         assume(False)
@@ -65,8 +66,8 @@ def test_bands_fit_on_the_cloth(width: float, selvedge: float, spread: Spread) -
 def test_crosswise_is_never_used_with_nap() -> None:
     """A crosswise fold turns the upper layer's nap round (home-sewing handbook, "Laying out the pattern", U5)."""
     with pytest.raises(SpreadError, match="would run the other way in the upper layer of a crosswise fold"):
-        spread_cloth(Fabric("velvet", 1500.0, nap=True), "crosswise")
-    (band,) = spread_cloth(Fabric("velvet", 1500.0, nap=True), "face-to-face")
+        spread_cloth(Fabric("velvet", mm(1500.0), nap=True), "crosswise")
+    (band,) = spread_cloth(Fabric("velvet", mm(1500.0), nap=True), "face-to-face")
     assert band.mirrored and band.layers == 2
 
 
@@ -86,7 +87,7 @@ def test_tube_has_no_selvedge() -> None:
 def test_too_narrow_to_fold_twice() -> None:
     """Selvedges of a quarter of the width leave nothing between fold and middle."""
     with pytest.raises(SpreadError, match="too narrow to fold both selvedges to the middle"):
-        spread_cloth(Fabric("ribbon", 100.0, 25.0), "double-folded")
+        spread_cloth(Fabric("ribbon", mm(100.0), mm(25.0)), "double-folded")
 
 
 def test_unknown_spread() -> None:
@@ -118,8 +119,8 @@ def test_part_folded_needs_a_depth(depth: float | None) -> None:
 def test_a_pattern_folded_crosswise_is_refused() -> None:
     """Folded across its length, a pattern along the cloth does not meet itself in the upper layer: refused."""
     with pytest.raises(SpreadError, match="a crosswise fold cannot match"):
-        pattern(Fabric("stripes", 1500.0, repeat_along=60.0), "crosswise")
-    assert pattern(Fabric("plain", 1500.0), "crosswise") is None
+        pattern(Fabric("stripes", mm(1500.0), repeat_along=mm(60.0)), "crosswise")
+    assert pattern(Fabric("plain", mm(1500.0)), "crosswise") is None
 
 
 def test_as_much_cloth_as_plies() -> None:
@@ -131,6 +132,6 @@ def test_as_much_cloth_as_plies() -> None:
 
 def test_folded_as_deep_as_a_piece_and_its_selvedge() -> None:
     """A front 150 mm across, and a selvedge of 10: folded over by 160, so that the pair may be cut double."""
-    depth, problem = fold_in_part([front()], Fabric("twill", 1000.0, 10.0), most=1)
+    depth, problem = fold_in_part([front()], Fabric("twill", mm(1000.0), mm(10.0)), most=1)
     assert depth == pytest.approx(160, abs=0.01)
     assert (problem.items[0].name, problem.items[0].yields, problem.items[0].quantity) == ("front", 2, 1)

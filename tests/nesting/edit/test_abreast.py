@@ -12,12 +12,13 @@ from nesting.edit.abreast import widths_beside
 from nesting.problem.lay import lay_pieces
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
+from pieces.length import mm
 from tests.make.cloth import back, front, tab
 
 if TYPE_CHECKING:
     from nesting.cloth.spread import Spread
 
-TWILL = Fabric("twill", 1000.0, 10.0)
+TWILL = Fabric("twill", mm(1000.0), mm(10.0))
 
 
 def widths(found: list, *names: str) -> list[float]:
@@ -42,10 +43,10 @@ def test_tabs(spread: Spread, one: float, two: float) -> None:
 
 def test_the_search_agrees() -> None:
     """Two tabs 80 mm long take 80 mm from the width on at which they fit beside one another, 160 mm below it."""
-    (width,) = widths(widths_beside([tab(2)], replace(TWILL, gap=3.0), "open"), "tab", "tab")
+    (width,) = widths(widths_beside([tab(2)], replace(TWILL, gap=mm(3.0)), "open"), "tab", "tab")
     assert width == pytest.approx(123.0)
     lengths = [
-        solve(lay_pieces([tab(2)], replace(TWILL, gap=3.0, width=w), "open"), MaxIterations(20)).marker.length
+        solve(lay_pieces([tab(2)], replace(TWILL, gap=mm(3.0), width=mm(w)), "open"), MaxIterations(20)).marker.length
         for w in (width + 0.01, width - 0.5)
     ]
     assert lengths == [pytest.approx(80.0), pytest.approx(163.0)]
@@ -55,7 +56,7 @@ def test_pieces_on_one_fold_do_not_lie_beside_one_another() -> None:
     """Two halves on the same fold lie one behind another, a half and a tab beside one another; a tube has two folds."""
     names = {beside.names for beside in widths_beside([replace(back(), cut=2), tab(2)], TWILL, "folded")}
     assert names == {("back",), ("tab",), ("back", "tab")}
-    tube = widths_beside([replace(back(), cut=2)], replace(TWILL, selvedge=0.0), "tube")
+    tube = widths_beside([replace(back(), cut=2)], replace(TWILL, selvedge=mm(0.0)), "tube")
     assert widths(tube, "back", "back") == [pytest.approx(2 * (150 + 150))]
 
 

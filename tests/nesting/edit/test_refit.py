@@ -12,10 +12,11 @@ from nesting.edit.refit import refit
 from nesting.marker.marker import Marker, Placement
 from nesting.marker.opinion import check
 from nesting.problem.lay import lay_pieces
+from pieces.length import mm
 from tests.make.cloth import back, front, in_a_row, tab
 
-NARROW = Fabric("twill", 1000.0, 10.0)
-WIDE = replace(NARROW, width=1200.0)
+NARROW = Fabric("twill", mm(1000.0), mm(10.0))
+WIDE = replace(NARROW, width=mm(1200.0))
 
 
 @pytest.mark.parametrize("spread", FLAT_SPREADS)
@@ -42,7 +43,7 @@ def test_pieces_keep_to_their_fold() -> None:
 
 def test_lines_of_a_pattern_are_kept() -> None:
     """On open cloth the middle line of a pattern moves by half of what the cloth gains: so does every piece."""
-    checked = replace(NARROW, repeat_along=70.0, repeat_across=50.0)
+    checked = replace(NARROW, repeat_along=mm(70.0), repeat_across=mm(50.0))
     piece = replace(tab(2), match=(0.0, 0.0))
     problem = lay_pieces([piece], checked, "open")
     assert problem.repeat is not None
@@ -51,7 +52,7 @@ def test_lines_of_a_pattern_are_kept() -> None:
     problem = replace(problem, repeat=replace(problem.repeat, start=problem.items[0].variants[0].match[0]))  # type: ignore[index]
     marker = Marker(problem, placed, 80.0)
     check(marker)
-    again = refit(marker, lay_pieces([piece], replace(checked, width=1060.0), "open"))
+    again = refit(marker, lay_pieces([piece], replace(checked, width=mm(1060.0)), "open"))
     assert again is not None
     check(again)
     assert [p.y for p in again.placements] == [low + 30.0, low + 80.0]
@@ -74,7 +75,7 @@ def test_wide_marker_does_not_lie_on_narrow_cloth() -> None:
     placed = (Placement(0, 0, 0, 0.0, 10.0), Placement(0, 1, 0, 0.0, 940.0))
     marker = Marker(problem, placed, 80.0)
     check(marker)
-    assert refit(marker, lay_pieces([tab(2)], replace(NARROW, width=999.0), "open")) is None
+    assert refit(marker, lay_pieces([tab(2)], replace(NARROW, width=mm(999.0)), "open")) is None
 
 
 def test_other_spread_or_pieces_are_refused() -> None:

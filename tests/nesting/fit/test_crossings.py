@@ -20,6 +20,7 @@ from nesting.problem.lay import lay_pieces
 from nesting.problem.problem import Problem
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
+from pieces.length import mm
 from tests.make.cloth import back
 from tests.make.polygons import comb, star
 from tests.nesting.fit.test_fitting import cut_up
@@ -113,7 +114,7 @@ def test_a_layout_that_passed_the_check_is_never_denied(outlines: list[NDArray[n
 
 def test_where_others_may_stand_in_nothing_is_denied() -> None:
     """Four halves take 800 on the fold, and 400 if two are opened out on the single part: 400 is not denied."""
-    problem = lay_pieces([replace(back(), cut=4)], Fabric("cloth", 620.0), "part-folded", depth=160.0)
+    problem = lay_pieces([replace(back(), cut=4)], Fabric("cloth", mm(620.0)), "part-folded", depth=mm(160.0))
     assert problem.choices
     assert not cannot_lie_within(problem, 400.0 + SLACK, (), 1.0)
 
@@ -121,7 +122,7 @@ def test_where_others_may_stand_in_nothing_is_denied() -> None:
 def test_halves_are_not_held_to_lie_whole() -> None:
     """Two halves lie one behind another on the fold, a strip beside them: 800, where the two as one whole take 1200."""
     pieces = [replace(panel("half", 400, 280, fold=True), cut=2), panel("strip", 800, 300, pair=True)]
-    problem = lay_pieces(pieces, Fabric("cloth", 1200.0), "folded")
+    problem = lay_pieces(pieces, Fabric("cloth", mm(1200.0)), "folded")
     assert problem.to_prove.choices
     assert solve(problem, MaxIterations(0)).marker.length == pytest.approx(800.0)
     assert not cannot_lie_within(problem, 800.0 + SLACK, (), 1.0)

@@ -17,11 +17,12 @@ from nesting.problem.problem import Problem, place_outline
 from nesting.proof.slices import slice_bound
 from nesting.search.stop import Interrupted, MaxIterations
 from pieces import Piece
+from pieces.length import mm
 from tests.make.cloth import back, patch, tab
 from tests.make.outlines import sides
 from tests.make.polygons import comb, star
 
-L_SHAPE = Remnant(100, 160, (Zone(80, 160, 50, 100),))
+L_SHAPE = Remnant(mm(100), mm(160), (Zone(80, 160, 50, 100),))
 """160 long and 100 across, the upper corner at its end missing: room for three tabs of 80 x 50, and no more cloth."""
 
 
@@ -61,7 +62,7 @@ def fit(pieces, remnant: Remnant, *spreads, iterations: int = 60, **options) -> 
 @pytest.mark.parametrize(("length", "answer"), [(160.0, "yes"), (161.0, "yes"), (159.0, "no")])
 def test_four_tabs_fill_a_rectangle(length: float, answer: str) -> None:
     """Four tabs of 80 x 50 fill 100 x 160 to the last thread; on a millimetre less the area alone forbids them."""
-    fitting = fit([tab(4)], Remnant(100, length))
+    fitting = fit([tab(4)], Remnant(mm(100), mm(length)))
     assert fitting.answer == answer
     (tried,) = fitting.tried
     assert (tried.disproof.kind if tried.disproof else None) == ("area" if answer == "no" else None)
@@ -85,7 +86,7 @@ def test_a_fourth_tab_is_disproved_by_the_area_of_the_l() -> None:
 def test_a_hole_leaves_no_place() -> None:
     """A panel of 100 x 100 needs 100 free on one side of the hole: with 95 on both it has no place, with 100 it has."""
     for start, answer in ((95.0, "no"), (100.0, "yes"), (90.0, "yes")):
-        fitting = fit([panel(100, 100)], Remnant(100, 200, (Zone(start, start + 10, 45, 55),)))
+        fitting = fit([panel(100, 100)], Remnant(mm(100), mm(200), (Zone(start, start + 10, 45, 55),)))
         assert fitting.answer == answer
         (tried,) = fitting.tried
         assert (tried.disproof is not None and tried.disproof.kind == "place") == (answer == "no")
@@ -94,32 +95,32 @@ def test_a_hole_leaves_no_place() -> None:
 def test_a_cut_out_counts_in_the_bound() -> None:
     """Two panels of 100 x 60 on 100 of cloth lie one behind the other, and a flaw of 20 right across: 220 in all."""
     flaw = (Zone(100, 120, 0, 100),)
-    (tried,) = fit([panel(100, 60, cut=2)], Remnant(100, 219, flaw)).tried
+    (tried,) = fit([panel(100, 60, cut=2)], Remnant(mm(100), mm(219), flaw)).tried
     assert tried.disproof and tried.disproof.kind == "length"
     assert tried.disproof.needs == pytest.approx(220, abs=0.1)
-    assert fit([panel(100, 60, cut=2)], Remnant(100, 220, flaw)).answer == "yes"
+    assert fit([panel(100, 60, cut=2)], Remnant(mm(100), mm(220), flaw)).answer == "yes"
 
 
 def test_a_piece_longer_or_wider_than_the_remnant() -> None:
     """A remnant smaller than a piece is a no, with that reason."""
-    (tried,) = fit([panel(100, 60)], Remnant(100, 99)).tried
+    (tried,) = fit([panel(100, 60)], Remnant(mm(100), mm(99))).tried
     assert tried.disproof and (tried.disproof.kind, tried.disproof.needs) == ("piece", 100)
-    (tried,) = fit([panel(100, 60)], Remnant(59, 500)).tried
+    (tried,) = fit([panel(100, 60)], Remnant(mm(59), mm(500))).tried
     assert tried.disproof and tried.disproof.kind == "width" and "'panel' needs" in tried.disproof.held
     assert "selvedge" not in tried.disproof.held
-    (tried,) = fit([panel(100, 60)], Remnant(61, 500, selvedge=1)).tried
+    (tried,) = fit([panel(100, 60)], Remnant(mm(61), mm(500), selvedge=mm(1))).tried
     assert tried.disproof and "between its selvedges gives" in tried.disproof.held
 
 
 def test_no_cloth_left() -> None:
     """A cut-out over all of the remnant leaves nothing."""
-    fitting = fit([tab()], Remnant(100, 200, (Zone(0, 200, 0, 100),)))
+    fitting = fit([tab()], Remnant(mm(100), mm(200), (Zone(0, 200, 0, 100),)))
     assert fitting.answer == "no" and fitting.remnant.usable == 0
 
 
 def test_a_cut_out_is_lost_to_both_layers() -> None:
     """On 120 x 80 with 20 missing along an edge, two tabs of 80 x 50 lie side by side; folded, 40 of 60 is left."""
-    remnant = Remnant(120, 80, (Zone(0, 80, 0, 20),))
+    remnant = Remnant(mm(120), mm(80), (Zone(0, 80, 0, 20),))
     assert fit([tab(2)], remnant, "open").answer == "yes"
     assert fit([tab(2)], remnant, "folded").answer == "no"
     best = fit([tab(2)], remnant, "folded", "open")
@@ -129,14 +130,14 @@ def test_a_cut_out_is_lost_to_both_layers() -> None:
 
 def test_folded_and_double_folded() -> None:
     """Two tabs and a half back on the fold, on folded cloth just large enough; four tabs on cloth with two folds."""
-    assert fit([tab(2), back()], Remnant(400, 200), "folded").answer == "yes"
-    assert fit([tab(4)], Remnant(200, 80), "double-folded").answer == "yes"
-    assert fit([tab(4)], Remnant(200, 79), "double-folded").answer == "no"
+    assert fit([tab(2), back()], Remnant(mm(400), mm(200)), "folded").answer == "yes"
+    assert fit([tab(4)], Remnant(mm(200), mm(80)), "double-folded").answer == "yes"
+    assert fit([tab(4)], Remnant(mm(200), mm(79)), "double-folded").answer == "no"
 
 
 def test_nap_and_the_other_end() -> None:
     """With a nap, a corner missing at a wedge's broad end is no matter once the cloth is turned end for end."""
-    remnant = Remnant(100, 100, (Zone(0, 40, 0, 40),), nap=True)
+    remnant = Remnant(mm(100), mm(100), (Zone(0, 40, 0, 40),), nap=True)
     fitting = fit([wedge()], remnant)
     first, second = fitting.tried
     assert first.disproof and first.disproof.kind == "place"
@@ -145,13 +146,13 @@ def test_nap_and_the_other_end() -> None:
 
 def test_without_nap_the_piece_turns() -> None:
     """Without a nap the wedge itself is turned, and the cloth is not."""
-    fitting = fit([wedge()], Remnant(100, 100, (Zone(0, 40, 0, 40),)))
+    fitting = fit([wedge()], Remnant(mm(100), mm(100), (Zone(0, 40, 0, 40),)))
     assert fitting.answer == "yes" and len(fitting.tried) == 1
 
 
 def test_not_found_is_no_proof() -> None:
     """Four octagons in two rows need 200; on 199 they do not fit, but area and lines cannot prove it."""
-    fitting = fit([octagon(4)], Remnant(201, 199))
+    fitting = fit([octagon(4)], Remnant(mm(201), mm(199)))
     assert fitting.answer == "not found"
     assert fitting.layout is None and fitting.nearest and fitting.nearest.result
     assert fitting.nearest.result.marker.length == pytest.approx(200)
@@ -161,16 +162,16 @@ def test_proofs_before_the_search() -> None:
     """Three squares of 40 on 100 of cloth need 80: their order on lines across it proves it, before any search."""
     squares = [panel(40, 40, cut=3)]
     for zones in ((), (Zone(0, 1, 0, 1),)):
-        (tried,) = fit(squares, Remnant(100, 70, zones), iterations=15, proof=0.3).tried
+        (tried,) = fit(squares, Remnant(mm(100), mm(70), zones), iterations=15, proof=0.3).tried
         assert tried.result and tried.result.marker.length > 79 and tried.result.iterations < 15
         assert tried.disproof and tried.disproof.kind == "length" and 70 < tried.disproof.needs < 80
-    assert fit(squares, Remnant(100, 70, (Zone(0, 1, 0, 1),)), iterations=15).answer == "not found"
-    assert fit(squares, Remnant(100, 81, (Zone(0, 1, 0, 1),)), iterations=15).answer == "yes"
+    assert fit(squares, Remnant(mm(100), mm(70), (Zone(0, 1, 0, 1),)), iterations=15).answer == "not found"
+    assert fit(squares, Remnant(mm(100), mm(81), (Zone(0, 1, 0, 1),)), iterations=15).answer == "yes"
 
 
 def test_stops_as_soon_as_it_fits() -> None:
     """On a generous remnant the first layout will do, and no search follows."""
-    fitting = fit([octagon(4), tab(2)], Remnant(400, 800), iterations=10_000)
+    fitting = fit([octagon(4), tab(2)], Remnant(mm(400), mm(800)), iterations=10_000)
     assert fitting.layout and fitting.layout.result
     assert fitting.layout.result.iterations < 3
 
@@ -179,7 +180,7 @@ def test_an_interrupt_ends_all_ways() -> None:
     """After an interrupt no further way is begun; what was found stands."""
     interrupt = Interrupted()
     interrupt.set()
-    remnant = Remnant(201, 199, (Zone(0, 1, 0, 1),), nap=True)
+    remnant = Remnant(mm(201), mm(199), (Zone(0, 1, 0, 1),), nap=True)
     fitting = fit([octagon(4)], remnant, stop=lambda: (interrupt,))
     assert fitting.answer == "not found"
     assert [tried.result is not None for tried in fitting.tried] == [True, False]
@@ -188,15 +189,15 @@ def test_an_interrupt_ends_all_ways() -> None:
 def test_cloth_that_cannot_lie_so() -> None:
     """A piece that is no pair is refused on folded cloth; with open cloth to try beside, that is passed over."""
     with pytest.raises(SpreadError, match="lay the cloth open"):
-        fit([patch()], Remnant(400, 400), "folded")
-    fitting = fit([patch()], Remnant(400, 400), "folded", "open")
+        fit([patch()], Remnant(mm(400), mm(400)), "folded")
+    fitting = fit([patch()], Remnant(mm(400), mm(400)), "folded", "open")
     assert fitting.answer == "yes" and fitting.tried[0].refused
 
 
 def test_several_garments() -> None:
     """Two garments of two tabs are four tabs."""
-    assert fit([tab(2)], Remnant(100, 160), garments=2).answer == "yes"
-    assert fit([tab(2)], Remnant(100, 159), garments=2).answer == "no"
+    assert fit([tab(2)], Remnant(mm(100), mm(160)), garments=2).answer == "yes"
+    assert fit([tab(2)], Remnant(mm(100), mm(159)), garments=2).answer == "no"
 
 
 def lying(outline: np.ndarray, width: float) -> Variant:

@@ -13,6 +13,7 @@ from shapely import affinity
 
 from nesting.errors import RemnantError, SpreadError
 from nesting.fit.remnant import Remnant, Zone, apart, through_fold
+from pieces.length import mm
 from tests.make.cloth import tab
 
 if TYPE_CHECKING:
@@ -93,27 +94,27 @@ def test_zones_are_not_cut_up_for_nothing() -> None:
 
 def test_usable_cloth() -> None:
     """1000 x 500 with selvedges of 10 and two cut-outs that overlap, one of them partly selvedge: by hand."""
-    remnant = Remnant(500, 1000, (Zone(0, 100, 0, 60), Zone(50, 150, 0, 60)), selvedge=10)
+    remnant = Remnant(mm(500), mm(1000), (Zone(0, 100, 0, 60), Zone(50, 150, 0, 60)), selvedge=mm(10))
     assert remnant.usable == pytest.approx(480 * 1000 - 150 * 50)
 
 
 def test_turned_end_for_end() -> None:
     """What was missing at the start, by the lower edge, is missing at the end, by the upper one."""
-    remnant = Remnant(500, 1000, (Zone(0, 100, 0, 60),))
+    remnant = Remnant(mm(500), mm(1000), (Zone(0, 100, 0, 60),))
     assert remnant.turned().cut_outs == (Zone(900, 1000, 440, 500),)
     assert remnant.turned().turned() == remnant
 
 
 def test_turning_folded_cloth_leaves_heights_alone() -> None:
     """Turned and folded, a cut-out lies as far from the fold as before, at the other end."""
-    remnant = Remnant(60, 100, (Zone(0, 10, 0, 20),))
+    remnant = Remnant(mm(60), mm(100), (Zone(0, 10, 0, 20),))
     assert remnant.lost("folded") == (Zone(0, 10, 10, 30),)
     assert remnant.turned().lost("folded") == (Zone(90, 100, 10, 30),)
 
 
 def test_cut_outs_are_faults_of_the_problem() -> None:
     """Two cut-outs, one in either layer over the same place, are one fault of the folded cloth, between its edges."""
-    remnant = Remnant(400, 300, (Zone(0, 50, 0, 100), Zone(0, 50, 320, 400)), selvedge=20)
+    remnant = Remnant(mm(400), mm(300), (Zone(0, 50, 0, 100), Zone(0, 50, 320, 400)), selvedge=mm(20))
     (fault,) = remnant.problem([tab()], "folded").faults
     assert shapely.Polygon(fault).equals(shapely.box(0, 100, 50, 180))
     assert len(remnant.problem([tab()], "open").faults) == 2
@@ -121,14 +122,14 @@ def test_cut_outs_are_faults_of_the_problem() -> None:
 
 def test_a_cut_out_in_the_selvedge_is_no_fault() -> None:
     """Of the selvedge nothing is cut, so that nothing is lost there."""
-    assert Remnant(400, 300, (Zone(0, 50, 0, 10),), selvedge=20).problem([tab()], "open").faults == ()
+    assert Remnant(mm(400), mm(300), (Zone(0, 50, 0, 10),), selvedge=mm(20)).problem([tab()], "open").faults == ()
 
 
 def test_cut_outs_nearer_than_the_gap_are_one() -> None:
     """With 6 mm between pieces, cut-outs 5 apart are one fault, and those 10 apart are two."""
     for distance, count in ((5, 1), (10, 2)):
         zones = (Zone(50, 100, 50, 100), Zone(100 + distance, 150, 50, 100))
-        faults = Remnant(400, 300, zones, gap=6).problem([tab()], "open").faults
+        faults = Remnant(mm(400), mm(300), zones, gap=mm(6)).problem([tab()], "open").faults
         assert len(faults) == count
         covered = shapely.union_all([shapely.Polygon(fault) for fault in faults])
         assert covered.buffer(1e-6).covers(shapely.box(50, 50, 100, 100))
@@ -137,7 +138,7 @@ def test_cut_outs_nearer_than_the_gap_are_one() -> None:
 def test_faults_are_simple_outlines() -> None:
     """Cut-outs that shut in a patch of cloth give one outline without a hole."""
     ring = (Zone(0, 90, 0, 10), Zone(0, 90, 80, 90), Zone(0, 10, 0, 90), Zone(80, 90, 0, 90))
-    (fault,) = Remnant(400, 300, ring).problem([tab()], "open").faults
+    (fault,) = Remnant(mm(400), mm(300), ring).problem([tab()], "open").faults
     assert shapely.Polygon(fault).equals(shapely.box(0, 0, 90, 90))
     x, y = fault.T
     assert np.dot(x, np.roll(y, -1)) > np.dot(y, np.roll(x, -1))  # counter-clockwise
@@ -158,13 +159,13 @@ def test_faults_are_simple_outlines() -> None:
 def test_sizes_that_make_no_sense(sizes, zones, said) -> None:
     """A remnant without size, a cut-out without size, and one beyond the cloth are refused, named by number."""
     with pytest.raises(RemnantError, match=said):
-        Remnant(*sizes, zones)
+        Remnant(*map(mm, sizes), zones)
 
 
 def test_nothing_between_the_selvedges() -> None:
     """Selvedges as wide as the remnant leave nothing, and that is said."""
     with pytest.raises(SpreadError, match="nothing is left to cut"):
-        Remnant(100, 100, selvedge=50).problem([tab()], "open")
+        Remnant(mm(100), mm(100), selvedge=mm(50)).problem([tab()], "open")
 
 
 @pytest.mark.parametrize(
@@ -178,19 +179,19 @@ def test_nothing_between_the_selvedges() -> None:
 )
 def test_edges_are_what_they_are(selvedge: float, spread: RemnantSpread, edges: list[tuple[str, str]]) -> None:
     """Where the selvedges were cut off there is a plain edge; a fold is a fold."""
-    bands = Remnant(400, 300, selvedge=selvedge).problem([tab()], spread).bands
+    bands = Remnant(mm(400), mm(300), selvedge=mm(selvedge)).problem([tab()], spread).bands
     assert [(band.low_edge, band.high_edge) for band in bands] == edges
 
 
 def test_a_remnant_shrinks_as_its_cloth_does() -> None:
     """A remnant that loses 20 % along and 10 % across: a tab of 80 x 50 is cut 100 x 55.6."""
-    remnant = Remnant(1000.0, 1000.0, shrinkage=(20.0, 10.0))
+    remnant = Remnant(mm(1000.0), mm(1000.0), shrinkage=(20.0, 10.0))
     (item,) = remnant.problem([tab()], "open").items
     assert np.ptp(item.variants[0].outline, axis=0) == pytest.approx([100, 50 / 0.9])
 
 
 def test_a_fault_is_as_large_as_told() -> None:
     """A flaw of 100 x 100 mm stays so where a gap is kept: the gap is asked for once, not added to the flaw."""
-    remnant = Remnant(1000.0, 1000.0, (Zone(100.0, 200.0, 300.0, 400.0),), gap=10.0)
+    remnant = Remnant(mm(1000.0), mm(1000.0), (Zone(100.0, 200.0, 300.0, 400.0),), gap=mm(10.0))
     (fault,) = remnant.problem([tab()], "open").faults
     assert shapely.Polygon(fault).area == pytest.approx(10_000)

@@ -17,9 +17,10 @@ from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from nesting.verify import Asked, verify_asked
 from pieces import Piece
+from pieces.length import mm
 from tests.make.outlines import sides
 
-METRE = Fabric("cloth", 1000.0)
+METRE = Fabric("cloth", mm(1000.0))
 
 
 def panel(name: str, length: float, width: float, *, fold: bool = False, pair: bool = False) -> Piece:
@@ -41,7 +42,7 @@ def test_depths_come_from_all_pieces() -> None:
     assert depth == pytest.approx(155.0, abs=0.01)
     assert solve(problem, MaxIterations(0)).marker.length == pytest.approx(540.0, abs=0.01)
     for other in (350.001, 400.001):
-        deep = lay_pieces(pairs_and_halves()[-2:], METRE, "part-folded", depth=other)
+        deep = lay_pieces(pairs_and_halves()[-2:], METRE, "part-folded", depth=mm(other))
         assert lower_bound(deep)[0] > 999.0
 
 
@@ -52,7 +53,7 @@ def test_depths_are_those_that_pieces_fill() -> None:
     twice the depth.
     """
     pieces = [panel("wide", 800, 120, pair=True), panel("narrow", 700, 95, pair=True)]
-    cloth = Fabric("cloth", 700.0, 10.0)
+    cloth = Fabric("cloth", mm(700.0), mm(10.0))
     by_one, by_two = _depths(pieces, cloth)
     assert sorted(by_one) == pytest.approx([105, 130, 285, 297.5], abs=0.01)
     assert sorted(by_two) == pytest.approx([200, 225, 225, 237.5, 250, 250], abs=0.01)
@@ -61,9 +62,9 @@ def test_depths_are_those_that_pieces_fill() -> None:
 def test_a_shallow_fold_lays_what_deep_ones_refuse() -> None:
     """Beside a piece 780 mm wide no more than 110 mm are folded over, and no piece needs just that for itself."""
     pieces = [panel("wide", 300, 780), panel("pair", 200, 440, pair=True), panel("half", 300, 105, fold=True)]
-    cloth = Fabric("cloth", 1000.0)
+    cloth = Fabric("cloth", mm(1000.0))
     with pytest.raises(NestingError):
-        lay_pieces(pieces, cloth, "part-folded", depth=440.0)
+        lay_pieces(pieces, cloth, "part-folded", depth=mm(440.0))
     depth, problem = fold_in_part(pieces, cloth)
     assert 104.9 < depth <= 110.0
     verify_asked(solve(problem, MaxIterations(1)).marker, Asked.of(pieces, cloth, "part-folded", depth=depth))
@@ -78,7 +79,7 @@ def test_refusals_say_what_was_tried() -> None:
     with pytest.raises(
         SpreadError, match=r"does not hold the pieces at any of \d+ depths tried; at the first, 'wide' needs"
     ):
-        fold_in_part(pieces, Fabric("cloth", 1000.0, 15.0))
+        fold_in_part(pieces, Fabric("cloth", mm(1000.0), mm(15.0)))
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -90,13 +91,13 @@ def test_proofs_hold_at_every_depth(seed: int) -> None:
         kind = int(rng.integers(3))
         length, width = rng.uniform(100, 600), rng.uniform(60, 330)
         pieces.append(panel(f"p{number}", length, width, fold=kind == 1, pair=kind == 2))
-    fabric = Fabric("cloth", 1000.0, float(rng.choice([0.0, 12.0])), gap=float(rng.choice([0.0, 5.0])))
+    fabric = Fabric("cloth", mm(1000.0), mm(float(rng.choice([0.0, 12.0]))), gap=mm(float(rng.choice([0.0, 5.0]))))
     _, problem = fold_in_part(pieces, fabric, most=1)
     bound = max(lower_bound(problem)[0], slice_bound(problem, 0.05)[0], solve(problem, MaxIterations(2)).bound)
     laid = 0
     for depth in rng.uniform(fabric.selvedge + 20, 490, 12):
         try:
-            other = lay_pieces(pieces, fabric, "part-folded", depth=float(depth))
+            other = lay_pieces(pieces, fabric, "part-folded", depth=mm(float(depth)))
         except NestingError:
             continue
         laid += 1
@@ -108,20 +109,20 @@ def test_proofs_hold_at_every_depth(seed: int) -> None:
 def test_a_proof_at_one_depth_knows_of_twins_wasted() -> None:
     """Three of 500 x 200: 240 mm single hold one, and 380 mm folded one more, its twin wasted: 1000 mm, not 1500."""
     ones = [replace(panel(f"one {i}", 500, 200), mirrored_pair=False) for i in range(3)]
-    problem = lay_pieces(ones, METRE, "part-folded", depth=380.0, waste_twins=True)
-    assert lower_bound(lay_pieces(ones, METRE, "part-folded", depth=380.0))[0] > 1499.0
+    problem = lay_pieces(ones, METRE, "part-folded", depth=mm(380.0), waste_twins=True)
+    assert lower_bound(lay_pieces(ones, METRE, "part-folded", depth=mm(380.0)))[0] > 1499.0
     assert max(lower_bound(problem)[0], slice_bound(problem, 0.1)[0], solve(problem, MaxIterations(0)).bound) <= 1000.0
 
 
 def test_a_proof_at_one_depth_knows_of_halves_laid_whole() -> None:
     """Two halves of 500 x 150, whole 300 x 500: in both layers of 300 mm at once 500 mm, not 1000 on their fold."""
     half = replace(panel("half", 500, 150, fold=True), cut=2)
-    problem = lay_pieces([half], Fabric("cloth", 650.0), "part-folded", depth=300.0)
+    problem = lay_pieces([half], Fabric("cloth", mm(650.0)), "part-folded", depth=mm(300.0))
     assert max(lower_bound(problem)[0], slice_bound(problem, 0.1)[0], solve(problem, MaxIterations(0)).bound) <= 500.0
 
 
 def test_what_is_proved_of_one_depth_is_not_said_of_all() -> None:
     """At 400 mm two halves need 1000 mm, proved; what is said of all depths stays below the 500 mm of another depth."""
     pieces = pairs_and_halves()[-2:]
-    assert lower_bound(lay_pieces(pieces, METRE, "part-folded", depth=400.0))[0] > 999.0
+    assert lower_bound(lay_pieces(pieces, METRE, "part-folded", depth=mm(400.0)))[0] > 999.0
     assert lower_bound(folded_at(400.0, pieces, METRE))[0] <= 500.0

@@ -19,9 +19,10 @@ from nesting.proof.slices import slice_bound
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from pieces import Piece
+from pieces.length import mm
 from tests.make.outlines import sides
 
-CLOTH = Fabric("twill", 1000.0)
+CLOTH = Fabric("twill", mm(1000.0))
 
 
 def block(name: str, length: float, width: float, **more: object) -> Piece:
@@ -48,7 +49,7 @@ def test_known_by_hand() -> None:
 
 def test_gap_between_stretches() -> None:
     """The blade needs its gap where one stretch ends and the other begins, too."""
-    marker = solve(fold_then_open(wide_and_pair(), replace(CLOTH, gap=5.0)), MaxIterations(0)).marker
+    marker = solve(fold_then_open(wide_and_pair(), replace(CLOTH, gap=mm(5.0))), MaxIterations(0)).marker
     assert marker.length == pytest.approx(705.0)
 
 
@@ -96,7 +97,7 @@ def test_a_piece_across_the_opening_is_refused() -> None:
 
 def test_taken_apart_and_put_together() -> None:
     """A marker in stretches taken apart and joined again is the same, and can be searched on from."""
-    problem = fold_then_open(wide_and_pair(), replace(CLOTH, gap=4.0))
+    problem = fold_then_open(wide_and_pair(), replace(CLOTH, gap=mm(4.0)))
     marker = solve(problem, MaxIterations(2)).marker
     again = join_stretches(problem, split_stretches(marker))
     assert [(p.item, p.copy, p.variant) for p in again.placements] == [
@@ -110,7 +111,7 @@ def test_taken_apart_and_put_together() -> None:
 def test_on_the_lines_of_a_pattern(matches: tuple[float, float]) -> None:
     """Stripes across the length: every match point is on a line of one pattern running through both stretches."""
     pieces = [replace(piece, match=(x, 0.0)) for piece, x in zip(wide_and_pair(), matches, strict=True)]
-    marker = solve(fold_then_open(pieces, replace(CLOTH, repeat_along=70.0)), MaxIterations(3)).marker
+    marker = solve(fold_then_open(pieces, replace(CLOTH, repeat_along=mm(70.0))), MaxIterations(3)).marker
     assert marker.problem.repeat
     starts = [(p.x + v.match[0] - marker.problem.repeat.start) % 70.0 for p, _, v, _ in marker.outlines() if v.match]
     assert len(starts) == 2
@@ -126,6 +127,8 @@ def test_on_the_lines_of_a_pattern(matches: tuple[float, float]) -> None:
 def test_what_cannot_lie_so() -> None:
     """A pattern across lies differently folded and open; and something must go on folded cloth."""
     with pytest.raises(SpreadError, match="pattern across"):
-        fold_then_open([replace(p, match=(10.0, 10.0)) for p in wide_and_pair()], replace(CLOTH, repeat_across=50.0))
+        fold_then_open(
+            [replace(p, match=(10.0, 10.0)) for p in wide_and_pair()], replace(CLOTH, repeat_across=mm(50.0))
+        )
     with pytest.raises(SpreadError, match="needs some pieces for each part"):
         fold_then_open([block("wide", 300.0, 900.0)], CLOTH)

@@ -11,6 +11,7 @@ from nesting.cloth.fabric import Fabric
 from nesting.marker.marker import Marker, Placement, Result
 from nesting.problem.lay import lay_pieces
 from nesting.problem.problem import Problem
+from pieces.length import mm
 from tests.make.cloth import back, front, in_a_row
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ def test_density(two_squares: Marker) -> None:
 
 def test_density_of_folded_cloth() -> None:
     """A whole back of 500 cm² and two fronts of 250 out of 400 x 400 mm in two layers... by hand 62.5 %."""
-    marker = in_a_row(lay_pieces([back(), front()], Fabric("twill", 400.0), "folded"))
+    marker = in_a_row(lay_pieces([back(), front()], Fabric("twill", mm(400.0)), "folded"))
     assert marker.length == 400
     assert marker.density == pytest.approx((50_000 + 2 * 25_000) / (400 * 400))
 

@@ -19,9 +19,10 @@ from nesting.marker.opinion import check
 from nesting.problem.item import Item, Variant
 from nesting.problem.lay import lay_pieces
 from nesting.problem.problem import Problem
+from pieces.length import mm
 from tests.make.cloth import back, front, in_a_row, tab
 
-TWILL = Fabric("twill", 1000.0)
+TWILL = Fabric("twill", mm(1000.0))
 TRIANGLE = [(0, 0), (100, 0), (0, 100)]
 
 
@@ -31,7 +32,7 @@ def good() -> Marker:
 
     Way 0 of each is the piece as drawn. The slants run from (0, 150) to (200, 100): parallel, 10 mm across apart.
     """
-    problem = lay_pieces([back(), front(), tab()], replace(TWILL, gap=5.0), "folded")
+    problem = lay_pieces([back(), front(), tab()], replace(TWILL, gap=mm(5.0)), "folded")
     placements = (Placement(0, 0, 0, 0.0, 0.0), Placement(1, 0, 0, 0.0, 155.0), Placement(2, 0, 0, 0.0, 310.0))
     return Marker(problem, placements, 200.0)
 
@@ -97,7 +98,7 @@ def test_piece_laid_twice(good: Marker) -> None:
 def test_turned_though_napped(good: Marker) -> None:
     """A front turned end for end is none of the ways of napped cloth: a marker of plain cloth is refused there."""
     assert [v.turn for v in good.problem.items[1].variants] == [0, 180, 0, 180]
-    napped = lay_pieces([back(), front(), tab()], replace(TWILL, gap=5.0, nap=True), "folded")
+    napped = lay_pieces([back(), front(), tab()], replace(TWILL, gap=mm(5.0), nap=True), "folded")
     check(replace(good, problem=napped))
     turned = moved(good, 1, variant=3, y=155.0)
     with pytest.raises(CheckError, match="'front' lies in a way that is not allowed"):

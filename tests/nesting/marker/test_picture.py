@@ -10,6 +10,7 @@ import pytest
 import shapely
 
 from nesting import Fabric, MaxIterations, lay_pieces, solve
+from pieces.length import inches
 
 if TYPE_CHECKING:
     from pieces import PieceSet
@@ -20,7 +21,7 @@ INCH = 25.4
 
 def test_a_marker_draws_itself(jacket: PieceSet) -> None:
     """The drawing shows the cloth and every piece in its place, as densely as the marker has them."""
-    problem = lay_pieces(jacket.of("shell"), Fabric("canvas", 60 * INCH, INCH / 2), "open")
+    problem = lay_pieces(jacket.of("shell"), Fabric("canvas", inches(60), inches(0.5)), "open")
     result = solve(problem, MaxIterations(0))
     marker = result.marker
     root = ElementTree.fromstring(marker._repr_svg_())

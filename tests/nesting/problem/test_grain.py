@@ -19,6 +19,7 @@ from nesting.problem.lay import lay_pieces
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from pieces import Piece
+from pieces.length import mm
 from pieces.piece.piece import InnerLine, Notch
 from tests.make.cloth import back, front, tab
 from tests.make.outlines import sides
@@ -27,8 +28,8 @@ if TYPE_CHECKING:
     from nesting.cloth.spread import Spread
     from nesting.problem.item import Variant
 
-TWILL = Fabric("twill", 1500.0)
-VELVET = Fabric("velvet", 1500.0, nap=True)
+TWILL = Fabric("twill", mm(1500.0))
+VELVET = Fabric("velvet", mm(1500.0), nap=True)
 
 
 def grained(degrees: float, **kind: object) -> Piece:
@@ -157,7 +158,7 @@ def test_a_tube_with_a_repeat_across_matches_on_the_upper_fold_only_where_it_lie
     round_: float, folds: int
 ) -> None:
     """Half round a tube of 820 mm are 410 mm, no whole number of repeats of 20 mm: no half lies on that fold."""
-    tube = Fabric("striped rib", round_, repeat_across=20.0)
+    tube = Fabric("striped rib", mm(round_), repeat_across=mm(20.0))
     half = replace(back(), match=(50.0, 0.0))
     (item,) = lay_pieces([half], tube, "tube").items
     assert len({variant.low for variant in item.variants}) == folds
@@ -170,7 +171,7 @@ def test_a_half_whose_match_point_is_off_its_fold_is_refused_or_opened() -> None
     """With a line along the fold, a match point 30 mm off it meets a line only where the repeat divides 30 mm."""
     half = replace(back(), match=(50.0, 30.0))
     for repeat, goes in ((60.0, False), (45.0, False), (30.0, True), (15.0, True)):
-        striped = replace(TWILL, repeat_across=repeat)
+        striped = replace(TWILL, repeat_across=mm(repeat))
         if goes:
             assert lay_pieces([half], striped, "folded").items[0].variants
         else:
@@ -200,7 +201,7 @@ def test_one_back_is_refused_where_there_is_no_fold_and_two_layers() -> None:
 def test_odd_grains_are_laid_and_checked(spread: Spread) -> None:
     """Pieces with grains at odd angles, cross and free, with shrinkage, are laid on every spread."""
     pieces = [grained(30), replace(grained(75, lies="cross"), name="b"), replace(grained(200, lies="free"), name="c")]
-    cloth = replace(TWILL, shrinkage=(6.0, 3.0), gap=3.0)
+    cloth = replace(TWILL, shrinkage=(6.0, 3.0), gap=mm(3.0))
     assert solve(lay_pieces(pieces, cloth, spread), MaxIterations(3)).marker.length > 0
 
 

@@ -18,6 +18,7 @@ from nesting.problem.lay import lay_mix, lay_pieces
 from nesting.verify.asked import Asked
 from nesting.verify.verdict import verify_asked
 from pieces import Piece, PieceSet
+from pieces.length import mm
 from tests.make.cloth import back, front, in_a_row, patch, tab
 from tests.make.outlines import sides
 
@@ -25,9 +26,9 @@ if TYPE_CHECKING:
     from nesting.cloth.spread import Spread
     from nesting.problem.problem import Problem
 
-TWILL = Fabric("twill", 1000.0, 10.0)
+TWILL = Fabric("twill", mm(1000.0), mm(10.0))
 VELVET = replace(TWILL, nap=True)
-JERSEY = Fabric("jersey", 1000.0)
+JERSEY = Fabric("jersey", mm(1000.0))
 
 
 def ways(problem: Problem, item: int = 0) -> set[tuple[float, bool, int, float, float]]:
@@ -150,24 +151,24 @@ def test_wide_piece_on_open_cloth() -> None:
     with pytest.raises(
         PieceTooWideError, match=r"'back' needs .*\(300 mm\) across.*\(280 mm\): choose a wider"
     ) as error:
-        lay_pieces([back()], Fabric("ribbon", 300.0, 10.0), "open")
+        lay_pieces([back()], Fabric("ribbon", mm(300.0), mm(10.0)), "open")
     assert (error.value.name, error.value.needs, error.value.usable) == ("back", 300.0, 280.0)
 
 
 def test_wide_piece_on_folded_cloth() -> None:
     """What is too wide for folded cloth may fit it opened: the error says so, where it is so."""
     with pytest.raises(PieceTooWideError, match="lay the cloth open"):
-        lay_pieces([front()], Fabric("ribbon", 280.0), "folded")
+        lay_pieces([front()], Fabric("ribbon", mm(280.0)), "folded")
     with pytest.raises(PieceTooWideError, match="lay the cloth open"):
-        lay_pieces([front()], Fabric("ribbon", 500.0), "double-folded")
+        lay_pieces([front()], Fabric("ribbon", mm(500.0)), "double-folded")
     with pytest.raises(PieceTooWideError, match="or cut the piece in two"):
-        lay_pieces([back()], Fabric("ribbon", 280.0), "folded")
+        lay_pieces([back()], Fabric("ribbon", mm(280.0)), "folded")
 
 
 def test_exact_fit() -> None:
     """A piece exactly as wide as the cloth fits."""
-    assert ways(lay_pieces([back()], Fabric("ribbon", 300.0), "folded")) >= {(0.0, False, 0, 0.0, 0.0)}
-    assert ways(lay_pieces([back()], Fabric("ribbon", 300.0), "open")) >= {(0.0, False, 0, 0.0, 0.0)}
+    assert ways(lay_pieces([back()], Fabric("ribbon", mm(300.0)), "folded")) >= {(0.0, False, 0, 0.0, 0.0)}
+    assert ways(lay_pieces([back()], Fabric("ribbon", mm(300.0)), "open")) >= {(0.0, False, 0, 0.0, 0.0)}
 
 
 def test_nothing_to_lay() -> None:
@@ -181,7 +182,7 @@ def test_nothing_to_lay() -> None:
 def test_same_cloth_on_every_spread(jacket: PieceSet, spread: Spread, garments: int) -> None:
     """However the cloth lies, the pieces' area is that of the whole pieces, by shapely."""
     shell = jacket.of("shell")
-    problem = lay_pieces(shell, Fabric("wide", 2700.0), spread, garments=garments)
+    problem = lay_pieces(shell, Fabric("wide", mm(2700.0)), spread, garments=garments)
     area = sum(shapely.Polygon(piece.unfolded).area * piece.cut for piece in shell) * garments
     assert problem.piece_area == pytest.approx(area)
     wanted = garments * sum(piece.cut for piece in shell)
@@ -192,7 +193,7 @@ def test_same_cloth_on_every_spread(jacket: PieceSet, spread: Spread, garments: 
 @given(nap=st.booleans(), width=st.floats(1300, 3000), gap=st.floats(0, 10))
 def test_ways_are_those_of_the_cloth(jacket: PieceSet, spread: Spread, nap: bool, width: float, gap: float) -> None:
     """Every way is the piece turned and mirrored as said (shapely), inside its band, the nap kept."""
-    fabric = Fabric("cloth", width, 0.0 if spread == "tube" else 10.0, nap=nap, gap=gap)
+    fabric = Fabric("cloth", mm(width), mm(0.0 if spread == "tube" else 10.0), nap=nap, gap=mm(gap))
     try:
         problem = lay_pieces(jacket.of("shell"), fabric, spread)
     except PieceTooWideError as error:
@@ -216,7 +217,7 @@ def test_ways_are_those_of_the_cloth(jacket: PieceSet, spread: Spread, nap: bool
 def test_no_fold_for_a_half(jacket: PieceSet) -> None:
     """On cloth folded crosswise, with no fold along it, a half needed once is refused, with what to do."""
     with pytest.raises(NoFoldError, match="'back' is cut on a fold, but this spread has none: fold the cloth"):
-        lay_pieces(jacket.of("shell"), Fabric("cloth", 1524.0, 12.7), "crosswise")
+        lay_pieces(jacket.of("shell"), Fabric("cloth", mm(1524.0), mm(12.7)), "crosswise")
 
 
 @pytest.mark.parametrize(

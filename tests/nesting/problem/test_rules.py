@@ -28,11 +28,12 @@ from nesting.search.stop import MaxIterations
 from nesting.shape.layout import Layout
 from nesting.shape.shapes import Shapes
 from pieces import Piece, PieceError
+from pieces.length import mm
 from tests.make.cloth import back, front, patch, tab
 from tests.make.jigsaw import jigsaw
 from tests.make.outlines import sides
 
-TWILL = Fabric("twill", 1000.0, 10.0)
+TWILL = Fabric("twill", mm(1000.0), mm(10.0))
 STRIP = Band("strip", 0.0, 100.0)
 
 
@@ -141,7 +142,7 @@ def test_off_the_lines_is_found_out() -> None:
 
 def test_matched_pieces_of_a_garment() -> None:
     """On folded striped cloth the half on the fold and the fronts are matched along, the fronts across as well."""
-    stripes = replace(TWILL, repeat_along=60.0, repeat_across=40.0)
+    stripes = replace(TWILL, repeat_along=mm(60.0), repeat_across=mm(40.0))
     pieces = [replace(back(), match=(20.0, 0.0)), replace(front(), match=(20.0, 0.0)), tab()]
     marker = laid(lay_pieces(pieces, stripes, "folded"))
     assert marker.problem.repeat
@@ -161,29 +162,29 @@ def test_a_pattern_does_not_lie_on_two_folds() -> None:
     """A pattern across, with both selvedges folded in, is refused; along the cloth it does no harm."""
     pieces = [replace(tab(), match=(0.0, 0.0))]
     with pytest.raises(SpreadError, match="cannot match at both folds"):
-        lay_pieces(pieces, replace(TWILL, repeat_across=40.0), "double-folded")
-    lay_pieces(pieces, replace(TWILL, repeat_along=40.0), "double-folded")
+        lay_pieces(pieces, replace(TWILL, repeat_across=mm(40.0)), "double-folded")
+    lay_pieces(pieces, replace(TWILL, repeat_along=mm(40.0)), "double-folded")
 
 
 def test_no_line_within_reach() -> None:
     """A piece that could only lie between two lines across is refused in so many words."""
     wide = Piece("panel", sides([(0, 0), (200, 0), (200, 900), (0, 900)], [0.0] * 4), match=(0.0, 450.0))
     with pytest.raises(SpreadError, match="nowhere with its match point on a line of the repeat"):
-        lay_pieces([replace(wide, match=(0.0, 300.0))], replace(TWILL, repeat_across=400.0), "open")
+        lay_pieces([replace(wide, match=(0.0, 300.0))], replace(TWILL, repeat_across=mm(400.0)), "open")
     with pytest.raises(SpreadError, match="at none of the angles tried with its match point"):  # not: at none
-        lay_pieces([replace(wide, match=(0.0, 300.0), tilt=1.0)], replace(TWILL, repeat_across=400.0), "open")
-    lay_pieces([wide], replace(TWILL, repeat_across=400.0), "open")
+        lay_pieces([replace(wide, match=(0.0, 300.0), tilt=1.0)], replace(TWILL, repeat_across=mm(400.0)), "open")
+    lay_pieces([wide], replace(TWILL, repeat_across=mm(400.0)), "open")
 
 
 def test_pattern_without_match_points_changes_nothing() -> None:
     """Striped cloth with no piece to be matched is plain cloth."""
-    assert lay_pieces([tab()], replace(TWILL, repeat_along=60.0), "open").repeat is None
+    assert lay_pieces([tab()], replace(TWILL, repeat_along=mm(60.0)), "open").repeat is None
 
 
 def test_pieces_choose_between_folded_and_single_cloth() -> None:
     """Three pairs of 100 x 100 on a folded and a single band of 100: two pairs double, one pair single: 200 by hand."""
     tile = Piece("tile", sides([(0, 0), (100, 0), (100, 90), (0, 80)], [0.0] * 4), cut=6, mirrored_pair=True)
-    problem = lay_pieces([tile], Fabric("cloth", 300.0), "part-folded", depth=100.0)
+    problem = lay_pieces([tile], Fabric("cloth", mm(300.0)), "part-folded", depth=mm(100.0))
     assert problem.cloth_width == 300.0
     marker = laid(problem)
     assert marker.length == pytest.approx(200)
@@ -192,8 +193,8 @@ def test_pieces_choose_between_folded_and_single_cloth() -> None:
 
 def test_a_half_may_be_opened_out() -> None:
     """Four half backs of 200 on a fold take 800; where a single layer lies beside it, two of them open out: 400."""
-    cloth = Fabric("cloth", 620.0)
-    marker = laid(lay_pieces([replace(back(), cut=4)], cloth, "part-folded", depth=160.0))
+    cloth = Fabric("cloth", mm(620.0))
+    marker = laid(lay_pieces([replace(back(), cut=4)], cloth, "part-folded", depth=mm(160.0)))
     assert marker.length == pytest.approx(400)
     ways = Counter((way.on_fold, way.band) for _, _, way, _ in marker.outlines())
     assert ways == {(True, 0): 2, (False, 1): 2}
@@ -201,7 +202,7 @@ def test_a_half_may_be_opened_out() -> None:
 
 def test_an_odd_piece_goes_to_the_single_part() -> None:
     """A piece that is no pair needs a single layer; on cloth folded in part it has one, on folded cloth it has not."""
-    problem = lay_pieces([patch(), tab()], TWILL, "part-folded", depth=200.0)
+    problem = lay_pieces([patch(), tab()], TWILL, "part-folded", depth=mm(200.0))
     assert [(one.name, one.quantity, {v.band for v in one.variants}) for one in problem.items] == [
         ("patch", 1, {1}), ("tab", 1, {0}), ("tab", 0, {1}),
     ]  # fmt: skip
@@ -214,12 +215,14 @@ def test_too_wide_for_either_part() -> None:
     """A piece wider than both parts of the cloth is refused, with both widths known."""
     panel = Piece("panel", sides([(0, 0), (50, 0), (50, 700), (0, 700)], [0.0] * 4))
     with pytest.raises(PieceTooWideError, match="lay the cloth open"):
-        lay_pieces([panel], TWILL, "part-folded", depth=400.0)
+        lay_pieces([panel], TWILL, "part-folded", depth=mm(400.0))
 
 
 def test_exchange_keeps_what_is_laid() -> None:
     """However often items change places with their stand-ins, the same cloth is cut."""
-    problem = lay_pieces([replace(front(), cut=6), tab(), replace(back(), cut=2)], TWILL, "part-folded", depth=300.0)
+    problem = lay_pieces(
+        [replace(front(), cut=6), tab(), replace(back(), cut=2)], TWILL, "part-folded", depth=mm(300.0)
+    )
     shapes, rng = Shapes(problem), np.random.default_rng(0)
     numbers = np.array([shapes.of_item[one][0] for one in shapes.items])
     layout = Layout(numbers, np.zeros(len(numbers)), np.zeros(len(numbers)), 1.0)
@@ -235,7 +238,7 @@ def test_exchange_keeps_what_is_laid() -> None:
 
 def test_stand_ins_must_be_whole() -> None:
     """A left without its right is not half a pair: `check` refuses it."""
-    problem = lay_pieces([front()], TWILL, "part-folded", depth=300.0)
+    problem = lay_pieces([front()], TWILL, "part-folded", depth=mm(300.0))
     left = problem.items[1].variants[0]
     with pytest.raises(CheckError):
         check(Marker(problem, (Placement(1, 0, 0, 0.0, left.low),), left.length))
@@ -245,7 +248,7 @@ def test_tilt_is_taken_where_it_shortens() -> None:
     """A stay of 100 x 1 tilted by 10 degrees is 100 cos 10 + 1 sin 10 long; the tab beside it stays upright."""
     stay = Piece("stay", sides([(0, 0), (100, 0), (100, 1), (0, 1)], [0.0] * 4), tilt=10.0)
     small = Piece("small", sides([(0, 0), (20, 0), (20, 6), (0, 5)], [0.0] * 4), tilt=10.0)
-    marker = laid(lay_pieces([stay, small], Fabric("cloth", 200.0), "open"), 400)
+    marker = laid(lay_pieces([stay, small], Fabric("cloth", mm(200.0)), "open"), 400)
     expected = 100 * math.cos(math.radians(10)) + math.sin(math.radians(10))
     assert marker.length == pytest.approx(expected, rel=1e-4)
     tilts = {one.name: way.tilt for _, one, way, _ in marker.outlines()}
@@ -255,7 +258,7 @@ def test_tilt_is_taken_where_it_shortens() -> None:
 def test_no_tilt_for_nothing() -> None:
     """Rectangles that fill the cloth upright gain nothing by tilt, and stay upright."""
     tile = Piece("tile", sides([(0, 0), (50, 0), (50, 25), (0, 25)], [0.0] * 4), cut=4, tilt=3.0)
-    marker = laid(lay_pieces([tile], Fabric("cloth", 100.0), "open"))
+    marker = laid(lay_pieces([tile], Fabric("cloth", mm(100.0)), "open"))
     assert marker.length == pytest.approx(50)
     assert {way.tilt for _, _, way, _ in marker.outlines()} == {0.0}
 
@@ -312,8 +315,8 @@ def test_nap_by_garment(garments: int, turned: int) -> None:
 def test_half_turned_round_saves_cloth() -> None:
     """Two triangles of 100 x 100 interlock if one garment is turned round: 100 long on 100 of cloth; one way, more."""
     wedge = Piece("wedge", sides([(0, 0), (100, 0), (0, 100)], [0.0] * 3))
-    one_way = laid(lay_pieces([wedge], Fabric("velvet", 100.0, nap=True), "open", garments=2)).length
-    by_garment = laid(lay_pieces([wedge], Fabric("velvet", 100.0, nap="by garment"), "open", garments=2)).length
+    one_way = laid(lay_pieces([wedge], Fabric("velvet", mm(100.0), nap=True), "open", garments=2)).length
+    by_garment = laid(lay_pieces([wedge], Fabric("velvet", mm(100.0), nap="by garment"), "open", garments=2)).length
     assert by_garment == pytest.approx(100, rel=1e-5) and one_way > 150
 
 
@@ -336,14 +339,14 @@ def test_a_piece_on_a_fault_is_found_out() -> None:
 
 def test_all_rules_at_once_repeat_bit_for_bit() -> None:
     """Stripes, tilt, faults and a choice of bands together: sound, and the same from the same seed."""
-    cloth = replace(TWILL, repeat_along=60.0, gap=2.0)
+    cloth = replace(TWILL, repeat_along=mm(60.0), gap=mm(2.0))
     pieces = [
         replace(back(), match=(20.0, 0.0)),
         replace(front(), cut=4, match=(20.0, 0.0)),
         replace(patch(), tilt=3.0),
         tab(4),
     ]
-    problem = replace(lay_pieces(pieces, cloth, "part-folded", depth=300.0), faults=(box(30, 30) + (100.0, 400.0),))
+    problem = replace(lay_pieces(pieces, cloth, "part-folded", depth=mm(300.0)), faults=(box(30, 30) + (100.0, 400.0),))
     one, other = (laid(problem, 300, seed=3) for _ in range(2))
     assert one.placements == other.placements and one.length == other.length
     assert one.length >= solve(problem, MaxIterations(0)).bound

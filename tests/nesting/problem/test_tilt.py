@@ -21,6 +21,7 @@ from nesting.proof.exact import solve_exact
 from nesting.proof.slices import slice_bound
 from nesting.shape.shapes import Shapes
 from pieces import Piece
+from pieces.length import mm
 from tests.make.jigsaw import jigsaw
 from tests.make.outlines import sides
 from tests.make.polygons import star
@@ -92,7 +93,7 @@ def test_bounds_hold_for_layouts_tilted_between(seed):
         piece(f"part {i}", item.variants[0].outline, most, float(rng.uniform(-most, most)))
         for i, item in enumerate(whole.items)
     ]
-    problem = lay_pieces(pieces, Fabric("cloth", width), "open")
+    problem = lay_pieces(pieces, Fabric("cloth", mm(width)), "open")
     assert 0.9 * length < lower_bound(problem)[0] <= length + 1e-6
     assert slice_bound(problem, 0.3)[0] <= length + 1e-6
     assert disproof(problem, length, ()) is None
@@ -109,7 +110,7 @@ def test_lines_hold_for_layouts_tilted_between(seed):
         off = float(rng.uniform(-2, 2))
         pieces.append(piece(f"part {i}", wide, 2.0, off))
         row += 120.0
-    problem = lay_pieces(pieces, Fabric("cloth", 450.0), "open")
+    problem = lay_pieces(pieces, Fabric("cloth", mm(450.0)), "open")
     found, held = lower_bound(problem)
     assert found <= row and "wide" in held
     assert slice_bound(problem, 0.5)[0] <= row
@@ -118,7 +119,7 @@ def test_lines_hold_for_layouts_tilted_between(seed):
 
 def test_panel_fits_between():
     """The panel of 1000 x 500 fits 1005 mm at -1.5 degrees: no proof says otherwise; at 999 mm there is one."""
-    problem = lay_pieces([panel()], Fabric("cloth", 800.0), "open")
+    problem = lay_pieces([panel()], Fabric("cloth", mm(800.0)), "open")
     assert min(variant.length for variant in problem.items[0].variants) == pytest.approx(1000)
     assert disproof(problem, 1005.0, ()) is None and disproof(problem, 1000.0, ()) is None
     assert disproof(problem, 999.9, ()).kind == "piece"
@@ -127,17 +128,17 @@ def test_panel_fits_between():
 
 def test_too_wide_only_if_at_no_angle():
     """Across 505 mm the panel fits at -1.5 degrees alone; on 499 mm it fits at none, and needs 500."""
-    problem = lay_pieces([panel()], Fabric("cloth", 505.0), "open")
+    problem = lay_pieces([panel()], Fabric("cloth", mm(505.0)), "open")
     assert {round(variant.tilt, 6) for variant in problem.items[0].variants} == {-1.5}
     with pytest.raises(PieceTooWideError) as error:
-        lay_pieces([panel()], Fabric("cloth", 499.0), "open")
+        lay_pieces([panel()], Fabric("cloth", mm(499.0)), "open")
     assert error.value.needs == pytest.approx(500)
 
 
 def test_exact_answers_leave_tilted_pieces_alone():
     """Rectangles decided exactly are upright: of pieces that may be tilted nothing is claimed."""
     tile = [(0, 0), (50, 0), (50, 25), (0, 25)]
-    fabric = Fabric("cloth", 100.0)
+    fabric = Fabric("cloth", mm(100.0))
     assert solve_exact(lay_pieces([piece("tile", tile, 0.0)], fabric, "open")) is not None
     assert solve_exact(lay_pieces([piece("tile", tile, 3.0)], fabric, "open")) is None
 
@@ -145,7 +146,7 @@ def test_exact_answers_leave_tilted_pieces_alone():
 def test_every_tilt_knows_its_upright():
     """Each tilted way of a piece is known as one of an upright way, whatever the turns are written as."""
     drawn = piece("leaf", [(0, 0), (90, 5), (70, 40), (10, 30)], 4.0, 0.3)
-    problem = lay_pieces([drawn], Fabric("cloth", 200.0), "open")
+    problem = lay_pieces([drawn], Fabric("cloth", mm(200.0)), "open")
     shapes = Shapes(problem)
     ways = problem.items[0].variants
     for number, shape in enumerate(shapes.all):
@@ -157,5 +158,5 @@ def test_every_tilt_knows_its_upright():
 
 def test_problem_without_tilt_is_itself():
     """Where nothing may be tilted, a proof sees the very problem."""
-    problem = lay_pieces([panel(0.0)], Fabric("cloth", 800.0), "open")
+    problem = lay_pieces([panel(0.0)], Fabric("cloth", mm(800.0)), "open")
     assert over_all_tilts(problem) is problem

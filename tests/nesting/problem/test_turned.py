@@ -23,6 +23,7 @@ from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from nesting.verify import verify
 from pieces import Piece
+from pieces.length import mm
 from tests.make.cloth import front, patch
 from tests.make.outlines import sides
 
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
 
-VELVET = Fabric("velvet", 700.0, nap="by garment")
+VELVET = Fabric("velvet", mm(700.0), nap="by garment")
 CHEVRON = [(0, 0), (300, 300), (600, 0), (600, 200), (300, 500), (0, 200)]
 
 
@@ -58,7 +59,7 @@ def test_a_proof_by_garment_holds_for_any_number_turned() -> None:
     """On 700 x 640 two chevrons, nap by garment, fit: no bound, slices nor crossings may say that they do not."""
     fitting = fit_pieces(
         [chevron()],
-        Remnant(700, 640, nap="by garment"),
+        Remnant(mm(700), mm(640), nap="by garment"),
         ("open",),
         lambda: (MaxIterations(200),),
         proof=1.0,

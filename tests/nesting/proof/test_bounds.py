@@ -22,6 +22,7 @@ from nesting.proof.bounds import _least_chord, least_cloth, lower_bound
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from pieces import Piece, PieceSet
+from pieces.length import mm
 from tests.make.cloth import back, front, in_a_row, tab
 from tests.make.jigsaw import jigsaw
 from tests.make.outlines import sides
@@ -59,7 +60,7 @@ def test_by_hand(width: float, boxes: list[tuple[float, float]], counts: list[in
 
 def test_one_behind_another_on_the_fold() -> None:
     """Halves pinned to the one fold lie one behind another, however narrow they are: 3 x 200 mm."""
-    length, argument = lower_bound(lay_pieces(straps(), Fabric("twill", 1000.0), "folded"))
+    length, argument = lower_bound(lay_pieces(straps(), Fabric("twill", mm(1000.0)), "folded"))
     assert length == pytest.approx(600, abs=0.1) and "on the fold" in argument
 
 
@@ -68,7 +69,7 @@ def test_two_alike_may_lie_whole_beside_the_fold() -> None:
 
     Where each is too wide for that, they lie one behind another.
     """
-    cloth = Fabric("twill", 1000.0)
+    cloth = Fabric("twill", mm(1000.0))
     length, _ = lower_bound(lay_pieces(straps()[:1], cloth, "folded", garments=3))
     assert length == pytest.approx(200, abs=0.1)
     wide = Piece("wide", sides([(0.0, 0.0), (200.0, 0.0), (200.0, 260.0), (0.0, 260.0)], [0.0] * 4, fold=0))
@@ -84,7 +85,7 @@ def straps() -> list[Piece]:
 
 def test_sharing_two_folds() -> None:
     """In a tube two folds share them: half of it."""
-    length, argument = lower_bound(lay_pieces(straps(), Fabric("jersey", 1000.0), "tube"))
+    length, argument = lower_bound(lay_pieces(straps(), Fabric("jersey", mm(1000.0)), "tube"))
     assert length == pytest.approx(300, abs=0.1) and "2 folds" in argument
 
 
@@ -96,7 +97,7 @@ def test_turning_may_help() -> None:
 
 def test_area_of_all_layers() -> None:
     """Eight tabs of 80 x 50 from two layers of 100 mm: 32,000 mm² over 200 mm, 160 long; two rows of two do it."""
-    problem = lay_pieces([tab(cut=8)], Fabric("twill", 200.0), "folded")
+    problem = lay_pieces([tab(cut=8)], Fabric("twill", mm(200.0)), "folded")
     assert lower_bound(problem)[0] == pytest.approx(160, rel=1e-3)  # pared by what a cut may be off
     assert solve(problem, MaxIterations(0)).marker.length == pytest.approx(160)
 
@@ -112,7 +113,7 @@ def test_area_where_a_piece_may_lie_single_or_double() -> None:
 
 def test_a_half_that_may_be_opened_out() -> None:
     """Four halves of 200 on the fold need 800, two of them opened out on the single part 400: no bound is longer."""
-    problem = lay_pieces([replace(back(), cut=4)], Fabric("cloth", 620.0), "part-folded", depth=160.0)
+    problem = lay_pieces([replace(back(), cut=4)], Fabric("cloth", mm(620.0)), "part-folded", depth=mm(160.0))
     length, _ = lower_bound(problem)
     assert 0 < length <= 400 + 1e-6
 
@@ -122,7 +123,7 @@ def test_a_pair_that_may_lie_across_singly() -> None:
     bar = Piece(
         "bar", sides([(0, 0), (400, 0), (400, 99), (0, 100)], [0.0] * 4), cut=2, mirrored_pair=True, lies="cross"
     )
-    problem = lay_pieces([bar], Fabric("cloth", 620.0), "part-folded", depth=100.0)
+    problem = lay_pieces([bar], Fabric("cloth", mm(620.0)), "part-folded", depth=mm(100.0))
     marker = solve(problem, MaxIterations(50)).marker
     check(marker)
     assert marker.length <= 200
@@ -132,7 +133,7 @@ def test_a_pair_that_may_lie_across_singly() -> None:
 def test_pieces_of_stretches_choose_where_they_lie() -> None:
     """Two backs on the fold, 400 long, and a wide piece: opened out, one back lies beside it; no bound denies that."""
     wide = Piece("wide", sides([(0.0, 0.0), (200.0, 0.0), (200.0, 690.0), (0.0, 690.0)], [0.0] * 4))
-    cloth, pieces = Fabric("cloth", 1000.0), [replace(back(), name=f"back {n}") for n in (1, 2)]
+    cloth, pieces = Fabric("cloth", mm(1000.0)), [replace(back(), name=f"back {n}") for n in (1, 2)]
     stiff, free = (fold_then_open([*pieces, wide], cloth, most=most) for most in (0, 1))
     length = solve(free, MaxIterations(0)).marker.length
     assert length == pytest.approx(400)
@@ -150,7 +151,7 @@ def test_items_of_one_name() -> None:
 def test_no_marker_undercuts_it(jacket: PieceSet, spread: Spread, garments: int) -> None:
     """A marker that can be cut, all in a row, is no shorter than the bound; the area's share is no longer."""
     for pieces in (jacket.of("shell"), (back(), front(), tab())):
-        problem = lay_pieces(pieces, Fabric("cloth", 1600.0), spread, garments=garments)
+        problem = lay_pieces(pieces, Fabric("cloth", mm(1600.0)), spread, garments=garments)
         marker = in_a_row(problem)
         check(marker)
         assert problem.piece_area / problem.cloth_width * (1 - 1e-3) <= lower_bound(problem)[0] <= marker.length
@@ -222,7 +223,7 @@ def test_a_piece_that_moves_into_a_hollow_of_another_stretch() -> None:
         Piece("bar", sides(bar, [0.0] * 4), cut=2, mirrored_pair=True),
         Piece("side", sides(side, [0.0] * 4), cut=2, mirrored_pair=True),
     ]
-    cloth = Fabric("velvet", 1000.0, nap=True)
+    cloth = Fabric("velvet", mm(1000.0), nap=True)
     assert lower_bound(fold_then_open(pieces, cloth, most=0))[0] <= 1200 + 1e-6
     opened = solve(lay_pieces([pieces[0], pieces[1]], cloth, "open"), MaxIterations(50)).marker.length
     assert opened == pytest.approx(800, abs=0.1)  # and 400 of folded cloth before it

@@ -19,6 +19,7 @@ from nesting.search.stop import MaxIterations
 from nesting.shape.nofit import NoFit
 from nesting.shape.shapes import Shapes
 from pieces import Piece
+from pieces.length import mm
 from tests.make.cloth import front
 from tests.make.jigsaw import jigsaw
 from tests.make.outlines import sides
@@ -67,7 +68,7 @@ def test_profile_is_covered(outline, start):
 
 def test_on_the_jacket(jacket):
     """On folded cloth the bound lies between the area's and the length of a layout that was found."""
-    problem = lay_pieces(jacket.of("shell"), Fabric("cloth", 1524.0, 12.7), "folded")
+    problem = lay_pieces(jacket.of("shell"), Fabric("cloth", mm(1524.0), mm(12.7)), "folded")
     shapes = Shapes(problem)
     nofit = NoFit(shapes)
     shortest = min(fill(shapes, nofit, order).length for order in islice(orders(shapes, 0), 4))
@@ -90,7 +91,7 @@ def test_many_pieces():
 def test_where_pieces_may_choose(monkeypatch):
     """Where a pair may be cut double or one by one, slices prove nothing, and the plain bound stands."""
     monkeypatch.setattr("nesting.proof.slices._schedule", None)  # not even asked
-    pair = lay_pieces([front()], Fabric("cloth", 620.0), "part-folded", depth=160.0)
+    pair = lay_pieces([front()], Fabric("cloth", mm(620.0)), "part-folded", depth=mm(160.0))
     assert pair.choices
     assert slice_bound(pair) == lower_bound(pair)
 
@@ -98,7 +99,7 @@ def test_where_pieces_may_choose(monkeypatch):
 def test_of_cloth_folded_here_and_there_they_are_taken_opened_out():
     """Pieces of 300 x 360, four on 1000 of cloth: two beside one another, 600 in all, folded and then opened or not."""
     block = Piece("block", sides([(0, 0), (300, 0), (300, 360), (0, 360)], [0.0] * 4), cut=2, mirrored_pair=True)
-    problem = fold_then_open([block, replace(block, name="other")], Fabric("cloth", 1000.0))
+    problem = fold_then_open([block, replace(block, name="other")], Fabric("cloth", mm(1000.0)))
     assert lower_bound(problem)[0] < 570.0
     bound, held = slice_bound(problem)
     assert 590.0 < bound <= 600.0

@@ -11,16 +11,18 @@ from nesting.errors import CheckError, NestingError, StripTooShortError
 from nesting.rib.band import RibBand, RibStock
 from nesting.rib.planning import plan_rib
 from nesting.rib.verify import check_rib
+from pieces.length import inches, mm
+from tests.make.lengths import in_mm
 
 if TYPE_CHECKING:
     from nesting.rib.plan import RibPlan
 
 INCH = 25.4
 SEAM = INCH / 2
-SET = RibStock("set L", "set", 52 * INCH, 7 * INCH, cuff=10 * INCH)
-CUFFS = RibBand("cuff", 9.5 * INCH, 7 * INCH, 2, ring=True)
-HEM = RibBand("hem band", 50 * INCH, 7 * INCH)
-NECK = RibBand("neckband", 21 * INCH, 3 * INCH)
+SET = RibStock("set L", "set", inches(52), inches(7), cuff=inches(10))
+CUFFS = RibBand("cuff", inches(9.5), inches(7), 2, ring=True)
+HEM = RibBand("hem band", inches(50), inches(7))
+NECK = RibBand("neckband", inches(21), inches(3))
 
 
 def sources(plan: RibPlan) -> set[tuple[str, str]]:
@@ -30,33 +32,33 @@ def sources(plan: RibPlan) -> set[tuple[str, str]]:
 
 def test_one_set_gives_a_jacket() -> None:
     """Two cuffs of 9 1/2 in and a hem of 50 come out of one set of 10 and 52 in, each out of its own."""
-    plan = plan_rib([CUFFS, HEM], SET, seam=SEAM)
+    plan = plan_rib([CUFFS, HEM], SET, seam=mm(SEAM))
     assert (plan.count, plan.length, plan.joins, plan.optimal, plan.bound) == (1, 0.0, 0, True, 1)
     assert sources(plan) == {("cuff", "set 1, cuff 1"), ("cuff", "set 1, cuff 2"), ("hem band", "set 1, hem band")}
 
 
 def test_neckband_takes_a_second_set() -> None:
     """Beside a hem of 50 in 2 in are left: the neckband needs another set's hem band."""
-    plan = plan_rib([CUFFS, HEM, NECK], SET, seam=SEAM)
+    plan = plan_rib([CUFFS, HEM, NECK], SET, seam=mm(SEAM))
     assert (plan.count, plan.optimal) == (2, True)
     assert ("neckband", "set 2, hem band") in sources(plan)
 
 
 def test_neckband_beside_a_short_hem() -> None:
     """A hem of 30 in and a neckband of 21 lie side by side on 52."""
-    plan = plan_rib([dataclasses.replace(HEM, length=30 * INCH), NECK], SET, seam=SEAM)
+    plan = plan_rib([dataclasses.replace(HEM, length=inches(30)), NECK], SET, seam=mm(SEAM))
     assert (plan.count, [row.used for row in plan.rows]) == (1, [pytest.approx(51 * INCH)])
 
 
 def test_many_jackets() -> None:
     """Forty jackets without neckbands take forty sets: each has one hem band as long as the hem."""
-    plan = plan_rib([dataclasses.replace(band, count=band.count * 40) for band in (CUFFS, HEM)], SET, seam=SEAM)
+    plan = plan_rib([dataclasses.replace(band, count=band.count * 40) for band in (CUFFS, HEM)], SET, seam=mm(SEAM))
     assert (plan.count, plan.optimal) == (40, True)
 
 
 def test_cuffs_too_short_are_cut_of_hems() -> None:
     """Cuffs of 9 1/2 in, of a set whose cuffs are 9, come out of a hem band: for one jacket a second set."""
-    plan = plan_rib([CUFFS, HEM], dataclasses.replace(SET, cuff=9 * INCH), seam=SEAM)
+    plan = plan_rib([CUFFS, HEM], dataclasses.replace(SET, cuff=inches(9)), seam=mm(SEAM))
     assert plan.count == 2
     assert {source for band, source in sources(plan) if band == "cuff"} == {"set 2, hem band"}
 
@@ -71,24 +73,24 @@ def test_cuffs_too_short_are_cut_of_hems() -> None:
 def test_set_too_small(change: dict[str, float], why: str) -> None:
     """A set too short or too shallow for a band is refused, with both sizes."""
     with pytest.raises(StripTooShortError, match=why):
-        plan_rib([CUFFS, HEM], dataclasses.replace(SET, **change), seam=SEAM)
+        plan_rib([CUFFS, HEM], dataclasses.replace(SET, **in_mm(change)), seam=mm(SEAM))
 
 
 def test_set_must_make_sense() -> None:
     """A set without cuffs or depth, cuffs of what is no set, and closed rib that is no tube are refused."""
     with pytest.raises(NestingError, match="set 'S' needs a cuff length above 0 mm, got none"):
-        RibStock("S", "set", 900, 150)
+        RibStock("S", "set", mm(900), mm(150))
     with pytest.raises(NestingError, match="'S' needs a depth above 0 mm, got none"):
-        RibStock("S", "set", 900, cuff=200)
+        RibStock("S", "set", mm(900), cuff=mm(200))
     with pytest.raises(NestingError, match="not a ready set, and only a set has its own cuffs"):
-        RibStock("S", "strips", 900, 150, cuff=200)
+        RibStock("S", "strips", mm(900), mm(150), cuff=mm(200))
     with pytest.raises(NestingError, match="not a tube, and only a tube can stay closed"):
-        RibStock("S", "flat", 900, closed=True)
+        RibStock("S", "flat", mm(900), closed=True)
 
 
 def test_check_of_a_set() -> None:
     """A cuff said to come out of a fifth ready band, or to be longer than its own, is found."""
-    plan = plan_rib([CUFFS, HEM], SET, seam=SEAM)
+    plan = plan_rib([CUFFS, HEM], SET, seam=mm(SEAM))
     at = next(i for i, cut in enumerate(plan.cuts) if cut.source == "set 1, cuff 2")
     source = dataclasses.replace(plan.cuts[at], source="set 1, cuff 3")
     row = dataclasses.replace(plan.rows[source.row], source="set 1, cuff 3")
@@ -97,22 +99,22 @@ def test_check_of_a_set() -> None:
     with pytest.raises(CheckError, match="is not a band of the set"):
         check_rib(dataclasses.replace(plan, cuts=cuts, rows=rows), [CUFFS, HEM], seam=SEAM, least_part=100)
     with pytest.raises(CheckError, match="lies outside set 1, cuff"):
-        short = dataclasses.replace(plan, stock=dataclasses.replace(SET, cuff=9 * INCH))
+        short = dataclasses.replace(plan, stock=dataclasses.replace(SET, cuff=inches(9)))
         check_rib(short, [CUFFS, HEM], seam=SEAM, least_part=100)
 
 
 @pytest.mark.parametrize("round_it", [8.5, 8.5 * 1.03, 8.5 * 0.97])
 def test_cuff_stays_a_closed_tube(round_it: float) -> None:
     """A cuff of 9 1/2 in is 8 1/2 sewn: a tube 8 1/2 in round, give or take 3 %, is one; two take 14 in."""
-    plan = plan_rib([CUFFS], RibStock("cuffing", "tube", round_it * INCH, closed=True), seam=SEAM)
+    plan = plan_rib([CUFFS], RibStock("cuffing", "tube", inches(round_it), closed=True), seam=mm(SEAM))
     assert (plan.length, plan.bound, plan.joins, plan.optimal) == (pytest.approx(14 * INCH), plan.length, 0, True)
     assert all(cut.closed and cut.length == pytest.approx(round_it * INCH) for cut in plan.cuts)
 
 
 def test_closed_beside_others() -> None:
     """On cuffing 8 1/2 in round, two cuffs stay closed and a neckband of 8 in, 3 in deep, takes a row: 17 in."""
-    bands = [CUFFS, RibBand("neckband", 8 * INCH, 3 * INCH)]
-    plan = plan_rib(bands, RibStock("cuffing", "tube", 8.5 * INCH, closed=True), seam=SEAM)
+    bands = [CUFFS, RibBand("neckband", inches(8), inches(3))]
+    plan = plan_rib(bands, RibStock("cuffing", "tube", inches(8.5), closed=True), seam=mm(SEAM))
     assert plan.length == pytest.approx(17 * INCH)
     assert {cut.band for cut in plan.cuts if cut.closed} == {"cuff"}
 
@@ -120,22 +122,22 @@ def test_closed_beside_others() -> None:
 @pytest.mark.parametrize(
     ("stock", "band"),
     [
-        (RibStock("cuffing", "tube", 8.5 * INCH), CUFFS),  # not asked for
-        (RibStock("cuffing", "tube", 8.5 * 1.04 * INCH, closed=True), CUFFS),  # too wide
-        (RibStock("cuffing", "tube", 8.5 * INCH, closed=True), dataclasses.replace(CUFFS, ring=False)),  # not a ring
+        (RibStock("cuffing", "tube", inches(8.5)), CUFFS),  # not asked for
+        (RibStock("cuffing", "tube", inches(8.5 * 1.04), closed=True), CUFFS),  # too wide
+        (RibStock("cuffing", "tube", inches(8.5), closed=True), dataclasses.replace(CUFFS, ring=False)),  # not a ring
     ],
 )
 def test_tube_is_cut_open(stock: RibStock, band: RibBand) -> None:
     """Unasked, or on a tube 4 % too wide, or for a band with free ends, no tube stays closed: cuffs are joined."""
-    plan = plan_rib([band], stock, seam=SEAM, least_part=3 * INCH)
+    plan = plan_rib([band], stock, seam=mm(SEAM), least_part=inches(3))
     assert not any(cut.closed for cut in plan.cuts)
     assert plan.joins == 2
 
 
 def test_check_of_a_closed_tube() -> None:
     """A cuff said to stay closed on a tube that is not told to, or is too wide, is found."""
-    stock = RibStock("cuffing", "tube", 8.5 * INCH, closed=True)
-    plan = plan_rib([CUFFS], stock, seam=SEAM)
-    for other in (dataclasses.replace(stock, closed=False), dataclasses.replace(stock, width=9 * INCH)):
+    stock = RibStock("cuffing", "tube", inches(8.5), closed=True)
+    plan = plan_rib([CUFFS], stock, seam=mm(SEAM))
+    for other in (dataclasses.replace(stock, closed=False), dataclasses.replace(stock, width=inches(9))):
         with pytest.raises(CheckError, match="left a closed tube"):
             check_rib(dataclasses.replace(plan, stock=other), [CUFFS], seam=SEAM, least_part=100)

@@ -14,14 +14,15 @@ from nesting.rib.bound import least_of_any
 from nesting.rib.planning import plan_rib
 from nesting.rib.task import RibTask
 from nesting.rib.verify import check_rib
+from pieces.length import inches, mm
 
 INCH = 25.4
-STACKED = (RibBand("hem", 28 * INCH, 6 * INCH), RibBand("neck", 8 * INCH, 3 * INCH, 2))
+STACKED = (RibBand("hem", inches(28), inches(6)), RibBand("neck", inches(8), inches(3), 2))
 
 
 def test_two_necks_beside_a_hem() -> None:
     """28 + 8 = 36 in across, and 3 + 3 = 6 in along: 6 in of tube, which is its area too. In rows it would take 9."""
-    plan = plan_rib(STACKED, RibStock("tube", "tube", 36 * INCH), seam=INCH / 2)
+    plan = plan_rib(STACKED, RibStock("tube", "tube", inches(36)), seam=inches(0.5))
     assert (plan.length, plan.bound, plan.optimal) == (pytest.approx(6 * INCH), pytest.approx(6 * INCH), True)
     assert sorted(cut.rise for cut in plan.cuts) == pytest.approx([0, 0, 3 * INCH])
 
@@ -31,15 +32,15 @@ def test_no_bound_where_sums_are_not_listed() -> None:
 
     By hand: of a tube 10 across, two bands 6 x 60.0001 lie above one another, one 1 x 20.0003 beside them: 120.0002.
     """
-    bands = [RibBand("cuff", 6, 60.0001, 2), RibBand("neck", 1, 20.0003)]
-    task = RibTask.from_bands(bands, RibStock("tube", "tube", 10), seam=0, least_part=6)
+    bands = [RibBand("cuff", mm(6), mm(60.0001), 2), RibBand("neck", mm(1), mm(20.0003))]
+    task = RibTask.from_bands(bands, RibStock("tube", "tube", mm(10)), seam=0, least_part=6)
     assert task.depth_step == pytest.approx(0.0001)
     assert least_of_any(task, 10_000_000) <= 1_200_002
 
 
 def test_one_strip_does() -> None:
     """The same in strips 6 in deep: one holds all three; rows would take two."""
-    plan = plan_rib(STACKED, RibStock("strips", "strips", 36 * INCH, 6 * INCH), seam=INCH / 2)
+    plan = plan_rib(STACKED, RibStock("strips", "strips", inches(36), inches(6)), seam=inches(0.5))
     assert (plan.count, plan.optimal, len(plan.rows)) == (1, True, 1)
 
 
@@ -48,9 +49,9 @@ def test_a_joined_band_above_another_is_not_excluded() -> None:
 
     Two would do: 84 - 71 in leave 13 in across, and the neck in two parts of 11 in lies there one above the other.
     """
-    bands = (RibBand("cuff", 9.5 * INCH, 7 * INCH, 2), RibBand("hem", 50 * INCH, 7 * INCH))
-    stock = RibStock("strips", "strips", 42 * INCH, 8 * INCH)
-    plan = plan_rib((*bands, RibBand("neck", 21 * INCH, 3 * INCH)), stock, seam=INCH / 2)
+    bands = (RibBand("cuff", inches(9.5), inches(7), 2), RibBand("hem", inches(50), inches(7)))
+    stock = RibStock("strips", "strips", inches(42), inches(8))
+    plan = plan_rib((*bands, RibBand("neck", inches(21), inches(3))), stock, seam=inches(0.5))
     assert plan.bound <= 2
     assert plan.optimal == (plan.count == 2)
 
@@ -62,9 +63,9 @@ def test_least_of_all_rectangle_layouts(form: str, seed: int) -> None:
     rng = random.Random(seed)
     width, depth = rng.randint(5, 8), 5 if form == "strips" else None
     sizes = [(rng.randint(1, width), rng.randint(1, 4)) for _ in range(rng.randint(3, 5))]
-    bands = [RibBand(f"band {i}", 10.0 * long, 10.0 * deep) for i, (long, deep) in enumerate(sizes)]
-    stock = RibStock("rib", form, 10.0 * width, depth and 10.0 * depth)
-    plan = plan_rib(bands, stock, seam=1, least_part=1000, effort=20)
+    bands = [RibBand(f"band {i}", mm(10.0 * long), mm(10.0 * deep)) for i, (long, deep) in enumerate(sizes)]
+    stock = RibStock("rib", form, mm(10.0 * width), mm(10.0 * depth) if depth else None)
+    plan = plan_rib(bands, stock, seam=mm(1), least_part=mm(1000), effort=20)
     if depth is None:
         least = next(high for high in count(1) if _fits(sizes, width, (high,)))
         assert plan.length == pytest.approx(10 * least)
@@ -95,7 +96,7 @@ def _fits(sizes: list[tuple[int, int]], width: int, strips: tuple[int, ...]) -> 
 
 def test_the_check_knows_stacked_bands() -> None:
     """A band risen on to another one, or beyond its row, is found by the check."""
-    plan = plan_rib(STACKED, RibStock("tube", "tube", 36 * INCH), seam=INCH / 2)
+    plan = plan_rib(STACKED, RibStock("tube", "tube", inches(36)), seam=inches(0.5))
     for more, what in ((-INCH, "overlap"), (INCH, "beyond its row")):
         cuts = tuple(replace(cut, rise=cut.rise + more) if cut.rise else cut for cut in plan.cuts)
         with pytest.raises(CheckError, match=what):

@@ -17,6 +17,7 @@ from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from nesting.shape.nofit import NoFit
 from nesting.shape.shapes import Shapes
+from pieces.length import mm
 from tests.make.cloth import patch
 from tests.make.jigsaw import jigsaw
 
@@ -102,6 +103,6 @@ def test_crossings_of_a_line_with_a_square_with_a_hole():
 
 def test_pieces_go_behind_a_fault_that_leaves_no_room_before_it() -> None:
     """A fault over the whole width from 150 to 5000 mm: a piece 200 mm long begins at its end."""
-    cloth = Fabric("flawed", 300.0)
+    cloth = Fabric("flawed", mm(300.0))
     problem = around_faults(lay_pieces([patch()], cloth, "open"), cloth, [Zone(150.0, 5000.0, 0.0, 300.0)], "open")
     assert solve(problem, MaxIterations(1)).marker.length == pytest.approx(5200.0)

@@ -14,6 +14,7 @@ from nesting.problem.problem import Problem
 from nesting.search.listener import Listener
 from nesting.search.solver import solve
 from nesting.search.stop import Interrupted, MaxIterations, MaxRuntime, NoImprovement, Target
+from pieces.length import mm
 from tests.make.jigsaw import jigsaw
 
 
@@ -92,7 +93,7 @@ def test_stops_say_why(puzzle):
     """The result names the criterion that ended the search."""
     asked = Interrupted()
     asked.set()
-    for stop in (asked, Target(1e9), NoImprovement(1)):
+    for stop in (asked, Target(mm(1e9)), NoImprovement(1)):
         assert solve(puzzle, stop).stopped_by == stop.reason
 
 

@@ -20,6 +20,7 @@ from nesting.search.stop import (
     Target,
     reason_of,
 )
+from pieces.length import mm
 from tests.make.jigsaw import jigsaw
 
 
@@ -77,12 +78,12 @@ def test_any_callable() -> None:
     assert solve(problem, at_once).stopped_by == "criterion"
     assert solve(problem, AnyOf(lambda best: best > 0, MaxIterations(9))).marker.length >= 140
     assert reason_of(at_once) == "criterion"
-    assert reason_of(Target(1.0)) == "target"
+    assert reason_of(Target(mm(1.0))) == "target"
 
 
 def test_target() -> None:
     """Stops at the length asked for or a shorter one."""
-    assert [Target(10.0)(length) for length in (10.1, 10.0, 9.9)] == [False, True, True]
+    assert [Target(mm(10.0))(length) for length in (10.1, 10.0, 9.9)] == [False, True, True]
 
 
 def test_interrupted() -> None:
@@ -95,7 +96,7 @@ def test_interrupted() -> None:
 
 def test_any_of_gives_the_reason() -> None:
     """Any of several criteria stops, and its reason is given."""
-    stop = AnyOf(MaxIterations(5), Target(3.0))
+    stop = AnyOf(MaxIterations(5), Target(mm(3.0)))
     lengths = count(6, -1)
     assert [stop(float(next(lengths))) for _ in range(4)] == [False, False, False, True]
     assert stop.reason == "target"

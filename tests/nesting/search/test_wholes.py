@@ -13,12 +13,13 @@ from nesting.proof.bounds import lower_bound
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from nesting.verify import Asked, verify_asked
+from pieces.length import mm
 from tests.nesting.folds.test_depth import panel
 
 if TYPE_CHECKING:
     from pieces import Piece
 
-CLOTH = Fabric("cloth", 900.0)
+CLOTH = Fabric("cloth", mm(900.0))
 
 
 def halves() -> list[Piece]:

@@ -13,6 +13,7 @@ from nesting.errors import CheckError
 from nesting.folds.fold_then_open import fold_then_open
 from nesting.verify import Asked, Laid, LaidMarker
 from pieces import Piece
+from pieces.length import mm
 from pieces.piece.piece import InnerLine, Notch
 from tests.make import forging
 from tests.make.forging import (
@@ -33,7 +34,7 @@ from tests.make.forging import (
 )
 from tests.make.outlines import sides
 
-WIDE = replace(TWILL, width=2000.0)
+WIDE = replace(TWILL, width=mm(2000.0))
 PIECES = [back(), sleeve(), tab()]
 
 
@@ -57,7 +58,7 @@ def test_off_the_pattern() -> None:
 
     By hand: lines run along the cloth 60 mm apart, one at its middle; the point lies at 210 + 30 = 600 - 6 x 60.
     """
-    piece, fabric = patch(match=(10.0, 30.0)), replace(TWILL, repeat_along=90.0, repeat_across=60.0)
+    piece, fabric = patch(match=(10.0, 30.0)), replace(TWILL, repeat_along=mm(90.0), repeat_across=mm(60.0))
     asked, outline = Asked.of([piece], fabric, "open"), piece.cut_line + (180.0, 210.0)
     layout = LaidMarker(500.0, 5.0, (Laid("patch", outline, 0.0, False, False),), (), start=10.0)
     held(layout, asked)
@@ -77,7 +78,7 @@ def test_tube_misses_the_pattern_at_its_upper_fold() -> None:
 
     By hand: the folds are 500 = 8 x 60 + 20 mm apart.
     """
-    tube = Fabric("tube", 1000.0, repeat_across=60.0)
+    tube = Fabric("tube", mm(1000.0), repeat_across=mm(60.0))
     piece = back(match=(50.0, 0.0))
     low = piece.cut_line
     asked = Asked.of([piece], tube, "tube")
@@ -131,7 +132,7 @@ def test_a_mark_off_centre_makes_a_twin_wrong(what: str, changes: dict[str, Any]
     plain = tab()
     outline = np.array(plain.cut_line)
     layout = LaidMarker(100.0, 0.0, (Laid("tab", outline, 0.0, False, False),), ())
-    fabric = Fabric("twill", 1000.0)
+    fabric = Fabric("twill", mm(1000.0))
     held(layout, Asked.of([plain], fabric, "folded"))
     with pytest.raises(CheckError, match="'tab' is cut 1 as drafted and 1 as its mirror image, needed 2"):
         held(layout, Asked.of([tab(**changes)], fabric, "folded"))
@@ -143,7 +144,7 @@ def test_twin_on_the_wrong_grain() -> None:
     Right hand by hand: turned over, the grain runs at -45° and comes along the cloth by a turn of +45°, not of -45°.
     """
     piece = sleeve(grain=forging.BIAS, notches=(), drill_points=(), inner=())
-    fabric, outline = Fabric("twill", 4000.0), piece.cut_line
+    fabric, outline = Fabric("twill", mm(4000.0)), piece.cut_line
 
     def lying(mirrored: bool, degrees: float, x: float) -> Laid:
         angle = np.radians(degrees)
@@ -175,7 +176,7 @@ def test_nap_of_the_upper_layer() -> None:
 
 def test_nap_of_a_half_drawn_bottom_up() -> None:
     """A half whose arrow points from the bottom up lies the other way about than the pieces beside it."""
-    fabric = Fabric("velvet", 1000.0, nap=True)
+    fabric = Fabric("velvet", mm(1000.0), nap=True)
     pieces = [back(grain=((100.0, 0.0), (0.0, 0.0))), sleeve()]
     laid_so = (
         Laid("back", pieces[0].cut_line, 0.0, False, True),
@@ -225,7 +226,7 @@ def test_crosswise_a_pattern_meets_itself_only_at_whole_repeats() -> None:
 
     On cloth of 400 mm the upper layer's point lies at 730 mm: 660, or 7 x 90 + 30.
     """
-    piece, fabric = sleeve(match=(50.0, 60.0)), replace(TWILL, repeat_along=90.0)
+    piece, fabric = sleeve(match=(50.0, 60.0)), replace(TWILL, repeat_along=mm(90.0))
     asked = Asked.of([piece], fabric, "crosswise")
     layout = LaidMarker(430.0, 5.0, (Laid("sleeve", piece.cut_line + (20, 100), 0.0, False, False),), ())
     assert "pattern" in held(layout, asked)

@@ -12,6 +12,7 @@ from nesting.errors import CheckError
 from nesting.problem.lay import lay_mix
 from nesting.verify import TOLERANCE, Asked, Laid, LaidMarker
 from nesting.verify.shape import PieceShape
+from pieces.length import mm
 from tests.make import forging
 from tests.make.forging import (
     TWILL,
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 
-WIDE = replace(TWILL, width=2000.0)
+WIDE = replace(TWILL, width=mm(2000.0))
 PIECES = [back(), sleeve(), tab()]
 
 
@@ -181,7 +182,7 @@ def test_forged_in_a_single_layer(forge: Callable[[LaidMarker], LaidMarker], rea
 
 def test_what_is_within_the_tolerance_passes() -> None:
     """Half the tolerance is forgiven in overlap and buffer; twice is not."""
-    layout, asked = flat(gap=0.0)
+    layout, asked = flat(gap=mm(0))
     held(_beside(layout, -TOLERANCE / 2), asked)
     with pytest.raises(CheckError, match="overlap"):
         held(_beside(layout, -2 * TOLERANCE), asked)

@@ -17,6 +17,7 @@ from nesting.verify.cloth import cloth_of
 from nesting.verify.hands import is_short
 from nesting.verify.shape import PieceShape, motions
 from pieces import Piece
+from pieces.length import mm
 from tests.make import forging
 from tests.make.forging import (
     TWILL,
@@ -33,7 +34,7 @@ from tests.make.outlines import sides
 if TYPE_CHECKING:
     from nesting.cloth.spread import Spread
 
-WIDE = replace(TWILL, width=2000.0)
+WIDE = replace(TWILL, width=mm(2000.0))
 PIECES = [back(), sleeve(), tab()]
 
 SOUND: dict[str, tuple[Fabric, Spread, int, dict[str, Any]]] = {
@@ -44,11 +45,11 @@ SOUND: dict[str, tuple[Fabric, Spread, int, dict[str, Any]]] = {
     "folded, nap": (replace(TWILL, nap=True), "folded", 2, {}),
     "folded, nap by garment": (replace(TWILL, nap="by garment"), "folded", 4, {}),
     "double-folded": (WIDE, "double-folded", 2, {}),
-    "part-folded": (TWILL, "part-folded", 2, {"depth": 200.0}),
+    "part-folded": (TWILL, "part-folded", 2, {"depth": mm(200.0)}),
     "crosswise": (TWILL, "crosswise", 2, {}),
     "face-up": (TWILL, "face-up", 4, {"plies": 4}),
     "face-to-face": (replace(TWILL, nap=True), "face-to-face", 4, {"plies": 4}),
-    "tube": (replace(TWILL, selvedge=0.0), "tube", 2, {}),
+    "tube": (replace(TWILL, selvedge=mm(0.0)), "tube", 2, {}),
 }
 
 
@@ -134,7 +135,7 @@ def test_sound_with_tilt_cross_and_free() -> None:
 @pytest.mark.parametrize("spread", ["open", "folded"])
 def test_sound_on_checks(spread: Spread) -> None:
     """On checks the match points lie on the lines in both layers."""
-    fabric = replace(TWILL, repeat_along=90.0, repeat_across=60.0)
+    fabric = replace(TWILL, repeat_along=mm(90.0), repeat_across=mm(60.0))
     pieces = [back(match=(50.0, 0.0)), sleeve(match=(0.0, 60.0)), tab(match=(0.0, 25.0))]
     marker = laid(pieces, fabric, spread)
     assert "pattern" in held(LaidMarker.of(marker), Asked.of(pieces, fabric, spread))
@@ -144,7 +145,7 @@ def test_sound_on_checks(spread: Spread) -> None:
 @pytest.mark.parametrize("nap", [False, True])
 def test_sound_on_any_grain(spread: Spread, nap: bool) -> None:
     """Grain at any angle, arrows either way, on cloth that shrinks after cutting: all layers are right."""
-    fabric = replace(TWILL, width=2400.0, selvedge=0.0, nap=nap, shrinkage=(8.0, 3.0))
+    fabric = replace(TWILL, width=mm(2400.0), selvedge=mm(0.0), nap=nap, shrinkage=(8.0, 3.0))
     angles = {"bias": (1.0, 1.0), "steep": (1.0, -3.0), "across": (0.0, 1.0), "reverse": (-1.0, 0.0)}
     pieces = [sleeve(name=name, grain=((0.0, 0.0), end)) for name, end in angles.items()]
     pieces += [back(grain=((100.0, 0.0), (0.0, 0.0))), tab(lies="cross")]
@@ -159,7 +160,7 @@ def test_shrunk_along_the_wrong_axis() -> None:
     By hand: 50 / (1 - 0.1) = 55.6. The factors exchanged, left out, or those of seam allowances alone are seen.
     """
     belt = Piece("belt", sides([(0, 0), (1000, 0), (1000, 50), (0, 50)], [0.0] * 4), lies="cross")
-    asked = Asked.of([belt], Fabric("twill", 1400.0, shrinkage=(10.0, 0.0)), "open")
+    asked = Asked.of([belt], Fabric("twill", mm(1400.0), shrinkage=(10.0, 0.0)), "open")
 
     def lying(along: float, across: float, turn: float) -> LaidMarker:
         outline = np.array([(0, 0), (along, 0), (along, across), (0, across)], dtype=float)

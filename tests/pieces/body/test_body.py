@@ -11,6 +11,7 @@ import pytest
 from pieces import Body, Units
 from pieces.body.body import _SURVEYS, Wearer, usual_range
 from pieces.errors import MeasurementError
+from tests.make.lengths import in_mm
 
 INCH = 25.4
 STATISTICS = json.loads((Path(__file__).parent / "ansur2.json").read_text(encoding="utf-8"))
@@ -63,13 +64,13 @@ def test_absurd_measurements(name: str, factor: float) -> None:
     with pytest.raises(
         MeasurementError, match=rf"^{name} of .* is not plausible for women: .* check the unit"
     ) as error:
-        Body(**(WOMAN | {name: WOMAN[name] * factor}))
+        Body(**in_mm(WOMAN | {name: WOMAN[name] * factor}))
     assert "\n" not in str(error.value)
 
 
 def test_unusual_is_noted() -> None:
     """A bust beyond four deviations is drafted, and remarked upon with the usual range."""
-    (line,) = Body(**(WOMAN | {"bust": 1400.0})).remarks(Units.METRIC)
+    (line,) = Body(**in_mm(WOMAN | {"bust": 1400.0})).remarks(Units.METRIC)
     assert line == "bust of 140 cm is unusual for women (usual: 61.5 cm to 128 cm)"
 
 
@@ -79,10 +80,10 @@ def test_wearer_matters() -> None:
         "bust": 26 * INCH, "hip": 27 * INCH, "across_shoulder": 11 * INCH, "neck": 11.5 * INCH,
         "upper_arm": 8 * INCH, "wrist": 6 * INCH,
     }  # fmt: skip
-    assert Body(**child, wearer="children").remarks(Units.INCHES) == []
-    assert len(Body(**child, wearer="men").remarks(Units.INCHES)) >= 4
+    assert Body(**in_mm(child), wearer="children").remarks(Units.INCHES) == []
+    assert len(Body(**in_mm(child), wearer="men").remarks(Units.INCHES)) >= 4
 
 
 def test_only_what_was_given() -> None:
     """Measurements left out are not made up."""
-    assert set(Body(**WOMAN).measurements()) == set(WOMAN)
+    assert set(Body(**in_mm(WOMAN)).measurements()) == set(WOMAN)

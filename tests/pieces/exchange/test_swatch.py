@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 
 from pieces import GARMENTS, Body, PieceSet
 from pieces.errors import DraftError
+from pieces.length import mm
 from pieces.piece.ribbing import HAND, BandRule, Swatch
+from tests.make.lengths import in_mm
 
 if TYPE_CHECKING:
     from pieces.garments import JacketStyle
@@ -27,7 +29,7 @@ def warnings(pieces: PieceSet) -> list[str]:
 
 def pulled(style: JacketStyle, ratio: float, **others: Any) -> JacketStyle:
     """A style with a swatch of that ratio."""
-    return replace(style, swatch_relaxed=100.0, swatch_stretched=100.0 * ratio, **others)
+    return replace(style, swatch_relaxed=mm(100.0), swatch_stretched=mm(100.0 * ratio), **in_mm(others))
 
 
 @pytest.mark.parametrize(("ratio", "share"), [(5 / 3, 3 / 4), (2.0, 2 / 3)])
@@ -115,5 +117,5 @@ def test_figure_and_limit_never_look_alike(sewn: float, girth: float, ratio: flo
 def test_swatch_that_makes_no_sense(style: JacketStyle, asked: dict[str, Any], why: str) -> None:
     """Half a swatch, one that stretches not at all or absurdly, or none where the rule needs one: one line each."""
     with pytest.raises(DraftError, match=why) as error:
-        replace(style, **asked)
+        replace(style, **in_mm(asked))
     assert "\n" not in str(error.value)

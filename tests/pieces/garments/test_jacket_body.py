@@ -15,6 +15,8 @@ from pieces import GARMENTS, Body, Piece
 from pieces.errors import DraftError
 from pieces.garments import jacket_sleeve
 from pieces.garments.jacket_body import armhole_depth
+from pieces.length import mm
+from tests.make.lengths import in_mm
 
 if TYPE_CHECKING:
     from pieces import PieceSet
@@ -37,7 +39,7 @@ def size(piece: Piece, *, sewn: bool = False) -> tuple[float, float]:
 
 def test_width_by_the_larger_of_bust_and_hip(body: Body, style: JacketStyle) -> None:
     """Bust 42, hip 48, ease 5 and four seams of 1/2 are 55; bust 50 makes it 57, a straight quarter 13 3/4."""
-    large = JACKET.draft(replace(body, bust=50 * INCH), style)
+    large = JACKET.draft(replace(body, bust=mm(50 * INCH)), style)
     assert inches(large, "body_cut_width") == pytest.approx(57)
     straight = JACKET.draft(body, replace(style, side="straight"))
     assert inches(straight, "bust_quarter") == pytest.approx(55 / 4)
@@ -46,14 +48,14 @@ def test_width_by_the_larger_of_bust_and_hip(body: Body, style: JacketStyle) -> 
 def test_armhole_by_rule_and_as_measured(body: Body) -> None:
     """An eighth of the bust and 5 1/2 in: 10 for 36, 11 for 44; a measured one is taken as it is."""
     unmeasured = replace(body, armhole_depth=None)
-    assert [armhole_depth(replace(unmeasured, bust=b * INCH)) / INCH for b in (36, 44)] == pytest.approx([10, 11])
-    assert armhole_depth(replace(body, armhole_depth=9 * INCH)) == 9 * INCH
+    assert [armhole_depth(replace(unmeasured, bust=mm(b * INCH))) / INCH for b in (36, 44)] == pytest.approx([10, 11])
+    assert armhole_depth(replace(body, armhole_depth=mm(9 * INCH))) == 9 * INCH
 
 
 @pytest.mark.parametrize("neck", [12, 15, 18])
 def test_the_neckline_grows_with_the_neck(body: Body, style: JacketStyle, neck: float) -> None:
     """At 15 in the sewn neckline is 2 in deep behind, 4 3/4 in front, and 4 in wide to a side: all in proportion."""
-    pieces = JACKET.draft(replace(body, neck=neck * INCH), style)
+    pieces = JACKET.draft(replace(body, neck=mm(neck * INCH)), style)
     assert inches(pieces, "back_neck_depth") == pytest.approx(2 * neck / 15)
     assert inches(pieces, "front_neck_depth") == pytest.approx(4.75 * neck / 15)
     assert inches(pieces, "half_neck_width") == pytest.approx(4 * neck / 15 - 0.5)
@@ -80,7 +82,7 @@ def test_front_edges(
     body: Body, style: JacketStyle, asked: dict[str, Any], beyond: float, allowance: float | None
 ) -> None:
     """How far the finished edge lies beyond the centre front, and what is cut beyond it: extension 1 in, seam 1/2."""
-    front = JACKET.draft(body, replace(style, **asked))["front"]
+    front = JACKET.draft(body, replace(style, **in_mm(asked)))["front"]
     sewn, cut = (shapely.Polygon(line).bounds[1] / INCH for line in (front.sew_line, front.cut_line))
     grown = 50.0 / INCH if "facing_width" in asked else 0.0
     assert -sewn - grown == pytest.approx(beyond)
@@ -91,13 +93,13 @@ def test_front_edges(
 @pytest.mark.parametrize("width", [30.0, 45.0])
 def test_a_facing_as_wide_as_asked(body: Body, style: JacketStyle, width: float) -> None:
     """The facing asked for is drafted: its finished width, 30 or 45 mm."""
-    facing = JACKET.draft(body, replace(style, facing_width=width))["front facing"]
+    facing = JACKET.draft(body, replace(style, facing_width=mm(width)))["front facing"]
     assert size(facing, sewn=True)[1] * INCH == pytest.approx(width)
 
 
 def test_a_tab_is_folded_double(body: Body, style: JacketStyle) -> None:
     """Tabs 3 in wide by a rib 3 in deep are folded: twice 3 and two seams are cut, 7 by 4 in, one a front."""
-    tab = JACKET.draft(body, replace(style, tab_width=3 * INCH))["hem tab"]
+    tab = JACKET.draft(body, replace(style, tab_width=mm(3 * INCH)))["hem tab"]
     assert size(tab) == pytest.approx((7, 4))
     assert size(tab, sewn=True) == pytest.approx((6, 3))
     assert tab.cut == 2
@@ -105,7 +107,7 @@ def test_a_tab_is_folded_double(body: Body, style: JacketStyle) -> None:
 
 def test_the_hem_band_leaves_room_for_the_tabs(body: Body, style: JacketStyle) -> None:
     """Two tabs of 3 in take 6 in of the hem, which the band is not sewn to: opening and band are so much less."""
-    plain, tabs = (JACKET.draft(body, replace(style, tab_width=width * INCH)) for width in (0, 3))
+    plain, tabs = (JACKET.draft(body, replace(style, tab_width=mm(width * INCH))) for width in (0, 3))
     assert inches(plain, "hem_opening") - inches(tabs, "hem_opening") == pytest.approx(6)
     assert inches(plain, "hem_band_cut_length") - inches(tabs, "hem_band_cut_length") == pytest.approx(6)
 
@@ -123,7 +125,7 @@ def test_bands_reach_the_front_edges(body: Body, style: JacketStyle) -> None:
 
 def test_the_wrist_end(body: Body, style: JacketStyle) -> None:
     """A cuff of 9 1/2 in gathers a wrist end of 9.5 / 0.8 = 11 7/8, sewn; one that is asked for is as asked."""
-    usual, asked = (JACKET.draft(body, replace(style, sleeve_hem=hem)) for hem in (None, 13 * INCH))
+    usual, asked = (JACKET.draft(body, replace(style, sleeve_hem=mm(hem))) for hem in (None, "13 in"))
     for pieces, wide in ((usual, 11.875), (asked, 13)):
         assert pieces["sleeve"].edge("wrist").length / INCH == pytest.approx(wide)
         assert inches(pieces, "wrist_opening") == pytest.approx(wide)
@@ -131,11 +133,11 @@ def test_the_wrist_end(body: Body, style: JacketStyle) -> None:
 
 def test_room_round_the_arm(body: Body, style: JacketStyle) -> None:
     """Three eighths of the arm, 4 in at the least and 6 at the most, of a child's without a least; or as asked."""
-    usual = [jacket_sleeve.usual_room(replace(body, upper_arm=arm * INCH)) / INCH for arm in (8, 12, 16, 20)]
+    usual = [jacket_sleeve.usual_room(replace(body, upper_arm=mm(arm * INCH))) / INCH for arm in (8, 12, 16, 20)]
     assert usual == pytest.approx([4, 4.5, 6, 6])
-    child = replace(body, wearer="children", upper_arm=8 * INCH)
+    child = replace(body, wearer="children", upper_arm=mm(8 * INCH))
     assert jacket_sleeve.usual_room(child) / INCH == pytest.approx(3)
-    asked = JACKET.draft(body, replace(style, sleeve_room=5 * INCH))
+    asked = JACKET.draft(body, replace(style, sleeve_room=mm(5 * INCH)))
     assert inches(asked, "sleeve_cut_width") == pytest.approx(16 + 2 + 5)
 
 
@@ -157,13 +159,15 @@ def test_the_hem_band_uses_a_quarter_of_the_stretch(body: Body, style: JacketSty
 
     Cut, each is longer by two seams of 1/2 in.
     """
-    pieces = JACKET.draft(body, replace(style, band_rule="stretch", swatch_relaxed=100.0, swatch_stretched=200.0))
+    pieces = JACKET.draft(
+        body, replace(style, band_rule="stretch", swatch_relaxed=mm(100.0), swatch_stretched=mm(200.0))
+    )
     for band, opening, times in (("hem_band", "hem", 1.25), ("cuff", "wrist", 1.5), ("neckband", "neck", 1.5)):
         assert inches(pieces, f"{band}_cut_length") - 1 == pytest.approx(inches(pieces, f"{opening}_opening") / times)
 
 
 def test_a_body_too_short_for_its_armhole(body: Body, style: JacketStyle) -> None:
     """Cut 14 in long, with an armhole 10 1/2 in under a shoulder that drops 1.2: under 2 in of side are left."""
-    JACKET.draft(body, replace(style, length=17 * INCH))
+    JACKET.draft(body, replace(style, length=mm(17 * INCH)))
     with pytest.raises(DraftError, match="make the jacket longer"):
-        JACKET.draft(body, replace(style, length=15 * INCH))
+        JACKET.draft(body, replace(style, length=mm(15 * INCH)))

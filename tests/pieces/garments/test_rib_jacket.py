@@ -16,7 +16,9 @@ from pieces.body.body import usual_range
 from pieces.body.sizes import TABLES, find_table
 from pieces.errors import DraftError, MeasurementError, OutlineError
 from pieces.garments import JacketStyle
+from pieces.length import mm
 from pieces.piece.pieces import walk
+from tests.make.lengths import in_mm
 
 INCH = 25.4
 JACKET = GARMENTS["rib-jacket"]
@@ -64,7 +66,7 @@ def test_check_ranges(jacket: PieceSet) -> None:
 
 def test_bust_quarter(body: Body, style: JacketStyle) -> None:
     """A bust of 42 and ease of 4 in make a quarter of 12 in: common practice, no source."""
-    assert inches(JACKET.draft(body, replace(style, ease=4 * INCH)), "bust_quarter") == pytest.approx(12)
+    assert inches(JACKET.draft(body, replace(style, ease=mm(4 * INCH))), "bust_quarter") == pytest.approx(12)
 
 
 def test_bands_come_from_their_openings(jacket: PieceSet) -> None:
@@ -80,7 +82,9 @@ def test_armhole_depth_by_rule(body: Body, style: JacketStyle) -> None:
 
 def test_dropped_shoulder(body: Body, style: JacketStyle) -> None:
     """A shoulder dropped by 1 in lies 10 in from the centre: common practice, no source."""
-    assert inches(JACKET.draft(body, replace(style, drop_shoulder=INCH)), "shoulder_from_centre") == pytest.approx(10)
+    assert inches(JACKET.draft(body, replace(style, drop_shoulder=mm(INCH))), "shoulder_from_centre") == pytest.approx(
+        10
+    )
 
 
 def test_dropped_shoulder_shortens_the_sleeve(style: JacketStyle) -> None:
@@ -97,7 +101,7 @@ def test_dropped_shoulder_shortens_the_sleeve(style: JacketStyle) -> None:
             short = {"length": 16 * INCH, "rib_depth": 2 * INCH} if table.wearer == "children" else {}
             for drop in (0.0, INCH, 2 * INCH):
                 try:
-                    pieces = JACKET.draft(body, replace(style, sleeve=None, drop_shoulder=drop, **short))
+                    pieces = JACKET.draft(body, replace(style, sleeve=None, drop_shoulder=mm(drop), **in_mm(short)))
                 except DraftError:
                     continue
                 drafted += 1
@@ -214,7 +218,7 @@ CHOICES: dict[str, tuple[Any, ...]] = {
 def test_every_choice_drafts(body: Body, style: JacketStyle, closure: Any, facing: Any, back: Any) -> None:
     """Every combination of choices is drafted, passes its own checks, and keeps the cut sizes."""
     for side, rule, tab in product(*(CHOICES[name] for name in ("side", "band_rule", "tab_width"))):
-        chosen = replace(style, closure=closure, facing=facing, back=back, side=side, band_rule=rule, tab_width=tab)
+        chosen = replace(style, closure=closure, facing=facing, back=back, side=side, band_rule=rule, tab_width=mm(tab))
         pieces = JACKET.draft(body, chosen)
         pieces.check()
         names = {piece.name for piece in pieces}
@@ -229,7 +233,7 @@ def test_every_choice_drafts(body: Body, style: JacketStyle, closure: Any, facin
 def test_closed_front_is_as_wide_as_the_hem_opening(body: Body, style: JacketStyle, facing: Any) -> None:
     """Sewn half back and front edge to edge are half the hem opening: by the sew lines' boxes (shapely)."""
     for closure in CHOICES["closure"]:
-        pieces = JACKET.draft(body, replace(style, closure=closure, facing=facing, facing_width=50.0))
+        pieces = JACKET.draft(body, replace(style, closure=closure, facing=facing, facing_width=mm(50.0)))
         back, front = (shapely.Polygon(pieces[name].sew_line).bounds for name in ("back", "front"))
         edge = front[1] if facing != "grown-on" else front[1] + 50.0
         assert back[3] + front[3] - edge == pytest.approx(pieces.measures["hem_opening"] / 2)
@@ -254,7 +258,7 @@ def _bodies(wearer: str) -> st.SearchStrategy[dict[str, Any]]:
 
 
 styles = st.builds(
-    JacketStyle,
+    lambda **asked: JacketStyle(**in_mm(asked)),
     length=st.floats(15 * INCH, 40 * INCH),
     ease=st.floats(0, 10 * INCH),
     seam=st.floats(5, 20),
@@ -275,7 +279,7 @@ def test_any_body_is_drafted_or_told_why(wearer: Any, data: st.DataObject) -> No
     """Any usual body and style give sound pieces, or one line that says what does not go together."""
     measured, style = data.draw(_bodies(wearer)), data.draw(styles)
     try:
-        pieces = JACKET.draft(Body(**measured, wearer=wearer), style)
+        pieces = JACKET.draft(Body(**in_mm(measured), wearer=wearer), style)
     except (DraftError, MeasurementError) as error:
         assert "\n" not in str(error) and len(str(error)) > 30
         return
@@ -288,7 +292,7 @@ def test_any_body_is_drafted_or_told_why(wearer: Any, data: st.DataObject) -> No
 
 def test_facing_as_wide_as_the_neckline_gives(body: Body, style: JacketStyle) -> None:
     """A facing is 2 1/2 in wide (common practice, no source), and narrower by itself where the neckline is."""
-    wide, narrow = (JACKET.draft(replace(body, neck=neck * INCH), style)["front facing"] for neck in (15, 11))
+    wide, narrow = (JACKET.draft(replace(body, neck=mm(neck * INCH)), style)["front facing"] for neck in (15, 11))
     boxes = [shapely.Polygon(piece.sew_line).bounds for piece in (wide, narrow)]
     assert boxes[0][3] - boxes[0][1] == pytest.approx(2.5 * INCH)
     assert INCH < boxes[1][3] - boxes[1][1] < 2.4 * INCH
@@ -299,8 +303,8 @@ def test_average_bodies_are_drafted(wearer: Any) -> None:
     """The middle of each kind of wearer's ranges is drafted with the default style, lengths to suit."""
     names = ("bust", "hip", "across_shoulder", "neck", "upper_arm", "wrist", "arm_length")
     spans = {name: usual_range(wearer, name) for name in names}
-    body = Body(**{name: (span.low + span.high) / 2 for name, span in spans.items()}, wearer=wearer)
-    style = JacketStyle() if wearer != "children" else JacketStyle(length=18 * INCH, rib_depth=2 * INCH)
+    body = Body(**in_mm({name: (span.low + span.high) / 2 for name, span in spans.items()}), wearer=wearer)
+    style = JacketStyle() if wearer != "children" else JacketStyle(length=mm(18 * INCH), rib_depth=mm(2 * INCH))
     JACKET.draft(body, style).check()
 
 
@@ -309,7 +313,7 @@ def test_average_bodies_are_drafted(wearer: Any) -> None:
 def test_more_ease_takes_no_less_cloth(body: Body, style: JacketStyle, ease: float, more: float) -> None:
     """With more ease, back and front together are no smaller."""
     try:
-        tight, loose = (JACKET.draft(body, replace(style, ease=each)) for each in (ease, ease + more))
+        tight, loose = (JACKET.draft(body, replace(style, ease=mm(each))) for each in (ease, ease + more))
     except DraftError:
         assume(False)
     assert area(loose, "back", "front") >= area(tight, "back", "front") - 1.0
@@ -336,7 +340,7 @@ def test_what_does_not_go_together(
 ) -> None:
     """Measurements that cannot be drafted together are refused in one line that says what to change."""
     with pytest.raises(DraftError, match=why) as error:
-        JACKET.draft(replace(body, **measured), replace(style, **asked))
+        JACKET.draft(replace(body, **in_mm(measured)), replace(style, **in_mm(asked)))
     assert "\n" not in str(error.value)
 
 
@@ -345,7 +349,7 @@ def test_what_does_not_go_together(
 def test_style_needs_sizes(name: str, value: float) -> None:
     """A length, seam or rib depth that is none cannot be asked for."""
     with pytest.raises(DraftError, match=name):
-        JacketStyle(**{name: value})
+        JacketStyle(**in_mm({name: value}))
 
 
 @pytest.mark.parametrize(
@@ -355,19 +359,19 @@ def test_style_needs_sizes(name: str, value: float) -> None:
 def test_absurd_style(body: Body, style: JacketStyle, name: str, value: float) -> None:
     """An absurd option is refused with an error of ours, never another."""
     with pytest.raises((DraftError, OutlineError)):
-        JACKET.draft(body, replace(style, **{name: value}))
+        JACKET.draft(body, replace(style, **in_mm({name: value})))
 
 
 def test_extension_wider_than_any_closure() -> None:
     """A front extension of 20 in is a slip of the pen or the unit, and is refused."""
     with pytest.raises(DraftError, match=r"front_extension of 20 in .* is more than a closure needs"):
-        JacketStyle(front_extension=20 * INCH)
+        JacketStyle(front_extension=mm(20 * INCH))
 
 
 def test_button_extension_wider_than_its_seam() -> None:
     """A button extension no wider than the seam leaves no overlap."""
     with pytest.raises(DraftError, match="leaves no overlap"):
-        JacketStyle(front_extension=INCH / 2)
+        JacketStyle(front_extension=mm(INCH / 2))
 
 
 def test_options_explain_themselves() -> None:

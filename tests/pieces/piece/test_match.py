@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from nesting import Fabric, MaxIterations, lay_pieces, solve
 from pieces import GARMENTS, Body, Piece, PieceSet
 from pieces.errors import DraftError
+from pieces.length import mm
 
 if TYPE_CHECKING:
     from pieces.garments import JacketStyle
@@ -89,7 +90,9 @@ def test_any_jacket_matches(
 ) -> None:
     """Whatever the size and style, the match points agree: side seam, and notch of sleeve and front."""
     try:
-        made = JACKET.draft(replace(body, bust=bust), replace(style, drop_shoulder=drop, back=back, facing=facing))
+        made = JACKET.draft(
+            replace(body, bust=mm(bust)), replace(style, drop_shoulder=mm(drop), back=back, facing=facing)
+        )
     except DraftError:
         return
     sides = [phase(made[n], made[n].edge("side").points[-1], repeat) for n in ("front", "back")]
@@ -102,7 +105,7 @@ def test_any_jacket_matches(
 def test_laid_on_checks(jacket: PieceSet, spread: Any) -> None:
     """In a marker on checks, every piece's underarm or notch lies at one phase: points moved here, with numpy alone."""
     along, across = 90.0, 60.0
-    cloth = Fabric("checks", 1600.0, 10.0, repeat_along=along, repeat_across=across)
+    cloth = Fabric("checks", mm(1600.0), mm(10.0), repeat_along=mm(along), repeat_across=mm(across))
     names = ("front", "back", "sleeve")
     marker = solve(lay_pieces([jacket[n] for n in names], cloth, spread), MaxIterations(3), seed=1).marker
     levels: dict[str, set[float]] = {}

@@ -4,6 +4,7 @@ import pytest
 
 from nesting.cloth.fabric import Fabric
 from pieces.errors import PieceError
+from pieces.length import mm
 from reports.ask.job import LARGEST_FILE, parse_job, read_job
 from reports.ask.offer import LONGEST_NAME
 from reports.errors import JobError, ReportError
@@ -19,7 +20,7 @@ def test_model():
     assert (job.name, job.units, job.garment) == ("jacket.toml", "in", "rib-jacket")
     assert (body.bust, body.wrist, body.armhole_depth) == pytest.approx((42 * INCH, 8.5 * INCH, 10.5 * INCH))
     assert (style.length, style.seam, style.closure, style.back) == (30 * INCH, INCH / 2, "buttons", "fold")
-    assert fabric.fabric() == Fabric("navy twill, wide", 1524, 12.7)
+    assert fabric.fabric() == Fabric("navy twill, wide", mm(1524), mm(12.7))
     assert (fabric.spread, fabric.sold_by.mm, str(fabric.price.amount)) == ("folded", 114.3, "14.00")
     assert (rib.form, rib.stock().width, rib.stock().depth) == ("tube", 40 * INCH, None)
 

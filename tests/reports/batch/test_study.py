@@ -18,6 +18,7 @@ from nesting.marker.opinion import check
 from nesting.problem.item import Item
 from nesting.problem.lay import lay_pieces
 from nesting.search.stop import Interrupted
+from pieces.length import mm
 from reports.batch.cache import MarkerCache, key_of
 from reports.batch.study import study
 from reports.errors import StudyError
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
 
-TWILL = Fabric("twill", 700.0, 10.0)
+TWILL = Fabric("twill", mm(700.0), mm(10.0))
 FEW = Effort(3)
 
 

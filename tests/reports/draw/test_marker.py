@@ -24,6 +24,7 @@ from nesting.search.solver import solve
 from nesting.search.stop import MaxRuntime
 from pieces import GARMENTS, PieceSet, Units
 from pieces.garments import JacketStyle
+from pieces.length import inches, mm
 from reports.draw.kit.label import find_spot
 from reports.draw.kit.marks import Marks
 from reports.draw.marker import marker_page, plot_marker
@@ -42,7 +43,7 @@ RECTANGLE = np.array([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
 def laid(pieces: PieceSet, spread: str, garments: int = 1) -> Marker:
     """The first marker found on cloth of the width that goes with a spread."""
     selvedge = 0.0 if spread == "tube" else INCH / 2
-    fabric = Fabric("cloth", SPREADS[spread] * INCH, selvedge)
+    fabric = Fabric("cloth", inches(SPREADS[spread]), mm(selvedge))
     return solve(lay_pieces(pieces.of("shell"), fabric, spread, garments=garments), MaxRuntime(0)).marker
 
 
@@ -78,7 +79,7 @@ def marker(request: pytest.FixtureRequest, jacket: PieceSet, body: Body) -> Mark
     if request.param == "by hand":
         return by_hand()
     if request.param == "tabs":
-        style = JacketStyle(tab_width=2 * INCH, back="seam", closure="zip", sleeve=22 * INCH)
+        style = JacketStyle(tab_width=inches(2), back="seam", closure="zip", sleeve=inches(22))
         return laid(GARMENTS["rib-jacket"].draft(body, style), "open")
     return laid(jacket, request.param)
 

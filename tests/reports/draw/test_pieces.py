@@ -11,6 +11,7 @@ import shapely
 from nesting.problem.transform import Transform
 from pieces import GARMENTS, Piece, PieceSet, Units
 from pieces.garments import JacketStyle
+from pieces.length import inches
 from reports.draw.kit.marks import Marks
 from reports.draw.pieces import UPRIGHT, cut_words, pieces_page
 from tests.make.drawn import overlapping, texts
@@ -34,9 +35,9 @@ def pieces(request: pytest.FixtureRequest, jacket: PieceSet, body: Body) -> Piec
     """The jacket, one with small tabs and a back in two, and one whose facing is grown on."""
     if request.param == "buttons":
         return jacket
-    style = JacketStyle(sleeve=22 * INCH, facing="grown-on")
+    style = JacketStyle(sleeve=inches(22), facing="grown-on")
     if request.param == "tabs and seam":
-        style = JacketStyle(sleeve=22 * INCH, back="seam", tab_width=2 * INCH, closure="zip")
+        style = JacketStyle(sleeve=inches(22), back="seam", tab_width=inches(2), closure="zip")
     return GARMENTS["rib-jacket"].draft(body, style)
 
 

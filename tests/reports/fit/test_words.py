@@ -11,6 +11,7 @@ import shapely
 from nesting.fit.fitting import fit_pieces
 from nesting.fit.remnant import Remnant, Zone
 from nesting.search.stop import MaxIterations
+from pieces.length import mm
 from pieces.units import INCH, Units
 from reports.batch.progress import Interrupt
 from reports.draw.fault import draw_faults
@@ -254,7 +255,7 @@ def test_cut_out_as_people_write_it():
 
 def tabs(length: float, *zones: Zone):
     """Four tabs on a remnant 155 across, and the length of the remnant."""
-    fitting = fit_pieces([tab(4)], Remnant(155, length, zones), ("open",), lambda: (MaxIterations(5),))
+    fitting = fit_pieces([tab(4)], Remnant(mm(155), mm(length), zones), ("open",), lambda: (MaxIterations(5),))
     assert fitting.layout and fitting.layout.result
     return fitting.layout.result.marker, length
 
@@ -282,7 +283,7 @@ def test_picture(laid):
 
 def test_picture_of_what_does_not_fit():
     """Two tabs of 80 on a remnant of 70: the page warns, marks its end, and hatches the 10 x 50 of each beyond it."""
-    fitting = fit_pieces([tab(2)], Remnant(155, 80), ("open",), lambda: (MaxIterations(5),))
+    fitting = fit_pieces([tab(2)], Remnant(mm(155), mm(80)), ("open",), lambda: (MaxIterations(5),))
     assert fitting.layout and fitting.layout.result
     figure = short_page(
         fitting.layout.result.marker,
@@ -308,7 +309,7 @@ def test_picture_of_what_does_not_fit():
 )
 def test_no_selvedge_is_drawn_where_there_is_none(spread, names):
     """Cloth whose selvedges were cut off has edges, in the picture and in its table; a fold stays one."""
-    fitting = fit_pieces([tab(4)], Remnant(330, 200), (spread,), lambda: (MaxIterations(0),))
+    fitting = fit_pieces([tab(4)], Remnant(mm(330), mm(200)), (spread,), lambda: (MaxIterations(0),))
     assert fitting.layout and fitting.layout.result
     marker = fitting.layout.result.marker
     words = texts(remnant_page(marker, 200, title="Tabs", subtitle="", units=Units.METRIC))

@@ -20,6 +20,7 @@ from nesting.problem.problem import Problem
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from pieces import PieceSet, Units
+from pieces.length import inches
 from reports.guide.chalk import chalk, from_edge
 
 INCH = 25.4
@@ -126,7 +127,7 @@ def test_many_pieces() -> None:
 
 def test_fifty_six_jacket_pieces(jacket: PieceSet) -> None:
     """Eight jackets: nearly all pieces on whole steps, and the marker no more than 2 in 100 longer (measured: 0.6)."""
-    problem = lay_pieces(jacket.of("shell"), Fabric("cloth", 60 * INCH, INCH / 2), "open", garments=8)
+    problem = lay_pieces(jacket.of("shell"), Fabric("cloth", inches(60), inches(0.5)), "open", garments=8)
     found = solve(problem, MaxIterations(0)).marker
     chalked = chalk(found, INCHES)
     assert len(found.placements) == 56
@@ -137,7 +138,7 @@ def test_fifty_six_jacket_pieces(jacket: PieceSet) -> None:
 @cache
 def laid(jacket: PieceSet, spread: str, width: float) -> Marker:
     """The first marker found for the jacket."""
-    fabric = Fabric("cloth", width * INCH, INCH / 2)
+    fabric = Fabric("cloth", inches(width), inches(0.5))
     return solve(lay_pieces(jacket.of("shell"), fabric, spread), MaxIterations(0)).marker  # type: ignore[arg-type]
 
 

@@ -24,6 +24,7 @@ from nesting.problem.transform import Transform
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from pieces import Piece, PieceSet, Units
+from pieces.length import mm
 from pieces.units import parse_length
 from reports.ask.offer import FabricOffer
 from reports.ask.wanted import asked_of
@@ -49,7 +50,7 @@ def guide(pieces: PieceSet, spread: str, units: Units = Units.INCHES) -> Guide:
     offer = FabricOffer(name="cloth", selvedge=selvedge, spread=spread, **width)
     depth = DEPTH if spread == "part-folded" else None
     wasteful = spread == "crosswise"  # no fold along it for the back to lie on
-    problem = lay_pieces(pieces.of("shell"), offer.fabric(), spread, depth=depth, waste_twins=wasteful)
+    problem = lay_pieces(pieces.of("shell"), offer.fabric(), spread, depth=depth and mm(depth), waste_twins=wasteful)
     result = solve(problem, MaxIterations(0))
     bought = offer.purchase(result.marker.length, problem.lengths)
     asked = asked_of(offer.model_copy(update={"waste_twins": wasteful}), spread, pieces.of("shell"), 1, depth)  # type: ignore[arg-type]

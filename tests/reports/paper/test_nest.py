@@ -7,6 +7,7 @@ from pypdf import PdfReader
 
 from pieces import GARMENTS, Units
 from pieces.garments import JacketStyle
+from pieces.length import mm
 from reports.draw.nest import line_of
 from reports.paper.book import write_pdf
 from reports.paper.nest import draw_nest, nest_head
@@ -21,7 +22,7 @@ def sizes(body):
     """The jacket in three lengths."""
     lengths = (24 * 25.4, 26 * 25.4, 28 * 25.4)
     return {
-        name: GARMENTS["rib-jacket"].draft(body, JacketStyle(length=length, sleeve=22 * 25.4))
+        name: GARMENTS["rib-jacket"].draft(body, JacketStyle(length=mm(length), sleeve=mm(22 * 25.4)))
         for name, length in zip(SIZES, lengths, strict=True)
     }
 

@@ -12,6 +12,7 @@ from nesting.errors import NestingError
 from nesting.problem.lay import lay_pieces
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
+from pieces.length import inches
 from pieces.units import INCH
 from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
@@ -30,7 +31,7 @@ def shortest(pieces, garments, width):
     found = []
     for spread in ("open", "folded"):
         try:
-            problem = lay_pieces(pieces, Fabric("cloth", width * INCH, INCH / 2), spread, garments=garments)
+            problem = lay_pieces(pieces, Fabric("cloth", inches(width), inches(0.5)), spread, garments=garments)
         except NestingError:
             continue
         found.append(solve(problem, MaxIterations(25)).marker.length)

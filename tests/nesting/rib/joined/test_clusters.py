@@ -19,6 +19,7 @@ from nesting.rib.joined.rows import joined_rows
 from nesting.rib.placed import placed_rows
 from nesting.rib.planning import plan_rib
 from nesting.rib.task import BandPart, RibTask, StripRow
+from pieces.length import inches, mm
 
 if TYPE_CHECKING:
     from nesting.rib.plan import RibPlan
@@ -30,20 +31,20 @@ SIDES = (("right side seam", 0.25), ("centre back", 0.5), ("left side seam", 0.7
 def jackets(number: int) -> list[RibBand]:
     """Bands of so many jackets: two cuffs of 8 1/4 in, a hem band of 40, a neckband of 18 7/8."""
     return [
-        RibBand("cuff", 8.25 * INCH, 6 * INCH, 2 * number),
-        RibBand("hem band", 40 * INCH, 6 * INCH, number, SIDES),
-        RibBand("neckband", 18.875 * INCH, 3.5 * INCH, number),
+        RibBand("cuff", inches(8.25), inches(6), 2 * number),
+        RibBand("hem band", inches(40), inches(6), number, SIDES),
+        RibBand("neckband", inches(18.875), inches(3.5), number),
     ]
 
 
 def plan(bands: list[RibBand], stock: RibStock) -> RibPlan:
     """A plan with seams of 1/2 in and parts of 4 in or more."""
-    return plan_rib(bands, stock, seam=INCH / 2)
+    return plan_rib(bands, stock, seam=inches(0.5))
 
 
 def task(width: float, bands: list[RibBand]) -> RibTask:
     """The same in whole steps, on a tube."""
-    return RibTask.from_bands(bands, RibStock("tube", "tube", width * INCH), INCH / 2, 4 * INCH)
+    return RibTask.from_bands(bands, RibStock("tube", "tube", inches(width)), INCH / 2, 4 * INCH)
 
 
 def lengths(rows: list[StripRow]) -> list[int]:
@@ -58,7 +59,7 @@ def test_six_jackets_of_strips() -> None:
     with neckbands 452.25 in do not fit 9 rows of 42. In ten strips they must fill 9 rows and two less deep, 462 in: no
     more than 9 joins of 1 in, and two rows of five cuffs spare one. With bands above one another fewer might do.
     """
-    found = plan(jackets(6), RibStock("strips", "strips", 42 * INCH, 7 * INCH))
+    found = plan(jackets(6), RibStock("strips", "strips", inches(42), inches(7)))
     assert (found.count, found.bound, found.optimal) == (10, 10, True)
     assert (found.joins, found.fewest_joins) == (8, False)
 
@@ -66,13 +67,13 @@ def test_six_jackets_of_strips() -> None:
 @pytest.mark.parametrize(
     ("stock", "area"),
     [
-        (RibStock("flat", "flat", 29 * INCH, selvedge=INCH / 2), 28),
-        (RibStock("strips", "strips", 30 * INCH, 8 * INCH), 30 * 8),
+        (RibStock("flat", "flat", inches(29), selvedge=inches(0.5)), 28),
+        (RibStock("strips", "strips", inches(30), inches(8)), 30 * 8),
     ],
 )
 def test_forty_jackets(stock: RibStock, area: float) -> None:
     """Forty jackets come within 3 % of the bound, which is no less than their area, and twice the same."""
-    first, second = (plan_rib(jackets(40), stock, seam=INCH / 2, effort=2) for _ in range(2))
+    first, second = (plan_rib(jackets(40), stock, seam=inches(0.5), effort=2) for _ in range(2))
     used, least = (first.count, first.bound) if first.count else (first.length / INCH, first.bound / INCH)
     assert math.fsum(band.length * band.depth * band.count for band in jackets(40)) / INCH**2 / area <= least
     assert least <= used <= 1.03 * least
@@ -87,8 +88,8 @@ def test_splitting_costs_nothing(sizes: list[int]) -> None:
     His rule lays jobs end to end over machines and cuts them where one is full: ceil(total / width) rows, and at most
     a cut for each row but one. Machines are rows here, and jobs bands.
     """
-    bands = [RibBand(f"band {i}", float(size), 5.0) for i, size in enumerate(sizes)]
-    found = plan_rib(bands, RibStock("tube", "tube", 20.0), seam=0, least_part=0.5)
+    bands = [RibBand(f"band {i}", mm(float(size)), mm(5.0)) for i, size in enumerate(sizes)]
+    found = plan_rib(bands, RibStock("tube", "tube", mm(20.0)), seam=mm(0), least_part=mm(0.5))
     rows = -(-sum(sizes) // 20)
     assert (found.length / 5, found.optimal) == (rows, True)
     assert found.joins <= rows - 1
@@ -103,7 +104,7 @@ def fillings_by_trial(of: RibTask, rows: int) -> set[tuple[int, ...]]:
 
 def test_listed_clusters_hold_all() -> None:
     """Every count of bands that fits some rows is listed, or one with more is: against trying every count."""
-    of = task(36, [dataclasses.replace(band, depth=6 * INCH) for band in jackets(3)])
+    of = task(36, [dataclasses.replace(band, depth=inches(6)) for band in jackets(3)])
     listed, most = list_clusters(of)
     for rows in range(1, most + 1):
         own = {cluster.counts for cluster in listed if len(cluster.rows) == rows}
@@ -122,7 +123,7 @@ def test_a_band_joined_to_three_rows() -> None:
 
 def test_two_bands_begun_at_once() -> None:
     """Ten neckbands of 18 7/8 in on seven rows of 28 with six joins: 188.75 + 6 of 196; one at a time is not enough."""
-    of = task(28, [RibBand("neckband", 18.875 * INCH, 3.5 * INCH, 10)])
+    of = task(28, [RibBand("neckband", inches(18.875), inches(3.5), 10)])
     chain = Chain(of, Cluster((0,) * 7, (10,)), 6, 2.0)
     rows = chain.rows()
     assert rows is not None
@@ -133,7 +134,7 @@ def test_two_bands_begun_at_once() -> None:
 
 def test_rows_at_the_ends_waste() -> None:
     """13 neckbands and 6 joins would fill 251.4 in of 252, but a row at an end wastes 1.3: 36 - 18 7/8 - 15 7/8 in."""
-    of = task(36, [RibBand("neckband", 18.875 * INCH, 3.5 * INCH, 13)])
+    of = task(36, [RibBand("neckband", inches(18.875), inches(3.5), 13)])
     assert fits(of, [0] * 7, (13,))
     assert not has_ends(of, 7, (13,))
     assert Chain(of, Cluster((0,) * 7, (13,)), 6, 1.0).rows() is None
@@ -150,7 +151,7 @@ def test_what_cannot_be_laid_is_chosen_anew() -> None:
 
 def test_lengths_reach_places() -> None:
     """A hem band of 40 in in parts of 24 and 17, alone in rows of 36, is moved to its middle: 19 1/2 + 1 in each."""
-    of = task(36, [RibBand("hem band", 40 * INCH, 6 * INCH, 1, SIDES)])
+    of = task(36, [RibBand("hem band", inches(40), inches(6), 1, SIDES)])
     inch = round(INCH / of.step)
     rows = [StripRow((BandPart(0, 24 * inch, 0),)), StripRow((BandPart(0, 17 * inch, 0),))]
     evened = [part for row in even_parts(of, rows, 1.0) for part in row.parts]
@@ -163,12 +164,12 @@ def test_bands_parted_in_different_ways() -> None:
     Halves of 20 1/2 in lie beside cuffs of 15; beside a band of 25 only 10 3/4 fit, and 30 1/4 beside one of 5.
     """
     bands = [
-        RibBand("hem band", 40 * INCH, 6 * INCH, 2, SIDES),
-        RibBand("cuff", 15 * INCH, 6 * INCH, 2),
-        RibBand("loop", 25 * INCH, 6 * INCH, 1),
-        RibBand("tab", 5 * INCH, 6 * INCH, 1),
+        RibBand("hem band", inches(40), inches(6), 2, SIDES),
+        RibBand("cuff", inches(15), inches(6), 2),
+        RibBand("loop", inches(25), inches(6), 1),
+        RibBand("tab", inches(5), inches(6), 1),
     ]
-    found = plan(bands, RibStock("tube", "tube", 36 * INCH))
+    found = plan(bands, RibStock("tube", "tube", inches(36)))
     assert (found.length / INCH, found.joins) == (pytest.approx(24), 2)
     assert {join.place for join in found.seams} - {"centre back"} <= {"right side seam", "left side seam"}
     assert len({join.place == "centre back" for join in found.seams}) == 2
@@ -176,7 +177,7 @@ def test_bands_parted_in_different_ways() -> None:
 
 def test_no_way_at_places() -> None:
     """Places so near the ends that a part would be longer than the tube is wide: no rows with every join at one."""
-    of = task(36, [RibBand("hem band", 40 * INCH, 6 * INCH, 1, (("front", 0.05),))])
+    of = task(36, [RibBand("hem band", inches(40), inches(6), 1, (("front", 0.05),))])
     inch = round(INCH / of.step)
     rows = [StripRow((BandPart(0, 24 * inch, 0),)), StripRow((BandPart(0, 17 * inch, 0),))]
     assert placed_rows(of, rows, 1.0) is None

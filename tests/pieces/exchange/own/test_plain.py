@@ -15,6 +15,8 @@ from pieces import GARMENTS, Body, Piece, PieceError, PieceSet
 from pieces.errors import DraftError, FormatError
 from pieces.exchange.own.plain import from_plain, to_plain
 from pieces.garments import JacketStyle
+from pieces.length import inches
+from tests.make.lengths import in_mm
 
 INCH = 25.4
 
@@ -46,7 +48,7 @@ def same(one: PieceSet, other: PieceSet) -> bool:
 def test_round_trip(body: Body, **options: Any) -> None:
     """Through JSON text and back, every number is the same to the last bit."""
     try:
-        pieces = GARMENTS["rib-jacket"].draft(body, JacketStyle(sleeve=22 * INCH, **options))
+        pieces = GARMENTS["rib-jacket"].draft(body, JacketStyle(sleeve=inches(22), **in_mm(options)))
     except DraftError:
         return
     assert same(from_plain(json.loads(json.dumps(to_plain(pieces), allow_nan=False))), pieces)
