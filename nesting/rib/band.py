@@ -145,11 +145,8 @@ def bands_of(pieces: PieceSet, garments: int = 1) -> list[RibBand]:
         places = (
             (n.name, float((n.point[1] - low) / (high - low))) for n in piece.notches if abs(n.point[0] - x) < 1e-6
         )
-        bands.append(
-            RibBand(
-                piece.name, mm(piece.width), mm(piece.length), piece.cut * garments, tuple(places), piece.name in rings
-            )
-        )
+        size = mm(piece.width), mm(piece.length)
+        bands.append(RibBand(piece.name, *size, piece.cut * garments, tuple(places), piece.name in rings))
     return bands
 
 
