@@ -17,6 +17,7 @@ from reports.ask.offer import unsaid
 from reports.errors import JobError
 from reports.money.yardage import purchase
 from reports.plan.answers import FabricPlan, Refusal, RibAnswer
+from reports.plan.effort import Effort
 from reports.plan.one_cloth import ClothTask, cut_from
 from reports.sheets.shown import Shown
 
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
     from pieces.summary import UnitsAsked
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer, RibOffer
-    from reports.plan.effort import Effort
 
 Offer = TypeVar("Offer", "FabricOffer", "RibOffer")
 AnyAnswer = TypeVar("AnyAnswer", "ClothTask", "RibAnswer")
@@ -68,11 +68,13 @@ class Plan(Shown):
         return [*job.measured().remarks(units), *self.pieces.notes, *unsaid(job.fabric, units), *unsaid(job.rib, units)]
 
 
-def plan_job(job: Job, effort: Effort, *, rib: bool = True, before: Plan | None = None) -> Plan:
+def plan_job(job: Job, effort: Effort | None = None, *, rib: bool = True, before: Plan | None = None) -> Plan:
     """Lay the job's pieces on every cloth and cut its bands of every rib it offers.
 
     Parameters
     ----------
+    effort
+        How hard to search for each marker; by default as hard as the command does.
     rib
         Whether to plan the rib as well.
     before
@@ -87,7 +89,7 @@ def plan_job(job: Job, effort: Effort, *, rib: bool = True, before: Plan | None 
         If the garment cannot be drafted, or not one of the fabrics (or of the ribs) will do: the first reason.
     """
     with speaking(job.written_in):
-        return _planned(job, effort, before, rib=rib)
+        return _planned(job, effort or Effort(), before, rib=rib)
 
 
 def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Plan:

@@ -7,6 +7,7 @@ import pytest
 from pieces.errors import DraftError
 from pieces.garments import JacketStyle
 from pieces.garments.jacket_style import WIDEST_EXTENSION
+from tests.make.lengths import in_mm
 
 INCH = 25.4
 
@@ -34,5 +35,5 @@ def test_the_defaults_are_sound() -> None:
 def test_what_makes_no_garment_is_named(name: str, value: float) -> None:
     """The error knows which option to look at."""
     with pytest.raises(DraftError, match=name) as caught:
-        JacketStyle(**{name: value})  # type: ignore[arg-type]
+        JacketStyle(**in_mm({name: value}))  # type: ignore[arg-type]
     assert caught.value.about == name
