@@ -5,8 +5,9 @@ from __future__ import annotations
 from nesting.rib.band import RibBand, RibStock
 from nesting.rib.fill import cut_parts, first_fit, stack_rows
 from nesting.rib.task import RibTask
+from pieces.length import mm
 
-TUBE = RibStock("tube", "tube", 1000.0)
+TUBE = RibStock("tube", "tube", mm(1000.0))
 
 
 def task(*bands: RibBand, stock: RibStock = TUBE) -> RibTask:
@@ -16,7 +17,7 @@ def task(*bands: RibBand, stock: RibStock = TUBE) -> RibTask:
 
 def test_a_long_band_is_cut_into_full_widths_and_a_rest() -> None:
     """2300 mm of band out of 1000 mm: three parts, which with two joins of 10 mm make 2320 mm."""
-    hem = task(RibBand("hem", 2300.0, 70.0))
+    hem = task(RibBand("hem", mm(2300.0), mm(70.0)))
     lengths = [part.length for part in cut_parts(hem)]
     assert lengths[0] == lengths[1] == hem.width
     assert sum(lengths) == hem.kinds[0].length + 2 * hem.join
@@ -24,7 +25,7 @@ def test_a_long_band_is_cut_into_full_widths_and_a_rest() -> None:
 
 def test_the_rest_is_no_shorter_than_the_least_part() -> None:
     """Where 30 mm would be left, the part before gives of its own."""
-    hem = task(RibBand("hem", 1020.0, 70.0))
+    hem = task(RibBand("hem", mm(1020.0), mm(70.0)))
     lengths = [part.length for part in cut_parts(hem)]
     assert min(lengths) == hem.least
     assert sum(lengths) == hem.kinds[0].length + hem.join
@@ -32,7 +33,7 @@ def test_the_rest_is_no_shorter_than_the_least_part() -> None:
 
 def test_every_part_lies_in_a_row_with_room() -> None:
     """600, 500, 400 and 300 mm go into two rows, the longest first."""
-    bands = task(*(RibBand(f"b{n}", float(n), 70.0) for n in (600, 500, 400, 300)))
+    bands = task(*(RibBand(f"b{n}", mm(float(n)), mm(70.0)) for n in (600, 500, 400, 300)))
     rows = first_fit(bands, list(cut_parts(bands)))
     assert len(rows) == 2
     assert all(sum(part.length for part in row.parts) <= bands.width for row in rows)
@@ -41,7 +42,9 @@ def test_every_part_lies_in_a_row_with_room() -> None:
 
 def test_rows_go_into_strips_by_their_depth() -> None:
     """Strips 80 mm deep hold one row of 70 mm, or two of 40 mm."""
-    strips = RibStock("strips", "strips", 1000.0, 80.0)
-    bands = task(*(RibBand(f"b{n}", 900.0, 40.0) for n in range(4)), RibBand("deep", 900.0, 70.0), stock=strips)
+    strips = RibStock("strips", "strips", mm(1000.0), mm(80.0))
+    bands = task(
+        *(RibBand(f"b{n}", mm(900.0), mm(40.0)) for n in range(4)), RibBand("deep", mm(900.0), mm(70.0)), stock=strips
+    )
     rows = stack_rows(bands, first_fit(bands, list(cut_parts(bands))))
     assert sorted(row.strip for row in rows) == [0, 1, 1, 2, 2]

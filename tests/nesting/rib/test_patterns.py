@@ -6,6 +6,7 @@ from nesting.rib.band import RibBand, RibStock
 from nesting.rib.fill import cut_parts
 from nesting.rib.patterns import pattern_rows, row_patterns
 from nesting.rib.task import RibTask
+from pieces.length import mm
 
 
 def test_all_ways_to_fill_a_row() -> None:
@@ -24,8 +25,8 @@ def test_shallow_parts_beside_deep_ones_waste_their_difference() -> None:
 
 def test_an_exact_fit_and_a_proof_that_there_is_none_shorter() -> None:
     """700 + 300 twice fill two rows of 70 mm; in one row's depth it is proved that they do not go."""
-    bands = [RibBand("a", 700.0, 70.0, 2), RibBand("b", 300.0, 70.0, 2)]
-    task = RibTask.from_bands(bands, RibStock("tube", "tube", 1000.0), 0.0, 100.0)
+    bands = [RibBand("a", mm(700.0), mm(70.0), 2), RibBand("b", mm(300.0), mm(70.0), 2)]
+    task = RibTask.from_bands(bands, RibStock("tube", "tube", mm(1000.0)), 0.0, 100.0)
     parts, depth = list(cut_parts(task)), task.kinds[0].depth
     rows, proved = pattern_rows(task, parts, 2 * depth, 5.0)
     assert rows is not None and len(rows) == 2 and proved
