@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.sheets import shown
-from reports.sheets.report import Report
 from reports.sheets.shown import Shown, show_as
 
 if TYPE_CHECKING:
     import pytest
+
+    from reports.sheets.report import Report
 
 
 class Answer(Shown):
