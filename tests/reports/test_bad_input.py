@@ -71,7 +71,7 @@ BAD = {
     ),
     "parts shorter than their seams": (
         with_fabrics(OPEN.format("60 in"), rib=RIB + 'least_part = "1 in"'),
-        ["needs more than its two seam allowances", "make it longer"],
+        ["longer than its two seam allowances", "make it longer"],
     ),
     "an unknown unit": (edited((BUST, 'bust = "42 ells"')), ["[body] bust", "unknown unit 'ells'", "write it with in"]),
     "no unit": (edited((BUST, "bust = 42")), ["[body] bust", "a bare number has no unit", '"22 1/2 in"']),

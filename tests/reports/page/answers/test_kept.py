@@ -83,7 +83,7 @@ def test_moved_where_it_may_not_lie(answer):
     assert "sticks out of the cloth" in off["why"]
     with pytest.raises(MissingError, match="counted from 0"):
         moved(marker, 99, 0, 0)
-    with pytest.raises(NestingError, match="may not be turned"):
+    with pytest.raises(NestingError, match="cannot be turned"):
         moved(marker, 1, 0, 0, 45)
 
 
@@ -120,7 +120,7 @@ def test_laid_wrong_by_hand(answer):
     count = len(plan.markers[0][1].result.marker.placements)
     with pytest.raises(LayoutError, match=r"overlap|lies"):
         with_layout(plan, 0, [(0.0, 0.0, None)] * count)
-    with pytest.raises(NestingError, match="places are given"):
+    with pytest.raises(NestingError, match="places were given"):
         with_layout(plan, 0, [(0.0, 0.0, None)] * (count - 1))
 
 
