@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import os
 import time
+from typing import Any
 
 from nesting.errors import NestingError
 
 
-def task(kind, payload, emit, told_to_stop):
+def task(kind: Any, payload: Any, emit: Any, told_to_stop: Any) -> Any:
     """Do what the job of the fake says: count, hang, fail, end the process."""
     job = payload["job"]
     if job.get("fail"):
@@ -27,5 +28,5 @@ def task(kind, payload, emit, told_to_stop):
     return {"best": 1000, "whole": True}
 
 
-def check(kind, payload):
+def check(kind: str, payload: dict[str, Any]) -> None:
     """Take anything."""

@@ -3,6 +3,8 @@
 By hand: ``python -m tests.make.interrupting 300``.
 """
 
+from __future__ import annotations
+
 import argparse
 import collections
 import json
@@ -19,11 +21,15 @@ import zipfile
 from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 from xml.etree import ElementTree
 
 from reports.signals import ENDED
 from tests.make.model import MODEL
 from tests.reports.conftest import clean_environment
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 ELLWAND = (sys.executable, "-m", "reports")
 
@@ -73,7 +79,7 @@ class Ended:
     early: bool = False
 
 
-def prepare(folder):
+def prepare(folder: Path) -> None:
     """Put what the commands read into a folder."""
     (folder / "job.toml").write_text(MODEL, encoding="utf-8")
     (folder / "coat.csv").write_text(COAT, encoding="utf-8")
@@ -81,7 +87,7 @@ def prepare(folder):
     (folder / "order.toml").write_text(order.read_text(encoding="utf-8"), encoding="utf-8")
 
 
-def begin(command, folder, cache):
+def begin(command: str, folder: Path, cache: Path) -> Any:
     """Start a command in a group of processes of its own."""
     words = [word.replace("_", " ") for word in COMMANDS[command].split()]
     return subprocess.Popen(
@@ -96,7 +102,7 @@ def begin(command, folder, cache):
     )
 
 
-def has_begun(process):
+def has_begun(process: Any) -> bool:
     """Whether the program has been reached: it answers SIGTERM, which Python itself does not."""
     try:
         status = Path(f"/proc/{process.pid}/status").read_text()
@@ -105,7 +111,15 @@ def has_begun(process):
     return bool(int(re.search(r"SigCgt:\s*(\w+)", status)[1], 16) & 1 << (signal.SIGTERM - 1))
 
 
-def interrupt(command, number, after, *, group=False, again=None, from_start=False):
+def interrupt(
+    command: Any,
+    number: Any,
+    after: Any,
+    *,
+    group: bool = False,
+    again: float | None = None,
+    from_start: bool = False,
+) -> Ended:
     """Start a command, send it a signal so many seconds after it began, and look at what is left.
 
     Parameters
@@ -147,7 +161,7 @@ def interrupt(command, number, after, *, group=False, again=None, from_start=Fal
         return ended
 
 
-def _faults_of_end(ended):
+def _faults_of_end(ended: Any) -> Iterator[Any]:
     """What is wrong with the exit code and what was said."""
     if ended.early:
         return []
@@ -162,7 +176,7 @@ def _faults_of_end(ended):
         json.loads(ended.out)
 
 
-def _orphans(group):
+def _orphans(group: int) -> Any:
     """Processes of a group that are left, seconds after the program ended."""
     end = time.monotonic() + 5
     while left := [pid for pid in map(int, filter(str.isdigit, os.listdir("/proc"))) if _group_of(pid) == group]:
@@ -173,7 +187,7 @@ def _orphans(group):
     return []
 
 
-def _group_of(pid):
+def _group_of(pid: int) -> Any:
     try:
         state, _, group = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[:3]
     except OSError:
@@ -181,7 +195,7 @@ def _group_of(pid):
     return None if state == "Z" else int(group)
 
 
-def _halves(folder):
+def _halves(folder: Any) -> Iterator[Any]:
     """Files that are not whole."""
     for path in sorted(folder.rglob("*")):
         if path.is_dir() or "kept" in path.parts:
@@ -195,7 +209,7 @@ def _halves(folder):
             yield f"{path.name} is not whole: {error}"
 
 
-def _read(path):
+def _read(path: Path) -> None:
     data = path.read_bytes()
     assert data, "it is empty"
     match path.suffix:
@@ -216,7 +230,7 @@ def _read(path):
             assert data.rstrip().endswith(b"EOF")
 
 
-def durations():
+def durations() -> Any:
     """How long each command takes, seconds, left alone (`serve`: until it answers)."""
     taken = {}
     for command in COMMANDS:
@@ -233,7 +247,7 @@ def durations():
     return taken
 
 
-def main():
+def main() -> None:
     """Send signals, and say what became of them."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("times", type=int, help="how many signals")

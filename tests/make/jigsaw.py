@@ -1,8 +1,15 @@
 """Test data: jigsaws cut from a rectangle, so that the shortest length is known by construction."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 
 from nesting.problem.problem import Problem
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 
 def jigsaw(width: float, length: float, cuts: int, seed: int) -> Problem:
@@ -24,12 +31,12 @@ def jigsaw_parts(width: float, length: float, cuts: int, seed: int) -> list[np.n
     return pieces
 
 
-def _area(points):
+def _area(points: NDArray[Any]) -> Any:
     x, y = points.T
     return abs(x @ np.roll(y, -1) - y @ np.roll(x, -1)) / 2
 
 
-def _cut(points, normal, offset):
+def _cut(points: NDArray[Any], normal: NDArray[Any], offset: float) -> list[NDArray[Any]]:
     """Both halves of a convex polygon, by Sutherland and Hodgman's clipping."""
     halves = []
     for sign in (1, -1):

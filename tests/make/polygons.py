@@ -1,12 +1,20 @@
 """Random simple polygons, for tests against shapely."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 import shapely
 from hypothesis import strategies as st
 
+if TYPE_CHECKING:
+    from hypothesis.strategies import DrawFn
+    from numpy.typing import NDArray
+
 
 @st.composite
-def star(draw, most=9):
+def star(draw: DrawFn, most: int = 9) -> NDArray[Any]:
     """A simple polygon, seen whole from its middle; convex or not."""
     n = draw(st.integers(3, most))
     radii = np.array(draw(st.lists(st.integers(20, 100), min_size=n, max_size=n)), dtype=float)
@@ -19,7 +27,7 @@ def star(draw, most=9):
     return points
 
 
-def comb(teeth=3, depth=30.0, tooth=10.0):
+def comb(teeth: int = 3, depth: float = 30.0, tooth: float = 10.0) -> NDArray[Any]:
     """A comb whose gaps are as wide as its teeth."""
     points = [(0.0, 0.0)]
     for k in range(teeth):

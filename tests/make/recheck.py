@@ -1,6 +1,9 @@
 """A second look at a marker file by shapely alone: nothing of the project but the two JSON objects."""
 
+from __future__ import annotations
+
 from collections import Counter
+from typing import Any
 
 import numpy as np
 from shapely import Polygon, STRtree, affinity, box
@@ -9,7 +12,7 @@ TINY = 0.05
 """What is forgiven, mm: the layout's grid and rounding."""
 
 
-def recheck(marker, drafted, *, nap=False):
+def recheck(marker: dict[str, Any], drafted: dict[str, Any], *, nap: bool = False) -> None:
     """Assert that a marker can be cut, and gives each shell piece as often as the draft wants it."""
     shell = {piece["name"]: piece for piece in drafted["pieces"] if piece["material"] == "shell"}
     bands = {band["name"]: band for band in marker["bands"]}
@@ -37,7 +40,7 @@ def recheck(marker, drafted, *, nap=False):
     assert max(shape.bounds[2] for shape in shapes) <= marker["length"] + TINY
 
 
-def _is_that_piece(shape, placement, piece):
+def _is_that_piece(shape: Polygon, placement: dict[str, Any], piece: dict[str, Any]) -> None:
     """The outline in place is the drafted cut line: mirrored, turned and moved, or opened out."""
     drawn = Polygon(piece["cut_line"])
     if piece["on_fold"] and not placement["on_fold"]:
@@ -50,7 +53,7 @@ def _is_that_piece(shape, placement, piece):
     assert shape.symmetric_difference(affinity.translate(drawn, *move)).area < 1e-4 * shape.area, placement["piece"]
 
 
-def _is_on_fold(shape, band, piece):
+def _is_on_fold(shape: Any, band: Any, piece: dict[str, Any]) -> None:
     """One whole side of the piece lies on an edge of its band that is a fold."""
     side = max(np.ptp(np.array(e["points"])[:, 0]) for e in piece["edges"] if e["kind"] == "fold")
     folds = [band[f"y{i}"] for i, edge in enumerate(("low_edge", "high_edge")) if band[edge] == "fold"]
@@ -58,7 +61,7 @@ def _is_on_fold(shape, band, piece):
     assert max(strip[2] - strip[0] for strip in strips if strip) >= side - TINY
 
 
-def _lie_apart(shapes, gap):
+def _lie_apart(shapes: list[Polygon], gap: float) -> None:
     for first, second in STRtree(shapes).query(shapes, predicate="dwithin", distance=gap + TINY).T:
         if first < second:
             a, b = shapes[first], shapes[second]

@@ -1,14 +1,17 @@
 """A small studio's order of forty zipped rib jackets in five sizes and two colours: our own figures."""
 
+from __future__ import annotations
+
 import tomllib
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 from pydantic import BaseModel
 
 from reports.ask.offer import FabricOffer
 from reports.ask.order.entries import Operation, Pricing, Trim, cost_sources, offer_supply
-from reports.money.cost.sources import Expense, MaterialUse
+from reports.money.cost.sources import Expense, MaterialUse, Supply, Work
 from reports.money.price import Price
 
 YARD = 914.4
@@ -103,24 +106,24 @@ CLOTH = {
 }
 
 
-def entries(text=ORDER):
+def entries(text: str = ORDER) -> Any:
     """The order's entries, checked."""
     return Entries.model_validate(tomllib.loads(text))
 
 
-def cutting():
+def cutting() -> Expense:
     """Cutting as a lay plan might give it: six hours and a half for the forty."""
     return Expense("cutting and spreading", Decimal("123.50"), "cutting", 40)
 
 
-def cloth():
+def cloth() -> Supply:
     """Cloth of both colours together, on a curve: 1.52 to 1.78 yd a garment."""
     yards = dict(zip(SIZES, ("1.52", "1.58", "1.64", "1.71", "1.78"), strict=True))
     each = {kind: Fraction(yards[kind[1]]) * Fraction("914.4") for kind in QUANTITIES}
     return offer_supply(FabricOffer(**CLOTH), each, part="cloth")
 
 
-def run_sources():
+def run_sources() -> list[Expense | MaterialUse | Supply | Work]:
     """All costs of the run as it is planned."""
     asked = entries()
     yards = {"XS": 1.52, "S": 1.58, "M": 1.64, "L": 1.71, "XL": 1.78}
@@ -136,7 +139,7 @@ def run_sources():
     return [*materials, *cost_sources(asked.trim, asked.operation, asked.pricing, QUANTITIES), cutting()]
 
 
-def curve_sources():
+def curve_sources() -> list[Expense | Supply | Work]:
     """The same for any number of garments."""
     asked = entries()
     return [cloth(), *cost_sources(asked.trim, asked.operation, asked.pricing, QUANTITIES), cutting()]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -33,7 +34,7 @@ from pieces.units import (
     ("text", "unit"),
     [("½ yd", "yd"), ("54 Yards 1 foot", "ft"), ('22 1/2"', "in"), ("5000 metres", "m"), ("57cm", "cm")],
 )
-def test_unit_written(text, unit):
+def test_unit_written(text: Any, unit: Any) -> None:
     """The unit that a length was written in last is known without its words being read again."""
     assert unit_written(text) == unit
     assert unit_size(unit) == parse_length(f"1 {unit}")
@@ -161,7 +162,7 @@ def test_whole_steps_stay(steps: int, step: float) -> None:
 
 
 @given(st.floats(0, 20_000) | st.integers(0, 50_000).map(lambda n: n * 3.175 / 2), st.sampled_from(list(Units)))
-def test_directed_rounding(mm, units):
+def test_directed_rounding(mm: Any, units: Any) -> None:
     """A need is shown no less than it is (to a thousandth of a mm, as it is bought), a bound no more; a step apart."""
     need, bound = (parse_length(write(mm, units)) for write in (format_need, format_bound))
     step = 25.4 / 8 if units is Units.INCHES else 5.0
@@ -170,7 +171,7 @@ def test_directed_rounding(mm, units):
     assert bound <= need + 1e-9
 
 
-def test_bound_seen_rounded_up():
+def test_bound_seen_rounded_up() -> None:
     """32.715 in can be undercut by no marker; nor could 32 3/4 in, but that was never proved."""
     assert format_bound(32.715 * 25.4, Units.INCHES) == "32 5/8 in"
     assert format_need(32.63 * 25.4, Units.INCHES) == "32 3/4 in"
@@ -179,7 +180,7 @@ def test_bound_seen_rounded_up():
 
 
 @given(st.floats(0, 1))
-def test_percent(share):
+def test_percent(share: Any) -> None:
     """What may still be saved is rounded up, what is reached down."""
     saved, reached = (float(write(share).rstrip("%")) / 100 for write in (percent_need, percent_reached))
     assert reached - 1e-8 <= share <= saved + 1e-8

@@ -1,15 +1,24 @@
 """Running the command: inside this process, which is quick, or as a person does, which is the real thing."""
 
+from __future__ import annotations
+
 import os
 import subprocess
 import sys
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import pytest
+from pytest import MonkeyPatch
 
 from reports.cli import main
 from tests.make import hostile
 from tests.make.orders import planned
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from reports.run.plan import RunPlan
 
 
 class Ran(NamedTuple):
@@ -21,10 +30,10 @@ class Ran(NamedTuple):
 
 
 @pytest.fixture
-def job_file(tmp_path):
+def job_file(tmp_path: Path) -> Callable[..., Any]:
     """Write a job file, alone in a folder of its own; its path."""
 
-    def write(text):
+    def write(text: str) -> Path:
         path = tmp_path / "job.toml"
         path.write_text(text, encoding="utf-8")
         return path
@@ -33,17 +42,17 @@ def job_file(tmp_path):
 
 
 @pytest.fixture(scope="session")
-def the_run():
+def the_run() -> RunPlan:
     """Eight jackets in two sizes and two colours, with hostile names."""
     return planned(*hostile.RUN)
 
 
 @pytest.fixture
-def run(monkeypatch, capsys, tmp_path):
+def run(monkeypatch: MonkeyPatch, capsys: Any, tmp_path: Path) -> Callable[..., Any]:
     """Run `ellwand` in this process, in the folder of the job file."""
     monkeypatch.chdir(tmp_path)
 
-    def command(*arguments):
+    def command(*arguments: int | Path | str) -> Ran:
         monkeypatch.setattr(sys, "argv", ["ellwand", *map(str, arguments)])
         with pytest.raises(SystemExit) as ended:
             main()
@@ -54,10 +63,10 @@ def run(monkeypatch, capsys, tmp_path):
 
 
 @pytest.fixture
-def shell(tmp_path):
+def shell(tmp_path: Path) -> Callable[..., Any]:
     """Run `python -m reports` as a process of its own, in the folder of the job file."""
 
-    def command(*arguments, **environment):
+    def command(*arguments: Path | str, **environment: str) -> Ran:
         done = subprocess.run(
             [sys.executable, "-m", "reports", *map(str, arguments)],
             capture_output=True,
@@ -71,6 +80,6 @@ def shell(tmp_path):
     return command
 
 
-def clean_environment():
+def clean_environment() -> dict[str, str]:
     """The environment without what would colour or size the output."""
     return {name: value for name, value in os.environ.items() if name not in ("NO_COLOR", "FORCE_COLOR", "COLUMNS")}

@@ -1,8 +1,16 @@
 """Mistakes, from the command line to the last file: one line that helps, exit code 2, and nothing left behind."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import pytest
 
 from tests.make.model import HEAD, MODEL, RIB, edited, with_fabrics
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
 
 BUST, ARMHOLE, WIDTH = 'bust = "42 in"', 'armhole_depth = "10 1/2 in"', 'width = "60 in"'
 STRIPS = (
@@ -92,7 +100,7 @@ BAD = {
 
 
 @pytest.mark.parametrize("case", BAD)
-def test_bad_job(job_file, run, case, tmp_path):
+def test_bad_job(job_file: Callable[..., Any], run: Callable[..., Any], case: str, tmp_path: Path) -> None:
     """A job that cannot be done is told in one line that names what, needed, got and what to do; no file is left."""
     text, named = BAD[case]
     path = job_file(text)
@@ -102,7 +110,9 @@ def test_bad_job(job_file, run, case, tmp_path):
 
 @pytest.mark.parametrize("command", ["draft", "lay", "buy"])
 @pytest.mark.parametrize("case", ["an absurd measurement", "a cap too long for its armhole", "an unknown key"])
-def test_every_command(job_file, run, case, command, tmp_path):
+def test_every_command(
+    job_file: Callable[..., Any], run: Callable[..., Any], case: str, command: str, tmp_path: Path
+) -> None:
     """Every command that reads a job refuses it alike, with and without --json: nothing is on stdout."""
     text, named = BAD[case]
     path = job_file(text)
@@ -112,7 +122,7 @@ def test_every_command(job_file, run, case, command, tmp_path):
 
 
 @pytest.mark.parametrize("command", ["draft", "lay", "buy"])
-def test_unreadable(run, command, tmp_path):
+def test_unreadable(run: Callable[..., Any], command: str, tmp_path: Path) -> None:
     """A job that is missing, a folder, or no text is named, with the reason."""
     (tmp_path / "photo.toml").write_bytes(b"\x89PNG\xff\xfe")
     assert not _unnamed(run(command, "none.toml"), "cannot read none.toml", "no such file")
@@ -120,13 +130,13 @@ def test_unreadable(run, command, tmp_path):
     assert not _unnamed(run(command, "photo.toml"), "cannot read photo.toml", "it is not text in UTF-8")
 
 
-def test_endless(run):
+def test_endless(run: Callable[..., Any]) -> None:
     """A device that never ends is no job file."""
     assert not _unnamed(run("draft", "/dev/zero"), "/dev/zero is larger than 1 MB", "too large for a job file")
 
 
 @pytest.mark.parametrize("command", ["draft", "lay", "buy"])
-def test_unwritable(job_file, run, command, tmp_path):
+def test_unwritable(job_file: Callable[..., Any], run: Callable[..., Any], command: str, tmp_path: Path) -> None:
     """A folder that cannot be made is named before any work is done."""
     path = job_file(MODEL)
     (tmp_path / "file").touch()
@@ -138,7 +148,9 @@ def test_unwritable(job_file, run, command, tmp_path):
 @pytest.mark.parametrize(
     ("command", "name"), [("draft", "pieces.svg"), ("lay", "marker-1.pdf"), ("lay", "pieces.json"), ("buy", "buy.json")]
 )
-def test_not_overwritten(job_file, run, command, name, tmp_path):
+def test_not_overwritten(
+    job_file: Callable[..., Any], run: Callable[..., Any], command: str, name: str, tmp_path: Path
+) -> None:
     """One file in the way is enough to refuse, before any work is done and with nothing else written."""
     path = job_file(MODEL)
     kept = tmp_path / "answer" / name
@@ -149,7 +161,7 @@ def test_not_overwritten(job_file, run, command, name, tmp_path):
     assert list(kept.parent.iterdir()) == [kept]
 
 
-def test_new_not_overwritten(run, tmp_path):
+def test_new_not_overwritten(run: Callable[..., Any], tmp_path: Path) -> None:
     """A job file is not overwritten by a new one, unless it is asked for."""
     path = tmp_path / "job.toml"
     path.write_text("mine", encoding="utf-8")
@@ -179,7 +191,7 @@ def test_new_not_overwritten(run, tmp_path):
         (["draft", "\x1b[31m\x07.toml"], "cannot read .toml"),
     ],
 )
-def test_usage(run, arguments, named):
+def test_usage(run: Callable[..., Any], arguments: list[str], named: str) -> None:
     """A command that is written wrongly ends with code 2, names what is wrong, and prints nothing on stdout."""
     said = run(*arguments)
     assert (said.code, said.out) == (2, "")
@@ -187,7 +199,7 @@ def test_usage(run, arguments, named):
     assert said.err.startswith("ellwand: ") and said.err.count("\n") == 1 and len(said.err) <= 301
 
 
-def _unnamed(said, *named):
+def _unnamed(said: Any, *named: str) -> list[Any]:
     """Of the words that the one line of a refusal must name, those that it does not."""
     assert (said.code, said.out) == (2, "")
     assert said.err.startswith("ellwand: ")

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import get_args
+from typing import TYPE_CHECKING, Any, get_args
 
 import pytest
 from pypdf import PdfReader
@@ -33,6 +33,9 @@ from reports.run.words import run_parts
 from tests.make.drawn import overlapping, texts
 from tests.make.model import with_fabrics
 from tests.make.orders import planned
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 ROOT = Path(__file__).parents[2]
 HAZARDOUS = re.compile(r"glove|blade guard|guard down|unplug|lift(?:ed)? (?:it )?(?:by|with)|close a rotary", re.I)
@@ -116,7 +119,9 @@ def test_no_second_list() -> None:
 
 
 @pytest.mark.parametrize("extra", [(), ("--what", "markers", "--roll", "cloth")])
-def test_print_says_those_of_hand_tools(run, job_file, tmp_path, extra) -> None:
+def test_print_says_those_of_hand_tools(
+    run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path, extra: tuple[Any, ...]
+) -> None:
     """The first page of a print says the list's words for shears and rotary cutter."""
     fabric = 'name = "canvas"\nwidth = "60 in"\nspread = "folded"'
     path = job_file(with_fabrics(fabric))

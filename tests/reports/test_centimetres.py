@@ -16,6 +16,7 @@ from tests.make.centimetres import CENTIMETRES
 from tests.make.orders import changed
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
 INCHES = re.compile(
@@ -79,7 +80,7 @@ def test_what_is_looked_for() -> None:
 
 
 @pytest.mark.parametrize("name", COMMANDS)
-def test_no_inch_is_spoken(run, job_file, tmp_path, name) -> None:
+def test_no_inch_is_spoken(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path, name: str) -> None:
     """What a command prints for people and for machines, and every file it writes, speaks centimetres and metres."""
     path, out = job_file(CENTIMETRES), tmp_path / "out"
     subject = ("--job", path) if name == "sizes" else (path,)
@@ -92,7 +93,7 @@ def test_no_inch_is_spoken(run, job_file, tmp_path, name) -> None:
         assert in_inches(words) == []
 
 
-def test_no_inch_in_a_report(run, job_file, tmp_path) -> None:
+def test_no_inch_in_a_report(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
     """The report of a job, with its chart, speaks centimetres on the page, in the workbook and in its tables."""
     out = tmp_path / "report"
     assert (
@@ -104,7 +105,7 @@ def test_no_inch_in_a_report(run, job_file, tmp_path) -> None:
     assert [found for each in files for found in in_inches(words_of(each))] == []
 
 
-def test_no_inch_in_a_mistake(run, job_file) -> None:
+def test_no_inch_in_a_mistake(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
     """What is wrong with a job in centimetres is said in centimetres: of cloth, of the body, of a missing key."""
     for old, new in (
         ('width = "150 cm"\n', ""),
@@ -122,7 +123,7 @@ def test_no_inch_in_a_mistake(run, job_file) -> None:
         assert in_inches(told.err.replace('"', "")) == []
 
 
-def test_no_inch_in_a_run(run, tmp_path) -> None:
+def test_no_inch_in_a_run(run: Callable[..., Any], tmp_path: Path) -> None:
     """A run's answer speaks centimetres: words, JSON, tickets and quote."""
     (tmp_path / "order.toml").write_text(in_centimetres(), encoding="utf-8")
     said = run("run", "order.toml", *QUICK, "--no-cache", "--out", tmp_path / "out")
@@ -146,7 +147,7 @@ def metric(number: str, unit: str) -> int:
     return round(total * {"in": 2.54, "yd": 91.44}[unit])
 
 
-def test_inches_are_kept_where_they_are_asked_for(run, job_file) -> None:
+def test_inches_are_kept_where_they_are_asked_for(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
     """The same job in inches is answered in inches: no centimetre stands in what `buy` says of it."""
     told = run("buy", job_file(CENTIMETRES.replace('units = "cm"', 'units = "in"')), *QUICK)
     assert in_inches(told.out) and not re.search(r"\d cm\b", told.out)

@@ -1,5 +1,7 @@
 """The command line as a newcomer meets it: most of it as a process of its own."""
 
+from __future__ import annotations
+
 import json
 import re
 import signal
@@ -8,13 +10,20 @@ import sys
 import time
 from importlib.metadata import version
 from pathlib import Path
+from signal import Signals
+from subprocess import Popen
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 from shapely import Polygon
 
 from tests.make.model import MODEL
 from tests.make.recheck import recheck
 from tests.reports.conftest import clean_environment
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 COMMANDS = (
     *("new", "demo", "draft", "lay", "buy", "check", "fits", "guide", "sizes", "run"),
@@ -29,7 +38,7 @@ MEASURES = (
 HEAVY = ("numpy", "pydantic", "numba", "ortools", "shapely", "matplotlib", "pyclipper", "rich.table")
 
 
-def test_installed():
+def test_installed() -> None:
     """The installed command `ellwand` and `python -m reports` are the same, and say their version."""
     installed = Path(sys.executable).with_name("ellwand")
     for command in ([installed], [sys.executable, "-m", "reports"]):
@@ -37,7 +46,7 @@ def test_installed():
         assert (said.returncode, said.stdout, said.stderr) == (0, f"ellwand {version('ellwand')}\n", "")
 
 
-def test_lazy():
+def test_lazy() -> None:
     """The command imports nothing heavy before it has work to do: it starts at once."""
     code = f"import sys, reports.cli; print([name for name in {HEAVY} if name in sys.modules])"
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60)
@@ -45,7 +54,7 @@ def test_lazy():
 
 
 @pytest.mark.parametrize("command", COMMANDS)
-def test_help(run, command, monkeypatch):
+def test_help(run: Callable[..., Any], command: str, monkeypatch: MonkeyPatch) -> None:
     """Every command explains itself, with an example that begins as one types it."""
     monkeypatch.setenv("COLUMNS", "120")
     said = run(command, "--help")
@@ -56,7 +65,7 @@ def test_help(run, command, monkeypatch):
             assert option in said.out
 
 
-def test_help_alone(run, monkeypatch):
+def test_help_alone(run: Callable[..., Any], monkeypatch: MonkeyPatch) -> None:
     """Without a command, or with --help, all commands are listed and it is said where to start."""
     monkeypatch.setenv("COLUMNS", "120")
     alone, asked = run(), run("--help")
@@ -67,7 +76,7 @@ def test_help_alone(run, monkeypatch):
         assert "ellwand demo" in text
 
 
-def test_examples(run, tmp_path, monkeypatch):
+def test_examples(run: Any, tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """The example of `new`, then that of `draft`, work as they stand in the help."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
     for command in ("new", "draft"):
@@ -77,7 +86,7 @@ def test_examples(run, tmp_path, monkeypatch):
     assert (tmp_path / "jacket-pieces" / "pieces.json").exists()
 
 
-def test_new(run, tmp_path):
+def test_new(run: Callable[..., Any], tmp_path: Path) -> None:
     """`new` writes a job that `draft` takes as it is, and says what to do next."""
     said = run("new", "mine.toml")
     assert said.code == 0
@@ -85,7 +94,7 @@ def test_new(run, tmp_path):
     assert run("draft", "mine.toml").code == 0
 
 
-def test_draft(job_file, run):
+def test_draft(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """`draft --json` prints sound polygons for each piece, and every measure by name, in mm."""
     said = run("draft", job_file(MODEL), "--json")
     assert (said.code, said.err) == (0, "")
@@ -101,7 +110,7 @@ def test_draft(job_file, run):
     assert drafted["measures"]["body_cut_length"] == pytest.approx(28 * 25.4)  # common practice, no source
 
 
-def test_draft_for_people(job_file, run):
+def test_draft_for_people(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """`draft` prints pieces and measures in the job's units, and what is out of the ordinary."""
     said = run("draft", job_file(MODEL.replace('units = "in"', 'units = "cm"').replace('"42 in"', '"52 in"')))
     assert said.code == 0
@@ -109,7 +118,7 @@ def test_draft_for_people(job_file, run):
     assert "note: bust of 132 cm is unusual for women" in said.out
 
 
-def test_buy(job_file, shell):
+def test_buy(job_file: Callable[..., Any], shell: Callable[..., Any]) -> None:
     """`buy --json` prints one JSON object on stdout and nothing on stderr; the same seed and count give the same."""
     job = job_file(MODEL)
     said = [shell("buy", job, "--json", "--iterations", "3", "--seed", "1") for _ in range(2)]
@@ -121,7 +130,7 @@ def test_buy(job_file, shell):
     assert (first["job"], first["units"], first["seed"]) == ("job.toml", "in", 1)
 
 
-def test_buy_for_people(job_file, run):
+def test_buy_for_people(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """`buy` ends in plain words: how much cloth and how much rib, for how much."""
     said = run("buy", job_file(MODEL), "--seconds", "0")
     assert said.code == 0
@@ -130,7 +139,7 @@ def test_buy_for_people(job_file, run):
     assert re.search(r"^  No (shorter marker exists|marker can be shorter than .*could still be saved)", said.out, re.M)
 
 
-def test_demo(shell, tmp_path):
+def test_demo(shell: Callable[..., Any], tmp_path: Path) -> None:
     """The demo ends with the answer in plain words and where its files are: whole pictures, markers that can be cut.
 
     A second one overwrites nothing: it takes a folder of its own.
@@ -154,7 +163,7 @@ def test_demo(shell, tmp_path):
     assert all(path.name in said.out for path in folder.iterdir())
 
 
-def test_json_of_the_other_commands(run, tmp_path, monkeypatch):
+def test_json_of_the_other_commands(run: Callable[..., Any], tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """`new`, `demo` and `lay` too print one JSON object with --json; `lay` then writes only where --out says."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
     assert json.loads(run("new", "mine.toml", "--json").out) == {"file": "mine.toml"}
@@ -171,7 +180,7 @@ def test_json_of_the_other_commands(run, tmp_path, monkeypatch):
 
 
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
-def test_interrupted(job_file, number):
+def test_interrupted(job_file: Callable[..., Any], number: Signals) -> None:
     """Ctrl-C during a long search gives the best so far as one JSON object, and the exit code of the signal."""
     job = job_file(MODEL)
     command = [sys.executable, "-m", "reports", "buy", job, "--seconds", "60", "--json"]
@@ -186,7 +195,7 @@ def test_interrupted(job_file, number):
     assert err == "ellwand: interrupted; this is the best found so far\n"
 
 
-def _wait_for_search(process):
+def _wait_for_search(process: Popen) -> None:
     """Wait until the process has the library for linear programs, which the search asks for; and a little more."""
     deadline = time.monotonic() + 60
     while time.monotonic() < deadline and process.poll() is None:
@@ -197,7 +206,7 @@ def _wait_for_search(process):
 
 
 @pytest.mark.parametrize("options", [(), ("--json",)])
-def test_broken_pipe(job_file, options):
+def test_broken_pipe(job_file: Callable[..., Any], options: tuple[Any, ...]) -> None:
     """A reader that goes away ends the program as a signal would, without a traceback."""
     command = [sys.executable, "-m", "reports", "draft", job_file(MODEL), *options]
     with subprocess.Popen(command, stdout=-1, stderr=-1, text=True) as process:
@@ -206,14 +215,14 @@ def test_broken_pipe(job_file, options):
     assert (process.returncode, err) == (128 + signal.SIGPIPE, "")
 
 
-def test_no_colour(shell):
+def test_no_colour(shell: Callable[..., Any]) -> None:
     """NO_COLOR is kept, even where a terminal would show colours."""
     colour = re.compile(r"\x1b\[[\d;]*3\d")
     assert colour.search(shell("buy", "--help", FORCE_COLOR="1").out)
     assert not colour.search(shell("buy", "--help", FORCE_COLOR="1", NO_COLOR="1").out)
 
 
-def test_lay_for_people(job_file, run, tmp_path):
+def test_lay_for_people(job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path) -> None:
     """The command lay writes lengths in the job's own units, says how each marker was found, and how good it is."""
     said = run("lay", job_file(MODEL), "--iterations", "0", "--seed", "5", "--out", tmp_path / "out")
     assert said.code == 0
@@ -222,7 +231,7 @@ def test_lay_for_people(job_file, run, tmp_path):
     assert not re.search(r"\d (c?m)\b", said.out)
 
 
-def test_plain(job_file, run):
+def test_plain(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """Where stdout is no terminal there is not one escape sequence in the answer, and no line is cut."""
     name = "x" * 60
     said = run("buy", job_file(MODEL.replace("navy twill, wide", name)), "--iterations", "0")
@@ -230,7 +239,7 @@ def test_plain(job_file, run):
     assert f"of {name} for" in said.out
 
 
-def test_encodings(job_file, shell):
+def test_encodings(job_file: Callable[..., Any], shell: Callable[..., Any]) -> None:
     """A cloth's name that the output's encoding lacks is written by its numbers: the answer is not lost."""
     job = job_file(MODEL.replace("navy twill, wide", "crêpe ½ 布"))
     said = shell("buy", job, "--iterations", "0", PYTHONIOENCODING="ascii")
@@ -238,7 +247,7 @@ def test_encodings(job_file, shell):
     assert r"of cr\xeape \xbd \u5e03 for" in said.out
 
 
-def test_strange_names(job_file, run):
+def test_strange_names(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """A cloth is called what it was called, whatever signs are in it."""
     said = run("buy", job_file(MODEL.replace("navy twill, wide", "ring [/b] [red]½ $1")), "--iterations", "0")
     assert said.code == 0

@@ -1,12 +1,21 @@
 """Damaged files into the commands, seeded: an answer or one line, never a traceback."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import pytest
+from pytest import MonkeyPatch
 
 from tests.make.damaging import Ran, cases, faults_of, kinds, run
 
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
 
 @pytest.mark.generated(60)
-def test_damaged(numbers, tmp_path, monkeypatch):
+def test_damaged(numbers: Iterator[Any], tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """The exit code is 0, 1 or 2, and with 2 goes one line of 300 signs at the most, all of which can be seen.
 
     Bits are flipped, files cut short, numbers out of all proportion, encodings others, values nested deeply.
@@ -21,7 +30,7 @@ def test_damaged(numbers, tmp_path, monkeypatch):
     assert codes >= {0, 2}
 
 
-def test_sound(tmp_path, monkeypatch):
+def test_sound(tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """Left whole, the same files are read: their commands answer, so damage alone is what is refused above."""
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     for number, kind in enumerate(kinds()):
@@ -49,6 +58,6 @@ def test_sound(tmp_path, monkeypatch):
         Ran(0, "", "RuntimeWarning: overflow\n"),
     ],
 )
-def test_judge(ran):
+def test_judge(ran: Ran) -> None:
     """What would be wrong is called wrong: a trace, another code, no line, one too long, two, colours, a warning."""
     assert list(faults_of(ran))

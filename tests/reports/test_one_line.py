@@ -1,5 +1,7 @@
 """What is said of a mistake: one line, short enough, of signs that can be seen."""
 
+from __future__ import annotations
+
 import errno
 
 import pytest
@@ -16,13 +18,13 @@ from reports.one_line import LONGEST, mistake, one_line
         ("crêpe ½ 布", "crêpe ½ 布"),
     ],
 )
-def test_one_line(text, line):
+def test_one_line(text: str, line: str) -> None:
     """White space is one space each, escape sequences (ECMA-48) go as a whole, and so does what cannot be seen."""
     assert one_line(text) == line
 
 
 @pytest.mark.parametrize("size", [301, 400, 5_000, 60_000])
-def test_long(size):
+def test_long(size: int) -> None:
     """Of a long text the beginning and the end are kept, 300 signs in all: the thing, and what to do."""
     line = one_line("job.toml: " + "9" * size + ": write a number")
     assert len(line) <= LONGEST == 300
@@ -31,7 +33,7 @@ def test_long(size):
     assert " … " in line
 
 
-def test_system():
+def test_system() -> None:
     """An error of the system is told in its own words, with the file that it is about."""
     assert mistake(OSError(errno.ENOSPC, "No space left on device", "a\x1b[1m.txt")) == "No space left on device: a.txt"
     assert mistake(OSError("as it is")) == "as it is"

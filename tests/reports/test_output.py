@@ -1,16 +1,23 @@
 """Files are written whole or not at all, and never over another unasked."""
 
+from __future__ import annotations
+
 import os
 import stat
 import subprocess
+from typing import TYPE_CHECKING
 
 import pytest
 
 from reports.errors import OutputError
 from reports.output import refuse_overwriting, write_text, written_whole
 
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
 
-def test_written(tmp_path):
+
+def test_written(tmp_path: Path) -> None:
     """A file and the folders above it are made, and nothing else is left beside it."""
     path = tmp_path / "new" / "folder" / "a.txt"
     write_text(path, "½ yd")
@@ -18,7 +25,7 @@ def test_written(tmp_path):
     assert list(path.parent.iterdir()) == [path]
 
 
-def test_replaced(tmp_path):
+def test_replaced(tmp_path: Path) -> None:
     """A file that is there is replaced as a whole."""
     path = tmp_path / "a.txt"
     path.write_text("a long old text", encoding="utf-8")
@@ -27,7 +34,7 @@ def test_replaced(tmp_path):
 
 
 @pytest.mark.parametrize("error", [ValueError, KeyboardInterrupt, OutputError])
-def test_whole_or_not(tmp_path, error):
+def test_whole_or_not(tmp_path: Path, error: type) -> None:
     """Where writing ends in an error, the old file stays as it was and no part of the new one is left."""
     path = tmp_path / "a.txt"
     path.write_text("old", encoding="utf-8")
@@ -39,7 +46,7 @@ def test_whole_or_not(tmp_path, error):
 
 
 @pytest.mark.parametrize("mask", [0o022, 0o077])
-def test_rights(tmp_path, mask):
+def test_rights(tmp_path: Path, mask: int) -> None:
     """A new file has the rights that the user's mask gives to any new file."""
     before = os.umask(mask)
     try:
@@ -49,7 +56,7 @@ def test_rights(tmp_path, mask):
     assert stat.S_IMODE((tmp_path / "a.txt").stat().st_mode) == 0o666 & ~mask
 
 
-def test_no_folder(tmp_path):
+def test_no_folder(tmp_path: Path) -> None:
     """Below a file there can be no folder: the error names what cannot be written."""
     (tmp_path / "file").touch()
     path = tmp_path / "file" / "a.txt"
@@ -59,7 +66,7 @@ def test_no_folder(tmp_path):
         refuse_overwriting([path], force=True)
 
 
-def test_refused(tmp_path):
+def test_refused(tmp_path: Path) -> None:
     """A file that is there is not overwritten unless it is asked for."""
     path = tmp_path / "a.txt"
     refuse_overwriting([path], force=False)
@@ -69,7 +76,7 @@ def test_refused(tmp_path):
     refuse_overwriting([path], force=True)
 
 
-def test_a_link_that_leads_nowhere(tmp_path):
+def test_a_link_that_leads_nowhere(tmp_path: Path) -> None:
     """A link to a file that is not there is a file in the way: it is not replaced unasked."""
     link = tmp_path / "a.txt"
     link.symlink_to(tmp_path / "gone.txt")
@@ -78,7 +85,7 @@ def test_a_link_that_leads_nowhere(tmp_path):
     refuse_overwriting([link], force=True)
 
 
-def test_device_in_the_way(tmp_path):
+def test_device_in_the_way(tmp_path: Path) -> None:
     """A pipe or a device, such as /dev/null, is never replaced by a file, forced or not."""
     os.mkfifo(tmp_path / "a.txt")
     for force in (False, True):
@@ -86,7 +93,7 @@ def test_device_in_the_way(tmp_path):
             refuse_overwriting([tmp_path / "a.txt"], force=force)
 
 
-def test_folder_in_the_way(tmp_path):
+def test_folder_in_the_way(tmp_path: Path) -> None:
     """A folder where a file should go is refused before any work is done, forced or not."""
     (tmp_path / "a.txt").mkdir()
     for force in (False, True):
@@ -95,7 +102,7 @@ def test_folder_in_the_way(tmp_path):
 
 
 @pytest.fixture
-def small_disk(tmp_path):
+def small_disk(tmp_path: Path) -> Iterator[Path]:
     """A disk of 200 kB, where this user may mount one."""
     folder = tmp_path / "disk"
     folder.mkdir()
@@ -106,7 +113,7 @@ def small_disk(tmp_path):
     subprocess.run(["umount", folder], check=True)
 
 
-def test_full_disk(small_disk):
+def test_full_disk(small_disk: Path) -> None:
     """What does not fit on the disk is not there at all, the file before it stays, and the error names it."""
     path = small_disk / "a.txt"
     write_text(path, "old")

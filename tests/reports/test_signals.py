@@ -1,11 +1,18 @@
 """Ctrl-C and SIGTERM at any moment: one line, the code of the signal, no half file, no process left."""
 
+from __future__ import annotations
+
 import random
 import signal
+from signal import Signals
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from tests.make.interrupting import COMMANDS, interrupt
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 MOMENTS = (
     ("draft", signal.SIGTERM, 0.0, False),
@@ -26,7 +33,7 @@ MOMENTS = (
 """Command, signal, seconds after the command began, and whether all its processes get the signal."""
 
 
-def moment(number):
+def moment(number: int) -> tuple[str, Signals, float, bool]:
     """One of those above, or after them one at random."""
     if number < len(MOMENTS):
         return MOMENTS[number]
@@ -40,7 +47,7 @@ def moment(number):
 
 
 @pytest.mark.generated(3)
-def test_any_moment(numbers):
+def test_any_moment(numbers: Iterator[Any]) -> None:
     """A signal so many seconds after a command began, while it imports, starts processes, searches or writes.
 
     By how long each command takes: ``python -m tests.make.interrupting 300``.
@@ -53,7 +60,7 @@ def test_any_moment(numbers):
         assert ended.code in (0, 128 + signalled) or (command, ended.code) == ("fits", 1), said
 
 
-def test_twice():
+def test_twice() -> None:
     """A second signal ends a search at once, and its best is lost; one line says so all the same."""
     ended = interrupt("buy", signal.SIGINT, 0.6, again=0.05)
     assert not ended.faults, f"{ended.faults}: {ended.err}"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 import pytest
 import shapely
@@ -21,6 +23,9 @@ from pieces.length import mm
 from tests.make.cloth import back, patch, tab
 from tests.make.outlines import sides
 from tests.make.polygons import comb, star
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 L_SHAPE = Remnant(mm(100), mm(160), (Zone(80, 160, 50, 100),))
 """160 long and 100 across, the upper corner at its end missing: room for three tabs of 80 x 50, and no more cloth."""
@@ -43,7 +48,7 @@ def octagon(cut: int) -> Piece:
     return Piece("octagon", sides([(float(x), float(y)) for x, y in corners], [0.0] * 8), cut=cut)
 
 
-def fit(pieces, remnant: Remnant, *spreads, iterations: int = 60, **options) -> Fitting:
+def fit(pieces: Any, remnant: Remnant, *spreads: Any, iterations: int = 60, **options: Any) -> Fitting:
     """The answer of a short search; a layout is checked again, by shapely and on the remnant as it is."""
     stop = options.pop("stop", lambda: (MaxIterations(iterations),))
     fitting = fit_pieces(pieces, remnant, spreads or ("open",), stop, **options)
@@ -214,7 +219,9 @@ def hard(*corners: tuple[float, float]) -> np.ndarray:
 @given(star(), st.integers(0, 150), st.integers(0, 150), st.integers(5, 100), st.integers(5, 100), st.integers(1, 60))
 @example(hard((64, 0), (0, 43), (-100, 0), (0, -100)), 43, 4, 64, 19, 30)
 @example(hard((81, 4), (23, 44), (-23, 36), (-43, -2), (-25, -48), (23, -36)), 14, 98, 63, 14, 43)
-def test_no_place_means_no_place(outline, start: int, low: int, length: int, width: int, room: int) -> None:
+def test_no_place_means_no_place(
+    outline: NDArray[Any], start: int, low: int, length: int, width: int, room: int
+) -> None:
     """Wherever shapely finds a place clear of the cut-out, on a lattice, `has_place` says there is one."""
     placed = place_outline(outline)
     x1, y1 = placed.max(axis=0)

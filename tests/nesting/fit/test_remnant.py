@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
 import shapely
 from hypothesis import given
 from hypothesis import strategies as st
-from shapely import affinity
+from shapely import LineString, Polygon, affinity
 
 from nesting.errors import RemnantError, SpreadError
 from nesting.fit.remnant import Remnant, Zone, apart, through_fold
@@ -39,19 +39,19 @@ SPREADS = ("open", "folded", "double-folded")
         ("double-folded", 0, 60, (0, 30)),
     ],
 )
-def test_through_the_fold_by_hand(spread, low, high, laid) -> None:
+def test_through_the_fold_by_hand(spread: Any, low: Any, high: Any, laid: Any) -> None:
     """On cloth 60 wide, each stretch lies where folding a strip of paper puts it."""
     assert through_fold(low, high, 60.0, spread) == laid
 
 
-def folded_flat(shape, width: float, spread: str):
+def folded_flat(shape: Any, width: float, spread: str) -> Any:
     """A polygon on the flat cloth folded as the spread says: mirrored over each fold, by shapely's affinity."""
     length = 1000.0
 
-    def over(part, line: float):
+    def over(part: LineString | Polygon, line: float) -> LineString | Polygon:
         return affinity.scale(part, 1, -1, origin=(0, line))
 
-    def between(low: float, high: float):
+    def between(low: float, high: float) -> Any:
         return shape.intersection(shapely.box(-length, low, length, high))
 
     if spread == "open":
@@ -66,7 +66,7 @@ def folded_flat(shape, width: float, spread: str):
 
 
 @given(LENGTH, LENGTH, st.sampled_from(SPREADS))
-def test_through_the_fold_as_paper_folds(low: float, high: float, spread) -> None:
+def test_through_the_fold_as_paper_folds(low: float, high: float, spread: Any) -> None:
     """A strip across the cloth folds to what shapely makes of it by mirroring its parts."""
     if low == high:
         return
@@ -76,7 +76,7 @@ def test_through_the_fold_as_paper_folds(low: float, high: float, spread) -> Non
 
 
 @given(st.lists(st.tuples(LENGTH, LENGTH, LENGTH, LENGTH), max_size=5))
-def test_zones_apart_cover_the_same_cloth(corners) -> None:
+def test_zones_apart_cover_the_same_cloth(corners: list[Any]) -> None:
     """Zones made not to overlap cover what they covered, no more and nothing twice (shapely's union)."""
     zones = [Zone(min(a, b), max(a, b), min(c, d), max(c, d)) for a, b, c, d in corners if a != b and c != d]
     parted = apart(zones)
@@ -156,7 +156,7 @@ def test_faults_are_simple_outlines() -> None:
         ((100, 100), (Zone(0, 10, 95, 105),), "cut-out 1 reaches from .* but the width of the remnant is"),
     ],
 )
-def test_sizes_that_make_no_sense(sizes, zones, said) -> None:
+def test_sizes_that_make_no_sense(sizes: Any, zones: Any, said: str) -> None:
     """A remnant without size, a cut-out without size, and one beyond the cloth are refused, named by number."""
     with pytest.raises(RemnantError, match=said):
         Remnant(*map(mm, sizes), zones)

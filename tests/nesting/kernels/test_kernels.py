@@ -1,5 +1,9 @@
 """Kernels: depths against shapely, and maps against sums made by hand."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 import pytest
 import shapely
@@ -14,9 +18,14 @@ from nesting.shape.overlap_tables import FINENESS, UNSEEN, make_tables
 from nesting.shape.shapes import Shapes
 from tests.make.jigsaw import jigsaw
 
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from nesting.kernels.raster import Board, Tables
+
 
 @pytest.fixture
-def game():
+def game() -> tuple[Tables, Board]:
     """A squeezed jigsaw on the raster."""
     shapes = Shapes(jigsaw(100.0, 140.0, 14, seed=3))
     nofit = NoFit(shapes)
@@ -29,7 +38,7 @@ def game():
     return separation.tables, board
 
 
-def conflict_map(tables, board, i, shape):
+def conflict_map(tables: Tables, board: Board, i: int, shape: int) -> NDArray[Any]:
     """Weighted depths between outline i, put anywhere in a shape, and the others: by plain sums."""
     out = np.zeros((board.rows[shape], board.columns[shape]))
     for j in range(len(board.x)):
@@ -41,7 +50,7 @@ def conflict_map(tables, board, i, shape):
     return out
 
 
-def test_depth_is_the_distance_to_the_border():
+def test_depth_is_the_distance_to_the_border() -> None:
     """Depths inside an L match shapely's distance to its border; outside they are 0."""
     corners = np.array([[0, 0], [9, 0], [9, 4], [4, 4], [4, 8], [0, 8]], dtype=float) + 0.3
     sides = np.concatenate([corners, np.roll(corners, -1, axis=0)], axis=1)
@@ -55,7 +64,7 @@ def test_depth_is_the_distance_to_the_border():
             assert out[row, column] == pytest.approx(expected)
 
 
-def test_tables_of_two_shapes_mirror_one_another(game):
+def test_tables_of_two_shapes_mirror_one_another(game: tuple[Tables, Board]) -> None:
     """B seen from A at an offset overlaps as deep as A seen from B at the opposite offset."""
     tables, _ = game
     rng = np.random.default_rng(0)
@@ -63,7 +72,7 @@ def test_tables_of_two_shapes_mirror_one_another(game):
         assert raster._depth(tables, a, b, x, y) == raster._depth(tables, b, a, -x, -y)
 
 
-def test_no_depth_means_no_overlap_beyond_what_is_unseen(game):
+def test_no_depth_means_no_overlap_beyond_what_is_unseen(game: tuple[Tables, Board]) -> None:
     """Where a table says 0, shapely finds at most an overlap as deep as the depth that counts as none."""
     tables, _ = game
     shapes = Shapes(jigsaw(100.0, 140.0, 14, seed=3))
@@ -77,7 +86,7 @@ def test_no_depth_means_no_overlap_beyond_what_is_unseen(game):
         assert (shared.area > 0) or raster._depth(tables, a, b, x, y) == 0
 
 
-def test_maps_hold_the_sum_of_all_depths(game):
+def test_maps_hold_the_sum_of_all_depths(game: tuple[Tables, Board]) -> None:
     """The map of a shape, less the outline's own share, is the plain sum over the others."""
     tables, board = game
     i, shape = 4, int(board.shape[4])
@@ -89,7 +98,7 @@ def test_maps_hold_the_sum_of_all_depths(game):
     assert kept[at] - own == plain[at]
 
 
-def test_relocate_finds_the_least_of_the_weighted_map(game):
+def test_relocate_finds_the_least_of_the_weighted_map(game: tuple[Tables, Board]) -> None:
     """After a move the outline lies where the weighted sum, worked out cell by cell, is least; leftmost of equals."""
     tables, board = game
     rng = np.random.default_rng(2)
@@ -101,7 +110,7 @@ def test_relocate_finds_the_least_of_the_weighted_map(game):
         assert plain[board.y[i], board.x[i]] == pytest.approx(plain.min(), abs=1e-3)
 
 
-def test_maps_do_not_drift(game):
+def test_maps_do_not_drift(game: tuple[Tables, Board]) -> None:
     """After hundreds of moves the maps equal maps made anew, bit for bit."""
     tables, board = game
     best, ticks = np.stack([board.shape, board.x, board.y]), np.full(3, -1)
@@ -111,14 +120,14 @@ def test_maps_do_not_drift(game):
     assert (kept == board.map).all()
 
 
-def test_depths_count_in_parts_of_a_cell():
+def test_depths_count_in_parts_of_a_cell() -> None:
     """A unit square on itself is half its side deep: in parts of a cell, times the scale of equal pieces, 1."""
     shapes = Shapes(jigsaw(10.0, 10.0, 0, seed=0))
     tables = make_tables(shapes, NoFit(shapes), (1.0, 1.0))
     assert raster._depth(tables, 0, 0, 0, 0) == 10 * FINENESS
 
 
-def test_a_kernel_without_a_place_for_its_cache_still_runs():
+def test_a_kernel_without_a_place_for_its_cache_still_runs() -> None:
     """A function that numba finds no file for cannot be cached; it is compiled all the same."""
     space: dict = {}
     exec(compile("def double(x):\n    return 2 * x\n", "<nowhere>", "exec"), space)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import dataclasses
 from itertools import product
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pytest import MonkeyPatch
 
 from nesting.errors import CheckError, NestingError, StripTooShortError
 from nesting.rib import planning, rows
@@ -19,7 +20,10 @@ from nesting.rib.verify import check_rib
 from pieces.length import inches, mm
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from nesting.rib.plan import RibPlan
+    from pieces.piece.pieces import PieceSet
 
 INCH = 25.4
 
@@ -187,7 +191,7 @@ def test_repeats() -> None:
     assert second.cuts is not first.cuts
 
 
-def test_the_same_bands_are_planned_once(monkeypatch) -> None:
+def test_the_same_bands_are_planned_once(monkeypatch: MonkeyPatch) -> None:
     """Bands planned before are not planned anew; one that differs is."""
     solved, solve = [], rows.solve_rows
     monkeypatch.setattr(rows, "solve_rows", lambda *asked: solved.append(asked) or solve(*asked))
@@ -221,7 +225,7 @@ def test_short_effort_is_honest() -> None:
         lambda plan: {"joins": 0},
     ],
 )
-def test_check_finds_what_is_wrong(change) -> None:
+def test_check_finds_what_is_wrong(change: Callable[..., Any]) -> None:
     """A part missing, short, outside or on top of another, or a false total, is found."""
     plan = plan_rib(jacket_bands(), RibStock("tube", "tube", inches(40)), seam=mm(12.7))
     check_rib(plan, jacket_bands(), seam=12.7, least_part=101.6)
@@ -279,11 +283,11 @@ def test_check_says_which_part_is_wrong() -> None:
     at = next(i for i, cut in enumerate(plan.cuts) if cut.joins and cut.part == 0)
     joined, whole = plan.cuts[at], next(i for i, cut in enumerate(plan.cuts) if not cut.joins)
 
-    def refused(reason: str, least: float = 101.6, **changes) -> None:
+    def refused(reason: str, least: float = 101.6, **changes: Any) -> None:
         with pytest.raises(CheckError, match=reason):
             check_rib(dataclasses.replace(plan, **changes), bands, seam=seam, least_part=least)
 
-    def other(number: int, **changes) -> tuple:
+    def other(number: int, **changes: Any) -> tuple:
         return (*plan.cuts[:number], dataclasses.replace(plan.cuts[number], **changes), *plan.cuts[number + 1 :])
 
     refused("is missing, or is one too many", cuts=plan.cuts[:whole] + plan.cuts[whole + 1 :])
@@ -304,7 +308,7 @@ def test_check_of_two_bands_in_one_place() -> None:
         check_rib(dataclasses.replace(plan, cuts=(first, over)), bands, seam=0, least_part=10 * INCH)
 
 
-def test_bands_of_pieces(jacket) -> None:
+def test_bands_of_pieces(jacket: PieceSet) -> None:
     """A jacket's rib, for three: cuffs 9 1/2 by 7 in, six of them, rings; hem bands 50 by 7; neckbands 3 deep."""
     bands = {band.name: band for band in bands_of(jacket, 3)}
     assert {name: band.count for name, band in bands.items()} == {"cuff": 6, "hem band": 3, "neckband": 3}

@@ -137,13 +137,13 @@ def test_listener_does_nothing() -> None:
     assert listener.on_step(1, 0.5) is None and listener.on_note("hello") is None  # type: ignore[func-returns-value]
 
 
-def test_time_left_is_that_of_the_strictest_clock():
+def test_time_left_is_that_of_the_strictest_clock() -> None:
     """Of several criteria the clock that runs out first counts; those that look at none leave time without end."""
     assert AnyOf(MaxRuntime(5.0), MaxRuntime(3.0), MaxIterations(1)).left == 3.0
     assert AnyOf(MaxIterations(1)).left == float("inf")
 
 
-def test_an_interrupt_leaves_no_time():
+def test_an_interrupt_leaves_no_time() -> None:
     """Once someone has asked to stop there are no seconds left."""
     stop = Interrupted()
     assert stop.left == float("inf")
@@ -151,7 +151,7 @@ def test_an_interrupt_leaves_no_time():
     assert AnyOf(stop, MaxRuntime(5.0)).left == 0.0
 
 
-def test_search_time_stands_still():
+def test_search_time_stands_still() -> None:
     """A pause is added to a search time, also where it is one criterion of several, and not to a running time."""
     now = [0.0]
     search, running = SearchTime(2.0, now=lambda: now[0]), MaxRuntime(5.0, now=lambda: now[0])

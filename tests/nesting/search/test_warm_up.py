@@ -1,5 +1,7 @@
 """The kernels made ready beside other work."""
 
+from __future__ import annotations
+
 import os
 import shutil
 import subprocess
@@ -7,6 +9,8 @@ import sys
 import threading
 import time
 from pathlib import Path
+from threading import Thread
+from typing import TYPE_CHECKING, Any
 
 from nesting.search import warm_up as prepare
 from nesting.search.listener import Listener
@@ -14,8 +18,13 @@ from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations, MaxRuntime
 from tests.make.jigsaw import jigsaw
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
-def test_waiting_ends_when_the_thread_does():
+    from pytest import MonkeyPatch
+
+
+def test_waiting_ends_when_the_thread_does() -> None:
     """While a thread runs there is something to wait for; once it has ended there is nothing."""
     gate = threading.Event()
     thread = threading.Thread(target=gate.wait)
@@ -29,7 +38,7 @@ def test_waiting_ends_when_the_thread_does():
     assert list(prepare.wait(thread, Listener())) == []
 
 
-def test_a_long_wait_is_explained_once(monkeypatch):
+def test_a_long_wait_is_explained_once(monkeypatch: MonkeyPatch) -> None:
     """A person hears one note, however long it takes."""
     monkeypatch.setattr(prepare, "NOTE_AFTER", 0.0)
     notes = []
@@ -46,7 +55,7 @@ def test_a_long_wait_is_explained_once(monkeypatch):
     assert len(notes) == 1
 
 
-def test_all_kernels_are_compiled_afterwards():
+def test_all_kernels_are_compiled_afterwards() -> None:
     """After the thread has ended, each kernel of the search holds compiled code."""
     from nesting.kernels import depth, gaps, raster
 
@@ -55,7 +64,7 @@ def test_all_kernels_are_compiled_afterwards():
         assert kernel.signatures
 
 
-def test_an_install_that_cannot_be_written_to_keeps_its_kernels_elsewhere(tmp_path):
+def test_an_install_that_cannot_be_written_to_keeps_its_kernels_elsewhere(tmp_path: Path) -> None:
     """With a plain file where a cache folder would go, compiled kernels go to the user's own cache folder."""
     import nesting
 
@@ -76,10 +85,10 @@ def test_an_install_that_cannot_be_written_to_keeps_its_kernels_elsewhere(tmp_pa
     assert list((tmp_path / "home").rglob("depth.depths-*.nbi"))
 
 
-def blocked(seconds):
+def blocked(seconds: float) -> Callable[..., Any]:
     """What stands in for `begin`: a thread that takes its time."""
 
-    def begin():
+    def begin() -> Thread:
         thread = threading.Thread(target=time.sleep, args=(seconds,))
         thread.start()
         return thread
@@ -87,14 +96,14 @@ def blocked(seconds):
     return begin
 
 
-def test_a_clock_that_runs_out_meanwhile_ends_the_search(monkeypatch):
+def test_a_clock_that_runs_out_meanwhile_ends_the_search(monkeypatch: MonkeyPatch) -> None:
     """With 0.05 s to go and kernels not ready, the answer is the best of the plain layouts, stopped by time."""
     monkeypatch.setattr(prepare, "begin", blocked(1.0))
     result = solve(jigsaw(100.0, 140.0, 8, seed=1), MaxRuntime(0.05))
     assert result.stopped_by == "time"
 
 
-def test_waiting_is_no_iteration(monkeypatch):
+def test_waiting_is_no_iteration(monkeypatch: MonkeyPatch) -> None:
     """However long the kernels take, a stop by iterations gives the same marker after as many iterations."""
     problem = jigsaw(100.0, 140.0, 8, seed=1)
     results = []

@@ -1,5 +1,7 @@
 """Searches side by side."""
 
+from __future__ import annotations
+
 import multiprocessing
 import os
 import re
@@ -18,7 +20,7 @@ from nesting.search.stop import MaxIterations, MaxRuntime
 from tests.make.jigsaw import jigsaw
 
 
-def test_helpers_end_with_the_search():
+def test_helpers_end_with_the_search() -> None:
     """Two workers give a sound marker, and no process is left shortly after."""
     result = solve(jigsaw(100.0, 140.0, 14, seed=3), MaxRuntime(4.0), workers=2)
     check(result.marker)
@@ -28,7 +30,7 @@ def test_helpers_end_with_the_search():
     assert not multiprocessing.active_children()
 
 
-def test_helpers_that_have_not_begun_end_too():
+def test_helpers_that_have_not_begun_end_too() -> None:
     """A search that stops while its helpers are still starting leaves none behind."""
     solve(jigsaw(100.0, 140.0, 14, seed=3), MaxIterations(30), workers=2)
     end = time.monotonic() + 30
@@ -38,7 +40,7 @@ def test_helpers_that_have_not_begun_end_too():
 
 
 @pytest.mark.parametrize("way", ["on standard input", "as a file without a guard"])
-def test_scripts(tmp_path, way):
+def test_scripts(tmp_path: Path, way: str) -> None:
     """Helpers begin whatever the script is like that asks for them: nothing is said on stderr, and it runs once."""
     script = (
         "from nesting.search.solver import solve\nfrom nesting.search.stop import NoImprovement\n"
@@ -64,7 +66,7 @@ def test_scripts(tmp_path, way):
     assert (said.returncode, said.stdout, said.stderr) == (0, "41 1\n", "")
 
 
-def test_ended_without_unwinding():
+def test_ended_without_unwinding() -> None:
     """A program that ends at once, with the locks of its helpers unfreed, leaves no word of Python's own on stderr."""
     script = (
         "import multiprocessing, os\n"
@@ -77,7 +79,7 @@ def test_ended_without_unwinding():
     assert (said.returncode, said.stderr) == (3, "")
 
 
-def test_a_closed_terminal_ends_no_helper_of_python():
+def test_a_closed_terminal_ends_no_helper_of_python() -> None:
     """Python's own helper, which SIGHUP would end and whose next one would know of no lock, holds that signal back."""
     script = (
         "from multiprocessing import resource_tracker\n"
@@ -92,7 +94,7 @@ def test_a_closed_terminal_ends_no_helper_of_python():
     assert int(held[1], 16) & 1 << (signal.SIGHUP - 1)
 
 
-def test_any_executor_will_do():
+def test_any_executor_will_do() -> None:
     """Helpers run as well in a thread pool handed in, which stays open for its owner."""
     with ThreadPoolExecutor(1) as executor:
         result = solve(jigsaw(100.0, 140.0, 14, seed=3), MaxRuntime(3.0), workers=2, executor=executor)

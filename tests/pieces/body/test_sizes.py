@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -11,6 +12,9 @@ import pytest
 from pieces import GARMENTS, Body, Units
 from pieces.body.sizes import TABLES, find_table, read_table
 from pieces.errors import FormatError, MeasurementError, PieceError, SizeError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 INCH = 25.4
 
@@ -127,7 +131,7 @@ def test_children_against_the_survey() -> None:
 
 
 @pytest.fixture
-def table(tmp_path: Path):
+def table(tmp_path: Path) -> Callable[..., Any]:
     """Write a table; its path."""
 
     def write(text: str, name: str = "own.csv") -> Path:
@@ -138,7 +142,7 @@ def table(tmp_path: Path):
     return write
 
 
-def test_own_table_either_way(table) -> None:
+def test_own_table_either_way(table: Callable[..., Any]) -> None:
     """The same table as TOML and as CSV with decimal commas gives the same sizes."""
     toml = table(
         'title = "Our block"\nwearer = "men"\nunit = "cm"\nsizes = ["S", "M"]\n'
@@ -155,14 +159,14 @@ def test_own_table_either_way(table) -> None:
     assert (one.title, one.wearer, other.wearer) == ("Our block", "men", None)
 
 
-def test_readme_table(table) -> None:
+def test_readme_table(table: Callable[..., Any]) -> None:
     """The table that the help shows is one."""
     text = (Path(__file__).parents[3] / "reports" / "help" / "sizes.md").read_text(encoding="utf-8")
     found = read_table(table(text.partition("```toml\n")[2].partition("```")[0], "own.toml"))
     assert (found.title, found.sizes, found.measures("M")) == ("Our block", ("S", "M", "L"), {"bust": 940, "hip": 1020})
 
 
-def test_body_of_a_size(table) -> None:
+def test_body_of_a_size(table: Callable[..., Any]) -> None:
     """A size is a body where the table gives all that one needs; what is missing is named, as is a size not there."""
     whole = "size,bust,hip,across_shoulder,neck,upper_arm,wrist\nM,96 cm,102 cm,40 cm,34 cm,30 cm,18 cm\n"
     body = find_table(table(whole)).body("M")
@@ -188,7 +192,7 @@ def test_body_of_a_size(table) -> None:
         ('sizes = ["S", "S"]\nunit = "cm"\n[measures]\nbust = [90, 91]', "two sizes are called 'S'"),
     ],
 )
-def test_bad_toml(table, text: str, said: str) -> None:
+def test_bad_toml(table: Callable[..., Any], text: str, said: str) -> None:
     """A table that makes no sense is told in one line that names the file, the place, and what to write."""
     path = table(text, "own.toml")
     with pytest.raises(FormatError, match=said) as error:
@@ -197,7 +201,7 @@ def test_bad_toml(table, text: str, said: str) -> None:
     assert "\n" not in str(error.value)
 
 
-def test_bad_cells_are_placed(table) -> None:
+def test_bad_cells_are_placed(table: Callable[..., Any]) -> None:
     """A bad cell is named by line and column, and a table that is not there with those that are."""
     with pytest.raises(FormatError, match=r"line 4, size 'L': column 'hip': cannot read"):
         read_table(table("size,bust,hip\nS,90 cm,96 cm\n\nL,98 cm,wide\n"))

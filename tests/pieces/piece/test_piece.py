@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 import shapely
@@ -148,7 +150,7 @@ def test_seam_within_tolerance() -> None:
         {"match": (0.0, 1e9)},
     ],
 )
-def test_marks_far_out(marks) -> None:  # type: ignore[no-untyped-def]
+def test_marks_far_out(marks: dict[str, Any]) -> None:  # type: ignore[no-untyped-def]
     """A mark, a grainline or a match point beyond a kilometre is a mistake, as an outline there is."""
     with pytest.raises(OutlineError, match="more than a kilometre"):
         Piece("a", sides([(0.0, 0.0), (9.0, 0.0), (9.0, 9.0)], [0.0] * 3), **marks)

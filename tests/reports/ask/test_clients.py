@@ -1,11 +1,19 @@
 """Measured clients: a row for each person; bad rows are named, good ones kept."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import pytest
 
-from reports.ask.clients import read_clients
+from reports.ask.clients import Clients, read_clients
 from reports.ask.job import parse_job
 from reports.errors import JobError
 from tests.make.model import MODEL
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
 
 JOB = parse_job(MODEL)
 HEAD = "name;quantity;colour;bust (cm);hip (cm);across shoulder (cm);neck;upper arm;wrist;closure;cuff_share;length"
@@ -13,10 +21,10 @@ GOOD = "94,5;102;40;34 cm;29,5 cm;18 cm"
 
 
 @pytest.fixture
-def read(tmp_path):
+def read(tmp_path: Path) -> Callable[..., Any]:
     """Read rows below the usual headings."""
 
-    def rows(*lines, head=HEAD, encoding="utf-8"):
+    def rows(*lines: str, head: str = HEAD, encoding: str = "utf-8") -> Clients:
         path = tmp_path / "clients.csv"
         path.write_text("\n".join((head, *lines)) + "\n", encoding=encoding)
         return read_clients(path, JOB)
@@ -24,7 +32,7 @@ def read(tmp_path):
     return rows
 
 
-def test_each_to_own_measurements(read):
+def test_each_to_own_measurements(read: Callable[..., Any]) -> None:
     """Each client's garment is drafted to the row's measurements and style; what a row leaves out is as in the job."""
     found = read(f"Ann;2;rust;{GOOD};zip;0,8;66 cm", "Zoë;;;104;110;42;36 cm;33 cm;19 cm;;;", encoding="cp1252")
     ann, zoe = found.good
@@ -55,7 +63,7 @@ def test_each_to_own_measurements(read):
         ("B;1;;94,5;102;22;62 cm;29 cm;18 cm;;;", "", "neck is wider than the shoulder"),
     ],
 )
-def test_bad_row_loses_no_other(read, row, column, reason):
+def test_bad_row_loses_no_other(read: Callable[..., Any], row: str, column: str, reason: str) -> None:
     """A row that cannot be used is told with its line and column; those before and after it are kept."""
     found = read(f"Ann;1;;{GOOD};;;", row, f"Last;1;;{GOOD};;;")
     assert [client.name for client in found.good] == ["Ann", "Last"]
@@ -75,7 +83,7 @@ def test_bad_row_loses_no_other(read, row, column, reason):
         ("name,bust", ("x,1",), "a column 'hip' is missing"),
     ],
 )
-def test_bad_table(read, head, rows, said):
+def test_bad_table(read: Callable[..., Any], head: str, rows: tuple[Any, ...], said: str) -> None:
     """A file whose headings make no sense is told at once."""
     with pytest.raises(JobError, match=said):
         read(*rows, head=head)

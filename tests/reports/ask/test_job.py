@@ -1,5 +1,9 @@
 """Reading a job: what is written is understood, and what is not is told in one line."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import pytest
 
 from nesting.cloth.fabric import Fabric
@@ -10,10 +14,13 @@ from reports.ask.offer import LONGEST_NAME
 from reports.errors import JobError, ReportError
 from tests.make.model import HEAD, MODEL, edited, with_fabrics
 
+if TYPE_CHECKING:
+    from pathlib import Path
+
 INCH = 25.4
 
 
-def test_model():
+def test_model() -> None:
     """The model job means what it says, each length in mm."""
     job = parse_job(MODEL, "jacket.toml")
     body, style, (fabric,), (rib,) = job.measured(), job.styled(), job.fabric, job.rib
@@ -25,7 +32,7 @@ def test_model():
     assert (rib.form, rib.stock().width, rib.stock().depth) == ("tube", 40 * INCH, None)
 
 
-def test_least():
+def test_least() -> None:
     """Six measurements, a sleeve and a width are enough: the rest has defaults."""
     job = parse_job(
         'garment = "rib-jacket"\n[body]\nbust = "96 cm"\nhip = "1 m"\nacross_shoulder = "400 mm"\nneck = "36 cm"\n'
@@ -37,7 +44,7 @@ def test_least():
     assert (job.fabric[0].spread, job.fabric[0].sold_by.mm, job.fabric[0].price) == ("folded", 114.3, None)
 
 
-def test_best():
+def test_best() -> None:
     """The spread "best" tries every spread of flat cloth."""
     job = parse_job(with_fabrics('width = "60 in"\nspread = "best"'))
     assert job.fabric[0].spreads() == (
@@ -50,7 +57,7 @@ def test_best():
     )
 
 
-def test_strips_sold():
+def test_strips_sold() -> None:
     """Strips are sold by the strip, tube and flat rib by the eighth of a yard, unless told otherwise."""
     rib, tube = '[[rib]]\nwidth = "40 in"\nform = ', '[[rib]]\nopened = "40 in"\n'
     job = parse_job(HEAD + f'{tube}{rib}"flat"\n{rib}"strips"\ndepth = "8 in"\n{rib}"flat"\nsold_by = "0.1 m"\n')
@@ -59,7 +66,7 @@ def test_strips_sold():
 
 @pytest.mark.parametrize("start", ["\ufeff", "# ½ yd\n"])
 @pytest.mark.parametrize("line", ["\n", "\r\n"])
-def test_text(tmp_path, start, line):
+def test_text(tmp_path: Path, start: str, line: str) -> None:
     """A file from any editor is read: with or without a byte order mark, and with either kind of line end."""
     path = tmp_path / "job.toml"
     path.write_bytes((start + MODEL).replace("\n", line).encode())
@@ -136,7 +143,7 @@ WRONG = {
 
 
 @pytest.mark.parametrize("case", WRONG)
-def test_wrong(case):
+def test_wrong(case: str) -> None:
     """What cannot be understood is told in one line: the file, the entry, what is wrong, and what to write."""
     (old, new), said = WRONG[case]
     head, sign, tail = MODEL.partition(old)
@@ -149,27 +156,27 @@ def test_wrong(case):
     assert "\n" not in message
 
 
-def test_strips_need_depth():
+def test_strips_need_depth() -> None:
     """Strips without a depth are refused with an example."""
     text = HEAD + '[[rib]]\nform = "strips"\nwidth = "40 in"\n'
     with pytest.raises(JobError, match=r'\[\[rib\]\] number 1: strips need a depth, such as depth = "8 in"'):
         parse_job(text)
 
 
-def test_second():
+def test_second() -> None:
     """An error names the entry by its number, and says how many more there are."""
     with pytest.raises(JobError, match=r"\[\[fabric\]\] number 2 width: .*\(and 1 more\)"):
         parse_job(with_fabrics('width = "60 in"', "width = 45\nnap = 3"))
 
 
 @pytest.mark.parametrize("text", ["", "\n# nothing but a remark\n"])
-def test_empty(text):
+def test_empty(text: str) -> None:
     """An empty job is told what it needs and where to start."""
     with pytest.raises(JobError, match=r"j\.toml is empty: it needs a garment, .*see 'ellwand new'"):
         parse_job(text, "j.toml")
 
 
-def test_unreadable(tmp_path):
+def test_unreadable(tmp_path: Path) -> None:
     """A file that is missing, a folder, not text, or endless, is named together with the reason."""
     binary, large = tmp_path / "b.toml", tmp_path / "l.toml"
     binary.write_bytes(b"\xff\xfe\x00")
@@ -186,7 +193,7 @@ def test_unreadable(tmp_path):
         assert reason in str(caught.value)
 
 
-def test_largest(tmp_path):
+def test_largest(tmp_path: Path) -> None:
     """A file of just the largest size is read."""
     path = tmp_path / "job.toml"
     path.write_text(MODEL + "#" * (LARGEST_FILE - len(MODEL)), encoding="ascii")
@@ -194,7 +201,7 @@ def test_largest(tmp_path):
 
 
 @pytest.mark.parametrize("units", ["in", "cm"])
-def test_example_measure(units):
+def test_example_measure(units: str) -> None:
     """The example for a missing measurement is in the job's units, and would do."""
     text = edited(('units = "in"', f'units = "{units}"'), ('hip = "48 in"\n', ""))
     with pytest.raises((PieceError, ReportError), match=rf'hip = "[\d /.]+ {units}"') as caught:
@@ -203,7 +210,7 @@ def test_example_measure(units):
     assert parse_job(text.replace("[body]", f"[body]\n{line}")).measured().hip > 0
 
 
-def test_step_by_units():
+def test_step_by_units() -> None:
     """Cloth and rib of a metric job are sold by 0.1 m where it does not say; what it says stands."""
     entries = '[[fabric]]\nwidth = "1.5 m"\n[[fabric]]\nwidth = "1.5 m"\nsold_by = "1/4 yd"\n[[rib]]\nopened = "1 m"\n'
     strips = '[[rib]]\nform = "strips"\nwidth = "1 m"\ndepth = "20 cm"\n'
@@ -213,7 +220,7 @@ def test_step_by_units():
         assert (job.rib[0].step.mm, job.rib[1].step) == (step, "strip")
 
 
-def test_names_are_unique():
+def test_names_are_unique() -> None:
     """Two cloths of one name would answer for one another: refused in one line, which says both numbers and names."""
     cloth = 'name = "canvas"\nwidth = "60 in"', 'width = "54 in"', 'name = "CANVAS"\nwidth = "45 in"'
     with pytest.raises(

@@ -1,10 +1,14 @@
 """Every field of a marker's file, forged by itself: each forgery is seen, or the file refused as no marker's."""
 
+from __future__ import annotations
+
 import copy
 import json
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from pydantic import ValidationError
+from pytest import FixtureRequest
 from shapely import LinearRing
 
 from nesting.errors import CheckError
@@ -18,6 +22,12 @@ from reports.plan.one_cloth import cut_from
 from reports.plan.plain import marker_to_plain
 from reports.plan.plan import plan_job
 from tests.make.model import with_fabrics
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pieces.piece.piece import Piece
+    from reports.ask.offer import FabricOffer
 
 CLOTHS = {
     "open": 'spread = "open"\nselvedge = "1/2 in"\nnap = "by garment"',
@@ -49,7 +59,7 @@ GARMENTS = 2
 
 
 @pytest.fixture(scope="module", params=CLOTHS)
-def written(request):
+def written(request: FixtureRequest) -> Any:
     """A marker's file of a job on one cloth, the job's cloth, and its pieces."""
     cloth = "\n".join(['name = "canvas"', WIDTHS.get(request.param, 'width = "60 in"'), CLOTHS[request.param]])
     job = parse_job(f"garments = {GARMENTS}\n{with_fabrics(cloth)}", "job.toml")
@@ -58,7 +68,7 @@ def written(request):
     return plain, job.fabric[0], cut_from(job.fabric[0], job, draft_job(job))
 
 
-def wrong_in(plain, offer, pieces):
+def wrong_in(plain: dict[str, Any], offer: FabricOffer, pieces: tuple[Piece, Piece, Piece, Piece]) -> str:
     """What is wrong with a marker's file, in a word; nothing if all holds."""
     try:
         said = MarkerSaid.model_validate(plain)
@@ -73,7 +83,7 @@ def wrong_in(plain, offer, pieces):
     return ""
 
 
-def places(plain, path=()):
+def places(plain: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
     """The place of every value in a file; of many alike the first and the last, and of points of a line one within."""
     yield path
     if isinstance(plain, dict):
@@ -85,7 +95,7 @@ def places(plain, path=()):
             yield from places(plain[i], (*path, i))
 
 
-def others(value, key):
+def others(value: Any, key: Any) -> list[Any]:
     """Other values in place of one."""
     if isinstance(value, bool):
         return [not value]
@@ -102,7 +112,7 @@ def others(value, key):
     return [5.0, 0.0]
 
 
-def forged(plain, path, value):
+def forged(plain: Any, path: tuple[Any, ...], value: Any) -> Any:
     """A file with one value changed."""
     if not path:
         return value
@@ -111,7 +121,7 @@ def forged(plain, path, value):
     return plain
 
 
-def says_the_same(plain, path, value):
+def says_the_same(plain: dict[str, Any], path: tuple[Any, ...], value: float) -> bool:
     """Whether a forgery is as true as what it was made of: the one reason why it may pass.
 
     A corner moved along the straight line that it lies on draws the same outline, to 0.01 mm; where cloth is folded and
@@ -124,14 +134,14 @@ def says_the_same(plain, path, value):
     return is_between and plain["bands"][0]["x1"] <= value <= plain["bands"][1]["x0"]
 
 
-def at(plain, path):
+def at(plain: dict[str, Any], path: tuple[Any, ...]) -> Any:
     """The value in a place."""
     for step in path:
         plain = plain[step]
     return plain
 
 
-def test_every_field(written):
+def test_every_field(written: tuple[dict[str, Any], FabricOffer, tuple[Piece, Piece, Piece, Piece]]) -> None:
     """Whatever single value is changed, left out or added, the file is not said to give what was asked for."""
     plain, offer, pieces = written
     assert wrong_in(plain, offer, pieces) == ""
@@ -145,7 +155,7 @@ def test_every_field(written):
     assert passed == []
 
 
-def test_two_that_change_places(written):
+def test_two_that_change_places(written: tuple[dict[str, Any], FabricOffer, tuple[Piece, Piece, Piece, Piece]]) -> None:
     """Two outlines that exchange any one thing that is said of them: seen, unless they are alike in it."""
     plain, offer, pieces = written
     first = plain["placements"][0]

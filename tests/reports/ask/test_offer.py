@@ -1,18 +1,21 @@
 """Cloth as it is sold: weight, price by weight, breaks, shrinkage both ways, several fabrics, patterns, spreads."""
 
+from __future__ import annotations
+
 from decimal import Decimal
+from typing import Any
 
 import numpy as np
 import pytest
 import shapely
 
 from reports.ask.job import parse_job
-from reports.ask.offer import ALL_SPREADS
+from reports.ask.offer import ALL_SPREADS, FabricOffer
 from reports.errors import JobError, PriceError
 from reports.money.weight import Weight
 from reports.plan.effort import Effort
 from reports.plan.plain import plan_to_plain
-from reports.plan.plan import plan_job
+from reports.plan.plan import Plan, plan_job
 from reports.plan.words import answer_lines
 from tests.make.model import with_fabrics
 
@@ -22,19 +25,19 @@ YARD = 914.4
 TUBE = 'spread = "tube"'
 
 
-def cloth(*lines, name="cloth", width="60 in"):
+def cloth(*lines: str, name: str = "cloth", width: str = "60 in") -> str:
     """What stands under a cloth's heading."""
     key = "opened" if TUBE in lines else "width"
     return "\n".join([f'name = "{name}"', f'{key} = "{width}"', *lines, ""])
 
 
-def planned(*entries, iterations=0):
+def planned(*entries: Any, iterations: int = 0) -> Plan:
     """The plan of the model job on these cloths, each of a name of its own."""
     entries = [entry.replace('name = "cloth"', f'name = "cloth {i}"') for i, entry in enumerate(entries)]
     return plan_job(parse_job(with_fabrics(*entries)), Effort(iterations, proof=0), rib=False)
 
 
-def offer(*lines, **options):
+def offer(*lines: str, **options: Any) -> FabricOffer:
     """One cloth, read from a job."""
     return parse_job(with_fabrics(cloth(*lines, **options))).fabric[0]
 
@@ -49,7 +52,7 @@ def offer(*lines, **options):
         ("7 oz/yd2", 7 * 28.349523125 / 0.83612736),
     ],
 )
-def test_weights_are_read(text, gsm):
+def test_weights_are_read(text: str, gsm: float) -> None:
     """Weights as shops write them, against the exact yard and ounce."""
     assert Weight.parse(text).gsm == pytest.approx(gsm, rel=1e-12)
 
@@ -57,39 +60,39 @@ def test_weights_are_read(text, gsm):
 @pytest.mark.parametrize(
     "text", ["", "240", "240 g", "7 oz", "0 g/m2", "99999 g/m2", "-5 g/m2", "240 g/yd2", 240, None]
 )
-def test_weights_that_are_none(text):
+def test_weights_that_are_none(text: Any) -> None:
     """What is no weight is refused in one line that shows how to write one."""
     with pytest.raises(PriceError, match="weight"):
         Weight.parse(text)
 
 
-def test_weight_of_a_length():
+def test_weight_of_a_length() -> None:
     """180 g/m2 at 1.75 m wide: 315 g a metre, 288.04 g a yard (fabric tables R5; counted there too)."""
     weight = Weight.parse("180 g/m2")
     assert weight.kilograms(1000, 1750) == pytest.approx(0.315, abs=1e-9)
     assert weight.kilograms(YARD, 1750) == pytest.approx(0.28804, abs=5e-6)
 
 
-def test_a_linear_yard_of_seven_ounces():
+def test_a_linear_yard_of_seven_ounces() -> None:
     """7 oz a linear yard 68 in wide is 125.65 g/m2 (undershirt maker's page, R5): such cloth weighs 7 oz a yard."""
     kilograms = Weight.parse("125.65 g/m2").kilograms(YARD, 68 * 25.4)
     assert kilograms / 0.028349523125 == pytest.approx(7, abs=5e-4)
 
 
-def test_price_by_weight():
+def test_price_by_weight() -> None:
     """2 yd of 60 in cloth at 200 g/m2 weigh 2 x 0.9144 x 1.524 x 0.2 = 0.5574 kg, at 30 / kg 16.72."""
     kilo = offer('price = "30 / kg"', 'weight = "200 g/m2"')
     assert kilo.kilograms(2 * YARD) == pytest.approx(0.557418, abs=1e-6)
     assert kilo.cost(2 * YARD) == Decimal("16.72")
 
 
-def test_price_breaks():
+def test_price_breaks() -> None:
     """From 10 yd on each yard costs less: 9 at 14.00, 10 and more at 12.00, by hand."""
     broken = offer('price = "14.00 / yd"', 'breaks = [{ at_least = "10 yd", price = "12.00 / yd" }]')
     assert [broken.cost(n * YARD) for n in (9, 10, 11)] == [Decimal("126.00"), Decimal("120.00"), Decimal("132.00")]
 
 
-def test_least_length_sold():
+def test_least_length_sold() -> None:
     """Half a metre asked for where a metre is the least sold: a metre, and the line says so."""
     bought = offer('sold_by = "0.1 m"', 'minimum = "1 m"', 'end_allowance = "0 cm"').purchase(500.0)
     assert bought.buy == 1000.0
@@ -97,7 +100,7 @@ def test_least_length_sold():
     assert sum(a.mm for a in bought.additions) + bought.need == pytest.approx(bought.buy)
 
 
-def test_shrinkage_before_cutting():
+def test_shrinkage_before_cutting() -> None:
     """Finished 100 at 5 % needs 100 / 0.95 = 105.263 (textbook formula; ISO 5077 measures the percent), not 105."""
     washed = offer("shrinkage = 5", "shrinkage_across = 4", 'end_allowance = "0 in"', 'selvedge = "1/2 in"')
     need = washed.purchase(1000.0)
@@ -105,7 +108,7 @@ def test_shrinkage_before_cutting():
     assert washed.fabric().width == pytest.approx(60 * 25.4 * 0.96)
 
 
-def test_shrinkage_after_cutting():
+def test_shrinkage_after_cutting() -> None:
     """Washed after cutting, pieces are cut larger by 1/0.95 along and 1/0.96 across, and no length is added."""
     after = offer("shrinkage = 5", "shrinkage_across = 4", 'washed = "after"', 'end_allowance = "0 in"')
     plain, larger = (
@@ -120,7 +123,7 @@ def test_shrinkage_after_cutting():
     assert after.fabric().width == 60 * 25.4
 
 
-def test_several_fabrics_in_one_garment():
+def test_several_fabrics_in_one_garment() -> None:
     """Sleeves of another cloth, and a lining of back and fronts: each piece is cut of what it should be."""
     plan = planned(
         cloth(name="body"),
@@ -134,7 +137,7 @@ def test_several_fabrics_in_one_garment():
     assert "of contrast for shell (sleeve)" in words and "of lining for lining (back, front)" in words
 
 
-def test_stripes_cost_cloth_and_the_answer_says_how_much():
+def test_stripes_cost_cloth_and_the_answer_says_how_much() -> None:
     """On a 6 in repeat the plain length is known, the purchase holds a repeat, the usual allowance is named."""
     (fabric,) = planned(cloth('repeat_along = "6 in"', 'repeat_across = "4 in"'), iterations=4).fabrics
     assert fabric.plain is not None and fabric.result.marker.problem.repeat
@@ -143,13 +146,13 @@ def test_stripes_cost_cloth_and_the_answer_says_how_much():
     assert fabric.usual_extra == pytest.approx(len(matched) * 6 * 25.4)
 
 
-def test_a_plaid_allowance_from_a_published_example():
+def test_a_plaid_allowance_from_a_published_example() -> None:
     """Three larger pieces at a 6 in repeat: 18 in more (sewing blog of 23 June 2011, T4); the jacket has three."""
     (fabric,) = planned(cloth('repeat_along = "6 in"')).fabrics
     assert fabric.usual_extra == pytest.approx(18 * 25.4)
 
 
-def test_folded_in_part_at_a_depth_that_is_found():
+def test_folded_in_part_at_a_depth_that_is_found() -> None:
     """Left without a depth, one is found at which one piece or two just fit; the words say how deep, and what holds."""
     plan = planned(cloth('spread = "part-folded"'), iterations=4)
     (fabric,) = plan.fabrics
@@ -165,14 +168,14 @@ def test_folded_in_part_at_a_depth_that_is_found():
     assert any("folded over in part" in line and "deep" in line for line in answer_lines(plan))
 
 
-def test_a_depth_that_is_given_is_said_with_the_proof():
+def test_a_depth_that_is_given_is_said_with_the_proof() -> None:
     """Of a depth that the job gives, words and data claim no more than of that depth."""
     plan = planned(cloth('spread = "part-folded"', 'fold_depth = "14 in"'), iterations=0)
     assert any(" at this fold depth (" in line for line in answer_lines(plan))
     assert plan_to_plain(plan)["fabrics"][0]["proof"]["fold_depths"] == "this"
 
 
-def test_two_jackets_in_a_stack():
+def test_two_jackets_in_a_stack() -> None:
     """Face to face, two garments are cut from one marker's places; twice its length of cloth is bought."""
     entry = cloth('spread = "face-to-face"', 'sold_by = "1 in"')
     job = with_fabrics(entry).replace('units = "in"', 'units = "in"\ngarments = 2', 1)
@@ -183,7 +186,7 @@ def test_two_jackets_in_a_stack():
     assert fabric.purchase.need == pytest.approx(2 * marker.length)
 
 
-def test_best_names_the_simplest_that_will_do():
+def test_best_names_the_simplest_that_will_do() -> None:
     """Of the spreads within 2 % of the shortest, or of which no more is bought, the simplest is named."""
     (fabric,) = planned(cloth('spread = "best"'), iterations=20).fabrics
     length, buy = fabric.result.marker.length, fabric.purchase.buy
@@ -191,7 +194,7 @@ def test_best_names_the_simplest_that_will_do():
     assert fabric.simplest == next(s for s in ALL_SPREADS if s in {*good, fabric.spread})
 
 
-def test_no_spread_needs_less_than_open():
+def test_no_spread_needs_less_than_open() -> None:
     """Without a gap a folded layout unfolds to an open one: by their bounds, none of the others can need less."""
     plan = planned(cloth('spread = "best"'), cloth('spread = "fold-then-open"'), iterations=20)
     best, stretched = plan.fabrics
@@ -200,7 +203,7 @@ def test_no_spread_needs_less_than_open():
     assert [line for line in answer_lines(plan) if line.endswith("folded lengthwise, then opened out.")]
 
 
-def test_faults_are_left_out():
+def test_faults_are_left_out() -> None:
     """A stain in the middle of open cloth: no cut line touches it, by shapely; through a fold it lies on the fold."""
     lines = ('faults = [["10 in", "28 in", "2 in", "4 in"]]', 'selvedge = "1/2 in"')
     opened, folded = planned(cloth('spread = "open"', *lines), cloth(*lines), iterations=10).fabrics
@@ -229,7 +232,7 @@ def test_faults_are_left_out():
         (('nap = "sideways"',), "nap"),
     ],
 )
-def test_mistakes_are_said_in_one_line(lines, said):
+def test_mistakes_are_said_in_one_line(lines: tuple[Any, ...], said: str) -> None:
     """Each slip is one line that names the entry and what to write."""
     with pytest.raises(JobError, match=r"\[\[fabric\]\]") as error:
         offer(*lines)
@@ -247,14 +250,14 @@ def test_mistakes_are_said_in_one_line(lines, said):
         (('material = "lining"',), "name those to cut"),
     ],
 )
-def test_cloth_that_will_not_do(lines, said):
+def test_cloth_that_will_not_do(lines: tuple[Any, ...], said: str) -> None:
     """What only shows when pieces meet cloth is one line as well."""
     with pytest.raises(Exception, match=said) as error:
         planned(cloth(*lines))
     assert type(error.value).__module__.split(".")[0] in ("nesting", "reports") and "\n" not in str(error.value)
 
 
-def test_more_where_it_costs_less():
+def test_more_where_it_costs_less() -> None:
     """19 yd at 10 are 190; 20 yd at 9, the price from 20 yd on, are 180: 20 yd are bought, and the line says why."""
     lines = ('sold_by = "1 yd"', 'price = "10 / yd"', 'breaks = [{ at_least = "20 yd", price = "9 / yd" }]')
     offer = parse_job(with_fabrics(cloth(*lines))).fabric[0]

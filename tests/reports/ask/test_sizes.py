@@ -1,5 +1,9 @@
 """Sizes of a chart: graded from the job's own body, or read from a table."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import pytest
 
 from reports.ask.job import parse_job
@@ -7,15 +11,19 @@ from reports.ask.sizes import GRADE, graded_sizes, read_sizes
 from reports.errors import JobError
 from tests.make.model import MODEL, edited
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
 JOB = parse_job(MODEL)
 INCH = 25.4
 
 
 @pytest.fixture
-def table(tmp_path):
+def table(tmp_path: Path) -> Callable[..., Any]:
     """Write a table of sizes; its path."""
 
-    def write(text):
+    def write(text: str) -> Path:
         path = tmp_path / "sizes.csv"
         path.write_text(text, encoding="utf-8")
         return path
@@ -23,7 +31,7 @@ def table(tmp_path):
     return write
 
 
-def test_eight_sizes():
+def test_eight_sizes() -> None:
     """Eight sizes, evenly 1 1/2 in of bust apart, the job's own among them unchanged."""
     sizes = graded_sizes(JOB)
     busts = [size.job.measured().bust / INCH for size in sizes]
@@ -33,7 +41,7 @@ def test_eight_sizes():
     assert [size.name for size in sizes][:2] == ["37 1/2 in", "39 in"]
 
 
-def test_grade():
+def test_grade() -> None:
     """Each measurement that the job gives changes by its grade; one that it does not give is not made up."""
     small, large = (graded_sizes(JOB)[i].job.measured().measurements() for i in (0, 7))
     assert set(small) == set(JOB.measured().measurements())
@@ -43,7 +51,7 @@ def test_grade():
     assert GRADE["bust"] == pytest.approx(40.0, abs=2.0)
 
 
-def test_children_grade_less():
+def test_children_grade_less() -> None:
     """Children's sizes are two thirds as far apart."""
     changes = (
         ('bust = "42 in"', 'wearer = "children"\nbust = "28 in"'),
@@ -58,7 +66,7 @@ def test_children_grade_less():
     assert sizes[1].job.measured().bust - sizes[0].job.measured().bust == pytest.approx(INCH)
 
 
-def test_table(table):
+def test_table(table: Callable[..., Any]) -> None:
     """A table gives what varies, a finished length among it; an empty cell and what has no column is the job's."""
     path = table('size, bust, hip, length\n10, 36 in, 38 1/2 in, 28 in\n"12, tall", "37 1/2 in", , 30 in\n\n')
     ten, twelve = read_sizes(path, JOB)
@@ -86,7 +94,7 @@ def test_table(table):
         ("size,bust\n" + "\n".join(f"{n},36 in" for n in range(41)), "41 sizes"),
     ],
 )
-def test_bad_table(table, text, said):
+def test_bad_table(table: Callable[..., Any], text: str, said: str) -> None:
     """A table that makes no sense is told in one line that names the file and what to do."""
     path = table(text)
     with pytest.raises(JobError, match=said) as error:
@@ -95,7 +103,7 @@ def test_bad_table(table, text, said):
     assert "\n" not in str(error.value)
 
 
-def test_no_table(tmp_path):
+def test_no_table(tmp_path: Path) -> None:
     """A file that is not there, a folder, or no text is told as such."""
     with pytest.raises(JobError, match="no such file"):
         read_sizes(tmp_path / "none.csv", JOB)
@@ -106,7 +114,7 @@ def test_no_table(tmp_path):
         read_sizes(tmp_path / "bytes.csv", JOB)
 
 
-def test_built_in_table():
+def test_built_in_table() -> None:
     """A table that gives all the garment needs is taken alone: its wearer, and no armhole depth of the job."""
     sizes = read_sizes("men-letters", JOB)
     assert [size.name for size in sizes] == ["S", "M", "L", "XL", "XXL"]

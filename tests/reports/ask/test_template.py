@@ -1,5 +1,7 @@
 """The job file that `ellwand new` writes: every key there is stands in it, and what it says of defaults is so."""
 
+from __future__ import annotations
+
 import re
 import tomllib
 from dataclasses import asdict, fields
@@ -17,20 +19,20 @@ COMMENTED = re.compile(r"^# (\w+) = ", re.MULTILINE)
 DEFAULTS = [key for key in COMMENTED.findall(TEMPLATE) if key != "pieces_file"]  # which goes with another garment
 
 
-def uncommented(key):
+def uncommented(key: str) -> str:
     """The template with one of its commented keys in force; the two lengths of a swatch go together."""
     keys = "swatch_relaxed|swatch_stretched" if key.startswith("swatch") else key
     return re.sub(rf"^# ((?:{keys}) = )", r"\1", TEMPLATE, flags=re.MULTILINE)
 
 
-def test_reads():
+def test_reads() -> None:
     """The template is a job that needs no change, and its body is nothing out of the ordinary."""
     job = parse_job(TEMPLATE)
     assert (len(job.fabric), len(job.rib)) == (2, 2)
     assert not job.measured().remarks(job.written_in)
 
 
-def test_complete():
+def test_complete() -> None:
     """Every key that a job may have stands in the template, and no other."""
     whole = tomllib.loads(COMMENTED.sub(r"\1 = ", TEMPLATE))
     assert set(whole) == set(Job.model_fields) - {"name", "folder"}
@@ -42,7 +44,7 @@ def test_complete():
 
 
 @pytest.mark.parametrize("key", DEFAULTS)
-def test_default(key):
+def test_default(key: str) -> None:
     """A key that is shown commented shows its default: in force, it changes nothing."""
     plain, shown = parse_job(TEMPLATE), parse_job(uncommented(key))
     for offers, same in ((shown.fabric, plain.fabric), (shown.rib, plain.rib)):
@@ -56,7 +58,7 @@ def test_default(key):
     assert draft_job(shown).measures == pytest.approx(draft_job(plain).measures, abs=1e-6)
 
 
-def test_other_numbers():
+def test_other_numbers() -> None:
     """The template is a scenario of its own: none of its measurements is the model job's."""
     from tests.make.model import MODEL
 
@@ -64,6 +66,6 @@ def test_other_numbers():
     assert not {key for key in body if body[key] == model.get(key)}
 
 
-def test_width():
+def test_width() -> None:
     """No line of the template is wider than 120 signs."""
     assert max(map(len, TEMPLATE.splitlines())) <= 120

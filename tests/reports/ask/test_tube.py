@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -13,10 +14,13 @@ from reports.page.answers.fields import job_of
 from reports.page.errors import FieldsError
 from reports.plan.effort import Effort
 from reports.plan.plain import plan_to_plain
-from reports.plan.plan import plan_job
+from reports.plan.plan import Plan, plan_job
 from reports.plan.words import answer_lines
 from tests.make.model import with_fabrics
 from tests.make.orders import changed, planned
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 INCH = 25.4
 CLOTH = 'name = "jersey"\nspread = "tube"\n'
@@ -24,7 +28,7 @@ RIB = '[[rib]]\nname = "knit"\nform = "tube"\n'
 PLAIN = 'name = "canvas"\nwidth = "60 in"\nspread = "open"\n'
 
 
-def planned_job(*entries: str, rib: str = ""):
+def planned_job(*entries: str, rib: str = "") -> Plan:
     """The model job on some cloth, by first layouts alone."""
     return plan_job(parse_job(with_fabrics(*entries, rib=rib)), Effort(0))
 
@@ -76,7 +80,7 @@ def test_order_and_page_ask_as_well() -> None:
 
 
 @pytest.mark.parametrize("command", [("widths", "--from", "30 in", "--to", "30 in"), ("chart", "--widths", "30 in")])
-def test_options_ask_as_well(run, job_file, command) -> None:
+def test_options_ask_as_well(run: Callable[..., Any], job_file: Callable[..., Any], command: tuple[Any, ...]) -> None:
     """Of a tube, widths on the command line are as it lies or cut open: without --tube they are refused."""
     name, *options = command
     path = job_file(with_fabrics(CLOTH + 'opened = "60 in"'))

@@ -1,17 +1,25 @@
 """What a person sees and can do while a search runs."""
 
+from __future__ import annotations
+
 import os
 import signal
+from signal import Signals
 from types import SimpleNamespace
+from typing import TYPE_CHECKING
 
 import pytest
+from pytest import CaptureFixture, MonkeyPatch
 
 from pieces.units import Units
 from reports.batch.progress import Bars, Interrupt
 
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
 
 @pytest.fixture
-def unshielded():
+def unshielded() -> Iterator[None]:
     """Begun by `nohup` or not: the end of the terminal ends the program, as usual."""
     before = signal.signal(signal.SIGHUP, signal.SIG_DFL)
     yield
@@ -19,7 +27,7 @@ def unshielded():
 
 
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
-def test_interrupt(number, unshielded):
+def test_interrupt(number: Signals, unshielded: None) -> None:
     """The first signal asks the search to stop, the second ends the program; afterwards all is as it was."""
     before = signal.getsignal(number)
     with Interrupt() as interrupt:
@@ -32,7 +40,7 @@ def test_interrupt(number, unshielded):
     assert signal.getsignal(number) is before
 
 
-def test_shielded():
+def test_shielded() -> None:
     """A program that `nohup` shields from the end of its terminal searches on."""
     before = signal.signal(signal.SIGHUP, signal.SIG_IGN)
     try:
@@ -43,7 +51,7 @@ def test_shielded():
         signal.signal(signal.SIGHUP, before)
 
 
-def test_no_interrupt():
+def test_no_interrupt() -> None:
     """Without a signal the number of the signal is 0."""
     with Interrupt() as interrupt:
         pass
@@ -51,7 +59,7 @@ def test_no_interrupt():
 
 
 @pytest.mark.parametrize(("units", "length"), [(Units.INCHES, "1 1/8 yd"), (Units.METRIC, "1.00 m")])
-def test_best(units, length):
+def test_best(units: Units, length: str) -> None:
     """The bar of a cloth names it as written, and says the best length so far as the job writes it."""
     with Bars(5, True, units, quiet=True) as bars:
         listener = bars.listener("twill [b], open")
@@ -62,7 +70,7 @@ def test_best(units, length):
     assert (task.completed, task.total) == (2.5, 5)
 
 
-def test_shown(monkeypatch, capsys):
+def test_shown(monkeypatch: MonkeyPatch, capsys: CaptureFixture[str]) -> None:
     """On a terminal the bar stands on stderr with the name as written; stdout stays free."""
     monkeypatch.setenv("FORCE_COLOR", "1")
     monkeypatch.setenv("COLUMNS", "120")
@@ -74,7 +82,7 @@ def test_shown(monkeypatch, capsys):
     assert "a note" in said.err
 
 
-def test_no_terminal(monkeypatch, capsys):
+def test_no_terminal(monkeypatch: MonkeyPatch, capsys: CaptureFixture[str]) -> None:
     """Where stderr is no terminal no bar is drawn; a note is still told."""
     monkeypatch.delenv("FORCE_COLOR", raising=False)
     with Bars(5, True, Units.INCHES) as bars:
@@ -84,7 +92,7 @@ def test_no_terminal(monkeypatch, capsys):
     assert capsys.readouterr() == ("", "a note\n")
 
 
-def test_quiet(monkeypatch, capsys):
+def test_quiet(monkeypatch: MonkeyPatch, capsys: CaptureFixture[str]) -> None:
     """Where it should be quiet nothing at all is told, even on a terminal."""
     monkeypatch.setenv("FORCE_COLOR", "1")
     with Bars(5, True, Units.INCHES, quiet=True) as bars:

@@ -1,5 +1,9 @@
 """One garment on several widths: what narrow cloth proves for wider cloth; widths as they are written."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import pytest
 import shapely
 from shapely import affinity
@@ -16,11 +20,14 @@ from reports.plan.effort import Effort
 from tests.make.cloth import back, front, in_a_row, tab
 from tests.make.model import HEAD, MODEL
 
+if TYPE_CHECKING:
+    from nesting.problem.problem import Problem
+
 INCH = 25.4
 CLOTH = FabricOffer.model_validate({"width": "1 m", "selvedge": "1 cm", "end_allowance": "0 cm", "price": "10 / m"})
 
 
-def test_narrow_marker_is_taken_over():
+def test_narrow_marker_is_taken_over() -> None:
     """A longer marker on wider cloth gives way to the one on narrow cloth; a shorter one stays."""
     series = Series([back(), front(), tab()], CLOTH, ["folded"], [700.0, 900.0, 1100.0])
     short = solve(series.problems["folded", 0], MaxIterations(20)).marker
@@ -34,7 +41,7 @@ def test_narrow_marker_is_taken_over():
         check(series.cell(i).marker)
 
 
-def test_best_spread_and_refusal():
+def test_best_spread_and_refusal() -> None:
     """Of several spreads the one that takes least is named; where none will do, the simplest says what it needs."""
     series = Series([front()], CLOTH, ["open", "folded"], [100.0, 320.0])
     assert "150 mm" in str(series.refusal(0))
@@ -48,11 +55,11 @@ def test_best_spread_and_refusal():
     assert cell.bound <= cell.length
 
 
-def test_trial_then_the_best():
+def test_trial_then_the_best() -> None:
     """Of several spreads each is tried for a tenth of the effort, then the best on each width for all of it."""
     series, asked = Series([front(), tab(4)], CLOTH, ["open", "folded"], [700.0, 900.0]), []
 
-    def lay(problems, effort):
+    def lay(problems: list[Problem], effort: Any) -> Any:
         asked.append((len(problems), effort))
         return [in_a_row(problem) for problem in problems]
 
@@ -64,7 +71,7 @@ def test_trial_then_the_best():
 
 
 @pytest.mark.parametrize("spread", ["folded", "double-folded"])
-def test_folded_layout_unfolds(spread):
+def test_folded_layout_unfolds(spread: Any) -> None:
     """A layout on folded cloth, each piece mirrored at its fold (by shapely), lies on open cloth: never longer."""
     series = Series([back(), front(), tab(4)], CLOTH, [spread], [900.0])
     marker = solve(series.problems[spread, 0], MaxIterations(5)).marker
@@ -80,14 +87,14 @@ def test_folded_layout_unfolds(spread):
     assert sum(shape.area for shape in flat) == pytest.approx(marker.problem.piece_area)
 
 
-def test_crosswise_counts_both_lengths():
+def test_crosswise_counts_both_lengths() -> None:
     """Cloth folded crosswise takes twice the marker's length."""
     series = Series([front()], CLOTH, ["crosswise"], [320.0])
     series.keep("crosswise", 0, in_a_row(series.problems["crosswise", 0]))
     assert series.cell(0).length == 2 * series.cell(0).marker.length == 400.0
 
 
-def test_cloth_and_spreads():
+def test_cloth_and_spreads() -> None:
     """The job's first cloth is gone by, or a plain one; its spread holds unless another is asked for."""
     assert cloth_of(parse_job(MODEL)).name == "navy twill, wide"
     assert cloth_of(parse_job(HEAD)).width == 60 * INCH
@@ -100,7 +107,7 @@ def test_cloth_and_spreads():
         assert spreads_of(folded.model_copy(update={"spread": searched}), None)[0] == "open"
 
 
-def test_width_range():
+def test_width_range() -> None:
     """From the narrowest to the widest, both included; a metric job goes by round centimetres."""
     assert width_range("1 m", "1.1 m", "5 cm", Units.METRIC) == pytest.approx([1000.0, 1050.0, 1100.0])
     assert width_range("45 in", "45 in", None, Units.INCHES) == pytest.approx([45 * INCH])
@@ -108,7 +115,7 @@ def test_width_range():
     assert width_range(None, None, None, Units.METRIC)[0] == 900.0
 
 
-def test_width_list():
+def test_width_list() -> None:
     """Widths come in order, each once."""
     assert width_list("60 in, 45 in,60 in", Units.INCHES) == pytest.approx([45 * INCH, 60 * INCH])
     assert len(width_list(None, Units.INCHES)) == 6
@@ -124,14 +131,14 @@ def test_width_list():
         ((None, None, "1 mm"), "take a larger step"),
     ],
 )
-def test_bad_range(given, said):
+def test_bad_range(given: Any, said: str) -> None:
     """Widths that make no sense are told by the option that names them."""
     with pytest.raises(JobError, match=said):
         width_range(*given, Units.INCHES)
 
 
 @pytest.mark.parametrize("text", ["", "45 in,", "45 in; 60 in", "0 in", "45"])
-def test_bad_list(text):
+def test_bad_list(text: str) -> None:
     """A list of widths that cannot be read names its option."""
     with pytest.raises(JobError, match="--widths: "):
         width_list(text, Units.INCHES)

@@ -8,7 +8,7 @@ import os
 import time
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -26,6 +26,8 @@ from reports.plan.effort import Effort
 from tests.make.cloth import back, front, tab
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
 
@@ -45,7 +47,7 @@ def places(marker: Marker | None) -> object:
 
 
 @pytest.fixture
-def no_search(monkeypatch: pytest.MonkeyPatch):
+def no_search(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Any]:
     """Return a switch that makes any search from then on an error."""
 
     def switch() -> None:
@@ -64,7 +66,7 @@ def test_workers_change_nothing() -> None:
     assert multiprocessing.active_children() == []
 
 
-def test_rerun_is_immediate(tmp_path: Path, no_search) -> None:
+def test_rerun_is_immediate(tmp_path: Path, no_search: Callable[..., Any]) -> None:
     """What was laid is kept: a rerun searches for nothing, and gives the same markers, each checked."""
     first = study(cases(), FEW, cache=MarkerCache(tmp_path))
     no_search()
@@ -100,7 +102,7 @@ def test_equal_problems_are_laid_once(monkeypatch: pytest.MonkeyPatch) -> None:
     ],
     ids=["cut short", "empty", "deep", "null", "other key", "moved", "not a number"],
 )
-def test_damaged_entry_is_laid_anew(tmp_path: Path, damage) -> None:
+def test_damaged_entry_is_laid_anew(tmp_path: Path, damage: Callable[..., Any]) -> None:
     """A file of the cache that is damaged in any way is replaced, and the marker is what it was."""
     cache = MarkerCache(tmp_path)
     first = study(cases(1), FEW, cache=cache)

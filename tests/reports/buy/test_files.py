@@ -1,8 +1,12 @@
 """The folder of an answer: which files there are, and that they say the same as the screen. Pictures are left blank."""
 
+from __future__ import annotations
+
 import json
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 
 import reports.draw.kit.files
 from reports.ask.job import parse_job
@@ -10,17 +14,21 @@ from reports.buy.files import planned_files
 from tests.make.model import MODEL, RIB, with_fabrics
 from tests.make.recheck import recheck
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
 PICTURES = ("svg", "png", "pdf")
 TWO = with_fabrics('name = "tape"\nwidth = "10 in"', 'name = "twill"\nwidth = "60 in"\nnap = true', rib=RIB)
 
 
 @pytest.fixture
-def blank(monkeypatch):
+def blank(monkeypatch: MonkeyPatch) -> None:
     """Pictures are touched, not drawn: others test how they look."""
     monkeypatch.setattr(reports.draw.kit.files, "save", lambda figure, path: path.touch())
 
 
-def test_planned(tmp_path):
+def test_planned(tmp_path: Path) -> None:
     """Files are named before any work is done: four for the pieces, four a cloth, three a rib, two for the answer."""
     job = parse_job(TWO)
     names = {path.name for path in planned_files(job, tmp_path, ["pieces", "markers", "rib", "answer"])}
@@ -30,7 +38,7 @@ def test_planned(tmp_path):
     )
 
 
-def test_draft(job_file, run, blank, tmp_path):
+def test_draft(job_file: Callable[..., Any], run: Callable[..., Any], blank: None, tmp_path: Path) -> None:
     """`draft --out` writes the pieces, and the same object to stdout if asked."""
     said = run("draft", job_file(MODEL), "--out", "answer", "--json")
     assert said.code == 0
@@ -38,7 +46,7 @@ def test_draft(job_file, run, blank, tmp_path):
     assert json.loads((tmp_path / "answer" / "pieces.json").read_text()) == json.loads(said.out)
 
 
-def test_lay(job_file, run, blank, tmp_path):
+def test_lay(job_file: Callable[..., Any], run: Callable[..., Any], blank: None, tmp_path: Path) -> None:
     """`lay` writes pieces and markers; a cloth that will not do leaves a gap in the numbers, and its reason."""
     said = run("lay", job_file(TWO), "--iterations", 0)
     assert said.code == 0
@@ -51,7 +59,7 @@ def test_lay(job_file, run, blank, tmp_path):
     recheck(marker, drafted, nap=True)
 
 
-def test_buy(job_file, run, blank, tmp_path):
+def test_buy(job_file: Callable[..., Any], run: Callable[..., Any], blank: None, tmp_path: Path) -> None:
     """`buy --out` writes everything: the answer for machines as printed by --json, and for people in words."""
     said = run("buy", job_file(TWO), "--iterations", 0, "--json", "--out", "answer")
     assert (said.code, said.err) == (0, "")
@@ -64,7 +72,7 @@ def test_buy(job_file, run, blank, tmp_path):
     assert f"Buy {answer['ribs'][0]['buy']} of tube rib" in words
 
 
-def test_buy_again(job_file, run, blank):
+def test_buy_again(job_file: Callable[..., Any], run: Callable[..., Any], blank: None) -> None:
     """The same command a second time overwrites nothing, unless it is forced."""
     job = job_file(TWO)
     command = ("buy", job, "--iterations", 0, "--out", "answer")

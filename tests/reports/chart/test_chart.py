@@ -1,5 +1,7 @@
 """The command `chart`: yardage by size and width, with and without a nap."""
 
+from __future__ import annotations
+
 import csv
 import io
 import json
@@ -10,14 +12,16 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 
 from reports.ask.job import parse_job
 from reports.ask.sizes import Size, graded_sizes
 from reports.batch.series import cloth_of
 from reports.batch.study import study
-from reports.chart.chart import WidthMarker, chart_csv, chart_to_plain, plan_chart
+from reports.chart.chart import Chart, WidthMarker, chart_csv, chart_to_plain, plan_chart
 from reports.chart.draw import chart_page
 from reports.chart.words import chart_lines
 from reports.draw.kit.sheet import PAGE_WIDTH
@@ -26,11 +30,20 @@ from tests.make.drawn import overlapping, texts
 from tests.make.model import MODEL
 from tests.reports.conftest import clean_environment
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
 INCH = 25.4
 QUICK = ("--iterations", "0", "--workers", "1", "--no-cache")
 
 
-def made(text=MODEL, widths=(45, 60), nap="both", sizes=None, spread=None):
+def made(
+    text: str = MODEL,
+    widths: tuple[Any, ...] = (45, 60),
+    nap: Any = "both",
+    sizes: list[Size] | None = None,
+    spread: Any = None,
+) -> Chart:
     """A chart of first layouts."""
     job = parse_job(text)
     columns = graded_sizes(job)[2:4] if sizes is None else sizes
@@ -41,18 +54,18 @@ def made(text=MODEL, widths=(45, 60), nap="both", sizes=None, spread=None):
 
 
 @pytest.fixture(scope="module")
-def model():
+def model() -> Chart:
     """The model job in two sizes on two widths, open."""
     return made(spread="open")
 
 
-def lengths(chart, nap):
+def lengths(chart: Chart, nap: bool) -> list[Any]:
     """For each size the lengths by width, mm; None where there is none."""
     cells = [[chart.cell(column, nap, i) for i in range(len(chart.widths))] for column in chart.columns]
     return [[cell.length if isinstance(cell, WidthMarker) else None for cell in row] for row in cells]
 
 
-def test_order(model):
+def test_order(model: Chart) -> None:
     """Wider cloth never takes more length, and a nap never takes less."""
     without, with_nap = lengths(model, False), lengths(model, True)
     for row in (*without, *with_nap):
@@ -63,7 +76,7 @@ def test_order(model):
     assert all(length is not None for row in (*without, *with_nap) for length in row)
 
 
-def test_rounded_up_as_charts_are(model):
+def test_rounded_up_as_charts_are(model: Chart) -> None:
     """A yardage is a whole number of eighths, no less than marker and ends, and less than an eighth more."""
     for column in model.columns:
         for i in range(len(model.widths)):
@@ -78,7 +91,7 @@ def test_rounded_up_as_charts_are(model):
     assert cell.purchase.buy % 100 == pytest.approx(0)
 
 
-def test_csv_and_json_agree(model):
+def test_csv_and_json_agree(model: Chart) -> None:
     """The table with commas has a line for each nap and width; its figures are those of the JSON."""
     rows = list(csv.DictReader(io.StringIO(chart_csv(model))))
     assert [(row["nap"], row["width"]) for row in rows] == [
@@ -93,7 +106,7 @@ def test_csv_and_json_agree(model):
         assert cell["checked"] == ("refused" not in cell)
 
 
-def test_sizes_that_do_not_fit_are_named():
+def test_sizes_that_do_not_fit_are_named() -> None:
     """Where a size is too wide for a cloth, a dash stands in its place and the reason below."""
     chart = made(widths=(20, 60), nap="without")
     assert "refused" in chart_to_plain(chart)["cells"][0]
@@ -101,7 +114,7 @@ def test_sizes_that_do_not_fit_are_named():
     assert re.search(r"^– 20 in, size 40 1/2 in, 42 in: '\w+' needs .* across", text, re.M)
 
 
-def test_size_that_cannot_be_drafted():
+def test_size_that_cannot_be_drafted() -> None:
     """A size whose measurements do not go together is left out with its reason; the others are laid."""
     job = parse_job(MODEL)
     odd = job.model_copy(update={"body": job.body | {"across_shoulder": "12 in", "neck": "25 in"}})
@@ -111,7 +124,7 @@ def test_size_that_cannot_be_drafted():
     assert any(line.startswith("– 60 in, size odd:") for line in chart_lines(chart))
 
 
-def test_interrupted_chart_shows_what_there_is():
+def test_interrupted_chart_shows_what_there_is() -> None:
     """Cells that were not laid are shown as such; those of narrower cloth stand in on wider cloth."""
     job = parse_job(MODEL)
     mm = [45 * INCH, 60 * INCH]
@@ -124,7 +137,7 @@ def test_interrupted_chart_shows_what_there_is():
 
 
 @pytest.mark.parametrize("units", ["in", "cm"])
-def test_picture_is_legible(units):
+def test_picture_is_legible(units: str) -> None:
     """No words stand on one another or leave the page; every yardage is there, and every size's name."""
     chart = made(MODEL.replace('units = "in"', f'units = "{units}"'), widths=(20, 45, 60))
     figure = chart_page(chart)
@@ -138,14 +151,16 @@ def test_picture_is_legible(units):
     assert all(any(words.startswith(column.size.name) for words in written) for column in chart.columns)
 
 
-def test_many_sizes_are_drawn():
+def test_many_sizes_are_drawn() -> None:
     """Forty sizes stand side by side on one page, small but apart."""
     job = parse_job(MODEL)
     sizes = [Size(f"size {n}", job) for n in range(40)]
     assert overlapping(chart_page(made(widths=(60,), nap="without", sizes=sizes))) == []
 
 
-def test_command(job_file, run, tmp_path, monkeypatch):
+def test_command(
+    job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path, monkeypatch: MonkeyPatch
+) -> None:
     """`chart` prints both tables, says how it came about, and writes its files, once."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
     table = tmp_path / "sizes.csv"
@@ -173,14 +188,14 @@ def test_command(job_file, run, tmp_path, monkeypatch):
         (("--sizes", os.devnull), "holds no sizes"),
     ],
 )
-def test_bad_input(job_file, run, options, said):
+def test_bad_input(job_file: Callable[..., Any], run: Callable[..., Any], options: tuple[str, str], said: str) -> None:
     """A mistake is one line and exit code 2."""
     answer = run("chart", job_file(MODEL), *options, *QUICK)
     assert (answer.code, answer.out, answer.err.count("\n")) == (2, "", 1)
     assert said in answer.err
 
 
-def test_ctrl_c(job_file, tmp_path):
+def test_ctrl_c(job_file: Callable[..., Any], tmp_path: Path) -> None:
     """Ctrl-C to the whole group, as a terminal sends it: what is done is shown, code 130, no process is left."""
     command = [sys.executable, "-m", "reports", "chart", job_file(MODEL), "--json", "--workers", "2"]
     command += ["--widths", "60 in", "--iterations", "60"]
@@ -201,7 +216,7 @@ def test_ctrl_c(job_file, tmp_path):
     assert _of_session(process.pid) == []
 
 
-def _of_session(number):
+def _of_session(number: int) -> list[Any]:
     """Processes that are left of a session."""
     left = []
     for entry in Path("/proc").iterdir():

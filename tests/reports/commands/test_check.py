@@ -1,12 +1,16 @@
 """The command `check`, and that no command shows a marker that does not give what was asked for."""
 
+from __future__ import annotations
+
 import json
 import math
 import os
 import shutil
 import sys
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch, TempPathFactory
 
 from nesting.errors import CheckError
 from nesting.problem import lay
@@ -14,11 +18,21 @@ from reports.cli import OUR_FAULT, main
 from tests.make.model import with_fabrics
 from tests.make.orders import SMALL, changed
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from numpy.typing import NDArray
+
+    from nesting.marker.marker import Marker
+    from nesting.problem.ways import ClothBands
+    from pieces.piece.piece import Piece
+
 CLOTH = 'name = "twill"\nwidth = "60 in"\nspread = "folded"\nselvedge = "1/2 in"\nnap = true\ngap = "3 mm"'
 
 
 @pytest.fixture(scope="module")
-def laid_once(tmp_path_factory):
+def laid_once(tmp_path_factory: TempPathFactory) -> Path:
     """A folder with a job and the file of its marker, as `lay` writes it."""
     folder = tmp_path_factory.mktemp("laid")
     (folder / "job.toml").write_text(with_fabrics(CLOTH), encoding="utf-8")
@@ -31,20 +45,20 @@ def laid_once(tmp_path_factory):
 
 
 @pytest.fixture
-def laid(laid_once, tmp_path):
+def laid(laid_once: Path, tmp_path: Path) -> tuple[Path, Path]:
     """A job, and the file of its marker: copies of this test's own."""
     shutil.copytree(laid_once, tmp_path, dirs_exist_ok=True)
     return tmp_path / "job.toml", tmp_path / "out" / "marker-1.json"
 
 
-def spoil(path, change):
+def spoil(path: Path, change: Callable[..., Any]) -> None:
     """Change a marker's file."""
     plain = json.loads(path.read_text())
     change(plain)
     path.write_text(json.dumps(plain))
 
 
-def test_sound(run, laid):
+def test_sound(run: Callable[..., Any], laid: tuple[Path, Path]) -> None:
     """Of a marker just laid it is said line by line what holds; with --json too; by its pieces as by its job."""
     job, marker = laid
     said = run("check", marker, "--job", job)
@@ -86,7 +100,7 @@ SPOILED = {
 
 
 @pytest.mark.parametrize("name", SPOILED)
-def test_spoiled(run, laid, name):
+def test_spoiled(run: Callable[..., Any], laid: tuple[Path, Path], name: str) -> None:
     """Of a marker with one thing wrong it is said what, with exit code 1, and nothing on stderr."""
     job, marker = laid
     change, reason = SPOILED[name]
@@ -125,13 +139,13 @@ WHY = {
 }
 
 
-def spoil_text(path, old, new):
+def spoil_text(path: Path, old: str, new: str) -> None:
     """Change the text of a file."""
     path.write_text(path.read_text().replace(old, new, 1))
 
 
 @pytest.mark.parametrize("name", UNREADABLE)
-def test_unreadable(run, laid, name):
+def test_unreadable(run: Callable[..., Any], laid: tuple[Path, Path], name: str) -> None:
     """A file that is no marker is refused in one short line that says why, exit code 2."""
     job, marker = laid
     UNREADABLE[name](marker)
@@ -141,7 +155,7 @@ def test_unreadable(run, laid, name):
     assert WHY.get(name, "is no marker file: ") in said.err
 
 
-def test_what_goes_with_what(run, laid, job_file):
+def test_what_goes_with_what(run: Callable[..., Any], laid: tuple[Path, Path], job_file: Callable[..., Any]) -> None:
     """Job or pieces, one of both; a marker of another cloth, or laid in another way, is not taken for this one."""
     job, marker = laid
     for options in ((), ("--job", job, "--pieces", job), ("--pieces", marker.parent / "pieces.json")):
@@ -155,7 +169,7 @@ def test_what_goes_with_what(run, laid, job_file):
     assert said.code == 1 and "the marker lies folded, and 'twill' is to lie open" in said.out
 
 
-def test_what_is_not_checked_is_said(run, laid):
+def test_what_is_not_checked_is_said(run: Callable[..., Any], laid: tuple[Path, Path]) -> None:
     """What a file says beside all that the check knows is named; with no job also how the cloth lies, and its name."""
     job, marker = laid
     cloth = ("--width", "60 in", "--selvedge", "1/2 in", "--nap", "yes", "--gap", "3 mm")
@@ -167,7 +181,7 @@ def test_what_is_not_checked_is_said(run, laid):
     assert json.loads(run("check", marker, "--job", job, "--json").out)["not_checked"] == ["placements.colour", "price"]
 
 
-def test_mended_by_degenerate_outline(run, laid):
+def test_mended_by_degenerate_outline(run: Callable[..., Any], laid: tuple[Path, Path]) -> None:
     """An outline without area is no piece's: it is told as wrong, not fallen over."""
     job, marker = laid
     spoil(marker, lambda m: m["placements"][0].update(outline=[[1, 1], [2, 2], [3, 3]]))
@@ -193,11 +207,20 @@ COMMANDS = {
 
 
 @pytest.mark.parametrize("command", COMMANDS)
-def test_no_command_shows_a_wrong_marker(run, job_file, monkeypatch, tmp_path, command):
+def test_no_command_shows_a_wrong_marker(
+    run: Callable[..., Any], job_file: Callable[..., Any], monkeypatch: MonkeyPatch, tmp_path: Path, command: str
+) -> None:
     """Where a left is laid for each right, every command ends with one line that takes the blame; nothing is shown."""
     sound = lay.free_ways
 
-    def lefts(piece, outline, cloth, hands, *how, **more):
+    def lefts(
+        piece: Piece,
+        outline: NDArray[Any],
+        cloth: ClothBands,
+        hands: tuple[Any, ...],
+        *how: tuple[Any, ...],
+        **more: Any,
+    ) -> tuple[Any, ...]:
         return sound(piece, outline, cloth, [False for _ in hands], *how, **more)
 
     monkeypatch.setattr(lay, "free_ways", lefts)
@@ -210,10 +233,12 @@ def test_no_command_shows_a_wrong_marker(run, job_file, monkeypatch, tmp_path, c
     assert [path for path in tmp_path.rglob("*") if path.is_file()] == [tmp_path / "job.toml"]
 
 
-def test_a_layout_that_no_check_lets_pass_is_our_fault(run, job_file, monkeypatch):
+def test_a_layout_that_no_check_lets_pass_is_our_fault(
+    run: Callable[..., Any], job_file: Callable[..., Any], monkeypatch: MonkeyPatch
+) -> None:
     """Where no layout passes the check, one line says that the fault lies in the program and not in the job."""
 
-    def refuse(marker):
+    def refuse(marker: Marker) -> None:
         raise CheckError("'back' and 'front' overlap by 0.020 mm")
 
     monkeypatch.setattr("nesting.search.solver.check", refuse)

@@ -1,6 +1,9 @@
 """The command `export`."""
 
+from __future__ import annotations
+
 import json
+from typing import TYPE_CHECKING, Any
 
 import ezdxf
 import pytest
@@ -8,15 +11,19 @@ import pytest
 from pieces.exchange.own.plain import from_plain
 from tests.make.model import MODEL, with_fabrics
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
 QUICK = ("--iterations", 0)
 
 
-def names(folder):
+def names(folder: Path) -> list[str]:
     """The files in a folder."""
     return sorted(path.name for path in folder.iterdir())
 
 
-def test_both_as_dxf(run, job_file, tmp_path):
+def test_both_as_dxf(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Any) -> None:
     """Without more it writes the pieces and every cloth's marker as DXF, in a folder named after the job."""
     job_file(MODEL)
     done = run("export", "job.toml", *QUICK)
@@ -25,7 +32,7 @@ def test_both_as_dxf(run, job_file, tmp_path):
     assert not ezdxf.readfile(tmp_path / "job-export" / "marker-1.dxf").audit().errors
 
 
-def test_pieces_alone_need_no_cloth(run, job_file, tmp_path):
+def test_pieces_alone_need_no_cloth(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
     """Pieces are written in every form asked, each once, and the JSON is the draft's own."""
     job_file(with_fabrics())
     forms = ("--as", "json", "--as", "csv", "--as", "svg", "--as", "json")
@@ -40,7 +47,7 @@ def test_pieces_alone_need_no_cloth(run, job_file, tmp_path):
     assert len(from_plain(json.loads((tmp_path / "out" / "pieces.json").read_text()))) > 3
 
 
-def test_cloth_that_will_not_do_is_named(run, job_file, tmp_path):
+def test_cloth_that_will_not_do_is_named(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
     """Markers alone: of two cloths the one too narrow is named, and has no file."""
     job_file(with_fabrics('name = "ribbon"\nwidth = "6 in"', 'name = "wide"\nwidth = "60 in"'))
     done = run("export", "job.toml", "--what", "markers", "--as", "csv", "--as", "json", "--out", "out", *QUICK)
@@ -49,7 +56,7 @@ def test_cloth_that_will_not_do_is_named(run, job_file, tmp_path):
     assert names(tmp_path / "out") == ["marker-2.csv", "marker-2.json"]
 
 
-def test_nothing_is_overwritten_unasked(run, job_file, tmp_path):
+def test_nothing_is_overwritten_unasked(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
     """A file that is there stops it before any work, with one line and code 2; --force overwrites."""
     job_file(MODEL)
     there = tmp_path / "out" / "pieces.svg"
@@ -63,7 +70,9 @@ def test_nothing_is_overwritten_unasked(run, job_file, tmp_path):
 
 
 @pytest.mark.parametrize("wrong", [("--as", "pdf"), ("--what", "cloth")])
-def test_unknown_words(run, job_file, wrong, tmp_path):
+def test_unknown_words(
+    run: Callable[..., Any], job_file: Callable[..., Any], wrong: tuple[str, str], tmp_path: Path
+) -> None:
     """A form or a thing that there is not is a mistake, and nothing is written."""
     job_file(MODEL)
     assert run("export", "job.toml", *wrong, "--out", "out").code == 2

@@ -1,20 +1,30 @@
 """The command `guide`: files, JSON, one cloth of several, and mistakes."""
 
+from __future__ import annotations
+
 import json
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 
 from tests.make.model import MODEL, edited, with_fabrics
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
 
 @pytest.fixture
-def quick_save(monkeypatch):
+def quick_save(monkeypatch: MonkeyPatch) -> None:
     """Drawings come out empty: what is drawn is checked in test_guide, and how files are written in test_draw_files."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
 
 
 @pytest.mark.usefixtures("quick_save")
-def test_command_writes_text_and_drawings(run, job_file, tmp_path):
+def test_command_writes_text_and_drawings(
+    run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path
+) -> None:
     """By default all goes to JOB-guide: a text that is also printed, and for each stage a PDF and a PNG."""
     job = job_file(with_fabrics('name = "twill"\nwidth = "45 in"\nspread = "open"', 'width = "60 in"'))
     ran = run("guide", job, "--iterations", 0)
@@ -29,7 +39,7 @@ def test_command_writes_text_and_drawings(run, job_file, tmp_path):
     assert again.code == 2 and "already there" in again.err and "--force" in again.err
 
 
-def test_json_alone(run, job_file, tmp_path):
+def test_json_alone(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
     """`--json` prints one object and writes nothing, the same each time; in cm all places are multiples of 5 mm."""
     job = job_file(edited(('units = "in"', 'units = "cm"')))
     ran = run("guide", job, "--json", "--iterations", 0)
@@ -48,7 +58,7 @@ def test_json_alone(run, job_file, tmp_path):
 
 
 @pytest.mark.usefixtures("quick_save")
-def test_one_cloth_only(run, job_file, tmp_path):
+def test_one_cloth_only(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
     """`--fabric 2` lays the second cloth alone, and keeps its number."""
     job = job_file(with_fabrics('name = "twill"\nwidth = "45 in"', 'name = "linen"\nwidth = "60 in"'))
     ran = run("guide", job, "--fabric", 2, "--json", "--out", "there", "--iterations", 0)
@@ -72,7 +82,14 @@ def test_one_cloth_only(run, job_file, tmp_path):
         ("", [], ["is empty"]),
     ],
 )
-def test_mistakes(run, job_file, tmp_path, text, arguments, words):
+def test_mistakes(
+    run: Callable[..., Any],
+    job_file: Callable[..., Any],
+    tmp_path: Path,
+    text: str,
+    arguments: list[Any],
+    words: list[str],
+) -> None:
     """A mistake is one line that says what to do, exit code 2, and leaves nothing behind."""
     ran = run("guide", job_file(text), *arguments, "--iterations", 0)
     assert ran.code == 2 and ran.out == "" and ran.err.count("\n") == 1
@@ -80,7 +97,7 @@ def test_mistakes(run, job_file, tmp_path, text, arguments, words):
     assert {path.name for path in tmp_path.iterdir()} == {"job.toml"}
 
 
-def test_no_job(run):
+def test_no_job(run: Callable[..., Any]) -> None:
     """A job that is not there is one line too."""
     ran = run("guide", "none.toml")
     assert ran.code == 2 and "none.toml" in ran.err and ran.err.count("\n") == 1

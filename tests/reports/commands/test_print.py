@@ -1,6 +1,9 @@
 """The command `print`: files, JSON, layers, and mistakes."""
 
+from __future__ import annotations
+
 import json
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -11,8 +14,12 @@ from pieces.exchange.own.plain import to_plain
 from pieces.piece.outline import Edge
 from tests.make.model import MODEL, edited, with_fabrics
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
 
-def test_pieces_by_default(run, job_file, tmp_path):
+
+def test_pieces_by_default(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
     """A job in inches is printed on letter paper into JOB-print; nothing is overwritten unasked."""
     job = job_file(MODEL)
     ran = run("print", job)
@@ -25,7 +32,7 @@ def test_pieces_by_default(run, job_file, tmp_path):
     assert again.code == 2 and "already there" in again.err and "--force" in again.err
 
 
-def test_markers_as_json(run, job_file, tmp_path):
+def test_markers_as_json(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
     """`--json` is one object that names each file; `--fabric` keeps a cloth's number."""
     job = job_file(
         with_fabrics('name = "twill"\nwidth = "45 in"', 'name = "linen"\nwidth = "60 in"\nspread = "folded"')
@@ -40,7 +47,7 @@ def test_markers_as_json(run, job_file, tmp_path):
     assert file["page_mm"] == pytest.approx([762, float(page.mediabox.height) * 25.4 / 72], abs=0.01)
 
 
-def test_sizes(run, job_file, tmp_path):
+def test_sizes(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Any) -> None:
     """`--sizes` prints all sizes of a table, a layer each."""
     ran = run("print", job_file(MODEL), "--sizes", "women-letters", "--roll", "36 in", "--out", "there")
     assert (ran.code, ran.err) == (0, "")
@@ -49,7 +56,7 @@ def test_sizes(run, job_file, tmp_path):
     assert "size M" in names and "sew line, size M" in names
 
 
-def test_shrinking_cloth_is_told(run, job_file, tmp_path):
+def test_shrinking_cloth_is_told(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
     """Of cloth that shrinks after cutting, pieces are cut larger than they are printed: the print says so."""
     entry = 'name = "denim"\nwidth = "60 in"\nshrinkage = 3\nwashed = "after"'
     run("print", job_file(with_fabrics(entry)), "--paper", "a3")
@@ -57,7 +64,7 @@ def test_shrinking_cloth_is_told(run, job_file, tmp_path):
     assert "denim" in first and "larger" in first
 
 
-def test_imported_pieces(run, job_file, tmp_path):
+def test_imported_pieces(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
     """Imported pieces are printed as they are; there are no sizes of them to print; absurd ones are refused at once."""
     job = job_file('garment = "imported"\npieces_file = "pieces.json"\nunits = "cm"\n')
     for side, code in ((100.0, 0), (30_000.0, 2), (900_000.0, 2)):
@@ -89,7 +96,14 @@ def test_imported_pieces(run, job_file, tmp_path):
         ("", [], ["is empty"]),
     ],
 )
-def test_mistakes(run, job_file, tmp_path, text, arguments, words):
+def test_mistakes(
+    run: Callable[..., Any],
+    job_file: Callable[..., Any],
+    tmp_path: Path,
+    text: str,
+    arguments: list[Any],
+    words: list[str],
+) -> None:
     """A mistake is one line that says what to do, exit code 2, and leaves nothing behind."""
     ran = run("print", job_file(text), *arguments)
     assert ran.code == 2 and ran.out == "" and ran.err.count("\n") == 1

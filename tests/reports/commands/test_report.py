@@ -4,20 +4,28 @@ from __future__ import annotations
 
 import csv
 import json
+from typing import TYPE_CHECKING, Any
 
 import openpyxl
 import pytest
+from pytest import MonkeyPatch
 
 import reports.run.plan
 import reports.sheets.html
 from tests.make.model import MODEL
 from tests.make.orders import SMALL, changed
 
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+    from pathlib import Path
+
+    from reports.run.plan import RunPlan
+
 QUICK = ("--iterations", 0, "--workers", 1, "--no-cache")
 
 
 @pytest.fixture
-def blank(monkeypatch):
+def blank(monkeypatch: MonkeyPatch) -> Iterator[None]:
     """Pictures are left blank: others test how they look."""
     monkeypatch.setattr(reports.sheets.html, "_data_uri", lambda picture: "data:,")
     reports.sheets.html._template.cache_clear()
@@ -25,7 +33,7 @@ def blank(monkeypatch):
     reports.sheets.html._template.cache_clear()
 
 
-def test_job(job_file, run, blank, tmp_path) -> None:
+def test_job(job_file: Callable[..., Any], run: Callable[..., Any], blank: None, tmp_path: Path) -> None:
     """A job's report is one page beside it, unless another place is named; nothing is overwritten unasked."""
     job = job_file(MODEL)
     said = run("report", job, *QUICK)
@@ -41,7 +49,7 @@ def test_job(job_file, run, blank, tmp_path) -> None:
     assert page.stat().st_mtime_ns > before
 
 
-def test_job_with_chart(job_file, run, tmp_path) -> None:
+def test_job_with_chart(job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path) -> None:
     """With the chart the workbook has one sheet more, in the sizes and widths asked for; --json says it all."""
     (tmp_path / "our.csv").write_text("size,bust (in),hip (in)\nS,40,46\nM,42,48\n", encoding="utf-8")
     options = ("--widths", "45 in, 60 in", "--sizes", tmp_path / "our.csv", "--out", "job.xlsx", "--json")
@@ -56,7 +64,9 @@ def test_job_with_chart(job_file, run, tmp_path) -> None:
     assert [name for name in heads[0] if name] == ["nap", "width of cloth (in)", "S (yd)", "M (yd)"]
 
 
-def test_order(run, the_run, blank, tmp_path, monkeypatch) -> None:
+def test_order(
+    run: Callable[..., Any], the_run: RunPlan, blank: None, tmp_path: Path, monkeypatch: MonkeyPatch
+) -> None:
     """Into a folder go page, workbook and every table; those of an earlier report do not stay behind."""
     monkeypatch.setattr(reports.run.plan, "plan_run", lambda order, lay: the_run)  # made once; others test how
     folder = tmp_path / "told"
@@ -91,7 +101,14 @@ def test_order(run, the_run, blank, tmp_path, monkeypatch) -> None:
         (changed(*SMALL, (r"^garment = .*$", 'garment = "kilt"')), (), "unknown garment"),
     ],
 )
-def test_refused(job_file, run, tmp_path, text, options, said) -> None:
+def test_refused(
+    job_file: Callable[..., Any],
+    run: Callable[..., Any],
+    tmp_path: Path,
+    text: str,
+    options: tuple[Any, ...],
+    said: str,
+) -> None:
     """A mistake is one line and exit code 2, and nothing is written."""
     ended = run("report", job_file(text), *options)
     assert (ended.code, ended.out) == (2, "")
@@ -99,7 +116,7 @@ def test_refused(job_file, run, tmp_path, text, options, said) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
 
 
-def test_no_file(run, tmp_path) -> None:
+def test_no_file(run: Callable[..., Any], tmp_path: Path) -> None:
     """A file that is not there, or a folder, is named in one line."""
     for path in (tmp_path / "none.toml", tmp_path):
         ended = run("report", path)

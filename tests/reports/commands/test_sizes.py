@@ -1,9 +1,13 @@
 """The command `sizes`: tables with their sources, one of them, and a garment in all its sizes."""
 
+from __future__ import annotations
+
 import json
 import os
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 from shapely import Polygon
 
 from pieces import Units
@@ -13,8 +17,12 @@ from reports.sizes.sizes import draft_sizes, graded_to_plain, table_csv
 from reports.sizes.words import drafted_lines
 from tests.make.model import MODEL, edited
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
 
-def test_list(run):
+
+def test_list(run: Callable[..., Any]) -> None:
     """Without a table, all are listed with their sources, for people and for machines."""
     said = run("sizes")
     assert said.code == 0
@@ -25,7 +33,7 @@ def test_list(run):
     assert all(table["source"] and table["sizes"] for table in tables)
 
 
-def test_one(run, tmp_path):
+def test_one(run: Callable[..., Any], tmp_path: Path) -> None:
     """One table is shown with what each size measures, and where that comes from; a person's own just so."""
     said = run("sizes", "children", "--units", "in")
     assert said.code == 0
@@ -37,7 +45,9 @@ def test_one(run, tmp_path):
     assert own["source"] == "own table, own.csv"
 
 
-def test_garment_in_all_sizes(run, job_file, monkeypatch, tmp_path):
+def test_garment_in_all_sizes(
+    run: Callable[..., Any], job_file: Callable[..., Any], monkeypatch: MonkeyPatch, tmp_path: Path
+) -> None:
     """With a job, every size is drafted and the files are written, once; the table is read back as it was."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
     command = ("sizes", "women-letters", "--job", job_file(MODEL), "--out", "out")
@@ -64,7 +74,7 @@ def test_garment_in_all_sizes(run, job_file, monkeypatch, tmp_path):
 
 
 @pytest.mark.parametrize("units", list(Units))
-def test_table_with_commas(units, tmp_path):
+def test_table_with_commas(units: Units, tmp_path: Path) -> None:
     """A table written with commas, in inches or centimetres, is read again to 0.02 mm."""
     path = tmp_path / "men.csv"
     path.write_text(table_csv(find_table("men"), units))
@@ -72,7 +82,7 @@ def test_table_with_commas(units, tmp_path):
         assert row == pytest.approx(find_table("men").measures(size), abs=0.02)
 
 
-def test_size_that_cannot_be_drafted(tmp_path):
+def test_size_that_cannot_be_drafted(tmp_path: Path) -> None:
     """A size whose measurements do not go together is named with its reason; the others are drafted."""
     path = tmp_path / "own.csv"
     path.write_text("size,across_shoulder,neck\nS,16 in,14 in\nodd,12 in,25 in\n")
@@ -93,7 +103,9 @@ def test_size_that_cannot_be_drafted(tmp_path):
         (("--out", "out"), "say which sizes"),
     ],
 )
-def test_bad_input(job_file, run, tmp_path, options, said):
+def test_bad_input(
+    job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path, options: tuple[Any, ...], said: str
+) -> None:
     """A mistake is one line and exit code 2, and leaves no files."""
     job_file(edited(('closure = "buttons"', 'closure = "zip"')))
     answer = run("sizes", *options)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 import shapely
+from shapely import Polygon
 
 from pieces import PieceSet, Units
 from pieces.body.sizes import find_table
@@ -25,14 +28,14 @@ def sizes() -> dict[str, PieceSet]:
     return dict(draft_sizes(JOB, find_table("women-letters")).drafted)
 
 
-def outlines(figure, number):
+def outlines(figure: Any, number: Any) -> list[Polygon]:
     """The closed outlines on one drawing, in mm."""
     lines = [line.get_xydata() for line in figure.axes[number].lines]
     return [shapely.Polygon(line) for line in lines if len(line) > 3 and np.allclose(line[0], line[-1])]
 
 
 @pytest.mark.parametrize("align", ["origin", "centre", "front armhole"])
-def test_every_size_of_every_piece(sizes, align):
+def test_every_size_of_every_piece(sizes: dict[str, PieceSet], align: str) -> None:
     """On each drawing stand all six outlines, as large as the pieces are cut; no words on words, none off the page."""
     figure = nest_page(sizes, title="Jacket", units=Units.INCHES, align=align)
     assert overlapping(figure) == []
@@ -49,7 +52,7 @@ def test_every_size_of_every_piece(sizes, align):
         assert all(shapely.box(x[0], y[0], x[1], y[1]).buffer(1e-6).covers(outline) for outline in drawn)
 
 
-def test_lies_on_one_point(sizes):
+def test_lies_on_one_point(sizes: dict[str, PieceSet]) -> None:
     """Sizes lie on one another in the point asked for: their middles, or a notch that is the same spot on all."""
     figure = nest_page(sizes, title="Jacket", units=Units.INCHES, align="centre")
     for number in range(1, len(figure.axes)):
@@ -61,18 +64,18 @@ def test_lies_on_one_point(sizes):
         assert tuple(point_of(pieces["cuff"], "front armhole")) == (0.0, 0.0)
 
 
-def test_unknown_point(sizes):
+def test_unknown_point(sizes: dict[str, PieceSet]) -> None:
     """A notch that no piece has is refused with those there are."""
     with pytest.raises(PieceError, match=r"no piece has a notch 'knee' .* origin, centre, back armhole"):
         nest_page(sizes, title="Jacket", units=Units.INCHES, align="knee")
 
 
-def test_lines_differ():
+def test_lines_differ() -> None:
     """No two of forty sizes are drawn by the same line: dashes and widths, no colour."""
     assert len({line_of(number) for number in range(len(DASHES) * len(WIDTHS))}) == 40
 
 
-def test_many_sizes(sizes):
+def test_many_sizes(sizes: dict[str, PieceSet]) -> None:
     """Forty sizes have a legend of several rows that nothing runs into, and a long title is cut short."""
     many = {f"size {number}": sizes["M"] for number in range(40)}
     assert overlapping(nest_page(many, title="Jacket " * 40, units=Units.METRIC)) == []

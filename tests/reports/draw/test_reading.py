@@ -12,13 +12,13 @@ from reports.draw.reading import PENS, reading_page
 PATTERNS = Path(__file__).parents[2] / "pieces" / "exchange" / "patterns"
 
 
-def test_every_line_is_told_apart_without_colour():
+def test_every_line_is_told_apart_without_colour() -> None:
     """No two things are drawn alike in black and white: each has a style, a width or a sign of its own."""
     looks = [(str(pen.style), pen.width, pen.sign) for pen in PENS.values()]
     assert len(set(looks)) == len(looks)
 
 
-def test_numbers_and_key():
+def test_numbers_and_key() -> None:
     """Each closed outline has its number of the account in the picture; the key says how many there are of each."""
     account = import_pieces(PATTERNS / "pocket own.svg", ReadingChoices()).report.account
     page = drawn(reading_page(account, title="pocket"), "svg").decode()
@@ -30,7 +30,7 @@ def test_numbers_and_key():
     assert f"in all {len(account.entries)}" in page
 
 
-def test_nothing_to_see():
+def test_nothing_to_see() -> None:
     """Words alone, and things far off, are drawn without a fault."""
     for name in ("plain office.svg", "loose out of PDF.svg", "lines geo.dxf"):
         found = import_pieces(PATTERNS / name, ReadingChoices(units="mm" if name.endswith("dxf") else None))

@@ -1,14 +1,22 @@
 """The typeface is embedded in each PDF, and its licence asks that each copy bear its notice."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from pypdf import PdfReader
 
 from reports.draw.kit.sheet import font_file
 from tests.make.model import with_fabrics
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
 FABRIC = 'name = "canvas"\nwidth = "60 in"\nselvedge = "0 in"\nspread = "open"'
 
 
-def test_each_pdf_bears_the_notice(run, job_file, tmp_path):
+def test_each_pdf_bears_the_notice(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
     """Pictures and prints alike: copyright and the whole permission notice, as the typeface's own file has them."""
     path = job_file(with_fabrics(FABRIC))
     assert run("lay", path, "--iterations", 0, "--out", tmp_path / "a").code == 0
@@ -24,7 +32,7 @@ def test_each_pdf_bears_the_notice(run, job_file, tmp_path):
         assert "THE FONT SOFTWARE IS PROVIDED" in said
 
 
-def test_no_private_site_is_printed(run, job_file):
+def test_no_private_site_is_printed(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
     """The table beside `widths` is named by what it is, not by a private person's site."""
     path = job_file(with_fabrics(FABRIC))
     said = run("widths", path, "--from", "45 in", "--to", "50 in", "--step", "5 in", "--iterations", 0, "--no-cache")

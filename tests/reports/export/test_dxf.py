@@ -1,26 +1,42 @@
 """DXF of pieces and markers, read back with ezdxf, a general-purpose library."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import ezdxf
 import numpy as np
 import pytest
 import shapely
 from ezdxf import bbox
+from pytest import FixtureRequest, TempPathFactory
 
 from pieces import PieceSet
 from reports.export.dxf import MARKER_LAYERS, PIECE_LAYERS, write_marker_dxf, write_pieces_dxf
 from tests.make.exported import HOSTILE, farther, hostile_set, laid, square
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from ezdxf.document import Drawing
+    from ezdxf.entities.lwpolyline import LWPolyline
+    from ezdxf.layouts.blocklayout import BlockLayout
+    from ezdxf.layouts.layout import Modelspace
+
+    from nesting.marker.marker import Marker
 
 MILLIMETRES = 4
 """The header's $INSUNITS by the DXF reference, from memory."""
 
 
 @pytest.fixture(scope="module")
-def document(jacket, tmp_path_factory):
+def document(jacket: PieceSet, tmp_path_factory: TempPathFactory) -> Any:
     """The model jacket's pieces, written and read back."""
     return written(write_pieces_dxf, jacket, tmp_path_factory.mktemp("dxf") / "pieces.dxf")
 
 
-def written(write, what, path):
+def written(write: Callable[..., Any], what: Marker | PieceSet, path: Any) -> Drawing:
     """Write a file, and read it back; the audit must find nothing."""
     write(what, path)
     document = ezdxf.readfile(path)
@@ -30,22 +46,22 @@ def written(write, what, path):
     return document
 
 
-def on(layout, kind, layer):
+def on(layout: BlockLayout | Modelspace, kind: str, layer: str) -> list[Any]:
     """The entities of a kind on a layer."""
     return [entity for entity in layout.query(kind) if entity.dxf.layer == layer]
 
 
-def points(entities):
+def points(entities: list[Any]) -> list[Any]:
     """Where points lie, in order."""
     return sorted((e.dxf.location.x, e.dxf.location.y) for e in entities)
 
 
-def records(block):
+def records(block: BlockLayout | Modelspace) -> dict[str, str]:
     """The records of text of a block."""
     return dict(text.dxf.text.split(": ", 1) for text in on(block, "TEXT", "1"))
 
 
-def test_one_block_a_piece(document, jacket):
+def test_one_block_a_piece(document: Drawing, jacket: PieceSet) -> None:
     """Each piece is a block with its cut line, sew line, grainline, notches and fold where the convention puts them.
 
     Layers 1, 4, 6, 7 and 14 by the table of ASTM D6673, from memory.
@@ -66,7 +82,7 @@ def test_one_block_a_piece(document, jacket):
         assert len(on(block, "LINE", "6")) == piece.on_fold
 
 
-def test_the_mirror_line_is_the_fold_of_the_cut_line(document, jacket):
+def test_the_mirror_line_is_the_fold_of_the_cut_line(document: Drawing, jacket: PieceSet) -> None:
     """Mirrored over its mirror line, the half has the area of the whole piece by shapely."""
     back = document.blocks["back"]
     (fold,) = on(back, "LINE", "6")
@@ -79,7 +95,7 @@ def test_the_mirror_line_is_the_fold_of_the_cut_line(document, jacket):
     assert abs(fold.dxf.end.x - fold.dxf.start.x) == pytest.approx(whole.intersection(centre).length)
 
 
-def test_records(document, jacket):
+def test_records(document: Drawing, jacket: PieceSet) -> None:
     """Every block says its name, quantity (left and right apart) and material; the style says its unit."""
     told = [records(b) for b in document.blocks if not b.is_any_layout]
     pairs = {piece.name: f"{piece.cut // 2},{piece.cut // 2}" for piece in jacket if piece.mirrored_pair}
@@ -91,7 +107,7 @@ def test_records(document, jacket):
     assert document.header["$INSUNITS"] == MILLIMETRES
 
 
-def test_inserted_once_and_clear_of_one_another(document, jacket):
+def test_inserted_once_and_clear_of_one_another(document: Drawing, jacket: PieceSet) -> None:
     """Every block is inserted once, full size, and no two pieces overlap in the drawing."""
     inserts = document.modelspace().query("INSERT")
     assert len(inserts) == len(jacket) == len({insert.dxf.name for insert in inserts})
@@ -102,12 +118,12 @@ def test_inserted_once_and_clear_of_one_another(document, jacket):
     assert sorted(tuple(box.size.vec2) for box in boxes) == [pytest.approx(size) for size in sizes]
 
 
-def on_cut(insert):
+def on_cut(insert: Any) -> list[LWPolyline]:
     """What an insert shows on the layer of the cut line, but for words."""
     return [e for e in insert.virtual_entities() if e.dxf.layer == "1" and e.dxftype() == "LWPOLYLINE"]
 
 
-def test_same_bytes(jacket, tmp_path):
+def test_same_bytes(jacket: PieceSet, tmp_path: Path) -> None:
     """The same pieces, written twice, are the same file."""
     one, other = tmp_path / "one.dxf", tmp_path / "other.dxf"
     write_pieces_dxf(jacket, one)
@@ -115,7 +131,7 @@ def test_same_bytes(jacket, tmp_path):
     assert one.read_bytes() == other.read_bytes()
 
 
-def test_drill_points_and_a_piece_too_small_for_words(tmp_path):
+def test_drill_points_and_a_piece_too_small_for_words(tmp_path: Path) -> None:
     """A drill point is a point on layer 13; a small piece still has all its records, in small letters."""
     document = written(write_pieces_dxf, PieceSet("set", (square("small", 4.0),)), tmp_path / "a.dxf")
     block = document.blocks["small"]
@@ -123,7 +139,7 @@ def test_drill_points_and_a_piece_too_small_for_words(tmp_path):
     assert set(records(block)) == {"PIECE NAME", "SIZE", "QUANTITY", "MATERIAL", "ANNOTATION"}
 
 
-def test_hostile_names(tmp_path):
+def test_hostile_names(tmp_path: Path) -> None:
     """A name with line breaks, codes and control signs stays one text; blocks have plain names of their own."""
     document = written(write_pieces_dxf, hostile_set(), tmp_path / "a.dxf")
     blocks = [b for b in document.blocks if not b.is_any_layout]
@@ -136,12 +152,12 @@ def test_hostile_names(tmp_path):
 
 
 @pytest.fixture(scope="module", params=["open", "folded"])
-def marker(request, jacket):
+def marker(request: FixtureRequest, jacket: PieceSet) -> Marker:
     """A marker with pieces turned over, opened out or on the fold."""
     return laid(jacket, request.param)
 
 
-def test_marker(marker, tmp_path):
+def test_marker(marker: Marker, tmp_path: Path) -> None:
     """Cut lines lie where the marker has them, on a layer of their own, and by shapely no two overlap."""
     space = written(write_marker_dxf, marker, tmp_path / "m.dxf").modelspace()
     cut = [np.array(e.get_points("xy")) for e in on(space, "LWPOLYLINE", "CUT")]
@@ -156,7 +172,7 @@ def test_marker(marker, tmp_path):
     assert all(any(words.startswith(f"{number} ") for words in said) for number in range(1, len(outlines) + 1))
 
 
-def test_marks_of_a_marker(marker, tmp_path):
+def test_marks_of_a_marker(marker: Marker, tmp_path: Path) -> None:
     """Notches lie as far from the corners of their placement as on the piece; grainlines run along the cloth."""
     space = written(write_marker_dxf, marker, tmp_path / "m.dxf").modelspace()
     drawn = np.array(points(on(space, "POINT", "NOTCH")))
@@ -177,7 +193,7 @@ def test_marks_of_a_marker(marker, tmp_path):
     assert all(abs(line.dxf.start.y - line.dxf.end.y) < 1e-6 for line in grain)
 
 
-def test_layers_are_as_many_as_roles(marker, tmp_path):
+def test_layers_are_as_many_as_roles(marker: Marker, tmp_path: Path) -> None:
     """Nothing lies on a layer that the table does not have; those of pieces are the standard's, from memory."""
     document = written(write_marker_dxf, marker, tmp_path / "m.dxf")
     names = set(MARKER_LAYERS.values())

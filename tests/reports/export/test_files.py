@@ -1,5 +1,9 @@
 """Pieces exported and imported again, by our own readers."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 import pytest
 import shapely
@@ -12,24 +16,31 @@ from reports.export.files import piece_files, write_pieces
 from reports.export.words import one_line
 from tests.make.exported import HOSTILE, hostile_set, square
 
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from numpy.typing import NDArray
+
+    from pieces.exchange.imported import Imported
+
 CLOSE = 0.01
 """How near everything must come back, mm."""
 
 
-def there_and_back(pieces, form, folder):
+def there_and_back(pieces: PieceSet, form: str, folder: Path) -> Imported:
     """The pieces as they come back, with the report."""
     path = folder / f"pieces.{form}"
     write_pieces(pieces, [path])
     return import_pieces(path)
 
 
-def same_points(one, other):
+def same_points(one: NDArray[Any], other: NDArray[Any] | tuple[Any, ...]) -> bool:
     """Whether two sets of points are the same within the tolerance, whatever their order."""
     return len(one) == len(other) and all(np.hypot(*(np.asarray(other) - at).T).min() < CLOSE for at in np.asarray(one))
 
 
 @pytest.mark.parametrize("form", ["dxf", "svg", "json", "csv"])
-def test_geometry(jacket, form, tmp_path):
+def test_geometry(jacket: PieceSet, form: str, tmp_path: Path) -> None:
     """Every cut line comes back within 0.01 mm, corner by corner and, by shapely, as an area; nothing is mended."""
     found = there_and_back(jacket, form, tmp_path)
     assert not found.report.repairs
@@ -42,13 +53,13 @@ def test_geometry(jacket, form, tmp_path):
         assert off < CLOSE * shapely.Polygon(piece.cut_line).length
 
 
-def shift(back, piece):
+def shift(back: Any, piece: Any) -> Any:
     """What brings a piece that came back into its own frame."""
     return piece.cut_line.min(axis=0) - back.cut_line.min(axis=0)
 
 
 @pytest.mark.parametrize("form", ["dxf", "svg", "json"])
-def test_marks(jacket, form, tmp_path):
+def test_marks(jacket: PieceSet, form: str, tmp_path: Path) -> None:
     """Grainlines, fold edges and notches with their names come back where they were; of rib bands the grainline alone.
 
     The reader drafts rib bands anew, as rectangles with notches of its own.
@@ -70,7 +81,7 @@ def test_marks(jacket, form, tmp_path):
 
 
 @pytest.mark.parametrize("form", ["dxf", "svg", "json", "csv"])
-def test_counts(jacket, form, tmp_path):
+def test_counts(jacket: PieceSet, form: Any, tmp_path: Any) -> None:
     """How many to cut, as left and right or on the fold, of what, and how strictly on the grain, come back.
 
     Lines alone do not say it: SVG and CSV come with the small file that our importer reads.
@@ -89,7 +100,7 @@ def test_counts(jacket, form, tmp_path):
 
 
 @pytest.mark.parametrize("form", ["dxf", "svg", "json"])
-def test_lines_within(form, tmp_path):
+def test_lines_within(form: str, tmp_path: Path) -> None:
     """Lines drawn within a piece, cut out of it and sewn on it come back, each as what it is."""
     lines = (
         InnerLine("line", ((10.0, 10.0), (10.0, 60.0), (30.0, 60.0))),
@@ -105,7 +116,7 @@ def test_lines_within(form, tmp_path):
 
 
 @pytest.mark.parametrize("form", ["dxf", "svg", "csv"])
-def test_hostile_names(form, tmp_path):
+def test_hostile_names(form: Any, tmp_path: Any) -> None:
     """Whatever a piece is called, all pieces come back, under names that can be shown and that the small file knows."""
     paths = piece_files(tmp_path, [form])
     write_pieces(hostile_set(), paths)

@@ -1,6 +1,9 @@
 """Published nesting instances (ESICUP, CC0) exported, read back and laid: the same density as without the way round."""
 
+from __future__ import annotations
+
 import json
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -14,13 +17,16 @@ from reports.export.files import write_pieces
 from tests.make.exported import farther, shifted
 from tests.make.instances import FOLDER, needed
 
+if TYPE_CHECKING:
+    from pathlib import Path
+
 ITERATIONS = 6
 
 SCALE = 10.0
 """The instances' unit is taken for a centimetre: in millimetres some pieces would be too small to cut."""
 
 
-def as_piece(number, outline, quantity):
+def as_piece(number: int, outline: list[list[int]], quantity: int) -> Any:
     """An outline as a pattern piece, its sides counter-clockwise, its grain along x through its middle."""
     points = SCALE * np.array(outline, dtype=float)
     x, y = points.T
@@ -32,7 +38,7 @@ def as_piece(number, outline, quantity):
     return Piece(f"kind {number}", (Edge("outline", np.vstack([points, points[:1]]), 0.0),), cut=quantity, grain=grain)
 
 
-def density(data, pieces, quantities):
+def density(data: Any, pieces: Any, quantities: Any) -> float:
     """The density after a few iterations from the same seed."""
     turns = [piece["turns"] for piece in data["pieces"]]
     problem = Problem.from_outlines(SCALE * data["width"], [piece.cut_line for piece in pieces], quantities, turns)
@@ -50,7 +56,7 @@ MADE_UP = {
 
 
 @pytest.mark.parametrize("name", ["made up", *(pytest.param(name, marks=needed) for name in ("dagli", "blaz", "fu"))])
-def test_same_density(name, tmp_path):
+def test_same_density(name: Any, tmp_path: Path) -> None:
     """Through DXF and SVG and back, every corner is within 0.01 mm, the counts are kept, and the marker is as dense."""
     data = MADE_UP if name == "made up" else json.loads((FOLDER / f"{name}.json").read_text(encoding="utf-8"))
     drawn = [as_piece(i, piece["outline"], piece["quantity"]) for i, piece in enumerate(data["pieces"])]

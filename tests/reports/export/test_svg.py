@@ -1,8 +1,11 @@
 """SVG of pieces and markers, read back with svgelements, a general-purpose library, at 25.4 units to the inch: mm."""
 
+from __future__ import annotations
+
 import io
 from dataclasses import replace
 from itertools import pairwise
+from typing import TYPE_CHECKING, Any
 from xml.etree import ElementTree
 
 import numpy as np
@@ -17,10 +20,13 @@ from reports.export.svg import marker_svg, pieces_svg
 from reports.export.words import one_line
 from tests.make.exported import HOSTILE, farther, hostile_set, laid, shifted, square
 
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-def parts(text, role):
+def parts(text: str, role: str) -> list[tuple[str, list[NDArray[Any]]]]:
     """Name and parts of every path in a group, each an array of points in mm, y upwards."""
     svg = svgelements.SVG.parse(io.StringIO(text), ppi=25.4, reify=True)
     (group,) = (g for g in svg.select(lambda e: isinstance(e, svgelements.Group)) if g.id == role)
@@ -33,13 +39,13 @@ def parts(text, role):
     ]
 
 
-def corners(part):
+def corners(part: NDArray[Any]) -> NDArray[Any]:
     """The corners of a closed part: each once."""
     points = [part[0]] + [b for a, b in pairwise(part) if np.hypot(*(a - b)) > 1e-9]
     return np.array(points[:-1] if np.hypot(*(points[0] - points[-1])) < 1e-9 else points)
 
 
-def test_pieces(jacket):
+def test_pieces(jacket: PieceSet) -> None:
     """Cut lines come back within 0.01 mm, notches and grainlines where they were on their piece, the folds as lines."""
     text = pieces_svg(jacket)
     cut = parts(text, "cut")
@@ -58,7 +64,7 @@ def test_pieces(jacket):
     assert [name for name, _ in parts(text, "fold")] == [piece.name for piece in jacket if piece.on_fold]
 
 
-def test_the_page_is_in_millimetres(jacket):
+def test_the_page_is_in_millimetres(jacket: PieceSet) -> None:
     """Width and height bear mm and are those of the viewBox, and all lies within, no piece on another (by shapely)."""
     text = pieces_svg(jacket)
     root = ElementTree.fromstring(text)
@@ -73,7 +79,7 @@ def test_the_page_is_in_millimetres(jacket):
 
 
 @pytest.mark.parametrize("spread", ["open", "folded"])
-def test_marker(jacket, spread):
+def test_marker(jacket: PieceSet, spread: str) -> None:
     """Every placement's outline comes back in its place within 0.01 mm, and the cloth's edges around them."""
     marker = laid(jacket, spread)
     text = marker_svg(marker, "canvas")
@@ -91,7 +97,7 @@ def test_marker(jacket, spread):
     assert ("centre" in {g.get("id") for g in ElementTree.fromstring(text).iter(f"{SVG}g")}) == (spread == "open")
 
 
-def test_bare_outlines():
+def test_bare_outlines() -> None:
     """Outlines without a piece, as of open instances, have a cut line and a label, and no other marks."""
     marker = solve(
         Problem.from_outlines(900.0, [[(0, 0), (400, 0), (400, 500), (0, 500)]], [3], [(0.0,)]), MaxIterations(0)
@@ -101,7 +107,7 @@ def test_bare_outlines():
     assert {g.get("id") for g in ElementTree.fromstring(text).iter(f"{SVG}g")} == {"cloth", "cut", "label"}
 
 
-def test_faults():
+def test_faults() -> None:
     """A fault of the cloth is drawn in a group of its own, where it lies."""
     fault = np.array([(100.0, 100.0), (150.0, 100.0), (150.0, 160.0), (100.0, 160.0)])
     problem = Problem.from_outlines(900.0, [[(0, 0), (400, 0), (400, 500), (0, 500)]], [1], [(0.0,)])
@@ -111,7 +117,7 @@ def test_faults():
     assert farther(corners(drawn) - edges.min(axis=0), fault) < 0.01
 
 
-def test_hostile_names():
+def test_hostile_names() -> None:
     """A name with marks of XML and control signs is text, and nothing else: the elements are those of a plain name."""
     hostile = ElementTree.fromstring(pieces_svg(hostile_set()))
     plain = ElementTree.fromstring(pieces_svg(PieceSet("x", tuple(square(name, label="b") for name in "abc"))))

@@ -1,9 +1,12 @@
 """CSV of pieces and markers, and words made safe, by the standard library's reader and ezdxf."""
 
+from __future__ import annotations
+
 import csv
 import io
 import re
 from itertools import groupby
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from ezdxf.tools.text import caret_decode
@@ -14,26 +17,31 @@ from reports.export.table import marker_csv, pieces_csv
 from reports.export.words import csv_text, dxf_name, dxf_text, one_line, unique
 from tests.make.exported import HOSTILE, farther, hostile_set, laid
 
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
-def read(text):
+    from pieces.piece.pieces import PieceSet
+
+
+def read(text: str) -> list[dict[str, str]]:
     """The rows of a table below its heads, as dicts."""
     return list(csv.DictReader(io.StringIO(text, newline="")))
 
 
-def outlines(rows, *keys):
+def outlines(rows: list[dict[str, str]], *keys: str) -> Iterator[tuple[Any, ...]]:
     """Corners by the columns that name an outline, in order."""
     for key, own in groupby(rows, key=lambda row: tuple(row[k] for k in keys)):
         yield key, np.array([(float(row["x (mm)"]), float(row["y (mm)"])) for row in own])
 
 
-def test_pieces(jacket):
+def test_pieces(jacket: PieceSet) -> None:
     """Every piece's cut line comes back to the last digit."""
     back = {name: corners for (name,), corners in outlines(read(pieces_csv(jacket)), "piece")}
     assert list(back) == [piece.name for piece in jacket]
     assert all(farther(back[piece.name], piece.cut_line) == 0 for piece in jacket)
 
 
-def test_marker(jacket):
+def test_marker(jacket: PieceSet) -> None:
     """Every placement comes back in its place, with its turn and whether it was turned over."""
     marker = laid(jacket, "open")
     back = list(outlines(read(marker_csv(marker)), "piece", "copy", "turn", "mirrored"))
@@ -43,7 +51,7 @@ def test_marker(jacket):
         assert farther(corners, outline) == 0
 
 
-def test_hostile_names():
+def test_hostile_names() -> None:
     """A name that begins like a formula begins with an apostrophe; numbers below nought stay numbers."""
     (name,) = {row["piece"] for row in read(pieces_csv(hostile_set())) if "SUM" in row["piece"]}
     assert name == "'" + one_line(HOSTILE)
@@ -51,7 +59,7 @@ def test_hostile_names():
 
 
 @given(st.text() | st.text("=+-@＝ \t\ra1"))
-def test_no_text_is_a_formula(text):
+def test_no_text_is_a_formula(text: str) -> None:
     """No text cell begins as a formula does, after blanks or without (OWASP's list of signs, from memory)."""
     ((cell, _),) = csv.reader(io.StringIO(csv_text([(text, "-")]), newline=""))
     assert not cell.lstrip().startswith(("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠"))
@@ -59,7 +67,7 @@ def test_no_text_is_a_formula(text):
 
 
 @given(st.text() | st.text("%^\\UM+ aJ"))
-def test_dxf_says_what_was_meant(text):
+def test_dxf_says_what_was_meant(text: str) -> None:
     """Carets decoded as DXF does, by ezdxf, a text says the words meant, but for a blank between two percent signs."""
     told = dxf_text(text)
     assert "%%" not in told
@@ -69,7 +77,7 @@ def test_dxf_says_what_was_meant(text):
 
 
 @given(st.lists(st.text(), max_size=8))
-def test_names_of_blocks(names):
+def test_names_of_blocks(names: list[Any]) -> None:
     """Every block has a name of its own, of plain letters."""
     told = unique(map(dxf_name, names))
     assert len({name.casefold() for name in told}) == len(names)

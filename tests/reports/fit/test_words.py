@@ -1,12 +1,16 @@
 """The command `fits`: yes with a layout, no with a proof, not found; mistakes; and its picture."""
 
+from __future__ import annotations
+
 import json
 import re
 import signal
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
 import shapely
+from pytest import MonkeyPatch
 
 from nesting.fit.fitting import fit_pieces
 from nesting.fit.remnant import Remnant, Zone
@@ -24,16 +28,21 @@ from tests.make.drawn import overlapping, texts
 from tests.make.model import HEAD, MODEL, with_fabrics
 from tests.make.recheck import recheck
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+
 QUICK = ("--iterations", "20")
 CORNER = "0 in,30 in,12 in,15 in"
 
 
-def drafted(run, job):
+def drafted(run: Any, job: Any) -> Any:
     """The pieces of a job, as `draft` prints them."""
     return json.loads(run("draft", job, "--json").out)
 
 
-def test_yes(job_file, run):
+def test_yes(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """On a yard and three quarters of 60 in the pieces fit: places are told, and what is left over."""
     said = run("fits", job_file(MODEL), "--remnant", "60 in x 1 3/4 yd", *QUICK)
     assert said.code == 0
@@ -43,7 +52,7 @@ def test_yes(job_file, run):
 
 
 @pytest.mark.parametrize("spread", ["open", "folded"])
-def test_layout_is_clear_of_cut_outs(job_file, run, spread):
+def test_layout_is_clear_of_cut_outs(job_file: Callable[..., Any], run: Callable[..., Any], spread: str) -> None:
     """The layout of `--json` can be cut: pieces whole, apart, on the remnant, off the cut-outs (shapely alone)."""
     job = job_file(MODEL)
     flaw = "40 in,20 in,2 in,3 in"
@@ -85,7 +94,9 @@ def test_layout_is_clear_of_cut_outs(job_file, run, spread):
         ("60 in x 60 in", ("--cut-out", "0 in,0 in,60 in,60 in"), "no usable cloth is left"),
     ],
 )
-def test_no(job_file, run, size, options, reason):
+def test_no(
+    job_file: Callable[..., Any], run: Callable[..., Any], size: str, options: tuple[Any, ...], reason: str
+) -> None:
     """A no is told in one line with its proof, at once, with exit code 1; in JSON the same."""
     said = run("fits", job_file(HEAD), "--remnant", size, *options)
     assert (said.code, said.err) == (1, "")
@@ -96,7 +107,7 @@ def test_no(job_file, run, size, options, reason):
     assert [(tried["answer"], tried["iterations"]) for tried in answer["tried"]] == [("no", None)]
 
 
-def test_not_found(job_file, run):
+def test_not_found(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """Where neither layout nor proof is found, it says how long it looked, what the best needed, and the most waste."""
     said = run("fits", job_file(HEAD), "--remnant", "60 in x 42 in", "--iterations", "0")
     assert said.code == 1
@@ -106,10 +117,10 @@ def test_not_found(job_file, run):
     assert "--seconds" in said.out
 
 
-def test_interrupted(job_file, run, monkeypatch):
+def test_interrupted(job_file: Callable[..., Any], run: Callable[..., Any], monkeypatch: MonkeyPatch) -> None:
     """Ctrl-C during the search: what the best needed so far is told, and the exit code is the signal's."""
 
-    def hit_at_once(self):
+    def hit_at_once(self: Interrupt) -> Interrupt:
         self._hit(signal.SIGINT, None)
         return self
 
@@ -120,7 +131,7 @@ def test_interrupted(job_file, run, monkeypatch):
     assert "interrupted" in said.err
 
 
-def test_best_says_why_not_folded(job_file, run):
+def test_best_says_why_not_folded(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """`best` falls back on open cloth where a piece is too wide for folded cloth, and says so."""
     said = run("fits", job_file(HEAD), "--remnant", "45 in x 2 1/2 yd", "--spread", "best", *QUICK)
     assert said.code == 0
@@ -142,7 +153,13 @@ TWO_CLOTHS = with_fabrics(
         (("--cloth", "satin", "--nap"), {"sleeve"}, ("satin", 0, True, 0)),
     ],
 )
-def test_cloth(job_file, run, options, pieces, like):
+def test_cloth(
+    job_file: Callable[..., Any],
+    run: Callable[..., Any],
+    options: tuple[Any, ...],
+    pieces: set[str],
+    like: tuple[Any, ...],
+) -> None:
     """Of several cloths one is meant: its pieces are laid, by its selvedge, nap and gap unless others are given."""
     asked = ("fits", job_file(TWO_CLOTHS), "--remnant", "60 in x 2 yd", *options, "--iterations", "0")
     answer = json.loads(run(*asked, "--json").out)
@@ -155,7 +172,7 @@ def test_cloth(job_file, run, options, pieces, like):
 
 
 @pytest.mark.parametrize("fabric", [[], ['width = "60 in"']], ids=["no cloth", "one without selvedge"])
-def test_selvedge_left_out_is_said(job_file, run, fabric):
+def test_selvedge_left_out_is_said(job_file: Callable[..., Any], run: Callable[..., Any], fabric: list[Any]) -> None:
     """A selvedge that neither cloth nor option gives is told, in words and as data; a no holds with any selvedge."""
     asked = ("fits", job_file(with_fabrics(*fabric)), "--remnant", "60 in x 2 yd", "--iterations", "0")
     assert 'No selvedge is given, so none is taken off: measure it, or write --selvedge "0 in".' in run(*asked).out
@@ -166,7 +183,7 @@ def test_selvedge_left_out_is_said(job_file, run, fabric):
     assert json.loads(run(*given, "--json").out)["remnant"]["selvedge_given"] is True
 
 
-def test_table_is_not_headed_no(job_file, run):
+def test_table_is_not_headed_no(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """Above a "Yes" stands no "no.": the table of places has a title, and its numbers stand under a sign."""
     said = run("fits", job_file(MODEL), "--remnant", "60 in x 2 yd", "--iterations", "0").out
     title, heads = said.splitlines()[:2]
@@ -175,7 +192,7 @@ def test_table_is_not_headed_no(job_file, run):
     assert "no." not in said
 
 
-def test_no_such_cloth(job_file, run):
+def test_no_such_cloth(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """A cloth that the job does not name is told in one line, with those it names."""
     asked = ("--remnant", "60 in x 2 yd", "--cloth", "silk")
     for job, known in ((TWO_CLOTHS, "there are 'wool', 'satin'"), (HEAD, "it has no [[fabric]] at all")):
@@ -184,14 +201,16 @@ def test_no_such_cloth(job_file, run):
         assert "--cloth 'silk'" in said.err and known in said.err
 
 
-def test_metric(job_file, run):
+def test_metric(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """A metric job is answered in centimetres, however the remnant was measured."""
     said = run("fits", job_file(HEAD.replace('"in"  ', '"cm"  ', 1)), "--remnant", "60 in by 1.8 m", "--nap", *QUICK)
     assert said.code == 0
     assert "152.5 cm × 180 cm" in said.out and " in " not in said.out.partition("Yes: ")[2].replace("in all", "")
 
 
-def test_folder(job_file, run, tmp_path, monkeypatch):
+def test_folder(
+    job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path, monkeypatch: MonkeyPatch
+) -> None:
     """`--out` writes the answer and a layout's picture; none is overwritten unasked, none outlives its answer."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
     job = job_file(HEAD)
@@ -230,7 +249,7 @@ def test_folder(job_file, run, tmp_path, monkeypatch):
         ((), "--remnant"),
     ],
 )
-def test_mistakes(job_file, run, options, said):
+def test_mistakes(job_file: Callable[..., Any], run: Callable[..., Any], options: tuple[Any, ...], said: str) -> None:
     """A mistake is told in one line, with exit code 2; nothing goes to stdout."""
     ended = run("fits", job_file(HEAD), *options, "--json")
     assert (ended.code, ended.out) == (2, "")
@@ -241,19 +260,19 @@ def test_mistakes(job_file, run, options, said):
 @pytest.mark.parametrize(
     "text", ["60 in x 1 1/4 yd", "60in×45in", '60" X 45"', "5 ft by 3 ft 9 in", "152.4 cm x 1.143 m"]
 )
-def test_sizes_as_people_write_them(text):
+def test_sizes_as_people_write_them(text: str) -> None:
     """Sixty inches by a yard and a quarter, in all its spellings: 1524 x 1143 mm (25.4 mm to the inch)."""
     remnant = parse_remnant(text)
     assert (remnant.width, remnant.length) == pytest.approx((1524, 1143))
 
 
-def test_cut_out_as_people_write_it():
+def test_cut_out_as_people_write_it() -> None:
     """A cut-out's four lengths, in any units: from the start, from the lower edge, length, width."""
     remnant = parse_remnant("60 in x 1 1/4 yd", ["0 in, 30 in, 1 ft, 38.1 cm"])
     assert remnant.cut_outs[0] == pytest.approx((0, 12 * INCH, 30 * INCH, 45 * INCH))
 
 
-def tabs(length: float, *zones: Zone):
+def tabs(length: float, *zones: Zone) -> Any:
     """Four tabs on a remnant 155 across, and the length of the remnant."""
     fitting = fit_pieces([tab(4)], Remnant(mm(155), mm(length), zones), ("open",), lambda: (MaxIterations(5),))
     assert fitting.layout and fitting.layout.result
@@ -268,7 +287,7 @@ def tabs(length: float, *zones: Zone):
         lambda: tabs(6000, Zone(5000, 5500, 20, 100)),
     ],
 )
-def test_picture(laid):
+def test_picture(laid: Callable[..., Any]) -> None:
     """All of the remnant is drawn, its cut-outs named, pieces numbered, what is left over told; no words collide."""
     marker, length = laid()
     figure = remnant_page(marker, length, title="Tabs", subtitle="a remnant", units=Units.METRIC, lines=("It fits",))
@@ -281,7 +300,7 @@ def test_picture(laid):
         assert any(word.split()[0] == number for word in words if word.strip())
 
 
-def test_picture_of_what_does_not_fit():
+def test_picture_of_what_does_not_fit() -> None:
     """Two tabs of 80 on a remnant of 70: the page warns, marks its end, and hatches the 10 x 50 of each beyond it."""
     fitting = fit_pieces([tab(2)], Remnant(mm(155), mm(80)), ("open",), lambda: (MaxIterations(5),))
     assert fitting.layout and fitting.layout.result
@@ -307,7 +326,7 @@ def test_picture_of_what_does_not_fit():
     ("spread", "names"),
     [("open", {"lower edge", "upper edge"}), ("folded", {"fold", "edge"})],
 )
-def test_no_selvedge_is_drawn_where_there_is_none(spread, names):
+def test_no_selvedge_is_drawn_where_there_is_none(spread: Any, names: set[str]) -> None:
     """Cloth whose selvedges were cut off has edges, in the picture and in its table; a fold stays one."""
     fitting = fit_pieces([tab(4)], Remnant(mm(330), mm(200)), (spread,), lambda: (MaxIterations(0),))
     assert fitting.layout and fitting.layout.result
@@ -318,7 +337,7 @@ def test_no_selvedge_is_drawn_where_there_is_none(spread, names):
     assert found == []
 
 
-def test_hatching_keeps_inside():
+def test_hatching_keeps_inside() -> None:
     """The lines that hatch a cut-out lie on it, and on what is in sight of it."""
     _, page = new_page()
     outline = np.array([(100, 100), (300, 100), (300, 200), (200, 200), (200, 300), (100, 300)], dtype=float)
@@ -339,7 +358,7 @@ panel,-13.088474,499.828662
 """1000 x 500 mm, turned by 1.5 degrees: cosine and sine from a table."""
 
 
-def test_tilt_between(tmp_path, monkeypatch, run):
+def test_tilt_between(tmp_path: Path, monkeypatch: MonkeyPatch, run: Callable[..., Any]) -> None:
     """A panel drawn 1.5 degrees off its grain, on cloth that tolerates 3, fits 100.5 cm: it said no, proved."""
     monkeypatch.chdir(tmp_path)
     (tmp_path / "panel.csv").write_text(PANEL, encoding="utf-8")

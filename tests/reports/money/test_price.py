@@ -1,7 +1,10 @@
 """Prices: read as shops write them, counted in decimals."""
 
+from __future__ import annotations
+
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -28,7 +31,7 @@ YARD = 914.4  # mm, exactly, by international agreement since 1959 (Wikipedia, "
         ("$18.00 / h", "18.00", "$", "time", 60),
     ],
 )
-def test_read(text, amount, currency, kind, size):
+def test_read(text: str, amount: str, currency: str, kind: str, size: float) -> None:
     """A price is an amount, perhaps a currency on either side, and the unit it is for."""
     price = Price.parse(text)
     assert (price.amount, price.currency, price.kind) == (Decimal(amount), currency, kind)
@@ -40,7 +43,7 @@ def test_read(text, amount, currency, kind, size):
     ["", "14", "/ yd", "14 / furlong", "14,00 / yd", "-1 / yd", "nan / yd", "1e3 / yd", "$5 EUR / yd"]
     + ["9" * 40 + " / m", "5 [b] / yd", 14.0, None, True],
 )
-def test_refused(text):
+def test_refused(text: Any) -> None:
     """What is no price is refused with the text and an example."""
     with pytest.raises(PriceError, match=r"cannot read the price .*such as \"14\.00 / yd\""):
         Price.parse(text)
@@ -58,13 +61,13 @@ def test_refused(text):
         ("1.15 / m", 0.1 * 1000 * 3, "0.35"),  # 0.345, which binary floats hold a little below
     ],
 )
-def test_cost(price, mm, cost):
+def test_cost(price: str, mm: float, cost: str) -> None:
     """Cost is counted in decimals and rounded to the cent, halves up."""
     assert Price.parse(price).of(mm) == Decimal(cost)
 
 
 @given(cents=some.integers(0, 100_000), eighths=some.integers(0, 800))
-def test_eighths_of_a_yard(cents, eighths):
+def test_eighths_of_a_yard(cents: int, eighths: int) -> None:
     """Any number of eighths of a yard costs what exact fractions say."""
     price = Price.parse(f"{Decimal(cents) / 100} / yd")
     exact = Fraction(cents * eighths, 8)
@@ -72,12 +75,12 @@ def test_eighths_of_a_yard(cents, eighths):
     assert price.of(eighths * (YARD / 8)) * 100 == whole.quantize(Decimal(1), ROUND_HALF_UP)
 
 
-def test_strips():
+def test_strips() -> None:
     """Strips cost their price each."""
     assert Price.parse("5.40 / strip").of(3) == Decimal("16.20")
 
 
 @pytest.mark.parametrize(("text", "written"), [("5/m", "7.50"), ("$5/m", "$7.50"), ("5 EUR/m", "7.50 EUR")])
-def test_written(text, written):
+def test_written(text: str, written: str) -> None:
     """Money is written with two decimals and its currency: a sign before it, a code after it."""
     assert Price.parse(text).write(Decimal("7.5")) == written

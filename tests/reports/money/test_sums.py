@@ -15,7 +15,7 @@ STEPS = ("1/8 yd", "1/16 yd", "1/4 yd", "1 in", "0.1 m", "5 cm", "1 cm")
 MM = {"in": Fraction(254, 10), "cm": Fraction(10)}
 
 
-def shown_mm(text):
+def shown_mm(text: str) -> Fraction:
     """A length as it is written, exactly, mm; by other code than that which wrote it."""
     number, unit = text.rsplit(" ", 1)
     return sum((Fraction(part) for part in number.split(" ")), Fraction(0)) * MM[unit]
@@ -32,7 +32,9 @@ def shown_mm(text):
 )
 @example(need=39.625 * 25.4, text="1/8 yd", ends=10.0, shrinkage=0.0, margin=0.0, minimum=0.0, units=Units.INCHES)
 @example(need=914.4 + 1e-9, text="1/8 yd", ends=0.0, shrinkage=0.0, margin=0.0, minimum=0.0, units=Units.INCHES)
-def test_lines_add_up(need, text, ends, shrinkage, margin, minimum, units):
+def test_lines_add_up(
+    need: float, text: str, ends: float, shrinkage: float, margin: float, minimum: float, units: Units
+) -> None:
     """Whatever the marker, the additions, the step and the units: the lines shown make exactly what is bought.
 
     Each line but the rounding up is no less than it truly is, to a thousandth of a millimetre, and no line is negative.
@@ -53,20 +55,20 @@ def test_lines_add_up(need, text, ends, shrinkage, margin, minimum, units):
     assert [line.mm for line in lines] == pytest.approx([float(mm) for mm in shown])
 
 
-def test_marker_that_nearly_fills_the_step():
+def test_marker_that_nearly_fills_the_step() -> None:
     """Where eighths of an inch would not add up, all is shown in finer steps, down to nothing left."""
     bought = purchase(39.66 * 25.4, Increment(114.3, "1/8 yd"), ends=10, shrinkage=0, margin=0)
     assert bought.text == "1 1/8 yd"
     assert [line.text for line in bought.lines("marker", Units.INCHES)] == ["39 11/16 in", "13/16 in", "0 in"]
 
 
-def test_seen_fault():
+def test_seen_fault() -> None:
     """39 5/8 in and 2 cm of ends on a purchase of 40 1/2 in: it said 40 3/8 in all and 0 in of rounding."""
     bought = purchase(39.6 * 25.4, Increment(114.3, "1/8 yd"), ends=10, shrinkage=0, margin=0)
     assert sum(shown_mm(line.text) for line in bought.lines("marker", Units.INCHES)) == Fraction("40.5") * MM["in"]
 
 
-def test_cloth_sold_in_the_other_unit():
+def test_cloth_sold_in_the_other_unit() -> None:
     """Inches cannot add up to 1.2 m, so that column is in centimetres; centimetres can add up to 1 1/8 yd."""
     by_metre = purchase(1100, Increment(100, "10 cm"), ends=10, shrinkage=0, margin=0)
     assert [line.text for line in by_metre.lines("marker", Units.INCHES)] == ["110 cm", "2 cm", "8 cm"]
@@ -75,6 +77,6 @@ def test_cloth_sold_in_the_other_unit():
 
 
 @pytest.mark.parametrize(("mm", "text"), [(1012.5, "1.0125 m"), (1000.0, "1 m"), (1000 / 3, "0.333334 m")])
-def test_length_bought_is_not_written_short(mm, text):
+def test_length_bought_is_not_written_short(mm: float, text: str) -> None:
     """A length to buy that has no short decimal is written with more of them, and rounded up."""
     assert Increment(12.5, "12.5 mm").write(mm) == text

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from starlette.testclient import TestClient
@@ -12,13 +13,17 @@ from reports.page.server.session import Session
 from reports.page.store.store import Store
 from tests.make import fake_search as fake
 
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+    from pathlib import Path
+
 PORT = 8437
 HERE = f"http://127.0.0.1:{PORT}"
 OURS = {"X-Ellwand": "1"}
 
 
 @pytest.fixture
-def store(tmp_path):
+def store(tmp_path: Path) -> Iterator[Any]:
     """An empty store."""
     made = Store(tmp_path)
     yield made
@@ -26,11 +31,11 @@ def store(tmp_path):
 
 
 @pytest.fixture
-def serve(tmp_path):
+def serve(tmp_path: Any) -> Iterator[Any]:
     """Make a client of a server in the folder of the test; not signed in."""
 
     @contextmanager
-    def served(session=None, running=False, **options):
+    def served(session: Any = None, running: bool = False, **options: Any) -> Iterator[Any]:
         store = Store(tmp_path / "work")
         options = {"task": fake.task, "check": fake.check, "workers": 1} | options
         app = create_app(store, session or Session(), port=PORT, **options)
@@ -48,19 +53,19 @@ def serve(tmp_path):
 
 
 @pytest.fixture
-def guest(serve):
+def guest(serve: Callable[..., Any]) -> Iterator[TestClient]:
     """A client that has not signed in."""
     with serve() as client:
         yield client
 
 
 @pytest.fixture
-def client(guest):
+def client(guest: TestClient) -> TestClient:
     """A client that has opened the address with the token."""
     return sign_in(guest)
 
 
-def sign_in(client):
+def sign_in(client: Any) -> Any:
     """Open the page as whoever started it does, and send what the page sends."""
     assert client.get("/", params={"token": client.app.state.session.token}).status_code == 303
     client.headers.update(OURS)

@@ -1,9 +1,14 @@
 """All sizes on one print: layers, kinds of line, and each size at its own size."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 import pytest
 import shapely
 from pypdf import PdfReader
+from pytest import TempPathFactory
 
 from pieces import GARMENTS, Units
 from pieces.garments import JacketStyle
@@ -14,11 +19,17 @@ from reports.paper.nest import draw_nest, nest_head
 from reports.paper.size import parse_paper, parse_roll
 from tests.make.readback import read_pages
 
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from pieces.body.body import Body
+    from pieces.piece.pieces import PieceSet
+
 SIZES = ("S", "Größe M", "L 裁")
 
 
 @pytest.fixture(scope="module")
-def sizes(body):
+def sizes(body: Body) -> dict[str, PieceSet]:
     """The jacket in three lengths."""
     lengths = (24 * 25.4, 26 * 25.4, 28 * 25.4)
     return {
@@ -28,7 +39,7 @@ def sizes(body):
 
 
 @pytest.fixture(scope="module")
-def path(sizes, tmp_path_factory):
+def path(sizes: dict[str, PieceSet], tmp_path_factory: TempPathFactory) -> Any:
     """Their print on a roll."""
     path = tmp_path_factory.mktemp("nest") / "it.pdf"
     paper = parse_roll("36 in")
@@ -36,7 +47,7 @@ def path(sizes, tmp_path_factory):
     return path
 
 
-def test_layers(path):
+def test_layers(path: Any) -> None:
     """Each size is a layer that is on, its sew lines one that is off (ISO 32000-1, 8.11: optional content)."""
     found = PdfReader(path).trailer["/Root"]["/OCProperties"]
     names = [str(group.get_object()["/Name"]) for group in found["/OCGs"]]
@@ -45,7 +56,7 @@ def test_layers(path):
     assert hidden == [f"sew line, size {size}" for size in SIZES]
 
 
-def test_each_size_on_its_layer(sizes, path):
+def test_each_size_on_its_layer(sizes: dict[str, PieceSet], path: Path) -> None:
     """A layer has the cut lines of its size alone, with that size's area, in one kind of line of its own."""
     (page,) = read_pages(path)
     kinds = set()
@@ -60,12 +71,12 @@ def test_each_size_on_its_layer(sizes, path):
     assert all(line.layer is not None for line in page.lines if line.grey and line.dashes and line.seen.length > 100)
 
 
-def test_forty_sizes_are_told_apart():
+def test_forty_sizes_are_told_apart() -> None:
     """No two of the most sizes that a table may have (40) share a kind of line; all are black."""
     assert len({line_of(number) for number in range(40)}) == 40
 
 
-def test_on_the_fold_together(sizes, path):
+def test_on_the_fold_together(sizes: dict[str, PieceSet], path: Path) -> None:
     """All sizes of the back share their fold: each outline has an edge on one line."""
     (page,) = read_pages(path)
     longest = []
@@ -82,7 +93,7 @@ def test_on_the_fold_together(sizes, path):
     assert np.ptp(across, axis=0).min() < 1e-3
 
 
-def test_sheets_name_the_sizes(sizes, tmp_path):
+def test_sheets_name_the_sizes(sizes: dict[str, PieceSet], tmp_path: Path) -> None:
     """On sheets the first page shows each size's line, and each piece names the sizes it has."""
     path = tmp_path / "it.pdf"
     write_pdf(

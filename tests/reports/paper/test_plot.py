@@ -1,8 +1,13 @@
 """Markers at full scale: every piece where the marker has it, the cloth's length down the paper."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 import pytest
 import shapely
+from shapely import LinearRing
 
 from pieces import Units
 from reports.ask.job import parse_job
@@ -16,20 +21,25 @@ from tests.make.model import edited, with_fabrics
 from tests.make.readback import read_pages
 from tests.reports.paper.test_tiles import cut_lines, together
 
+if TYPE_CHECKING:
+    from pathlib import Path
 
-def laid(text):
+    from nesting.marker.marker import Marker
+
+
+def laid(text: str) -> Marker:
     """The marker of a job's only cloth, a first layout."""
     plan = plan_job(parse_job(text), Effort(0), rib=False)
     ((_, fabric),) = plan.markers
     return fabric.result.marker
 
 
-def turned(marker):
+def turned(marker: Marker) -> list[LinearRing]:
     """The marker's outlines, its length downwards."""
     return [shapely.LinearRing(outline[:, ::-1] * (1, -1)) for _, _, _, outline in marker.outlines()]
 
 
-def moved_to(shapes, corner):
+def moved_to(shapes: Any, corner: Any) -> Any:
     """Shapes with the lower left corner of all at a point."""
     low = shapely.total_bounds(shapes)[:2]
     return shapely.affinity.translate(shapely.union_all(shapes), *(corner - low))
@@ -46,7 +56,7 @@ def moved_to(shapes, corner):
         ("crosswise", "60 in", 60),
     ],
 )
-def test_cloth_wide_plot(tmp_path, spread, cloth, laid_inches):
+def test_cloth_wide_plot(tmp_path: Path, spread: str, cloth: str, laid_inches: int | None) -> None:
     """A page is as wide as the laid cloth with its selvedges; cut lines lie as in the marker; no sew line is drawn."""
     back = "seam" if spread == "crosswise" else "fold"
     changes = (('spread = "folded" ', f'spread = "{spread}" '), ('back = "fold" ', f'back = "{back}" '))
@@ -71,7 +81,7 @@ def test_cloth_wide_plot(tmp_path, spread, cloth, laid_inches):
     assert page.height == pytest.approx(marker.length + 150, abs=50)
 
 
-def test_marker_on_sheets(tmp_path):
+def test_marker_on_sheets(tmp_path: Path) -> None:
     """A marker on A3 is whole when its sheets are glued; edges that are folds are heavier than selvedges."""
     marker, path = laid(edited()), tmp_path / "it.pdf"
     drawing = draw_marker(marker, Units.METRIC)
@@ -85,7 +95,7 @@ def test_marker_on_sheets(tmp_path):
     assert "Fold of the cloth".lower() in pages[0].text
 
 
-def test_narrow_cloth_is_refused():
+def test_narrow_cloth_is_refused() -> None:
     """Cloth that lies narrower than the test squares cannot be a roll."""
     marker = laid(with_fabrics('width = "8 in"\nspread = "open"\nselvedge = "0 in"\npieces = ["front facing"]'))
     with pytest.raises(PaperError, match="--paper"):

@@ -1,6 +1,9 @@
 """Sheets: the scale, what is on each, and that together they hold every piece whole."""
 
+from __future__ import annotations
+
 import re
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -11,19 +14,23 @@ from nesting.problem.problem import Problem
 from pieces import Piece, PieceSet, Units
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch
-from reports.paper.book import write_pdf
+from reports.paper.book import Printed, write_pdf
 from reports.paper.drawing import KeptDrawing, PageLine, box_of
 from reports.paper.pattern import CUT, MAGNIFY, draw_pieces, pieces_head
 from reports.paper.plot import draw_marker, marker_head
-from reports.paper.size import parse_paper, parse_roll
+from reports.paper.size import Paper, parse_paper, parse_roll
 from reports.paper.tiles import RIM, column_name, tile
-from tests.make.readback import POINT, read_pages
+from tests.make.readback import POINT, Line, Page, read_pages
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
 
 OVERLAP, MARGIN = 10.0, 10.0
 
 
 @pytest.fixture
-def pieces():
+def pieces() -> PieceSet:
     """A half of 60 by 20 cm on the fold, and a triangle, with an allowance of 1 cm."""
     half = [((0, 0), (0, 200), 10), ((0, 200), (600, 200), 10), ((600, 200), (600, 0), 10), ((600, 0), (0, 0), 0)]
     back = Piece(
@@ -41,26 +48,26 @@ def pieces():
     return PieceSet("test", (back, flap))
 
 
-def printed(pieces, paper, path):
+def printed(pieces: PieceSet, paper: Paper, path: Path) -> tuple[KeptDrawing, Printed, list[Page]]:
     """The pieces on paper: the drawing, what was written, and the pages read back."""
     drawing = draw_pieces(pieces, paper, Units.METRIC)
     done = write_pdf(path, drawing, paper, pieces_head(pieces, "test: pieces", "one size", Units.INCHES))
     return drawing, done, read_pages(path)
 
 
-def cut_lines(lines):
+def cut_lines(lines: list[Line]) -> list[Line]:
     """Outlines as wide as a cut line, full and black."""
     width = CUT * MAGNIFY * POINT
     return [line for line in lines if line.is_plain and line.is_closed and abs(line.width - width) < 1e-3]
 
 
-def place(page):
+def place(page: Page) -> tuple[int, int]:
     """Row and column, from 1, as the sheet itself says."""
     row, letters = re.search(r"row (\d+), column ([A-Z]+)", page.text).groups()
     return int(row), next(n for n in range(1, 99) if column_name(n) == letters)
 
 
-def together(done, pages, wanted=cut_lines):
+def together(done: Printed, pages: list[Page], wanted: Callable[..., Any] = cut_lines) -> Any:
     """What all sheets show, glued as their names say."""
     paper, parts = done.tiling.paper, []
     for page in pages[1:]:
@@ -71,7 +78,7 @@ def together(done, pages, wanted=cut_lines):
     return shapely.union_all(parts)
 
 
-def as_glued(done, shapes):
+def as_glued(done: Printed, shapes: Any) -> Any:
     """Shapes of a drawing where they lie once its sheets are glued: the first one's lower left corner is the origin."""
     left, _, _, top = done.tiling.tiles[0].window
     low = MARGIN + done.tiling.paper.high - top
@@ -79,7 +86,7 @@ def as_glued(done, shapes):
 
 
 @pytest.mark.parametrize("size", ["a4", "letter", "a3", "21 cm x 29.7 cm"])
-def test_squares_and_scale(pieces, tmp_path, size):
+def test_squares_and_scale(pieces: PieceSet, tmp_path: Any, size: str) -> None:
     """The first page has squares of 100.0 mm and 4 in; viewers are asked not to scale."""
     from pypdf import PdfReader
 
@@ -94,7 +101,7 @@ def test_squares_and_scale(pieces, tmp_path, size):
     assert all(sorted((page.width, page.height)) == pytest.approx(sides, abs=1e-3) for page in pages)
 
 
-def test_squares_in_centimetres(pieces, tmp_path):
+def test_squares_in_centimetres(pieces: PieceSet, tmp_path: Path) -> None:
     """For a job in centimetres both squares are of 10 cm, and the page speaks of no inch."""
     paper, path = parse_paper("a4"), tmp_path / "it.pdf"
     write_pdf(path, draw_pieces(pieces, paper, Units.METRIC), paper, pieces_head(pieces, "test", "one", Units.METRIC))
@@ -105,7 +112,7 @@ def test_squares_in_centimetres(pieces, tmp_path):
     assert not re.search(r"\d in\b", first.text)
 
 
-def test_true_size(pieces, tmp_path):
+def test_true_size(pieces: PieceSet, tmp_path: Path) -> None:
     """On a roll each cut line has the piece's own area, girth and sides, to a hundredth of a mm."""
     _, done, pages = printed(pieces, parse_roll("24 in"), tmp_path / "it.pdf")
     assert done.pages == len(pages) == 1 and pages[0].width == pytest.approx(609.6, abs=1e-3)
@@ -120,7 +127,7 @@ def test_true_size(pieces, tmp_path):
 
 
 @pytest.mark.parametrize("size", ["a4", "letter"])
-def test_pieces_are_whole_when_glued(pieces, tmp_path, size):
+def test_pieces_are_whole_when_glued(pieces: PieceSet, tmp_path: Path, size: str) -> None:
     """Sheets laid by their names show each cut line whole; each has something of its own."""
     drawing, done, pages = printed(pieces, parse_paper(size), tmp_path / "it.pdf")
     wide = CUT * MAGNIFY * POINT
@@ -138,7 +145,7 @@ def test_pieces_are_whole_when_glued(pieces, tmp_path, size):
         assert any(line.seen.intersects(own) for line in of_pieces)
 
 
-def test_label_and_marks(pieces, tmp_path):
+def test_label_and_marks(pieces: PieceSet, tmp_path: Path) -> None:
     """Each piece has its name and count, the half its fold; sew lines are dashed, the notch reaches the cut line."""
     _, _, pages = printed(pieces, parse_roll("36 in"), tmp_path / "it.pdf")
     (page,) = pages
@@ -151,14 +158,14 @@ def test_label_and_marks(pieces, tmp_path):
     assert any(line.seen.distance(edge) < 0.01 for line in ticks)
 
 
-def test_same_bytes(pieces, tmp_path):
+def test_same_bytes(pieces: PieceSet, tmp_path: Path) -> None:
     """The same pieces give the same file."""
     for name in ("one", "two"):
         printed(pieces, parse_paper("a4"), tmp_path / name)
     assert (tmp_path / "one").read_bytes() == (tmp_path / "two").read_bytes()
 
 
-def test_blank_sheets_are_skipped():
+def test_blank_sheets_are_skipped() -> None:
     """Two short lines in opposite corners of two by two sheets take two; a line in a strip is its neighbour's."""
     paper = parse_paper("a4")
     drawing = KeptDrawing()
@@ -174,18 +181,18 @@ def test_blank_sheets_are_skipped():
 
 
 @pytest.mark.parametrize(("long", "sheets"), [(190, 1), (190.5, 2), (370, 2), (370.5, 3)])
-def test_number_of_sheets(long, sheets):
+def test_number_of_sheets(long: float, sheets: int) -> None:
     """A4 upright prints 190 mm; each further sheet adds 180 mm, its strip taken off."""
     line = [shapely.LineString([(0, 0), (long, 0)])]
     assert tile(line, box_of(line), parse_paper("a4")).columns == sheets
 
 
-def test_columns_by_letters():
+def test_columns_by_letters() -> None:
     """A to Z, then AA."""
     assert [column_name(number) for number in (1, 26, 27, 52, 53, 703)] == ["A", "Z", "AA", "AZ", "BA", "AAA"]
 
 
-def test_long_marker_is_split(tmp_path):
+def test_long_marker_is_split(tmp_path: Path) -> None:
     """No page is longer than 5.08 m; a marker of 12 m takes three, and is whole when they are glued."""
     problem = Problem.from_outlines(500, [[(0, 0), (4000, 0), (4000, 400), (0, 400)]], [3], [[0.0]])
     marker = Marker(problem, tuple(Placement(0, n, 0, 4000.0 * n, 0.0) for n in range(3)), 12_000.0)
@@ -201,7 +208,7 @@ def test_long_marker_is_split(tmp_path):
 
 
 @pytest.mark.parametrize("name", ["späť č ½", "裁断", "back\x00\n\x1b[2J", "(((\\", "x" * 100, "😀"])
-def test_any_name(tmp_path, name):
+def test_any_name(tmp_path: Path, name: str) -> None:
     """Names in any script, or too long, or with control characters print all the same."""
     square = np.array([(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0), (0.0, 0.0)])
     pieces = PieceSet("test", (Piece(name, (Edge("all", square, 5.0),)),))
@@ -209,7 +216,7 @@ def test_any_name(tmp_path, name):
     assert done.pages == len(pages) == 1 and len(cut_lines(pages[0].lines)) == 1
 
 
-def test_a_sheet_that_is_drawn_on_at_its_end_alone():
+def test_a_sheet_that_is_drawn_on_at_its_end_alone() -> None:
     """On the last sheet the last 10 mm are its own: what is drawn only there is printed, to the right and below."""
     paper = parse_paper("a4")
     for x, y in ((paper.wide - 5, paper.high / 2), (paper.wide / 2, 5.0)):

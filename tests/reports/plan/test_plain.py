@@ -1,6 +1,9 @@
 """Answers for machines: the keys that were promised, and markers that anyone can check."""
 
+from __future__ import annotations
+
 import json
+from typing import Any
 
 import pytest
 import shapely
@@ -9,7 +12,7 @@ from pieces.exchange.own.plain import to_plain
 from reports.ask.job import parse_job
 from reports.plan.effort import Effort
 from reports.plan.plain import marker_to_plain, plan_to_plain
-from reports.plan.plan import plan_job
+from reports.plan.plan import Plan, plan_job
 from tests.make.model import RIB, with_fabrics
 from tests.make.recheck import recheck
 
@@ -20,20 +23,20 @@ FABRIC = {
 STRIPS = '[[rib]]\nform = "strips"\nwidth = "42 in"\ndepth = "8 in"\nprice = "5.40 / strip"\n'
 
 
-def planned(text):
+def planned(text: str) -> Plan:
     """The plan of a job by first layouts only."""
     return plan_job(parse_job(text), Effort(0))
 
 
 @pytest.fixture(scope="module")
-def answer():
+def answer() -> Any:
     """The model job's answer on cloth with a nap, with a second cloth that will not do, and strips beside the tube."""
     cloth = 'width = "60 in"\nnap = true\nprice = "$14 / yd"', 'name = "tape"\nwidth = "10 in"'
     text = with_fabrics(*cloth, rib=RIB + STRIPS)
     return json.loads(json.dumps(plan_to_plain(planned(text)), allow_nan=False))
 
 
-def test_keys(answer):
+def test_keys(answer: dict[str, Any]) -> None:
     """The answer has every key that was promised."""
     assert {"job", "units", "seed", "best", "fabrics", "ribs"} <= set(answer)
     cloth, _ = answer["fabrics"]
@@ -45,7 +48,7 @@ def test_keys(answer):
     assert all({"band", "from", "length_mm", "joins"} <= set(cut) for rib in (tube, strips) for cut in rib["cuts"])
 
 
-def test_numbers(answer):
+def test_numbers(answer: dict[str, Any]) -> None:
     """The numbers of a cloth go together: marker, bound, additions, purchase, cost, density."""
     cloth, _ = answer["fabrics"]
     assert cloth["proof"]["bound_mm"] <= cloth["marker_mm"]
@@ -56,7 +59,7 @@ def test_numbers(answer):
     assert cloth["checked"] is True
 
 
-def test_best(answer):
+def test_best(answer: dict[str, Any]) -> None:
     """The best of each part is data: the one cloth that will do, and of the ribs the cheaper, with what it saves."""
     (cloth, rib) = answer["best"]
     assert (cloth["part"], cloth["kind"], cloth["number"], cloth["by"]) == ("shell", "fabric", 1, "only")
@@ -66,7 +69,7 @@ def test_best(answer):
     assert rib["saved"] == pytest.approx(max(costs) - min(costs))
 
 
-def test_proof():
+def test_proof() -> None:
     """What buying less takes: a marker just so long is bought with less, and one a hair longer is not.
 
     Worked out with the rules of `purchase`, whose figures other tests check by hand.
@@ -81,7 +84,7 @@ def test_proof():
     assert (proof["least_buy_mm"], proof["buys_least"]) == (fabric.least.enough, False)
 
 
-def test_other_ways():
+def test_other_ways() -> None:
     """Each other way to lay a cloth is data: what it takes and what that is to buy, or why it will not do."""
     plan = planned(with_fabrics('width = "60 in"\nspread = "best"'))
     (cloth,) = plan_to_plain(plan)["fabrics"]
@@ -93,7 +96,7 @@ def test_other_ways():
     assert simplest == [cloth["simplest_spread"]]
 
 
-def test_refused(answer):
+def test_refused(answer: dict[str, Any]) -> None:
     """A cloth that will not do has its reason in place of numbers, and was not checked."""
     _, tape = answer["fabrics"]
     assert tape["name"] == "tape"
@@ -101,7 +104,7 @@ def test_refused(answer):
     assert tape["checked"] is False
 
 
-def test_strips(answer):
+def test_strips(answer: dict[str, Any]) -> None:
     """Strips are counted: cost is their number times the price, each cut names its strip."""
     _, strips = answer["ribs"]
     assert strips["cost"] == pytest.approx(5.40 * strips["count"])
@@ -109,7 +112,7 @@ def test_strips(answer):
     assert len({cut["from"] for cut in strips["cuts"]}) == strips["count"]
 
 
-def test_bands_whole(answer):
+def test_bands_whole(answer: dict[str, Any]) -> None:
     """The parts of each band, less two seam allowances a join, make the band; each band is there once, cuffs twice."""
     for rib in answer["ribs"]:
         bands = {}
@@ -135,7 +138,7 @@ SPREADS = {
 @pytest.mark.parametrize(
     ("spread", "style"), [(spread, 'back = "fold"') for spread in SPREADS] + [("folded, with nap", 'back = "seam"')]
 )
-def test_marker(spread, style):
+def test_marker(spread: str, style: str) -> None:
     """A marker can be cut: by shapely alone, in its bands, no overlaps, each piece as often as drafted, folds kept."""
     plan = planned(with_fabrics(SPREADS[spread]).replace('back = "fold"', style))
     ((_, fabric),) = plan.markers
@@ -153,13 +156,13 @@ def test_marker(spread, style):
 
 
 @pytest.fixture(scope="module")
-def laid():
+def laid() -> tuple[str, str]:
     """A marker on folded cloth and the pieces it was made of."""
     plan = planned(with_fabrics(SPREADS["folded, with nap"]))
     return json.dumps(marker_to_plain(plan.markers[0][1])), json.dumps(to_plain(plan.pieces))
 
 
-def moved(placement, dx, dy):
+def moved(placement: dict[str, Any], dx: float, dy: int) -> None:
     """Move an outline."""
     placement["outline"] = [[x + dx, y + dy] for x, y in placement["outline"]]
 
@@ -179,7 +182,7 @@ SPOILED = {
 
 
 @pytest.mark.parametrize("harm", SPOILED)
-def test_recheck_can_fail(laid, harm):
+def test_recheck_can_fail(laid: tuple[str, str], harm: str) -> None:
     """The second look sees a marker that was spoiled, and only then."""
     marker, drafted = map(json.loads, laid)
     recheck(marker, drafted, nap=True)
@@ -188,12 +191,12 @@ def test_recheck_can_fail(laid, harm):
         recheck(marker, drafted, nap=True)
 
 
-def test_cloth_alone():
+def test_cloth_alone() -> None:
     """A job without rib has an empty list of ribs."""
     assert plan_to_plain(planned(with_fabrics(SPREADS["folded, with nap"])))["ribs"] == []
 
 
-def test_density_by_hand():
+def test_density_by_hand() -> None:
     """Percent of the marker's cloth, all layers between the selvedges, that becomes pieces: by their own areas."""
     plan = planned(with_fabrics('width = "60 in"\nselvedge = "1/2 in"\nspread = "open"'))
     (cloth,) = plan_to_plain(plan)["fabrics"]

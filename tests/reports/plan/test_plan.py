@@ -1,5 +1,9 @@
 """The plan: which spread is taken, which offers will not do, and that a plan repeats."""
 
+from __future__ import annotations
+
+from typing import Any
+
 import pytest
 
 from nesting.errors import PieceTooWideError, SpreadError, StripTooShortError
@@ -11,18 +15,18 @@ from reports.errors import JobError
 from reports.plan.answers import FabricPlan, Refusal, RibAnswer
 from reports.plan.effort import Effort
 from reports.plan.plain import plan_to_plain
-from reports.plan.plan import plan_job
+from reports.plan.plan import Plan, plan_job
 from tests.make.model import HEAD, MODEL, RIB, edited, with_fabrics
 
 WIDE, NARROW = 'width = "60 in"\nnap = true', 'name = "tape"\nwidth = "10 in"'
 
 
-def plan(text, iterations=0, seed=0, **options):
+def plan(text: Any, iterations: Any = 0, seed: Any = 0, **options: Any) -> Plan:
     """The plan of a job, searched by count."""
     return plan_job(parse_job(text), Effort(iterations, seed=seed, proof=0), **options)
 
 
-def test_best():
+def test_best() -> None:
     """Of all spreads of flat cloth the shortest marker is taken, and the others stand beside it."""
     (fabric,) = plan(with_fabrics('width = "72 in"\nspread = "best"\nselvedge = "1/2 in"')).fabrics
     assert {fabric.spread, *(passed.spread for passed in fabric.passed_over)} == set(ALL_SPREADS)
@@ -31,7 +35,7 @@ def test_best():
     assert fabric.result.marker.length <= min(lengths)
 
 
-def test_best_of_what_will_do():
+def test_best_of_what_will_do() -> None:
     """A spread that will not do is passed over with its reason."""
     (fabric,) = plan(with_fabrics('width = "45 in"\nspread = "best"\nselvedge = "1/2 in"')).fabrics
     assert fabric.spread == "open"
@@ -40,12 +44,12 @@ def test_best_of_what_will_do():
 
 
 @pytest.fixture(scope="module")
-def mixed():
+def mixed() -> Plan:
     """Two cloths and two ribs, of each of which one will not do."""
     return plan(with_fabrics(NARROW, WIDE, rib=RIB + RIB.replace("40 in", "3 in").replace("tube rib", "narrow rib")))
 
 
-def test_refusal(mixed):
+def test_refusal(mixed: Plan) -> None:
     """A cloth that will not do stands beside one that does, with the reason."""
     will_not, will = mixed.fabrics
     assert isinstance(will, FabricPlan)
@@ -53,7 +57,7 @@ def test_refusal(mixed):
     assert will_not.reason.startswith("'back' needs 13 7/8 in")
 
 
-def test_rib_refusal(mixed):
+def test_rib_refusal(mixed: Plan) -> None:
     """A rib that will not do stands beside one that does, with the reason."""
     will, will_not = mixed.ribs
     assert isinstance(will, RibAnswer)
@@ -61,7 +65,7 @@ def test_rib_refusal(mixed):
     assert "needs 9 1/2 in (242 mm) of rib" in will_not.reason
 
 
-def test_numbers(mixed):
+def test_numbers(mixed: Plan) -> None:
     """Markers keep the number that their cloth has in the job."""
     assert [(number, fabric.offer.name) for number, fabric in mixed.markers] == [(2, "fabric 2")]
 
@@ -79,25 +83,25 @@ def test_numbers(mixed):
         (HEAD, JobError, r"offers no cloth: add a \[\[fabric\]\] entry"),
     ],
 )
-def test_all_refused(text, error, said):
+def test_all_refused(text: str, error: type, said: str) -> None:
     """Where not one cloth, or not one rib, will do, the first reason is the error."""
     with pytest.raises(error, match=said):
         plan(text)
 
 
-def test_rib_left_out():
+def test_rib_left_out() -> None:
     """A marker alone needs no rib, not even rib that would do."""
     assert plan(with_fabrics(WIDE, rib=RIB.replace("40 in", "3 in")), rib=False).ribs == ()
 
 
-def test_odd_measurement():
+def test_odd_measurement() -> None:
     """Where a draft fails and a measurement is out of the ordinary, the error names that measurement."""
     job = parse_job(edited(('bust = "42 in"', 'bust = "42 cm"')))
     with pytest.raises(DraftError, match=r"\(bust of 16 1/2 in is unusual for women \(usual: .*\)\)"):
         draft_job(job)
 
 
-def test_draft_error_alone():
+def test_draft_error_alone() -> None:
     """Where all measurements are usual, a draft's error stands as it is."""
     job = parse_job(edited(('length = "30 in"', 'length = "8 in"'), ('hip = "48 in"', 'hip = "44 in"')))
     with pytest.raises(DraftError, match="make the jacket longer") as caught:
@@ -105,7 +109,7 @@ def test_draft_error_alone():
     assert "unusual" not in str(caught.value)
 
 
-def test_repeats():
+def test_repeats() -> None:
     """The same seed, one worker and a stop by iterations give the same answer, to the last bit."""
     answers = [plan_to_plain(plan(MODEL, iterations=7, seed=1)) for _ in range(2)]
     for answer in answers:
@@ -115,7 +119,7 @@ def test_repeats():
     assert answers[0]["seed"] == 1
 
 
-def test_additions():
+def test_additions() -> None:
     """What a cloth entry says of ends, shrinkage and margin reaches the purchase."""
     (fabric,) = plan(with_fabrics(f'{WIDE}\nend_allowance = "2 cm"\nshrinkage = 5\nmargin = 10')).fabrics
     ends, shrinkage, margin, _ = (addition.mm for addition in fabric.purchase.additions)
@@ -123,7 +127,7 @@ def test_additions():
     assert (ends, shrinkage, margin) == pytest.approx((40, laid * (1 / 0.95 - 1), laid / 0.95 * 0.1))
 
 
-def test_summary(mixed):
+def test_summary(mixed: Plan) -> None:
     """What is bought of each cloth and rib, in the job's units or in others, and why some will not do."""
     whole = mixed.summary()
     assert len(whole.split("\n\n")) == len(mixed.fabrics) + len(mixed.ribs)
@@ -136,7 +140,7 @@ def test_summary(mixed):
     assert refused and all(f"{one.offer.name} will not do: {one.reason}" in whole for one in refused)
 
 
-def test_rib_summary(mixed):
+def test_rib_summary(mixed: Plan) -> None:
     """What is bought of a rib stands first; how its bands are cut is the plan's to say."""
     ((_, answer),) = mixed.rib_plans
     assert answer.summary("in").splitlines()[0] == f"buy    {answer.text} of {answer.offer.name} for 9.00"

@@ -1,10 +1,14 @@
 """Answers in plain words, from a plan whose numbers are set by hand."""
 
+from __future__ import annotations
+
 from dataclasses import replace
 from decimal import Decimal
 from types import SimpleNamespace
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 from rich.console import Console
 
 from nesting.rib.plan import RibCut
@@ -27,11 +31,14 @@ from reports.plan.words import (
 )
 from tests.make.model import RIB, with_fabrics
 
+if TYPE_CHECKING:
+    from rich.table import Table
+
 CLOTH = 'name = "{}"\nwidth = "60 in"\nprice = "${} / yd"'
 
 
 @pytest.fixture
-def plan(monkeypatch):
+def plan(monkeypatch: MonkeyPatch) -> Any:
     """Two cloths of 1 1/2 yd and 2 yd, one that will not do, a rib with joins, strips with none.
 
     Their markers are stand-ins of a given length, and not looked at.
@@ -80,7 +87,7 @@ def plan(monkeypatch):
     )
 
 
-def shown(table):
+def shown(table: Table) -> str:
     """A table as a person sees it on paper."""
     console = Console(width=140, highlight=False)
     with console.capture() as capture:
@@ -88,7 +95,7 @@ def shown(table):
     return capture.get()
 
 
-def test_answer(plan):
+def test_answer(plan: Any) -> None:
     """The answer says what to buy, for how much, how laid, how sure, and which is cheapest."""
     assert list(answer_lines(plan)) == [
         "Buy 1 1/2 yd of twill [b] for $15.00: folded lengthwise.",
@@ -106,12 +113,12 @@ def test_answer(plan):
     ]
 
 
-def test_refusals(plan):
+def test_refusals(plan: Any) -> None:
     """Each offer that will not do is told with its reason."""
     assert list(refusal_lines(plan)) == ["tape will not do: 'back' needs more."]
 
 
-def test_cheapest_needs_one_currency(plan):
+def test_cheapest_needs_one_currency(plan: Any) -> None:
     """Prices in two currencies are not compared, nor prices that are the same."""
     first, second, _ = plan.fabrics
     other = replace(first, offer=first.offer.model_copy(update={"price": replace(first.offer.price, currency="EUR")}))
@@ -121,7 +128,7 @@ def test_cheapest_needs_one_currency(plan):
         assert not [line for line in answer_lines(plan) if line.startswith("Cheapest cloth")]
 
 
-def test_unpriced(plan):
+def test_unpriced(plan: Any) -> None:
     """Where a price is missing, that of which least is bought is named, in the words of the one that decides it."""
     first, second, _ = plan.fabrics
     plan.markers = [(1, replace(first, cost=None)), (2, second)]
@@ -131,20 +138,20 @@ def test_unpriced(plan):
     assert said == ["Least cloth to buy: twill [b]; not every price is known, or in one currency."]
 
 
-def test_joins_of_each_copy(plan):
+def test_joins_of_each_copy(plan: Any) -> None:
     """Where both cuffs are joined, each is named."""
     cut = plan.ribs[1].plan.cuts[0]
     plan.ribs[1].plan.cuts = (cut, replace(cut, copy=1, joins=1))
     assert how_cut(plan.ribs[1].plan) == "the least found; cuff 1 joined twice, cuff 2 joined once"
 
 
-def test_one_strip(plan):
+def test_one_strip(plan: Any) -> None:
     """One strip is one strip."""
     plan.ribs[1].plan.count = 1
     assert plan.ribs[1].text == "1 strip"
 
 
-def test_fabric_table(plan):
+def test_fabric_table(plan: Any) -> None:
     """Every cloth has a line with its numbers; names stand as they were written, whatever signs they hold."""
     lines = shown(fabric_table(plan)).splitlines()
     assert lines[2].split("  ")[0] == "twill [b]"
@@ -152,7 +159,7 @@ def test_fabric_table(plan):
     assert "will not do" in lines[4]
 
 
-def test_additions_table(plan):
+def test_additions_table(plan: Any) -> None:
     """Every step from marker to purchase is on its own line."""
     lines = [" ".join(line.split()) for line in shown(additions_table(plan)).splitlines()]
     assert lines[2:6] == [
@@ -163,7 +170,7 @@ def test_additions_table(plan):
     ]
 
 
-def test_rib_table(plan):
+def test_rib_table(plan: Any) -> None:
     """Every part of a band says where it is cut, how long and deep, and that it is a part."""
     lines = [" ".join(line.split()) for line in shown(rib_table(plan)).splitlines()]
     assert lines[2:4] == [
@@ -173,13 +180,13 @@ def test_rib_table(plan):
 
 
 @pytest.mark.parametrize(("units", "size"), [(Units.INCHES, "28 in"), (Units.METRIC, "71 cm")])
-def test_measures(plan, units, size):
+def test_measures(plan: Any, units: Units, size: str) -> None:
     """Measures are written in the job's units; a body of 30 in with 3 in of rib is cut 28 in long (common practice)."""
     table = shown(measures_table(draft_job(plan.job), units))
     assert f"body cut length {size}" in " ".join(table.split())
 
 
-def test_pieces(plan):
+def test_pieces(plan: Any) -> None:
     """Pieces say how often they are cut, from what, and how large; a pair says left and right."""
     lines = [" ".join(line.split()) for line in shown(pieces_table(draft_job(plan.job), Units.INCHES)).splitlines()]
     assert "back 1 on fold shell 28 in 27 1/2 in" in lines
@@ -187,7 +194,7 @@ def test_pieces(plan):
     assert "cuff 2 rib 7 in 9 1/2 in" in lines
 
 
-def test_a_proved_marker_is_as_long_as_any_must_be(plan):
+def test_a_proved_marker_is_as_long_as_any_must_be(plan: Any) -> None:
     """Two yards proved the shortest are shown as the least, 72 in: a bound less by what the check lets pass, 71 7/8."""
     found = replace_of(plan.fabrics[0].result, bound=1828.77, gap=1.6e-5)
     open_yet, proved = (
@@ -201,7 +208,7 @@ def test_a_proved_marker_is_as_long_as_any_must_be(plan):
     assert [row.split("%")[-1].strip() for row in rows] == ["71 7/8 in", "72 in"]
 
 
-def test_a_price_break_proves_nothing_of_the_cloth_needed(plan):
+def test_a_price_break_proves_nothing_of_the_cloth_needed(plan: Any) -> None:
     """18.5 yd need 19, 17.5 need 18; from 20 yd on a lower price makes 20 cost less than either.
 
     By hand: 18 × 12 = 216, 19 × 12 = 228, 20 × 10 = 200. No layout costs less; one that needs less is not excluded.
@@ -222,7 +229,7 @@ def test_a_price_break_proves_nothing_of_the_cloth_needed(plan):
     assert told.endswith("no layout in this spread needs less than 19 yd, or costs less: proved.")
 
 
-def replace_of(result, **changes):
+def replace_of(result: Any, **changes: float | str) -> Any:
     """A stand-in of a result on a marker of 2 yd, with something changed."""
     marker = SimpleNamespace(length=1828.8, density=1.0, problem=result.marker.problem)
     return SimpleNamespace(**{**vars(result), "marker": marker, **changes})

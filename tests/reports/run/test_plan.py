@@ -7,9 +7,11 @@ from collections import Counter
 from dataclasses import replace
 from decimal import Decimal
 from types import SimpleNamespace
+from typing import TYPE_CHECKING, Any
 
 import pytest
 import shapely
+from pytest import MonkeyPatch
 
 from nesting.cloth.repeat import Repeat
 from nesting.errors import LayPlanError, NestingError
@@ -24,11 +26,14 @@ from reports.ask.order.order import parse_order
 from reports.errors import JobError, PriceError
 from reports.printed import printed
 from reports.run.plain import run_to_plain
-from reports.run.plan import plan_run
+from reports.run.plan import RunPlan, plan_run
 from reports.run.use import consumption
 from reports.run.words import lot_lines, run_parts
 from tests.make.model import MODEL
 from tests.make.orders import changed, lay, ordered, planned
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 YARD = 914.4
 LINING = """
@@ -43,12 +48,12 @@ price = "6.00 / yd"
 
 
 @pytest.fixture(scope="module")
-def run():
+def run() -> Any:
     """Eight jackets in two sizes and two colours."""
     return planned()
 
 
-def test_tickets_give_the_order(run) -> None:
+def test_tickets_give_the_order(run: RunPlan) -> None:
     """Counted from what the tickets print: plies × garments on the marker, by colour and size, is what is ordered."""
     cut: Counter[tuple[str, str]] = Counter()
     for ticket in run_to_plain(run)["tickets"]:
@@ -58,7 +63,7 @@ def test_tickets_give_the_order(run) -> None:
     assert cut == {("rust", "S"): 3, ("rust", "L"): 2, ("navy", "S"): 1, ("navy", "L"): 2}
 
 
-def test_markers_hold_their_garments(run) -> None:
+def test_markers_hold_their_garments(run: RunPlan) -> None:
     """Each ticket's marker has passed the check, and holds the pieces of its garments: their area, by shapely."""
     for ticket in run.tickets:
         check(ticket.marker)
@@ -71,7 +76,7 @@ def test_markers_hold_their_garments(run) -> None:
         assert laid == pytest.approx(wanted)
 
 
-def test_no_lay_is_too_long_or_too_high(run) -> None:
+def test_no_lay_is_too_long_or_too_high(run: RunPlan) -> None:
     """Table and tool are kept to: 4 m with both ends, six layers, three garments."""
     for ticket in run.tickets:
         assert ticket.length + 20.0 <= 4000.0
@@ -79,7 +84,7 @@ def test_no_lay_is_too_long_or_too_high(run) -> None:
         assert sum(ticket.garments.values()) <= 3
 
 
-def test_cloth_bought_is_cloth_spread(run) -> None:
+def test_cloth_bought_is_cloth_spread(run: RunPlan) -> None:
     """Plies × (marker + 1 cm at both ends), rounded up to 1/4 yd; consumption times garments is the same cloth."""
     (plan,) = run.lots
     for key, cloth in plan.lot.cloths.items():
@@ -100,7 +105,7 @@ def test_consumption_by_hand() -> None:
     assert taken == pytest.approx({("rust", "S"): 204.0, ("rust", "L"): 408.0})
 
 
-def test_cost_holds_what_is_bought(run) -> None:
+def test_cost_holds_what_is_bought(run: Any) -> None:
     """The run's cloth, rib and trims cost what the buying list says."""
     parts = run.costing.cost.run.by_part()
     for part, kinds in (("cloth", {"shell"}), ("rib", {"rib"}), ("trims", {"trims"})):
@@ -108,7 +113,7 @@ def test_cost_holds_what_is_bought(run) -> None:
     assert run.costing.quote.garments == 8
 
 
-def test_better_than_the_others(run) -> None:
+def test_better_than_the_others(run: RunPlan) -> None:
     """The plan costs no more than one garment at a time, nor than markers of one size, at their true lengths."""
     (plan,) = run.lots
     assert plan.plan.cost <= plan.one_size.cost + 1e-6
@@ -116,7 +121,7 @@ def test_better_than_the_others(run) -> None:
     assert plan.plan.bound <= plan.plan.cost
 
 
-def test_words_and_json(run) -> None:
+def test_words_and_json(run: RunPlan) -> None:
     """Both faces are whole: the words name every cloth and size, the JSON is JSON."""
     text = printed(*run_parts(run))
     for said in ("rust canvas", "navy canvas", "One garment at a time would take", "To buy: mill agent", "local law"):
@@ -125,7 +130,7 @@ def test_words_and_json(run) -> None:
     assert sum(one["cut"] for one in plain["garments"]) == 8
 
 
-def test_what_plies_lose_on_a_pattern_is_said_to_be_left_out(run) -> None:
+def test_what_plies_lose_on_a_pattern_is_said_to_be_left_out(run: Any) -> None:
     """Costs and proof of a lay plan leave out what plies lose on a repeat along the cloth: words and JSON say so."""
     plan = run.lots[0]
     matched = SimpleNamespace(problem=SimpleNamespace(repeat=Repeat(along=300.0)))
@@ -156,10 +161,10 @@ def test_what_was_ordered_is_billed() -> None:
     assert f"Billed: {quote.garments} garments" in text and "Over, not billed, kept as stock:" in text
 
 
-def test_plies_without_a_roll_keep_the_run(monkeypatch) -> None:
+def test_plies_without_a_roll_keep_the_run(monkeypatch: MonkeyPatch) -> None:
     """Where a roll is not found for a ply, and it is not proved that there is none, the run stands, and names it."""
 
-    def not_found(plies, rolls, **_):
+    def not_found(plies: list[float], rolls: tuple[float], **_: None) -> RollPlan:
         return RollPlan(tuple(rolls), (RollCut(0, 0, plies[0]),), 1, longest=False, missing=tuple(range(1, len(plies))))
 
     monkeypatch.setattr("reports.run.laid.assign_rolls", not_found)
@@ -208,7 +213,7 @@ def test_rolls() -> None:
     assert len({cut.ply for cut in rolls.cuts}) == len(run.lots[0].plies("rust"))
 
 
-def test_clients(tmp_path) -> None:
+def test_clients(tmp_path: Path) -> None:
     """Measured clients, a row each: every garment is drafted to its own measurements; a bad row loses no other."""
     (tmp_path / "clients.csv").write_text(
         "name;quantity;colour;bust (cm);hip (cm);across_shoulder (cm);neck (cm);upper_arm (cm);wrist (cm);"
@@ -241,7 +246,7 @@ def test_clients(tmp_path) -> None:
         (((r"^amount = 1 .*$", 'amount = 1\nsizes = ["XXL"]'),), "no size 'XXL'"),
     ],
 )  # fmt: skip
-def test_what_cannot_be_made_is_said_in_one_line(changes, said: str) -> None:
+def test_what_cannot_be_made_is_said_in_one_line(changes: tuple[Any, ...], said: str) -> None:
     """An order that cannot be made: one line that names what, and what to do."""
     with pytest.raises((JobError, PriceError, PieceError, NestingError, LayPlanError)) as found:
         planned(*changes)
@@ -263,7 +268,7 @@ def test_one_cloth_for_all_colours() -> None:
         assert max(0, number - 1) <= run.cut.get(kind, 0) <= number
 
 
-def test_imported_pieces_graded(tmp_path) -> None:
+def test_imported_pieces_graded(tmp_path: Path) -> None:
     """Pieces out of a file, graded by rules: a size up, the back is as much longer as its rule says."""
     pieces = draft_job(parse_job(MODEL))
     (tmp_path / "pieces.json").write_text(json.dumps(to_plain(pieces) | {"seams": []}), encoding="utf-8")

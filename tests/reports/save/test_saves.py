@@ -1,6 +1,9 @@
 """Which changes save cloth; what each one takes is laid for real."""
 
+from __future__ import annotations
+
 import json
+from typing import TYPE_CHECKING, Any
 
 import pytest
 import shapely
@@ -15,17 +18,20 @@ from reports.save.saves import NOW, savings, savings_lines, savings_to_plain
 from tests.make.model import MODEL
 from tests.make.outlines import sides
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
 TABS = MODEL.replace("[style]", '[style]\ntab_width = "2 in"', 1)
 
 
 @pytest.fixture(scope="module")
-def found():
+def found() -> Any:
     """The model job's changes on its first cloth, with little effort."""
     job = parse_job(TABS)
     return savings(job, 1, lambda problems: study(problems, Effort(6)).markers)
 
 
-def test_the_job_as_it_is_comes_first_and_the_rest_by_what_it_saves(found):
+def test_the_job_as_it_is_comes_first_and_the_rest_by_what_it_saves(found: Any) -> None:
     """The first row is the job itself; then come markers laid, best first, and then what will not do."""
     now, *changed = found.rows
     assert now.name == NOW and now.saved == 0 and now.marker
@@ -34,14 +40,14 @@ def test_the_job_as_it_is_comes_first_and_the_rest_by_what_it_saves(found):
     assert all(row.marker is None for row in changed[len(saved) :])
 
 
-def test_each_change_that_is_asked_for_is_tried(found):
+def test_each_change_that_is_asked_for_is_tried(found: Any) -> None:
     """Length, ease, centre back, facing, sleeve, spread, tabs and tilt are all there."""
     names = " ".join(row.name for row in found.rows)
     for word in ("shorter", "less ease", "centre back", "facing", "sleeve in two", "layer", "tabs", "tilt"):
         assert word in names
 
 
-def test_savings_are_differences_of_cloth(found):
+def test_savings_are_differences_of_cloth(found: Any) -> None:
     """What is saved is the base's length of cloth less the change's, by hand from the markers."""
     now, *changed = found.rows
     for row in changed:
@@ -50,7 +56,7 @@ def test_savings_are_differences_of_cloth(found):
             assert row.saved == pytest.approx(now.marker.length * now.marker.problem.lengths - cloth)
 
 
-def test_a_shorter_jacket_is_an_inch_shorter(found):
+def test_a_shorter_jacket_is_an_inch_shorter(found: Any) -> None:
     """Under "1 in shorter" the back is 25.4 mm shorter than it was, and no other piece is longer."""
     job, rows = found.job, found.rows
     changed = next(row for row in rows if row.name.endswith("shorter"))
@@ -60,7 +66,7 @@ def test_a_shorter_jacket_is_an_inch_shorter(found):
     assert all(lengths[name] <= before[name] + 1e-6 for name in lengths)
 
 
-def test_words_and_json_agree(found):
+def test_words_and_json_agree(found: Any) -> None:
     """The JSON holds every row; the words name the best saving, or say that there is none."""
     rows = found.rows
     plain = savings_to_plain(found)
@@ -70,7 +76,7 @@ def test_words_and_json_agree(found):
     assert words[0].startswith(best.name[0].upper()) or words[0] == "No change tried saves cloth."
 
 
-def test_a_sleeve_in_two_parts_takes_two_more_allowances():
+def test_a_sleeve_in_two_parts_takes_two_more_allowances() -> None:
     """A 200 by 100 oblong divided at 40 with a seam of 10: parts 50 and 70 wide, 200 x 20 more cloth, by hand."""
     oblong = Piece("sleeve", sides([(0, 0), (200, 0), (200, 100), (0, 100)], [0.0] * 4), cut=2, mirrored_pair=True)
     lower, upper = divide(oblong, 40.0, 10.0)
@@ -80,14 +86,14 @@ def test_a_sleeve_in_two_parts_takes_two_more_allowances():
     assert sum(areas) == pytest.approx(200 * 100 + 200 * 20)
 
 
-def test_a_seam_beside_the_piece_is_refused():
+def test_a_seam_beside_the_piece_is_refused() -> None:
     """A seam that misses the piece divides nothing."""
     oblong = Piece("sleeve", sides([(0, 0), (200, 0), (200, 100), (0, 100)], [0.0] * 4))
     with pytest.raises(PieceError, match=r"does not cross .sleeve. exactly once"):
         divide(oblong, 140.0, 10.0)
 
 
-def test_command_writes_what_it_says(run, job_file):
+def test_command_writes_what_it_says(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
     """With --json one object on stdout; with --out a picture and the figures, none of them overwritten."""
     job = job_file(MODEL)
     ran = run("saves", job, "--iterations", 0, "--workers", 1, "--no-cache", "--json", "--out", "s")
@@ -97,7 +103,7 @@ def test_command_writes_what_it_says(run, job_file):
     assert again.code == 2 and "already there" in again.err and again.err.count("\n") == 1
 
 
-def test_no_such_cloth(run, job_file):
+def test_no_such_cloth(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
     """A cloth that the job does not offer is a mistake in one line."""
     ran = run("saves", job_file(MODEL), "--fabric", 9)
     assert ran.code == 2 and "there is no number 9" in ran.err

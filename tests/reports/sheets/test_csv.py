@@ -4,24 +4,30 @@ from __future__ import annotations
 
 import csv
 import io
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pytest import FixtureRequest
 
 from reports.run.report import ticket_table
 from reports.sheets.csv import FORMULA, safe, table_csv
-from reports.sheets.table import Number
+from reports.sheets.table import Number, Table
 from tests.make import hostile
 
+if TYPE_CHECKING:
+    from reports.run.plan import RunPlan
+    from reports.sheets.report import Report
 
-def read(table):
+
+def read(table: Table) -> list[list[str]]:
     """The cells of a table's file."""
     return list(csv.reader(io.StringIO(table_csv(table), newline="")))
 
 
 @pytest.mark.parametrize("which", ["run_told", "plan_told"])
-def test_every_table(which, request) -> None:
+def test_every_table(which: str, request: FixtureRequest) -> None:
     """Each table comes back line by line: as many cells as columns, numbers as bare numbers, words as words."""
     tables = list(request.getfixturevalue(which).tables())
     assert len({table.name for table in tables}) == len(tables) > 5
@@ -37,7 +43,7 @@ def test_every_table(which, request) -> None:
                     assert found.removeprefix("'") == cell
 
 
-def test_no_formulas(run_told) -> None:
+def test_no_formulas(run_told: Report) -> None:
     """No word of a file begins as a formula does (the signs that OWASP's page on CSV injection names)."""
     cells = [cell for table in run_told.tables() for line in read(table) for cell in line]
     words = {cell for cell in cells if not cell.replace(".", "").isdigit()}
@@ -54,7 +60,7 @@ def test_safe(words: str) -> None:
     assert not found.lstrip().startswith(FORMULA)
 
 
-def test_tickets_say_what_is_printed(the_run) -> None:
+def test_tickets_say_what_is_printed(the_run: RunPlan) -> None:
     """A ticket's table has the words of the printed ticket, cell by cell."""
     for ticket in the_run.tickets:
         table = ticket_table(ticket)

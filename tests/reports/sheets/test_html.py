@@ -5,43 +5,51 @@ from __future__ import annotations
 import base64
 import re
 from itertools import pairwise
+from typing import TYPE_CHECKING, Any
 from xml.etree import ElementTree
 
 import html5lib
 import pytest
+from pytest import FixtureRequest
 
 from reports.sheets.html import html_page, html_part
 from reports.sheets.report import Page, Report
 from reports.sheets.table import Column, Row, Table
 from tests.make import hostile
 
+if TYPE_CHECKING:
+    from xml.etree.ElementTree import Element
+
+    from reports.plan.plan import Plan
+    from reports.run.plan import RunPlan
+
 XHTML = "{http://www.w3.org/1999/xhtml}"
 
 
 @pytest.fixture(scope="module")
-def pages(run_told, plan_told):
+def pages(run_told: Report, plan_told: Report) -> dict[str, tuple[str, Element]]:
     """The pages of both reports, parsed; any breach of the standard's syntax is an error."""
     texts = {"run": html_page(run_told), "plan": html_page(plan_told)}
     return {name: (text, html5lib.HTMLParser(strict=True).parse(text)) for name, text in texts.items()}
 
 
 @pytest.fixture(scope="module", params=["run", "plan"])
-def page(request, pages):
+def page(request: FixtureRequest, pages: dict[str, tuple[str, Element]]) -> tuple[str, Element]:
     """The page of one of them."""
     return pages[request.param]
 
 
-def tags(tree, name):
+def tags(tree: Element, name: str) -> list[Any]:
     """All elements of a name."""
     return list(tree.iter(XHTML + name))
 
 
-def words(tree):
+def words(tree: Element) -> list[str]:
     """All words of a page, each element's by itself."""
     return [" ".join("".join(node.itertext()).split()) for node in tree.iter()]
 
 
-def test_stands_alone(page) -> None:
+def test_stands_alone(page: tuple[str, Element]) -> None:
     """No script, no handler, no form, nothing from elsewhere: every address is a picture's own data or on the page."""
     text, tree = page
     for name in ("script", "link", "iframe", "object", "embed", "form", "base"):
@@ -56,7 +64,7 @@ def test_stands_alone(page) -> None:
     assert "default-src 'none'" in text
 
 
-def test_pictures(page, the_run, plan) -> None:
+def test_pictures(page: tuple[str, Element], the_run: RunPlan, plan: Plan) -> None:
     """There is a picture for each marker, each a sound SVG by itself, and each told in words."""
     _, tree = page
     pictures = tags(tree, "img")
@@ -68,7 +76,7 @@ def test_pictures(page, the_run, plan) -> None:
         assert svg.tag == "{http://www.w3.org/2000/svg}svg"
 
 
-def test_names_are_words(page) -> None:
+def test_names_are_words(page: tuple[str, Element]) -> None:
     """Names that look like markup, or like a template's own, are shown letter by letter."""
     _, tree = page
     told = set(words(tree))
@@ -77,7 +85,7 @@ def test_names_are_words(page) -> None:
         assert {hostile.FORMULA, hostile.IMAGE, hostile.BRACES, hostile.MINUS} <= told
 
 
-def test_tables_are_marked_up(page) -> None:
+def test_tables_are_marked_up(page: tuple[str, Element]) -> None:
     """Every table has headings for its columns and for its lines, and as many cells in each line as headings."""
     _, tree = page
     assert len(tags(tree, "table")) > 5
@@ -89,7 +97,7 @@ def test_tables_are_marked_up(page) -> None:
             assert cells[0].attrib["scope"] == "row"
 
 
-def test_headings_go_down_by_one(page) -> None:
+def test_headings_go_down_by_one(page: tuple[str, Element]) -> None:
     """One h1, and no level of headings is skipped (WCAG 2.2, technique G141); links at the top lead to each part."""
     _, tree = page
     levels = [int(node.tag[-1]) for node in tree.iter() if re.fullmatch(rf"{XHTML}h[1-6]", str(node.tag))]
@@ -99,7 +107,7 @@ def test_headings_go_down_by_one(page) -> None:
     assert {node.attrib["href"][1:] for node in tags(tree, "a")} == parts != set()
 
 
-def test_what_it_says(the_run, plan, pages) -> None:
+def test_what_it_says(the_run: RunPlan, plan: Plan, pages: dict[str, tuple[str, Element]]) -> None:
     """The page says what is bought, what it costs, and what each ticket cuts; a cloth that will not do, and why."""
     text = " ".join(words(pages["run"][1]))
     for one in the_run.bought:
@@ -111,7 +119,7 @@ def test_what_it_says(the_run, plan, pages) -> None:
     assert all(f"to buy: {fabric.purchase.text}" in text for _, fabric in plan.markers)
 
 
-def test_light_dark_and_paper(page) -> None:
+def test_light_dark_and_paper(page: tuple[str, Element]) -> None:
     """It has colours for light and dark, rules for paper, and in both enough contrast (WCAG 2.2: 7 to 1)."""
     text, _ = page
     assert "@media (prefers-color-scheme: dark)" in text and "@media print" in text and "break-before: page" in text
@@ -121,13 +129,13 @@ def test_light_dark_and_paper(page) -> None:
         assert min(contrast(one, other) for one in (ink, quiet) for other in (paper, soft)) >= 7
 
 
-def contrast(one, other):
+def contrast(one: str, other: str) -> float:
     """Contrast of two colours, by the formula of WCAG 2.2 (relative luminance)."""
     light, dark = sorted((luminance(one), luminance(other)), reverse=True)
     return (light + 0.05) / (dark + 0.05)
 
 
-def luminance(colour):
+def luminance(colour: str) -> float:
     """Relative luminance of a colour such as ``#fff`` or ``#1a2b3c``."""
     digits = colour[1:] if len(colour) == 7 else "".join(2 * digit for digit in colour[1:])
     shares = [int(digits[i : i + 2], 16) / 255 for i in (0, 2, 4)]
@@ -135,7 +143,7 @@ def luminance(colour):
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
-def test_same_page(plan_told) -> None:
+def test_same_page(plan_told: Report) -> None:
     """The same answer gives the same page, letter by letter, its pictures too."""
     marker = Report("", "", (Page("", plan_told.pages[1].parts[:3]),))
     first = html_page(marker)
@@ -153,7 +161,7 @@ def test_any_words() -> None:
     text.encode("utf-8")
 
 
-def test_in_a_notebook(plan, plan_told) -> None:
+def test_in_a_notebook(plan: Plan, plan_told: Report) -> None:
     """A plan shows as the tables of its report, without page or pictures; its repr is one line."""
     part = html_part(plan_told)
     tree = html5lib.HTMLParser(strict=True).parseFragment(part)

@@ -5,10 +5,12 @@ from __future__ import annotations
 import io
 import re
 from decimal import Decimal
+from typing import TYPE_CHECKING, Any
 
 import openpyxl
 import pytest
 from openpyxl.utils import range_boundaries
+from pytest import FixtureRequest
 
 from pieces import Units
 from pieces.units import format_size
@@ -17,27 +19,36 @@ from reports.sheets.table import Column, Number, Row, Table
 from reports.sheets.xlsx import workbook
 from tests.make import hostile
 
+if TYPE_CHECKING:
+    from openpyxl.cell.cell import Cell
+    from openpyxl.workbook.workbook import Workbook
+    from openpyxl.worksheet.worksheet import Worksheet
+
+    from reports.chart.chart import Chart
+    from reports.plan.plan import Plan
+    from reports.run.plan import RunPlan
+
 LETTER, A4 = 1, 9  # ECMA-376 part 1, 18.3.1.63, pageSetup: paperSize
 
 
-def read(report, *, values=False):
+def read(report: Report, *, values: bool = False) -> Workbook:
     """The workbook of a report: its formulas, or the values kept beside them."""
     return openpyxl.load_workbook(io.BytesIO(workbook(report)), data_only=values)
 
 
 @pytest.fixture(scope="module")
-def run_book(run_told):
+def run_book(run_told: Report) -> Workbook:
     """The workbook of the run."""
     return read(run_told)
 
 
 @pytest.fixture(scope="module")
-def plan_book(plan_told):
+def plan_book(plan_told: Report) -> Any:
     """The workbook of the job."""
     return read(plan_told)
 
 
-def worked_out(sheet, cell):
+def worked_out(sheet: Worksheet, cell: Cell) -> Any:
     """What a cell comes to, worked out anew: SUM adds up all, SUBTOTAL(9, …) all but other SUBTOTALs."""
     if cell.data_type != "f":
         return cell.value if isinstance(cell.value, int | float) else 0
@@ -50,7 +61,7 @@ def worked_out(sheet, cell):
 
 
 @pytest.mark.parametrize("which", ["run_told", "plan_told"])
-def test_formulas_agree_with_their_values(which, request) -> None:
+def test_formulas_agree_with_their_values(which: str, request: FixtureRequest) -> None:
     """Every formula comes to the value that is kept beside it for programs that do not calculate."""
     report = request.getfixturevalue(which)
     book, kept = read(report), read(report, values=True)
@@ -61,7 +72,7 @@ def test_formulas_agree_with_their_values(which, request) -> None:
         assert worked_out(cell.parent, cell) == pytest.approx(value, abs=1e-6), (cell.parent.title, cell.coordinate)
 
 
-def test_totals_are_the_answer(the_run, run_book, run_told) -> None:
+def test_totals_are_the_answer(the_run: Any, run_book: Workbook, run_told: Report) -> None:
     """The formulas of buying list and cost sheet come to what is bought and what the run costs."""
     for sheet, label, total in (
         ("Buying list", "all", sum((one.cost for one in the_run.bought), Decimal(0))),
@@ -72,7 +83,7 @@ def test_totals_are_the_answer(the_run, run_book, run_told) -> None:
         assert worked_out(last.parent, last) == pytest.approx(float(total), abs=1e-6)
 
 
-def test_words_are_no_formulas(run_book, plan_book) -> None:
+def test_words_are_no_formulas(run_book: Workbook, plan_book: Workbook) -> None:
     """Names that look like a formula or like markup stay words; the only formulas are our sums; there are no links."""
     cells = [cell for book in (run_book, plan_book) for sheet in book for row in sheet for cell in row]
     words = {cell.value for cell in cells if cell.data_type == "s"}
@@ -81,7 +92,7 @@ def test_words_are_no_formulas(run_book, plan_book) -> None:
     assert all(cell.hyperlink is None for cell in cells)
 
 
-def test_numbers_are_numbers(the_run, run_book, plan, plan_book) -> None:
+def test_numbers_are_numbers(the_run: Any, run_book: Workbook, plan: Plan, plan_book: Any) -> None:
     """Quantities, money and sizes are numbers with a format of their own; the unit stands in the heading."""
     sheet = run_book["Buying list"]
     heads = {cell.value: cell.column for cell in sheet[4]}
@@ -101,7 +112,7 @@ def test_numbers_are_numbers(the_run, run_book, plan, plan_book) -> None:
     )
 
 
-def test_quantities_are_those_in_words(the_run) -> None:
+def test_quantities_are_those_in_words(the_run: RunPlan) -> None:
     """The bare number of what is bought, with its unit, is the quantity in words, read as a person would."""
     for one in the_run.bought:
         words, unit = one.quantity.rsplit(" ", 1)
@@ -112,7 +123,7 @@ def test_quantities_are_those_in_words(the_run) -> None:
         assert (whole, unit) == (pytest.approx(one.number), one.unit)
 
 
-def test_chart_numbers(chart, plan_book) -> None:
+def test_chart_numbers(chart: Chart, plan_book: Workbook) -> None:
     """The chart's figures are yards in eighths, the same as in words."""
     sheet = plan_book["Chart"]
     (head,) = [row for row in sheet if row[0].value == "nap"]
@@ -123,7 +134,7 @@ def test_chart_numbers(chart, plan_book) -> None:
 
 
 @pytest.mark.parametrize("is_metric", [False, True])
-def test_print_set_up(is_metric, run_told) -> None:
+def test_print_set_up(is_metric: bool, run_told: Report) -> None:
     """Each sheet is one page wide, its title on every page, on the paper that goes with the units."""
     report = Report(run_told.title, "", run_told.pages, is_metric)
     for sheet in read(report):
@@ -134,7 +145,7 @@ def test_print_set_up(is_metric, run_told) -> None:
         assert "Page &P of &N" in str(sheet.oddFooter.right.text) + str(sheet.HeaderFooter.oddFooter)
 
 
-def test_tickets_have_pages_of_their_own(the_run, run_book) -> None:
+def test_tickets_have_pages_of_their_own(the_run: RunPlan, run_book: Workbook) -> None:
     """On paper each cut ticket begins a page."""
     sheet = run_book["Cut tickets"]
     starts = [row[0].row for row in sheet if str(row[0].value).startswith("Cut ticket ")]
@@ -142,7 +153,7 @@ def test_tickets_have_pages_of_their_own(the_run, run_book) -> None:
     assert [brk.id + 1 for brk in sheet.row_breaks.brk] == starts[1:]
 
 
-def test_columns_hold_their_words(run_told, run_book) -> None:
+def test_columns_hold_their_words(run_told: Report, run_book: Workbook) -> None:
     """Each column is as wide as its longest number, and no wider than a page bears."""
     page = next(page for page in run_told.pages if page.title == "Cost sheet")
     sheet = run_book["Cost sheet"]
@@ -153,7 +164,7 @@ def test_columns_hold_their_words(run_told, run_book) -> None:
                 assert max(len(f"{row.cells[i].value:,.2f}") for row in table.rows if row.cells[i]) <= wide <= 45
 
 
-def test_same_bytes(run_told) -> None:
+def test_same_bytes(run_told: Report) -> None:
     """The same answer gives the same workbook, byte for byte."""
     assert workbook(run_told) == workbook(run_told)
 

@@ -3,7 +3,10 @@
 Source of the table: `reports.widths.conversion`. Lengths are laid for real, open or folded, whichever is shorter.
 """
 
+from __future__ import annotations
+
 from importlib.resources import files
+from typing import Any
 
 import pytest
 
@@ -26,7 +29,7 @@ TOLERANCE = 0.06
 """Beyond the least and the greatest ratio of the table's twelve garments, whose yards are rounded to 1/8."""
 
 
-def shortest(pieces, garments, width):
+def shortest(pieces: Any, garments: int, width: int) -> float:
     """The shorter of an open and a folded marker, mm."""
     found = []
     for spread in ("open", "folded"):
@@ -39,7 +42,7 @@ def shortest(pieces, garments, width):
 
 
 @pytest.fixture(scope="module")
-def laid():
+def laid() -> dict[tuple[str, int], float]:
     """For each set, its length on each width over that on 45 in."""
     jacket = draft_job(parse_job(MODEL)).of("shell")
     other = draft_job(parse_job(TEMPLATE)).of("shell")
@@ -50,7 +53,7 @@ def laid():
 
 @pytest.mark.parametrize("width", [36, 50, 54, 60])
 @pytest.mark.parametrize("name", ["jacket", "other jacket", "two jackets"])
-def test_ratio_to_45_in(laid, name, width):
+def test_ratio_to_45_in(laid: dict[tuple[str, int], float], name: str, width: int) -> None:
     """Each length, as a share of that on 45 in, lies within the table's range, give or take what is stated."""
     least, _, most = ratios()[width * INCH]
     inside = least - TOLERANCE <= laid[name, width] <= most + TOLERANCE

@@ -1,11 +1,15 @@
 """The command `widths`: the curve, where it steps, and the published table beside it."""
 
+from __future__ import annotations
+
 import json
 import re
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 
 from pieces import Units
 from reports.ask.job import parse_job
@@ -21,11 +25,16 @@ from tests.make.cloth import back, front, tab
 from tests.make.drawn import overlapping, texts
 from tests.make.model import HEAD, MODEL
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pieces.piece.piece import Piece
+
 INCH = 25.4
 QUICK = ("--iterations", "0", "--workers", "1", "--no-cache")
 
 
-def lay(problems, effort):
+def lay(problems: Any, effort: Any) -> Any:
     """Lay in this process, without a cache."""
     return study(problems, effort).markers
 
@@ -34,7 +43,7 @@ OPEN = MODEL.replace('spread = "folded"', 'spread = "open"')
 
 
 @pytest.fixture(scope="module")
-def model():
+def model() -> Any:
     """First layouts of the model job, laid open on cloth from 44 to 51 in."""
     job = parse_job(OPEN)
     effort = Effort(0)
@@ -45,7 +54,7 @@ def model():
     return planned
 
 
-def test_the_curve_never_rises(model):
+def test_the_curve_never_rises(model: WidthCurve) -> None:
     """On wider cloth no more length is needed: a marker of narrower cloth fits."""
     lengths = [cell.length for cell in model.cells]
     assert lengths == sorted(lengths, reverse=True)
@@ -53,7 +62,7 @@ def test_the_curve_never_rises(model):
     assert len(lengths) == 4
 
 
-def test_table(model):
+def test_table(model: Any) -> None:
     """A row for each width, all with the same keys, plain values alone; what is laid agrees with the curve."""
     rows = model.table()
     assert [(row["width_mm"], row["cloth_mm"]) for row in rows] == [(cell.width, cell.length) for cell in model.cells]
@@ -62,7 +71,7 @@ def test_table(model):
     assert all(row["buy_mm"] >= row["cloth_mm"] >= row["bound_mm"] > 0 for row in rows)
 
 
-def test_table_of_what_is_refused():
+def test_table_of_what_is_refused() -> None:
     """A width on which nothing can be laid has its row, with the reason, among the others."""
     job = parse_job(OPEN)
     curve = plan_curve(job, cloth_of(job), [254.0, 1524.0], spread=None, effort=Effort(0))
@@ -72,7 +81,7 @@ def test_table_of_what_is_refused():
     assert first["refused"].startswith("'back' needs ") and first["cloth_mm"] != first["cloth_mm"]
 
 
-def test_published_widths_are_laid_as_well(model):
+def test_published_widths_are_laid_as_well(model: WidthCurve) -> None:
     """45 and 50 in are not among the widths asked for, and yet stand in the comparison with the table."""
     rows = {round(width / INCH): (least, mean, most, laid) for width, least, mean, most, laid in model.by_table()}
     lengths = {round(cell.width / INCH): cell.length for cell in model.cells}
@@ -85,12 +94,14 @@ def test_published_widths_are_laid_as_well(model):
     assert rows[50][3] == lengths[50]
 
 
-def times(piece, along, across):
+def times(piece: Piece, along: float, across: float) -> Piece:
     """A piece without allowances, larger by factors along and across."""
     return replace(piece, edges=tuple(replace(e, points=e.points * (along, across)) for e in piece.edges))
 
 
-def large(units="in", price="14.00 / yd", widths=range(36, 73, 3)):
+def large(
+    units: str = "in", price: str | None = "14.00 / yd", widths: list[int] | range = range(36, 73, 3)
+) -> WidthCurve:
     """A curve of pieces as large as a jacket's, but with few corners."""
     pieces = [times(back(), 2.5, 2.0), times(front(), 2.5, 2.0), times(tab(4), 3.0, 3.0)]
     given = {"name": "canvas", "width": "1 m", "spread": "open"} | ({"price": price} if price else {})
@@ -101,7 +112,7 @@ def large(units="in", price="14.00 / yd", widths=range(36, 73, 3)):
     return made
 
 
-def tabs(widths, cut=4):
+def tabs(widths: list[float], cut: int = 4) -> WidthCurve:
     """A curve of tabs of 80 by 50 mm in a single layer, worked out by hand: selvedges of 10 mm."""
     cloth = FabricOffer.model_validate({"name": "tape", "width": "1 m", "selvedge": "1 cm", "spread": "open"})
     made = WidthCurve(
@@ -111,7 +122,7 @@ def tabs(widths, cut=4):
     return made
 
 
-def test_steps_by_hand():
+def test_steps_by_hand() -> None:
     """Four tabs: one abreast to 119 mm, two from 120 on, three from 170 on; the steps say so."""
     made = tabs([100.0, 119.0, 121.0, 165.0, 171.0, 215.0])
     assert [cell.length for cell in made.cells] == pytest.approx([320.0, 320.0, 160.0, 160.0, 160.0, 160.0])
@@ -127,7 +138,7 @@ def test_steps_by_hand():
     assert [b.names for step in six.steps for _, b in step.causes] == [("tab",) * 3]
 
 
-def test_piece_that_starts_to_fit_at_all():
+def test_piece_that_starts_to_fit_at_all() -> None:
     """Below 70 mm of width no tab of 50 mm lies between selvedges of 10 mm: it is said from where on one does."""
     made = tabs([60.0, 80.0])
     text = "\n".join(curve_lines(made))
@@ -136,7 +147,7 @@ def test_piece_that_starts_to_fit_at_all():
     assert [round(cell.width) for cell in made.cells] == [80]
 
 
-def test_washed_cloth_is_narrower():
+def test_washed_cloth_is_narrower() -> None:
     """Cloth that loses 10 % across before it is cut must be bought wider for the same pieces to fit."""
     cloth = FabricOffer.model_validate({"width": "1 m", "spread": "open", "shrinkage_across": 10.0})
     made = WidthCurve(parse_job(MODEL), cloth, Series([tab(4)], cloth, ["open"], [90.0, 112.0]), Effort(0))
@@ -146,7 +157,7 @@ def test_washed_cloth_is_narrower():
 
 @pytest.mark.parametrize("units", ["in", "cm"])
 @pytest.mark.parametrize("price", ["14.00 / yd", None])
-def test_picture_is_legible(units, price):
+def test_picture_is_legible(units: str, price: str | None) -> None:
     """No words stand on one another or leave the page, with costs and without; every step has its number."""
     made = large(units, price)
     figure = curve_page(made)
@@ -159,14 +170,14 @@ def test_picture_is_legible(units, price):
     assert any("Cost" in words for words in written) == (price is not None)
 
 
-def test_one_width_is_drawn():
+def test_one_width_is_drawn() -> None:
     """A curve of a single width is a point, with no step."""
     made = large(widths=[50])
     assert overlapping(curve_page(made)) == []
     assert made.steps == []
 
 
-def test_json(job_file, run):
+def test_json(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """`widths --json` prints one object: a line for each width, rising, its length falling, all in mm."""
     said = run("widths", job_file(OPEN), "--from", "44 in", "--to", "46 in", "--json", *QUICK)
     assert (said.code, said.err) == (0, "")
@@ -177,7 +188,9 @@ def test_json(job_file, run):
     assert "conversion chart" in answer["table"]["source"] and ".com" not in answer["table"]["source"]
 
 
-def test_for_people(job_file, run, tmp_path, monkeypatch):
+def test_for_people(
+    job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path, monkeypatch: MonkeyPatch
+) -> None:
     """`widths --out` says how long, where it steps and how the table compares, and writes its files once."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
     options = (job_file(OPEN), "--from", "45 in", "--to", "60 in", "--step", "15 in", "--out", "w", *QUICK)
@@ -203,21 +216,23 @@ def test_for_people(job_file, run, tmp_path, monkeypatch):
         (("--from", "1 in", "--to", "2 in", "--spread", "double-folded"), "none of the widths will do"),
     ],
 )
-def test_bad_input(job_file, run, options, said):
+def test_bad_input(job_file: Callable[..., Any], run: Callable[..., Any], options: tuple[Any, ...], said: str) -> None:
     """A mistake is one line and exit code 2."""
     answer = run("widths", job_file(MODEL), *options, *QUICK)
     assert (answer.code, answer.out, answer.err.count("\n")) == (2, "", 1)
     assert said in answer.err
 
 
-def test_job_without_cloth(job_file, run):
+def test_job_without_cloth(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """A job that names no cloth is laid on a plain one, folded."""
     said = run("widths", job_file(HEAD), "--from", "60 in", "--to", "60 in", "--json", *QUICK)
     assert said.code == 0
     assert json.loads(said.out)["widths"][0]["spread"] == "folded"
 
 
-def test_cache_is_the_users(job_file, run, tmp_path, monkeypatch):
+def test_cache_is_the_users(
+    job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path, monkeypatch: MonkeyPatch
+) -> None:
     """What was laid is kept in $XDG_CACHE_HOME/ellwand, unless --no-cache says not to."""
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     options = (job_file(MODEL), "--from", "60 in", "--to", "60 in", "--json", "--iterations", "0", "--workers", "1")

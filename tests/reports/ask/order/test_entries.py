@@ -1,8 +1,11 @@
 """Trims, operations and pricing as an order file writes them."""
 
+from __future__ import annotations
+
 import tomllib
 from decimal import Decimal
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 import pytest
 from pydantic import ValidationError
@@ -14,18 +17,21 @@ from reports.cost import cost_run
 from reports.errors import PriceError
 from tests.make.studio import CLOTH, ORDER, QUANTITIES, entries
 
+if TYPE_CHECKING:
+    from reports.money.cost.sheet import CostLine
+
 TABLES = {"trim": Trim, "operation": Operation, "pricing": Pricing}
 YARD = Fraction("914.4")
 
 
-def lines(text, made=QUANTITIES):
+def lines(text: str, made: dict[tuple[str, str], int] = QUANTITIES) -> dict[str, CostLine]:
     """The run's lines by name."""
     asked = entries(text)
     cost = cost_run(cost_sources(asked.trim, asked.operation, asked.pricing, made), made, ())
     return {line.what: line for line in cost.run.lines}
 
 
-def test_the_studios_order():
+def test_the_studios_order() -> None:
     """By hand: 27 short zips at 3.60, 13 long ones at 4.40, two cones of thread, 50 labels, 22 min at 80 %."""
     found = lines(ORDER)
     assert (found["zip 24 in"].quantity, found["zip 24 in"].amount) == (27, Decimal("97.20"))
@@ -40,14 +46,14 @@ def test_the_studios_order():
     assert found["pattern and grading"].amount == Decimal("240.00")
 
 
-def test_a_trim_of_one_colour():
+def test_a_trim_of_one_colour() -> None:
     """A trim for navy alone is bought for the 18 navy jackets."""
     text = '[[trim]]\nname = "cord"\namount = "1.5 m"\ncolours = ["navy"]\nprice = "1.00 / m"\n[[operation]]\n'
     found = lines(text + 'name = "sew"\nminutes = 1\nrate = "6 / h"\n[pricing]\n')
     assert (found["cord, navy"].quantity, found["cord, navy"].amount) == (18 * 1500, Decimal("27.00"))
 
 
-def test_a_trim_for_a_size_that_is_not_ordered():
+def test_a_trim_for_a_size_that_is_not_ordered() -> None:
     """A trim may name a size of the table that this order has none of; nothing is bought for it."""
     (_, zips, *_) = entries().trim
     made = {("rust", "M"): 3, ("rust", "L"): 2}
@@ -56,7 +62,7 @@ def test_a_trim_for_a_size_that_is_not_ordered():
         zips.supply(made)
 
 
-def change(old, new):
+def change(old: str, new: str) -> str:
     """The studio's order with one thing changed."""
     assert old in ORDER
     return ORDER.replace(old, new, 1)
@@ -94,7 +100,7 @@ def change(old, new):
         (change('name = "woven label"', 'name = "woven label"\ncolor = "red"'), "unknown key 'color': did you mean"),
     ],
 )
-def test_refused_in_one_line(text, says):
+def test_refused_in_one_line(text: str, says: str) -> None:
     """What makes no sense is refused: one line that says where and what to write."""
     with pytest.raises(ValidationError) as caught:
         entries(text)
@@ -115,14 +121,14 @@ def test_refused_in_one_line(text, says):
         (change("amount = 1\n", 'amount = 1\ncolours = ["green"]\n'), "no colour 'green' is known, but rust, navy"),
     ],
 )
-def test_refused_against_the_order(text, says):
+def test_refused_against_the_order(text: str, says: str) -> None:
     """What does not go with the rest of the order is named."""
     with pytest.raises(PriceError) as caught:
         lines(text)
     assert says in str(caught.value)
 
 
-def test_one_currency_for_all():
+def test_one_currency_for_all() -> None:
     """Cloth, trims, pay and set-up must be in one currency."""
     asked, cloth = entries(), FabricOffer(**CLOTH)
     assert currency_of([cloth], asked.trim, asked.operation, asked.pricing) == "$"
@@ -136,7 +142,7 @@ def test_one_currency_for_all():
             currency_of([cloth], other.trim, other.operation, other.pricing)
 
 
-def test_prices_follow_from_the_entry():
+def test_prices_follow_from_the_entry() -> None:
     """45 % margin on 80.22 is 145.86, in whole units 146; twice that in the shops; no markup: the price is the cost."""
     rule = entries().pricing.rule("$")
     prices = rule.prices(Decimal("80.22"))
@@ -148,13 +154,13 @@ def test_prices_follow_from_the_entry():
     assert (bare.wholesale, bare.retail) == (Decimal("80.22"), None)
 
 
-def test_overhead_on_labour_alone():
+def test_overhead_on_labour_alone() -> None:
     """Overhead on labour leaves materials and set-up out."""
     (charge,) = Pricing(overhead=50, overhead_on="labour").charges()
     assert charge.on == ("cutting", "sewing", "finishing")
 
 
-def test_cloth_on_a_curve_costs_what_the_offer_says():
+def test_cloth_on_a_curve_costs_what_the_offer_says() -> None:
     """Where no break is near, cloth costs what its offer says for the same length, by length and by weight."""
     kind = {("rust", "M"): Fraction(1)}
     heavy = CLOTH | {"price": "$9.00 / kg", "breaks": [], "weight": "8 oz/yd2"}
@@ -166,7 +172,7 @@ def test_cloth_on_a_curve_costs_what_the_offer_says():
     assert offer_supply(strips, {("rust", "M"): Fraction(5, 2)}, part="rib").buy(kind).cost == Decimal("19.50")
 
 
-def test_the_order_is_toml_and_frozen():
+def test_the_order_is_toml_and_frozen() -> None:
     """The studio's order is read as it stands, whole numbers where percentages are meant included."""
     plain = tomllib.loads(ORDER.replace("12.0", "12"))
     assert Pricing.model_validate(plain["pricing"]).charges()[0].percent == 12

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+from typing import TYPE_CHECKING
 
 import pypdf
 import pytest
@@ -18,22 +19,27 @@ from reports.run.report import run_report
 from reports.run.words import run_parts
 from tests.make.orders import changed, ordered, planned
 
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from reports.run.plan import RunPlan
+
 MARK = "EXAMPLE, not to be sent"
 MINE = (r"^examples = .*$", "examples = []")
 
 
-def lines_of(run):
+def lines_of(run: RunPlan) -> list[str]:
     """The lines that the command prints, tables left out."""
     return [part for part in run_parts(run) if isinstance(part, str)]
 
 
-def words_of_pdf(run, folder):
+def words_of_pdf(run: RunPlan, folder: Path) -> str:
     """What a reader of PDF (pypdf) finds written on the quote."""
     save(quote_page(run.costing.quote), folder / "quote.pdf")
     return " ".join(pypdf.PdfReader(io.BytesIO((folder / "quote.pdf").read_bytes())).pages[0].extract_text().split())
 
 
-def test_the_template_says_so(tmp_path):
+def test_the_template_says_so(tmp_path: Path) -> None:
     """What `new --run` writes is full of examples: its quote on paper, its words, report and JSON all say so."""
     run = planned()
     plain = json.loads(json.dumps(run_to_plain(run)))
@@ -45,7 +51,7 @@ def test_the_template_says_so(tmp_path):
     assert MARK in str(run_report(run))
 
 
-def test_all_confirmed(tmp_path):
+def test_all_confirmed(tmp_path: Path) -> None:
     """Once the list is empty, or left out, nothing is marked."""
     run = planned(MINE)
     plain = run_to_plain(run)["quote"]
@@ -55,14 +61,14 @@ def test_all_confirmed(tmp_path):
     assert parse_order(changed((r"^examples = .*$", ""))).examples == ()
 
 
-def test_one_by_one():
+def test_one_by_one() -> None:
     """Rates are confirmed one by one; those left are named with their values."""
     order = ordered((r"^examples = .*$", 'examples = ["pricing.rate", "pricing.markup", "trim"]'))
     assert examples_of(order) == ("rate 19.00 / h", "markup 45 %", "trims and their prices")
 
 
 @pytest.mark.parametrize("name", ["prices", "pricing.wage", "style", "pricing.rate.more"])
-def test_no_such_example(name):
+def test_no_such_example(name: str) -> None:
     """What can be no example is refused in one line."""
     with pytest.raises(JobError, match="nothing that can be an example: name one of cutting, fabric"):
         ordered((r"^examples = .*$", f'examples = ["{name}"]'))

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import re
 from importlib.resources import files
+from typing import TYPE_CHECKING
 
 import pytest
 
 from reports.ask.order.order import USUAL_LAYERS, Cutting, Tolerance, parse_order, read_order
 from reports.errors import JobError
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 TEMPLATE = (files("reports") / "templates" / "order.toml").read_text(encoding="utf-8")
 
@@ -77,7 +81,7 @@ def test_mistakes_are_said_in_one_line(pattern: str, new: str, said: str) -> Non
     assert "\n" not in str(found.value)
 
 
-def test_files_that_are_none(tmp_path) -> None:
+def test_files_that_are_none(tmp_path: Path) -> None:
     """An empty file, one that is not there, and one that is no TOML."""
     (tmp_path / "empty.toml").write_text("")
     (tmp_path / "odd.toml").write_text("garment = ")

@@ -1,7 +1,10 @@
 """How many garments of a run must be sold for it to be paid for."""
 
+from __future__ import annotations
+
 from decimal import Decimal
 from itertools import combinations
+from typing import Any
 
 from hypothesis import given
 from hypothesis import strategies as some
@@ -12,7 +15,7 @@ prices = some.lists(some.tuples(some.integers(0, 300), some.integers(1, 3)), max
 
 
 @given(some.integers(0, 2000), prices)
-def test_exact(cost, sold):
+def test_exact(cost: int, sold: list[Any]) -> None:
     """Any so many garments bring in the cost; of one fewer some do not; without a number all together do not.
 
     Every choice of garments is added up.
@@ -26,7 +29,7 @@ def test_exact(cost, sold):
         assert number == 0 or any(sum(some) < cost for some in combinations(each, number - 1))
 
 
-def test_by_hand():
+def test_by_hand() -> None:
     """A run of 2053.94 is paid for by 28 garments at 74.46 (2084.88), not by one, and not where there are only 27."""
     price = Decimal("74.46")
     assert 27 * price < Decimal("2053.94") <= 28 * price

@@ -1,7 +1,10 @@
 """Unit cost over the number of garments, and what makes its steps."""
 
+from __future__ import annotations
+
 from decimal import Decimal
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -12,10 +15,13 @@ from reports.money.cost.words import curve_lines
 from reports.money.price import Price, to_cents
 from tests.make.studio import QUANTITIES, curve_sources, entries
 
+if TYPE_CHECKING:
+    from reports.money.cost.curve import CostCurve
+
 ONE = {("rust", "M"): 1}
 
 
-def supply(price, *breaks, step=1, each=1):
+def supply(price: str, *breaks: tuple[int, str], step: int = 1, each: int = 1) -> Supply:
     """Something that is sold by the piece."""
     steps = tuple((Fraction(at_least), Price.parse(text)) for at_least, text in breaks)
     return Supply(
@@ -24,12 +30,12 @@ def supply(price, *breaks, step=1, each=1):
 
 
 @pytest.fixture(scope="module")
-def studio():
+def studio() -> CostCurve:
     """The studio's curve."""
     return cost_curve(curve_sources(), QUANTITIES, entries().pricing.charges())
 
 
-def test_at_the_order_it_is_the_run(studio):
+def test_at_the_order_it_is_the_run(studio: CostCurve) -> None:
     """At the number ordered the curve has the run's own cost, and the mean garment's, to the cent."""
     cost = cost_run(curve_sources(), QUANTITIES, entries().pricing.charges())
     point = studio.points[39]
@@ -37,21 +43,21 @@ def test_at_the_order_it_is_the_run(studio):
     assert point.unit == to_cents(Fraction(cost.run.total) / 40) == cost.garment.total
 
 
-def test_every_run_costs_more_than_a_smaller_one(studio):
+def test_every_run_costs_more_than_a_smaller_one(studio: CostCurve) -> None:
     """A run never costs less than one of one garment fewer, as what is bought is bought the cheapest way."""
     runs = [point.run for point in studio.points]
     assert [point.garments for point in studio.points] == list(range(1, 201))
     assert runs == sorted(runs)
 
 
-def test_spread_set_up_alone():
+def test_spread_set_up_alone() -> None:
     """A set-up of 300 and a zip of 2 alone: 302, 152, 102 and so on, without a step."""
     curve = cost_curve([Expense("pattern", Decimal(300)), supply("2.00 / piece")], ONE, (), range(1, 31))
     assert [point.unit for point in curve.points] == [to_cents(Fraction(300, n) + 2) for n in range(1, 31)]
     assert not curve.steps and not curve.small_rises
 
 
-def test_a_break_is_named():
+def test_a_break_is_named() -> None:
     """Zips at 4.20, from 25 on 3.60: from 22 on 25 are bought, and that is the one step."""
     curve = cost_curve([supply("4.20 / piece", (25, "3.60 / piece"))], ONE, (), range(1, 41))
     (step,) = curve.steps[:1]
@@ -65,7 +71,7 @@ def test_a_break_is_named():
     )
 
 
-def test_a_whole_step_is_named():
+def test_a_whole_step_is_named() -> None:
     """Labels in tens of 1.00 each: the eleventh garment has a second ten bought, and costs 20 / 11 instead of 1."""
     curve = cost_curve([supply("1.00 / piece", step=10)], ONE, (), range(1, 31))
     assert [step.garments for step in curve.steps] == [11, 21]
@@ -77,7 +83,7 @@ def test_a_whole_step_is_named():
     )
 
 
-def test_every_rise_is_explained(studio):
+def test_every_rise_is_explained(studio: CostCurve) -> None:
     """Wherever the studio's unit cost rises, a step or a smaller rise is listed there, with its cause."""
     named = {step.garments: step for step in (*studio.steps, *studio.small_rises)}
     for before, after in zip(studio.points, studio.points[1:], strict=False):
@@ -86,7 +92,7 @@ def test_every_rise_is_explained(studio):
     assert {cause.supply.name for step in studio.steps for cause in step.causes} >= {"zip 24 in", "sweatshirt fleece"}
 
 
-def test_every_break_is_explained(studio):
+def test_every_break_is_explained(studio: CostCurve) -> None:
     """Wherever something is bought at another price than for one garment fewer, a step names it."""
     named = {(step.garments, cause.supply.name) for step in studio.steps for cause in step.causes}
     supplies = [source for source in curve_sources() if isinstance(source, Supply)]
@@ -95,7 +101,7 @@ def test_every_break_is_explained(studio):
             assert old.price == new.price or (after.garments, source.name) in named
 
 
-def test_pays_from(studio):
+def test_pays_from(studio: CostCurve) -> None:
     """It pays from the number on from which every run brings in its cost: by trying all."""
     for price in (Decimal(60), Decimal(75), Decimal("146.00")):
         losing = [point.garments for point in studio.points if price * point.garments < point.run]
@@ -104,7 +110,7 @@ def test_pays_from(studio):
     assert studio.pays_from(Decimal(20)) is None
 
 
-def test_charges_hold_at_every_number():
+def test_charges_hold_at_every_number() -> None:
     """With 10 % overhead every point is 10 % dearer."""
     sources = [Work("seams", "sewing", Price.parse("12.00 / h"), Fraction(25))]
     plain = cost_curve(sources, ONE, (), range(1, 9))
@@ -113,7 +119,7 @@ def test_charges_hold_at_every_number():
     assert [point.run for point in more.points] == [Decimal("5.50") * n for n in range(1, 9)]
 
 
-def test_an_expense_that_grows_with_the_garments():
+def test_an_expense_that_grows_with_the_garments() -> None:
     """Cutting of 123.50 for forty is 3.0875 a garment at any number; it pays at the very cost, and not a cent below."""
     curve = cost_curve([Expense("cutting", Decimal("123.50"), "cutting", 40)], ONE, (), (20, 40, 80))
     assert [point.run for point in curve.points] == [Decimal("61.75"), Decimal("123.50"), Decimal("247.00")]
@@ -121,7 +127,7 @@ def test_an_expense_that_grows_with_the_garments():
     assert (flat.pays_from(Decimal("1.00")), flat.pays_from(Decimal("0.99"))) == (1, None)
 
 
-def test_it_pays_from_where_every_larger_run_does():
+def test_it_pays_from_where_every_larger_run_does() -> None:
     """Labels in tens at 8.00 a ten, sold at 1.00 each: 8 and 9 and 10 pay, 11 to 15 do not, and from 16 on all do."""
     curve = cost_curve([supply("0.80 / piece", step=10)], ONE, (), range(1, 21))
     paying = [point.garments for point in curve.points if point.garments >= point.run]
@@ -129,7 +135,7 @@ def test_it_pays_from_where_every_larger_run_does():
     assert curve.pays_from(Decimal("1.00")) == 16
 
 
-def test_unit_cost_by_hand():
+def test_unit_cost_by_hand() -> None:
     """A set-up of 12 alone: 12.00 for one garment, 6.00 each for two, 3.00 each for four."""
     curve = cost_curve([Expense("pattern", Decimal(12))], ONE, (), (1, 2, 4))
     assert [point.unit for point in curve.points] == [12, 6, 3]

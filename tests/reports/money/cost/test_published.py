@@ -1,7 +1,10 @@
 """Costing against published worked examples, re-computed line by line."""
 
+from __future__ import annotations
+
 from decimal import Decimal
 from fractions import Fraction
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -9,15 +12,18 @@ from reports.ask.order.entries import Pricing
 from reports.cost import Charge, Expense, PriceRule, Rate, Work, cost_run
 from reports.money.price import Price, to_cents
 
+if TYPE_CHECKING:
+    from reports.money.cost.sheet import CostSheet
+
 ONE = {("white", "M"): 1}
 
 
-def amounts(sheet):
+def amounts(sheet: CostSheet) -> dict[str, Decimal]:
     """What each line comes to."""
     return {line.what: line.amount for line in sheet.lines}
 
 
-def test_knit_cloth_by_the_kilo():
+def test_knit_cloth_by_the_kilo() -> None:
     """A kilo of knit cloth: 275 with the knitting, 295 dyed, 26.55 loss, 32.16 margin, 353.71 in all.
 
     Source: apparel-analysis.blogspot, 17 Apr 2013, cost sheet of a T-shirt, rupees; every line to the paisa.
@@ -31,7 +37,7 @@ def test_knit_cloth_by_the_kilo():
     assert Price.parse(f"{kilo.total} / kg").of(210) == Decimal("74.28")
 
 
-def test_cost_sheet_of_a_t_shirt():
+def test_cost_sheet_of_a_t_shirt() -> None:
     """Direct cost 113.78, overhead 13.65, margin 25.49, rejects 5.10, port charge 1.00: 159.02, at 49.00 a dollar 3.25.
 
     Source: apparel-analysis.blogspot, 17 Apr 2013, cost sheet of a T-shirt, rupees; every line to the paisa.
@@ -63,7 +69,7 @@ def test_cost_sheet_of_a_t_shirt():
     assert to_cents(Fraction(sheet.total) / 49) == Decimal("3.25")
 
 
-def test_waste_of_an_order_is_taken_as_published():
+def test_waste_of_an_order_is_taken_as_published() -> None:
     """Waste is so many percent of the cost with overhead, as rejects are in the same sheet (4 % of 127.43 is 5.10)."""
     charges = Pricing(overhead=12.0, waste=4.0).charges()
     sheet = cost_run([Expense("direct", Decimal("113.78"), "sewing")], ONE, charges).run
@@ -71,7 +77,7 @@ def test_waste_of_an_order_is_taken_as_published():
     assert sheet.by_part()["waste"] == Decimal("5.10")
 
 
-def test_cost_of_a_minute():
+def test_cost_of_a_minute() -> None:
     """5000 a month of 26 days of 8 hours is 0.4006 a minute; 15 min of sewing and 2 of cutting cost 6.81.
 
     Source: scribd document 84735625. It rounds the minute to 0.40 first and so has 6.00 + 0.80 = 6.80.
@@ -85,7 +91,7 @@ def test_cost_of_a_minute():
     assert cost_run(work, ONE, ()).run.total == Decimal("6.80")
 
 
-def test_cost_of_a_minute_at_an_efficiency():
+def test_cost_of_a_minute_at_an_efficiency() -> None:
     """80 for the same month is 0.00641 a minute; 15 min at 52 % cost 0.1849. Inputs: scribd document 84735625."""
     month = Price(Decimal(80), "", "time", 26 * 8 * 60.0, "month")
     work = Work("sew", "sewing", month, Fraction(15), efficiency=Fraction(52))
@@ -93,14 +99,14 @@ def test_cost_of_a_minute_at_an_efficiency():
     assert float(month.exact(work.paid(work.minutes))) == pytest.approx(0.1849, abs=0.00005)
 
 
-def test_shares_of_a_selling_price():
+def test_shares_of_a_selling_price() -> None:
     """Of 100: materials 40, trims 5, sewing 20, overheads 30, profit 5; cloth less 2.5 % and sewing less 10 %: 8.
 
     Source: scribd document 471593295.
     """
     keep = PriceRule(Rate(Decimal(5), "margin"))
 
-    def total(materials, sewing):
+    def total(materials: Any, sewing: Any) -> Decimal:
         parts = (("materials", materials, "cloth"), ("trims", "5", "trims"), ("sewing", sewing, "sewing"))
         sources = [Expense(what, Decimal(money), part) for what, money, part in parts]
         return cost_run([*sources, Expense("overheads", Decimal(30), "overhead")], ONE, ()).run.total
@@ -111,7 +117,7 @@ def test_shares_of_a_selling_price():
 
 
 @pytest.mark.parametrize(("cost", "price"), [("10", "20"), ("37.50", "75.00")])
-def test_keystone(cost, price):
+def test_keystone(cost: str, price: str) -> None:
     """Twice the cost is 100 % markup and 50 % margin. Sources: Monash marketing dictionary, "keystone"; quia.com."""
     for rate in (Rate(Decimal(100)), Rate(Decimal(50), "margin")):
         prices = PriceRule(rate).prices(Decimal(cost))
@@ -119,7 +125,7 @@ def test_keystone(cost, price):
         assert prices.margin == 50
 
 
-def test_wholesale_then_retail():
+def test_wholesale_then_retail() -> None:
     """A cost of 20 sells at 40 and then at 80, each twice what is under it (from memory)."""
     prices = PriceRule(Rate(Decimal(100)), Rate(Decimal(50), "margin")).prices(Decimal(20))
     assert (prices.wholesale, prices.retail) == (40, 80)

@@ -1,10 +1,13 @@
 """The quote, and what people and machines read of the cost."""
 
+from __future__ import annotations
+
 import io
 import json
 from decimal import Decimal
 from fractions import Fraction
 from math import ceil
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from rich.console import Console
@@ -28,25 +31,30 @@ from reports.run.draw.quote import quote_page
 from tests.make.drawn import overlapping, texts
 from tests.make.studio import QUANTITIES, SIZES, curve_sources, entries, run_sources
 
+if TYPE_CHECKING:
+    from rich.table import Table
+
+    from reports.money.cost.sheet import RunCost
+
 REEL = Price(Decimal("8.50"), "$", "length", 5_000_000.0, "5000 m", "m")
 ASKED = entries()
 RULE = ASKED.pricing.rule("$")
 
 
 @pytest.fixture(scope="module")
-def cost():
+def cost() -> RunCost:
     """The studio's run."""
     return cost_run(run_sources(), QUANTITIES, ASKED.pricing.charges())
 
 
-def shown(table):
+def shown(table: Table) -> str:
     """A table as a person sees it."""
     stream = io.StringIO()
     Console(file=stream, width=140).print(table)
     return stream.getvalue()
 
 
-def test_quote_adds_up(cost):
+def test_quote_adds_up(cost: RunCost) -> None:
     """Forty jackets at the wholesale price, line by line; tax is worked out once on their total."""
     quote = make_quote("Forty jackets", cost, RULE)
     each = RULE.prices(cost.garment.total).wholesale
@@ -55,14 +63,14 @@ def test_quote_adds_up(cost):
     assert quote.tax == (quote.total * Decimal("0.08")).quantize(Decimal("0.01"))
 
 
-def test_tax_is_rounded_once():
+def test_tax_is_rounded_once() -> None:
     """Three lines of 0.20 at 8 % are 1.6 cents each, six if rounded one by one; on their 0.60 it is 4.8, so five."""
     lines = tuple(QuoteLine("rust", size, 1, Decimal("0.20")) for size in SIZES[:3])
     quote = Quote("q", lines, PriceRule(Decimal("0.20"), tax=Decimal(8)))
     assert quote.tax == Decimal("0.05")
 
 
-def test_prices_by_size(cost):
+def test_prices_by_size(cost: RunCost) -> None:
     """With a price for each size larger jackets cost more, and each covers its own cost with the margin asked for."""
     pricing = ASKED.pricing.model_copy(update={"price_by_size": True})
     quote = make_quote("Forty jackets", cost, pricing.rule("$"))
@@ -73,7 +81,7 @@ def test_prices_by_size(cost):
     assert "retail" in shown(sizes_table(cost, pricing.rule("$")))
 
 
-def test_words(cost):
+def test_words(cost: RunCost) -> None:
     """Tables have every line and the total; the lines say price, tax apart, rounding, and what pays for the run."""
     table = shown(sheet_table(cost.run, Units.INCHES))
     assert all(line.what in table and f"{line.amount:.2f}" in table for line in cost.run.lines)
@@ -91,7 +99,7 @@ def test_words(cost):
     assert "22 min of work at 80 %." in "\n".join(sheet_lines(cost.run))
 
 
-def test_it_never_pays(cost):
+def test_it_never_pays(cost: RunCost) -> None:
     """Below its cost all garments do not pay for a run, and the loss on each is said; above it, so many do."""
     below = PriceRule(Decimal("60.00"), currency="$")
     assert cost.run.total > 60 * cost.garments
@@ -109,7 +117,7 @@ def test_it_never_pays(cost):
     )
 
 
-def test_stock_is_not_sold(cost):
+def test_stock_is_not_sold(cost: RunCost) -> None:
     """Of 40 made 30 are ordered: at 90.00 these bring in 2700.00, less than the run costs, though 40 would pay for it.
 
     At 110.00 the run is paid for out of the 30 billed; in words and as data the ten kept as stock count for nothing.
@@ -126,7 +134,7 @@ def test_stock_is_not_sold(cost):
         assert said.endswith("What is kept as stock, 10 of 40 made, is not counted as sold.")
 
 
-def test_machine(cost):
+def test_machine(cost: RunCost) -> None:
     """The JSON holds the same money as text, line by line."""
     curve = cost_curve(curve_sources(), QUANTITIES, ASKED.pricing.charges(), range(1, 60))
     quote = make_quote("Forty jackets", cost, RULE)
@@ -138,7 +146,7 @@ def test_machine(cost):
     assert sum(Decimal(line["amount"]) for line in plain[2]["lines"]) == Decimal(plain[2]["total"])
 
 
-def test_quote_page(cost):
+def test_quote_page(cost: RunCost) -> None:
     """The page has every line, the totals, blanks to fill in, and defers to local law; nothing stands on another."""
     quote = make_quote("Forty zipped rib jackets", cost, RULE)
     figure = quote_page(quote)
@@ -151,14 +159,14 @@ def test_quote_page(cost):
     assert "Check your local law" in " ".join(words)
 
 
-def test_quote_without_tax(cost):
+def test_quote_without_tax(cost: RunCost) -> None:
     """Where no rate of tax is given, the quote says that tax is not worked out, and adds none."""
     untaxed = make_quote("Forty", cost, PriceRule(Rate(Decimal(50))))
     assert untaxed.tax == 0
     assert "tax, if any is due: not worked out" in texts(quote_page(untaxed))
 
 
-def test_ordered_is_billed(cost):
+def test_ordered_is_billed(cost: RunCost) -> None:
     """300 ordered and 310 cut bill 300; of 300 ordered and 295 cut, 295 are billed and 5 are short. By hand."""
     made = {("rust", "S"): 110, ("rust", "M"): 200}
     many = cost_run([Expense("sewing", Decimal(3100), "sewing")], made, ())
@@ -171,7 +179,7 @@ def test_ordered_is_billed(cost):
     assert [line for line in billed_lines(short) if line.startswith("Short of the order, not billed: 5 garments")]
 
 
-def test_a_quote_of_many_lines(cost):
+def test_a_quote_of_many_lines(cost: RunCost) -> None:
     """A quote of fifty lines is set in blocks, with every line on it and no word on another."""
     sizes = [str(number) for number in range(25)]
     made = {(colour, size): 2 for colour in ("rust", "navy") for size in sizes}
@@ -181,7 +189,7 @@ def test_a_quote_of_many_lines(cost):
     assert texts(figure).count("navy") == 25
 
 
-def test_cost_pages(cost):
+def test_cost_pages(cost: RunCost) -> None:
     """The pictures of the cost name parts, sizes, price, order and steps; nothing stands on another word."""
     curve = cost_curve(curve_sources(), QUANTITIES, ASKED.pricing.charges())
     price = RULE.prices(cost.garment.total).wholesale
@@ -210,6 +218,6 @@ def test_cost_pages(cost):
         (None, "", None, Units.INCHES, ""),
     ],
 )
-def test_quantities(quantity, measure, price, units, written):
+def test_quantities(quantity: Any, measure: Any, price: Any, units: Any, written: Any) -> None:
     """A length is written in the unit of its price, else in the order's own; one yard is 914.4 mm by definition."""
     assert write_quantity(quantity, measure, units, price) == written

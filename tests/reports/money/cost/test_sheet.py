@@ -1,7 +1,10 @@
 """The cost sheet: what adds up, and who bears what."""
 
+from __future__ import annotations
+
 from decimal import Decimal
 from fractions import Fraction
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import given
@@ -13,6 +16,9 @@ from reports.money.cost.item import CostItem, total
 from reports.money.cost.tariff import Tariff
 from reports.money.price import Price, one_currency, to_cents, write_money
 from tests.make.studio import QUANTITIES, SIZES, entries, run_sources
+
+if TYPE_CHECKING:
+    from hypothesis.strategies import DrawFn
 
 CENT = Decimal("0.01")
 money = some.integers(0, 1_000_000).map(lambda cents: Decimal(cents) / 100)
@@ -32,7 +38,7 @@ charges = some.lists(
 
 
 @some.composite
-def sources(draw):
+def sources(draw: DrawFn) -> list[Expense | MaterialUse | Supply | Work]:
     """A cloth, a trim, work with its set-up, and an expense."""
     per_size = {size: draw(money) for size in SIZES}
     rate = Price.parse(f"{draw(money)} / h")
@@ -50,7 +56,9 @@ def sources(draw):
 
 
 @given(sources(), quantities, charges)
-def test_lines_add_up(found, made, added):
+def test_lines_add_up(
+    found: list[Expense | MaterialUse | Supply | Work], made: dict[tuple[str, str], int], added: list[Any]
+) -> None:
     """On every sheet the total is the sum of the lines, whole cents each, and the parts add up to it."""
     cost = cost_run(found, made, added)
     for sheet in (cost.run, cost.garment, *cost.sizes.values()):
@@ -59,7 +67,9 @@ def test_lines_add_up(found, made, added):
 
 
 @given(sources(), quantities, charges)
-def test_the_mean_garment_is_rounded_once(found, made, added):
+def test_the_mean_garment_is_rounded_once(
+    found: list[Expense | MaterialUse | Supply | Work], made: dict[tuple[str, str], int], added: list[Any]
+) -> None:
     """One garment costs what the run costs, divided by their number: rounded once, to the nearest cent."""
     cost = cost_run(found, made, added)
     assert cost.garment.total == to_cents(Fraction(cost.run.total) / cost.garments)
@@ -67,7 +77,9 @@ def test_the_mean_garment_is_rounded_once(found, made, added):
 
 
 @given(sources(), quantities, charges)
-def test_garments_bear_the_run(found, made, added):
+def test_garments_bear_the_run(
+    found: list[Expense | MaterialUse | Supply | Work], made: dict[tuple[str, str], int], added: list[Any]
+) -> None:
     """All garments together bear the run, give or take half a cent a line and garment, grown by the charges."""
     cost = cost_run(found, made, added)
     borne = sum(n * cost.sizes[size].total for (_, size), n in made.items() if n)
@@ -79,7 +91,7 @@ def test_garments_bear_the_run(found, made, added):
 
 
 @given(money, quantities)
-def test_spread_set_up_times_the_number_is_the_set_up(amount, made):
+def test_spread_set_up_times_the_number_is_the_set_up(amount: Decimal, made: dict[tuple[str, str], int]) -> None:
     """What every garment bears of a set-up, times the number of garments, is the set-up, exactly."""
     (item,) = Expense("pattern", amount).items(made)
     each = [item.portion({kind: 1}, made) for kind, number in made.items() if number]
@@ -88,13 +100,15 @@ def test_spread_set_up_times_the_number_is_the_set_up(amount, made):
 
 
 @given(sources(), quantities)
-def test_every_cost_is_borne_in_full(found, made):
+def test_every_cost_is_borne_in_full(
+    found: list[Expense | MaterialUse | Supply | Work], made: dict[tuple[str, str], int]
+) -> None:
     """The portions of all kinds of garment add up to each cost, exactly."""
     for item in (item for source in found for item in source.items(made)):
         assert sum(item.portion({kind: n}, made) for kind, n in made.items()) == Fraction(item.run)
 
 
-def test_by_hand():
+def test_by_hand() -> None:
     """Two garments, 3 of cloth in S and 5 in M, 10 bought, set-up 4, 10 % overhead: 6.33 and 9.08, the run 15.40."""
     made = {("rust", "S"): 1, ("rust", "M"): 1}
     cloth = MaterialUse("cloth", "cloth", {"S": Decimal(3), "M": Decimal(5)}, Decimal(10))
@@ -105,7 +119,7 @@ def test_by_hand():
     assert cost.fixed == Decimal("4.40")
 
 
-def test_charges_by_hand():
+def test_charges_by_hand() -> None:
     """Sewing 20, cloth 30: 50 % overhead on sewing are 10, and 10 % waste on all above, that overhead too, are 6."""
     made = {("rust", "M"): 1}
     sewing = Work("seams", "sewing", Price.parse("20.00 / h"), Fraction(60))
@@ -116,7 +130,7 @@ def test_charges_by_hand():
     assert run.total == Decimal("66.00")
 
 
-def test_work_at_a_pace():
+def test_work_at_a_pace() -> None:
     """12 min of work at 80 % are paid for 15, 5.00 at 20 / h; making ready, 24 min, for 30: 10.00 once, and fixed."""
     made = {("rust", "M"): 4}
     work = Work("seams", "sewing", Price.parse("20.00 / h"), Fraction(12), Fraction(24), Fraction(80))
@@ -126,7 +140,7 @@ def test_work_at_a_pace():
     assert cost.garment.by_part() == {"sewing": Decimal("5.00"), "set-up": Decimal("2.50")}
 
 
-def test_expenses_once_and_by_number():
+def test_expenses_once_and_by_number() -> None:
     """A pattern of 90 is 90 for any number; cutting of 20 for ten garments is 8 for four."""
     made = {("rust", "M"): 4}
     cost = cost_run([Expense("pattern", Decimal(90)), Expense("cutting", Decimal(20), "cutting", 10)], made, ())
@@ -134,7 +148,7 @@ def test_expenses_once_and_by_number():
     assert cost.fixed == 90
 
 
-def test_each_size_bears_its_own():
+def test_each_size_bears_its_own() -> None:
     """S takes 2 of cloth, M 3, L 5; exactly what they take is bought: each size is charged with that alone."""
     made = {("rust", size): 1 for size in ("S", "M", "L")}
     per_size = {"S": Decimal(2), "M": Decimal(3), "L": Decimal(5)}
@@ -142,7 +156,7 @@ def test_each_size_bears_its_own():
     assert {size: sheet.total for size, sheet in cost.sizes.items()} == per_size
 
 
-def test_only_garments_of_a_colour_bear_its_cloth():
+def test_only_garments_of_a_colour_bear_its_cloth() -> None:
     """Rust cloth is borne by rust garments alone; a size in both colours has the mean of both, under one name."""
     made = {("rust", "M"): 3, ("navy", "M"): 1, ("navy", "L"): 2}
     per_size = {"M": Decimal(8), "L": Decimal(10)}
@@ -156,7 +170,7 @@ def test_only_garments_of_a_colour_bear_its_cloth():
     assert "28.00 is bought beyond" in large.basis  # 56 - 8 - 2 x 10
 
 
-def test_larger_sizes_cost_more():
+def test_larger_sizes_cost_more() -> None:
     """In the studio's order every size costs more than the one below it, as cloth, rib and zip grow."""
     cost = cost_run(run_sources(), QUANTITIES, entries().pricing.charges())
     totals = [cost.sizes[size].total for size in SIZES]
@@ -164,14 +178,14 @@ def test_larger_sizes_cost_more():
     assert totals[0] < cost.garment.total < totals[-1]
 
 
-def test_a_material_without_a_size_is_refused():
+def test_a_material_without_a_size_is_refused() -> None:
     """A material that has no cost for a size made, or one below 0, is named with the size."""
     for per_size in ({"S": Decimal(3)}, {"S": Decimal(3), "M": Decimal(-1)}):
         with pytest.raises(CostError, match="'cloth' needs a cost of 0 or more for a garment of size M"):
             cost_run([MaterialUse("cloth", "cloth", per_size, Decimal(9))], {("rust", "M"): 1}, ())
 
 
-def test_no_cost_below_nothing():
+def test_no_cost_below_nothing() -> None:
     """A cost below 0 is refused, and so is a run of no garments or of fewer than none."""
     with pytest.raises(CostError, match="'pattern' costs -1: a cost is 0 or more"):
         CostItem("pattern", "set-up", Decimal(-1))
@@ -180,7 +194,7 @@ def test_no_cost_below_nothing():
             cost_run([], made, ())
 
 
-def test_one_currency():
+def test_one_currency() -> None:
     """Prices in two currencies, or in one and in none, are refused; money is rounded away from half a cent."""
     assert one_currency([Price.parse("$5 / m"), Price.parse("$6 / yd")]) == "$"
     with pytest.raises(PriceError, match="'EUR' and in no currency: write all of them in one currency"):

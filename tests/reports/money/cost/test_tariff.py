@@ -1,7 +1,10 @@
 """Buying: whole steps, a least quantity, and price breaks."""
 
+from __future__ import annotations
+
 from decimal import Decimal
 from fractions import Fraction
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import given
@@ -11,14 +14,17 @@ from reports.errors import PriceError
 from reports.money.cost.tariff import Tariff
 from reports.money.price import Price
 
+if TYPE_CHECKING:
+    from hypothesis.strategies import DrawFn
 
-def price(cents):
+
+def price(cents: int) -> Price:
     """So many cents a piece."""
     return Price.parse(f"{Decimal(cents) / 100} / piece")
 
 
 @some.composite
-def tariffs(draw):
+def tariffs(draw: DrawFn) -> tuple[Any, ...]:
     """Prices in cents that fall from some quantities on."""
     cents = sorted(draw(some.sets(some.integers(1, 400), min_size=1, max_size=4)), reverse=True)
     starts = sorted(draw(some.sets(some.integers(2, 90), min_size=len(cents) - 1, max_size=len(cents) - 1)))
@@ -28,11 +34,11 @@ def tariffs(draw):
 
 
 @given(tariffs(), some.integers(1, 120))
-def test_no_purchase_is_cheaper(found, need):
+def test_no_purchase_is_cheaper(found: tuple[Any, ...], need: int) -> None:
     """Of all whole steps that cover the need and the least sold, none costs less, nor as much and is smaller."""
     tariff, cents, starts = found
 
-    def cost(quantity):
+    def cost(quantity: Any) -> Any:
         return quantity * cents[sum(start <= quantity for start in starts)]
 
     allowed = [n for n in range(1, 250) if n % tariff.step == 0 and n >= max(need, tariff.minimum)]
@@ -44,25 +50,25 @@ def test_no_purchase_is_cheaper(found, need):
 
 
 @given(tariffs(), some.integers(1, 100))
-def test_more_never_costs_less(found, need):
+def test_more_never_costs_less(found: tuple[Any, ...], need: int) -> None:
     """What covers a larger need covers a smaller one, so it never costs less."""
     tariff, _, _ = found
     assert tariff.buy(Fraction(need)).cost <= tariff.buy(Fraction(need + 1)).cost
 
 
-def test_nothing_is_bought_for_nothing():
+def test_nothing_is_bought_for_nothing() -> None:
     """Where nothing is needed nothing is bought, whatever the least quantity."""
     assert Tariff(price(100), Fraction(1), Fraction(10)).buy(Fraction(0)).cost == 0
 
 
-def test_whole_steps_are_not_passed_by_rounding():
+def test_whole_steps_are_not_passed_by_rounding() -> None:
     """Thirty garments that share 15 m take 15 m, whatever the last bit of each share is: no step of 0.5 m more."""
     share = Fraction(15_000 / 30 + 1e-10)
     assert Tariff(price(100), Fraction(500)).buy(30 * share).quantity == 15_000
     assert Tariff(price(100), Fraction(500)).buy(Fraction(15_001)).quantity == 15_500
 
 
-def test_by_hand():
+def test_by_hand() -> None:
     """At 4.20, from 25 on 3.60: 21 cost 88.20; 22 would cost 92.40, so that 25 are bought at 90.00."""
     tariff = Tariff(price(420), Fraction(1), breaks=((Fraction(25), price(360)),))
     assert [(tariff.buy(Fraction(n)).quantity, tariff.buy(Fraction(n)).cost) for n in (21, 22, 26)] == [
@@ -82,7 +88,7 @@ def test_by_hand():
         ([(10, "1.50 / m")], "same kind of unit"),
     ],
 )
-def test_odd_breaks(breaks, says):
+def test_odd_breaks(breaks: list[tuple[int, str]], says: str) -> None:
     """A break that raises the price, or is in other units or money, is refused."""
     with pytest.raises(PriceError, match=says):
         Tariff(price(200), breaks=tuple((Fraction(n), Price.parse(text)) for n, text in breaks))

@@ -1,7 +1,10 @@
 """Answers at once: drafts as the command makes them; uploads good, hostile, and laid as a job of their own."""
 
+from __future__ import annotations
+
 import json
 import tomllib
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -15,11 +18,14 @@ from reports.page.answers.answers import draft, read_upload
 from reports.page.errors import FieldsError
 from tests.make.model import MODEL
 
+if TYPE_CHECKING:
+    from pathlib import Path
+
 JOB = tomllib.loads(MODEL)
 SQUARE = "piece,x,y\n" + "".join(f"flap,{x} mm,{y} mm\n" for x, y in ((0, 0), (200, 0), (200, 100), (0, 100)))
 
 
-def test_draft_equals_the_command():
+def test_draft_equals_the_command() -> None:
     """Outlines, measures and notes are those that `ellwand draft --json` prints."""
     drawn, printed = draft(JOB), to_plain(draft_job(parse_job(MODEL)))
     assert drawn["measures"] == printed["measures"]
@@ -29,13 +35,13 @@ def test_draft_equals_the_command():
     json.dumps(drawn, allow_nan=False)
 
 
-def test_remarks():
+def test_remarks() -> None:
     """A measurement out of the ordinary is drafted, and remarked on."""
     drawn = draft(JOB | {"body": JOB["body"] | {"wrist": "12 in"}})
     assert any("wrist" in remark for remark in drawn["remarks"])
 
 
-def test_cannot_be_drafted():
+def test_cannot_be_drafted() -> None:
     """Measurements that are sound each, and cannot be drafted together, are told at a field that the reason names."""
     with pytest.raises(FieldsError) as refused:
         draft(JOB | {"style": JOB["style"] | {"length": "5 in"}})
@@ -44,7 +50,7 @@ def test_cannot_be_drafted():
     assert fault.message
 
 
-def test_upload_comes_back_as_a_job(tmp_path):
+def test_upload_comes_back_as_a_job(tmp_path: Path) -> None:
     """Our own outlines, sent as DXF, come back with their sizes; a job of them is drafted from what was kept."""
     pieces = draft_job(parse_job(MODEL))
     write_pieces_dxf(pieces, tmp_path / "jacket.dxf")
@@ -56,7 +62,7 @@ def test_upload_comes_back_as_a_job(tmp_path):
     assert {piece["name"] for piece in draft(job, tmp_path / "kept")["pieces"]} == set(sizes)
 
 
-def test_upload_of_points(tmp_path):
+def test_upload_of_points(tmp_path: Path) -> None:
     """A flap of 200 by 100 mm, its corners as a table, is that large."""
     found = read_upload("my flap.CSV", SQUARE.encode(), ReadingChoices(), tmp_path)
     (piece,) = found["pieces"]
@@ -77,7 +83,7 @@ def test_upload_of_points(tmp_path):
         ("../../etc/passwd.csv", b"root"),
     ],
 )
-def test_hostile_uploads(tmp_path, name, data):
+def test_hostile_uploads(tmp_path: Path, name: str, data: bytes) -> None:
     """What is no file of patterns is refused with a reason, and leaves nothing behind."""
     with pytest.raises(FormatError) as refused:
         read_upload(name, data, ReadingChoices(), tmp_path / "kept")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import tomllib
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -16,20 +17,28 @@ from tests.make.model import MODEL
 from tests.make.orders import TEMPLATE
 from tests.reports.page.searches.test_queue import ended
 
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from reports.page.store.store import Store
+
 JOB = tomllib.loads(MODEL)
 
 
-def since(edit, job=JOB):
+def since(
+    edit: Callable[..., Any],
+    job: dict[str, dict[str, str] | list[dict[str, bool | str]] | list[dict[str, str]] | str] = JOB,
+) -> dict[Any, Any]:
     """What has changed in a job, as `{name: (was, now)}`."""
     now = copy.deepcopy(job)
     edit(now)
     return {change.name: (change.was, change.now) for change in changes({"job": job}, {"job": now})}
 
 
-def test_nothing():
+def test_nothing() -> None:
     """The same written otherwise is the same: other units, keys in another order, defaults written out."""
 
-    def rewritten(job):
+    def rewritten(job: Any) -> None:
         job["units"] = "cm"
         job["fabric"][0] = dict(reversed(job["fabric"][0].items())) | {"width": "152.4 cm", "end_allowance": "1 cm"}
         job["body"]["bust"] = f"{float(job['body']['bust'].split()[0]) * 2.54} cm"
@@ -38,11 +47,11 @@ def test_nothing():
     assert since(rewritten) == {}
 
 
-def test_fields():
+def test_fields() -> None:
     """Each field says what it is called in the trade, what it was and what it is."""
     cloth = JOB["fabric"][0]["name"]
 
-    def changed(job):
+    def changed(job: Any) -> None:
         job["body"]["bust"] = "43 in"
         job["style"]["closure"] = "zip"
         job["garments"] = 3
@@ -64,13 +73,13 @@ def test_fields():
     }
 
 
-def test_renamed():
+def test_renamed() -> None:
     """A cloth called otherwise is the same cloth, its name changed."""
     old = JOB["fabric"][0]["name"]
     assert since(lambda job: job["fabric"][0].update(name="denim")) == {"cloth 'denim': name": (old, "denim")}
 
 
-def test_orders():
+def test_orders() -> None:
     """An order as text is the same as data; changes of quantities and rates are told, and that there is none now."""
     was = {"order": TEMPLATE}
     now = tomllib.loads(TEMPLATE)
@@ -87,14 +96,14 @@ def test_orders():
 
 
 @pytest.fixture
-def searches(store):
+def searches(store: Store) -> Iterator[Searches]:
     """One worker."""
     made = Searches(store, fake.task, fake.check, workers=1)
     yield made
     made.close()
 
 
-def test_better_than(searches, store):
+def test_better_than(searches: Searches, store: Store) -> None:
     """What is to be better than an answer is given it, and keeps only its id; another job's answer is refused."""
     first = ended(searches.submit("buy", {"job": {"steps": 1}}))
     better = ended(searches.submit("buy", {"job": {"steps": 1}, "better_than": first.id}))
@@ -109,7 +118,7 @@ def test_better_than(searches, store):
         searches.submit("buy", {"job": {"fail": True}, "better_than": failed.id})
 
 
-def test_kept_answers_stay_as_they_are(searches, store):
+def test_kept_answers_stay_as_they_are(searches: Searches, store: Store) -> None:
     """A layout made by hand takes the place of its answer, but of one that was kept: beside that it has its own id."""
     plain, kept = (ended(searches.submit("buy", {"job": {}})) for _ in range(2))
     store.add_project("a", {"answers": {"buy": {"search": plain.id}}, "kept": [{"search": kept.id, "title": "1 yd"}]})

@@ -1,7 +1,10 @@
 """What is wrong with a job or an order, each thing at its field; what is right is the job that the command reads."""
 
+from __future__ import annotations
+
 import copy
 import tomllib
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -14,26 +17,30 @@ from reports.page.errors import FieldsError
 from tests.make.model import MODEL
 from tests.make.orders import TEMPLATE
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
 
-def model():
+
+def model() -> Any:
     """The model job as plain data."""
     return tomllib.loads(MODEL)
 
 
-def faults(data, check=job_of):
+def faults(data: Any, check: Callable[..., Any] = job_of) -> dict[str, str]:
     """What is wrong, by field."""
     with pytest.raises(FieldsError) as refused:
         check(data)
     return {fault.field: fault.message for fault in refused.value.faults}
 
 
-def test_same_job():
+def test_same_job() -> None:
     """A job sent as JSON is the job that its TOML file is."""
     assert job_of(model()) == parse_job(MODEL, "job")
     assert order_of(TEMPLATE) == order_of(tomllib.loads(TEMPLATE)) == parse_order(TEMPLATE)
 
 
-def test_every_fault_at_its_field():
+def test_every_fault_at_its_field() -> None:
     """Several things that are wrong are all told at once, each at its field."""
     data = model()
     data["body"] |= {"bust": "lots", "hip": "480 in", "nose": "2 in"}
@@ -45,7 +52,7 @@ def test_every_fault_at_its_field():
     assert "missing" in found["body.neck"]
 
 
-def test_cloth_and_rib():
+def test_cloth_and_rib() -> None:
     """A fault of a cloth or a rib names its number, counted from 0, and its key."""
     data = model()
     data["fabric"].append({"width": "none", "sold_by": "1/8 yd", "colour": "red"})
@@ -53,7 +60,7 @@ def test_cloth_and_rib():
     assert set(faults(data)) == {"fabric.1.width", "fabric.1.colour", "rib.0"}
 
 
-def test_what_to_write_in_a_file_stands_apart():
+def test_what_to_write_in_a_file_stands_apart() -> None:
     """A fault says what is wrong apart from the line that mends a job file; its one line has both."""
     data = model()
     del data["fabric"][0]["width"]
@@ -67,7 +74,7 @@ def test_what_to_write_in_a_file_stands_apart():
     assert (fault.message, "pieces_file" in fault.hint) == ("imported pieces need a file", True)
 
 
-def test_what_does_not_go_together():
+def test_what_does_not_go_together() -> None:
     """Options that are sound each, and do not go together, are told at the one that the message names."""
     data = model()
     data["style"] |= {"closure": "buttons", "front_extension": "1/4 in"}
@@ -77,7 +84,7 @@ def test_what_does_not_go_together():
     }
 
 
-def test_the_field_is_data_and_not_a_word_of_the_message():
+def test_the_field_is_data_and_not_a_word_of_the_message() -> None:
     """An error of drafting bears the field it is about, whichever other fields its words name."""
     job = job_of(model())
     said = "the sleeve cap cannot meet its armhole: measure neck and bust again"
@@ -87,12 +94,12 @@ def test_the_field_is_data_and_not_a_word_of_the_message():
 
 
 @pytest.mark.parametrize("data", [None, [], "job", 3, {"garment": "cape"}, {"garment": 3}, {}, {"folder": "/etc"}])
-def test_no_job(data):
+def test_no_job(data: Any) -> None:
     """What is no job at all is refused with a reason."""
     assert all(faults(data).values())
 
 
-def test_no_file_of_this_machine_is_read(tmp_path):
+def test_no_file_of_this_machine_is_read(tmp_path: Path) -> None:
     """Neither a job nor an order names files of this machine: pieces and tables are those uploaded or built in."""
     (tmp_path / "pieces.json").write_text("{}")
     for name in ("../pieces.json", str(tmp_path / "pieces.json"), "pieces.json", "0" * 32 + ".json", "/etc/passwd"):
@@ -106,7 +113,7 @@ def test_no_file_of_this_machine_is_read(tmp_path):
     assert set(faults(order | {"clients": "clients.csv"}, order_of)) == {"clients"}
 
 
-def test_catalogue_names_what_a_job_takes():
+def test_catalogue_names_what_a_job_takes() -> None:
     """The job to begin with is sound; every option and measurement of the catalogue is known, its default allowed."""
     known = catalogue()
     job = copy.deepcopy(known["template_job"])
@@ -124,7 +131,7 @@ def test_catalogue_names_what_a_job_takes():
         assert all(size["measures"] for size in table["sizes"])
 
 
-def test_usual_ranges_hold_the_survey_means():
+def test_usual_ranges_hold_the_survey_means() -> None:
     """The catalogue's usual ranges hold the mean hip girths of ANSUR II (NATICK/TR-15/007): 1021 mm, 1020 mm."""
     (hip,) = [each for each in catalogue()["measurements"] if each["name"] == "hip"]
     for wearer, mean in (("women", 1021.2), ("men", 1019.5)):
@@ -132,7 +139,7 @@ def test_usual_ranges_hold_the_survey_means():
         assert low < mean < high
 
 
-def test_two_of_one_name():
+def test_two_of_one_name() -> None:
     """Two cloths or two ribs of one name are told at the second one's name, of a job and of an order."""
     data = model()
     data["fabric"] = [{"name": "canvas", "width": "60 in"}, {"name": "Canvas ", "width": "45 in"}]

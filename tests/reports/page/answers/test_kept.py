@@ -1,10 +1,14 @@
 """Answers made again from what was kept, however cloth lies; markers changed by hand; files as the commands write."""
 
+from __future__ import annotations
+
 import copy
 import json
 import tomllib
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 
 from nesting.errors import NestingError
 from nesting.marker.opinion import check
@@ -29,6 +33,11 @@ from reports.plan.plan import plan_job
 from reports.widths.widths import curve_to_plain
 from tests.make.model import MODEL, RIB, with_fabrics
 
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from nesting.marker.marker import Marker
+
 CLOTHS = {
     "open": 'width = "60 in"\nspread = "open"\ngap = "3 mm"\nprice = "14 / yd"',
     "best": 'width = "66 in"\nspread = "best"',
@@ -42,7 +51,7 @@ CLOTHS = {
 }
 
 
-def quick(monkeypatch, text):
+def quick(monkeypatch: MonkeyPatch, text: str) -> Any:
     """Payload and result of a search by first layouts alone."""
     monkeypatch.setitem(work.EFFORTS, "quick", 0)
     payload = {"job": tomllib.loads(text), "effort": "quick", "options": {}}
@@ -50,7 +59,7 @@ def quick(monkeypatch, text):
 
 
 @pytest.mark.parametrize("cloth", CLOTHS)
-def test_made_again_the_same(monkeypatch, cloth):
+def test_made_again_the_same(monkeypatch: MonkeyPatch, cloth: str) -> None:
     """What is made again from a result shows the same, to the last digit; and its pieces can be moved by hand."""
     payload, result = quick(monkeypatch, with_fabrics(CLOTHS[cloth], 'name = "tape"\nwidth = "9 in"'))
     kept = kept_of_payload(payload)
@@ -65,12 +74,16 @@ def test_made_again_the_same(monkeypatch, cloth):
 
 
 @pytest.fixture
-def answer(monkeypatch):
+def answer(
+    monkeypatch: MonkeyPatch,
+) -> Any:
     """The model job on two cloths, the second with a price, and its rib."""
     return quick(monkeypatch, with_fabrics('width = "60 in"', CLOTHS["open"], rib=RIB))
 
 
-def test_moved_where_it_may_not_lie(answer):
+def test_moved_where_it_may_not_lie(
+    answer: tuple[dict[str, dict[Any, Any] | dict[str, Any] | str], dict[str, dict[str, Any] | list[Any] | list[str]]],
+) -> None:
     """Put in the middle of another, a piece stays there, is not legal, and says what it lies over."""
     payload, result = answer
     marker = kept_of_payload(payload).marker(result, 0)
@@ -87,7 +100,9 @@ def test_moved_where_it_may_not_lie(answer):
         moved(marker, 1, 0, 0, 45)
 
 
-def test_laid_by_hand(answer):
+def test_laid_by_hand(
+    answer: Any,
+) -> None:
     """A piece moved behind all others makes the marker longer: length, purchase and cost follow; all is checked."""
     payload, result = answer
     kept = kept_of_payload(payload)
@@ -107,13 +122,15 @@ def test_laid_by_hand(answer):
     assert plan_shown(kept.plan(after)) == after
 
 
-def marker_length(marker, number):
+def marker_length(marker: Marker, number: int) -> float:
     """How long one of its pieces is along the cloth."""
     place = marker.placements[number]
     return marker.problem.items[place.item].variants[place.variant].length
 
 
-def test_laid_wrong_by_hand(answer):
+def test_laid_wrong_by_hand(
+    answer: tuple[dict[str, dict[Any, Any] | dict[str, Any] | str], dict[str, dict[str, Any] | list[Any] | list[str]]],
+) -> None:
     """All pieces on one another, or one too few, make no marker."""
     payload, result = answer
     plan = kept_of_payload(payload).plan(result)
@@ -124,7 +141,9 @@ def test_laid_wrong_by_hand(answer):
         with_layout(plan, 0, [(0.0, 0.0, None)] * (count - 1))
 
 
-def test_a_result_tampered_with(answer):
+def test_a_result_tampered_with(
+    answer: tuple[dict[str, dict[Any, Any] | dict[str, Any] | str], dict[str, dict[str, Any] | list[Any] | list[str]]],
+) -> None:
     """A result whose placements overlap, or name no piece, is not believed."""
     payload, result = answer
     for change in ([0, 0, 0, 0.0, 0.0], [99, 0, 0, 0.0, 0.0], [0, 0, 99, 0.0, 0.0], ["x"]):
@@ -136,7 +155,11 @@ def test_a_result_tampered_with(answer):
             kept_of_payload(payload).plan(wrong)
 
 
-def test_files_are_those_of_the_command(answer, tmp_path, monkeypatch):
+def test_files_are_those_of_the_command(
+    answer: tuple[dict[str, dict[Any, Any] | dict[str, Any] | str], dict[str, dict[str, Any] | list[Any] | list[str]]],
+    tmp_path: Path,
+    monkeypatch: MonkeyPatch,
+) -> None:
     """Words, outlines and table are those of the plan that the commands make, byte for byte; all files are named."""
     payload, result = answer
     monkeypatch.setattr("reports.draw.kit.files.PICTURES", ("svg",))
@@ -156,7 +179,7 @@ def test_files_are_those_of_the_command(answer, tmp_path, monkeypatch):
         download(answered, "../buy.json")
 
 
-def test_files_of_many(monkeypatch, tmp_path):
+def test_files_of_many(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     """A curve is made again of the markers that are kept, the same; once those are gone, it says so."""
     monkeypatch.setattr(laying, "cores", lambda: 1)
     monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
@@ -178,7 +201,7 @@ def test_files_of_many(monkeypatch, tmp_path):
         Answered.of("widths", payload, None)
 
 
-def test_files_after_a_restore(monkeypatch, tmp_path):
+def test_files_after_a_restore(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     """The files of a curve are those they were in another folder, on a machine that has laid none of its markers."""
     monkeypatch.setattr(laying, "cores", lambda: 1)
     monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
@@ -199,7 +222,9 @@ def test_files_after_a_restore(monkeypatch, tmp_path):
     there.close()
 
 
-def test_answers_of_the_version_before(answer):
+def test_answers_of_the_version_before(
+    answer: tuple[dict[str, dict[Any, Any] | dict[str, Any] | str], dict[str, dict[str, Any] | list[Any] | list[str]]],
+) -> None:
     """An answer kept before it bore its proof as data is shown with it, and with the best and the other ways."""
     payload, now = answer
     old = copy.deepcopy(now)
@@ -213,7 +238,7 @@ def test_answers_of_the_version_before(answer):
     assert as_shown_now("buy", payload, old) == as_shown_now("buy", payload, now) == now
 
 
-def rank(plan):
+def rank(plan: dict[str, Any]) -> dict[str, tuple[float, float, dict[str, float]]]:
     """What must never get worse: marker, bound and cloth bought of each cloth, and what each other way takes."""
     found = {}
     for fabric in plan["fabrics"]:
@@ -227,7 +252,7 @@ def rank(plan):
 
 @pytest.mark.parametrize("stop", ["at once", "later"])
 @pytest.mark.parametrize("cloth", CLOTHS)
-def test_looked_on(monkeypatch, cloth, stop):
+def test_looked_on(monkeypatch: MonkeyPatch, cloth: str, stop: str) -> None:
     """To look on, with less effort than before and even if stopped at once, makes no marker longer and no bound lower.
 
     What is bettered was searched for; what betters it may lay first layouts alone, which by themselves are longer.
@@ -253,7 +278,7 @@ def test_looked_on(monkeypatch, cloth, stop):
     assert kept_of_payload(asked).plan(json.loads(json.dumps(told))).markers
 
 
-def test_a_proof_stays(monkeypatch):
+def test_a_proof_stays(monkeypatch: Any) -> None:
     """What was proved the shortest stays so, with the argument that proved it, however the next search goes."""
     payload, result = quick(monkeypatch, with_fabrics('width = "60 in"\nspread = "folded"'))
     (fabric,) = result["plan"]["fabrics"]

@@ -1,8 +1,11 @@
 """The page shows no marker that does not give what was asked for, not even while it searches."""
 
+from __future__ import annotations
+
 import tomllib
 
 import pytest
+from pytest import MonkeyPatch
 
 from nesting.errors import WrongMarkerError
 from nesting.problem import lay
@@ -17,7 +20,7 @@ from tests.make.model import with_fabrics
 JOB = tomllib.loads(with_fabrics('width = "60 in"\nspread = "open"'))
 
 
-def exchange_hands(monkeypatch):
+def exchange_hands(monkeypatch: MonkeyPatch) -> None:
     """Lay a left for each right."""
     sound = lay.free_ways
     monkeypatch.setattr(
@@ -29,7 +32,7 @@ def exchange_hands(monkeypatch):
     )
 
 
-def test_while_it_searches(monkeypatch):
+def test_while_it_searches(monkeypatch: MonkeyPatch) -> None:
     """The first layout found ends a search that goes wrong; nothing of it is shown."""
     exchange_hands(monkeypatch)
     told = []
@@ -38,7 +41,7 @@ def test_while_it_searches(monkeypatch):
     assert told == []
 
 
-def test_kept_and_moved(monkeypatch):
+def test_kept_and_moved(monkeypatch: MonkeyPatch) -> None:
     """An answer made again, and a piece moved in it, are judged anew: here as if two garments had been asked for."""
     monkeypatch.setitem(work.EFFORTS, "quick", 0)
     found = work.run_task("buy", {"job": JOB, "effort": "quick", "options": {}}, lambda told: None, lambda: False)

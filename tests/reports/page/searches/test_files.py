@@ -8,6 +8,7 @@ import json
 import tomllib
 import xml.etree.ElementTree as ET
 from types import SimpleNamespace
+from typing import TYPE_CHECKING, Any
 
 import ezdxf
 import html5lib
@@ -15,16 +16,20 @@ import openpyxl
 import pypdf
 import pytest
 from PIL import Image
+from pytest import MonkeyPatch
 
 from reports.page.search import Search
 from reports.page.searches import work
 from tests.make.model import MODEL
 from tests.make.recheck import recheck
 
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+
 POINT = 25.4 / 72  # PDF 32000-1: a point is 1/72 in
 
 
-def sound_dxf(data):
+def sound_dxf(data: Any) -> Drawing:
     """A drawing by ezdxf, which finds nothing to mend in it."""
     drawing = ezdxf.read(io.StringIO(data.decode()))
     assert drawing.audit().errors == []
@@ -45,7 +50,7 @@ READERS = {
 
 
 @pytest.fixture
-def answer(client, monkeypatch):
+def answer(client: Any, monkeypatch: MonkeyPatch) -> Any:
     """What to buy for the model job, and a client of the server that has found it."""
     monkeypatch.setitem(work.EFFORTS, "quick", 0)
     payload = {"job": tomllib.loads(MODEL), "effort": "quick", "options": {}}
@@ -55,7 +60,7 @@ def answer(client, monkeypatch):
     return done.result, client
 
 
-def test_downloads(answer):
+def test_downloads(answer: Any) -> None:
     """All files open, as what the list says; the marker is as long in each as in the answer, and can be cut."""
     result, client = answer
     read = {}

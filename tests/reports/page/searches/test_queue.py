@@ -1,9 +1,13 @@
 """Searches behind the page: a bounded queue, real processes, stop, and events that can be resumed."""
 
+from __future__ import annotations
+
 import json
 import time
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 
 from reports.errors import MissingError, StateError
 from reports.page.errors import FullError
@@ -13,16 +17,23 @@ from reports.page.searches.worker import Worker
 from tests.make import fake_search as fake
 from tests.reports.page.conftest import sign_in
 
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+    from pathlib import Path
+
+    from reports.page.search import Search
+    from reports.page.store.store import Store
+
 
 @pytest.fixture
-def searches(store):
+def searches(store: Store) -> Iterator[Any]:
     """One worker, three may wait."""
     made = Searches(store, fake.task, fake.check, workers=1, most_waiting=3)
     yield made
     made.close()
 
 
-def until(is_so, seconds=30.0):
+def until(is_so: Callable[..., Any], seconds: float = 30.0) -> None:
     """Wait until something is so."""
     end = time.monotonic() + seconds
     while not is_so():
@@ -30,13 +41,13 @@ def until(is_so, seconds=30.0):
         time.sleep(0.01)
 
 
-def ended(search):
+def ended(search: Search) -> Any:
     """A search, once it has ended and is kept."""
     until(lambda: search.has_ended)
     return search
 
 
-def test_kinds_of_end(searches, store, monkeypatch):
+def test_kinds_of_end(searches: Any, store: Store, monkeypatch: MonkeyPatch) -> None:
     """Done with the result; failed in the words of a mistake, without the trace of ours; a dead process is replaced."""
     done = ended(searches.submit("buy", {"job": {"steps": 2}}))
     assert (done.state, done.result) == ("done", {"best": 1000, "whole": True})
@@ -54,7 +65,7 @@ def test_kinds_of_end(searches, store, monkeypatch):
     assert store.search(done.id)["result"] == done.result
 
 
-def test_stop(searches, store):
+def test_stop(searches: Any, store: Store) -> None:
     """A search that runs hands over its best; one that waits is over at once; one more than may wait is refused."""
     running = searches.submit("buy", {"job": {"steps": 10_000, "pause": 0.01}})
     until(lambda: running.state == "running" and running.progress)
@@ -72,7 +83,7 @@ def test_stop(searches, store):
         searches.find(waiting[1].id)
 
 
-def test_hangs(store):
+def test_hangs(store: Store) -> None:
     """A search that does not heed the stop is ended with its process, and the next one gets a fresh process."""
     hung, fresh = (queue.Search(name, "buy", {"job": {"hang": name == "a"}}) for name in "ab")
     worker = Worker(fake.task, longest=0.3, grace=0.3)
@@ -83,7 +94,7 @@ def test_hangs(store):
     assert (fresh.state, fresh.result["whole"]) == ("done", True)
 
 
-def test_clean_stop(store, tmp_path):
+def test_clean_stop(store: Any, tmp_path: Path) -> None:
     """A server that stops keeps the best so far; what never began is said to be lost; no process is left."""
     searches = Searches(store, fake.task, fake.check, workers=1)
     running = searches.submit("buy", {"job": {"steps": 10_000, "pause": 0.01}})
@@ -101,7 +112,7 @@ def test_clean_stop(store, tmp_path):
     again.close()
 
 
-def test_keep(searches, store):
+def test_keep(searches: Searches, store: Store) -> None:
     """A layout made by hand takes the place of the result, once there is one."""
     running = searches.submit("buy", {"job": {"steps": 10_000, "pause": 0.01}})
     with pytest.raises(StateError, match="no result yet"):
@@ -113,7 +124,7 @@ def test_keep(searches, store):
     assert store.search(running.id)["result"] == {"by": "hand"}
 
 
-def frames(text):
+def frames(text: str) -> Iterator[tuple[Any, ...]]:
     """Events of a stream: as WHATWG's HTML standard says (server-sent events, 9.2.6), in short."""
     for block in text.split("\n\n"):
         fields = dict(line.split(": ", 1) for line in block.split("\n") if line and not line.startswith(":"))
@@ -121,7 +132,7 @@ def frames(text):
             yield int(fields["id"]), fields["event"], json.loads(fields["data"])
 
 
-def test_events(serve):
+def test_events(serve: Callable[..., Any]) -> None:
     """The stream has every better layout, then the end; with Last-Event-ID it goes on where it was cut off."""
     with serve(running=True) as client:
         sign_in(client)
@@ -149,7 +160,7 @@ def test_events(serve):
 MISTAKES = ({"kind": "sew"}, {"job": None}, {"kind": "run"}, {"effort": "for ever"}, {"options": []}, {"more": 1})
 
 
-def test_mistakes(serve):
+def test_mistakes(serve: Callable[..., Any]) -> None:
     """A search that makes no sense is refused before it waits."""
     with serve(running=True) as client:
         sign_in(client)
@@ -158,7 +169,7 @@ def test_mistakes(serve):
             assert (sent.status_code, bool(sent.json()["errors"])) == (422, True), wrong
 
 
-def test_full(serve, monkeypatch):
+def test_full(serve: Callable[..., Any], monkeypatch: MonkeyPatch) -> None:
     """When as many wait as may, the answer is 429 with a time to try again; stop makes room."""
     monkeypatch.setattr(queue, "MOST_WAITING", 1)
     with serve(running=True) as client:

@@ -1,10 +1,14 @@
 """The searches behind the page: the command's answer for the same job, shown as it gets better, stopped any time."""
 
+from __future__ import annotations
+
 import json
 import tomllib
 from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 
 from nesting.errors import PieceTooWideError
 from pieces.exchange.own.plain import to_plain
@@ -21,6 +25,12 @@ from tests.make.model import HEAD, MODEL, edited
 from tests.make.orders import SMALL, changed, lay
 from tests.make.recheck import recheck
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from nesting.marker.marker import Marker
+
 JOB = tomllib.loads(MODEL)
 MANY = {
     "widths": (
@@ -32,20 +42,20 @@ MANY = {
 }
 
 
-def never():
+def never() -> bool:
     """Nobody says stop."""
     return False
 
 
 @pytest.fixture(autouse=True)
-def alone(monkeypatch, tmp_path):
+def alone(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     """One process, first layouts only where many markers are laid, and a cache of the test's own."""
     monkeypatch.setattr(laying, "cores", lambda: 1)
     monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
 
 
-def test_buy_equals_the_command(run, job_file):
+def test_buy_equals_the_command(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
     """A quick search is what `ellwand buy` answers, to the last digit; its markers pass a check of their own."""
     told = []
     found = work.run_task("buy", {"job": JOB, "effort": "quick"}, told.append, never)
@@ -66,7 +76,7 @@ def test_buy_equals_the_command(run, job_file):
 
 
 @pytest.mark.parametrize("kind", MANY)
-def test_many_equal_the_command(run, job_file, kind):
+def test_many_equal_the_command(run: Any, job_file: Any, kind: Any) -> None:
     """Curve, chart and savings are what their commands answer."""
     options, arguments = MANY[kind]
     told = []
@@ -80,7 +90,7 @@ def test_many_equal_the_command(run, job_file, kind):
     assert told[-1]["done"] == told[-1]["total"]
 
 
-def test_run_equals_the_command(monkeypatch):
+def test_run_equals_the_command(monkeypatch: MonkeyPatch) -> None:
     """A run by first layouts is planned as its command plans it; the tables it prints stand in the answer as well."""
     order = changed(*SMALL)
     found = work.run_task("run", {"order": order, "effort": "quick"}, lambda told: None, never)
@@ -91,7 +101,7 @@ def test_run_equals_the_command(monkeypatch):
     assert all(" ".join(line.split()) in " ".join(text.split()) for line in words)
 
 
-def test_stopped_at_once():
+def test_stopped_at_once() -> None:
     """Told to stop before it began, a search for what to buy still has a layout; one of many markers has nothing."""
     found = work.run_task("buy", {"job": JOB, "effort": "long"}, lambda told: None, lambda: True)
     assert found["plan"]["fabrics"][0]["stopped_by"] == "interrupt"
@@ -100,7 +110,7 @@ def test_stopped_at_once():
         work.run_task("widths", {"job": JOB, "effort": "long", "options": {}}, lambda told: None, lambda: True)
 
 
-def test_at_most_five_layouts_a_second(monkeypatch):
+def test_at_most_five_layouts_a_second(monkeypatch: Any) -> None:
     """Layouts found within a fifth of a second wait; the last of them is shown as soon as the time has come."""
     clock, told = [100.0], []
     monkeypatch.setattr(laying.time, "monotonic", lambda: clock[0])
@@ -117,7 +127,7 @@ def test_at_most_five_layouts_a_second(monkeypatch):
     assert [(each["length_mm"], each["fabric"], each["spread"]) for each in told[1:]] == [(3000, 0, "folded")]
 
 
-def test_what_matching_takes_is_not_shown(monkeypatch):
+def test_what_matching_takes_is_not_shown(monkeypatch: MonkeyPatch) -> None:
     """On checked cloth only layouts on its lines are shown, though it is laid without them as well."""
     monkeypatch.setitem(work.EFFORTS, "quick", 0)
     monkeypatch.setattr(laying, "SHOW_EVERY", -1)
@@ -130,13 +140,15 @@ def test_what_matching_takes_is_not_shown(monkeypatch):
     assert lengths[-1] == fabric["marker_mm"]
 
 
-def work_marker(found):
+def work_marker(
+    found: dict[str, dict[str, int | list[Any] | list[str] | str] | list[Any] | list[dict[str, Any]] | list[str]],
+) -> Callable[..., Any]:
     """A marker of the model job, its last outline moved so that it is of any length."""
     marker = kept_of_payload({"job": JOB}).marker(found, 0)
     outlines = [outline for _, _, _, outline in marker.outlines()]
     last = max(range(len(outlines)), key=lambda k: outlines[k][:, 0].max())
 
-    def moved(length):
+    def moved(length: int) -> Marker:
         places = list(marker.placements)
         places[last] = replace(places[last], x=places[last].x + length - marker.length)
         return replace(marker, placements=tuple(places), length=length)
@@ -144,7 +156,7 @@ def work_marker(found):
     return moved
 
 
-def test_no_cloth():
+def test_no_cloth() -> None:
     """Without a cloth there is nothing to lay: said at the field."""
     with pytest.raises(FieldsError) as refused:
         work.task_of("buy", {"job": tomllib.loads(HEAD)})
@@ -164,14 +176,14 @@ def test_no_cloth():
         ("buy", {"seed": 2**40}),
     ],
 )
-def test_options_that_make_no_sense(kind, options):
+def test_options_that_make_no_sense(kind: str, options: dict[str, Any]) -> None:
     """An option that is not known, or holds what it cannot, is refused at its field, before any search."""
     with pytest.raises(FieldsError) as refused:
         work.task_of(kind, {"job": JOB, "options": options})
     assert [fault.field for fault in refused.value.faults] == [f"options.{next(iter(options))}"]
 
 
-def test_too_narrow():
+def test_too_narrow() -> None:
     """A cloth on which nothing fits is refused as the command refuses it."""
     job = tomllib.loads(edited(('width = "60 in"', 'width = "20 in"')))
     with pytest.raises(PieceTooWideError, match=r"needs .* across"):

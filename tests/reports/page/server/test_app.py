@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import json
 import tomllib
+from typing import TYPE_CHECKING, Any
 
 import pytest
 import requests
@@ -21,6 +22,14 @@ from reports.page.server.session import Session
 from tests.make.model import MODEL
 from tests.make.orders import TEMPLATE
 from tests.reports.page.conftest import PORT, sign_in
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from fastapi.testclient import TestClient
+    from httpx2 import Response
+    from hypothesis.strategies import DrawFn
+    from schemathesis.generation.case import Case
 
 CONFIG = """
 [generation]
@@ -49,10 +58,14 @@ class Known:
         Of the search that has ended.
     """
 
-    def __init__(self, client, result):
+    def __init__(
+        self,
+        client: TestClient,
+        result: dict[str, dict[str, int | list[Any] | list[str] | str] | list[Any] | list[dict[str, Any]] | list[str]],
+    ) -> None:
         self.client, self._result = client, result
 
-    def ids(self):
+    def ids(self) -> dict[str, str]:
         """The ids, of things that are there, whatever was deleted before."""
         searches, store = self.client.app.state.searches, self.client.app.state.store
         if "done" not in searches._known:
@@ -64,7 +77,7 @@ class Known:
             store.keep_client("Ann", {"bust": "37 in"})
         return {"search": "done", "project": projects[0]["id"], "client": store.clients()[0]["id"]}
 
-    def send(self, case):
+    def send(self, case: Any) -> Response:
         """Send a case, byte for byte as schemathesis would."""
         sent = requests.Request(**case.as_transport_kwargs(base_url=str(self.client.base_url))).prepare()
         headers = {name: value for name, value in sent.headers.items() if name.lower() != "cookie"}
@@ -72,7 +85,7 @@ class Known:
 
 
 @pytest.fixture(scope="module")
-def result():
+def result() -> Any:
     """What to buy for the model job, by first layouts alone."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setitem(work.EFFORTS, "quick", 0)
@@ -81,7 +94,10 @@ def result():
 
 
 @pytest.fixture
-def known(serve, result):
+def known(
+    serve: Callable[..., Any],
+    result: dict[str, dict[str, int | list[Any] | list[str] | str] | list[Any] | list[dict[str, Any]] | list[str]],
+) -> Iterator[Any]:
     """A server in this process."""
     with serve(running=True, check=default_check) as client:
         made = Known(sign_in(client), result)
@@ -89,7 +105,7 @@ def known(serve, result):
         yield made
 
 
-def test_description(known):
+def test_description(known: Any) -> None:
     """What the server says of itself is sound OpenAPI (by the standard's own schema), and has the calls of the page."""
     assert known.client.get("/api/openapi.json").json() == DESCRIBED.raw_schema
     DESCRIBED.validate()
@@ -99,7 +115,7 @@ def test_description(known):
 
 @DESCRIBED.exclude(path_regex="events$").parametrize()
 @settings(deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])  # one server for all of them
-def test_as_described(case, known):
+def test_as_described(case: Case, known: Any) -> None:
     """No request ends in a fault of ours; status, type and body are as described, for ids that are there as well."""
     answer = known.send(case)
     case.validate_response(answer)
@@ -121,7 +137,7 @@ HOSTILE = st.sampled_from(
 ) | st.text(max_size=20)
 
 
-def leaves(data, path=()):
+def leaves(data: bool | dict[str, Any] | list[Any] | str, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
     """Where the values of nested data are."""
     parts = data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ()
     for key, value in parts:
@@ -130,7 +146,7 @@ def leaves(data, path=()):
 
 
 @st.composite
-def spoilt(draw, data):
+def spoilt(draw: DrawFn, data: dict[str, Any]) -> dict[str, Any]:
     """Sound data with one value put in another's place, or one more key."""
     data = copy.deepcopy(data)
     path = draw(st.sampled_from(sorted(leaves(data), key=str)))
@@ -144,7 +160,7 @@ def spoilt(draw, data):
     return data
 
 
-def asked(kind, **sent):
+def asked(kind: str, **sent: dict[str, Any]) -> dict[str, Any]:
     """The body of a search."""
     return {"kind": kind, "effort": "quick", "options": {}} | sent
 
@@ -162,14 +178,14 @@ SOUND = {
 
 
 @pytest.mark.parametrize("call", SOUND)
-def test_sound_but_for_one_value(call, known):
+def test_sound_but_for_one_value(call: str, known: Any) -> None:
     """What makes sense is taken; with one hostile value in it the answer is as described too, never a fault."""
     path, sound = SOUND[call]
 
     @settings(max_examples=40, deadline=None, derandomize=True, database=None, phases=[Phase.explicit, Phase.generate])
     @example(sound)
     @given(spoilt(sound))
-    def send(body):
+    def send(body: dict[str, Any]) -> None:
         case = DESCRIBED[path]["POST"].Case(body=body, path_parameters=known.ids(), media_type="application/json")
         answer = known.send(case)
         case.validate_response(answer)
@@ -184,7 +200,7 @@ BODIES = (b"", b"{", b"\xff\xfe", b"[" * 100_000, b'{"job": ' + b"9" * 5000 + b"
 
 
 @pytest.mark.parametrize("path", [path for path, calls in DESCRIBED.raw_schema["paths"].items() if "post" in calls])
-def test_no_json(path, known):
+def test_no_json(path: str, known: Any) -> None:
     """What is no JSON, or none that could be meant, is refused with a reason at every call."""
     for body in BODIES:
         sent = known.client.post(

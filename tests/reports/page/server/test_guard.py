@@ -1,15 +1,25 @@
 """Who is answered: checks of token and cookie, host, origin, header, size, and of what a page may load."""
 
+from __future__ import annotations
+
 import asyncio
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 
 from reports.page.server import guard
 from reports.page.server.session import Session, kept_secret
 from tests.reports.page.conftest import HERE, OURS, sign_in
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
 
-def test_token(guest):
+    from fastapi.testclient import TestClient
+
+
+def test_token(guest: Any) -> None:
     """Only the address with the token gives a cookie, which no script can read; then `/` is the page."""
     assert guest.get("/").status_code == 401
     assert guest.get("/", params={"token": "wrong"}).status_code == 401
@@ -23,7 +33,7 @@ def test_token(guest):
     assert "main.js" in guest.get("/").text
 
 
-def test_api_needs_cookie(guest):
+def test_api_needs_cookie(guest: TestClient) -> None:
     """Without the cookie no call of the API is answered, not even its description."""
     for path in ("/api/projects", "/api/openapi.json", "/api/backup", "/api/searches/x", "/api/nothing"):
         assert guest.get(path).status_code == 401
@@ -35,13 +45,13 @@ def test_api_needs_cookie(guest):
 @pytest.mark.parametrize(
     "host", ["evil.example", "evil.example:8437", "127.0.0.1:1", "", "127.0.0.1:8437.evil.example"]
 )
-def test_host(client, host):
+def test_host(client: TestClient, host: str) -> None:
     """A name that leads here from elsewhere (DNS rebinding) is not answered, cookie or not: RFC 9110, 421."""
     assert client.get("/api/projects", headers={"Host": host}).status_code == 421
     assert client.get("/", headers={"Host": host}).status_code == 421
 
 
-def test_our_names(client):
+def test_our_names(client: TestClient) -> None:
     """The machine's own names are answered."""
     for host in ("127.0.0.1:8437", "localhost:8437", "LOCALHOST:8437", "[::1]:8437"):
         assert client.get("/css/style.css", headers={"Host": host}).status_code != 421
@@ -59,20 +69,20 @@ def test_our_names(client):
         {"X-Ellwand": ""},
     ],
 )
-def test_forged(client, headers):
+def test_forged(client: TestClient, headers: dict[str, str]) -> None:
     """What another site's page could send changes nothing, though the browser adds the cookie."""
     sent = client.post("/api/projects", json={"name": "x", "data": {}}, headers=headers)
     assert sent.status_code == 403
     assert client.get("/api/projects").json() == []
 
 
-def test_own_origin(client):
+def test_own_origin(client: TestClient) -> None:
     """The page itself may."""
     headers = {"Origin": HERE, "Sec-Fetch-Site": "same-origin"}
     assert client.post("/api/projects", json={"name": "x", "data": {}}, headers=headers).status_code == 201
 
 
-def test_methods(client):
+def test_methods(client: TestClient) -> None:
     """A method that a path does not know is refused with those it does (RFC 9110); no other site may ask (CORS)."""
     for method in ("TRACE", "CONNECT", "PATCH", "OPTIONS"):
         asked = client.request(method, "/api/projects", headers={"Origin": HERE})
@@ -83,7 +93,7 @@ def test_methods(client):
     assert client.get("/api/nothing").status_code == 404
 
 
-def test_policy(client):
+def test_policy(client: TestClient) -> None:
     """No script, style or anything else from elsewhere or within a page; no page may frame it (CSP level 3)."""
     for path in ("/", "/api/projects", "/nothing", "/api/projects/nothing"):
         headers = client.get(path).headers
@@ -97,14 +107,14 @@ def test_policy(client):
     assert client.get("/api/projects").headers["cache-control"] == "no-store"
 
 
-def test_size_told(client, monkeypatch):
+def test_size_told(client: TestClient, monkeypatch: MonkeyPatch) -> None:
     """A body that says it is too large is refused; no length is believed that is no number."""
     monkeypatch.setattr(guard, "LARGEST_BODY", 100)
     assert client.post("/api/projects", json={"name": "x", "data": {"a": "b" * 100}}).status_code == 413
     assert client.post("/api/projects", content=b"{}", headers={"Content-Length": "-1"}).status_code == 413
 
 
-def test_size_counted(client, monkeypatch):
+def test_size_counted(client: TestClient, monkeypatch: MonkeyPatch) -> None:
     """A body in chunks, which says nothing of its size, is counted."""
     monkeypatch.setattr(guard, "LARGEST_BODY", 100)
     headers = {"Content-Type": "application/json"}
@@ -113,7 +123,7 @@ def test_size_counted(client, monkeypatch):
     assert client.post("/api/projects", content=iter(chunks), headers=headers).status_code == 413
 
 
-def test_slow(client, monkeypatch):
+def test_slow(client: Any, monkeypatch: MonkeyPatch) -> None:
     """A body that does not come is not waited for for ever."""
     monkeypatch.setattr(guard, "SLOWEST_BODY", 0.01)
     monkeypatch.setattr(guard.Guard, "_refusal", lambda *_: None)
@@ -133,14 +143,14 @@ def test_slow(client, monkeypatch):
 @pytest.mark.parametrize(
     "body", [b"", b"{", b"[" * 50_000, b'{"name": "\\ud800", "data": {}}', b"\xff", b"[]", b"null"]
 )
-def test_no_json(client, body):
+def test_no_json(client: TestClient, body: bytes) -> None:
     """What is no project is refused in our words: broken JSON, endless nesting, letters that are none."""
     sent = client.post("/api/projects", content=body, headers={"Content-Type": "application/json"})
     assert sent.status_code in (400, 422)
     assert set(sent.json()) & {"error", "errors"}
 
 
-def test_not_a_number(client):
+def test_not_a_number(client: TestClient) -> None:
     """NaN, which Python takes for JSON and browsers do not (RFC 8259), is refused."""
     body = b'{"name": "x", "data": {"a": NaN}}'
     sent = client.post("/api/projects", content=body, headers={"Content-Type": "application/json"})
@@ -148,13 +158,13 @@ def test_not_a_number(client):
     assert client.get("/api/projects").json() == []
 
 
-def test_static_stays_inside(client):
+def test_static_stays_inside(client: TestClient) -> None:
     """No path leads out of the folder of the page."""
     for path in ("/../app.py", "/%2e%2e/app.py", "/..%2fapp.py", "/js/../../app.py", "//etc/passwd"):
         assert client.get(HERE + path).status_code in (400, 404)
 
 
-def test_password(serve):
+def test_password(serve: Callable[..., Any]) -> None:
     """With a password there is no token; the form lets in whoever knows it, and no other site's form does."""
     with serve(Session(password="long enough, this", wait=0)) as client:
         assert client.app.state.session.token is None
@@ -170,7 +180,7 @@ def test_password(serve):
         assert client.get("/api/projects").status_code == 200
 
 
-def test_secret_is_kept(tmp_path):
+def test_secret_is_kept(tmp_path: Path) -> None:
     """A page left open goes on after the server is started again; not with another password."""
     first = kept_secret(tmp_path)
     assert first == kept_secret(tmp_path)
@@ -178,7 +188,7 @@ def test_secret_is_kept(tmp_path):
     assert (tmp_path / "session").stat().st_mode & 0o077 == 0
 
 
-def test_network(serve):
+def test_network(serve: Callable[..., Any]) -> None:
     """A server for a network answers to its name and to numeric addresses; still to no other name."""
     with serve(names=["cutting-room"], any_address=True) as client:
         sign_in(client)

@@ -1,11 +1,18 @@
 """Projects over the API."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import pytest
+
+if TYPE_CHECKING:
+    from fastapi.testclient import TestClient
 
 PROJECT = {"name": "Jacket", "data": {"job": {"garment": "rib-jacket"}}}
 
 
-def test_flow(client):
+def test_flow(client: TestClient) -> None:
     """A project is saved, listed, read, saved again, and deleted; a version saved elsewhere meanwhile comes back."""
     saved = client.post("/api/projects", json=PROJECT)
     assert saved.status_code == 201
@@ -28,14 +35,14 @@ def test_flow(client):
         ({"more": 1}, "more"),
     ],
 )
-def test_mistakes(client, wrong, field):
+def test_mistakes(client: TestClient, wrong: dict[str, Any], field: str) -> None:
     """What is wrong is said field by field."""
     sent = client.post("/api/projects", json=PROJECT | wrong)
     assert sent.status_code == 422
     assert [error["field"] for error in sent.json()["errors"]] == [field]
 
 
-def test_backup(client):
+def test_backup(client: TestClient) -> None:
     """A backup is a SQLite file to save; restored, it adds what is missing."""
     saved = client.post("/api/projects", json=PROJECT).json()
     kept = client.get("/api/backup")
@@ -48,7 +55,7 @@ def test_backup(client):
     assert client.post("/api/restore", content=b"junk").status_code == 422
 
 
-def test_described(client):
+def test_described(client: TestClient) -> None:
     """The API describes itself in OpenAPI 3, every answer with the status of each mistake."""
     told = client.get("/api/openapi.json").json()
     assert told["openapi"].startswith("3.")

@@ -1,21 +1,28 @@
 """The work over HTTP: what the page sends and gets, and what each mistake comes back as."""
 
+from __future__ import annotations
+
 import json
 import tomllib
 from types import SimpleNamespace
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 
 from reports.page.search import Search
 from reports.page.searches import work
 from tests.make.model import MODEL
 from tests.reports.page.answers.test_answers import SQUARE
 
+if TYPE_CHECKING:
+    from fastapi.testclient import TestClient
+
 JOB = tomllib.loads(MODEL)
 
 
 @pytest.fixture
-def page(client, monkeypatch):
+def page(client: Any, monkeypatch: MonkeyPatch) -> Any:
     """A client of a server on which one search is done, and another waits."""
     monkeypatch.setitem(work.EFFORTS, "quick", 0)
     payload = {"job": JOB, "effort": "quick", "options": {}}
@@ -23,7 +30,10 @@ def page(client, monkeypatch):
     done.turn("done", json.loads(json.dumps(work.run_task("buy", payload, lambda told: None, lambda: False))))
     known = {"done": done, "waits": waits}
 
-    def keep(search, result):
+    def keep(
+        search: str,
+        result: dict[str, dict[str, int | list[Any] | list[str] | str] | list[Any] | list[dict[str, Any]] | list[str]],
+    ) -> Search:
         known[search].result = result
         return known[search]
 
@@ -32,7 +42,7 @@ def page(client, monkeypatch):
     return client
 
 
-def test_catalogue_and_draft(client):
+def test_catalogue_and_draft(client: TestClient) -> None:
     """The job of the catalogue is drafted; one with faults comes back with each at its field."""
     job = client.get("/api/catalogue").json()["template_job"]
     drawn = client.post("/api/draft", json={"job": {key: job[key] for key in ("garment", "units", "body", "style")}})
@@ -45,7 +55,7 @@ def test_catalogue_and_draft(client):
     assert client.post("/api/draft", json={"job": job, "more": 1}).status_code == 422
 
 
-def test_move_and_keep(page):
+def test_move_and_keep(page: Any) -> None:
     """A piece is moved from where the page says all lie; the layout is kept; one that cannot be cut is 409."""
     shown = page.done.result["markers"][0]
     places = [[x, y] for *_, x, y in shown["placed"]]
@@ -78,14 +88,14 @@ def test_move_and_keep(page):
         ("done", {"marker": 0, "piece": 0, "x": 0, "y": 0, "placements": [[0, 0]]}, 422),
     ],
 )
-def test_moves_that_make_no_sense(page, search, sent, status):
+def test_moves_that_make_no_sense(page: TestClient, search: str, sent: dict[str, Any], status: int) -> None:
     """A move too early, of nothing, to nowhere, by a turn the cloth forbids: each has its status, and a reason."""
     refused = page.post(f"/api/searches/{search}/move", json=sent)
     assert refused.status_code == status
     assert refused.json().get("error") or refused.json()["errors"]
 
 
-def test_files(page):
+def test_files(page: TestClient) -> None:
     """Every file of the list has a name of its own; one comes with its type, to be saved; others are not there."""
     files = page.get("/api/searches/done/files").json()
     assert len({file["name"] for file in files}) == len(files)
@@ -97,7 +107,7 @@ def test_files(page):
     assert page.get("/api/searches/waits/files").status_code == 409
 
 
-def test_upload(client):
+def test_upload(client: Any) -> None:
     """A table of corners is read; one of a kind that is not read, and one too large, are refused."""
     send = {"headers": {"Content-Type": "application/octet-stream"}}
     found = client.post("/api/uploads", params={"name": "flap.csv"}, content=SQUARE.encode(), **send)

@@ -1,5 +1,7 @@
 """The command `serve`: a process of its own, opened as a browser opens it, and stopped as people stop it."""
 
+from __future__ import annotations
+
 import io
 import re
 import signal
@@ -8,16 +10,23 @@ import subprocess
 import sys
 import threading
 from http.client import HTTPConnection
+from subprocess import Popen
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from fastapi import FastAPI
+from pytest import MonkeyPatch
 
 from reports.page.server import serving
 from tests.reports.conftest import clean_environment
 
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+    from pathlib import Path
+
 
 @pytest.fixture
-def server(tmp_path):
+def server(tmp_path: Any) -> Iterator[tuple[Popen, str]]:
     """Start a server; it, and what it printed. No process outlives the test."""
     command = [sys.executable, "-m", "reports", "serve", "--no-open", "--port", "0", "--folder", tmp_path / "work"]
     with (tmp_path / "errors").open("w") as errors:
@@ -34,7 +43,7 @@ def server(tmp_path):
             started.communicate()
 
 
-def test_serve(server, tmp_path):
+def test_serve(server: tuple[Popen, str], tmp_path: Path) -> None:
     """The printed address opens the page on this machine alone; Ctrl-C ends it cleanly, open connections or not."""
     started, said = server
     port, token = re.search(r"http://127\.0\.0\.1:(\d+)/\?token=(\S{40,})", said).groups()
@@ -64,7 +73,9 @@ def test_serve(server, tmp_path):
         (["--port", "TAKEN"], "Address already in use: choose another --port"),
     ],
 )
-def test_mistakes(run, tmp_path, monkeypatch, options, said):
+def test_mistakes(
+    run: Callable[..., Any], tmp_path: Path, monkeypatch: MonkeyPatch, options: list[str], said: str
+) -> None:
     """A network without a password, a folder or a port that cannot be had: said in a line, with what to do."""
     monkeypatch.setenv("COLUMNS", "200")
     monkeypatch.setattr("sys.stdin", io.StringIO())
@@ -77,7 +88,7 @@ def test_mistakes(run, tmp_path, monkeypatch, options, said):
     assert "Traceback" not in ended.err
 
 
-def test_second_interrupt(monkeypatch):
+def test_second_interrupt(monkeypatch: MonkeyPatch) -> None:
     """The first Ctrl-C lets answers under way end; the second ends the program, with all its processes, at once."""
     ended = []
     monkeypatch.setattr("reports.page.server.serving.end", lambda number, frame: ended.append(number))
@@ -89,13 +100,13 @@ def test_second_interrupt(monkeypatch):
     assert (server.force_exit, ended) == (False, [signal.SIGINT])
 
 
-def test_short_password(run, monkeypatch):
+def test_short_password(run: Callable[..., Any], monkeypatch: MonkeyPatch) -> None:
     """A password that is soon guessed is not taken."""
     monkeypatch.setenv("ELLWAND_PASSWORD", "short")
     assert "10 letters or more" in run("serve", "--password").err
 
 
-def test_help_is_light():
+def test_help_is_light() -> None:
     """`ellwand --help` does not load the server."""
     heavy = ("fastapi", "uvicorn", "starlette", "sqlite3")
     code = f"import sys, reports.cli; print([name for name in {heavy} if name in sys.modules])"
@@ -103,7 +114,7 @@ def test_help_is_light():
     assert said.stdout == "[]\n"
 
 
-def test_answers_are_not_held_back():
+def test_answers_are_not_held_back() -> None:
     """What is sent on a connection that was taken goes at once, not with the next answer (TCP_NODELAY, RFC 9293)."""
     with serving._listening("127.0.0.1", 0) as listening, socket.create_connection(listening.getsockname()):
         taken, _ = listening.accept()

@@ -1,8 +1,11 @@
 """A backup holds all, and brings it back: into an empty folder as it was, into a full one beside what is there."""
 
+from __future__ import annotations
+
 import json
 import sqlite3
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -11,19 +14,22 @@ from reports.page.store.backup import backup
 from reports.page.store.restore import restore
 from reports.page.store.store import FILE, Store
 
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
 TABLES = ("projects", "searches", "clients", "settings")
 PATTERN, OTHER = f"{'a' * 32}.json", f"{'b' * 32}.json"
 KEY = "c" * 40
 RUN, KEPT, LOST = "1" * 32, "2" * 32, "3" * 32
 
 
-def search(search, kind="buy", state="done", **result):
+def search(search: str, kind: str = "buy", state: str = "done", **result: list[Any]) -> dict[str, Any]:
     """A search as the queue keeps it."""
     asked = {"id": search, "kind": kind, "payload": {"job": {"pieces_file": PATTERN}}, "state": state}
     return asked | {"seconds": 1.5, "result": result or None, "error": None}
 
 
-def filled(folder):
+def filled(folder: Path) -> Store:
     """A folder with one of everything: a project with answers, a kept one and an order; a client; files; settings."""
     store = Store(folder)
     for place, name, held in (("uploads", PATTERN, {"pieces": [1]}), ("markers", f"marker-{KEY}.json", {"sum": "x"})):
@@ -45,7 +51,7 @@ def filled(folder):
     return store
 
 
-def everything(folder):
+def everything(folder: Path) -> tuple[dict[str, set[Any]], dict[Path, bytes]]:
     """Every row of every table, and every file, of a folder of saved work."""
     database = sqlite3.connect(folder / FILE)
     known = {name for (name,) in database.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
@@ -56,7 +62,7 @@ def everything(folder):
     return rows, {path: data for path, data in files.items() if not path.name.startswith(FILE)}
 
 
-def held(store):
+def held(store: Store) -> tuple[tuple[dict[str, Any], dict[Path, bytes]], Store]:
     """The same of a store that is open."""
     store.close()
     found = everything(store.folder)
@@ -64,7 +70,7 @@ def held(store):
 
 
 @pytest.fixture
-def full(tmp_path):
+def full(tmp_path: Path) -> Iterator[tuple[Store, bytes, tuple[dict[str, Any], dict[Path, bytes]]]]:
     """A folder with one of everything, and its backup."""
     store = filled(tmp_path / "full")
     data = backup(store)
@@ -73,7 +79,9 @@ def full(tmp_path):
     store.close()
 
 
-def test_into_an_empty_folder(full, tmp_path):
+def test_into_an_empty_folder(
+    full: tuple[Store, bytes, tuple[dict[str, Any], dict[Path, bytes]]], tmp_path: Path
+) -> None:
     """Brought back into an empty folder, every row of every table and every file is what it was, to the last byte."""
     _, data, before = full
     empty = Store(tmp_path / "empty")
@@ -94,7 +102,7 @@ def test_into_an_empty_folder(full, tmp_path):
     empty.close()
 
 
-def test_into_the_same_folder(full):
+def test_into_the_same_folder(full: tuple[Store, bytes, tuple[dict[str, Any], dict[Path, bytes]]]) -> None:
     """Brought back where all of it still is, nothing comes twice."""
     store, data, before = full
     told = restore(store, data)
@@ -104,7 +112,7 @@ def test_into_the_same_folder(full):
     store.close()
 
 
-def test_into_a_folder_that_went_on(full):
+def test_into_a_folder_that_went_on(full: tuple[Store, bytes, tuple[dict[str, Any], dict[Path, bytes]]]) -> None:
     """What was changed since the backup stays to the last byte; what was in the backup stands beside it, once.
 
     The project that comes in names the answer and the pattern that came in with it, not those that were changed.
@@ -147,7 +155,7 @@ def test_into_a_folder_that_went_on(full):
     store.close()
 
 
-def test_deleted_since(full):
+def test_deleted_since(full: tuple[Store, bytes, tuple[dict[str, Any], dict[Path, bytes]]]) -> None:
     """What was deleted since the backup is there again as it was."""
     store, data, before = full
     store.drop_project(store.projects()[0]["id"])
@@ -160,7 +168,7 @@ def test_deleted_since(full):
     store.close()
 
 
-def test_a_search_that_ran(full, tmp_path):
+def test_a_search_that_ran(full: tuple[Store, bytes, tuple[dict[str, Any], dict[Path, bytes]]], tmp_path: Path) -> None:
     """A search that ran when the backup was made never ends elsewhere: it comes in as one that failed, and says so."""
     store, _, _ = full
     store.keep_search(search("f" * 32, state="running"))
@@ -174,7 +182,9 @@ def test_a_search_that_ran(full, tmp_path):
     other.close()
 
 
-def test_backup_is_one_sound_file(full, tmp_path):
+def test_backup_is_one_sound_file(
+    full: tuple[Store, bytes, tuple[dict[str, Any], dict[Path, bytes]]], tmp_path: Path
+) -> None:
     """A backup is a SQLite file that SQLite itself finds sound, with all tables, and no journal beside it."""
     _, data, _ = full
     (tmp_path / "copy.sqlite3").write_bytes(data)
@@ -188,7 +198,7 @@ def test_backup_is_one_sound_file(full, tmp_path):
     copy.close()
 
 
-def test_backup_of_an_earlier_version(tmp_path):
+def test_backup_of_an_earlier_version(tmp_path: Path) -> None:
     """A backup of the second version, of projects alone, with clients hidden among them, comes in whole."""
     from reports.page.store.store import APPLICATION, MIGRATIONS
 
@@ -241,7 +251,9 @@ HOSTILE = (
 
 
 @pytest.mark.parametrize("script", HOSTILE)
-def test_hostile_backup(full, tmp_path, script):
+def test_hostile_backup(
+    full: tuple[Store, bytes, tuple[dict[str, Any], dict[Path, bytes]]], tmp_path: Path, script: str
+) -> None:
     """A backup that someone has changed is refused whole; no file of it is written."""
     _, data, _ = full
     path = tmp_path / "hostile.sqlite3"
@@ -257,7 +269,7 @@ def test_hostile_backup(full, tmp_path, script):
     empty.close()
 
 
-def test_damaged_backup(tmp_path):
+def test_damaged_backup(tmp_path: Path) -> None:
     """A backup cut short, with bytes changed, or that is none, is refused."""
     store = Store(tmp_path / "work")
     for number in range(40):

@@ -1,15 +1,22 @@
 """Saved work: nothing is lost, whether by two tabs, a kill, an older or a foreign file."""
 
+from __future__ import annotations
+
 import json
 import sqlite3
 import subprocess
 import sys
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from pytest import MonkeyPatch
 
 from reports.errors import MissingError
 from reports.page.errors import ChangedError, StoreError
 from reports.page.store.store import APPLICATION, FILE, MIGRATIONS, MOST_SEARCHES, Store
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 KILLED = """
 import os, signal, sys
@@ -23,13 +30,13 @@ with store.writing() as database:
 """
 
 
-def search(number, state="done"):
+def search(number: int, state: str = "done") -> dict[str, Any]:
     """A search as the queue keeps it."""
     asked = {"id": str(number), "kind": "buy", "payload": {"job": {}}, "state": state}
     return asked | {"seconds": 1.5, "result": {"best": number}, "error": None}
 
 
-def test_projects(store):
+def test_projects(store: Store) -> None:
     """A project is saved, listed without its data, read whole, saved again, and deleted."""
     saved = store.add_project("Jacket, grün", {"body": {"bust": "37 in"}, "empty": None})
     assert saved["version"] == 1
@@ -43,7 +50,7 @@ def test_projects(store):
         store.project(saved["id"])
 
 
-def test_two_tabs(store):
+def test_two_tabs(store: Store) -> None:
     """Of two tabs that read the same version, the second to save is told, and given what is there now."""
     saved = store.add_project("a", {})
     store.save_project(saved["id"], 1, "by the first", {"mine": 1})
@@ -53,7 +60,7 @@ def test_two_tabs(store):
     assert store.project(saved["id"])["data"] == {"mine": 1}
 
 
-def test_killed(tmp_path):
+def test_killed(tmp_path: Path) -> None:
     """After a kill in the middle of a save, what was saved before is there, and the half is not (SQLite's promise)."""
     ended = subprocess.run([sys.executable, "-c", KILLED, tmp_path], timeout=60, check=False)
     assert ended.returncode == -9
@@ -62,18 +69,18 @@ def test_killed(tmp_path):
     store.close()
 
 
-def test_one_server_a_folder(store, tmp_path):
+def test_one_server_a_folder(store: Store, tmp_path: Path) -> None:
     """A second server on the same folder says what to do."""
     with pytest.raises(StoreError, match=r"another ellwand serves it: .*--folder"):
         Store(tmp_path)
 
 
-def test_only_for_its_user(store, tmp_path):
+def test_only_for_its_user(store: Store, tmp_path: Path) -> None:
     """No other user of the machine can read it."""
     assert (tmp_path / FILE).stat().st_mode & 0o077 == 0
 
 
-def test_migration(tmp_path):
+def test_migration(tmp_path: Path) -> None:
     """A database of the first version is brought up to the newest, with what is in it."""
     old = sqlite3.connect(tmp_path / FILE)
     old.executescript(f"{MIGRATIONS[0]} PRAGMA application_id = {APPLICATION}; PRAGMA user_version = 1;")
@@ -90,7 +97,7 @@ def test_migration(tmp_path):
     new.close()
 
 
-def test_migration_whole_or_not(tmp_path, monkeypatch):
+def test_migration_whole_or_not(tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """A migration that fails leaves the database at the version before."""
     Store(tmp_path).close()
     monkeypatch.setattr(
@@ -112,7 +119,7 @@ def test_migration_whole_or_not(tmp_path, monkeypatch):
         (None, "not a database"),
     ],
 )
-def test_other_files(tmp_path, script, said):
+def test_other_files(tmp_path: Path, script: str | None, said: str) -> None:
     """A file that is newer, another program's or none at all is left as it is, and that is said."""
     path = tmp_path / FILE
     if script is None:
@@ -125,14 +132,14 @@ def test_other_files(tmp_path, script, said):
         Store(tmp_path)
 
 
-def test_no_folder(tmp_path):
+def test_no_folder(tmp_path: Path) -> None:
     """A folder that cannot be made is said."""
     (tmp_path / "file").touch()
     with pytest.raises(StoreError, match=r"cannot use .*file/work: not a directory: choose .* --folder"):
         Store(tmp_path / "file" / "work")
 
 
-def test_whole_or_not(store):
+def test_whole_or_not(store: Store) -> None:
     """A change that fails half way leaves nothing behind, and the next one is saved."""
     with pytest.raises(ZeroDivisionError), store.writing() as database:
         database.execute("INSERT INTO settings VALUES ('units', 'in')")
@@ -142,7 +149,7 @@ def test_whole_or_not(store):
     assert store.settings() == {"units": "cm"}
 
 
-def test_full_disk(store):
+def test_full_disk(store: Store) -> None:
     """What a full disk does not take is told in one line, and is saved once there is room (SQLite's own limit here)."""
     saved = store.add_project("first", {})
     pages = store._database.execute("PRAGMA page_count").fetchone()[0]
@@ -154,7 +161,7 @@ def test_full_disk(store):
     assert store.save_project(saved["id"], 1, "second", {"long": "x" * 100_000})["version"] == 2
 
 
-def test_searches(store):
+def test_searches(store: Store) -> None:
     """Searches are kept with their results, the oldest of very many are not; those cut off by a kill have failed."""
     store.keep_search(search(0, "running") | {"result": None})
     store.end_lost_searches("lost")
@@ -168,7 +175,7 @@ def test_searches(store):
     assert store.search("1")["result"] == {"best": 1}
 
 
-def test_kept_is_never_dropped(store):
+def test_kept_is_never_dropped(store: Store) -> None:
     """However many searches come after, the answers of a project and those kept beside them stay, and their words."""
     for number in range(4):
         store.keep_search(search(number))
@@ -184,7 +191,7 @@ def test_kept_is_never_dropped(store):
 
 
 @pytest.mark.parametrize("state", ["stopped", "failed"])
-def test_stopped_do_not_count(store, state):
+def test_stopped_do_not_count(store: Store, state: str) -> None:
     """Any number of searches that were stopped or failed drives out none that was done; of them as many are kept."""
     store.keep_search(search(0))
     for number in range(1, MOST_SEARCHES + 2):
@@ -194,7 +201,7 @@ def test_stopped_do_not_count(store, state):
         store.search("1")
 
 
-def test_clients(store):
+def test_clients(store: Store) -> None:
     """Clients are kept by name, the last measurements of each, and forgotten."""
     store.keep_client("Zoé", {"bust": "37 in"})
     store.keep_client("ann", {"bust": "90 cm"})
@@ -207,14 +214,14 @@ def test_clients(store):
     assert [one["name"] for one in store.clients()] == ["Zoé"]
 
 
-def test_settings(store):
+def test_settings(store: Store) -> None:
     """A setting is kept in place of the one before; the others stay."""
     store.keep_settings({"units": "cm", "theme": "dark"})
     store.keep_settings({"units": "in"})
     assert store.settings() == {"units": "in", "theme": "dark"}
 
 
-def test_hidden_clients_come_out(tmp_path):
+def test_hidden_clients_come_out(tmp_path: Path) -> None:
     """Clients kept among the projects of the second version, restored ones too, are clients in the third."""
     old = sqlite3.connect(tmp_path / FILE)
     old.executescript(
