@@ -39,10 +39,10 @@ def _version(asked: bool) -> None:
 
 def _main(
     version: Annotated[
-        bool, typer.Option("--version", callback=_version, is_eager=True, help="Say which version.")
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version.")
     ] = False,
 ) -> None:
-    """Take the options that stand before any command."""
+    """Take the options that come before any command."""
 
 
 def command_line() -> typer.Typer:

@@ -64,12 +64,12 @@ def refuse_overwriting(paths: Iterable[Path], *, force: bool) -> None:
         if path.is_dir():
             raise OutputError(f"{path} is a folder where a file should go: choose another place with --out")
         if path.exists() and not path.is_file():  # a device such as /dev/null, which a file would replace
-            raise OutputError(f"{path} is no ordinary file, and is not replaced: choose another place with --out")
+            raise OutputError(f"{path} is not an ordinary file and is not replaced: choose another place with --out")
         if (path.exists() or path.is_symlink()) and not force:
-            raise OutputError(f"{path} is already there: choose another place with --out, or add --force to overwrite")
+            raise OutputError(f"{path} already exists: choose another place with --out, or add --force to overwrite")
         folder = next(parent for parent in path.absolute().parents if parent.exists())
         if not folder.is_dir() or not os.access(folder, os.W_OK):
-            raise OutputError(f"cannot write {path}: {folder} is no folder that you may write to")
+            raise OutputError(f"cannot write {path}: you may not write to {folder}")
 
 
 def _cannot_write(path: Path, error: OSError) -> OutputError:

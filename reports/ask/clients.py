@@ -111,7 +111,7 @@ def read_clients(path: Path, made: Recipe) -> Clients:
         raise JobError(str(error)) from error
     _check_headings(grid, made, path)
     if len(grid.rows) > MOST_CLIENTS:
-        raise JobError(f"{path} holds {len(grid.rows)} clients: {MOST_CLIENTS} are the most")
+        raise JobError(f"{path} holds {len(grid.rows)} clients: at most {MOST_CLIENTS} are allowed")
     good: list[Client] = []
     bad: list[BadRow] = []
     for row in grid.rows:
@@ -157,9 +157,9 @@ def _client(row: CellRow, grid: CellGrid, made: Recipe, taken: Mapping[str, int]
 
 def _name(name: str, taken: Mapping[str, int]) -> str:
     if not (0 < len(name) <= LONGEST_NAME and name.isprintable()):
-        raise _RowError("name", f"write a name or a code of 1 to {LONGEST_NAME} signs")
+        raise _RowError("name", f"write a name or a code of 1 to {LONGEST_NAME} characters")
     if name in taken:
-        raise _RowError("name", f"'{name}' is in line {taken[name]} already: give each row a name or code of its own")
+        raise _RowError("name", f"'{name}' is in line {taken[name]} already: give each row its own name or code")
     return name
 
 

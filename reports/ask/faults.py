@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 _SAYINGS = {
     "bool_type": "write true or false, without quotes, not {got}",
-    "dict_type": "write [{key}] on a line of its own, and its keys below",
+    "dict_type": "write [{key}] on its own line, with its keys below",
     "finite_number": "write a plain number, such as 5, not {got}",
     "float_type": "write a plain number, such as 5, not {got}",
     "greater_than_equal": "write {ge:g} or more, not {got}",

@@ -40,7 +40,7 @@ def read_imported(path: Path) -> Garment:
             raise
         if isinstance(error, PieceError):
             raise FormatError(f"pieces_file: {path}: {error}") from error
-        raise FormatError(f"pieces_file: {path} is no file of pieces: write one with 'ellwand import'") from error
+        raise FormatError(f"pieces_file: {path} is not a file of pieces: write one with 'ellwand import'") from error
 
 
 def sidecar_path(file: Path, folder: Path) -> Path:

@@ -70,7 +70,7 @@ class Job(Recipe):
         """
         if self.garment == IMPORTED:
             if self.body:
-                raise JobError("[body]: imported pieces are as large as they are: take the measurements out")
+                raise JobError("[body]: imported pieces have a fixed size: take the measurements out")
             return Unmeasured()
         known = list(get_type_hints(Body))
         refuse_unknown(self.body, known, "body")

@@ -155,4 +155,4 @@ def read_marker(path: Path) -> MarkerSaid:
     except ValidationError as error:
         first = error.errors(include_url=False, include_input=False)[0]
         where = ".".join(str(part) for part in first["loc"][:4])[:100]
-        raise JobError(f"{path} is no marker file: {where or 'its top'}: {first['msg'].lower()}") from error
+        raise JobError(f"{path} is not a marker file: {where or 'its top'}: {first['msg'].lower()}") from error

@@ -55,7 +55,7 @@ def _increment(text: Any) -> Increment:
 def _size(text: Any) -> float:
     mm = parse_length(text)
     if mm <= 0:
-        raise ValueError(f"'{text}' is no size: it must be more than 0")
+        raise ValueError(f"'{text}' is not a size: it must be more than 0")
     return mm
 
 
@@ -75,14 +75,14 @@ def _nap(value: Any) -> Any:
 
 def _fault(value: Any) -> Zone:
     if not isinstance(value, list) or len(value) != 4:
-        raise ValueError("a fault is four lengths: from the start, from the lower edge, its length and its width")
+        raise ValueError("a fault needs four lengths: from the start, from the lower edge, its length and its width")
     start, low, length, width = (parse_length(text) for text in value)
     return Zone(start, start + length, low, low + width)
 
 
 def _name(text: Any) -> Any:
     if isinstance(text, str) and not (0 < len(text.strip()) <= LONGEST_NAME and text.isprintable()):
-        raise ValueError(f"a name is one line of 1 to {LONGEST_NAME} signs: write a shorter or a plainer one")
+        raise ValueError(f"a name is one line of 1 to {LONGEST_NAME} characters: write a shorter or plainer name")
     return text
 
 
@@ -160,13 +160,13 @@ class FabricOffer(FileTable):
             if price is not None and price.kind not in ("length", "weight"):
                 raise PriceError("cloth is sold by length or by weight: give its price for each yd, m, kg or lb")
             if price is not None and price.kind == "weight" and self.weight is None:
-                raise PriceError('a price by weight needs the cloth\'s own, such as weight = "240 g/m2"')
+                raise PriceError('a price by weight needs the weight of the cloth, such as weight = "240 g/m2"')
         if self.breaks and self.price is None:
-            raise PriceError("breaks lower a price: give the price of short lengths as well")
+            raise PriceError("breaks lower a price: give the price of short lengths too")
         if len({(p.currency, p.kind) for p in (self.price, *(step.price for step in self.breaks)) if p}) > 1:
             raise PriceError("the price and its breaks must be in one currency, and all by length or all by weight")
         if self.fold_depth is not None and self.spread not in ("part-folded", "best"):
-            raise ValueError('fold_depth is for spread = "part-folded" alone: leave one out, or change the other')
+            raise ValueError('fold_depth goes only with spread = "part-folded": leave one out, or change the other')
         if self.repeat_along > LONGEST_REPEAT or self.repeat_across > self.width:
             raise ValueError("a repeat is at most as wide as the cloth, and 3 m long: check its unit")
         return self
@@ -292,7 +292,7 @@ class RibOffer(FileTable):
         kind = "strip" if self.form in COUNTED else "length"
         if self.price is not None and self.price.kind == "weight" and kind == "length":
             if self.weight is None:
-                raise PriceError('a price by weight needs the rib\'s own, such as weight = "300 g/m2"')
+                raise PriceError('a price by weight needs the weight of the rib, such as weight = "300 g/m2"')
         elif self.price is not None and self.price.kind != kind:
             raise PriceError(
                 f"this rib is sold by {COUNTED.get(self.form, 'length')}:"

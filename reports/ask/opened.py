@@ -23,11 +23,11 @@ def opened_widths(widths: Sequence[float], cloth: FabricOffer, measured: TubeAsk
     """
     if cloth.spread != "tube":
         if measured is not None:
-            raise JobError(f"--tube is for a tube, and '{cloth.name}' is none: leave it out")
+            raise JobError(f"--tube is for a tube, but '{cloth.name}' is not one: leave it out")
         return list(widths)
     if measured is None:
         raise JobError(
-            f"'{cloth.name}' is a tube, which has two widths: add --tube lay_flat if widths are as it lies, or --tube"
-            " opened if they are as it is cut open, which is twice as much"
+            f"'{cloth.name}' is a tube, which has two widths: add --tube lay_flat if widths are measured lying flat, "
+            "or --tube opened if measured cut open, which is twice as wide"
         )
     return [width * 2 if measured == "lay_flat" else width for width in widths]

@@ -68,8 +68,8 @@ class Recipe(FileTable):
             other = first.setdefault(" ".join(offer.name.split()).casefold(), number)
             if other != number:
                 said = (
-                    f"number {other + 1} is called '{named[other].name}', and number {number + 1} '{offer.name}': give"
-                    " each a name of its own"
+                    f"number {other + 1} is called '{named[other].name}', and number {number + 1} '{offer.name}': give "
+                    "each its own name"
                 )
                 raise PydanticCustomError("same_name", "{said}", {"said": said, "path": (number, "name")})
         return named

@@ -63,7 +63,7 @@ def graded_sizes(job: Job) -> list[Size]:
     """Eight sizes round the job's own, each called by its bust."""
     body = job.measured()
     if not body.measurements():
-        raise JobError(f"{job.name}: imported pieces come in the size they have: they cannot be graded")
+        raise JobError(f"{job.name}: imported pieces have one size: they cannot be graded")
     by = CHILDREN if body.wearer == "children" else 1.0
     sizes = []
     for step in range(-SMALLER, LARGER + 1):

@@ -23,14 +23,14 @@ def by_full_width(data: Any, *, is_tube: bool) -> Any:
     given = [way for way in WAYS if way in data]
     if not is_tube:
         if given:
-            raise ValueError(f"{given[0]} is for a tube alone: write width, the full width of the cloth")
+            raise ValueError(f"{given[0]} is only for a tube: write width, the full width of the cloth")
         return data
     if "width" in data or len(given) != 1:
         text = next((data[key] for key in ("width", *given) if isinstance(data.get(key), str)), None)
         text = text or spoken("18 in", "45 cm")
         raise ValueError(
-            f'a tube has two widths: write lay_flat = "{text}" if it was measured as it lies, or opened = "{text}" if'
-            " it was measured cut open, which is twice as much; and no width"
+            f'a tube has two widths: write lay_flat = "{text}" if it was measured lying flat, or opened = "{text}" if'
+            " it was measured cut open, which is twice as wide; leave width out"
         )
     rest, text = {key: value for key, value in data.items() if key not in WAYS}, data[given[0]]
     return rest | {"width": text if given == ["opened"] else _doubled(text)}

@@ -18,9 +18,9 @@ JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, TOML
 
 OutPath = Annotated[Path | None, typer.Option("--out", metavar="DIR", help="Folder to write files to.")]
 
-AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object, and nothing else, on stdout.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else on stdout.")]
 
-Force = Annotated[bool, typer.Option("--force", help="Overwrite files that are already there.")]
+Force = Annotated[bool, typer.Option("--force", help="Overwrite existing files.")]
 
 ClothNumber = Annotated[
     int | None, typer.Option("--fabric", metavar="N", help="Only the job's N-th cloth; by default every one.")
@@ -31,22 +31,26 @@ MOST = 2**31 - 1
 
 Seconds = Annotated[
     float | None,
-    typer.Option(min=0, max=86_400, help="Search time for each marker, making ready apart: instead of --iterations."),
+    typer.Option(
+        min=0, max=86_400, help="Search time for each marker, not counting start-up; instead of --iterations."
+    ),
 ]
 
 Iterations = Annotated[
     int | None,
     typer.Option(
-        min=0, max=MOST, help="Rounds of search for each marker, by default 60; with one worker, a run repeats exactly."
+        min=0,
+        max=MOST,
+        help="Rounds of search for each marker, by default 60; with one worker, results repeat exactly.",
     ),
 ]
 
-Seed = Annotated[int, typer.Option(min=0, max=MOST, help="Start of all random choices.")]
+Seed = Annotated[int, typer.Option(min=0, max=MOST, help="Random seed.")]
 
-Workers = Annotated[int, typer.Option(min=1, max=64, help="Searches side by side, each on a core of its own.")]
+Workers = Annotated[int, typer.Option(min=1, max=64, help="Searches at a time, one per core.")]
 
 ManySeconds = Annotated[
-    float | None, typer.Option("--seconds", min=0, max=86_400, help="Search by time for each marker, not by count.")
+    float | None, typer.Option("--seconds", min=0, max=86_400, help="Search time for each marker, instead of a count.")
 ]
 
 ManyIterations = Annotated[
@@ -60,7 +64,7 @@ ManyIterations = Annotated[
 ]
 
 ManyWorkers = Annotated[
-    int | None, typer.Option("--workers", min=1, max=64, help="Processes side by side; by default one a core.")
+    int | None, typer.Option("--workers", min=1, max=64, help="Processes at a time; by default one per core.")
 ]
 
 ClusterAddress = Annotated[
@@ -74,12 +78,10 @@ HowSpread = Annotated[
 
 Tube = Annotated[
     TubeAsked | None,
-    typer.Option("--tube", help="Of a tube: whether widths are as it lies flat, or as it is cut open."),
+    typer.Option("--tube", help="For a tube: whether widths are measured lying flat or cut open."),
 ]
 
-NoCache = Annotated[
-    bool, typer.Option("--no-cache", help="Lay everything anew, and keep nothing (else in $XDG_CACHE_HOME/ellwand).")
-]
+NoCache = Annotated[bool, typer.Option("--no-cache", help="Ignore the cache in $XDG_CACHE_HOME/ellwand.")]
 
 WidthList = Annotated[
     str | None, typer.Option(metavar="LIST", help='Such as "45 in, 60 in"; by default six usual widths.')
@@ -88,7 +90,8 @@ WidthList = Annotated[
 Sizes = Annotated[
     str | None,
     typer.Option(
-        metavar="TABLE", help="One that 'ellwand sizes' lists, or a file; by default eight sizes round the job's own."
+        metavar="TABLE",
+        help="A table that 'ellwand sizes' lists, or a file; by default eight sizes around the job's own.",
     ),
 ]
 

@@ -256,5 +256,5 @@ def _length(text: str, option: str) -> float:
     except PieceError as error:
         raise JobError(f"{option}: {error}") from error
     if mm <= 0:
-        raise JobError(f"{option}: {text.strip()!r} is no width: it must be more than 0")
+        raise JobError(f"{option}: {text.strip()!r} is not a width: it must be more than 0")
     return mm

@@ -127,8 +127,8 @@ def _side_by_side(
         if asked.asked:  # whoever asked has told them as well
             return
         raise StudyError(
-            "a worker process was ended from outside, perhaps for want of memory: run the command again,"
-            " and it goes on from what is done; or ask for fewer --workers"
+            "a worker process was ended from outside, perhaps for lack of memory: run the command again to continue "
+            "from what is done, or use fewer --workers"
         ) from error
     finally:
         flag.set()

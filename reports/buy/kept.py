@@ -31,7 +31,7 @@ JOBS_KEPT = 8
 """Jobs whose problems are kept, so that a piece can be moved again without delay."""
 
 
-EARLIER = "this answer is of an earlier version of ellwand: search once more"
+EARLIER = "this answer is from an earlier version of ellwand: search again"
 
 
 class Kept:

@@ -47,4 +47,4 @@ def rib_part(plan: Plan, rib: RibAnswer) -> Picture:
         return rib_page(rib.plan, title=title, units=plan.job.written_in, lines=(f"Buy {rib.text}", how_cut(rib.plan)))
 
     bands = ", ".join(dict.fromkeys(cut.band for cut in rib.plan.cuts))
-    return Picture(draw, f"How the bands are cut of {rib.offer.name}: {bands}. {how_cut(rib.plan)}.")
+    return Picture(draw, f"How the bands are cut from {rib.offer.name}: {bands}. {how_cut(rib.plan)}.")

@@ -27,7 +27,7 @@ ALL: tuple[FilesFor, ...] = ("pieces", "markers", "rib", "answer")
 
 
 class Buy(PageQuestion["Job", "Plan"]):
-    """Say how much cloth and rib to buy, what it costs, and how far the best possible could still be."""
+    """Say how much cloth and rib to buy, what it costs, and how far the answer is from the best possible."""
 
     name = "buy"
     example = "ellwand buy jacket.toml --json"

@@ -95,7 +95,7 @@ def _fabrics(plan: Plan) -> Table:
         )
         bought = cloth(one.purchase.buy, units, one.purchase.text), str(price or ""), _cost(plan, one)
         lines.append((one.offer.name, one.offer.part, width, *own, *bought))
-    return Table("cloth", "Cloth: each offer by itself", heads, rows_of(lines))
+    return Table("cloth", "Cloth: each offer separately", heads, rows_of(lines))
 
 
 def _ribs(plan: Plan) -> Table:
@@ -124,7 +124,7 @@ def _ribs(plan: Plan) -> Table:
         )
         price = str(one.offer.price or "")
         lines.append((one.offer.name, one.offer.form, *bought, whole(one.plan.joins), price, _cost(plan, one)))
-    return Table("rib", "Rib: each offer by itself", heads, rows_of(lines))
+    return Table("rib", "Rib: each offer separately", heads, rows_of(lines))
 
 
 def _cheapest(plan: Plan) -> Iterator[Table]:

@@ -30,7 +30,7 @@ class ChartOptions(NamedTuple):
 
     widths: WidthList = None
     sizes: Sizes = None
-    nap: Annotated[NapAsked, typer.Option(help="With a nap, without, or both.")] = "both"
+    nap: Annotated[NapAsked, typer.Option(help="Whether the cloth has a nap, has none, or both.")] = "both"
     spread: HowSpread = None
     tube: Tube = None
 

@@ -77,7 +77,7 @@ def chart_lines(chart: Chart) -> Iterator[str]:
     if laid:
         ways = " or ".join(SPREAD_WORDS[spread] for spread in laid)
         yield (
-            f"Laid {ways}; every figure is a marker laid for real and checked, with the ends and whatever else"
+            f"Laid {ways}; every figure is a marker laid for real and checked, with the ends and everything else"
             f" '{chart.cloth.name}' asks for, rounded up to {STEPS[chart.job.written_in].text}."
             + (f" Figures are for {chart.job.garments} garments." if chart.job.garments > 1 else "")
         )
@@ -86,7 +86,7 @@ def chart_lines(chart: Chart) -> Iterator[str]:
     yield "No cloth is added for matching stripes or checks unless the job's first fabric has a repeat."
     yield from _refusal_lines(chart)
     if any(cell == NOT_LAID for *_, cell in cells):
-        yield f"{NOT_LAID} not laid: interrupted; run the command again to go on from here."
+        yield f"{NOT_LAID} not laid: interrupted; run the command again to continue from here."
 
 
 def _refusal_lines(chart: Chart) -> Iterator[str]:

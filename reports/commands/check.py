@@ -21,33 +21,39 @@ if TYPE_CHECKING:
     from reports.ask.offer import FabricOffer
 
 MarkerPath = Annotated[
-    Path, typer.Argument(metavar="MARKER", help="A marker's file, JSON: what 'lay' and 'buy' write.")
+    Path, typer.Argument(metavar="MARKER", help="A marker file (JSON), as 'lay' and 'buy' write it.")
 ]
-OfJob = Annotated[Path | None, typer.Option("--job", metavar="JOB", help="The job that says pieces, number and cloth.")]
+OfJob = Annotated[
+    Path | None, typer.Option("--job", metavar="JOB", help="The job with the pieces, their number and the cloth.")
+]
 OfPieces = Annotated[
     Path | None,
-    typer.Option("--pieces", metavar="FILE", help="In place of a job: pieces.json, as 'draft' and 'import' write it."),
+    typer.Option("--pieces", metavar="FILE", help="Instead of a job: pieces.json, as 'draft' and 'import' write it."),
 ]
 
 OF_THE_FILE = ("fabric", "spread", "fold_depth", "plies")
 """What only the marker's file tells where no job does: there is nothing to hold it against."""
 
 ToldWidth = Annotated[
-    str | None, typer.Option(metavar="LENGTH", help="With --pieces: the cloth's width; a tube's, opened.")
+    str | None, typer.Option(metavar="LENGTH", help="With --pieces: width of the cloth; for a tube, opened.")
 ]
-ToldSelvedge = Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: each selvedge.")]
-ToldGap = Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: distance between outlines.")]
+ToldSelvedge = Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: width of each selvedge.")]
+ToldGap = Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: space between outlines.")]
 ToldNap = Annotated[
     Literal["no", "yes", "by garment"], typer.Option(help="With --pieces: whether the cloth has a nap.")
 ]
-ToldRepeat = Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: the pattern's.")]
+ToldRepeat = Annotated[str, typer.Option(metavar="LENGTH", help="With --pieces: repeat of the pattern.")]
 ToldShrinkage = Annotated[
-    tuple[float, float], typer.Option(metavar="ALONG ACROSS", help="With --pieces: percent, after cutting.")
+    tuple[float, float], typer.Option(metavar="ALONG ACROSS", help="With --pieces: percent of shrinkage after cutting.")
 ]
-ToldTilt = Annotated[float, typer.Option(min=0, max=15, help="With --pieces: degrees off the grain allowed.")]
-ToldMaterial = Annotated[Literal["shell", "lining", "interfacing"], typer.Option(help="With --pieces: which of them.")]
-ToldGarments = Annotated[int, typer.Option(min=1, max=1000, help="With --pieces: how many.")]
-ToldTwins = Annotated[bool, typer.Option("--waste-twins", help="With --pieces: a twin may be wasted.")]
+ToldTilt = Annotated[
+    float, typer.Option(min=0, max=15, help="With --pieces: degrees that pieces may lie off the grain.")
+]
+ToldMaterial = Annotated[
+    Literal["shell", "lining", "interfacing"], typer.Option(help="With --pieces: names of the pieces to lay.")
+]
+ToldGarments = Annotated[int, typer.Option(min=1, max=1000, help="With --pieces: number of garments.")]
+ToldTwins = Annotated[bool, typer.Option("--waste-twins", help="With --pieces: allow a wasted twin.")]
 
 FAILED = 1
 """Exit code where something does not hold."""
@@ -71,17 +77,19 @@ def check(
     waste_twins: ToldTwins = False,
     as_json: AsJson = False,
 ) -> None:
-    """Say what holds of a marker, worked out anew from pieces and cloth: exit code 1 at the first thing that does not.
+    """Check a marker file again from pieces and cloth: exit code 1 at the first fault.
 
-    Nothing that the file says of cloth, bands, turns or numbers is believed: each is held against what was asked and
-    what is laid. What nothing is known of is listed as not checked.
+    Cloth, bands, turns and numbers in the file are not trusted: each is compared with the job and the layout. What
+    cannot be compared is listed as not checked.
     """
     from reports.ask.job import read_job
     from reports.ask.marker_file import read_marker
     from reports.errors import JobError
 
     if (job is None) == (pieces is None):
-        raise JobError("say what the marker has to give: --job JOB, or --pieces FILE with --width and what else holds")
+        raise JobError(
+            "give what the marker is checked against: --job JOB, or --pieces FILE with --width and its other options"
+        )
     said = read_marker(marker)
     if job is not None:
         found = read_job(job)
@@ -156,7 +164,7 @@ def _cloth(said: MarkerSaid, job: Job, number: int | None) -> FabricOffer:
     if len(found) != 1:
         there = ", ".join(f"'{offer.name}'" for offer in job.fabric) or "none"
         raise JobError(
-            f"the marker is of '{said.fabric}', and {job.name} offers {there}: say which cloth it is with --fabric N"
+            f"the marker is of '{said.fabric}', and {job.name} offers {there}: choose the cloth with --fabric N"
         )
     return found[0]
 
@@ -172,7 +180,7 @@ def _job_of_pieces(path: Path, cloth: Mapping[str, object], garments: int) -> Jo
     from reports.errors import JobError
 
     if cloth["width"] is None:
-        raise JobError("--pieces says nothing of the cloth: add --width, and --selvedge, --nap or --gap if it has any")
+        raise JobError("--pieces does not describe the cloth: add --width, and --selvedge, --nap or --gap if needed")
     laid = {**cloth, "washed": "after", "spread": "best"}
     asked = {"garment": IMPORTED, "pieces_file": str(path.absolute()), "garments": garments, "fabric": [laid]}
     try:

@@ -19,7 +19,7 @@ BUY = Buy()
 
 
 def demo(search: OneSearch, output: Output) -> None:
-    """Do a whole job of our own: a zipped jacket, two widths of canvas, two kinds of ribbing."""
+    """Run a sample job: a zipped jacket, two widths of canvas, two kinds of ribbing."""
     from reports.ask.job import parse_job
     from reports.output import write_text
 
@@ -41,6 +41,6 @@ def demo(search: OneSearch, output: Output) -> None:
 
 
 def _fresh_folder(name: str) -> Path:
-    """A folder of that name that is not there yet: nothing is overwritten."""
+    """A new folder of that name: nothing is overwritten."""
     tries = (Path(name if number == 1 else f"{name}-{number}") for number in count(1))
     return next(folder for folder in tries if not folder.exists())

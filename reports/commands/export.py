@@ -15,8 +15,8 @@ from reports.commands.kit.laying import TerminalLaying
 from reports.commands.kit.terminal import emit, leave, show, show_files
 from reports.plan.effort import Effort
 
-WhatToWrite = Annotated[list[What], typer.Option("--what", help="What to write; may be given twice.")]
-Formats = Annotated[list[FileForm], typer.Option("--as", help="The form; may be given several times.")]
+WhatToWrite = Annotated[list[What], typer.Option("--what", help="What to write; repeat for both.")]
+Formats = Annotated[list[FileForm], typer.Option("--as", help="File format; repeat for several.")]
 
 
 def export(

@@ -23,21 +23,22 @@ PatternPath = Annotated[
 def import_pieces(
     file: PatternPath,
     output: Output,
-    units: Annotated[FileUnit | None, typer.Option(help="What numbers in the file count, where it is silent.")] = None,
-    join: Annotated[str, typer.Option(metavar="LENGTH", help="Join ends of lines as near as this.")] = "0.5 mm",
-    size: Annotated[str | None, typer.Option(metavar="SIZE", help="Of several sizes in the file, the one.")] = None,
+    units: Annotated[FileUnit | None, typer.Option(help="Unit, if the file gives none.")] = None,
+    join: Annotated[str, typer.Option(metavar="LENGTH", help="Join line ends no further apart than this.")] = "0.5 mm",
+    size: Annotated[str | None, typer.Option(metavar="SIZE", help="Which size to read.")] = None,
     grain: Annotated[
-        float | None, typer.Option(metavar="DEGREES", help="Grain of pieces without one, from the file's x axis.")
+        float | None,
+        typer.Option(metavar="DEGREES", help="Grain angle for pieces without a grainline, from the file's x axis."),
     ] = None,
     strict: Annotated[
-        bool, typer.Option("--strict", help="Refuse a file of which anything is mended, left out or guessed.")
+        bool, typer.Option("--strict", help="Refuse a file if anything in it is mended, left out or guessed.")
     ] = False,
     per_inch: Annotated[
         float, typer.Option("--per-inch", metavar="NUMBER", help="Pixels to the inch, for --units px.")
     ] = 96.0,
-    shown_in: Annotated[UnitsAsked, typer.Option("--show-in", help="How sizes are shown.")] = "cm",
+    shown_in: Annotated[UnitsAsked, typer.Option("--show-in", help="Units of the sizes shown.")] = "cm",
 ) -> None:
-    """Read pattern pieces from a file: what was found, mended and left out; and write them to be laid by a job."""
+    """Read pattern pieces from a file. Report what was found, mended and left out, and write the pieces for a job."""
     from pieces.exchange.imported import ReadingChoices
     from pieces.exchange.own.plain import to_plain
     from pieces.exchange.own.sidecar import write_sidecar
@@ -61,10 +62,10 @@ def import_pieces(
 
     show(pieces_table(found.pieces, Units(shown_in)), *found.report.lines())
     if beside:
-        show(f"note: what is known of the pieces is taken from {beside}")
+        show(f"note: facts about the pieces are read from {beside}")
     show_files(written)
     if out:
-        show(f'To lay them, a job says:  garment = "imported"  and  pieces_file = "{out / "pieces.json"}"')
+        show(f'To lay them, write in a job:  garment = "imported"  and  pieces_file = "{out / "pieces.json"}"')
 
 
 def _beside(file: Path, out: Path | None) -> tuple[Path | None, Sidecar | None]:

@@ -15,7 +15,7 @@ PICTURE = "measures.svg"
 
 
 def measures(output: Output) -> None:
-    """Say where the tape runs for each measurement; with --out, draw it."""
+    """Show where the tape runs for each measurement; with --out, draw it."""
     from pieces.body.figure import draw_figure
     from pieces.body.measures import MEASURES
     from reports.output import refuse_overwriting, write_text
@@ -36,4 +36,4 @@ def measure_lines() -> Iterator[str]:
     from pieces.body.measures import MEASURES
 
     yield from (f"{name}: {measure.how} ({measure.standard})" for name, measure in MEASURES.items())
-    yield "Terms and clauses were read second-hand, not in the standard. How the tape is held: common practice."
+    yield "Terms and clauses are second-hand, not read in the standard. How to hold the tape: common practice."

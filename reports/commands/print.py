@@ -26,11 +26,17 @@ Sheets = Annotated[
 ]
 Roll = Annotated[
     str | None,
-    typer.Option(metavar="WIDTH", help='A roll, such as "36 in"; of a marker also cloth: as wide as the cloth.'),
+    typer.Option(
+        metavar="WIDTH", help='Width of a roll, such as "36 in"; for markers also cloth: as wide as the cloth.'
+    ),
 ]
 SizesOf = Annotated[
     str | None,
-    typer.Option("--sizes", metavar="TABLE", help="Pieces in all sizes of a table, a layer and a kind of line each."),
+    typer.Option(
+        "--sizes",
+        metavar="TABLE",
+        help="Pieces in all sizes of a table, each size with its own layer and kind of line.",
+    ),
 ]
 WhatToPrint = Annotated[What, typer.Option("--what", help="What to print.")]
 
@@ -45,7 +51,7 @@ def print(
     table: SizesOf = None,
     fabric: ClothNumber = None,
 ) -> None:
-    """Print pieces or markers at full scale as PDF: sheets to glue, or a roll (into JOB-print or --out)."""
+    """Print pieces or markers at full scale as PDF: sheets to tape or glue, or a roll (into JOB-print or --out)."""
     from reports.ask.job import read_job
     from reports.paper.order import PrintOrder, paper_for, printed_to_plain
 
@@ -62,7 +68,7 @@ def print(
         emit(json.dumps({"job": asked.name, "what": what, "files": files, "notes": notes}))
     else:
         show(*notes, *(f"{one.path.name}: {one.words}." for one in printed))
-        show("Print at scale 100 %, no fit to page; measure the test squares before you cut.")
+        show("Print at scale 100 %, with fit to page turned off; measure the test squares before you cut.")
         show_files([one.path for one in printed])
     leave(laying.signal)
 
@@ -90,7 +96,7 @@ def _pieces(order: PrintOrder, table: str | None, *, force: bool) -> tuple[list[
     from reports.sizes.sizes import draft_sizes
 
     if order.job.garment == IMPORTED:
-        raise PaperError("--sizes is for garments that are drafted: imported pieces have the sizes of their file")
+        raise PaperError("--sizes is for drafted garments: imported pieces have the sizes of their file")
     graded = draft_sizes(order.job, table_for(order.job, table))
     refused = [f"note: size {size} is left out: {reason}" for size, reason in graded.refused.items()]
     return [order.print_sizes(graded)], refused

@@ -37,7 +37,7 @@ def report(
         ),
     ] = None,
     with_chart: Annotated[
-        bool, typer.Option("--chart", help="Of a job: yardage by size and width as well, which takes longer.")
+        bool, typer.Option("--chart", help="For a job: add yardage by size and width, which takes longer.")
     ] = False,
     widths: WidthList = None,
     sizes: Sizes = None,
@@ -56,7 +56,7 @@ def report(
     asks_chart = with_chart or bool(widths or sizes)
     if _is_order(text, file.name):
         if asks_chart:
-            raise JobError(f"{file.name} is an order: a chart is made of a job, without [quantity] and with a [body]")
+            raise JobError(f"{file.name} is an order: a chart needs a job, with [body] and without [quantity]")
         made = _of_order(text, file, search, quiet=as_json)
     else:
         made = _of_job(

@@ -13,7 +13,7 @@ from reports.commands.kit.terminal import emit, show
 def schema(
     name: Annotated[
         str | None,
-        typer.Argument(metavar="NAME", help="A command with --json, or 'marker'; without it, all are listed."),
+        typer.Argument(metavar="NAME", help="A command with --json, or 'marker'; by default all are listed."),
     ] = None,
 ) -> None:
     """Print the JSON Schema of what a command prints with --json, or list all of them with their versions."""

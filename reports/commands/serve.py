@@ -13,37 +13,35 @@ PASSWORD = "ELLWAND_PASSWORD"
 """Where a password may be given without being asked for."""
 
 WARNING = (
-    "warning: whoever reaches this machine over the network and knows the password can use the page; what is sent "
-    "is not encrypted: only in a network that you trust, never on the internet"
+    "warning: anyone who can reach this machine over the network and knows the password can use the page. Nothing is "
+    "encrypted: use it only on a network you trust, never on the internet"
 )
 
 
 def serve(
     port: Annotated[
-        int | None, typer.Option(min=0, max=65_535, help="By default 8437, or any that is free if that is not.")
+        int | None, typer.Option(min=0, max=65_535, help="By default 8437, or any free port if that is taken.")
     ] = None,
     host: Annotated[
-        str, typer.Option(help="The address to serve at; any but this machine's own needs --password.")
+        str, typer.Option(help="The address to serve at; any address but this machine's own needs --password.")
     ] = "127.0.0.1",
     password: Annotated[
         bool,
-        typer.Option(
-            "--password", help=f"Ask for a password, by which the page is opened; or take it from {PASSWORD}."
-        ),
+        typer.Option("--password", help=f"Ask for a password to open the page; or take it from {PASSWORD}."),
     ] = False,
     no_open: Annotated[bool, typer.Option("--no-open", help="Do not open the browser.")] = False,
     folder: Annotated[
-        Path | None, typer.Option(metavar="DIR", help="Where work is saved; by default ~/.local/share/ellwand.")
+        Path | None, typer.Option(metavar="DIR", help="Folder where work is saved; by default ~/.local/share/ellwand.")
     ] = None,
 ) -> None:
-    """Open a page in the browser on which the whole job can be done; it needs no network."""
+    """Open a page in the browser for the whole job; it needs no network."""
     from reports.page.server.serving import is_loopback, own_folder
     from reports.page.server.serving import serve as serve_page
 
     word = _password() if password else None
     if not is_loopback(host):
         if word is None:
-            raise typer.BadParameter(f"{host} is reached by others: add --password", param_hint="--host")
+            raise typer.BadParameter(f"{host} can be reached by others: add --password", param_hint="--host")
         typer.echo(WARNING, err=True)
     kept = folder or own_folder()
 
@@ -61,7 +59,7 @@ def _password() -> str:
 
     word = os.environ.get(PASSWORD)
     if word is None and not sys.stdin.isatty():
-        raise typer.BadParameter(f"no terminal to ask for it on: set {PASSWORD}", param_hint="--password")
+        raise typer.BadParameter(f"no terminal to ask for it: set {PASSWORD}", param_hint="--password")
     if word is None:
         word = str(typer.prompt("Password", hide_input=True, confirmation_prompt=True, err=True))
     if len(word) < SHORTEST_PASSWORD:

@@ -16,17 +16,21 @@ from reports.commands.kit.terminal import emit, show, show_files
 def sizes(
     output: Output,
     table: Annotated[
-        str | None, typer.Argument(metavar="TABLE", help="One of those listed without it, or a file: CSV or TOML.")
+        str | None,
+        typer.Argument(
+            metavar="TABLE", help="A built-in table, or a file (CSV or TOML); by default all tables are listed."
+        ),
     ] = None,
     job: Annotated[
-        Path | None, typer.Option(metavar="JOB", help="A job file, whose garment is drafted in every size.")
+        Path | None, typer.Option(metavar="JOB", help="A job file: its garment is drafted in every size.")
     ] = None,
     align: Annotated[
-        str, typer.Option(metavar="POINT", help="In the nest, sizes lie on this: origin, centre, or a notch by name.")
+        str,
+        typer.Option(
+            metavar="POINT", help="Where the sizes of the nest are aligned: origin, centre, or a notch by name."
+        ),
     ] = "origin",
-    units: Annotated[
-        UnitsAsked | None, typer.Option(help="How lengths are written; by default as the job says.")
-    ] = None,
+    units: Annotated[UnitsAsked | None, typer.Option(help="Units of lengths; by default those of the job.")] = None,
 ) -> None:
     """List tables of sizes with their sources, show one, or draft a garment in all sizes and draw its nest."""
     if table is None:
@@ -62,7 +66,7 @@ def _list(job: Path | None, output: Output) -> None:
     from reports.errors import JobError
 
     if job or output.out:
-        raise JobError(f"say which sizes: name a table ({', '.join(TABLES)}), or a file, before the options")
+        raise JobError(f"choose the sizes: name a table ({', '.join(TABLES)}), or a file, before the options")
     tables = [find_table(name) for name in TABLES]
     if output.as_json:
         keys = ("name", "title", "source", "wearer", "sizes")

@@ -67,7 +67,7 @@ def short_page(
         As of `marker_page`.
     """
     legend = f"Heavy line: the end of the remnant, {format_size(length, units)} from the start."
-    legend += " Hatched in black: what of the pieces lies beyond it, where there is no cloth."
+    legend += " Hatched in black: the parts of pieces beyond it, where there is no cloth."
     figure = marker_page(
         marker,
         title=title,

@@ -49,7 +49,7 @@ def _picture(fitting: Fitting, task: RemnantTask) -> Figure | None:
     units, marker, remnant = task.units, shown.result.marker, fitting.remnant
     title = task.job.model().title
     subtitle = ", ".join((size_words(remnant, units), laid_words(shown, fitting), cloth_words(remnant, task)))
-    hatched = ["Hatched both ways: a cut-out, on which nothing may lie."] if marker.problem.faults else []
+    hatched = ["Hatched both ways: a cut-out: nothing may lie on it."] if marker.problem.faults else []
     if shown is fitting.layout:
         return remnant_page(
             marker,

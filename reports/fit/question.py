@@ -31,34 +31,38 @@ class FitsOptions(NamedTuple):
     """The remnant, and how it lies."""
 
     remnant: Annotated[
-        str, typer.Option("--remnant", metavar="SIZE", help='Width x length, its ends squared: "60 in x 1 1/4 yd".')
+        str,
+        typer.Option(
+            "--remnant", metavar="SIZE", help='Width x length, measured after squaring the ends: "60 in x 1 1/4 yd".'
+        ),
     ]
     cut_out: Annotated[
         list[str] | None,
         typer.Option(
             "--cut-out",
             metavar="X,Y,L,W",
-            help="What is missing or flawed: distance from the start, from the lower edge, length, width;"
-            ' "0 in,30 in,12 in,15 in". May repeat.',
+            help="A missing or flawed area: distance from the start, from the lower edge, length, width;"
+            ' "0 in,30 in,12 in,15 in". Repeat for more.',
         ),
     ] = None
     cloth: Annotated[
         str | None,
-        typer.Option(
-            "--cloth", metavar="NAME", help="The job's cloth that it is like, and whose pieces are meant; or the first."
-        ),
+        typer.Option("--cloth", metavar="NAME", help="Use this cloth of the job and its pieces; by default the first."),
     ] = None
     spread: Annotated[
         Literal["open", "folded", "double-folded", "best"],
-        typer.Option("--spread", help="How it lies; best tries folded, which is cut sooner, then open."),
+        typer.Option("--spread", help="How it lies; best tries folded, which is quicker to cut, then open."),
     ] = "open"
     nap: Annotated[
-        bool | None, typer.Option("--nap/--no-nap", help="Whether it has a nap or a one-way print; or as the cloth.")
+        bool | None,
+        typer.Option("--nap/--no-nap", help="Whether it has a nap or a one-way print; by default as the cloth."),
     ] = None
     selvedge: Annotated[
         str | None,
         typer.Option(
-            "--selvedge", metavar="WIDTH", help='Width of the selvedge either side, or as the cloth; "0 in": none.'
+            "--selvedge",
+            metavar="WIDTH",
+            help='Width of the selvedge on each side; by default as the cloth; "0 in" for none.',
         ),
     ] = None
 

@@ -60,7 +60,7 @@ def cloth_named(job: Job, name: str | None) -> FabricOffer | None:
     found = next((offer for offer in job.fabric if offer.name == name), None)
     if found is None:
         known = ", ".join(f"'{offer.name}'" for offer in job.fabric)
-        there = f"there are {known}" if known else "it has no [[fabric]] at all: leave --cloth out"
+        there = f"there are {known}" if known else "it has no [[fabric]]: leave --cloth out"
         raise JobError(f"--cloth '{name}': {job.name} has no [[fabric]] of that name: {there}")
     return found
 
@@ -155,9 +155,9 @@ def like_lines(task: RemnantTask, remnant: Remnant) -> Iterator[str]:
     tilt = f", tilt up to {cloth.tilt:g}°" if cloth.tilt else ""
     yield f"Laid as '{cloth.name}': {cloth_words(remnant, task)}{tilt}."
     if any(other.pieces for other in task.job.fabric):
-        yield f"Pieces cut of it: {', '.join(piece.name for piece in task.pieces)}."
+        yield f"Pieces cut from it: {', '.join(piece.name for piece in task.pieces)}."
     if cloth.washed == "after" and (cloth.shrinkage or cloth.shrinkage_across):
-        yield "The pieces are larger by what the cloth shrinks, as it is washed after cutting."
+        yield "The pieces are enlarged for shrinkage, because the cloth is washed after cutting."
     elif cloth.shrinkage or cloth.shrinkage_across:
         yield "Measure the remnant after it is washed."
     if cloth.repeat_along or cloth.repeat_across:

@@ -52,7 +52,7 @@ def fits_lines(fitting: Fitting, task: RemnantTask) -> Iterator[str]:
     else:
         yield f"Not found in {fitting.seconds:.1f} s: no layout on {on}, and no proof that there is none."
         yield from (f"  {line}" for line in nearest_lines(fitting, units))
-        yield "  Search longer with --seconds, or lay it another way with --spread."
+        yield "  Search longer with --seconds, or try another way with --spread."
     yield from (f"  {reason}" for reason in reasons)
     if fitting.answer != "no" and not task.selvedge_given:  # what does not fit, fits even less between selvedges
         yield f"  {selvedge_line(units)}"
@@ -70,7 +70,7 @@ def left_over_lines(fitting: Fitting, units: Units) -> Iterator[str]:
     ends = "It takes all of the length" if shows_none else f"{left} of the length is left over at the end"
     yield f"{ends}; {percent_reached(waste(fitting, marker))} of the usable cloth is left over in all."
     if found.way.turned:
-        yield "With the nap the other way about it did not go: the start is at the other end."
+        yield "It did not fit with the nap the other way: the start is at the other end."
 
 
 def nearest_lines(fitting: Fitting, units: Units) -> Iterator[str]:
@@ -82,7 +82,7 @@ def nearest_lines(fitting: Fitting, units: Units) -> Iterator[str]:
     needs = format_need(marker.length, units)
     yield f"The best needed {needs} of length, {laid_words(nearest, fitting)}; there are {_there(fitting, units)}."
     share = percent_need(waste(fitting, marker))
-    yield f"If it did fit, at most {share} of the remnant's usable cloth would be waste."
+    yield f"At most {share} of the remnant's usable cloth would be left over if it fitted."
 
 
 def why_not(tried: Tried, fitting: Fitting, units: Units) -> str:
@@ -96,11 +96,11 @@ def _proof(proof: Disproof, fitting: Fitting, units: Units) -> str:
     if proof.kind == "width":
         return proof.held
     if proof.kind == "place":
-        return f"there is no place for '{proof.held}' alone: wherever it lies, it meets a cut-out or an edge"
+        return f"there is no place for '{proof.held}' alone: in every position it meets a cut-out or an edge"
     if proof.kind == "area":
         if proof.needs == math.inf:
             return "no usable cloth is left beside the cut-outs"
-        return f"the pieces alone are {percent_need(proof.needs)} of the usable cloth there is"
+        return f"the pieces alone need {percent_need(proof.needs)} of the usable cloth"
     there = _there(fitting, units)
     if proof.kind == "piece":
         return f"'{proof.held}' alone is {format_need(proof.needs, units)} long; there are {there}"

@@ -42,7 +42,7 @@ class GuidesFound(NamedTuple):
 
 
 class HowToCut(Question[GuideAsked, GuidesFound]):
-    """Say step by step how to mark and cut by tape and chalk (into JOB-guide or --out; with --json only --out)."""
+    """Show step by step how to mark and cut with tape and chalk (into JOB-guide or --out; with --json only --out)."""
 
     name = "guide"
     example = "ellwand guide jacket.toml --fabric 1 --out jacket-guide"

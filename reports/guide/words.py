@@ -23,8 +23,8 @@ LAYING = {
     "open": "Lay the cloth open, in a single layer, right side up: {laid} from selvedge to selvedge.",
     "folded": "Fold the cloth lengthwise, right sides together, selvedge on selvedge: {laid} from the fold, nearest to"
     " you, to the selvedges.",
-    "double-folded": "Fold the selvedge nearest to you and the one away from you to the middle, right sides together,"
-    " until they meet there: the inner selvedges, {depth} from either fold. It lies {laid} from the lower fold, nearest"
+    "double-folded": "Fold both selvedges, the near and the far one, to the middle, right sides together, until they "
+    "meet: the inner selvedges, {depth} from either fold. It lies {laid} from the lower fold, nearest"
     " to you, to the upper one.",
     "part-folded": "Fold the selvedge nearest to you over, right sides together, until it lies {depth} from the fold"
     " all along: it is the inner selvedge now. Beyond it lies a single layer, right side up.",
@@ -32,8 +32,8 @@ LAYING = {
     " selvedges on selvedges: {laid} across, the fold at your right.",
     "tube": "Lay the tube flat, uncut, without a twist, right sides together: {laid} from the lower fold, nearest to"
     " you, to the upper one.",
-    "face-to-face": "Cut {layers} lengths of {cloth} each, and lay them on one another right sides together two by two,"
-    " each second one turned round, ends and near selvedges even: {laid} across.",
+    "face-to-face": "Cut {layers} lengths of {cloth} each, and lay them on one another right sides together two by "
+    "two, turning every second one round, ends and near selvedges even: {laid} across.",
     "face-up": "Cut {layers} lengths of {cloth} each, and lay them on one another right sides up, ends and near"
     " selvedges even: {laid} across.",
 }
@@ -80,8 +80,8 @@ def rule_lines(guide: Guide) -> Iterator[str]:
         f" {_places_are(guide)}"
     )
     yield (
-        f"Chalk to within {half}. Of two pieces that touch, the lines may then cross by up to {step}: move the later"
-        " one just clear, towards the end of the cloth."
+        f"Chalk to within {half}. The lines of two touching pieces may then cross by up to {step}: move the later "
+        "piece just clear, towards the end of the cloth."
     )
     yield from unsaid([guide.plan.offer], units)
     yield f"The marker is {length} long, {_growth(guide)}. {_cloth(guide)}"
@@ -106,7 +106,8 @@ def _growth(guide: Guide) -> str:
     words = tape_words(abs(guide.growth), guide.units)
     if abs(guide.growth) < guide.chalked.step / 4:
         return "as it was found"
-    return f"{words} {'longer' if guide.growth > 0 else 'shorter'} than it was found, for whole steps of the tape"
+    way = "longer" if guide.growth > 0 else "shorter"
+    return f"{words} {way} than the layout found, to suit whole steps of the tape"
 
 
 def _cloth(guide: Guide) -> str:
@@ -115,7 +116,8 @@ def _cloth(guide: Guide) -> str:
     needs = purchase_of(guide)
     if needs.buy > plan.purchase.buy + 1e-6:
         return (
-            f"By these steps you need {needs.text}; cut by the drawing of 'ellwand lay', {plan.purchase.text} would do."
+            f"With these steps you need {needs.text}; cut from the drawing of 'ellwand lay', {plan.purchase.text} is "
+            "enough."
         )
     spare = needs.spare
     left = f"{format_bound(spare, guide.units)} to spare" if spare > guide.chalked.step else "nothing to spare"
@@ -131,12 +133,13 @@ def purchase_of(guide: Guide) -> Purchase:
 def prepare_texts(guide: Guide) -> tuple[str, ...]:
     """What is done before the cloth is laid."""
     offer, units = guide.plan.offer, guide.units
-    wash = " Wash and dry it first, as it is bought to shrink." if offer.shrinkage and offer.washed == "before" else ""
-    nap = " Find the way its nap or print runs." if offer.nap else ""
+    is_washed = offer.shrinkage and offer.washed == "before"
+    wash = " Wash and dry it first: it is bought with shrinkage added." if is_washed else ""
+    nap = " Find which way its nap or print runs." if offer.nap else ""
     wide = format_need(offer.fabric().width, units)
     return (
-        f"Make the cloth ready.{wash} Press it, and let it lie flat, without a pull.{nap} It should be {wide} wide; if"
-        " it is narrower, lay the pieces anew for the width it has.",
+        f"Make the cloth ready.{wash} Press it, and let it lie flat and relaxed.{nap} It should be {wide} wide; if it "
+        "is narrower, lay the pieces again for its real width.",
         "Square one end: pull a thread from selvedge to selvedge, or draw a line along a set square held to the"
         " selvedge, and cut along it. Of a knit, follow a row of stitches.",
     )
@@ -182,7 +185,8 @@ def lead_texts(guide: Guide, stage: Stage) -> tuple[str, ...]:
             f" it {last} more are wanted, opened out."
         )
     return (
-        f"{_laying(guide, stage)} Smooth it, without a pull, from the edge nearest to you outwards, and pin or weight"
+        f"{_laying(guide, stage)} Smooth it, without stretching, from the edge nearest to you outwards, and pin or "
+        "weight"
         f" it {'so that the layers keep together' if stage.kind == 'layered' else 'down'}.",
         f"{line}, draw a line straight across: the start. {far}",
     )
@@ -237,8 +241,8 @@ def finish_texts(guide: Guide) -> tuple[str, ...]:
     if any("fold" in (row.band.low_edge, row.band.high_edge) for row in rows):
         fold = " Leave the fold of a piece on the fold whole; any other piece that touches a fold is cut there."
     return (
-        f"Look it over before you cut: {drawn}, no line crosses another, every grainline is as far from its edge as its"
-        f" step says{also}.",
+        f"Look it over before you cut: {drawn}, no lines cross, and every grainline is at the distance from its edge "
+        f"that its step gives{also}.",
         f"Cut in the order of the steps, through all layers that a step names.{fold} Mark notches and drill points"
         " through all layers before you lift a pattern piece: a notch by a snip shorter than half the seam allowance, a"
         " drill point by a pin and chalk or by a thread.",

@@ -36,10 +36,10 @@ class Weight:
         found = _WEIGHT.fullmatch(text) if isinstance(text, str) else None
         unit = f"{found[2]}/{found[3] or ''}".lower() if found else ""
         if found is None or unit not in ("g/m", "gsm/", "oz/yd"):
-            raise PriceError(f'cannot read the weight {text!r}: write such as "240 g/m2" or "7 oz/yd2"')
+            raise PriceError(f'cannot read the weight {text!r}: write it as in "240 g/m2" or "7 oz/yd2"')
         gsm = float(found[1]) * (OUNCE / (YARD / 1000) ** 2 if unit == "oz/yd" else 1.0)
         if not 0 < gsm <= HEAVIEST:
-            raise PriceError(f"a weight of {text!r} is none of cloth: above 0, and {HEAVIEST:g} g/m² at most")
+            raise PriceError(f"{text!r} is not a weight of cloth: write more than 0, and at most {HEAVIEST:g} g/m²")
         return cls(gsm, text.strip())
 
     def kilograms(self, length: float, width: float) -> float:

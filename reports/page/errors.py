@@ -41,7 +41,7 @@ class ChangedError(PageError, ValueError):
 
     def __init__(self, current: dict[str, Any]) -> None:
         super().__init__(
-            "this project was saved elsewhere in the meantime: take that, or save yours under another name"
+            "this project was saved elsewhere in the meantime: use that version, or save yours under another name"
         )
         self.current = current
 

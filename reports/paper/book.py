@@ -139,13 +139,13 @@ def _furniture(tiling: Tiling, sheet: Tile, drawing: KeptDrawing, label: str) ->
         line = [(x1 - OVERLAP, y0), (x1 - OVERLAP, y1)]
         page.line(line, 0.4, style=(0, (4, 3)))
         _diamonds(page, line)
-        x, words = x1 - OVERLAP / 2, f"glue {right.name} over this strip"
+        x, words = x1 - OVERLAP / 2, f"tape or glue {right.name} over this strip"
         page.text(x, (y0 + y1) / 2, words, 7, side="center", upright="center", rotation=90)
     if below:
         line = [(x0, y0 + OVERLAP), (x1, y0 + OVERLAP)]
         page.line(line, 0.4, style=(0, (4, 3)))
         _diamonds(page, line)
-        y, words = y0 + OVERLAP / 2, f"glue {below.name} over this strip"
+        y, words = y0 + OVERLAP / 2, f"tape or glue {below.name} over this strip"
         page.text((x0 + x1) / 2, y, words, 7, side="center", upright="center")
     return page
 

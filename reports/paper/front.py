@@ -38,7 +38,7 @@ LEAST_COLUMN = 30.0
 LEAST_TYPE = 3.0
 """Names of sheets on the map are written no smaller, points."""
 
-SCALE_WORDS = "scale 100 %, no fit to page"
+SCALE_WORDS = "scale 100 %, fit to page off"
 
 NOTICE = f"Print at {SCALE_WORDS}. Measure both squares with a ruler before you cut anything."
 
@@ -49,8 +49,8 @@ STEPS = (  # with what `OFF` says
 )
 GLUE = (
     "Sheets are named by row and column, from the upper left: 2C is row 2, column C. Blank sheets are not printed.",
-    "Of each sheet cut off the rim along the full line on its left and at its top. Lay it over the strip of the sheet"
-    " named there, edge on the dashed line, so that half diamonds become whole. Glue row by row, then the rows.",
+    "Trim each sheet along the full line at its left and its top. Overlap it onto the strip with its name, edge on the "
+    "dashed line, so that half diamonds become whole. Tape or glue row by row, then the rows.",
 )
 CUT = cautions(*BY_HAND)
 

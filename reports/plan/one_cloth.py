@@ -65,7 +65,7 @@ def cut_from(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> tuple[Piece,
     if not named:
         known = [piece.name for piece in pieces.of("shell")]
         raise JobError(
-            f"{made.name}: [[fabric]] {offer.name}: no piece is cut of {offer.material}: name those to cut, such as"
+            f"{made.name}: [[fabric]] {offer.name}: no piece is cut from {offer.material}: name the pieces to cut, such as"
             f' pieces = ["{known[0]}"]; there are {", ".join(known)}'
         )
     return tuple(offer.allowed(piece) for piece in named)
@@ -279,7 +279,9 @@ def spread_problem(
         return fold_in_part(pieces, fabric, garments=garments, waste_twins=waste, most=most)
     if spread == "fold-then-open":
         if offer.faults:
-            raise SpreadError(f"'{offer.name}' has faults: lay it open or folded all along, not folded and then opened")
+            raise SpreadError(
+                f"'{offer.name}' has faults: lay it open, or folded all along, not folded and then opened"
+            )
         most = 0 if offer.spread == "best" else MOST_MOVED
         return None, fold_then_open(pieces, fabric, garments=garments, most=most)
     laid = [(pieces, garments)]

@@ -158,8 +158,8 @@ def pattern_words(fabric: FabricPlan, units: Units) -> str:
         return ""
     more = max(0.0, fabric.result.marker.length - fabric.plain)
     return (
-        f"Matching the pattern takes {format_size(more, units)} more than plain cloth, besides the repeat it"
-        f" begins with; usual is a repeat for each larger piece, here {format_size(fabric.usual_extra, units)}."
+        f"Matching the pattern takes {format_size(more, units)} more than plain cloth, besides the repeat it begins "
+        f"with; common practice adds one repeat for each larger piece, here {format_size(fabric.usual_extra, units)}."
     )
 
 
@@ -167,7 +167,7 @@ def way_words(fabric: FabricPlan, passed: PassedOver, units: Units) -> str:
     """Another way to lay a cloth: what it takes, or why it will not do."""
     simplest = "; simplest, and hardly longer" if passed.spread == fabric.simplest else ""
     if simplest and passed.purchase and passed.purchase.buy <= fabric.purchase.buy:
-        simplest = "; simplest, and no more to buy"
+        simplest = "; simplest; same amount to buy"
     return f"{SPREAD_WORDS[passed.spread]}: {_passed_over(passed, units)}{simplest}"
 
 
@@ -175,7 +175,7 @@ def _passed_over(passed: PassedOver, units: Units) -> str:
     if passed.length is None or passed.purchase is None:
         return passed.reason
     needs = f"{format_need(passed.length, units)}, to buy {passed.purchase.text}"
-    return needs if passed.is_searched else f"{needs} by its first layout, not searched further"
+    return needs if passed.is_searched else f"{needs} (first try)"
 
 
 def laid_lines(plan: Plan) -> Iterator[str]:
@@ -209,8 +209,8 @@ def proof_words(fabric: FabricPlan, units: Units) -> str:
     if fabric.buys_least:
         return f"{proof} Sold by {sold.text}, {_least_bought(fabric)}: proved."
     least = sold.write(fabric.least.enough)
-    proof += f" The best layout in this spread{depths_words(fabric)} would still need {least}."
-    return f"{proof} None makes it cost less: proved." if fabric.costs_least else proof
+    proof += f" Even a perfect layout in this spread{depths_words(fabric)} would take {least}."
+    return f"{proof} No layout costs less: proved." if fabric.costs_least else proof
 
 
 def depths_words(fabric: FabricPlan) -> str:
@@ -237,9 +237,9 @@ def best_lines(best: Sequence[Best]) -> Iterator[str]:
         price = one.answer.offer.price
         if one.saved and one.against and price:
             saving = price.write(one.saved)
-            yield f"Cheapest {what}: {one.answer.offer.name}, by {saving} against {one.against.offer.name}."
+            yield f"Cheapest {what}: {one.answer.offer.name}, {saving} less than {one.against.offer.name}."
         elif one.by == "quantity":
-            yield f"Least {what} to buy: {one.answer.offer.name}; not every price is known, or in one currency."
+            yield f"Least {what} to buy: {one.answer.offer.name}; some prices are missing, or in other currencies."
 
 
 def how_cut(plan: RibPlan) -> str:
@@ -252,7 +252,7 @@ def how_cut(plan: RibPlan) -> str:
     words = [f"{_copies(band, copies) if band in several else band} {how}" for (band, how), copies in alike.items()]
     told = ["the least possible, proved" if plan.optimal else "the least found", ", ".join(words) or "no joins"]
     if any(join.place == "" for join in plan.seams):
-        why = "would take more rib or joins" if plan.most_at_places else "was not found possible"
+        why = "would take more rib or joins" if plan.most_at_places else "was not found to be possible"
         told.append(f"more of them at seams {why}")
     closed = dict.fromkeys(cut.band for cut in plan.cuts if cut.closed)
     return "; ".join(told + [f"{band} left a closed tube, without a seam" for band in closed])

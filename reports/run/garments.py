@@ -124,7 +124,7 @@ def _of_clients(order: Order) -> Garments:
     found = read_clients(order.folder / (order.clients or ""), order)
     left_out = tuple(str(bad) for bad in found.bad)
     if not found.good:
-        raise JobError(f"{order.clients} has no row that can be used{': ' + left_out[0] if left_out else ''}")
+        raise JobError(f"{order.clients} has no usable row{': ' + left_out[0] if left_out else ''}")
     plain = next((cloth.colour for cloth in order.fabric if cloth.colour), None) or "as ordered"
     ordered = [(client, client.colour or plain) for client in found.good]
     colours = tuple(dict.fromkeys(colour for _, colour in ordered))

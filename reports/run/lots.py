@@ -129,8 +129,8 @@ def _refuse_one_handed(cloth: RunFabric, pieces: Mapping[str, tuple[Piece, ...]]
                     lay_pieces([piece], cloth.fabric(), "face-to-face", garments=2)
                 except SpreadError as error:
                     raise SpreadError(
-                        f"'{piece.name}' is no pair, nor the same on both sides, and plies face to face give its mirror"
-                        " image every second time: spread them face-up"
+                        f"'{piece.name}' is neither a pair nor symmetric, and every second ply face to face gives its "
+                        "mirror image: spread the plies face-up"
                     ) from error
 
 

@@ -88,7 +88,7 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
         if chosen.optimal
         else f"no plan costs less by more than {percent_need(chosen.gap)}"
     )
-    proof += ", with mixes that were not laid at their estimated lengths"
+    proof += ", counting unlaid mixes at their estimated lengths"
     proof += f" (planned {plan.rounds} times, {'until nothing changed' if plan.stable else 'the best of them'})"
     told = f"{len(chosen.lays)} lays, {len(chosen.markers)} markers, {write_need(cloth, units)} of cloth spread"
     yield f"{told}; {proof}."
@@ -104,8 +104,8 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
         yield from _roll_lines(plan.lot.cloths[key].name, rolls, plan.plies(key), units)
     if plan.leaves_out_repeats:
         yield (
-            "  Cloth lost between plies, so that each begins on the pattern, is bought, but it is left out of these"
-            " costs and of what is proved of them."
+            "  Cloth lost between plies, so each begins on the pattern, is bought, but left out of these costs and "
+            "their proof."
         )
 
 
@@ -114,10 +114,10 @@ def _roll_lines(name: str, rolls: RollPlan, plies: Sequence[float], units: Units
     if rolls.missing:
         lacking = write_need(sum(plies[ply] for ply in rolls.missing), units)
         yield (
-            f"  {name}: not found: {count_plies(len(rolls.missing))} of {len(plies)}, {lacking} together, have no roll"
-            " yet, though it is not proved that there is none: get a roll more, or allow splices."
+            f"  {name}: not found: {count_plies(len(rolls.missing))} of {len(plies)}, {lacking} together, have no roll "
+            "yet, although a way may exist: get another roll, or allow splices."
         )
-    fewest = "the fewest that will do" if rolls.optimal else f"{rolls.bound} at the least"
+    fewest = "the fewest possible" if rolls.optimal else f"{rolls.bound} at the least"
     spliced = f", {rolls.splices} plies spliced" if rolls.splices else ", no ply cut short or spliced"
     yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened, {fewest}{spliced}."
     for roll, left in rolls.remnants.items():

@@ -20,7 +20,7 @@ ROW, WIDTH = 0.36, 9.0
 ROOM = 0.4
 """Room for the words beside the longest bar, as a share of all bars."""
 
-CAPTION = "Each change was drafted and laid; what lies in the grey stretch may be the search's own scatter."
+CAPTION = "Each change was drafted and laid; differences within the grey band may come from the search alone."
 
 
 def savings_page(title: str, bars: Sequence[tuple[str, float]], scatter: float, units: Units) -> Figure:

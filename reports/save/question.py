@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 class SavesOptions(NamedTuple):
     """Of which cloth."""
 
-    fabric: Annotated[int, typer.Option(min=1, help="Which cloth of the job, by number.")] = 1
+    fabric: Annotated[int, typer.Option(min=1, help="Number of the cloth in the job.")] = 1
 
 
 class SavesAsked(NamedTuple):
@@ -34,7 +34,7 @@ class SavesAsked(NamedTuple):
 
 
 class Saves(PageQuestion[SavesAsked, "Savings"]):
-    """Say which change of style or spread saves cloth, and how much: each one is drafted and laid."""
+    """Say which changes of style or spread save cloth, and how much. Each one is drafted and laid."""
 
     name = "saves"
     example = "ellwand saves jacket.toml --out jacket-saves"

@@ -199,7 +199,7 @@ def gain_lines(found: Savings) -> Iterator[str]:
     if not best:
         yield "No change tried saves cloth."
     least = format_need(floor, found.job.written_in)
-    yield f"Differences under {least} may be the search's own; each marker was laid and checked."
+    yield f"Differences under {least} may come from the search alone; each marker was laid and checked."
 
 
 def savings_to_plain(found: Savings) -> dict[str, Any]:

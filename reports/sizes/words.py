@@ -65,7 +65,7 @@ def drafted_lines(graded: Graded) -> Iterator[str]:
         options = [option.name for option in graded.job.model().options() if option.metadata["kind"] == "length"]
         same = [name for name in options if name in graded.job.style and name not in graded.table.columns]
         if same:
-            yield f"As in the job in every size: {', '.join(same)}. A table of your own may have a column for each."
+            yield f"The same as in the job in every size: {', '.join(same)}. Your own table may have a column for each."
     for size, reason in graded.refused.items():
         yield f"– size {size}: {reason}"
 

@@ -46,13 +46,13 @@ def curve_lines(curve: WidthCurve) -> Iterator[str]:
     if curve.job.garments > 1:
         yield f"Lengths are for {curve.job.garments} garments."
     for width, error in curve.refusals[-1:]:
-        yield f"Up to {format_bound(width, units)} wide nothing will do: {error}."
+        yield f"Nothing fits on cloth up to {format_bound(width, units)} wide: {error}."
     for number, step in enumerate(curve.steps, 1):
         yield step_line(number, step, units)
     if not curve.steps and len(curve.cells) > 1:
-        yield f"The curve has no step: nowhere does the marker fall by {LEAST_STEP:.0%} from one width to the next."
+        yield f"The curve has no step: the marker never falls by {LEAST_STEP:.0%} from one width to the next."
     if curve.besides:
-        yield "Where pieces start to fit, box beside box (on narrower cloth they stop):"
+        yield "Where pieces start to fit side by side, measured as boxes (on narrower cloth they don't):"
         for spread, beside in curve.besides:
             yield f"  {format_need(beside.width, units)}: {fits_words(beside)}, {SPREAD_WORDS[spread]}"
     yield from table_lines(curve)

@@ -58,8 +58,7 @@ SAID = (
     ENDED,
     "ellwand: interrupted; this is the best found so far",
     "ellwand: interrupted before there was anything to show",
-    "ellwand: interrupted before the plan was complete; the markers laid are kept,"
-    " and the same command goes on from there",
+    "ellwand: interrupted before the plan was complete; the markers laid are kept: run the same command to continue",
 )
 
 COAT = "piece,x mm,y mm\n" + "".join(f"p{i},{x},{y}\n" for i in range(40) for x, y in ((0, 0), (300, 0), (300, 200)))

@@ -141,7 +141,7 @@ def test_unwritable(job_file: Callable[..., Any], run: Callable[..., Any], comma
     path = job_file(MODEL)
     (tmp_path / "file").touch()
     said = run(command, path, "--out", "file/answer")
-    assert not _unnamed(said, "cannot write file/answer/", "is no folder that you may write to")
+    assert not _unnamed(said, "cannot write file/answer/", "you may not write to")
     assert sorted(tmp_path.iterdir()) == [tmp_path / "file", path]
 
 
@@ -156,7 +156,7 @@ def test_not_overwritten(
     kept = tmp_path / "answer" / name
     kept.parent.mkdir()
     kept.write_text("mine", encoding="utf-8")
-    assert not _unnamed(run(command, path, "--out", "answer"), f"answer/{name} is already there", "--force")
+    assert not _unnamed(run(command, path, "--out", "answer"), f"answer/{name} already exists", "--force")
     assert kept.read_text(encoding="utf-8") == "mine"
     assert list(kept.parent.iterdir()) == [kept]
 
@@ -165,7 +165,7 @@ def test_new_not_overwritten(run: Callable[..., Any], tmp_path: Path) -> None:
     """A job file is not overwritten by a new one, unless it is asked for."""
     path = tmp_path / "job.toml"
     path.write_text("mine", encoding="utf-8")
-    assert not _unnamed(run("new", path), "job.toml is already there", "--force")
+    assert not _unnamed(run("new", path), "job.toml already exists", "--force")
     assert path.read_text(encoding="utf-8") == "mine"
     assert run("new", path, "--force").code == 0
     assert path.read_text(encoding="utf-8").startswith("# A job for ellwand")

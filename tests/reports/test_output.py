@@ -62,7 +62,7 @@ def test_no_folder(tmp_path: Path) -> None:
     path = tmp_path / "file" / "a.txt"
     with pytest.raises(OutputError, match=r"cannot write .*a\.txt"):
         write_text(path, "x")
-    with pytest.raises(OutputError, match=r"cannot write .*a\.txt: .*file is no folder that you may write to"):
+    with pytest.raises(OutputError, match=r"cannot write .*a\.txt: you may not write to .*file"):
         refuse_overwriting([path], force=True)
 
 
@@ -71,7 +71,7 @@ def test_refused(tmp_path: Path) -> None:
     path = tmp_path / "a.txt"
     refuse_overwriting([path], force=False)
     path.touch()
-    with pytest.raises(OutputError, match=r"a\.txt is already there: .*add --force"):
+    with pytest.raises(OutputError, match=r"a\.txt already exists: .*add --force"):
         refuse_overwriting([tmp_path / "b.txt", path], force=False)
     refuse_overwriting([path], force=True)
 
@@ -80,7 +80,7 @@ def test_a_link_that_leads_nowhere(tmp_path: Path) -> None:
     """A link to a file that is not there is a file in the way: it is not replaced unasked."""
     link = tmp_path / "a.txt"
     link.symlink_to(tmp_path / "gone.txt")
-    with pytest.raises(OutputError, match=r"a\.txt is already there"):
+    with pytest.raises(OutputError, match=r"a\.txt already exists"):
         refuse_overwriting([link], force=False)
     refuse_overwriting([link], force=True)
 
@@ -89,7 +89,7 @@ def test_device_in_the_way(tmp_path: Path) -> None:
     """A pipe or a device, such as /dev/null, is never replaced by a file, forced or not."""
     os.mkfifo(tmp_path / "a.txt")
     for force in (False, True):
-        with pytest.raises(OutputError, match=r"a\.txt is no ordinary file"):
+        with pytest.raises(OutputError, match=r"a\.txt is not an ordinary file"):
             refuse_overwriting([tmp_path / "a.txt"], force=force)
 
 

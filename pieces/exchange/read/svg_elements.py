@@ -62,7 +62,7 @@ class Elements:
         self._report, self._styles = report, Styles(root)
         self._bare = not root.tag.startswith(NAMESPACE)
         if self._styles.has_more:
-            report.guess("its style sheet has rules that are ignored: whatever they hide is taken as visible")
+            report.guess("its style sheet has rules that are ignored: what they hide is taken as visible")
         self._named = {e.get("id"): e for e in root.iter() if e.get("id")}
         self._ids = Counter(e.get("id") for e in root.iter())
         look = self._styles.write(root)

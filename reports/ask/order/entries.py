@@ -57,7 +57,7 @@ class Trim(FileTable):
         amounts += [one for one in (self.sold_by, self.minimum) if one]
         if len({amount.by_length for amount in amounts}) > 1:
             raise ValueError(
-                f"'{self.name}': amount, by_size, at_least, sold_by and minimum must be all numbers or all lengths"
+                f"'{self.name}': amount, by_size, at_least, sold_by and minimum must all be numbers or all be lengths"
             )
         self.tariff()
         return self
@@ -120,7 +120,9 @@ class Operation(FileTable):
     @model_validator(mode="after")
     def _agrees(self) -> Operation:
         if not self.minutes and not self.set_up:
-            raise ValueError(f"'{self.name}' takes no time: give its minutes a garment, or set_up, minutes once a run")
+            raise ValueError(
+                f"'{self.name}' takes no time: give minutes for each garment, or set_up minutes once a run"
+            )
         if self.rate is not None and self.grade is not None:
             raise ValueError(f"'{self.name}' has both a grade and a rate: leave one out")
         return self
@@ -156,7 +158,7 @@ class Pricing(FileTable):
         for names in (("markup", "margin", "wholesale"), ("retail_markup", "retail_margin", "retail")):
             given = [name for name in names if getattr(self, name) is not None]
             if len(given) > 1:
-                raise ValueError(f"{' and '.join(given)} both set one price: leave all but one out")
+                raise ValueError(f"{' and '.join(given)} set the same price: keep only one")
         if not to_cents(Fraction(self.price_step.amount)):
             raise ValueError("price_step is at least 0.01: prices are rounded up to whole steps of it")
         return self

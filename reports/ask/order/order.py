@@ -119,7 +119,7 @@ def _example(name: Any) -> Any:
     table, _, key = name.partition(".") if isinstance(name, str) else ("", "", "")
     if table not in EXAMPLE_TABLES or (key and key not in TABLES[table].model_fields):
         raise ValueError(
-            f"{name!r} is nothing that can be an example: name one of {', '.join(EXAMPLE_TABLES)}, or a key of it,"
+            f"{name!r} cannot be an example: name one of {', '.join(EXAMPLE_TABLES)}, or a key of it,"
             ' such as "pricing.rate"'
         )
     return name
@@ -153,11 +153,11 @@ class Order(Recipe):
         if self.pieces_file or self.grade_file:
             raise ValueError(f'pieces_file and grade_file go with garment = "{IMPORTED}": {self.garment} is drafted')
         if (self.sizes is None) == (self.clients is None):
-            raise ValueError('an order names a table, such as sizes = "women", or a file of clients: one of both')
+            raise ValueError('an order needs either a table, such as sizes = "women", or a file of clients')
         if self.sizes is not None and not any(n for by_size in self.quantity.values() for n in by_size.values()):
             raise ValueError("[quantity] is empty: write a line for each colour, such as rust = { M = 8, L = 6 }")
         if self.clients is not None and self.quantity:
-            raise ValueError("the file of clients says how many: leave [quantity] out")
+            raise ValueError("the file of clients gives the quantities: leave [quantity] out")
         return self
 
     def _agrees_imported(self) -> Order:

@@ -68,5 +68,5 @@ def laid(question: Question[Any, Any], posed: Any, laying: TerminalLaying) -> An
     except KeyboardInterrupt:
         if not laying.signal:
             raise
-        kept = "" if laying.no_cache else "; the markers laid are kept, and the same command goes on from there"
+        kept = "" if laying.no_cache else "; the markers laid are kept: run the same command to continue"
         raise NothingYetError(laying.signal, f"interrupted before the plan was complete{kept}") from None

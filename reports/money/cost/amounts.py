@@ -42,7 +42,7 @@ def _money(value: Any) -> Price:
     try:
         return Price.parse(f"{value} / piece" if isinstance(value, str) else value)
     except PriceError as error:
-        raise PriceError(f'cannot read the amount {value!r}: write such as "180.00", 0 or more') from error
+        raise PriceError(f'cannot read the amount {value!r}: write it as in "180.00", 0 or more') from error
 
 
 def _rate(value: Any) -> Price:
@@ -51,7 +51,7 @@ def _rate(value: Any) -> Price:
     except PriceError:
         price = None
     if price is None or price.kind != "time":
-        raise PriceError(f'{value!r} is no pay for time: write such as "18.00 / h", 0 or more')
+        raise PriceError(f'{value!r} is not pay for time: write it as in "18.00 / h", 0 or more')
     return price
 
 

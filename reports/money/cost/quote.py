@@ -25,7 +25,7 @@ TO_FILL_IN = ("quote number", "date", "from", "to", "delivery", "valid until", "
 NOTICES = (
     "Still to be checked by maker and seller: drawstrings of children's clothes, flammability, and labels of fibres,"
     " care and origin. Check your local law, and ask someone licensed to advise on it.",
-    "Tax is worked out at the rate that was given; whether it is due, and at which rate, your local law says.",
+    "Tax is worked out at the rate that was given; your local law decides whether it is due, and at which rate.",
 )
 
 

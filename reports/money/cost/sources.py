@@ -124,7 +124,7 @@ class Supply:
         beyond = to_cents(bought.price.exact(bought.quantity - bought.need))
         if beyond <= 0:
             return ""
-        why = ": the lower price makes more the cheaper" if bought.up_to_break else ""
+        why = ": the lower price makes buying more cheaper" if bought.up_to_break else ""
         return f"of {bought.cost} in the run, {beyond} is bought beyond what the garments take{why}"
 
 

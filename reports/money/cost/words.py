@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
 ROUNDING = (
     "Each line is rounded to the cent, halves up, and a total is the sum of its lines. The mean garment costs what the"
-    " run costs, divided by its garments: a line of cents makes up for what its other lines lost. A garment's lines"
-    " times the number of garments may differ from the run by cents: the run is what is paid."
+    " run costs, divided by its garments: a separate line makes up for cents lost in its other lines. A garment's lines"
+    " times the number of garments may differ from the run by cents: the run's cost is what is paid."
 )
 
 
@@ -101,7 +101,7 @@ def price_lines(cost: RunCost, quote: Quote) -> Iterator[str]:
         shown = prices.wholesale if prices.retail is None else prices.retail
         what = "wholesale" if prices.retail is None else "retail"
         rate = f"{rule.tax.normalize():f} %"
-        yield f"Tax is in none of these: {rate} on {what} is {money(rule.tax_on(shown))}, if it is due."
+        yield f"These prices include no tax: {rate} on {what} is {money(rule.tax_on(shown))}, if it is due."
     yield break_even_line(cost, quote)
     yield ROUNDING
 
@@ -111,10 +111,10 @@ def break_even_line(cost: RunCost, quote: Quote) -> str:
     rule, billed = quote.rule, f"{quote.garments} garments{' billed' if quote.over else ''}"
     number, all_of_it = sold_to_cover(cost, quote), write_money(cost.run.total, rule.currency)
     stock = sum(quote.over.values())
-    apart = f" What is kept as stock, {stock} of {cost.garments} made, is not counted as sold." if stock else ""
+    apart = f" Garments kept as stock, {stock} of {cost.garments} made, do not count as sold." if stock else ""
     if number is None:
         brings = write_money(quote.total, rule.currency)
-        return f"The run is never paid for: all {billed} bring in {brings}, and it costs {all_of_it}.{apart}"
+        return f"The run never pays for itself: all {billed} bring in {brings}, but it costs {all_of_it}.{apart}"
     which = ", whichever sizes they are" if rule.by_size else f" at {_each(cost, rule)}"
     return f"The run's {all_of_it} are paid for once {number} of its {billed} are sold{which}.{apart}"
 
@@ -130,7 +130,7 @@ def curve_lines(curve: CostCurve, currency: str, units: Units) -> Iterator[str]:
         f"{point.garments}: {write_money(point.unit, currency)}" for point in curve.points if point.garments in wanted
     ]
     yield f"Cost of one garment by the number made: {', '.join(said)}."
-    yield "Where no step is named, it falls as the set-up is spread over more garments."
+    yield "Between the steps it falls, as the set-up is spread over more garments."
     for number, step in enumerate(curve.steps, 1):
         yield step_line(number, step, currency, units)
     rising: dict[str, list[str]] = {}
@@ -139,8 +139,8 @@ def curve_lines(curve: CostCurve, currency: str, units: Units) -> Iterator[str]:
             rising.setdefault(cause.supply.title, []).append(str(step.garments))
     if rising:
         places = "; ".join(f"{name} at {_some(numbers)}" for name, numbers in rising.items())
-        yield f"Rises by less than 0.5 %, as one more whole step is bought: {places}."
-    yield "Cloth and rib for each garment are taken as in the run; a few garments alone lie less well and take more."
+        yield f"It rises by less than 0.5 % where one more whole step is bought: {places}."
+    yield "Cloth and rib for each garment are as in the run; a few garments alone need more each."
 
 
 def step_line(number: int, step: CostStep, currency: str, units: Units) -> str:

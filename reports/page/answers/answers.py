@@ -87,7 +87,7 @@ def read_upload(name: str, data: bytes, asked: ReadingChoices, uploads: Path) ->
     """
     kind = name.rsplit(".", 1)[-1].lower() if "." in name else ""
     if kind not in FORMS:
-        raise FormatError(f"'{name[:LONGEST_NAME]}': a file of patterns ends in {', '.join(FORMS)}")
+        raise FormatError(f"'{name[:LONGEST_NAME]}': a pattern file ends in {', '.join(FORMS)}")
     stem = "".join(sign if sign.isalnum() or sign in " -_()" else "_" for sign in name[: -len(kind) - 1])
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / f"{stem[:LONGEST_NAME].strip() or 'patterns'}.{kind}"

@@ -82,7 +82,7 @@ def _why_not(marker: Marker, piece: int) -> str:
         return f"'{item.name}' lies over {' and '.join(dict.fromkeys(under))}"
     (left, low), (right, high) = outline.min(axis=0), outline.max(axis=0)
     if left < band.start - SLACK or right > band.end + SLACK or low < band.low - SLACK or high > band.high + SLACK:
-        return f"'{item.name}' sticks out of the cloth it is cut from"
+        return f"'{item.name}' reaches beyond the cloth it is cut from"
     return ""
 
 

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 
     Emit = Callable[[dict[str, Any]], None]
 
-GONE = "the markers of this answer are not kept any more: search once more, then download"
+GONE = "the markers of this answer are no longer kept: search again, then download"
 
 SHOW_EVERY = 0.2
 """Seconds at least between two layouts shown."""

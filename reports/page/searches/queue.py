@@ -117,11 +117,11 @@ class Searches:
         """The answer of a search that a better one is asked for."""
         found = self.find(search)
         if not page_questions()[found.kind].goes_on or not found.has_ended or found.result is None:
-            raise StateError("there is no answer to be bettered: find what to buy first")
+            raise StateError("there is no answer to improve: find what to buy first")
         from reports.page.answers.changes import changes
 
         if changed := changes(found.payload, payload):
-            raise StateError(f"{changed[0].name} has changed since that answer: find what to buy anew")
+            raise StateError(f"{changed[0].name} has changed since that answer: find what to buy again")
         return found.result
 
     def stop(self, search: str) -> Search:

@@ -113,7 +113,7 @@ class Worker:
             self._follow(search)
         except (EOFError, OSError):
             self._end()
-            search.turn("failed", error="the search ended without an answer: try it once more, with less effort")
+            search.turn("failed", error="the search ended without an answer: try again with less effort")
 
     def _wait_until_ready(self) -> None:
         """Wait for a fresh process, which is not the fault of the search that is waiting for it."""
@@ -142,7 +142,7 @@ class Worker:
                 told, deadline = True, now + self._grace
             elif told and now > deadline:
                 self._end()
-                search.turn("failed", error="the search did not stop in time, and was ended: try it with less effort")
+                search.turn("failed", error="the search did not stop in time and was ended: try again with less effort")
                 return
 
     @property

@@ -48,7 +48,7 @@ async def log_in(request: Request) -> Response:
     right = await session.is_password(form.get("password", [""])[0])
     if right:
         return _opened(request)
-    said = "Too many are trying: wait a minute." if right is None else "That is not the password."
+    said = "Too many attempts: wait a minute." if right is None else "That is not the password."
     return _closed(session, said, 429 if right is None else 401)
 
 

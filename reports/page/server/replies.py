@@ -29,7 +29,7 @@ def _as_json(data: dict[str, Any]) -> dict[str, Any]:
     try:
         json.dumps(data, allow_nan=False)
     except (ValueError, RecursionError) as error:
-        raise ValueError("this is no JSON: NaN, Infinity, or nested too deeply") from error
+        raise ValueError("this is not JSON: NaN, Infinity, or nested too deeply") from error
     return data
 
 

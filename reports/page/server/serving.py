@@ -133,7 +133,7 @@ def _listening(host: str, port: int | None) -> socket.socket:
         except OSError as error:
             why = os.strerror(error.errno) if error.errno and error.errno > 0 else str(error)
         except OverflowError:
-            why = "there are ports from 0 to 65535"
+            why = "choose a port from 0 to 65535"
         else:
             # asyncio sets it only where the protocol is named, which it is not here; without it answers wait 40 ms.
             listening.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)

@@ -80,7 +80,7 @@ def _read(path: Path) -> Brought:
         rows = database.execute("SELECT type, name FROM sqlite_master").fetchall()
         held = [(kind, name) for kind, name in rows if not name.startswith("sqlite_autoindex")]
         if strange := [name for kind, name in held if kind != "table" or name not in TABLES]:
-            raise BackupError(f"it holds {strange[0]!r}, which no backup does")
+            raise BackupError(f"it holds {strange[0]!r}, which is not part of a backup")
         if not held:
             raise BackupError("it is empty")
         if database.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
@@ -113,7 +113,7 @@ def _check_project(row: StoredRow) -> None:
 
 def _check_named(row: StoredRow, column: str) -> None:
     if not 0 < len(row["name"]) <= LONGEST_NAME or not re.fullmatch(SEEN, row["name"]):
-        raise BackupError("a name in it is too long, empty, or holds signs that cannot be seen")
+        raise BackupError("a name in it is too long, empty, or holds invisible characters")
     _check_object(row[column], LARGEST)
 
 
@@ -127,7 +127,7 @@ def _check_search(row: StoredRow) -> None:
     if not re.fullmatch(r"[0-9a-f]{1,40}", row["id"]) or len(row["made"]) > 40:
         raise BackupError("a search in it is damaged")
     if row["kind"] not in page_questions() or row["state"] not in get_args(State) or len(row["error"] or "") > LARGEST:
-        raise BackupError("a search in it is of no kind that there is")
+        raise BackupError("a search in it has an unknown kind")
     _check_object(row["payload"], LARGEST)
     if row["result"] is not None:
         _check_object(row["result"], LARGEST_RESULT)
@@ -135,12 +135,12 @@ def _check_search(row: StoredRow) -> None:
 
 def _check_setting(row: StoredRow) -> None:
     if row["value"] not in SETTINGS.get(row["name"], ()):
-        raise BackupError("it holds a setting that there is not")
+        raise BackupError("it holds an unknown setting")
 
 
 def _check_file(row: StoredRow) -> None:
     if not PLACES.fullmatch(row["name"]) or len(row["data"]) > LARGEST_RESULT:
-        raise BackupError("it holds a file that no backup does")
+        raise BackupError("it holds a file that is not part of a backup")
     _check_object(row["data"].decode(), LARGEST_RESULT)
 
 
@@ -150,7 +150,7 @@ def _check_object(text: str, largest: int) -> None:
 
 
 def _refuse(constant: str) -> None:
-    raise BackupError(f"something in it holds {constant}, which is no number")
+    raise BackupError(f"something in it holds {constant}, which is not a number")
 
 
 _CHECKS = {

@@ -154,7 +154,7 @@ class Store:
         """A project with its data; MissingError if there is none."""
         rows = self._rows(f"SELECT {', '.join(PROJECT)} FROM projects WHERE id = ?", project)
         if not rows:
-            raise MissingError("there is no such project: it may have been deleted elsewhere")
+            raise MissingError("this project does not exist: it may have been deleted elsewhere")
         found = dict(zip(PROJECT, rows[0], strict=True))
         return found | {"data": json.loads(found["data"])}
 
@@ -191,7 +191,7 @@ class Store:
         """A search as it was kept; MissingError if there is none."""
         rows = self._rows(f"SELECT {', '.join(SEARCH)} FROM searches WHERE id = ?", search)
         if not rows:
-            raise MissingError("there is no such search: it may be too long ago; start it again")
+            raise MissingError("this search does not exist: it may be too old; start it again")
         found = dict(zip(SEARCH, rows[0], strict=True))
         return found | {key: found[key] and json.loads(found[key]) for key in ("payload", "result")}
 
@@ -267,10 +267,10 @@ def migrate(database: sqlite3.Connection) -> None:
     (application,) = database.execute("PRAGMA application_id").fetchone()
     is_empty = not database.execute("SELECT 1 FROM sqlite_master LIMIT 1").fetchall()
     if application != APPLICATION and not (is_empty and version == 0):
-        raise StoreError("it holds no work of ellwand")
+        raise StoreError("it is not a store of ellwand")
     if version > len(MIGRATIONS):
         raise StoreError(
-            f"it is of version {version}, written by a newer ellwand; this one reads up to {len(MIGRATIONS)}"
+            f"it has version {version}, written by a newer ellwand; this one reads up to {len(MIGRATIONS)}"
         )
     for number, script in enumerate(MIGRATIONS[version:], version + 1):
         mark = f"PRAGMA application_id = {APPLICATION}; PRAGMA user_version = {number};"
@@ -292,7 +292,7 @@ def _text(value: Any) -> str:
 
 def _why(error: Exception) -> str:
     if isinstance(error, sqlite3.OperationalError) and error.sqlite_errorcode & 0xFF in IN_USE:
-        return "another ellwand serves it: use that one, or"
+        return "another ellwand is using it: use that one, or"
     return f"{error.strerror.lower() if isinstance(error, OSError) and error.strerror else error}:"
 
 

@@ -57,7 +57,7 @@ def test_each_to_own_measurements(read: Callable[..., Any]) -> None:
         ("B;1;;94,5;;40;34 cm;29 cm;18 cm;;;", "hip", "is empty: measure it"),
         ("B;1;;94,5;102;40;34;29 cm;18 cm;;;", "neck", "has no unit"),
         (f"B;1;;{GOOD};velcro;;", "closure", "'velcro' is not one of buttons, zip, none"),
-        (f"B;1;;{GOOD};;half;", "cuff_share", "'half' is no share"),
+        (f"B;1;;{GOOD};;half;", "cuff_share", "'half' is not a share"),
         (f"B;1;;{GOOD};;;0 in", "length", "length must be more than 0"),
         ("B;1;;94,5", "", "4 cells under 12 headings"),
         ("B;1;;94,5;102;22;62 cm;29 cm;18 cm;;;", "", "neck is wider than the shoulder"),

@@ -216,14 +216,14 @@ def test_faults_are_left_out() -> None:
 @pytest.mark.parametrize(
     ("lines", "said"),
     [
-        (('faults = [["10 in", "2 in"]]',), "a fault is four lengths"),
+        (('faults = [["10 in", "2 in"]]',), "a fault needs four lengths"),
         (("shrinkage = -1",), "0 or more"),
         (("shrinkage_across = 31",), "30 or less"),
         (('repeat_along = "4 m"',), "3 m long"),
         (('repeat_across = "70 in"',), "as wide as the cloth"),
-        (('fold_depth = "10 in"',), 'is for spread = "part-folded" alone'),
+        (('fold_depth = "10 in"',), 'goes only with spread = "part-folded"'),
         (('price = "5 / furlong"',), "cannot read the price"),
-        (('price = "5 / kg"',), "needs the cloth's own"),
+        (('price = "5 / kg"',), "needs the weight of the cloth"),
         (('weight = "heavy"',), "cannot read the weight"),
         (('breaks = [{ at_least = "2 yd", price = "3 / yd" }]',), "give the price of short lengths"),
         (('price = "5 EUR / yd"', 'breaks = [{ at_least = "2 yd", price = "3 USD / yd" }]'), "one currency"),
@@ -247,7 +247,7 @@ def test_mistakes_are_said_in_one_line(lines: tuple[Any, ...], said: str) -> Non
         (('pieces = ["hood"]',), "no piece 'hood'"),
         (('faults = [["10 in", "70 in", "2 in", "4 in"]]',), "cut-out 1 reaches"),
         ((TUBE, 'faults = [["10 in", "5 in", "2 in", "4 in"]]'), "faults can be avoided only on cloth laid"),
-        (('material = "lining"',), "name those to cut"),
+        (('material = "lining"',), "name the pieces to cut"),
     ],
 )
 def test_cloth_that_will_not_do(lines: tuple[Any, ...], said: str) -> None:

@@ -152,7 +152,7 @@ def test_unreadable(run: Callable[..., Any], laid: tuple[Path, Path], name: str)
     said = run("check", marker, "--job", job)
     assert (said.code, said.out, said.err.count("\n")) == (2, "", 1)
     assert said.err.startswith("ellwand: ") and len(said.err) <= 301
-    assert WHY.get(name, "is no marker file: ") in said.err
+    assert WHY.get(name, "is not a marker file: ") in said.err
 
 
 def test_what_goes_with_what(run: Callable[..., Any], laid: tuple[Path, Path], job_file: Callable[..., Any]) -> None:
@@ -161,7 +161,7 @@ def test_what_goes_with_what(run: Callable[..., Any], laid: tuple[Path, Path], j
     for options in ((), ("--job", job, "--pieces", job), ("--pieces", marker.parent / "pieces.json")):
         assert run("check", marker, *options).code == 2
     job_file(with_fabrics(CLOTH.replace("twill", "denim"), CLOTH.replace("twill", "drill")))
-    assert "say which cloth it is with --fabric N" in run("check", marker, "--job", job).err
+    assert "choose the cloth with --fabric N" in run("check", marker, "--job", job).err
     said = run("check", marker, "--job", job, "--fabric", 1)
     assert said.code == 1 and "WRONG    the marker says fabric 'twill', but it is 'denim'" in said.out
     job_file(with_fabrics(CLOTH.replace("folded", "open")))

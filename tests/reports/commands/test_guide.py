@@ -36,7 +36,7 @@ def test_command_writes_text_and_drawings(
     text = (folder / "guide-1.txt").read_text(encoding="utf-8")
     assert text.strip() in ran.out and "on twill" in text
     again = run("guide", job, "--iterations", 0)
-    assert again.code == 2 and "already there" in again.err and "--force" in again.err
+    assert again.code == 2 and "already exists" in again.err and "--force" in again.err
 
 
 def test_json_alone(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:

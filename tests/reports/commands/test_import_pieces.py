@@ -48,7 +48,7 @@ def test_import_then_lay_then_change(run: Any, tmp_path: Path, coat: Path) -> No
     assert run("lay", "job.toml", "--iterations", "0", "--json").code == 0
     assert run("guide", "job.toml", "--iterations", "0").code == 0
     assert run("draft", "job.toml").code == 0
-    assert "already there" in run("import", coat, "--out", "coat").err
+    assert "already exists" in run("import", coat, "--out", "coat").err
     beside = tmp_path / "coat" / "coat.pieces.toml"
     beside.write_text(beside.read_text(encoding="utf-8").replace("cut = 1", "cut = 20"), encoding="utf-8")
     again = run("import", coat, "--out", "coat", "--force", "--json")
@@ -90,7 +90,7 @@ def test_mistakes(run: Any, tmp_path: Path, coat: Path, arguments: list[str], sa
         ('garment = "imported"', 'garment = "rib-jacket"', 'goes with garment = "imported"'),
         ("[[fabric]]", '[body]\nbust = "40 in"\n[[fabric]]', "take the measurements out"),
         ("coat/pieces.json", "none.json", "cannot read"),
-        ("coat/pieces.json", "job.toml", "no file of pieces"),
+        ("coat/pieces.json", "job.toml", "not a file of pieces"),
     ],
 )
 def test_job_of_imported_pieces_wrong(run: Any, tmp_path: Path, old: str, new: str, said: str) -> None:
@@ -111,7 +111,7 @@ def test_sizes_need_a_body(run: Any, tmp_path: Path, coat: Path) -> None:
 
 
 def test_a_piece_drawn_clockwise_says_so(run: Any, tmp_path: Path, coat: Path) -> None:
-    """A file of pieces with an edge the other way about is refused for that, and not as no file of pieces."""
+    """A file of pieces with an edge the other way about is refused for that, and not as not a file of pieces."""
     run("import", coat, "--out", "coat")
     (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
     file = tmp_path / "coat" / "pieces.json"
@@ -120,4 +120,4 @@ def test_a_piece_drawn_clockwise_says_so(run: Any, tmp_path: Path, coat: Path) -
     data["pieces"][0]["edges"] = [{**edge, "points": edge["points"][::-1]} for edge in edges[::-1]]
     file.write_text(json.dumps(data), encoding="utf-8")
     done = run("buy", "job.toml")
-    assert done.code == 2 and "clockwise" in done.err and "no file of pieces" not in done.err
+    assert done.code == 2 and "clockwise" in done.err and "not a file of pieces" not in done.err

@@ -29,7 +29,7 @@ def test_pieces_by_default(run: Callable[..., Any], job_file: Callable[..., Any]
     assert f"{len(pages)} pages of letter" in ran.out and "measure the test squares" in ran.out
     assert {float(page.mediabox.width) for page in pages[1:]} <= {612.0, 792.0}
     again = run("print", job)
-    assert again.code == 2 and "already there" in again.err and "--force" in again.err
+    assert again.code == 2 and "already exists" in again.err and "--force" in again.err
 
 
 def test_markers_as_json(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:

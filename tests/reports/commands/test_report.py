@@ -43,7 +43,7 @@ def test_job(job_file: Callable[..., Any], run: Callable[..., Any], blank: None,
     before = page.stat().st_mtime_ns
     again = run("report", job, *QUICK)
     assert again.code == 2
-    assert "already there" in again.err and len(again.err.splitlines()) == 1
+    assert "already exists" in again.err and len(again.err.splitlines()) == 1
     assert page.stat().st_mtime_ns == before
     assert run("report", job, *QUICK, "--force").code == 0
     assert page.stat().st_mtime_ns > before
@@ -76,7 +76,7 @@ def test_order(
     order = tmp_path / "order.toml"
     order.write_text(changed(*SMALL), encoding="utf-8")
     refused = run("report", order, *QUICK, "--out", "told")
-    assert refused.code == 2 and "report-ticket-99.csv is already there" in refused.err
+    assert refused.code == 2 and "report-ticket-99.csv already exists" in refused.err
     said = run("report", order, *QUICK, "--out", "told", "--force", "--json")
     assert (said.code, said.err) == (0, "")
     answer = json.loads(said.out)
@@ -91,13 +91,13 @@ def test_order(
     ("text", "options", "said"),
     [
         (MODEL, ("--out", "job.pdf"), "ends in .html or .xlsx"),
-        (MODEL, ("--out", "job.toml/inside.html"), "no folder that you may write to"),
+        (MODEL, ("--out", "job.toml/inside.html"), "you may not write to"),
         ("", (), "is empty"),
         ("garment = ", (), "not valid TOML"),
         ("\x00", (), "not valid TOML"),
         (MODEL.replace("rib-jacket", "kilt"), (), "unknown garment"),
         (MODEL.replace("[body]", "[quantity]\nrust = { M = 2 }\n[body]"), (), "unknown key 'quantity'"),
-        (changed(*SMALL), ("--chart",), "job.toml is an order: a chart is made of a job"),
+        (changed(*SMALL), ("--chart",), "job.toml is an order: a chart needs a job"),
         (changed(*SMALL, (r"^garment = .*$", 'garment = "kilt"')), (), "unknown garment"),
     ],
 )

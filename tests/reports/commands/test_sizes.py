@@ -57,7 +57,7 @@ def test_garment_in_all_sizes(
         *("sizes.json", "sizes.csv", "nest.svg", "nest.png", "nest.pdf")
     }
     assert run(*command).code == 2
-    assert "As in the job in every size: length, sleeve, ease" in said.out
+    assert "The same as in the job in every size: length, sleeve, ease" in said.out
     plain = json.loads((tmp_path / "out" / "sizes.json").read_text())
     assert plain == json.loads(run(*command[:4], "--json").out)
     backs = [
@@ -100,7 +100,7 @@ def test_size_that_cannot_be_drafted(tmp_path: Path) -> None:
         ((os.devnull,), "holds no sizes"),
         (("women", "--job", "none.toml"), "cannot read none.toml"),
         (("women", "--job", "job.toml", "--align", "knee", "--out", "out"), "no piece has a notch 'knee'"),
-        (("--out", "out"), "say which sizes"),
+        (("--out", "out"), "choose the sizes"),
     ],
 )
 def test_bad_input(

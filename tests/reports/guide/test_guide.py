@@ -349,7 +349,7 @@ def test_what_the_rounding_costs_is_said(jacket: PieceSet) -> None:
     text = "\n".join(guide_lines(sold_by(made, "1 mm"), "title"))
     assert made.growth == pytest.approx(made.chalked.marker.length - made.plan.result.marker.length)
     assert made.growth > 1
-    assert "By these steps you need" in text
+    assert "With these steps you need" in text
     roomy = "\n".join(guide_lines(sold_by(made, "10 yd"), "title"))
     assert "It comes out of 10 yd" in roomy and "to spare" in roomy
 

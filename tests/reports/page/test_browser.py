@@ -156,7 +156,7 @@ def test_better_while_one_watches(page: Page, server: Server, api: Api) -> None:
     page.reload()
     expect(length).not_to_have_text("…")
     expect(page.locator(".marker-frame .placed").first).to_be_visible()
-    page.get_by_role("button", name="Stop, and keep the best").click()
+    page.get_by_role("button", name="Stop and keep the best").click()
     expect(page.locator(".bought .figure-large").first).to_be_visible()
     expect(page.locator("#saved")).to_have_text("saved")
     search = api.get(f"/api/projects/{project}")["data"]["answers"]["buy"]["search"]
@@ -201,7 +201,7 @@ def test_moved_by_hand(page: Page, server: Server, api: Api, example: tuple[Any,
     first, second = box_of(page, 0), box_of(page, 1)
     middle = lambda box: (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)  # noqa: E731
     drag(page, 0, *(b - a for a, b in zip(middle(first), middle(second), strict=True)))
-    expect(said).to_contain_text("It cannot be cut so")
+    expect(said).to_contain_text("It cannot be cut like this")
     expect(page.locator(".on-cloth.wrong")).to_have_count(1)
     expect(keep).to_be_disabled()
     page.get_by_role("button", name="Undo").click()
@@ -209,7 +209,7 @@ def test_moved_by_hand(page: Page, server: Server, api: Api, example: tuple[Any,
 
     last = max(range(len(layout)), key=lambda i: max(x for x, _ in layout[i]["outline"]))
     drag(page, last, 60, 0)
-    expect(said).to_contain_text("Checked, it can be cut so")
+    expect(said).to_contain_text("Checked; it can be cut like this")
     expect(said).to_contain_text("longer than it was")
     keep.click()
     expect(page.locator(".hand-bar")).to_be_hidden()
@@ -251,7 +251,7 @@ def test_two_tabs(browser: Browser, server: Server, page: Page, api: Api, exampl
         stranger.locator('[data-field="fabric.0.name"]').fill("stranger")
         expect(stranger.locator("#saved")).to_have_text("saved")
         page.locator('[data-field="fabric.0.name"]').fill("mine")
-        page.get_by_role("button", name="Take what is saved").click()
+        page.get_by_role("button", name="Use the saved version").click()
         expect(page.locator('[data-field="fabric.0.name"]')).to_have_value("stranger")
         assert api.get(f"/api/projects/{project}")["data"]["job"]["fabric"][0]["name"] == "stranger"
 
@@ -267,7 +267,7 @@ def test_killed(browser: Browser, tmp_path: Path) -> None:
             server.kill()
             name.fill("Written meanwhile")
             name.blur()
-            expect(page.locator("#banner")).to_contain_text("does not answer")
+            expect(page.locator("#banner")).to_contain_text("is not answering")
             server.start()
             expect(page.locator("#banner")).to_be_hidden()
             expect(page.locator("#saved")).to_have_text("saved")
@@ -289,10 +289,10 @@ def test_uploads(page: Page, server: Server, api: Api, example: tuple[Any, str])
     """A file of patterns comes in and can be laid; what is no such file is refused in words, and nothing of it runs."""
     job, search = example
     show(page, server, api.project("From files", job), "uploads")
-    chooser = page.get_by_label(re.compile("A file of patterns"))
+    chooser = page.get_by_label(re.compile("A pattern file"))
     for name, data in HOSTILE.items():
         chooser.set_input_files({"name": name, "mimeType": "application/octet-stream", "buffer": data})
-        expect(page.get_by_role("heading", name="It could not be read")).to_be_visible()
+        expect(page.get_by_role("heading", name="The file could not be read")).to_be_visible()
         assert page.locator("main img, main script").count() == 0
         assert "root:" not in page.locator("main").inner_text()
         page.reload()

@@ -74,13 +74,13 @@ def test_killed_search_leaves_the_answer(page: Page, server: Server, api: Api, e
     assert killed
     for worker in killed:
         os.kill(worker, signal.SIGKILL)
-    expect(page.get_by_text("The answer before it stands.")).to_be_visible()
+    expect(page.get_by_text("The last answer still holds.")).to_be_visible()
     expect(page.locator(".bought .figure-large").first).to_have_text(before["buy"])
     expect(page.locator("#saved")).to_have_text("saved")
     assert api.get(f"/api/projects/{project}")["data"]["answers"]["buy"]["search"] == search
     page.get_by_role("button", name="Look again").click()
     expect(page.locator(".live .figure-large")).not_to_have_text("…")
-    page.get_by_role("button", name="Stop, and keep the best").click()
+    page.get_by_role("button", name="Stop and keep the best").click()
     expect(page.locator(".bought .figure-large").first).to_be_visible()
     expect(page.locator("#saved")).to_have_text("saved")
     answer = api.get(f"/api/projects/{project}")["data"]["answers"]["buy"]
@@ -154,10 +154,10 @@ def test_rates_are_examples(page: Page, server: Server, api: Api, example: tuple
     expect(page.locator(".field .example:visible")).to_have_count(2)
     page.get_by_role("button", name="Plan the run").click()
     marked = page.locator(".examples")
-    expect(marked).to_contain_text("Example, not to be sent. Still to be confirmed: minutes of work; overhead 18 %.")
+    expect(marked).to_contain_text("Example: do not send it. Still to be confirmed: minutes of work; overhead 18 %.")
     expect(page.locator(".bought").nth(1)).to_contain_text("would be quoted for all, by example rates")
     expect(page.locator("tfoot").last).to_contain_text(re.compile(r"paid for once [12] of 2 are sold"))
-    page.get_by_role("button", name="They are mine: confirm all").click()
+    page.get_by_role("button", name="These are my own: confirm all").click()
     expect(page.locator(".bought").nth(1)).to_contain_text("is quoted for all")
     expect(page.locator(".examples")).to_have_count(0)
     expect(page.locator(".field .example:visible")).to_have_count(0)

@@ -96,7 +96,7 @@ def test_squares_and_scale(pieces: PieceSet, tmp_path: Any, size: str) -> None:
     for side in (100.0, 101.6):
         assert any(box == pytest.approx([side, side], abs=0.05) for box in boxes)
     assert PdfReader(path).trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"
-    assert "scale 100 %, no fit to page" in pages[0].text and "100 mm" in pages[0].text and "4 in" in pages[0].text
+    assert "scale 100 %, fit to page off" in pages[0].text and "100 mm" in pages[0].text and "4 in" in pages[0].text
     sides = sorted((parse_paper(size).width, parse_paper(size).height))
     assert all(sorted((page.width, page.height)) == pytest.approx(sides, abs=1e-3) for page in pages)
 

@@ -100,13 +100,13 @@ def test_answer(plan: Any) -> None:
     assert list(answer_lines(plan)) == [
         "Buy 1 1/2 yd of twill [b] for $15.00: folded lengthwise.",
         "  No marker can be shorter than 46 in (the area); at most 10.0% could still be saved."
-        " The best layout in this spread would still need 1 3/8 yd.",
-        "  open, single layer: 55 1/8 in, to buy 1 5/8 yd by its first layout, not searched further",
-        "  both selvedges folded to the middle: 51 5/8 in, to buy 1 1/2 yd; simplest, and no more to buy",
+        " Even a perfect layout in this spread would take 1 3/8 yd.",
+        "  open, single layer: 55 1/8 in, to buy 1 5/8 yd (first try)",
+        "  both selvedges folded to the middle: 51 5/8 in, to buy 1 1/2 yd; simplest; same amount to buy",
         "  folded crosswise: it has a nap",
         "Buy 2 yd of denim for $24.00: open, single layer.",
         "  No shorter marker exists (the area).",
-        "Cheapest cloth: twill [b], by $9.00 against denim.",
+        "Cheapest cloth: twill [b], $9.00 less than denim.",
         "Buy 1/2 yd of tube rib for 9.00: the least possible, proved; hem band joined once.",
         "Buy 3 strips of strips for $15.00: the least found; cuff joined twice.",
         "tape will not do: 'back' needs more.",
@@ -135,7 +135,7 @@ def test_unpriced(plan: Any) -> None:
     (best, _) = best_of(plan)
     assert (best.number, best.by, best.saved) == (1, "quantity", None)
     said = [line for line in answer_lines(plan) if "cloth to buy" in line]
-    assert said == ["Least cloth to buy: twill [b]; not every price is known, or in one currency."]
+    assert said == ["Least cloth to buy: twill [b]; some prices are missing, or in other currencies."]
 
 
 def test_joins_of_each_copy(plan: Any) -> None:
@@ -222,7 +222,7 @@ def test_a_price_break_proves_nothing_of_the_cloth_needed(plan: Any) -> None:
     fabric = replace(twill, offer=offer, result=found, purchase=bought, cost=offer.cost(bought.buy))
     assert (bought.text, fabric.cost, fabric.buys_least, fabric.costs_least) == ("20 yd", 200, False, True)
     told = proof_words(fabric, Units.INCHES)
-    assert told.endswith("would still need 18 yd. None makes it cost less: proved.")
+    assert told.endswith("would take 18 yd. No layout costs less: proved.")
     proved = replace(fabric, result=replace_of(found, bound=18.2 * 914.4))
     proved.result.marker.length = 18.5 * 914.4
     told = proof_words(proved, Units.INCHES)

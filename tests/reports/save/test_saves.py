@@ -100,7 +100,7 @@ def test_command_writes_what_it_says(run: Callable[..., Any], job_file: Callable
     assert ran.code == 0 and json.loads(ran.out)["changes"]
     assert {path.name for path in (job.parent / "s").iterdir()} == {f"saves.{e}" for e in ("json", "svg", "png", "pdf")}
     again = run("saves", job, "--iterations", 0, "--out", "s")
-    assert again.code == 2 and "already there" in again.err and again.err.count("\n") == 1
+    assert again.code == 2 and "already exists" in again.err and again.err.count("\n") == 1
 
 
 def test_no_such_cloth(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:

@@ -204,7 +204,7 @@ def test_for_people(
     }
     again = run("widths", *options)
     assert (again.code, again.err.count("\n")) == (2, 1)
-    assert "already there" in again.err
+    assert "already exists" in again.err
 
 
 @pytest.mark.parametrize(

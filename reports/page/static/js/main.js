@@ -48,10 +48,10 @@ async function route({ moveFocus = true } = {}) {
 }
 
 function showFault(error) {
-  const words = error.status === 404 ? "There is no such project any more." : `This view cannot be shown: ${error.message}.`;
+  const words = error.status === 404 ? "This project no longer exists." : `This view cannot be shown: ${error.message}.`;
   frameHeader(SHELF);
   main.replaceChildren(el("div", { class: "view" },
-    el("h1", { text: "Something is in the way" }),
+    el("h1", { text: "Something went wrong" }),
     el("p", { text: words }),
     el("p", { class: "row" },
       button("Try again", () => route(), { kind: "main" }),
@@ -93,20 +93,20 @@ function announce(words, ...actions) {
 const quiet = () => { banner.hidden = true; };
 
 watch.addEventListener("conflict", () => announce(
-  "This project was changed in another tab as well.",
-  button("Take what is saved", async () => { quiet(); await settle(false); }),
-  button("Keep what is here", async () => { quiet(); await settle(true); }, { kind: "main" })));
+  "This project was also changed in another tab.",
+  button("Use the saved version", async () => { quiet(); await settle(false); }),
+  button("Keep this version", async () => { quiet(); await settle(true); }, { kind: "main" })));
 
 let knocking = 0;
 connection.addEventListener("offline", () => {
-  announce("The program does not answer. Your changes are kept in this browser; start ‘ellwand serve’ again to go on.");
+  announce("The program is not answering. Your changes are kept in this browser; start ‘ellwand serve’ again to continue.");
   clearInterval(knocking);
   knocking = setInterval(() => call("GET", "/api/projects").catch(() => {}), 2000);
 });
 connection.addEventListener("online", () => { clearInterval(knocking); quiet(); });
 connection.addEventListener("signed-out", () => {
   clearInterval(knocking);
-  announce("This page is no longer let in. Open the address that ‘ellwand serve’ prints; your changes are kept in this browser.");
+  announce("This page is no longer signed in. Open the address that ‘ellwand serve’ prints; your changes are kept in this browser.");
 });
 
 addEventListener("hashchange", () => route());

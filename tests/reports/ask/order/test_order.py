@@ -54,8 +54,8 @@ def test_layers() -> None:
 @pytest.mark.parametrize(
     ("pattern", "new", "said"),
     [
-        (r"^sizes = .*$", "", "names a table"),
-        (r"^sizes = .*$", 'sizes = "women"\nclients = "c.csv"', "one of both"),
+        (r"^sizes = .*$", "", "needs either a table"),
+        (r"^sizes = .*$", 'sizes = "women"\nclients = "c.csv"', "or a file of clients"),
         (r"^garment = .*$", 'garment = "kilt"', "unknown garment"),
         (r"^garment", "garmnet", "unknown key 'garmnet': did you mean 'garment'"),
         (r"^rust = .*\nnavy = .*$", "", "[quantity] is empty"),

@@ -92,7 +92,7 @@ def test_words(cost: RunCost) -> None:
         f"${cost.run.total}",
         "45 % margin",
         "rounded up to whole steps of $1.00",
-        "Tax is in none",
+        "These prices include no tax",
         "are paid for once",
     ):
         assert words in said
@@ -104,7 +104,7 @@ def test_it_never_pays(cost: RunCost) -> None:
     below = PriceRule(Decimal("60.00"), currency="$")
     assert cost.run.total > 60 * cost.garments
     assert break_even_line(cost, make_quote("", cost, below)).startswith(
-        f"The run is never paid for: all {cost.garments} garments bring in ${60 * cost.garments}.00, and it costs"
+        f"The run never pays for itself: all {cost.garments} garments bring in ${60 * cost.garments}.00, but it costs"
     )
     sold = ceil(cost.run.total / 100)
     assert 100 * (sold - 1) < cost.run.total <= 100 * sold
@@ -131,7 +131,7 @@ def test_stock_is_not_sold(cost: RunCost) -> None:
         assert (plain["break_even"], plain["billed"], plain["garments"]) == (number, 30, 40)
         said = break_even_line(cost, quote)
         assert ("all 30 garments billed bring in $2700.00" if number is None else f"once {number} of its 30") in said
-        assert said.endswith("What is kept as stock, 10 of 40 made, is not counted as sold.")
+        assert said.endswith("Garments kept as stock, 10 of 40 made, do not count as sold.")
 
 
 def test_machine(cost: RunCost) -> None:

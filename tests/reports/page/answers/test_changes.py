@@ -109,7 +109,7 @@ def test_better_than(searches: Searches, store: Store) -> None:
     better = ended(searches.submit("buy", {"job": {"steps": 1}, "better_than": first.id}))
     assert better.payload[BEFORE] == first.result
     assert store.search(better.id)["payload"] == {"job": {"steps": 1}, "better_than": first.id}
-    with pytest.raises(StateError, match="steps has changed since that answer: find what to buy anew"):
+    with pytest.raises(StateError, match="steps has changed since that answer: find what to buy again"):
         searches.submit("buy", {"job": {"steps": 2}, "better_than": first.id})
     with pytest.raises(MissingError):
         searches.submit("buy", {"job": {}, "better_than": "none"})

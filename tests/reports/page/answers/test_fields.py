@@ -146,9 +146,7 @@ def test_two_of_one_name() -> None:
     data["rib"] *= 2
     found = faults(data)
     assert set(found) == {"fabric.1.name", "rib.1.name"}
-    assert found["fabric.1.name"] == (
-        "number 1 is called 'canvas', and number 2 'Canvas ': give each a name of its own"
-    )
+    assert found["fabric.1.name"] == ("number 1 is called 'canvas', and number 2 'Canvas ': give each its own name")
     order = tomllib.loads(TEMPLATE)
     order["fabric"][1]["name"] = order["fabric"][0]["name"]
     assert set(faults(order, order_of)) == {"fabric.1.name"}

@@ -14,10 +14,10 @@ export function show(element, app) {
   const sizes = [["", "My measurements, graded"], ...app.catalogue.tables.map((table) => [table.name, table.title])];
   const store = (name) => (value) => { asked[name] = value || undefined; };
   const chart = panel(app, {
-    kind: "chart", start: "Make the chart", empty: "Every size on every width, each laid for real and checked: it takes a minute or more.",
+    kind: "chart", start: "Make the chart", empty: "Every size on every width is laid for real and checked. It takes a minute or more.",
     fields: el("div", { class: "fields" },
       choiceField({ name: "options.sizes", label: "Sizes", value: asked.sizes ?? "", choices: sizes, store: store("sizes") }).element,
-      textField({ name: "options.widths", label: "Widths", help: "With commas between; empty: those cloth is usually sold in", text: asked.widths ?? "", placeholder: units() === "cm" ? "90 cm, 140 cm, 150 cm" : "36 in, 45 in, 60 in", store: store("widths"), length: 200 }).element,
+      textField({ name: "options.widths", label: "Widths", help: "Separate them with commas. Leave empty for the usual widths", text: asked.widths ?? "", placeholder: units() === "cm" ? "90 cm, 140 cm, 150 cm" : "36 in, 45 in, 60 in", store: store("widths"), length: 200 }).element,
       choiceField({ name: "options.nap", label: "Nap", value: asked.nap, choices: NAP, store: store("nap") }).element,
       tubeAsked(app, asked)),
     ask: () => ({ job: app.project.data.job, options: asked }),

@@ -25,7 +25,7 @@ async function showFabrics(section, app) {
   const title = el("h2", { text: "The cloths" });
   const { answer, told: found } = await standing(app, "buy");
   if (!answer) {
-    section.replaceChildren(title, el("p", {}, "Nothing was laid yet. ", el("a", { href: `#/${encodeURIComponent(app.project.id)}/answer` }, "Find what to buy"), " first."));
+    section.replaceChildren(title, el("p", {}, "Nothing has been laid yet. ", el("a", { href: `#/${encodeURIComponent(app.project.id)}/answer` }, "Find what to buy"), " first."));
     return;
   }
   const { fabrics: offers, best } = found.result.plan;
@@ -49,7 +49,7 @@ function widthsPanel(app) {
   const asked = { from: metric ? "90 cm" : "36 in", to: metric ? "180 cm" : "72 in", step: metric ? "10 cm" : "2 in", ...app.project.data.answers?.widths?.options };
   const field = (name, label) => lengthField({ name: `options.${name}`, label, text: asked[name], units: units(), store: (text) => { asked[name] = text || undefined; } }).element;
   return panel(app, {
-    kind: "widths", start: "Lay it at all widths", empty: "How the length falls as the cloth gets wider: each width is laid and checked.",
+    kind: "widths", start: "Lay it at all widths", empty: "See how the length falls as the cloth gets wider. Each width is laid and checked.",
     fields: el("div", { class: "fields" }, field("from", "From"), field("to", "To"), field("step", "By"), tubeAsked(app, asked)),
     ask: () => ({ job: app.project.data.job, options: asked }),
     shown: (told) => [widthsCurve(told.result), widthsTable(told.result), inWords(told.result.words), filesLink(app)],
@@ -69,7 +69,7 @@ function widthsCurve({ widths, fabric }) {
   if (!points.length) return null;
   return el("section", { class: "card" }, el("h3", { text: fabric }),
     el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "Curve of widths" }, curvePlot({ points, lower, titles, across: `width, ${wideUnit}`, up: `length, ${longUnit}`, label: `Length over width of cloth. ${ends}` })),
-    el("p", { class: "quiet", text: "Full line: laid and checked. Broken line: proved, no layout is shorter." }));
+    el("p", { class: "quiet", text: "Full line: laid and checked. Broken line: proved lower limit; no layout is shorter." }));
 }
 
 function widthsTable({ widths, refused }) {
@@ -86,7 +86,7 @@ function savesPanel(app) {
   const asked = { fabric: 1, ...app.project.data.answers?.saves?.options };
   const choices = fabric.map((offer, i) => [String(i + 1), offer.name || `Cloth ${i + 1}`]);
   return panel(app, {
-    kind: "saves", start: "Look for savings", empty: "One change at a time, to style or cloth: each is drafted, laid and checked.",
+    kind: "saves", start: "Look for savings", empty: "Changes the style or the cloth, one thing at a time. Each change is drafted, laid and checked.",
     fields: choices.length > 1 ? el("div", { class: "fields" }, choiceField({ name: "options.fabric", label: "Cloth", value: String(asked.fabric), choices, store: (value) => { asked.fabric = Number(value); } }).element) : null,
     ask: () => ({ job: app.project.data.job, options: asked }),
     shown: (told) => [savings(told.result), filesLink(app)],

@@ -7,10 +7,10 @@ import { changesSince, staleNote, standing } from "./question.js";
 const KINDS = [["buy", "What to buy"], ["widths", "All widths"], ["saves", "What saves cloth"], ["chart", "Chart of sizes"], ["run", "The run"]];
 
 export async function show(element, app) {
-  element.append(el("h1", { text: "Files" }), el("p", { class: "lead", text: "To print, to send, to open in other programs. Each is made when you ask for it; full-size prints take some seconds." }));
+  element.append(el("h1", { text: "Files" }), el("p", { class: "lead", text: "Print them, send them, or open them in other programs. Each file is made when you ask for it; full-size prints take a few seconds." }));
   const sections = await Promise.all(KINDS.map(([kind, title]) => section(app, kind, title)));
   if (sections.some(Boolean)) element.append(...sections.filter(Boolean));
-  else element.append(el("p", { class: "empty" }, "No answers yet, and so no files. ", el("a", { href: `#/${encodeURIComponent(app.project.id)}/answer` }, "Find what to buy")));
+  else element.append(el("p", { class: "empty" }, "There are no answers yet, so there are no files. ", el("a", { href: `#/${encodeURIComponent(app.project.id)}/answer` }, "Find what to buy")));
 }
 
 /** The files of one answer, and what has changed since it was found; null if there is none. */
@@ -18,7 +18,7 @@ async function section(app, kind, title) {
   const { answer, running, fault } = await standing(app, kind);
   if (!answer && !fault) return null;
   const card = el("section", { class: "card" }, el("h2", { text: title }));
-  if (running) card.append(el("p", { class: "quiet", text: "A new answer is being looked for; these are the files of the last." }));
+  if (running) card.append(el("p", { class: "quiet", text: "A new search is running; these are the files of the last answer." }));
   if (!answer) {
     card.append(el("p", { class: "quiet", text: fault }));
     return card;

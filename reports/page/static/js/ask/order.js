@@ -30,7 +30,7 @@ export function confirmRates(app, onDone) {
   const left = order.way === "grid" ? unconfirmed(order) : [];
   if (!left.length) return null;
   const all = () => { edit(app, (of) => confirm(of, left)); onDone(); };
-  return el("p", { class: "row no-print" }, button("They are mine: confirm all", all, { kind: "main" }));
+  return el("p", { class: "row no-print" }, button("These are my own: confirm all", all, { kind: "main" }));
 }
 
 /** What is filled in, kept in the project; made when it is first needed. */
@@ -58,8 +58,8 @@ export function orderOf(app) {
     Object.fromEntries(Object.entries(of).filter(([size, count]) => count > 0 && tableSizes.includes(size)))]));
   const names = order.colours.map(({ name }) => name);
   const twice = names.find((name, at) => names.indexOf(name) < at);
-  if (twice !== undefined) throw new Error(`Two colours are called ${twice}: give each a name of its own.`);
-  if (!Object.values(quantity).some((of) => Object.keys(of).length)) throw new Error("Write how many there are to be of a colour and a size.");
+  if (twice !== undefined) throw new Error(`Two colours are called ${twice}: give each its own name.`);
+  if (!Object.values(quantity).some((of) => Object.keys(of).length)) throw new Error("Write how many garments to make in a colour and a size.");
   return {
     garment: job.garment, units: units(), style: job.style ?? {}, sizes: order.sizes, quantity, examples: unconfirmed(order).map((name) => RATES[name].field),
     cutting: { tool: order.tool, table: order.table, most_garments: order.most_garments },
@@ -96,7 +96,7 @@ function fileFields(app) {
     area.value = await open.files[0].text();
     edit(app, (order) => { order.text = area.value; });
   } } });
-  return [el("p", {}, el("label", { for: "order-file", text: "Open an order file: " }), open), el("label", { for: "order-text", text: "The order, as ‘ellwand run’ reads it" }), area];
+  return [el("p", {}, el("label", { for: "order-file", text: "Open an order file: " }), open), el("label", { for: "order-text", text: "The order file for ‘ellwand run’" }), area];
 }
 
 function gridFields(app, refill) {
@@ -121,13 +121,13 @@ function gridFields(app, refill) {
     el("div", { class: "fields" },
       choiceField({ name: "cutting.tool", label: "Cut with", value: order.tool, choices: Object.keys(app.catalogue.tool_cautions).map((tool) => [tool, tool]), store: (value) => { store("tool")(value); refill(); } }).element,
       lengthField({ name: "cutting.table", label: "Table, length", text: order.table, units: units(), asWritten: true, store: store("table") }).element,
-      numberField({ name: "cutting.most_garments", label: "Garments on a marker, at most", value: order.most_garments, least: 1, most: 24, store: store("most_garments") }).element,
+      numberField({ name: "cutting.most_garments", label: "Most garments on a marker", value: order.most_garments, least: 1, most: 24, store: store("most_garments") }).element,
       choiceField({ name: "rib", label: "Rib", value: String(order.rib), choices: ribs, store: (value) => store("rib")(Number(value)) }).element,
       rateField(app, "minutes", numberField, { value: order.minutes, most: 10000, step: "any", store: store("minutes") }),
       rateField(app, "rate", textField, { help: "Such as 19.00 / h", text: order.rate, store: store("rate"), length: 30 }),
       rateField(app, "overhead", numberField, { value: order.overhead, most: 1000, step: "any", store: store("overhead") }),
       rateField(app, "markup", numberField, { value: order.markup, most: 10000, step: "any", store: store("markup") })),
-    el("p", { class: "help", text: "Minutes of spreading and cutting are usual guesses: an order file can say your own. These cautions stand on each ticket as well:" }),
+    el("p", { class: "help", text: "Minutes of spreading and cutting are common guesses: an order file can give your own. These cautions are on each ticket too:" }),
     el("ul", { class: "remarks" }, (app.catalogue.tool_cautions[order.tool] ?? []).map((line) => el("li", { text: line }))),
   ];
 }

@@ -54,12 +54,12 @@ export function panel(app, plan) {
     if (left.signal.aborted) return;
     if (running) return void follow(running);
     begin.disabled = isLacking;
-    const said = fault && el("p", { class: "note", role: "alert", text: `${spoken(fault)}${answer ? " The answer before it stands." : ""}` });
+    const said = fault && el("p", { class: "note", role: "alert", text: `${spoken(fault)}${answer ? " The last answer still holds." : ""}` });
     if (!answer) return void result.replaceChildren(said || el("p", { class: "empty", text: plan.empty }));
     const changes = await changesSince(app, plan.kind, answer);
     if (left.signal.aborted) return;
     result.replaceChildren(...[said, staleNote(app, plan.kind, answer, changes), plan.shown(found)].flat().filter(Boolean));
-    say(fault || "The answer is there");
+    say(fault || "The answer is ready");
   };
   const missing = plan.needsJob === false ? [] : lacking(app.project.data.job, app.catalogue);
   const isLacking = missing.length > 0;
@@ -72,7 +72,7 @@ export function panel(app, plan) {
 /** What is seen while many markers are laid. */
 function watching(stop) {
   const began = Date.now();
-  const words = el("p", { text: "Drafting, and laying the first markers" });
+  const words = el("p", { text: "Drafting and laying the first markers" });
   const clock = el("span", { text: "0 s" });
   const bar = el("progress", { max: 1, "aria-label": "Markers laid" });
   const ticking = setInterval(() => { clock.textContent = formatTime((Date.now() - began) / 1000); }, 1000);
@@ -100,5 +100,5 @@ export function inWords(words) {
 
 /** A link to the files of an answer. */
 export function filesLink(app) {
-  return el("p", { class: "no-print" }, el("a", { class: "button plain", href: `#/${encodeURIComponent(app.project.id)}/downloads` }, "Files of this"));
+  return el("p", { class: "no-print" }, el("a", { class: "button plain", href: `#/${encodeURIComponent(app.project.id)}/downloads` }, "Files of this answer"));
 }

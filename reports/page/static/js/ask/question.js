@@ -36,7 +36,7 @@ export async function standing(app, kind) {
       delete data.asked[kind];
       if (told.result) (data.answers ??= {})[kind] = next;
     });
-    if (!stand.running && !told.result) stand.fault = told.error ?? "It was stopped before anything was found.";
+    if (!stand.running && !told.result) stand.fault = told.error ?? "The search was stopped before it found anything.";
   }
   const answer = app.project.data.answers?.[kind];
   if (!answer) return stand;
@@ -88,12 +88,12 @@ export function staleNote(app, kind, answer, changes) {
     }
   };
   return el("section", { class: "note changes", "aria-label": "Changed since" },
-    el("p", { text: "This is the answer to what was asked before. Since then:" }),
+    el("p", { text: "This answer is out of date. Changed since then:" }),
     el("ul", {}, changes.map(({ name, was, now }) => el("li", {}, el("b", { text: name }), ": ", el("s", { text: was }), " → ", el("span", { text: now })))),
     el("p", { class: "row no-print" }, button("Find again", again)), said);
 }
 
 /** Why a search could not be started. */
 export function waitWords(error) {
-  return error.status === 429 ? "Several searches are waiting already: try again when one of them has ended." : error.message;
+  return error.status === 429 ? "Several searches are waiting already: try again when one has ended." : error.message;
 }

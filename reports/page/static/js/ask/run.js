@@ -10,13 +10,13 @@ export function show(element, app) {
   const form = orderForm(app);
   const run = panel(app, {
     kind: "run", start: "Plan the run", needsJob: false,
-    empty: "Which sizes lie in one marker, how many plies of each colour, and what a garment comes to: planned, laid and counted.",
+    empty: "Find which sizes go in one marker, how many plies of each colour to spread, and what a garment costs. All of it is planned, laid and counted.",
     fields: form.element, ask: () => ({ order: orderOf(app), options: {} }),
     shown: ({ result }) => [examples(app, result, confirmed), summary(result), lays(result), tickets(result), cost(result), inWords(result.words), filesLink(app)],
   });
   /** Plan it again by the rates that are now one's own: its markers are laid already. */
   const confirmed = () => { form.refill(); run.start(app.project.data.answers.run.effort); };
-  element.append(el("h1", { text: "A run" }), el("p", { class: "lead", text: "Several garments cut at once, by colour and size." }), run.element);
+  element.append(el("h1", { text: "A run" }), el("p", { class: "lead", text: "Cut several garments at once, by colour and size." }), run.element);
   return run.end;
 }
 
@@ -31,7 +31,7 @@ function heads(words, from = 1) {
 function examples(app, { quote }, onConfirmed) {
   if (quote.confirmed !== false) return null;
   return el("section", { class: "note examples", "aria-label": "Example rates" },
-    el("p", {}, el("b", { text: "Example, not to be sent. " }), `Still to be confirmed: ${quote.examples.join("; ")}.`),
+    el("p", {}, el("b", { text: "Example: do not send it. " }), `Still to be confirmed: ${quote.examples.join("; ")}.`),
     confirmRates(app, onConfirmed));
 }
 
@@ -75,7 +75,7 @@ function cost({ cost: { run, billed, currency, break_even: even }, buy }) {
   const sums = groups.map((part) => [part, run.lines.filter((line) => line.part === part).reduce((sum, line) => sum + Number(line.amount), 0)]);
   const sheet = el("table", { class: "sums" }, el("caption", { text: `Cost of the run${currency ? `, ${currency}` : ""}` }),
     el("tbody", {}, sums.map(([part, sum]) => el("tr", {}, el("th", { scope: "row", text: part }), figure(sum.toFixed(2))))),
-    el("tfoot", {}, el("tr", {}, el("th", { scope: "row", text: even === null ? "Together; not paid for, though all that is billed is sold" : `Together; paid for once ${even} of ${billed} are sold` }), figure(run.total))));
+    el("tfoot", {}, el("tr", {}, el("th", { scope: "row", text: even === null ? "Together; not paid for even if all billed garments are sold" : `Together; paid for once ${even} of ${billed} are sold` }), figure(run.total))));
   const list = el("table", {}, el("caption", { text: "To buy" }), heads(["What", "Quantity", "Cost"]),
     el("tbody", {}, buy.map((one) => el("tr", {}, el("th", { scope: "row", text: one.what }), figure(one.quantity), figure(one.cost ?? "–")))));
   return el("section", { class: "card" }, el("h2", { text: "Cost" }), el("div", { class: "two" }, scrolled("To buy", list), scrolled("Cost of the run", sheet)));

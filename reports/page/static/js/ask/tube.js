@@ -3,7 +3,7 @@
 import { choiceField } from "../lib/field.js";
 
 /** How a width of a tube was measured. */
-export const MEASURED = [["", "Say which"], ["lay_flat", "As it lies flat"], ["opened", "Cut open"]];
+export const MEASURED = [["", "Say which"], ["lay_flat", "Lying flat"], ["opened", "Cut open"]];
 
 /** Which width of a tube is meant where widths are asked for: a field if the first cloth is one. `asked` keeps it. */
 export function tubeAsked(app, asked) {

@@ -36,7 +36,7 @@ async function request(method, path, body, type) {
     return response;
   } catch {
     connect("offline");
-    throw new ApiError(0, [{ field: "", message: "the program on this machine does not answer" }]);
+    throw new ApiError(0, [{ field: "", message: "the program on this machine is not answering" }]);
   }
 }
 

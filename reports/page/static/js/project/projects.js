@@ -37,7 +37,7 @@ const clear = (element) => {
 function welcome(fresh, example) {
   return [el("section", { class: "welcome" },
     el("h1", { text: "How much cloth?" }),
-    el("p", { class: "lead", text: "Measure, choose a style, say which cloth you could buy: the pieces are drafted, laid as tightly as can be, and you learn what to buy, and how much better it could get at most." }),
+    el("p", { class: "lead", text: "Measure, choose a style, and list the cloths you could buy. The pieces are drafted and laid as tightly as possible. You learn what to buy, and the most that a better layout could still save." }),
     el("p", { class: "row" },
       button("Start", fresh, { kind: "main" }),
       button("Look at an example", example)))];
@@ -54,7 +54,7 @@ function shelf(projects, app, fresh, example, again) {
 
 function card({ id, name, changed }, again) {
   const remove = async () => {
-    if (!(await confirmed(`Delete ‘${name}’?`, "It cannot be brought back, except from a backup.", "Delete"))) return;
+    if (!(await confirmed(`Delete ‘${name}’?`, "You can only get it back from a backup.", "Delete"))) return;
     await call("DELETE", `/api/projects/${encodeURIComponent(id)}`);
     say(`${name} is deleted`);
     await again();
@@ -87,7 +87,7 @@ function backup(again, told) {
   }
   return el("section", { class: "quiet-part" },
     el("h2", { text: "Backup" }),
-    el("p", { text: "All projects, clients, answers, patterns and settings in one file, to keep elsewhere or to take to another machine. What comes in from a file stands beside what is here; nothing here is lost." }),
+    el("p", { text: "One file holds all projects, clients, answers, patterns and settings. Keep it elsewhere, or take it to another machine. Restoring adds to what is here; nothing here is lost." }),
     el("p", { class: "row" },
       el("a", { class: "button plain", href: "/api/backup", download: "" }, "Download a backup"),
       file, el("label", { class: "button plain", for: "restore" }, "Restore from a file")),

@@ -32,13 +32,13 @@ function showEmpty(view, words = "") {
   const { job } = view.app.project.data;
   const missing = lacking(job, view.app.catalogue);
   const needs = [missing.length && ["who", `Still to measure: ${missing.map(spoken).join(", ").toLowerCase()}.`],
-    !job.fabric?.length && ["cloth", "There is no cloth to lay the pieces on."]].filter(Boolean);
+    !job.fabric?.length && ["cloth", "There is no cloth to lay the pieces on yet."]].filter(Boolean);
   view.stage.replaceChildren(...[el("section", { class: "card welcome" },
     words && el("p", { class: "wrong", role: "alert", text: words }),
     ...(needs.length
-      ? [el("h2", { text: "Not everything is known yet" }),
+      ? [el("h2", { text: "Some entries are missing" }),
         el("ul", { class: "remarks" }, needs.map(([step, said]) => el("li", {}, `${said} `, el("a", { href: `#/${encodeURIComponent(view.app.project.id)}/${step}` }, "Go there"))))]
-      : [el("h2", { text: "Ready to be laid" }), startForm(view, "Find what to buy")])), keptList(view)].filter(Boolean));
+      : [el("h2", { text: "Ready to lay" }), startForm(view, "Find what to buy")])), keptList(view)].filter(Boolean));
 }
 
 /** Asks how long to look; `more` is sent with the job. */
@@ -65,7 +65,7 @@ function follow(view, search) {
   const { app, stage, signal } = view;
   const live = liveView(app.project.data.job, { stop: () => stopSearch(search).catch((error) => live.said(error.message)) });
   stage.replaceChildren(live.element);
-  say("The search has begun");
+  say("The search has started");
   followSearch(search, { onProgress: live.progress, onState: live.state, signal })
     .then(() => { if (!signal.aborted) return showStanding(view); })
     .catch((error) => { if (error.name !== "AbortError") showEmpty(view, spoken(error.message)); })
@@ -77,17 +77,17 @@ async function showEnd(view, answer, told, fault = "") {
   const changes = await changesSince(app, "buy", answer);
   if (signal.aborted) return;
   stage.replaceChildren(...[
-    fault && el("p", { class: "note", role: "alert", text: `${spoken(fault)} The answer before it stands.` }),
+    fault && el("p", { class: "note", role: "alert", text: `${spoken(fault)} The last answer still holds.` }),
     staleNote(app, "buy", answer, changes),
     shownResult(app, answer, told, (kept) => showHandMade(view, answer, kept)),
     el("section", { class: "card no-print" }, ...(changes.length
       ? [el("h2", { text: "Find again" }), startForm(view, "Find what to buy now", { chosen: answer.effort })]
-      : [el("h2", { text: "Look on for better" }),
-        el("p", { class: "help", text: "It goes on from the layouts above: none gets longer, and what is proved stays proved." }),
+      : [el("h2", { text: "Keep looking for a better layout" }),
+        el("p", { class: "help", text: "The search continues from the layouts above: none gets longer, and what is proved stays proved." }),
         startForm(view, "Look again", { chosen: "long", more: { better_than: answer.search } })])),
     keptList(view),
   ].filter(Boolean));
-  say(fault || (told.state === "stopped" ? "Stopped: the best so far is shown" : "The answer is there"));
+  say(fault || (told.state === "stopped" ? "Stopped: showing the best so far" : "The answer is ready"));
 }
 
 /** A layout made by hand is the project's answer; beside one that was kept it has a search of its own. */

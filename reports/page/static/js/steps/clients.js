@@ -19,7 +19,7 @@ export async function clientShelf({ project }, take) {
 }
 
 function list(kept, take, fill) {
-  if (!kept.length) return el("p", { class: "help", text: "Nobody yet. Measurements that you keep are here for the next garment." });
+  if (!kept.length) return el("p", { class: "help", text: "No one yet. Measurements you keep are here for the next garment." });
   const remove = async (client) => {
     if (!(await confirmed(`Forget ${client.name}?`, "The measurements in your projects stay.", "Forget"))) return;
     await call("DELETE", `/api/clients/${encodeURIComponent(client.id)}`);
@@ -33,7 +33,7 @@ function list(kept, take, fill) {
 async function keep(kept, project, fill) {
   const name = await named("Whose measurements are these?", "Name", "", "Keep");
   if (!name) return;
-  if (kept.some((each) => each.name === name) && !(await confirmed(`${name} is here already`, "Keep these measurements in place of those?", "Keep these"))) return;
+  if (kept.some((each) => each.name === name) && !(await confirmed(`${name} is here already`, "Replace those measurements with these?", "Keep these"))) return;
   await call("POST", "/api/clients", { name, body: project.data.job.body });
   await fill();
   say(`The measurements of ${name} are kept`);

@@ -10,8 +10,8 @@ import { offerCard } from "./offer.js";
 const MOST = 12; // offers of a kind: more do not compare
 
 const KINDS = [
-  { key: "fabric", title: "Cloth", fresh: freshFabric, words: "Add a cloth", none: "No cloth yet: add at least one, to be laid on." },
-  { key: "rib", title: "Rib", fresh: freshRib, words: "Add a rib", none: "No rib: its bands are drafted, but not bought." },
+  { key: "fabric", title: "Cloth", fresh: freshFabric, words: "Add a cloth", none: "No cloth yet: add at least one to lay the pieces on." },
+  { key: "rib", title: "Rib", fresh: freshRib, words: "Add a rib", none: "No rib: the bands are drafted, but no rib is bought." },
 ];
 
 export function show(element, app) {
@@ -40,7 +40,7 @@ export function show(element, app) {
   };
   const sections = el("div", { class: "stack" });
   element.append(el("h1", { text: "What could it be made of?" }),
-    el("p", { class: "lead", text: "Put the cloths you could buy side by side: each is laid and priced, and the cheapest that works is named." }),
+    el("p", { class: "lead", text: "List the cloths you could buy. They are laid, priced and compared; the cheapest is named." }),
     el("div", { role: "alert" }, faults), sections, nextSteps(app, "cloth"));
   fill();
   return () => checker.end();

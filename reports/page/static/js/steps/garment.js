@@ -28,7 +28,7 @@ export function show(element, app) {
     },
     onErrors: (errors) => {
       drawing.classList.add("stale");
-      if (!draft) drawing.replaceChildren(el("p", { class: "empty", text: "The pieces appear here once what is marked is put right." }));
+      if (!draft) drawing.replaceChildren(el("p", { class: "empty", text: "The pieces appear here once you correct the marked entries." }));
       faults.replaceChildren(...sayErrors(fields, errors).map(({ field, message }) =>
         el("li", { class: "wrong" }, spoken(message), field.startsWith("body.") && [" ", whoLink(app)])));
     },

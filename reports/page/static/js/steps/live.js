@@ -9,12 +9,12 @@ import { drawMarker } from "../table/marker.js";
 export function liveView(job, { stop }) {
   const began = Date.now();
   const length = el("p", { class: "figure-large", text: "…" });
-  const about = el("p", { class: "about", text: "Drafting, and laying out a first time" });
+  const about = el("p", { class: "about", text: "Drafting, and trying a first layout" });
   const clock = el("span", { class: "clock", text: "0 s" });
   const drawing = el("div", { class: "marker-frame" });
   const curve = el("div", { class: "curve" });
   const told = el("p", { class: "said", role: "status" });
-  const stopping = button("Stop, and keep the best", () => {
+  const stopping = button("Stop and keep the best", () => {
     stopping.disabled = true;
     stopping.textContent = "Stopping …";
     stop();

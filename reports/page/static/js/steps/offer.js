@@ -18,38 +18,38 @@ const PRICE = "For a yd, m, kg or lb, such as 16.50 / yd";
 const FABRIC = [
   text("name", "Name", null, { placeholder: "such as rust canvas, 60 in" }),
   length("width", "Width", "Full width", { needed: true }),
-  length("selvedge", "Selvedge", "Each side; no piece is cut of it. Left out, none is taken off"),
+  length("selvedge", "Selvedge", "On each side; no piece is cut from it. If left out, none is taken off"),
   choice("spread", "How it lies", null),
-  choice("nap", "Nap or print", NAP, "One way: a nap, a pile or a print that makes all pieces point alike"),
+  choice("nap", "Nap or print", NAP, "One way: a nap, a pile or a print, so all pieces point the same way"),
   length("sold_by", "Sold by", SOLD, { asWritten: true }),
   text("price", "Price", PRICE, { length: 30 }),
 ];
 
 const MORE_FABRIC = [
   choice("material", "For", [["shell", "Shell"], ["lining", "Lining"], ["interfacing", "Interfacing"]]),
-  length("repeat_along", "Repeat along", "Stripes or checks to match: from line to line along the cloth"),
-  length("repeat_across", "Repeat across", "And across it"),
-  number("shrinkage", "Shrinkage, %", "Of its length, in the wash: measure a swatch", { most: 30, step: "any" }),
-  number("shrinkage_across", "Shrinkage across, %", "Of its width", { most: 30, step: "any" }),
-  choice("washed", "Washed", [["before", "Before cutting"], ["after", "After: pieces are cut larger"]]),
-  length("gap", "Gap", "Kept between pieces, for the blade"),
-  number("tilt", "Tilt, degrees", "How far pieces may lie off the grain", { step: "any" }),
+  length("repeat_along", "Repeat along", "Stripes or checks to match: distance from line to line along the cloth"),
+  length("repeat_across", "Repeat across", "Distance from line to line across it"),
+  number("shrinkage", "Shrinkage, %", "Percent of its length, in the wash: measure a swatch", { most: 30, step: "any" }),
+  number("shrinkage_across", "Shrinkage across, %", "Percent of its width", { most: 30, step: "any" }),
+  choice("washed", "Washed", [["before", "Before cutting"], ["after", "After cutting: the pieces are cut larger"]]),
+  length("gap", "Gap", "Space between pieces, for the blade"),
+  number("tilt", "Tilt, degrees", "How far off the grain a piece may lie", { step: "any" }),
   length("end_allowance", "End allowance", "At each end; by default 1 cm"),
   number("margin", "Margin, %", "Added for safety", { most: 100, step: "any" }),
   length("minimum", "Least sold", "The shortest length the shop cuts", { asWritten: true }),
   text("weight", "Weight", "Such as 240 g/m2 or 7 oz/yd2", { length: 20 }),
   number("plies", "Lengths in a stack", "For stacks alone", { least: 2, most: 200 }),
-  tick("waste_twins", "Single pieces from folded cloth", "Their twin is wasted"),
+  tick("waste_twins", "Single pieces from folded cloth", "The twin is wasted"),
 ];
 
 const FORMS = [["tube", "Tube"], ["flat", "Flat"], ["strips", "Ready strips"], ["set", "Ready set: hem and cuffs"]];
-const LEAST_PART = length("least_part", "Shortest part", "A band may be joined, but of no part shorter; by default 4 in");
+const LEAST_PART = length("least_part", "Shortest part", "Bands may be joined from parts at least this long; by default 4 in");
 const PRICED = "For a yd, m or kg, such as 15.00 / yd";
 
 /** What is asked of each form of rib: first, and further down. */
 const RIB = {
   tube: [[length("width", "Width", null, { needed: true }), length("sold_by", "Sold by", SOLD, { asWritten: true }), text("price", "Price", PRICED)],
-    [LEAST_PART, length("end_allowance", "End allowance"), tick("closed", "Leave closed", "A band as long as the tube is round gets no seam"), text("weight", "Weight", "Such as 300 g/m2")]],
+    [LEAST_PART, length("end_allowance", "End allowance"), tick("closed", "Leave closed", "A band as long as the tube's girth needs no seam"), text("weight", "Weight", "Such as 300 g/m2")]],
   flat: [[length("width", "Width", null, { needed: true }), length("selvedge", "Selvedge"), length("sold_by", "Sold by", SOLD, { asWritten: true }), text("price", "Price", PRICED)],
     [LEAST_PART, length("end_allowance", "End allowance"), text("weight", "Weight", "Such as 300 g/m2")]],
   strips: [[length("width", "Length of a strip", null, { needed: true }), length("depth", "Depth", null, { needed: true }), text("price", "Price", "For a strip, such as 5.40 / strip")], [LEAST_PART]],
@@ -90,7 +90,7 @@ function tubeWidth({ kind, at, offer, store, reshape }) {
     else if (way) tube[way] = "";
   });
   return [
-    choiceField({ name: `${kind}.${at}.measured`, label: "Width measured", help: "Cut open it is twice as wide as it lies", value: key === "width" ? "" : key, choices: MEASURED, store: measure }),
+    choiceField({ name: `${kind}.${at}.measured`, label: "Width measured", help: "Cut open, it is twice as wide as it lies flat", value: key === "width" ? "" : key, choices: MEASURED, store: measure }),
     lengthField({ name: `${kind}.${at}.${key}`, label: "Width", needed: true, units: units(), text: offer[key], store: (told) => store(key, told) }),
   ];
 }

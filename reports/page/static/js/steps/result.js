@@ -73,7 +73,7 @@ function comparison(fabrics, chosen, pick) {
           : [el("span", { class: "figure", text: [fabric.buy, money(fabric)].filter(Boolean).join(" · ") }),
             el("small", { text: `${formatSize(fabric.width_mm, units())} wide, ${percent(fabric.density_percent)} used` })]));
   });
-  return el("fieldset", { class: "choices no-print" }, el("legend", { text: "Side by side: choose one to see it laid" }), radios);
+  return el("fieldset", { class: "choices no-print" }, el("legend", { text: "Compared: choose one to see it laid" }), radios);
 }
 
 function drawFabric(frame, { app, asked, told, fabric, at, markers, onKept }) {
@@ -83,7 +83,7 @@ function drawFabric(frame, { app, asked, told, fabric, at, markers, onKept }) {
     el("h2", { text: `${fabric.name}, ${layout?.cloth?.words ?? fabric.spread.replaceAll("-", " ")}` }),
     drawing,
     el("div", { class: "two" },
-      el("div", {}, el("h3", { text: "How good that is" }), proof(fabric, layout?.said)),
+      el("div", {}, el("h3", { text: "How good this is" }), proof(fabric, layout?.said)),
       el("div", {}, el("h3", { text: "From the layout to the shop" }), additions(fabric))));
   if (layout) {
     drawMarker(drawing, layout, { units: units(), app, search: told.id ?? asked.search, marker: markers.indexOf(layout), fabric, cloth: layout.cloth, isLive: false });
@@ -97,7 +97,7 @@ function proof(fabric, said) {
     gauge(Math.min(1, bound / fabric.marker_mm)),
     el("p", { class: "ends" }, el("span", { text: `proved: ${formatBound(bound, units())} at least` }), el("span", { text: `laid: ${formatNeed(fabric.marker_mm, units())}` })),
     el("p", {}, el("b", { text: `${percent(fabric.density_percent)} of the cloth becomes pieces. ` }), said.proof),
-    less !== null && el("p", { class: "quiet", text: `For less to be enough, the layout would have to be ${formatBound(less, units())} or shorter.` }),
+    less !== null && el("p", { class: "quiet", text: `To buy less, the layout would have to be ${formatBound(less, units())} or shorter.` }),
     said.pattern && el("p", { text: said.pattern }),
     said.other_ways.length > 0 && el("details", {}, el("summary", { text: "Other ways to lay it" }), el("ul", {}, said.other_ways.map((line) => el("li", { text: line })))),
   ].filter(Boolean);
@@ -128,5 +128,5 @@ function ribs(offers, chosen) {
 function remarks(plan, bestWords, told, { cautions = [] }) {
   return el("section", { class: "card" }, el("h2", { text: "Before you cut" }),
     el("ul", { class: "remarks" }, [...bestWords, ...(plan.remarks ?? []), ...cautions].map((line) => el("li", { text: spoken(line) }))),
-    el("p", { class: "quiet", text: `Checked by a second reckoning that shares nothing with the search. Looked for ${formatTime(told.seconds)}, seed ${plan.seed}.` }));
+    el("p", { class: "quiet", text: `Checked by separate code that shares nothing with the search. Searched for ${formatTime(told.seconds)}, seed ${plan.seed}.` }));
 }

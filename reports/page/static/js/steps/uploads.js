@@ -19,8 +19,8 @@ export function show(element, app) {
       dragleave: () => drop.classList.remove("over"),
       drop: (event) => { event.preventDefault(); drop.classList.remove("over"); if (event.dataTransfer.files[0]) read(event.dataTransfer.files[0]); },
     },
-  }, el("label", { for: "pattern-file" }, el("b", { text: "A file of patterns: DXF, SVG, JSON, CSV or TOML, up to 5 MB" })), input,
-  el("p", { class: "quiet", text: "Choose it, or drop it here. It stays on this machine." }));
+  }, el("label", { for: "pattern-file" }, el("b", { text: "A pattern file: DXF, SVG, JSON, CSV or TOML, up to 5 MB" })), input,
+  el("p", { class: "quiet", text: "Choose a file, or drop it here. It stays on this machine." }));
 
   const read = async (file) => {
     if (file.size > LARGEST) return void refuse([`${file.name} has ${(file.size / 1e6).toFixed(1)} MB: at most 5 MB are read.`]);
@@ -35,11 +35,11 @@ export function show(element, app) {
     input.value = "";
   };
   const refuse = (lines) => result.replaceChildren(el("section", { class: "card" },
-    el("h2", { text: "It could not be read" }), el("ul", { class: "remarks", role: "alert" }, lines.map((line) => el("li", { class: "wrong", text: line })))));
-  element.append(el("h1", { text: "Pattern files" }), el("p", { class: "lead", text: "Pieces drawn in another program can be laid on cloth as well." }), drop,
+    el("h2", { text: "The file could not be read" }), el("ul", { class: "remarks", role: "alert" }, lines.map((line) => el("li", { class: "wrong", text: line })))));
+  element.append(el("h1", { text: "Pattern files" }), el("p", { class: "lead", text: "You can also lay pieces drawn in another program." }), drop,
     el("details", {}, el("summary", { text: "If sizes come out wrong" }), el("div", { class: "fields" },
-      choiceField({ name: "units", label: "A bare number counts", value: "", choices: UNITS, store: (value) => { asked.units = value; } }).element,
-      textField({ name: "size", label: "Size", help: "Of a file of several sizes, the one to read", store: (value) => { asked.size = value; } }).element)),
+      choiceField({ name: "units", label: "Unit of a bare number", value: "", choices: UNITS, store: (value) => { asked.units = value; } }).element,
+      textField({ name: "size", label: "Size", help: "Which size to read", store: (value) => { asked.size = value; } }).element)),
     result);
 }
 

@@ -26,12 +26,12 @@ export function show(element, app) {
     pick: (job) => bodyAndStyle({ ...job, style: {} }),
     onDraft: ({ remarks: told = [] }) => {
       fields.forEach((field) => field.clear());
-      const said = allRead(fields) ? "All there, and all usual." : "One that is marked cannot be read: what it was before still holds.";
+      const said = allRead(fields) ? "All measurements are there and usual." : "A marked entry cannot be read: its last value still holds.";
       remarks.replaceChildren(...(told.length ? told : [said]).map((words) => el("li", { text: spoken(words) })));
     },
     onErrors: (errors) => {
       const left = sayErrors(fields, errors).map(({ message }) => el("li", { text: spoken(message) }));
-      if (left.length < errors.length) left.unshift(el("li", { class: "wrong", text: "What is marked cannot be right." }));
+      if (left.length < errors.length) left.unshift(el("li", { class: "wrong", text: "The marked entries cannot be right." }));
       remarks.replaceChildren(...left);
     },
   });
@@ -46,7 +46,7 @@ export function show(element, app) {
     const { body } = project.data.job;
     const wearer = choiceField({
       name: "body.wearer", label: "For", value: body.wearer ?? "women", choices: WEARERS,
-      help: "Whose usual measurements these are held against",
+      help: "Compare with the usual measurements of",
       store: (value) => { change(({ job }) => { job.body.wearer = value; }); fill(); },
     });
     const needed = new Set(garment.measurements);
@@ -56,7 +56,7 @@ export function show(element, app) {
       check();
     }))];
     form.replaceChildren(el("h2", { text: "Measurements" }),
-      el("p", { class: "help", text: `Close to the body, without ease: the tape flat and level, not pulled tight. A bare number is taken to be in ${units() === "cm" ? "cm" : "inches"}.` }),
+      el("p", { class: "help", text: `Measure close to the body, without ease: tape flat and level, not pulled tight. A bare number is in ${units() === "cm" ? "cm" : "inches"}.` }),
       el("div", { class: "fields" }, fields.map((field) => field.element)));
     check();
   };
@@ -90,7 +90,7 @@ function measureField(measurement, body, isNeeded, store) {
   const range = measurement.usual?.[wearer];
   const usual = range && `${formatSize(range[0], units())} to ${formatSize(range[1], units())}`;
   return lengthField({
-    name: `body.${measurement.name}`, label: spoken(measurement.name) + (isNeeded ? "" : " (may be left out)"), help: measurement.help,
+    name: `body.${measurement.name}`, label: spoken(measurement.name) + (isNeeded ? "" : " (optional)"), help: measurement.help,
     text: body[measurement.name], units: units(), needed: isNeeded, store,
     placeholder: range ? bareSize((range[0] + range[1]) / 2, units()) : null,
     check: (mm) => (range && (mm < range[0] || mm > range[1]) ? `Unusual for ${wearer}: usual is ${usual}. Measure again, or leave it.` : ""),
@@ -114,5 +114,5 @@ function sizePicker({ tables = [] }, take) {
     name: "table", label: "Table", value: tables[0].name, choices: tables.map((each) => [each.name, spoken(each.title)]), store: showTable,
   });
   showTable(tables[0].name);
-  return el("section", { class: "card" }, el("h2", { text: "Or begin from a size" }), table.element, sizes, origin);
+  return el("section", { class: "card" }, el("h2", { text: "Or start from a size" }), table.element, sizes, origin);
 }

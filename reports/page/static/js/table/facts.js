@@ -24,7 +24,7 @@ function measured(top) {
 }
 
 function hint(top) {
-  const words = { look: "Choose a piece to see its size and its place.", move: "Choose the piece to be moved." }[top.mode];
+  const words = { look: "Choose a piece to see its size and place.", move: "Choose the piece to move." }[top.mode];
   return [el("p", { text: words }),
     el("p", { class: "help", text: "Keys: Tab from piece to piece, + and − closer and farther, 0 for the whole, arrows, x to tick off as cut." })];
 }
@@ -36,7 +36,7 @@ function chosen(top) {
   return [
     el("h3", { text: nameOf(top.layout, at) }),
     el("dl", {}, factsOf(now, at, top.units).map(([label, words]) => el("div", {}, el("dt", { text: label }), el("dd", { text: words })))),
-    top.layout.selvedge > 0 && el("p", { class: "help", text: "Selvedges are counted in." }),
+    top.layout.selvedge > 0 && el("p", { class: "help", text: "Distances include the selvedge." }),
     el("p", { class: "tick-line" }, el("input", { type: "checkbox", id: tick, checked: top.ticks.has(at), on: { change: ({ target }) => top.tick(at, target.checked) } }), el("label", { for: tick, text: "Cut" })),
     top.mode === "move" && moving(top, at),
   ];
@@ -53,7 +53,7 @@ function moving(top, at) {
   const now = ((top.layout.placements[at].turn % 360) + 360) % 360;
   const next = turns[(turns.findIndex((turn) => Math.abs(turn - now) < 0.01) + 1) % turns.length];
   return el("p", { class: "row" },
-    top.lifted && button("Let it go here", () => top.letGo(), { kind: "main" }),
+    top.lifted && button("Drop it here", () => top.letGo(), { kind: "main" }),
     top.lifted && button("Put it back", () => top.putBack()),
     !top.lifted && button("To the start", () => { toStart(top, at); }),
     !top.lifted && turns.length > 1 && button("Turn it", () => top.letGo(next)));

@@ -19,14 +19,14 @@ export function handBar(top) {
     keep.disabled = !isChanged || !now.legal;
     if (document.activeElement?.disabled && element.contains(document.activeElement)) [redo, undo].find((one) => !one.disabled)?.focus();
     element.classList.toggle("wrong", !now.legal);
-    words.textContent = now.legal ? legalWords(top, now, isChanged) : `It cannot be cut so: ${now.why}. Move it on, or undo.`;
+    words.textContent = now.legal ? legalWords(top, now, isChanged) : `It cannot be cut like this: ${now.why}. Move it further, or undo.`;
   };
   return { element, show, said: (told) => { element.hidden = false; words.textContent = told; say(told); } };
 }
 
 function legalWords(top, now, isChanged) {
-  if (!isChanged) return "Drag a piece, or choose one and use the arrows: it goes to the nearest place where it may lie.";
+  if (!isChanged) return "Drag a piece, or choose one and use the arrows: it goes to the nearest free place.";
   const by = now.length - top.original.length;
   const change = Math.abs(by) < 0.05 ? "as long as it was" : `${formatSize(Math.abs(by), top.units)} ${by < 0 ? "shorter" : "longer"} than it was`;
-  return `Checked, it can be cut so: ${formatAlong(now.length, top.units)}, ${change}; ${percent(now.density)} of the cloth used.`;
+  return `Checked; it can be cut like this: ${formatAlong(now.length, top.units)}, ${change}; ${percent(now.density)} of the cloth used.`;
 }

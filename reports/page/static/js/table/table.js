@@ -67,7 +67,7 @@ class Table {
     this.ruler.show(mode === "measure");
     this.facts.show();
     this.bar.show();
-    say({ look: "Looking", move: "Choose a piece, and move it by dragging or with the arrow keys", measure: "Drag from point to point, or move the ruler with the arrow keys" }[mode]);
+    say({ look: "Looking", move: "Choose a piece, then move it by dragging or with the arrow keys", measure: "Drag from point to point, or move the ruler with the arrow keys" }[mode]);
   }
 
   box() {
@@ -99,7 +99,7 @@ class Table {
   showStage(stage) {
     this.stage = stage;
     this.mark();
-    say(stage < 0 ? "All pieces are shown" : `${this.options.cloth.stages[stage].pieces.length} pieces are cut then`);
+    say(stage < 0 ? "All pieces are shown" : `${this.options.cloth.stages[stage].pieces.length} pieces are cut in this stage`);
   }
 
   tick(at, isCut) {
