@@ -24,9 +24,9 @@ _SAYINGS = {
     "less_than_equal": "write {le:g} or less, not {got}",
     "literal_error": "write {expected}, not {got}",
     "missing": "{key} is missing",
-    "model_type": "write [[{key}]], in double brackets, on a line of its own, and its keys below",
+    "model_type": "write [[{key}]], in double brackets, on its own line, with its keys below",
     "string_type": "write text in quotes, not {got}",
-    "tuple_type": "write [[{key}]], in double brackets, on a line of its own, and its keys below",
+    "tuple_type": "write [[{key}]], in double brackets, on its own line, with its keys below",
 }
 """What to do about each kind of error that pydantic finds."""
 

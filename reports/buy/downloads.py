@@ -39,7 +39,7 @@ def plan_downloads(job: Job, result: Mapping[str, Any]) -> Iterator[Download]:
         yield Download(f"marker-{number}-full-size.pdf", f"Marker {number}, full size", "print")
         yield Download(f"guide-{number}.txt", f"Marker {number}, to cut by tape and chalk", "guide")
     yield from (Download(f"pieces.{form}", "Pieces, full size", "export") for form in _FORMS)
-    yield Download("pieces-full-size.pdf", "Pieces, full size on sheets to glue", "print")
+    yield Download("pieces-full-size.pdf", "Pieces, full size on sheets to tape or glue", "print")
 
 
 def write_group(plan: Plan, group: str, folder: Path) -> None:

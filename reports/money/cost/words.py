@@ -115,7 +115,7 @@ def break_even_line(cost: RunCost, quote: Quote) -> str:
     if number is None:
         brings = write_money(quote.total, rule.currency)
         return f"The run never pays for itself: all {billed} bring in {brings}, but it costs {all_of_it}.{apart}"
-    which = ", whichever sizes they are" if rule.by_size else f" at {_each(cost, rule)}"
+    which = ", in any mix of sizes" if rule.by_size else f" at {_each(cost, rule)}"
     return f"The run's {all_of_it} are paid for once {number} of its {billed} are sold{which}.{apart}"
 
 

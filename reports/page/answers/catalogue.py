@@ -37,7 +37,7 @@ def catalogue() -> dict[str, Any]:
         ],
         "figure": {"head": HEAD, "half": HALF, "mirror": MIRROR, "box": BOX},
         "tables": [_table(name) for name in TABLES],
-        "spreads": [{"name": "best", "words": "whichever takes least"}]
+        "spreads": [{"name": "best", "words": "the one that takes least"}]
         + [{"name": name, "words": SPREAD_WORDS[name]} for name in (*ALL_SPREADS, "tube", "face-to-face", "face-up")],
         "template_job": _template("job"),
         "template_order": _template("order"),

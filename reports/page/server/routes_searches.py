@@ -43,7 +43,7 @@ class _Named:
 def _known(kind: str) -> str:
     known = page_questions()
     if kind not in known:
-        raise ValueError(f"{kind!r} is no question: choose {', '.join(known)}")
+        raise ValueError(f"{kind!r} is not a question: choose {', '.join(known)}")
     return kind
 
 
