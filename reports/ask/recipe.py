@@ -112,7 +112,7 @@ class Recipe(FileTable):
             elif kind == "share":
                 if isinstance(value, bool) or not isinstance(value, int | float) or not 0.2 <= value <= 1.5:
                     raise _key_error(
-                        "style", name, f"{value!r} is no share: write a number from 0.2 to 1.5, such as 0.75"
+                        "style", name, f"{value!r} is not a share: write a number from 0.2 to 1.5, such as 0.75"
                     )
                 values[name] = float(value)
             elif value not in get_args(hints[name]):

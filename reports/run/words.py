@@ -115,7 +115,7 @@ def _roll_lines(name: str, rolls: RollPlan, plies: Sequence[float], units: Units
         lacking = write_need(sum(plies[ply] for ply in rolls.missing), units)
         yield (
             f"  {name}: not found: {count_plies(len(rolls.missing))} of {len(plies)}, {lacking} together, have no roll "
-            "yet, although a way may exist: get another roll, or allow splices."
+            "yet (not proved impossible): get another roll, or allow splices."
         )
     fewest = "the fewest possible" if rolls.optimal else f"{rolls.bound} at the least"
     spliced = f", {rolls.splices} plies spliced" if rolls.splices else ", no ply cut short or spliced"

@@ -127,7 +127,7 @@ def test_width_list() -> None:
         (("36", None, None), "--from: .*no unit"),
         ((None, "wide", None), "--to: "),
         (("60 in", "45 in", None), "--from 60 in is more than --to 45 in"),
-        ((None, None, "0 in"), "--step: '0 in' is no width"),
+        ((None, None, "0 in"), "--step: '0 in' is not a width"),
         ((None, None, "1 mm"), "take a larger step"),
     ],
 )

@@ -32,7 +32,7 @@ def test_face_to_face_gives_mirror_images() -> None:
         else:
             lot.verify(marker, (1,))
     _refuse_one_handed(cloth("face-to-face"), {"M": (sleeve(), tab())})
-    with pytest.raises(SpreadError, match=r"'patch' is no pair.*spread them face-up"):
+    with pytest.raises(SpreadError, match=r"'patch' is neither a pair nor symmetric.*spread the plies face-up"):
         _refuse_one_handed(cloth("face-to-face"), {"M": (sleeve(), patch())})
 
 

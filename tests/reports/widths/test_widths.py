@@ -142,7 +142,7 @@ def test_piece_that_starts_to_fit_at_all() -> None:
     """Below 70 mm of width no tab of 50 mm lies between selvedges of 10 mm: it is said from where on one does."""
     made = tabs([60.0, 80.0])
     text = "\n".join(curve_lines(made))
-    assert "Up to 6 cm wide nothing will do" in text
+    assert "Nothing fits on cloth up to 6 cm wide" in text
     assert "7 cm: tab fits at all" in text
     assert [round(cell.width) for cell in made.cells] == [80]
 

@@ -70,5 +70,5 @@ def test_one_by_one() -> None:
 @pytest.mark.parametrize("name", ["prices", "pricing.wage", "style", "pricing.rate.more"])
 def test_no_such_example(name: str) -> None:
     """What can be no example is refused in one line."""
-    with pytest.raises(JobError, match="nothing that can be an example: name one of cutting, fabric"):
+    with pytest.raises(JobError, match="cannot be an example: name one of cutting, fabric"):
         ordered((r"^examples = .*$", f'examples = ["{name}"]'))
