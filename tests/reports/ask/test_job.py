@@ -106,7 +106,7 @@ WRONG = {
     "yes for number": ((NAP, "margin = true"), "margin: write a plain number, such as 5, not true"),
     "number for text": (('name = "navy twill, wide"', "name = 5"), "name: write text in quotes, not 5"),
     "number for garment": (('"rib-jacket"', "3"), "garment: write text in quotes, not 3"),
-    "one bracket": (("[[fabric]]", "[fabric]"), "write [[fabric]], in double brackets, on a line of its own"),
+    "one bracket": (("[[fabric]]", "[fabric]"), "write [[fabric]], in double brackets, on its own line"),
     "two brackets": (("[body]", "[[body]]"), "body: write [body] on its own line, with its keys below"),
     "share": (
         (CLOSURE, 'hem_share = "half"'),
