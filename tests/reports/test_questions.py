@@ -71,7 +71,7 @@ def test_found_by_the_command_line(toy: Toy, run: Callable[..., Any], job_file: 
     assert (said.code, said.out.splitlines()[0]) == (0, f"{3 * cloths} CLOTHS.")
     assert (job.parent / "t" / "toy.txt").read_text(encoding="utf-8") == f"{3 * cloths} CLOTHS.\n"
     again = run("toy", job, "--out", "t")
-    assert again.code == 2 and "already there" in again.err
+    assert again.code == 2 and "already exists" in again.err
     plain = json.loads(run("toy", job, "--seed", 5, "--json").out)
     assert plain == {"job": "job.toml", "cloths": cloths, "seed": 5}
     assert run("toy", job, "--by-how-many", 0).code == 2

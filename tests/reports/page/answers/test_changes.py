@@ -114,7 +114,7 @@ def test_better_than(searches: Searches, store: Store) -> None:
     with pytest.raises(MissingError):
         searches.submit("buy", {"job": {}, "better_than": "none"})
     failed = ended(searches.submit("buy", {"job": {"fail": True}}))
-    with pytest.raises(StateError, match="no answer to be bettered"):
+    with pytest.raises(StateError, match="no answer to improve"):
         searches.submit("buy", {"job": {"fail": True}, "better_than": failed.id})
 
 

@@ -93,7 +93,7 @@ def test_moved_where_it_may_not_lie(
     assert there["why"].startswith(f"'{second[1].name}' lies over '{first[1].name}'")
     off = moved(marker, 1, second[0].x, -400)
     assert not off["legal"]
-    assert "sticks out of the cloth" in off["why"]
+    assert "reaches beyond the cloth" in off["why"]
     with pytest.raises(MissingError, match="counted from 0"):
         moved(marker, 99, 0, 0)
     with pytest.raises(NestingError, match="cannot be turned"):
@@ -149,9 +149,9 @@ def test_a_result_tampered_with(
     for change in ([0, 0, 0, 0.0, 0.0], [99, 0, 0, 0.0, 0.0], [0, 0, 99, 0.0, 0.0], ["x"]):
         wrong = copy.deepcopy(result)
         wrong["markers"][0]["placed"][-1] = change
-        with pytest.raises(StateError, match="search once more"):
+        with pytest.raises(StateError, match="search again"):
             kept_of_payload(payload).marker(wrong, 0)
-        with pytest.raises(StateError, match="search once more"):
+        with pytest.raises(StateError, match="search again"):
             kept_of_payload(payload).plan(wrong)
 
 
@@ -195,7 +195,7 @@ def test_files_of_many(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     assert download(answered, "widths.txt")[0].decode().splitlines() == result["words"]
     for path in (tmp_path / "ellwand").iterdir():
         path.unlink()
-    with pytest.raises(StateError, match="search once more"):
+    with pytest.raises(StateError, match="search again"):
         download(answered, "widths.svg")
     with pytest.raises(StateError, match="no result yet"):
         Answered.of("widths", payload, None)

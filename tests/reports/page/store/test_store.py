@@ -46,7 +46,7 @@ def test_projects(store: Store) -> None:
     assert store.project(saved["id"])["data"] == {"a": 1}
     store.drop_project(saved["id"])
     store.drop_project(saved["id"])
-    with pytest.raises(MissingError, match="no such project"):
+    with pytest.raises(MissingError, match="project does not exist"):
         store.project(saved["id"])
 
 
@@ -71,7 +71,7 @@ def test_killed(tmp_path: Path) -> None:
 
 def test_one_server_a_folder(store: Store, tmp_path: Path) -> None:
     """A second server on the same folder says what to do."""
-    with pytest.raises(StoreError, match=r"another ellwand serves it: .*--folder"):
+    with pytest.raises(StoreError, match=r"another ellwand is using it: .*--folder"):
         Store(tmp_path)
 
 
@@ -115,7 +115,7 @@ def test_migration_whole_or_not(tmp_path: Path, monkeypatch: MonkeyPatch) -> Non
     ("script", "said"),
     [
         (f"PRAGMA application_id = {APPLICATION}; PRAGMA user_version = 99;", "newer ellwand"),
-        ("CREATE TABLE notes (a);", "holds no work of ellwand"),
+        ("CREATE TABLE notes (a);", "is not a store of ellwand"),
         (None, "not a database"),
     ],
 )
