@@ -65,8 +65,8 @@ def cut_from(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> tuple[Piece,
     if not named:
         known = [piece.name for piece in pieces.of("shell")]
         raise JobError(
-            f"{made.name}: [[fabric]] {offer.name}: no piece is cut from {offer.material}: name the pieces to cut, such as"
-            f' pieces = ["{known[0]}"]; there are {", ".join(known)}'
+            f"{made.name}: [[fabric]] {offer.name}: no piece is cut from {offer.material}: name the pieces to cut,"
+            f' such as pieces = ["{known[0]}"]; there are {", ".join(known)}'
         )
     return tuple(offer.allowed(piece) for piece in named)
 
