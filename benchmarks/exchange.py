@@ -19,7 +19,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.read.reader import import_pieces
-from reports.cli import OBJECTS
+from reports.commands.cli import OBJECTS
 
 
 def outline(number: int, points: int) -> list[tuple[float, float]]:

@@ -160,7 +160,7 @@ def test_commands_shown_are_understood() -> None:
     """Every command shown is understood as it stands: each option, and each value of one."""
     import typer
 
-    from reports.cli import command_line
+    from reports.commands.cli import command_line
 
     group = typer.main.get_command(command_line())
     shown = list(commands())
@@ -175,7 +175,7 @@ def test_options_named_are_options() -> None:
     """Every option that README or help names is one of some command's."""
     import typer
 
-    from reports.cli import command_line
+    from reports.commands.cli import command_line
 
     group = typer.main.get_command(command_line())
     known = {
@@ -191,7 +191,7 @@ def test_options_named_are_options() -> None:
 
 def test_first_commands_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """README's commands work one after another, and `buy` writes the files that its page lists."""
-    from reports.cli import command_line
+    from reports.commands.cli import command_line
 
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())

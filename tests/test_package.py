@@ -66,7 +66,7 @@ def test_a_wheel_has_licence_and_command(built: tuple[set[str], zipfile.ZipFile,
     about = {name.split("/", 1)[1]: name for name in wheel.namelist() if name.split("/")[0].endswith(".dist-info")}
     assert wheel.read(about["licenses/LICENSE"]) == (ROOT / "LICENSE").read_bytes()
     commands = wheel.read(about["entry_points.txt"]).decode().splitlines()
-    assert commands[:2] == ["[console_scripts]", "ellwand = reports.start:main"]
+    assert commands[:2] == ["[console_scripts]", "ellwand = reports.__main__:main"]
 
 
 def test_a_source_distribution_holds_the_whole_tree(built: tuple[set[str], zipfile.ZipFile, set[str]]) -> None:

@@ -6,12 +6,12 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from pieces.units import Units
-from reports.buy.pictures import marker_part, rib_part
 from reports.chart.report import chart_page
 from reports.errors import PriceError
 from reports.money.price import one_currency
 from reports.plan.answers import FabricPlan, Refusal
 from reports.plan.best import best_of
+from reports.plan.pictures import marker_part, rib_part
 from reports.plan.plan import Plan
 from reports.plan.words import SPREAD_WORDS, answer_lines
 from reports.sheets.cells import bound, cloth, cloth_column, line, money, need, rows_of, share, size, size_column, whole

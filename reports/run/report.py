@@ -6,11 +6,11 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from pieces.units import Units
-from reports.buy.pictures import marker_part
 from reports.cautions import LAW
 from reports.money.cost.words import billed_lines, curve_lines, in_unit, price_lines, sheet_lines, write_quantity
 from reports.money.examples import example_line
 from reports.money.price import price_words
+from reports.plan.pictures import marker_part
 from reports.plan.words import how_cut
 from reports.run.buying import by_supplier
 from reports.run.plan import RunPlan

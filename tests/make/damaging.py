@@ -23,7 +23,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from reports.cli import main as command
+from reports.commands.cli import main as command
 from reports.one_line import LONGEST
 from tests.make.drawings import dxf, svg
 from tests.make.model import MODEL

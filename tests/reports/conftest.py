@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import pytest
 from pytest import MonkeyPatch
 
-from reports.cli import main
+from reports.commands.cli import main
 from tests.make import hostile
 from tests.make.orders import planned
 

@@ -48,7 +48,7 @@ def test_installed() -> None:
 
 def test_lazy() -> None:
     """The command imports nothing heavy before it has work to do: it starts at once."""
-    code = f"import sys, reports.cli; print([name for name in {HEAVY} if name in sys.modules])"
+    code = f"import sys, reports.commands.cli; print([name for name in {HEAVY} if name in sys.modules])"
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60)
     assert (said.stdout, said.stderr) == ("[]\n", "")
 

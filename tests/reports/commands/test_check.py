@@ -14,7 +14,7 @@ from pytest import MonkeyPatch, TempPathFactory
 
 from nesting.errors import CheckError
 from nesting.problem import lay
-from reports.cli import OUR_FAULT, main
+from reports.commands.cli import OUR_FAULT, main
 from tests.make.model import with_fabrics
 from tests.make.orders import SMALL, changed
 

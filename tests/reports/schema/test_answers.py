@@ -12,8 +12,8 @@ import jsonschema_rs
 import pytest
 import typer
 
-from reports.cli import command_line
 from reports.commands.answers import all_answers
+from reports.commands.cli import command_line
 from tests.make.centimetres import CENTIMETRES
 from tests.make.model import MODEL, edited
 from tests.make.orders import SMALL, changed

@@ -9,7 +9,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as some
 
-from reports.cost import break_even
+from reports.money.cost.breakeven import break_even
 
 prices = some.lists(some.tuples(some.integers(0, 300), some.integers(1, 3)), max_size=4)
 

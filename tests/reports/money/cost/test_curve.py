@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 from pieces.units import Units
-from reports.cost import Charge, Expense, Supply, Work, cost_curve, cost_run
+from reports.money.cost.curve import cost_curve
+from reports.money.cost.sheet import Charge, cost_run
+from reports.money.cost.sources import Expense, Supply, Work
 from reports.money.cost.tariff import Tariff
 from reports.money.cost.words import curve_lines
 from reports.money.price import Price, to_cents

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from reports.cost import PriceRule, Rate
+from reports.money.cost.pricing import PriceRule, Rate
 
 
 def test_markup_is_of_the_cost_and_margin_of_the_price() -> None:

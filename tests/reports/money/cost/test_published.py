@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from reports.ask.order.entries import Pricing
-from reports.cost import Charge, Expense, PriceRule, Rate, Work, cost_run
+from reports.money.cost.pricing import PriceRule, Rate
+from reports.money.cost.sheet import Charge, cost_run
+from reports.money.cost.sources import Expense, Work
 from reports.money.price import Price, to_cents
 
 if TYPE_CHECKING:

@@ -13,9 +13,12 @@ import pytest
 from rich.console import Console
 
 from pieces.units import Units
-from reports.cost import Expense, PriceRule, Rate, cost_curve, cost_run, make_quote
+from reports.money.cost.curve import cost_curve
 from reports.money.cost.plain import cost_to_plain, curve_to_plain, quote_to_plain
-from reports.money.cost.quote import TO_FILL_IN, Quote, QuoteLine
+from reports.money.cost.pricing import PriceRule, Rate
+from reports.money.cost.quote import TO_FILL_IN, Quote, QuoteLine, make_quote
+from reports.money.cost.sheet import cost_run
+from reports.money.cost.sources import Expense
 from reports.money.cost.words import (
     billed_lines,
     break_even_line,

@@ -10,9 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from reports.cost import Charge, Expense, MaterialUse, Supply, Work, cost_run
 from reports.errors import CostError, PriceError
 from reports.money.cost.item import CostItem, total
+from reports.money.cost.sheet import Charge, cost_run
+from reports.money.cost.sources import Expense, MaterialUse, Supply, Work
 from reports.money.cost.tariff import Tariff
 from reports.money.price import Price, one_currency, to_cents, write_money
 from tests.make.studio import QUANTITIES, SIZES, entries, run_sources

@@ -109,7 +109,7 @@ def test_short_password(run: Callable[..., Any], monkeypatch: MonkeyPatch) -> No
 def test_help_is_light() -> None:
     """`ellwand --help` does not load the server."""
     heavy = ("fastapi", "uvicorn", "starlette", "sqlite3")
-    code = f"import sys, reports.cli; print([name for name in {heavy} if name in sys.modules])"
+    code = f"import sys, reports.commands.cli; print([name for name in {heavy} if name in sys.modules])"
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=True)
     assert said.stdout == "[]\n"
 
