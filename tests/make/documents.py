@@ -12,15 +12,19 @@ import sys
 from io import BytesIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
 from tests.make.browser import CHROMIUM, FLAGS, Api, Server
+
+if TYPE_CHECKING:
+    from playwright.sync_api import ViewportSize
 
 ROOT = Path(__file__).parents[2]
 HELP = ROOT / "reports" / "help"
 ANSWER = re.compile(r"(?<=```text\n).*?(?=```)", re.DOTALL)
 """In a document: what the command says."""
 
-SHOWN = {"width": 1000, "height": 1250}
+SHOWN: ViewportSize = {"width": 1000, "height": 1250}
 COLOURS = 96
 """Of the picture of the page: few enough to be small, and enough to look alike."""
 

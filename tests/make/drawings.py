@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-import ezdxf
 import numpy as np
 import shapely
+from ezdxf import filemanagement
 
 from pieces.exchange.imported import Imported, ReadingChoices
 from pieces.exchange.read.reader import import_pieces
@@ -25,7 +25,7 @@ FRONT = [(20.0, 20.0), (220.0, 20.0), (220.0, 180.0), (120.0, 220.0), (20.0, 180
 
 def dxf(path: Path, draw: Callable[[Any, Any], None], units: int | None = 4, version: str = "R2000") -> Path:
     """A DXF file written by ezdxf; `draw` is given the document and its modelspace."""
-    document = ezdxf.new(version)  # type: ignore[attr-defined]
+    document = filemanagement.new(version)
     if version != "R12":
         document.header["$INSUNITS"] = units or 0
     draw(document, document.modelspace())
@@ -54,6 +54,6 @@ def corners(piece: Piece) -> set[tuple[float, float]]:
     return {(round(x, 3) + 0.0, round(y, 3) + 0.0) for x, y in np.asarray(piece.cut_line).tolist()}
 
 
-def path(points: Sequence[tuple[float, float]], more: str = "") -> str:
+def path(points: Sequence[tuple[float, ...]], more: str = "") -> str:
     """A closed path of SVG."""
     return f'<path d="M {" L ".join(f"{x} {y}" for x, y in points)} Z" {more}/>'

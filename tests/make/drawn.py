@@ -27,7 +27,7 @@ def texts(figure: Figure) -> list[str]:
 
 def overlapping(figure: Figure) -> list[str]:
     """Texts whose boxes overlap, pairwise, and texts that leave the page."""
-    renderer = FigureCanvasAgg(figure).get_renderer()
+    renderer = FigureCanvasAgg(figure).get_renderer()  # type: ignore[no-untyped-call]
     shown = [text for ax in figure.axes for text in ax.texts if text.get_text().strip()]
     with missing_glyphs_allowed():
         boxes = [shapely.box(*text.get_window_extent(renderer).extents) for text in shown]

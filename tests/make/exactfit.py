@@ -174,7 +174,8 @@ def _shares(size: int, times: int, rng: Generator) -> list[int]:
     if rng.random() < 0.4:
         return [size // times + (k < size % times) for k in range(times)]
     cuts = np.sort(rng.choice(np.arange(1, size), times - 1, replace=False))
-    return np.diff([0, *cuts.tolist(), size]).tolist()
+    shares: list[int] = np.diff([0, *cuts.tolist(), size]).tolist()
+    return shares
 
 
 def _pieces(rectangles: list[Rectangle], spread: Spread, unit: float, rng: Generator) -> tuple[Piece, ...]:

@@ -86,7 +86,7 @@ def prepare(folder: Path) -> None:
     (folder / "order.toml").write_text(order.read_text(encoding="utf-8"), encoding="utf-8")
 
 
-def begin(command: str, folder: Path, cache: Path) -> Any:
+def begin(command: str, folder: Path, cache: Path) -> subprocess.Popen[str]:
     """Start a command in a group of processes of its own."""
     words = [word.replace("_", " ") for word in COMMANDS[command].split()]
     return subprocess.Popen(
@@ -101,19 +101,21 @@ def begin(command: str, folder: Path, cache: Path) -> Any:
     )
 
 
-def has_begun(process: Any) -> bool:
+def has_begun(process: subprocess.Popen[str]) -> bool:
     """Whether the program has been reached: it answers SIGTERM, which Python itself does not."""
     try:
         status = Path(f"/proc/{process.pid}/status").read_text()
     except OSError:
         return True
-    return bool(int(re.search(r"SigCgt:\s*(\w+)", status)[1], 16) & 1 << (signal.SIGTERM - 1))
+    caught = re.search(r"SigCgt:\s*(\w+)", status)
+    assert caught
+    return bool(int(caught[1], 16) & 1 << (signal.SIGTERM - 1))
 
 
 def interrupt(
-    command: Any,
-    number: Any,
-    after: Any,
+    command: str,
+    number: int,
+    after: float,
     *,
     group: bool = False,
     again: float | None = None,
@@ -160,10 +162,10 @@ def interrupt(
         return ended
 
 
-def _faults_of_end(ended: Any) -> Iterator[Any]:
+def _faults_of_end(ended: Ended) -> Iterator[str]:
     """What is wrong with the exit code and what was said."""
     if ended.early:
-        return []
+        return
     normal = {0, 1} if ended.command == "fits" else {0}
     if ended.code not in {128 + ended.number, *normal}:
         yield f"exit code {ended.code}"
@@ -194,7 +196,7 @@ def _group_of(pid: int) -> Any:
     return None if state == "Z" else int(group)
 
 
-def _halves(folder: Any) -> Iterator[Any]:
+def _halves(folder: Path) -> Iterator[str]:
     """Files that are not whole."""
     for path in sorted(folder.rglob("*")):
         if path.is_dir() or "kept" in path.parts:
@@ -229,9 +231,9 @@ def _read(path: Path) -> None:
             assert data.rstrip().endswith(b"EOF")
 
 
-def durations() -> Any:
+def durations() -> dict[str, float]:
     """How long each command takes, seconds, left alone (`serve`: until it answers)."""
-    taken = {}
+    taken: dict[str, float] = {}
     for command in COMMANDS:
         with tempfile.TemporaryDirectory() as name:
             prepare(Path(name))
@@ -254,7 +256,8 @@ def main() -> None:
     parser.add_argument("--only", help="one command")
     parser.add_argument("--early", action="store_true", help="also while Python itself is starting")
     asked = parser.parse_args()
-    rng, taken, counts = random.Random(asked.seed), durations(), collections.Counter()
+    rng, taken = random.Random(asked.seed), durations()
+    counts: collections.Counter[str] = collections.Counter()
     for number in range(asked.times):
         command = asked.only or rng.choice(list(COMMANDS))
         share = rng.random() ** rng.choice((1, 2, 4))  # often early, while all is imported

@@ -31,7 +31,7 @@ SMALL = (
 def changed(*changes: tuple[str, str], text: str = TEMPLATE) -> str:
     """The template with some lines changed, each of which must be there."""
     for pattern, new in changes:
-        text, times = re.subn(pattern, lambda _, new=new: new, text, count=1, flags=re.MULTILINE)
+        text, times = re.subn(pattern, new.replace("\\", r"\\"), text, count=1, flags=re.MULTILINE)
         assert times == 1, pattern
     return text
 

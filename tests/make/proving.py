@@ -10,7 +10,7 @@ import collections
 import contextlib
 import sys
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 import shapely
@@ -159,16 +159,16 @@ def spread_problems(rng: np.random.Generator, what: str) -> tuple[dict[str, Prob
         wide = Fabric("cloth", mm(2 * jigsaw.width), nap=nap)
         problem = lay_pieces(pieces, wide, "folded", garments=times, waste_twins=waste)
     elif what == "crosswise":
-        problem = lay_pieces(_pairs(rng, jigsaw), Fabric("cloth", mm(jigsaw.width)), what, garments=times)
+        problem = lay_pieces(_pairs(rng, jigsaw), Fabric("cloth", mm(jigsaw.width)), "crosswise", garments=times)
     elif what == "face-to-face":
-        problem = lay_pieces(_pairs(rng, jigsaw), cloth, what, garments=times * half // 2, plies=half)
+        problem = lay_pieces(_pairs(rng, jigsaw), cloth, "face-to-face", garments=times * half // 2, plies=half)
     elif what == "face-up":
         # The jigsaw, and its mirror image behind it: a left and a right of each part.
         plies, times = half // 2 + 1, 2 * times
-        problem = lay_pieces(_pairs(rng, jigsaw), cloth, what, garments=times // 2 * plies, plies=plies)
+        problem = lay_pieces(_pairs(rng, jigsaw), cloth, "face-up", garments=times // 2 * plies, plies=plies)
     else:
         pieces, times = [_piece(f"part-{i}", part) for i, part in enumerate(jigsaw.parts)], times + 1
-        way = "by garment" if what == "nap by garment" else True
+        way: bool | Literal["by garment"] = "by garment" if what == "nap by garment" else True
         problem = lay_pieces(pieces, Fabric("cloth", mm(jigsaw.width), nap=way), "open", garments=times)
     return {what: problem}, times * jigsaw.length
 
@@ -238,7 +238,7 @@ def _folded_then_opened(rng: np.random.Generator, folded: Jigsaw) -> tuple[dict[
 def _tilted(rng: np.random.Generator, jigsaw: Jigsaw) -> tuple[dict[str, Problem], float]:
     """A jigsaw of pieces as large as they are once the cloth has shrunk, each tilted by some angle to lie in it."""
     shrinkage = tuple(rng.uniform(0, 12, 2).tolist()) if rng.random() < 0.7 else (0.0, 0.0)
-    fabric = Fabric("cloth", mm(jigsaw.width + BESIDE), shrinkage=shrinkage)  # type: ignore[arg-type]
+    fabric = Fabric("cloth", mm(jigsaw.width + BESIDE), shrinkage=shrinkage)
     most, pieces = float(rng.uniform(0.5, MOST_TILT)), []
     for number, part in enumerate(jigsaw.parts):
         turn = np.radians(rng.uniform(-most, most))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, get_args
+from typing import TYPE_CHECKING, cast, get_args
 
 import numpy as np
 import shapely
@@ -51,10 +51,11 @@ class Job:
                 pieces, asked.fabric, garments=garments, waste_twins=asked.waste_twins, most=2
             )
             return problem, Asked(asked.sets, asked.fabric, asked.spread, asked.waste_twins, depth)
-        problem = lay_mix(asked.sets, asked.fabric, asked.spread, waste_twins=asked.waste_twins, plies=asked.plies)
+        spread = cast("Spread", asked.spread)
+        problem = lay_mix(asked.sets, asked.fabric, spread, waste_twins=asked.waste_twins, plies=asked.plies)
         if asked.flaws:
             zones = [Zone(*flaw) for flaw in asked.flaws]
-            problem = around_faults(problem, asked.fabric, zones, asked.spread)
+            problem = around_faults(problem, asked.fabric, zones, spread)
         return problem, asked
 
 
@@ -66,14 +67,15 @@ def random_job(seed: int) -> Job:
     selvedge = 0.0 if spread == "tube" else float(rng.choice([0.0, 0.0, 10.0, 12.7]))
     nap = False if spread == "crosswise" else [False, False, True, "by garment"][int(rng.integers(4))]
     one_set = spread in ("fold-then-open", "part-folded")
-    repeats = (mm(0), mm(0)) if rng.random() < 0.7 else tuple(mm(rng.choice([0.0, 25.0, 60.0, 76.2])) for _ in "ab")
+    along, across = (mm(0), mm(0)) if rng.random() < 0.7 else [mm(rng.choice([0.0, 25.0, 60.0, 76.2])) for _ in "ab"]
     fabric = Fabric(
         "cloth",
         mm(width),
         mm(selvedge),
         nap,  # type: ignore[arg-type]
         mm(float(rng.choice([0.0, 0.0, 3.0, 6.35]))),
-        *repeats,
+        along,
+        across,
         shrinkage=(0.0, 0.0) if rng.random() < 0.6 else (float(rng.uniform(0, 12)), float(rng.uniform(0, 6))),
     )
     most = width * (0.3 if spread in ("folded", "tube", "part-folded", "double-folded") else 0.6)
@@ -82,7 +84,7 @@ def random_job(seed: int) -> Job:
         for number in range(1 if one_set else int(rng.integers(1, 3)))
     )
     flaws: tuple[Flaw, ...] = ()
-    if spread in ("open", "folded", "double-folded") and rng.random() < 0.15 and not any(repeats):
+    if spread in ("open", "folded", "double-folded") and rng.random() < 0.15 and not (along or across):
         start, low = float(rng.uniform(0, 500)), float(rng.uniform(0, width * 0.8))
         flaws = (Flaw(start, start + 60.0, low, low + float(rng.uniform(5, width * 0.2))),)
     plies = int(rng.integers(1, 4)) * 2

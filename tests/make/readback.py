@@ -80,7 +80,10 @@ class _Stream:
 
     def lines(self, stream: ContentStream) -> list[Line]:  # noqa: C901 - a branch for each operator
         """All lines that are stroked."""
-        stack, path, within, lines = [], [], [], []
+        stack: list[dict[str, Any]] = []
+        path: list[list[tuple[float, float]]] = []
+        within: list[str | None] = []
+        lines: list[Line] = []
         for operands, operator in stream.operations:
             name = operator.decode()
             values = [float(value) for value in operands] if name in ("cm", "re", "m", "l", "w", "G", "RG") else []
@@ -95,9 +98,9 @@ class _Stream:
                 x, y, w, h = values
                 path.append([(x, y), (x + w, y), (x + w, y + h), (x, y + h), (x, y)])
             elif name == "m":
-                path.append([tuple(values)])
+                path.append([(values[0], values[1])])
             elif name == "l":
-                path[-1].append(tuple(values))
+                path[-1].append((values[0], values[1]))
             elif name == "h":
                 path[-1].append(path[-1][0])
             elif name in ("W", "W*"):

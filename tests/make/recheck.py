@@ -17,7 +17,7 @@ def recheck(marker: dict[str, Any], drafted: dict[str, Any], *, nap: bool = Fals
     shell = {piece["name"]: piece for piece in drafted["pieces"] if piece["material"] == "shell"}
     bands = {band["name"]: band for band in marker["bands"]}
     shapes = [Polygon(placement["outline"]) for placement in marker["placements"]]
-    cut = Counter()
+    cut: Counter[tuple[str, bool | str]] = Counter()
     for placement, shape in zip(marker["placements"], shapes, strict=True):
         band, piece = bands[placement["band"]], shell[placement["piece"]]
         assert shape.is_valid
@@ -31,7 +31,7 @@ def recheck(marker: dict[str, Any], drafted: dict[str, Any], *, nap: bool = Fals
             cut.update([(piece["name"], True), (piece["name"], False)])
         else:
             cut[piece["name"], placement["mirrored"] if piece["mirrored_pair"] else "any"] += 1
-    wanted = Counter()
+    wanted: Counter[tuple[str, bool | str]] = Counter()
     for piece in shell.values():
         hands = (True, False) if piece["mirrored_pair"] else ("any",)
         wanted.update({(piece["name"], hand): piece["cut"] // len(hands) for hand in hands})

@@ -97,7 +97,7 @@ class Entries(BaseModel):
     pricing: Pricing
 
 
-CLOTH = {
+CLOTH: dict[str, Any] = {
     "name": "sweatshirt fleece",
     "width": "60 in",
     "sold_by": "1/8 yd",
@@ -106,7 +106,7 @@ CLOTH = {
 }
 
 
-def entries(text: str = ORDER) -> Any:
+def entries(text: str = ORDER) -> Entries:
     """The order's entries, checked."""
     return Entries.model_validate(tomllib.loads(text))
 

@@ -41,6 +41,8 @@ from tests.make.polygons import star
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from nesting.cloth.spread import Spread
+
 INCH = 25.4
 
 
@@ -61,7 +63,7 @@ def panel(name: str, length: float, width: float, cut: int) -> Piece:
     ],
 )
 def test_pieces_that_fill_the_width_lie_beside_one_another(
-    width: float, spread: str, pieces: list[tuple[float, float, int]], length: float
+    width: float, spread: Spread, pieces: list[tuple[float, float, int]], length: float
 ) -> None:
     """Panels and borders, or ties, whose widths come to that of the cloth: found at once, and proved the shortest."""
     drawn = [panel(f"piece {i}", *size) for i, size in enumerate(pieces)]
@@ -208,7 +210,7 @@ def test_where_nothing_passes_it_is_said_whose_fault_it_is(monkeypatch: pytest.M
 
 @pytest.mark.parametrize("gap", [0.0, 7.0])
 @pytest.mark.parametrize("spread", [s for s in SPREADS if s not in ("fold-then-open", "part-folded")])
-def test_in_a_row_passes_on_every_spread(spread: str, gap: float) -> None:
+def test_in_a_row_passes_on_every_spread(spread: Spread, gap: float) -> None:
     """One behind another, pieces can be cut on any cloth."""
     fabric = Fabric("twill", mm(1500.0), gap=mm(gap))
     pieces = [tab(2), front()] + ([back()] if spread in ("open", "folded", "tube", "double-folded") else [])
@@ -231,7 +233,7 @@ def test_in_a_row_with_all_there_is() -> None:
 
 @pytest.mark.parametrize("over", [0.009, 0.0199])
 @pytest.mark.parametrize("spread", ["open", "folded"])
-def test_what_the_check_lets_pass_is_laid(spread: str, over: float) -> None:
+def test_what_the_check_lets_pass_is_laid(spread: Spread, over: float) -> None:
     """A piece wider than the cloth by a hair lies in its middle, as far beyond either edge as the check lets pass."""
     fabric = Fabric("twill", mm(1524.0))
     if spread == "open":

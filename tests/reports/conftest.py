@@ -57,7 +57,9 @@ def run(monkeypatch: MonkeyPatch, capsys: Any, tmp_path: Path) -> Callable[..., 
         with pytest.raises(SystemExit) as ended:
             main()
         said = capsys.readouterr()
-        return Ran(ended.value.code or 0, said.out, said.err)
+        code = ended.value.code or 0
+        assert isinstance(code, int)
+        return Ran(code, said.out, said.err)
 
     return command
 

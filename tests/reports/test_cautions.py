@@ -23,6 +23,7 @@ from reports.guide.guide import guide_of
 from reports.guide.plain import guide_to_plain
 from reports.guide.words import guide_lines
 from reports.page.answers.catalogue import catalogue
+from reports.plan.answers import FabricPlan
 from reports.plan.effort import Effort
 from reports.plan.plan import plan_job
 from reports.printed import printed
@@ -36,6 +37,8 @@ from tests.make.orders import planned
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from reports.cautions import Tool
 
 ROOT = Path(__file__).parents[2]
 HAZARDOUS = re.compile(r"glove|blade guard|guard down|unplug|lift(?:ed)? (?:it )?(?:by|with)|close a rotary", re.I)
@@ -68,7 +71,7 @@ def test_the_list_is_whole() -> None:
 
 
 @pytest.mark.parametrize("tool", TOOLS)
-def test_run_says_those_of_its_tool(tool: str) -> None:
+def test_run_says_those_of_its_tool(tool: Tool) -> None:
     """Ticket, its picture, the printed run, JSON and report say the list's words for the tool, and no other tool's."""
     run = planned((r'^tool = "rotary cutter"', f'tool = "{tool}"'))
     ticket, wanted = run.tickets[0], cautions(tool)
@@ -91,7 +94,9 @@ def test_faces_without_a_tool_say_all() -> None:
     """Guide (words and JSON), a marker's drawing, the page, README and help say every word of the list."""
     fabric = 'name = "canvas"\nwidth = "60 in"\nspread = "folded"'
     plan = plan_job(parse_job(with_fabrics(fabric), "job.toml"), Effort(0))
-    made = guide_of(plan.fabrics[0], plan.job.written_in)
+    (cloth,) = plan.fabrics
+    assert isinstance(cloth, FabricPlan)
+    made = guide_of(cloth, plan.job.written_in)
     lines = list(guide_lines(made, "title"))
     assert tuple(lines[-len(EVERY) :]) == EVERY
     assert tuple(guide_to_plain(made)["cautions"]) == EVERY

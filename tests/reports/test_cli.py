@@ -80,8 +80,9 @@ def test_examples(run: Any, tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """The example of `new`, then that of `draft`, work as they stand in the help."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
     for command in ("new", "draft"):
-        example = re.search(r"Example:  ellwand (.+)", run(command, "--help").out)[1].split()
-        assert run(*example).code == 0
+        example = re.search(r"Example:  ellwand (.+)", run(command, "--help").out)
+        assert example
+        assert run(*example[1].split()).code == 0
     assert (tmp_path / "jacket.toml").exists()
     assert (tmp_path / "jacket-pieces" / "pieces.json").exists()
 
@@ -195,7 +196,7 @@ def test_interrupted(job_file: Callable[..., Any], number: Signals) -> None:
     assert err == "ellwand: interrupted; this is the best found so far\n"
 
 
-def _wait_for_search(process: Popen) -> None:
+def _wait_for_search(process: Popen[str]) -> None:
     """Wait until the process has the library for linear programs, which the search asks for; and a little more."""
     deadline = time.monotonic() + 60
     while time.monotonic() < deadline and process.poll() is None:

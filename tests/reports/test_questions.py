@@ -93,7 +93,11 @@ def test_found_by_the_page(toy: Toy, client: TestClient) -> None:
     """It is described, asked and answered as any other; a wrong option is refused; its files can be had."""
     described = client.get("/api/openapi.json").json()["components"]["schemas"]["SearchAsked"]
     assert "toy" in described["properties"]["kind"]["enum"]
-    asked = {"kind": "toy", "job": tomllib.loads(MODEL), "options": {"by-how-many": 2, "how": "loud", "seed": 4}}
+    asked: dict[str, Any] = {
+        "kind": "toy",
+        "job": tomllib.loads(MODEL),
+        "options": {"by-how-many": 2, "how": "loud", "seed": 4},
+    }
     for wrong in ({"how": "cheerful"}, {"by-how-many": "two"}, {"by_how_many": 2}):
         refused = client.post("/api/searches", json=asked | {"options": wrong})
         assert refused.status_code == 422

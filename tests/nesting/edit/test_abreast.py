@@ -17,11 +17,12 @@ from tests.make.cloth import back, front, tab
 
 if TYPE_CHECKING:
     from nesting.cloth.spread import Spread
+    from nesting.edit.abreast import Beside
 
 TWILL = Fabric("twill", mm(1000.0), mm(10.0))
 
 
-def widths(found: list, *names: str) -> list[float]:
+def widths(found: list[Beside], *names: str) -> list[float]:
     """The widths from which on exactly these pieces lie beside one another."""
     return [beside.width for beside in found if beside.names == names]
 

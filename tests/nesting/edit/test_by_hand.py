@@ -120,7 +120,8 @@ def test_on_the_fold_it_stays_on_the_fold() -> None:
 def test_pattern_lines_are_met(along: float, across: float) -> None:
     """On striped cloth a piece comes to lie on the lines, wherever it is let go; the check says so."""
     repeat = Repeat(along, across)
-    way = Variant(SQUARE.copy(), 0, False, 0, *(repeat.range_y((50, 50), 0, 200, 0) or (0, 0)), match=(50, 50))
+    lowest, highest = repeat.range_y((50, 50), 0, 200, 0) or (0, 0)
+    way = Variant(SQUARE.copy(), 0, False, 0, lowest, highest, match=(50, 50))
     band = Band("open cloth", 0, 300)
     problem = Problem((band,), (Item("pocket", 2, (way,)),), repeat=repeat)
     low = way.low

@@ -159,7 +159,8 @@ def test_faults_are_simple_outlines() -> None:
 def test_sizes_that_make_no_sense(sizes: Any, zones: Any, said: str) -> None:
     """A remnant without size, a cut-out without size, and one beyond the cloth are refused, named by number."""
     with pytest.raises(RemnantError, match=said):
-        Remnant(*map(mm, sizes), zones)
+        width, length = map(mm, sizes)
+        Remnant(width, length, zones)
 
 
 def test_nothing_between_the_selvedges() -> None:

@@ -129,6 +129,6 @@ def test_depths_count_in_parts_of_a_cell() -> None:
 
 def test_a_kernel_without_a_place_for_its_cache_still_runs() -> None:
     """A function that numba finds no file for cannot be cached; it is compiled all the same."""
-    space: dict = {}
+    space: dict[str, Any] = {}
     exec(compile("def double(x):\n    return 2 * x\n", "<nowhere>", "exec"), space)
     assert kernel(space["double"])(4) == 8

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 
 from nesting.lays.estimate import estimate_lengths
+
+if TYPE_CHECKING:
+    from nesting.lays.order import Mix
 
 AREAS, WIDTH = (600_000.0, 720_000.0), 1500.0
 
@@ -29,6 +34,6 @@ def test_without_a_marker_it_is_the_usual_density() -> None:
 
 def test_many_markers_are_believed() -> None:
     """Lengths that follow a rule near the guess give that rule: 520 mm an S, 590 an M, 60 a marker."""
-    known = {(s, m): 520.0 * s + 590.0 * m + 60.0 for s in range(5) for m in range(5) if s + m}
+    known: dict[Mix, float] = {(s, m): 520.0 * s + 590.0 * m + 60.0 for s in range(5) for m in range(5) if s + m}
     length = estimate_lengths(known, areas=AREAS, width=WIDTH)
     assert length((6, 6)) == pytest.approx(520 * 6 + 590 * 6 + 60, rel=2e-3)

@@ -19,7 +19,8 @@ T60 = """36.6 26.8 36.6 43.0 26.3 30.7 41.4 28.7 29.9 49.5 25.1 25.4 47.4 25.2 2
 
 def check(plan: RollPlan, plies: list[float], splice: float = 0.0) -> None:
     """Every ply is cut to its length, what its splices lay double included, and no roll is cut for more than it has."""
-    parts, used = defaultdict(list), defaultdict(float)
+    parts: defaultdict[int, list[float]] = defaultdict(list)
+    used: defaultdict[int, float] = defaultdict(float)
     for cut in plan.cuts:
         parts[cut.ply].append(cut.length)
         used[cut.roll] += cut.length

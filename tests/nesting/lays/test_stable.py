@@ -34,7 +34,7 @@ def test_estimate_of_a_straight_rule() -> None:
     def straight(mix: Mix) -> float:
         return 100 + sum(n * each for n, each in zip(mix, (700, 800, 900), strict=True))
 
-    known = {
+    known: dict[Mix, float] = {
         mix: straight(mix) for mix in ((1, 0, 0), (0, 1, 0), (0, 0, 1), (1, 1, 1), (2, 1, 0), (0, 2, 2), (4, 0, 0))
     }
     guess = estimate_lengths(known, areas=(9e5, 1e6, 1.1e6), width=1_450.0)
@@ -88,7 +88,7 @@ def test_nothing_can_be_laid() -> None:
 def test_the_last_plan_goes_on_from_the_cheapest_that_can_be_laid(monkeypatch: pytest.MonkeyPatch) -> None:
     """Of three plans, by their true lengths, one is dear, one cheap, and one cheaper that is longer than the table."""
     mixes = {"dear": (0, 0, 3), "cheap": (2, 0, 0), "too long": (0, 1, 0)}
-    true = {(0, 0, 3): 2_000.0, (2, 0, 0): 1_000.0, (0, 1, 0): RULES.longest - COSTS.end_loss + 1}
+    true: dict[Mix, float] = {(0, 0, 3): 2_000.0, (2, 0, 0): 1_000.0, (0, 1, 0): RULES.longest - COSTS.end_loss + 1}
     plies = {"dear": 9, "cheap": 8, "too long": 1}
     begun: list[LayPlan | None] = []
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import cos, radians, sin
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -32,7 +32,7 @@ TWILL = Fabric("twill", mm(1500.0))
 VELVET = Fabric("velvet", mm(1500.0), nap=True)
 
 
-def grained(degrees: float, **kind: object) -> Piece:
+def grained(degrees: float, **kind: Any) -> Piece:
     """A pair of slanted pieces whose grainline is drawn at an angle."""
     end = 100 * cos(radians(degrees)), 100 * sin(radians(degrees))
     return replace(front(), grain=((0.0, 0.0), end), **kind)

@@ -299,7 +299,7 @@ def test_a_fold_needs_straight_grain() -> None:
     """A half on the fold cannot lie on the bias or across."""
     for wrong in ({"lies": "cross"}, {"grain": ((0.0, 0.0), (1.0, 1.0))}):
         with pytest.raises(PieceError, match="cut on a fold: its grainline must run straight"):
-            replace(back(), **wrong)  # type: ignore[arg-type]
+            replace(back(), **wrong)
 
 
 @pytest.mark.parametrize(("garments", "turned"), [(1, 0), (2, 1), (5, 2)])

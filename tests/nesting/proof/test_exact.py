@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import permutations, product
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -17,6 +18,9 @@ from nesting.marker.opinion import check
 from nesting.problem.item import Item, Variant
 from nesting.problem.problem import Problem
 from nesting.proof.exact import solve_exact
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 # Hopper and Turton, EJOR 128 (2000) 34-57, class C1 problem P1: 16 rectangles that fill 20 × 20 (ESICUP, CC0).
 # (x across, y along, width across, height along) of the printed perfect packing.
@@ -33,7 +37,7 @@ def rectangle(length: float, height: float) -> np.ndarray:
 
 
 def rectangles(
-    width: float, sizes: list[tuple[float, float]], turns: tuple[float, ...] = (0,), **more: float
+    width: float, sizes: Sequence[tuple[float, float]], turns: tuple[float, ...] = (0,), **more: Any
 ) -> Problem:
     """One item a size on an open strip."""
     return Problem.from_outlines(width, [rectangle(*s) for s in sizes], [1] * len(sizes), [turns] * len(sizes), **more)

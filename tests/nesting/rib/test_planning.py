@@ -22,7 +22,7 @@ from pieces.length import inches, mm
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from nesting.rib.plan import RibPlan
+    from nesting.rib.plan import RibCut, RibPlan
     from pieces.piece.pieces import PieceSet
 
 INCH = 25.4
@@ -193,8 +193,14 @@ def test_repeats() -> None:
 
 def test_the_same_bands_are_planned_once(monkeypatch: MonkeyPatch) -> None:
     """Bands planned before are not planned anew; one that differs is."""
-    solved, solve = [], rows.solve_rows
-    monkeypatch.setattr(rows, "solve_rows", lambda *asked: solved.append(asked) or solve(*asked))
+    solved: list[object] = []
+    solve = rows.solve_rows
+
+    def counted(*asked: Any) -> Any:
+        solved.append(asked)
+        return solve(*asked)
+
+    monkeypatch.setattr(rows, "solve_rows", counted)
     planning._solved.cache_clear()
     stock = RibStock("tube", "tube", inches(40))
     bands = [RibBand("cuff", inches(10), inches(4), 2)]
@@ -287,7 +293,7 @@ def test_check_says_which_part_is_wrong() -> None:
         with pytest.raises(CheckError, match=reason):
             check_rib(dataclasses.replace(plan, **changes), bands, seam=seam, least_part=least)
 
-    def other(number: int, **changes: Any) -> tuple:
+    def other(number: int, **changes: Any) -> tuple[RibCut, ...]:
         return (*plan.cuts[:number], dataclasses.replace(plan.cuts[number], **changes), *plan.cuts[number + 1 :])
 
     refused("is missing, or is one too many", cuts=plan.cuts[:whole] + plan.cuts[whole + 1 :])

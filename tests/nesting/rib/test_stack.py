@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 from itertools import count, product
+from typing import Literal
 
 import pytest
 
@@ -58,7 +59,7 @@ def test_a_joined_band_above_another_is_not_excluded() -> None:
 
 @pytest.mark.parametrize("seed", range(12))
 @pytest.mark.parametrize("form", ["tube", "strips"])
-def test_least_of_all_rectangle_layouts(form: str, seed: int) -> None:
+def test_least_of_all_rectangle_layouts(form: Literal["tube", "strips"], seed: int) -> None:
     """Random bands that are not joined take as little as a search of every place on a grid finds; bounds hold."""
     rng = random.Random(seed)
     width, depth = rng.randint(5, 8), 5 if form == "strips" else None

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 def executor() -> Iterator[Executor]:
     """The executor of a cluster of two worker processes on this machine, listening nowhere else."""
     settings = {"n_workers": 2, "threads_per_worker": 1, "processes": True, "dashboard_address": None}
-    with LocalCluster(**settings, host="127.0.0.1", silence_logs=50) as cluster, Client(cluster) as client:
+    with LocalCluster(**settings, host="127.0.0.1", silence_logs=50) as cluster, Client(cluster) as client:  # type: ignore[no-untyped-call]
         yield client.get_executor(pure=False)
 
 

@@ -56,7 +56,9 @@ def test_copies_never_overlap(outlines: list[NDArray[Any]], times: int) -> None:
 def test_which_problems_have_blocks() -> None:
     """420 outlines, seven kinds of 60, make ten sections of 42; few outlines, or odd numbers of them, make none."""
     kinds = [[0.0]] * 7
-    section, times = section_of(Problem.from_outlines(100.0, [SLANTED] * 7, [60] * 7, kinds))
+    found = section_of(Problem.from_outlines(100.0, [SLANTED] * 7, [60] * 7, kinds))
+    assert found is not None
+    section, times = found
     assert (section.num_placements, times) == (42, 10)
     assert section_of(Problem.from_outlines(100.0, [SLANTED] * 7, [6] * 7, kinds)) is None
     assert section_of(Problem.from_outlines(100.0, [SLANTED] * 7, [60] * 6 + [61], kinds)) is None

@@ -28,7 +28,8 @@ class Heard(Listener):
     """Keeps what it hears."""
 
     def __init__(self) -> None:
-        self.lengths, self.notes = [], []
+        self.lengths: list[float] = []
+        self.notes: list[str] = []
 
     def on_best(self, marker: Marker) -> None:
         """Check it, and keep its length."""

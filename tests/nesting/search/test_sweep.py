@@ -64,5 +64,6 @@ def test_what_cannot_be_laid_has_its_row() -> None:
 )
 def test_what_cannot_be_swept(wrong: dict[str, Any], error: type[Exception], said: str) -> None:
     """Bare numbers, and one stop for all searches, which would have stopped before the second."""
+    asked: dict[str, Any] = {"pieces": [tab()], "fabrics": CLOTHS, "spreads": "open", "stop": few}
     with pytest.raises(error, match=said):
-        sweep(**{"pieces": [tab()], "fabrics": CLOTHS, "spreads": "open", "stop": few} | wrong)
+        sweep(**asked | wrong)

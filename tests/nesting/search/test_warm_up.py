@@ -41,9 +41,9 @@ def test_waiting_ends_when_the_thread_does() -> None:
 def test_a_long_wait_is_explained_once(monkeypatch: MonkeyPatch) -> None:
     """A person hears one note, however long it takes."""
     monkeypatch.setattr(prepare, "NOTE_AFTER", 0.0)
-    notes = []
+    notes: list[str] = []
     listener = Listener()
-    listener.on_note = notes.append
+    monkeypatch.setattr(listener, "on_note", notes.append)
     gate = threading.Event()
     thread = threading.Thread(target=gate.wait)
     thread.start()
@@ -61,7 +61,7 @@ def test_all_kernels_are_compiled_afterwards() -> None:
 
     prepare.begin().join()
     for kernel in (depth.depths, gaps.gaps, raster.lay, raster.sweeps):
-        assert kernel.signatures
+        assert kernel.signatures  # type: ignore[attr-defined]
 
 
 def test_an_install_that_cannot_be_written_to_keeps_its_kernels_elsewhere(tmp_path: Path) -> None:

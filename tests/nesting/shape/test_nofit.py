@@ -24,7 +24,7 @@ def nofit_of(a: NDArray[Any], b: NDArray[Any]) -> tuple[Polygon, Polygon, Polygo
     """No-fit polygon of two outlines, in mm, and both outlines as laid."""
     shapes = Shapes(Problem.from_outlines(1000.0, [a, b], [1, 1], [[0.0], [0.0]]))
     paths = [shapes.grid.to_mm(path) for path in NoFit(shapes).paths(0, 1)]
-    body = shapely.Polygon()
+    body: Any = shapely.Polygon()
     for path in paths:
         body = body.symmetric_difference(shapely.Polygon(path))
     return body, shapely.Polygon(shapes.all[0].outline), shapely.Polygon(shapes.all[1].outline)

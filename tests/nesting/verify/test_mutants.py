@@ -9,7 +9,7 @@ import pytest
 
 from nesting.errors import WrongMarkerError
 from nesting.marker.opinion import check
-from nesting.problem import lay, ways
+from nesting.problem import grain, lay, ways
 from nesting.verify import verify
 from tests.make.forging import BIAS, TWILL, back, laid, patch, sleeve, tab
 
@@ -22,7 +22,7 @@ VELVET = replace(TWILL, nap=True)
 
 def nap_ignored(monkeypatch: pytest.MonkeyPatch) -> None:
     """Pieces are turned either way, nap or no nap."""
-    sound = ways.turns
+    sound = grain.turns
     monkeypatch.setattr(ways, "turns", lambda piece, heads, **how: sound(piece, (0.0, 180.0), **how))
 
 
@@ -34,7 +34,7 @@ def first_dropped(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def hands_exchanged(monkeypatch: pytest.MonkeyPatch) -> None:
     """A left is laid for each right, and no right."""
-    sound = lay.free_ways
+    sound = ways.free_ways
 
     def ways_of(piece: Piece, outline: Any, cloth: Any, hands: Any, *how: Any, **more: Any) -> Any:
         return sound(piece, outline, cloth, [False for _ in hands], *how, **more)
@@ -44,7 +44,7 @@ def hands_exchanged(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def twin_on_wrong_grain(monkeypatch: pytest.MonkeyPatch) -> None:
     """A piece turned over is turned as if it were not."""
-    sound = ways.turns
+    sound = grain.turns
 
     def turns(piece: Piece, heads: Any, **how: Any) -> Any:
         return sound(piece, heads, **{key: value for key, value in how.items() if key != "mirrored"})

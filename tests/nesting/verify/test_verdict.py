@@ -184,7 +184,7 @@ def test_is_short_by_hand() -> None:
 
 def test_own_images_by_hand() -> None:
     """A rectangle has four own images, a square eight, a slanted piece one; an isosceles triangle two."""
-    number = {
+    number: dict[int, list[tuple[float, float]]] = {
         4: [(0, 0), (80, 0), (80, 50), (0, 50)],
         8: [(0, 0), (50, 0), (50, 50), (0, 50)],
         1: forging.LIMB,

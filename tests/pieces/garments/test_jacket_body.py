@@ -148,7 +148,7 @@ def test_the_sleeve_is_as_wide_as_cut(jacket: PieceSet) -> None:
 
 def test_shares_are_each_for_its_own_band(body: Body, style: JacketStyle) -> None:
     """By the share rule cuff, hem band and neckband take their own share of their opening: 0.7, 0.9 and 0.8."""
-    shares = {"cuff_share": 0.7, "hem_share": 0.9, "neck_share": 0.8}
+    shares: dict[str, Any] = {"cuff_share": 0.7, "hem_share": 0.9, "neck_share": 0.8}
     pieces = JACKET.draft(body, replace(style, band_rule="share", **shares))
     for band, opening, share in (("cuff", "wrist", 0.7), ("hem_band", "hem", 0.9), ("neckband", "neck", 0.8)):
         assert inches(pieces, f"{band}_cut_length") == pytest.approx(share * inches(pieces, f"{opening}_opening"))

@@ -35,5 +35,5 @@ def test_the_defaults_are_sound() -> None:
 def test_what_makes_no_garment_is_named(name: str, value: float) -> None:
     """The error knows which option to look at."""
     with pytest.raises(DraftError, match=name) as caught:
-        JacketStyle(**in_mm({name: value}))  # type: ignore[arg-type]
+        JacketStyle(**in_mm({name: value}))
     assert caught.value.about == name

@@ -118,6 +118,7 @@ def test_shoulder_slope(jacket: PieceSet) -> None:
     """The shoulder line has dropped 1 in at 8 in from the centre: common practice, no source; by shapely."""
     upright = shapely.LineString([(-50, 8 * INCH), (4 * INCH, 8 * INCH)])
     crossing = upright.intersection(shapely.Polygon(jacket["back"].cut_line).exterior)
+    assert isinstance(crossing, shapely.Point)
     assert crossing.x / INCH == pytest.approx(1, abs=1e-6)
 
 
@@ -251,8 +252,9 @@ def _bodies(wearer: str) -> st.SearchStrategy[dict[str, Any]]:
     """Measurements, each anywhere in its usual range."""
     names = ("bust", "hip", "across_shoulder", "neck", "upper_arm", "wrist", "arm_length")
     spans = {name: usual_range(wearer, name) for name in names}  # type: ignore[arg-type]
+    usual: dict[Any, Any] = {name: st.floats(span.low, span.high) for name, span in spans.items()}
     return st.fixed_dictionaries(
-        {name: st.floats(span.low, span.high) for name, span in spans.items()},
+        usual,
         optional={"armhole_depth": st.floats(*usual_range(wearer, "armhole_depth")[1:3])},  # type: ignore[arg-type]
     )
 

@@ -134,7 +134,7 @@ def test_what_is_refused() -> None:
         (RECTANGLE, [PointGrade((50.0, 30.0), 1.0, 0.0)], "no graded point of 'panel' lies on its sew line"),
     ):
         with pytest.raises(PieceError, match=said):
-            grade(piece, rules, 1)
+            grade(piece, rules, 1)  # type: ignore[arg-type]
     half = (Line((0, 0), (50, 0)), Line((50, 0), (100, 0)))
     edges = tuple(Edge(f"half {n}", line.flatten(), 10.0) for n, line in enumerate(half))
     split = replace(RECTANGLE, edges=(*edges, *RECTANGLE.edges[1:]), notches=())

@@ -38,6 +38,7 @@ def test_convex_outlines_agree_with_shapely(cloud: list[tuple[int, int]], allowa
     """One allowance all round a convex outline is shapely's mitred buffer, where no corner is cut square."""
     hull = shapely.orient_polygons(shapely.MultiPoint(cloud).convex_hull)
     assume(hull.geom_type == "Polygon" and hull.area > 100)
+    assert isinstance(hull, shapely.Polygon)
     corners = [(float(x), float(y)) for x, y in hull.exterior.coords[:-1]]
     ring = np.array([corners[-1], *corners, corners[0]])
     before, after = ring[1:-1] - ring[:-2], ring[2:] - ring[1:-1]

@@ -39,7 +39,7 @@ def test_unfolded_is_twice_the_half(fold: int) -> None:
     """Opened out, a half has twice the area on either side of the fold (shapely), and is as wide as both."""
     piece = on_fold(SQUARE, fold)
     whole, half = shapely.Polygon(piece.unfolded), shapely.Polygon(piece.cut_line)
-    line = piece.fold_edge.points[0, 1]  # type: ignore[union-attr]
+    line = piece.fold_edge.points[0, 1]
     assert whole.is_valid and whole.exterior.is_ccw
     assert len({tuple(point) for point in piece.unfolded.tolist()}) == len(piece.unfolded)  # no point doubled
     assert whole.area == pytest.approx(2 * half.area)
@@ -150,7 +150,7 @@ def test_seam_within_tolerance() -> None:
         {"match": (0.0, 1e9)},
     ],
 )
-def test_marks_far_out(marks: dict[str, Any]) -> None:  # type: ignore[no-untyped-def]
+def test_marks_far_out(marks: dict[str, Any]) -> None:
     """A mark, a grainline or a match point beyond a kilometre is a mistake, as an outline there is."""
     with pytest.raises(OutlineError, match="more than a kilometre"):
         Piece("a", sides([(0.0, 0.0), (9.0, 0.0), (9.0, 9.0)], [0.0] * 3), **marks)

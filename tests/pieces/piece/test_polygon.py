@@ -15,7 +15,7 @@ from pieces.errors import LengthError, OutlineError, PieceError, WrongTypeError
 from pieces.length import cm
 
 CORNERS = [(0.0, 0.0), (30.0, 0.0), (30.0, 20.0), (0.0, 20.0)]
-WAYS = {
+WAYS: dict[str, Any] = {
     "open": CORNERS,
     "closed": [*CORNERS, CORNERS[0]],
     "clockwise": CORNERS[::-1],
@@ -57,6 +57,7 @@ def test_an_allowance_is_as_wide_everywhere(number: int, seam: float, radii: lis
     angles = np.linspace(0, 2 * np.pi, number, endpoint=False)
     points = np.c_[np.cos(angles), np.sin(angles)] * np.array(radii[:number])[:, None] * 20
     hull = shapely.MultiPoint(points).convex_hull
+    assert isinstance(hull, shapely.Polygon)
     ring = np.array(hull.exterior.coords)[:: -1 if turned else 1]
     piece = Piece.from_polygon(ring, "pebble", unit="cm", seam=cm(seam))
     around = shapely.Polygon(hull.exterior).buffer(seam, join_style="mitre", mitre_limit=20)

@@ -33,8 +33,8 @@ def cloth(*lines: str, name: str = "cloth", width: str = "60 in") -> str:
 
 def planned(*entries: Any, iterations: int = 0) -> Plan:
     """The plan of the model job on these cloths, each of a name of its own."""
-    entries = [entry.replace('name = "cloth"', f'name = "cloth {i}"') for i, entry in enumerate(entries)]
-    return plan_job(parse_job(with_fabrics(*entries)), Effort(iterations, proof=0), rib=False)
+    named = [entry.replace('name = "cloth"', f'name = "cloth {i}"') for i, entry in enumerate(entries)]
+    return plan_job(parse_job(with_fabrics(*named)), Effort(iterations, proof=0), rib=False)
 
 
 def offer(*lines: str, **options: Any) -> FabricOffer:
@@ -159,6 +159,7 @@ def test_folded_in_part_at_a_depth_that_is_found() -> None:
     shell = plan.pieces.of("shell")
     double = [np.ptp(piece.cut_line[:, 1]) for piece in shell]
     single = [np.ptp(piece.unfolded[:, 1]) for piece in shell]
+    assert fabric.depth is not None
     folded, rest = fabric.depth, fabric.offer.width - 2 * fabric.depth
     filled = [(folded, one, other) for one in double for other in (0.0, *double)]
     filled += [(rest, one, other) for one in single for other in (0.0, *single)]

@@ -12,7 +12,8 @@ import pytest
 from pieces.body.body import Body
 from pieces.garments import GARMENTS
 from reports.ask.draft import draft_job
-from reports.ask.job import FabricOffer, Job, RibOffer, parse_job
+from reports.ask.job import Job, parse_job
+from reports.ask.offer import FabricOffer, RibOffer
 
 TEMPLATE = (files("reports") / "templates" / "job.toml").read_text(encoding="utf-8")
 COMMENTED = re.compile(r"^# (\w+) = ", re.MULTILINE)

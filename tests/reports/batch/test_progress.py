@@ -6,7 +6,7 @@ import os
 import signal
 from signal import Signals
 from types import SimpleNamespace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from pytest import CaptureFixture, MonkeyPatch
@@ -63,7 +63,8 @@ def test_best(units: Units, length: str) -> None:
     """The bar of a cloth names it as written, and says the best length so far as the job writes it."""
     with Bars(5, True, units, quiet=True) as bars:
         listener = bars.listener("twill [b], open")
-        listener.on_best(SimpleNamespace(length=1000.0, density=0.753))
+        best: Any = SimpleNamespace(length=1000.0, density=0.753)
+        listener.on_best(best)
         listener.on_step(7, 2.5)
         (task,) = bars._progress.tasks
     assert task.description == f"twill [b], open: {length}, 75.3% used"

@@ -21,6 +21,9 @@ from tests.make.cloth import back, front, in_a_row, tab
 from tests.make.model import HEAD, MODEL
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
 
 INCH = 25.4
@@ -51,7 +54,7 @@ def test_best_spread_and_refusal() -> None:
     series.keep("open", 1, in_a_row(series.problems["open", 1]))
     cell = series.cell(1)
     assert (cell.spread, cell.length, cell.purchase.buy) == ("folded", 200.0, pytest.approx(2 * 914.4 / 8))
-    assert float(cell.cost) == pytest.approx(2.29)
+    assert float(cell.cost or 0) == pytest.approx(2.29)
     assert cell.bound <= cell.length
 
 
@@ -59,7 +62,7 @@ def test_trial_then_the_best() -> None:
     """Of several spreads each is tried for a tenth of the effort, then the best on each width for all of it."""
     series, asked = Series([front(), tab(4)], CLOTH, ["open", "folded"], [700.0, 900.0]), []
 
-    def lay(problems: list[Problem], effort: Any) -> Any:
+    def lay(problems: Sequence[Problem], effort: Effort) -> list[Marker]:
         asked.append((len(problems), effort))
         return [in_a_row(problem) for problem in problems]
 
@@ -134,7 +137,8 @@ def test_width_list() -> None:
 def test_bad_range(given: Any, said: str) -> None:
     """Widths that make no sense are told by the option that names them."""
     with pytest.raises(JobError, match=said):
-        width_range(*given, Units.INCHES)
+        first, last, step = given
+        width_range(first, last, step, Units.INCHES)
 
 
 @pytest.mark.parametrize("text", ["", "45 in,", "45 in; 60 in", "0 in", "45"])

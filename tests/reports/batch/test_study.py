@@ -80,7 +80,12 @@ def test_equal_problems_are_laid_once(monkeypatch: pytest.MonkeyPatch) -> None:
     from nesting.search.solver import solve
 
     searched, done = [], []
-    monkeypatch.setattr("reports.batch.study.solve", lambda *a, **k: searched.append(1) or solve(*a, **k))
+
+    def counted(*asked: Any, **how: Any) -> Any:
+        searched.append(1)
+        return solve(*asked, **how)
+
+    monkeypatch.setattr("reports.batch.study.solve", counted)
     twins = [*cases(1), *cases(1)]
     found = study(twins, FEW, on_done=lambda: done.append(1))
     assert (len(searched), len(done)) == (1, 2)
@@ -153,7 +158,7 @@ def test_key_tells_problems_apart() -> None:
     assert key_of(renamed, *FEW.parts) == keys[0]
 
 
-def _rest(item: Item) -> tuple:
+def _rest(item: Item) -> tuple[Any, ...]:
     return item.quantity, item.variants, item.yields, item.piece
 
 

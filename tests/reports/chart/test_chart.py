@@ -19,9 +19,9 @@ from pytest import MonkeyPatch
 
 from reports.ask.job import parse_job
 from reports.ask.sizes import Size, graded_sizes
-from reports.batch.series import cloth_of
+from reports.batch.series import WidthMarker, cloth_of
 from reports.batch.study import study
-from reports.chart.chart import Chart, WidthMarker, chart_csv, chart_to_plain, plan_chart
+from reports.chart.chart import Chart, chart_csv, chart_to_plain, plan_chart
 from reports.chart.draw import chart_page
 from reports.chart.words import chart_lines
 from reports.draw.kit.sheet import PAGE_WIDTH

@@ -13,7 +13,7 @@ import pytest
 from pytest import MonkeyPatch, TempPathFactory
 
 from nesting.errors import CheckError
-from nesting.problem import lay
+from nesting.problem import lay, ways
 from reports.commands.cli import OUR_FAULT, main
 from tests.make.model import with_fabrics
 from tests.make.orders import SMALL, changed
@@ -111,7 +111,7 @@ def test_spoiled(run: Callable[..., Any], laid: tuple[Path, Path], name: str) ->
     assert json.loads(run("check", marker, "--job", job, "--json").out)["wrong"]
 
 
-UNREADABLE = {
+UNREADABLE: dict[str, Callable[[Path], object]] = {
     "no JSON": lambda path: path.write_text("{"),
     "nested": lambda path: path.write_text("[" * 100_000),
     "a number": lambda path: path.write_text("7"),
@@ -211,7 +211,7 @@ def test_no_command_shows_a_wrong_marker(
     run: Callable[..., Any], job_file: Callable[..., Any], monkeypatch: MonkeyPatch, tmp_path: Path, command: str
 ) -> None:
     """Where a left is laid for each right, every command ends with one line that takes the blame; nothing is shown."""
-    sound = lay.free_ways
+    sound = ways.free_ways
 
     def lefts(
         piece: Piece,

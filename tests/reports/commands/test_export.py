@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
-import ezdxf
 import pytest
+from ezdxf import filemanagement
 
 from pieces.exchange.own.plain import from_plain
 from tests.make.model import MODEL, with_fabrics
@@ -29,7 +29,7 @@ def test_both_as_dxf(run: Callable[..., Any], job_file: Callable[..., Any], tmp_
     done = run("export", "job.toml", *QUICK)
     assert done.code == 0
     assert names(tmp_path / "job-export") == ["marker-1.dxf", "pieces.dxf"]
-    assert not ezdxf.readfile(tmp_path / "job-export" / "marker-1.dxf").audit().errors
+    assert not filemanagement.readfile(tmp_path / "job-export" / "marker-1.dxf").audit().errors
 
 
 def test_pieces_alone_need_no_cloth(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:

@@ -52,7 +52,8 @@ def test_sizes(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: 
     ran = run("print", job_file(MODEL), "--sizes", "women-letters", "--roll", "36 in", "--out", "there")
     assert (ran.code, ran.err) == (0, "")
     reader = PdfReader(tmp_path / "there" / "sizes-36-in-roll.pdf")
-    names = [str(group.get_object()["/Name"]) for group in reader.trailer["/Root"]["/OCProperties"]["/OCGs"]]
+    root: Any = reader.trailer["/Root"]
+    names = [str(group.get_object()["/Name"]) for group in root["/OCProperties"]["/OCGs"]]
     assert "size M" in names and "sew line, size M" in names
 
 

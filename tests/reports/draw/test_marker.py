@@ -32,15 +32,16 @@ from reports.rows import LaidRow, marker_rows, table_cells
 from tests.make.drawn import overlapping, texts
 
 if TYPE_CHECKING:
+    from nesting.cloth.spread import Spread
     from pieces import Body
 
 INCH = 25.4
-SPREADS = {"folded": 60.0, "open": 45.0, "double-folded": 108.0, "tube": 76.0}
+SPREADS: dict[Spread, float] = {"folded": 60.0, "open": 45.0, "double-folded": 108.0, "tube": 76.0}
 RECTANGLE = np.array([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
 
 
 @cache
-def laid(pieces: PieceSet, spread: str, garments: int = 1) -> Marker:
+def laid(pieces: PieceSet, spread: Spread, garments: int = 1) -> Marker:
     """The first marker found on cloth of the width that goes with a spread."""
     selvedge = 0.0 if spread == "tube" else INCH / 2
     fabric = Fabric("cloth", inches(SPREADS[spread]), mm(selvedge))

@@ -27,7 +27,7 @@ def test_each_pdf_bears_the_notice(run: Callable[..., Any], job_file: Callable[.
     asked = "Permission is hereby granted, free of charge, to any person obtaining a copy of the fonts"
     assert asked in " ".join(licence.split())
     for each in files:
-        said = PdfReader(each).metadata.subject
+        said = PdfReader(each).metadata.subject or ""
         assert "Copyright (c) 2003 by Bitstream, Inc." in said and asked in said
         assert "THE FONT SOFTWARE IS PROVIDED" in said
 

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-import ezdxf
 import numpy as np
 import pytest
 import shapely
-from ezdxf import bbox
+from ezdxf import bbox, filemanagement
 from pytest import FixtureRequest, TempPathFactory
 
 from pieces import PieceSet
@@ -39,7 +38,7 @@ def document(jacket: PieceSet, tmp_path_factory: TempPathFactory) -> Any:
 def written(write: Callable[..., Any], what: Marker | PieceSet, path: Any) -> Drawing:
     """Write a file, and read it back; the audit must find nothing."""
     write(what, path)
-    document = ezdxf.readfile(path)
+    document = filemanagement.readfile(path)
     audit = document.audit()
     assert not audit.errors
     assert not audit.fixes

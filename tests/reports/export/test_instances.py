@@ -45,7 +45,7 @@ def density(data: Any, pieces: Any, quantities: Any) -> float:
     return solve(problem, MaxIterations(ITERATIONS), seed=3).marker.density
 
 
-MADE_UP = {
+MADE_UP: dict[str, Any] = {
     "width": 30.0,
     "pieces": [
         {"outline": [[0, 0], [20, 0], [12, 30], [0, 30]], "quantity": 2, "turns": [0.0, 180.0]},

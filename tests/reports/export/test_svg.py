@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 import shapely
-import svgelements
+import svgelements  # type: ignore[import-untyped]
 
 from nesting import MaxIterations, solve
 from nesting.problem.problem import Problem
@@ -70,7 +70,7 @@ def test_the_page_is_in_millimetres(jacket: PieceSet) -> None:
     root = ElementTree.fromstring(text)
     _, _, wide, high = map(float, root.get("viewBox").split())
     assert (root.get("width"), root.get("height")) == (f"{wide:g}mm", f"{high:g}mm") or (
-        float(root.get("width")[:-2]), float(root.get("height")[:-2]), root.get("width")[-2:]
+        float(root.attrib["width"][:-2]), float(root.attrib["height"][:-2]), root.attrib["width"][-2:]
     ) == (wide, high, "mm")  # fmt: skip
     shapes = [shapely.Polygon(outline) for _, (outline,) in parts(text, "cut")]
     left, low, right, top = shapely.total_bounds(shapes)

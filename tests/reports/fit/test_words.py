@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 import shapely
+from matplotlib.collections import LineCollection
 from pytest import MonkeyPatch
 
 from nesting.fit.fitting import fit_pieces
@@ -31,6 +32,8 @@ from tests.make.recheck import recheck
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
+
+    from matplotlib.collections import Collection
 
 
 QUICK = ("--iterations", "20")
@@ -317,8 +320,8 @@ def test_picture_of_what_does_not_fit() -> None:
     assert sum(word == "1 cm" for word in words) == 2
     assert overlapping(figure) == []
     _, row = figure.axes
-    assert any(line.get_linewidth() > 2 and set(line.get_xdata()) == {70} for line in row.lines)
-    hatching = shapely.MultiLineString([s for lines in row.collections for s in lines.get_segments()])
+    assert any(line.get_linewidth() > 2 and set(np.asarray(line.get_xdata())) == {70} for line in row.lines)
+    hatching = shapely.MultiLineString([s for lines in row.collections for s in segments_of(lines)])
     assert hatching.bounds[::2] == pytest.approx((70, 80))
 
 
@@ -337,6 +340,12 @@ def test_no_selvedge_is_drawn_where_there_is_none(spread: Any, names: set[str]) 
     assert found == []
 
 
+def segments_of(drawn: Collection) -> list[Any]:
+    """The lines of hatching."""
+    assert isinstance(drawn, LineCollection)
+    return list(drawn.get_segments())
+
+
 def test_hatching_keeps_inside() -> None:
     """The lines that hatch a cut-out lie on it, and on what is in sight of it."""
     _, page = new_page()
@@ -345,8 +354,8 @@ def test_hatching_keeps_inside() -> None:
     draw_faults(Sheet(page.ax, 1.0), [outline], window)
     (drawn,) = page.ax.collections
     seen = shapely.Polygon(outline).intersection(window).buffer(1e-6)
-    assert len(drawn.get_segments()) > 40
-    assert all(seen.covers(shapely.LineString(line)) for line in drawn.get_segments())
+    assert len(segments_of(drawn)) > 40
+    assert all(seen.covers(shapely.LineString(line)) for line in segments_of(drawn))
 
 
 PANEL = """piece,x,y

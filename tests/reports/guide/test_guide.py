@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from math import isclose
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -36,24 +37,41 @@ from reports.rows import LaidRow
 from tests.make.drawn import overlapping, texts
 from tests.make.outlines import sides
 
+if TYPE_CHECKING:
+    from nesting.cloth.spread import Spread
+
 INCH = 25.4
 DEPTH = 16 * INCH
-WIDTHS = {"folded": 60, "open": 45, "double-folded": 108, "tube": 76, "part-folded": 60, "crosswise": 45}
+WIDTHS: dict[Spread, int] = {
+    "folded": 60,
+    "open": 45,
+    "double-folded": 108,
+    "tube": 76,
+    "part-folded": 60,
+    "crosswise": 45,
+}
 SIZE = r"((?:\d+ )?\d+(?:/\d+)?(?:\.\d+)? (?:in|cm))"
 
 
+def offered(**facts: str) -> FabricOffer:
+    """A cloth as a job writes it."""
+    return FabricOffer.model_validate(facts)
+
+
 @cache
-def guide(pieces: PieceSet, spread: str, units: Units = Units.INCHES) -> Guide:
+def guide(pieces: PieceSet, spread: Spread, units: Units = Units.INCHES) -> Guide:
     """The guide to the first marker found on cloth of the width that goes with a spread."""
     selvedge = "0 in" if spread == "tube" else "1/2 in"
     width = {"opened" if spread == "tube" else "width": f"{WIDTHS[spread]} in"}
-    offer = FabricOffer(name="cloth", selvedge=selvedge, spread=spread, **width)
+    offer = offered(name="cloth", selvedge=selvedge, spread=spread, **width)
     depth = DEPTH if spread == "part-folded" else None
     wasteful = spread == "crosswise"  # no fold along it for the back to lie on
-    problem = lay_pieces(pieces.of("shell"), offer.fabric(), spread, depth=depth and mm(depth), waste_twins=wasteful)
+    problem = lay_pieces(
+        pieces.of("shell"), offer.fabric(), spread, depth=mm(depth) if depth else None, waste_twins=wasteful
+    )
     result = solve(problem, MaxIterations(0))
     bought = offer.purchase(result.marker.length, problem.lengths)
-    asked = asked_of(offer.model_copy(update={"waste_twins": wasteful}), spread, pieces.of("shell"), 1, depth)  # type: ignore[arg-type]
+    asked = asked_of(offer.model_copy(update={"waste_twins": wasteful}), spread, pieces.of("shell"), 1, depth)
     return guide_of(FabricPlan(offer, spread, result, bought, None, depth=depth, asked=asked), units)
 
 
@@ -63,7 +81,7 @@ def made(request: pytest.FixtureRequest, jacket: PieceSet) -> Guide:
     return guide(jacket, *request.param)
 
 
-def edges(spread: str, band: str) -> dict[str, tuple[float, int]]:
+def edges(spread: Spread, band: str) -> dict[str, tuple[float, int]]:
     """Where each edge named lies across the laid cloth, mm, and which way distances from it run: set out by hand."""
     width = WIDTHS[spread] * INCH
     if spread == "double-folded":
@@ -76,7 +94,7 @@ def edges(spread: str, band: str) -> dict[str, tuple[float, int]]:
     }.get(spread, {"lower selvedge": (0.0, 1), "upper selvedge": (width, -1)})
 
 
-def usable(spread: str, band: str) -> tuple[float, float]:
+def usable(spread: Spread, band: str) -> tuple[float, float]:
     """Lowest and highest height at which cloth may be cut, mm: set out by hand."""
     width, half = WIDTHS[spread] * INCH, INCH / 2
     return {
@@ -105,7 +123,7 @@ def said(step: Step, units: Units) -> tuple[str, float, float, list[float]]:
     return edge, away, start, [parse_length(size) for size in grain.group(1, 2) if size]
 
 
-def laid_by_words(step: Step, guide: Guide) -> tuple[Polygon, list[shapely.Geometry]]:
+def laid_by_words(step: Step, guide: Guide) -> tuple[Polygon, list[shapely.Point]]:
     """A piece laid by nothing but its cut line and the guide's words; with its grain's ends and notches (shapely)."""
     piece, way = step.row.item.piece, step.row.variant
     assert piece is not None
@@ -115,7 +133,7 @@ def laid_by_words(step: Step, guide: Guide) -> tuple[Polygon, list[shapely.Geome
         low = drawn.bounds[1]
         drawn = drawn.union(affinity.scale(drawn, 1, -1, origin=(0, low))).buffer(0.001).buffer(-0.001)
     edge, away, start, _ = said(step, guide.units)
-    shapes = [drawn, *marks]
+    shapes: list[Any] = [drawn, *marks]
     if "printed side down" in " ".join(step_texts(step, guide.units)):
         shapes = [affinity.scale(shape, 1, -1, origin=(0, 0)) for shape in shapes]
     shapes = [affinity.rotate(shape, way.turn, origin=(0, 0)) for shape in shapes]
@@ -207,7 +225,7 @@ def test_part_folded_has_two_stages(jacket: PieceSet) -> None:
 
 def test_fold_then_open_has_two_stages(jacket: PieceSet) -> None:
     """Folded first, all cut double; the rest opened out behind a line that is cut along, on a whole step."""
-    offer = FabricOffer(name="cloth", width="45 in", selvedge="1/2 in", spread="fold-then-open")
+    offer = offered(name="cloth", width="45 in", selvedge="1/2 in", spread="fold-then-open")
     result = solve(fold_then_open(jacket.of("shell"), offer.fabric(), most=0), MaxIterations(0))
     bought = offer.purchase(result.marker.length)
     asked = asked_of(offer, "fold-then-open", jacket.of("shell"), 1)
@@ -269,7 +287,7 @@ def test_drill_points_and_tilt_by_hand() -> None:
     """A piece 80 x 50 turned round at 100, 20 mm: its drill point at 10, 15 comes to 170, 55; no tilt, level grain."""
     outline = [(0.0, 0.0), (80.0, 0.0), (80.0, 50.0), (0.0, 50.0)]
     piece = Piece("pocket", sides(outline, [0.0] * 4), drill_points=((10.0, 15.0),), grain=((10.0, 25.0), (60.0, 25.0)))
-    problem = lay_pieces([piece], FabricOffer(name="c", width="20 cm").fabric(), "open")
+    problem = lay_pieces([piece], offered(name="c", width="20 cm").fabric(), "open")
     turned = next(i for i, v in enumerate(problem.items[0].variants) if v.turn in (0.0, 180.0))
     way = problem.items[0].variants[turned]
     half_turn = replace(way, turn=180.0, transform=Transform.to_corner(piece.cut_line, 180.0))
@@ -294,12 +312,12 @@ def test_drill_points_and_tilt_by_hand() -> None:
         ("face-up", 2, 1, {"back": "1, opened out, twin wasted", "front": "left, twin wasted"}),
     ],
 )
-def test_what_a_stack_gives(jacket: PieceSet, spread: str, plies: int, garments: int, gives: dict[str, str]) -> None:
+def test_what_a_stack_gives(jacket: PieceSet, spread: Spread, plies: int, garments: int, gives: dict[str, str]) -> None:
     """As many as there are plies: half of them left and half right face to face, one hand face up."""
-    fabric = FabricOffer(name="cloth", width="60 in").fabric()
+    fabric = offered(name="cloth", width="60 in").fabric()
     pieces = [jacket["back"], jacket["front"]] if "back" in gives else [jacket["front"]]
-    problem = lay_pieces(pieces, fabric, spread, garments=garments, plies=plies, waste_twins=True)  # type: ignore[arg-type]
-    told = {}
+    problem = lay_pieces(pieces, fabric, spread, garments=garments, plies=plies, waste_twins=True)
+    told: dict[str, str] = {}
     for item in problem.items:
         way = item.variants[0]
         row = LaidRow(1, Placement(0, 0, 0, 0.0, 0.0), item, way, way.outline, problem.bands[way.band])
@@ -310,15 +328,15 @@ def test_what_a_stack_gives(jacket: PieceSet, spread: str, plies: int, garments:
 def test_edges_have_names_of_their_own() -> None:
     """Two folds are the lower and the upper one; selvedges that meet in the middle are inner ones."""
     one, two = Band("a", 0, 10, 2, True, "fold", "selvedge"), Band("b", 10, 20, 2, True, "selvedge", "fold")
-    assert [edge_words((one, two), b, s) for b in (one, two) for s in ("low", "high")] == [  # type: ignore[arg-type]
+    assert [edge_words((one, two), b, s) for b in (one, two) for s in ("low", "high")] == [
         "lower fold", "inner selvedge", "inner selvedge", "upper fold",
     ]  # fmt: skip
-    assert [edge_words((one,), one, s) for s in ("low", "high")] == ["fold", "selvedge"]  # type: ignore[arg-type]
+    assert [edge_words((one,), one, s) for s in ("low", "high")] == ["fold", "selvedge"]
 
 
 def test_pieces_matched_on_a_pattern(jacket: PieceSet) -> None:
     """On stripes 3 in apart every match point told lies on one, counted from the line that the start is drawn by."""
-    offer = FabricOffer(name="stripes", width="60 in", spread="folded", repeat_along="3 in")
+    offer = offered(name="stripes", width="60 in", spread="folded", repeat_along="3 in")
     pieces = [replace(piece, match=(100.0, 0.0)) for piece in jacket.of("shell")]
     result = solve(lay_pieces(pieces, offer.fabric(), "folded"), MaxIterations(0))
     asked = asked_of(offer, "folded", pieces, 1)
@@ -338,7 +356,7 @@ def test_pieces_matched_on_a_pattern(jacket: PieceSet) -> None:
 
 def sold_by(made: Guide, step: str) -> Guide:
     """The same guide to cloth that is sold in other steps."""
-    offer = FabricOffer(name="cloth", width="45 in", selvedge="1/2 in", spread="open", sold_by=step)
+    offer = offered(name="cloth", width="45 in", selvedge="1/2 in", spread="open", sold_by=step)
     bought = offer.purchase(made.plan.result.marker.length)
     return replace(made, plan=replace(made.plan, offer=offer, purchase=bought))
 

@@ -50,10 +50,13 @@ def test_buy_prints_no_bound_too_high(job_file: Callable[..., Any], run: Any, un
         assert shown[0] >= cloth["marker_mm"] - 1e-3
         assert [line["what"] for line in lines[1:]] == [addition["what"] for addition in cloth["additions"]]
         assert cloth["proof"]["least_buy_mm"] <= cloth["buy_mm"]
-        row = re.search(rf"^{cloth['name']} +{LENGTH} .*", said, re.MULTILINE)[0]
-        *_, marker, least = (mm(*found) for found in re.findall(LENGTH, row))
+        row = re.search(rf"^{cloth['name']} +{LENGTH} .*", said, re.MULTILINE)
+        assert row
+        *_, marker, least = (mm(*found) for found in re.findall(LENGTH, row[0]))
         assert marker >= cloth["marker_mm"] - 1e-3 and least <= cloth["proof"]["bound_mm"]
-        used = float(re.search(r"(\d+\.\d)%", row)[1])
+        share = re.search(r"(\d+\.\d)%", row[0])
+        assert share
+        used = float(share[1])
         assert used <= cloth["density_percent"] < used + 0.1
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 import pytest
 from starlette.testclient import TestClient
@@ -15,7 +15,10 @@ from tests.make import fake_search as fake
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
+    from contextlib import AbstractContextManager
     from pathlib import Path
+
+    from fastapi import FastAPI
 
 PORT = 8437
 HERE = f"http://127.0.0.1:{PORT}"
@@ -23,7 +26,7 @@ OURS = {"X-Ellwand": "1"}
 
 
 @pytest.fixture
-def store(tmp_path: Path) -> Iterator[Any]:
+def store(tmp_path: Path) -> Iterator[Store]:
     """An empty store."""
     made = Store(tmp_path)
     yield made
@@ -31,13 +34,13 @@ def store(tmp_path: Path) -> Iterator[Any]:
 
 
 @pytest.fixture
-def serve(tmp_path: Any) -> Iterator[Any]:
+def serve(tmp_path: Path) -> Callable[..., AbstractContextManager[TestClient]]:
     """Make a client of a server in the folder of the test; not signed in."""
 
     @contextmanager
-    def served(session: Any = None, running: bool = False, **options: Any) -> Iterator[Any]:
+    def served(session: Session | None = None, running: bool = False, **options: Any) -> Iterator[TestClient]:
         store = Store(tmp_path / "work")
-        options = {"task": fake.task, "check": fake.check, "workers": 1} | options
+        options = dict[str, Any](task=fake.task, check=fake.check, workers=1) | options
         app = create_app(store, session or Session(), port=PORT, **options)
         client = TestClient(app, HERE, follow_redirects=False, raise_server_exceptions=False)
         try:
@@ -53,7 +56,7 @@ def serve(tmp_path: Any) -> Iterator[Any]:
 
 
 @pytest.fixture
-def guest(serve: Callable[..., Any]) -> Iterator[TestClient]:
+def guest(serve: Callable[..., AbstractContextManager[TestClient]]) -> Iterator[TestClient]:
     """A client that has not signed in."""
     with serve() as client:
         yield client
@@ -65,8 +68,13 @@ def client(guest: TestClient) -> TestClient:
     return sign_in(guest)
 
 
-def sign_in(client: Any) -> Any:
+def state_of(client: TestClient) -> Any:
+    """What the server of a client holds."""
+    return cast("FastAPI", client.app).state
+
+
+def sign_in(client: TestClient) -> TestClient:
     """Open the page as whoever started it does, and send what the page sends."""
-    assert client.get("/", params={"token": client.app.state.session.token}).status_code == 303
+    assert client.get("/", params={"token": state_of(client).session.token}).status_code == 303
     client.headers.update(OURS)
     return client

@@ -199,8 +199,11 @@ def test_moved_by_hand(page: Page, server: Server, api: Api, example: tuple[Any,
     keep, said = page.get_by_role("button", name="Keep this layout"), page.locator(".hand-words")
 
     first, second = box_of(page, 0), box_of(page, 1)
-    middle = lambda box: (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)  # noqa: E731
-    drag(page, 0, *(b - a for a, b in zip(middle(first), middle(second), strict=True)))
+    drag(
+        page,
+        0,
+        *(second[at] - first[at] + (second[size] - first[size]) / 2 for at, size in (("x", "width"), ("y", "height"))),
+    )
     expect(said).to_contain_text("It cannot be cut like this")
     expect(page.locator(".on-cloth.wrong")).to_have_count(1)
     expect(keep).to_be_disabled()
@@ -356,7 +359,8 @@ def test_accessible(browser: Browser, server: Server, example: tuple[Any, str], 
     """axe-core (from npm) finds nothing wrong by WCAG 2.2 AA with any view, light or dark, wide or narrow."""
     job, search = example
     axe = axe_source(tmp_path)
-    found, answers = {}, {}
+    found: dict[tuple[str, str], list[str]] = {}
+    answers: dict[str, str] = {}
     for scheme, width in (("light", 1280), ("dark", 360)):
         size = {"width": width, "height": 900}
         with opened(browser, server, color_scheme=scheme, viewport=size, reduced_motion="reduce") as page:

@@ -141,7 +141,8 @@ def test_names_are_exported(module: str) -> None:
 @pytest.mark.skipif(shutil.which("node") is None, reason="Node reads the page's modules here")
 def test_imports_as_node_reads_them() -> None:
     """Node's own parser finds the same static imports."""
-    command = ["node", "--no-warnings", "--experimental-vm-modules", "--eval", PARSED, *(JS / name for name in MODULES)]
+    command = ["node", "--no-warnings", "--experimental-vm-modules", "--eval", PARSED]
+    command += [str(JS / name) for name in MODULES]
     done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True)
     read = [set(STATIC_IMPORT.findall(text_of(module))) for module in MODULES]
     assert read == [set(names) for names in json.loads(done.stdout)]

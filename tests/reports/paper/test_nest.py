@@ -49,7 +49,8 @@ def path(sizes: dict[str, PieceSet], tmp_path_factory: TempPathFactory) -> Any:
 
 def test_layers(path: Any) -> None:
     """Each size is a layer that is on, its sew lines one that is off (ISO 32000-1, 8.11: optional content)."""
-    found = PdfReader(path).trailer["/Root"]["/OCProperties"]
+    root: Any = PdfReader(path).trailer["/Root"]
+    found = root["/OCProperties"]
     names = [str(group.get_object()["/Name"]) for group in found["/OCGs"]]
     hidden = [str(group.get_object()["/Name"]) for group in found["/D"]["/OFF"]]
     assert [name for name in names if name not in hidden] == [f"size {size}" for size in SIZES]

@@ -36,7 +36,7 @@ def pieces() -> PieceSet:
     back = Piece(
         "back",
         tuple(
-            Edge(str(n), np.array([b, a], float), width, "fold" if not width else "cut")
+            Edge(str(n), np.array([b, a], float), width, "fold" if not width else "seam")
             for n, (a, b, width) in list(enumerate(half))[::-1]
         ),
         grain=((100.0, 60.0), (500.0, 60.0)),
@@ -95,7 +95,8 @@ def test_squares_and_scale(pieces: PieceSet, tmp_path: Any, size: str) -> None:
     boxes = [np.ptp(line.points, axis=0) for line in pages[0].lines if len(line.points) == 5]
     for side in (100.0, 101.6):
         assert any(box == pytest.approx([side, side], abs=0.05) for box in boxes)
-    assert PdfReader(path).trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"
+    root: Any = PdfReader(path).trailer["/Root"]
+    assert root["/ViewerPreferences"]["/PrintScaling"] == "/None"
     assert "scale 100 %, fit to page off" in pages[0].text and "100 mm" in pages[0].text and "4 in" in pages[0].text
     sides = sorted((parse_paper(size).width, parse_paper(size).height))
     assert all(sorted((page.width, page.height)) == pytest.approx(sides, abs=1e-3) for page in pages)

@@ -24,7 +24,7 @@ ON_60 = "1, 1 1/4, 1 3/8, 1 5/8, 1 3/4, 1 7/8, 2, 2 1/4, 2 3/8, 2 5/8, 2 3/4, 2 
 
 def yards(row: Any) -> list[Fraction]:
     """A row of the table as fractions."""
-    return [sum(map(Fraction, entry.split())) for entry in row.split(",")]
+    return [sum(map(Fraction, entry.split()), Fraction(0)) for entry in row.split(",")]
 
 
 @pytest.fixture(scope="module")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 import shapely
@@ -15,6 +15,9 @@ from reports.plan.plain import marker_to_plain, plan_to_plain
 from reports.plan.plan import Plan, plan_job
 from tests.make.model import RIB, with_fabrics
 from tests.make.recheck import recheck
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 FABRIC = {
     "name", "width_mm", "usable_width_mm", "spread", "marker_mm", "proof", "other_ways", "density_percent", "additions",
@@ -115,7 +118,7 @@ def test_strips(answer: dict[str, Any]) -> None:
 def test_bands_whole(answer: dict[str, Any]) -> None:
     """The parts of each band, less two seam allowances a join, make the band; each band is there once, cuffs twice."""
     for rib in answer["ribs"]:
-        bands = {}
+        bands: dict[tuple[str, int], list[dict[str, Any]]] = {}
         for cut in rib["cuts"]:
             bands.setdefault((cut["band"], cut["copy"]), []).append(cut)
         lengths = {key: sum(c["length_mm"] for c in cuts) - 25.4 * cuts[0]["joins"] for key, cuts in bands.items()}
@@ -162,12 +165,13 @@ def laid() -> tuple[str, str]:
     return json.dumps(marker_to_plain(plan.markers[0][1])), json.dumps(to_plain(plan.pieces))
 
 
-def moved(placement: dict[str, Any], dx: float, dy: int) -> None:
+def moved(placement: dict[str, Any], dx: float, dy: int) -> dict[str, Any]:
     """Move an outline."""
     placement["outline"] = [[x + dx, y + dy] for x, y in placement["outline"]]
+    return placement
 
 
-SPOILED = {
+SPOILED: dict[str, Callable[[dict[str, Any]], object]] = {
     "overlap": lambda marker: [moved(p, -min(x for x, _ in p["outline"]), 0) for p in marker["placements"]],
     "outside": lambda marker: moved(marker["placements"][0], marker["length"], 0),
     "off the fold": lambda marker: moved(next(p for p in marker["placements"] if p["on_fold"]), 0, 1),

@@ -49,15 +49,17 @@ def plan(monkeypatch: MonkeyPatch) -> Any:
     job = parse_job(with_fabrics(*cloth, rib=RIB + strips))
     eighth = Increment(114.3, "1/8 yd")
     marker = SimpleNamespace(length=1300.0, density=0.8, problem=SimpleNamespace(lengths=1, repeat=None))
-    result = SimpleNamespace(marker=marker, bound=1170.0, bound_held="the area", gap=0.1, stopped_by="time")
-    proved = SimpleNamespace(marker=marker, bound=1300.0, bound_held="the area", gap=0.0, stopped_by="proved")
+    result: Any = SimpleNamespace(marker=marker, bound=1170.0, bound_held="the area", gap=0.1, stopped_by="time")
+    proved: Any = SimpleNamespace(marker=marker, bound=1300.0, bound_held="the area", gap=0.0, stopped_by="proved")
     cuts = tuple(RibCut("hem band", 0, f"row {row + 1}", row, 0.0, 650.0, 177.8, 1) for row in range(2))
     twice = (RibCut("cuff", 0, "strip 1", 0, 0.0, 100.0, 177.8, 2),)
     add = dict(ends=10.0, shrinkage=0.0, margin=0.0)
-    tube = SimpleNamespace(cuts=cuts, optimal=True, seams=())
+    unasked: Any = None
+    tube: Any = SimpleNamespace(cuts=cuts, optimal=True, seams=())
+    strips_plan: Any = SimpleNamespace(cuts=twice, optimal=False, seams=(), count=3)
     ribs = (
         RibAnswer(job.rib[0], tube, purchase(400, eighth, **add), Decimal("9.00")),
-        RibAnswer(job.rib[1], SimpleNamespace(cuts=twice, optimal=False, seams=(), count=3), None, Decimal("15.00")),
+        RibAnswer(job.rib[1], strips_plan, None, Decimal("15.00")),
     )
     return SimpleNamespace(
         job=job,
@@ -74,10 +76,10 @@ def plan(monkeypatch: MonkeyPatch) -> Any:
                     PassedOver("crosswise", reason="it has a nap"),
                 ),
                 "double-folded",
-                asked=None,
+                asked=unasked,
             ),
             second := FabricPlan(
-                job.fabric[1], "open", proved, purchase(1800, eighth, **add), Decimal("24"), asked=None
+                job.fabric[1], "open", proved, purchase(1800, eighth, **add), Decimal("24"), asked=unasked
             ),
             Refusal(job.fabric[2], "'back' needs more"),
         ),
@@ -201,9 +203,10 @@ def test_a_proved_marker_is_as_long_as_any_must_be(plan: Any) -> None:
         replace(plan.fabrics[0], result=replace_of(found, stopped_by=by)) for by in ("iterations", "proved")
     )
     assert (open_yet.at_least, proved.at_least) == (1828.77, 1828.8)
+    both: Any = SimpleNamespace(job=plan.job, fabrics=(open_yet, proved))
     console = Console(width=200)
     with console.capture() as said:
-        console.print(fabric_table(SimpleNamespace(job=plan.job, fabrics=(open_yet, proved))))
+        console.print(fabric_table(both))
     rows = [line for line in said.get().splitlines() if "twill" in line]
     assert [row.split("%")[-1].strip() for row in rows] == ["71 7/8 in", "72 in"]
 

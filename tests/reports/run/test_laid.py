@@ -1,6 +1,7 @@
 """Rolls of patterned cloth, worked out by hand: plies begin whole repeats apart, a repeat is lost at the start."""
 
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
@@ -10,9 +11,10 @@ from reports.run.laid import _matched_rolls
 
 def test_plies_on_a_roll_begin_whole_repeats_apart() -> None:
     """Four plies of 64 cm on a repeat of 30 cm: 3 × 90 + 64 + 30 = 364 cm of roll, and not 1 mm less."""
-    cloth = SimpleNamespace(repeat_along=300.0, splice=0.0, rolls=(3640.0,))
+    cloth: Any = SimpleNamespace(repeat_along=300.0, splice=0.0, rolls=(3640.0,))
     found = _matched_rolls([640.0] * 4, cloth)
     assert not found.missing
     assert found.remnants == {0: pytest.approx(0.0)}
+    short: Any = SimpleNamespace(repeat_along=300.0, splice=0.0, rolls=(3639.0,))
     with pytest.raises(LayPlanError, match="whole repeats for each ply"):
-        _matched_rolls([640.0] * 4, SimpleNamespace(repeat_along=300.0, splice=0.0, rolls=(3639.0,)))
+        _matched_rolls([640.0] * 4, short)

@@ -66,7 +66,7 @@ OTHERWISE: dict[str, object] = {
 @pytest.mark.parametrize("fact", [None, *OTHERWISE])
 def test_cloths_that_are_laid_alike_share_markers(fact: str | None) -> None:
     """Two colours of one cloth are one lot; two that differ in any fact of the laying are two."""
-    plain = {"width": "60 in", "selvedge": "0.5 in", "spread": "folded"}
+    plain: dict[str, object] = {"width": "60 in", "selvedge": "0.5 in", "spread": "folded"}
     other = plain | ({fact: OTHERWISE[fact]} if fact else {})
     if fact == "washed":  # which changes nothing where nothing shrinks
         plain, other = plain | {"shrinkage": 2.0}, other | {"shrinkage": 2.0}

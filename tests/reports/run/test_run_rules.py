@@ -34,7 +34,7 @@ def test_what_is_bought() -> None:
     """Three plies of 2 m and two of 1 m, 2 cm of ends each: 8.10 m; rib of 1 m with 2 cm at both ends: 1.04 m."""
     found = buy_cloth(cloth(), "rust", LAYS, on_pattern=False)
     assert found.purchase is not None and found.purchase.buy == pytest.approx(8_100)
-    rib = RunRib(name="r", opened="80 cm", end_allowance="2 cm", sold_by="1 cm")
+    rib = RunRib.model_validate({"name": "r", "opened": "80 cm", "end_allowance": "2 cm", "sold_by": "1 cm"})
     plan: Any = SimpleNamespace(length=1_000.0)
     bought = buy_rib(rib, plan).purchase
     assert bought is not None and bought.buy == pytest.approx(1_040)
@@ -42,7 +42,7 @@ def test_what_is_bought() -> None:
 
 def test_rib_for_every_garment(jacket: PieceSet) -> None:
     """Three garments of rust and one of navy: two cuffs each are eight, and one hem band each four."""
-    rib = RunRib(name="r", opened="1.5 m")
+    rib = RunRib.model_validate({"name": "r", "opened": "1.5 m"})
     styled = SimpleNamespace(seam=10.0)
     order: Any = SimpleNamespace(name="o", rib=(rib,), job=lambda: SimpleNamespace(styled=lambda: styled))
     garments: Any = SimpleNamespace(colours=("rust", "navy"), sizes=(SimpleNamespace(name="S", pieces=jacket),))

@@ -14,12 +14,12 @@ from pytest import MonkeyPatch
 from pieces import Units
 from reports.ask.job import parse_job
 from reports.ask.offer import FabricOffer
-from reports.batch.series import cloth_of, width_range
+from reports.batch.series import Series, cloth_of, width_range
 from reports.batch.study import study
 from reports.draw.kit.sheet import PAGE_WIDTH
 from reports.plan.effort import Effort
 from reports.widths.draw import curve_page
-from reports.widths.widths import Series, WidthCurve, plan_curve
+from reports.widths.widths import WidthCurve, plan_curve
 from reports.widths.words import curve_lines
 from tests.make.cloth import back, front, tab
 from tests.make.drawn import overlapping, texts

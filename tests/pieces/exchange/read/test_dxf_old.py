@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import io
 
-import ezdxf
 import pytest
+from ezdxf import filemanagement
+from ezdxf.entities.lwpolyline import LWPolyline
 
 from pieces.exchange.read.dxf_old import with_short_polylines
 
@@ -14,7 +15,7 @@ POINTS = [(0.0, 0.0, 0.0), (100.0, 0.0, 0.5), (100.0, 50.0, 0.0), (0.0, 50.0, 0.
 
 def written(*, smoothed: bool = False) -> str:
     """A file of the oldest form with one closed polyline on a layer of its own."""
-    document = ezdxf.new("R12")
+    document = filemanagement.new("R12")
     line = document.modelspace().add_polyline2d(POINTS, format="xyb", close=True, dxfattribs={"layer": "cut"})
     if smoothed:
         line.dxf.flags |= 4
@@ -27,7 +28,8 @@ def test_a_plain_polyline_is_one_entity_with_the_same_points() -> None:
     """Points, bulges, layer and closing are those of the old form, by another reader of DXF."""
     text = with_short_polylines(written())
     assert "VERTEX" not in text.split("ENTITIES")[1]
-    (line,) = ezdxf.read(io.StringIO(text)).modelspace()
+    (line,) = filemanagement.read(io.StringIO(text)).modelspace()
+    assert isinstance(line, LWPolyline)
     assert (line.dxftype(), line.closed, line.dxf.layer) == ("LWPOLYLINE", True, "cut")
     assert [tuple(row) for row in line.get_points("xyb")] == POINTS
 

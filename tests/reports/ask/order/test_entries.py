@@ -18,9 +18,11 @@ from reports.money.cost.sheet import cost_run
 from tests.make.studio import CLOTH, ORDER, QUANTITIES, entries
 
 if TYPE_CHECKING:
+    from pydantic import BaseModel
+
     from reports.money.cost.sheet import CostLine
 
-TABLES = {"trim": Trim, "operation": Operation, "pricing": Pricing}
+TABLES: dict[str, type[BaseModel]] = {"trim": Trim, "operation": Operation, "pricing": Pricing}
 YARD = Fraction("914.4")
 
 
@@ -168,7 +170,7 @@ def test_cloth_on_a_curve_costs_what_the_offer_says() -> None:
         for yards in (1, 7, 30, 70):
             bought = offer_supply(offer, {("rust", "M"): YARD * yards}, part="cloth").buy(kind)
             assert bought.cost == offer.cost(float(YARD * yards))
-    strips = RibOffer(form="strips", width="40 in", depth="8 in", price="$6.50 / strip")
+    strips = RibOffer.model_validate({"form": "strips", "width": "40 in", "depth": "8 in", "price": "$6.50 / strip"})
     assert offer_supply(strips, {("rust", "M"): Fraction(5, 2)}, part="rib").buy(kind).cost == Decimal("19.50")
 
 

@@ -15,6 +15,7 @@ from reports.money.cost.sources import Expense, Work
 from reports.money.price import Price, to_cents
 
 if TYPE_CHECKING:
+    from reports.money.cost.item import CostPart
     from reports.money.cost.sheet import CostSheet
 
 ONE = {("white", "M"): 1}
@@ -44,7 +45,7 @@ def test_cost_sheet_of_a_t_shirt() -> None:
 
     Source: apparel-analysis.blogspot, 17 Apr 2013, cost sheet of a T-shirt, rupees; every line to the paisa.
     """
-    made = (
+    made: tuple[tuple[str, str, CostPart], ...] = (
         ("cloth", "74.28", "cloth"),
         ("stitch", "20", "sewing"),
         ("cut", "2.50", "cutting"),
@@ -53,7 +54,7 @@ def test_cost_sheet_of_a_t_shirt() -> None:
         ("embellish", "2.50", "finishing"),
         ("trims", "4", "trims"),
     )
-    direct = ("cloth", "trims", "cutting", "sewing", "finishing")
+    direct: tuple[CostPart, ...] = ("cloth", "trims", "cutting", "sewing", "finishing")
     sources = [Expense(what, Decimal(money), part) for what, money, part in made]
     sources.append(Expense("port charge", Decimal("1.00"), "set-up"))
     charges = [
@@ -109,7 +110,11 @@ def test_shares_of_a_selling_price() -> None:
     keep = PriceRule(Rate(Decimal(5), "margin"))
 
     def total(materials: Any, sewing: Any) -> Decimal:
-        parts = (("materials", materials, "cloth"), ("trims", "5", "trims"), ("sewing", sewing, "sewing"))
+        parts: tuple[tuple[str, Any, CostPart], ...] = (
+            ("materials", materials, "cloth"),
+            ("trims", "5", "trims"),
+            ("sewing", sewing, "sewing"),
+        )
         sources = [Expense(what, Decimal(money), part) for what, money, part in parts]
         return cost_run([*sources, Expense("overheads", Decimal(30), "overhead")], ONE, ()).run.total
 

@@ -81,9 +81,7 @@ def answer(
     return quick(monkeypatch, with_fabrics('width = "60 in"', CLOTHS["open"], rib=RIB))
 
 
-def test_moved_where_it_may_not_lie(
-    answer: tuple[dict[str, dict[Any, Any] | dict[str, Any] | str], dict[str, dict[str, Any] | list[Any] | list[str]]],
-) -> None:
+def test_moved_where_it_may_not_lie(answer: tuple[dict[str, Any], dict[str, Any]]) -> None:
     """Put in the middle of another, a piece stays there, is not legal, and says what it lies over."""
     payload, result = answer
     marker = kept_of_payload(payload).marker(result, 0)
@@ -128,9 +126,7 @@ def marker_length(marker: Marker, number: int) -> float:
     return marker.problem.items[place.item].variants[place.variant].length
 
 
-def test_laid_wrong_by_hand(
-    answer: tuple[dict[str, dict[Any, Any] | dict[str, Any] | str], dict[str, dict[str, Any] | list[Any] | list[str]]],
-) -> None:
+def test_laid_wrong_by_hand(answer: tuple[dict[str, Any], dict[str, Any]]) -> None:
     """All pieces on one another, or one too few, make no marker."""
     payload, result = answer
     plan = kept_of_payload(payload).plan(result)
@@ -141,9 +137,7 @@ def test_laid_wrong_by_hand(
         with_layout(plan, 0, [(0.0, 0.0, None)] * (count - 1))
 
 
-def test_a_result_tampered_with(
-    answer: tuple[dict[str, dict[Any, Any] | dict[str, Any] | str], dict[str, dict[str, Any] | list[Any] | list[str]]],
-) -> None:
+def test_a_result_tampered_with(answer: tuple[dict[str, Any], dict[str, Any]]) -> None:
     """A result whose placements overlap, or name no piece, is not believed."""
     payload, result = answer
     for change in ([0, 0, 0, 0.0, 0.0], [99, 0, 0, 0.0, 0.0], [0, 0, 99, 0.0, 0.0], ["x"]):
@@ -156,7 +150,7 @@ def test_a_result_tampered_with(
 
 
 def test_files_are_those_of_the_command(
-    answer: tuple[dict[str, dict[Any, Any] | dict[str, Any] | str], dict[str, dict[str, Any] | list[Any] | list[str]]],
+    answer: tuple[dict[str, Any], dict[str, Any]],
     tmp_path: Path,
     monkeypatch: MonkeyPatch,
 ) -> None:
@@ -222,9 +216,7 @@ def test_files_after_a_restore(monkeypatch: MonkeyPatch, tmp_path: Path) -> None
     there.close()
 
 
-def test_answers_of_the_version_before(
-    answer: tuple[dict[str, dict[Any, Any] | dict[str, Any] | str], dict[str, dict[str, Any] | list[Any] | list[str]]],
-) -> None:
+def test_answers_of_the_version_before(answer: tuple[dict[str, Any], dict[str, Any]]) -> None:
     """An answer kept before it bore its proof as data is shown with it, and with the best and the other ways."""
     payload, now = answer
     old = copy.deepcopy(now)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import tomllib
+from typing import Any
 
 import pytest
 from pytest import MonkeyPatch
 
 from nesting.errors import WrongMarkerError
-from nesting.problem import lay
+from nesting.problem import lay, ways
+from reports.ask.wanted import asked_of
 from reports.buy import kept
 from reports.buy.kept import Kept
 from reports.errors import StateError
@@ -22,7 +24,7 @@ JOB = tomllib.loads(with_fabrics('width = "60 in"\nspread = "open"'))
 
 def exchange_hands(monkeypatch: MonkeyPatch) -> None:
     """Lay a left for each right."""
-    sound = lay.free_ways
+    sound = ways.free_ways
     monkeypatch.setattr(
         lay,
         "free_ways",
@@ -35,7 +37,7 @@ def exchange_hands(monkeypatch: MonkeyPatch) -> None:
 def test_while_it_searches(monkeypatch: MonkeyPatch) -> None:
     """The first layout found ends a search that goes wrong; nothing of it is shown."""
     exchange_hands(monkeypatch)
-    told = []
+    told: list[dict[str, Any]] = []
     with pytest.raises(WrongMarkerError, match="'front' is cut 2 left and 0 right"):
         work.run_task("buy", {"job": JOB, "effort": "quick", "options": {}}, told.append, lambda: False)
     assert told == []
@@ -50,7 +52,7 @@ def test_kept_and_moved(monkeypatch: MonkeyPatch) -> None:
     marker = made.marker(found, 0)
     place = marker.placements[0]
     assert moved(marker, 0, place.x, place.y, None, made.asked(found, 0))["legal"]
-    sound = kept.asked_of
+    sound = asked_of
     monkeypatch.setattr(kept, "asked_of", lambda offer, spread, pieces, *how: sound(offer, spread, pieces, 2))
     for show in (
         lambda: made.plan(found),

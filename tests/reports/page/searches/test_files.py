@@ -10,11 +10,11 @@ import xml.etree.ElementTree as ET
 from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
-import ezdxf
 import html5lib
 import openpyxl
 import pypdf
 import pytest
+from ezdxf import filemanagement
 from PIL import Image
 from pytest import MonkeyPatch
 
@@ -24,19 +24,21 @@ from tests.make.model import MODEL
 from tests.make.recheck import recheck
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from ezdxf.document import Drawing
 
 POINT = 25.4 / 72  # PDF 32000-1: a point is 1/72 in
 
 
-def sound_dxf(data: Any) -> Drawing:
+def sound_dxf(data: bytes) -> Drawing:
     """A drawing by ezdxf, which finds nothing to mend in it."""
-    drawing = ezdxf.read(io.StringIO(data.decode()))
+    drawing = filemanagement.read(io.StringIO(data.decode()))
     assert drawing.audit().errors == []
     return drawing
 
 
-READERS = {
+READERS: dict[str, Callable[[bytes], Any]] = {
     "csv": lambda data: list(csv.reader(io.StringIO(data.decode()), strict=True)),
     "dxf": sound_dxf,
     "html": lambda data: html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(data),
@@ -63,7 +65,7 @@ def answer(client: Any, monkeypatch: MonkeyPatch) -> Any:
 def test_downloads(answer: Any) -> None:
     """All files open, as what the list says; the marker is as long in each as in the answer, and can be cut."""
     result, client = answer
-    read = {}
+    read: dict[str, Any] = {}
     for file in client.get("/api/searches/done/files").json():
         sent = client.get(f"/api/searches/done/files/{file['name']}")
         assert (sent.status_code, sent.headers["content-type"]) == (200, file["type"])

@@ -11,6 +11,7 @@ from pytest import MonkeyPatch
 
 from reports.errors import MissingError, StateError
 from reports.page.errors import FullError
+from reports.page.search import LOST, Search
 from reports.page.searches import queue
 from reports.page.searches.queue import Searches
 from reports.page.searches.worker import Worker
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
     from pathlib import Path
 
-    from reports.page.search import Search
     from reports.page.store.store import Store
 
 
@@ -85,12 +85,13 @@ def test_stop(searches: Any, store: Store) -> None:
 
 def test_hangs(store: Store) -> None:
     """A search that does not heed the stop is ended with its process, and the next one gets a fresh process."""
-    hung, fresh = (queue.Search(name, "buy", {"job": {"hang": name == "a"}}) for name in "ab")
+    hung, fresh = (Search(name, "buy", {"job": {"hang": name == "a"}}) for name in "ab")
     worker = Worker(fake.task, longest=0.3, grace=0.3)
     worker.run(hung)
-    assert (hung.state, "did not stop in time" in hung.error) == ("failed", True)
+    assert (hung.state, "did not stop in time" in (hung.error or "")) == ("failed", True)
     worker.run(fresh)
     worker.close()
+    assert fresh.result is not None
     assert (fresh.state, fresh.result["whole"]) == ("done", True)
 
 
@@ -108,7 +109,7 @@ def test_clean_stop(store: Any, tmp_path: Path) -> None:
         searches.submit("buy", {"job": {}})
     again = Searches(store, fake.task, fake.check, workers=1)
     assert again.find(running.id).result == running.result
-    assert (again.find(waiting.id).state, again.find(waiting.id).error) == ("failed", queue.LOST)
+    assert (again.find(waiting.id).state, again.find(waiting.id).error) == ("failed", LOST)
     again.close()
 
 
@@ -157,7 +158,14 @@ def test_events(serve: Callable[..., Any]) -> None:
         assert client.get(path).status_code == client.get(f"{path}/events").status_code == 404
 
 
-MISTAKES = ({"kind": "sew"}, {"job": None}, {"kind": "run"}, {"effort": "for ever"}, {"options": []}, {"more": 1})
+MISTAKES: tuple[dict[str, Any], ...] = (
+    {"kind": "sew"},
+    {"job": None},
+    {"kind": "run"},
+    {"effort": "for ever"},
+    {"options": []},
+    {"more": 1},
+)
 
 
 def test_mistakes(serve: Callable[..., Any]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 import tomllib
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
@@ -32,7 +33,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
 
 JOB = tomllib.loads(MODEL)
-MANY = {
+MANY: dict[str, tuple[dict[str, Any], list[Any]]] = {
     "widths": (
         {"from": "54 in", "to": "60 in", "step": "6 in"},
         ["--from", "54 in", "--to", "60 in", "--step", "6 in"],
@@ -57,7 +58,7 @@ def alone(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
 
 def test_buy_equals_the_command(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
     """A quick search is what `ellwand buy` answers, to the last digit; its markers pass a check of their own."""
-    told = []
+    told: list[dict[str, Any]] = []
     found = work.run_task("buy", {"job": JOB, "effort": "quick"}, told.append, never)
     asked = json.loads(run("buy", job_file(MODEL), "--json").out)
     for answer in (asked, found["plan"]):
@@ -79,7 +80,7 @@ def test_buy_equals_the_command(run: Callable[..., Any], job_file: Callable[...,
 def test_many_equal_the_command(run: Any, job_file: Any, kind: Any) -> None:
     """Curve, chart and savings are what their commands answer."""
     options, arguments = MANY[kind]
-    told = []
+    told: list[dict[str, Any]] = []
     found = work.run_task(kind, {"job": JOB, "effort": "quick", "options": options}, told.append, never)
     asked = json.loads(run(kind, job_file(MODEL), *arguments, "--iterations", 0, "--workers", 1, "--json").out)
     words = found.pop("words")
@@ -112,8 +113,9 @@ def test_stopped_at_once() -> None:
 
 def test_at_most_five_layouts_a_second(monkeypatch: Any) -> None:
     """Layouts found within a fifth of a second wait; the last of them is shown as soon as the time has come."""
-    clock, told = [100.0], []
-    monkeypatch.setattr(laying.time, "monotonic", lambda: clock[0])
+    clock = [100.0]
+    told: list[dict[str, Any]] = []
+    monkeypatch.setattr(time, "monotonic", lambda: clock[0])
     job = parse_job(MODEL)
     found = work.run_task("buy", {"job": JOB, "effort": "quick", "options": {}}, lambda each: None, lambda: True)
     marker = work_marker(found)
@@ -132,7 +134,7 @@ def test_what_matching_takes_is_not_shown(monkeypatch: MonkeyPatch) -> None:
     monkeypatch.setitem(work.EFFORTS, "quick", 0)
     monkeypatch.setattr(laying, "SHOW_EVERY", -1)
     job = tomllib.loads(edited(("nap = false", 'nap = false\nrepeat_along = "9 in"')))
-    told = []
+    told: list[dict[str, Any]] = []
     found = work.run_task("buy", {"job": job, "effort": "quick"}, told.append, never)
     (fabric,) = found["plan"]["fabrics"]
     lengths = [each["length_mm"] for each in told]

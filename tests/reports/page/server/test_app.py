@@ -21,7 +21,7 @@ from reports.page.server.app import create_app
 from reports.page.server.session import Session
 from tests.make.model import MODEL
 from tests.make.orders import TEMPLATE
-from tests.reports.page.conftest import PORT, sign_in
+from tests.reports.page.conftest import PORT, sign_in, state_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -42,7 +42,8 @@ database = "none"
 enabled = false  # a job is an object to the description: what is a sound one, only the checks of the job know
 """
 DESCRIBED = openapi.from_dict(
-    create_app(None, Session(), port=PORT).openapi(), config=SchemathesisConfig.from_str(CONFIG)
+    create_app(None, Session(), port=PORT).openapi(),  # type: ignore[arg-type]
+    config=SchemathesisConfig.from_str(CONFIG),
 )
 JOB = tomllib.loads(MODEL)
 
@@ -61,13 +62,13 @@ class Known:
     def __init__(
         self,
         client: TestClient,
-        result: dict[str, dict[str, int | list[Any] | list[str] | str] | list[Any] | list[dict[str, Any]] | list[str]],
+        result: dict[str, Any],
     ) -> None:
         self.client, self._result = client, result
 
     def ids(self) -> dict[str, str]:
         """The ids, of things that are there, whatever was deleted before."""
-        searches, store = self.client.app.state.searches, self.client.app.state.store
+        searches, store = state_of(self.client).searches, state_of(self.client).store
         if "done" not in searches._known:
             done = Search("done", "buy", {"job": JOB, "effort": "quick", "options": {}})
             done.turn("done", copy.deepcopy(self._result))
@@ -79,7 +80,7 @@ class Known:
 
     def send(self, case: Any) -> Response:
         """Send a case, byte for byte as schemathesis would."""
-        sent = requests.Request(**case.as_transport_kwargs(base_url=str(self.client.base_url))).prepare()
+        sent: Any = requests.Request(**case.as_transport_kwargs(base_url=str(self.client.base_url))).prepare()
         headers = {name: value for name, value in sent.headers.items() if name.lower() != "cookie"}
         return self.client.request(sent.method, sent.url, content=sent.body, headers=headers)
 
@@ -96,7 +97,7 @@ def result() -> Any:
 @pytest.fixture
 def known(
     serve: Callable[..., Any],
-    result: dict[str, dict[str, int | list[Any] | list[str] | str] | list[Any] | list[dict[str, Any]] | list[str]],
+    result: dict[str, Any],
 ) -> Iterator[Any]:
     """A server in this process."""
     with serve(running=True, check=default_check) as client:
@@ -115,7 +116,7 @@ def test_description(known: Any) -> None:
 
 @DESCRIBED.exclude(path_regex="events$").parametrize()
 @settings(deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])  # one server for all of them
-def test_as_described(case: Case, known: Any) -> None:
+def test_as_described(case: Case[Any], known: Any) -> None:
     """No request ends in a fault of ours; status, type and body are as described, for ids that are there as well."""
     answer = known.send(case)
     case.validate_response(answer)

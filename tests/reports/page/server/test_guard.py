@@ -129,10 +129,10 @@ def test_slow(client: Any, monkeypatch: MonkeyPatch) -> None:
     monkeypatch.setattr(guard.Guard, "_refusal", lambda *_: None)
     sent = []
 
-    async def never():
+    async def never() -> Any:
         await asyncio.sleep(60)
 
-    async def send(message):
+    async def send(message: Any) -> None:
         sent.append(message)
 
     scope = {"type": "http", "method": "POST", "path": "/api/projects", "headers": []}

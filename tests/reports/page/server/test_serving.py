@@ -26,9 +26,9 @@ if TYPE_CHECKING:
 
 
 @pytest.fixture
-def server(tmp_path: Any) -> Iterator[tuple[Popen, str]]:
+def server(tmp_path: Path) -> Iterator[tuple[Popen[str], str]]:
     """Start a server; it, and what it printed. No process outlives the test."""
-    command = [sys.executable, "-m", "reports", "serve", "--no-open", "--port", "0", "--folder", tmp_path / "work"]
+    command = [sys.executable, "-m", "reports", "serve", "--no-open", "--port", "0", "--folder", str(tmp_path / "work")]
     with (tmp_path / "errors").open("w") as errors:
         started = subprocess.Popen(
             command, stdout=subprocess.PIPE, stderr=errors, text=True, env=clean_environment(), cwd=tmp_path
@@ -43,7 +43,7 @@ def server(tmp_path: Any) -> Iterator[tuple[Popen, str]]:
             started.communicate()
 
 
-def test_serve(server: tuple[Popen, str], tmp_path: Path) -> None:
+def test_serve(server: tuple[Popen[str], str], tmp_path: Path) -> None:
     """The printed address opens the page on this machine alone; Ctrl-C ends it cleanly, open connections or not."""
     started, said = server
     port, token = re.search(r"http://127\.0\.0\.1:(\d+)/\?token=(\S{40,})", said).groups()
