@@ -44,7 +44,7 @@ def test_rib_for_every_garment(jacket: PieceSet) -> None:
     """Three garments of rust and one of navy: two cuffs each are eight, and one hem band each four."""
     rib = RunRib.model_validate({"name": "r", "opened": "1.5 m"})
     styled = SimpleNamespace(seam=10.0)
-    order: Any = SimpleNamespace(name="o", rib=(rib,), job=lambda: SimpleNamespace(styled=lambda: styled))
+    order: Any = SimpleNamespace(name="o", rib=(rib,), styled=lambda: styled)
     garments: Any = SimpleNamespace(colours=("rust", "navy"), sizes=(SimpleNamespace(name="S", pieces=jacket),))
     (planned,) = plan_ribs(order, garments, {("rust", "S"): 3, ("navy", "S"): 1})
     counts = Counter(cut.band for cut in planned.plan.cuts if cut.part == 0)
