@@ -8,6 +8,7 @@
     ├── SpreadError         cloth that cannot lie in the way asked        (ValueError)
     ├── StripTooShortError  rib stock too small for a band                (ValueError)
     ├── RemnantError        a remnant whose sizes make no sense           (ValueError)
+    ├── StopError           a stop that would never stop, or not begin    (ValueError)
     ├── LayPlanError        an order that table or rolls cannot meet      (ValueError)
     └── CheckError          a layout that did not pass the second opinion (AssertionError)
         └── WrongMarkerError  a marker that does not give what was asked for
@@ -57,6 +58,10 @@ class StripTooShortError(NestingError, ValueError):
 
 class RemnantError(NestingError, ValueError):
     """A remnant whose sizes, or those of its cut-outs, cannot be read or make no sense."""
+
+
+class StopError(NestingError, ValueError):
+    """A stop that makes no sense: fewer rounds or seconds than none."""
 
 
 class LayPlanError(NestingError, ValueError):

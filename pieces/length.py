@@ -18,6 +18,10 @@ class Length(float):
 
     __slots__ = ()
 
+    def __new__(cls, mm: float) -> Length:  # noqa: D102 - said above
+        require_number(mm, "the mm of a Length")
+        return super().__new__(cls, mm)
+
 
 Written = str | Length
 """A length as a person gives it: ``"22 1/2 in"`` or ``inches(22.5)``."""

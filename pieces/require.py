@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+from collections.abc import Iterable
 from numbers import Integral, Real
 from typing import TYPE_CHECKING, Any
 
@@ -35,12 +36,43 @@ def require_number(given: Any, what: str) -> None:
     """Make sure that something is a number; WrongTypeError if not."""
     if isinstance(given, bool) or not isinstance(given, Real):
         raise WrongTypeError(f"{what} must be a number, not {told(given)}")
+    try:
+        float(given)
+    except OverflowError as error:
+        raise WrongTypeError(f"{what} must be a number, not one of hundreds of digits") from error
 
 
 def require_whole(given: Any, what: str) -> None:
     """Make sure that something is a whole number; WrongTypeError if not."""
     if isinstance(given, bool) or not isinstance(given, Integral):
         raise WrongTypeError(f"{what} must be a whole number, not {told(given)}")
+
+
+def require_all(given: Any, kind: type | UnionType, what: str, needs: str) -> tuple[Any, ...]:
+    """Several things of a kind, as a tuple.
+
+    Parameters
+    ----------
+    what, needs
+        As of `require`; `needs` in the plural, such as ``"pieces"``.
+
+    Raises
+    ------
+    WrongTypeError
+        If they are no collection, or one of them is of another kind.
+    """
+    if isinstance(given, str | bytes | dict) or not isinstance(given, Iterable):
+        raise WrongTypeError(f"{what} must be a list of {needs}, not {told(given)}")
+    found = tuple(given)
+    for number, one in enumerate(found, 1):
+        if isinstance(one, bool) or not isinstance(one, kind):
+            raise WrongTypeError(f"{what} must be {needs}, but number {number} is {told(one)}")
+    return found
+
+
+def is_one_of(given: Any, known: Iterable[str]) -> bool:
+    """Whether something is one of a few words."""
+    return isinstance(given, str) and given in tuple(known)
 
 
 def require_callable(given: Any, what: str, needs: str, *, takes: int) -> None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from numbers import Real
 from typing import Literal
 
 from nesting.errors import SpreadError
 from pieces.dimensioned import NO_LENGTH, Dimensioned, Mm
+from pieces.require import is_one_of, require_all, told
 from pieces.units import format_both
 
 MOST_SHRINKAGE = 50.0
@@ -50,6 +52,12 @@ class Fabric(Dimensioned):
 
     def __post_init__(self) -> None:
         super().__post_init__()
+        if not (isinstance(self.nap, bool) or is_one_of(self.nap, ("by garment",))):
+            raise SpreadError(f"the nap of '{self.name}' must be True, False or \"by garment\", not {told(self.nap)}")
+        percents = require_all(self.shrinkage, Real, f"the shrinkage of '{self.name}'", "two numbers, along and across")
+        object.__setattr__(self, "shrinkage", percents)
+        if len(percents) != 2:
+            raise SpreadError(f"the shrinkage of '{self.name}' must be two percents, along and across, not {percents}")
         for what in ("width", "selvedge", "gap", "repeat_along", "repeat_across"):
             if not 0 <= getattr(self, what) < float("inf"):
                 raise SpreadError(

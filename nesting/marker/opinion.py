@@ -12,12 +12,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nesting.errors import CheckError
+from nesting.marker.marker import Marker
 from nesting.tolerance import TOLERANCE
+from pieces.require import require
 
 if TYPE_CHECKING:
     from shapely import Polygon
 
-    from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
 
 
@@ -32,6 +33,7 @@ def check(marker: Marker) -> None:
     CheckError
         At the first thing that is wrong; it names the pieces and by how much.
     """
+    require(marker, Marker, "the marker of check", "a Marker, such as result.marker")
     _check_counts(marker)
     _check_places(marker)
     _check_apart(marker)

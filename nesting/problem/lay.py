@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, get_args
 
 import numpy as np
 
-from nesting.cloth.spread import lengths_of_cloth, pattern, spread_cloth
-from nesting.errors import NoFoldError, PieceTooWideError, SpreadError
+from nesting.cloth.fabric import Fabric
+from nesting.cloth.spread import Spread, lengths_of_cloth, pattern, spread_cloth
+from nesting.errors import NestingError, NoFoldError, PieceTooWideError, SpreadError
 from nesting.problem.grain import is_own_twin, turns
 from nesting.problem.item import Choice, Item
 from nesting.problem.pared import pared
@@ -23,7 +24,9 @@ from nesting.problem.transform import Transform
 from nesting.problem.turned import settle_turned
 from nesting.problem.ways import ClothBands, fold_ways, free_ways
 from nesting.tolerance import ALLOWED
+from pieces import Piece
 from pieces.length import length_in_mm, mm
+from pieces.require import require, require_all, require_whole
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -31,11 +34,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from nesting.cloth.band import Band
-    from nesting.cloth.fabric import Fabric
     from nesting.cloth.repeat import Repeat
-    from nesting.cloth.spread import Spread
     from nesting.problem.item import Variant
-    from pieces import Piece
     from pieces.length import Written
 
     Sets = Sequence[tuple[Sequence[Piece], int]]
@@ -96,8 +96,16 @@ def lay_pieces(
     PieceTooWideError, NoFoldError, SpreadError
         If a piece cannot lie on any band, on no fold, or would waste its twin unasked.
     """
+    require(fabric, Fabric, "the fabric of lay_pieces", 'a Fabric, such as Fabric("canvas", width="60 in")')
+    cut = require_all(pieces, Piece, "the pieces of lay_pieces", "pieces")
+    require(spread, str, "the spread of lay_pieces", f"one of {', '.join(get_args(Spread))}")
+    for count, what in ((garments, "garments"), (plies, "plies")):
+        require_whole(count, f"the {what} of lay_pieces")
+    require(waste_twins, bool, "waste_twins", "True or False")
+    if garments < 1:
+        raise NestingError(f"lay_pieces lays 1 garment or more, not {garments}")
     folded = None if depth is None else float(length_in_mm(depth, "the depth of a fold"))
-    return lay_mix([(tuple(pieces), garments)], fabric, spread, waste_twins=waste_twins, depth=folded, plies=plies)
+    return lay_mix([(cut, garments)], fabric, spread, waste_twins=waste_twins, depth=folded, plies=plies)
 
 
 def lay_mix(

@@ -8,11 +8,12 @@ from contextlib import ExitStack, closing
 from dataclasses import replace
 from functools import lru_cache, partial
 from itertools import islice
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
-from nesting.errors import CheckError
+from nesting.errors import CheckError, NestingError
 from nesting.marker.marker import Marker, Result
 from nesting.marker.opinion import check
+from nesting.problem.problem import Problem
 from nesting.proof.bounds import ROUNDING, lower_bound
 from nesting.proof.exact import solve_exact
 from nesting.search import warm_up as prepare
@@ -25,13 +26,14 @@ from nesting.search.workers import Helpers, side_by_side
 from nesting.shape.layout import Layout
 from nesting.shape.nofit import NoFit
 from nesting.shape.shapes import Shapes
+from pieces.errors import WrongTypeError
+from pieces.require import require, require_whole, told
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Generator, Iterator
     from concurrent.futures import Executor
 
     from nesting.cloth.repeat import Repeat
-    from nesting.problem.problem import Problem
     from nesting.search.listener import AnyListener, Listener
     from nesting.search.stop import StopCriterion
 
@@ -105,6 +107,7 @@ def solve(
         If `initial` is no good. A layout of the search that fails the check is never told of: the next one is taken,
         and until one passes, all pieces one behind another.
     """
+    _require_searchable(problem, seed, workers, initial, executor)
     require_stop(stop)
     hears = listener_of(listener)
     if initial is not None:
@@ -118,6 +121,18 @@ def solve(
             raise
         run.stopped_by = "interrupt"
     return run.result()
+
+
+def _require_searchable(problem: Any, seed: Any, workers: Any, initial: Any, executor: Any) -> None:
+    """Make sure that all but the stop and the listener is of its kind."""
+    require(problem, Problem, "the problem of solve", "a Problem, such as lay_pieces makes")
+    for count, what, least in ((seed, "seed", 0), (workers, "workers", 1)):
+        require_whole(count, f"the {what} of solve")
+        if count < least:
+            raise NestingError(f"the {what} of solve must be {least} or more, not {count}")
+    require(initial, Marker | None, "the initial marker", "a Marker, such as result.marker")
+    if executor is not None and not callable(getattr(executor, "submit", None)):
+        raise WrongTypeError(f"the executor must be one of concurrent.futures, not {told(executor)}")
 
 
 class _Run:

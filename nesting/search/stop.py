@@ -10,8 +10,9 @@ import math
 import time
 from typing import TYPE_CHECKING, Protocol
 
+from nesting.errors import StopError
 from pieces.length import length_in_mm
-from pieces.require import require_callable
+from pieces.require import require_callable, require_number, require_whole
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -46,8 +47,9 @@ class MaxRuntime:
     reason = "time"
 
     def __init__(self, seconds: float, *, now: Callable[[], float] = time.monotonic) -> None:
+        require_number(seconds, "the seconds of a stop")
         if not seconds >= 0:
-            raise ValueError(f"a running time must be zero or more seconds, not {seconds}")
+            raise StopError(f"a running time must be zero or more seconds, not {seconds}")
         self.seconds, self._now = seconds, now
         self._end: float | None = None
 
@@ -85,8 +87,9 @@ class MaxIterations:
     reason = "iterations"
 
     def __init__(self, iterations: int) -> None:
+        require_whole(iterations, "the iterations of a stop")
         if iterations < 0:
-            raise ValueError(f"a number of iterations must be zero or more, not {iterations}")
+            raise StopError(f"a number of iterations must be zero or more, not {iterations}")
         self.iterations, self._done = iterations, 0
 
     def __call__(self, best_length: float) -> bool:
@@ -101,8 +104,9 @@ class NoImprovement:
     reason = "no improvement"
 
     def __init__(self, iterations: int) -> None:
+        require_whole(iterations, "the iterations of a stop")
         if iterations < 1:
-            raise ValueError(f"a number of iterations must be one or more, not {iterations}")
+            raise StopError(f"a number of iterations must be one or more, not {iterations}")
         self.iterations, self._best, self._since = iterations, float("inf"), 0
 
     def __call__(self, best_length: float) -> bool:

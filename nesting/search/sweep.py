@@ -5,14 +5,16 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from itertools import product
+from numbers import Integral
 from typing import TYPE_CHECKING
 
 from nesting.cloth.fabric import Fabric
 from nesting.errors import NestingError
 from nesting.problem.lay import lay_pieces
 from nesting.search.solver import solve
+from pieces import Piece
 from pieces.length import length_in_mm, mm
-from pieces.require import require_callable
+from pieces.require import require_all, require_callable
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -20,8 +22,7 @@ if TYPE_CHECKING:
     from nesting.cloth.spread import Spread
     from nesting.marker.marker import Result
     from nesting.search.stop import StopCriterion
-    from pieces import Piece
-    from pieces.length import Written
+    from pieces.length import Length, Written
 
     SweepRow = dict[str, str | float | bool]
 
@@ -65,11 +66,12 @@ def sweep(
     require_callable(
         stop, "the stop of a sweep", "a function that makes a fresh stop, such as lambda: MaxIterations(100)", takes=0
     )
-    pieces = tuple(pieces)
-    cloths = (fabrics,) if isinstance(fabrics, Fabric) else tuple(fabrics)
-    ways: Sequence[Spread] = (spreads,) if isinstance(spreads, str) else spreads
-    wide = [length_in_mm(width, "a width of a sweep") for width in widths]
-    apart = [length_in_mm(gap, "a gap of a sweep") for gap in gaps]
+    pieces = require_all(pieces, Piece, "the pieces of a sweep", "pieces")
+    several = [fabrics] if isinstance(fabrics, Fabric) else fabrics
+    cloths = require_all(several, Fabric, "the fabrics of a sweep", "fabrics")
+    ways = require_all([spreads] if isinstance(spreads, str) else spreads, str, "the spreads of a sweep", "spreads")
+    seeds = require_all(seeds, Integral, "the seeds of a sweep", "whole numbers")
+    wide, apart = _lengths(widths, "width"), _lengths(gaps, "gap")
     rows = []
     for cloth in cloths:
         each = product(wide or [mm(cloth.width)], apart or [mm(cloth.gap)], ways)
@@ -83,6 +85,11 @@ def sweep(
                 found = ((seed, solve(problem, stop(), seed=seed, workers=workers)) for seed in seeds)
                 rows += [_row(fabric, spread, seed, "", result) for seed, result in found]
     return rows
+
+
+def _lengths(given: Sequence[Written], what: str) -> list[Length]:
+    several = require_all(given, object, f"the {what}s of a sweep", "lengths")
+    return [length_in_mm(one, f"a {what} of a sweep") for one in several]
 
 
 def _row(fabric: Fabric, spread: Spread, seed: int, refused: str, result: Result | None = None) -> SweepRow:

@@ -6,10 +6,11 @@ Two ranges a measurement: outside the *usual* one a note is made, outside the *p
 from __future__ import annotations
 
 from dataclasses import fields
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
 from pieces.dimensioned import NOT_GIVEN, Dimensioned, Mm, MmOrNone
 from pieces.errors import MeasurementError
+from pieces.require import is_one_of, told
 from pieces.units import INCH, Units, format_both, format_size
 
 if TYPE_CHECKING:
@@ -135,6 +136,8 @@ class Body(Dimensioned):
 
     def __post_init__(self) -> None:
         super().__post_init__()
+        if not is_one_of(self.wearer, get_args(Wearer)):
+            raise MeasurementError(f"a wearer must be one of {', '.join(get_args(Wearer))}, not {told(self.wearer)}")
         for name, value in self.measurements().items():
             check_measurement(name, value, self.wearer)
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import fields
-from typing import Literal
+from typing import Literal, get_args, get_type_hints
 
 from pieces.dimensioned import Dimensioned, Mm, MmOrNone
 from pieces.errors import DraftError
 from pieces.garments.garment import option
 from pieces.piece.ribbing import BandRule, Swatch
+from pieces.require import is_one_of, require_number, told
 from pieces.units import INCH, format_both
 
 _LONGEST = 10_000.0  # mm
@@ -21,6 +22,18 @@ Common practice, no source; a rib that gives 5/3 to 2 times gets cuffs of 3/4 to
 
 WIDEST_EXTENSION = 8 * INCH
 """A double-breasted front overlaps no further."""
+
+
+def _require_options(style: JacketStyle) -> None:
+    """Make sure that choices are among those there are, and shares are numbers."""
+    kinds = get_type_hints(JacketStyle)
+    for each in fields(style):
+        value, kind = getattr(style, each.name), each.metadata["kind"]
+        if kind == "share":
+            require_number(value, each.name)
+        elif kind == "choice" and not is_one_of(value, get_args(kinds[each.name])):
+            known = ", ".join(get_args(kinds[each.name]))
+            raise DraftError(f"{each.name} must be one of {known}, not {told(value)}", about=each.name)
 
 
 class JacketStyle(Dimensioned):
@@ -71,6 +84,7 @@ class JacketStyle(Dimensioned):
 
     def __post_init__(self) -> None:
         super().__post_init__()
+        _require_options(self)
         for each in fields(self):
             value = getattr(self, each.name)
             if each.metadata["kind"] != "choice" and value is not None and not abs(value) < _LONGEST:

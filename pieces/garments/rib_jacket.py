@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pieces.body.body import Body
 from pieces.garments import jacket_body as trunk
 from pieces.garments import jacket_sleeve as arm
 from pieces.garments.garment import Garment
@@ -11,10 +12,10 @@ from pieces.garments.jacket_style import JacketStyle
 from pieces.piece.curve import polyline_length
 from pieces.piece.pieces import PieceSet, Seam, walk
 from pieces.piece.ribbing import LEAST_SHARE, cut_depth, rib_band
+from pieces.require import require
 from pieces.units import format_both
 
 if TYPE_CHECKING:
-    from pieces.body.body import Body
     from pieces.piece.piece import Piece
 
 ARMHOLES = (
@@ -45,6 +46,8 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
     DraftError
         If the measurements do not go together; it says which, and what to change.
     """
+    require(body, Body, "the body of a draft", "a Body")
+    require(style, JacketStyle, "the style of a draft", "a style of this garment: garment.style()")
     block = trunk.Block.of(body, style)
     back, front = trunk.draft_back(block, body, style), trunk.draft_front(block, body, style)
     cap, room = arm.fit_cap(front.edge("armhole").length, back.edge("armhole").length, body, style)

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Literal
+from numbers import Real
+from typing import TYPE_CHECKING, Any, Literal, get_args
 
 import numpy as np
 
-from pieces.errors import OutlineError, PieceError
+from pieces.errors import OutlineError, PieceError, WrongTypeError
 from pieces.piece.outline import Edge, cut_line
 from pieces.piece.picture import draw_pieces
 from pieces.piece.polygon import grain_ends, polygon_sides
-from pieces.require import require, require_whole
+from pieces.require import is_one_of, require, require_all, require_number, require_whole, told
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
@@ -51,6 +53,15 @@ class InnerLine:
 
     kind: InnerKind
     points: tuple[Point, ...]
+
+
+_COLLECTIONS: tuple[tuple[str, type, str], ...] = (
+    ("edges", Edge, "edges"),
+    ("notches", Notch, "notches"),
+    ("drill_points", object, "points"),
+    ("inner", InnerLine, "inner lines"),
+    ("grain", object, "two points"),
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -153,6 +164,7 @@ class Piece:
         return cls(name, sides, (2 if pair else 1) if cut is None else cut, pair, grain=ends, **more)
 
     def __post_init__(self) -> None:
+        _require_kinds(self)
         if not 0 <= self.tilt <= MOST_TILT:
             raise PieceError(f"'{self.name}' may tilt by 0 to {MOST_TILT:g} degrees, not {self.tilt:g}")
         if self.on_fold and (self.lies != "straight" or self.grain[0][1] != self.grain[1][1]):
@@ -218,6 +230,33 @@ class Piece:
 
     def _repr_svg_(self) -> str:
         return draw_pieces([self], repr(self))
+
+
+def _require_kinds(piece: Piece) -> None:
+    """Make sure that everything of a piece is of its kind: WrongTypeError, or PieceError for an unknown word."""
+    require(piece.name, str, "the name of a piece", "text")
+    of = f"of '{piece.name}'"
+    require(piece.label, str, f"the label {of}", "text")
+    require(piece.mirrored_pair, bool, f"the mirrored_pair {of}", "True or False")
+    require_whole(piece.cut, f"the cut {of}")
+    require_number(piece.tilt, f"the tilt {of}")
+    for what, given, known in (("material", piece.material, get_args(Material)), ("lies", piece.lies, get_args(Grain))):
+        if not is_one_of(given, known):
+            raise PieceError(f"the {what} {of} must be one of {', '.join(known)}, not {told(given)}")
+    for what, kind, needs in _COLLECTIONS:
+        kept = require_all(getattr(piece, what), kind, f"the {what.replace('_', ' ')} {of}", needs)
+        object.__setattr__(piece, what, kept)
+    if len(piece.grain) != 2:
+        raise WrongTypeError(f"the grain {of} must be two points, not {len(piece.grain)}")
+    marks: list[Any] = [*piece.grain, *piece.drill_points, *(notch.point for notch in piece.notches)]
+    marks += [point for line in piece.inner for point in line.points]
+    for point in marks if piece.match is None else [*marks, piece.match]:
+        if not _is_point(point):
+            raise WrongTypeError(f"a mark or grainline {of} must be at a point, two numbers in mm, not {told(point)}")
+
+
+def _is_point(given: Any) -> bool:
+    return isinstance(given, Sequence | np.ndarray) and len(given) == 2 and all(isinstance(x, Real) for x in given)
 
 
 def _check_outline(piece: Piece) -> None:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, get_args
 
 from pieces.errors import OutlineError, PieceError
 from pieces.piece.picture import draw_pieces
+from pieces.piece.piece import Material, Piece
+from pieces.require import is_one_of, require, require_all, told
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    from pieces.piece.piece import Material, Piece
+    from collections.abc import Iterator
 
 
 @dataclass(frozen=True)
@@ -70,6 +71,12 @@ class PieceSet:
     notes: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
+        require(self.garment, str, "the garment of a PieceSet", "text")
+        of = f"of '{self.garment}'"
+        object.__setattr__(self, "pieces", require_all(self.pieces, Piece, f"the pieces {of}", "pieces"))
+        object.__setattr__(self, "seams", require_all(self.seams, Seam, f"the seams {of}", "seams"))
+        object.__setattr__(self, "notes", require_all(self.notes, str, f"the notes {of}", "texts"))
+        require(self.measures, Mapping, f"the measures {of}", "a mapping from names to mm")
         twice = [name for name, times in Counter(p.name for p in self.pieces).items() if times > 1]
         if twice:
             raise PieceError(f"two pieces are called '{twice[0]}': give each its own name")
@@ -93,7 +100,9 @@ class PieceSet:
         return draw_pieces(self.pieces, repr(self))
 
     def of(self, material: Material) -> tuple[Piece, ...]:
-        """The pieces cut from one material."""
+        """The pieces cut from one material; PieceError if it is none."""
+        if not is_one_of(material, get_args(Material)):
+            raise PieceError(f"a material must be one of {', '.join(get_args(Material))}, not {told(material)}")
         return tuple(piece for piece in self.pieces if piece.material == material)
 
     def check(self) -> None:

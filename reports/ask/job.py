@@ -10,6 +10,7 @@ from pydantic import Field, ValidationError, model_validator
 from pieces.body.body import Body, Unmeasured, Wearer, usual_range
 from pieces.data import toml_data
 from pieces.errors import MeasurementError, PieceError
+from pieces.require import require
 from pieces.units import format_size, speak, speaking
 from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
@@ -86,7 +87,7 @@ class Job(Recipe):
         return Body(**lengths, wearer=wearer)
 
 
-def read_job(path: Path) -> Job:
+def read_job(path: Path | str) -> Job:
     """Read and check a job file; from here on errors and notes speak its units.
 
     Raises
@@ -95,6 +96,8 @@ def read_job(path: Path) -> Job:
         If the file cannot be read, is no TOML, or holds unknown keys or values that make no sense: one line
         that names the file, the entry, and what to do.
     """
+    require(path, Path | str, "the path of a job", "a Path or text")
+    path = Path(path)
     job = parse_job(read_text(path, "job"), path.name, path.parent)
     speak(job.written_in)
     return job
@@ -121,6 +124,9 @@ def loads(text: str, name: str) -> dict[str, Any]:
 
 def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:
     """Check a job given as TOML text; `name` is what errors call it, files it names are sought from `folder`."""
+    require(text, str, "the text of a job", "TOML text; a file is read by read_job")
+    require(name, str, "the name of a job", "text")
+    require(folder, Path, "the folder of a job", "a Path")
     data = loads(text, name)
     if not data:
         raise JobError(f"{name} is empty: it needs a garment, [body], [style] and [[fabric]]; see 'ellwand new'")

@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from pieces.errors import WrongTypeError
+from pieces.require import require_callable, require_number, require_whole, told
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -50,6 +53,19 @@ class Effort:
     proof: float | None = None
     interrupt: StopCriterion | None = field(default=None, compare=False, repr=False)
     listener: Callable[..., AnyListener] | None = field(default=None, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        for name in ("iterations", "seed", "workers"):
+            require_whole(getattr(self, name), f"the {name} of an Effort")
+        for name in ("seconds", "proof"):
+            if getattr(self, name) is not None:
+                require_number(getattr(self, name), f"the {name} of an Effort")
+        if self.interrupt is not None:
+            require_callable(self.interrupt, "the interrupt of an Effort", "a function of the best length", takes=1)
+        if self.listener is not None and not callable(self.listener):
+            raise WrongTypeError(
+                f"the listener of an Effort must be a function that makes one, not {told(self.listener)}"
+            )
 
     def criteria(self) -> tuple[StopCriterion, ...]:
         """Fresh criteria for one search, any of which ends it."""

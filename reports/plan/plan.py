@@ -11,8 +11,10 @@ from nesting.rib.band import bands_of
 from nesting.rib.planning import plan_rib
 from nesting.rib.verify import check_rib
 from pieces.length import mm
+from pieces.require import require
 from pieces.units import speaking
 from reports.ask.draft import draft_job
+from reports.ask.job import Job
 from reports.ask.offer import unsaid
 from reports.errors import JobError
 from reports.money.yardage import purchase
@@ -26,7 +28,6 @@ if TYPE_CHECKING:
 
     from pieces import PieceSet
     from pieces.summary import UnitsAsked
-    from reports.ask.job import Job
     from reports.ask.offer import FabricOffer, RibOffer
 
 Offer = TypeVar("Offer", "FabricOffer", "RibOffer")
@@ -88,6 +89,10 @@ def plan_job(job: Job, effort: Effort | None = None, *, rib: bool = True, before
     PieceError, NestingError
         If the garment cannot be drafted, or not one of the fabrics (or of the ribs) will do: the first reason.
     """
+    require(job, Job, "the job of plan_job", "a Job, such as read_job gives")
+    require(effort, Effort | None, "the effort of plan_job", "an Effort")
+    require(before, Plan | None, "the plan before", "a Plan")
+    require(rib, bool, "the rib of plan_job", "True or False")
     with speaking(job.written_in):
         return _planned(job, effort or Effort(), before, rib=rib)
 

@@ -1,0 +1,1 @@
+"""Programs of about ten lines that use the faces of the packages alone."""
