@@ -6,14 +6,15 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal
 
-from pieces.require import require
+from pieces.errors import WrongTypeError
+from pieces.require import told
 from reports.plan.answers import FabricPlan
-from reports.plan.plan import Plan
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from reports.plan.answers import RibAnswer
+    from reports.plan.plan import Plan
 
     Answer = FabricPlan | RibAnswer
 
@@ -59,7 +60,8 @@ class Best:
 
 def best_of(plan: Plan) -> list[Best]:
     """The best offer for each part that a plan has an answer for: cloths in the job's order, then rib."""
-    require(plan, Plan, "the plan of best_of", "a Plan, such as plan_job gives")
+    if not hasattr(plan, "markers"):
+        raise WrongTypeError(f"the plan of best_of must be a Plan, such as plan_job gives, not {told(plan)}")
     groups: dict[str, list[tuple[int, Answer]]] = {}
     for number, fabric in plan.markers:
         groups.setdefault(fabric.offer.part, []).append((number, fabric))
