@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 OURS = (PieceError, NestingError, ReportError)
 JACKET = GARMENTS["rib-jacket"]
-SIZES = {
+SIZES: dict[str, Any] = {
     "bust": "37 in", "hip": "39 1/2 in", "across_shoulder": "15 1/2 in", "neck": "14 in", "upper_arm": "12 in",
     "wrist": "7 1/4 in", "arm_length": "22 3/4 in",
 }  # fmt: skip
