@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 @pytest.fixture(scope="module")
 def executor() -> Iterator[Executor]:
     """The executor of a cluster of two worker processes on this machine, listening nowhere else."""
-    settings = {"n_workers": 2, "threads_per_worker": 1, "processes": True, "dashboard_address": None}
+    settings = {"n_workers": 2, "threads_per_worker": 1, "processes": True, "dashboard_address": "127.0.0.1:0"}
     with LocalCluster(**settings, host="127.0.0.1", silence_logs=50) as cluster, Client(cluster) as client:  # type: ignore[no-untyped-call]
         yield client.get_executor(pure=False)
 

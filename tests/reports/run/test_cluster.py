@@ -26,7 +26,7 @@ def test_a_cluster_gives_the_same_plan() -> None:
     def here(problems: Sequence[Problem]) -> Sequence[Marker | None]:
         return study(problems, effort).markers
 
-    settings = {"n_workers": 2, "threads_per_worker": 1, "processes": True, "dashboard_address": None}
+    settings = {"n_workers": 2, "threads_per_worker": 1, "processes": True, "dashboard_address": "127.0.0.1:0"}
     with LocalCluster(**settings, host="127.0.0.1", silence_logs=50) as cluster, Client(cluster) as client:  # type: ignore[no-untyped-call]
         executor = client.get_executor(pure=False)
 
