@@ -91,7 +91,7 @@ def solve(
     stop
         When to stop: any function, called once an iteration with the best length so far, mm; true means stop.
     seed
-        Start of all random choices.
+        Random seed.
     listener
         Hears of better markers and of progress; or any function, called with each better marker.
     workers

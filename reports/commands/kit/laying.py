@@ -42,7 +42,7 @@ class TerminalLaying:
     Parameters
     ----------
     workers
-        Processes side by side for many markers; by default one a core.
+        Processes side by side for many markers; by default one per core.
     no_cache
         Whether markers are neither taken from the user's cache nor kept there.
     cluster
