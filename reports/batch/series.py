@@ -81,6 +81,8 @@ class Series:
         Why the rest cannot.
     markers
         What was laid.
+    unsearched
+        What an interrupt came before; there at most a marker of narrower cloth is held.
     """
 
     def __init__(
@@ -96,6 +98,7 @@ class Series:
         self.problems: dict[tuple[Spread, int], Problem] = {}
         self.refused: dict[tuple[Spread, int], NestingError] = {}
         self.markers: dict[tuple[Spread, int], Marker] = {}
+        self.unsearched: set[tuple[Spread, int]] = set()
         self._garments = garments
         self._verified: dict[tuple[Spread, int], Marker] = {}
         for spread in spreads:
@@ -160,6 +163,11 @@ class Series:
         bought = purchase_of(cloth, marker.problem, marker.length)
         return WidthMarker(self.widths[number], spread, marker, bought, cloth.cost(bought.buy))
 
+    @property
+    def not_searched(self) -> list[float]:
+        """Widths that an interrupt came before, mm."""
+        return [self.widths[number] for number in sorted({number for _, number in self.unsearched})]
+
     def refusal(self, number: int) -> NestingError | None:
         """Why nothing can be laid on one width, in the spread that asks least of it; None if something can."""
         if any((spread, number) in self.problems for spread in self.spreads):
@@ -187,7 +195,9 @@ def lay_all(many: Sequence[Series], effort: Effort, lay: Lay) -> None:
 def _lay(asked: Sequence[tuple[Series, tuple[Spread, int]]], effort: Effort, lay: Lay) -> None:
     markers = lay([series.problems[key] for series, key in asked], effort)
     for (series, key), marker in zip(asked, markers, strict=True):
-        if marker is not None:
+        if marker is None:
+            series.unsearched.add(key)
+        else:
             series.keep(*key, marker)
 
 

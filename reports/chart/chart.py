@@ -64,6 +64,11 @@ class Chart:
                 column.series[False].adopt(column.series[True])
                 column.series[False].settle()
 
+    @property
+    def cut_short(self) -> bool:
+        """Whether an interrupt came before some of it was searched."""
+        return any(series.not_searched for column in self.columns for series in column.series.values())
+
     def cell(self, column: ChartSize, nap: bool, number: int) -> WidthMarker | str:
         """What one size takes on one width; or in a word why there is no answer."""
         if nap not in column.series:
@@ -152,6 +157,7 @@ def chart_to_plain(chart: Chart) -> dict[str, Any]:
         "units": chart.job.units,
         "fabric": chart.cloth.name,
         **chart.effort.to_plain(),
+        "cut_short": chart.cut_short,
         "sizes": [
             {"name": c.size.name, "own": c.size.is_own, "body_mm": c.size.job.measured().measurements()}
             for c in chart.columns

@@ -85,6 +85,8 @@ def chart_lines(chart: Chart) -> Iterator[str]:
         yield f"{OWN} the job's own measurements. {grade_words(chart.job.written_in)}"
     yield "No cloth is added for matching stripes or checks unless the job's first fabric has a repeat."
     yield from _refusal_lines(chart)
+    if chart.cut_short:
+        yield "Cut short: not every cell was searched. Some show what fits on narrower cloth, or with a nap."
     if any(cell == NOT_LAID for *_, cell in cells):
         yield f"{NOT_LAID} not laid: interrupted; run the command again to continue from here."
 

@@ -17,23 +17,31 @@ if TYPE_CHECKING:
 ROW, WIDTH = 0.36, 9.0
 """Height of a bar's row, and the page's width, inches."""
 
+LINE = 0.16
+"""Height of a line below the bars, inches."""
+
 ROOM = 0.4
 """Room for the words beside the longest bar, as a share of all bars."""
 
-CAPTION = "Each change was drafted and laid; differences within the grey band may come from the search alone."
+CAPTION = "Each bar's change was drafted and laid; differences within the grey band may come from the search alone."
 
 
-def savings_page(title: str, bars: Sequence[tuple[str, float]], scatter: float, units: Units) -> Figure:
+def savings_page(
+    title: str, bars: Sequence[tuple[str, float]], untold: Sequence[str], scatter: float, units: Units
+) -> Figure:
     """A bar for each change, longest saving on top.
 
     Parameters
     ----------
     bars
         Name and length of cloth saved, mm, less than 0 if it takes more.
+    untold
+        Changes of which no length is told, and what came of them.
     scatter
         How much may be the search's own, mm.
     """
-    figure = Figure(figsize=(WIDTH, 1.5 + ROW * len(bars)), layout="constrained")
+    height = 1.5 + ROW * len(bars) + LINE * len(untold)
+    figure = Figure(figsize=(WIDTH, height), layout="constrained")
     ax = figure.add_subplot()
     ax.axvspan(-scatter, scatter, color=PALE, lw=0)
     ax.axvline(0, color=BLACK, lw=0.8)
@@ -54,7 +62,7 @@ def savings_page(title: str, bars: Sequence[tuple[str, float]], scatter: float, 
     most, least = max([scatter, *(saved for _, saved in bars)]), min([-scatter, *(saved for _, saved in bars)])
     room = ROOM * (most - least)
     ax.set(xlim=(least - (room if least < -scatter else 0), most + room), ylim=(len(bars) - 0.5, -0.5), xticks=[])
-    ax.set_xlabel(CAPTION, fontsize=8, family=FONT, loc="left")
+    ax.set_xlabel("\n".join([CAPTION, *untold]), fontsize=8, family=FONT, loc="left")
     ax.set_yticks(range(len(bars)), [name for name, _ in bars], fontsize=9, family=FONT)
     ax.set_title(title, fontsize=12, weight="bold", family=FONT, loc="left")
     ax.tick_params(length=0)

@@ -29,10 +29,11 @@ def write_savings(found: Savings, folder: Path) -> list[Path]:
     write_text(plain, json.dumps(savings_to_plain(found), indent=2) + "\n")
     now, *changed = found.rows
     bars = [(row.name, row.saved) for row in changed if row.marker]
+    untold = [f"{row.name}: {row.outcome}" for row in changed if row.outcome in ("not laid", "not found shorter")]
     scatter = SCATTER * now.marker.length if now.marker else 0.0
     job = found.job
     title = f"What each change saves, on {job.fabric[found.fabric - 1].name}"
-    figure = savings_page(title, bars, scatter, job.written_in)
+    figure = savings_page(title, bars, untold, scatter, job.written_in)
     for path in pictures:
         save(figure, path)
     return paths

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from rich.table import Table
 from rich.text import Text
 
+from nesting.edit.refit import refit
 from nesting.errors import NestingError
+from nesting.problem.outline import polygon_area
 from nesting.verify import verify_asked
 from pieces.errors import PieceError
 from pieces.piece.divide import divide
@@ -20,12 +22,13 @@ from reports.plan.one_cloth import cut_from, lay_on
 from reports.plan.words import SPREAD_WORDS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
     from decimal import Decimal
 
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
     from nesting.verify import Asked
+    from pieces import Piece
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer
     from reports.money.yardage import Purchase
@@ -34,6 +37,12 @@ SCATTER = 0.01
 """Differences under this share of the length may be the search's own."""
 
 NOW = "as it is"
+
+ALIKE = 0.1
+"""Sizes of pieces that differ by less, mm, count as alike: an edge that runs otherwise moves its ends a little."""
+
+Outcome = Literal["laid", "not laid", "not found shorter", "does not fit", "cannot be drafted"]
+"""What came of a change; of smaller pieces in a longer marker nothing is told, as the search found too little."""
 
 
 class TriedChange(NamedTuple):
@@ -49,7 +58,7 @@ class TriedChange(NamedTuple):
 class Saving:
     """What a change comes to.
 
-    `saved` is the length of cloth it saves, mm, less than 0 if it takes more; `refused` why it will not do.
+    `saved` is the length of cloth it saves, mm, less than 0 if it takes more; `refused` why there is no marker.
     """
 
     name: str
@@ -57,7 +66,13 @@ class Saving:
     saved: float
     purchase: Purchase | None
     cost: Decimal | None
+    outcome: Outcome = "laid"
     refused: str = ""
+
+    @classmethod
+    def without_marker(cls, name: str, outcome: Outcome, why: object) -> Saving:
+        """A change of which no length is told."""
+        return cls(name, None, 0.0, None, None, outcome, str(why))
 
 
 @dataclass(frozen=True)
@@ -67,6 +82,11 @@ class Savings:
     job: Job
     fabric: int
     rows: tuple[Saving, ...]
+
+    @property
+    def cut_short(self) -> bool:
+        """Whether an interrupt came before some changes were laid."""
+        return any(row.outcome == "not laid" for row in self.rows)
 
 
 def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], Sequence[Marker | None]]) -> Savings:
@@ -91,20 +111,57 @@ def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], Sequence[M
         except (NestingError, PieceError) as error:
             if isinstance(change, TriedChange) and change.name == NOW:
                 raise
-            rows.append(Saving(change.name, None, 0.0, None, None, str(error)))
-    markers = lay([problem for _, problem, _ in laid])
+            fault: Outcome = "does not fit" if isinstance(error, NestingError) else "cannot be drafted"
+            rows.append(Saving.without_marker(change.name, fault, error))
+    first, *more = lay([problem for _, problem, _ in laid])
+    changed = zip(more, laid[1:], strict=True)
+    markers = [first, *(_shorter(marker, first, problem) for marker, (_, problem, _) in changed)]
     for (_, _, asked), marker in zip(laid, markers, strict=True):
         if marker is not None:
             verify_asked(marker, asked)
-    found = [_saving(change, marker, markers[0]) for (change, *_), marker in zip(laid, markers, strict=True)]
-    return Savings(job, number, (*found[:1], *sorted(found[1:], key=lambda one: -one.saved), *rows))
+    found = [_saving(change, marker, first, laid[0][0]) for (change, *_), marker in zip(laid, markers, strict=True)]
+    told = sorted(found[1:], key=lambda one: (one.marker is None, -one.saved))
+    return Savings(job, number, (*found[:1], *told, *rows))
 
 
-def _saving(change: TriedChange, marker: Marker | None, base: Marker | None) -> Saving:
+def _shorter(marker: Marker | None, base: Marker | None, problem: Problem) -> Marker | None:
+    """A change's marker, or the one of the job as it is, if that is shorter and holds under the change as well."""
+    if marker is None or base is None or marker.cloth_length <= base.cloth_length:
+        return marker
+    again = refit(base, problem)
+    return again if again and again.cloth_length < marker.cloth_length else marker
+
+
+def _only_smaller(change: TriedChange, now: TriedChange) -> bool:
+    """Whether a change makes no piece longer or wider, and all together smaller, on the same cloth."""
+    before, changed = (cut_from(one.offer, one.job, one.pieces) for one in (now, change))
+    of = {piece.name: piece for piece in before}
+    return (
+        change.offer == now.offer
+        and all(piece.name in of and _no_larger(piece, of[piece.name]) for piece in changed)
+        and _area(changed) < _area(before)
+    )
+
+
+def _no_larger(piece: Piece, before: Piece) -> bool:
+    if any(getattr(piece, key) != getattr(before, key) for key in ("cut", "mirrored_pair", "lies", "on_fold")):
+        return False
+    return piece.length <= before.length + ALIKE and piece.width <= before.width + ALIKE
+
+
+def _area(pieces: Iterable[Piece]) -> float:
+    return sum(piece.cut * polygon_area(piece.unfolded) for piece in pieces)
+
+
+def _saving(change: TriedChange, marker: Marker | None, base: Marker | None, now: TriedChange) -> Saving:
     if marker is None or base is None:
-        return Saving(change.name, None, 0.0, None, None, "interrupted before it was laid")
+        return Saving.without_marker(change.name, "not laid", "interrupted before it was laid")
+    saved = base.cloth_length - marker.cloth_length
+    if saved < 0 and _only_smaller(change, now):
+        why = "not found shorter, although its pieces are smaller: search longer (--iterations, --seconds)"
+        return Saving.without_marker(change.name, "not found shorter", why)
     bought = purchase_of(change.offer, marker.problem, marker.length)
-    return Saving(change.name, marker, base.cloth_length - marker.cloth_length, bought, change.offer.cost(bought.buy))
+    return Saving(change.name, marker, saved, bought, change.offer.cost(bought.buy))
 
 
 def _changes(job: Job, number: int) -> Iterator[TriedChange | Saving]:
@@ -117,7 +174,7 @@ def _changes(job: Job, number: int) -> Iterator[TriedChange | Saving]:
     for spread in ("open", "folded", "double-folded", "part-folded"):
         if offer.spread != spread:
             update: dict[str, Any] = {"spread": spread, "fold_depth": None}
-            yield TriedChange(f"cloth {SPREAD_WORDS[spread]}", offer.model_copy(update=update), pieces, job)
+            yield TriedChange(f"cloth, {SPREAD_WORDS[spread]}", offer.model_copy(update=update), pieces, job)
     if offer.nap:
         yield TriedChange("no nap to mind", offer.model_copy(update={"nap": False}), pieces, job)
     if offer.repeat_along or offer.repeat_across:
@@ -153,7 +210,7 @@ def _styles(job: Job, offer: FabricOffer) -> Iterator[TriedChange | Saving]:
         try:
             yield TriedChange(name, offer, draft_job(changed), changed)
         except PieceError as error:
-            yield Saving(name, None, 0.0, None, None, str(error))
+            yield Saving.without_marker(name, "cannot be drafted", error)
 
 
 def _two_part_sleeve(pieces: PieceSet, seam: float) -> PieceSet:
@@ -171,7 +228,7 @@ def savings_table(found: Savings) -> Table:
         table.add_column(name, justify="left" if name == "change" else "right", header_style="dim")
     for row in found.rows:
         if row.marker is None or row.purchase is None:
-            table.add_row(Text(row.name), "will not do", "", "", "")
+            table.add_row(Text(row.name), row.outcome, "", "", "")
             continue
         cost = offer.price.write(row.cost) if offer.price and row.cost is not None else ""
         length = format_need(row.marker.cloth_length, units)
@@ -181,8 +238,10 @@ def savings_table(found: Savings) -> Table:
 
 
 def savings_lines(found: Savings) -> Iterator[str]:
-    """The answer in plain words, and which changes will not do."""
+    """The answer in plain words, and why some changes have no figure."""
     yield from gain_lines(found)
+    if found.cut_short:
+        yield "Cut short: not every change was laid. Run the command again to lay the rest."
     if found.rows[0].marker is not None:
         yield from (f"{row.name}: {row.refused}" for row in found.rows[1:] if row.refused)
 
@@ -208,6 +267,7 @@ def savings_to_plain(found: Savings) -> dict[str, Any]:
         "schema": 1,
         "job": found.job.name,
         "fabric": found.job.fabric[found.fabric - 1].name,
+        "cut_short": found.cut_short,
         "changes": [
             {
                 "change": row.name,
@@ -215,6 +275,7 @@ def savings_to_plain(found: Savings) -> dict[str, Any]:
                 "saved_mm": row.saved if row.marker else None,
                 "buy_mm": row.purchase.buy if row.purchase else None,
                 "cost": None if row.cost is None else float(row.cost),
+                "outcome": row.outcome,
                 "refused": row.refused,
             }
             for row in found.rows

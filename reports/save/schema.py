@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from reports.save.saves import Outcome
 from reports.schema.sealed import Sealed
 
 
@@ -15,13 +16,15 @@ class ChangeAnswer(Sealed):
     saved_mm: float | None
     buy_mm: float | None
     cost: float | None
+    outcome: Outcome
     refused: str
 
 
 class SavesAnswer(Sealed):
-    """All changes that were tried."""
+    """All changes that were tried; `cut_short` if an interrupt came before some were laid."""
 
     schema: Literal[1]
     job: str
     fabric: str
+    cut_short: bool
     changes: list[ChangeAnswer]

@@ -18,8 +18,12 @@ class SearchedAnswer(Sealed):
 
 
 class ManyLaidAnswer(SearchedAnswer):
-    """The cloth as well, and how hard was searched for each of many markers: one of the two is null."""
+    """The cloth as well, and how hard was searched for each of many markers: one of the two is null.
+
+    It is `cut_short` if an interrupt came before some of the markers were searched for.
+    """
 
     fabric: str
     iterations: int | None
     seconds: float | None
+    cut_short: bool

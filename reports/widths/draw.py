@@ -50,9 +50,10 @@ def curve_page(curve: WidthCurve) -> Figure:
     units, cells = curve.job.written_in, curve.cells
     title = curve.job.model().title
     least = min(cells, key=lambda cell: cell.length)
+    laid = "Cut short: not every width was searched" if curve.series.not_searched else "Each width was laid for real"
     head = Head(
         f"{title[0].upper()}{title[1:]}: marker length by width of cloth",
-        f"{curve.cloth.name}{', with nap' if curve.cloth.nap else ''}. Each width was laid for real; what fits on"
+        f"{curve.cloth.name}{', with nap' if curve.cloth.nap else ''}. {laid}; what fits on"
         " narrower cloth fits on wider cloth, so the line never rises.",
         (f"least: {format_need(least.length, units)}, on {format_size(least.width, units)}",),
         PAGE_WIDTH - 2 * MARGIN,

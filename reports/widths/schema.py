@@ -61,6 +61,7 @@ class WidthsAnswer(ManyLaidAnswer):
     """How the marker's length changes with the width, where it steps, and why."""
 
     schema: Literal[1]
+    not_searched_mm: list[float]
     widths: list[WidthAnswer]
     refused: list[TooNarrowAnswer]
     steps: list[StepAnswer]

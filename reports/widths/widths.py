@@ -191,6 +191,8 @@ def curve_to_plain(curve: WidthCurve) -> dict[str, Any]:
         "units": curve.job.units,
         "fabric": curve.cloth.name,
         **curve.effort.to_plain(),
+        "cut_short": bool(curve.series.not_searched),
+        "not_searched_mm": curve.series.not_searched,
         "widths": [{"width_mm": cell.width} | cell_to_plain(cell) for cell in curve.cells],
         "refused": [{"width_mm": width, "reason": str(error)} for width, error in curve.refusals],
         "steps": [

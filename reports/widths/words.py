@@ -43,6 +43,12 @@ def curve_lines(curve: WidthCurve) -> Iterator[str]:
     """The curve in plain words: where it steps and why, where pieces start to fit, how the published table compares."""
     units = curve.job.written_in
     yield from unsaid([curve.cloth], units)
+    if missing := curve.series.not_searched:
+        yield (
+            f"Cut short: {len(missing)} of {len(curve.series.widths)} widths were not searched, the first of them"
+            f" {format_size(missing[0], units)}. They show what fits on narrower cloth, if anything does. Run the"
+            " command again to search them."
+        )
     if curve.job.garments > 1:
         yield f"Lengths are for {curve.job.garments} garments."
     for width, error in curve.refusals[-1:]:
@@ -95,6 +101,6 @@ def table_lines(curve: WidthCurve) -> Iterator[str]:
         off = laid / mean - 1
         where = "within its range" if least - 1 <= laid <= most + 1 else "outside its range"
         yield (
-            f"  {format_size(width, units)}: {format_size(mean, units)} by the table ({format_size(least, units)} to"
-            f" {format_size(most, units)}), {format_size(laid, units)} laid: {off:+.0%}, {where}"
+            f"  {format_size(width, units)}: {format_need(mean, units)} by the table ({format_need(least, units)} to"
+            f" {format_need(most, units)}), {format_need(laid, units)} laid: {off:+.0%}, {where}"
         )

@@ -54,6 +54,9 @@ HEADER_UNITS: dict[int, tuple[str, float]] = {
 """What the header's $INSUNITS means, and its length in mm (DXF reference, HEADER section; SI; 3937 US survey ft are
 1200 m)."""
 
+SAYS_UNIT = re.compile(r"^ *9 *\n *\$INSUNITS *$", re.MULTILINE)
+"""The library makes up a header where a file has none: what the file itself says stands in its text."""
+
 OTHER_UNITS = {17: "gigametres", 18: "astronomical units", 19: "light years", 20: "parsecs"}
 """Of the rest, none is a unit of a pattern."""
 
@@ -74,7 +77,8 @@ def sketch_dxf(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
         records = {block.name: records_of(block) for block in blocks}
         style = style_of(space, records.values())
         is_standard = any("PIECE NAME" in found for found in records.values())
-        scale, how = _unit(document, style.get("UNITS", ""), asked, path.name)
+        number = int(document.header.get("$INSUNITS", 0) or 0) if SAYS_UNIT.search(text) else 0
+        scale, how = _unit(number, style.get("UNITS", ""), asked, path.name)
         if is_standard:
             report = ImportReport("DXF by the conventions of ASTM D6673", how)
             return Blocks(document, text, scale, asked, report).sketches(records, style), report
@@ -114,9 +118,8 @@ def _said(error: Exception) -> str:
     return " ".join(str(error).split())[:80] or type(error).__name__
 
 
-def _unit(document: Document, record: str, asked: ReadingChoices, name: str) -> tuple[float, str]:
-    """What a number counts, mm, and how that is known: asked for, by record, or by header."""
-    number = int(document.header.get("$INSUNITS", 0) or 0)
+def _unit(number: int, record: str, asked: ReadingChoices, name: str) -> tuple[float, str]:
+    """What a number counts, mm, and how that is known: asked for, by record, or by `number`, the header's."""
     by_record, (by_header, long) = UNITS.get(record.upper()), HEADER_UNITS.get(number, (None, 0.0))
     if asked.units:
         return scale_of(asked.units, asked.per_inch), f"{asked.units}, as asked"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -74,6 +75,38 @@ def test_words_and_json_agree(found: Any) -> None:
     words = list(savings_lines(found))
     best = max(rows[1:], key=lambda row: row.saved)
     assert words[0].startswith(best.name[0].upper()) or words[0] == "No change tried saves cloth."
+
+
+def test_smaller_pieces_never_cost_cloth() -> None:
+    """Every change laid 3 m further on: of one with smaller pieces no figure is told, one with other pieces has it."""
+
+    def later(marker: Any) -> Any:
+        moved = tuple(replace(place, x=place.x + 3000) for place in marker.placements)
+        return replace(marker, placements=moved, length=marker.length + 3000)
+
+    def lay(problems: Any) -> Any:
+        first, *more = study(problems, Effort(0)).markers
+        return [first, *map(later, more)]
+
+    found = savings(parse_job(TABS), 1, lay)
+    shorter = next(row for row in found.rows if row.name.endswith("shorter"))
+    assert (shorter.marker, shorter.cost, shorter.outcome) == (None, None, "not found shorter")
+    plain = next(row for row in savings_to_plain(found)["changes"] if row["change"] == shorter.name)
+    assert plain["saved_mm"] is None and plain["outcome"] == "not found shorter"
+    seam = next(row for row in found.rows if row.name.startswith("centre back"))
+    assert seam.marker and seam.saved < 0
+    tilt = next(row for row in found.rows if row.name.startswith("tilt"))
+    assert tilt.marker and tilt.saved == pytest.approx(0.0), "the layout of the job as it is holds under a tilt"
+
+
+def test_a_search_cut_short_is_told() -> None:
+    """Changes that an interrupt came before are counted as not laid, and the picture lists them."""
+    found = savings(
+        parse_job(TABS), 1, lambda problems: [*study(problems[:2], Effort(0)).markers, *[None] * 99][: len(problems)]
+    )
+    assert found.cut_short and savings_to_plain(found)["cut_short"] is True
+    assert any(row.outcome == "not laid" for row in found.rows)
+    assert any(line.startswith("Cut short") for line in savings_lines(found))
 
 
 def test_a_sleeve_in_two_parts_takes_two_more_allowances() -> None:

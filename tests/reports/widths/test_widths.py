@@ -12,6 +12,7 @@ import pytest
 from pytest import MonkeyPatch
 
 from pieces import Units
+from pieces.units import format_need
 from reports.ask.job import parse_job
 from reports.ask.offer import FabricOffer
 from reports.batch.series import Series, cloth_of, width_range
@@ -19,7 +20,7 @@ from reports.batch.study import study
 from reports.draw.kit.sheet import PAGE_WIDTH
 from reports.plan.effort import Effort
 from reports.widths.draw import curve_page
-from reports.widths.widths import WidthCurve, plan_curve
+from reports.widths.widths import WidthCurve, curve_to_plain, plan_curve
 from reports.widths.words import curve_lines
 from tests.make.cloth import back, front, tab
 from tests.make.drawn import overlapping, texts
@@ -145,6 +146,28 @@ def test_piece_that_starts_to_fit_at_all() -> None:
     assert "Nothing fits on cloth up to 6 cm wide" in text
     assert "7 cm: tab fits at all" in text
     assert [round(cell.width) for cell in made.cells] == [80]
+
+
+def test_a_search_cut_short_is_told() -> None:
+    """Two of three widths are not reached: data, words and picture say so; whole, none of them does."""
+    cloth = FabricOffer.model_validate({"width": "1 m", "selvedge": "1 cm", "spread": "open"})
+    made = WidthCurve(parse_job(MODEL), cloth, Series([tab(4)], cloth, ["open"], [100.0, 121.0, 171.0]), Effort(0))
+    made.lay(lambda problems, effort: [*lay(problems[:1], effort), None, None])
+    assert curve_to_plain(made)["cut_short"] is True
+    assert curve_to_plain(made)["not_searched_mm"] == [121.0, 171.0]
+    assert any(line.startswith("Cut short: 2 of 3 widths were not searched") for line in curve_lines(made))
+    assert not any("was laid for real" in words for words in texts(curve_page(made)))
+    whole = tabs([100.0, 121.0])
+    assert curve_to_plain(whole)["cut_short"] is False
+    assert not any("Cut short" in line for line in curve_lines(whole))
+    assert any("was laid for real" in words for words in texts(curve_page(whole)))
+
+
+def test_the_picture_rounds_as_the_table(model: WidthCurve) -> None:
+    """The length laid on 50 in is written in the comparison as it is in the table."""
+    (cell,) = (cell for cell in model.cells if round(cell.width / INCH) == 50)
+    (line,) = (line for line in curve_lines(model) if line.startswith("  50 in: ") and "by the table" in line)
+    assert f"{format_need(cell.length, Units.INCHES)} laid" in line
 
 
 def test_washed_cloth_is_narrower() -> None:

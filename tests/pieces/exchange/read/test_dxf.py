@@ -62,6 +62,19 @@ def test_standard_piece_with_all_its_marks(tmp_path: Path) -> None:
     assert "ENGLISH" in found.report.units and not found.report.repairs
 
 
+def test_a_file_without_a_header_gives_no_unit(tmp_path: Path) -> None:
+    """Old files may have no HEADER at all: what the library puts in its place is not taken for the file's word."""
+    tags = ["0 SECTION", "2 ENTITIES"]
+    for (x, y), (u, v) in pairwise([*SQUARE, SQUARE[0]]):
+        tags += ["0 LINE", "8 0", f"10 {x}", f"20 {y}", f"11 {u}", f"21 {v}"]
+    path = tmp_path / "bag.dxf"
+    path.write_text("\n".join("\n".join(tag.split()) for tag in [*tags, "0 ENDSEC", "0 EOF"]) + "\n")
+    with pytest.raises(FormatError, match=r"it does not give the unit it is drawn in: give --units"):
+        read(path)
+    (piece,) = read(path, units="in").pieces
+    assert piece.length == pytest.approx(25.4 * max(x for x, _ in SQUARE))
+
+
 @pytest.mark.parametrize("version", ["R12", "R2000"])
 def test_old_polylines(tmp_path: Path, version: str) -> None:
     """Polylines with an entity for each point keep layer, bulges and side; one that is smoothed is read as well."""
