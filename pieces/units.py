@@ -181,6 +181,15 @@ def bare_size(mm: float, units: Units) -> str:
     return _number_of(_nearest(mm, units, 8), units, 8)
 
 
+def format_exact(mm: float, units: Units) -> str:
+    """A length as somebody gave it, never too much: inches in exact fractions, else to a thousandth of the unit."""
+    for parts in (8, 16, 32, 64) if units is Units.INCHES else ():
+        if abs(mm - _nearest(mm, units, parts) * INCH / parts) < _NOISE:
+            return format_size(mm, units, parts)
+    unit = INCH if units is Units.INCHES else 10.0
+    return f"{floor((mm + _NOISE) / unit * 1000) / 1000:.10g} {units}"
+
+
 def format_need(mm: float, units: Units, parts: int = 8) -> str:
     """A length that must be there (a marker's, an addition, what a piece takes): rounded up, so never too little.
 

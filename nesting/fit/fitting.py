@@ -107,11 +107,14 @@ class Fitting:
     ----------
     seconds
         How long it took, all in all.
+    seed
+        The random seed of the searches.
     """
 
     remnant: Remnant
     tried: tuple[Tried, ...]
     seconds: float
+    seed: int
 
     @property
     def answer(self) -> Answer:
@@ -188,7 +191,7 @@ def fit_pieces(
     for one in tried:
         if one.result:
             _verify(one, one.result, pieces, remnant, garments, waste_twins)
-    return Fitting(remnant, tuple(tried), time.monotonic() - begun)
+    return Fitting(remnant, tuple(tried), time.monotonic() - begun, seed)
 
 
 def _settled(

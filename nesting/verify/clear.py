@@ -18,10 +18,15 @@ if TYPE_CHECKING:
 
 
 class Named(NamedTuple):
-    """A shape, and what it is."""
+    """A shape, and the piece it is of; None where it is a fault in the cloth."""
 
-    name: str
+    piece: str | None
     shape: Polygon
+
+    @property
+    def name(self) -> str:
+        """What it is, as a sentence names it."""
+        return "a fault in the cloth" if self.piece is None else f"'{self.piece}'"
 
 
 def check_valid(laid: Laid) -> None:
@@ -63,7 +68,7 @@ def check_flaws(laid: Sequence[LaidPiece], asked: Asked) -> None:
     for start, end, low, high in asked.flaws:
         low, high = max(low, edge), min(high, width - edge)
         if low < high:
-            faults.append(Named("a fault in the cloth", shapely.box(start, low, end, high)))
+            faults.append(Named(None, shapely.box(start, low, end, high)))
     if faults:
         _check_all([one for lying in laid for one in _flat(lying)], faults, asked.fabric.gap)
 
@@ -90,13 +95,9 @@ def _check_all(some: Sequence[Named], others: Sequence[Named], gap: float) -> No
 def _check_pair(one: Named, other: Named, gap: float) -> None:
     depth = overlap(one.shape, other.shape)
     if depth > TOLERANCE:
-        raise CheckError(f"'{one.name}' and {_called(other)} overlap: they share a strip {depth:.2f} mm wide or more")
+        raise CheckError(f"{one.name} and {other.name} overlap: they share a strip {depth:.2f} mm wide or more")
     if gap and (apart := one.shape.distance(other.shape)) < gap - TOLERANCE:
-        raise CheckError(f"'{one.name}' and {_called(other)} are {apart:.2f} mm apart instead of {gap:.2f}")
-
-
-def _called(other: Named) -> str:
-    return other.name if other.name == "a fault in the cloth" else f"'{other.name}'"
+        raise CheckError(f"{one.name} and {other.name} are {apart:.2f} mm apart instead of {gap:.2f}")
 
 
 def overlap(one: Polygon, other: Polygon) -> float:

@@ -15,7 +15,6 @@ from reports.ask.wanted import asked_of
 from reports.errors import MissingError, StateError
 from reports.plan.answers import FabricPlan, PassedOver, Refusal, purchase_of
 from reports.plan.one_cloth import cut_from, spread_problem
-from reports.plan.plain import PLAN_SCHEMA
 from reports.plan.plan import Plan, plan_ribs
 
 if TYPE_CHECKING:
@@ -30,6 +29,9 @@ if TYPE_CHECKING:
 JOBS_KEPT = 8
 """Jobs whose problems are kept, so that a piece can be moved again without delay."""
 
+
+FLAT = 1
+"""The schema of results whose proof stood among the keys of the cloth."""
 
 EARLIER = "this answer is from an earlier version of ellwand: search again"
 
@@ -167,7 +169,7 @@ def _kept_of(same: _Same) -> Kept:
 
 def _as_now(result: Mapping[str, Any]) -> Mapping[str, Any]:
     """A result with what it is made again from in its present places."""
-    if result["plan"]["schema"] == PLAN_SCHEMA:
+    if result["plan"]["schema"] > FLAT:
         return result
     fabrics = [
         plain

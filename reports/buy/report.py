@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from reports.ask.offer import FabricOffer, RibOffer
     from reports.chart.chart import Chart
     from reports.plan.answers import RibAnswer
+    from reports.plan.best import Best
     from reports.sheets.report import PagePart
     from reports.sheets.table import Cell
 
@@ -132,11 +133,16 @@ def _cheapest(plan: Plan) -> Iterator[Table]:
     best = best_of(plan)
     if _currency(plan) is None or any(one.answer.cost is None or one.by == "quantity" for one in best):
         return
-    rows = [Row((one.part, one.answer.offer.name, _text(one.answer), money(one.answer.cost))) for one in best]
+    rows = [Row((one.part, one.named, _texts(one), money(one.answer.cost))) for one in best]
     total = sum((one.answer.cost or Decimal(0) for one in best), Decimal(0))
     rows.append(Row(("all", "", "", money(total)), "total"))
     heads = Column("for"), Column("what"), Column("to buy"), _cost_column(plan)
     yield Table("cheapest", "The cheapest of each", heads, tuple(rows))
+
+
+def _texts(best: Best) -> str:
+    """What to buy of it; of several that cost the same, of each."""
+    return " or ".join(dict.fromkeys(_text(answer) for answer in (best.answer, *(other for _, other in best.tied))))
 
 
 def _text(answer: FabricPlan | RibAnswer) -> str:

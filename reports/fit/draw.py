@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import shapely
 
-from pieces.units import format_bound, format_need, format_size
+from pieces.units import format_bound, format_exact, format_need
 from reports.draw.fault import HATCH, hatch
 from reports.draw.kit.label import block_size, find_spot, write_block
 from reports.draw.kit.sheet import BLACK, PALE, Sheet
@@ -66,7 +66,7 @@ def short_page(
     title, subtitle, units, lines
         As of `marker_page`.
     """
-    legend = f"Heavy line: the end of the remnant, {format_size(length, units)} from the start."
+    legend = f"Heavy line: the end of the remnant, {format_exact(length, units)} from the start."
     legend += " Hatched in black: the parts of pieces beyond it, where there is no cloth."
     figure = marker_page(
         marker,

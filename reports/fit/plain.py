@@ -5,12 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from reports.fit.words import fits_lines, waste, why_not
-from reports.plan.plain import SCHEMA, layout_to_plain
+from reports.plan.plain import layout_to_plain
 
 if TYPE_CHECKING:
     from nesting.fit.fitting import Fitting, Tried
     from pieces.units import Units
     from reports.fit.remnant import RemnantTask
+
+
+FITS_SCHEMA = 2
+"""Of the answer; 1 had neither ``units`` nor ``seed``."""
 
 
 def fits_to_plain(fitting: Fitting, task: RemnantTask) -> dict[str, Any]:
@@ -19,8 +23,10 @@ def fits_to_plain(fitting: Fitting, task: RemnantTask) -> dict[str, Any]:
     nearest = found or fitting.nearest
     marker = nearest.result.marker if nearest and nearest.result else None
     return {
-        "schema": SCHEMA,
+        "schema": FITS_SCHEMA,
         "job": job.name,
+        "units": job.units,
+        "seed": fitting.seed,
         "unit": "mm",
         "cloth": task.cloth.name if task.cloth else None,
         "pieces": [piece.name for piece in task.pieces],

@@ -153,7 +153,7 @@ class Fits(Question[FitsAsked, FitsFound]):
         from reports.fit.schema import FitsAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("whether the pieces fit on a remnant", FitsAnswer)
+        return WrittenAnswer("whether the pieces fit on a remnant", FitsAnswer, 2)
 
     def code(self, found: FitsFound) -> int:
         """0 where they fit."""

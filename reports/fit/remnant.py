@@ -10,7 +10,7 @@ from nesting.errors import RemnantError
 from nesting.fit.remnant import Remnant, Zone
 from pieces.errors import LengthError
 from pieces.length import Length, mm
-from pieces.units import Units, format_size, parse_length, spoken
+from pieces.units import Units, format_exact, parse_length, spoken
 from reports.errors import JobError
 from reports.plan.one_cloth import cut_from
 
@@ -127,7 +127,7 @@ def _length(text: str, where: str) -> Length:
 
 def size_words(remnant: Remnant, units: Units) -> str:
     """The remnant's size, and what is missing of it."""
-    size = f"{format_size(remnant.width, units)} × {format_size(remnant.length, units)}"
+    size = f"{format_exact(remnant.width, units)} × {format_exact(remnant.length, units)}"
     number = len(remnant.cut_outs)
     return size + (f" with {number} cut-out{'s' if number > 1 else ''}" if number else "")
 
@@ -137,8 +137,8 @@ def cloth_words(remnant: Remnant, task: RemnantTask) -> str:
     units = task.units
     nap = {False: "no nap", True: "with nap", "by garment": "with nap, by garment"}[remnant.nap]
     none = "no selvedge" if task.selvedge_given else "no selvedge given"
-    edges = f"selvedges of {format_size(remnant.selvedge, units)}" if remnant.selvedge else none
-    return ", ".join([edges, nap, *([f"gap {format_size(remnant.gap, units)}"] if remnant.gap else [])])
+    edges = f"selvedges of {format_exact(remnant.selvedge, units)}" if remnant.selvedge else none
+    return ", ".join([edges, nap, *([f"gap {format_exact(remnant.gap, units)}"] if remnant.gap else [])])
 
 
 def selvedge_line(units: Units) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from reports.schema.draft import XY
+from reports.schema.head import SearchedAnswer
 from reports.schema.lay import BandAnswer, PlacedAnswer
 from reports.schema.sealed import Sealed
 
@@ -39,7 +40,7 @@ class TriedAnswer(Sealed):
     spread: RemnantSpreadName
     turned: bool
     answer: Literal["yes", "no", "not found", "not tried"]
-    proof: str | None
+    proof: Literal["width", "place", "area", "piece", "length"] | None
     bound_mm: float | None
     reason: str | None
     marker_mm: float | None
@@ -60,11 +61,10 @@ class FitLayoutAnswer(Sealed):
     placements: list[PlacedAnswer]
 
 
-class FitsAnswer(Sealed):
+class FitsAnswer(SearchedAnswer):
     """Yes with a layout; no with a proof; or not found."""
 
-    schema: Literal[1]
-    job: str
+    schema: Literal[2]
     unit: Literal["mm"]
     cloth: str | None
     pieces: list[str]

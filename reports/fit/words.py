@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from pieces.units import format_bound, format_need, percent_need, percent_reached
+from pieces.units import format_bound, format_exact, format_need, percent_need, percent_reached
 from reports.fit.remnant import like_lines, selvedge_line, size_words
 from reports.plan.words import SPREAD_WORDS
 from reports.rows import table_cells
@@ -100,18 +100,21 @@ def _proof(proof: Disproof, fitting: Fitting, units: Units) -> str:
     if proof.kind == "area":
         if proof.needs == math.inf:
             return "no usable cloth is left beside the cut-outs"
-        return f"the pieces alone need {percent_need(proof.needs)} of the usable cloth"
-    there = _there(fitting, units)
+        share = percent_reached(proof.needs)  # rounded down: so much is proved
+        much = f"more than {share}" if share == percent_reached(1) else share
+        return f"the pieces alone need {much} of the usable cloth"
+    there, least = _there(fitting, units), format_bound(proof.needs, units)
+    is_hardly_over = least == format_bound(fitting.remnant.length, units)
     if proof.kind == "piece":
-        return f"'{proof.held}' alone is {format_need(proof.needs, units)} long; there are {there}"
-    least = format_bound(proof.needs, units)
-    if least == there:
+        long = f"longer than {there}" if is_hardly_over else f"at least {least} long; there are {there}"
+        return f"'{proof.held}' alone is {long}"
+    if is_hardly_over:
         return f"no layout is as short as {there} ({proof.held})"
     return f"no layout is shorter than {least} ({proof.held}); there are {there}"
 
 
 def _there(fitting: Fitting, units: Units) -> str:
-    return format_bound(fitting.remnant.length, units)
+    return format_exact(fitting.remnant.length, units)
 
 
 def waste(fitting: Fitting, marker: Marker) -> float:

@@ -35,15 +35,23 @@ class Best:
         What of the garment it is for; ``"rib"`` for the bands.
     number
         Its number in the job, from 1, among the cloths or the ribs.
+    tied
+        Others that cost as little, or of which as little is bought, with their numbers: none of them is better.
     against
-        The next best, where it is the best by cost or by quantity.
+        The next best that is not as good, where it is the best by cost or by quantity.
     """
 
     part: str
     number: int
     answer: Answer
     by: By
+    tied: tuple[tuple[int, Answer], ...] = ()
     against: Answer | None = None
+
+    @property
+    def named(self) -> str:
+        """Its name, and the names of those that are as good."""
+        return " or ".join(answer.offer.name for answer in (self.answer, *(other for _, other in self.tied)))
 
     @property
     def kind(self) -> Literal["fabric", "rib"]:
@@ -52,7 +60,7 @@ class Best:
 
     @property
     def saved(self) -> Decimal | None:
-        """Money that it saves against the next best; None where it is not the best by cost."""
+        """Money that it saves against the next best; None where it is not the best by cost, or none costs more."""
         if self.by != "cost" or self.against is None:
             return None
         return (self.against.cost or Decimal(0)) - (self.answer.cost or Decimal(0))
@@ -74,8 +82,14 @@ def _best(part: str, offers: Sequence[tuple[int, Answer]]) -> Best:
     by = _by([answer for _, answer in offers])
     if by in ("only", "order"):
         return Best(part, *offers[0], by)
-    ranked = sorted(offers, key=lambda one: one[1].cost or Decimal(0) if by == "cost" else _quantity(one[1])[1])
-    return Best(part, *ranked[0], by, ranked[1][1])
+
+    def rank(one: tuple[int, Answer]) -> Decimal | float:
+        return one[1].cost or Decimal(0) if by == "cost" else round(_quantity(one[1])[1], 3)
+
+    first, *others = sorted(offers, key=rank)
+    tied = tuple(one for one in others if rank(one) == rank(first))
+    worse = others[len(tied) :]
+    return Best(part, *first, by, tied, worse[0][1] if worse else None)
 
 
 def _by(answers: Sequence[Answer]) -> By:

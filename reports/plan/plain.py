@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
 SCHEMA = 1
 
-PLAN_SCHEMA = 2
-"""Of a job's answer; 1 had neither ``best`` nor ``proof`` nor ``other_ways``."""
+PLAN_SCHEMA = 3
+"""Of a job's answer; 1 had neither ``best`` nor ``proof`` nor ``other_ways``, 2 no ``tied_with``."""
 
 
 def plan_to_plain(plan: Plan) -> dict[str, Any]:
@@ -91,6 +91,7 @@ def _best(best: Best) -> dict[str, Any]:
         "number": best.number,
         "name": best.answer.offer.name,
         "by": best.by,
+        "tied_with": [{"number": number, "name": answer.offer.name} for number, answer in best.tied],
         "against": best.against.offer.name if best.against else None,
         "saved": None if best.saved is None else float(best.saved),
     }

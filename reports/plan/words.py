@@ -235,11 +235,15 @@ def best_lines(best: Sequence[Best]) -> Iterator[str]:
             f"cloth for {one.part}" if several and one.kind == "fabric" else "cloth" if one.kind == "fabric" else "rib"
         )
         price = one.answer.offer.price
-        if one.saved and one.against and price:
-            saving = price.write(one.saved)
-            yield f"Cheapest {what}: {one.answer.offer.name}, {saving} less than {one.against.offer.name}."
+        alike = ", which cost the same" if one.tied else ""
+        if one.by == "cost" and price:
+            saving = (
+                f", {price.write(one.saved)} less than {one.against.offer.name}" if one.saved and one.against else ""
+            )
+            yield f"Cheapest {what}: {one.named}{alike}{saving}."
         elif one.by == "quantity":
-            yield f"Least {what} to buy: {one.answer.offer.name}; some prices are missing, or in other currencies."
+            equal = " (the same amount)" if one.tied else ""
+            yield f"Least {what} to buy: {one.named}{equal}; some prices are missing, or in other currencies."
 
 
 def how_cut(plan: RibPlan) -> str:

@@ -7,22 +7,32 @@ from typing import Literal, NotRequired
 from typing_extensions import TypedDict
 
 from nesting.cloth.spread import Spread
+from reports.plan.best import By
 from reports.schema.head import SearchedAnswer
 from reports.schema.sealed import Sealed
+
+
+class TiedAnswer(Sealed):
+    """Another cloth or rib that is as good as the best."""
+
+    number: int
+    name: str
 
 
 class BestAnswer(Sealed):
     """The best offer for a part of the garment; `number` counts the cloths or the ribs of the job from 1.
 
-    `by` says why: nothing else will do, it costs least, least is bought of it, or it is the first named. `saved` is
-    money against the next best.
+    `by` says why: nothing else will do, it costs least, least is bought of it, or it is the first named. Those in
+    `tied_with` cost as little, or as little is bought of them. `saved` is money `against` the next best that is not as
+    good; both are null where there is none.
     """
 
     part: str
     kind: Literal["fabric", "rib"]
     number: int
     name: str
-    by: Literal["only", "cost", "quantity", "order"]
+    by: By
+    tied_with: list[TiedAnswer]
     against: str | None
     saved: float | None
 
@@ -166,7 +176,7 @@ class RibAnswerPlain(Sealed):
 class BuyAnswer(SearchedAnswer):
     """The whole answer of a job. All lengths are in mm; `units` says how the words are written."""
 
-    schema: Literal[2]
+    schema: Literal[3]
     best: list[BestAnswer]
     fabrics: list[FabricAnswer | RefusedAnswer]
     ribs: list[RibAnswerPlain | RefusedAnswer]

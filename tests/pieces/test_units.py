@@ -14,6 +14,7 @@ from pieces.units import (
     Units,
     bound_both,
     format_bound,
+    format_exact,
     format_cloth,
     format_fraction,
     format_need,
@@ -204,3 +205,21 @@ def test_a_comma_is_named() -> None:
     for text in ("1,5 m", "22,5 in"):
         with pytest.raises(LengthError, match="use a point, not a comma"):
             parse_length(text)
+
+
+@pytest.mark.parametrize(
+    ("written", "units", "told"),
+    [
+        ("60 in", Units.METRIC, "152.4 cm"),
+        ("1 yd", Units.METRIC, "91.44 cm"),
+        ("1/2 in", Units.METRIC, "1.27 cm"),
+        ("1/16 in", Units.METRIC, "0.158 cm"),
+        ("60 in", Units.INCHES, "60 in"),
+        ("1 3/64 in", Units.INCHES, "1 3/64 in"),
+        ("1.2 m", Units.INCHES, "47.244 in"),
+    ],
+)
+def test_what_was_given_is_told_exactly(written: str, units: Units, told: str) -> None:
+    """A length given in one unit is told exactly in the other, or a hair less: never more than there is."""
+    assert format_exact(parse_length(written), units) == told
+    assert parse_length(told) <= parse_length(written) + 1e-9

@@ -89,7 +89,7 @@ def test_layout_is_clear_of_cut_outs(job_file: Callable[..., Any], run: Callable
 @pytest.mark.parametrize(
     ("size", "options", "reason"),
     [
-        ("60 in x 24 in", (), "' alone is 28 in long; there are 24 in"),
+        ("60 in x 24 in", (), "' alone is at least 27 7/8 in long; there are 24 in"),
         ("60 in x 28 in", (), "% of the usable cloth"),
         ("20 in x 4 yd", (), "'back' needs 27 5/8 in ("),
         ("45 in x 4 yd", ("--spread", "folded"), "folded gives 22 1/2 in (571 mm): lay the cloth open"),
@@ -204,11 +204,21 @@ def test_no_such_cloth(job_file: Callable[..., Any], run: Callable[..., Any]) ->
         assert "--cloth 'silk'" in said.err and known in said.err
 
 
+def test_what_was_asked_is_told_exactly(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+    """A yard is 91.44 cm, a half inch 1.27: both are told so, and what is proved of them is not more than that."""
+    job = job_file(HEAD.replace('"in"  ', '"cm"  ', 1))
+    said = run("fits", job, "--remnant", "60 in x 1 yd", "--selvedge", "1/2 in", "--iterations", "0")
+    assert "the remnant of 152.4 cm × 91.44 cm" in said.out and "91.44 cm" in said.out.split("×", 1)[1]
+    assert not re.search(r"152\.5|91\.5|[^.\d]91 cm|1\.5 cm", said.out)
+    told = json.loads(run("fits", job, "--remnant", "60 in x 1 yd", "--seed", "3", "--iterations", "0", "--json").out)
+    assert (told["units"], told["seed"]) == ("cm", 3)
+
+
 def test_metric(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     """A metric job is answered in centimetres, however the remnant was measured."""
     said = run("fits", job_file(HEAD.replace('"in"  ', '"cm"  ', 1)), "--remnant", "60 in by 1.8 m", "--nap", *QUICK)
     assert said.code == 0
-    assert "152.5 cm × 180 cm" in said.out and " in " not in said.out.partition("Yes: ")[2].replace("in all", "")
+    assert "152.4 cm × 180 cm" in said.out and " in " not in said.out.partition("Yes: ")[2].replace("in all", "")
 
 
 def test_folder(
@@ -227,7 +237,7 @@ def test_folder(
     said = run("fits", job, "--remnant", "60 in x 24 in", "--out", "here", "--force")
     assert said.code == 1
     assert sorted(path.name for path in (tmp_path / "here").iterdir()) == ["fits.json", "fits.txt"]
-    assert "alone is 28 in long" in (tmp_path / "here" / "fits.txt").read_text()
+    assert "alone is at least 27 7/8 in long; there are 24 in" in (tmp_path / "here" / "fits.txt").read_text()
 
 
 @pytest.mark.parametrize(

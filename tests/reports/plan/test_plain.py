@@ -70,6 +70,16 @@ def test_best(answer: dict[str, Any]) -> None:
     assert (rib["part"], rib["kind"], rib["by"]) == ("rib", "rib", "cost")
     assert costs[rib["number"] - 1] == min(costs)
     assert rib["saved"] == pytest.approx(max(costs) - min(costs))
+    assert cloth["tied_with"] == rib["tied_with"] == []
+
+
+def test_a_tie() -> None:
+    """Two equal cloths tie as data: each as good, neither against the other, and nothing saved."""
+    cloth = 'width = "60 in"\nprice = "$14 / yd"'
+    plain = plan_to_plain(planned(with_fabrics(cloth, f'name = "other"\n{cloth}')))
+    best = plain["best"][0]
+    assert (best["number"], best["by"], best["tied_with"]) == (1, "cost", [{"number": 2, "name": "other"}])
+    assert (best["against"], best["saved"]) == (None, None)
 
 
 def test_proof() -> None:

@@ -121,13 +121,26 @@ def test_refusals(plan: Any) -> None:
 
 
 def test_cheapest_needs_one_currency(plan: Any) -> None:
-    """Prices in two currencies are not compared, nor prices that are the same."""
+    """Prices in two currencies are not compared."""
     first, second, _ = plan.fabrics
     other = replace(first, offer=first.offer.model_copy(update={"price": replace(first.offer.price, currency="EUR")}))
+    plan.markers = [(1, other), (2, second)]
+    assert not [line for line in answer_lines(plan) if line.startswith("Cheapest cloth")]
+
+
+def test_a_tie(plan: Any) -> None:
+    """Cloths that cost the same are named together, with what both save against the next."""
+    first, second, _ = plan.fabrics
     same = replace(second, cost=first.cost)
-    for cloth in ([other, second], [first, same]):
-        plan.markers = list(enumerate(cloth, 1))
-        assert not [line for line in answer_lines(plan) if line.startswith("Cheapest cloth")]
+    for cloths, saving in (([first, same], ""), ([first, second, same], ", $9.00 less than denim")):
+        plan.markers = list(enumerate(cloths, 1))
+        (best, _) = best_of(plan)
+        assert (best.number, best.by, best.tied) == (1, "cost", ((len(cloths), same),))
+        assert (best.against, best.saved) == ((second, Decimal(9)) if saving else (None, None))
+        assert f"Cheapest cloth: twill [b] or denim, which cost the same{saving}." in list(answer_lines(plan))
+    plan.markers = [(1, replace(first, cost=None)), (2, replace(first, cost=None))]
+    (line,) = [line for line in answer_lines(plan) if "cloth to buy" in line]
+    assert line.startswith("Least cloth to buy: twill [b] or twill [b] (the same amount); some prices")
 
 
 def test_unpriced(plan: Any) -> None:

@@ -30,11 +30,12 @@ async function showFabrics(section, app) {
   }
   const { fabrics: offers, best } = found.result.plan;
   const isBest = (at) => best.some(({ kind, number }) => kind === "fabric" && number === at + 1);
+  const isTied = (at) => best.some(({ kind, tied_with: others = [] }) => kind === "fabric" && others.some(({ number }) => number === at + 1));
   const note = staleNote(app, "buy", answer, await changesSince(app, "buy", answer));
   const most = Math.max(1, ...offers.map((offer) => offer.buy_mm ?? 0));
   section.replaceChildren(title, note ?? "", el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "The cloths" }, el("table", {},
     el("thead", {}, heads(["Cloth", "Width", "Lies", "To buy", "", "Cost", "Used"], [1, 3, 5, 6])),
-    el("tbody", {}, offers.map((offer, at) => el("tr", {}, el("th", { scope: "row" }, offer.name, offers.length > 1 && isBest(at) && el("em", { text: " best" })), ...(offer.refused
+    el("tbody", {}, offers.map((offer, at) => el("tr", {}, el("th", { scope: "row" }, offer.name, offers.length > 1 && isBest(at) && el("em", { text: " best" }), isTied(at) && el("em", { text: " as good" })), ...(offer.refused
       ? [el("td", { class: "wrong", colspan: 6, text: `Will not do: ${offer.refused}` })]
       : [figure(formatSize(offer.width_mm, units())), el("td", { text: offer.spread.replaceAll("-", " ") }), figure(offer.buy),
         el("td", { class: "bar-cell" }, bar(offer.buy_mm / most)), figure(money(offer.cost)), figure(percent(offer.density_percent))])))))));

@@ -12,6 +12,8 @@ export function shownResult(app, asked, told, onKept) {
   const best = plan.best.map(({ kind, number }) => offers[kind][number - 1]);
   const chosen = best.filter((offer) => plan.fabrics.includes(offer));
   const rib = best.find((offer) => plan.ribs.includes(offer));
+  // An answer kept since before ties were told has none.
+  const tied = plan.best.flatMap(({ kind, tied_with: others = [] }) => others.map(({ number }) => offers[kind][number - 1]));
   const drawn = el("section", { class: "card drawn" });
   const pick = (fabric) => drawFabric(drawn, { app, asked, told, fabric, at: plan.fabrics.indexOf(fabric), markers, onKept });
   const several = plan.fabrics.length > 1;
@@ -22,9 +24,9 @@ export function shownResult(app, asked, told, onKept) {
       total([...chosen, rib].filter(Boolean)),
       el("p", { class: "row no-print" }, keepButton(app, asked, chosen, rib), el("a", { class: "button plain", href: `#/${encodeURIComponent(app.project.id)}/downloads` }, "Files"),
         button("Print", () => print()))),
-    several && comparison(plan.fabrics, chosen, pick),
+    several && comparison(plan.fabrics, chosen, tied, pick),
     drawn,
-    ribs(plan.ribs, rib),
+    ribs(plan.ribs, rib, tied),
     remarks(plan, bestWords, told, app.catalogue));
 }
 
@@ -60,7 +62,7 @@ function keepButton({ project, change }, asked, chosen, rib) {
   return keep;
 }
 
-function comparison(fabrics, chosen, pick) {
+function comparison(fabrics, chosen, tied, pick) {
   const radios = fabrics.map((fabric) => {
     const isChosen = chosen[0] === fabric;
     return el("label", { class: fabric.refused ? "refused" : null },
@@ -68,6 +70,7 @@ function comparison(fabrics, chosen, pick) {
       el("span", {},
         el("b", { text: fabric.name }),
         chosen.includes(fabric) && el("em", { text: "best" }),
+        tied.includes(fabric) && el("em", { text: "as good" }),
         fabric.refused
           ? el("small", { text: `Will not do: ${fabric.refused}` })
           : [el("span", { class: "figure", text: [fabric.buy, money(fabric)].filter(Boolean).join(" · ") }),
@@ -117,12 +120,13 @@ function additions(fabric) {
     el("tfoot", {}, el("tr", {}, el("th", { scope: "row", text: "To buy" }), el("td", { class: "figure", text: fabric.buy }))));
 }
 
-function ribs(offers, chosen) {
+function ribs(offers, chosen, tied) {
   if (!offers.length) return null;
   return el("section", { class: "card" }, el("h2", { text: "Rib" }), el("ul", { class: "remarks" }, offers.map((rib) =>
     el("li", { class: rib.refused ? "wrong" : null }, el("b", { text: rib.name }),
       rib.refused ? ` will not do: ${rib.refused}` : `: ${[rib.buy, money(rib), rib.joins ? `${rib.joins} ${rib.joins === 1 ? "join" : "joins"}` : "no joins"].filter(Boolean).join(", ")}`,
-      rib === chosen && offers.length > 1 && el("em", { text: "best" })))));
+      rib === chosen && offers.length > 1 && el("em", { text: "best" }),
+      tied.includes(rib) && el("em", { text: "as good" })))));
 }
 
 function remarks(plan, bestWords, told, { cautions = [] }) {
