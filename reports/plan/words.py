@@ -174,7 +174,8 @@ def way_words(fabric: FabricPlan, passed: PassedOver, units: Units) -> str:
 def _passed_over(passed: PassedOver, units: Units) -> str:
     if passed.length is None or passed.purchase is None:
         return passed.reason
-    needs = f"{format_need(passed.length, units)}, to buy {passed.purchase.text}"
+    length = passed.purchase.lines("marker", units)[0].text  # so that with the additions it is no more than is bought
+    needs = f"{length}, to buy {passed.purchase.text}"
     return needs if passed.is_searched else f"{needs} (first try)"
 
 

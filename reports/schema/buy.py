@@ -7,7 +7,6 @@ from typing import Literal, NotRequired
 from typing_extensions import TypedDict
 
 from nesting.cloth.spread import Spread
-from reports.plan.best import By
 from reports.schema.head import SearchedAnswer
 from reports.schema.sealed import Sealed
 
@@ -31,7 +30,7 @@ class BestAnswer(Sealed):
     kind: Literal["fabric", "rib"]
     number: int
     name: str
-    by: By
+    by: Literal["only", "cost", "quantity", "order"]
     tied_with: list[TiedAnswer]
     against: str | None
     saved: float | None

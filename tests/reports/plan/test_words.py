@@ -28,6 +28,7 @@ from reports.plan.words import (
     proof_words,
     refusal_lines,
     rib_table,
+    way_words,
 )
 from tests.make.model import RIB, with_fabrics
 
@@ -113,6 +114,15 @@ def test_answer(plan: Any) -> None:
         "Buy 3 strips of strips for $15.00: the least found; cuff joined twice.",
         "tape will not do: 'back' needs more.",
     ]
+
+
+def test_the_purchase_follows_from_the_length(plan: Any) -> None:
+    """44.14 in and 20 mm of ends are within 45 in: the length is told so finely that what is shown of both is, too."""
+    cloth = plan.fabrics[0]
+    for length, told in ((1121.2, "44 3/16 in, to buy 1 1/4 yd"), (1123.3, "44 1/4 in, to buy 1 3/8 yd")):
+        bought = purchase(length, Increment(114.3, "1/8 yd"), ends=10.0, shrinkage=0.0, margin=0.0)
+        way = PassedOver("part-folded", length, bought, is_searched=True)
+        assert way_words(cloth, way, Units.INCHES).endswith(told)
 
 
 def test_refusals(plan: Any) -> None:
