@@ -100,12 +100,20 @@ class Result:
     stopped_by: str
 
     @property
+    def at_least(self) -> float:
+        """The bound as it is shown, mm: the marker's own length where it is proved that none is shorter.
+
+        The bound itself is then less by what the check lets pass (`nesting.tolerance`), which no print shows.
+        """
+        return self.marker.length if self.stopped_by == "proved" else self.bound
+
+    @property
     def gap(self) -> float:
         """Most that could still be saved, as a share of the marker's length."""
-        return max(0.0, 1 - self.bound / self.marker.length)
+        return max(0.0, 1 - self.at_least / self.marker.length)
 
     def __repr__(self) -> str:
-        return f"<Result: {metres_need(self.marker.length)}, at least {metres_bound(self.bound)}, {self.stopped_by}>"
+        return f"<Result: {metres_need(self.marker.length)}, at least {metres_bound(self.at_least)}, {self.stopped_by}>"
 
     def _repr_svg_(self) -> str:
         return self.marker._repr_svg_()
@@ -118,7 +126,7 @@ class Result:
                 ("length", format_need(self.marker.length, written)),
                 ("cloth", f"{format_cloth(self.marker.cloth_length, written)}, before any allowance"),
                 ("density", percent_reached(self.marker.density)),
-                ("at least", f"{format_bound(self.bound, written)} ({self.bound_held})"),
+                ("at least", f"{format_bound(self.at_least, written)} ({self.bound_held})"),
                 ("iterations", f"{self.iterations}"),
                 ("time", f"{self.seconds:.2f} s ({self.stopped_by})"),
                 ("seed", f"{self.seed}"),

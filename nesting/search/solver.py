@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from nesting.errors import CheckError, NestingError
 from nesting.marker.marker import Marker, Result
 from nesting.marker.opinion import check
+from nesting.problem.likeness import difference
 from nesting.problem.problem import Problem
 from nesting.proof.bounds import ROUNDING, lower_bound
 from nesting.proof.exact import solve_exact
@@ -104,14 +105,14 @@ def solve(
     Raises
     ------
     CheckError
-        If `initial` is no good. A layout of the search that fails the check is never told of: the next one is taken,
-        and until one passes, all pieces one behind another.
+        If `initial` is no good, or of another problem. A layout of the search that fails the check is never told of:
+        the next one is taken, and until one passes, all pieces one behind another.
     """
     _require_searchable(problem, seed, workers, initial, executor)
     require_stop(stop)
     hears = listener_of(listener)
     if initial is not None:
-        check(initial)
+        _require_start(problem, initial)
     run = _Run(problem, stop, seed, hears)
     try:
         with closing(_search(problem, hears, seed, workers, initial, executor)) as candidates:
@@ -133,6 +134,16 @@ def _require_searchable(problem: Any, seed: Any, workers: Any, initial: Any, exe
     require(initial, Marker | None, "the initial marker", "a Marker, such as result.marker")
     if executor is not None and not callable(getattr(executor, "submit", None)):
         raise WrongTypeError(f"the executor must be one of concurrent.futures, not {told(executor)}")
+
+
+def _require_start(problem: Problem, initial: Marker) -> None:
+    """Make sure that a search may start from a marker: it is sound, and one of this problem or an alternative."""
+    differs = [difference(one, initial.problem) for one in (problem, *problem.alternatives)]
+    if all(differs):
+        raise CheckError(
+            f"the initial marker is of another problem: {differs[0]}; give a marker of this problem, or none"
+        )
+    check(initial)
 
 
 class _Run:

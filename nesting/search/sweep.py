@@ -103,7 +103,7 @@ def _row(fabric: Fabric, spread: Spread, seed: int, refused: str, result: Result
         "length_mm": float(marker.length) if marker else NONE,
         "cloth_mm": float(marker.cloth_length) if marker else NONE,
         "density_percent": 100 * float(marker.density) if marker else NONE,
-        "bound_mm": float(result.bound) if result else NONE,
+        "bound_mm": float(result.at_least) if result else NONE,
         "is_proved": result is not None and result.stopped_by == "proved",
         "seconds": result.seconds if result else NONE,
         "stopped_by": result.stopped_by if result else "",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from nesting.errors import NestingError, SpreadError
+from nesting.errors import NestingError, SpreadError, WrongMarkerError
 from nesting.fit.remnant import around_faults
 from nesting.folds.depth import MOST_DEPTHS, fold_in_part, folded_at
 from nesting.folds.fold_then_open import MOST_MOVED, fold_then_open
@@ -14,6 +14,7 @@ from nesting.proof.bounds import lower_bound
 from nesting.proof.slices import slice_bound
 from nesting.search.solver import solve
 from nesting.search.stop import AnyOf, MaxIterations
+from nesting.verify import verify_asked
 from reports.ask.wanted import asked_of
 from reports.errors import JobError
 from reports.plan.answers import PROVED, FabricPlan, PassedOver, purchase_of
@@ -71,6 +72,21 @@ def cut_from(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> tuple[Piece,
     return tuple(offer.allowed(piece) for piece in named)
 
 
+def _require_same(before: FabricPlan, offer: FabricOffer, pieces: tuple[Piece, ...], garments: int) -> None:
+    """Make sure that an answer to go on from is one to what is asked now; JobError says what does not hold."""
+    why = "" if before.spread in offer.spreads() else f"it lies {before.spread}"
+    depth = before.depth if offer.fold_depth is None else offer.fold_depth
+    try:
+        verify_asked(before.result.marker, asked_of(offer, before.spread, pieces, garments, depth))
+    except WrongMarkerError as error:
+        why = error.reason
+    if why:
+        raise JobError(
+            f"the plan before is of another job, by its marker on '{offer.name}': {why}; give a plan of the same job,"
+            " or none"
+        )
+
+
 class ClothTask:
     """One cloth to be planned: its problems, and a proof begun beside whatever else goes on.
 
@@ -112,6 +128,7 @@ class ClothTask:
         if not self._problems:
             raise errors[0]
         if before:
+            _require_same(before, offer, pieces, garments)
             self._problems[before.spread] = before.depth, before.result.marker.problem
         self._first: Spread | None = None
         if len(self._problems) == 1:

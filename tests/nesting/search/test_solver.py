@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
 
 from nesting.cloth.band import Band
+from nesting.cloth.repeat import Repeat
 from nesting.errors import CheckError
 from nesting.marker.marker import Marker
 from nesting.marker.opinion import check
@@ -132,6 +134,42 @@ def test_refuses_a_bad_start(puzzle: Problem) -> None:
         solve(puzzle, MaxIterations(3), initial=Marker(puzzle, heap, good.length))
 
 
+SQUARE = [[0.0, 0.0], [40.0, 0.0], [40.0, 40.0], [0.0, 40.0]]
+
+
+def squares(*, width: float = 100.0, count: int = 5, gap: float = 2.0, side: float = 1.0) -> Problem:
+    """Some squares, 40 a side, on a strip."""
+    return Problem.from_outlines(width, [side * np.array(SQUARE)], [count], [[0.0, 180.0]], gap=gap)
+
+
+@pytest.mark.parametrize(
+    ("other", "says"),
+    [
+        (squares(width=150.0), "its width is 150, not 100"),
+        (squares(gap=0.0), "its gap is 0, not 2"),
+        (squares(count=4), "it has 'piece 0' 4 times, not 5"),
+        (squares(side=0.9), "'piece 0' has another outline, or may lie in other ways"),
+        (replace(squares(), lengths=2), "its number of lengths of cloth is 2, not 1"),
+        (replace(squares(), faults=(np.array(SQUARE),)), "its cloth has other faults"),
+        (replace(squares(), repeat=Repeat(30.0)), "its cloth has another pattern"),
+    ],
+)
+def test_refuses_a_start_of_another_problem(other: Problem, says: str) -> None:
+    """A marker of other pieces, or of other cloth, is no start: its length says nothing here."""
+    start = solve(other, MaxIterations(0)).marker
+    with pytest.raises(CheckError, match=f"^the initial marker is of another problem: {says};"):
+        solve(squares(), MaxIterations(1), initial=start)
+
+
+def test_starts_from_a_marker_of_a_like_problem() -> None:
+    """The same pieces on the same cloth, laid anew; begun elsewhere on the pattern; an alternative: all are starts."""
+    checks = [replace(squares(), repeat=Repeat(30.0, start=start)) for start in (0.0, 10.0)]
+    turned = squares(count=5, side=1.0)
+    for problem, like in ((squares(), squares()), checks, (replace(squares(gap=3.0), alternatives=(turned,)), turned)):
+        start = solve(like, MaxIterations(0)).marker
+        assert solve(problem, MaxIterations(1), initial=start).marker.length <= start.length
+
+
 def folded_garment() -> Problem:
     """Halves on the fold, loose pieces on the folded cloth or on the single cloth beside it, with a gap."""
     bands = Band("folded", 0.0, 500.0, 2, True, "fold", "free"), Band("single", 500.0, 900.0)
@@ -168,3 +206,4 @@ def test_few_rectangles_are_proved() -> None:
     result = solve(problem, NoImprovement(100_000))
     assert result.stopped_by == "proved"
     assert result.marker.length - 0.1 < result.bound < result.marker.length  # less by what the check lets pass
+    assert result.at_least == result.marker.length and result.gap == 0

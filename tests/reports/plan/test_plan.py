@@ -145,3 +145,21 @@ def test_rib_summary(mixed: Plan) -> None:
     ((_, answer),) = mixed.rib_plans
     assert answer.summary("in").splitlines()[0] == f"buy    {answer.text} of {answer.offer.name} for 9.00"
     assert answer.plan.summary("cm").splitlines()[0].endswith(" cm")
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        (edited(('bust = "42 in"', 'bust = "41 in"')), "'back'"),
+        (edited(('length = "30 in"', 'length = "29 in"')), "'back'"),
+        (edited(("[body]", "garments = 2\n[body]")), "times"),
+        (edited(('width = "60 in"', 'width = "58 in"')), "laid as asked, there is 0.00 to 749.30 mm"),
+        (edited(('spread = "folded"', 'spread = "open"')), "it lies open"),
+    ],
+)
+def test_goes_on_from_the_same_job_alone(text: str, says: str) -> None:
+    """The plan of another body, of more garments or of other cloth is no start: the caller hears so."""
+    other = parse_job(text)
+    before = plan_job(other, Effort(0), rib=False)
+    with pytest.raises(JobError, match=f"^the plan before is of another job, by its marker on .*{says}"):
+        plan_job(parse_job(MODEL), Effort(0), rib=False, before=before)
