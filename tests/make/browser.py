@@ -10,9 +10,12 @@ import subprocess
 import sys
 import time
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tests.reports.conftest import clean_environment
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
 
 CHROMIUM = Path("/usr/bin/chromium")
 
@@ -75,7 +78,7 @@ class Server:
 class Api:
     """Calls that the page makes too, in the session of a browser's context."""
 
-    def __init__(self, page: Any, base: str) -> None:
+    def __init__(self, page: Page, base: str) -> None:
         self._request, self._base = page.request, base
 
     def get(self, path: str) -> Any:
@@ -121,7 +124,7 @@ def axe_source(folder: Path) -> str:
     return script.read_text()
 
 
-def violations(page: Any, axe: str) -> list[str]:
+def violations(page: Page, axe: str) -> list[str]:
     """What axe-core finds wrong with a page as it is shown, by WCAG 2.2 A and AA and its best practices."""
     page.evaluate(axe)
     tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]

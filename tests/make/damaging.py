@@ -21,7 +21,7 @@ import time
 import traceback
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from reports.commands.cli import main as command
 from reports.one_line import LONGEST
@@ -31,6 +31,9 @@ from tests.make.orders import SMALL, changed
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
+
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
 
 PATIENCE = 120
 """Seconds after which a command counts as one that does not end."""
@@ -155,7 +158,7 @@ def _drawings() -> Iterator[Kind]:
     )
 
 
-def _draw(document: Any, space: Any) -> None:
+def _draw(document: Drawing, space: Modelspace) -> None:
     block = document.blocks.new("FRONT")
     block.add_polyline2d([(0, 0, 0.2), (100, 0, 0), (100, 80, 0)], format="xyb", close=True, dxfattribs={"layer": "1"})
     block.add_text("PIECE NAME: front", dxfattribs={"layer": "1"})

@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
     from pathlib import Path
 
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
     from pieces import Piece
 
 SQUARE = [(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)]
@@ -23,7 +26,9 @@ FRONT = [(20.0, 20.0), (220.0, 20.0), (220.0, 180.0), (120.0, 220.0), (20.0, 180
 """Of 36,000 mm² by the shoelace formula, worked out by hand: 200 × 160 and a triangle of 200 × 40 over it."""
 
 
-def dxf(path: Path, draw: Callable[[Any, Any], None], units: int | None = 4, version: str = "R2000") -> Path:
+def dxf(
+    path: Path, draw: Callable[[Drawing, Modelspace], object], units: int | None = 4, version: str = "R2000"
+) -> Path:
     """A DXF file written by ezdxf; `draw` is given the document and its modelspace."""
     document = filemanagement.new(version)
     if version != "R12":

@@ -14,8 +14,9 @@ from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from numpy.typing import ArrayLike, NDArray
 
+    from nesting.cloth.spread import Spread
     from nesting.marker.marker import Marker
 
 HOSTILE = '=SUM(A1)\n0\nEOF%%d^J <b a="1">&amp;]]>\x00\x07\u202e{\\fArial;x}'
@@ -24,13 +25,13 @@ HOSTILE = '=SUM(A1)\n0\nEOF%%d^J <b a="1">&amp;]]>\x00\x07\u202e{\\fArial;x}'
 WIDTH = 1524.0
 
 
-def laid(pieces: Any, spread: Any) -> Marker:
+def laid(pieces: PieceSet, spread: Spread) -> Marker:
     """A first marker of the shell, on cloth of 60 in."""
     problem = lay_pieces(pieces.of("shell"), Fabric("canvas", mm(WIDTH), mm(12.7)), spread)
     return solve(problem, MaxIterations(0)).marker
 
 
-def square(name: Any, side: float = 100.0, **more: Any) -> Piece:
+def square(name: str, side: float = 100.0, **more: Any) -> Piece:
     """A square piece with a drill point and a notch, 10 mm of allowance all round."""
     corners = np.array([(0, 0), (side, 0), (side, side), (0, side), (0, 0)], dtype=float)
     edges = tuple(Edge(f"side {i}", corners[i : i + 2], 10.0) for i in range(4))
@@ -44,19 +45,18 @@ def hostile_set() -> PieceSet:
     return PieceSet(HOSTILE, named)
 
 
-def shifted(outline: NDArray[Any]) -> Any:
+def shifted(outline: NDArray[Any]) -> NDArray[Any]:
     """An outline with its box at (0, 0)."""
     points = np.asarray(outline, dtype=float)
-    return points - points.min(axis=0)
+    at_origin: NDArray[Any] = points - points.min(axis=0)
+    return at_origin
 
 
-def farther(
-    one: list[Any] | NDArray[Any], other: NDArray[Any] | tuple[tuple[float, float], tuple[float, float]]
-) -> float:
+def farther(one: ArrayLike, other: ArrayLike) -> float:
     """The greatest distance between corners of two outlines, corner by corner."""
     return float(np.hypot(*(np.asarray(one) - np.asarray(other)).T).max())
 
 
-def renamed(pieces: Any, **names: Any) -> Any:
+def renamed(pieces: PieceSet, **names: str) -> PieceSet:
     """The set with some pieces under other names, seams left away."""
     return replace(pieces, pieces=tuple(replace(p, name=names.get(p.name, p.name)) for p in pieces), seams=())

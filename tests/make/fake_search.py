@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import os
 import time
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from nesting.errors import NestingError
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
-def task(kind: Any, payload: Any, emit: Any, told_to_stop: Any) -> Any:
+
+def task(
+    kind: str, payload: dict[str, Any], emit: Callable[[dict[str, Any]], None], told_to_stop: Callable[[], bool]
+) -> dict[str, Any]:
     """Do what the job of the fake says: count, hang, fail, end the process."""
     job = payload["job"]
     if job.get("fail"):

@@ -22,6 +22,7 @@ from tests.make.outlines import sides
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from nesting.cloth.spread import Spread
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
 
@@ -70,7 +71,7 @@ def solved(problem: Problem, iterations: int = 2) -> Marker:
     return solve(problem, MaxIterations(iterations)).marker
 
 
-def laid(pieces: list[Piece], fabric: Fabric, spread: Any, *, garments: int = 1, **options: Any) -> Marker:
+def laid(pieces: list[Piece], fabric: Fabric, spread: Spread, *, garments: int = 1, **options: Any) -> Marker:
     """A marker of some pieces."""
     return solved(lay_pieces(pieces, fabric, spread, garments=garments, **options))
 

@@ -21,7 +21,7 @@ import zipfile
 from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 from xml.etree import ElementTree
 
 from reports.signals import ENDED
@@ -177,7 +177,7 @@ def _faults_of_end(ended: Ended) -> Iterator[str]:
         json.loads(ended.out)
 
 
-def _orphans(group: int) -> Any:
+def _orphans(group: int) -> list[str]:
     """Processes of a group that are left, seconds after the program ended."""
     end = time.monotonic() + 5
     while left := [pid for pid in map(int, filter(str.isdigit, os.listdir("/proc"))) if _group_of(pid) == group]:
@@ -188,7 +188,7 @@ def _orphans(group: int) -> Any:
     return []
 
 
-def _group_of(pid: int) -> Any:
+def _group_of(pid: int) -> int | None:
     try:
         state, _, group = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[:3]
     except OSError:

@@ -31,9 +31,9 @@ def jigsaw_parts(width: float, length: float, cuts: int, seed: int) -> list[np.n
     return pieces
 
 
-def _area(points: NDArray[Any]) -> Any:
+def _area(points: NDArray[Any]) -> float:
     x, y = points.T
-    return abs(x @ np.roll(y, -1) - y @ np.roll(x, -1)) / 2
+    return float(abs(x @ np.roll(y, -1) - y @ np.roll(x, -1)) / 2)
 
 
 def _cut(points: NDArray[Any], normal: NDArray[Any], offset: float) -> list[NDArray[Any]]:

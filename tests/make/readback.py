@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from numpy.typing import NDArray
+    from pypdf import PageObject
     from shapely.geometry.base import BaseGeometry
 
     Floats = NDArray[np.float64]
@@ -73,8 +74,9 @@ def read_pages(path: Path) -> list[Page]:
 class _Stream:
     """Walks through the operators of a page: ISO 32000-1, tables 57 to 61."""
 
-    def __init__(self, page: Any) -> None:
-        found = page["/Resources"].get("/Properties", {})
+    def __init__(self, page: PageObject) -> None:
+        resources: Any = page["/Resources"]
+        found = resources.get("/Properties", {})
         self._layers = {key: str(found[key]["/Name"]) for key in found}
         self._state: dict[str, Any] = {"ctm": np.eye(3), "clip": None, "w": 1.0, "d": (), "G": 0.0}
 

@@ -53,7 +53,7 @@ def _is_that_piece(shape: Polygon, placement: dict[str, Any], piece: dict[str, A
     assert shape.symmetric_difference(affinity.translate(drawn, *move)).area < 1e-4 * shape.area, placement["piece"]
 
 
-def _is_on_fold(shape: Any, band: Any, piece: dict[str, Any]) -> None:
+def _is_on_fold(shape: Polygon, band: dict[str, Any], piece: dict[str, Any]) -> None:
     """One whole side of the piece lies on an edge of its band that is a fold."""
     side = max(np.ptp(np.array(e["points"])[:, 0]) for e in piece["edges"] if e["kind"] == "fold")
     folds = [band[f"y{i}"] for i, edge in enumerate(("low_edge", "high_edge")) if band[edge] == "fold"]

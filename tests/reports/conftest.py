@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import pytest
 from pytest import MonkeyPatch
@@ -30,7 +30,7 @@ class Ran(NamedTuple):
 
 
 @pytest.fixture
-def job_file(tmp_path: Path) -> Callable[..., Any]:
+def job_file(tmp_path: Path) -> Callable[[str], Path]:
     """Write a job file, alone in a folder of its own; its path."""
 
     def write(text: str) -> Path:
@@ -48,7 +48,7 @@ def the_run() -> RunPlan:
 
 
 @pytest.fixture
-def run(monkeypatch: MonkeyPatch, capsys: Any, tmp_path: Path) -> Callable[..., Any]:
+def run(monkeypatch: MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Callable[..., Ran]:
     """Run `ellwand` in this process, in the folder of the job file."""
     monkeypatch.chdir(tmp_path)
 
@@ -65,7 +65,7 @@ def run(monkeypatch: MonkeyPatch, capsys: Any, tmp_path: Path) -> Callable[..., 
 
 
 @pytest.fixture
-def shell(tmp_path: Path) -> Callable[..., Any]:
+def shell(tmp_path: Path) -> Callable[..., Ran]:
     """Run `python -m reports` as a process of its own, in the folder of the job file."""
 
     def command(*arguments: Path | str, **environment: str) -> Ran:

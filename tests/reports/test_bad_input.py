@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from tests.reports.conftest import Ran
+
 BUST, ARMHOLE, WIDTH = 'bust = "42 in"', 'armhole_depth = "10 1/2 in"', 'width = "60 in"'
 STRIPS = (
     RIB.replace("opened", "width")
@@ -100,7 +102,7 @@ BAD = {
 
 
 @pytest.mark.parametrize("case", BAD)
-def test_bad_job(job_file: Callable[..., Any], run: Callable[..., Any], case: str, tmp_path: Path) -> None:
+def test_bad_job(job_file: Callable[[str], Path], run: Callable[..., Ran], case: str, tmp_path: Path) -> None:
     """A job that cannot be done is told in one line that names what, needed, got and what to do; no file is left."""
     text, named = BAD[case]
     path = job_file(text)
@@ -111,7 +113,7 @@ def test_bad_job(job_file: Callable[..., Any], run: Callable[..., Any], case: st
 @pytest.mark.parametrize("command", ["draft", "lay", "buy"])
 @pytest.mark.parametrize("case", ["an absurd measurement", "a cap too long for its armhole", "an unknown key"])
 def test_every_command(
-    job_file: Callable[..., Any], run: Callable[..., Any], case: str, command: str, tmp_path: Path
+    job_file: Callable[[str], Path], run: Callable[..., Ran], case: str, command: str, tmp_path: Path
 ) -> None:
     """Every command that reads a job refuses it alike, with and without --json: nothing is on stdout."""
     text, named = BAD[case]
@@ -122,7 +124,7 @@ def test_every_command(
 
 
 @pytest.mark.parametrize("command", ["draft", "lay", "buy"])
-def test_unreadable(run: Callable[..., Any], command: str, tmp_path: Path) -> None:
+def test_unreadable(run: Callable[..., Ran], command: str, tmp_path: Path) -> None:
     """A job that is missing, a folder, or no text is named, with the reason."""
     (tmp_path / "photo.toml").write_bytes(b"\x89PNG\xff\xfe")
     assert not _unnamed(run(command, "none.toml"), "cannot read none.toml", "no such file")
@@ -130,13 +132,13 @@ def test_unreadable(run: Callable[..., Any], command: str, tmp_path: Path) -> No
     assert not _unnamed(run(command, "photo.toml"), "cannot read photo.toml", "it is not text in UTF-8")
 
 
-def test_endless(run: Callable[..., Any]) -> None:
+def test_endless(run: Callable[..., Ran]) -> None:
     """A device that never ends is no job file."""
     assert not _unnamed(run("draft", "/dev/zero"), "/dev/zero is larger than 1 MB", "too large for a job file")
 
 
 @pytest.mark.parametrize("command", ["draft", "lay", "buy"])
-def test_unwritable(job_file: Callable[..., Any], run: Callable[..., Any], command: str, tmp_path: Path) -> None:
+def test_unwritable(job_file: Callable[[str], Path], run: Callable[..., Ran], command: str, tmp_path: Path) -> None:
     """A folder that cannot be made is named before any work is done."""
     path = job_file(MODEL)
     (tmp_path / "file").touch()
@@ -149,7 +151,7 @@ def test_unwritable(job_file: Callable[..., Any], run: Callable[..., Any], comma
     ("command", "name"), [("draft", "pieces.svg"), ("lay", "marker-1.pdf"), ("lay", "pieces.json"), ("buy", "buy.json")]
 )
 def test_not_overwritten(
-    job_file: Callable[..., Any], run: Callable[..., Any], command: str, name: str, tmp_path: Path
+    job_file: Callable[[str], Path], run: Callable[..., Ran], command: str, name: str, tmp_path: Path
 ) -> None:
     """One file in the way is enough to refuse, before any work is done and with nothing else written."""
     path = job_file(MODEL)
@@ -161,7 +163,7 @@ def test_not_overwritten(
     assert list(kept.parent.iterdir()) == [kept]
 
 
-def test_new_not_overwritten(run: Callable[..., Any], tmp_path: Path) -> None:
+def test_new_not_overwritten(run: Callable[..., Ran], tmp_path: Path) -> None:
     """A job file is not overwritten by a new one, unless it is asked for."""
     path = tmp_path / "job.toml"
     path.write_text("mine", encoding="utf-8")
@@ -191,7 +193,7 @@ def test_new_not_overwritten(run: Callable[..., Any], tmp_path: Path) -> None:
         (["draft", "\x1b[31m\x07.toml"], "cannot read .toml"),
     ],
 )
-def test_usage(run: Callable[..., Any], arguments: list[str], named: str) -> None:
+def test_usage(run: Callable[..., Ran], arguments: list[str], named: str) -> None:
     """A command that is written wrongly ends with code 2, names what is wrong, and prints nothing on stdout."""
     said = run(*arguments)
     assert (said.code, said.out) == (2, "")

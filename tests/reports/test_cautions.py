@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from reports.cautions import Tool
+    from tests.reports.conftest import Ran
 
 ROOT = Path(__file__).parents[2]
 HAZARDOUS = re.compile(r"glove|blade guard|guard down|unplug|lift(?:ed)? (?:it )?(?:by|with)|close a rotary", re.I)
@@ -125,7 +126,7 @@ def test_no_second_list() -> None:
 
 @pytest.mark.parametrize("extra", [(), ("--what", "markers", "--roll", "cloth")])
 def test_print_says_those_of_hand_tools(
-    run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path, extra: tuple[Any, ...]
+    run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path, extra: tuple[Any, ...]
 ) -> None:
     """The first page of a print says the list's words for shears and rotary cutter."""
     fabric = 'name = "canvas"\nwidth = "60 in"\nspread = "folded"'

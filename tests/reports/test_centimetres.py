@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from tests.reports.conftest import Ran
+
 INCHES = re.compile(
     r"\d\s*(?:in|ins|yd|yds|ft)\b(?! (?:the|a|all|one|order|place|this|it)\b)|\d\s*[″\"“”]|\binch|\byard\b(?!age)|/ yd"
 )
@@ -80,7 +82,7 @@ def test_what_is_looked_for() -> None:
 
 
 @pytest.mark.parametrize("name", COMMANDS)
-def test_no_inch_is_spoken(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path, name: str) -> None:
+def test_no_inch_is_spoken(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path, name: str) -> None:
     """What a command prints for people and for machines, and every file it writes, speaks centimetres and metres."""
     path, out = job_file(CENTIMETRES), tmp_path / "out"
     subject = ("--job", path) if name == "sizes" else (path,)
@@ -93,7 +95,7 @@ def test_no_inch_is_spoken(run: Callable[..., Any], job_file: Callable[..., Any]
         assert in_inches(words) == []
 
 
-def test_no_inch_in_a_report(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
+def test_no_inch_in_a_report(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """The report of a job, with its chart, speaks centimetres on the page, in the workbook and in its tables."""
     out = tmp_path / "report"
     assert (
@@ -105,7 +107,7 @@ def test_no_inch_in_a_report(run: Callable[..., Any], job_file: Callable[..., An
     assert [found for each in files for found in in_inches(words_of(each))] == []
 
 
-def test_no_inch_in_a_mistake(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
+def test_no_inch_in_a_mistake(run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """What is wrong with a job in centimetres is said in centimetres: of cloth, of the body, of a missing key."""
     for old, new in (
         ('width = "150 cm"\n', ""),
@@ -123,7 +125,7 @@ def test_no_inch_in_a_mistake(run: Callable[..., Any], job_file: Callable[..., A
         assert in_inches(told.err.replace('"', "")) == []
 
 
-def test_no_inch_in_a_run(run: Callable[..., Any], tmp_path: Path) -> None:
+def test_no_inch_in_a_run(run: Callable[..., Ran], tmp_path: Path) -> None:
     """A run's answer speaks centimetres: words, JSON, tickets and quote."""
     (tmp_path / "order.toml").write_text(in_centimetres(), encoding="utf-8")
     said = run("run", "order.toml", *QUICK, "--no-cache", "--out", tmp_path / "out")
@@ -147,7 +149,7 @@ def metric(number: str, unit: str) -> int:
     return round(total * {"in": 2.54, "yd": 91.44}[unit])
 
 
-def test_inches_are_kept_where_they_are_asked_for(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
+def test_inches_are_kept_where_they_are_asked_for(run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """The same job in inches is answered in inches: no centimetre stands in what `buy` says of it."""
     told = run("buy", job_file(CENTIMETRES.replace('units = "cm"', 'units = "in"')), *QUICK)
     assert in_inches(told.out) and not re.search(r"\d cm\b", told.out)

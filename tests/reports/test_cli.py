@@ -25,6 +25,8 @@ from tests.reports.conftest import clean_environment
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from tests.reports.conftest import Ran
+
 COMMANDS = (
     *("new", "demo", "draft", "lay", "buy", "check", "fits", "guide", "sizes", "run"),
     *("import", "export", "print", "report", "serve", "widths", "chart", "saves"),
@@ -54,7 +56,7 @@ def test_lazy() -> None:
 
 
 @pytest.mark.parametrize("command", COMMANDS)
-def test_help(run: Callable[..., Any], command: str, monkeypatch: MonkeyPatch) -> None:
+def test_help(run: Callable[..., Ran], command: str, monkeypatch: MonkeyPatch) -> None:
     """Every command explains itself, with an example that begins as one types it."""
     monkeypatch.setenv("COLUMNS", "120")
     said = run(command, "--help")
@@ -65,7 +67,7 @@ def test_help(run: Callable[..., Any], command: str, monkeypatch: MonkeyPatch) -
             assert option in said.out
 
 
-def test_help_alone(run: Callable[..., Any], monkeypatch: MonkeyPatch) -> None:
+def test_help_alone(run: Callable[..., Ran], monkeypatch: MonkeyPatch) -> None:
     """Without a command, or with --help, all commands are listed and it is said where to start."""
     monkeypatch.setenv("COLUMNS", "120")
     alone, asked = run(), run("--help")
@@ -76,7 +78,7 @@ def test_help_alone(run: Callable[..., Any], monkeypatch: MonkeyPatch) -> None:
         assert "ellwand demo" in text
 
 
-def test_examples(run: Any, tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
+def test_examples(run: Callable[..., Ran], tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """The example of `new`, then that of `draft`, work as they stand in the help."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
     for command in ("new", "draft"):
@@ -87,7 +89,7 @@ def test_examples(run: Any, tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     assert (tmp_path / "jacket-pieces" / "pieces.json").exists()
 
 
-def test_new(run: Callable[..., Any], tmp_path: Path) -> None:
+def test_new(run: Callable[..., Ran], tmp_path: Path) -> None:
     """`new` writes a job that `draft` takes as it is, and says what to do next."""
     said = run("new", "mine.toml")
     assert said.code == 0
@@ -95,7 +97,7 @@ def test_new(run: Callable[..., Any], tmp_path: Path) -> None:
     assert run("draft", "mine.toml").code == 0
 
 
-def test_draft(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_draft(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """`draft --json` prints sound polygons for each piece, and every measure by name, in mm."""
     said = run("draft", job_file(MODEL), "--json")
     assert (said.code, said.err) == (0, "")
@@ -111,7 +113,7 @@ def test_draft(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     assert drafted["measures"]["body_cut_length"] == pytest.approx(28 * 25.4)  # common practice, no source
 
 
-def test_draft_for_people(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_draft_for_people(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """`draft` prints pieces and measures in the job's units, and what is out of the ordinary."""
     said = run("draft", job_file(MODEL.replace('units = "in"', 'units = "cm"').replace('"42 in"', '"52 in"')))
     assert said.code == 0
@@ -119,7 +121,7 @@ def test_draft_for_people(job_file: Callable[..., Any], run: Callable[..., Any])
     assert "note: bust of 132 cm is unusual for women" in said.out
 
 
-def test_buy(job_file: Callable[..., Any], shell: Callable[..., Any]) -> None:
+def test_buy(job_file: Callable[[str], Path], shell: Callable[..., Ran]) -> None:
     """`buy --json` prints one JSON object on stdout and nothing on stderr; the same seed and count give the same."""
     job = job_file(MODEL)
     said = [shell("buy", job, "--json", "--iterations", "3", "--seed", "1") for _ in range(2)]
@@ -131,7 +133,7 @@ def test_buy(job_file: Callable[..., Any], shell: Callable[..., Any]) -> None:
     assert (first["job"], first["units"], first["seed"]) == ("job.toml", "in", 1)
 
 
-def test_buy_for_people(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_buy_for_people(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """`buy` ends in plain words: how much cloth and how much rib, for how much."""
     said = run("buy", job_file(MODEL), "--seconds", "0")
     assert said.code == 0
@@ -140,7 +142,7 @@ def test_buy_for_people(job_file: Callable[..., Any], run: Callable[..., Any]) -
     assert re.search(r"^  No (shorter marker exists|marker can be shorter than .*could still be saved)", said.out, re.M)
 
 
-def test_demo(shell: Callable[..., Any], tmp_path: Path) -> None:
+def test_demo(shell: Callable[..., Ran], tmp_path: Path) -> None:
     """The demo ends with the answer in plain words and where its files are: whole pictures, markers that can be cut.
 
     A second one overwrites nothing: it takes a folder of its own.
@@ -164,7 +166,7 @@ def test_demo(shell: Callable[..., Any], tmp_path: Path) -> None:
     assert all(path.name in said.out for path in folder.iterdir())
 
 
-def test_json_of_the_other_commands(run: Callable[..., Any], tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
+def test_json_of_the_other_commands(run: Callable[..., Ran], tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """`new`, `demo` and `lay` too print one JSON object with --json; `lay` then writes only where --out says."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
     assert json.loads(run("new", "mine.toml", "--json").out) == {"file": "mine.toml"}
@@ -181,10 +183,10 @@ def test_json_of_the_other_commands(run: Callable[..., Any], tmp_path: Path, mon
 
 
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
-def test_interrupted(job_file: Callable[..., Any], number: Signals) -> None:
+def test_interrupted(job_file: Callable[[str], Path], number: Signals) -> None:
     """Ctrl-C during a long search gives the best so far as one JSON object, and the exit code of the signal."""
     job = job_file(MODEL)
-    command = [sys.executable, "-m", "reports", "buy", job, "--seconds", "60", "--json"]
+    command = [sys.executable, "-m", "reports", "buy", str(job), "--seconds", "60", "--json"]
     with subprocess.Popen(command, stdout=-1, stderr=-1, text=True, env=clean_environment()) as process:
         _wait_for_search(process)
         process.send_signal(number)
@@ -207,7 +209,7 @@ def _wait_for_search(process: Popen[str]) -> None:
 
 
 @pytest.mark.parametrize("options", [(), ("--json",)])
-def test_broken_pipe(job_file: Callable[..., Any], options: tuple[Any, ...]) -> None:
+def test_broken_pipe(job_file: Callable[[str], Path], options: tuple[Any, ...]) -> None:
     """A reader that goes away ends the program as a signal would, without a traceback."""
     command = [sys.executable, "-m", "reports", "draft", job_file(MODEL), *options]
     with subprocess.Popen(command, stdout=-1, stderr=-1, text=True) as process:
@@ -216,14 +218,14 @@ def test_broken_pipe(job_file: Callable[..., Any], options: tuple[Any, ...]) -> 
     assert (process.returncode, err) == (128 + signal.SIGPIPE, "")
 
 
-def test_no_colour(shell: Callable[..., Any]) -> None:
+def test_no_colour(shell: Callable[..., Ran]) -> None:
     """NO_COLOR is kept, even where a terminal would show colours."""
     colour = re.compile(r"\x1b\[[\d;]*3\d")
     assert colour.search(shell("buy", "--help", FORCE_COLOR="1").out)
     assert not colour.search(shell("buy", "--help", FORCE_COLOR="1", NO_COLOR="1").out)
 
 
-def test_lay_for_people(job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path) -> None:
+def test_lay_for_people(job_file: Callable[[str], Path], run: Callable[..., Ran], tmp_path: Path) -> None:
     """The command lay writes lengths in the job's own units, says how each marker was found, and how good it is."""
     said = run("lay", job_file(MODEL), "--iterations", "0", "--seed", "5", "--out", tmp_path / "out")
     assert said.code == 0
@@ -232,7 +234,7 @@ def test_lay_for_people(job_file: Callable[..., Any], run: Callable[..., Any], t
     assert not re.search(r"\d (c?m)\b", said.out)
 
 
-def test_plain(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_plain(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """Where stdout is no terminal there is not one escape sequence in the answer, and no line is cut."""
     name = "x" * 60
     said = run("buy", job_file(MODEL.replace("navy twill, wide", name)), "--iterations", "0")
@@ -240,7 +242,7 @@ def test_plain(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
     assert f"of {name} for" in said.out
 
 
-def test_encodings(job_file: Callable[..., Any], shell: Callable[..., Any]) -> None:
+def test_encodings(job_file: Callable[[str], Path], shell: Callable[..., Ran]) -> None:
     """A cloth's name that the output's encoding lacks is written by its numbers: the answer is not lost."""
     job = job_file(MODEL.replace("navy twill, wide", "crêpe ½ 布"))
     said = shell("buy", job, "--iterations", "0", PYTHONIOENCODING="ascii")
@@ -248,7 +250,7 @@ def test_encodings(job_file: Callable[..., Any], shell: Callable[..., Any]) -> N
     assert r"of cr\xeape \xbd \u5e03 for" in said.out
 
 
-def test_strange_names(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_strange_names(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """A cloth is called what it was called, whatever signs are in it."""
     said = run("buy", job_file(MODEL.replace("navy twill, wide", "ring [/b] [red]½ $1")), "--iterations", "0")
     assert said.code == 0

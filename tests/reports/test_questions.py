@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
     from pathlib import Path
 
+    from tests.reports.conftest import Ran
+
 SECONDS = 60.0
 """How long a process may take to start and to count."""
 
@@ -58,7 +60,7 @@ def test_rows_are_whole() -> None:
     assert list(page_questions()) == [one.name for one in QUESTIONS if isinstance(one, PageQuestion)]
 
 
-def test_found_by_the_command_line(toy: Toy, run: Callable[..., Any], job_file: Callable[[str], Path]) -> None:
+def test_found_by_the_command_line(toy: Toy, run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """It is listed with its help; it takes its own options and those of all; it answers in words, JSON and files."""
     assert "toy" not in [question.name for question in QUESTIONS[:-1]]
     listed = " ".join(run("--help").out.split())
@@ -77,7 +79,7 @@ def test_found_by_the_command_line(toy: Toy, run: Callable[..., Any], job_file: 
     assert run("toy", job, "--by-how-many", 0).code == 2
 
 
-def test_found_by_the_schemas(toy: Toy, run: Callable[..., Any], job_file: Callable[[str], Path]) -> None:
+def test_found_by_the_schemas(toy: Toy, run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """Its schema is listed with its version, and its answer is as the schema says; without the row there is none."""
     assert ["toy", "3"] in [line.split()[:2] for line in run("schema").out.splitlines()]
     schema = json.loads(run("schema", "toy").out)

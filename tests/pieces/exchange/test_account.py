@@ -16,6 +16,9 @@ from tests.make.drawings import SQUARE, area, dxf, read, svg
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
 LARGE = [(4 * x, 4 * y) for x, y in SQUARE]
 
 WIDGET = "  0\nWIDGET\n  5\nFF1\n100\nAcDbEntity\n  8\n{layer}\n100\nAcDbWidget\n 10\n1.0\n 20\n2.0\n"
@@ -39,7 +42,7 @@ def places(found: Any) -> dict[str, int]:
 def test_all_marks_are_accounted_for(tmp_path: Path) -> None:
     """An outline of four lines, a line of its own, a hole, words and a stray line: nine things, nine places."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         for start, end in zip(LARGE, [*LARGE[1:], LARGE[0]], strict=True):
             space.add_line(start, end)
         space.add_line((20, 200), (380, 200), {"layer": "grain"})
@@ -65,7 +68,7 @@ def test_all_marks_are_accounted_for(tmp_path: Path) -> None:
 def test_hidden_in_dxf(tmp_path: Path, layer: Any, said: str, in_block: bool) -> None:
     """What is on a layer that is off, frozen or not plotted, or is invisible itself, is no cut line: told by name."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         document.layers.add("construction")
         for key, value in (layer or {}).items():
             document.layers.get("construction").dxf.set(key, value)
@@ -90,7 +93,7 @@ def test_hidden_in_dxf(tmp_path: Path, layer: Any, said: str, in_block: bool) ->
 def test_block_on_a_hidden_layer(tmp_path: Path, flags: int, color: int, wanted: int) -> None:
     """A block on a frozen layer is not drawn; on a layer that is off only what has no layer of its own is hidden."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         layer = document.layers.add("off")
         layer.dxf.flags, layer.dxf.color = flags, color
         block = document.blocks.new("A")
@@ -105,7 +108,7 @@ def test_block_on_a_hidden_layer(tmp_path: Path, flags: int, color: int, wanted:
 def test_old_polyline_that_is_invisible(tmp_path: Path) -> None:
     """A polyline in the old form of R12 keeps its group code 60 on the way to the short form."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_polyline2d(SQUARE, close=True)
         space.add_polyline2d([(x + 500, y) for x, y in SQUARE], close=True, dxfattribs={"invisible": 1})
 
@@ -127,7 +130,7 @@ def test_unknown_entity(tmp_path: Path) -> None:
 def test_sheets_of_paper(tmp_path: Path) -> None:
     """What stands on a sheet of paper is no part of the drawing: told, not cut."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline(SQUARE, close=True)
         document.layout("Layout1").add_lwpolyline([(0, 0), (297, 0), (297, 210), (0, 210)], close=True)
 
@@ -139,7 +142,7 @@ def test_sheets_of_paper(tmp_path: Path) -> None:
 def test_block_placed_nowhere(tmp_path: Path) -> None:
     """What stands in a block that is never placed is told as not drawn."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         document.blocks.new("SPARE").add_lwpolyline(LARGE, close=True)
         space.add_lwpolyline(SQUARE, close=True)
 
@@ -198,7 +201,7 @@ def test_a_lost_line_is_a_fault(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
     """If a stage loses what it was given, the import fails as a fault of the program, and says so."""
     monkeypatch.setattr(assemble, "add_line", lambda *_: None)
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline(SQUARE, close=True)
         space.add_line((20, 50), (80, 50), {"layer": "grain"})
 
@@ -230,7 +233,7 @@ def test_account() -> None:
 def test_entities_counted_from_tags(tmp_path: Path) -> None:
     """Entities are counted from the tags of the file: a polyline and its points are one, each block for itself."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_polyline2d(SQUARE, close=True)
         space.add_line((0, 0), (1, 1))
         document.blocks.new("A").add_lwpolyline(SQUARE)
@@ -242,7 +245,7 @@ def test_entities_counted_from_tags(tmp_path: Path) -> None:
 def test_parts_without_a_whole(tmp_path: Path) -> None:
     """Points of a polyline that lost its head in a damaged file are told, and are no fault of the program."""
 
-    def draw(_: Any, space: Any) -> None:
+    def draw(_: Drawing, space: Modelspace) -> None:
         space.add_polyline2d(SQUARE, close=True)
         space.add_polyline2d(LARGE, close=True)
 
@@ -256,7 +259,7 @@ def test_parts_without_a_whole(tmp_path: Path) -> None:
 def test_block_that_cannot_be_drawn(tmp_path: Path) -> None:
     """A placed block with a damaged line is left out with its reason, and the rest is read."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         document.blocks.new("BAD").add_lwpolyline(SQUARE, close=True)
         space.add_blockref("BAD", (500, 0))
         space.add_lwpolyline(SQUARE, close=True)

@@ -24,6 +24,9 @@ from tests.make.drawings import FRONT, area, dxf, read
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
 FOLDER = Path(__file__).parent / "patterns"
 
 TRUTH: list[dict[str, Any]] = json.loads((FOLDER / "truth.json").read_text(encoding="utf-8"))
@@ -57,7 +60,7 @@ def test_files_of_general_tools(row: dict[str, Any]) -> None:
     assert not differences(read(FOLDER / row["file"], **row["asked"]), row["pieces"], row["told"])
 
 
-def polylines(document: Any, space: Any) -> None:
+def polylines(document: Drawing, space: Modelspace) -> None:
     """Two closed polylines, one in the old form."""
     space.add_polyline2d(FRONT, close=True)
     if document.dxfversion == "AC1009":
@@ -66,14 +69,14 @@ def polylines(document: Any, space: Any) -> None:
         space.add_lwpolyline(BAND, close=True)
 
 
-def loose(_: Any, space: Any) -> None:
+def loose(_: Drawing, space: Modelspace) -> None:
     """Lines one by one, each other one backwards."""
     for points in (FRONT, BAND):
         for number, (start, end) in enumerate(pairwise([*points, points[0]])):
             space.add_line(*((end, start) if number % 2 else (start, end)))
 
 
-def placed(document: Any, space: Any) -> None:
+def placed(document: Drawing, space: Modelspace) -> None:
     """Blocks drawn at half their size and placed at double, one turned over."""
     for number, points in enumerate((FRONT, BAND)):
         block = document.blocks.new(f"PIECE_{'AB'[number]}")
@@ -81,7 +84,7 @@ def placed(document: Any, space: Any) -> None:
         space.add_blockref(block.name, (0, 0), {"xscale": 2 - 4 * number, "yscale": 2, "zscale": 2})
 
 
-def crowded(document: Any, space: Any) -> None:
+def crowded(document: Drawing, space: Modelspace) -> None:
     """A frame, a layer that is off, a frozen one, words, and marks, round the two pieces."""
     space.add_polyline2d([(-20, -20), (600, -20), (600, 400), (-20, 400)], close=True)
     for name in ("aside", "draft"):

@@ -6,7 +6,7 @@ Files are written by ezdxf, areas measured by shapely; symbols and view boxes: S
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -16,11 +16,14 @@ from tests.make.drawings import SQUARE, area, dxf, read, svg
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
 
 def test_block_with_an_outline_that_is_placed_nowhere_is_named(tmp_path: Path) -> None:
     """It is told of by its name, and refused by a strict reading."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline(SQUARE, close=True)
         block = document.blocks.new("sleeve")
         for start, end in zip(SQUARE, [*SQUARE[1:], SQUARE[0]], strict=True):
@@ -35,7 +38,7 @@ def test_block_with_an_outline_that_is_placed_nowhere_is_named(tmp_path: Path) -
 def test_block_of_an_arrow_that_is_placed_nowhere_is_clean(tmp_path: Path) -> None:
     """Drawing programs keep the heads of arrows so: an outline no larger than a mark is no piece."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline(SQUARE, close=True)
         document.blocks.new("arrow").add_lwpolyline([(0, 0), (1, 0), (1, 1)], close=True)
 
@@ -46,7 +49,7 @@ def test_block_of_an_arrow_that_is_placed_nowhere_is_clean(tmp_path: Path) -> No
 def test_layers_of_sizes_are_sizes(tmp_path: Path, called: str) -> None:
     """Three sizes in one another, each on a layer named by it, are refused until one is asked for."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         for grown, size in ((0, 36), (5, 38), (10, 40)):
             corners = [(-grown, -grown), (200 + grown, -grown), (150 + grown, 300 + grown), (-grown, 300 + grown)]
             space.add_lwpolyline(corners, close=True, dxfattribs={"layer": called.format(size)})
@@ -61,7 +64,7 @@ def test_layers_of_sizes_are_sizes(tmp_path: Path, called: str) -> None:
 def test_lines_that_end_where_they_begin_are_closed_outlines(tmp_path: Path) -> None:
     """A full ellipse, a full arc, a spline and a polyline back at their first points are counted as closed."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_ellipse((0, 0), (100, 0), 0.5)
         space.add_arc((300, 0), 50, 0, 360)
         space.add_spline([(500, 0), (600, 0), (600, 100), (500, 0)])
@@ -115,7 +118,7 @@ def test_copy_of_unknown_size_is_no_clean_file(tmp_path: Path, said: str) -> Non
 def test_line_from_edge_to_edge_may_part_two_pieces(tmp_path: Path) -> None:
     """It is told of, and refused by a strict reading; a line that ends within the piece is none of these."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline(SQUARE, close=True)
         space.add_line((50, 0), (50, end))
 

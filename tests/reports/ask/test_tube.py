@@ -21,6 +21,9 @@ from tests.make.orders import changed, planned
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
+
+    from tests.reports.conftest import Ran
 
 INCH = 25.4
 CLOTH = 'name = "jersey"\nspread = "tube"\n'
@@ -80,7 +83,9 @@ def test_order_and_page_ask_as_well() -> None:
 
 
 @pytest.mark.parametrize("command", [("widths", "--from", "30 in", "--to", "30 in"), ("chart", "--widths", "30 in")])
-def test_options_ask_as_well(run: Callable[..., Any], job_file: Callable[..., Any], command: tuple[Any, ...]) -> None:
+def test_options_ask_as_well(
+    run: Callable[..., Ran], job_file: Callable[[str], Path], command: tuple[Any, ...]
+) -> None:
     """Of a tube, widths on the command line are as it lies or cut open: without --tube they are refused."""
     name, *options = command
     path = job_file(with_fabrics(CLOTH + 'opened = "60 in"'))

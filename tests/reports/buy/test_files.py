@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 from pytest import MonkeyPatch
@@ -17,6 +17,8 @@ from tests.make.recheck import recheck
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
+
+    from tests.reports.conftest import Ran
 
 PICTURES = ("svg", "png", "pdf")
 TWO = with_fabrics('name = "tape"\nwidth = "10 in"', 'name = "twill"\nwidth = "60 in"\nnap = true', rib=RIB)
@@ -38,7 +40,7 @@ def test_planned(tmp_path: Path) -> None:
     )
 
 
-def test_draft(job_file: Callable[..., Any], run: Callable[..., Any], blank: None, tmp_path: Path) -> None:
+def test_draft(job_file: Callable[[str], Path], run: Callable[..., Ran], blank: None, tmp_path: Path) -> None:
     """`draft --out` writes the pieces, and the same object to stdout if asked."""
     said = run("draft", job_file(MODEL), "--out", "answer", "--json")
     assert said.code == 0
@@ -46,7 +48,7 @@ def test_draft(job_file: Callable[..., Any], run: Callable[..., Any], blank: Non
     assert json.loads((tmp_path / "answer" / "pieces.json").read_text()) == json.loads(said.out)
 
 
-def test_lay(job_file: Callable[..., Any], run: Callable[..., Any], blank: None, tmp_path: Path) -> None:
+def test_lay(job_file: Callable[[str], Path], run: Callable[..., Ran], blank: None, tmp_path: Path) -> None:
     """`lay` writes pieces and markers; a cloth that will not do leaves a gap in the numbers, and its reason."""
     said = run("lay", job_file(TWO), "--iterations", 0)
     assert said.code == 0
@@ -59,7 +61,7 @@ def test_lay(job_file: Callable[..., Any], run: Callable[..., Any], blank: None,
     recheck(marker, drafted, nap=True)
 
 
-def test_buy(job_file: Callable[..., Any], run: Callable[..., Any], blank: None, tmp_path: Path) -> None:
+def test_buy(job_file: Callable[[str], Path], run: Callable[..., Ran], blank: None, tmp_path: Path) -> None:
     """`buy --out` writes everything: the answer for machines as printed by --json, and for people in words."""
     said = run("buy", job_file(TWO), "--iterations", 0, "--json", "--out", "answer")
     assert (said.code, said.err) == (0, "")
@@ -72,7 +74,7 @@ def test_buy(job_file: Callable[..., Any], run: Callable[..., Any], blank: None,
     assert f"Buy {answer['ribs'][0]['buy']} of tube rib" in words
 
 
-def test_buy_again(job_file: Callable[..., Any], run: Callable[..., Any], blank: None) -> None:
+def test_buy_again(job_file: Callable[[str], Path], run: Callable[..., Ran], blank: None) -> None:
     """The same command a second time overwrites nothing, unless it is forced."""
     job = job_file(TWO)
     command = ("buy", job, "--iterations", 0, "--out", "answer")

@@ -33,6 +33,8 @@ from tests.reports.conftest import clean_environment
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from tests.reports.conftest import Ran
+
 INCH = 25.4
 QUICK = ("--iterations", "0", "--workers", "1", "--no-cache")
 
@@ -159,7 +161,7 @@ def test_many_sizes_are_drawn() -> None:
 
 
 def test_command(
-    job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path, monkeypatch: MonkeyPatch
+    job_file: Callable[[str], Path], run: Callable[..., Ran], tmp_path: Path, monkeypatch: MonkeyPatch
 ) -> None:
     """`chart` prints both tables, says how it came about, and writes its files, once."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
@@ -188,16 +190,18 @@ def test_command(
         (("--sizes", os.devnull), "holds no sizes"),
     ],
 )
-def test_bad_input(job_file: Callable[..., Any], run: Callable[..., Any], options: tuple[str, str], said: str) -> None:
+def test_bad_input(
+    job_file: Callable[[str], Path], run: Callable[..., Ran], options: tuple[str, str], said: str
+) -> None:
     """A mistake is one line and exit code 2."""
     answer = run("chart", job_file(MODEL), *options, *QUICK)
     assert (answer.code, answer.out, answer.err.count("\n")) == (2, "", 1)
     assert said in answer.err
 
 
-def test_ctrl_c(job_file: Callable[..., Any], tmp_path: Path) -> None:
+def test_ctrl_c(job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """Ctrl-C to the whole group, as a terminal sends it: what is done is shown, code 130, no process is left."""
-    command = [sys.executable, "-m", "reports", "chart", job_file(MODEL), "--json", "--workers", "2"]
+    command = [sys.executable, "-m", "reports", "chart", str(job_file(MODEL)), "--json", "--workers", "2"]
     command += ["--widths", "60 in", "--iterations", "60"]
     cache = tmp_path / "cache"
     environment = clean_environment() | {"XDG_CACHE_HOME": str(cache)}

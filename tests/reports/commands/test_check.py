@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.problem.ways import ClothBands
     from pieces.piece.piece import Piece
+    from tests.reports.conftest import Ran
 
 CLOTH = 'name = "twill"\nwidth = "60 in"\nspread = "folded"\nselvedge = "1/2 in"\nnap = true\ngap = "3 mm"'
 
@@ -58,7 +59,7 @@ def spoil(path: Path, change: Callable[..., Any]) -> None:
     path.write_text(json.dumps(plain))
 
 
-def test_sound(run: Callable[..., Any], laid: tuple[Path, Path]) -> None:
+def test_sound(run: Callable[..., Ran], laid: tuple[Path, Path]) -> None:
     """Of a marker just laid it is said line by line what holds; with --json too; by its pieces as by its job."""
     job, marker = laid
     said = run("check", marker, "--job", job)
@@ -100,7 +101,7 @@ SPOILED = {
 
 
 @pytest.mark.parametrize("name", SPOILED)
-def test_spoiled(run: Callable[..., Any], laid: tuple[Path, Path], name: str) -> None:
+def test_spoiled(run: Callable[..., Ran], laid: tuple[Path, Path], name: str) -> None:
     """Of a marker with one thing wrong it is said what, with exit code 1, and nothing on stderr."""
     job, marker = laid
     change, reason = SPOILED[name]
@@ -145,7 +146,7 @@ def spoil_text(path: Path, old: str, new: str) -> None:
 
 
 @pytest.mark.parametrize("name", UNREADABLE)
-def test_unreadable(run: Callable[..., Any], laid: tuple[Path, Path], name: str) -> None:
+def test_unreadable(run: Callable[..., Ran], laid: tuple[Path, Path], name: str) -> None:
     """A file that is no marker is refused in one short line that says why, exit code 2."""
     job, marker = laid
     UNREADABLE[name](marker)
@@ -155,7 +156,7 @@ def test_unreadable(run: Callable[..., Any], laid: tuple[Path, Path], name: str)
     assert WHY.get(name, "is not a marker file: ") in said.err
 
 
-def test_what_goes_with_what(run: Callable[..., Any], laid: tuple[Path, Path], job_file: Callable[..., Any]) -> None:
+def test_what_goes_with_what(run: Callable[..., Ran], laid: tuple[Path, Path], job_file: Callable[[str], Path]) -> None:
     """Job or pieces, one of both; a marker of another cloth, or laid in another way, is not taken for this one."""
     job, marker = laid
     for options in ((), ("--job", job, "--pieces", job), ("--pieces", marker.parent / "pieces.json")):
@@ -169,7 +170,7 @@ def test_what_goes_with_what(run: Callable[..., Any], laid: tuple[Path, Path], j
     assert said.code == 1 and "the marker lies folded, and 'twill' is to lie open" in said.out
 
 
-def test_what_is_not_checked_is_said(run: Callable[..., Any], laid: tuple[Path, Path]) -> None:
+def test_what_is_not_checked_is_said(run: Callable[..., Ran], laid: tuple[Path, Path]) -> None:
     """What a file says beside all that the check knows is named; with no job also how the cloth lies, and its name."""
     job, marker = laid
     cloth = ("--width", "60 in", "--selvedge", "1/2 in", "--nap", "yes", "--gap", "3 mm")
@@ -181,7 +182,7 @@ def test_what_is_not_checked_is_said(run: Callable[..., Any], laid: tuple[Path, 
     assert json.loads(run("check", marker, "--job", job, "--json").out)["not_checked"] == ["placements.colour", "price"]
 
 
-def test_mended_by_degenerate_outline(run: Callable[..., Any], laid: tuple[Path, Path]) -> None:
+def test_mended_by_degenerate_outline(run: Callable[..., Ran], laid: tuple[Path, Path]) -> None:
     """An outline without area is no piece's: it is told as wrong, not fallen over."""
     job, marker = laid
     spoil(marker, lambda m: m["placements"][0].update(outline=[[1, 1], [2, 2], [3, 3]]))
@@ -208,7 +209,7 @@ COMMANDS = {
 
 @pytest.mark.parametrize("command", COMMANDS)
 def test_no_command_shows_a_wrong_marker(
-    run: Callable[..., Any], job_file: Callable[..., Any], monkeypatch: MonkeyPatch, tmp_path: Path, command: str
+    run: Callable[..., Ran], job_file: Callable[[str], Path], monkeypatch: MonkeyPatch, tmp_path: Path, command: str
 ) -> None:
     """Where a left is laid for each right, every command ends with one line that takes the blame; nothing is shown."""
     sound = ways.free_ways
@@ -234,7 +235,7 @@ def test_no_command_shows_a_wrong_marker(
 
 
 def test_a_layout_that_no_check_lets_pass_is_our_fault(
-    run: Callable[..., Any], job_file: Callable[..., Any], monkeypatch: MonkeyPatch
+    run: Callable[..., Ran], job_file: Callable[[str], Path], monkeypatch: MonkeyPatch
 ) -> None:
     """Where no layout passes the check, one line says that the fault lies in the program and not in the job."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 from ezdxf import filemanagement
@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from tests.reports.conftest import Ran
+
 QUICK = ("--iterations", 0)
 
 
@@ -23,7 +25,7 @@ def names(folder: Path) -> list[str]:
     return sorted(path.name for path in folder.iterdir())
 
 
-def test_both_as_dxf(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Any) -> None:
+def test_both_as_dxf(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """Without more it writes the pieces and every cloth's marker as DXF, in a folder named after the job."""
     job_file(MODEL)
     done = run("export", "job.toml", *QUICK)
@@ -32,7 +34,7 @@ def test_both_as_dxf(run: Callable[..., Any], job_file: Callable[..., Any], tmp_
     assert not filemanagement.readfile(tmp_path / "job-export" / "marker-1.dxf").audit().errors
 
 
-def test_pieces_alone_need_no_cloth(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
+def test_pieces_alone_need_no_cloth(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """Pieces are written in every form asked, each once, and the JSON is the draft's own."""
     job_file(with_fabrics())
     forms = ("--as", "json", "--as", "csv", "--as", "svg", "--as", "json")
@@ -47,7 +49,9 @@ def test_pieces_alone_need_no_cloth(run: Callable[..., Any], job_file: Callable[
     assert len(from_plain(json.loads((tmp_path / "out" / "pieces.json").read_text()))) > 3
 
 
-def test_cloth_that_will_not_do_is_named(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
+def test_cloth_that_will_not_do_is_named(
+    run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path
+) -> None:
     """Markers alone: of two cloths the one too narrow is named, and has no file."""
     job_file(with_fabrics('name = "ribbon"\nwidth = "6 in"', 'name = "wide"\nwidth = "60 in"'))
     done = run("export", "job.toml", "--what", "markers", "--as", "csv", "--as", "json", "--out", "out", *QUICK)
@@ -56,7 +60,9 @@ def test_cloth_that_will_not_do_is_named(run: Callable[..., Any], job_file: Call
     assert names(tmp_path / "out") == ["marker-2.csv", "marker-2.json"]
 
 
-def test_nothing_is_overwritten_unasked(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
+def test_nothing_is_overwritten_unasked(
+    run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path
+) -> None:
     """A file that is there stops it before any work, with one line and code 2; --force overwrites."""
     job_file(MODEL)
     there = tmp_path / "out" / "pieces.svg"
@@ -71,7 +77,7 @@ def test_nothing_is_overwritten_unasked(run: Callable[..., Any], job_file: Calla
 
 @pytest.mark.parametrize("wrong", [("--as", "pdf"), ("--what", "cloth")])
 def test_unknown_words(
-    run: Callable[..., Any], job_file: Callable[..., Any], wrong: tuple[str, str], tmp_path: Path
+    run: Callable[..., Ran], job_file: Callable[[str], Path], wrong: tuple[str, str], tmp_path: Path
 ) -> None:
     """A form or a thing that there is not is a mistake, and nothing is written."""
     job_file(MODEL)

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from tests.reports.conftest import Ran
+
 
 @pytest.fixture
 def quick_save(monkeypatch: MonkeyPatch) -> None:
@@ -23,7 +25,7 @@ def quick_save(monkeypatch: MonkeyPatch) -> None:
 
 @pytest.mark.usefixtures("quick_save")
 def test_command_writes_text_and_drawings(
-    run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path
+    run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path
 ) -> None:
     """By default all goes to JOB-guide: a text that is also printed, and for each stage a PDF and a PNG."""
     job = job_file(with_fabrics('name = "twill"\nwidth = "45 in"\nspread = "open"', 'width = "60 in"'))
@@ -39,7 +41,7 @@ def test_command_writes_text_and_drawings(
     assert again.code == 2 and "already exists" in again.err and "--force" in again.err
 
 
-def test_json_alone(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
+def test_json_alone(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """`--json` prints one object and writes nothing, the same each time; in cm all places are multiples of 5 mm."""
     job = job_file(edited(('units = "in"', 'units = "cm"')))
     ran = run("guide", job, "--json", "--iterations", 0)
@@ -58,7 +60,7 @@ def test_json_alone(run: Callable[..., Any], job_file: Callable[..., Any], tmp_p
 
 
 @pytest.mark.usefixtures("quick_save")
-def test_one_cloth_only(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
+def test_one_cloth_only(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """`--fabric 2` lays the second cloth alone, and keeps its number."""
     job = job_file(with_fabrics('name = "twill"\nwidth = "45 in"', 'name = "linen"\nwidth = "60 in"'))
     ran = run("guide", job, "--fabric", 2, "--json", "--out", "there", "--iterations", 0)
@@ -83,8 +85,8 @@ def test_one_cloth_only(run: Callable[..., Any], job_file: Callable[..., Any], t
     ],
 )
 def test_mistakes(
-    run: Callable[..., Any],
-    job_file: Callable[..., Any],
+    run: Callable[..., Ran],
+    job_file: Callable[[str], Path],
     tmp_path: Path,
     text: str,
     arguments: list[Any],
@@ -97,7 +99,7 @@ def test_mistakes(
     assert {path.name for path in tmp_path.iterdir()} == {"job.toml"}
 
 
-def test_no_job(run: Callable[..., Any]) -> None:
+def test_no_job(run: Callable[..., Ran]) -> None:
     """A job that is not there is one line too."""
     ran = run("guide", "none.toml")
     assert ran.code == 2 and "none.toml" in ran.err and ran.err.count("\n") == 1

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
 from tests.make.drawings import SQUARE, dxf
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
+
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
+    from tests.reports.conftest import Ran
 
 JOB = """
 garment = "imported"
@@ -28,7 +34,7 @@ FILES |= {"read.svg", "read.png", "read.pdf"}
 def coat(tmp_path: Path) -> Path:
     """A drawing in mm of a square and, with a gap, a triangle."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline([(4 * x, 4 * y) for x, y in SQUARE], close=True)
         for start, end in (((900, 0), (1200, 0)), ((1200, 0), (900, 400)), ((900, 399.8), (900, 0))):
             space.add_line(start, end)
@@ -37,7 +43,7 @@ def coat(tmp_path: Path) -> Path:
     return dxf(tmp_path / "coat.dxf", draw)
 
 
-def test_import_then_lay_then_change(run: Any, tmp_path: Path, coat: Path) -> None:
+def test_import_then_lay_then_change(run: Callable[..., Ran], tmp_path: Path, coat: Path) -> None:
     """Imported pieces are laid, bought for and guided like drafted ones; what is changed beside them counts."""
     done = run("import", coat, "--out", "coat")
     assert done.code == 0 and "yoke" in done.out and "gaps" in done.out and "pieces_file" in done.out
@@ -58,7 +64,7 @@ def test_import_then_lay_then_change(run: Any, tmp_path: Path, coat: Path) -> No
     assert json.loads(more.out)["fabrics"][0]["buy_mm"] > 5 * json.loads(first.out)["fabrics"][0]["buy_mm"]
 
 
-def test_strict(run: Any, tmp_path: Path, coat: Path) -> None:
+def test_strict(run: Callable[..., Ran], tmp_path: Path, coat: Path) -> None:
     """With --strict a file that must be mended is refused in one line, and nothing is written."""
     done = run("import", coat, "--out", "coat", "--strict")
     assert done.code == 2 and done.err.count("\n") == 1 and "gaps" in done.err
@@ -76,7 +82,7 @@ def test_strict(run: Any, tmp_path: Path, coat: Path) -> None:
         (["job.toml"], "unknown key 'garment'"),
     ],
 )
-def test_mistakes(run: Any, tmp_path: Path, coat: Path, arguments: list[str], said: str) -> None:
+def test_mistakes(run: Callable[..., Ran], tmp_path: Path, coat: Path, arguments: list[str], said: str) -> None:
     """A user's mistake ends with code 2 and says what is wrong."""
     (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
     done = run("import", *arguments)
@@ -93,7 +99,7 @@ def test_mistakes(run: Any, tmp_path: Path, coat: Path, arguments: list[str], sa
         ("coat/pieces.json", "job.toml", "not a file of pieces"),
     ],
 )
-def test_job_of_imported_pieces_wrong(run: Any, tmp_path: Path, old: str, new: str, said: str) -> None:
+def test_job_of_imported_pieces_wrong(run: Callable[..., Ran], tmp_path: Path, old: str, new: str, said: str) -> None:
     """A job of imported pieces without its file, with a body, or of a file that holds none, is told so."""
     (tmp_path / "coat").mkdir()
     (tmp_path / "job.toml").write_text(JOB.replace(old, new), encoding="utf-8")
@@ -101,7 +107,7 @@ def test_job_of_imported_pieces_wrong(run: Any, tmp_path: Path, old: str, new: s
     assert done.code == 2 and said in done.err and done.err.count("\n") == 1
 
 
-def test_sizes_need_a_body(run: Any, tmp_path: Path, coat: Path) -> None:
+def test_sizes_need_a_body(run: Callable[..., Ran], tmp_path: Path, coat: Path) -> None:
     """Imported pieces cannot be graded: the commands that would are refused in one line."""
     run("import", coat, "--out", "coat")
     (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
@@ -110,7 +116,7 @@ def test_sizes_need_a_body(run: Any, tmp_path: Path, coat: Path) -> None:
         assert done.code == 2 and "imported pieces" in done.err and done.err.count("\n") == 1
 
 
-def test_a_piece_drawn_clockwise_says_so(run: Any, tmp_path: Path, coat: Path) -> None:
+def test_a_piece_drawn_clockwise_says_so(run: Callable[..., Ran], tmp_path: Path, coat: Path) -> None:
     """A file of pieces with an edge the other way about is refused for that, and not as not a file of pieces."""
     run("import", coat, "--out", "coat")
     (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")

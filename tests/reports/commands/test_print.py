@@ -18,8 +18,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from tests.reports.conftest import Ran
 
-def test_pieces_by_default(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
+
+def test_pieces_by_default(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """A job in inches is printed on letter paper into JOB-print; nothing is overwritten unasked."""
     job = job_file(MODEL)
     ran = run("print", job)
@@ -32,7 +34,7 @@ def test_pieces_by_default(run: Callable[..., Any], job_file: Callable[..., Any]
     assert again.code == 2 and "already exists" in again.err and "--force" in again.err
 
 
-def test_markers_as_json(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
+def test_markers_as_json(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """`--json` is one object that names each file; `--fabric` keeps a cloth's number."""
     job = job_file(
         with_fabrics('name = "twill"\nwidth = "45 in"', 'name = "linen"\nwidth = "60 in"\nspread = "folded"')
@@ -47,7 +49,7 @@ def test_markers_as_json(run: Callable[..., Any], job_file: Callable[..., Any], 
     assert file["page_mm"] == pytest.approx([762, float(page.mediabox.height) * 25.4 / 72], abs=0.01)
 
 
-def test_sizes(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Any) -> None:
+def test_sizes(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """`--sizes` prints all sizes of a table, a layer each."""
     ran = run("print", job_file(MODEL), "--sizes", "women-letters", "--roll", "36 in", "--out", "there")
     assert (ran.code, ran.err) == (0, "")
@@ -57,7 +59,7 @@ def test_sizes(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: 
     assert "size M" in names and "sew line, size M" in names
 
 
-def test_shrinking_cloth_is_told(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
+def test_shrinking_cloth_is_told(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """Of cloth that shrinks after cutting, pieces are cut larger than they are printed: the print says so."""
     entry = 'name = "denim"\nwidth = "60 in"\nshrinkage = 3\nwashed = "after"'
     run("print", job_file(with_fabrics(entry)), "--paper", "a3")
@@ -65,7 +67,7 @@ def test_shrinking_cloth_is_told(run: Callable[..., Any], job_file: Callable[...
     assert "denim" in first and "larger" in first
 
 
-def test_imported_pieces(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
+def test_imported_pieces(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """Imported pieces are printed as they are; there are no sizes of them to print; absurd ones are refused at once."""
     job = job_file('garment = "imported"\npieces_file = "pieces.json"\nunits = "cm"\n')
     for side, code in ((100.0, 0), (30_000.0, 2), (900_000.0, 2)):
@@ -98,8 +100,8 @@ def test_imported_pieces(run: Callable[..., Any], job_file: Callable[..., Any], 
     ],
 )
 def test_mistakes(
-    run: Callable[..., Any],
-    job_file: Callable[..., Any],
+    run: Callable[..., Ran],
+    job_file: Callable[[str], Path],
     tmp_path: Path,
     text: str,
     arguments: list[Any],

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from reports.run.plan import RunPlan
+    from tests.reports.conftest import Ran
 
 QUICK = ("--iterations", 0, "--workers", 1, "--no-cache")
 
@@ -33,7 +34,7 @@ def blank(monkeypatch: MonkeyPatch) -> Iterator[None]:
     reports.sheets.html._template.cache_clear()
 
 
-def test_job(job_file: Callable[..., Any], run: Callable[..., Any], blank: None, tmp_path: Path) -> None:
+def test_job(job_file: Callable[[str], Path], run: Callable[..., Ran], blank: None, tmp_path: Path) -> None:
     """A job's report is one page beside it, unless another place is named; nothing is overwritten unasked."""
     job = job_file(MODEL)
     said = run("report", job, *QUICK)
@@ -49,7 +50,7 @@ def test_job(job_file: Callable[..., Any], run: Callable[..., Any], blank: None,
     assert page.stat().st_mtime_ns > before
 
 
-def test_job_with_chart(job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path) -> None:
+def test_job_with_chart(job_file: Callable[[str], Path], run: Callable[..., Ran], tmp_path: Path) -> None:
     """With the chart the workbook has one sheet more, in the sizes and widths asked for; --json says it all."""
     (tmp_path / "our.csv").write_text("size,bust (in),hip (in)\nS,40,46\nM,42,48\n", encoding="utf-8")
     options = ("--widths", "45 in, 60 in", "--sizes", tmp_path / "our.csv", "--out", "job.xlsx", "--json")
@@ -65,7 +66,7 @@ def test_job_with_chart(job_file: Callable[..., Any], run: Callable[..., Any], t
 
 
 def test_order(
-    run: Callable[..., Any], the_run: RunPlan, blank: None, tmp_path: Path, monkeypatch: MonkeyPatch
+    run: Callable[..., Ran], the_run: RunPlan, blank: None, tmp_path: Path, monkeypatch: MonkeyPatch
 ) -> None:
     """Into a folder go page, workbook and every table; those of an earlier report do not stay behind."""
     monkeypatch.setattr(reports.run.plan, "plan_run", lambda order, lay: the_run)  # made once; others test how
@@ -102,8 +103,8 @@ def test_order(
     ],
 )
 def test_refused(
-    job_file: Callable[..., Any],
-    run: Callable[..., Any],
+    job_file: Callable[[str], Path],
+    run: Callable[..., Ran],
     tmp_path: Path,
     text: str,
     options: tuple[Any, ...],
@@ -116,7 +117,7 @@ def test_refused(
     assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
 
 
-def test_no_file(run: Callable[..., Any], tmp_path: Path) -> None:
+def test_no_file(run: Callable[..., Ran], tmp_path: Path) -> None:
     """A file that is not there, or a folder, is named in one line."""
     for path in (tmp_path / "none.toml", tmp_path):
         ended = run("report", path)

@@ -21,8 +21,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from tests.reports.conftest import Ran
 
-def test_list(run: Callable[..., Any]) -> None:
+
+def test_list(run: Callable[..., Ran]) -> None:
     """Without a table, all are listed with their sources, for people and for machines."""
     said = run("sizes")
     assert said.code == 0
@@ -33,7 +35,7 @@ def test_list(run: Callable[..., Any]) -> None:
     assert all(table["source"] and table["sizes"] for table in tables)
 
 
-def test_one(run: Callable[..., Any], tmp_path: Path) -> None:
+def test_one(run: Callable[..., Ran], tmp_path: Path) -> None:
     """One table is shown with what each size measures, and where that comes from; a person's own just so."""
     said = run("sizes", "children", "--units", "in")
     assert said.code == 0
@@ -46,7 +48,7 @@ def test_one(run: Callable[..., Any], tmp_path: Path) -> None:
 
 
 def test_garment_in_all_sizes(
-    run: Callable[..., Any], job_file: Callable[..., Any], monkeypatch: MonkeyPatch, tmp_path: Path
+    run: Callable[..., Ran], job_file: Callable[[str], Path], monkeypatch: MonkeyPatch, tmp_path: Path
 ) -> None:
     """With a job, every size is drafted and the files are written, once; the table is read back as it was."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
@@ -104,7 +106,7 @@ def test_size_that_cannot_be_drafted(tmp_path: Path) -> None:
     ],
 )
 def test_bad_input(
-    job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path, options: tuple[Any, ...], said: str
+    job_file: Callable[[str], Path], run: Callable[..., Ran], tmp_path: Path, options: tuple[Any, ...], said: str
 ) -> None:
     """A mistake is one line and exit code 2, and leaves no files."""
     job_file(edited(('closure = "buttons"', 'closure = "zip"')))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from pypdf import PdfReader
 
@@ -13,10 +13,12 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from tests.reports.conftest import Ran
+
 FABRIC = 'name = "canvas"\nwidth = "60 in"\nselvedge = "0 in"\nspread = "open"'
 
 
-def test_each_pdf_bears_the_notice(run: Callable[..., Any], job_file: Callable[..., Any], tmp_path: Path) -> None:
+def test_each_pdf_bears_the_notice(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """Pictures and prints alike: copyright and the whole permission notice, as the typeface's own file has them."""
     path = job_file(with_fabrics(FABRIC))
     assert run("lay", path, "--iterations", 0, "--out", tmp_path / "a").code == 0
@@ -32,7 +34,7 @@ def test_each_pdf_bears_the_notice(run: Callable[..., Any], job_file: Callable[.
         assert "THE FONT SOFTWARE IS PROVIDED" in said
 
 
-def test_no_private_site_is_printed(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
+def test_no_private_site_is_printed(run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """The table beside `widths` is named by what it is, not by a private person's site."""
     path = job_file(with_fabrics(FABRIC))
     said = run("widths", path, "--from", "45 in", "--to", "50 in", "--step", "5 in", "--iterations", 0, "--no-cache")

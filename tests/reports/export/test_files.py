@@ -81,7 +81,7 @@ def test_marks(jacket: PieceSet, form: str, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("form", ["dxf", "svg", "json", "csv"])
-def test_counts(jacket: PieceSet, form: Any, tmp_path: Any) -> None:
+def test_counts(jacket: PieceSet, form: Any, tmp_path: Path) -> None:
     """How many to cut, as left and right or on the fold, of what, and how strictly on the grain, come back.
 
     Lines alone do not say it: SVG and CSV come with the small file that our importer reads.
@@ -116,7 +116,7 @@ def test_lines_within(form: str, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("form", ["dxf", "svg", "csv"])
-def test_hostile_names(form: Any, tmp_path: Any) -> None:
+def test_hostile_names(form: Any, tmp_path: Path) -> None:
     """Whatever a piece is called, all pieces come back, under names that can be shown and that the small file knows."""
     paths = piece_files(tmp_path, [form])
     write_pieces(hostile_set(), paths)

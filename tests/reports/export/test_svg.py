@@ -23,6 +23,8 @@ from tests.make.exported import HOSTILE, farther, hostile_set, laid, shifted, sq
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from nesting.cloth.spread import Spread
+
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -79,7 +81,7 @@ def test_the_page_is_in_millimetres(jacket: PieceSet) -> None:
 
 
 @pytest.mark.parametrize("spread", ["open", "folded"])
-def test_marker(jacket: PieceSet, spread: str) -> None:
+def test_marker(jacket: PieceSet, spread: Spread) -> None:
     """Every placement's outline comes back in its place within 0.01 mm, and the cloth's edges around them."""
     marker = laid(jacket, spread)
     text = marker_svg(marker, "canvas")

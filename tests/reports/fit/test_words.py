@@ -35,17 +35,19 @@ if TYPE_CHECKING:
 
     from matplotlib.collections import Collection
 
+    from tests.reports.conftest import Ran
+
 
 QUICK = ("--iterations", "20")
 CORNER = "0 in,30 in,12 in,15 in"
 
 
-def drafted(run: Any, job: Any) -> Any:
+def drafted(run: Callable[..., Ran], job: Any) -> Any:
     """The pieces of a job, as `draft` prints them."""
     return json.loads(run("draft", job, "--json").out)
 
 
-def test_yes(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_yes(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """On a yard and three quarters of 60 in the pieces fit: places are told, and what is left over."""
     said = run("fits", job_file(MODEL), "--remnant", "60 in x 1 3/4 yd", *QUICK)
     assert said.code == 0
@@ -55,7 +57,7 @@ def test_yes(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
 
 
 @pytest.mark.parametrize("spread", ["open", "folded"])
-def test_layout_is_clear_of_cut_outs(job_file: Callable[..., Any], run: Callable[..., Any], spread: str) -> None:
+def test_layout_is_clear_of_cut_outs(job_file: Callable[[str], Path], run: Callable[..., Ran], spread: str) -> None:
     """The layout of `--json` can be cut: pieces whole, apart, on the remnant, off the cut-outs (shapely alone)."""
     job = job_file(MODEL)
     flaw = "40 in,20 in,2 in,3 in"
@@ -98,7 +100,7 @@ def test_layout_is_clear_of_cut_outs(job_file: Callable[..., Any], run: Callable
     ],
 )
 def test_no(
-    job_file: Callable[..., Any], run: Callable[..., Any], size: str, options: tuple[Any, ...], reason: str
+    job_file: Callable[[str], Path], run: Callable[..., Ran], size: str, options: tuple[Any, ...], reason: str
 ) -> None:
     """A no is told in one line with its proof, at once, with exit code 1; in JSON the same."""
     said = run("fits", job_file(HEAD), "--remnant", size, *options)
@@ -110,7 +112,7 @@ def test_no(
     assert [(tried["answer"], tried["iterations"]) for tried in answer["tried"]] == [("no", None)]
 
 
-def test_not_found(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_not_found(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """Where neither layout nor proof is found, it says how long it looked, what the best needed, and the most waste."""
     said = run("fits", job_file(HEAD), "--remnant", "60 in x 42 in", "--iterations", "0")
     assert said.code == 1
@@ -120,7 +122,7 @@ def test_not_found(job_file: Callable[..., Any], run: Callable[..., Any]) -> Non
     assert "--seconds" in said.out
 
 
-def test_interrupted(job_file: Callable[..., Any], run: Callable[..., Any], monkeypatch: MonkeyPatch) -> None:
+def test_interrupted(job_file: Callable[[str], Path], run: Callable[..., Ran], monkeypatch: MonkeyPatch) -> None:
     """Ctrl-C during the search: what the best needed so far is told, and the exit code is the signal's."""
 
     def hit_at_once(self: Interrupt) -> Interrupt:
@@ -134,7 +136,7 @@ def test_interrupted(job_file: Callable[..., Any], run: Callable[..., Any], monk
     assert "interrupted" in said.err
 
 
-def test_best_says_why_not_folded(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_best_says_why_not_folded(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """`best` falls back on open cloth where a piece is too wide for folded cloth, and says so."""
     said = run("fits", job_file(HEAD), "--remnant", "45 in x 2 1/2 yd", "--spread", "best", *QUICK)
     assert said.code == 0
@@ -157,8 +159,8 @@ TWO_CLOTHS = with_fabrics(
     ],
 )
 def test_cloth(
-    job_file: Callable[..., Any],
-    run: Callable[..., Any],
+    job_file: Callable[[str], Path],
+    run: Callable[..., Ran],
     options: tuple[Any, ...],
     pieces: set[str],
     like: tuple[Any, ...],
@@ -175,7 +177,7 @@ def test_cloth(
 
 
 @pytest.mark.parametrize("fabric", [[], ['width = "60 in"']], ids=["no cloth", "one without selvedge"])
-def test_selvedge_left_out_is_said(job_file: Callable[..., Any], run: Callable[..., Any], fabric: list[Any]) -> None:
+def test_selvedge_left_out_is_said(job_file: Callable[[str], Path], run: Callable[..., Ran], fabric: list[Any]) -> None:
     """A selvedge that neither cloth nor option gives is told, in words and as data; a no holds with any selvedge."""
     asked = ("fits", job_file(with_fabrics(*fabric)), "--remnant", "60 in x 2 yd", "--iterations", "0")
     assert 'No selvedge is given, so none is taken off: measure it, or write --selvedge "0 in".' in run(*asked).out
@@ -186,7 +188,7 @@ def test_selvedge_left_out_is_said(job_file: Callable[..., Any], run: Callable[.
     assert json.loads(run(*given, "--json").out)["remnant"]["selvedge_given"] is True
 
 
-def test_table_is_not_headed_no(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_table_is_not_headed_no(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """Above a "Yes" stands no "no.": the table of places has a title, and its numbers stand under a sign."""
     said = run("fits", job_file(MODEL), "--remnant", "60 in x 2 yd", "--iterations", "0").out
     title, heads = said.splitlines()[:2]
@@ -195,7 +197,7 @@ def test_table_is_not_headed_no(job_file: Callable[..., Any], run: Callable[...,
     assert "no." not in said
 
 
-def test_no_such_cloth(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_no_such_cloth(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """A cloth that the job does not name is told in one line, with those it names."""
     asked = ("--remnant", "60 in x 2 yd", "--cloth", "silk")
     for job, known in ((TWO_CLOTHS, "there are 'wool', 'satin'"), (HEAD, "it has no [[fabric]]: leave")):
@@ -204,7 +206,7 @@ def test_no_such_cloth(job_file: Callable[..., Any], run: Callable[..., Any]) ->
         assert "--cloth 'silk'" in said.err and known in said.err
 
 
-def test_what_was_asked_is_told_exactly(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_what_was_asked_is_told_exactly(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """A yard is 91.44 cm, a half inch 1.27: both are told so, and what is proved of them is not more than that."""
     job = job_file(HEAD.replace('"in"  ', '"cm"  ', 1))
     said = run("fits", job, "--remnant", "60 in x 1 yd", "--selvedge", "1/2 in", "--iterations", "0")
@@ -214,7 +216,7 @@ def test_what_was_asked_is_told_exactly(job_file: Callable[..., Any], run: Calla
     assert (told["units"], told["seed"]) == ("cm", 3)
 
 
-def test_metric(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_metric(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """A metric job is answered in centimetres, however the remnant was measured."""
     said = run("fits", job_file(HEAD.replace('"in"  ', '"cm"  ', 1)), "--remnant", "60 in by 1.8 m", "--nap", *QUICK)
     assert said.code == 0
@@ -222,7 +224,7 @@ def test_metric(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
 
 
 def test_folder(
-    job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path, monkeypatch: MonkeyPatch
+    job_file: Callable[[str], Path], run: Callable[..., Ran], tmp_path: Path, monkeypatch: MonkeyPatch
 ) -> None:
     """`--out` writes the answer and a layout's picture; none is overwritten unasked, none outlives its answer."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
@@ -262,7 +264,9 @@ def test_folder(
         ((), "--remnant"),
     ],
 )
-def test_mistakes(job_file: Callable[..., Any], run: Callable[..., Any], options: tuple[Any, ...], said: str) -> None:
+def test_mistakes(
+    job_file: Callable[[str], Path], run: Callable[..., Ran], options: tuple[Any, ...], said: str
+) -> None:
     """A mistake is told in one line, with exit code 2; nothing goes to stdout."""
     ended = run("fits", job_file(HEAD), *options, "--json")
     assert (ended.code, ended.out) == (2, "")
@@ -377,7 +381,7 @@ panel,-13.088474,499.828662
 """1000 x 500 mm, turned by 1.5 degrees: cosine and sine from a table."""
 
 
-def test_tilt_between(tmp_path: Path, monkeypatch: MonkeyPatch, run: Callable[..., Any]) -> None:
+def test_tilt_between(tmp_path: Path, monkeypatch: MonkeyPatch, run: Callable[..., Ran]) -> None:
     """A panel drawn 1.5 degrees off its grain, on cloth that tolerates 3, fits 100.5 cm: it said no, proved."""
     monkeypatch.chdir(tmp_path)
     (tmp_path / "panel.csv").write_text(PANEL, encoding="utf-8")

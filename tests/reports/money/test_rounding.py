@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -13,6 +13,9 @@ from tests.make.model import with_fabrics
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
+
+    from tests.reports.conftest import Ran
 
 WIDTHS = ("46 in", "51.3 in", "60 in", "149 cm")
 LENGTH = r"((?:\d+ )?\d+/\d+|\d+(?:\.\d+)?) (in|cm)"
@@ -26,7 +29,7 @@ def mm(number: str, unit: str) -> float:
 
 
 @pytest.mark.parametrize("units", ["in", "cm"])
-def test_buy_prints_no_bound_too_high(job_file: Callable[..., Any], run: Any, units: str) -> None:
+def test_buy_prints_no_bound_too_high(job_file: Callable[[str], Path], run: Callable[..., Ran], units: str) -> None:
     """`buy` on several cloths: bounds, markers, percentages and sums as printed, held against its own JSON."""
     cloths = (
         f'name = "c{i}"\nwidth = "{wide}"\nspread = "open"\nsold_by = "{STEPS[units]}"' for i, wide in enumerate(WIDTHS)
@@ -61,7 +64,7 @@ def test_buy_prints_no_bound_too_high(job_file: Callable[..., Any], run: Any, un
 
 
 @pytest.mark.parametrize("length", ["40 in", "42 1/16 in", "101.3 cm"])
-def test_fits_prints_needs_up(job_file: Callable[..., Any], run: Callable[..., Any], length: str) -> None:
+def test_fits_prints_needs_up(job_file: Callable[[str], Path], run: Callable[..., Ran], length: str) -> None:
     """`fits`: what the best layout needed is no less than it is, and is more than what there is said to be."""
     job = job_file(with_fabrics('name = "twill"\nwidth = "60 in"'))
     answer = json.loads(run("fits", job, "--remnant", f"60 in x {length}", "--iterations", 0, "--json").out)

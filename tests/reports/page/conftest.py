@@ -68,13 +68,13 @@ def client(guest: TestClient) -> TestClient:
     return sign_in(guest)
 
 
-def state_of(client: TestClient) -> Any:
-    """What the server of a client holds."""
-    return cast("FastAPI", client.app).state
+def app_of(client: TestClient) -> FastAPI:
+    """The server that a client talks to."""
+    return cast("FastAPI", client.app)
 
 
 def sign_in(client: TestClient) -> TestClient:
     """Open the page as whoever started it does, and send what the page sends."""
-    assert client.get("/", params={"token": state_of(client).session.token}).status_code == 303
+    assert client.get("/", params={"token": app_of(client).state.session.token}).status_code == 303
     client.headers.update(OURS)
     return client

@@ -86,7 +86,7 @@ def as_glued(done: Printed, shapes: Any) -> Any:
 
 
 @pytest.mark.parametrize("size", ["a4", "letter", "a3", "21 cm x 29.7 cm"])
-def test_squares_and_scale(pieces: PieceSet, tmp_path: Any, size: str) -> None:
+def test_squares_and_scale(pieces: PieceSet, tmp_path: Path, size: str) -> None:
     """The first page has squares of 100.0 mm and 4 in; viewers are asked not to scale."""
     from pypdf import PdfReader
 

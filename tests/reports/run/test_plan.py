@@ -35,6 +35,9 @@ from tests.make.orders import changed, lay, ordered, planned
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from reports.money.cost.item import CostPart
+
+
 YARD = 914.4
 LINING = """
 [[fabric]]
@@ -105,11 +108,13 @@ def test_consumption_by_hand() -> None:
     assert taken == pytest.approx({("rust", "S"): 204.0, ("rust", "L"): 408.0})
 
 
-def test_cost_holds_what_is_bought(run: Any) -> None:
+def test_cost_holds_what_is_bought(run: RunPlan) -> None:
     """The run's cloth, rib and trims cost what the buying list says."""
     parts = run.costing.cost.run.by_part()
-    for part, kinds in (("cloth", {"shell"}), ("rib", {"rib"}), ("trims", {"trims"})):
-        assert parts[part] == sum(one.cost for one in run.bought if one.part in kinds)
+    held: dict[CostPart, str] = {"cloth": "shell", "rib": "rib", "trims": "trims"}
+    for part, bought in held.items():
+        costs: list[Any] = [one.cost for one in run.bought if one.part == bought]
+        assert parts[part] == sum(costs)
     assert run.costing.quote.garments == 8
 
 
@@ -130,10 +135,10 @@ def test_words_and_json(run: RunPlan) -> None:
     assert sum(one["cut"] for one in plain["garments"]) == 8
 
 
-def test_what_plies_lose_on_a_pattern_is_said_to_be_left_out(run: Any) -> None:
+def test_what_plies_lose_on_a_pattern_is_said_to_be_left_out(run: RunPlan) -> None:
     """Costs and proof of a lay plan leave out what plies lose on a repeat along the cloth: words and JSON say so."""
     plan = run.lots[0]
-    matched = SimpleNamespace(problem=SimpleNamespace(repeat=Repeat(along=300.0)))
+    matched: Any = SimpleNamespace(problem=SimpleNamespace(repeat=Repeat(along=300.0)))
     cloths = {key: cloth.model_copy(update={"repeat_along": 300.0}) for key, cloth in plan.lot.cloths.items()}
     matching = dict.fromkeys(plan.markers, matched)
     on_pattern = replace(plan, markers=matching, lot=replace(plan.lot, cloths=cloths))

@@ -21,6 +21,9 @@ from tests.make.outlines import sides
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
+
+    from tests.reports.conftest import Ran
 
 TABS = MODEL.replace("[style]", '[style]\ntab_width = "2 in"', 1)
 
@@ -126,7 +129,7 @@ def test_a_seam_beside_the_piece_is_refused() -> None:
         divide(oblong, 140.0, 10.0)
 
 
-def test_command_writes_what_it_says(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
+def test_command_writes_what_it_says(run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """With --json one object on stdout; with --out a picture and the figures, none of them overwritten."""
     job = job_file(MODEL)
     ran = run("saves", job, "--iterations", 0, "--workers", 1, "--no-cache", "--json", "--out", "s")
@@ -136,7 +139,7 @@ def test_command_writes_what_it_says(run: Callable[..., Any], job_file: Callable
     assert again.code == 2 and "already exists" in again.err and again.err.count("\n") == 1
 
 
-def test_no_such_cloth(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
+def test_no_such_cloth(run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """A cloth that the job does not offer is a mistake in one line."""
     ran = run("saves", job_file(MODEL), "--fabric", 9)
     assert ran.code == 2 and "there is no number 9" in ran.err

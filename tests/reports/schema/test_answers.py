@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from tests.reports.conftest import Ran
+
 ANSWERS = all_answers()
 QUICK = ("--iterations", "0")
 ALONE = ("--iterations", "0", "--no-cache", "--workers", "1")
@@ -100,7 +102,7 @@ def test_every_command_has_a_schema() -> None:
 
 
 @pytest.mark.parametrize("name", ANSWERS)
-def test_schemas(name: str, run: Callable[..., Any]) -> None:
+def test_schemas(name: str, run: Callable[..., Ran]) -> None:
     """A schema is sound by the metaschema, bears its version, and allows no key that it does not name."""
     said = json.loads(run("schema", name).out)
     jsonschema_rs.meta.validate(said)
@@ -112,7 +114,7 @@ def test_schemas(name: str, run: Callable[..., Any]) -> None:
     assert numbered is None or numbered["const"] == said["version"]
 
 
-def test_list_and_unknown_name(run: Callable[..., Any]) -> None:
+def test_list_and_unknown_name(run: Callable[..., Ran]) -> None:
     """Without a name all are listed, each on a line with its version; one that is not there is a mistake."""
     listed = run("schema").out.splitlines()
     assert [line.split()[:2] for line in listed] == [[name, str(one.version)] for name, one in ANSWERS.items()]
@@ -122,7 +124,7 @@ def test_list_and_unknown_name(run: Callable[..., Any]) -> None:
 
 @pytest.mark.parametrize(("name", "asked"), [(name, asked) for name, several in ASKED.items() for asked in several])
 def test_real_answers(
-    name: str, asked: tuple[Any, ...], folder: Path, run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch
+    name: str, asked: tuple[Any, ...], folder: Path, run: Callable[..., Ran], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """What a command prints is as its schema says."""
     if name == "check":
@@ -136,7 +138,7 @@ def test_real_answers(
     judge(name, said.out)
 
 
-def test_a_strange_key_is_refused(folder: Path, run: Callable[..., Any]) -> None:
+def test_a_strange_key_is_refused(folder: Path, run: Callable[..., Ran]) -> None:
     """A key more, one less, or text for a number: neither library nor model takes the answer."""
     said = json.loads(run("buy", "in.toml", "--json", *QUICK).out)
     cloth = said["fabrics"][0]
@@ -147,7 +149,7 @@ def test_a_strange_key_is_refused(folder: Path, run: Callable[..., Any]) -> None
             ANSWERS["buy"].adapter.validate_python(said | {"fabrics": [spoilt]})
 
 
-def test_best_proof_and_other_ways(folder: Path, run: Callable[..., Any]) -> None:
+def test_best_proof_and_other_ways(folder: Path, run: Callable[..., Ran]) -> None:
     """Each cloth says how near the best it is, why, and what another spread takes; the job, which is best."""
     for name in ("buy", "lay"):
         answer = judge(name, run(name, "cm.toml", "--json", *QUICK).out)

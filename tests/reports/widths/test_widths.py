@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pieces.piece.piece import Piece
+    from tests.reports.conftest import Ran
 
 INCH = 25.4
 QUICK = ("--iterations", "0", "--workers", "1", "--no-cache")
@@ -200,7 +201,7 @@ def test_one_width_is_drawn() -> None:
     assert made.steps == []
 
 
-def test_json(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_json(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """`widths --json` prints one object: a line for each width, rising, its length falling, all in mm."""
     said = run("widths", job_file(OPEN), "--from", "44 in", "--to", "46 in", "--json", *QUICK)
     assert (said.code, said.err) == (0, "")
@@ -212,7 +213,7 @@ def test_json(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
 
 
 def test_for_people(
-    job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path, monkeypatch: MonkeyPatch
+    job_file: Callable[[str], Path], run: Callable[..., Ran], tmp_path: Path, monkeypatch: MonkeyPatch
 ) -> None:
     """`widths --out` says how long, where it steps and how the table compares, and writes its files once."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
@@ -239,14 +240,16 @@ def test_for_people(
         (("--from", "1 in", "--to", "2 in", "--spread", "double-folded"), "none of the widths will do"),
     ],
 )
-def test_bad_input(job_file: Callable[..., Any], run: Callable[..., Any], options: tuple[Any, ...], said: str) -> None:
+def test_bad_input(
+    job_file: Callable[[str], Path], run: Callable[..., Ran], options: tuple[Any, ...], said: str
+) -> None:
     """A mistake is one line and exit code 2."""
     answer = run("widths", job_file(MODEL), *options, *QUICK)
     assert (answer.code, answer.out, answer.err.count("\n")) == (2, "", 1)
     assert said in answer.err
 
 
-def test_job_without_cloth(job_file: Callable[..., Any], run: Callable[..., Any]) -> None:
+def test_job_without_cloth(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """A job that names no cloth is laid on a plain one, folded."""
     said = run("widths", job_file(HEAD), "--from", "60 in", "--to", "60 in", "--json", *QUICK)
     assert said.code == 0
@@ -254,7 +257,7 @@ def test_job_without_cloth(job_file: Callable[..., Any], run: Callable[..., Any]
 
 
 def test_cache_is_the_users(
-    job_file: Callable[..., Any], run: Callable[..., Any], tmp_path: Path, monkeypatch: MonkeyPatch
+    job_file: Callable[[str], Path], run: Callable[..., Ran], tmp_path: Path, monkeypatch: MonkeyPatch
 ) -> None:
     """What was laid is kept in $XDG_CACHE_HOME/ellwand, unless --no-cache says not to."""
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))

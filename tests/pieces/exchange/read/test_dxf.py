@@ -18,10 +18,13 @@ from tests.make.drawings import SQUARE, area, corners, dxf, read
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
 HALF = [(0.0, 0.0), (10.0, 0.0), (10.0, 4.0), (0.0, 5.0)]
 
 
-def standard(document: Any, space: Any) -> None:
+def standard(document: Drawing, space: Modelspace) -> None:
     """A style of two pieces in inches: a front on the fold with all its marks, and a pair of pockets in two sizes."""
     space.add_text("STYLE NAME: coat")
     space.add_text("UNITS: ENGLISH")
@@ -79,7 +82,7 @@ def test_a_file_without_a_header_gives_no_unit(tmp_path: Path) -> None:
 def test_old_polylines(tmp_path: Path, version: str) -> None:
     """Polylines with an entity for each point keep layer, bulges and side; one that is smoothed is read as well."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         block = document.blocks.new("A")
         bulged = [(0, 0, 1.0), (200, 0, 0.0), (200, 50, 0.0), (0, 50, 0.0)]
         block.add_polyline2d(bulged, format="xyb", close=True, dxfattribs={"layer": "1", "extrusion": (0, 0, -1)})
@@ -121,7 +124,7 @@ def test_layer_table() -> None:
 def test_units(tmp_path: Path, units: int | None, record: str, asked: Any, side: float) -> None:
     """Inches, centimetres or millimetres by header, by record, or as asked, which goes before: 1 in is 25.4 mm."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline(SQUARE, close=True)
         if record:
             space.add_text(f"UNITS: {record}", dxfattribs={"insert": (500, 500)})
@@ -136,7 +139,7 @@ def test_units(tmp_path: Path, units: int | None, record: str, asked: Any, side:
 def test_units_in_doubt(tmp_path: Path, units: int | None, record: str, said: str) -> None:
     """A file that does not say its unit, contradicts itself, or says an absurd one is refused, with what to do."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline(SQUARE, close=True)
         space.add_text(f"UNITS: {record}" if record else "front")
 
@@ -147,7 +150,7 @@ def test_units_in_doubt(tmp_path: Path, units: int | None, record: str, said: st
 def test_loose_lines_joined(tmp_path: Path) -> None:
     """Lines in any order and direction, one drawn twice, with a gap of 0.3 mm: one square, and what was mended."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_line((0, 100.3), (0, 0))
         space.add_line((100, 0), (0, 0))
         space.add_line((100, 100), (100, 0))
@@ -168,7 +171,7 @@ def test_loose_lines_joined(tmp_path: Path) -> None:
 def test_curves(tmp_path: Path) -> None:
     """Arc, circle, ellipse, bulge and spline have the areas that geometry gives them, within the tolerance."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_arc((0, 0), 100, 0, 180)
         space.add_line((-100, 0), (100, 0))
         space.add_circle((500, 0), 100)
@@ -191,7 +194,7 @@ def test_curves(tmp_path: Path) -> None:
 def test_seen_from_behind(tmp_path: Path) -> None:
     """What is drawn from behind counts x the other way: an arc of 90 degrees closes the other quarter."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_arc((0, 0), 100, 0, 90, dxfattribs={"extrusion": (0, 0, -1)})
         space.add_lwpolyline([(0, 100), (0, 0), (100, 0)], dxfattribs={"extrusion": (0, 0, -1)})
 
@@ -203,7 +206,7 @@ def test_seen_from_behind(tmp_path: Path) -> None:
 def test_plain_drawing_with_marks(tmp_path: Path) -> None:
     """In a plain drawing, words name the piece, small circles and points are drill points, a layer may be the grain."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline([(x * 3, y * 3) for x, y in SQUARE], close=True)
         space.add_text("yoke", dxfattribs={"insert": (50, 50)})
         space.add_line((50, 20), (50, 280), {"layer": "Grain line"})
@@ -224,7 +227,7 @@ def test_plain_drawing_with_marks(tmp_path: Path) -> None:
 def test_placed_blocks(tmp_path: Path) -> None:
     """Blocks of a plain drawing are taken where they are placed, as large as they are placed."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         document.blocks.new("A").add_lwpolyline(SQUARE, close=True)
         space.add_blockref("A", (1000, 0), {"xscale": 2, "yscale": 2})
         space.add_blockref("A", (0, 0))
@@ -235,7 +238,7 @@ def test_placed_blocks(tmp_path: Path) -> None:
 def test_outline_met_by_other_lines(tmp_path: Path) -> None:
     """Where lines meet an outline between its corners, the outermost outline is the piece."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         points = [*SQUARE, SQUARE[0]]
         for start, end in pairwise(points):
             space.add_line(start, end)
@@ -250,10 +253,10 @@ def test_outline_met_by_other_lines(tmp_path: Path) -> None:
 def test_self_crossing(tmp_path: Path) -> None:
     """A small loop is cut off, and told; an outline that crosses itself in the middle is left out, with its reason."""
 
-    def loop(document: Any, space: Any) -> None:
+    def loop(document: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline([(0, 0), (100, 0), (100, 100), (2, 100), (0, 104), (4, 104)], close=True)
 
-    def eight(document: Any, space: Any) -> None:
+    def eight(document: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline([(0, 0), (100, 100), (100, 0), (0, 100)], close=True)
 
     found = read(dxf(tmp_path / "a.dxf", loop))
@@ -265,7 +268,7 @@ def test_self_crossing(tmp_path: Path) -> None:
 def test_half_off_the_grain_is_opened_out(tmp_path: Path) -> None:
     """A half whose mirror line runs across its grain cannot lie on a fold: it comes opened out, twice as large."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         block = document.blocks.new("A")
         block.add_lwpolyline(SQUARE, close=True, dxfattribs={"layer": "1"})
         block.add_text("PIECE NAME: yoke")
@@ -303,7 +306,7 @@ def test_any_turn_and_unit(
     ends = [at(0, 0), at(long, 0), at(long, wide), at(0, wide)]
     lines = [(ends[i], ends[(i + 1) % 4]) for i in range(4)]
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         for start, end in (lines[split % 4 :] + lines[: split % 4])[:: 1 if split % 2 else -1]:
             space.add_line(*((end, start) if split % 3 else (start, end)))
         space.add_line(at(long * 0.2, wide / 2), at(long * 0.8, wide / 2), {"layer": "grain"})

@@ -15,6 +15,9 @@ from tests.make.drawings import area, dxf, read
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
 HAND = [(0.0, 0.0), (90.0, 0.0), (90.0, 80.0), (40.0, 80.0)]
 """A piece that has a left and a right: 5600 mm² by the shoelace formula."""
 
@@ -22,7 +25,7 @@ HAND = [(0.0, 0.0), (90.0, 0.0), (90.0, 80.0), (40.0, 80.0)]
 def front(path: Path, *placings: dict[str, Any], words: tuple[str, ...] = ()) -> Path:
     """A front in a block of the standard, placed as often as is said."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         block = document.blocks.new("F")
         block.add_lwpolyline(HAND, close=True, dxfattribs={"layer": "1"})
         block.add_line((10, 5), (80, 5), {"layer": "7"})

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 from ezdxf import units
@@ -13,6 +13,9 @@ from tests.make.drawings import SQUARE, area, dxf, read
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
 METRES = {8: 25.4e-9, 9: 25.4e-6, 21: 1200 / 3937, 22: 100 / 3937, 23: 3600 / 3937, 24: 5280 * 1200 / 3937}
 """Units whose length ezdxf does not know, in metres (NIST SP 811, appendix B; from memory)."""
 
@@ -20,7 +23,7 @@ METRES = {8: 25.4e-9, 9: 25.4e-6, 21: 1200 / 3937, 22: 100 / 3937, 23: 3600 / 39
 def test_words_of_a_mirrored_block_stay_in_their_piece(tmp_path: Path) -> None:
     """A block inserted with x counted backwards, and one seen from behind, keep their words inside them (ezdxf)."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         for name, x in (("one", 0.0), ("two", 400.0)):
             block = document.blocks.new(name)
             block.add_lwpolyline(SQUARE, close=True)
@@ -39,7 +42,7 @@ def test_every_unit_of_the_header(tmp_path: Path, number: int) -> None:
     """A square of 100 mm drawn in a unit of the header is read as 100 mm; ezdxf, or else NIST, knows its length."""
     side = 0.1 / METRES[number] if number in METRES else 0.1 * (units.METER_FACTOR[number] or 0.0)
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline([(0, 0), (side, 0), (side, side), (0, side)], close=True)
 
     (piece,) = read(dxf(tmp_path / "unit.dxf", draw, units=number)).pieces
@@ -50,7 +53,7 @@ def test_every_unit_of_the_header(tmp_path: Path, number: int) -> None:
 def test_circles_and_bulges_keep_their_area(tmp_path: Path, radius: float, unit: int) -> None:
     """A circle, and a ring of two half-round bulges, have the area pi r² to a hundredth of a per cent."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         space.add_circle((0, 0), radius)
         far = 3 * radius
         space.add_lwpolyline([(far, 0, 1), (far + 2 * radius, 0, 1)], format="xyb", close=True)

@@ -17,16 +17,19 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
 
-def _line(space: Any) -> None:
+
+def _line(space: Modelspace) -> None:
     space.add_line((300, 0, 0), (400, 0, 90))
 
 
-def _polyline(space: Any) -> None:
+def _polyline(space: Modelspace) -> None:
     space.add_polyline3d([(300, 0, 0), (400, 0, 90), (400, 90, 90)], close=True)
 
 
-def _spline(space: Any) -> None:
+def _spline(space: Modelspace) -> None:
     space.add_open_spline([(300, 0, 0), (340, 50, 40), (360, 50, 40), (400, 0, 0)])
 
 
@@ -34,7 +37,7 @@ def _spline(space: Any) -> None:
 def test_lines_that_do_not_lie_level_are_left_out(tmp_path: Path, draw: Callable[[Any], None]) -> None:
     """Seen from above they would be shorter than they are."""
 
-    def both(_: Any, space: Any) -> None:
+    def both(_: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline(SQUARE, close=True)
         draw(space)
 
@@ -47,7 +50,7 @@ def test_lines_that_do_not_lie_level_are_left_out(tmp_path: Path, draw: Callable
 def test_lines_at_one_height_are_read(tmp_path: Path) -> None:
     """All of a drawing may lie at any height, to a tenth of a millimetre."""
 
-    def draw(_: Any, space: Any) -> None:
+    def draw(_: Drawing, space: Modelspace) -> None:
         space.add_polyline3d([(x, y, 50 + x / 2000) for x, y in SQUARE], close=True)
 
     assert area(read(dxf(tmp_path / "a.dxf", draw), grain=0, strict=True).pieces.pieces[0]) == pytest.approx(1e4)
@@ -56,7 +59,7 @@ def test_lines_at_one_height_are_read(tmp_path: Path) -> None:
 def test_constant_attribute_of_a_block_is_read(tmp_path: Path) -> None:
     """It stands in every copy of the block, turned and moved with it; one that is not constant is not drawn."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         block = document.blocks.new("yoke")
         block.add_lwpolyline(SQUARE, close=True)
         block.add_attdef("N", (20, 20), text="cut 4").is_const = True
@@ -68,30 +71,30 @@ def test_constant_attribute_of_a_block_is_read(tmp_path: Path) -> None:
     assert found.report.account.kinds() == {"closed outline": 1, "words": 1}
 
 
-def _whole(space: Any) -> None:
+def _whole(space: Modelspace) -> None:
     for start, end in pairwise([(0, 0), (180, 0), (180, 80), (0, 80), (0, 0)]):
         space.add_line(start, end)
     space.add_line((90, 0), (90, 80))
 
 
-def _parted(space: Any) -> None:
+def _parted(space: Modelspace) -> None:
     for start, end in pairwise([(0, 0), (90, 0), (180, 0), (180, 80), (90, 80), (0, 80), (0, 0)]):
         space.add_line(start, end)
     space.add_line((90, 0), (90, 80))
 
 
-def _halves(space: Any) -> None:
+def _halves(space: Modelspace) -> None:
     space.add_lwpolyline([(90, 0), (0, 0), (0, 80), (90, 80)])
     space.add_lwpolyline([(90, 0), (180, 0), (180, 80), (90, 80)])
     space.add_line((90, 0), (90, 80))
 
 
-def _leaning(space: Any) -> None:
+def _leaning(space: Modelspace) -> None:
     space.add_lwpolyline([(0, 0), (90, 0), (90, 80), (0, 80)], close=True)
     space.add_lwpolyline([(90, 0), (180, 0), (180, 80), (90, 80)])
 
 
-def _twice(space: Any) -> None:
+def _twice(space: Modelspace) -> None:
     for start, end in pairwise([(0, 0), (90, 0), (90, 80), (0, 80), (0, 0)]):
         space.add_line(start, end)
     for start, end in pairwise([(90, 0), (180, 0), (180, 80), (90, 80), (90, 0)]):

@@ -24,11 +24,14 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
 
 def corpus(folder: Path) -> dict[str, bytes]:
     """A small sound file of each form."""
 
-    def draw(document: Any, space: Any) -> None:
+    def draw(document: Drawing, space: Modelspace) -> None:
         block = document.blocks.new("A")
         corners = [(0, 0, 0.2), (100, 0, 0), (100, 80, 0)]
         block.add_polyline2d(corners, format="xyb", close=True, dxfattribs={"layer": "1"})
@@ -142,7 +145,7 @@ BAD_DRAWINGS: dict[str, Callable[[Any, Any], Any]] = {
 }
 
 
-def nested(document: Any, space: Any, deep: int, times: int) -> None:
+def nested(document: Drawing, space: Modelspace, deep: int, times: int) -> None:
     """Blocks that hold one another."""
     document.blocks.new("B0").add_lwpolyline(SQUARE, close=True)
     for i in range(1, deep + 1):
@@ -154,7 +157,7 @@ def nested(document: Any, space: Any, deep: int, times: int) -> None:
     space.add_blockref(f"B{deep}", (0, 0))
 
 
-def grid(document: Any, space: Any) -> None:
+def grid(document: Drawing, space: Modelspace) -> None:
     """A block placed a billion times."""
     document.blocks.new("B0").add_lwpolyline(SQUARE, close=True)
     counts = {"row_count": 30_000, "column_count": 30_000, "row_spacing": 1, "column_spacing": 1}
@@ -227,19 +230,19 @@ def test_any_order_of_lines(sides: int, random: Any, gap: float) -> None:
     assert found.symmetric_difference(shapely.Polygon(ring)).area <= 200 * 2 * np.pi * 0.5
 
 
-def concentric(_: Any, space: Any) -> None:
+def concentric(_: Drawing, space: Modelspace) -> None:
     """Circles in one another."""
     for step in range(700):
         space.add_circle((0, 0), 20 + step * 0.7)
 
 
-def heaped(_: Any, space: Any) -> None:
+def heaped(_: Drawing, space: Modelspace) -> None:
     """Squares over one another."""
     for step in range(700):
         space.add_lwpolyline([(x + step * 0.5, y + step * 0.25) for x, y in SQUARE], close=True)
 
 
-def wordy(_: Any, space: Any) -> None:
+def wordy(_: Drawing, space: Modelspace) -> None:
     """Words beside many pieces."""
     for step in range(300):
         space.add_lwpolyline([(x + step * 110, y) for x, y in SQUARE], close=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 import shapely
@@ -14,6 +14,9 @@ from tests.make.drawings import FRONT, area, dxf, path, read, svg
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
+
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
 
     from pieces.exchange.imported import Imported
 
@@ -53,7 +56,7 @@ def test_frames_in_svg(tmp_path: Path, where: str) -> None:
 def test_frame_and_title_block_in_dxf(tmp_path: Path) -> None:
     """A drawing frame with a title block, both rectangles, round two pieces with words: the pieces alone are cut."""
 
-    def draw(_: Any, space: Any) -> None:
+    def draw(_: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline([(0, 0), (841, 0), (841, 594), (0, 594)], close=True)
         space.add_lwpolyline([(641, 0), (841, 0), (841, 60), (641, 60)], close=True)
         space.add_text("coat, scale 1:1", dxfattribs={"insert": (650, 20)})
@@ -120,7 +123,7 @@ def test_sizes_over_one_another(tmp_path: Path, names: tuple[str, ...], kind: st
         made = svg(tmp_path / "a.svg", inside + '<text x="100" y="60">front, cut 2</text>')
     else:
 
-        def draw(_: Any, space: Any) -> None:
+        def draw(_: Drawing, space: Modelspace) -> None:
             for name, points in zip(names, sizes, strict=True):
                 space.add_lwpolyline(points, close=True, dxfattribs={"layer": name or "0"})
             space.add_text("front, cut 2", dxfattribs={"insert": (100, 60)})

@@ -14,6 +14,9 @@ from tests.make.drawings import FRONT, dxf, path, read, svg
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
 
 @pytest.mark.parametrize(
     "text",
@@ -96,7 +99,7 @@ def test_words_of_several_materials() -> None:
 def test_words_beside_and_inside(tmp_path: Path) -> None:
     """Words in a piece and beside it give its name, count, fold and material; all that was read is listed."""
 
-    def draw(_: Any, space: Any) -> None:
+    def draw(_: Drawing, space: Modelspace) -> None:
         space.add_lwpolyline([(0, 0), (300, 0), (300, 100), (0, 120)], close=True)
         space.add_text("back", dxfattribs={"insert": (50, 50)})
         space.add_text("cut 1 on fold", dxfattribs={"insert": (50, 30)})
@@ -126,7 +129,7 @@ def test_names_of_objects(tmp_path: Path, kind: str) -> None:
     name = "sleeve cut 1 pair lining"
     if kind == "block":
 
-        def draw(document: Any, space: Any) -> None:
+        def draw(document: Drawing, space: Modelspace) -> None:
             document.blocks.new("SLEEVE_CUT_1_PAIR_LINING").add_lwpolyline(FRONT, close=True)
             space.add_blockref("SLEEVE_CUT_1_PAIR_LINING", (0, 0))
 

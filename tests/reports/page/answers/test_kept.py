@@ -270,7 +270,7 @@ def test_looked_on(monkeypatch: MonkeyPatch, cloth: str, stop: str) -> None:
     assert kept_of_payload(asked).plan(json.loads(json.dumps(told))).markers
 
 
-def test_a_proof_stays(monkeypatch: Any) -> None:
+def test_a_proof_stays(monkeypatch: pytest.MonkeyPatch) -> None:
     """What was proved the shortest stays so, with the argument that proved it, however the next search goes."""
     payload, result = quick(monkeypatch, with_fabrics('width = "60 in"\nspread = "folded"'))
     (fabric,) = result["plan"]["fabrics"]

@@ -22,11 +22,13 @@ from reports.page.search import Search
 from reports.page.searches import work
 from tests.make.model import MODEL
 from tests.make.recheck import recheck
+from tests.reports.page.conftest import app_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from ezdxf.document import Drawing
+    from starlette.testclient import TestClient
 
 POINT = 25.4 / 72  # PDF 32000-1: a point is 1/72 in
 
@@ -52,13 +54,13 @@ READERS: dict[str, Callable[[bytes], Any]] = {
 
 
 @pytest.fixture
-def answer(client: Any, monkeypatch: MonkeyPatch) -> Any:
+def answer(client: TestClient, monkeypatch: MonkeyPatch) -> Any:
     """What to buy for the model job, and a client of the server that has found it."""
     monkeypatch.setitem(work.EFFORTS, "quick", 0)
     payload = {"job": tomllib.loads(MODEL), "effort": "quick", "options": {}}
     done = Search("done", "buy", payload)
     done.turn("done", json.loads(json.dumps(work.run_task("buy", payload, lambda told: None, lambda: False))))
-    client.app.state.searches = SimpleNamespace(find={"done": done}.__getitem__)
+    app_of(client).state.searches = SimpleNamespace(find={"done": done}.__getitem__)
     return done.result, client
 
 

@@ -20,7 +20,10 @@ from tests.reports.page.conftest import sign_in
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
+    from contextlib import AbstractContextManager
     from pathlib import Path
+
+    from starlette.testclient import TestClient
 
     from reports.page.store.store import Store
 
@@ -95,7 +98,7 @@ def test_hangs(store: Store) -> None:
     assert (fresh.state, fresh.result["whole"]) == ("done", True)
 
 
-def test_clean_stop(store: Any, tmp_path: Path) -> None:
+def test_clean_stop(store: Store, tmp_path: Path) -> None:
     """A server that stops keeps the best so far; what never began is said to be lost; no process is left."""
     searches = Searches(store, fake.task, fake.check, workers=1)
     running = searches.submit("buy", {"job": {"steps": 10_000, "pause": 0.01}})
@@ -133,7 +136,7 @@ def frames(text: str) -> Iterator[tuple[Any, ...]]:
             yield int(fields["id"]), fields["event"], json.loads(fields["data"])
 
 
-def test_events(serve: Callable[..., Any]) -> None:
+def test_events(serve: Callable[..., AbstractContextManager[TestClient]]) -> None:
     """The stream has every better layout, then the end; with Last-Event-ID it goes on where it was cut off."""
     with serve(running=True) as client:
         sign_in(client)
@@ -168,7 +171,7 @@ MISTAKES: tuple[dict[str, Any], ...] = (
 )
 
 
-def test_mistakes(serve: Callable[..., Any]) -> None:
+def test_mistakes(serve: Callable[..., AbstractContextManager[TestClient]]) -> None:
     """A search that makes no sense is refused before it waits."""
     with serve(running=True) as client:
         sign_in(client)
@@ -177,7 +180,7 @@ def test_mistakes(serve: Callable[..., Any]) -> None:
             assert (sent.status_code, bool(sent.json()["errors"])) == (422, True), wrong
 
 
-def test_full(serve: Callable[..., Any], monkeypatch: MonkeyPatch) -> None:
+def test_full(serve: Callable[..., AbstractContextManager[TestClient]], monkeypatch: MonkeyPatch) -> None:
     """When as many wait as may, the answer is 429 with a time to try again; stop makes room."""
     monkeypatch.setattr(queue, "MOST_WAITING", 1)
     with serve(running=True) as client:

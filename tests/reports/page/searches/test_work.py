@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from nesting.marker.marker import Marker
+    from tests.reports.conftest import Ran
 
 JOB = tomllib.loads(MODEL)
 MANY: dict[str, tuple[dict[str, Any], list[Any]]] = {
@@ -56,7 +57,7 @@ def alone(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
 
 
-def test_buy_equals_the_command(run: Callable[..., Any], job_file: Callable[..., Any]) -> None:
+def test_buy_equals_the_command(run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """A quick search is what `ellwand buy` answers, to the last digit; its markers pass a check of their own."""
     told: list[dict[str, Any]] = []
     found = work.run_task("buy", {"job": JOB, "effort": "quick"}, told.append, never)
@@ -77,7 +78,7 @@ def test_buy_equals_the_command(run: Callable[..., Any], job_file: Callable[...,
 
 
 @pytest.mark.parametrize("kind", MANY)
-def test_many_equal_the_command(run: Any, job_file: Any, kind: Any) -> None:
+def test_many_equal_the_command(run: Callable[..., Ran], job_file: Callable[[str], Path], kind: Any) -> None:
     """Curve, chart and savings are what their commands answer."""
     options, arguments = MANY[kind]
     told: list[dict[str, Any]] = []
@@ -111,7 +112,7 @@ def test_stopped_at_once() -> None:
         work.run_task("widths", {"job": JOB, "effort": "long", "options": {}}, lambda told: None, lambda: True)
 
 
-def test_at_most_five_layouts_a_second(monkeypatch: Any) -> None:
+def test_at_most_five_layouts_a_second(monkeypatch: pytest.MonkeyPatch) -> None:
     """Layouts found within a fifth of a second wait; the last of them is shown as soon as the time has come."""
     clock = [100.0]
     told: list[dict[str, Any]] = []

@@ -21,10 +21,11 @@ from reports.page.server.app import create_app
 from reports.page.server.session import Session
 from tests.make.model import MODEL
 from tests.make.orders import TEMPLATE
-from tests.reports.page.conftest import PORT, sign_in, state_of
+from tests.reports.page.conftest import PORT, app_of, sign_in
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
+    from contextlib import AbstractContextManager
 
     from fastapi.testclient import TestClient
     from httpx2 import Response
@@ -68,7 +69,7 @@ class Known:
 
     def ids(self) -> dict[str, str]:
         """The ids, of things that are there, whatever was deleted before."""
-        searches, store = state_of(self.client).searches, state_of(self.client).store
+        searches, store = app_of(self.client).state.searches, app_of(self.client).state.store
         if "done" not in searches._known:
             done = Search("done", "buy", {"job": JOB, "effort": "quick", "options": {}})
             done.turn("done", copy.deepcopy(self._result))
@@ -96,7 +97,7 @@ def result() -> Any:
 
 @pytest.fixture
 def known(
-    serve: Callable[..., Any],
+    serve: Callable[..., AbstractContextManager[TestClient]],
     result: dict[str, Any],
 ) -> Iterator[Any]:
     """A server in this process."""

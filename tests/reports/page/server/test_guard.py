@@ -10,10 +10,11 @@ from pytest import MonkeyPatch
 
 from reports.page.server import guard
 from reports.page.server.session import Session, kept_secret
-from tests.reports.page.conftest import HERE, OURS, sign_in
+from tests.reports.page.conftest import HERE, OURS, app_of, sign_in
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from contextlib import AbstractContextManager
     from pathlib import Path
 
     from fastapi.testclient import TestClient
@@ -24,12 +25,12 @@ def test_token(guest: Any) -> None:
     assert guest.get("/").status_code == 401
     assert guest.get("/", params={"token": "wrong"}).status_code == 401
     assert "set-cookie" not in guest.get("/", params={"token": "wrong"}).headers
-    opened = guest.get("/", params={"token": guest.app.state.session.token})
+    opened = guest.get("/", params={"token": app_of(guest).state.session.token})
     assert (opened.status_code, opened.headers["location"]) == (303, "/")
     cookie = opened.headers["set-cookie"].lower()
     assert "httponly" in cookie
     assert "samesite=strict" in cookie
-    assert guest.app.state.session.token not in cookie
+    assert app_of(guest).state.session.token not in cookie
     assert "main.js" in guest.get("/").text
 
 
@@ -123,7 +124,7 @@ def test_size_counted(client: TestClient, monkeypatch: MonkeyPatch) -> None:
     assert client.post("/api/projects", content=iter(chunks), headers=headers).status_code == 413
 
 
-def test_slow(client: Any, monkeypatch: MonkeyPatch) -> None:
+def test_slow(client: TestClient, monkeypatch: MonkeyPatch) -> None:
     """A body that does not come is not waited for for ever."""
     monkeypatch.setattr(guard, "SLOWEST_BODY", 0.01)
     monkeypatch.setattr(guard.Guard, "_refusal", lambda *_: None)
@@ -136,7 +137,8 @@ def test_slow(client: Any, monkeypatch: MonkeyPatch) -> None:
         sent.append(message)
 
     scope = {"type": "http", "method": "POST", "path": "/api/projects", "headers": []}
-    asyncio.run(client.app.build_middleware_stack()(scope, never, send))
+    stack: Any = app_of(client).build_middleware_stack()
+    asyncio.run(stack(scope, never, send))
     assert sent[0]["status"] == 408
 
 
@@ -164,10 +166,10 @@ def test_static_stays_inside(client: TestClient) -> None:
         assert client.get(HERE + path).status_code in (400, 404)
 
 
-def test_password(serve: Callable[..., Any]) -> None:
+def test_password(serve: Callable[..., AbstractContextManager[TestClient]]) -> None:
     """With a password there is no token; the form lets in whoever knows it, and no other site's form does."""
     with serve(Session(password="long enough, this", wait=0)) as client:
-        assert client.app.state.session.token is None
+        assert app_of(client).state.session.token is None
         assert 'type="password"' in client.get("/").text
         assert client.post("/login", data={"password": "wrong"}).status_code == 401
         assert client.post("/login", content=b"\xff&&password").status_code == 401
@@ -188,7 +190,7 @@ def test_secret_is_kept(tmp_path: Path) -> None:
     assert (tmp_path / "session").stat().st_mode & 0o077 == 0
 
 
-def test_network(serve: Callable[..., Any]) -> None:
+def test_network(serve: Callable[..., AbstractContextManager[TestClient]]) -> None:
     """A server for a network answers to its name and to numeric addresses; still to no other name."""
     with serve(names=["cutting-room"], any_address=True) as client:
         sign_in(client)

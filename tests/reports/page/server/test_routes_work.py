@@ -14,6 +14,7 @@ from reports.page.search import Search
 from reports.page.searches import work
 from tests.make.model import MODEL
 from tests.reports.page.answers.test_answers import SQUARE
+from tests.reports.page.conftest import app_of
 
 if TYPE_CHECKING:
     from fastapi.testclient import TestClient
@@ -22,7 +23,7 @@ JOB = tomllib.loads(MODEL)
 
 
 @pytest.fixture
-def page(client: Any, monkeypatch: MonkeyPatch) -> Any:
+def page(client: TestClient, monkeypatch: MonkeyPatch) -> Any:
     """A client of a server on which one search is done, and another waits."""
     monkeypatch.setitem(work.EFFORTS, "quick", 0)
     payload = {"job": JOB, "effort": "quick", "options": {}}
@@ -30,15 +31,12 @@ def page(client: Any, monkeypatch: MonkeyPatch) -> Any:
     done.turn("done", json.loads(json.dumps(work.run_task("buy", payload, lambda told: None, lambda: False))))
     known = {"done": done, "waits": waits}
 
-    def keep(
-        search: str,
-        result: dict[str, dict[str, int | list[Any] | list[str] | str] | list[Any] | list[dict[str, Any]] | list[str]],
-    ) -> Search:
+    def keep(search: str, result: dict[str, Any]) -> Search:
         known[search].result = result
         return known[search]
 
-    client.app.state.searches = SimpleNamespace(find=known.__getitem__, keep=keep)
-    client.done = done
+    app_of(client).state.searches = SimpleNamespace(find=known.__getitem__, keep=keep)
+    client.done = done  # type: ignore[attr-defined]
     return client
 
 
@@ -107,9 +105,9 @@ def test_files(page: TestClient) -> None:
     assert page.get("/api/searches/waits/files").status_code == 409
 
 
-def test_upload(client: Any) -> None:
+def test_upload(client: TestClient) -> None:
     """A table of corners is read; one of a kind that is not read, and one too large, are refused."""
-    send = {"headers": {"Content-Type": "application/octet-stream"}}
+    send: dict[str, Any] = {"headers": {"Content-Type": "application/octet-stream"}}
     found = client.post("/api/uploads", params={"name": "flap.csv"}, content=SQUARE.encode(), **send)
     assert found.status_code == 200
     assert [piece["name"] for piece in found.json()["pieces"]] == ["flap"]

@@ -11,7 +11,7 @@ import sys
 import threading
 from http.client import HTTPConnection
 from subprocess import Popen
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 from fastapi import FastAPI
@@ -23,6 +23,8 @@ from tests.reports.conftest import clean_environment
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
     from pathlib import Path
+
+    from tests.reports.conftest import Ran
 
 
 @pytest.fixture
@@ -74,7 +76,7 @@ def test_serve(server: tuple[Popen[str], str], tmp_path: Path) -> None:
     ],
 )
 def test_mistakes(
-    run: Callable[..., Any], tmp_path: Path, monkeypatch: MonkeyPatch, options: list[str], said: str
+    run: Callable[..., Ran], tmp_path: Path, monkeypatch: MonkeyPatch, options: list[str], said: str
 ) -> None:
     """A network without a password, a folder or a port that cannot be had: said in a line, with what to do."""
     monkeypatch.setenv("COLUMNS", "200")
@@ -100,7 +102,7 @@ def test_second_interrupt(monkeypatch: MonkeyPatch) -> None:
     assert (server.force_exit, ended) == (False, [signal.SIGINT])
 
 
-def test_short_password(run: Callable[..., Any], monkeypatch: MonkeyPatch) -> None:
+def test_short_password(run: Callable[..., Ran], monkeypatch: MonkeyPatch) -> None:
     """A password that is soon guessed is not taken."""
     monkeypatch.setenv("ELLWAND_PASSWORD", "short")
     assert "10 letters or more" in run("serve", "--password").err
