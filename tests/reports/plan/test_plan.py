@@ -21,7 +21,7 @@ from tests.make.model import HEAD, MODEL, RIB, edited, with_fabrics
 WIDE, NARROW = 'width = "60 in"\nnap = true', 'name = "tape"\nwidth = "10 in"'
 
 
-def plan(text: Any, iterations: Any = 0, seed: Any = 0, **options: Any) -> Plan:
+def plan(text: str, iterations: int = 0, seed: int = 0, **options: Any) -> Plan:
     """The plan of a job, searched by count."""
     return plan_job(parse_job(text), Effort(iterations, seed=seed, proof=0), **options)
 
