@@ -143,7 +143,7 @@ class FabricAnswer(Sealed):
     cost: float | None
     currency: str
     other_ways: list[OtherWayAnswer]
-    stopped_by: str
+    stopped_by: Literal["proved", "interrupt", "no improvement", "iterations", "time", "target"]
     iterations: int
     seconds: float
     checked: Literal[True]
