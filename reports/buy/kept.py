@@ -13,7 +13,7 @@ from nesting.verify import verify_asked
 from reports.ask.draft import draft_job
 from reports.ask.wanted import asked_of
 from reports.errors import MissingError, StateError
-from reports.plan.answers import Cause, FabricPlan, PassedOver, Refusal, purchase_of
+from reports.plan.answers import FabricPlan, PassedOver, Refusal, RefusalCause, purchase_of
 from reports.plan.one_cloth import cut_from, spread_problem
 from reports.plan.plan import Plan, plan_ribs
 
@@ -192,7 +192,7 @@ def _passed_over(offer: FabricOffer, passed: dict[str, Any], problem: Problem) -
     return PassedOver(passed["spread"], passed["mm"], bought, passed["searched"], depth=passed.get("fold_depth_mm"))
 
 
-def _cause(plain: dict[str, Any]) -> Cause:
+def _cause(plain: dict[str, Any]) -> RefusalCause:
     """Why it will not do, as data; answers of earlier versions have none."""
     told = plain.get("cause")
-    return Cause(told["kind"], told["piece"], told["needed_mm"], told["given_mm"]) if told else Cause()
+    return RefusalCause(told["kind"], told["piece"], told["needed_mm"], told["given_mm"]) if told else RefusalCause()

@@ -29,10 +29,10 @@ FINEST = 0.001
 """To what, mm, the length is found at which less would be bought."""
 
 
-CauseKind = Literal["too wide", "no fold", "spread", "strip too short", "other"]
+RefusalKind = Literal["too wide", "no fold", "spread", "strip too short", "other"]
 """Why cloth will not do: a piece is too wide, or needs a fold; it cannot lie so; or rib does not give a band."""
 
-CAUSES: tuple[tuple[type[NestingError], CauseKind], ...] = (
+CAUSES: tuple[tuple[type[NestingError], RefusalKind], ...] = (
     (PieceTooWideError, "too wide"),
     (NoFoldError, "no fold"),
     (SpreadError, "spread"),
@@ -41,18 +41,18 @@ CAUSES: tuple[tuple[type[NestingError], CauseKind], ...] = (
 
 
 @dataclass(frozen=True)
-class Cause:
+class RefusalCause:
     """Why a cloth, a rib or a spread will not do, as data: the piece or band, what it needs and what there is, mm."""
 
-    kind: CauseKind = "other"
+    kind: RefusalKind = "other"
     piece: str | None = None
     needed: float | None = None
     given: float | None = None
 
     @classmethod
-    def of(cls, error: NestingError) -> Cause:
+    def of(cls, error: NestingError) -> RefusalCause:
         """What an error says as data."""
-        kind: CauseKind = next((kind for of, kind in CAUSES if isinstance(error, of)), "other")
+        kind: RefusalKind = next((kind for of, kind in CAUSES if isinstance(error, of)), "other")
         if isinstance(error, PieceTooWideError | StripTooShortError):
             return cls(kind, error.name, error.needs, error.usable)
         return cls(kind, error.name if isinstance(error, NoFoldError) else None)
@@ -71,7 +71,7 @@ class PassedOver:
     purchase: Purchase | None = None
     is_searched: bool = False
     reason: str = ""
-    cause: Cause = field(default_factory=Cause)
+    cause: RefusalCause = field(default_factory=RefusalCause)
     depth: float | None = None
 
 
@@ -212,7 +212,7 @@ class Refusal:
 
     offer: FabricOffer | RibOffer
     reason: str
-    cause: Cause = field(default_factory=Cause)
+    cause: RefusalCause = field(default_factory=RefusalCause)
 
     def summary(self, units: UnitsAsked = Units.INCHES) -> str:
         """A line for a person: why it will not do."""

@@ -17,7 +17,7 @@ from nesting.search.stop import AnyOf, MaxIterations
 from nesting.verify import verify_asked
 from reports.ask.wanted import asked_of
 from reports.errors import JobError
-from reports.plan.answers import PROVED, Cause, FabricPlan, PassedOver, purchase_of
+from reports.plan.answers import PROVED, FabricPlan, PassedOver, RefusalCause, purchase_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -124,7 +124,7 @@ class ClothTask:
                 self._problems[spread] = spread_problem(offer, offer.fabric(), spread, pieces, garments)
             except NestingError as error:
                 errors.append(error)
-                self._refused.append(PassedOver(spread, reason=str(error), cause=Cause.of(error)))
+                self._refused.append(PassedOver(spread, reason=str(error), cause=RefusalCause.of(error)))
         if not self._problems:
             raise errors[0]
         if before:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from nesting.rib.plan import RibPlan
     from pieces.units import Units
     from reports.money.yardage import Purchase
-    from reports.plan.answers import Cause, PassedOver, RibAnswer
+    from reports.plan.answers import PassedOver, RefusalCause, RibAnswer
     from reports.plan.best import Best
     from reports.plan.plan import Plan
 
@@ -57,7 +57,7 @@ def _refused(refusal: Refusal) -> dict[str, Any]:
     }
 
 
-def _cause(cause: Cause) -> dict[str, Any]:
+def _cause(cause: RefusalCause) -> dict[str, Any]:
     return {"kind": cause.kind, "piece": cause.piece, "needed_mm": cause.needed, "given_mm": cause.given}
 
 

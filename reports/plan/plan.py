@@ -18,7 +18,7 @@ from reports.ask.job import Job
 from reports.ask.offer import unsaid
 from reports.errors import JobError, NothingWillDoError
 from reports.money.yardage import purchase
-from reports.plan.answers import Cause, FabricPlan, Refusal, RibAnswer
+from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
 from reports.plan.effort import Effort
 from reports.plan.one_cloth import ClothTask, cut_from
 from reports.sheets.shown import Shown
@@ -132,7 +132,7 @@ def _each(offers: Sequence[Offer], plan: Callable[[Offer], AnyAnswer]) -> tuple[
             answers.append(plan(offer))
         except NestingError as error:
             errors.append(error)
-            answers.append(Refusal(offer, str(error), Cause.of(error)))
+            answers.append(Refusal(offer, str(error), RefusalCause.of(error)))
     if errors and len(errors) == len(answers):
         raise errors[0] if len(errors) == 1 else NothingWillDoError([offer.name for offer in offers], errors)
     return tuple(answers)

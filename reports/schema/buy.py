@@ -36,7 +36,7 @@ class BestAnswer(Sealed):
     saved: float | None
 
 
-class CauseAnswer(Sealed):
+class RefusalCauseAnswer(Sealed):
     """Why cloth, rib or a spread will not do: the piece or band, what it needs and what there is, where that is known.
 
     `kind` says: a piece is too wide, or needs a fold; the cloth cannot lie so; or rib does not give a band.
@@ -54,7 +54,7 @@ class RefusedAnswer(Sealed):
     name: str
     width_mm: float
     refused: str
-    cause: CauseAnswer
+    cause: RefusalCauseAnswer
     checked: Literal[False]
 
 
@@ -90,7 +90,7 @@ class OtherWayAnswer(Sealed):
     searched: NotRequired[bool]
     simplest: NotRequired[bool]
     reason: NotRequired[str]
-    cause: NotRequired[CauseAnswer]
+    cause: NotRequired[RefusalCauseAnswer]
 
 
 AdditionName = Literal["ends", "splice", "begin", "plies", "shrinkage", "margin", "least", "rounding", "price"]
