@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 PATIENCE = 2.0
 """Seconds for tidying up once a signal has come; then the program ends all the same."""
 
-ENDED = "ellwand: interrupted before all was done; each file that is there is whole"
+ENDED = "ellwand: interrupted before all was done; no file is half written"
 
 _echo: Any = None
 

@@ -229,10 +229,15 @@ def test_figures_are_those_of_the_code() -> None:
     from reports.paper.size import LONGEST
     from reports.plan.effort import ITERATIONS, MANY_ITERATIONS
     from reports.plan.one_cloth import SIMPLE_ENOUGH
+    from reports.questions import QUESTIONS
+
+    questions = {one.name: one for one in QUESTIONS}
 
     assert f"gets {ITERATIONS} rounds of search" in page("buy")
     assert f"same effort: {MANY_ITERATIONS} rounds" in " ".join(page("chart").split())
-    assert f"{ITERATIONS}, or {MANY_ITERATIONS} where many" in " ".join(page("options").split())
+    options = " ".join(page("options").split())
+    assert f"By default there are {ITERATIONS}." in options and f"`run` take {MANY_ITERATIONS}" in options
+    assert f"`fits` searches for {questions['fits'].usual.seconds:g} seconds" in options
     assert f"up to {MOST_DEPTHS} depths" in page("spread")
     assert f"at most {SIMPLE_ENOUGH * 100:g} % more" in " ".join(page("spread").split())
     assert f"to {TOLERANCE:g} mm" in page("check")
@@ -298,3 +303,18 @@ def test_modules_are_named() -> None:
     for path in (ROOT / "reports" / "page" / "static" / "js").rglob("*.js"):
         there.setdefault(str(path.parent.relative_to(ROOT)), []).append(path.stem)
     assert listed == {folder: sorted(set(modules) - {"__init__"}) for folder, modules in there.items()}
+
+
+def test_examples_of_import_and_grading_go_together(tmp_path: Path) -> None:
+    """The table shown for import is graded by the rules shown: half an inch longer in L than in M."""
+    from pieces.exchange.imported import ReadingChoices
+    from pieces.exchange.own.grading import read_grading
+    from pieces.exchange.read.reader import import_pieces
+
+    (table,), (rules,) = blocks(page("import"), "csv"), [b for b in blocks(page("grading"), "toml") if "sizes" in b]
+    (tmp_path / "bag.csv").write_text(table)
+    (tmp_path / "grades.toml").write_text(rules)
+    pieces = import_pieces(tmp_path / "bag.csv", ReadingChoices()).pieces
+    grading = read_grading(tmp_path / "grades.toml")
+    sizes = [grading.sized(pieces, size)["bag"] for size in ("M", "L")]
+    assert [(round(bag.length / 25.4, 3), round(bag.width / 25.4, 3)) for bag in sizes] == [(12, 16), (12.5, 16)]

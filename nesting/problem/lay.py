@@ -222,7 +222,7 @@ class _Laying:
         times, left_over = divmod(each, singles[0].yields)
         if left_over and not self._waste_twins:
             raise SpreadError(
-                f"'{piece.name}' is cut {each} times, but this stack cuts {singles[0].yields} at once: change the"
+                f"'{piece.name}' is cut {_times(each)}, but this stack cuts {singles[0].yields} at once: change the"
                 " number of plies or of garments, or allow waste_twins"
             )
         self.items += [replace(item, quantity=times) for item in singles if times]
@@ -235,10 +235,13 @@ class _Laying:
         """Add what is cut double although it is needed once."""
         if not self._waste_twins:
             if piece.on_fold:
-                raise NoFoldError(piece.name)
+                raise NoFoldError(
+                    f"'{piece.name}' is cut on a fold, but this spread has none: fold the cloth lengthwise, lay it"
+                    " open, or allow waste_twins"
+                )
             raise SpreadError(
-                f"'{piece.name}' is cut {wanted} times{'' if has_twins else ', all the same way up'}, but folded cloth "
-                "cuts a left and a right at once: lay the cloth open, or allow waste_twins"
+                f"'{piece.name}' is cut {_times(wanted)}{'' if has_twins else ', all the same way up'}, but folded "
+                "cloth cuts a left and a right at once: lay the cloth open, or allow waste_twins"
             )
         plies = self._double.bands[0][1].plies
         each = left_over if has_twins else sum(not ply.hand(ways[0].mirrored) for ply in plies)
@@ -291,3 +294,7 @@ class _Laying:
             Transform(turn.degrees, False, self._fabric.growth) for turn in turns(piece, (0.0, 180.0), outline=outline)
         )
         return min(float(np.ptp(way(outline)[:, 1])) for way in ways)
+
+
+def _times(number: int) -> str:
+    return "once" if number == 1 else f"{number} times"

@@ -11,6 +11,7 @@ import numpy as np
 from nesting.errors import CheckError
 from nesting.tolerance import TOLERANCE
 from nesting.verify.hands import hands_wanted
+from pieces.units import bound_both, need_both
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -123,9 +124,16 @@ def _region(cloth: LaidCloth, strip: Strip) -> Region:
         is_there = abs(strip.low - region.low) <= TOLERANCE and abs(strip.high - region.high) <= TOLERANCE
         if is_there and strip.layers == len(region.layers):
             return region
+    if len(cloth.regions) == 1 and strip.layers == len(cloth.regions[0].layers):
+        asked, laid = (r.high - r.low for r in (strip, cloth.regions[0]))
+        wrong = "narrower" if laid < asked else "wider"
+        raise CheckError(
+            f"the marker lists cloth of {need_both(asked)} to use across, and laid as asked there is"
+            f" {bound_both(laid)}: {need_both(abs(asked - laid))} {wrong}"
+        )
     there = ", ".join(f"{r.low:.2f} to {r.high:.2f} mm ({len(r.layers)})" for r in cloth.regions)
     raise CheckError(
-        f"the marker lists cloth from {strip.low:.2f} to {strip.high:.2f} mm across ({strip.layers} in layers); laid "
+        f"the marker lists cloth from {strip.low:.2f} to {strip.high:.2f} mm across (layers: {strip.layers}); laid "
         f"as asked, there is {there}"
     )
 

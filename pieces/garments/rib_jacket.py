@@ -18,6 +18,9 @@ from pieces.units import format_both
 if TYPE_CHECKING:
     from pieces.piece.piece import Piece
 
+SEEN = 0.05
+"""A smaller difference of two seams is none, mm."""
+
 ARMHOLES = (
     Seam("front armhole", (("sleeve", "front cap"),), (("front", "armhole"),)),
     Seam("back armhole", (("sleeve", "back cap"),), (("back", "armhole"),)),
@@ -154,7 +157,8 @@ def _measures(block: trunk.Block, body: Body, style: JacketStyle, drafted: Piece
 
 def _cap_notes(drafted: PieceSet, body: Body, style: JacketStyle, room: float) -> list[str]:
     differences = [walk(seam, drafted) for seam in ARMHOLES]
-    notes = [f"sleeve cap and armhole match ({abs(sum(differences)):.1f} mm)"]
+    off = abs(sum(differences))
+    notes = [f"sleeve cap and armhole {'match' if off < SEEN else f'differ by {off:.1f} mm'}"]
     usual = arm.usual_room(body)
     if style.sleeve_room is None and room < usual:
         notes.append(f"sleeve_room: {room / usual:.0%} of the usual, so the cap meets the armhole")

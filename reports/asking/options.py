@@ -32,36 +32,26 @@ MOST = 2**31 - 1
 Seconds = Annotated[
     float | None,
     typer.Option(
-        min=0, max=86_400, help="Search time for each marker, not counting start-up; instead of --iterations."
+        "--seconds",
+        min=0,
+        max=86_400,
+        help="Search time for each marker, not counting start-up; ignored if --iterations is given.",
     ),
 ]
 
 Iterations = Annotated[
     int | None,
     typer.Option(
+        "--iterations",
         min=0,
         max=MOST,
-        help="Rounds of search for each marker, by default 60; with one worker, results repeat exactly.",
+        help="Rounds of search for each marker: a count repeats exactly. See 'ellwand help options' for defaults.",
     ),
 ]
 
 Seed = Annotated[int, typer.Option(min=0, max=MOST, help="Random seed.")]
 
 Workers = Annotated[int, typer.Option(min=1, max=64, help="Searches at a time, one per core.")]
-
-ManySeconds = Annotated[
-    float | None, typer.Option("--seconds", min=0, max=86_400, help="Search time for each marker, instead of a count.")
-]
-
-ManyIterations = Annotated[
-    int | None,
-    typer.Option(
-        "--iterations",
-        min=0,
-        max=MOST,
-        help="Rounds of search for each marker, by default 300 (of what to buy 60): a run repeats exactly.",
-    ),
-]
 
 ManyWorkers = Annotated[
     int | None, typer.Option("--workers", min=1, max=64, help="Processes at a time; by default one per core.")
@@ -117,8 +107,8 @@ class OneSearch(NamedTuple):
 class ManySearch(NamedTuple):
     """How hard to search for each of many markers, and where they are laid."""
 
-    iterations: ManyIterations = None
-    seconds: ManySeconds = None
+    iterations: Iterations = None
+    seconds: Seconds = None
     seed: Seed = 0
     workers: ManyWorkers = None
     cluster: ClusterAddress = None

@@ -25,8 +25,7 @@ def measures(output: Output) -> None:
     for path in written:
         write_text(path, draw_figure())
     if output.as_json:
-        told = {name: {"how": m.how, "term": m.term, "clause": m.clause} for name, m in MEASURES.items()}
-        emit(json.dumps({"schema": 2, "measures": told}))
+        emit(json.dumps({name: {"how": m.how, "term": m.term, "clause": m.clause} for name, m in MEASURES.items()}))
         return
     show(*measure_lines())
     show_files(written)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from pieces.units import need_both
 from reports.draw.kit.sheet import text_width
 from reports.output import written_whole
 from reports.paper.drawing import POINT, KeptDrawing, box_of
@@ -50,7 +51,9 @@ class Printed:
         """The pages, in words."""
         tiling = self.tiling
         if self.pages == 1:
-            return f"1 page of {tiling.paper.name}"
+            return (
+                f"1 page, {need_both(self.page[0])} wide" if tiling.paper.is_roll else f"1 page of {tiling.paper.name}"
+            )
         blank = len(tiling.tiles) - len(tiling.printed)
         skipped = f", {blank} blank not printed" if blank else ""
         return (

@@ -266,7 +266,7 @@ def how_cut(plan: RibPlan) -> str:
 def _copies(band: str, copies: list[int]) -> str:
     """A band with the numbers of its copies; how many, where they are more than a few."""
     if len(copies) > FEW_COPIES:
-        return f"{len(copies)} of {band}"
+        return f"{len(copies)} × {band}"
     return f"{band} {' and '.join(map(str, copies))}"
 
 

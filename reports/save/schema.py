@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Literal
 
 from reports.save.saves import Outcome
-from reports.schema.head import SearchedAnswer
 from reports.schema.sealed import Sealed
 
 
@@ -21,10 +20,11 @@ class ChangeAnswer(Sealed):
     refused: str
 
 
-class SavesAnswer(SearchedAnswer):
+class SavesAnswer(Sealed):
     """All changes that were tried; `cut_short` if an interrupt came before some were laid."""
 
-    schema: Literal[2]
+    schema: Literal[1]
+    job: str
     fabric: str
     cut_short: bool
     changes: list[ChangeAnswer]

@@ -18,11 +18,8 @@ class MeasureAnswer(Sealed):
     clause: str
 
 
-class MeasuresAnswer(Sealed):
-    """All measurements by their names in a job file."""
-
-    schema: Literal[2]
-    measures: dict[str, MeasureAnswer]
+MeasuresAnswer = dict[str, MeasureAnswer]
+"""All measurements by their names in a job file."""
 
 
 class TableAnswer(Sealed):
@@ -38,7 +35,6 @@ class TableAnswer(Sealed):
 class TablesAnswer(Sealed):
     """All tables: what `sizes` alone prints."""
 
-    schema: Literal[2]
     tables: list[TableAnswer]
 
 
@@ -55,7 +51,7 @@ class GradedSizeAnswer(Sealed):
 class SizeTableAnswer(Sealed):
     """One table: what `sizes TABLE` prints, and with `--job` a garment in each size."""
 
-    schema: Literal[2]
+    schema: Literal[1]
     job: str | None
     table: str
     title: str

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
-from pieces.exchange.account import EntryKind, EntryRole
 from reports.schema.draft import DraftAnswer
 from reports.schema.sealed import Sealed
 
@@ -35,9 +32,9 @@ class WordsAnswer(Sealed):
 class EntryAnswer(Sealed):
     """Things of the file that are alike, by their numbers, and where they ended."""
 
-    kind: EntryKind
+    kind: str
     called: str
-    place: EntryRole
+    place: str
     piece: str
     why: str
     numbers: list[int]
@@ -69,6 +66,5 @@ class ImportReportAnswer(Sealed):
 class ImportAnswer(Sealed):
     """The pieces, and the report."""
 
-    schema: Literal[2]
     pieces: DraftAnswer
     report: ImportReportAnswer

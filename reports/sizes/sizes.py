@@ -15,6 +15,7 @@ from reports.ask.draft import draft_job
 from reports.ask.sizes import sized
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
+from reports.plan.plain import SCHEMA
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -76,7 +77,7 @@ def graded_to_plain(graded: Graded) -> dict[str, Any]:
             plain["refused"] = graded.refused[size]
         sizes.append(plain)
     return {
-        "schema": 2,
+        "schema": SCHEMA,
         "job": graded.job.name if graded.job else None,
         "table": table.name,
         "title": table.title,

@@ -77,8 +77,8 @@ def fold_on_side(ring: Floats, side: str, name: str) -> Fold:
     fold = _run(ring, np.abs(ring[:, 1] - edge) <= NEAR)
     if fold is None:
         raise FormatError(
-            f"'{name}' has no straight edge of {LEAST_FOLD:g} mm or more along the grain on its {side} side to lie on a"
-            ' fold: write fold = "none", or set its grain'
+            f"'{name}' has no straight edge of {LEAST_FOLD:g} mm or more along the grain on its {side} side, as it"
+            ' stands in pieces.svg, to lie on a fold: write fold = "none", or set its grain'
         )
     return fold
 

@@ -33,8 +33,8 @@ HEAD = """\
 #   material    "shell", "rib", "lining" or "interfacing"
 #   cut, pair   how many a garment needs; pair = true if half of them are mirrored
 #   grain       degrees from the file's x axis towards its y axis; leave it out for the grainline drawn in the file
-#   fold        "left" or "right": that side of the piece, as it stands in the picture, lies on a fold; "none" for no
-#               fold; leave it out for the mirror line drawn in the file
+#   fold        "left" or "right": that side of the piece lies on a fold, as it stands in pieces.svg with its grain
+#               upright (not in read.svg); "none" for no fold; leave it out for the mirror line drawn in the file
 #   lies, tilt  "straight", "cross" or "free"; degrees off the grain that do no harm
 #   allowance   such as "10 mm": seam allowance to add all round, if the outline is the sew line
 #   label       a word for the cutter
@@ -187,6 +187,10 @@ def write_sidecar(imported: Imported, file: str, grain: float, *, fold_is_drawn:
         fold = piece.fold_edge
         if fold is not None:
             side = "left" if float(fold.points[0, 1]) < float(piece.cut_line[:, 1].mean()) else "right"
-            lines.append(f"# fold: on its {side} side, as drawn" if fold_is_drawn else f'fold = "{side}"')
+            lines.append(
+                f"# fold: on its {side} side in pieces.svg, as drawn in the file"
+                if fold_is_drawn
+                else f'fold = "{side}"'
+            )
         entries.append("\n".join(["[[piece]]", *lines]) + "\n")
     return "\n".join(entries)

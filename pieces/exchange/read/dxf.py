@@ -104,7 +104,8 @@ def _load(text: str, name: str) -> Document:
         return read(io.StringIO(text))
     except Exception as error:  # whatever a damaged file makes of the library
         raise FormatError(
-            f"{name} is cut short or damaged, and cannot be read as DXF: export it again ({_said(error)})"
+            f"{name} is cut short or damaged, and cannot be read as DXF: export it again, as R12 or as 2000 or"
+            f" later ({_said(error)})"
         ) from error
 
 

@@ -19,7 +19,9 @@ if TYPE_CHECKING:
 def show_files(written: Sequence[Path]) -> None:
     """Say which files were written, and where."""
     if written:
-        show("", f"Written to {written[0].parent}:  {'  '.join(path.name for path in written)}")
+        folder = str(written[0].parent)
+        where = "here" if folder == "." else f"to {folder}"
+        show("", f"Written {where}:  {'  '.join(path.name for path in written)}")
 
 
 def show(*what: Any) -> None:

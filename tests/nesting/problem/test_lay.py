@@ -120,9 +120,7 @@ def test_folded_pair_comes_from_two_layers(fabric: Fabric, count: int) -> None:
 def test_twin_must_be_asked_for() -> None:
     """A piece needed once would be cut twice from folded cloth: only when asked, and said."""
     for piece in (tab(cut=1), patch()):
-        with pytest.raises(
-            SpreadError, match=f"'{piece.name}' is cut 1 times.*lay the cloth open, or allow waste_twins"
-        ):
+        with pytest.raises(SpreadError, match=f"'{piece.name}' is cut once.*lay the cloth open, or allow waste_twins"):
             lay_pieces([piece], TWILL, "folded")
     assert listed(lay_pieces([tab(cut=1)], TWILL, "folded", waste_twins=True)) == [("tab (twin wasted)", 1, 1, 1)]
     assert listed(lay_pieces([tab(cut=3)], TWILL, "folded", waste_twins=True)) == [
@@ -259,7 +257,7 @@ def test_a_pair_alike_is_laid_once_in_two_plies() -> None:
     assert [(item.name, item.quantity, item.yields) for item in problem.items] == [("tab", 1, 2)]
     verify_asked(in_a_row(problem), Asked.of([pair], TWILL, "face-up", plies=2))
     for other in (front(), replace(pair, match=(10.0, 5.0))):
-        with pytest.raises(SpreadError, match="is cut 1 times, but this stack cuts 2 at once"):
+        with pytest.raises(SpreadError, match="is cut once, but this stack cuts 2 at once"):
             lay_pieces([other], TWILL, "face-up", plies=2)
 
 

@@ -51,7 +51,7 @@ price = "6.00 / yd"
 
 
 @pytest.fixture(scope="module")
-def run() -> RunPlan:
+def run() -> Any:
     """Eight jackets in two sizes and two colours."""
     return planned()
 
