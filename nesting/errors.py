@@ -45,7 +45,20 @@ class PieceTooWideError(NestingError, ValueError):
 
 
 class NoFoldError(NestingError, ValueError):
-    """A piece that must lie on a fold, on a spread that has none it could use."""
+    """A piece that must lie on a fold, on a spread that has none it could use.
+
+    Parameters
+    ----------
+    name
+        The piece.
+    """
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        super().__init__(
+            f"'{name}' is cut on a fold, but this spread has none: fold the cloth lengthwise, lay it open, or allow "
+            "waste_twins"
+        )
 
 
 class SpreadError(NestingError, ValueError):
@@ -53,7 +66,21 @@ class SpreadError(NestingError, ValueError):
 
 
 class StripTooShortError(NestingError, ValueError):
-    """Rib stock that cannot give a band, even with joins."""
+    """Rib stock that cannot give a band, even with joins.
+
+    Parameters
+    ----------
+    name
+        The band.
+    needs, usable
+        Millimetres it needs, along it or in depth, and millimetres there are.
+    message
+        What is wrong, and what to do.
+    """
+
+    def __init__(self, name: str, needs: float, usable: float, message: str) -> None:
+        self.name, self.needs, self.usable = name, needs, usable
+        super().__init__(message)
 
 
 class RemnantError(NestingError, ValueError):

@@ -12,12 +12,15 @@
     ├── StateError    an answer that is not far enough for that, or not of this version (ValueError)
     ├── MissingError  a project, an answer or a part of it that is not there (LookupError)
     ├── NothingYetError a signal before there was anything to show
+    ├── NothingWillDoError several cloths or ribs, of which none will do (NestingError)
     └── OutputError   a file that cannot or must not be written (OSError)
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
+
+from nesting.errors import NestingError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -83,6 +86,23 @@ class StateError(ReportError, ValueError):
 
 class MissingError(ReportError, LookupError):
     """A project, an answer or a part of it that is not there."""
+
+
+class NothingWillDoError(ReportError, NestingError):
+    """Several cloths, or ribs, and the pieces go on none of them.
+
+    Parameters
+    ----------
+    names
+        Those offered.
+    reasons
+        Why each will not do.
+    """
+
+    def __init__(self, names: Sequence[str], reasons: Sequence[NestingError]) -> None:
+        self.names, self.reasons = tuple(names), tuple(reasons)
+        told = (f"{name} will not do: {reason}" for name, reason in zip(names, reasons, strict=True))
+        super().__init__("; ".join(told))
 
 
 class NothingYetError(ReportError):

@@ -235,10 +235,7 @@ class _Laying:
         """Add what is cut double although it is needed once."""
         if not self._waste_twins:
             if piece.on_fold:
-                raise NoFoldError(
-                    f"'{piece.name}' is cut on a fold, but this spread has none: fold the cloth lengthwise, lay it"
-                    " open, or allow waste_twins"
-                )
+                raise NoFoldError(piece.name)
             raise SpreadError(
                 f"'{piece.name}' is cut {_times(wanted)}{'' if has_twins else ', all the same way up'}, but folded "
                 "cloth cuts a left and a right at once: lay the cloth open, or allow waste_twins"

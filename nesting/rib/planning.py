@@ -108,8 +108,11 @@ def _require_plannable(bands: Sequence[RibBand], stock: RibStock, seam: float, l
 def _require_room(band: RibBand, stock: RibStock, seam: float, least_part: float) -> None:
     if stock.depth is not None and band.depth > stock.depth + 1e-6:
         raise StripTooShortError(
+            band.name,
+            band.depth,
+            stock.depth,
             f"'{band.name}' needs rib {need_both(band.depth)} deep; the strips are {bound_both(stock.depth)}: buy "
-            "deeper strips, or make the finished rib narrower"
+            "deeper strips, or make the finished rib narrower",
         )
     if band.length <= stock.usable + 1e-6:
         return
@@ -117,7 +120,10 @@ def _require_room(band: RibBand, stock: RibStock, seam: float, least_part: float
     parts = math.ceil((band.length - cost) / (stock.usable - cost) - 1e-9) if stock.usable > cost else 0
     if parts * least_part > band.length + (parts - 1) * cost + 1e-6 or stock.usable < least_part or not parts:
         raise StripTooShortError(
+            band.name,
+            band.length,
+            stock.usable,
             f"'{band.name}' needs {need_both(band.length)} of rib; {bound_both(stock.usable)} across does not give it "
             f"in parts of {format_both(least_part)} or more with seams of {format_both(seam)}: buy wider rib,"
-            " or allow shorter parts"
+            " or allow shorter parts",
         )

@@ -52,8 +52,11 @@ def _require_ready(band: RibBand, stock: RibStock) -> None:
     for what, needs, has in (("", band.length, max(stock.ready.values())), (" deep", band.depth, stock.depth)):
         if needs > has + ROUNDING:
             raise StripTooShortError(
+                band.name,
+                needs,
+                has,
                 f"'{band.name}' needs {need_both(needs)} of rib{what}; the set '{stock.name}' has"
-                f" {bound_both(has)}{what}, and its bands are not joined: choose a larger set, or rib sold by length"
+                f" {bound_both(has)}{what}, and its bands are not joined: choose a larger set, or rib sold by length",
             )
 
 

@@ -13,7 +13,7 @@ from nesting.verify import verify_asked
 from reports.ask.draft import draft_job
 from reports.ask.wanted import asked_of
 from reports.errors import MissingError, StateError
-from reports.plan.answers import FabricPlan, PassedOver, Refusal, purchase_of
+from reports.plan.answers import FabricPlan, PassedOver, Refusal, RefusalCause, purchase_of
 from reports.plan.one_cloth import cut_from, spread_problem
 from reports.plan.plan import Plan, plan_ribs
 
@@ -62,7 +62,7 @@ class Kept:
         fabrics: list[FabricPlan | Refusal] = []
         for number, plain in enumerate(result["plan"]["fabrics"]):
             if "refused" in plain:
-                fabrics.append(Refusal(self.job.fabric[number], plain["refused"]))
+                fabrics.append(Refusal(self.job.fabric[number], plain["refused"], _cause(plain)))
             else:
                 fabrics.append(self._fabric(plain, markers[number], result["plan"]["seed"]))
         return Plan(self.job, self.pieces, tuple(fabrics), plan_ribs(self.job, self.pieces), result["plan"]["seed"])
@@ -186,7 +186,13 @@ def _as_now(result: Mapping[str, Any]) -> Mapping[str, Any]:
 
 def _passed_over(offer: FabricOffer, passed: dict[str, Any], problem: Problem) -> PassedOver:
     if "mm" not in passed:
-        return PassedOver(passed["spread"], reason=passed["reason"])
+        return PassedOver(passed["spread"], reason=passed["reason"], cause=_cause(passed))
     lengths = 2 if passed["spread"] == "crosswise" else 1
     bought = offer.purchase(passed["mm"] / lengths, lengths, on_pattern=problem.repeat is not None)
-    return PassedOver(passed["spread"], passed["mm"], bought, passed["searched"])
+    return PassedOver(passed["spread"], passed["mm"], bought, passed["searched"], depth=passed.get("fold_depth_mm"))
+
+
+def _cause(plain: dict[str, Any]) -> RefusalCause:
+    """Why it will not do, as data; answers of earlier versions have none."""
+    told = plain.get("cause")
+    return RefusalCause(told["kind"], told["piece"], told["needed_mm"], told["given_mm"]) if told else RefusalCause()

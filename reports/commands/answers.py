@@ -17,17 +17,17 @@ from reports.schema.written_answer import WrittenAnswer
 def all_answers() -> dict[str, WrittenAnswer]:
     """By command; `marker` is a file that commands write and `check` reads."""
     return {
-        "new": WrittenAnswer("the file that 'new' wrote", NewAnswer),
+        "new": WrittenAnswer("the file that 'new' wrote", NewAnswer, 2),
         "demo": WrittenAnswer("what to buy for the sample job", BuyAnswer, 3),
         "draft": WrittenAnswer("the pieces, in mm; also pieces.json", DraftAnswer),
         "lay": WrittenAnswer("the markers of a job, with proof", LayAnswer, 3),
         **{question.name: question.schema() for question in QUESTIONS},
-        "sizes": WrittenAnswer("tables of sizes, or a garment in each size", SizesAnswer),
-        "measures": WrittenAnswer("how each measurement is taken", MeasuresAnswer),
-        "import": WrittenAnswer("the pieces of a pattern file, and its account", ImportAnswer),
-        "export": WrittenAnswer("the files that 'export' wrote", ExportAnswer),
-        "print": WrittenAnswer("the files that 'print' wrote", PrintAnswer),
+        "sizes": WrittenAnswer("tables of sizes, or a garment in each size", SizesAnswer, 2),
+        "measures": WrittenAnswer("how each measurement is taken", MeasuresAnswer, 2),
+        "import": WrittenAnswer("the pieces of a pattern file, and its account", ImportAnswer, 2),
+        "export": WrittenAnswer("the files that 'export' wrote", ExportAnswer, 2),
+        "print": WrittenAnswer("the files that 'print' wrote", PrintAnswer, 2),
         "report": WrittenAnswer("the answer of 'buy' or 'run', and the report's files", ReportAnswer, 2),
-        "check": WrittenAnswer("what holds of a marker", CheckAnswer),
+        "check": WrittenAnswer("what holds of a marker", CheckAnswer, 2),
         "marker": WrittenAnswer("a marker's file, such as marker-1.json", MarkerAnswer),
     }

@@ -144,7 +144,7 @@ def _tell(held: Callable[[], Iterator[Holds]], unchecked: Sequence[str], name: s
         wrong = str(error)
     if as_json:
         holds = [{"what": one.what, "seen": one.seen} for one in seen]
-        emit(json.dumps({"holds": holds, "not_checked": unchecked, "wrong": wrong or None}))
+        emit(json.dumps({"schema": 2, "holds": holds, "not_checked": unchecked, "wrong": wrong or None}))
     else:
         show(*(f"{one.what:<9}{one.seen}" for one in seen))
         if unchecked:

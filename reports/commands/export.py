@@ -54,7 +54,7 @@ def export(
         pieces = draft_job(asked)
     write_pieces(pieces, sheets)
     if output.as_json:
-        emit(json.dumps({"job": asked.name, "unit": "mm", "files": [str(path) for path in written]}))
+        emit(json.dumps({"schema": 2, "job": asked.name, "unit": "mm", "files": [str(path) for path in written]}))
     else:
         show(*refused)
         show_files(written)

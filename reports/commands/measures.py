@@ -25,7 +25,8 @@ def measures(output: Output) -> None:
     for path in written:
         write_text(path, draw_figure())
     if output.as_json:
-        emit(json.dumps({name: {"how": m.how, "term": m.term, "clause": m.clause} for name, m in MEASURES.items()}))
+        told = {name: {"how": m.how, "term": m.term, "clause": m.clause} for name, m in MEASURES.items()}
+        emit(json.dumps({"schema": 2, "measures": told}))
         return
     show(*measure_lines())
     show_files(written)

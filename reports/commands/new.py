@@ -25,7 +25,7 @@ def new(
     refuse_overwriting([file], force=force)
     write_text(file, template("order" if for_run else "job"))
     if as_json:
-        emit(json.dumps({"file": str(file)}))
+        emit(json.dumps({"schema": 2, "file": str(file)}))
     elif for_run:
         typer.echo(f"Wrote {file}. Fill in the order, the cloths and the prices, then:  ellwand run {file}")
     else:

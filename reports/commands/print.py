@@ -65,7 +65,7 @@ def print(
         printed, notes = _pieces(order, table, force=output.force)
     if output.as_json:
         files = [printed_to_plain(one) for one in printed]
-        emit(json.dumps({"job": asked.name, "what": what, "files": files, "notes": notes}))
+        emit(json.dumps({"schema": 2, "job": asked.name, "what": what, "files": files, "notes": notes}))
     else:
         show(*notes, *(f"{one.path.name}: {one.words}." for one in printed))
         show("Print at scale 100 %, with fit to page turned off; measure the test squares before you cut.")

@@ -21,6 +21,10 @@ if TYPE_CHECKING:
     from reports.guide.guide import Guide, MarkSpot, Stage, Step
 
 
+GUIDE_SCHEMA = 2
+"""Of the answer; 1 did not say so."""
+
+
 def guide_to_plain(guide: Guide) -> dict[str, Any]:
     """One cloth's guide, in the order of its steps."""
     plan, chalked = guide.plan, guide.chalked

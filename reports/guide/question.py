@@ -69,11 +69,11 @@ class HowToCut(Question[GuideAsked, GuidesFound]):
 
     def plain(self, found: GuidesFound) -> dict[str, Any]:
         """The guides, step by step."""
-        from reports.guide.plain import guide_to_plain
+        from reports.guide.plain import GUIDE_SCHEMA, guide_to_plain
 
         job = found.plan.job
         guides = [{"number": number, **guide_to_plain(one)} for number, one in found.guides.items()]
-        return {"job": job.name, "units": job.units, "seed": found.plan.seed, "guides": guides}
+        return {"schema": GUIDE_SCHEMA, "job": job.name, "units": job.units, "seed": found.plan.seed, "guides": guides}
 
     def words(self, found: GuidesFound) -> Iterator[Table | str]:
         """The guides, and which cloth will not do."""
@@ -109,4 +109,4 @@ class HowToCut(Question[GuideAsked, GuidesFound]):
         from reports.guide.schema import GuideAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("how to mark and cut by hand", GuideAnswer)
+        return WrittenAnswer("how to mark and cut by hand", GuideAnswer, 2)

@@ -36,7 +36,7 @@ class MarkedPieceAnswer(Sealed):
     band: str
     layers: int
     on_fold: bool
-    printed_side: str
+    printed_side: Literal["up", "down"]
     mirrored: bool
     turn: float
     edge: str
@@ -85,4 +85,5 @@ class ClothGuideAnswer(Sealed):
 class GuideAnswer(SearchedAnswer):
     """The guides of a job's cloths."""
 
+    schema: Literal[2]
     guides: list[ClothGuideAnswer]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from math import ceil
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from pieces.units import format_fraction, round_up, unit_size, unit_written
 from reports.money.sums import add_up
@@ -16,13 +16,31 @@ if TYPE_CHECKING:
     from reports.money.sums import SumLine
 
 
+AdditionKind = Literal["ends", "splice", "begin", "plies", "shrinkage", "margin", "least", "rounding", "price"]
+"""Why more is bought: the ends of each length, a splice, to begin on the pattern, between plies on a pattern, what
+shrinks before it is cut, for safety, the least length sold, whole steps, or a lower price for more."""
+
+
 @dataclass(frozen=True)
 class Addition:
-    """One thing added to the marker's length: what it is, and its length, mm; whether it is the rounding up."""
+    """One thing added to the marker's length: its kind, in words what it is, and its length, mm.
 
+    Parameters
+    ----------
+    percent
+        Of shrinkage and margin.
+    step
+        Of the rounding up: the step in which the cloth is sold, mm.
+    repeat
+        Of what a pattern takes: its repeat, mm.
+    """
+
+    kind: AdditionKind
     what: str
     mm: float
-    fills: bool = False
+    percent: float | None = None
+    step: float | None = None
+    repeat: float | None = None
 
 
 @dataclass(frozen=True)
@@ -87,7 +105,7 @@ class Purchase:
     def lines(self, need: str, units: Units) -> tuple[SumLine, ...]:
         """Every step from the need to what is bought, for a person: the lengths shown add up to what is bought."""
         steps = [(need, self.need), *((more.what, more.mm) for more in self.additions)]
-        rests = [i for i, more in enumerate(self.additions, 1) if more.fills]
+        rests = [i for i, more in enumerate(self.additions, 1) if more.kind == "rounding"]
         return add_up(steps, rests[0], self.buy, units)
 
 
@@ -137,27 +155,26 @@ def purchase(
         Least length that is sold, mm.
     """
     additions, length = [], need
-    for what, more in (
-        ("end allowance, both ends", 2 * ends),
-        ("splice", splice),
-        ("one repeat, to begin on the pattern", start),
-        ("between plies, each to begin on the pattern", apart),
-        (
-            f"shrinkage before cutting, {shrinkage:g} %",
-            (need + 2 * ends + splice + start + apart) * (1 / (1 - shrinkage / 100) - 1),
-        ),
+    shrinks = (need + 2 * ends + splice + start + apart) * (1 / (1 - shrinkage / 100) - 1)
+    for more in (
+        Addition("ends", "end allowance, both ends", 2 * ends),
+        Addition("splice", "splice", splice),
+        Addition("begin", "one repeat, to begin on the pattern", start, repeat=start),
+        Addition("plies", "between plies, each to begin on the pattern", apart, repeat=start),
+        Addition("shrinkage", f"shrinkage before cutting, {shrinkage:g} %", shrinks, percent=shrinkage),
     ):
-        additions += [Addition(what, more)] if more else []
-        length += more
+        additions += [more] if more.mm else []
+        length += more.mm
     if margin:
-        additions.append(Addition(f"margin, {margin:g} %", length * margin / 100))
+        additions.append(Addition("margin", f"margin, {margin:g} %", length * margin / 100, percent=margin))
         length += additions[-1].mm
     needed = length
     if length < minimum:
-        additions.append(Addition("up to the least length sold", minimum - length))
+        additions.append(Addition("least", "up to the least length sold", minimum - length))
         length = minimum
     buy = round_up(length, increment.mm)
-    additions.append(Addition(f"rounded up to whole steps of {increment.text}", buy - length, fills=True))
+    rounding = f"rounded up to whole steps of {increment.text}"
+    additions.append(Addition("rounding", rounding, buy - length, step=increment.mm))
     return Purchase(need, tuple(additions), buy, increment.write(buy), increment.unit(buy), needed, buy)
 
 
@@ -185,6 +202,6 @@ def whole_repeats(length: float, repeat: float) -> float:
 def more_for_less(bought: Purchase, increment: Increment, at: float) -> Purchase:
     """A purchase raised to the length from which a lower price makes more cost less, mm."""
     buy = round_up(at, increment.mm)
-    more = Addition("more, as it costs less at the lower price", buy - bought.buy)
+    more = Addition("price", "more, as it costs less at the lower price", buy - bought.buy)
     additions = (*bought.additions, more)
     return replace(bought, additions=additions, buy=buy, text=increment.write(buy), unit=increment.unit(buy))

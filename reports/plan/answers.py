@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
+from nesting.errors import NestingError, NoFoldError, PieceTooWideError, SpreadError, StripTooShortError
 from nesting.verify import verify_asked
 from pieces.summary import aligned, units_asked
 from pieces.units import Units, format_bound, format_need, percent_reached
@@ -28,11 +29,41 @@ FINEST = 0.001
 """To what, mm, the length is found at which less would be bought."""
 
 
+RefusalKind = Literal["too wide", "no fold", "spread", "strip too short", "other"]
+"""Why cloth will not do: a piece is too wide, or needs a fold; it cannot lie so; or rib does not give a band."""
+
+CAUSES: tuple[tuple[type[NestingError], RefusalKind], ...] = (
+    (PieceTooWideError, "too wide"),
+    (NoFoldError, "no fold"),
+    (SpreadError, "spread"),
+    (StripTooShortError, "strip too short"),
+)
+
+
+@dataclass(frozen=True)
+class RefusalCause:
+    """Why a cloth, a rib or a spread will not do, as data: the piece or band, what it needs and what there is, mm."""
+
+    kind: RefusalKind = "other"
+    piece: str | None = None
+    needed: float | None = None
+    given: float | None = None
+
+    @classmethod
+    def of(cls, error: NestingError) -> RefusalCause:
+        """What an error says as data."""
+        kind: RefusalKind = next((kind for of, kind in CAUSES if isinstance(error, of)), "other")
+        if isinstance(error, PieceTooWideError | StripTooShortError):
+            return cls(kind, error.name, error.needs, error.usable)
+        return cls(kind, error.name if isinstance(error, NoFoldError) else None)
+
+
 @dataclass(frozen=True)
 class PassedOver:
     """A spread tried beside the one chosen: the length of cloth it took, mm, and what that is to buy, or why not.
 
-    `is_searched` says whether it was searched; else the length is that of a first layout.
+    `is_searched` says whether it was searched; else the length is that of a first layout. `depth` is how far it is
+    folded over, mm, where it is in part.
     """
 
     spread: Spread
@@ -40,6 +71,8 @@ class PassedOver:
     purchase: Purchase | None = None
     is_searched: bool = False
     reason: str = ""
+    cause: RefusalCause = field(default_factory=RefusalCause)
+    depth: float | None = None
 
 
 @dataclass(frozen=True)
@@ -179,6 +212,7 @@ class Refusal:
 
     offer: FabricOffer | RibOffer
     reason: str
+    cause: RefusalCause = field(default_factory=RefusalCause)
 
     def summary(self, units: UnitsAsked = Units.INCHES) -> str:
         """A line for a person: why it will not do."""

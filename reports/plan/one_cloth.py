@@ -17,7 +17,7 @@ from nesting.search.stop import AnyOf, MaxIterations
 from nesting.verify import verify_asked
 from reports.ask.wanted import asked_of
 from reports.errors import JobError
-from reports.plan.answers import PROVED, FabricPlan, PassedOver, purchase_of
+from reports.plan.answers import PROVED, FabricPlan, PassedOver, RefusalCause, purchase_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -124,7 +124,7 @@ class ClothTask:
                 self._problems[spread] = spread_problem(offer, offer.fabric(), spread, pieces, garments)
             except NestingError as error:
                 errors.append(error)
-                self._refused.append(PassedOver(spread, reason=str(error)))
+                self._refused.append(PassedOver(spread, reason=str(error), cause=RefusalCause.of(error)))
         if not self._problems:
             raise errors[0]
         if before:
@@ -155,12 +155,16 @@ class ClothTask:
             self._proved(tried.found[best], best),
             bought,
             offer.cost(bought.buy),
-            (*tried.passed_over(), *self._refused),
+            (*map(self._with_depth, tried.passed_over()), *self._refused),
             tried.simplest if len(problems) > 1 else None,
             plain,
             depth,
             asked=asked_of(offer, best, self._pieces, self._garments, depth),
         )
+
+    def _with_depth(self, way: PassedOver) -> PassedOver:
+        """The same with the depth of its fold; what was known of it before keeps its own."""
+        return way if way.depth is not None else replace(way, depth=self._problems[way.spread][0])
 
     def _proved(self, result: Result, spread: Spread) -> Result:
         """A result with the sharpest bound to be had; an interrupted search gets none but that of the answer before."""

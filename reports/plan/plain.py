@@ -12,15 +12,18 @@ from reports.plan.marks import marker_marks
 
 if TYPE_CHECKING:
     from nesting.marker.marker import Marker
+    from nesting.rib.plan import RibPlan
     from pieces.units import Units
-    from reports.plan.answers import PassedOver, RibAnswer
+    from reports.money.yardage import Purchase
+    from reports.plan.answers import PassedOver, RefusalCause, RibAnswer
     from reports.plan.best import Best
     from reports.plan.plan import Plan
 
 SCHEMA = 1
 
 PLAN_SCHEMA = 3
-"""Of a job's answer; 1 had neither ``best`` nor ``proof`` nor ``other_ways``, 2 no ``tied_with``."""
+"""Of a job's answer; 1 had neither ``best`` nor ``proof`` nor ``other_ways``, 2 no
+``tied_with``, no ``cause`` and no kinds of additions."""
 
 
 def plan_to_plain(plan: Plan) -> dict[str, Any]:
@@ -45,7 +48,39 @@ def lay_to_plain(plan: Plan) -> dict[str, Any]:
 
 
 def _refused(refusal: Refusal) -> dict[str, Any]:
-    return {"name": refusal.offer.name, "width_mm": refusal.offer.width, "refused": refusal.reason, "checked": False}
+    return {
+        "name": refusal.offer.name,
+        "width_mm": refusal.offer.width,
+        "refused": refusal.reason,
+        "cause": _cause(refusal.cause),
+        "checked": False,
+    }
+
+
+def _cause(cause: RefusalCause) -> dict[str, Any]:
+    return {"kind": cause.kind, "piece": cause.piece, "needed_mm": cause.needed, "given_mm": cause.given}
+
+
+def _additions(purchase: Purchase) -> list[dict[str, Any]]:
+    return [
+        {
+            "kind": more.kind,
+            "what": more.what,
+            "mm": more.mm,
+            "percent": more.percent,
+            "step_mm": more.step,
+            "repeat_mm": more.repeat,
+        }
+        for more in purchase.additions
+    ]
+
+
+def _lines(purchase: Purchase, units: Units) -> list[dict[str, Any]]:
+    kinds = ["marker", *(more.kind for more in purchase.additions)]
+    return [
+        {"kind": kind, "what": line.what, "shown": line.text, "shown_mm": line.mm}
+        for kind, line in zip(kinds, purchase.lines("marker", units), strict=True)
+    ]
 
 
 def _fabric(plan: FabricPlan, units: Units) -> dict[str, Any]:
@@ -65,11 +100,8 @@ def _fabric(plan: FabricPlan, units: Units) -> dict[str, Any]:
         "plain_mm": plan.plain,
         "proof": _proof(plan),
         "density_percent": 100 * marker.density,
-        "additions": [{"what": addition.what, "mm": addition.mm} for addition in plan.purchase.additions],
-        "lines": [
-            {"what": line.what, "shown": line.text, "shown_mm": line.mm}
-            for line in plan.purchase.lines("marker", units)
-        ],
+        "additions": _additions(plan.purchase),
+        "lines": _lines(plan.purchase, units),
         "buy_mm": plan.purchase.buy,
         "buy": plan.purchase.text,
         "kilograms": plan.kilograms,
@@ -116,10 +148,11 @@ def _proof(plan: FabricPlan) -> dict[str, Any]:
 def _other_way(way: PassedOver, plan: FabricPlan) -> dict[str, Any]:
     """Another spread; without ``mm`` it will not do, for the ``reason``."""
     if way.purchase is None:
-        return {"spread": way.spread, "reason": way.reason}
+        return {"spread": way.spread, "reason": way.reason, "cause": _cause(way.cause)}
     return {
         "spread": way.spread,
         "mm": way.length,
+        "fold_depth_mm": way.depth,
         "buy_mm": way.purchase.buy,
         "buy": way.purchase.text,
         "searched": way.is_searched,
@@ -132,7 +165,7 @@ def _rib(answer: RibAnswer) -> dict[str, Any]:
     if answer.purchase is None:
         bought = {"count": answer.plan.count}
     else:
-        additions = [{"what": addition.what, "mm": addition.mm} for addition in answer.purchase.additions]
+        additions = _additions(answer.purchase)
         bought = {"need_mm": answer.purchase.need, "additions": additions, "buy_mm": answer.purchase.buy}
     return {
         "name": answer.offer.name,
@@ -143,7 +176,14 @@ def _rib(answer: RibAnswer) -> dict[str, Any]:
         **bought,
         "buy": answer.text,
         "cost": None if answer.cost is None else float(answer.cost),
-        "joins": answer.plan.joins,
+        **rib_cuts_to_plain(answer.plan),
+    }
+
+
+def rib_cuts_to_plain(plan: RibPlan) -> dict[str, Any]:
+    """How bands are joined, and what is cut of each row."""
+    return {
+        "joins": plan.joins,
         "joined_at": [
             {
                 "band": join.band,
@@ -152,10 +192,10 @@ def _rib(answer: RibAnswer) -> dict[str, Any]:
                 "at_mm": join.at,
                 "place": join.place,
             }
-            for join in answer.plan.seams
+            for join in plan.seams
         ],
-        "most_at_places": answer.plan.most_at_places,
-        "optimal": answer.plan.optimal,
+        "most_at_places": plan.most_at_places,
+        "optimal": plan.optimal,
         "cuts": [
             {
                 "band": cut.band,
@@ -169,7 +209,7 @@ def _rib(answer: RibAnswer) -> dict[str, Any]:
                 "part": cut.part + 1,
                 "closed": cut.closed,
             }
-            for cut in answer.plan.cuts
+            for cut in plan.cuts
         ],
     }
 

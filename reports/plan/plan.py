@@ -16,9 +16,9 @@ from pieces.units import speaking
 from reports.ask.draft import draft_job
 from reports.ask.job import Job
 from reports.ask.offer import unsaid
-from reports.errors import JobError
+from reports.errors import JobError, NothingWillDoError
 from reports.money.yardage import purchase
-from reports.plan.answers import FabricPlan, Refusal, RibAnswer
+from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
 from reports.plan.effort import Effort
 from reports.plan.one_cloth import ClothTask, cut_from
 from reports.sheets.shown import Shown
@@ -87,7 +87,7 @@ def plan_job(job: Job, effort: Effort | None = None, *, rib: bool = True, before
     JobError
         If the job offers no fabric.
     PieceError, NestingError
-        If the garment cannot be drafted, or not one of the fabrics (or of the ribs) will do: the first reason.
+        If the garment cannot be drafted, or not one of the fabrics (or of the ribs) will do: every reason.
     """
     require(job, Job, "the job of plan_job", "a Job, such as read_job gives")
     require(effort, Effort | None, "the effort of plan_job", "an Effort")
@@ -118,7 +118,7 @@ def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Pla
 
 
 def plan_ribs(job: Job, pieces: PieceSet) -> tuple[RibAnswer | Refusal, ...]:
-    """Cut the job's bands of every rib it offers; NestingError, the first reason, if not one will do."""
+    """Cut the job's bands of every rib it offers; NestingError, with every reason, if not one will do."""
     seam = job.styled().seam
     return _each(job.rib, lambda offer: _plan_rib(offer, pieces, job.garments, seam)) if pieces.of("rib") else ()
 
@@ -132,9 +132,9 @@ def _each(offers: Sequence[Offer], plan: Callable[[Offer], AnyAnswer]) -> tuple[
             answers.append(plan(offer))
         except NestingError as error:
             errors.append(error)
-            answers.append(Refusal(offer, str(error)))
+            answers.append(Refusal(offer, str(error), RefusalCause.of(error)))
     if errors and len(errors) == len(answers):
-        raise errors[0]
+        raise errors[0] if len(errors) == 1 else NothingWillDoError([offer.name for offer in offers], errors)
     return tuple(answers)
 
 

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Any
 from reports.cautions import cautions
 from reports.money.cost.plain import cost_to_plain, curve_to_plain, quote_to_plain
 from reports.money.price import price_words
-from reports.plan.plain import SCHEMA
+from reports.plan.plain import rib_cuts_to_plain
 
 if TYPE_CHECKING:
-    from nesting.lays.plan import LayPlan
+    from nesting.lays.plan import Lay, LayPlan
     from nesting.lays.rolls import RollPlan
     from reports.run.buying import ToBuy
     from reports.run.laid import LotPlan
@@ -18,13 +18,18 @@ if TYPE_CHECKING:
     from reports.run.tickets import Ticket
 
 
+RUN_SCHEMA = 2
+"""Of the answer; 1 had no seed, no rounds, no sizes of a lay, and no cuts of rib."""
+
+
 def run_to_plain(run: RunPlan) -> dict[str, Any]:
     """The whole answer of an order: what ``run --json`` prints."""
     costing = run.costing
     return {
-        "schema": SCHEMA,
+        "schema": RUN_SCHEMA,
         "order": run.order.name,
         "units": run.order.units,
+        "seed": run.seed,
         "examples": list(run.order.examples),
         "source": run.garments.source,
         "notes": list(run.notes),
@@ -36,10 +41,7 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "lots": [_lot(run, plan) for plan in run.lots],
         "tickets": [_ticket(ticket) for ticket in run.tickets],
         "buy": [_bought(one) for one in run.bought],
-        "ribs": [
-            {"name": of.rib.name, "colours": list(of.colours), "joins": of.plan.joins, "optimal": of.plan.optimal}
-            for of in run.ribs
-        ],
+        "ribs": [{"name": of.rib.name, "colours": list(of.colours), **rib_cuts_to_plain(of.plan)} for of in run.ribs],
         "cutting_minutes": round(costing.cutting_minutes, 1),
         "cost": cost_to_plain(costing.cost, costing.quote),
         "curve": curve_to_plain(costing.curve),
@@ -64,6 +66,9 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
             for key, cloth in plan.lot.cloths.items()
         },
         "leaves_out_repeats": plan.leaves_out_repeats,
+        "rounds": plan.rounds,
+        "stable": plan.stable,
+        "mixes_laid": len(plan.markers),
         "plan": _plan(plan.plan),
         "one_size": _plan(plan.one_size),
         "one_by_one": _plan(plan.one_by_one),
@@ -88,8 +93,13 @@ def _plan(plan: LayPlan) -> dict[str, Any]:
         "bound": round(plan.bound, 4),
         "optimal": plan.optimal,
         "mixes": plan.mixes,
-        "lays": [{"mix": list(lay.mix), "plies": dict(lay.plies), "marker_mm": lay.length} for lay in plan.lays],
+        "lays": [_lay(plan, lay) for lay in plan.lays],
     }
+
+
+def _lay(plan: LayPlan, lay: Lay) -> dict[str, Any]:
+    garments = {size: number for size, number in zip(plan.order.sizes, lay.mix, strict=True) if number}
+    return {"mix": list(lay.mix), "garments": garments, "plies": dict(lay.plies), "marker_mm": lay.length}
 
 
 def _ticket(ticket: Ticket) -> dict[str, Any]:

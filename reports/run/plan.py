@@ -52,6 +52,7 @@ class RunPlan(Shown):
     bought: tuple[ToBuy, ...]
     tickets: tuple[Ticket, ...]
     costing: Costing
+    seed: int
 
     def __repr__(self) -> str:
         return f"<RunPlan: {self.order.name}, {sum(self.cut.values())} garments, {len(self.tickets)} lays>"
@@ -62,13 +63,15 @@ class RunPlan(Shown):
         return (*self.garments.notes, *unsaid((*self.order.fabric, *self.order.rib), self.order.written_in))
 
 
-def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT) -> RunPlan:
+def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT, *, seed: int = 0) -> RunPlan:
     """Plan a run.
 
     Parameters
     ----------
     lay
         Lays markers for real; gives None for those that an interrupt came before.
+    seed
+        The random seed that it lays them from.
 
     Raises
     ------
@@ -96,7 +99,7 @@ def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT) -> RunPlan:
     tickets = tuple(tickets_of(order, plans))
     _check_tickets(order, plans, tickets)
     costing = cost_of(order, cut, garments.ordered, cloth, ribs)
-    return RunPlan(order, garments, tuple(plans), cut, tuple(of for of, _ in ribs), bought, tickets, costing)
+    return RunPlan(order, garments, tuple(plans), cut, tuple(of for of, _ in ribs), bought, tickets, costing, seed)
 
 
 def _as_ordered(order: Order, plan: LotPlan, garments: Garments) -> dict[ColourSize, int]:

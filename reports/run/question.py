@@ -46,7 +46,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
         """Lay the markers of the mixes, and plan the lays."""
         from reports.run.plan import plan_run
 
-        return plan_run(posed, laying.many)
+        return plan_run(posed, laying.many, seed=laying.effort.seed)
 
     def plain(self, found: RunPlan) -> dict[str, Any]:
         """The run."""
@@ -82,7 +82,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
         from reports.run.schema import RunAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("a production run, from lays to quote", RunAnswer)
+        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 2)
 
     def shown(self, found: RunPlan) -> dict[str, Any]:
         """The run, and all that its command prints, tables too."""

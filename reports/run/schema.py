@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from reports.schema.buy import RibCutsAnswer
 from reports.schema.cost import CostAnswer, CurveAnswer, QuoteAnswer
 from reports.schema.head import UnitsName
 from reports.schema.sealed import Sealed
@@ -47,9 +48,10 @@ class RunClothAnswer(Sealed):
 
 
 class LayOfPlanAnswer(Sealed):
-    """A lay: how many garments of each size, in order, are on its marker, and plies of each colour."""
+    """A lay: how many garments of each size are on its marker, in `mix` of all in order; and plies of each colour."""
 
     mix: list[int]
+    garments: dict[str, int]
     plies: dict[str, int]
     marker_mm: float
 
@@ -65,11 +67,18 @@ class LayPlanAnswer(Sealed):
 
 
 class LotAnswer(Sealed):
-    """Garments cut together of one part; the plan, and two simple ones beside it."""
+    """Garments cut together of one part; the plan, and two simple ones beside it.
+
+    It was planned in `rounds`; if it is `stable`, planning again changes nothing, else it is the best of them. Of the
+    mixes that a plan looks at, `mixes_laid` were laid; its bound counts the others at their estimated lengths.
+    """
 
     part: str
     cloths: dict[str, RunClothAnswer]
     leaves_out_repeats: bool
+    rounds: int
+    stable: bool
+    mixes_laid: int
     plan: LayPlanAnswer
     one_size: LayPlanAnswer
     one_by_one: LayPlanAnswer
@@ -101,21 +110,20 @@ class BoughtAnswer(Sealed):
     price: str
 
 
-class RunRibAnswer(Sealed):
-    """A rib, and how its bands are joined."""
+class RunRibAnswer(RibCutsAnswer):
+    """A rib, how its bands are joined, and what is cut of each row."""
 
     name: str
     colours: list[str]
-    joins: int
-    optimal: bool
 
 
 class RunAnswer(Sealed):
     """The whole answer of an order."""
 
-    schema: Literal[1]
+    schema: Literal[2]
     order: str
     units: UnitsName
+    seed: int
     examples: list[str]
     source: str
     notes: list[str]

@@ -53,7 +53,7 @@ class Saves(PageQuestion[SavesAsked, "Savings"]):
         """Lay the job as it is and under each change."""
         from reports.save.saves import savings
 
-        return savings(posed.job, posed.fabric, laying.many)
+        return savings(posed.job, posed.fabric, laying.many, laying.effort.seed)
 
     def plain(self, found: Savings) -> dict[str, Any]:
         """All changes."""
@@ -85,7 +85,7 @@ class Saves(PageQuestion[SavesAsked, "Savings"]):
         from reports.save.schema import SavesAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("what would save cloth", SavesAnswer)
+        return WrittenAnswer("what would save cloth", SavesAnswer, 2)
 
     def shown(self, found: Savings) -> dict[str, Any]:
         """All changes, and apart what saves most."""

@@ -82,6 +82,7 @@ class Savings:
     job: Job
     fabric: int
     rows: tuple[Saving, ...]
+    seed: int
 
     @property
     def cut_short(self) -> bool:
@@ -89,7 +90,9 @@ class Savings:
         return any(row.outcome == "not laid" for row in self.rows)
 
 
-def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], Sequence[Marker | None]]) -> Savings:
+def savings(
+    job: Job, number: int, lay: Callable[[Sequence[Problem]], Sequence[Marker | None]], seed: int = 0
+) -> Savings:
     """Lay the job as it is and under each change on one of its cloths; the best saving first, after the first row.
 
     Parameters
@@ -98,6 +101,8 @@ def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], Sequence[M
         Of the cloth in the job, from 1.
     lay
         Lays problems, all with the same effort; None for those that an interrupt came before.
+    seed
+        The random seed that it lays them from.
     """
     laid: list[tuple[TriedChange, Problem, Asked]] = []
     rows: list[Saving] = []
@@ -121,7 +126,7 @@ def savings(job: Job, number: int, lay: Callable[[Sequence[Problem]], Sequence[M
             verify_asked(marker, asked)
     found = [_saving(change, marker, first, laid[0][0]) for (change, *_), marker in zip(laid, markers, strict=True)]
     told = sorted(found[1:], key=lambda one: (one.marker is None, -one.saved))
-    return Savings(job, number, (*found[:1], *told, *rows))
+    return Savings(job, number, (*found[:1], *told, *rows), seed)
 
 
 def _shorter(marker: Marker | None, base: Marker | None, problem: Problem) -> Marker | None:
@@ -264,8 +269,10 @@ def gain_lines(found: Savings) -> Iterator[str]:
 def savings_to_plain(found: Savings) -> dict[str, Any]:
     """The answer for machines: lengths in mm."""
     return {
-        "schema": 1,
+        "schema": 2,
         "job": found.job.name,
+        "units": found.job.units,
+        "seed": found.seed,
         "fabric": found.job.fabric[found.fabric - 1].name,
         "cut_short": found.cut_short,
         "changes": [

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from reports.save.saves import Outcome
+from reports.schema.head import SearchedAnswer
 from reports.schema.sealed import Sealed
 
 
@@ -20,11 +21,10 @@ class ChangeAnswer(Sealed):
     refused: str
 
 
-class SavesAnswer(Sealed):
+class SavesAnswer(SearchedAnswer):
     """All changes that were tried; `cut_short` if an interrupt came before some were laid."""
 
-    schema: Literal[1]
-    job: str
+    schema: Literal[2]
     fabric: str
     cut_short: bool
     changes: list[ChangeAnswer]

@@ -18,8 +18,11 @@ class MeasureAnswer(Sealed):
     clause: str
 
 
-MeasuresAnswer = dict[str, MeasureAnswer]
-"""All measurements by their names in a job file."""
+class MeasuresAnswer(Sealed):
+    """All measurements by their names in a job file."""
+
+    schema: Literal[2]
+    measures: dict[str, MeasureAnswer]
 
 
 class TableAnswer(Sealed):
@@ -35,6 +38,7 @@ class TableAnswer(Sealed):
 class TablesAnswer(Sealed):
     """All tables: what `sizes` alone prints."""
 
+    schema: Literal[2]
     tables: list[TableAnswer]
 
 
@@ -51,7 +55,7 @@ class GradedSizeAnswer(Sealed):
 class SizeTableAnswer(Sealed):
     """One table: what `sizes TABLE` prints, and with `--job` a garment in each size."""
 
-    schema: Literal[1]
+    schema: Literal[2]
     job: str | None
     table: str
     title: str

@@ -36,12 +36,25 @@ class BestAnswer(Sealed):
     saved: float | None
 
 
+class RefusalCauseAnswer(Sealed):
+    """Why cloth, rib or a spread will not do: the piece or band, what it needs and what there is, where that is known.
+
+    `kind` says: a piece is too wide, or needs a fold; the cloth cannot lie so; or rib does not give a band.
+    """
+
+    kind: Literal["too wide", "no fold", "spread", "strip too short", "other"]
+    piece: str | None
+    needed_mm: float | None
+    given_mm: float | None
+
+
 class RefusedAnswer(Sealed):
     """A cloth or rib that will not do, and why."""
 
     name: str
     width_mm: float
     refused: str
+    cause: RefusalCauseAnswer
     checked: Literal[False]
 
 
@@ -71,23 +84,35 @@ class OtherWayAnswer(Sealed):
 
     spread: Spread
     mm: NotRequired[float]
+    fold_depth_mm: NotRequired[float | None]
     buy_mm: NotRequired[float]
     buy: NotRequired[str]
     searched: NotRequired[bool]
     simplest: NotRequired[bool]
     reason: NotRequired[str]
+    cause: NotRequired[RefusalCauseAnswer]
+
+
+AdditionName = Literal["ends", "splice", "begin", "plies", "shrinkage", "margin", "least", "rounding", "price"]
+"""Why more is bought: the ends of each length, a splice, to begin on the pattern, between plies on a pattern, what
+shrinks before it is cut, for safety, the least length sold, whole steps, or a lower price for more."""
 
 
 class AdditionAnswer(Sealed):
-    """Something added to a marker's length, mm."""
+    """Something added to a marker's length, mm; its percent, the step it is rounded to, or the pattern's repeat."""
 
+    kind: AdditionName
     what: str
     mm: float
+    percent: float | None
+    step_mm: float | None
+    repeat_mm: float | None
 
 
 class LineAnswer(Sealed):
     """A line from marker to purchase as shown to people: the lengths shown add up."""
 
+    kind: Literal["marker", AdditionName]
     what: str
     shown: str
     shown_mm: float
@@ -118,7 +143,7 @@ class FabricAnswer(Sealed):
     cost: float | None
     currency: str
     other_ways: list[OtherWayAnswer]
-    stopped_by: str
+    stopped_by: Literal["proved", "interrupt", "no improvement", "iterations", "time", "target"]
     iterations: int
     seconds: float
     checked: Literal[True]
@@ -151,7 +176,17 @@ class RibCutAnswer(_From, Sealed):
     closed: bool
 
 
-class RibAnswerPlain(Sealed):
+class RibCutsAnswer(Sealed):
+    """How bands are joined, and what is cut of each row."""
+
+    joins: int
+    joined_at: list[JoinAnswer]
+    most_at_places: bool
+    optimal: bool
+    cuts: list[RibCutAnswer]
+
+
+class RibAnswerPlain(RibCutsAnswer):
     """A rib that will do: sold by length it has `need_mm`, `additions` and `buy_mm`, by the strip or set `count`."""
 
     name: str
@@ -165,11 +200,6 @@ class RibAnswerPlain(Sealed):
     buy_mm: NotRequired[float]
     buy: str
     cost: float | None
-    joins: int
-    joined_at: list[JoinAnswer]
-    most_at_places: bool
-    optimal: bool
-    cuts: list[RibCutAnswer]
 
 
 class BuyAnswer(SearchedAnswer):

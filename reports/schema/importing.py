@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
+from pieces.exchange.account import EntryKind, EntryRole
 from reports.schema.draft import DraftAnswer
 from reports.schema.sealed import Sealed
 
@@ -32,9 +35,9 @@ class WordsAnswer(Sealed):
 class EntryAnswer(Sealed):
     """Things of the file that are alike, by their numbers, and where they ended."""
 
-    kind: str
+    kind: EntryKind
     called: str
-    place: str
+    place: EntryRole
     piece: str
     why: str
     numbers: list[int]
@@ -66,5 +69,6 @@ class ImportReportAnswer(Sealed):
 class ImportAnswer(Sealed):
     """The pieces, and the report."""
 
+    schema: Literal[2]
     pieces: DraftAnswer
     report: ImportReportAnswer

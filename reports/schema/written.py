@@ -10,12 +10,14 @@ from reports.schema.sealed import Sealed
 class NewAnswer(Sealed):
     """The file that was written."""
 
+    schema: Literal[2]
     file: str
 
 
 class ExportAnswer(Sealed):
     """The files that were written, full size, in mm."""
 
+    schema: Literal[2]
     job: str
     unit: Literal["mm"]
     files: list[str]
@@ -36,6 +38,7 @@ class PrintedAnswer(Sealed):
 class PrintAnswer(Sealed):
     """The files to print."""
 
+    schema: Literal[2]
     job: str
     what: Literal["pieces", "markers"]
     files: list[PrintedAnswer]

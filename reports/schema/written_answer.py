@@ -21,7 +21,8 @@ class WrittenAnswer:
     model
         Its type.
     version
-        Raised when a key goes or changes its meaning; of an answer with a key ``schema`` the same number.
+        Raised when a key goes, changes its meaning, or is new and always there; of an answer with a key ``schema``
+        the same number.
     """
 
     what: str

@@ -15,7 +15,6 @@ from reports.ask.draft import draft_job
 from reports.ask.sizes import sized
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
-from reports.plan.plain import SCHEMA
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -77,7 +76,7 @@ def graded_to_plain(graded: Graded) -> dict[str, Any]:
             plain["refused"] = graded.refused[size]
         sizes.append(plain)
     return {
-        "schema": SCHEMA,
+        "schema": 2,
         "job": graded.job.name if graded.job else None,
         "table": table.name,
         "title": table.title,

@@ -39,7 +39,7 @@ SPREADS = ("open", "folded", "double-folded")
         ("double-folded", 0, 60, (0, 30)),
     ],
 )
-def test_through_the_fold_by_hand(spread: Any, low: Any, high: Any, laid: Any) -> None:
+def test_through_the_fold_by_hand(spread: RemnantSpread, low: Any, high: Any, laid: Any) -> None:
     """On cloth 60 wide, each stretch lies where folding a strip of paper puts it."""
     assert through_fold(low, high, 60.0, spread) == laid
 
@@ -66,7 +66,7 @@ def folded_flat(shape: Any, width: float, spread: str) -> Any:
 
 
 @given(LENGTH, LENGTH, st.sampled_from(SPREADS))
-def test_through_the_fold_as_paper_folds(low: float, high: float, spread: Any) -> None:
+def test_through_the_fold_as_paper_folds(low: float, high: float, spread: RemnantSpread) -> None:
     """A strip across the cloth folds to what shapely makes of it by mirroring its parts."""
     if low == high:
         return

@@ -51,7 +51,7 @@ def test_sharper_than_area() -> None:
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_never_longer_than_a_jigsaw(seed: Any) -> None:
+def test_never_longer_than_a_jigsaw(seed: int) -> None:
     """A jigsaw of 100 by 140 can be laid 140 long: no bound is longer."""
     bound, _ = slice_bound(jigsaw(100.0, 140.0, 7, seed=seed), 0.3)
     assert 140 * 0.9 < bound <= 140 * (1 + 1e-6)

@@ -7,7 +7,7 @@ The densities to reach are far below the best published ones (Gardeyn, Vanden Be
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 import shapely
@@ -17,10 +17,13 @@ from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from tests.make.instances import FOLDER, needed
 
+if TYPE_CHECKING:
+    from nesting.marker.marker import Marker
+
 pytestmark = needed
 
 
-def load(name: Any) -> Any:
+def load(name: str) -> Any:
     """An instance by its name."""
     data = json.loads((FOLDER / f"{name}.json").read_text(encoding="utf-8"))
     pieces = data["pieces"]
@@ -29,7 +32,7 @@ def load(name: Any) -> Any:
     return Problem.from_outlines(data["width"], outlines, [piece["quantity"] for piece in pieces], turns, name=name)
 
 
-def verify(marker: Any) -> None:
+def verify(marker: Marker) -> None:
     """No two outlines share area, none leaves the strip, every piece is there: with shapely, without `check`."""
     width, slack = marker.problem.width, 1e-6 * marker.problem.width
     shapes = [shapely.Polygon(outline) for *_, outline in marker.outlines()]
@@ -41,7 +44,7 @@ def verify(marker: Any) -> None:
 
 
 @pytest.mark.parametrize(("name", "density"), [("shirts", 0.78), ("trousers", 0.78), ("albano", 0.72), ("dagli", 0.74)])
-def test_fills_alone(name: Any, density: Any) -> None:
+def test_fills_alone(name: str, density: float) -> None:
     """The first ten fills reach the density asked of a first answer."""
     marker = solve(load(name), MaxIterations(9)).marker
     verify(marker)
@@ -49,7 +52,7 @@ def test_fills_alone(name: Any, density: Any) -> None:
 
 
 @pytest.mark.parametrize(("name", "density"), [("albano", 0.83), ("fu", 0.84), ("blaz", 0.78), ("shapes1", 0.66)])
-def test_a_short_search(name: Any, density: Any) -> None:
+def test_a_short_search(name: str, density: float) -> None:
     """A search of sixty iterations ends well above the fills, and holds when verified on its own."""
     marker = solve(load(name), MaxIterations(60)).marker
     verify(marker)
@@ -57,7 +60,7 @@ def test_a_short_search(name: Any, density: Any) -> None:
 
 
 @pytest.mark.parametrize("name", ["gardeyn0", "gardeyn1"])
-def test_outlines_with_many_corners(name: Any) -> None:
+def test_outlines_with_many_corners(name: str) -> None:
     """Fashion pieces with up to 177 corners are laid on their true outlines without overlap."""
     marker = solve(load(name), MaxIterations(2)).marker
     verify(marker)

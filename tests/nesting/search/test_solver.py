@@ -38,7 +38,7 @@ class Heard(Listener):
         check(marker)
         self.lengths.append(marker.length)
 
-    def on_note(self, text: Any) -> None:
+    def on_note(self, text: str) -> None:
         """Keep the note."""
         self.notes.append(text)
 

@@ -16,6 +16,7 @@ from pieces.piece.ribbing import HAND, BandRule, Swatch
 from tests.make.lengths import in_mm
 
 if TYPE_CHECKING:
+    from pieces.body.body import Wearer
     from pieces.garments import JacketStyle
 
 INCH = 25.4
@@ -85,7 +86,7 @@ def test_cuff_smaller_than_the_hand_itself(body: Body, style: JacketStyle) -> No
 
 
 @pytest.mark.parametrize(("wearer", "hand", "wrist"), [("men", 212.3, 175.9), ("women", 186.6, 154.8)])
-def test_hand_over_wrist(wearer: Any, hand: float, wrist: float) -> None:
+def test_hand_over_wrist(wearer: Wearer, hand: float, wrist: float) -> None:
     """Hand over wrist: means of ANSUR II, men and women."""
     assert HAND[wearer] == pytest.approx(hand / wrist, abs=0.001)
 

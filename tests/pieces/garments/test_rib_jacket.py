@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import product
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 import shapely
@@ -19,6 +19,9 @@ from pieces.garments import JacketStyle
 from pieces.length import mm
 from pieces.piece.pieces import walk
 from tests.make.lengths import in_mm
+
+if TYPE_CHECKING:
+    from pieces.body.body import Wearer
 
 INCH = 25.4
 JACKET = GARMENTS["rib-jacket"]
@@ -248,14 +251,14 @@ def test_facing_fits_its_front(jacket: PieceSet) -> None:
     assert facing.difference(front.buffer(0.5)).area < 1.0
 
 
-def _bodies(wearer: str) -> st.SearchStrategy[dict[str, Any]]:
+def _bodies(wearer: Wearer) -> st.SearchStrategy[dict[str, Any]]:
     """Measurements, each anywhere in its usual range."""
     names = ("bust", "hip", "across_shoulder", "neck", "upper_arm", "wrist", "arm_length")
-    spans = {name: usual_range(wearer, name) for name in names}  # type: ignore[arg-type]
+    spans = {name: usual_range(wearer, name) for name in names}
     usual: dict[Any, Any] = {name: st.floats(span.low, span.high) for name, span in spans.items()}
     return st.fixed_dictionaries(
         usual,
-        optional={"armhole_depth": st.floats(*usual_range(wearer, "armhole_depth")[1:3])},  # type: ignore[arg-type]
+        optional={"armhole_depth": st.floats(*usual_range(wearer, "armhole_depth")[1:3])},
     )
 
 
@@ -277,7 +280,7 @@ styles = st.builds(
 @pytest.mark.parametrize("wearer", WEARERS)
 @settings(max_examples=40)
 @given(data=st.data())
-def test_any_body_is_drafted_or_told_why(wearer: Any, data: st.DataObject) -> None:
+def test_any_body_is_drafted_or_told_why(wearer: Wearer, data: st.DataObject) -> None:
     """Any usual body and style give sound pieces, or one line that says what does not go together."""
     measured, style = data.draw(_bodies(wearer)), data.draw(styles)
     try:
@@ -301,7 +304,7 @@ def test_facing_as_wide_as_the_neckline_gives(body: Body, style: JacketStyle) ->
 
 
 @pytest.mark.parametrize("wearer", WEARERS)
-def test_average_bodies_are_drafted(wearer: Any) -> None:
+def test_average_bodies_are_drafted(wearer: Wearer) -> None:
     """The middle of each kind of wearer's ranges is drafted with the default style, lengths to suit."""
     names = ("bust", "hip", "across_shoulder", "neck", "upper_arm", "wrist", "arm_length")
     spans = {name: usual_range(wearer, name) for name in names}

@@ -17,6 +17,7 @@ from pieces.errors import DraftError
 from pieces.length import mm
 
 if TYPE_CHECKING:
+    from nesting.cloth.spread import Spread
     from pieces.garments import JacketStyle
 
 INCH = 25.4
@@ -102,7 +103,7 @@ def test_any_jacket_matches(
 
 
 @pytest.mark.parametrize("spread", ["open", "folded"])
-def test_laid_on_checks(jacket: PieceSet, spread: Any) -> None:
+def test_laid_on_checks(jacket: PieceSet, spread: Spread) -> None:
     """In a marker on checks, every piece's underarm or notch lies at one phase: points moved here, with numpy alone."""
     along, across = 90.0, 60.0
     cloth = Fabric("checks", mm(1600.0), mm(10.0), repeat_along=mm(along), repeat_across=mm(across))

@@ -60,7 +60,7 @@ def test_weights_are_read(text: str, gsm: float) -> None:
 @pytest.mark.parametrize(
     "text", ["", "240", "240 g", "7 oz", "0 g/m2", "99999 g/m2", "-5 g/m2", "240 g/yd2", 240, None]
 )
-def test_weights_that_are_none(text: Any) -> None:
+def test_weights_that_are_none(text: str) -> None:
     """What is no weight is refused in one line that shows how to write one."""
     with pytest.raises(PriceError, match="weight"):
         Weight.parse(text)

@@ -23,6 +23,7 @@ from tests.make.model import HEAD, MODEL
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from nesting.cloth.spread import Spread
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
 
@@ -74,7 +75,7 @@ def test_trial_then_the_best() -> None:
 
 
 @pytest.mark.parametrize("spread", ["folded", "double-folded"])
-def test_folded_layout_unfolds(spread: Any) -> None:
+def test_folded_layout_unfolds(spread: Spread) -> None:
     """A layout on folded cloth, each piece mirrored at its fold (by shapely), lies on open cloth: never longer."""
     series = Series([back(), front(), tab(4)], CLOTH, [spread], [900.0])
     marker = solve(series.problems[spread, 0], MaxIterations(5)).marker

@@ -30,12 +30,12 @@ MILLIMETRES = 4
 
 
 @pytest.fixture(scope="module")
-def document(jacket: PieceSet, tmp_path_factory: TempPathFactory) -> Any:
+def document(jacket: PieceSet, tmp_path_factory: TempPathFactory) -> Drawing:
     """The model jacket's pieces, written and read back."""
     return written(write_pieces_dxf, jacket, tmp_path_factory.mktemp("dxf") / "pieces.dxf")
 
 
-def written(write: Callable[..., Any], what: Marker | PieceSet, path: Any) -> Drawing:
+def written(write: Callable[..., Any], what: Marker | PieceSet, path: Path) -> Drawing:
     """Write a file, and read it back; the audit must find nothing."""
     write(what, path)
     document = filemanagement.readfile(path)

@@ -56,7 +56,7 @@ MADE_UP: dict[str, Any] = {
 
 
 @pytest.mark.parametrize("name", ["made up", *(pytest.param(name, marks=needed) for name in ("dagli", "blaz", "fu"))])
-def test_same_density(name: Any, tmp_path: Path) -> None:
+def test_same_density(name: str, tmp_path: Path) -> None:
     """Through DXF and SVG and back, every corner is within 0.01 mm, the counts are kept, and the marker is as dense."""
     data = MADE_UP if name == "made up" else json.loads((FOLDER / f"{name}.json").read_text(encoding="utf-8"))
     drawn = [as_piece(i, piece["outline"], piece["quantity"]) for i, piece in enumerate(data["pieces"])]

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 
     from matplotlib.collections import Collection
 
+    from nesting.fit.remnant import RemnantSpread
     from tests.reports.conftest import Ran
 
 
@@ -343,7 +344,7 @@ def test_picture_of_what_does_not_fit() -> None:
     ("spread", "names"),
     [("open", {"lower edge", "upper edge"}), ("folded", {"fold", "edge"})],
 )
-def test_no_selvedge_is_drawn_where_there_is_none(spread: Any, names: set[str]) -> None:
+def test_no_selvedge_is_drawn_where_there_is_none(spread: RemnantSpread, names: set[str]) -> None:
     """Cloth whose selvedges were cut off has edges, in the picture and in its table; a fold stays one."""
     fitting = fit_pieces([tab(4)], Remnant(mm(330), mm(200)), (spread,), lambda: (MaxIterations(0),))
     assert fitting.layout and fitting.layout.result

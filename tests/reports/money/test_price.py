@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
-from typing import Any
 
 import pytest
 from hypothesis import given
@@ -43,7 +42,7 @@ def test_read(text: str, amount: str, currency: str, kind: str, size: float) -> 
     ["", "14", "/ yd", "14 / furlong", "14,00 / yd", "-1 / yd", "nan / yd", "1e3 / yd", "$5 EUR / yd"]
     + ["9" * 40 + " / m", "5 [b] / yd", 14.0, None, True],
 )
-def test_refused(text: Any) -> None:
+def test_refused(text: str) -> None:
     """What is no price is refused with the text and an example."""
     with pytest.raises(PriceError, match=r"cannot read the price .*such as \"14\.00 / yd\""):
         Price.parse(text)

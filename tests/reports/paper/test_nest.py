@@ -39,7 +39,7 @@ def sizes(body: Body) -> dict[str, PieceSet]:
 
 
 @pytest.fixture(scope="module")
-def path(sizes: dict[str, PieceSet], tmp_path_factory: TempPathFactory) -> Any:
+def path(sizes: dict[str, PieceSet], tmp_path_factory: TempPathFactory) -> Path:
     """Their print on a roll."""
     path = tmp_path_factory.mktemp("nest") / "it.pdf"
     paper = parse_roll("36 in")
@@ -47,7 +47,7 @@ def path(sizes: dict[str, PieceSet], tmp_path_factory: TempPathFactory) -> Any:
     return path
 
 
-def test_layers(path: Any) -> None:
+def test_layers(path: Path) -> None:
     """Each size is a layer that is on, its sew lines one that is off (ISO 32000-1, 8.11: optional content)."""
     root: Any = PdfReader(path).trailer["/Root"]
     found = root["/OCProperties"]

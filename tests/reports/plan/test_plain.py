@@ -44,11 +44,24 @@ def test_keys(answer: dict[str, Any]) -> None:
     assert {"job", "units", "seed", "best", "fabrics", "ribs"} <= set(answer)
     cloth, _ = answer["fabrics"]
     assert set(cloth) >= FABRIC
-    assert all(set(addition) == {"what", "mm"} for addition in cloth["additions"])
+    assert all(
+        set(addition) == {"kind", "what", "mm", "percent", "step_mm", "repeat_mm"} for addition in cloth["additions"]
+    )
     tube, strips = answer["ribs"]
     assert {"name", "form", "buy_mm", "buy", "cuts"} <= set(tube)
     assert {"name", "form", "count", "buy", "cuts"} <= set(strips)
     assert all({"band", "from", "length_mm", "joins"} <= set(cut) for rib in (tube, strips) for cut in rib["cuts"])
+
+
+def test_causes_and_kinds(answer: dict[str, Any]) -> None:
+    """Why a cloth will not do, and each addition, is data: 'back' needs 13 7/8 in, a 10 in tape folded gives 5."""
+    cloth, tape = answer["fabrics"]
+    cause = tape["cause"]
+    assert (cause["kind"], cause["given_mm"]) == ("too wide", 127.0) and cause["needed_mm"] > 127
+    assert tape["refused"].startswith(f"'{cause['piece']}' needs")
+    assert [more["kind"] for more in cloth["additions"]] == ["ends", "rounding"]
+    assert [line["kind"] for line in cloth["lines"]] == ["marker", "ends", "rounding"]
+    assert cloth["additions"][-1]["step_mm"] == pytest.approx(914.4 / 8)
 
 
 def test_numbers(answer: dict[str, Any]) -> None:

@@ -51,7 +51,7 @@ price = "6.00 / yd"
 
 
 @pytest.fixture(scope="module")
-def run() -> Any:
+def run() -> RunPlan:
     """Eight jackets in two sizes and two colours."""
     return planned()
 

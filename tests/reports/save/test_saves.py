@@ -20,9 +20,11 @@ from tests.make.model import MODEL
 from tests.make.outlines import sides
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
     from pathlib import Path
 
+    from nesting.marker.marker import Marker
+    from nesting.problem.problem import Problem
     from tests.reports.conftest import Ran
 
 TABS = MODEL.replace("[style]", '[style]\ntab_width = "2 in"', 1)
@@ -83,11 +85,12 @@ def test_words_and_json_agree(found: Any) -> None:
 def test_smaller_pieces_never_cost_cloth() -> None:
     """Every change laid 3 m further on: of one with smaller pieces no figure is told, one with other pieces has it."""
 
-    def later(marker: Any) -> Any:
+    def later(marker: Marker | None) -> Marker:
+        assert marker is not None
         moved = tuple(replace(place, x=place.x + 3000) for place in marker.placements)
         return replace(marker, placements=moved, length=marker.length + 3000)
 
-    def lay(problems: Any) -> Any:
+    def lay(problems: Sequence[Problem]) -> Sequence[Marker | None]:
         first, *more = study(problems, Effort(0)).markers
         return [first, *map(later, more)]
 

@@ -43,7 +43,7 @@ def run_book(run_told: Report) -> Workbook:
 
 
 @pytest.fixture(scope="module")
-def plan_book(plan_told: Report) -> Any:
+def plan_book(plan_told: Report) -> Workbook:
     """The workbook of the job."""
     return read(plan_told)
 
@@ -72,10 +72,11 @@ def test_formulas_agree_with_their_values(which: str, request: FixtureRequest) -
         assert worked_out(cell.parent, cell) == pytest.approx(value, abs=1e-6), (cell.parent.title, cell.coordinate)
 
 
-def test_totals_are_the_answer(the_run: Any, run_book: Workbook, run_told: Report) -> None:
+def test_totals_are_the_answer(the_run: RunPlan, run_book: Workbook, run_told: Report) -> None:
     """The formulas of buying list and cost sheet come to what is bought and what the run costs."""
+    costs: list[Any] = [one.cost for one in the_run.bought]
     for sheet, label, total in (
-        ("Buying list", "all", sum((one.cost for one in the_run.bought), Decimal(0))),
+        ("Buying list", "all", sum(costs, Decimal(0))),
         ("Cost sheet", "total", the_run.costing.cost.run.total),
     ):
         rows = [row for row in run_book[sheet] if row[0].value == label]
@@ -92,11 +93,11 @@ def test_words_are_no_formulas(run_book: Workbook, plan_book: Workbook) -> None:
     assert all(cell.hyperlink is None for cell in cells)
 
 
-def test_numbers_are_numbers(the_run: Any, run_book: Workbook, plan: Plan, plan_book: Any) -> None:
+def test_numbers_are_numbers(the_run: RunPlan, run_book: Workbook, plan: Plan, plan_book: Workbook) -> None:
     """Quantities, money and sizes are numbers with a format of their own; the unit stands in the heading."""
     sheet = run_book["Buying list"]
     heads = {cell.value: cell.column for cell in sheet[4]}
-    first = the_run.bought[0]
+    first: Any = the_run.bought[0]
     found = {name: sheet.cell(5, heads[name]) for name in ("quantity", "unit", "cost")}
     assert found["quantity"].value == pytest.approx(first.number)
     assert found["unit"].value == first.unit

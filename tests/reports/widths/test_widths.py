@@ -27,8 +27,10 @@ from tests.make.drawn import overlapping, texts
 from tests.make.model import HEAD, MODEL
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
+    from nesting.marker.marker import Marker
+    from nesting.problem.problem import Problem
     from pieces.piece.piece import Piece
     from tests.reports.conftest import Ran
 
@@ -36,7 +38,7 @@ INCH = 25.4
 QUICK = ("--iterations", "0", "--workers", "1", "--no-cache")
 
 
-def lay(problems: Any, effort: Any) -> Any:
+def lay(problems: Sequence[Problem], effort: Effort) -> Sequence[Marker | None]:
     """Lay in this process, without a cache."""
     return study(problems, effort).markers
 
@@ -45,7 +47,7 @@ OPEN = MODEL.replace('spread = "folded"', 'spread = "open"')
 
 
 @pytest.fixture(scope="module")
-def model() -> Any:
+def model() -> WidthCurve:
     """First layouts of the model job, laid open on cloth from 44 to 51 in."""
     job = parse_job(OPEN)
     effort = Effort(0)
@@ -64,13 +66,13 @@ def test_the_curve_never_rises(model: WidthCurve) -> None:
     assert len(lengths) == 4
 
 
-def test_table(model: Any) -> None:
+def test_table(model: WidthCurve) -> None:
     """A row for each width, all with the same keys, plain values alone; what is laid agrees with the curve."""
     rows = model.table()
     assert [(row["width_mm"], row["cloth_mm"]) for row in rows] == [(cell.width, cell.length) for cell in model.cells]
     assert {tuple(row) for row in rows} == {tuple(rows[0])}
     assert all(type(value) in (str, float) for row in rows for value in row.values())
-    assert all(row["buy_mm"] >= row["cloth_mm"] >= row["bound_mm"] > 0 for row in rows)
+    assert all(row["buy_mm"] >= row["cloth_mm"] >= row["bound_mm"] > 0 for row in rows)  # type: ignore[operator]
 
 
 def test_table_of_what_is_refused() -> None:

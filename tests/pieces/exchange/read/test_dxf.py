@@ -293,7 +293,7 @@ def test_half_off_the_grain_is_opened_out(tmp_path: Path) -> None:
     units=st.sampled_from([(4, 1.0), (1, 25.4), (5, 10.0)]),
 )
 def test_any_turn_and_unit(
-    tmp_path_factory: Any, turn: float, sides: tuple[float, float], split: int, units: Any
+    tmp_path_factory: pytest.TempPathFactory, turn: float, sides: tuple[float, float], split: int, units: Any
 ) -> None:
     """However a rectangle lies, in lines of any order, turned to its grainline it has its own length and width."""
     code, mm = units

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 
 @pytest.fixture
-def searches(store: Store) -> Iterator[Any]:
+def searches(store: Store) -> Iterator[Searches]:
     """One worker, three may wait."""
     made = Searches(store, fake.task, fake.check, workers=1, most_waiting=3)
     yield made
@@ -50,7 +50,7 @@ def ended(search: Search) -> Any:
     return search
 
 
-def test_kinds_of_end(searches: Any, store: Store, monkeypatch: MonkeyPatch) -> None:
+def test_kinds_of_end(searches: Searches, store: Store, monkeypatch: MonkeyPatch) -> None:
     """Done with the result; failed in the words of a mistake, without the trace of ours; a dead process is replaced."""
     done = ended(searches.submit("buy", {"job": {"steps": 2}}))
     assert (done.state, done.result) == ("done", {"best": 1000, "whole": True})
@@ -68,7 +68,7 @@ def test_kinds_of_end(searches: Any, store: Store, monkeypatch: MonkeyPatch) -> 
     assert store.search(done.id)["result"] == done.result
 
 
-def test_stop(searches: Any, store: Store) -> None:
+def test_stop(searches: Searches, store: Store) -> None:
     """A search that runs hands over its best; one that waits is over at once; one more than may wait is refused."""
     running = searches.submit("buy", {"job": {"steps": 10_000, "pause": 0.01}})
     until(lambda: running.state == "running" and running.progress)
@@ -78,6 +78,7 @@ def test_stop(searches: Any, store: Store) -> None:
     assert searches.stop(waiting[0].id).state == "stopped"
     searches.stop(running.id)
     assert ended(running).state == "stopped"
+    assert running.result is not None
     assert running.result["best"] < 1000
     assert not running.result["whole"]
     assert [ended(search).state for search in waiting] == ["stopped", "done", "done"]

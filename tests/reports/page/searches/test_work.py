@@ -78,7 +78,7 @@ def test_buy_equals_the_command(run: Callable[..., Ran], job_file: Callable[[str
 
 
 @pytest.mark.parametrize("kind", MANY)
-def test_many_equal_the_command(run: Callable[..., Ran], job_file: Callable[[str], Path], kind: Any) -> None:
+def test_many_equal_the_command(run: Callable[..., Ran], job_file: Callable[[str], Path], kind: str) -> None:
     """Curve, chart and savings are what their commands answer."""
     options, arguments = MANY[kind]
     told: list[dict[str, Any]] = []
