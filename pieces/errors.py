@@ -10,6 +10,8 @@
     ├── SizeError         a size or a table of sizes that is not there        (ValueError)
     ├── FormatError       a file that cannot be read                          (ValueError)
     ├── WrongTypeError    something of the wrong kind given to a function     (TypeError)
+    ├── WrongNumberError  a number given to a function that is too small      (ValueError)
+    ├── WrongWordError    a word given to a function that it does not know    (ValueError)
     └── AccountError      an import whose counts do not add up: our own fault (AssertionError)
 """
 
@@ -82,6 +84,14 @@ class FormatError(PieceError, ValueError):
 
 class WrongTypeError(PieceError, TypeError):
     """Something of the wrong kind given to a public function of any package: what it must be, and what it is."""
+
+
+class WrongNumberError(PieceError, ValueError):
+    """A number given to a public function of any package that is less than it may be."""
+
+
+class WrongWordError(PieceError, ValueError):
+    """A word given to a public function of any package that is none of those it knows."""
 
 
 class AccountError(PieceError, AssertionError):

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from numbers import Integral, Real
 from typing import TYPE_CHECKING, Any
 
-from pieces.errors import WrongTypeError
+from pieces.errors import WrongNumberError, WrongTypeError, WrongWordError
 
 if TYPE_CHECKING:
     from types import UnionType
@@ -42,10 +42,12 @@ def require_number(given: Any, what: str) -> None:
         raise WrongTypeError(f"{what} must be a number, not one of hundreds of digits") from error
 
 
-def require_whole(given: Any, what: str) -> None:
-    """Make sure that something is a whole number; WrongTypeError if not."""
+def require_whole(given: Any, what: str, *, least: int | None = None) -> None:
+    """Make sure that something is a whole number, no less than it may be; WrongTypeError or WrongNumberError if not."""
     if isinstance(given, bool) or not isinstance(given, Integral):
         raise WrongTypeError(f"{what} must be a whole number, not {told(given)}")
+    if least is not None and int(given) < least:
+        raise WrongNumberError(f"{what} must be {least} or more, not {given}")
 
 
 def require_all(given: Any, kind: type | UnionType, what: str, needs: str) -> tuple[Any, ...]:
@@ -73,6 +75,13 @@ def require_all(given: Any, kind: type | UnionType, what: str, needs: str) -> tu
 def is_one_of(given: Any, known: Iterable[str]) -> bool:
     """Whether something is one of a few words."""
     return isinstance(given, str) and given in tuple(known)
+
+
+def require_one_of(given: Any, known: Iterable[str], what: str) -> None:
+    """Make sure that something is one of a few words; WrongWordError with those there are if not."""
+    words = tuple(known)
+    if not is_one_of(given, words):
+        raise WrongWordError(f"{what} must be one of {', '.join(words)}, not {told(given)}")
 
 
 def require_callable(given: Any, what: str, needs: str, *, takes: int) -> None:

@@ -43,6 +43,7 @@ def few() -> MaxIterations:
 
 CALLS: dict[str, tuple[Callable[..., Any], dict[str, Any]]] = {
     "Body": (Body, SIZES | {"wearer": "women", "armhole_depth": None}),
+    "Body.remarks": (Body(**SIZES).remarks, {"units": "in"}),
     "Effort": (
         Effort, {"iterations": 0, "seconds": None, "seed": 0, "workers": 1, "proof": None, "interrupt": None},
     ),
@@ -53,6 +54,8 @@ CALLS: dict[str, tuple[Callable[..., Any], dict[str, Any]]] = {
             "repeat_along": "0 in", "repeat_across": "0 in", "shrinkage": (0.0, 0.0),
         },
     ),
+    "Fabric.heads": (CANVAS.heads, {"garments": 1, "before": 0}),
+    "Job.with_cloth": (JOB.with_cloth, {"number": 1}),
     "Length": (lambda mm: Length(mm), {"mm": 1}),
     "MaxIterations": (MaxIterations, {"iterations": 1}),
     "MaxRuntime": (MaxRuntime, {"seconds": 1}),
@@ -80,6 +83,7 @@ CALLS: dict[str, tuple[Callable[..., Any], dict[str, Any]]] = {
         lay_pieces,
         {"pieces": [TILE], "fabric": CANVAS, "spread": "open", "garments": 1, "waste_twins": False, "plies": 2},
     ),
+    "lay_pieces, a stack": (lay_pieces, {"pieces": [TILE], "fabric": CANVAS, "spread": "face-up", "plies": 4}),
     "lay_pieces, folded in part": (
         lay_pieces,
         {"pieces": [TILE], "fabric": CANVAS, "spread": "part-folded", "depth": "20 in", "waste_twins": True},
@@ -146,6 +150,21 @@ def test_only_errors_of_ours(call: str, argument: str) -> None:
 @pytest.mark.parametrize(
     ("call", "argument", "wrong", "said"),
     [
+        ("Body.remarks", "units", "mm", "units must be \"in\" or \"cm\", not the text 'mm'"),
+        ("Effort", "seconds", -1, "the seconds of an Effort must be 0 or more, not -1"),
+        ("Effort", "seconds", float("nan"), "the seconds of an Effort must be 0 or more, not nan"),
+        ("Effort", "workers", 0, "the workers of an Effort must be 1 or more, not 0"),
+        ("Fabric.heads", "garments", "one", "the garments of heads must be a whole number, not the text 'one'"),
+        ("Job.with_cloth", "number", "one", "the number of a cloth must be a whole number, not the text 'one'"),
+        ("lay_pieces", "depth", "5 in", "cloth laid open has no depth of a fold: leave depth out, or lay it"),
+        ("lay_pieces", "garments", 10**9, "the garments of lay_pieces must be 1 to 1000 on one marker, not 1000000000"),
+        ("lay_pieces", "plies", 4, "cloth laid open is no stack: leave plies out, or lay it face-to-face or face-up"),
+        ("lay_pieces, a stack", "plies", 10**9, "a stack has 1000 plies at most, not 1000000000: lay several"),
+        ("lay_pieces, folded in part", "depth", "30 in", "'canvas' folded in part needs a fold_depth of more"),
+        ("read_job", "path", "a\0b", "cannot read 'a\\x00b': embedded null byte"),
+        ("sweep", "garments", -1, "the garments of a sweep must be 1 to 1000 on one marker, not -1"),
+        ("sweep", "spreads", ["open", "bias"], "a spread of a sweep must be one of open, folded, double-folded, "),
+        ("sweep", "widths", "60 in", "the widths of a sweep must be a list of lengths, not the text '60 in'"),
         ("Fabric", "width", 60, "cannot read the width of 'canvas', '60': a bare number has no unit: write \"60 in\""),
         ("Fabric", "name", 3, "the name of a Fabric must be text, not the number 3"),
         ("Fabric", "nap", "yes", "the nap of 'canvas' must be True, False or \"by garment\", not the text 'yes'"),

@@ -7,7 +7,7 @@ from typing import Literal
 
 from nesting.errors import SpreadError
 from pieces.dimensioned import NO_LENGTH, Dimensioned, Mm
-from pieces.require import is_one_of, require_all, told
+from pieces.require import is_one_of, require_all, require_whole, told
 from pieces.units import format_both
 
 MOST_SHRINKAGE = 50.0
@@ -91,6 +91,8 @@ class Fabric(Dimensioned):
         Where only those of one garment must agree, every second garment points the other way, counted on from those
         laid before.
         """
+        require_whole(garments, "the garments of heads", least=0)
+        require_whole(before, "the garments before", least=0)
         if not self.nap:
             return [((0.0, 180.0), garments)]
         turned = (garments + before) // 2 - before // 2 if self.nap == "by garment" else 0

@@ -27,6 +27,9 @@ Spread = Literal[
 STACKS: tuple[Spread, ...] = ("face-to-face", "face-up")
 """The spreads of several lengths of cloth on one another."""
 
+MOST_PLIES = 1000
+"""No knife cuts a higher stack; common practice, no source."""
+
 SEARCHED: tuple[Spread, ...] = ("part-folded", "fold-then-open")
 """The spreads of which more is to be settled before anything is laid: how deep, or which piece lies where."""
 
@@ -145,7 +148,9 @@ def _in_part(fabric: Fabric, depth: float | None) -> tuple[Band, Band]:
     if depth is None or not selvedge < depth < width / 2:
         least, most = format_both(selvedge), format_both(width / 2)
         given = "none" if depth is None else format_both(depth)
-        raise SpreadError(f"'{fabric.name}' folded in part needs a fold_depth from {least} to {most}, not {given}")
+        raise SpreadError(
+            f"'{fabric.name}' folded in part needs a fold_depth of more than {least} and less than {most}, not {given}"
+        )
     return (
         Band("folded part", 0.0, depth - selvedge, 2, True, "fold", "selvedge", selvedge),
         Band("single part", depth, width - depth - selvedge, 1, False, "free", "selvedge", selvedge),
@@ -154,6 +159,8 @@ def _in_part(fabric: Fabric, depth: float | None) -> tuple[Band, Band]:
 
 def _stack(fabric: Fabric, spread: Spread, plies: int) -> Band:
     is_mirrored = spread == "face-to-face"
+    if plies > MOST_PLIES:
+        raise SpreadError(f"a stack has {MOST_PLIES} plies at most, not {plies}: lay several")
     if plies < 2 or (is_mirrored and plies % 2):
         least = "an even number of plies" if is_mirrored else "2 plies or more"
         raise SpreadError(f"a stack laid {spread} needs {least}, not {plies}")

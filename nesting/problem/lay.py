@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple, get_args
 import numpy as np
 
 from nesting.cloth.fabric import Fabric
-from nesting.cloth.spread import Spread, lengths_of_cloth, pattern, spread_cloth
+from nesting.cloth.spread import STACKS, Spread, lengths_of_cloth, pattern, spread_cloth
 from nesting.errors import NestingError, NoFoldError, PieceTooWideError, SpreadError
 from nesting.problem.grain import is_own_twin, turns
 from nesting.problem.item import Choice, Item
@@ -40,6 +40,9 @@ if TYPE_CHECKING:
 
     Sets = Sequence[tuple[Sequence[Piece], int]]
     """The pieces of a garment of each size, with names of their own, and how many of it are cut at once."""
+
+MOST_GARMENTS = 1000
+"""No marker holds more garments."""
 
 UNFOLDED = 4 * ALLOWED
 """How much pieces are pared, mm, where cloth is opened out in a proof.
@@ -99,13 +102,22 @@ def lay_pieces(
     require(fabric, Fabric, "the fabric of lay_pieces", 'a Fabric, such as Fabric("canvas", width="60 in")')
     cut = require_all(pieces, Piece, "the pieces of lay_pieces", "pieces")
     require(spread, str, "the spread of lay_pieces", f"one of {', '.join(get_args(Spread))}")
-    for count, what in ((garments, "garments"), (plies, "plies")):
-        require_whole(count, f"the {what} of lay_pieces")
+    require_garments(garments, "lay_pieces")
+    require_whole(plies, "the plies of lay_pieces")
     require(waste_twins, bool, "waste_twins", "True or False")
-    if garments < 1:
-        raise NestingError(f"lay_pieces lays 1 garment or more, not {garments}")
+    if plies != 2 and spread not in STACKS:
+        raise SpreadError(f"cloth laid {spread} is no stack: leave plies out, or lay it {' or '.join(STACKS)}")
+    if depth is not None and spread != "part-folded":
+        raise SpreadError(f"cloth laid {spread} has no depth of a fold: leave depth out, or lay it part-folded")
     folded = None if depth is None else float(length_in_mm(depth, "the depth of a fold"))
     return lay_mix([(cut, garments)], fabric, spread, waste_twins=waste_twins, depth=folded, plies=plies)
+
+
+def require_garments(garments: int, whose: str) -> None:
+    """Make sure that a number of garments is one that may be laid at once; `whose` it is, such as ``"a sweep"``."""
+    require_whole(garments, f"the garments of {whose}")
+    if not 1 <= garments <= MOST_GARMENTS:
+        raise NestingError(f"the garments of {whose} must be 1 to {MOST_GARMENTS} on one marker, not {garments}")
 
 
 def lay_mix(

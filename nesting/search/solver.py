@@ -10,7 +10,7 @@ from functools import lru_cache, partial
 from itertools import islice
 from typing import TYPE_CHECKING, Any, Literal
 
-from nesting.errors import CheckError, NestingError
+from nesting.errors import CheckError
 from nesting.marker.marker import Marker, Result
 from nesting.marker.opinion import check
 from nesting.problem.likeness import difference
@@ -128,9 +128,7 @@ def _require_searchable(problem: Any, seed: Any, workers: Any, initial: Any, exe
     """Make sure that all but the stop and the listener is of its kind."""
     require(problem, Problem, "the problem of solve", "a Problem, such as lay_pieces makes")
     for count, what, least in ((seed, "seed", 0), (workers, "workers", 1)):
-        require_whole(count, f"the {what} of solve")
-        if count < least:
-            raise NestingError(f"the {what} of solve must be {least} or more, not {count}")
+        require_whole(count, f"the {what} of solve", least=least)
     require(initial, Marker | None, "the initial marker", "a Marker, such as result.marker")
     if executor is not None and not callable(getattr(executor, "submit", None)):
         raise WrongTypeError(f"the executor must be one of concurrent.futures, not {told(executor)}")

@@ -6,20 +6,20 @@ import math
 from dataclasses import replace
 from itertools import product
 from numbers import Integral
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, get_args
 
 from nesting.cloth.fabric import Fabric
+from nesting.cloth.spread import Spread
 from nesting.errors import NestingError
-from nesting.problem.lay import lay_pieces
+from nesting.problem.lay import lay_pieces, require_garments
 from nesting.search.solver import solve
 from pieces import Piece
 from pieces.length import length_in_mm, mm
-from pieces.require import require_all, require_callable
+from pieces.require import require_all, require_callable, require_one_of, require_whole
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
-    from nesting.cloth.spread import Spread
     from nesting.marker.marker import Result
     from nesting.search.stop import StopCriterion
     from pieces.length import Length, Written
@@ -66,11 +66,16 @@ def sweep(
     require_callable(
         stop, "the stop of a sweep", "a function that makes a fresh stop, such as lambda: MaxIterations(100)", takes=0
     )
+    seeds = require_all(seeds, Integral, "the seeds of a sweep", "whole numbers")
     pieces = require_all(pieces, Piece, "the pieces of a sweep", "pieces")
     several = [fabrics] if isinstance(fabrics, Fabric) else fabrics
     cloths = require_all(several, Fabric, "the fabrics of a sweep", "fabrics")
+    require_garments(garments, "a sweep")
+    for count, what, least in ((workers, "workers", 1), *((seed, "seed", 0) for seed in seeds)):
+        require_whole(count, f"the {what} of a sweep", least=least)
     ways = require_all([spreads] if isinstance(spreads, str) else spreads, str, "the spreads of a sweep", "spreads")
-    seeds = require_all(seeds, Integral, "the seeds of a sweep", "whole numbers")
+    for way in ways:
+        require_one_of(way, get_args(Spread), "a spread of a sweep")
     wide, apart = _lengths(widths, "width"), _lengths(gaps, "gap")
     rows = []
     for cloth in cloths:

@@ -11,10 +11,13 @@ from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 from pieces.dimensioned import NOT_GIVEN, Dimensioned, Mm, MmOrNone
 from pieces.errors import MeasurementError
 from pieces.require import is_one_of, told
-from pieces.units import INCH, Units, format_both, format_size
+from pieces.summary import units_asked
+from pieces.units import INCH, format_both, format_size
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    from pieces.summary import UnitsAsked
 
 Wearer = Literal["women", "men", "children"]
 
@@ -146,9 +149,9 @@ class Body(Dimensioned):
         named = {name: getattr(self, name) for name in measurement_names()}
         return {name: value for name, value in named.items() if value is not None}
 
-    def remarks(self, units: Units) -> list[str]:
+    def remarks(self, units: UnitsAsked) -> list[str]:
         """A line for each measurement outside the usual range of its kind of wearer."""
-        lines = []
+        lines, units = [], units_asked(units)
         for name, value in self.measurements().items():
             limits = usual_range(self.wearer, name)
             if not limits.low <= value <= limits.high:

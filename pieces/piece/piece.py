@@ -13,7 +13,7 @@ import numpy as np
 from pieces.errors import OutlineError, PieceError, WrongTypeError
 from pieces.piece.outline import Edge, cut_line
 from pieces.piece.picture import draw_pieces
-from pieces.piece.polygon import grain_ends, polygon_sides
+from pieces.piece.polygon import FARTHEST, grain_ends, polygon_sides
 from pieces.require import is_one_of, require, require_all, require_number, require_whole, told
 
 if TYPE_CHECKING:
@@ -31,12 +31,11 @@ Grain = Literal["straight", "cross", "free"]
 
 InnerKind = Literal["line", "cutout", "sew"]
 
+LEAST_AREA = 1.0
+"""An outline around less, mm², is no piece of cloth."""
+
 MOST_TILT = 15.0
 """More degrees off the grain are no tilt but another grain."""
-
-
-FARTHEST = 1e6
-"""No pattern reaches a kilometre from its origin: a larger coordinate is a mistake."""
 
 
 @dataclass(frozen=True)
@@ -260,8 +259,6 @@ def _is_point(given: Any) -> bool:
 
 
 def _check_outline(piece: Piece) -> None:
-    import shapely
-
     name = piece.name
     if not piece.edges:
         raise OutlineError(f"'{name}' has no edges: an outline needs at least one closed edge")
@@ -280,11 +277,19 @@ def _check_outline(piece: Piece) -> None:
         if edge.kind == "fold" and (edge.allowance or np.ptp(edge.points[:, 1]) > 1e-6):
             raise OutlineError(f"the fold edge of '{name}' must be straight along the grain, without an allowance")
     for what, points in (("sew line", piece.sew_line), ("cut line", piece.cut_line)):
-        outline = shapely.Polygon(points) if len(points) > 2 else shapely.Polygon()
-        if outline.is_empty or outline.area < 1.0:
-            raise OutlineError(f"the {what} of '{name}' encloses nothing")
-        if not outline.is_valid:
-            why = shapely.is_valid_reason(outline)
-            raise OutlineError(f"the {what} of '{name}' crosses itself ({why}): its measurements do not fit together")
-        if not outline.exterior.is_ccw:
-            raise OutlineError(f"the {what} of '{name}' must run counter-clockwise")
+        _check_line(f"the {what} of '{name}'", points)
+
+
+def _check_line(what: str, points: Floats) -> None:
+    """Make sure that a line goes once round an area; OutlineError says what it does instead."""
+    import shapely
+
+    outline = shapely.Polygon(points) if len(points) > 2 else shapely.Polygon()
+    is_flat = outline.convex_hull.area < LEAST_AREA
+    if not is_flat and not outline.is_valid:
+        why = shapely.is_valid_reason(outline)
+        raise OutlineError(f"{what} crosses itself, or goes back on itself ({why}): check its measurements")
+    if is_flat or outline.area < LEAST_AREA:
+        raise OutlineError(f"{what} encloses nothing, or less than a square millimetre: check the unit")
+    if not outline.exterior.is_ccw:
+        raise OutlineError(f"{what} must run counter-clockwise")

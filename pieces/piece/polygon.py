@@ -29,6 +29,9 @@ Common practice, no source.
 
 AXES: dict[str, Point] = {"x": (1.0, 0.0), "y": (0.0, 1.0)}
 
+FARTHEST = 1e6
+"""No pattern reaches a kilometre from its origin, in mm or in any larger unit: a larger number is a mistake."""
+
 ONE_SPOT = 1e-6
 """Points no further apart, mm, are one."""
 
@@ -101,9 +104,14 @@ def _points(points: Any, name: str) -> Floats:
     elif kind is not None:
         raise WrongTypeError(f"the points of '{name}' must be one polygon that is not empty, not {told(points)}")
     try:
-        array = np.array(points if hasattr(points, "__len__") else list(points), dtype=np.float64)
-    except (TypeError, ValueError) as error:
+        given = np.asanyarray(points if hasattr(points, "__len__") else list(points))
+        if given.dtype.kind not in "iufO":
+            raise TypeError(given.dtype)
+        array = np.array(given, dtype=np.float64)
+    except (TypeError, ValueError, OverflowError) as error:
         raise WrongTypeError(f"the points of '{name}' must be pairs of numbers, not {told(points)}") from error
+    if np.ma.is_masked(given):
+        raise OutlineError(f"'{name}' has a point that is masked: leave it out")
     if array.ndim == 2 and array.shape[1] == 3 and kind is not None:
         array = array[:, :2]  # heights say nothing of a flat piece
     if array.ndim != 2 or array.shape[1] != 2:
@@ -111,6 +119,8 @@ def _points(points: Any, name: str) -> Floats:
         raise WrongTypeError(f"the points of '{name}' must be pairs of numbers, shape (n, 2), not {shape}")
     if not np.isfinite(array).all():
         raise OutlineError(f"'{name}' has a point that is not a number: leave it out")
+    if (np.abs(array) > FARTHEST).any():
+        raise OutlineError(f"'{name}' is too large: {np.abs(array).max():g} is no place on a piece; check the points")
     return array
 
 
@@ -119,7 +129,9 @@ def _counter_clockwise(points: Floats, name: str) -> Floats:
     apart = np.hypot(*(points - np.roll(points, 1, axis=0)).T) > ONE_SPOT
     ring = points[apart]
     if len(ring) < 3:
-        raise OutlineError(f"'{name}' has {len(ring)} different points: an outline needs three or more")
+        raise OutlineError(
+            f"'{name}' has {len(ring)} points apart from each other: an outline needs three or more; check the unit"
+        )
     x, y = ring.T
     area = float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)) / 2
     return ring if area >= 0 else np.ascontiguousarray(ring[::-1])

@@ -10,7 +10,7 @@ from pydantic import Field, ValidationError, model_validator
 from pieces.body.body import Body, Unmeasured, Wearer, usual_range
 from pieces.data import toml_data
 from pieces.errors import MeasurementError, PieceError
-from pieces.require import require
+from pieces.require import require, require_whole
 from pieces.units import format_size, speak, speaking
 from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
@@ -54,6 +54,7 @@ class Job(Recipe):
 
     def with_cloth(self, number: int) -> Job:
         """The job with one of its cloths, counted from 1; JobError if it has no such cloth."""
+        require_whole(number, "the number of a cloth")
         if self.fabric and not 1 <= number <= len(self.fabric):
             cloths = "1 cloth" if len(self.fabric) == 1 else f"{len(self.fabric)} cloths"
             raise JobError(
@@ -115,6 +116,8 @@ def read_text(path: Path, what: str, most: int = LARGEST_FILE) -> str:
         raise JobError(f"cannot read {path}: {(error.strerror or 'no such file').lower()}") from error
     except UnicodeDecodeError as error:
         raise JobError(f"cannot read {path}: it is not text in UTF-8") from error
+    except ValueError as error:  # such as a name with a zero byte
+        raise JobError(f"cannot read {str(path)!r}: {error}") from error
 
 
 def loads(text: str, name: str) -> dict[str, Any]:

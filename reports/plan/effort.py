@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from pieces.errors import WrongTypeError
+from pieces.errors import WrongNumberError, WrongTypeError
 from pieces.require import require_callable, require_number, require_whole, told
 
 if TYPE_CHECKING:
@@ -55,11 +55,13 @@ class Effort:
     listener: Callable[..., AnyListener] | None = field(default=None, compare=False, repr=False)
 
     def __post_init__(self) -> None:
-        for name in ("iterations", "seed", "workers"):
-            require_whole(getattr(self, name), f"the {name} of an Effort")
+        for name, least in (("iterations", 0), ("seed", 0), ("workers", 1)):
+            require_whole(getattr(self, name), f"the {name} of an Effort", least=least)
         for name in ("seconds", "proof"):
-            if getattr(self, name) is not None:
-                require_number(getattr(self, name), f"the {name} of an Effort")
+            if (given := getattr(self, name)) is not None:
+                require_number(given, f"the {name} of an Effort")
+                if not given >= 0:
+                    raise WrongNumberError(f"the {name} of an Effort must be 0 or more, not {given}")
         if self.interrupt is not None:
             require_callable(self.interrupt, "the interrupt of an Effort", "a function of the best length", takes=1)
         if self.listener is not None and not callable(self.listener):

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pieces.piece.piece import FARTHEST
+from pieces.piece.polygon import FARTHEST
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -9,7 +9,7 @@ import numpy as np
 
 from pieces.exchange.mend.arc import FINE, ROUND, arc_by_height
 from pieces.exchange.mend.joining import as_ring
-from pieces.piece.piece import FARTHEST
+from pieces.piece.polygon import FARTHEST
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

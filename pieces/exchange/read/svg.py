@@ -26,7 +26,7 @@ from pieces.exchange.standard import StandardRole
 from pieces.exchange.svg_area import edges_of_fill
 from pieces.exchange.svg_length import box_of
 from pieces.piece.curve import Cubic
-from pieces.piece.piece import FARTHEST
+from pieces.piece.polygon import FARTHEST
 from pieces.units import INCH
 
 if TYPE_CHECKING:

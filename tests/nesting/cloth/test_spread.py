@@ -112,7 +112,7 @@ def test_part_folded_by_hand() -> None:
 @pytest.mark.parametrize("depth", [None, 5.0, 800.0])
 def test_part_folded_needs_a_depth(depth: float | None) -> None:
     """Without a depth, or with one that leaves no fold or reaches past the middle, the spread is refused."""
-    with pytest.raises(SpreadError, match="folded in part needs a fold_depth from"):
+    with pytest.raises(SpreadError, match="folded in part needs a fold_depth of more than"):
         spread_cloth(TWILL, "part-folded", depth)
 
 
@@ -125,8 +125,8 @@ def test_a_pattern_folded_crosswise_is_refused() -> None:
 
 def test_as_much_cloth_as_plies() -> None:
     """Under a marker on three plies lies three times its length of cloth, folded crosswise twice."""
-    for spread, times in (("face-up", 3), ("crosswise", 2), ("folded", 1)):
-        marker = in_a_row(lay_pieces([tab(cut=6)], TWILL, spread, plies=3))  # type: ignore[arg-type]
+    for spread, plies, times in (("face-up", 3, 3), ("crosswise", 2, 2), ("folded", 2, 1)):
+        marker = in_a_row(lay_pieces([tab(cut=6)], TWILL, spread, plies=plies))  # type: ignore[arg-type]
         assert marker.cloth_length == pytest.approx(times * marker.length)
 
 

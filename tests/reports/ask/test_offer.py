@@ -243,7 +243,7 @@ def test_mistakes_are_said_in_one_line(lines: tuple[Any, ...], said: str) -> Non
 @pytest.mark.parametrize(
     ("lines", "said"),
     [
-        (('spread = "part-folded"', 'fold_depth = "31 in"'), "needs a fold_depth from"),
+        (('spread = "part-folded"', 'fold_depth = "31 in"'), "needs a fold_depth of more than"),
         (('spread = "crosswise"', "nap = true"), "would run the other way"),
         (('pieces = ["hood"]',), "no piece 'hood'"),
         (('faults = [["10 in", "70 in", "2 in", "4 in"]]',), "cut-out 1 reaches"),
