@@ -158,7 +158,7 @@ def test_only_errors_of_ours(call: str, argument: str) -> None:
         ("Job.with_cloth", "number", "one", "the number of a cloth must be a whole number, not the text 'one'"),
         ("lay_pieces", "depth", "5 in", "cloth laid open has no depth of a fold: leave depth out, or lay it"),
         ("lay_pieces", "garments", 10**9, "the garments of lay_pieces must be 1 to 1000 on one marker, not 1000000000"),
-        ("lay_pieces", "plies", 4, "cloth laid open is no stack: leave plies out, or lay it face-to-face or face-up"),
+        ("lay_pieces", "plies", 4, "cloth laid open is not a stack: leave plies out, or lay it face-to-face"),
         ("lay_pieces, a stack", "plies", 10**9, "a stack has 1000 plies at most, not 1000000000: lay several"),
         ("lay_pieces, folded in part", "depth", "30 in", "'canvas' folded in part needs a fold_depth of more"),
         ("read_job", "path", "a\0b", "cannot read 'a\\x00b': embedded null byte"),

@@ -106,7 +106,7 @@ def lay_pieces(
     require_whole(plies, "the plies of lay_pieces")
     require(waste_twins, bool, "waste_twins", "True or False")
     if plies != 2 and spread not in STACKS:
-        raise SpreadError(f"cloth laid {spread} is no stack: leave plies out, or lay it {' or '.join(STACKS)}")
+        raise SpreadError(f"cloth laid {spread} is not a stack: leave plies out, or lay it {' or '.join(STACKS)}")
     if depth is not None and spread != "part-folded":
         raise SpreadError(f"cloth laid {spread} has no depth of a fold: leave depth out, or lay it part-folded")
     folded = None if depth is None else float(length_in_mm(depth, "the depth of a fold"))

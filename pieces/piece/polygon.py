@@ -120,7 +120,7 @@ def _points(points: Any, name: str) -> Floats:
     if not np.isfinite(array).all():
         raise OutlineError(f"'{name}' has a point that is not a number: leave it out")
     if (np.abs(array) > FARTHEST).any():
-        raise OutlineError(f"'{name}' is too large: {np.abs(array).max():g} is no place on a piece; check the points")
+        raise OutlineError(f"'{name}' is too large: {np.abs(array).max():g} lies off any piece; check the points")
     return array
 
 
