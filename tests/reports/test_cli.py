@@ -169,7 +169,7 @@ def test_demo(shell: Callable[..., Ran], tmp_path: Path) -> None:
 def test_json_of_the_other_commands(run: Callable[..., Ran], tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """`new`, `demo` and `lay` too print one JSON object with --json; `lay` then writes only where --out says."""
     monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
-    assert json.loads(run("new", "mine.toml", "--json").out) == {"file": "mine.toml"}
+    assert json.loads(run("new", "mine.toml", "--json").out) == {"schema": 2, "file": "mine.toml"}
     demo = run("demo", "--seconds", "0", "--json")
     assert (demo.code, demo.err) == (0, "")
     assert json.loads(demo.out) == json.loads((tmp_path / "ellwand-demo" / "buy.json").read_text())
