@@ -5,9 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from pieces.errors import WrongNumberError, WrongTypeError
-from pieces.require import require_callable, require_number, require_whole, told
-
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -55,6 +52,20 @@ class Effort:
     listener: Callable[..., AnyListener] | None = field(default=None, compare=False, repr=False)
 
     def __post_init__(self) -> None:
+        counts, shares = (self.iterations, self.seed, self.workers), (self.seconds, self.proof)
+        are_plain = (
+            all(type(one) is int and one >= 0 for one in counts)
+            and self.workers
+            and all(one is None or (type(one) is float and one >= 0) for one in shares)
+        )
+        if not are_plain or self.interrupt is not None or self.listener is not None:
+            self._require_kinds()
+
+    def _require_kinds(self) -> None:
+        """What each must be; it loads what a command does not need to start, and plain numbers do without."""
+        from pieces.errors import WrongNumberError, WrongTypeError
+        from pieces.require import require_callable, require_number, require_whole, told
+
         for name, least in (("iterations", 0), ("seed", 0), ("workers", 1)):
             require_whole(getattr(self, name), f"the {name} of an Effort", least=least)
         for name in ("seconds", "proof"):
