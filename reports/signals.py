@@ -85,7 +85,7 @@ def _tidy_up(code: int) -> None:
     import threading
 
     output, processes = sys.modules.get("reports.output"), sys.modules.get("multiprocessing")
-    for path in list(output.unfinished) if output else ():
+    for path in list(getattr(output, "unfinished", ())):  # it may be in the midst of its import
         path.unlink(missing_ok=True)
     _leave_terminal()
     if not _is_told:
@@ -93,7 +93,7 @@ def _tidy_up(code: int) -> None:
     late = threading.Timer(PATIENCE, os._exit, (code,))
     late.daemon = True
     late.start()
-    for process in processes.active_children() if processes else ():
+    for process in getattr(processes, "active_children", list)():
         process.kill()
     atexit._run_exitfuncs()  # noqa: SLF001 - as at any other end: what others have left behind is removed
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import random
 import signal
+import subprocess
+import sys
 from signal import Signals
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from reports.signals import ENDED
 from tests.make.interrupting import COMMANDS, interrupt
 
 if TYPE_CHECKING:
@@ -65,3 +68,17 @@ def test_twice() -> None:
     ended = interrupt("buy", signal.SIGINT, 0.6, again=0.05)
     assert not ended.faults, f"{ended.faults}: {ended.err}"
     assert ended.code == 128 + signal.SIGINT
+
+
+def test_in_the_midst_of_an_import() -> None:
+    """A signal while the module of files is being imported, and has no names yet: still the one line."""
+    code = (
+        "import os, signal, sys, types\n"
+        "from reports.signals import answer_signals, end\n"
+        "answer_signals(end)\n"
+        "sys.modules['reports.output'] = types.ModuleType('reports.output')\n"
+        "sys.modules['multiprocessing'] = types.ModuleType('multiprocessing')\n"
+        "os.kill(os.getpid(), signal.SIGINT)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=False)
+    assert (done.returncode, done.stderr) == (130, f"{ENDED}\n")

@@ -153,7 +153,7 @@ def test_rib_summary(mixed: Plan) -> None:
         (edited(('bust = "42 in"', 'bust = "41 in"')), "'back'"),
         (edited(('length = "30 in"', 'length = "29 in"')), "'back'"),
         (edited(("[body]", "garments = 2\n[body]")), "times"),
-        (edited(('width = "60 in"', 'width = "58 in"')), "laid as asked, there is 0.00 to 749.30 mm"),
+        (edited(('width = "60 in"', 'width = "58 in"')), r"laid as asked there is 29 1/2 in \(749 mm\)"),
         (edited(('spread = "folded"', 'spread = "open"')), "it lies open"),
     ],
 )
