@@ -1,1 +1,1 @@
-"""Markers changed: moved by hand, laid again on wider cloth."""
+"""Markers changed: moved by hand, carried over to other cloth."""

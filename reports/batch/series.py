@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nesting.cloth.spread import FLAT_SPREADS, SEARCHED, Spread
-from nesting.edit.refit import refit
+from nesting.edit.carry import carry
 from nesting.errors import NestingError
 from nesting.problem.lay import lay_pieces
 from nesting.proof.bounds import lower_bound
@@ -143,7 +143,7 @@ class Series:
     def _offer(self, spread: Spread, number: int, marker: Marker) -> None:
         before, problem = self.markers.get((spread, number)), self.problems.get((spread, number))
         if problem is not None and (before is None or marker.length < before.length - 1e-9):
-            again = refit(marker, problem)
+            again = carry(marker, problem)
             if again is not None:
                 self.keep(spread, number, again)
 

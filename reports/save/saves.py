@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 from rich.table import Table
 from rich.text import Text
 
-from nesting.edit.refit import refit
+from nesting.edit.carry import carry
 from nesting.errors import NestingError
 from nesting.problem.outline import polygon_area
 from nesting.verify import verify_asked
@@ -133,7 +133,7 @@ def _shorter(marker: Marker | None, base: Marker | None, problem: Problem) -> Ma
     """A change's marker, or the one of the job as it is, if that is shorter and holds under the change as well."""
     if marker is None or base is None or marker.cloth_length <= base.cloth_length:
         return marker
-    again = refit(base, problem)
+    again = carry(base, problem)
     return again if again and again.cloth_length < marker.cloth_length else marker
 
 
