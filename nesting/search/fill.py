@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from copy import copy
 from itertools import count
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 import numpy as np
 
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
 
     Paths = list[list[list[int]]]
     Place = tuple[int, int, int]  # number of a shape, x and y in steps
+
+SomeRoom = TypeVar("SomeRoom")
 
 THIN = 64
 """Steps: a range of y narrower than this is a line."""
@@ -50,11 +53,9 @@ def fill(shapes: Shapes, nofit: NoFit, order: NDArray[np.int64]) -> Layout:
 
     Idea: bottom-left placement on no-fit polygons, as in Gomes and Oliveira 2002 (from memory).
     """
-    rooms, to_steps = _rooms(shapes, nofit), shapes.grid.to_steps
+    rooms, to_steps = rooms_of(shapes, nofit), shapes.grid.to_steps
     lengths = [int(to_steps(shape.length)) for shape in shapes.all]
-    placed: list[Place] = [
-        (number, *to_steps([shapes.all[number].first, shapes.all[number].low]).tolist()) for number in shapes.faults
-    ]
+    placed = faults_placed(shapes)
 
     def best(item: int) -> tuple[int, int, int, int]:
         """Where a place of the item would end, and the place: y, x, shape."""
@@ -74,14 +75,24 @@ def fill(shapes: Shapes, nofit: NoFit, order: NDArray[np.int64]) -> Layout:
             _, y, x, number = best(item)
             placed.append((number, x, y))
         by_turn.append((int(i), placed[start:]))
-    laid = placed[: len(shapes.faults)] + [place for _, places in sorted(by_turn) for place in places]
-    numbers, x, y = np.array(laid, dtype=np.int64).T
+    return laid_out(placed[: len(shapes.faults)] + [place for _, places in sorted(by_turn) for place in places], shapes)
+
+
+def faults_placed(shapes: Shapes) -> list[Place]:
+    """The faults of the cloth, where they are."""
+    firsts = [(number, shapes.all[number].first, shapes.all[number].low) for number in shapes.faults]
+    return [(number, *shapes.grid.to_steps([x, y]).tolist()) for number, x, y in firsts]
+
+
+def laid_out(places: list[Place], shapes: Shapes) -> Layout:
+    """The layout of outlines in their places."""
+    numbers, x, y = np.array(places, dtype=np.int64).T
     layout = Layout(numbers, shapes.grid.to_mm(x), shapes.grid.to_mm(y), 0.0)
     layout.length = layout.extent(shapes)
     return layout
 
 
-def _rooms(shapes: Shapes, nofit: NoFit) -> list[_Room | _Line | _Pattern]:
+def rooms_of(shapes: Shapes, nofit: NoFit) -> list[Room]:
     """For each shape where it may still lie; shapes that look alike share one."""
     problem = shapes.problem
     longest = [max(shapes.all[number].length for number in of_item) for of_item in shapes.of_item]
@@ -92,7 +103,7 @@ def _rooms(shapes: Shapes, nofit: NoFit) -> list[_Room | _Line | _Pattern]:
     end += max((float(fault[:, 0].max()) + problem.gap for fault in problem.faults), default=0.0)
     each = problem.gap + (problem.repeat.along if problem.repeat else 0.0)
     right = int(shapes.grid.to_steps(end + each * len(shapes.items)))
-    known: dict[tuple[float, ...], _Room | _Line | _Pattern] = {}
+    known: dict[tuple[float, ...], Room] = {}
     rooms = []
     for number, shape in enumerate(shapes.all):
         key = nofit.twin[number], shape.low, shape.high, shape.first, *shape.steps
@@ -101,12 +112,31 @@ def _rooms(shapes: Shapes, nofit: NoFit) -> list[_Room | _Line | _Pattern]:
             if any(shape.steps):
                 known[key] = _Pattern(nofit, number)
             else:
-                known[key] = (_Line if high - low < THIN else _Room)(nofit, number, right, low, high)
+                known[key] = (_Line if high - low < THIN else _Region)(nofit, number, right, low, high)
         rooms.append(known[key])
     return rooms
 
 
-class _Room:
+class Room(Protocol):
+    """Positions that a shape may still take."""
+
+    def leftmost(self, placed: list[Place]) -> tuple[int, int]:
+        """The leftmost free position, in steps; the lowest of them. What was placed at earlier calls comes first."""
+        ...
+
+    def copy(self) -> Room:
+        """The same, to go on from with others placed."""
+        ...
+
+
+def _changed(room: SomeRoom, **parts: object) -> SomeRoom:
+    """A copy of a room, with some parts of its own."""
+    other = copy(room)
+    vars(other).update(parts)
+    return other
+
+
+class _Region:
     """Positions that a shape may still take: a region, kept up to date when it is asked for."""
 
     def __init__(self, nofit: NoFit, number: int, right: int, low: int, high: int) -> None:
@@ -121,6 +151,10 @@ class _Room:
             self._done = len(placed)
         x, y = min(min(path) for path in self._free)
         return x, y
+
+    def copy(self) -> _Region:
+        """The same, to go on from with others placed."""
+        return copy(self)
 
     def _take_out(self, placed: list[Place]) -> None:
         import pyclipper
@@ -155,6 +189,10 @@ class _Line:
             left = max(left, end)
         return math.ceil(left), self._y
 
+    def copy(self) -> _Line:
+        """The same, to go on from with others placed."""
+        return _changed(self, _taken=list(self._taken))
+
 
 class _Pattern:
     """Positions that a shape bound to the cloth's pattern may still take: on lines, at whole repeats."""
@@ -179,6 +217,11 @@ class _Pattern:
             if y is not None:
                 return x, y
         raise AssertionError
+
+    def copy(self) -> _Pattern:
+        """The same, to go on from with others placed."""
+        columns = [(list(taken), done) for taken, done in self._columns]
+        return _changed(self, _columns=columns, _rows=[row.copy() for row in self._rows])
 
     def _lowest(self, k: int, x: int, placed: list[Place]) -> int | None:
         """The lowest free position in column k."""

@@ -18,10 +18,12 @@ from nesting.problem.problem import Problem
 from nesting.proof.bounds import ROUNDING, lower_bound
 from nesting.proof.exact import solve_exact
 from nesting.search import warm_up as prepare
+from nesting.search.few_orders import FEW_TRIED, FewOrders
 from nesting.search.fill import fill, orders
 from nesting.search.listener import listener_of
 from nesting.search.repeated import repeat_section, section_of
 from nesting.search.row import lay_in_a_row
+from nesting.search.simple import simple_layout
 from nesting.search.stop import AnyOf, SearchTime, reason_of, require_stop
 from nesting.search.workers import Helpers, side_by_side
 from nesting.shape.layout import Layout
@@ -232,23 +234,33 @@ def _search(
         problem = yield from _aligned(problem, problem.repeat, seed)
     shapes, nofit = _made_ready(problem)
     starts = [] if initial is None else [Layout.from_marker(initial, shapes)]
-    preparing = None
-    for order in islice(orders(shapes, seed), max(1, min(FILLS, 1000 // problem.num_placements))):
-        starts.append(fill(shapes, nofit, order))
-        yield starts[-1].to_marker(shapes)
-        # Only now: the first marker is not to wait.
-        preparing = preparing or prepare.begin()
+    starts += yield from _first_layouts(shapes, nofit, seed)
     if problem.num_placements <= FEW_RECTANGLES and (exact := solve_exact(problem, effort=EXACT_EFFORT)):
         starts.append(Layout.from_marker(exact.marker, shapes))
         yield exact
-    if preparing:
-        yield from prepare.wait(preparing, listener)
+    if problem.num_placements <= FEW_TRIED:
+        tried = FewOrders(shapes, nofit, min(start.length for start in starts)).shortest()
+        starts += [tried] if tried else []
+        yield tried.to_marker(shapes) if tried else None
+    yield from prepare.wait(prepare.begin(), listener)
     layouts = partial(_layouts, seed=seed, workers=workers, executor=executor)
     if section := section_of(problem):
         starts.append((yield from _repeated(*section, shapes, seed, layouts)))
     start = min(starts, key=lambda layout: layout.length)
     for found in layouts(shapes, nofit, start):
         yield found.to_marker(shapes) if isinstance(found, Layout) else found
+
+
+def _first_layouts(shapes: Shapes, nofit: NoFit, seed: int) -> Generator[_Candidate, None, list[Layout]]:
+    """Markers that take no search: bottom-left fillings in several orders, and boxes on shelves or in lanes."""
+    found = []
+    for order in islice(orders(shapes, seed), max(1, min(FILLS, 1000 // shapes.problem.num_placements))):
+        found.append(fill(shapes, nofit, order))
+        yield found[-1].to_marker(shapes)
+        prepare.begin()  # only now: the first marker is not to wait
+    simple = simple_layout(shapes, nofit)
+    yield simple.to_marker(shapes) if simple else None
+    return [*found, simple] if simple else found
 
 
 def _in_stretches(
@@ -305,11 +317,13 @@ def _made_ready(problem: Problem) -> tuple[Shapes, NoFit]:
 
 
 def _first_length(problem: Problem, seed: int) -> float:
-    """The length of the shortest of a few first layouts of a problem, mm."""
+    """The length of the shortest of a few first layouts of a problem, and of the simple ones, mm."""
     if problem.stretches:
         return sum(_first_length(stretch, seed) for stretch in problem.stretches)
     shapes, nofit = _made_ready(problem)
-    return min(fill(shapes, nofit, order).length for order in islice(orders(shapes, seed), TRIALS))
+    simple = simple_layout(shapes, nofit)
+    filled = min(fill(shapes, nofit, order).length for order in islice(orders(shapes, seed), TRIALS))
+    return min(simple.length, filled) if simple else filled
 
 
 def _aligned(problem: Problem, repeat: Repeat, seed: int) -> Generator[Marker, None, Problem]:
