@@ -20,12 +20,12 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-BandEdge = Literal[0, 1, 2]
+BoxEdge = Literal[0, 1, 2]
 """The edge of its band that a box lies at."""
 
-FREE: BandEdge = 0
-LOW: BandEdge = 1
-HIGH: BandEdge = 2
+FREE: BoxEdge = 0
+LOW: BoxEdge = 1
+HIGH: BoxEdge = 2
 
 MOST_SHAPES = 48
 """With more shapes no pairs are made: their no-fit polygons would take longer than they are worth here."""
@@ -63,7 +63,7 @@ class SimpleBox:
     length: float
     height: float
     band: int
-    edge: BandEdge
+    edge: BoxEdge
 
     def laid(self, x: float, y: float) -> Iterator[tuple[int, float, float]]:
         """Shape, x and y of its outlines, with the box's lower left corner at a place."""
@@ -97,7 +97,7 @@ def _single(shapes: Shapes, item: int, number: int) -> SimpleBox | None:
         return None
     if not (at_low and at_high) and shape.high - shape.low > slack:
         return None
-    edge: BandEdge = FREE if at_low and at_high else LOW if at_low else HIGH
+    edge: BoxEdge = FREE if at_low and at_high else LOW if at_low else HIGH
     return SimpleBox((item,), (number,), ((0.0, 0.0),), shape.length, height, variant.band, edge)
 
 
