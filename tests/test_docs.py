@@ -228,7 +228,7 @@ def test_figures_are_those_of_the_code() -> None:
     from nesting.tolerance import TOLERANCE
     from reports.paper.size import LONGEST
     from reports.plan.effort import ITERATIONS, MANY_ITERATIONS
-    from reports.plan.one_cloth import SIMPLE_ENOUGH
+    from reports.plan.settling import SIMPLE_ENOUGH
     from reports.questions import QUESTIONS
 
     questions = {one.name: one for one in QUESTIONS}

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from nesting.problem.problem import Problem
     from pieces import Piece
 
-MOST_DEPTHS = 40
+MOST_DEPTHS = 12
 """Depths that get a first layout."""
 
 ROOM = 1e-3

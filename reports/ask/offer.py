@@ -41,6 +41,10 @@ LONGEST_REPEAT = 3000.0
 ALL_SPREADS: tuple[Spread, ...] = (*FLAT_SPREADS, "fold-then-open", "part-folded", "crosswise")
 """The spreads that ``"best"`` tries, simplest first."""
 
+CONTAINED: dict[str, tuple[Spread, ...]] = {"part-folded": ("folded", "open"), "fold-then-open": ("folded",)}
+"""Spreads that another is at its limits: cloth folded in part is open at no depth, and folded at half its width; folded
+and then opened out with nothing opened it is folded."""
+
 LONGEST_NAME = 60
 """Longest name of a cloth or a rib, in signs, that still fits a table and a drawing."""
 
@@ -244,8 +248,16 @@ class FabricOffer(FileTable):
         return price.of(length if price.kind == "length" or kilograms is None else kilograms * 1000)
 
     def spreads(self) -> tuple[Spread, ...]:
-        """The spreads to try, simplest first."""
-        return ALL_SPREADS if self.spread == "best" else (self.spread,)
+        """The spreads that it may lie in, simplest first: of one that is named also those it contains at its limits."""
+        if self.spread == "best":
+            return ALL_SPREADS
+        return (self.spread,) if self.fold_depth is not None else (*CONTAINED.get(self.spread, ()), self.spread)
+
+    def depth_of(self, spread: Spread, found: float | None = None) -> float | None:
+        """How far it is folded over in a spread, mm: as given, else as found; None where it is not folded in part."""
+        if spread != "part-folded":
+            return None
+        return found if self.fold_depth is None else self.fold_depth
 
 
 def unsaid(offers: Iterable[FabricOffer | RibOffer], units: Units) -> list[str]:

@@ -54,7 +54,8 @@ def asked_as_said(
         If the cloth is not to lie so.
     """
     if said.spread not in (get_args(Spread) if any_way else offer.spreads()):
-        to_lie = f"in one of these ways: {', '.join(offer.spreads())}" if offer.spread == "best" else offer.spread
+        ways = offer.spreads()
+        to_lie = f"in one of these ways: {', '.join(ways)}" if len(ways) > 1 else offer.spread
         raise CheckError(f"the marker lies {said.spread}, and '{offer.name}' is to lie {to_lie}")
-    depth = said.fold_depth if offer.fold_depth is None else offer.fold_depth
-    return asked_of(offer, cast("Spread", said.spread), pieces, garments, depth)
+    spread = cast("Spread", said.spread)
+    return asked_of(offer, spread, pieces, garments, offer.depth_of(spread, said.fold_depth))

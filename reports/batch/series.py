@@ -5,22 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from nesting.cloth.spread import FLAT_SPREADS, SEARCHED, Spread
-from nesting.edit.carry import carry
 from nesting.errors import NestingError
-from nesting.problem.lay import lay_pieces
 from nesting.proof.bounds import lower_bound
 from nesting.verify import verify_asked
 from pieces.errors import PieceError
 from pieces.units import Units, parse_length
 from reports.ask.wanted import asked_of
 from reports.errors import JobError
-from reports.plan.answers import purchase_of
+from reports.plan.settling import Settling, settle
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
     from decimal import Decimal
 
+    from nesting.cloth.spread import Spread
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
     from pieces import Piece
@@ -65,9 +63,7 @@ class Series:
     pieces
         What is cut from the cloth.
     offer
-        The cloth: selvedge, nap, gap, and how it is sold; its own width does not matter.
-    spreads
-        Ways to lay it, simplest first.
+        The cloth: how it lies, selvedge, nap, gap, and how it is sold; its own width does not matter.
     widths
         Full widths of cloth, rising, mm.
     garments
@@ -75,130 +71,68 @@ class Series:
 
     Attributes
     ----------
-    problems
-        What can be laid, by spread and number of the width.
-    refused
-        Why the rest cannot.
-    markers
-        What was laid.
-    unsearched
-        What an interrupt came before; there at most a marker of narrower cloth is held.
+    cloths
+        By number of the width, the cloth while it is settled; or why nothing can be laid on it.
     """
 
-    def __init__(
-        self,
-        pieces: Sequence[Piece],
-        offer: FabricOffer,
-        spreads: Sequence[Spread],
-        widths: Sequence[float],
-        garments: int = 1,
-    ) -> None:
-        self.pieces, self.spreads, self.widths = tuple(pieces), tuple(spreads), tuple(widths)
-        self.offers = tuple(offer.model_copy(update={"width": width}) for width in widths)
-        self.problems: dict[tuple[Spread, int], Problem] = {}
-        self.refused: dict[tuple[Spread, int], NestingError] = {}
-        self.markers: dict[tuple[Spread, int], Marker] = {}
-        self.unsearched: set[tuple[Spread, int]] = set()
-        self._garments = garments
-        self._verified: dict[tuple[Spread, int], Marker] = {}
-        for spread in spreads:
-            for i, cloth in enumerate(self.offers):
-                try:
-                    problem = lay_pieces(
-                        self.pieces,
-                        cloth.fabric(),
-                        spread,
-                        garments=garments,
-                        waste_twins=cloth.waste_twins,
-                        plies=cloth.plies,
-                    )
-                except NestingError as error:
-                    self.refused[spread, i] = error
-                else:
-                    self.problems[spread, i] = problem
+    def __init__(self, pieces: Sequence[Piece], offer: FabricOffer, widths: Sequence[float], garments: int = 1) -> None:
+        self.pieces, self.widths, self.spreads = tuple(pieces), tuple(widths), offer.spreads()
+        self.cloths: list[Settling | NestingError] = []
+        self._verified: dict[int, Marker] = {}
+        for width in widths:
+            cloth = offer.model_copy(update={"width": width})
+            try:
+                self.cloths.append(Settling(cloth, self.pieces, garments))
+            except NestingError as error:
+                self.cloths.append(error)
 
-    def keep(self, spread: Spread, number: int, marker: Marker) -> None:
-        """Take a marker of one of the problems; the shortest stays."""
-        before = self.markers.get((spread, number))
-        if before is None or marker.length < before.length:
-            self.markers[spread, number] = marker
-
-    def contenders(self) -> list[tuple[Spread, int]]:
-        """What is worth a whole search: on each width the spread that took least on trial, if there was one."""
-        best = {cell.width: cell.spread for cell in map(self.cell, range(len(self.widths))) if cell is not None}
-        return [(spread, i) for spread, i in self.problems if best.get(self.widths[i], spread) == spread]
-
-    def adopt(self, other: Series) -> None:
-        """Take over whatever markers of another series hold here and are shorter, as those with a nap hold without."""
-        for (spread, i), marker in other.markers.items():
-            self._offer(spread, i, marker)
-
-    def settle(self) -> None:
-        """Take over, width by width, what was found on narrower cloth: so a wider cloth never needs more length."""
-        for spread in self.spreads:
-            for i in range(1, len(self.widths)):
-                if (spread, i - 1) in self.markers:
-                    self._offer(spread, i, self.markers[spread, i - 1])
-
-    def _offer(self, spread: Spread, number: int, marker: Marker) -> None:
-        before, problem = self.markers.get((spread, number)), self.problems.get((spread, number))
-        if problem is not None and (before is None or marker.length < before.length - 1e-9):
-            again = carry(marker, problem)
-            if again is not None:
-                self.keep(spread, number, again)
+    @property
+    def settled(self) -> list[Settling]:
+        """The cloths on which something can be laid."""
+        return [cloth for cloth in self.cloths if isinstance(cloth, Settling)]
 
     def cell(self, number: int) -> WidthMarker | None:
-        """The answer for one width, in the spread that takes least; None where nothing was laid.
+        """The answer for one width, in the spread that takes least; None where not all was searched.
 
         Its marker gives what was asked for: what is shown of a series comes from here.
         """
-        laid = [(self.markers[spread, number], spread) for spread in self.spreads if (spread, number) in self.markers]
-        if not laid:
+        cloth = self.cloths[number]
+        if isinstance(cloth, NestingError) or cloth.missed or not cloth.found:
             return None
-        marker, spread = min(laid, key=lambda each: each[0].cloth_length)
-        cloth = self.offers[number]
-        if self._verified.get((spread, number)) is not marker:
-            verify_asked(marker, asked_of(cloth, spread, self.pieces, self._garments))
-            self._verified[spread, number] = marker
-        bought = purchase_of(cloth, marker.problem, marker.length)
-        return WidthMarker(self.widths[number], spread, marker, bought, cloth.cost(bought.buy))
+        spread, offer = cloth.best, cloth.offer
+        marker, depth = cloth.found[spread], cloth.depths[spread]
+        if self._verified.get(number) is not marker:
+            verify_asked(marker, asked_of(offer, spread, self.pieces, cloth.garments, depth))
+            self._verified[number] = marker
+        bought = cloth.bought(spread)
+        return WidthMarker(self.widths[number], spread, marker, bought, offer.cost(bought.buy))
 
     @property
     def not_searched(self) -> list[float]:
         """Widths that an interrupt came before, mm."""
-        return [self.widths[number] for number in sorted({number for _, number in self.unsearched})]
+        missed = [isinstance(cloth, Settling) and bool(cloth.missed) for cloth in self.cloths]
+        return [width for width, is_missed in zip(self.widths, missed, strict=True) if is_missed]
 
     def refusal(self, number: int) -> NestingError | None:
-        """Why nothing can be laid on one width, in the spread that asks least of it; None if something can."""
-        if any((spread, number) in self.problems for spread in self.spreads):
-            return None
-        return self.refused["open" if "open" in self.spreads else self.spreads[0], number]
+        """Why nothing can be laid on one width; None if something can."""
+        cloth = self.cloths[number]
+        return cloth if isinstance(cloth, NestingError) else None
 
 
 def lay_all(many: Sequence[Series], effort: Effort, lay: Lay) -> None:
-    """Lay everything in some series: of several spreads, each on trial first, then the best of them.
+    """Lay everything in some series. What is found is carried over to wider cloth, and to cloth without a nap.
 
     Parameters
     ----------
     lay
         Lays problems with an effort; gives None for those that an interrupt came before.
     """
-    if any(len(series.spreads) > 1 for series in many):
-        _lay([(series, key) for series in many for key in series.problems], effort.trial, lay)
-        for series in many:
-            series.settle()
-    _lay([(series, key) for series in many for key in series.contenders()], effort, lay)
-    for series in many:
-        series.settle()
+    settle_with([cloth for series in many for cloth in series.settled], lambda problems: lay(problems, effort))
 
 
-def _lay(asked: Sequence[tuple[Series, tuple[Spread, int]]], effort: Effort, lay: Lay) -> None:
-    markers = lay([series.problems[key] for series, key in asked], effort)
-    for (series, key), marker in zip(asked, markers, strict=True):
-        if marker is None:
-            series.unsearched.add(key)
-        else:
-            series.keep(*key, marker)
+def settle_with(cloths: Sequence[Settling], lay: Callable[[Sequence[Problem]], Sequence[Marker | None]]) -> None:
+    """Settle some cloths whose markers are laid side by side."""
+    settle(cloths, lambda asked: lay([cloth.problems[spread] for cloth, spread in asked]))
 
 
 def none_will_do(series: Series) -> NestingError:
@@ -213,17 +147,11 @@ def cloth_of(job: Job) -> FabricOffer:
     return job.fabric[0] if job.fabric else FabricOffer.model_validate({"width": "60 in"})
 
 
-def spreads_of(offer: FabricOffer, asked: SpreadAsked | None) -> tuple[Spread, ...]:
-    """The spreads to lay: those asked for, else as the cloth says; one folded in part or for a while, the best way.
-
-    The best is open: a layout on folded cloth, its layers unfolded, is one on open cloth of the same length. Only a
-    gap, which need not be kept from a fold, can be in the way: then each is laid.
-    """
-    if asked is None and offer.spread != "best" and offer.spread not in SEARCHED:
-        return (offer.spread,)
-    if asked is None or asked == "best":
-        return FLAT_SPREADS if offer.gap else ("open",)
-    return (asked,)
+def laid_as(offer: FabricOffer, asked: Spread | SpreadAsked | None) -> FabricOffer:
+    """The cloth laid as it is asked for, else as it says."""
+    if asked is None or asked == offer.spread:
+        return offer
+    return offer.model_copy(update={"spread": asked, "fold_depth": None})
 
 
 def width_range(low: str | None, high: str | None, step: str | None, units: Units) -> list[float]:

@@ -14,8 +14,8 @@ from reports.ask.draft import draft_job
 from reports.ask.wanted import asked_of
 from reports.errors import MissingError, StateError
 from reports.plan.answers import FabricPlan, PassedOver, Refusal, RefusalCause, purchase_of
-from reports.plan.one_cloth import cut_from, spread_problem
 from reports.plan.plan import Plan, plan_ribs
+from reports.plan.problems import cut_from, spread_problem
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -187,9 +187,11 @@ def _as_now(result: Mapping[str, Any]) -> Mapping[str, Any]:
 def _passed_over(offer: FabricOffer, passed: dict[str, Any], problem: Problem) -> PassedOver:
     if "mm" not in passed:
         return PassedOver(passed["spread"], reason=passed["reason"], cause=_cause(passed))
+    if not passed["searched"]:  # earlier versions told of a first layout
+        return PassedOver(passed["spread"], depth=passed.get("fold_depth_mm"))
     lengths = 2 if passed["spread"] == "crosswise" else 1
     bought = offer.purchase(passed["mm"] / lengths, lengths, on_pattern=problem.repeat is not None)
-    return PassedOver(passed["spread"], passed["mm"], bought, passed["searched"], depth=passed.get("fold_depth_mm"))
+    return PassedOver(passed["spread"], passed["mm"], bought, depth=passed.get("fold_depth_mm"))
 
 
 def _cause(plain: dict[str, Any]) -> RefusalCause:

@@ -98,7 +98,7 @@ class Buy(PageQuestion["Job", "Plan"]):
         from reports.schema.buy import BuyAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("what to buy, with proof; also buy.json", BuyAnswer, 3)
+        return WrittenAnswer("what to buy, with proof; also buy.json", BuyAnswer, 4)
 
     def shown(self, found: Plan) -> dict[str, Any]:
         """The plan, its words, and each marker with how its cloth lies."""

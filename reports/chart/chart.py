@@ -11,11 +11,10 @@ from pieces.errors import PieceError
 from pieces.units import YARD, Units, format_size
 from reports.ask.choices import NapAsked
 from reports.ask.draft import draft_job
-from reports.batch.series import Series, WidthMarker, lay_all, none_will_do, spreads_of
+from reports.batch.series import Series, WidthMarker, laid_as, lay_all, none_will_do
 from reports.errors import JobError
 from reports.money.yardage import Increment
-from reports.plan.one_cloth import cut_from
-from reports.plan.plain import SCHEMA
+from reports.plan.problems import cut_from
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -32,7 +31,10 @@ NAP_WORDS = {False: "without nap", True: "with nap"}
 STEPS = {Units.INCHES: Increment(YARD / 8, "1/8 yd"), Units.METRIC: Increment(100.0, "0.1 m")}
 """What a chart rounds up to: common practice, no source."""
 
-NOT_LAID, REFUSED = "…", "–"
+CHART_SCHEMA = 2
+"""Of a chart; 1 showed what fits on narrower cloth in cells that were not searched."""
+
+NOT_SEARCHED, REFUSED = "not searched", "–"
 
 
 @dataclass(frozen=True)
@@ -56,13 +58,8 @@ class Chart:
     effort: Effort
 
     def lay(self, lay: Lay) -> None:
-        """Lay everything; what holds on wider cloth or without a nap is taken over."""
-        many = [series for column in self.columns for series in column.series.values()]
-        lay_all(many, self.effort, lay)
-        for column in self.columns:
-            if True in column.series and False in column.series:
-                column.series[False].adopt(column.series[True])
-                column.series[False].settle()
+        """Lay everything."""
+        lay_all([series for column in self.columns for series in column.series.values()], self.effort, lay)
 
     @property
     def cut_short(self) -> bool:
@@ -74,12 +71,12 @@ class Chart:
         if nap not in column.series:
             return REFUSED
         found = column.series[nap].cell(number)
-        return found or (REFUSED if column.series[nap].refusal(number) else NOT_LAID)
+        return found or (REFUSED if column.series[nap].refusal(number) else NOT_SEARCHED)
 
     def reason(self, column: ChartSize, nap: bool, number: int) -> str:
         """Why there is no answer, in full."""
         refusal = column.series[nap].refusal(number) if nap in column.series else column.reason
-        return str(refusal) if refusal else "not laid: interrupted"
+        return str(refusal) if refusal else "not searched: interrupted"
 
 
 def plan_chart(
@@ -102,7 +99,7 @@ def plan_chart(
     if not sizes:
         raise JobError("a chart needs at least one size")
     naps = {"both": (False, True), "with": (True,), "without": (False,)}[nap]
-    cloth = cloth.model_copy(update={"sold_by": STEPS[job.written_in]})
+    cloth = laid_as(cloth.model_copy(update={"sold_by": STEPS[job.written_in]}), spread)
     columns, errors = [], []
     for size in sizes:
         try:
@@ -112,13 +109,13 @@ def plan_chart(
             columns.append(ChartSize(size, {}, str(error)))
             continue
         napped = {n: cloth.model_copy(update={"nap": n}) for n in naps}
-        series = {n: Series(pieces, napped[n], spreads_of(cloth, spread), widths, job.garments) for n in naps}
+        series = {n: Series(pieces, napped[n], widths, job.garments) for n in naps}
         columns.append(ChartSize(size, series))
     if len(errors) == len(columns):
         raise errors[0]
     chart = Chart(job, cloth, tuple(widths), naps, tuple(columns), effort)
     many = [series for column in columns for series in column.series.values()]
-    if not any(series.problems for series in many):
+    if not any(series.settled for series in many):
         raise none_will_do(many[0])
     return chart
 
@@ -144,7 +141,7 @@ def chart_csv(chart: Chart) -> str:
     writer = csv.writer(stream, lineterminator="\n")
     writer.writerow(["nap", "width", *(safe(column.size.name) for column in chart.columns)])
     for nap, width, texts in chart_rows(chart):
-        cells = ["" if text in (NOT_LAID, REFUSED) else text for text in texts]
+        cells = ["" if text == REFUSED else text for text in texts]
         writer.writerow([NAP_WORDS[nap], format_size(width, chart.job.written_in), *cells])
     return stream.getvalue()
 
@@ -152,7 +149,7 @@ def chart_csv(chart: Chart) -> str:
 def chart_to_plain(chart: Chart) -> dict[str, Any]:
     """The chart for machines, every length in mm."""
     return {
-        "schema": SCHEMA,
+        "schema": CHART_SCHEMA,
         "job": chart.job.name,
         "units": chart.job.units,
         "fabric": chart.cloth.name,
@@ -175,7 +172,7 @@ def chart_to_plain(chart: Chart) -> dict[str, Any]:
 def _plain_cell(chart: Chart, column: ChartSize, nap: bool, number: int) -> dict[str, Any]:
     cell = chart.cell(column, nap, number)
     if isinstance(cell, str):
-        return {"checked": False, "refused": chart.reason(column, nap, number)}
+        return {"checked": False, "searched": cell != NOT_SEARCHED, "refused": chart.reason(column, nap, number)}
     return cell_to_plain(cell)
 
 

@@ -112,4 +112,4 @@ class YardageChart(PageQuestion[ChartAsked, "Chart"]):
         from reports.chart.schema import ChartAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("yardage by size and width", ChartAnswer)
+        return WrittenAnswer("yardage by size and width", ChartAnswer, 2)

@@ -32,12 +32,13 @@ class LaidCellAnswer(CellAnswer):
 
 
 class RefusedCellAnswer(Sealed):
-    """A cell in which nothing is laid, and why."""
+    """A cell in which nothing is laid, and why; one that an interrupt came before was not `searched`."""
 
     size: str
     nap: bool
     width_mm: float
     checked: Literal[False]
+    searched: bool
     refused: str
 
 
@@ -52,7 +53,7 @@ class SizeAnswer(Sealed):
 class ChartAnswer(ManyLaidAnswer):
     """How much cloth each size takes on each width, with and without a nap."""
 
-    schema: Literal[1]
+    schema: Literal[2]
     sizes: list[SizeAnswer]
     widths_mm: list[float]
     cells: list[LaidCellAnswer | RefusedCellAnswer]

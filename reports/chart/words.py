@@ -11,7 +11,7 @@ from pieces.units import format_size
 from reports.ask.offer import unsaid
 from reports.ask.sizes import grade_words
 from reports.batch.series import WidthMarker
-from reports.chart.chart import NAP_WORDS, NOT_LAID, REFUSED, STEPS, chart_rows
+from reports.chart.chart import NAP_WORDS, REFUSED, STEPS, chart_rows
 from reports.plan.words import SPREAD_WORDS
 
 if TYPE_CHECKING:
@@ -86,9 +86,7 @@ def chart_lines(chart: Chart) -> Iterator[str]:
     yield "No cloth is added for matching stripes or checks unless the job's first fabric has a repeat."
     yield from _refusal_lines(chart)
     if chart.cut_short:
-        yield "Cut short: not every cell was searched. Some show what fits on narrower cloth, or with a nap."
-    if any(cell == NOT_LAID for *_, cell in cells):
-        yield f"{NOT_LAID} not laid: interrupted; run the command again to continue from here."
+        yield "Cut short: not every cell was searched. Run the command again to continue from here."
 
 
 def _refusal_lines(chart: Chart) -> Iterator[str]:

@@ -120,7 +120,7 @@ def _hold(said: MarkerSaid, job: Job, offer: FabricOffer, name: str, *, any_way:
     from nesting.verify import holding
     from reports.ask.draft import draft_job
     from reports.ask.wanted import asked_as_said
-    from reports.plan.one_cloth import cut_from
+    from reports.plan.problems import cut_from
 
     wanted = cut_from(offer, job, draft_job(job))
     unchecked = list(OF_THE_FILE) if any_way else []

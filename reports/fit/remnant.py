@@ -12,7 +12,7 @@ from pieces.errors import LengthError
 from pieces.length import Length, mm
 from pieces.units import Units, format_exact, parse_length, spoken
 from reports.errors import JobError
-from reports.plan.one_cloth import cut_from
+from reports.plan.problems import cut_from
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -60,19 +60,23 @@ class RefusalCause:
 
 @dataclass(frozen=True)
 class PassedOver:
-    """A spread tried beside the one chosen: the length of cloth it took, mm, and what that is to buy, or why not.
+    """Another spread than the one chosen: the length of cloth it took, mm, and what that is to buy, or why not.
 
-    `is_searched` says whether it was searched; else the length is that of a first layout. `depth` is how far it is
-    folded over, mm, where it is in part.
+    Only what was searched as hard as the one chosen has a length. `depth` is how far it is folded over, mm, where it is
+    in part.
     """
 
     spread: Spread
     length: float | None = None
     purchase: Purchase | None = None
-    is_searched: bool = False
     reason: str = ""
     cause: RefusalCause = field(default_factory=RefusalCause)
     depth: float | None = None
+
+    @property
+    def is_searched(self) -> bool:
+        """Whether it was searched."""
+        return self.length is not None
 
 
 @dataclass(frozen=True)
@@ -82,9 +86,9 @@ class FabricPlan:
     There is none whose marker does not give what was `asked`, whoever makes it: that is looked at here, once for all
     that is shown, written and printed of it.
 
-    `passed_over` has each other spread tried; `simplest` is the simplest spread that takes hardly more than the
-    shortest, or of which no more is bought; `plain` the length of the marker without the cloth's
-    pattern, mm, where it has one; `depth` how far the cloth is folded over, where it is in part.
+    `passed_over` has each other spread asked for; `simplest` is the simplest spread that takes hardly more than the
+    shortest, or of which no more is bought; `plain` the length of the marker without the cloth's pattern, mm, where
+    it has one; `depth` how far the cloth is folded over, where it is in part.
     """
 
     offer: FabricOffer

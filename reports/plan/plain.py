@@ -21,9 +21,9 @@ if TYPE_CHECKING:
 
 SCHEMA = 1
 
-PLAN_SCHEMA = 3
-"""Of a job's answer; 1 had neither ``best`` nor ``proof`` nor ``other_ways``, 2 no
-``tied_with``, no ``cause`` and no kinds of additions."""
+PLAN_SCHEMA = 4
+"""Of a job's answer; 1 had neither ``best`` nor ``proof`` nor ``other_ways``, 2 no ``tied_with``, no ``cause`` and no
+kinds of additions, 3 no ``spread_asked``, and lengths of what was not searched."""
 
 
 def plan_to_plain(plan: Plan) -> dict[str, Any]:
@@ -93,6 +93,7 @@ def _fabric(plan: FabricPlan, units: Units) -> dict[str, Any]:
         "usable_width_mm": marker.problem.cloth_width,
         "part": plan.offer.part,
         "spread": plan.spread,
+        "spread_asked": plan.offer.spread,
         "fold_depth_mm": plan.depth,
         "lengths_of_cloth": marker.problem.lengths,
         "simplest_spread": plan.simplest or plan.spread,
@@ -146,15 +147,15 @@ def _proof(plan: FabricPlan) -> dict[str, Any]:
 
 
 def _other_way(way: PassedOver, plan: FabricPlan) -> dict[str, Any]:
-    """Another spread; without ``mm`` it will not do, for the ``reason``."""
-    if way.purchase is None:
+    """Another spread; without ``mm`` it will not do, for the ``reason``; what was not searched has null for figures."""
+    if way.reason:
         return {"spread": way.spread, "reason": way.reason, "cause": _cause(way.cause)}
     return {
         "spread": way.spread,
         "mm": way.length,
         "fold_depth_mm": way.depth,
-        "buy_mm": way.purchase.buy,
-        "buy": way.purchase.text,
+        "buy_mm": way.purchase.buy if way.purchase else None,
+        "buy": way.purchase.text if way.purchase else None,
         "searched": way.is_searched,
         "simplest": way.spread == plan.simplest,
     }

@@ -20,7 +20,8 @@ from reports.errors import JobError, NothingWillDoError
 from reports.money.yardage import purchase
 from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
 from reports.plan.effort import Effort
-from reports.plan.one_cloth import ClothTask, cut_from
+from reports.plan.one_cloth import ClothTask, settle_cloths
+from reports.plan.problems import cut_from
 from reports.sheets.shown import Shown
 
 if TYPE_CHECKING:
@@ -110,6 +111,7 @@ def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Pla
                 offer, cut_from(offer, job, pieces), job.garments, effort, proofs, found.get(offer.name)
             ),
         )
+        settle_cloths([task for task in tasks if isinstance(task, ClothTask)])
         fabrics = tuple(task if isinstance(task, Refusal) else task.plan() for task in tasks)
     finally:
         proofs.shutdown(wait=False, cancel_futures=True)

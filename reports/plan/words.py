@@ -35,6 +35,12 @@ SPREAD_WORDS = {
     "tube": "tube, laid flat",
 }
 
+NO_LESS = {
+    "part-folded": "No fold in part was found to take less.",
+    "fold-then-open": "To open part of it out was not found to take less.",
+}
+"""What is said where a spread was asked for by name, and the cloth lies at a limit of it."""
+
 
 def measures_table(pieces: PieceSet, units: Units) -> Table:
     """Named finished and cut dimensions."""
@@ -146,6 +152,8 @@ def _fabric_lines(fabric: FabricPlan, units: Units, *, several: bool) -> Iterato
     how = SPREAD_WORDS[fabric.spread] + (f", {format_size(fabric.depth, units)} deep" if fabric.depth else "")
     yield f"Buy {fabric.purchase.text}{weight} of {fabric.offer.name}{part}{cost}: {how}."
     yield f"  {proof_words(fabric, units)}"
+    if fabric.spread != fabric.offer.spread and fabric.offer.spread in NO_LESS:
+        yield f"  Asked for: {SPREAD_WORDS[fabric.offer.spread]}. {NO_LESS[fabric.offer.spread]}"
     if pattern := pattern_words(fabric, units):
         yield f"  {pattern}"
     for passed in fabric.passed_over:
@@ -172,11 +180,12 @@ def way_words(fabric: FabricPlan, passed: PassedOver, units: Units) -> str:
 
 
 def _passed_over(passed: PassedOver, units: Units) -> str:
-    if passed.length is None or passed.purchase is None:
+    if passed.reason:
         return passed.reason
+    if passed.purchase is None:
+        return "not searched"
     length = passed.purchase.lines("marker", units)[0].text  # so that with the additions it is no more than is bought
-    needs = f"{length}, to buy {passed.purchase.text}"
-    return needs if passed.is_searched else f"{needs} (first try)"
+    return f"{length}, to buy {passed.purchase.text}"
 
 
 def laid_lines(plan: Plan) -> Iterator[str]:

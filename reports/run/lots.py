@@ -9,7 +9,7 @@ from nesting.errors import NestingError, SpreadError
 from nesting.problem.lay import lay_mix, lay_pieces
 from nesting.verify import Asked, LaidMarker, verify_asked
 from reports.errors import JobError
-from reports.plan.one_cloth import cut_from
+from reports.plan.problems import cut_from
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping

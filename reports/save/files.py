@@ -29,7 +29,7 @@ def write_savings(found: Savings, folder: Path) -> list[Path]:
     write_text(plain, json.dumps(savings_to_plain(found), indent=2) + "\n")
     now, *changed = found.rows
     bars = [(row.name, row.saved) for row in changed if row.marker]
-    untold = [f"{row.name}: {row.outcome}" for row in changed if row.outcome in ("not laid", "not found shorter")]
+    untold = [f"{row.name}: {row.outcome}" for row in changed if row.outcome in ("not searched", "not found shorter")]
     scatter = SCATTER * now.marker.length if now.marker else 0.0
     job = found.job
     title = f"What each change saves, on {job.fabric[found.fabric - 1].name}"

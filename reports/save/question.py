@@ -85,7 +85,7 @@ class Saves(PageQuestion[SavesAsked, "Savings"]):
         from reports.save.schema import SavesAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("what would save cloth", SavesAnswer, 2)
+        return WrittenAnswer("what would save cloth", SavesAnswer, 3)
 
     def shown(self, found: Savings) -> dict[str, Any]:
         """All changes, and apart what saves most."""

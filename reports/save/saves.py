@@ -17,8 +17,11 @@ from pieces.piece.divide import divide
 from pieces.piece.pieces import PieceSet
 from pieces.units import INCH, Units, format_bound, format_need, format_size
 from reports.ask.draft import draft_job
+from reports.ask.wanted import asked_of
+from reports.batch.series import settle_with
 from reports.plan.answers import purchase_of
-from reports.plan.one_cloth import cut_from, lay_on
+from reports.plan.problems import cut_from
+from reports.plan.settling import Settling
 from reports.plan.words import SPREAD_WORDS
 
 if TYPE_CHECKING:
@@ -27,7 +30,6 @@ if TYPE_CHECKING:
 
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
-    from nesting.verify import Asked
     from pieces import Piece
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer
@@ -41,7 +43,7 @@ NOW = "as it is"
 ALIKE = 0.1
 """Sizes of pieces that differ by less, mm, count as alike: an edge that runs otherwise moves its ends a little."""
 
-Outcome = Literal["laid", "not laid", "not found shorter", "does not fit", "cannot be drafted"]
+Outcome = Literal["laid", "not searched", "not found shorter", "does not fit", "cannot be drafted"]
 """What came of a change; of smaller pieces in a longer marker nothing is told, as the search found too little."""
 
 
@@ -87,7 +89,7 @@ class Savings:
     @property
     def cut_short(self) -> bool:
         """Whether an interrupt came before some changes were laid."""
-        return any(row.outcome == "not laid" for row in self.rows)
+        return any(row.outcome == "not searched" for row in self.rows)
 
 
 def savings(
@@ -104,7 +106,7 @@ def savings(
     seed
         The random seed that it lays them from.
     """
-    laid: list[tuple[TriedChange, Problem, Asked]] = []
+    laid: list[tuple[TriedChange, Settling]] = []
     rows: list[Saving] = []
     for change in _changes(job, number):
         try:
@@ -112,29 +114,37 @@ def savings(
                 rows.append(change)
                 continue
             pieces = cut_from(change.offer, change.job, change.pieces)
-            laid.append((change, *lay_on(change.offer, pieces, change.job.garments)))
+            laid.append((change, Settling(change.offer, pieces, change.job.garments)))
         except (NestingError, PieceError) as error:
             if isinstance(change, TriedChange) and change.name == NOW:
                 raise
             fault: Outcome = "does not fit" if isinstance(error, NestingError) else "cannot be drafted"
             rows.append(Saving.without_marker(change.name, fault, error))
-    first, *more = lay([problem for _, problem, _ in laid])
-    changed = zip(more, laid[1:], strict=True)
-    markers = [first, *(_shorter(marker, first, problem) for marker, (_, problem, _) in changed)]
-    for (_, _, asked), marker in zip(laid, markers, strict=True):
-        if marker is not None:
-            verify_asked(marker, asked)
-    found = [_saving(change, marker, first, laid[0][0]) for (change, *_), marker in zip(laid, markers, strict=True)]
+    cloths = [cloth for _, cloth in laid]
+    settle_with(cloths, lay)
+    markers = [_marker(cloth, cloths[0]) for cloth in cloths]
+    found = [_saving(change, marker, markers[0], laid[0][0]) for (change, _), marker in zip(laid, markers, strict=True)]
     told = sorted(found[1:], key=lambda one: (one.marker is None, -one.saved))
     return Savings(job, number, (*found[:1], *told, *rows), seed)
 
 
-def _shorter(marker: Marker | None, base: Marker | None, problem: Problem) -> Marker | None:
-    """A change's marker, or the one of the job as it is, if that is shorter and holds under the change as well."""
-    if marker is None or base is None or marker.cloth_length <= base.cloth_length:
-        return marker
-    again = carry(base, problem)
-    return again if again and again.cloth_length < marker.cloth_length else marker
+def _marker(cloth: Settling, now: Settling) -> Marker | None:
+    """The shortest marker of a cloth under a change; None if not all of it was searched.
+
+    Where the pieces have changed, they may lie as those of the job as it is do. Of another spread it is a marker of
+    that one, and of none that it contains: each stands in a row of its own.
+    """
+    if cloth.missed:
+        return None
+    if now.found and cloth.drafted != now.drafted:
+        for spread in cloth.spreads:
+            if again := carry(now.found[now.best], cloth.problems[spread]):
+                cloth.adopt(spread, again)
+    asked = cloth.offer.spread
+    spread = cloth.best if asked == "best" or asked == now.offer.spread else asked
+    marker, depth = cloth.found[spread], cloth.depths[spread]
+    verify_asked(marker, asked_of(cloth.offer, spread, cloth.pieces, cloth.garments, depth))
+    return marker
 
 
 def _only_smaller(change: TriedChange, now: TriedChange) -> bool:
@@ -160,7 +170,7 @@ def _area(pieces: Iterable[Piece]) -> float:
 
 def _saving(change: TriedChange, marker: Marker | None, base: Marker | None, now: TriedChange) -> Saving:
     if marker is None or base is None:
-        return Saving.without_marker(change.name, "not laid", "interrupted before it was laid")
+        return Saving.without_marker(change.name, "not searched", "interrupted before it was searched")
     saved = base.cloth_length - marker.cloth_length
     if saved < 0 and _only_smaller(change, now):
         why = "not found shorter, although its pieces are smaller: search longer (--iterations, --seconds)"
@@ -269,7 +279,7 @@ def gain_lines(found: Savings) -> Iterator[str]:
 def savings_to_plain(found: Savings) -> dict[str, Any]:
     """The answer for machines: lengths in mm."""
     return {
-        "schema": 2,
+        "schema": 3,
         "job": found.job.name,
         "units": found.job.units,
         "seed": found.seed,

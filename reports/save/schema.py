@@ -24,7 +24,7 @@ class ChangeAnswer(Sealed):
 class SavesAnswer(SearchedAnswer):
     """All changes that were tried; `cut_short` if an interrupt came before some were laid."""
 
-    schema: Literal[2]
+    schema: Literal[3]
     fabric: str
     cut_short: bool
     changes: list[ChangeAnswer]

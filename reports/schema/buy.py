@@ -80,13 +80,16 @@ class ProofAnswer(Sealed):
 
 
 class OtherWayAnswer(Sealed):
-    """The same cloth in another spread, with what it takes; or with the reason why it will not do."""
+    """The same cloth in another spread, with what it takes; or with the reason why it will not do.
+
+    Of one that was not `searched` as hard as the one chosen there are no figures to compare: they are null.
+    """
 
     spread: Spread
-    mm: NotRequired[float]
+    mm: NotRequired[float | None]
     fold_depth_mm: NotRequired[float | None]
-    buy_mm: NotRequired[float]
-    buy: NotRequired[str]
+    buy_mm: NotRequired[float | None]
+    buy: NotRequired[str | None]
     searched: NotRequired[bool]
     simplest: NotRequired[bool]
     reason: NotRequired[str]
@@ -119,7 +122,10 @@ class LineAnswer(Sealed):
 
 
 class FabricAnswer(Sealed):
-    """A cloth that will do: its marker, what to buy, the proof, and the other ways in which it could lie."""
+    """A cloth that will do: its marker, what to buy, the proof, and the other ways in which it could lie.
+
+    It lies in a `spread` that may be another than the `spread_asked`: the best of all, or one that this contains.
+    """
 
     name: str
     width_mm: float
@@ -128,6 +134,7 @@ class FabricAnswer(Sealed):
     usable_width_mm: float
     part: str
     spread: Spread
+    spread_asked: Spread | Literal["best"]
     fold_depth_mm: float | None
     lengths_of_cloth: int
     simplest_spread: Spread
@@ -205,7 +212,7 @@ class RibAnswerPlain(RibCutsAnswer):
 class BuyAnswer(SearchedAnswer):
     """The whole answer of a job. All lengths are in mm; `units` says how the words are written."""
 
-    schema: Literal[3]
+    schema: Literal[4]
     best: list[BestAnswer]
     fabrics: list[FabricAnswer | RefusedAnswer]
     ribs: list[RibAnswerPlain | RefusedAnswer]

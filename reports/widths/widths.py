@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Any
 from nesting.edit.abreast import Beside, widths_beside
 from nesting.errors import NestingError
 from reports.ask.draft import draft_job
-from reports.batch.series import Series, WidthMarker, lay_all, none_will_do, spreads_of
+from reports.batch.series import Series, WidthMarker, laid_as, lay_all, none_will_do
 from reports.chart.chart import cell_to_plain
-from reports.plan.one_cloth import cut_from
 from reports.plan.plain import SCHEMA
+from reports.plan.problems import cut_from
 from reports.widths.conversion import BASE, SOURCE, ratios
 
 if TYPE_CHECKING:
@@ -124,10 +124,11 @@ class WidthCurve:
     def table(self) -> list[dict[str, str | float | bool]]:
         """A row for each width, narrowest first, units in the names of the keys: ready for a data frame.
 
-        Where nothing can be laid, ``refused`` says why, and lengths are no numbers (NaN).
+        Where nothing can be laid, or nothing was searched, ``refused`` says why, and lengths are no numbers (NaN).
         """
         rows = [_row(self.cloth.name, cell.width, "", cell) for cell in self.cells]
         rows += [_row(self.cloth.name, width, str(error)) for width, error in self.refusals]
+        rows += [_row(self.cloth.name, width, "not searched") for width in self.series.not_searched]
         return sorted(rows, key=lambda row: row["width_mm"])
 
     def by_table(self) -> list[tuple[float, float, float, float, float | None]]:
@@ -177,8 +178,8 @@ def plan_curve(
     extra = [width for width in published if all(abs(width - other) > 1e-3 for other in widths)]
     every = sorted([*widths, *extra])
     pieces = cut_from(cloth, job, draft_job(job))
-    series = Series(pieces, cloth, spreads_of(cloth, spread), every, job.garments)
-    if not series.problems:
+    series = Series(pieces, laid_as(cloth, spread), every, job.garments)
+    if not series.settled:
         raise none_will_do(series)
     return WidthCurve(job, cloth, series, effort)
 

@@ -46,8 +46,7 @@ def curve_lines(curve: WidthCurve) -> Iterator[str]:
     if missing := curve.series.not_searched:
         yield (
             f"Cut short: {len(missing)} of {len(curve.series.widths)} widths were not searched, the first of them"
-            f" {format_size(missing[0], units)}. They show what fits on narrower cloth, if anything does. Run the"
-            " command again to search them."
+            f" {format_size(missing[0], units)}. Run the command again to search them."
         )
     if curve.job.garments > 1:
         yield f"Lengths are for {curve.job.garments} garments."

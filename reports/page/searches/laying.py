@@ -16,8 +16,8 @@ from reports.ask.wanted import asked_of
 from reports.batch.cache import key_of
 from reports.batch.study import cores, study
 from reports.errors import StateError
-from reports.plan.one_cloth import cut_from
 from reports.plan.plain import layout_to_plain
+from reports.plan.problems import cut_from
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence

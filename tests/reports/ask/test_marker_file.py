@@ -18,9 +18,9 @@ from reports.ask.job import parse_job
 from reports.ask.marker_file import MarkerSaid
 from reports.ask.wanted import asked_as_said
 from reports.plan.effort import Effort
-from reports.plan.one_cloth import cut_from
 from reports.plan.plain import marker_to_plain
 from reports.plan.plan import plan_job
+from reports.plan.problems import cut_from
 from tests.make.model import with_fabrics
 
 if TYPE_CHECKING:

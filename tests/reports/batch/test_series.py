@@ -14,7 +14,8 @@ from nesting.search.stop import MaxIterations
 from pieces import Units
 from reports.ask.job import parse_job
 from reports.ask.offer import FabricOffer
-from reports.batch.series import Series, cloth_of, lay_all, spreads_of, width_list, width_range
+from reports.batch.series import Series, cloth_of, laid_as, lay_all, width_list, width_range
+from reports.batch.study import study
 from reports.errors import JobError
 from reports.plan.effort import Effort
 from tests.make.cloth import back, front, in_a_row, tab
@@ -31,54 +32,61 @@ INCH = 25.4
 CLOTH = FabricOffer.model_validate({"width": "1 m", "selvedge": "1 cm", "end_allowance": "0 cm", "price": "10 / m"})
 
 
+def laid(spread: Spread, **changes: Any) -> FabricOffer:
+    """The cloth laid in some way."""
+    return CLOTH.model_copy(update={"spread": spread} | changes)
+
+
+def settled(series: Series, rounds: int = 0) -> Series:
+    """A series whose problems are laid here."""
+    lay_all([series], Effort(rounds), lambda problems, effort: study(problems, effort).markers)
+    return series
+
+
 def test_narrow_marker_is_taken_over() -> None:
     """A longer marker on wider cloth gives way to the one on narrow cloth; a shorter one stays."""
-    series = Series([back(), front(), tab()], CLOTH, ["folded"], [700.0, 900.0, 1100.0])
-    short = solve(series.problems["folded", 0], MaxIterations(20)).marker
-    series.keep("folded", 0, short)
-    series.keep("folded", 1, in_a_row(series.problems["folded", 1]))
-    series.settle()
-    lengths = [series.cell(i).length for i in range(3)]
-    assert lengths == [short.length] * 3
-    assert short.length < in_a_row(series.problems["folded", 1]).length
-    for i in range(3):
-        check(series.cell(i).marker)
+    series = Series([back(), front(), tab()], laid("folded"), [700.0, 900.0, 1100.0])
+
+    def lay(problems: Sequence[Problem], effort: Effort) -> list[Marker]:
+        return [solve(problems[0], MaxIterations(20)).marker, *map(in_a_row, problems[1:])]
+
+    lay_all([series], Effort(0), lay)
+    cells = [series.cell(i) for i in range(3)]
+    (cloth, *_) = series.settled
+    short = solve(cloth.problems["folded"], MaxIterations(20)).marker
+    assert [cell.length for cell in cells if cell] == [short.length] * 3
+    assert short.length < in_a_row(cloth.problems["folded"]).length
+    for cell in cells:
+        assert cell is not None
+        check(cell.marker)
 
 
-def test_best_spread_and_refusal() -> None:
-    """Of several spreads the one that takes least is named; where none will do, the simplest says what it needs."""
-    series = Series([front()], CLOTH, ["open", "folded"], [100.0, 320.0])
+def test_answer_and_refusal() -> None:
+    """Where nothing will do, it is said what is lacking; nothing is told before all is laid."""
+    series = Series([front()], laid("folded"), [100.0, 320.0])
     assert "150 mm" in str(series.refusal(0))
-    assert series.refusal(1) is None
-    assert series.cell(1) is None
-    series.keep("folded", 1, in_a_row(series.problems["folded", 1]))
-    series.keep("open", 1, in_a_row(series.problems["open", 1]))
-    cell = series.cell(1)
+    assert series.refusal(1) is None and series.cell(1) is None
+    cell = settled(series).cell(1)
+    assert cell is not None
     assert (cell.spread, cell.length, cell.purchase.buy) == ("folded", 200.0, pytest.approx(2 * 914.4 / 8))
     assert float(cell.cost or 0) == pytest.approx(2.29)
     assert cell.bound <= cell.length
 
 
-def test_trial_then_the_best() -> None:
-    """Of several spreads each is tried for a tenth of the effort, then the best on each width for all of it."""
-    series, asked = Series([front(), tab(4)], CLOTH, ["open", "folded"], [700.0, 900.0]), []
-
-    def lay(problems: Sequence[Problem], effort: Effort) -> list[Marker]:
-        asked.append((len(problems), effort))
-        return [in_a_row(problem) for problem in problems]
-
-    lay_all([series], Effort(50, seed=3), lay)
-    assert asked == [(4, Effort(5, seed=3)), (2, Effort(50, seed=3))]
-    # One behind another: two fronts and four tabs singly, one and two of them double.
-    assert [series.cell(i).spread for i in range(2)] == ["folded", "folded"]
-    assert [series.cell(i).length for i in range(2)] == [360.0, 360.0]
+def test_what_an_interrupt_came_before_has_no_figure() -> None:
+    """A marker of narrower cloth would hold on it, but was not searched for alike: it is no figure to compare."""
+    series = Series([front(), tab(4)], laid("folded"), [700.0, 900.0])
+    lay_all([series], Effort(0), lambda problems, effort: [in_a_row(problems[0]), None])
+    assert series.cell(0) is not None
+    assert series.cell(1) is None
+    assert series.not_searched == [900.0]
 
 
 @pytest.mark.parametrize("spread", ["folded", "double-folded"])
 def test_folded_layout_unfolds(spread: Spread) -> None:
     """A layout on folded cloth, each piece mirrored at its fold (by shapely), lies on open cloth: never longer."""
-    series = Series([back(), front(), tab(4)], CLOTH, [spread], [900.0])
-    marker = solve(series.problems[spread, 0], MaxIterations(5)).marker
+    (cloth,) = Series([back(), front(), tab(4)], laid(spread), [900.0]).settled
+    marker = solve(cloth.problems[spread], MaxIterations(5)).marker
     flat = []
     for _, _, variant, outline in marker.outlines():
         band, shape = marker.problem.bands[variant.band], shapely.Polygon(outline)
@@ -93,9 +101,9 @@ def test_folded_layout_unfolds(spread: Spread) -> None:
 
 def test_crosswise_counts_both_lengths() -> None:
     """Cloth folded crosswise takes twice the marker's length."""
-    series = Series([front()], CLOTH, ["crosswise"], [320.0])
-    series.keep("crosswise", 0, in_a_row(series.problems["crosswise", 0]))
-    assert series.cell(0).length == 2 * series.cell(0).marker.length == 400.0
+    cell = settled(Series([front()], laid("crosswise"), [320.0])).cell(0)
+    assert cell is not None
+    assert cell.length == 2 * cell.marker.length == 400.0
 
 
 def test_cloth_and_spreads() -> None:
@@ -103,12 +111,10 @@ def test_cloth_and_spreads() -> None:
     assert cloth_of(parse_job(MODEL)).name == "navy twill, wide"
     assert cloth_of(parse_job(HEAD)).width == 60 * INCH
     folded = cloth_of(parse_job(MODEL))
-    assert spreads_of(folded, None) == ("folded",)
-    assert spreads_of(folded, "best") == ("open",)
-    assert spreads_of(folded.model_copy(update={"gap": 3.0}), "best") == ("folded", "open", "double-folded")
-    assert spreads_of(folded, "open") == ("open",)
-    for searched in ("part-folded", "fold-then-open"):
-        assert spreads_of(folded.model_copy(update={"spread": searched}), None)[0] == "open"
+    assert laid_as(folded, None).spread == "folded"
+    part = folded.model_copy(update={"spread": "part-folded", "fold_depth": 300.0})
+    assert laid_as(part, "part-folded").fold_depth == 300.0
+    assert (laid_as(part, "best").spread, laid_as(part, "best").fold_depth) == ("best", None)
 
 
 def test_width_range() -> None:

@@ -21,7 +21,7 @@ from reports.ask.job import parse_job
 from reports.ask.sizes import Size, graded_sizes
 from reports.batch.series import WidthMarker, cloth_of
 from reports.batch.study import study
-from reports.chart.chart import Chart, chart_csv, chart_to_plain, plan_chart
+from reports.chart.chart import Chart, chart_csv, chart_rows, chart_to_plain, plan_chart
 from reports.chart.draw import chart_page
 from reports.chart.words import chart_lines
 from reports.draw.kit.sheet import PAGE_WIDTH
@@ -127,15 +127,19 @@ def test_size_that_cannot_be_drafted() -> None:
 
 
 def test_interrupted_chart_shows_what_there_is() -> None:
-    """Cells that were not laid are shown as such; those of narrower cloth stand in on wider cloth."""
+    """Cells that were not searched say so, and show no figure, not even that of narrower cloth, which would hold."""
     job = parse_job(MODEL)
     mm = [45 * INCH, 60 * INCH]
     chart = plan_chart(job, cloth_of(job), graded_sizes(job)[3:5], mm, nap="without", spread="open", effort=Effort(0))
     chart.lay(lambda problems, effort: study(problems[:1], effort).markers + [None] * (len(problems) - 1))
     (narrow, wide), others = lengths(chart, False)
-    assert narrow == wide > 0
-    assert others == [None, None]
-    assert any(line.startswith("… not laid") for line in chart_lines(chart))
+    assert narrow > 0
+    assert [wide, *others] == [None] * 3
+    assert [texts for _, _, texts in chart_rows(chart)][1] == ["not searched", "not searched"]
+    assert chart_csv(chart).count("not searched") == 3
+    plain = [cell for cell in chart_to_plain(chart)["cells"] if not cell["checked"]]
+    assert [cell["searched"] for cell in plain] == [False] * 3
+    assert any(line.startswith("Cut short") for line in chart_lines(chart))
 
 
 @pytest.mark.parametrize("units", ["in", "cm"])

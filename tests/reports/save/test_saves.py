@@ -116,12 +116,12 @@ def test_of_smaller_pieces_that_take_more_nothing_is_told(monkeypatch: pytest.Mo
 
 
 def test_a_search_cut_short_is_told() -> None:
-    """Changes that an interrupt came before are counted as not laid, and the picture lists them."""
+    """Changes that an interrupt came before are counted as not searched, and the picture lists them."""
     found = savings(
         parse_job(TABS), 1, lambda problems: [*study(problems[:2], Effort(0)).markers, *[None] * 99][: len(problems)]
     )
     assert found.cut_short and savings_to_plain(found)["cut_short"] is True
-    assert any(row.outcome == "not laid" for row in found.rows)
+    assert any(row.outcome == "not searched" for row in found.rows)
     assert any(line.startswith("Cut short") for line in savings_lines(found))
 
 

@@ -111,7 +111,7 @@ def large(
     given = {"name": "canvas", "width": "1 m", "spread": "open"} | ({"price": price} if price else {})
     cloth = FabricOffer.model_validate(given)
     job = parse_job(MODEL.replace('units = "in"', f'units = "{units}"'))
-    made = WidthCurve(job, cloth, Series(pieces, cloth, ["open"], [width * INCH for width in widths]), Effort(0))
+    made = WidthCurve(job, cloth, Series(pieces, cloth, [width * INCH for width in widths]), Effort(0))
     made.lay(lay)
     return made
 
@@ -120,7 +120,7 @@ def tabs(widths: list[float], cut: int = 4) -> WidthCurve:
     """A curve of tabs of 80 by 50 mm in a single layer, worked out by hand: selvedges of 10 mm."""
     cloth = FabricOffer.model_validate({"name": "tape", "width": "1 m", "selvedge": "1 cm", "spread": "open"})
     made = WidthCurve(
-        parse_job(MODEL.replace('"in"  ', '"cm"  ')), cloth, Series([tab(cut)], cloth, ["open"], widths), Effort(20)
+        parse_job(MODEL.replace('"in"  ', '"cm"  ')), cloth, Series([tab(cut)], cloth, widths), Effort(20)
     )
     made.lay(lay)
     return made
@@ -154,7 +154,7 @@ def test_piece_that_starts_to_fit_at_all() -> None:
 def test_a_search_cut_short_is_told() -> None:
     """Two of three widths are not reached: data, words and picture say so; whole, none of them does."""
     cloth = FabricOffer.model_validate({"width": "1 m", "selvedge": "1 cm", "spread": "open"})
-    made = WidthCurve(parse_job(MODEL), cloth, Series([tab(4)], cloth, ["open"], [100.0, 121.0, 171.0]), Effort(0))
+    made = WidthCurve(parse_job(MODEL), cloth, Series([tab(4)], cloth, [100.0, 121.0, 171.0]), Effort(0))
     made.lay(lambda problems, effort: [*lay(problems[:1], effort), None, None])
     assert curve_to_plain(made)["cut_short"] is True
     assert curve_to_plain(made)["not_searched_mm"] == [121.0, 171.0]
@@ -176,7 +176,7 @@ def test_the_picture_rounds_as_the_table(model: WidthCurve) -> None:
 def test_washed_cloth_is_narrower() -> None:
     """Cloth that loses 10 % across before it is cut must be bought wider for the same pieces to fit."""
     cloth = FabricOffer.model_validate({"width": "1 m", "spread": "open", "shrinkage_across": 10.0})
-    made = WidthCurve(parse_job(MODEL), cloth, Series([tab(4)], cloth, ["open"], [90.0, 112.0]), Effort(0))
+    made = WidthCurve(parse_job(MODEL), cloth, Series([tab(4)], cloth, [90.0, 112.0]), Effort(0))
     made.lay(lay)
     assert [beside.width for _, beside in made.besides] == [pytest.approx(100 / 0.9)]
 

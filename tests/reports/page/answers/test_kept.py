@@ -236,7 +236,7 @@ def rank(plan: dict[str, Any]) -> dict[str, tuple[float, float, dict[str, float]
     for fabric in plan["fabrics"]:
         if "refused" in fabric:
             continue
-        ways = {way["spread"]: way["mm"] for way in fabric["other_ways"] if "mm" in way}
+        ways = {way["spread"]: way["mm"] for way in fabric["other_ways"] if way.get("mm")}
         ways[fabric["spread"]] = fabric["marker_mm"] * fabric["lengths_of_cloth"]
         found[fabric["name"]] = fabric["marker_mm"] * fabric["lengths_of_cloth"], fabric["buy_mm"], ways
     return found

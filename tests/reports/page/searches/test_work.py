@@ -132,6 +132,7 @@ def test_at_most_five_layouts_a_second(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_what_matching_takes_is_not_shown(monkeypatch: MonkeyPatch) -> None:
     """On checked cloth only layouts on its lines are shown, though it is laid without them as well."""
+    monkeypatch.setattr("reports.plan.one_cloth.carry", lambda marker, problem: None)
     monkeypatch.setitem(work.EFFORTS, "quick", 0)
     monkeypatch.setattr(laying, "SHOW_EVERY", -1)
     job = tomllib.loads(edited(("nap = false", 'nap = false\nrepeat_along = "9 in"')))

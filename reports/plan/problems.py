@@ -1,0 +1,75 @@
+"""What is cut of one cloth, and the layout problem of it in each way that the cloth may lie."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from nesting.errors import SpreadError
+from nesting.fit.remnant import around_faults
+from nesting.folds.depth import fold_in_part, folded_at
+from nesting.folds.fold_then_open import fold_then_open
+from nesting.problem.lay import lay_mix
+from reports.errors import JobError
+
+if TYPE_CHECKING:
+    from nesting.cloth.fabric import Fabric
+    from nesting.cloth.spread import Spread
+    from nesting.problem.problem import Problem
+    from pieces import Piece, PieceSet
+    from reports.ask.offer import FabricOffer
+    from reports.ask.recipe import Recipe
+
+
+def cut_from(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> tuple[Piece, ...]:
+    """The pieces that are cut of one cloth, as drafted.
+
+    Shell pieces that some shell cloth names are cut of that; lining and interfacing are cut again to the same
+    outlines as the pieces they name.
+    """
+    try:
+        named = tuple(pieces[name] for name in offer.pieces)
+    except KeyError as error:
+        raise JobError(f"{made.name}: [[fabric]] {offer.name}: {error.args[0]}") from error
+    if not named:
+        elsewhere = {n for other in made.fabric if other.material == offer.material for n in other.pieces}
+        named = tuple(piece for piece in pieces.of(offer.material) if piece.name not in elsewhere)
+    if not named:
+        known = [piece.name for piece in pieces.of("shell")]
+        raise JobError(
+            f"{made.name}: [[fabric]] {offer.name}: no piece is cut from {offer.material}: name the pieces to cut,"
+            f' such as pieces = ["{known[0]}"]; there are {", ".join(known)}'
+        )
+    return tuple(offer.allowed(piece) for piece in named)
+
+
+def spread_problem(
+    offer: FabricOffer,
+    fabric: Fabric,
+    spread: Spread,
+    pieces: tuple[Piece, ...],
+    garments: int,
+    found: float | None = None,
+) -> tuple[float | None, Problem]:
+    """How far the cloth is folded over, if it is in part, and the layout problem.
+
+    Parameters
+    ----------
+    found
+        A depth found before, mm, where none is given.
+    """
+    waste, depth = offer.waste_twins, offer.depth_of(spread)
+    if spread == "part-folded" and depth is None and not offer.faults:
+        if found is not None:
+            return found, folded_at(found, pieces, fabric, garments=garments, waste_twins=waste)
+        return fold_in_part(pieces, fabric, garments=garments, waste_twins=waste)
+    if spread == "fold-then-open":
+        if offer.faults:
+            raise SpreadError(
+                f"'{offer.name}' has faults: lay it open, or folded all along, not folded and then opened"
+            )
+        return None, fold_then_open(pieces, fabric, garments=garments)
+    laid = [(pieces, garments)]
+    problem = lay_mix(laid, fabric, spread, waste_twins=waste, depth=depth, plies=offer.plies)
+    if offer.faults:
+        problem = around_faults(problem, fabric, offer.faults, spread)
+    return depth, problem

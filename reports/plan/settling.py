@@ -1,0 +1,227 @@
+"""One cloth on the way to its answer: in which spreads it may lie, which of them are searched, and what was found.
+
+Every question settles a cloth here, so that all give the same answer for the same cloth. And nothing that is found is
+lost: a marker is carried over to every other cloth and spread, among those that are settled together, that asks for
+less.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+from heapq import heapify, heappop, heappush
+from typing import TYPE_CHECKING
+
+from nesting.cloth.spread import FLAT_SPREADS, SEARCHED
+from nesting.edit.carry import carry
+from nesting.errors import NestingError
+from nesting.proof.bounds import lower_bound
+from reports.plan.answers import purchase_of
+from reports.plan.problems import spread_problem
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from nesting.cloth.spread import Spread
+    from nesting.marker.marker import Marker
+    from nesting.problem.problem import Problem
+    from pieces import Piece
+    from reports.ask.offer import FabricOffer
+    from reports.money.yardage import Purchase
+
+    Search = Callable[[Sequence[tuple["Settling", Spread]]], Sequence[Marker | None]]
+    """Searches for markers of cloths in spreads; None for those that an interrupt came before."""
+
+SIMPLE_ENOUGH = 0.02
+"""How much longer than the shortest marker a simpler spread's may be for it to be named, as a share."""
+
+SAME_LENGTH = 1e-6
+"""Markers whose lengths differ by no more, mm, are as long: rounding."""
+
+NAPS = (False, "by garment", True)
+"""What a nap asks for, least first."""
+
+
+class Settling:
+    """One cloth and what is cut of it, while it is settled how it lies.
+
+    Parameters
+    ----------
+    pieces
+        What is cut of it.
+    garments
+        How many are cut at once.
+
+    Attributes
+    ----------
+    problems
+        What can be laid, by spread; of the best of all spreads those that are not searched are left out.
+    depths
+        How far the cloth is folded over, mm, in each spread that folds it in part.
+    refused
+        Why the rest cannot.
+    found
+        The shortest marker of each spread: searched, or carried over.
+    missed
+        Spreads that an interrupt came before.
+
+    Raises
+    ------
+    NestingError
+        The first reason why the pieces do not go on the cloth in any of its spreads, or not in the one that is named.
+    """
+
+    def __init__(self, offer: FabricOffer, pieces: tuple[Piece, ...], garments: int) -> None:
+        self.offer, self.pieces, self.garments = offer, pieces, garments
+        self.problems: dict[Spread, Problem] = {}
+        self.depths: dict[Spread, float | None] = {}
+        self.refused: dict[Spread, NestingError] = {}
+        self.found: dict[Spread, Marker] = {}
+        self.missed: set[Spread] = set()
+        self._asked: set[Spread] = set()
+        put_off = [spread for spread in offer.spreads() if offer.spread == "best" and spread in SEARCHED]
+        self._lay_out(spread for spread in offer.spreads() if spread not in put_off)
+        if not self.problems:
+            self._lay_out(put_off)
+        errors = [self.refused[spread] for spread in offer.spreads() if spread in self.refused]
+        if offer.spread != "best" and offer.spread in self.refused:
+            raise self.refused[offer.spread]
+        if not self.problems:
+            raise errors[0]
+
+    def _lay_out(self, spreads: Iterable[Spread]) -> None:
+        for spread in spreads:
+            try:
+                laid = spread_problem(self.offer, self.offer.fabric(), spread, self.pieces, self.garments)
+            except NestingError as error:
+                self.refused[spread] = error
+            else:
+                self.depths[spread], self.problems[spread] = laid
+
+    def go_on_from(self, spread: Spread, depth: float | None, marker: Marker) -> None:
+        """Take what was found before: that spread is searched in any case, and its marker never gets longer."""
+        self.depths[spread], self.problems[spread], self.found[spread] = depth, marker.problem, marker
+
+    @property
+    def spreads(self) -> list[Spread]:
+        """The spreads that can be laid, simplest first."""
+        return [spread for spread in self.offer.spreads() if spread in self.problems]
+
+    @property
+    def searched(self) -> list[Spread]:
+        """The spreads that were searched, simplest first."""
+        return [spread for spread in self.spreads if spread in self._asked - self.missed]
+
+    @cached_property
+    def first(self) -> tuple[Spread, ...]:
+        """The spreads that are searched before all else.
+
+        Of one that is named they are it and all that it contains. Of all spreads they are the ordinary ones; without
+        a gap the open cloth alone, as whatever lies on folded cloth, its layers unfolded, lies there.
+        """
+        if self.offer.spread != "best":
+            return tuple(self.spreads)
+        if "open" in self.problems and not self.offer.gap:
+            return ("open",)
+        return tuple(spread for spread in self.spreads if spread in FLAT_SPREADS) or tuple(self.spreads)
+
+    def todo(self) -> list[Spread]:
+        """The spreads to search next; none once all that matters is done.
+
+        What is simpler than the best so far may need no more, and is searched too, if by its bound it may do with as
+        much cloth bought.
+        """
+        if not self._asked:
+            return sorted({*self.first, *self.found}, key=self.spreads.index)
+        if self.offer.spread != "best" or not self.found:
+            return []
+        buy, order = self.bought(self.best).buy, self.spreads
+        simpler = [spread for spread in order[: order.index(self.best)] if spread not in self._asked]
+        return [spread for spread in simpler if self._bought(spread, lower_bound(self.problems[spread])[0]).buy <= buy]
+
+    def keep(self, spread: Spread, marker: Marker | None) -> None:
+        """Take what came of a search; the shortest marker stays."""
+        self._asked.add(spread)
+        if marker is None:
+            self.missed.add(spread)
+        else:
+            self.adopt(spread, marker)
+
+    def adopt(self, spread: Spread, marker: Marker) -> bool:
+        """Take a marker of a spread if it is shorter than what is there; whether it was."""
+        is_shorter = self.length(spread) - marker.cloth_length > SAME_LENGTH
+        if is_shorter:
+            self.found[spread] = marker
+        return is_shorter
+
+    def length(self, spread: Spread) -> float:
+        """Length of cloth that a spread's marker takes, mm; endless where there is none."""
+        return self.found[spread].cloth_length if spread in self.found else float("inf")
+
+    @property
+    def best(self) -> Spread:
+        """The spread that takes least, of several the simplest."""
+        found = [spread for spread in self.spreads if spread in self.found]
+        return min(found, key=lambda spread: round(self.length(spread) / SAME_LENGTH))
+
+    @property
+    def simplest(self) -> Spread:
+        """The simplest spread that takes hardly more than the best, or of which no more is bought."""
+        most, buy = self.length(self.best) * (1 + SIMPLE_ENOUGH), self.bought(self.best).buy
+        found = [spread for spread in self.spreads if spread in self.found]
+        return next(s for s in found if self.length(s) <= most or self.bought(s).buy <= buy)
+
+    def bought(self, spread: Spread) -> Purchase:
+        """What to buy for a spread's marker."""
+        return self._bought(spread, self.found[spread].length)
+
+    def _bought(self, spread: Spread, length: float) -> Purchase:
+        return purchase_of(self.offer, self.problems[spread], length)
+
+    @cached_property
+    def drafted(self) -> tuple[object, ...]:
+        """What is cut, for comparison: markers are shared where it is the same."""
+        pieces = (
+            (piece.name, piece.cut, piece.mirrored_pair, piece.lies, piece.cut_line.tobytes()) for piece in self.pieces
+        )
+        return self.garments, *pieces
+
+    def asks_no_more_than(self, other: Settling) -> bool:
+        """Whether another's markers may hold on this cloth, as far as is seen without laying them."""
+        mine, its = self.offer, other.offer
+        return (
+            self.drafted == other.drafted
+            and mine.fabric().width >= its.fabric().width - SAME_LENGTH
+            and NAPS.index(mine.nap) <= NAPS.index(its.nap)
+            and mine.gap <= its.gap + SAME_LENGTH
+            and mine.tilt >= its.tilt
+        )
+
+
+def settle(many: Sequence[Settling], search: Search) -> None:
+    """Search all that matters of some cloths, and carry what is found over to all of them."""
+    while asked := [(one, spread) for one in many for spread in one.todo()]:
+        for (one, spread), marker in zip(asked, search(asked), strict=True):
+            one.keep(spread, marker)
+        for one in dict.fromkeys(one for one, _ in asked):
+            share([one])
+    share(many)
+
+
+def share(many: Sequence[Settling]) -> None:
+    """Carry every marker over to each cloth and spread that asks for less, where it is shorter; shortest first."""
+    cells = [(one, spread) for one in many for spread in one.spreads]
+    waiting = [(one.length(spread), i) for i, (one, spread) in enumerate(cells) if spread in one.found]
+    heapify(waiting)
+    while waiting:
+        length, i = heappop(waiting)
+        one, spread = cells[i]
+        if length > one.length(spread):  # a shorter one has come since
+            continue
+        for k, (other, target) in enumerate(cells):
+            if k == i or target not in (spread, "open") or other.length(target) - length <= SAME_LENGTH:
+                continue
+            if other is not one and not other.asks_no_more_than(one):
+                continue
+            again = carry(one.found[spread], other.problems[target])
+            if again and other.adopt(target, again):
+                heappush(waiting, (other.length(target), k))
