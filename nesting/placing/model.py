@@ -1,0 +1,206 @@
+"""The question whether outlines can lie within a length, as CP-SAT is asked it.
+
+The places of all outlines are whole numbers of units. For each two of them, in each two ways to lie, one of some
+convex regions holds their offset. Every marker of the problem that is no longer is an answer, once its places are
+rounded: so without an answer there is no such marker.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import combinations, pairwise
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from ortools.sat.python import cp_model
+
+    from nesting.cloth.repeat import Repeat
+    from nesting.placing.regions import Region
+    from nesting.placing.standing import Standing
+    from nesting.placing.symmetry import Anchor
+    from nesting.problem.problem import Problem
+
+FINE = 1000
+"""Parts of a unit in which the lines of a pattern are counted."""
+
+
+class Way(NamedTuple):
+    """One way in which an outline may lie: whether it does, which way of the item that is, and what stands for it."""
+
+    chosen: cp_model.IntVar
+    number: int
+    standing: Standing
+
+
+@dataclass(frozen=True, eq=False)
+class Lying:
+    """An outline in the model: its item, its place in units, and the ways it may lie; an item of -1 is a zone."""
+
+    item: int
+    x: cp_model.IntVar
+    y: cp_model.IntVar
+    ways: tuple[Way, ...]
+
+
+class Spot(NamedTuple):
+    """Where an outline lies in an answer, mm: its item, its way, and the corner of what stands for it."""
+
+    item: int
+    way: int
+    x: float
+    y: float
+
+
+class PlacingModel:
+    """A model for one length.
+
+    Parameters
+    ----------
+    problem
+        That proofs are made of; its items are laid.
+    standing
+        What stands for each way of each item.
+    length
+        Within which the pared outlines must lie, mm: the tolerance is in it already.
+    unit
+        mm.
+    """
+
+    def __init__(self, problem: Problem, standing: Mapping[tuple[int, int], Standing], length: float, unit: float):
+        from ortools.sat.python import cp_model
+
+        self.model = cp_model.CpModel()
+        self.lying: list[Lying] = []
+        self.is_too_short = False
+        self._problem, self._length, self._unit = problem, length, unit
+        self._ways = {
+            k: [(v, one) for (item, v), one in standing.items() if item == k] for k in range(len(problem.items))
+        }
+        self._repeat = _Pattern(self, problem.repeat) if problem.repeat and problem.repeat.along else None
+        self._add_items()
+
+    def _add_items(self) -> None:
+        instead = {choice.item: choice.instead for choice in self._problem.choices}
+        for k, item in enumerate(self._problem.items):
+            copies = []
+            for _ in range(item.quantity):
+                if k not in instead:
+                    copies.append(self._add(k, None))
+                    continue
+                is_there = self.model.new_bool_var("")
+                self._add(k, is_there)
+                for other in instead[k]:
+                    self._add(other, ~is_there)
+            for before, after in pairwise(copies):
+                self.model.add(before.x <= after.x)
+
+    def _add(self, item: int, is_there: cp_model.LiteralT | None) -> Lying:
+        """One outline of an item, laid if a literal holds, or in any case."""
+        model, unit = self.model, self._unit
+        fitting = [(v, one) for v, one in self._ways[item] if one.length <= self._length]
+        if not fitting:
+            self.is_too_short = self.is_too_short or is_there is None
+            if is_there is not None:
+                model.add_bool_and(~is_there)
+            return Lying(item, model.new_constant(0), model.new_constant(0), ())
+        last = [math.ceil((self._length - one.length) / unit) for _, one in fitting]
+        spans = [(math.floor(one.low / unit), math.ceil(one.high / unit)) for _, one in fitting]
+        x = model.new_int_var(0, max(last), "")
+        y = model.new_int_var(min(low for low, _ in spans), max(high for _, high in spans), "")
+        ways = tuple(Way(model.new_bool_var(""), v, one) for v, one in fitting)
+        chosen = [way.chosen for way in ways]
+        model.add_exactly_one(chosen if is_there is None else [*chosen, ~is_there])
+        for way, most, (low, high) in zip(ways, last, spans, strict=True):
+            model.add(x <= most).only_enforce_if(way.chosen)
+            model.add_linear_constraint(y, low, high).only_enforce_if(way.chosen)
+            if self._repeat and way.standing.match:
+                self._repeat.bind(x, way)
+        self.lying.append(Lying(item, x, y, ways))
+        return self.lying[-1]
+
+    def add_zone(self, standing: Standing, x: float, y: float) -> None:
+        """Add a zone, at a place in mm, on which nothing may lie."""
+        constant = self.model.new_constant
+        way = Way(constant(1), len(self.lying), standing)
+        self.lying.append(Lying(-1, constant(round(x / self._unit)), constant(round(y / self._unit)), (way,)))
+
+    def keep_apart(self, regions_of: Callable[[Lying, Way, Lying, Way], Sequence[Region] | None]) -> int:
+        """Keep each two outlines in the regions that are given for them; how many regions there are."""
+        count = 0
+        for one, other in combinations(self.lying, 2):
+            if one.item < 0 and other.item < 0:
+                continue
+            dx, dy = other.x - one.x, other.y - one.y
+            for way in one.ways:
+                for another in other.ways:
+                    found = regions_of(one, way, other, another)
+                    if found is None:
+                        continue
+                    held = [self.model.new_bool_var("") for _ in found]
+                    count += len(held)
+                    for literal, region in zip(held, found, strict=True):
+                        for a, b, c in region.rows:
+                            self.model.add(a * dx + b * dy >= c).only_enforce_if(literal)
+                    self.model.add_bool_or([*held, ~way.chosen, ~another.chosen])
+        return count
+
+    def hold(self, anchor: Anchor) -> None:
+        """Let one outline lie only in some ways and halves of the cloth, since all else is an image of that."""
+        lying = next(one for one in self.lying if one.item == anchor.item)
+        bands = self._problem.bands
+        across = min(band.low for band in bands) + max(band.high for band in bands)
+        halves = []
+        for way in lying.ways:
+            for number, along, upper in anchor.allowed:
+                if number != way.number:
+                    continue
+                half = self.model.new_bool_var("")
+                halves.append(half)
+                self.model.add_implication(half, way.chosen)
+                self._in_half(half, lying.x, (self._length - way.standing.length) / 2, bool(along))
+                self._in_half(half, lying.y, (across - way.standing.height) / 2, bool(upper))
+        self.model.add_exactly_one(halves)
+
+    def _in_half(self, half: cp_model.IntVar, place: cp_model.IntVar, middle: float, beyond: bool) -> None:
+        at = middle / self._unit
+        rule = place >= math.floor(at) - 1 if beyond else place <= math.ceil(at) + 1
+        self.model.add(rule).only_enforce_if(half)
+
+    def spots(self, value: Callable[[cp_model.IntVar], int]) -> list[Spot]:
+        """Where the outlines lie in an answer; zones are left out."""
+        return [
+            Spot(one.item, way.number, value(one.x) * self._unit, value(one.y) * self._unit)
+            for one in self.lying
+            for way in one.ways
+            if one.item >= 0 and value(way.chosen)
+        ]
+
+
+class _Pattern:
+    """Where along the cloth's pattern pieces may lie: whole repeats from a line whose place is free."""
+
+    def __init__(self, model: PlacingModel, repeat: Repeat) -> None:
+        self._model, self._unit = model.model, model._unit
+        self._repeat = repeat.along
+        self._most = math.ceil(model._length / repeat.along) + 2
+        self._start = model.model.new_int_var(0, math.ceil(repeat.along / self._unit), "")
+
+    def bind(self, x: cp_model.IntVar, way: Way) -> None:
+        """Keep an outline to the lines of the pattern, if it lies so.
+
+        The places of the outline and of the line are each half a unit off at the most, the repeat is off by half a
+        part for each time, and the point may miss its line by the tolerance.
+        """
+        assert way.standing.match
+        times = self._model.new_int_var(-2, self._most, "")
+        repeat, point = round(self._repeat / self._unit * FINE), round(way.standing.match[0] / self._unit * FINE)
+        off = FINE + self._most + math.ceil(MISSED / self._unit * FINE) + 2
+        expression = FINE * x + point - FINE * self._start - repeat * times
+        self._model.add_linear_constraint(expression, -off, off).only_enforce_if(way.chosen)
+
+
+MISSED = 0.03
+"""By how much a point may miss its line, mm: more than the tolerance, and what pared outlines move by."""
