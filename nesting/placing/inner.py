@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -20,7 +21,7 @@ FEWEST = 3
 
 
 class _Step(NamedTuple):
-    """A step that takes cloth off an outline: area and depth that it takes, first corner that goes, how many, what comes."""
+    """A step that takes something off an outline: its area and depth, which corners go, and what comes instead."""
 
     area: float
     depth: float
@@ -113,7 +114,7 @@ def _holds(corners: list[Point], step: _Step) -> bool:
     if _any_inside(taken, others[1:-1]):
         return False
     starts, ends = others[:-1], others[1:]
-    return not any(_crosses(np.array(p), np.array(q), starts, ends) for p, q in zip(new[:-1], new[1:], strict=True))
+    return not any(_crosses(np.array(p), np.array(q), starts, ends) for p, q in pairwise(new))
 
 
 def _any_inside(polygon: Points, points: Points) -> bool:
@@ -121,21 +122,23 @@ def _any_inside(polygon: Points, points: Points) -> bool:
     if not len(points):
         return False
     a, b, c = polygon[:3]
-    signs = [(q[0] - p[0]) * (points[:, 1] - p[1]) - (q[1] - p[1]) * (points[:, 0] - p[0]) for p, q in ((a, b), (b, c), (c, a))]
+    signs = [_side(p, q, points) for p, q in ((a, b), (b, c), (c, a))]
     inside = np.all([sign >= 0 for sign in signs], axis=0) | np.all([sign <= 0 for sign in signs], axis=0)
     return bool(inside.any())
 
 
 def _crosses(p: Points, q: Points, starts: Points, ends: Points) -> bool:
     """Whether a new side properly crosses one of the sides that stay."""
-
-    def side(a: Points, b: Points, c: Points) -> Points:
-        return np.asarray((b[..., 0] - a[..., 0]) * (c[..., 1] - a[..., 1]) - (b[..., 1] - a[..., 1]) * (c[..., 0] - a[..., 0]))
-
-    one, two = side(p, q, starts), side(p, q, ends)
-    three, four = side(starts, ends, p), side(starts, ends, q)
+    one, two = _side(p, q, starts), _side(p, q, ends)
+    three, four = _side(starts, ends, p), _side(starts, ends, q)
     return bool(((one * two < 0) & (three * four < 0)).any())
 
 
 def _cross(a: Point, b: Point, c: Point) -> float:
     return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+
+
+def _side(a: Points, b: Points, c: Points) -> Points:
+    """On which side of the lines from a to b points lie: more than 0 to the left."""
+    (ax, ay), (bx, by), (cx, cy) = a.T, b.T, c.T
+    return np.asarray((bx - ax) * (cy - ay) - (by - ay) * (cx - ax))

@@ -17,7 +17,6 @@ if TYPE_CHECKING:
 
     from ortools.sat.python import cp_model
 
-    from nesting.cloth.repeat import Repeat
     from nesting.placing.regions import Region
     from nesting.placing.standing import Standing
     from nesting.placing.symmetry import Anchor
@@ -79,7 +78,11 @@ class PlacingModel:
         self._ways = {
             k: [(v, one) for (item, v), one in standing.items() if item == k] for k in range(len(problem.items))
         }
-        self._repeat = _Pattern(self, problem.repeat) if problem.repeat and problem.repeat.along else None
+        self._repeat = (
+            _Pattern(self.model, problem.repeat.along, length, unit)
+            if problem.repeat and problem.repeat.along
+            else None
+        )
         self._add_items()
 
     def _add_items(self) -> None:
@@ -182,11 +185,10 @@ class PlacingModel:
 class _Pattern:
     """Where along the cloth's pattern pieces may lie: whole repeats from a line whose place is free."""
 
-    def __init__(self, model: PlacingModel, repeat: Repeat) -> None:
-        self._model, self._unit = model.model, model._unit
-        self._repeat = repeat.along
-        self._most = math.ceil(model._length / repeat.along) + 2
-        self._start = model.model.new_int_var(0, math.ceil(repeat.along / self._unit), "")
+    def __init__(self, model: cp_model.CpModel, repeat: float, length: float, unit: float) -> None:
+        self._model, self._repeat, self._unit = model, repeat, unit
+        self._most = math.ceil(length / repeat) + 2
+        self._start = model.new_int_var(0, math.ceil(repeat / unit), "")
 
     def bind(self, x: cp_model.IntVar, way: Way) -> None:
         """Keep an outline to the lines of the pattern, if it lies so.

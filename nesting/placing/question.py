@@ -7,30 +7,32 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 from nesting.placing.inner import inner
 from nesting.placing.model import Lying, PlacingModel, Spot, Way
 from nesting.placing.regions import Box, Region, regions
-from nesting.placing.settled import settled
 from nesting.placing.standing import Standing, overlapping, standing_for, zone_standing
 from nesting.placing.symmetry import anchor_of
+from nesting.problem.tilt import over_all_tilts
 from nesting.steps import repeatable_solver
 from nesting.tolerance import ALLOWED
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
+    import numpy as np
     from numpy.typing import NDArray
 
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
 
     Key = tuple[int, int]
+    Points = NDArray[np.float64]
     Placed = tuple[Standing, float, float]
 
 MOST_OUTLINES = 16
 """With more outlines the question is too hard."""
 
-UNITS = 10_000
+UNITS = 30_000
 """Units across the cloth."""
 
-DEPTHS = ((80.0, 40.0), (30.0, 15.0), (10.0, 5.0), (3.0, 1.5))
+DEPTHS = ((240.0, 120.0), (80.0, 40.0), (25.0, 12.0), (8.0, 4.0), (2.0, 1.0))
 """How deep outlines, and then no-fit polygons, are cut where they are simplified, in units: coarse first."""
 
 A_TABLE = 4e-4
@@ -49,10 +51,13 @@ class Answer(NamedTuple):
         outlines could not be told apart any finer.
     spent
         Effort.
+    is_blurred
+        Whether it is open because outlines could not be told apart any finer.
     """
 
     kind: Literal["impossible", "found", "open"]
     spent: float
+    is_blurred: bool = False
 
 
 class Placing:
@@ -66,13 +71,13 @@ class Placing:
         No longer length is asked about, mm.
     zones
         Outlines, shape (n, 2), mm, on which nothing may lie.
-    initial
-        A marker of the problem; of markers that come by the way those are kept that are shorter.
+    settle
+        Makes a marker of places where outlines that stand for the pieces do not overlap; None if it can not.
 
     Attributes
     ----------
     best
-        The shortest marker known.
+        The shortest marker that came by the way.
     regions
         In the last model.
     """
@@ -81,16 +86,18 @@ class Placing:
         self,
         problem: Problem,
         most: float,
-        zones: Sequence[NDArray[float]] = (),
-        initial: Marker | None = None,
+        zones: Sequence[Points] = (),
+        settle: Callable[[Sequence[Spot]], Marker | None] = lambda laid: None,
     ) -> None:
-        self.best, self.regions = initial, 0
+        self.best: Marker | None = None
+        self.regions = 0
+        self._settle = settle
         self._problem, self._proving, self._most = problem, problem.to_prove, most + ALLOWED
-        self._unit = problem.width / UNITS
+        self.unit = problem.width / UNITS
         self._zones = [placed for zone in zones if (placed := zone_standing(zone))]
         self._standing = standing_for(self._proving)
-        self._anchor = None if self._zones else anchor_of(self._proving)
-        self._drawn: dict[tuple[int, Key], NDArray[float]] = {}
+        self._anchor = None if self._zones else anchor_of(over_all_tilts(self._proving))
+        self._drawn: dict[tuple[int, Key], Points] = {}
         self._known: dict[tuple[Key, Key], tuple[Region, ...] | None] = {}
         self._level: dict[tuple[Key, Key], int] = {}
         self._made = 0
@@ -114,27 +121,32 @@ class Placing:
                 return Answer("impossible", effort - left)
             if spots == "open":
                 break
-            self._keep(settled(self._problem, spots, self._standing, self.best))
+            self._keep(self._settle(self._laid(spots)))
             if self.best is not None and self.best.length <= length:
                 return Answer("found", effort - left)
             if not self._refine(spots):
-                break
+                return Answer("open", effort - left, is_blurred=True)
         return Answer("open", effort - left)
+
+    def model(self, length: float) -> PlacingModel:
+        """The question as CP-SAT is asked it: whether pared outlines can lie within a length, mm."""
+        asked = PlacingModel(self._proving, self._standing, length, self.unit)
+        for standing, x, y in self._zones:
+            asked.add_zone(standing, x, y)
+        self.regions = asked.keep_apart(self._regions_of)
+        return asked
 
     def _asked(self, length: float, effort: float) -> tuple[list[Spot] | Literal["impossible", "open"], float]:
         """Places of outlines that stand for the pieces, if there are some; and the effort spent."""
         self._made = 0
-        asked = PlacingModel(self._proving, self._standing, length, self._unit)
-        if asked.is_too_short:
-            return "impossible", 0.0
-        for standing, x, y in self._zones:
-            asked.add_zone(standing, x, y)
-        self.regions = asked.keep_apart(self._regions_of)
-        if self._anchor:
+        asked = self.model(length)
+        if self._anchor and not asked.is_too_short:
             asked.hold(self._anchor)
         spent = A_TABLE * self._made
+        if asked.is_too_short:
+            return "impossible", spent
         solver = repeatable_solver(max(0.0, effort - spent))
-        solver.parameters.linearization_level = 0
+        solver.parameters.linearization_level = 0  # linear programs cost more here than they cut off
         solver.parameters.cp_model_probing_level = 0
         status = solver.status_name(solver.solve(asked.model))
         spent += solver.response_proto.deterministic_time
@@ -150,16 +162,23 @@ class Placing:
             a, b, level = way.standing, another.standing, self._level.get(key, 0)
             right, high = self._most - b.length, b.high - a.low
             box = Box(a.length - self._most - 1, b.low - a.high - 1, right + 1, high + 1)
-            outlines = [self._outline(level, part, one) for part, one in ((first, a), (second, b))]
-            if one.item < 0 or other.item < 0:
-                outlines = [a.outline, b.outline]
-            self._known[key] = regions(*outlines, box, self._unit, DEPTHS[level][1] * self._unit)
+            if one.item < 0 or other.item < 0:  # a zone needs no gap
+                fixed, moved = a.outline, b.outline
+            else:
+                fixed, moved = self._outline(level, first, a), self._outline(level, second, b)
+            self._known[key] = regions(fixed, moved, box, self.unit, DEPTHS[level][1] * self.unit)
         return self._known[key]
 
-    def _outline(self, level: int, key: Key, standing: Standing) -> NDArray[float]:
+    def _outline(self, level: int, key: Key, standing: Standing) -> Points:
         if (level, key) not in self._drawn:
-            self._drawn[level, key] = inner(standing.grown, DEPTHS[level][0] * self._unit)
+            self._drawn[level, key] = inner(standing.grown, DEPTHS[level][0] * self.unit)
         return self._drawn[level, key]
+
+    def _laid(self, spots: list[Spot]) -> list[Spot]:
+        """Ways of items of the problem itself, with their places; none where proofs are made of a looser one."""
+        if self._problem.loosest or any(v.most_tilt for item in self._problem.items for v in item.variants):
+            return []
+        return spots
 
     def _keep(self, marker: Marker | None) -> None:
         if marker is not None and (self.best is None or marker.length < self.best.length):
@@ -169,7 +188,7 @@ class Placing:
         """Draw those outlines finer that overlap in an answer; whether any could be."""
         laid = [(self._standing[spot.item, spot.way], spot.x, spot.y) for spot in spots]
         finer = False
-        for i, j in overlapping(laid, 2 * self._unit):
+        for i, j in overlapping(laid, 2 * self.unit):
             key = (spots[i].item, spots[i].way), (spots[j].item, spots[j].way)
             level = self._level.get(key, 0) + 1
             if level < len(DEPTHS):

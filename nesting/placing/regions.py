@@ -7,10 +7,12 @@ places at which the two overlap a little. They hold all at which the two do not.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 import shapely
+from shapely.geometry.polygon import orient
 
 from nesting.placing.inner import inner
 from nesting.problem.outline import convex_parts
@@ -20,6 +22,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
     from shapely import Polygon
+    from shapely.geometry.base import BaseGeometry
 
     Points = NDArray[np.float64]
     Row = tuple[int, int, int]
@@ -76,23 +79,25 @@ def regions(fixed: Points, moved: Points, box: Box, unit: float, depth: float) -
     if not taken.area or not taken.intersects(whole):
         return None
     taken = shapely.union_all([_simpler(part, depth, SAFE * unit / 2) for part in shapely.get_parts(taken)])
-    hull = shapely.geometry.polygon.orient(shapely.convex_hull(taken))
+    hull = orient(shapely.Polygon(shapely.get_coordinates(shapely.convex_hull(taken))))
     corners = np.asarray(hull.exterior.coords)
     far = 4 * (np.abs(corners).max() + np.abs(np.array(box)).max() + unit)
     found = []
-    for p, q in zip(corners[:-1], corners[1:], strict=True):
+    for p, q in pairwise(corners):
         along = (q - p) / np.hypot(*(q - p)) * far
         out = np.array([along[1], -along[0]])
         beyond = shapely.Polygon([p - along, p - along + out, q + along + out, q + along]).intersection(whole)
         if beyond.area:
-            found.append(Region((_row(np.asarray(beyond.exterior.coords)[:-1], out, unit),)))
-    for pocket in _convex_pieces(hull.difference(taken)):
-        if shapely.Polygon(pocket).intersects(whole):
-            found.append(Region(tuple(_rows(pocket, hull, unit))))
+            found.append(Region((_row(shapely.get_coordinates(beyond), out, unit),)))
+    found += [
+        Region(tuple(_rows(pocket, hull, unit)))
+        for pocket in _convex_pieces(hull.difference(taken))
+        if shapely.Polygon(pocket).intersects(whole)
+    ]
     return tuple(found)
 
 
-def _no_fit(fixed: Points, moved: Points, safe: float) -> Polygon:
+def _no_fit(fixed: Points, moved: Points, safe: float) -> BaseGeometry:
     """Offsets at which two outlines overlap, a little too few."""
     moved = -moved
     sums = [
@@ -103,26 +108,26 @@ def _no_fit(fixed: Points, moved: Points, safe: float) -> Polygon:
     return shapely.union_all(sums).buffer(-safe, join_style="mitre", mitre_limit=5.0)
 
 
-def _simpler(part: Polygon, depth: float, safe: float) -> Polygon:
+def _simpler(part: Polygon, depth: float, safe: float) -> BaseGeometry:
     """A polygon with a border of few corners that lies within another; holes are kept as they are."""
-    rim = np.asarray(shapely.geometry.polygon.orient(shapely.Polygon(part.exterior)).exterior.coords)[:-1]
+    rim = np.asarray(orient(shapely.Polygon(part.exterior)).exterior.coords)[:-1]
     drawn = shapely.Polygon(inner(rim, depth))
-    if not drawn.is_valid or not part.buffer(safe).covers(drawn.difference(part)):
+    if not drawn.is_valid or not shapely.Polygon(part.exterior).buffer(safe).covers(drawn):
         drawn = shapely.Polygon(part.exterior)
     holes = [shapely.Polygon(hole) for hole in part.interiors]
     return drawn.difference(shapely.union_all(holes)) if holes else drawn
 
 
-def _convex_pieces(shape: Polygon) -> Iterator[Points]:
+def _convex_pieces(shape: BaseGeometry) -> Iterator[Points]:
     """Convex parts of a region; together they hold all of it."""
     for part in shapely.get_parts(shape):
         if part.geom_type != "Polygon" or not part.area:
             continue
-        rim = np.asarray(shapely.geometry.polygon.orient(part).exterior.coords)[:-1]
+        rim = np.asarray(orient(part).exterior.coords)[:-1]
         cut = [] if part.interiors else [rim[numbers] for numbers in convex_parts(rim)]
         if sum(shapely.Polygon(one).area for one in cut) < part.area * (1 - FLAT):
             triangles = shapely.get_parts(shapely.constrained_delaunay_triangles(part))
-            cut = [np.asarray(shapely.geometry.polygon.orient(one).exterior.coords)[:-1] for one in triangles]
+            cut = [np.asarray(orient(one).exterior.coords)[:-1] for one in triangles]
         yield from cut
 
 

@@ -74,7 +74,7 @@ def _standing(variant: Variant, gap: float) -> Standing:
 
 
 def zone_standing(outline: Points) -> tuple[Standing, float, float] | None:
-    """A zone, shape (n, 2), mm, where nothing may lie, pared like the pieces, and its place; None if nothing is left."""
+    """A zone, shape (n, 2), mm, where nothing may lie, pared like a piece, and its place; None where it is thin."""
     left = shapely.Polygon(outline).buffer(-ALLOWED / 2, join_style="mitre")
     if left.is_empty or left.geom_type != "Polygon":
         return None

@@ -9,14 +9,21 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
     from numpy.typing import NDArray
 
     from nesting.problem.item import Variant
     from nesting.problem.problem import Problem
 
     Half = tuple[int, int, int]
+    Flip = tuple[int, int]
+
+FLIPS = ((1, 0), (0, 1), (1, 1))
+"""Along, across, and both, which is a turn by half."""
 
 ALIKE = 1e-6
+"""Outlines and places that differ by less, mm, are alike: a proof allows for far more."""
 
 
 @dataclass(frozen=True)
@@ -39,61 +46,64 @@ def anchor_of(problem: Problem) -> Anchor | None:
     """The anchor that leaves least to look at; None where no layout is another's image."""
     if problem.choices or problem.faults or problem.repeat:
         return None
-    images = [(flip, found) for flip in ((1, 0), (0, 1), (1, 1)) if (found := _image(problem, flip))]
+    images = [(flip, found) for flip in FLIPS if (found := _image(problem, flip))]
     best: tuple[int, float, Anchor] | None = None
     for k, item in enumerate(problem.items):
-        kept = [(flip, {v: to[1] for (i, v), to in found.items() if i == k}) for flip, found in images
-                if all(to[0] == k for (i, _), to in found.items() if i == k)]
-        if item.quantity != 1 or not kept:
-            continue
-        states = list(product(range(len(item.variants)), (0, 1), (0, 1)))
-        seen: set[Half] = set()
-        allowed = []
-        for state in states:
-            if state in seen:
-                continue
-            allowed.append(state)
-            seen |= {state} | {(to[state[0]], state[1] ^ flip[0], state[2] ^ flip[1]) for flip, to in kept}
-        rank = (len(kept), item.area)
-        if best is None or rank > best[:2]:
-            best = (*rank, Anchor(k, tuple(allowed)))
+        ways = range(len(item.variants))
+        own = [(flip, [to[k, v][1] for v in ways]) for flip, to in images if all(to[k, v][0] == k for v in ways)]
+        rank = len(own), item.area
+        if item.quantity == 1 and own and (best is None or rank > best[:2]):
+            best = (*rank, Anchor(k, tuple(_different(len(ways), own))))
     return best[2] if best else None
 
 
-def _image(problem: Problem, flip: tuple[int, int]) -> dict[tuple[int, int], tuple[int, int]] | None:
-    """Where each way of each item comes to lie when the cloth is flipped along or across; None if one is not allowed."""
-    low, high = min(b.low for b in problem.bands), max(b.high for b in problem.bands)
+def _different(ways: int, images: Sequence[tuple[Flip, Sequence[int]]]) -> Iterator[Half]:
+    """Ways and halves of the cloth that are not one another's image."""
+    seen: set[Half] = set()
+    for way, along, upper in product(range(ways), (0, 1), (0, 1)):
+        if (way, along, upper) not in seen:
+            yield way, along, upper
+            seen |= {(to[way], along ^ flip[0], upper ^ flip[1]) for flip, to in images}
+
+
+def _image(problem: Problem, flip: Flip) -> dict[tuple[int, int], tuple[int, int]] | None:
+    """Where each way of each item lies when the cloth is flipped along or across; None if one is not allowed."""
+    across = min(band.low for band in problem.bands) + max(band.high for band in problem.bands)
     found: dict[tuple[int, int], tuple[int, int]] = {}
     taken: set[int] = set()
     for k, item in enumerate(problem.items):
-        if not item.quantity:
-            continue
-        to = next((other for other in [k, *range(len(problem.items))] if other not in taken and problem.items[other].quantity == item.quantity
-                   and (ways := _ways(item.variants, problem.items[other].variants, flip, low + high)) is not None), None)
-        if to is None:
+        for other in (k, *range(len(problem.items))):
+            to = problem.items[other]
+            if other in taken or to.quantity != item.quantity:
+                continue
+            ways = _ways(item.variants, to.variants, flip, across)
+            if ways is not None:
+                taken.add(other)
+                found |= {(k, v): (other, way) for v, way in enumerate(ways)}
+                break
+        else:
             return None
-        taken.add(to)
-        found |= {(k, v): (to, w) for v, w in enumerate(ways)}
     return found
 
 
-def _ways(own: tuple[Variant, ...], others: tuple[Variant, ...], flip: tuple[int, int], across: float) -> list[int] | None:
-    if len(own) != len(others):
-        return None
+def _ways(own: tuple[Variant, ...], others: tuple[Variant, ...], flip: Flip, across: float) -> list[int] | None:
+    """Which of another item's ways each way becomes; None if one becomes none."""
     found: list[int] = []
-    for way in own:
-        outline = way.outline.copy()
-        low, high = way.low, way.high
+    for way in own if len(own) == len(others) else ():
+        outline, low, high = way.outline.copy(), way.low, way.high
         if flip[0]:
             outline[:, 0] = way.length - outline[:, 0]
         if flip[1]:
             outline[:, 1] = way.height - outline[:, 1]
             low, high = across - high - way.height, across - low - way.height
-        to = next((w for w, other in enumerate(others) if w not in found and abs(other.low - low) < ALIKE and abs(other.high - high) < ALIKE and _same(outline, other.outline)), None)
-        if to is None:
+        for w, other in enumerate(others):
+            off = max(abs(other.low - low), abs(other.high - high))
+            if w not in found and off < ALIKE and _same(outline, other.outline):
+                found.append(w)
+                break
+        else:
             return None
-        found.append(to)
-    return found
+    return found if len(own) == len(others) else None
 
 
 def _same(one: NDArray[np.float64], other: NDArray[np.float64]) -> bool:

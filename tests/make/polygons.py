@@ -27,6 +27,13 @@ def star(draw: DrawFn, most: int = 9) -> NDArray[Any]:
     return points
 
 
+def random_star(rng: np.random.Generator, corners: int, most: float = 300.0) -> NDArray[Any]:
+    """A simple polygon of so many corners, seen whole from its middle, counter-clockwise."""
+    angle = 2 * np.pi * (np.arange(corners) + rng.uniform(0, 0.5, corners)) / corners
+    radii = most * rng.uniform(0.3, 1.0, corners)
+    return np.column_stack([radii * np.cos(angle), radii * np.sin(angle)])
+
+
 def comb(teeth: int = 3, depth: float = 30.0, tooth: float = 10.0) -> NDArray[Any]:
     """A comb whose gaps are as wide as its teeth."""
     points = [(0.0, 0.0)]

@@ -23,6 +23,7 @@ from nesting.fit.fitting import SLACK, disproof, fit_pieces
 from nesting.fit.remnant import Remnant, Zone
 from nesting.folds.depth import fold_in_part, folded_at
 from nesting.folds.fold_then_open import fold_then_open
+from nesting.placing.question import Placing
 from nesting.problem.problem import Problem
 from nesting.proof.bounds import lower_bound
 from nesting.proof.exact import solve_exact
@@ -55,6 +56,9 @@ SPREADS = (
 
 MOST_TILT, BESIDE = 5.0, 1.0
 """Degrees that a part is tilted at the most; cloth beside such parts, mm: turned back, they are wider by a hair."""
+
+PLACING = 10.0
+"""Times the effort of other proofs that the places of all pieces get: they take some to be looked through."""
 
 ROUNDING = 1e-6
 """What the cutting of a jigsaw itself may lose, mm."""
@@ -291,6 +295,8 @@ def _wrong_of(name: str, problem: Problem, length: float, effort: float) -> Iter
         yield f"{name}, disproof: {said}"
     if effort and cannot_lie_within(problem, length + SLACK, (), effort, (7, 16)):
         yield f"{name}, cannot_lie_within"
+    if effort and Placing(problem, 2 * length).ask(length + ROUNDING, PLACING * effort).kind == "impossible":
+        yield f"{name}, Placing"
 
 
 def _laid_double(rng: np.random.Generator, jigsaw: Jigsaw) -> dict[str, Problem]:
@@ -319,6 +325,10 @@ def _wrong_on_remnant(rng: np.random.Generator, effort: float) -> Iterator[str]:
     problem = remnant.problem(pieces, "open")
     if said := disproof(problem, jigsaw.length, remnant.lost("open")):
         yield f"disproof: {said}"
+    if effort:
+        placing = Placing(problem, 2 * jigsaw.length, [zone.outline for zone in remnant.lost("open")])
+        if placing.ask(jigsaw.length + ROUNDING, PLACING * effort).kind == "impossible":
+            yield "Placing"
 
 
 def _zone(part: NDArray[np.float64]) -> Zone:

@@ -1,0 +1,66 @@
+"""Images of layouts: which there are, and what is left to look at, worked out by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from nesting.cloth.fabric import Fabric
+from nesting.placing.symmetry import anchor_of
+from nesting.problem.lay import lay_pieces
+from nesting.problem.problem import Problem
+from pieces import Piece
+from pieces.length import mm
+from tests.make.outlines import sides
+
+WEDGE = np.array([(0, 0), (100, 0), (100, 30), (0, 60)], dtype=float)
+HOUSE = np.array([(0, 0), (100, 10), (120, 40), (100, 70), (0, 80)], dtype=float)
+BRICK = np.array([(0, 0), (90, 0), (90, 40), (0, 40)], dtype=float)
+
+
+def strip(*outlines: np.ndarray, turns: tuple[float, ...] = (0.0, 180.0)) -> Problem:
+    """One of each outline on a strip of 200 mm."""
+    return Problem.from_outlines(200.0, outlines, [1] * len(outlines), [turns] * len(outlines))
+
+
+def test_turned_by_half_one_way_is_enough() -> None:
+    """Where all may be turned by half, the layout turned by half is one, too: one way of the largest will do."""
+    anchor = anchor_of(strip(WEDGE, HOUSE))
+    assert anchor is not None
+    assert anchor.item == 1
+    assert {half[0] for half in anchor.allowed} == {0}
+    assert len(anchor.allowed) == 4
+
+
+def test_rectangles_need_a_quarter_of_the_places() -> None:
+    """Of rectangles every image is a layout: the middle of one lies in the first half, and in the lower one."""
+    anchor = anchor_of(strip(BRICK, BRICK[:, ::-1][::-1] * 1.5, turns=(0.0,)))
+    assert anchor is not None
+    assert anchor.allowed == ((0, 0, 0),)
+
+
+def test_on_a_nap_there_is_no_image() -> None:
+    """What lies one way only has no image, but where all are alike left and right."""
+    assert anchor_of(strip(WEDGE, turns=(0.0,))) is None
+    anchor = anchor_of(strip(HOUSE, turns=(0.0,)))
+    assert anchor is not None
+    assert anchor.allowed == ((0, 0, 0), (0, 1, 0))
+
+
+def test_lefts_and_rights_change_places() -> None:
+    """A pair and a piece alike on both sides, on open cloth with a nap: the image exchanges left and right."""
+    pair = Piece("sleeve", sides([(0, 0), (300, 0), (250, 200), (0, 150)], [0.0] * 4), cut=2, mirrored_pair=True)
+    back = Piece("back", sides([(0, 0), (400, 0), (400, 300), (0, 300)], [0.0] * 4))
+    problem = lay_pieces([pair, back], Fabric("cloth", mm(900), nap=True), "open")
+    anchor = anchor_of(problem)
+    assert anchor is not None
+    assert problem.items[anchor.item].name == "back"
+    assert {half[2] for half in anchor.allowed} == {0}
+
+
+def test_faults_and_choices_have_none() -> None:
+    """Where the cloth itself is not the same when it is turned, nothing is left out."""
+    plain = strip(BRICK)
+    assert anchor_of(plain) is not None
+    assert anchor_of(replace(plain, faults=(BRICK,))) is None
