@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from ortools.sat.python import cp_model
 
-    from nesting.placing.regions import Region
+    from nesting.placing.regions import FreeRegion
     from nesting.placing.standing import Standing
     from nesting.placing.symmetry import Anchor
     from nesting.problem.problem import Problem
@@ -26,7 +26,7 @@ FINE = 1000
 """Parts of a unit in which the lines of a pattern are counted."""
 
 
-class Way(NamedTuple):
+class LyingWay(NamedTuple):
     """One way in which an outline may lie: whether it does, which way of the item that is, and what stands for it."""
 
     chosen: cp_model.IntVar
@@ -41,10 +41,10 @@ class Lying:
     item: int
     x: cp_model.IntVar
     y: cp_model.IntVar
-    ways: tuple[Way, ...]
+    ways: tuple[LyingWay, ...]
 
 
-class Spot(NamedTuple):
+class StandingSpot(NamedTuple):
     """Where an outline lies in an answer, mm: its item, its way, and the corner of what stands for it."""
 
     item: int
@@ -113,7 +113,7 @@ class PlacingModel:
         spans = [(math.floor(one.low / unit), math.ceil(one.high / unit)) for _, one in fitting]
         x = model.new_int_var(0, max(last), "")
         y = model.new_int_var(min(low for low, _ in spans), max(high for _, high in spans), "")
-        ways = tuple(Way(model.new_bool_var(""), v, one) for v, one in fitting)
+        ways = tuple(LyingWay(model.new_bool_var(""), v, one) for v, one in fitting)
         chosen = [way.chosen for way in ways]
         model.add_exactly_one(chosen if is_there is None else [*chosen, ~is_there])
         for way, most, (low, high) in zip(ways, last, spans, strict=True):
@@ -127,10 +127,10 @@ class PlacingModel:
     def add_zone(self, standing: Standing, x: float, y: float) -> None:
         """Add a zone, at a place in mm, on which nothing may lie."""
         constant = self.model.new_constant
-        way = Way(constant(1), len(self.lying), standing)
+        way = LyingWay(constant(1), len(self.lying), standing)
         self.lying.append(Lying(-1, constant(round(x / self._unit)), constant(round(y / self._unit)), (way,)))
 
-    def keep_apart(self, regions_of: Callable[[Lying, Way, Lying, Way], Sequence[Region] | None]) -> int:
+    def keep_apart(self, regions_of: Callable[[Lying, LyingWay, Lying, LyingWay], Sequence[FreeRegion] | None]) -> int:
         """Keep each two outlines in the regions that are given for them; how many regions there are."""
         count = 0
         for one, other in combinations(self.lying, 2):
@@ -172,10 +172,10 @@ class PlacingModel:
         rule = place >= math.floor(at) - 1 if beyond else place <= math.ceil(at) + 1
         self.model.add(rule).only_enforce_if(half)
 
-    def spots(self, value: Callable[[cp_model.IntVar], int]) -> list[Spot]:
+    def spots(self, value: Callable[[cp_model.IntVar], int]) -> list[StandingSpot]:
         """Where the outlines lie in an answer; zones are left out."""
         return [
-            Spot(one.item, way.number, value(one.x) * self._unit, value(one.y) * self._unit)
+            StandingSpot(one.item, way.number, value(one.x) * self._unit, value(one.y) * self._unit)
             for one in self.lying
             for way in one.ways
             if one.item >= 0 and value(way.chosen)
@@ -190,7 +190,7 @@ class _Pattern:
         self._most = math.ceil(length / repeat) + 2
         self._start = model.new_int_var(0, math.ceil(repeat / unit), "")
 
-    def bind(self, x: cp_model.IntVar, way: Way) -> None:
+    def bind(self, x: cp_model.IntVar, way: LyingWay) -> None:
         """Keep an outline to the lines of the pattern, if it lies so.
 
         The places of the outline and of the line are each half a unit off at the most, the repeat is off by half a

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from nesting.placing.inner import inner
-from nesting.placing.model import Lying, PlacingModel, Spot, Way
-from nesting.placing.regions import Box, Region, regions
+from nesting.placing.model import Lying, LyingWay, PlacingModel, StandingSpot
+from nesting.placing.regions import Box, FreeRegion, regions
 from nesting.placing.standing import Standing, overlapping, standing_for, zone_standing
 from nesting.placing.symmetry import anchor_of
 from nesting.problem.tilt import over_all_tilts
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
 
     Key = tuple[int, int]
     Points = NDArray[np.float64]
-    Placed = tuple[Standing, float, float]
 
 MOST_OUTLINES = 16
 """With more outlines the question is too hard."""
@@ -41,7 +40,7 @@ A_TABLE = 4e-4
 HELD = "the places of all pieces, looked through"
 
 
-class Answer(NamedTuple):
+class Placed(NamedTuple):
     """What came of a question.
 
     Parameters
@@ -87,7 +86,7 @@ class Placing:
         problem: Problem,
         most: float,
         zones: Sequence[Points] = (),
-        settle: Callable[[Sequence[Spot]], Marker | None] = lambda laid: None,
+        settle: Callable[[Sequence[StandingSpot]], Marker | None] = lambda laid: None,
     ) -> None:
         self.best: Marker | None = None
         self.regions = 0
@@ -98,7 +97,7 @@ class Placing:
         self._standing = standing_for(self._proving)
         self._anchor = None if self._zones else anchor_of(over_all_tilts(self._proving))
         self._drawn: dict[tuple[int, Key], Points] = {}
-        self._known: dict[tuple[Key, Key], tuple[Region, ...] | None] = {}
+        self._known: dict[tuple[Key, Key], tuple[FreeRegion, ...] | None] = {}
         self._level: dict[tuple[Key, Key], int] = {}
         self._made = 0
 
@@ -107,7 +106,7 @@ class Placing:
         """Whether there are too many outlines to be asked about."""
         return self._proving.num_placements > MOST_OUTLINES
 
-    def ask(self, length: float, effort: float) -> Answer:
+    def ask(self, length: float, effort: float) -> Placed:
         """Whether some marker is no longer than a length, mm, with so much effort; one unit is about a second.
 
         An interrupt from the keyboard is left to the caller.
@@ -118,15 +117,15 @@ class Placing:
             spots, spent = self._asked(length + ALLOWED, left)
             left -= spent
             if spots == "impossible":
-                return Answer("impossible", effort - left)
+                return Placed("impossible", effort - left)
             if spots == "open":
                 break
             self._keep(self._settle(self._laid(spots)))
             if self.best is not None and self.best.length <= length:
-                return Answer("found", effort - left)
+                return Placed("found", effort - left)
             if not self._refine(spots):
-                return Answer("open", effort - left, is_blurred=True)
-        return Answer("open", effort - left)
+                return Placed("open", effort - left, is_blurred=True)
+        return Placed("open", effort - left)
 
     def model(self, length: float) -> PlacingModel:
         """The question as CP-SAT is asked it: whether pared outlines can lie within a length, mm."""
@@ -136,7 +135,7 @@ class Placing:
         self.regions = asked.keep_apart(self._regions_of)
         return asked
 
-    def _asked(self, length: float, effort: float) -> tuple[list[Spot] | Literal["impossible", "open"], float]:
+    def _asked(self, length: float, effort: float) -> tuple[list[StandingSpot] | Literal["impossible", "open"], float]:
         """Places of outlines that stand for the pieces, if there are some; and the effort spent."""
         self._made = 0
         asked = self.model(length)
@@ -154,7 +153,7 @@ class Placing:
             return "impossible", spent
         return (asked.spots(solver.value) if status in ("OPTIMAL", "FEASIBLE") else "open"), spent
 
-    def _regions_of(self, one: Lying, way: Way, other: Lying, another: Way) -> tuple[Region, ...] | None:
+    def _regions_of(self, one: Lying, way: LyingWay, other: Lying, another: LyingWay) -> tuple[FreeRegion, ...] | None:
         first, second = (one.item, way.number), (other.item, another.number)
         key = first, second
         if key not in self._known:
@@ -174,7 +173,7 @@ class Placing:
             self._drawn[level, key] = inner(standing.grown, DEPTHS[level][0] * self.unit)
         return self._drawn[level, key]
 
-    def _laid(self, spots: list[Spot]) -> list[Spot]:
+    def _laid(self, spots: list[StandingSpot]) -> list[StandingSpot]:
         """Ways of items of the problem itself, with their places; none where proofs are made of a looser one."""
         if self._problem.loosest or any(v.most_tilt for item in self._problem.items for v in item.variants):
             return []
@@ -184,7 +183,7 @@ class Placing:
         if marker is not None and (self.best is None or marker.length < self.best.length):
             self.best = marker
 
-    def _refine(self, spots: list[Spot]) -> bool:
+    def _refine(self, spots: list[StandingSpot]) -> bool:
         """Draw those outlines finer that overlap in an answer; whether any could be."""
         laid = [(self._standing[spot.item, spot.way], spot.x, spot.y) for spot in spots]
         finer = False

@@ -49,13 +49,13 @@ class Box(NamedTuple):
     high: float
 
 
-class Region(NamedTuple):
+class FreeRegion(NamedTuple):
     """A convex region of offsets: half-planes ``a x + b y >= c``, in whole units."""
 
     rows: tuple[Row, ...]
 
 
-def regions(fixed: Points, moved: Points, box: Box, unit: float, depth: float) -> tuple[Region, ...] | None:
+def regions(fixed: Points, moved: Points, box: Box, unit: float, depth: float) -> tuple[FreeRegion, ...] | None:
     """Convex regions that hold all offsets in a box at which two outlines do not overlap.
 
     They are for places rounded to whole units: either may be half a unit off, so that the offset may be a whole one.
@@ -71,7 +71,7 @@ def regions(fixed: Points, moved: Points, box: Box, unit: float, depth: float) -
 
     Returns
     -------
-    tuple of Region or None
+    tuple of FreeRegion or None
         None where the two never overlap in the box. Without a region they always do.
     """
     whole = shapely.box(*box)
@@ -88,9 +88,9 @@ def regions(fixed: Points, moved: Points, box: Box, unit: float, depth: float) -
         out = np.array([along[1], -along[0]])
         beyond = shapely.Polygon([p - along, p - along + out, q + along + out, q + along]).intersection(whole)
         if beyond.area:
-            found.append(Region((_row(shapely.get_coordinates(beyond), out, unit),)))
+            found.append(FreeRegion((_row(shapely.get_coordinates(beyond), out, unit),)))
     found += [
-        Region(tuple(_rows(pocket, hull, unit)))
+        FreeRegion(tuple(_rows(pocket, hull, unit)))
         for pocket in _convex_pieces(hull.difference(taken))
         if shapely.Polygon(pocket).intersects(whole)
     ]

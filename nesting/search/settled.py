@@ -12,14 +12,14 @@ from nesting.shape.layout import Layout
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from nesting.placing.model import Spot
+    from nesting.placing.model import StandingSpot
     from nesting.shape.shapes import Shapes
 
 LONGER = 0.05
 """How much longer than the answer a marker may get where its pieces are parted, as a share."""
 
 
-def settled(shapes: Shapes, spots: Sequence[Spot], best: float = np.inf) -> Layout | None:
+def settled(shapes: Shapes, spots: Sequence[StandingSpot], best: float = np.inf) -> Layout | None:
     """The layout that outlines come to when they are parted by linear programs; None where they cannot be.
 
     Parameters

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from nesting.placing.least import NEAREST, Least
-from nesting.placing.question import HELD, Answer, Placing
+from nesting.placing.question import HELD, Placed, Placing
 from nesting.proof.bounds import lower_bound
 from nesting.search.settled import settled
 from nesting.search.solver import solve
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from nesting.marker.marker import Marker
-    from nesting.placing.model import Spot
+    from nesting.placing.model import StandingSpot
     from nesting.problem.problem import Problem
 
 
@@ -27,7 +27,7 @@ def least(problem: Problem, most: float, aims: Callable[[float], float | None] =
     """What is to be proved of a problem."""
     shapes = Shapes(problem)
 
-    def settle(spots: Sequence[Spot]) -> Marker | None:
+    def settle(spots: Sequence[StandingSpot]) -> Marker | None:
         layout = settled(shapes, spots)
         return layout.to_marker(shapes) if layout else None
 
@@ -54,7 +54,7 @@ def test_the_purchase_is_asked_about_first(monkeypatch: pytest.MonkeyPatch) -> N
     found = least(problem, first.length, lambda length: 300.0)
     ask = found.placing.ask
 
-    def told(length: float, effort: float) -> Answer:
+    def told(length: float, effort: float) -> Placed:
         asked.append(length)
         return ask(length, effort)
 

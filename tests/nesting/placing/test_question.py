@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from nesting.marker.marker import Marker
-    from nesting.placing.model import Spot
+    from nesting.placing.model import StandingSpot
 
 # Small polyominoes; how short they pack into a strip 3 wide is counted out below.
 ELL = np.array([(0, 0), (2, 0), (2, 1), (1, 1), (1, 3), (0, 3)], dtype=float)
@@ -133,7 +133,7 @@ def test_a_jigsaw_is_found_again() -> None:
     problem = jigsaw(300.0, 400.0, 5, 3)
     shapes = Shapes(problem)
 
-    def settle(spots: Sequence[Spot]) -> Marker | None:
+    def settle(spots: Sequence[StandingSpot]) -> Marker | None:
         layout = settled(shapes, spots)
         return layout.to_marker(shapes) if layout else None
 

@@ -9,7 +9,7 @@ import pytest
 import shapely
 from shapely.affinity import translate
 
-from nesting.placing.regions import Box, Region, regions
+from nesting.placing.regions import Box, FreeRegion, regions
 from tests.make.polygons import random_star
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 UNIT = 0.05
 
 
-def holds(found: Sequence[Region], dx: int, dy: int) -> bool:
+def holds(found: Sequence[FreeRegion], dx: int, dy: int) -> bool:
     """Whether an offset in units lies in a region."""
     return any(all(a * dx + b * dy >= c for a, b, c in region.rows) for region in found)
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from nesting.marker.opinion import check
-from nesting.placing.model import Spot
+from nesting.placing.model import StandingSpot
 from nesting.problem.problem import Problem
 from nesting.search.settled import settled
 from nesting.shape.shapes import Shapes
@@ -22,7 +22,7 @@ def shapes(number: int = 2) -> Shapes:
 def test_squares_that_overlap_are_parted() -> None:
     """Two squares that share 3 mm come to lie side by side."""
     laid = shapes()
-    layout = settled(laid, [Spot(0, 0, 0.0, 0.0), Spot(0, 0, 97.0, 10.0)])
+    layout = settled(laid, [StandingSpot(0, 0, 0.0, 0.0), StandingSpot(0, 0, 97.0, 10.0)])
     assert layout is not None
     marker = layout.to_marker(laid)
     check(marker)
@@ -32,5 +32,5 @@ def test_squares_that_overlap_are_parted() -> None:
 def test_too_long_is_no_use() -> None:
     """Where the best known is as short, nothing comes of it; nor of no places."""
     laid = shapes()
-    assert settled(laid, [Spot(0, 0, 0.0, 0.0), Spot(0, 0, 97.0, 10.0)], best=199.0) is None
+    assert settled(laid, [StandingSpot(0, 0, 0.0, 0.0), StandingSpot(0, 0, 97.0, 10.0)], best=199.0) is None
     assert settled(laid, []) is None
