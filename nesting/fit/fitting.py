@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 import numpy as np
 
+from nesting.edit.carry import carry
 from nesting.errors import NestingError, PieceTooWideError
 from nesting.fit.crossings import COARSE, FINE, HELD, cannot_lie_within
 from nesting.fit.remnant import Zone
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
     from nesting.fit.remnant import Remnant, RemnantSpread
-    from nesting.marker.marker import Result
+    from nesting.marker.marker import Marker, Result
     from nesting.problem.problem import Problem
     from nesting.search.listener import AnyListener
     from nesting.search.stop import StopCriterion
@@ -155,7 +156,9 @@ def fit_pieces(
     """Try to lay some pieces on a remnant.
 
     Proofs by bounds come first and take no time; then first layouts, a quick proof by the order of pieces on lines
-    across the cloth, and a search, until the pieces fit.
+    across the cloth, and a search, until the pieces fit. It is the search that any cloth gets, so that a remnant holds
+    the marker that was found for cloth like it. What lies on the cloth folded lies on it open: there the folded layout
+    is tried as well.
 
     Parameters
     ----------
@@ -184,8 +187,11 @@ def fit_pieces(
         if one.problem is None or one.disproof:
             continue
         hears = listener(one.way.spread) if listener else None
-        search = partial(solve, one.problem, seed=seed, listener=hears)
-        tried[i] = _settled(one, remnant, search, stop, workers, proof)
+        search = partial(solve, seed=seed, listener=hears)
+        folded = None
+        if one.way.spread == "open":
+            folded = _prove(pieces, remnant, one.way._replace(spread="folded"), garments, waste_twins)
+        tried[i] = _settled(one, folded, remnant, search, stop, workers, proof)
         if _is_over(tried[i], remnant):
             break
     for one in tried:
@@ -196,23 +202,40 @@ def fit_pieces(
 
 def _settled(
     tried: Tried,
+    folded: Tried | None,
     remnant: Remnant,
     search: Callable[..., Result],
     stop: Callable[[], Sequence[StopCriterion]],
     workers: int,
     proof: float,
 ) -> Tried:
-    """The same after first layouts, a quick proof, a search and a finer proof, or the first of them to settle it."""
+    """The same after first layouts, a quick proof, a search and a finer proof, or the first of them to settle it.
+
+    Parameters
+    ----------
+    folded
+        The same cloth folded: its layout may be laid open.
+    """
     target = Target(mm(remnant.length + SLACK))
-    first = search(AnyOf(target, *stop(), MaxIterations(FIRST_LAYOUTS)))
-    tried = replace(tried, result=first)
+    tried = replace(tried, result=search(tried.problem, AnyOf(target, *stop(), MaxIterations(FIRST_LAYOUTS))))
     if _is_over(tried, remnant):
         return tried
     tried = _ruled_out(tried, remnant, COARSE, QUICK_PROOF if proof > 0 else 0.0)
     if tried.disproof:
         return tried
-    tried = replace(tried, result=search(AnyOf(target, *stop()), workers=workers, initial=first.marker))
+    tried = replace(tried, result=search(tried.problem, AnyOf(target, *stop()), workers=workers))
+    if folded and folded.problem and not folded.disproof and not _is_over(tried, remnant):
+        tried = _laid_open(tried, search(folded.problem, AnyOf(target, *stop()), workers=workers).marker)
     return tried if _is_over(tried, remnant) else _ruled_out(tried, remnant, FINE, FINE_PROOF * proof)
+
+
+def _laid_open(tried: Tried, folded: Marker) -> Tried:
+    """The same with a marker of the cloth folded, its layers unfolded, if that is shorter than what was found."""
+    assert tried.problem and tried.result
+    again = carry(folded, tried.problem)
+    if again is None or again.length >= tried.result.marker.length:
+        return tried
+    return replace(tried, result=replace(tried.result, marker=again))
 
 
 def _verify(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -17,15 +18,18 @@ from nesting.marker.opinion import check
 from nesting.problem.item import Variant
 from nesting.problem.problem import Problem, place_outline
 from nesting.proof.slices import slice_bound
+from nesting.search.solver import solve
 from nesting.search.stop import Interrupted, MaxIterations
 from pieces import Piece
 from pieces.length import mm
-from tests.make.cloth import back, patch, tab
+from tests.make.cloth import back, front, in_a_row, patch, tab
 from tests.make.outlines import sides
 from tests.make.polygons import comb, star
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+
+    from nesting.marker.marker import Result
 
 L_SHAPE = Remnant(mm(100), mm(160), (Zone(80, 160, 50, 100),))
 """160 long and 100 across, the upper corner at its end missing: room for three tabs of 80 x 50, and no more cloth."""
@@ -267,3 +271,16 @@ def test_what_fits_to_the_last_thread_is_never_disproved(seed: int) -> None:
     problem = Problem.from_outlines(100.0, outlines, [1] * len(pieces), [[0.0]] * len(pieces))
     assert disproof(problem, 140.0, lost) is None
     assert slice_bound(_with_zones(problem, lost), 0.05)[0] <= 140.0 + SLACK
+
+
+def test_a_folded_layout_is_laid_open(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the search on open cloth finds nothing, that on folded cloth may: its layers unfolded, they fit."""
+
+    def search(problem: Problem, *given: Any, **options: Any) -> Result:
+        found, is_open = solve(problem, MaxIterations(0)), problem.bands[0].layers == 1
+        return replace(found, marker=in_a_row(problem)) if is_open else found
+
+    monkeypatch.setattr("nesting.fit.fitting.solve", search)
+    # A pair of fronts, 200 x 150: side by side about the fold they are 200 long, one behind another 400.
+    answer = fit([front()], Remnant(mm(400), mm(210)), "open", iterations=0)
+    assert answer.layout and answer.layout.way == RemnantLie("open")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -120,6 +121,16 @@ def test_cloths_seed_one_another() -> None:
     settle(cloths, search)
     assert good.length < 560.0
     assert [one.length(one.best) for one in cloths] == pytest.approx([good.length] * 4)
+
+
+def test_the_shortest_stays() -> None:
+    """Half a millimetre less is less; rounding is not, nor is more."""
+    one = Settling(cloth("folded"), PIECES, 1)
+    row = in_a_row(one.problems["folded"])
+    one.keep("folded", row)
+    for more, taken in ((0.0, False), (1e-9, False), (1.0, False), (-1e-9, False), (-0.5, True)):
+        assert one.adopt("folded", replace(row, length=row.length + more)) is taken
+    assert one.length("folded") == row.length - 0.5
 
 
 def test_not_the_other_way() -> None:
