@@ -11,12 +11,13 @@ import numpy as np
 
 from nesting.edit.carry import carry
 from nesting.errors import NestingError, PieceTooWideError
-from nesting.fit.crossings import COARSE, FINE, HELD, cannot_lie_within
 from nesting.fit.remnant import Zone
+from nesting.placing.question import HELD, Placing
 from nesting.problem.item import Item, Variant
 from nesting.problem.pared import pared
 from nesting.problem.tilt import over_all_tilts
 from nesting.proof.bounds import least_cloth, longest_item, lower_bound
+from nesting.search.settled import marker_of
 from nesting.search.solver import solve
 from nesting.search.stop import AnyOf, MaxIterations, Target
 from nesting.tolerance import ALLOWED, TOLERANCE, pare
@@ -155,10 +156,10 @@ def fit_pieces(
 ) -> Fitting:
     """Try to lay some pieces on a remnant.
 
-    Proofs by bounds come first and take no time; then first layouts, a quick proof by the order of pieces on lines
-    across the cloth, and a search, until the pieces fit. It is the search that any cloth gets, so that a remnant holds
-    the marker that was found for cloth like it. What lies on the cloth folded lies on it open: there the folded layout
-    is tried as well.
+    Proofs by bounds come first and take no time; then first layouts, a quick look through the places of all pieces,
+    and a search, until the pieces fit. It is the search that any cloth gets, so that a remnant holds the marker that
+    was found for cloth like it. What lies on the cloth folded lies on it open: there the folded layout is tried as
+    well.
 
     Parameters
     ----------
@@ -220,13 +221,20 @@ def _settled(
     tried = replace(tried, result=search(tried.problem, AnyOf(target, *stop(), MaxIterations(FIRST_LAYOUTS))))
     if _is_over(tried, remnant):
         return tried
-    tried = _ruled_out(tried, remnant, COARSE, QUICK_PROOF if proof > 0 else 0.0)
-    if tried.disproof:
+    tried = _looked_through(tried, remnant, QUICK_PROOF if proof > 0 else 0.0)
+    if tried.disproof or _is_over(tried, remnant):
         return tried
-    tried = replace(tried, result=search(tried.problem, AnyOf(target, *stop()), workers=workers))
+    tried = _with_shorter(tried, search(tried.problem, AnyOf(target, *stop()), workers=workers))
     if folded and folded.problem and not folded.disproof and not _is_over(tried, remnant):
         tried = _laid_open(tried, search(folded.problem, AnyOf(target, *stop()), workers=workers).marker)
-    return tried if _is_over(tried, remnant) else _ruled_out(tried, remnant, FINE, FINE_PROOF * proof)
+    return tried if _is_over(tried, remnant) else _looked_through(tried, remnant, FINE_PROOF * proof)
+
+
+def _with_shorter(tried: Tried, result: Result) -> Tried:
+    """The same after a search, with the marker known before if that is shorter."""
+    assert tried.result
+    known = tried.result.marker
+    return replace(tried, result=replace(result, marker=known) if known.length < result.marker.length else result)
 
 
 def _laid_open(tried: Tried, folded: Marker) -> Tried:
@@ -361,12 +369,19 @@ def _is_over(tried: Tried, remnant: Remnant) -> bool:
     return result is not None and (result.marker.length <= remnant.length + SLACK or result.stopped_by == "interrupt")
 
 
-def _ruled_out(tried: Tried, remnant: Remnant, fineness: Sequence[int], effort: float) -> Tried:
-    """The same, with a proof that its search came upon, or that some effort finds."""
+def _looked_through(tried: Tried, remnant: Remnant, effort: float) -> Tried:
+    """The same with what comes of looking through the places of all pieces: a proof, or a layout that fits."""
     problem, result, within = tried.problem, tried.result, remnant.length + SLACK
-    if result and result.bound > within:
+    assert problem and result
+    if result.bound > within:
         return replace(tried, disproof=Disproof("length", result.bound, result.bound_held))
+    if effort <= 0:
+        return tried
     cloth = remnant.turned() if tried.way.turned else remnant
-    if problem and effort > 0 and cannot_lie_within(problem, within, cloth.lost(tried.way.spread), effort, fineness):
+    zones = [zone.outline for zone in cloth.lost(tried.way.spread)]
+    placing = Placing(problem, within, zones, partial(marker_of, problem))
+    if placing.ask(within, effort).kind == "impossible":
         return replace(tried, disproof=Disproof("length", within, HELD))
+    if placing.best and placing.best.length < result.marker.length:
+        return replace(tried, result=replace(result, marker=placing.best))
     return tried

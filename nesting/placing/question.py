@@ -174,8 +174,9 @@ class Placing:
         return self._drawn[level, key]
 
     def _laid(self, spots: list[StandingSpot]) -> list[StandingSpot]:
-        """Ways of items of the problem itself, with their places; none where proofs are made of a looser one."""
-        if self._problem.loosest or any(v.most_tilt for item in self._problem.items for v in item.variants):
+        """Ways of items of the problem itself, with their places; none where it is laid by more rules."""
+        own = self._problem
+        if own.loosest or own.repeat or any(v.most_tilt for item in own.items for v in item.variants):
             return []
         return spots
 
@@ -195,3 +196,8 @@ class Placing:
                 self._known.pop(key, None)
                 finer = True
         return finer
+
+
+def cannot_lie_within(problem: Problem, length: float, zones: Sequence[Points], effort: float) -> bool:
+    """Whether it is proved with some effort that no layout is as short, mm; of the zones as of `Placing`."""
+    return Placing(problem, length, zones).ask(length, effort).kind == "impossible"

@@ -6,14 +6,18 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nesting.errors import CheckError
+from nesting.marker.opinion import check
 from nesting.search.compact import Compaction
 from nesting.shape.layout import Layout
+from nesting.shape.shapes import Shapes
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from nesting.marker.marker import Marker
     from nesting.placing.model import StandingSpot
-    from nesting.shape.shapes import Shapes
+    from nesting.problem.problem import Problem
 
 LONGER = 0.05
 """How much longer than the answer a marker may get where its pieces are parted, as a share."""
@@ -45,3 +49,17 @@ def settled(shapes: Shapes, spots: Sequence[StandingSpot], best: float = np.inf)
             next(parting)
         except StopIteration as end:
             return layout if end.value else None
+
+
+def marker_of(problem: Problem, spots: Sequence[StandingSpot]) -> Marker | None:
+    """The marker that pieces come to when they are parted; None where they cannot be, or it does not pass the check."""
+    shapes = Shapes(problem)
+    layout = settled(shapes, spots)
+    if layout is None:
+        return None
+    marker = layout.to_marker(shapes)
+    try:
+        check(marker)
+    except CheckError:
+        return None
+    return marker

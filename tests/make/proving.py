@@ -18,12 +18,11 @@ from shapely.ops import split
 
 from nesting import Fabric, lay_pieces, solve
 from nesting.errors import NestingError, SpreadError
-from nesting.fit.crossings import cannot_lie_within
-from nesting.fit.fitting import SLACK, disproof, fit_pieces
+from nesting.fit.fitting import disproof, fit_pieces
 from nesting.fit.remnant import Remnant, Zone
 from nesting.folds.depth import fold_in_part, folded_at
 from nesting.folds.fold_then_open import fold_then_open
-from nesting.placing.question import Placing
+from nesting.placing.question import cannot_lie_within
 from nesting.problem.problem import Problem
 from nesting.proof.bounds import lower_bound
 from nesting.proof.exact import solve_exact
@@ -293,10 +292,8 @@ def _wrong_of(name: str, problem: Problem, length: float, effort: float) -> Iter
             yield f"{name}, {proof}: {bound!r} of {length!r}"
     if said := disproof(problem, length, ()):
         yield f"{name}, disproof: {said}"
-    if effort and cannot_lie_within(problem, length + SLACK, (), effort, (7, 16)):
+    if effort and cannot_lie_within(problem, length + ROUNDING, (), PLACING * effort):
         yield f"{name}, cannot_lie_within"
-    if effort and Placing(problem, 2 * length).ask(length + ROUNDING, PLACING * effort).kind == "impossible":
-        yield f"{name}, Placing"
 
 
 def _laid_double(rng: np.random.Generator, jigsaw: Jigsaw) -> dict[str, Problem]:
@@ -326,9 +323,9 @@ def _wrong_on_remnant(rng: np.random.Generator, effort: float) -> Iterator[str]:
     if said := disproof(problem, jigsaw.length, remnant.lost("open")):
         yield f"disproof: {said}"
     if effort:
-        placing = Placing(problem, 2 * jigsaw.length, [zone.outline for zone in remnant.lost("open")])
-        if placing.ask(jigsaw.length + ROUNDING, PLACING * effort).kind == "impossible":
-            yield "Placing"
+        lost_zones = [zone.outline for zone in remnant.lost("open")]
+        if cannot_lie_within(problem, jigsaw.length + ROUNDING, lost_zones, PLACING * effort):
+            yield "cannot_lie_within"
 
 
 def _zone(part: NDArray[np.float64]) -> Zone:

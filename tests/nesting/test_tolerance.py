@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 
 from nesting.cloth.fabric import Fabric
 from nesting.errors import CheckError, PieceTooWideError
-from nesting.fit.crossings import COARSE, cannot_lie_within
 from nesting.fit.fitting import disproof
 from nesting.fit.remnant import Zone, around_faults
 from nesting.folds.fold_then_open import fold_then_open
 from nesting.marker.marker import Marker, Placement
 from nesting.marker.opinion import check
+from nesting.placing.question import cannot_lie_within
 from nesting.problem.lay import lay_pieces
 from nesting.problem.problem import Problem
 from nesting.proof.bounds import lower_bound
@@ -154,7 +154,7 @@ def _deny_nothing(marker: Marker) -> None:
     assert lower_bound(problem)[0] <= length
     assert slice_bound(problem, 0.1)[0] <= length
     assert disproof(problem, length, ()) is None
-    assert not cannot_lie_within(problem, length, (), 0.2, COARSE)
+    assert not cannot_lie_within(problem, length, (), 0.2)
 
 
 @given(star(), st.floats(0.001, 2))

@@ -13,8 +13,8 @@ from hypothesis import strategies as some
 
 from nesting.cloth.fabric import Fabric
 from nesting.errors import PieceTooWideError
-from nesting.fit.crossings import cannot_lie_within
 from nesting.fit.fitting import disproof
+from nesting.placing.question import cannot_lie_within
 from nesting.problem.lay import lay_pieces
 from nesting.problem.tilt import MOST_TILTS, covered, least_extents, over_all_tilts, tilts
 from nesting.proof.bounds import lower_bound

@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING
 import pytest
 
 from nesting.cloth.fabric import Fabric
-from nesting.fit.crossings import cannot_lie_within
 from nesting.fit.fitting import fit_pieces
 from nesting.fit.remnant import Remnant
 from nesting.folds.fold_then_open import fold_then_open
 from nesting.marker.opinion import check
+from nesting.placing.question import cannot_lie_within
 from nesting.problem.lay import lay_pieces
 from nesting.proof.slices import slice_bound
 from nesting.search.solver import solve
@@ -56,7 +56,7 @@ def test_all_turned_one_way_where_that_is_shorter() -> None:
 
 
 def test_a_proof_by_garment_holds_for_any_number_turned() -> None:
-    """On 700 x 640 two chevrons, nap by garment, fit: no bound, slices nor crossings may say that they do not."""
+    """On 700 x 640 two chevrons, nap by garment, fit: no bound, slices nor places may say that they do not."""
     fitting = fit_pieces(
         [chevron()],
         Remnant(mm(700), mm(640), nap="by garment"),

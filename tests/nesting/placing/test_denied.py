@@ -11,18 +11,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.cloth.fabric import Fabric
-from nesting.fit.crossings import COARSE, cannot_lie_within, crossing
 from nesting.fit.fitting import SLACK
 from nesting.fit.remnant import Zone, apart
 from nesting.marker.marker import Marker, Placement
 from nesting.marker.opinion import check
+from nesting.placing.question import cannot_lie_within
 from nesting.problem.lay import lay_pieces
 from nesting.problem.problem import Problem
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from pieces.length import mm
 from tests.make.cloth import back
-from tests.make.polygons import comb, star
+from tests.make.polygons import star
 from tests.nesting.fit.test_fitting import cut_up
 from tests.nesting.folds.test_depth import panel
 
@@ -42,28 +42,6 @@ def laid(
     return Problem.from_outlines(width, outlines, [copies] * len(outlines), [list(turns)] * len(outlines))
 
 
-def test_a_crossing_by_hand() -> None:
-    """A right triangle of 100 on lines 30 apart: wherever its slice it starts in, it covers 0 to 70, 40 and 10."""
-    found = crossing(TRIANGLE, 30.0)
-    assert found.low == pytest.approx([0, 0, 0])
-    assert found.high == pytest.approx([70, 40, 10])
-
-
-def test_a_crossing_upside_down() -> None:
-    """The same triangle upside down, its lower side aslope: it covers from 30, 60 and 90 up to 100."""
-    found = crossing(np.array([[0, 100], [0, 0], [100, 100]], dtype=float), 30.0)
-    assert found.low == pytest.approx([30, 60, 90])
-    assert found.high == pytest.approx([100, 100, 100])
-
-
-def test_where_an_outline_comes_apart_nothing_is_sure() -> None:
-    """A comb lying on its back has one part only across its spine."""
-    upright = comb()[:, ::-1][::-1]
-    found = crossing(np.ascontiguousarray(upright), 5.0)
-    assert np.isnan(found.high).any() and not np.isnan(found.high).all()
-    assert (np.isnan(found.high) == np.isnan(found.low)).all()
-
-
 @pytest.mark.parametrize(("length", "proved"), [(70.0, True), (79.0, True), (80.0, False), (90.0, False)])
 def test_three_squares(length: float, proved: bool) -> None:
     """Three squares of 40 on 100 lie two and one: they need 80 and no more, and their area but 48."""
@@ -81,7 +59,7 @@ def test_triangles_interlock_only_turned() -> None:
 def test_a_cut_out_stays_where_it_is(end: float, proved: bool) -> None:
     """On 100 x 100, two squares of 40 pass one end of a cut-out right across if it leaves 40 there, else neither."""
     zone = Zone(35.0, end, 0.0, 100.0)
-    assert cannot_lie_within(laid(100, [SQUARE], copies=2), 100.0, [zone], 1.0) is proved
+    assert cannot_lie_within(laid(100, [SQUARE], copies=2), 100.0, [zone.outline], 1.0) is proved
 
 
 def test_too_long_for_the_cloth() -> None:
@@ -100,16 +78,16 @@ def test_what_fits_to_the_last_thread_is_never_denied(seed: int) -> None:
     parts = cut_up(100.0, 140.0, 6, seed)
     lost, pieces = apart(parts[: seed % 4]), parts[seed % 4 :]
     problem = laid(100.0, [zone.outline - (zone.start, zone.low) for zone in pieces])
-    assert not cannot_lie_within(problem, 140.0 + SLACK, lost, 0.3, (7 + seed, 16))
+    assert not cannot_lie_within(problem, 140.0 + SLACK, [zone.outline for zone in lost], 0.3)
 
 
 @settings(max_examples=12)
-@given(st.lists(star(), min_size=2, max_size=4), st.integers(5, 20))
-def test_a_layout_that_passed_the_check_is_never_denied(outlines: list[NDArray[np.float64]], slices: int) -> None:
+@given(st.lists(star(), min_size=2, max_size=4))
+def test_a_layout_that_passed_the_check_is_never_denied(outlines: list[NDArray[np.float64]]) -> None:
     """Outlines of any shape, laid by the search and checked by shapely: no proof denies that length."""
     width = max(float(np.ptp(outline[:, 1])) for outline in outlines) * 1.5
     marker = solve(laid(width, outlines, turns=(0.0, 180.0)), MaxIterations(3)).marker
-    assert not cannot_lie_within(marker.problem, marker.length + SLACK, (), 0.2, (slices, *COARSE[:1]))
+    assert not cannot_lie_within(marker.problem, marker.length + SLACK, (), 0.2)
 
 
 def test_where_others_may_stand_in_nothing_is_denied() -> None:
