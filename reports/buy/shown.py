@@ -7,7 +7,15 @@ from typing import TYPE_CHECKING, Any
 from nesting.cloth.spread import laid_width
 from reports.plan.best import best_of
 from reports.plan.plain import layout_to_plain, plan_to_plain
-from reports.plan.words import SPREAD_WORDS, answer_lines, best_lines, pattern_words, proof_words, way_words
+from reports.plan.words import (
+    SPREAD_WORDS,
+    answer_lines,
+    asked_words,
+    best_lines,
+    pattern_words,
+    proof_words,
+    way_words,
+)
 
 if TYPE_CHECKING:
     from nesting.cloth.spread import Spread
@@ -46,6 +54,7 @@ def _marker_shown(fabric: int, plan: FabricPlan, units: Units) -> dict[str, Any]
         },
         "said": {
             "proof": proof_words(plan, units),
+            "asked": asked_words(plan),
             "pattern": pattern_words(plan, units),
             "other_ways": [way_words(plan, way, units) for way in plan.passed_over],
         },

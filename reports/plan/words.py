@@ -152,12 +152,20 @@ def _fabric_lines(fabric: FabricPlan, units: Units, *, several: bool) -> Iterato
     how = SPREAD_WORDS[fabric.spread] + (f", {format_size(fabric.depth, units)} deep" if fabric.depth else "")
     yield f"Buy {fabric.purchase.text}{weight} of {fabric.offer.name}{part}{cost}: {how}."
     yield f"  {proof_words(fabric, units)}"
-    if fabric.spread != fabric.offer.spread and fabric.offer.spread in NO_LESS:
-        yield f"  Asked for: {SPREAD_WORDS[fabric.offer.spread]}. {NO_LESS[fabric.offer.spread]}"
+    if asked := asked_words(fabric):
+        yield f"  {asked}"
     if pattern := pattern_words(fabric, units):
         yield f"  {pattern}"
     for passed in fabric.passed_over:
         yield f"  {way_words(fabric, passed, units)}"
+
+
+def asked_words(fabric: FabricPlan) -> str:
+    """How a cloth was asked to lie, where it lies at a limit of that; else nothing."""
+    asked = fabric.offer.spread
+    if fabric.spread == asked or asked not in NO_LESS:
+        return ""
+    return f"Asked for: {SPREAD_WORDS[asked]}. {NO_LESS[asked]}"
 
 
 def pattern_words(fabric: FabricPlan, units: Units) -> str:
@@ -193,6 +201,8 @@ def laid_lines(plan: Plan) -> Iterator[str]:
     for _, fabric in plan.markers:
         result = fabric.result
         yield f"{fabric.offer.name}: {SPREAD_WORDS[fabric.spread]}. {proof_words(fabric, plan.job.written_in)}"
+        if asked := asked_words(fabric):
+            yield f"  {asked}"
         yield (
             f"  {result.iterations} iterations in {result.seconds:.1f} s from seed {result.seed};"
             f" stopped by: {result.stopped_by}"

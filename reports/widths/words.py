@@ -27,15 +27,17 @@ def curve_table(curve: WidthCurve) -> Table:
     )
     for name in ("width", "laid", "marker", "buy", "cost", "used"):
         table.add_column(name, justify="left" if name == "laid" else "right", header_style="dim")
+    laid: dict[float, tuple[str, ...]] = {width: ("not searched",) for width in curve.series.not_searched}
     for cell in curve.cells:
-        table.add_row(
-            format_size(cell.width, units),
+        laid[cell.width] = (
             cell.spread,
             format_need(cell.length, units),
             f"[bold]{cell.purchase.text}[/bold]",
             "" if cell.cost is None or price is None else price.write(cell.cost),
             percent_reached(cell.marker.density),
         )
+    for width in sorted(laid):
+        table.add_row(format_size(width, units), *laid[width])
     return table
 
 

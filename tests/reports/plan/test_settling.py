@@ -12,11 +12,12 @@ from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from reports.ask.job import parse_job
 from reports.ask.offer import FabricOffer
+from reports.buy.shown import plan_shown
 from reports.plan.effort import Effort
 from reports.plan.plain import plan_to_plain
 from reports.plan.plan import Plan, plan_job
 from reports.plan.settling import Settling, settle
-from reports.plan.words import answer_lines
+from reports.plan.words import answer_lines, laid_lines
 from tests.make.cloth import back, front, in_a_row, patch, tab
 from tests.make.model import with_fabrics
 from tests.make.settled import try_settled
@@ -161,7 +162,9 @@ def test_the_answer_says_how_the_cloth_truly_lies() -> None:
     ((_, fabric),) = plan.markers
     assert fabric.spread != "part-folded"
     lines = list(answer_lines(plan))
-    assert "  Asked for: folded over in part, the rest single. No fold in part was found to take less." in lines
+    asked = "Asked for: folded over in part, the rest single. No fold in part was found to take less."
+    assert f"  {asked}" in lines and f"  {asked}" in list(laid_lines(plan))
+    assert plan_shown(plan)["markers"][0]["said"]["asked"] == asked
     (plain,) = plan_to_plain(plan)["fabrics"]
     assert (plain["spread_asked"], plain["spread"]) == ("part-folded", fabric.spread)
     assert {way["spread"] for way in plain["other_ways"]} == {"folded", "open", "part-folded"} - {fabric.spread}

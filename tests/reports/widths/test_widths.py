@@ -21,7 +21,7 @@ from reports.draw.kit.sheet import PAGE_WIDTH
 from reports.plan.effort import Effort
 from reports.widths.draw import curve_page
 from reports.widths.widths import WidthCurve, curve_to_plain, plan_curve
-from reports.widths.words import curve_lines
+from reports.widths.words import curve_lines, curve_table
 from tests.make.cloth import back, front, tab
 from tests.make.drawn import overlapping, texts
 from tests.make.model import HEAD, MODEL
@@ -160,6 +160,8 @@ def test_a_search_cut_short_is_told() -> None:
     assert curve_to_plain(made)["not_searched_mm"] == [121.0, 171.0]
     assert any(line.startswith("Cut short: 2 of 3 widths were not searched") for line in curve_lines(made))
     assert not any("was laid for real" in words for words in texts(curve_page(made)))
+    assert list(curve_table(made).columns[1].cells) == ["open", "not searched", "not searched"]
+    assert [row["refused"] for row in made.table()] == ["", "not searched", "not searched"]
     whole = tabs([100.0, 121.0])
     assert curve_to_plain(whole)["cut_short"] is False
     assert not any("Cut short" in line for line in curve_lines(whole))

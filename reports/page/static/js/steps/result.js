@@ -101,6 +101,7 @@ function proof(fabric, said) {
     el("p", { class: "ends" }, el("span", { text: `proved: ${formatBound(bound, units())} at least` }), el("span", { text: `laid: ${formatNeed(fabric.marker_mm, units())}` })),
     el("p", {}, el("b", { text: `${percent(fabric.density_percent)} of the cloth becomes pieces. ` }), said.proof),
     less !== null && el("p", { class: "quiet", text: `To buy less, the layout would have to be ${formatBound(less, units())} or shorter.` }),
+    said.asked && el("p", { text: said.asked }),
     said.pattern && el("p", { text: said.pattern }),
     said.other_ways.length > 0 && el("details", {}, el("summary", { text: "Other ways to lay it" }), el("ul", {}, said.other_ways.map((line) => el("li", { text: line })))),
   ].filter(Boolean);
