@@ -14,7 +14,7 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from benchmarks.density import BEST, is_sound, load
+from benchmarks.density import BEST, MEAN, is_sound, load, share_of
 from nesting.marker.marker import Marker
 from nesting.search.listener import Listener
 from nesting.search.solver import solve
@@ -52,24 +52,33 @@ def density_at(row: dict[str, Any], moment: float) -> float:
 
 
 def table(rows: list[dict[str, Any]]) -> str:
-    """Per instance and moment: the median over the seeds, as a share of the best published, and how many seeds."""
+    """Per instance and moment: the median over the seeds, as shares of best and mean published, and how many seeds."""
     by_name = defaultdict(list)
     for row in rows:
         by_name[row["name"]].append(row)
-    lines = [f"{'':<10}" + "".join(f"{moment:>14g} s" for moment in MOMENTS)]
-    shares: dict[float, list[float]] = defaultdict(list)
+    lines = [f"{'':<10}" + "".join(f"{f'{moment:g} s':>16}    " for moment in MOMENTS)]
+    lines.append(f"{'share of':<10}" + f"{'best':>7}{'mean':>8}     " * len(MOMENTS))
+    shares: dict[tuple[float, str], list[float]] = defaultdict(list)
     for name, its in sorted(by_name.items()):
-        cells = []
+        line = f"{name:<10}"
         for moment in MOMENTS:
             known = [density_at(row, moment) for row in its if row["seconds"] >= moment]
-            cells.append(f"{'':>16}")
-            if known:
-                share = 100 * statistics.median(known) / BEST.get(name, 100.0)
-                shares[moment].append(share)
-                cells[-1] = f"{share:>11.2f} ({len(known)}) "
-        lines.append(f"{name:<10}" + "".join(cells))
-    means = (f"{statistics.mean(shares[moment]):>11.2f}     " if shares[moment] else f"{'':>16}" for moment in MOMENTS)
-    return "\n".join([*lines, f"{'mean':<10}" + "".join(means)])
+            for what, published in (("best", BEST), ("mean", MEAN)):
+                cell = ""
+                if known and name in published:
+                    share = share_of(published, name, statistics.median(known))
+                    shares[moment, what].append(share)
+                    cell = f"{share:.2f}"
+                line += f"{cell:>{7 if what == 'best' else 8}}"
+            line += f" ({len(known)}) " if known else " " * 5
+        lines.append(line)
+    line = f"{'mean':<10}"
+    for moment in MOMENTS:
+        for what, wide in (("best", 7), ("mean", 8)):
+            its = shares[moment, what]
+            line += f"{f'{statistics.mean(its):.2f}' if its else '':>{wide}}"
+        line += " " * 5
+    return "\n".join([*lines, line])
 
 
 def plot(rows: list[dict[str, Any]], path: Path) -> None:
