@@ -13,6 +13,7 @@ from nesting.search.separate import Separation
 if TYPE_CHECKING:
     from collections.abc import Generator, Iterator
 
+    from nesting.search.meter import WorkMeter
     from nesting.shape.layout import Layout
     from nesting.shape.nofit import NoFit
     from nesting.shape.shapes import Shapes
@@ -52,10 +53,12 @@ class Rounds:
         The shortest layout found; may be set from outside.
     """
 
-    def __init__(self, shapes: Shapes, nofit: NoFit, start: Layout, seed: int) -> None:
+    def __init__(
+        self, shapes: Shapes, nofit: NoFit, start: Layout, seed: int, meter: WorkMeter | None = None
+    ) -> None:
         self.shapes, self.best = shapes, start
-        self._compaction = Compaction(shapes)
-        self._separation = Separation(shapes, nofit, CELLS, seed)
+        self._compaction = Compaction(shapes, meter)
+        self._separation = Separation(shapes, nofit, CELLS, seed, meter)
         self._rng = np.random.default_rng(seed)
         self._lengths = np.array([shape.length for shape in shapes.all])
         areas = [item.area for item in shapes.problem.items]

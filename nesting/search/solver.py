@@ -8,7 +8,7 @@ from contextlib import ExitStack, closing
 from dataclasses import replace
 from functools import lru_cache, partial
 from itertools import islice
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from nesting.errors import CheckError
 from nesting.marker.marker import Marker, Result
@@ -21,10 +21,11 @@ from nesting.search import warm_up as prepare
 from nesting.search.few_orders import FEW_TRIED, FewOrders
 from nesting.search.fill import fill, orders
 from nesting.search.listener import listener_of
+from nesting.search.meter import WorkMeter
 from nesting.search.repeated import repeat_section, section_of
 from nesting.search.row import lay_in_a_row
 from nesting.search.simple import simple_layout
-from nesting.search.stop import AnyOf, SearchTime, reason_of, require_stop
+from nesting.search.stop import AnyOf, MaxWork, SearchTime, reason_of, require_stop
 from nesting.search.workers import Helpers, side_by_side
 from nesting.shape.layout import Layout
 from nesting.shape.nofit import NoFit
@@ -85,7 +86,7 @@ def solve(
 
     Anytime: the first marker is there in a fraction of a second, whatever `stop` says; each better one is
     checked, then told to `listener`. An interrupt from the keyboard ends the search, not the answer. The same
-    seed, one worker and a stop by iterations give the same marker.
+    seed, one worker and a stop by work or by iterations give the same marker.
 
     Parameters
     ----------
@@ -115,9 +116,13 @@ def solve(
     hears = listener_of(listener)
     if initial is not None:
         _require_start(problem, initial)
-    run = _Run(problem, stop, seed, hears)
+    meter = WorkMeter(len(problem.stretches) or 1)
+    if isinstance(stop, MaxWork | AnyOf):
+        stop.follow(meter)
+    run = _Run(problem, stop, seed, hears, meter)
+    terms = _Terms(hears, seed, workers, executor, meter)
     try:
-        with closing(_search(problem, hears, seed, workers, initial, executor)) as candidates:
+        with closing(_search(problem, terms, initial)) as candidates:
             run.go(candidates)
     except KeyboardInterrupt:
         if run.best is None:
@@ -149,14 +154,16 @@ def _require_start(problem: Problem, initial: Marker) -> None:
 class _Run:
     """One call of `solve`: the best so far, and whether to go on."""
 
-    def __init__(self, problem: Problem, stop: StopCriterion, seed: int, listener: Listener) -> None:
+    def __init__(
+        self, problem: Problem, stop: StopCriterion, seed: int, listener: Listener, meter: WorkMeter
+    ) -> None:
         self.start = self._told = time.monotonic()
         self.best: Marker | None = None
         self.stopped_by = "no improvement"
         self._stop, self._seed, self._listener = stop, seed, listener
         self._bound, self._bound_held = lower_bound(problem)
         self._shortest = lower_bound(problem, ROUNDING * problem.width)[0]
-        self._iterations = 0
+        self._iterations, self._meter = 0, meter
 
     def go(self, candidates: Iterator[_Candidate]) -> None:
         """Take candidates, one an iteration, until it is time to stop."""
@@ -197,7 +204,7 @@ class _Run:
         now = time.monotonic()
         if now - self._told > STEP_SECONDS:
             self._told = now
-            self._listener.on_step(self._iterations, now - self.start)
+            self._listener.on_step(self._meter.done, now - self.start)
         if length <= self._shortest * (1 + PROVED):
             self.stopped_by = "proved"
             return True
@@ -209,24 +216,37 @@ class _Run:
     def result(self) -> Result:
         assert self.best is not None
         seconds = time.monotonic() - self.start
-        return Result(self.best, self._bound, self._bound_held, self._iterations, seconds, self._seed, self.stopped_by)
+        return Result(
+            self.best,
+            self._bound,
+            self._bound_held,
+            self._iterations,
+            seconds,
+            self._seed,
+            self.stopped_by,
+            work=self._meter.done,
+        )
 
 
-def _search(
-    problem: Problem,
-    listener: Listener,
-    seed: int,
-    workers: int,
-    initial: Marker | None,
-    executor: Executor | None,
-) -> Generator[_Candidate, None, None]:
+class _Terms(NamedTuple):
+    """What all searches of one call have in common."""
+
+    listener: Listener
+    seed: int
+    workers: int
+    executor: Executor | None
+    meter: WorkMeter
+
+
+def _search(problem: Problem, terms: _Terms, initial: Marker | None) -> Generator[_Candidate, None, None]:
     """Candidates, one an iteration: the marker given, fills, an exact answer if it may be had, then the search's."""
+    seed, meter = terms.seed, terms.meter
     if initial is not None:
         problem = initial.problem
     elif problem.alternatives:
         problem = min((problem, *problem.alternatives), key=lambda one: (_first_length(one, seed), one.num_placements))
     if problem.stretches:
-        yield from _in_stretches(problem, listener, seed, workers, initial, executor)
+        yield from _in_stretches(problem, terms, initial)
         return
     if initial is not None:
         yield initial
@@ -234,16 +254,18 @@ def _search(
         problem = yield from _aligned(problem, problem.repeat, seed)
     shapes, nofit = _made_ready(problem)
     starts = [] if initial is None else [Layout.from_marker(initial, shapes)]
-    starts += yield from _first_layouts(shapes, nofit, seed)
+    starts += yield from _first_layouts(shapes, nofit, seed, meter)
     if problem.num_placements <= FEW_RECTANGLES and (exact := solve_exact(problem, effort=EXACT_EFFORT)):
         starts.append(Layout.from_marker(exact.marker, shapes))
         yield exact
     if problem.num_placements <= FEW_TRIED:
-        tried = FewOrders(shapes, nofit, min(start.length for start in starts)).shortest()
+        walk = FewOrders(shapes, nofit, min(start.length for start in starts))
+        tried = walk.shortest()
+        meter.place(walk.places)
         starts += [tried] if tried else []
         yield tried.to_marker(shapes) if tried else None
-    yield from prepare.wait(prepare.begin(), listener)
-    layouts = partial(_layouts, seed=seed, workers=workers, executor=executor)
+    yield from prepare.wait(prepare.begin(), terms.listener)
+    layouts = partial(_layouts, terms=terms)
     if section := section_of(problem):
         starts.append((yield from _repeated(*section, shapes, seed, layouts)))
     start = min(starts, key=lambda layout: layout.length)
@@ -251,7 +273,9 @@ def _search(
         yield found.to_marker(shapes) if isinstance(found, Layout) else found
 
 
-def _first_layouts(shapes: Shapes, nofit: NoFit, seed: int) -> Generator[_Candidate, None, list[Layout]]:
+def _first_layouts(
+    shapes: Shapes, nofit: NoFit, seed: int, meter: WorkMeter
+) -> Generator[_Candidate, None, list[Layout]]:
     """Markers that take no search: bottom-left fillings in several orders, and boxes on shelves or in lanes."""
     found = []
     for order in islice(orders(shapes, seed), max(1, min(FILLS, 1000 // shapes.problem.num_placements))):
@@ -259,18 +283,12 @@ def _first_layouts(shapes: Shapes, nofit: NoFit, seed: int) -> Generator[_Candid
         yield found[-1].to_marker(shapes)
         prepare.begin()  # only now: the first marker is not to wait
     simple = simple_layout(shapes, nofit)
+    meter.begin()
     yield simple.to_marker(shapes) if simple else None
     return [*found, simple] if simple else found
 
 
-def _in_stretches(
-    problem: Problem,
-    listener: Listener,
-    seed: int,
-    workers: int,
-    initial: Marker | None,
-    executor: Executor | None,
-) -> Generator[_Candidate, None, None]:
+def _in_stretches(problem: Problem, terms: _Terms, initial: Marker | None) -> Generator[_Candidate, None, None]:
     """Markers of a problem in stretches, which are searched by turns."""
     from nesting.marker.stretches import join_stretches, split_stretches
 
@@ -278,7 +296,7 @@ def _in_stretches(
     starts = split_stretches(initial) if initial else best
     with ExitStack() as stack:
         searches = [
-            stack.enter_context(closing(_search(stretch, listener, seed, workers, start, executor)))
+            stack.enter_context(closing(_search(stretch, terms, start)))
             for stretch, start in zip(problem.stretches, starts, strict=True)
         ]
         going = list(enumerate(searches))
@@ -363,14 +381,12 @@ def _repeated(
     return best
 
 
-def _layouts(
-    shapes: Shapes, nofit: NoFit, start: Layout, *, seed: int, workers: int, executor: Executor | None
-) -> Generator[_Found, None, None]:
+def _layouts(shapes: Shapes, nofit: NoFit, start: Layout, *, terms: _Terms) -> Generator[_Found, None, None]:
     """Ever shorter layouts, found here and by helpers, with None in between."""
-    count = workers - 1 if len(shapes.items) > FEW else 0
-    with closing(Helpers(shapes.problem, seed, count, executor)) as helpers:
+    count = terms.workers - 1 if len(shapes.items) > FEW else 0
+    with closing(Helpers(shapes.problem, terms.seed, count, terms.executor)) as helpers:
         from nesting.search.rounds import Rounds
 
-        search = Rounds(shapes, nofit, start, seed)
+        search = Rounds(shapes, nofit, start, terms.seed, terms.meter)
         yield "waiting"  # for the tables of the search, which are ready now
         yield from side_by_side(search, helpers)

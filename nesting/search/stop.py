@@ -17,6 +17,7 @@ from pieces.require import require_callable, require_number, require_whole
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from nesting.search.meter import WorkMeter
     from pieces.length import Written
 
 
@@ -98,6 +99,38 @@ class MaxIterations:
         return self._done > self.iterations
 
 
+class MaxWork:
+    """Stop after so much work, counted by the search: a run repeats bit for bit, and takes about as long for all sizes.
+
+    An effort of 1 is some 5 s of one core. With 0 there are first layouts only.
+    """
+
+    reason = "effort"
+
+    def __init__(self, effort: float) -> None:
+        require_number(effort, "the effort of a stop")
+        if not effort >= 0:
+            raise StopError(f"an effort must be zero or more, not {effort}")
+        self.effort = effort
+        self._meter: WorkMeter | None = None
+
+    def follow(self, meter: WorkMeter) -> None:
+        """Go by the work of a search."""
+        self._meter = meter
+
+    @property
+    def spent(self) -> float:
+        """Share that is spent."""
+        done = self._meter.done if self._meter else 0.0
+        return min(1.0, done / self.effort) if self.effort else 1.0
+
+    def __call__(self, best_length: float) -> bool:
+        """Whether to stop now."""
+        if self._meter is None:
+            raise StopError("MaxWork knows no work by itself: give it to solve, alone or in AnyOf")
+        return self._meter.has_begun and self._meter.done >= self.effort
+
+
 class NoImprovement:
     """Stop after a number of iterations without a shorter marker."""
 
@@ -169,8 +202,14 @@ class AnyOf:
     def pause(self, seconds: float) -> None:
         """Let the clock of those criteria stand still that count search time alone."""
         for criterion in self.criteria:
-            if isinstance(criterion, SearchTime):
+            if isinstance(criterion, SearchTime | AnyOf):
                 criterion.pause(seconds)
+
+    def follow(self, meter: WorkMeter) -> None:
+        """Let those criteria go by the work of a search that count it."""
+        for criterion in self.criteria:
+            if isinstance(criterion, MaxWork | AnyOf):
+                criterion.follow(meter)
 
     def __call__(self, best_length: float) -> bool:
         """Whether to stop now."""
