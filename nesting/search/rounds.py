@@ -53,9 +53,7 @@ class Rounds:
         The shortest layout found; may be set from outside.
     """
 
-    def __init__(
-        self, shapes: Shapes, nofit: NoFit, start: Layout, seed: int, meter: WorkMeter | None = None
-    ) -> None:
+    def __init__(self, shapes: Shapes, nofit: NoFit, start: Layout, seed: int, meter: WorkMeter | None = None) -> None:
         self.shapes, self.best = shapes, start
         self._compaction = Compaction(shapes, meter)
         self._separation = Separation(shapes, nofit, CELLS, seed, meter)

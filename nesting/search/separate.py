@@ -54,9 +54,7 @@ class Separation:
         Counts the work.
     """
 
-    def __init__(
-        self, shapes: Shapes, nofit: NoFit, cells: int, seed: int, meter: WorkMeter | None = None
-    ) -> None:
+    def __init__(self, shapes: Shapes, nofit: NoFit, cells: int, seed: int, meter: WorkMeter | None = None) -> None:
         self.shapes, self._meter = shapes, meter or WorkMeter()
         self.cells = cell_sizes(shapes, cells)
         self.tables = nofit.once(("tables", *self.cells), lambda: make_tables(shapes, nofit, self.cells))

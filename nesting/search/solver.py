@@ -154,9 +154,7 @@ def _require_start(problem: Problem, initial: Marker) -> None:
 class _Run:
     """One call of `solve`: the best so far, and whether to go on."""
 
-    def __init__(
-        self, problem: Problem, stop: StopCriterion, seed: int, listener: Listener, meter: WorkMeter
-    ) -> None:
+    def __init__(self, problem: Problem, stop: StopCriterion, seed: int, listener: Listener, meter: WorkMeter) -> None:
         self.start = self._told = time.monotonic()
         self.best: Marker | None = None
         self.stopped_by = "no improvement"

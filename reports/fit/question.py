@@ -89,7 +89,7 @@ class Fits(Question[FitsAsked, FitsFound]):
     example = 'ellwand fits jacket.toml --remnant "60 in x 1 1/4 yd"'
     Options = FitsOptions
     search = OneSearch
-    usual = Effort(seconds=2.0)
+    usual = Effort()
 
     def read(self, subject: Job, options: FitsOptions) -> FitsAsked:
         """Read the remnant, and draft what is cut of it."""
