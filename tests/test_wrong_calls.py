@@ -97,7 +97,7 @@ CALLS: dict[str, tuple[Callable[..., Any], dict[str, Any]]] = {
         solve,
         {
             "problem": PROBLEM, "stop": MaxIterations(1), "seed": 0, "listener": None, "workers": 1, "initial": None,
-            "executor": None,
+            "executor": None, "aims": None,
         },
     ),
     "style": (

@@ -246,6 +246,11 @@ def _laid_open(tried: Tried, folded: Marker) -> Tried:
     return replace(tried, result=replace(tried.result, marker=again))
 
 
+def _aim(within: float, length: float) -> float | None:
+    """What a search aims at: the remnant's length."""
+    return within if length > within else None
+
+
 def _verify(
     tried: Tried, result: Result, pieces: Sequence[Piece], remnant: Remnant, garments: int, waste_twins: bool
 ) -> None:

@@ -88,6 +88,7 @@ class Result:
         How long the search went on, work in efforts as `MaxWork` counts it, and what it started from.
     stopped_by
         ``"proved"``, ``"time"``, ``"effort"``, ``"iterations"``, ``"no improvement"``, ``"target"`` or ``"interrupt"``;
+        ``"purchase"`` once no length that was aimed at can be reached;
         ``"criterion"`` by a function that gives no reason; ``"hand"`` once pieces were moved by hand.
     """
 

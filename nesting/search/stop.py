@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from nesting.search.meter import WorkMeter
     from pieces.length import Written
 
+    Aims = Callable[[float], float | None]
+    """For the best length so far, the next one worth reaching, mm; None where none is."""
+
 
 class StopCriterion(Protocol):
     """Called once an iteration with the best length so far, mm; true means stop.
@@ -37,9 +40,20 @@ def require_stop(given: object) -> None:
     require_callable(given, "the stop", "a function of the best length so far, such as MaxRuntime(60)", takes=1)
 
 
+def require_aims(given: object) -> None:
+    """Make sure that something gives lengths worth reaching, or is None; WrongTypeError says what to give."""
+    if given is not None:
+        require_callable(given, "the aims", "a function of the best length that gives a shorter one or None", takes=1)
+
+
 def reason_of(stop: StopCriterion) -> str:
     """Why a criterion stops a search, in a word."""
     return str(getattr(stop, "reason", "criterion"))
+
+
+def spent_of(stop: StopCriterion) -> float:
+    """What share is spent of what a criterion allows; all of it, where it cannot say."""
+    return float(getattr(stop, "spent", 1.0))
 
 
 class MaxRuntime:
@@ -62,6 +76,11 @@ class MaxRuntime:
     def left(self) -> float:
         """Seconds that are left."""
         return self.seconds if self._end is None else self._end - self._now()
+
+    @property
+    def spent(self) -> float:
+        """Share that is spent."""
+        return min(1.0, 1 - self.left / self.seconds) if self.seconds else 1.0
 
     def __call__(self, best_length: float) -> bool:
         """Whether to stop now."""
@@ -92,6 +111,11 @@ class MaxIterations:
         if iterations < 0:
             raise StopError(f"a number of iterations must be zero or more, not {iterations}")
         self.iterations, self._done = iterations, 0
+
+    @property
+    def spent(self) -> float:
+        """Share that is spent."""
+        return min(1.0, self._done / self.iterations) if self.iterations else 1.0
 
     def __call__(self, best_length: float) -> bool:
         """Whether to stop now."""
@@ -198,6 +222,11 @@ class AnyOf:
     def left(self) -> float:
         """Seconds that are left, if any of the criteria looks at the clock."""
         return min(getattr(criterion, "left", math.inf) for criterion in self.criteria)
+
+    @property
+    def spent(self) -> float:
+        """Share that is spent of what ends first, if any of the criteria can say."""
+        return max((spent_of(criterion) for criterion in self.criteria if hasattr(criterion, "spent")), default=1.0)
 
     def pause(self, seconds: float) -> None:
         """Let the clock of those criteria stand still that count search time alone."""

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from nesting.problem.problem import Problem
     from nesting.search.listener import AnyListener
-    from nesting.search.stop import StopCriterion
+    from nesting.search.stop import Aims, StopCriterion
+    from reports.ask.offer import FabricOffer
 
 USUAL = 1.0
 """How hard to search for each marker, where neither this nor a time is asked for: some 5 s of one core at most, and the
@@ -18,6 +20,9 @@ same answer each time, whatever the question. More seldom brings a smaller purch
 PROOF, MOST_PROOF = 0.2, 2.0
 """Effort for a sharper bound: by default, for each second of search time, and at most. It is work that is counted, no
 time, so that a bound repeats however busy the machine is. The jackets that `new` writes take 0.11 and 0.16."""
+
+SOLD = {"sold_by", "end_allowance", "splice", "shrinkage", "washed", "margin", "minimum", "repeat_along"}
+"""What decides how much is bought for a marker."""
 
 TRIAL = 0.1
 """Share of the effort that each of several spreads gets on trial."""
@@ -40,6 +45,8 @@ class Effort:
         Ends every search once it says so.
     listener
         Makes one that hears of a search; it is told of what, such as a cloth and how it lies.
+    sold
+        The cloth that markers are laid for: a search aims at the next length with which less of it is bought.
     """
 
     amount: float = USUAL
@@ -49,6 +56,7 @@ class Effort:
     proof: float | None = None
     interrupt: StopCriterion | None = field(default=None, compare=False, repr=False)
     listener: Callable[..., AnyListener] | None = field(default=None, compare=False, repr=False)
+    sold: FabricOffer | None = field(default=None, compare=False, repr=False)
 
     def __post_init__(self) -> None:
         counts, shares = (self.seed, self.workers), (self.amount, self.seconds, self.proof)
@@ -113,6 +121,14 @@ class Effort:
         seconds = None if self.seconds is None else self.seconds * TRIAL
         return replace(self, amount=self.amount * TRIAL, seconds=seconds)
 
+    def aims(self, problem: Problem) -> Aims | None:
+        """What a search of a problem aims at; None where it is not known how the cloth is sold."""
+        if self.sold is None:
+            return None
+        from reports.plan.aims import PurchaseAims
+
+        return PurchaseAims(self.sold, problem.lengths, problem.repeat is not None)
+
     @property
     def alone(self) -> Effort:
         """The effort for a process of its own: nothing here ends it or hears of it."""
@@ -123,6 +139,7 @@ class Effort:
         return {"seed": self.seed, "effort": None if self.seconds is not None else self.total, "seconds": self.seconds}
 
     @property
-    def parts(self) -> tuple[str, float, int]:
+    def parts(self) -> tuple[str | float, ...]:
         """What it comes to, for the key of a marker."""
-        return ("effort" if self.seconds is None else "seconds", self.total, self.seed)
+        told = "effort" if self.seconds is None else "seconds", self.total, self.seed
+        return told if self.sold is None else (*told, self.sold.model_dump_json(include=SOLD))

@@ -150,7 +150,7 @@ class FabricAnswer(Sealed):
     cost: float | None
     currency: str
     other_ways: list[OtherWayAnswer]
-    stopped_by: Literal["proved", "interrupt", "no improvement", "effort", "iterations", "time", "target"]
+    stopped_by: Literal["proved", "interrupt", "no improvement", "purchase", "effort", "iterations", "time", "target"]
     effort: float
     seconds: float
     checked: Literal[True]

@@ -230,7 +230,7 @@ def test_lay_for_people(job_file: Callable[[str], Path], run: Callable[..., Ran]
     said = run("lay", job_file(MODEL), "--effort", "0", "--seed", "5", "--out", tmp_path / "out")
     assert said.code == 0
     assert re.search(r"navy twill, wide: folded lengthwise\. No marker can be shorter than [\d /]+ in \(", said.out)
-    assert re.search(r"effort 0.00 in [\d.]+ s from seed 5; stopped by: effort", said.out)
+    assert re.search(r"effort 0\.00 \([\d.]+ s\) from seed 5; stopped by: effort", said.out)
     assert not re.search(r"\d (c?m)\b", said.out)
 
 
