@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
 
 import typer
@@ -106,7 +107,8 @@ class Fits(Question[FitsAsked, FitsFound]):
         from nesting.fit.fitting import fit_pieces
 
         task = posed.task
-        with laying.watched(task.units) as effort:
+        with laying.watched(task.units) as usual:
+            effort = replace(usual, sold=task.cloth)
             fitting = fit_pieces(
                 task.pieces,
                 posed.remnant,
@@ -118,6 +120,7 @@ class Fits(Question[FitsAsked, FitsFound]):
                 garments=task.job.garments,
                 waste_twins=task.cloth is not None and task.cloth.waste_twins,
                 listener=effort.listener,
+                aims=effort.aims,
             )
         return FitsFound(fitting, task)
 

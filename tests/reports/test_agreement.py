@@ -100,7 +100,8 @@ def test_a_remnant_as_long_as_the_marker_holds_it(bought: tuple[Job, FabricPlan]
         mm(offer.width), mm(fabric.result.marker.length), (), mm(offer.selvedge), offer.nap, mm(offer.gap)
     )
     for spread in {fabric.spread, fabric.spread if offer.gap or fabric.spread == "double-folded" else "open"}:
-        fitting = fit_pieces(pieces, remnant, [spread], EFFORT.criteria)  # type: ignore[list-item]
+        aims = replace(EFFORT, sold=offer).aims
+        fitting = fit_pieces(pieces, remnant, [spread], EFFORT.criteria, aims=aims)  # type: ignore[list-item]
         assert fitting.answer == "yes", spread
 
 
