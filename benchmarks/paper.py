@@ -38,7 +38,7 @@ def main() -> None:
                 args.paper,
                 "--what",
                 "markers",
-                "--effort",
+                "--iterations",
                 "0",
             ),
         }

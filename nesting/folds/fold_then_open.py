@@ -24,7 +24,14 @@ MOST_MOVED = 4
 """Pieces that go on folded cloth, and are opened out all the same, at most."""
 
 
-def fold_then_open(pieces: Sequence[Piece], fabric: Fabric, *, garments: int = 1, most: int = MOST_MOVED) -> Problem:
+def fold_then_open(
+    pieces: Sequence[Piece],
+    fabric: Fabric,
+    *,
+    garments: int = 1,
+    most: int = MOST_MOVED,
+    opened: Sequence[str] | None = None,
+) -> Problem:
     """The problem of laying some pieces on folded cloth, and the rest behind them on the cloth opened out.
 
     What does not go on folded cloth lies open; of the rest one piece after the other does where that makes the first
@@ -34,6 +41,8 @@ def fold_then_open(pieces: Sequence[Piece], fabric: Fabric, *, garments: int = 1
     ----------
     most
         Pieces that are opened out at most although they go on folded cloth; with 0 none is that need not be.
+    opened
+        Names of the pieces that lie opened out, in their order, where that is settled already.
 
     Raises
     ------
@@ -45,28 +54,31 @@ def fold_then_open(pieces: Sequence[Piece], fabric: Fabric, *, garments: int = 1
         raise SpreadError(
             f"'{fabric.name}' has a pattern across, which cannot match both folded and opened out: choose one"
         )
-    folded = [piece for piece in pieces if _folds(piece, fabric, garments)]
-    opened = _without(pieces, folded)
+    folded = [piece for piece in pieces if _lies_folded(piece, fabric, garments, opened)]
+    behind = _without(pieces, folded)
+    if opened is not None:
+        behind.sort(key=lambda piece: opened.index(piece.name))
     if not folded or len(pieces) < 2:
         raise SpreadError(
             f"'{fabric.name}' folded then opened needs some pieces for each part: lay it all open, or all folded"
         )
-    if not opened:
+    if not behind:
         widest = max(folded, key=lambda piece: float(np.ptp(piece.unfolded[:, 1])))
-        folded, opened = _without(folded, [widest]), [widest]
+        folded, behind = _without(folded, [widest]), [widest]
 
     loosest = opened_out([(pieces, garments)], fabric)
 
     def laid(moved: Sequence[Piece]) -> Problem:
         def settled(cloth: Fabric) -> Problem:
             first = lay_settled([(_without(folded, moved), garments)], LayingRules("folded"), cloth)
-            second = lay_settled([([*opened, *moved], garments)], LayingRules("open"), cloth)
+            second = lay_settled([([*behind, *moved], garments)], LayingRules("open"), cloth)
             return _one_after_another((first, second), loosest)
 
         return settle_turned(settled, fabric, garments)
 
     moved: list[Piece] = []
     best = laid(moved)
+    most = most if opened is None else 0
     length = _first_length(best) if most else 0.0
     while len(moved) < min(most, len(folded) - 1):
         rest = _without(folded, moved)
@@ -80,12 +92,23 @@ def fold_then_open(pieces: Sequence[Piece], fabric: Fabric, *, garments: int = 1
     return best
 
 
+def opened_in(problem: Problem) -> tuple[str, ...] | None:
+    """Names of the pieces that lie opened out in a problem of such cloth; None of any other."""
+    if not problem.stretches:
+        return None
+    return tuple(dict.fromkeys(item.piece.name for item in problem.stretches[-1].items if item.piece))
+
+
 def _first_length(problem: Problem) -> float:
     return solve(problem, MaxIterations(0)).marker.length
 
 
 def _without(pieces: Sequence[Piece], out: Sequence[Piece]) -> list[Piece]:
     return [piece for piece in pieces if not any(piece is other for other in out)]
+
+
+def _lies_folded(piece: Piece, fabric: Fabric, garments: int, opened: Sequence[str] | None) -> bool:
+    return _folds(piece, fabric, garments) if opened is None else piece.name not in opened
 
 
 def _folds(piece: Piece, fabric: Fabric, garments: int) -> bool:

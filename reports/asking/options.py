@@ -35,21 +35,17 @@ Seconds = Annotated[
         "--seconds",
         min=0,
         max=86_400,
-        help="Search time for each marker, not counting start-up; ignored if --effort is given.",
+        help="Search time for each marker, not counting start-up; ignored if --iterations is given.",
     ),
 ]
 
-MOST_EFFORT = 100_000
-"""Some days of one core."""
-
-EffortAmount = Annotated[
-    float | None,
+Iterations = Annotated[
+    int | None,
     typer.Option(
-        "--effort",
-        metavar="N",
+        "--iterations",
         min=0,
-        max=MOST_EFFORT,
-        help="How hard to search for each marker: 1, the default, is about 5 s of one core. It repeats exactly.",
+        max=MOST,
+        help="Rounds of search for each marker: a count repeats exactly. See 'ellwand help options' for defaults.",
     ),
 ]
 
@@ -94,7 +90,7 @@ class OneSearch(NamedTuple):
     """How hard to search for the marker of each cloth."""
 
     seconds: Seconds = None
-    amount: EffortAmount = None
+    iterations: Iterations = None
     seed: Seed = 0
     workers: Workers = 1
 
@@ -105,13 +101,13 @@ class OneSearch(NamedTuple):
 
     def effort(self, usual: Effort) -> Effort:
         """The effort asked for; `usual` is what is taken where nothing is said."""
-        return _effort(usual, self.amount, self.seconds, self.seed, self.workers)
+        return _effort(usual, self.iterations, self.seconds, self.seed, self.workers)
 
 
 class ManySearch(NamedTuple):
     """How hard to search for each of many markers, and where they are laid."""
 
-    amount: EffortAmount = None
+    iterations: Iterations = None
     seconds: Seconds = None
     seed: Seed = 0
     workers: ManyWorkers = None
@@ -125,15 +121,15 @@ class ManySearch(NamedTuple):
 
     def effort(self, usual: Effort) -> Effort:
         """The effort asked for; `usual` is what is taken where nothing is said."""
-        return _effort(usual, self.amount, self.seconds, self.seed, 1)
+        return _effort(usual, self.iterations, self.seconds, self.seed, 1)
 
 
-def _effort(usual: Effort, amount: float | None, seconds: float | None, seed: int, workers: int) -> Effort:
-    if amount is None and seconds is None:
-        amount, seconds = usual.amount, usual.seconds
-    elif amount is not None:
+def _effort(usual: Effort, iterations: int | None, seconds: float | None, seed: int, workers: int) -> Effort:
+    if iterations is None and seconds is None:
+        iterations, seconds = usual.iterations, usual.seconds
+    elif iterations is not None:
         seconds = None
-    return Effort(usual.amount if amount is None else amount, seconds, seed, workers)
+    return Effort(usual.iterations if iterations is None else iterations, seconds, seed, workers)
 
 
 class Output(NamedTuple):

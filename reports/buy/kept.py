@@ -91,7 +91,9 @@ class Kept:
     def _marker(self, shown: dict[str, Any], plain: dict[str, Any]) -> Marker:
         ends = tuple((band["x0"], band["x1"]) for band in shown["bands"])
         try:
-            problem = self._problem(shown["fabric"], plain["spread"], plain["fold_depth_mm"], shown["start"], ends)
+            opened = tuple(shown.get("opened") or ()) or None  # earlier versions chose the pieces anew
+            how = plain["spread"], plain["fold_depth_mm"], opened
+            problem = self._problem(shown["fabric"], how, shown["start"], ends)
             placements = tuple(
                 Placement(int(item), int(copy), int(variant), float(x), float(y))
                 for item, copy, variant, x, y in shown["placed"]
@@ -103,14 +105,19 @@ class Kept:
         return marker
 
     def _problem(
-        self, fabric: int, spread: Spread, depth: float | None, start: float | None, ends: tuple[Any, ...]
+        self,
+        fabric: int,
+        how: tuple[Spread, float | None, tuple[str, ...] | None],
+        start: float | None,
+        ends: tuple[Any, ...],
     ) -> Problem:
-        """The layout problem of a marker, the same object each time."""
-        key = fabric, spread, depth, start
+        """The layout problem of a marker, the same object each time; `how` are spread, depth and the opened pieces."""
+        key = fabric, how, start
         if key not in self._problems:
             offer = self.job.fabric[fabric]
             pieces = cut_from(offer, self.job, self.pieces)
-            problem = spread_problem(offer, offer.fabric(), spread, pieces, self.job.garments, depth)[1]
+            spread, depth, opened = how
+            problem = spread_problem(offer, offer.fabric(), spread, pieces, self.job.garments, depth, opened)[1]
             if problem.repeat is not None and start is not None:
                 problem = replace(problem, repeat=replace(problem.repeat, start=start))
             if problem.stretches:
@@ -129,11 +136,10 @@ class Kept:
                 marker,
                 plain["proof"]["bound_mm"],
                 plain["proof"]["held"],
-                0,
+                plain["iterations"],
                 plain["seconds"],
                 seed,
                 plain["stopped_by"],
-                work=plain.get("effort", 0.0),
             ),
             bought,
             offer.cost(bought.buy),

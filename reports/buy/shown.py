@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from nesting.cloth.spread import laid_width
+from nesting.folds.fold_then_open import opened_in
 from reports.plan.best import best_of
 from reports.plan.plain import layout_to_plain, plan_to_plain
 from reports.plan.words import (
@@ -36,7 +37,7 @@ def plan_shown(plan: Plan) -> dict[str, Any]:
 
 
 def _marker_shown(fabric: int, plan: FabricPlan, units: Units) -> dict[str, Any]:
-    """A marker; `fabric` counts the job's cloths from 0. ``placed`` and ``start`` are what it is made again from."""
+    """A marker; `fabric` counts the job's cloths from 0. It is made again from ``placed``, ``start``, ``opened``."""
     marker, offer = plan.result.marker, plan.offer
     repeat = marker.problem.repeat
     return {
@@ -61,6 +62,7 @@ def _marker_shown(fabric: int, plan: FabricPlan, units: Units) -> dict[str, Any]
         "turns": [sorted({way.turn % 360 for way in item.variants}) for _, item, _, _ in marker.outlines()],
         "placed": [[p.item, p.copy, p.variant, p.x, p.y] for p in marker.placements],
         "start": repeat.start if repeat else None,
+        "opened": list(opened_in(marker.problem) or ()),
     }
 
 

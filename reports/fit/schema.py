@@ -45,7 +45,7 @@ class TriedAnswer(Sealed):
     reason: str | None
     marker_mm: float | None
     over_mm: float | None
-    effort: float | None
+    iterations: int | None
 
 
 class FitLayoutAnswer(Sealed):

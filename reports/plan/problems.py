@@ -12,6 +12,8 @@ from nesting.problem.lay import lay_mix
 from reports.errors import JobError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from nesting.cloth.fabric import Fabric
     from nesting.cloth.spread import Spread
     from nesting.problem.problem import Problem
@@ -49,6 +51,7 @@ def spread_problem(
     pieces: tuple[Piece, ...],
     garments: int,
     found: float | None = None,
+    opened: Sequence[str] | None = None,
 ) -> tuple[float | None, Problem]:
     """How far the cloth is folded over, if it is in part, and the layout problem.
 
@@ -56,6 +59,8 @@ def spread_problem(
     ----------
     found
         A depth found before, mm, where none is given.
+    opened
+        Names of the pieces that were found to lie opened out behind the fold.
     """
     waste, depth = offer.waste_twins, offer.depth_of(spread)
     if spread == "part-folded" and depth is None and not offer.faults:
@@ -67,7 +72,7 @@ def spread_problem(
             raise SpreadError(
                 f"'{offer.name}' has faults: lay it open, or folded all along, not folded and then opened"
             )
-        return None, fold_then_open(pieces, fabric, garments=garments)
+        return None, fold_then_open(pieces, fabric, garments=garments, opened=opened)
     laid = [(pieces, garments)]
     problem = lay_mix(laid, fabric, spread, waste_twins=waste, depth=depth, plies=offer.plies)
     if offer.faults:

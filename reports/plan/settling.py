@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from nesting.cloth.spread import FLAT_SPREADS, SEARCHED
 from nesting.edit.carry import carry
 from nesting.errors import NestingError
+from nesting.folds.fold_then_open import opened_in
 from nesting.proof.bounds import lower_bound
 from reports.plan.answers import purchase_of
 from reports.plan.problems import spread_problem
@@ -153,6 +154,26 @@ class Settling:
             self.found[spread] = marker
         return is_shorter
 
+    def take_over(self, other: Settling, spread: Spread, target: Spread) -> bool:
+        """Take what another's marker of a spread is on this cloth in the same or another one; whether it is shorter."""
+        marker = other.found[spread]
+        again = carry(marker, self.problems[target])
+        if again is not None and self.adopt(target, again):
+            return True
+        if target != spread or spread not in SEARCHED:
+            return False
+        # Folded as deep as the other is, or with the same pieces opened out.
+        found, opened = other.depths[spread], opened_in(marker.problem)
+        try:
+            laid = spread_problem(self.offer, self.offer.fabric(), spread, self.pieces, self.garments, found, opened)
+        except NestingError:
+            return False
+        again = carry(marker, laid[1])
+        is_shorter = again is not None and self.adopt(spread, again)
+        if is_shorter:
+            self.depths[spread], self.problems[spread] = laid
+        return is_shorter
+
     def length(self, spread: Spread) -> float:
         """Length of cloth that a spread's marker takes, mm; endless where there is none."""
         return self.found[spread].cloth_length if spread in self.found else float("inf")
@@ -222,6 +243,5 @@ def share(many: Sequence[Settling]) -> None:
                 continue
             if other is not one and not other.asks_no_more_than(one):
                 continue
-            again = carry(one.found[spread], other.problems[target])
-            if again and other.adopt(target, again):
+            if other.take_over(one, spread, target):
                 heappush(waiting, (other.length(target), k))

@@ -24,6 +24,6 @@ class ManyLaidAnswer(SearchedAnswer):
     """
 
     fabric: str
-    effort: float | None
+    iterations: int | None
     seconds: float | None
     cut_short: bool

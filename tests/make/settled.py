@@ -35,10 +35,6 @@ def includes(one: Settling, other: Settling) -> bool:
     opens = not mine.gap and not its.repeat_across
     if not asks_less:
         return False
-    if mine.spread == its.spread == "fold-then-open":  # which pieces lie where is chosen for each cloth anew
-        return (mine.width, mine.nap, mine.gap) == (its.width, its.nap, its.gap)
-    if mine.spread == its.spread == "part-folded":  # and so is the depth; but all open out
-        return opens
     ways: set[str] = {mine.spread, *CONTAINED.get(mine.spread, ())}
     if mine.spread == "best":
         ways |= {"folded", "open", "double-folded"}

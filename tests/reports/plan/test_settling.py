@@ -8,15 +8,19 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from nesting.errors import NestingError, SpreadError
+from nesting.folds.fold_then_open import fold_then_open, opened_in
+from nesting.search.row import lay_in_a_row
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
+from nesting.verify import verify_asked
 from reports.ask.job import parse_job
 from reports.ask.offer import FabricOffer
+from reports.ask.wanted import asked_of
 from reports.buy.shown import plan_shown
 from reports.plan.effort import Effort
 from reports.plan.plain import plan_to_plain
 from reports.plan.plan import Plan, plan_job
-from reports.plan.settling import Settling, settle
+from reports.plan.settling import Settling, settle, share
 from reports.plan.words import answer_lines, laid_lines
 from tests.make.cloth import back, front, in_a_row, patch, tab
 from tests.make.model import with_fabrics
@@ -122,6 +126,22 @@ def test_cloths_seed_one_another() -> None:
     settle(cloths, search)
     assert good.length < 560.0
     assert [one.length(one.best) for one in cloths] == pytest.approx([good.length] * 4)
+
+
+def test_the_pieces_that_lie_opened_are_taken_over() -> None:
+    """On wide cloth another piece would lie opened out; the narrow cloth's marker holds with its own choice."""
+    spread: Spread = "fold-then-open"
+    narrow, wide = (Settling(cloth(spread, width), PIECES, 1) for width in ("50 cm", "64 cm"))
+    chosen = opened_in(wide.problems[spread])
+    another = next((piece.name,) for piece in PIECES if (piece.name,) != chosen)
+    laid = fold_then_open(PIECES, narrow.offer.fabric(), opened=another)
+    narrow.go_on_from(spread, None, solve(laid, MaxIterations(10)).marker)
+    wide.keep(spread, lay_in_a_row(wide.problems[spread]))
+    share([narrow, wide])
+    marker = wide.found[spread]
+    assert marker.length == pytest.approx(narrow.found[spread].length)
+    assert opened_in(marker.problem) == opened_in(wide.problems[spread]) == another
+    verify_asked(marker, asked_of(wide.offer, spread, PIECES, 1))
 
 
 def test_the_shortest_stays() -> None:

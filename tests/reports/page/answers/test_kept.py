@@ -5,14 +5,20 @@ from __future__ import annotations
 import copy
 import json
 import tomllib
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from pytest import MonkeyPatch
 
 from nesting.errors import NestingError
+from nesting.folds.fold_then_open import fold_then_open, opened_in
 from nesting.marker.opinion import check
+from nesting.search.solver import solve
+from nesting.search.stop import MaxIterations
+from reports.ask.job import parse_job
 from reports.buy.files import planned_files, write_plan
+from reports.buy.kept import kept_of
 from reports.buy.question import ALL
 from reports.buy.shown import plan_shown
 from reports.errors import MissingError, StateError
@@ -176,7 +182,7 @@ def test_files_are_those_of_the_command(
 def test_files_of_many(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     """A curve is made again of the markers that are kept, the same; once those are gone, it says so."""
     monkeypatch.setattr(laying, "cores", lambda: 1)
-    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
     options = {"from": "58 in", "to": "60 in", "step": "2 in", "spread": "open"}
     payload = {"job": tomllib.loads(MODEL), "effort": "quick", "options": options}
@@ -198,7 +204,7 @@ def test_files_of_many(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
 def test_files_after_a_restore(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     """The files of a curve are those they were in another folder, on a machine that has laid none of its markers."""
     monkeypatch.setattr(laying, "cores", lambda: 1)
-    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "here"))
     asked = {"job": tomllib.loads(MODEL), "effort": "quick", "options": {"from": "58 in", "to": "58 in"}}
     here, there = Store(tmp_path / "work"), Store(tmp_path / "other")
@@ -230,6 +236,23 @@ def test_answers_of_the_version_before(answer: tuple[dict[str, Any], dict[str, A
     assert as_shown_now("buy", payload, old) == as_shown_now("buy", payload, now) == now
 
 
+def test_pieces_that_lie_opened_are_kept() -> None:
+    """A marker is made again with the pieces opened out that it has, whichever would be chosen for its cloth."""
+    job = parse_job(with_fabrics(CLOTHS["stretches"]))
+    ((_, fabric),) = plan_job(job, Effort(0), rib=False).markers
+    pieces, cloth = fabric.asked.sets[0][0], fabric.offer.fabric()
+    chosen = opened_in(fold_then_open(pieces, cloth))
+    assert chosen
+    names = (*(piece.name for piece in reversed(pieces) if piece.name not in chosen[:1]),)[:2]
+    result = solve(fold_then_open(pieces, cloth, opened=(*chosen[:1], *names)), MaxIterations(0))
+    plan = plan_job(job, Effort(0), rib=False)
+    other = replace(plan, fabrics=(replace(fabric, spread="fold-then-open", result=result),))
+    shown = json.loads(json.dumps(plan_shown(other)))
+    assert shown["markers"][0]["opened"] == [*chosen[:1], *names]
+    ((_, again),) = kept_of(job).plan(shown).markers
+    assert again.result.marker.placements == result.marker.placements
+
+
 def rank(plan: dict[str, Any]) -> dict[str, tuple[float, float, dict[str, float]]]:
     """What must never get worse: marker, bound and cloth bought of each cloth, and what each other way takes."""
     found = {}
@@ -249,7 +272,7 @@ def test_looked_on(monkeypatch: MonkeyPatch, cloth: str, stop: str) -> None:
 
     What is bettered was searched for; what betters it may lay first layouts alone, which by themselves are longer.
     """
-    monkeypatch.setitem(work.EFFORTS, "good", 0.05)
+    monkeypatch.setitem(work.EFFORTS, "good", 30)
     monkeypatch.setitem(work.EFFORTS, "quick", 0)
     asked = {"job": tomllib.loads(with_fabrics(CLOTHS[cloth])), "options": {}}
     before = work.run_task("buy", asked | {"effort": "good"}, lambda told: None, lambda: False)
