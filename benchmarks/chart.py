@@ -1,6 +1,6 @@
 """How long a whole chart takes, and how far its markers are from what a minute each would give.
 
-python benchmarks/chart.py JOB [--workers N] [--iterations N] [--spread S] [--sample N] [--seconds S] [--seed N]
+python benchmarks/chart.py JOB [--workers N] [--effort N] [--spread S] [--sample N] [--seconds S] [--seed N]
 """
 
 import argparse
@@ -23,7 +23,7 @@ from reports.ask.sizes import graded_sizes
 from reports.batch.series import cloth_of, width_list
 from reports.batch.study import cores, study
 from reports.chart.chart import Chart, WidthMarker, plan_chart
-from reports.plan.effort import MANY_ITERATIONS, Effort
+from reports.plan.effort import USUAL, Effort
 
 
 def cells_of(chart: Chart) -> list[WidthMarker]:
@@ -42,13 +42,13 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("job", type=Path)
     parser.add_argument("--workers", type=int, default=cores())
-    parser.add_argument("--iterations", type=int, default=MANY_ITERATIONS)
+    parser.add_argument("--effort", type=float, default=USUAL)
     parser.add_argument("--spread", default=None)
     parser.add_argument("--sample", type=int, default=0, help="markers to lay again")
     parser.add_argument("--seconds", type=float, default=60.0, help="search time for each of those")
     parser.add_argument("--seed", type=int, default=0)
     args = parser.parse_args()
-    job, effort = read_job(args.job), Effort(args.iterations, seed=args.seed)
+    job, effort = read_job(args.job), Effort(args.effort, seed=args.seed)
     began = time.monotonic()
     chart = plan_chart(
         job,

@@ -38,7 +38,7 @@ def main() -> None:
                 args.paper,
                 "--what",
                 "markers",
-                "--iterations",
+                "--effort",
                 "0",
             ),
         }

@@ -1,6 +1,6 @@
 """How long a whole production run takes, markers and all.
 
-python benchmarks/run.py [--sizes N] [--colours N] [--garments N] [--iterations N] [--workers N]
+python benchmarks/run.py [--sizes N] [--colours N] [--garments N] [--effort N] [--workers N]
 """
 
 import argparse
@@ -50,10 +50,10 @@ def main() -> None:
     parser.add_argument("--sizes", type=int, default=8)
     parser.add_argument("--colours", type=int, default=4)
     parser.add_argument("--garments", type=int, default=400)
-    parser.add_argument("--iterations", type=int, default=300)
+    parser.add_argument("--effort", type=float, default=1.0)
     parser.add_argument("--workers", type=int, default=cores())
     args = parser.parse_args()
-    order, effort, laid = parse_order(order_text(args.sizes, args.colours, args.garments)), Effort(args.iterations), []
+    order, effort, laid = parse_order(order_text(args.sizes, args.colours, args.garments)), Effort(args.effort), []
 
     def lay(problems: Sequence[Problem]) -> list[Marker | None]:
         markers = study(problems, effort, workers=args.workers).markers

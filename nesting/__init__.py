@@ -12,7 +12,7 @@ from nesting.marker.opinion import check
 from nesting.problem.lay import lay_pieces
 from nesting.search.listener import Listener
 from nesting.search.solver import solve
-from nesting.search.stop import MaxIterations, MaxRuntime
+from nesting.search.stop import MaxIterations, MaxRuntime, MaxWork
 from nesting.search.sweep import sweep
 
 __all__ = [
@@ -20,6 +20,7 @@ __all__ = [
     "Listener",
     "MaxIterations",
     "MaxRuntime",
+    "MaxWork",
     "NestingError",
     "Result",
     "check",

@@ -198,7 +198,7 @@ def test_first_commands_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
     shown = [shlex.split(line, comments=True)[1:] for line in blocks(README, "")[2].splitlines()]
     assert [name for name, *_ in shown] == ["new", "buy"]
     for command in shown:
-        command_line()([*command, *(["--iterations", "0"] if command[0] == "buy" else [])], standalone_mode=False)
+        command_line()([*command, *(["--effort", "0"] if command[0] == "buy" else [])], standalone_mode=False)
     listed = set()
     for cell in re.findall(r"^\| (`.*`) \|", page("buy"), re.MULTILINE):
         first, *others = re.findall(r"`([^`]+)`", cell)
@@ -227,17 +227,14 @@ def test_figures_are_those_of_the_code() -> None:
     from nesting.folds.depth import MOST_DEPTHS
     from nesting.tolerance import TOLERANCE
     from reports.paper.size import LONGEST
-    from reports.plan.effort import ITERATIONS, MANY_ITERATIONS
+    from reports.plan.effort import USUAL
     from reports.plan.settling import SIMPLE_ENOUGH
     from reports.questions import QUESTIONS
 
-    questions = {one.name: one for one in QUESTIONS}
-
-    assert f"gets {ITERATIONS} rounds of search" in page("buy")
-    assert f"same effort: {MANY_ITERATIONS} rounds" in " ".join(page("chart").split())
-    options = " ".join(page("options").split())
-    assert f"By default there are {ITERATIONS}." in options and f"`run` take {MANY_ITERATIONS}" in options
-    assert f"`fits` searches for {questions['fits'].usual.seconds:g} seconds" in options
+    assert {(one.usual.amount, one.usual.seconds) for one in QUESTIONS} == {(USUAL, None)}
+    assert f"gets an effort of {USUAL:g}:" in page("buy")
+    assert f"same effort: {USUAL:g}, as in" in " ".join(page("chart").split())
+    assert f"By default it is {USUAL:g}, in every command" in " ".join(page("options").split())
     assert f"up to {MOST_DEPTHS} depths" in page("spread")
     assert f"at most {SIMPLE_ENOUGH * 100:g} % more" in " ".join(page("spread").split())
     assert f"to {TOLERANCE:g} mm" in page("check")

@@ -24,7 +24,7 @@ def program(name: str) -> ast.Module:
 
 def tells_how_much(said: list[str]) -> None:
     """The summary: a length, the cloth it takes, and a bound no longer than it."""
-    told = {line[:12].strip(): line[12:] for line in said}
+    told = {line[:10].strip(): line[10:] for line in said}
     assert told["length"].endswith(" in") and " yd" in told["cloth"] and told["at least"]
 
 

@@ -14,7 +14,7 @@ import pytest
 import nesting
 import pieces
 import reports
-from nesting import Fabric, MaxIterations, MaxRuntime, NestingError, check, lay_pieces, solve, sweep
+from nesting import Fabric, MaxIterations, MaxRuntime, MaxWork, NestingError, check, lay_pieces, solve, sweep
 from pieces import GARMENTS, Body, Length, Piece, PieceError, PieceSet, cm, inches, mm
 from reports import Effort, ReportError, best_of, parse_job, plan_job, read_job
 from tests.make.model import MODEL
@@ -45,7 +45,7 @@ CALLS: dict[str, tuple[Callable[..., Any], dict[str, Any]]] = {
     "Body": (Body, SIZES | {"wearer": "women", "armhole_depth": None}),
     "Body.remarks": (Body(**SIZES).remarks, {"units": "in"}),
     "Effort": (
-        Effort, {"iterations": 0, "seconds": None, "seed": 0, "workers": 1, "proof": None, "interrupt": None},
+        Effort, {"amount": 0, "seconds": None, "seed": 0, "workers": 1, "proof": None, "interrupt": None},
     ),
     "Fabric": (
         Fabric,
@@ -59,6 +59,7 @@ CALLS: dict[str, tuple[Callable[..., Any], dict[str, Any]]] = {
     "Length": (lambda mm: Length(mm), {"mm": 1}),
     "MaxIterations": (MaxIterations, {"iterations": 1}),
     "MaxRuntime": (MaxRuntime, {"seconds": 1}),
+    "MaxWork": (MaxWork, {"effort": 1}),
     "Piece": (
         Piece,
         {
@@ -96,7 +97,7 @@ CALLS: dict[str, tuple[Callable[..., Any], dict[str, Any]]] = {
         solve,
         {
             "problem": PROBLEM, "stop": MaxIterations(1), "seed": 0, "listener": None, "workers": 1, "initial": None,
-            "executor": None,
+            "executor": None, "aims": None,
         },
     ),
     "style": (

@@ -11,6 +11,7 @@ import numpy as np
 
 from nesting.edit.carry import carry
 from nesting.errors import NestingError, PieceTooWideError
+from nesting.fit.aimed import search_within
 from nesting.fit.remnant import Zone
 from nesting.placing.question import HELD, Placing
 from nesting.problem.item import Item, Variant
@@ -18,22 +19,20 @@ from nesting.problem.pared import pared
 from nesting.problem.tilt import over_all_tilts
 from nesting.proof.bounds import least_cloth, longest_item, lower_bound
 from nesting.search.settled import marker_of
-from nesting.search.solver import solve
-from nesting.search.stop import AnyOf, MaxIterations, Target
+from nesting.search.stop import MaxIterations
 from nesting.tolerance import ALLOWED, TOLERANCE, pare
 from nesting.verify import verify
-from pieces.length import mm
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
     from numpy.typing import ArrayLike, NDArray
 
+    from nesting.fit.aimed import AimsOf, Stops
     from nesting.fit.remnant import Remnant, RemnantSpread
     from nesting.marker.marker import Marker, Result
     from nesting.problem.problem import Problem
     from nesting.search.listener import AnyListener
-    from nesting.search.stop import StopCriterion
     from pieces import Piece
 
 SLACK = TOLERANCE
@@ -145,7 +144,7 @@ def fit_pieces(
     pieces: Iterable[Piece],
     remnant: Remnant,
     spreads: Sequence[RemnantSpread],
-    stop: Callable[[], Sequence[StopCriterion]],
+    stop: Stops,
     *,
     seed: int = 0,
     workers: int = 1,
@@ -153,13 +152,14 @@ def fit_pieces(
     garments: int = 1,
     waste_twins: bool = False,
     listener: Callable[[str], AnyListener] | None = None,
+    aims: AimsOf | None = None,
 ) -> Fitting:
     """Try to lay some pieces on a remnant.
 
     Proofs by bounds come first and take no time; then first layouts, a quick look through the places of all pieces,
     and a search, until the pieces fit. It is the search that any cloth gets, so that a remnant holds the marker that
     was found for cloth like it. What lies on the cloth folded lies on it open: there the folded layout is tried as
-    well.
+    well. Then a search goes on that aims at the remnant's length.
 
     Parameters
     ----------
@@ -171,6 +171,8 @@ def fit_pieces(
         How hard to look for a proof that bounds do not give: 0 not at all, and 0.1 about half a second after a search.
     garments, waste_twins
         As of `lay_pieces`.
+    aims
+        What the search that any cloth gets aims at.
 
     Raises
     ------
@@ -188,11 +190,11 @@ def fit_pieces(
         if one.problem is None or one.disproof:
             continue
         hears = listener(one.way.spread) if listener else None
-        search = partial(solve, seed=seed, listener=hears)
+        search = partial(search_within, stop, aims, {"seed": seed, "listener": hears})
         folded = None
         if one.way.spread == "open":
             folded = _prove(pieces, remnant, one.way._replace(spread="folded"), garments, waste_twins)
-        tried[i] = _settled(one, folded, remnant, search, stop, workers, proof)
+        tried[i] = _settled(one, folded, remnant, search, workers, proof)
         if _is_over(tried[i], remnant):
             break
     for one in tried:
@@ -206,7 +208,6 @@ def _settled(
     folded: Tried | None,
     remnant: Remnant,
     search: Callable[..., Result],
-    stop: Callable[[], Sequence[StopCriterion]],
     workers: int,
     proof: float,
 ) -> Tried:
@@ -217,16 +218,19 @@ def _settled(
     folded
         The same cloth folded: its layout may be laid open.
     """
-    target = Target(mm(remnant.length + SLACK))
-    tried = replace(tried, result=search(tried.problem, AnyOf(target, *stop(), MaxIterations(FIRST_LAYOUTS))))
+    within = remnant.length + SLACK
+    tried = replace(tried, result=search(tried.problem, within, MaxIterations(FIRST_LAYOUTS)))
     if _is_over(tried, remnant):
         return tried
     tried = _looked_through(tried, remnant, QUICK_PROOF if proof > 0 else 0.0)
     if tried.disproof or _is_over(tried, remnant):
         return tried
-    tried = _with_shorter(tried, search(tried.problem, AnyOf(target, *stop()), workers=workers))
+    tried = _with_shorter(tried, search(tried.problem, within, workers=workers))
     if folded and folded.problem and not folded.disproof and not _is_over(tried, remnant):
-        tried = _laid_open(tried, search(folded.problem, AnyOf(target, *stop()), workers=workers).marker)
+        tried = _laid_open(tried, search(folded.problem, within, workers=workers).marker)
+    if tried.result and not _is_over(tried, remnant):
+        again = search(tried.problem, within, workers=workers, initial=tried.result.marker)
+        tried = _with_shorter(tried, replace(again, work=again.work + tried.result.work))
     return tried if _is_over(tried, remnant) else _looked_through(tried, remnant, FINE_PROOF * proof)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from nesting.marker.picture import draw_marker
@@ -84,10 +84,11 @@ class Result:
         The shortest checked marker.
     bound, bound_held
         A length that no marker can undercut, mm, and which argument proved it.
-    iterations, seconds, seed
-        How long the search went on, and what it started from.
+    iterations, seconds, work, seed
+        How long the search went on, work in efforts as `MaxWork` counts it, and what it started from.
     stopped_by
-        ``"proved"``, ``"time"``, ``"iterations"``, ``"no improvement"``, ``"target"`` or ``"interrupt"``;
+        ``"proved"``, ``"time"``, ``"effort"``, ``"iterations"``, ``"no improvement"``, ``"target"`` or ``"interrupt"``;
+        ``"purchase"`` once no length that was aimed at can be reached;
         ``"criterion"`` by a function that gives no reason; ``"hand"`` once pieces were moved by hand.
     """
 
@@ -98,6 +99,7 @@ class Result:
     seconds: float
     seed: int
     stopped_by: str
+    work: float = field(default=0.0, kw_only=True)
 
     @property
     def at_least(self) -> float:
@@ -127,7 +129,7 @@ class Result:
                 ("cloth", f"{format_cloth(self.marker.cloth_length, written)}, before any allowance"),
                 ("density", percent_reached(self.marker.density)),
                 ("at least", f"{format_bound(self.at_least, written)} ({self.bound_held})"),
-                ("iterations", f"{self.iterations}"),
+                ("effort", f"{self.work:.2f}"),
                 ("time", f"{self.seconds:.2f} s ({self.stopped_by})"),
                 ("seed", f"{self.seed}"),
             )

@@ -13,6 +13,7 @@ import numpy as np
 
 from nesting.kernels.gaps import gaps
 from nesting.search.linear_program import LinearProgram
+from nesting.search.meter import WorkMeter
 
 if TYPE_CHECKING:
     from collections.abc import Generator
@@ -48,8 +49,8 @@ class Compaction:
     Lengths inside are in cloth widths, so that tolerances of the solver mean the same for every cloth.
     """
 
-    def __init__(self, shapes: Shapes) -> None:
-        self.shapes, self.unit = shapes, shapes.problem.width
+    def __init__(self, shapes: Shapes, meter: WorkMeter | None = None) -> None:
+        self.shapes, self.unit, self._meter = shapes, shapes.problem.width, meter or WorkMeter()
         parts = [shape.outline[list(part)] / self.unit for shape in shapes.all for part in shape.parts]
         self._corners = np.concatenate(parts)
         self._parts = np.cumsum([0, *map(len, parts)])
@@ -108,6 +109,7 @@ class Compaction:
         )
         program.keep_apart(pairs, rows[:, :2], least, overlaps)
         found = program.solve()
+        self._meter.solve(len(least), program.pivots)
         if found is None:
             return np.inf
         layout.x, layout.y = found.x * self.unit, found.y * self.unit

@@ -42,13 +42,18 @@ class LinearProgram:
         (n,): of the outlines.
     limit
         Most that the layout's length may be.
+
+    Attributes
+    ----------
+    pivots
+        Steps that the simplex method took.
     """
 
     def __init__(self, x: Floats, y: Floats, lengths: Floats, limit: float) -> None:
         self._n = n = len(lengths)
         self._low = np.concatenate([x[0], y[0], [0.0]])
         self._high = np.concatenate([x[1], y[1], [limit]])
-        self._overlaps = 0
+        self._overlaps, self.pivots = 0, 0
         outlines = np.arange(n)
         self._least = lengths
         self._columns = np.stack([np.full(n, 2 * n), outlines], axis=1).ravel()
@@ -90,6 +95,7 @@ class LinearProgram:
         solver.passOptions(_options())
         solver.passModel(self._model())
         solver.run()
+        self.pivots = int(solver.getInfo().simplex_iteration_count)
         if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             return None
         found, n = np.array(solver.getSolution().col_value), self._n

@@ -22,8 +22,8 @@ class Listener:
     def on_best(self, marker: Marker) -> None:
         """Run at each shorter marker, after it has passed the check."""
 
-    def on_step(self, iterations: int, seconds: float) -> None:
-        """Run a few times a second while the search goes on."""
+    def on_step(self, work: float, seconds: float) -> None:
+        """Run a few times a second while the search goes on; `work` so far in efforts, as `MaxWork` counts it."""
 
     def on_note(self, text: str) -> None:
         """Run when there is something a person may want to know, such as a first compilation."""

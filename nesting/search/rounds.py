@@ -13,6 +13,8 @@ from nesting.search.separate import Separation
 if TYPE_CHECKING:
     from collections.abc import Generator, Iterator
 
+    from nesting.search.meter import WorkMeter
+    from nesting.search.stop import Aims
     from nesting.shape.layout import Layout
     from nesting.shape.nofit import NoFit
     from nesting.shape.shapes import Shapes
@@ -31,6 +33,9 @@ KICK = 8
 
 LEAP, REST = 0.03, 8
 """How much longer than the best a layout may be after that, as a share; rounds it has to come near the best again."""
+
+WITHIN_REACH, AT_AIM = 0.04, 0.3
+"""How much longer a layout may be than what is aimed at to be pressed straight to it, as a share; and how often."""
 
 EXCHANGE = 0.3
 """Share of rounds in which an item and those that may stand in for it change places, where there are such."""
@@ -52,10 +57,18 @@ class Rounds:
         The shortest layout found; may be set from outside.
     """
 
-    def __init__(self, shapes: Shapes, nofit: NoFit, start: Layout, seed: int) -> None:
-        self.shapes, self.best = shapes, start
-        self._compaction = Compaction(shapes)
-        self._separation = Separation(shapes, nofit, CELLS, seed)
+    def __init__(
+        self,
+        shapes: Shapes,
+        nofit: NoFit,
+        start: Layout,
+        seed: int,
+        meter: WorkMeter | None = None,
+        aims: Aims | None = None,
+    ) -> None:
+        self.shapes, self.best, self._aims = shapes, start, aims
+        self._compaction = Compaction(shapes, meter)
+        self._separation = Separation(shapes, nofit, CELLS, seed, meter)
         self._rng = np.random.default_rng(seed)
         self._lengths = np.array([shape.length for shape in shapes.all])
         areas = [item.area for item in shapes.problem.items]
@@ -78,7 +91,7 @@ class Rounds:
             if away > REST:
                 now, away = self.best.copy(), 0
             limit = max(now.length, self.best.length * (1 + BAND))
-            trial = self._squeezed(now, now.length * (1 - cut))
+            trial = self._squeezed(now, self._length(now, cut))
             if self.shapes.problem.choices and self._rng.random() < EXCHANGE:
                 exchange(trial, self.shapes, self._rng)
             if not away and stale and stale % KICK == 0:
@@ -97,6 +110,13 @@ class Rounds:
             else:
                 stale += 1
                 cut = float(np.exp(self._rng.uniform(np.log(LEAST_CUT), np.log(FIRST_CUT))))
+
+    def _length(self, layout: Layout, cut: float) -> float:
+        """How short to press a layout: by a cut, or now and then straight to what is aimed at."""
+        aim = self._aims(self.best.length) if self._aims else None
+        if aim is not None and aim >= layout.length * (1 - WITHIN_REACH) and self._rng.random() < AT_AIM:
+            return min(aim, layout.length)
+        return layout.length * (1 - cut)
 
     def _keep(self, layout: Layout) -> Layout | None:
         """The layout, if it is the best so far."""

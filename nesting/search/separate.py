@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nesting.kernels import raster
+from nesting.search.meter import WorkMeter
 from nesting.shape.overlap_tables import UNSEEN, make_tables
 
 if TYPE_CHECKING:
@@ -49,10 +50,12 @@ class Separation:
         Cells across the cloth, or about so many.
     seed
         Start of the random numbers.
+    meter
+        Counts the work.
     """
 
-    def __init__(self, shapes: Shapes, nofit: NoFit, cells: int, seed: int) -> None:
-        self.shapes = shapes
+    def __init__(self, shapes: Shapes, nofit: NoFit, cells: int, seed: int, meter: WorkMeter | None = None) -> None:
+        self.shapes, self._meter = shapes, meter or WorkMeter()
         self.cells = cell_sizes(shapes, cells)
         self.tables = nofit.once(("tables", *self.cells), lambda: make_tables(shapes, nofit, self.cells))
         self._low = np.array([shape.low for shape in shapes.all])
@@ -76,10 +79,13 @@ class Separation:
         best = np.stack([board.shape, board.x, board.y])
         ticks = np.full(3, -1, dtype=np.int64)
         moves = max(20, CELLS_A_CALL // int((board.rows * board.columns).mean()))
+        sizes = np.append(0, np.cumsum(board.rows * board.columns))
+        cells = float((sizes[self.tables.last[board.item]] - sizes[self.tables.first[board.item]]).mean())
         over = False
         while not over:
             over, done = raster.sweeps(self.tables, board, best, GOAL, DECAY, PATIENCE, ticks, moves)
             self.relocations += done
+            self._meter.relocate(done, cells)
             yield
         layout.shape = best[0].copy()
         layout.x = best[1] * self.cells[0] + self._first[best[0]]

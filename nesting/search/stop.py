@@ -17,7 +17,11 @@ from pieces.require import require_callable, require_number, require_whole
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from nesting.search.meter import WorkMeter
     from pieces.length import Written
+
+    Aims = Callable[[float], float | None]
+    """For the best length so far, the next one worth reaching, mm; None where none is."""
 
 
 class StopCriterion(Protocol):
@@ -36,9 +40,20 @@ def require_stop(given: object) -> None:
     require_callable(given, "the stop", "a function of the best length so far, such as MaxRuntime(60)", takes=1)
 
 
+def require_aims(given: object) -> None:
+    """Make sure that something gives lengths worth reaching, or is None; WrongTypeError says what to give."""
+    if given is not None:
+        require_callable(given, "the aims", "a function of the best length that gives a shorter one or None", takes=1)
+
+
 def reason_of(stop: StopCriterion) -> str:
     """Why a criterion stops a search, in a word."""
     return str(getattr(stop, "reason", "criterion"))
+
+
+def spent_of(stop: StopCriterion) -> float:
+    """What share is spent of what a criterion allows; all of it, where it cannot say."""
+    return float(getattr(stop, "spent", 1.0))
 
 
 class MaxRuntime:
@@ -61,6 +76,11 @@ class MaxRuntime:
     def left(self) -> float:
         """Seconds that are left."""
         return self.seconds if self._end is None else self._end - self._now()
+
+    @property
+    def spent(self) -> float:
+        """Share that is spent."""
+        return min(1.0, 1 - self.left / self.seconds) if self.seconds else 1.0
 
     def __call__(self, best_length: float) -> bool:
         """Whether to stop now."""
@@ -92,10 +112,47 @@ class MaxIterations:
             raise StopError(f"a number of iterations must be zero or more, not {iterations}")
         self.iterations, self._done = iterations, 0
 
+    @property
+    def spent(self) -> float:
+        """Share that is spent."""
+        return min(1.0, self._done / self.iterations) if self.iterations else 1.0
+
     def __call__(self, best_length: float) -> bool:
         """Whether to stop now."""
         self._done += 1
         return self._done > self.iterations
+
+
+class MaxWork:
+    """Stop after so much work, counted by the search: a run repeats bit for bit, and takes about as long for all sizes.
+
+    An effort of 1 is some 5 s of one core. With 0 there are first layouts only.
+    """
+
+    reason = "effort"
+
+    def __init__(self, effort: float) -> None:
+        require_number(effort, "the effort of a stop")
+        if not effort >= 0:
+            raise StopError(f"an effort must be zero or more, not {effort}")
+        self.effort = effort
+        self._meter: WorkMeter | None = None
+
+    def follow(self, meter: WorkMeter) -> None:
+        """Go by the work of a search."""
+        self._meter = meter
+
+    @property
+    def spent(self) -> float:
+        """Share that is spent."""
+        done = self._meter.done if self._meter else 0.0
+        return min(1.0, done / self.effort) if self.effort else 1.0
+
+    def __call__(self, best_length: float) -> bool:
+        """Whether to stop now."""
+        if self._meter is None:
+            raise StopError("MaxWork knows no work by itself: give it to solve, alone or in AnyOf")
+        return self._meter.has_begun and self._meter.done >= self.effort
 
 
 class NoImprovement:
@@ -166,11 +223,22 @@ class AnyOf:
         """Seconds that are left, if any of the criteria looks at the clock."""
         return min(getattr(criterion, "left", math.inf) for criterion in self.criteria)
 
+    @property
+    def spent(self) -> float:
+        """Share that is spent of what ends first, if any of the criteria can say."""
+        return max((spent_of(criterion) for criterion in self.criteria if hasattr(criterion, "spent")), default=1.0)
+
     def pause(self, seconds: float) -> None:
         """Let the clock of those criteria stand still that count search time alone."""
         for criterion in self.criteria:
-            if isinstance(criterion, SearchTime):
+            if isinstance(criterion, SearchTime | AnyOf):
                 criterion.pause(seconds)
+
+    def follow(self, meter: WorkMeter) -> None:
+        """Let those criteria go by the work of a search that count it."""
+        for criterion in self.criteria:
+            if isinstance(criterion, MaxWork | AnyOf):
+                criterion.follow(meter)
 
     def __call__(self, best_length: float) -> bool:
         """Whether to stop now."""

@@ -35,17 +35,21 @@ Seconds = Annotated[
         "--seconds",
         min=0,
         max=86_400,
-        help="Search time for each marker, not counting start-up; ignored if --iterations is given.",
+        help="Search time for each marker, not counting start-up; ignored if --effort is given.",
     ),
 ]
 
-Iterations = Annotated[
-    int | None,
+MOST_EFFORT = 100_000
+"""Some days of one core."""
+
+EffortAmount = Annotated[
+    float | None,
     typer.Option(
-        "--iterations",
+        "--effort",
+        metavar="N",
         min=0,
-        max=MOST,
-        help="Rounds of search for each marker: a count repeats exactly. See 'ellwand help options' for defaults.",
+        max=MOST_EFFORT,
+        help="How hard to search for each marker: 1, the default, is about 5 s of one core. It repeats exactly.",
     ),
 ]
 
@@ -90,7 +94,7 @@ class OneSearch(NamedTuple):
     """How hard to search for the marker of each cloth."""
 
     seconds: Seconds = None
-    iterations: Iterations = None
+    amount: EffortAmount = None
     seed: Seed = 0
     workers: Workers = 1
 
@@ -101,13 +105,13 @@ class OneSearch(NamedTuple):
 
     def effort(self, usual: Effort) -> Effort:
         """The effort asked for; `usual` is what is taken where nothing is said."""
-        return _effort(usual, self.iterations, self.seconds, self.seed, self.workers)
+        return _effort(usual, self.amount, self.seconds, self.seed, self.workers)
 
 
 class ManySearch(NamedTuple):
     """How hard to search for each of many markers, and where they are laid."""
 
-    iterations: Iterations = None
+    amount: EffortAmount = None
     seconds: Seconds = None
     seed: Seed = 0
     workers: ManyWorkers = None
@@ -121,15 +125,15 @@ class ManySearch(NamedTuple):
 
     def effort(self, usual: Effort) -> Effort:
         """The effort asked for; `usual` is what is taken where nothing is said."""
-        return _effort(usual, self.iterations, self.seconds, self.seed, 1)
+        return _effort(usual, self.amount, self.seconds, self.seed, 1)
 
 
-def _effort(usual: Effort, iterations: int | None, seconds: float | None, seed: int, workers: int) -> Effort:
-    if iterations is None and seconds is None:
-        iterations, seconds = usual.iterations, usual.seconds
-    elif iterations is not None:
+def _effort(usual: Effort, amount: float | None, seconds: float | None, seed: int, workers: int) -> Effort:
+    if amount is None and seconds is None:
+        amount, seconds = usual.amount, usual.seconds
+    elif amount is not None:
         seconds = None
-    return Effort(usual.iterations if iterations is None else iterations, seconds, seed, workers)
+    return Effort(usual.amount if amount is None else amount, seconds, seed, workers)
 
 
 class Output(NamedTuple):

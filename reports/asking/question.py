@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Generic, NamedTuple, TypeVar
 from reports.asking.download import Download
 from reports.asking.options import ManySearch, OneSearch
 from reports.asking.subject import JOB
-from reports.plan.effort import MANY_ITERATIONS, Effort
+from reports.plan.effort import Effort
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping
@@ -61,7 +61,7 @@ class Question(ABC, Generic[Posed, Found]):
     Options: ClassVar[Any] = NoOptions
     subject: ClassVar[SubjectFile] = JOB
     search: ClassVar[type[OneSearch | ManySearch]] = ManySearch
-    usual: ClassVar[Effort] = Effort(MANY_ITERATIONS)
+    usual: ClassVar[Effort] = Effort()
     has_folder: ClassVar[bool] = False
 
     @property

@@ -53,7 +53,7 @@ class Bars:
     Parameters
     ----------
     total, is_timed
-        Seconds of search for each, or iterations.
+        Seconds of search for each, or its work.
     """
 
     def __init__(self, total: float, is_timed: bool, units: Units, *, quiet: bool = False) -> None:
@@ -93,8 +93,8 @@ class _Bar(Listener):
         length = format_cloth(marker.length, self._units)
         self._progress.update(self._task, description=f"{self._name}: {length}, {percent_reached(marker.density)} used")
 
-    def on_step(self, iterations: int, seconds: float) -> None:
-        self._progress.update(self._task, completed=seconds if self._is_timed else iterations)
+    def on_step(self, work: float, seconds: float) -> None:
+        self._progress.update(self._task, completed=seconds if self._is_timed else work)
 
     def on_note(self, text: str) -> None:
         if not self._quiet:

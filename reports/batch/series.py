@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from nesting.errors import NestingError
@@ -127,6 +127,7 @@ def lay_all(many: Sequence[Series], effort: Effort, lay: Lay) -> None:
     lay
         Lays problems with an effort; gives None for those that an interrupt came before.
     """
+    effort = replace(effort, sold=effort.sold or many[0].settled[0].offer) if many else effort
     settle_with([cloth for series in many for cloth in series.settled], lambda problems: lay(problems, effort))
 
 

@@ -112,7 +112,7 @@ def _one_by_one(
     for i, problem in enumerate(problems):
         if asked.asked:
             return
-        result = solve(problem, AnyOf(asked, effort.stop()), seed=effort.seed)
+        result = solve(problem, AnyOf(asked, effort.stop()), seed=effort.seed, aims=effort.aims(problem))
         if result.stopped_by != asked.reason:
             yield i, result.marker
 
@@ -191,7 +191,7 @@ def _lay(problem: Problem, effort: Effort) -> _Laid | None:
     if told_to_stop():
         return None
     told = _ToldToStop()
-    result = solve(problem, AnyOf(told, effort.stop()), seed=effort.seed)
+    result = solve(problem, AnyOf(told, effort.stop()), seed=effort.seed, aims=effort.aims(problem))
     if result.stopped_by == told.reason:
         return None
     return _Laid.of(result.marker)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from pieces.errors import PieceError
@@ -98,6 +98,7 @@ def plan_chart(
     """
     if not sizes:
         raise JobError("a chart needs at least one size")
+    effort = replace(effort, sold=cloth)  # as it is sold, not by the steps of the chart: so `buy` finds the same
     naps = {"both": (False, True), "with": (True,), "without": (False,)}[nap]
     cloth = laid_as(cloth.model_copy(update={"sold_by": STEPS[job.written_in]}), spread)
     columns, errors = [], []

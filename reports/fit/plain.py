@@ -63,7 +63,7 @@ def _tried_to_plain(tried: Tried, fitting: Fitting, units: Units) -> dict[str, A
         "reason": why_not(tried, fitting, units) if ruled_out else None,
         "marker_mm": result.marker.length if result else None,
         "over_mm": result.marker.length - length if result else None,
-        "iterations": result.iterations if result else None,
+        "effort": round(result.work, 3) if result else None,
     }
 
 

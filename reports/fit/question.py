@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
 
 import typer
@@ -89,7 +90,7 @@ class Fits(Question[FitsAsked, FitsFound]):
     example = 'ellwand fits jacket.toml --remnant "60 in x 1 1/4 yd"'
     Options = FitsOptions
     search = OneSearch
-    usual = Effort(seconds=2.0)
+    usual = Effort()
 
     def read(self, subject: Job, options: FitsOptions) -> FitsAsked:
         """Read the remnant, and draft what is cut of it."""
@@ -106,7 +107,8 @@ class Fits(Question[FitsAsked, FitsFound]):
         from nesting.fit.fitting import fit_pieces
 
         task = posed.task
-        with laying.watched(task.units) as effort:
+        with laying.watched(task.units) as usual:
+            effort = replace(usual, sold=task.cloth)
             fitting = fit_pieces(
                 task.pieces,
                 posed.remnant,
@@ -118,6 +120,7 @@ class Fits(Question[FitsAsked, FitsFound]):
                 garments=task.job.garments,
                 waste_twins=task.cloth is not None and task.cloth.waste_twins,
                 listener=effort.listener,
+                aims=effort.aims,
             )
         return FitsFound(fitting, task)
 

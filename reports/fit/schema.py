@@ -45,7 +45,7 @@ class TriedAnswer(Sealed):
     reason: str | None
     marker_mm: float | None
     over_mm: float | None
-    iterations: int | None
+    effort: float | None
 
 
 class FitLayoutAnswer(Sealed):

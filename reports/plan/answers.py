@@ -9,6 +9,7 @@ from nesting.errors import NestingError, NoFoldError, PieceTooWideError, SpreadE
 from nesting.verify import verify_asked
 from pieces.summary import aligned, units_asked
 from pieces.units import Units, format_bound, format_need, percent_reached
+from reports.plan.aims import PurchaseAims
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -24,10 +25,6 @@ if TYPE_CHECKING:
 
 PROVED = 1e-6
 """A marker this close to its bound, as a share, is as short as can be."""
-
-FINEST = 0.001
-"""To what, mm, the length is found at which less would be bought."""
-
 
 RefusalKind = Literal["too wide", "no fold", "spread", "strip too short", "other"]
 """Why cloth will not do: a piece is too wide, or needs a fold; it cannot lie so; or rib does not give a band."""
@@ -150,14 +147,8 @@ class FabricPlan:
         """How long the marker may be at the most for less to be enough, mm; None where that is proved impossible."""
         if self.buys_least:
             return None
-        short, long = self.result.bound, self.result.marker.length
-        while long - short > FINEST:
-            middle = (short + long) / 2
-            if purchase_of(self.offer, self.result.marker.problem, middle).enough < self.purchase.enough:
-                short = middle
-            else:
-                long = middle
-        return short
+        problem = self.result.marker.problem
+        return PurchaseAims(self.offer, problem.lengths, problem.repeat is not None)(self.result.marker.length)
 
     def summary(self, units: UnitsAsked = Units.INCHES) -> str:
         """Aligned lines for a person: what to buy, how it is laid, and how far from the best possible that is."""

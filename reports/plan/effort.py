@@ -8,19 +8,21 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from nesting.problem.problem import Problem
     from nesting.search.listener import AnyListener
-    from nesting.search.stop import StopCriterion
+    from nesting.search.stop import Aims, StopCriterion
+    from reports.ask.offer import FabricOffer
 
-ITERATIONS = 60
-"""Of the search for each marker, where neither these nor a time are asked for: some half a second for a jacket, more
-for larger markers, and the same answer each time. More brings less than a step of what is sold, mostly."""
-
-MANY_ITERATIONS = 300
-"""The same where many markers are laid side by side."""
+USUAL = 1.0
+"""How hard to search for each marker, where neither this nor a time is asked for: some 5 s of one core at most, and the
+same answer each time, whatever the question. More seldom brings a smaller purchase."""
 
 PROOF, MOST_PROOF = 0.2, 2.0
-"""Effort for a sharper bound: by default and for each second of search time, and at most. It is work that is counted,
-no time, so that a bound repeats however busy the machine is. The jackets that `new` writes take 0.11 and 0.16."""
+"""Effort for a sharper bound: by default, for each second of search time, and at most. It is work that is counted, no
+time, so that a bound repeats however busy the machine is. The jackets that `new` writes take 0.11 and 0.16."""
+
+SOLD = {"sold_by", "end_allowance", "splice", "shrinkage", "washed", "margin", "minimum", "repeat_along"}
+"""What decides how much is bought for a marker."""
 
 TRIAL = 0.1
 """Share of the effort that each of several spreads gets on trial."""
@@ -28,10 +30,12 @@ TRIAL = 0.1
 
 @dataclass(frozen=True)
 class Effort:
-    """How hard to search for each marker: by rounds, which repeats exactly, or by time if `seconds` is given.
+    """How hard to search for each marker: by work, which repeats exactly, or by time if `seconds` is given.
 
     Parameters
     ----------
+    amount
+        Work as `MaxWork` counts it; with 0 there are first layouts only.
     workers
         Searches for one marker side by side.
     proof
@@ -41,22 +45,26 @@ class Effort:
         Ends every search once it says so.
     listener
         Makes one that hears of a search; it is told of what, such as a cloth and how it lies.
+    sold
+        The cloth that markers are laid for: a search aims at the next length with which less of it is bought.
     """
 
-    iterations: int = ITERATIONS
+    amount: float = USUAL
     seconds: float | None = None
     seed: int = 0
     workers: int = 1
     proof: float | None = None
     interrupt: StopCriterion | None = field(default=None, compare=False, repr=False)
     listener: Callable[..., AnyListener] | None = field(default=None, compare=False, repr=False)
+    sold: FabricOffer | None = field(default=None, compare=False, repr=False)
 
     def __post_init__(self) -> None:
-        counts, shares = (self.iterations, self.seed, self.workers), (self.seconds, self.proof)
+        counts, shares = (self.seed, self.workers), (self.amount, self.seconds, self.proof)
         are_plain = (
             all(type(one) is int and one >= 0 for one in counts)
             and self.workers
-            and all(one is None or (type(one) is float and one >= 0) for one in shares)
+            and all(one is None or (type(one) in (int, float) and one >= 0) for one in shares)
+            and self.amount is not None
         )
         if not are_plain or self.interrupt is not None or self.listener is not None:
             self._require_kinds()
@@ -66,10 +74,10 @@ class Effort:
         from pieces.errors import WrongNumberError, WrongTypeError
         from pieces.require import require_callable, require_number, require_whole, told
 
-        for name, least in (("iterations", 0), ("seed", 0), ("workers", 1)):
+        for name, least in (("seed", 0), ("workers", 1)):
             require_whole(getattr(self, name), f"the {name} of an Effort", least=least)
-        for name in ("seconds", "proof"):
-            if (given := getattr(self, name)) is not None:
+        for name in ("amount", "seconds", "proof"):
+            if (given := getattr(self, name)) is not None or name == "amount":
                 require_number(given, f"the {name} of an Effort")
                 if not given >= 0:
                     raise WrongNumberError(f"the {name} of an Effort must be 0 or more, not {given}")
@@ -82,9 +90,9 @@ class Effort:
 
     def criteria(self) -> tuple[StopCriterion, ...]:
         """Fresh criteria for one search, any of which ends it."""
-        from nesting.search.stop import MaxIterations, SearchTime
+        from nesting.search.stop import MaxWork, SearchTime
 
-        limit = MaxIterations(self.iterations) if self.seconds is None else SearchTime(self.seconds)
+        limit = MaxWork(self.amount) if self.seconds is None else SearchTime(self.seconds)
         return (limit,) if self.interrupt is None else (self.interrupt, limit)
 
     def stop(self) -> StopCriterion:
@@ -96,21 +104,30 @@ class Effort:
 
     @property
     def total(self) -> float:
-        """Rounds of each search, or its seconds."""
-        return self.iterations if self.seconds is None else self.seconds
+        """Work of each search, or its seconds."""
+        return float(self.amount) if self.seconds is None else self.seconds
 
     @property
     def proving(self) -> float:
         """Work for a sharper bound on each marker."""
         if self.proof is not None:
             return self.proof
-        return PROOF * (self.total > 0) if self.seconds is None else min(PROOF * self.seconds, MOST_PROOF)
+        most = self.total if self.seconds is not None else max(self.total, USUAL) * (self.total > 0)
+        return min(PROOF * most, MOST_PROOF)
 
     @property
     def trial(self) -> Effort:
         """The effort for a first look."""
         seconds = None if self.seconds is None else self.seconds * TRIAL
-        return replace(self, iterations=int(self.iterations * TRIAL), seconds=seconds)
+        return replace(self, amount=self.amount * TRIAL, seconds=seconds)
+
+    def aims(self, problem: Problem) -> Aims | None:
+        """What a search of a problem aims at; None where it is not known how the cloth is sold."""
+        if self.sold is None:
+            return None
+        from reports.plan.aims import PurchaseAims
+
+        return PurchaseAims(self.sold, problem.lengths, problem.repeat is not None)
 
     @property
     def alone(self) -> Effort:
@@ -119,10 +136,10 @@ class Effort:
 
     def to_plain(self) -> dict[str, float | None]:
         """What answers of many markers say of it."""
-        rounds = self.iterations if self.seconds is None else None
-        return {"seed": self.seed, "iterations": rounds, "seconds": self.seconds}
+        return {"seed": self.seed, "effort": None if self.seconds is not None else self.total, "seconds": self.seconds}
 
     @property
-    def parts(self) -> tuple[str, float, int]:
+    def parts(self) -> tuple[str | float, ...]:
         """What it comes to, for the key of a marker."""
-        return ("iterations" if self.seconds is None else "seconds", self.total, self.seed)
+        told = "effort" if self.seconds is None else "seconds", self.total, self.seed
+        return told if self.sold is None else (*told, self.sold.model_dump_json(include=SOLD))

@@ -176,5 +176,12 @@ def _search(
 ) -> Result:
     """Search a problem, from the marker found before on."""
     listener = effort.listener(offer.name, spread) if effort.listener else None
-    initial = before.marker if before else None
-    return solve(problem, effort.stop(), seed=effort.seed, listener=listener, workers=effort.workers, initial=initial)
+    return solve(
+        problem,
+        effort.stop(),
+        seed=effort.seed,
+        listener=listener,
+        workers=effort.workers,
+        initial=before.marker if before else None,
+        aims=replace(effort, sold=offer).aims(problem),
+    )

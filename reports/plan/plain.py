@@ -110,7 +110,7 @@ def _fabric(plan: FabricPlan, units: Units) -> dict[str, Any]:
         "currency": plan.offer.price.currency if plan.offer.price else "",
         "other_ways": [_other_way(way, plan) for way in plan.passed_over],
         "stopped_by": result.stopped_by,
-        "iterations": result.iterations,
+        "effort": round(result.work, 3),
         "seconds": round(result.seconds, 3),
         "checked": True,
     }

@@ -204,7 +204,7 @@ def laid_lines(plan: Plan) -> Iterator[str]:
         if asked := asked_words(fabric):
             yield f"  {asked}"
         yield (
-            f"  {result.iterations} iterations in {result.seconds:.1f} s from seed {result.seed};"
+            f"  effort {result.work:.2f} ({result.seconds:.1f} s) from seed {result.seed};"
             f" stopped by: {result.stopped_by}"
         )
     yield from refusal_lines(plan)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, NamedTuple
 
@@ -53,7 +54,8 @@ class Saves(PageQuestion[SavesAsked, "Savings"]):
         """Lay the job as it is and under each change."""
         from reports.save.saves import savings
 
-        return savings(posed.job, posed.fabric, laying.many, laying.effort.seed)
+        effort = replace(laying.effort, sold=posed.job.fabric[posed.fabric - 1])
+        return savings(posed.job, posed.fabric, lambda problems: laying.many(problems, effort), effort.seed)
 
     def plain(self, found: Savings) -> dict[str, Any]:
         """All changes."""

@@ -150,8 +150,8 @@ class FabricAnswer(Sealed):
     cost: float | None
     currency: str
     other_ways: list[OtherWayAnswer]
-    stopped_by: Literal["proved", "interrupt", "no improvement", "iterations", "time", "target"]
-    iterations: int
+    stopped_by: Literal["proved", "interrupt", "no improvement", "purchase", "effort", "iterations", "time", "target"]
+    effort: float
     seconds: float
     checked: Literal[True]
 

@@ -24,6 +24,6 @@ class ManyLaidAnswer(SearchedAnswer):
     """
 
     fabric: str
-    iterations: int | None
+    effort: float | None
     seconds: float | None
     cut_short: bool

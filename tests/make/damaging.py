@@ -94,15 +94,15 @@ IMPORTED = IMPORTED.replace('garment = "rib-jacket"', 'garment = "imported"\npie
 SIZES = "size,bust (cm),hip (cm),across_shoulder (cm),neck (cm),upper_arm (cm),wrist (cm),arm_length (cm)\n"
 SIZES += "M,94,102,40,36,30,17,60\nL,102,110,41,37,32,18,61\n"
 IMPORTS = (("import {} --units mm --json", 3), ("import {} --units mm --out out --force", 1))
-DRAFTS = (("draft job.toml --json", 4), ("lay job.toml --iterations 0 --json", 1))
+DRAFTS = (("draft job.toml --json", 4), ("lay job.toml --effort 0 --json", 1))
 
 
 def kinds() -> tuple[Kind, ...]:
     """Every form of file that a command reads."""
     pieces, marker = _answers()
     return (
-        Kind("job.toml", MODEL.encode(), (*DRAFTS, ("buy job.toml --iterations 0", 1), ("guide job.toml", 1))),
-        Kind("job.toml", MODEL.encode(), (("fits job.toml --remnant 60in_x_40in --iterations 0 --json", 1),)),
+        Kind("job.toml", MODEL.encode(), (*DRAFTS, ("buy job.toml --effort 0", 1), ("guide job.toml", 1))),
+        Kind("job.toml", MODEL.encode(), (("fits job.toml --remnant 60in_x_40in --effort 0 --json", 1),)),
         *_orders(),
         Kind("pieces.json", pieces.encode(), DRAFTS, (("job.toml", IMPORTED),)),
         Kind("marker.json", marker.encode(), (("check marker.json --job job.toml", 1),), (("job.toml", MODEL),)),
@@ -118,8 +118,8 @@ def _orders() -> Iterator[Kind]:
     with_clients = re.sub(r"^\[quantity\]\n(.*\n)*?\n", "", order, flags=re.MULTILINE).replace(
         "sizes =", 'clients = "clients.csv"\n# sizes ='
     )
-    words = (("run order.toml --iterations 0", 1),)
-    yield Kind("order.toml", order.encode(), (("run order.toml --iterations 0 --no-cache", 1),), share=0.02)
+    words = (("run order.toml --effort 0", 1),)
+    yield Kind("order.toml", order.encode(), (("run order.toml --effort 0 --no-cache", 1),), share=0.02)
     yield Kind("clients.csv", table.encode(), words, (("order.toml", with_clients),), share=0.02)
 
 
@@ -176,7 +176,7 @@ def _answers() -> tuple[str, str]:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         (folder / "job.toml").write_text(MODEL, encoding="utf-8")
-        ran = run("lay job.toml --iterations 0 --out out", folder)
+        ran = run("lay job.toml --effort 0 --out out", folder)
         assert ran.code == 0, ran
         return (folder / "out" / "pieces.json").read_text(), (folder / "out" / "marker-1.json").read_text()
 

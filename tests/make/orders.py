@@ -7,7 +7,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from nesting.search.solver import solve
-from nesting.search.stop import MaxIterations
+from nesting.search.stop import MaxWork
 from reports.ask.order.order import parse_order
 from reports.run.plan import plan_run
 
@@ -44,7 +44,7 @@ def ordered(*changes: tuple[str, str], folder: Path | None = None) -> Order:
 
 def lay(problems: Sequence[Problem]) -> list[Marker]:
     """First layouts alone: good enough to plan with."""
-    return [solve(problem, MaxIterations(0)).marker for problem in problems]
+    return [solve(problem, MaxWork(0)).marker for problem in problems]
 
 
 def planned(*changes: tuple[str, str], folder: Path | None = None) -> RunPlan:

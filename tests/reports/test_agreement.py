@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import TYPE_CHECKING, get_args
 
 import pytest
@@ -39,7 +40,7 @@ CLOTHS = {
     "folded and then opened": 'width = "45 in"\nspread = "fold-then-open"\nselvedge = "3/8 in"',
 }
 
-EFFORT = Effort(4, proof=0.0)
+EFFORT = Effort(0.02, proof=0.0)
 
 SAME = 1e-6
 """Lengths that differ by no more, mm, are the same."""
@@ -82,7 +83,8 @@ def test_chart_agrees(bought: tuple[Job, FabricPlan]) -> None:
 def test_saves_agree(bought: tuple[Job, FabricPlan]) -> None:
     """The job as it is; what is found under a change may make it shorter, and never longer."""
     job, fabric = bought
-    now = savings(job, 1, lay).rows[0]
+    sold = replace(EFFORT, sold=job.fabric[0])
+    now = savings(job, 1, lambda problems: lay(problems, sold)).rows[0]
     assert now.marker and now.purchase
     assert now.marker.cloth_length <= fabric.result.marker.cloth_length + SAME
     assert now.purchase.buy <= fabric.purchase.buy
@@ -98,13 +100,14 @@ def test_a_remnant_as_long_as_the_marker_holds_it(bought: tuple[Job, FabricPlan]
         mm(offer.width), mm(fabric.result.marker.length), (), mm(offer.selvedge), offer.nap, mm(offer.gap)
     )
     for spread in {fabric.spread, fabric.spread if offer.gap or fabric.spread == "double-folded" else "open"}:
-        fitting = fit_pieces(pieces, remnant, [spread], EFFORT.criteria)  # type: ignore[list-item]
+        aims = replace(EFFORT, sold=offer).aims
+        fitting = fit_pieces(pieces, remnant, [spread], EFFORT.criteria, aims=aims)  # type: ignore[list-item]
         assert fitting.answer == "yes", spread
 
 
 def test_lay_agrees(run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """Both commands print the same marker."""
     job = job_file(with_fabrics(CLOTHS["best"]))
-    answers = [json.loads(run(command, job, "--iterations", 4, "--json").out) for command in ("buy", "lay")]
+    answers = [json.loads(run(command, job, "--effort", 0.01, "--json").out) for command in ("buy", "lay")]
     (buy,), (laid,) = (answer["fabrics"] for answer in answers)
     assert {**buy, "seconds": 0} == {**laid, "seconds": 0}

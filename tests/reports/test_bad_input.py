@@ -106,7 +106,7 @@ def test_bad_job(job_file: Callable[[str], Path], run: Callable[..., Ran], case:
     """A job that cannot be done is told in one line that names what, needed, got and what to do; no file is left."""
     text, named = BAD[case]
     path = job_file(text)
-    assert not _unnamed(run("buy", path, "--iterations", 0, "--out", "answer"), *named)
+    assert not _unnamed(run("buy", path, "--effort", 0, "--out", "answer"), *named)
     assert list(tmp_path.iterdir()) == [path]
 
 
@@ -186,8 +186,8 @@ def test_new_not_overwritten(run: Callable[..., Ran], tmp_path: Path) -> None:
         (["lay", "job.toml", "--seed", "x"], "--seed"),
         (["lay", "job.toml", "--seed", "9" * 5000], "--seed"),
         (["buy", "job.toml", "--seed", "9" * 400], "--seed"),
-        (["lay", "job.toml", "--iterations", "9" * 400], "--iterations"),
-        (["chart", "job.toml", "--iterations", "9" * 400], "--iterations"),
+        (["lay", "job.toml", "--effort", "9" * 400], "--effort"),
+        (["chart", "job.toml", "--effort", "9" * 400], "--effort"),
         (["chart", "job.toml", "--workers", "9" * 60_000], "--workers"),
         (["draft", "9" * 60_000], "cannot read 999"),
         (["draft", "\x1b[31m\x07.toml"], "cannot read .toml"),

@@ -131,7 +131,7 @@ def test_print_says_those_of_hand_tools(
     """The first page of a print says the list's words for shears and rotary cutter."""
     fabric = 'name = "canvas"\nwidth = "60 in"\nspread = "folded"'
     path = job_file(with_fabrics(fabric))
-    assert run("print", path, "--iterations", 0, "--out", tmp_path / "out", *extra).code == 0
+    assert run("print", path, "--effort", 0, "--out", tmp_path / "out", *extra).code == 0
     (pdf,) = (tmp_path / "out").glob("*.pdf")
     said = flat(PdfReader(pdf).pages[0].extract_text())
     assert all(words in said for words in cautions(*BY_HAND))

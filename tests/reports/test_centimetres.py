@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 INCHES = re.compile(
     r"\d\s*(?:in|ins|yd|yds|ft)\b(?! (?:the|a|all|one|order|place|this|it)\b)|\d\s*[″\"“”]|\binch|\byard\b(?!age)|/ yd"
 )
-QUICK = ("--iterations", "0")
+QUICK = ("--effort", "0")
 COMMANDS = {
     "draft": (),
     "buy": QUICK,

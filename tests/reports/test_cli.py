@@ -124,7 +124,7 @@ def test_draft_for_people(job_file: Callable[[str], Path], run: Callable[..., Ra
 def test_buy(job_file: Callable[[str], Path], shell: Callable[..., Ran]) -> None:
     """`buy --json` prints one JSON object on stdout and nothing on stderr; the same seed and count give the same."""
     job = job_file(MODEL)
-    said = [shell("buy", job, "--json", "--iterations", "3", "--seed", "1") for _ in range(2)]
+    said = [shell("buy", job, "--json", "--effort", "0.01", "--seed", "1") for _ in range(2)]
     assert [(s.code, s.err, s.out.count("\n")) for s in said] == [(0, "", 1)] * 2
     first, second = (json.loads(s.out) for s in said)
     for answer in (first, second):
@@ -227,17 +227,17 @@ def test_no_colour(shell: Callable[..., Ran]) -> None:
 
 def test_lay_for_people(job_file: Callable[[str], Path], run: Callable[..., Ran], tmp_path: Path) -> None:
     """The command lay writes lengths in the job's own units, says how each marker was found, and how good it is."""
-    said = run("lay", job_file(MODEL), "--iterations", "0", "--seed", "5", "--out", tmp_path / "out")
+    said = run("lay", job_file(MODEL), "--effort", "0", "--seed", "5", "--out", tmp_path / "out")
     assert said.code == 0
     assert re.search(r"navy twill, wide: folded lengthwise\. No marker can be shorter than [\d /]+ in \(", said.out)
-    assert re.search(r"iterations in [\d.]+ s from seed 5; stopped by: iterations", said.out)
+    assert re.search(r"effort 0\.00 \([\d.]+ s\) from seed 5; stopped by: effort", said.out)
     assert not re.search(r"\d (c?m)\b", said.out)
 
 
 def test_plain(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """Where stdout is no terminal there is not one escape sequence in the answer, and no line is cut."""
     name = "x" * 60
-    said = run("buy", job_file(MODEL.replace("navy twill, wide", name)), "--iterations", "0")
+    said = run("buy", job_file(MODEL.replace("navy twill, wide", name)), "--effort", "0")
     assert "\x1b" not in said.out
     assert f"of {name} for" in said.out
 
@@ -245,13 +245,13 @@ def test_plain(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None
 def test_encodings(job_file: Callable[[str], Path], shell: Callable[..., Ran]) -> None:
     """A cloth's name that the output's encoding lacks is written by its numbers: the answer is not lost."""
     job = job_file(MODEL.replace("navy twill, wide", "crêpe ½ 布"))
-    said = shell("buy", job, "--iterations", "0", PYTHONIOENCODING="ascii")
+    said = shell("buy", job, "--effort", "0", PYTHONIOENCODING="ascii")
     assert (said.code, said.err) == (0, "")
     assert r"of cr\xeape \xbd \u5e03 for" in said.out
 
 
 def test_strange_names(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """A cloth is called what it was called, whatever signs are in it."""
-    said = run("buy", job_file(MODEL.replace("navy twill, wide", "ring [/b] [red]½ $1")), "--iterations", "0")
+    said = run("buy", job_file(MODEL.replace("navy twill, wide", "ring [/b] [red]½ $1")), "--effort", "0")
     assert said.code == 0
     assert said.out.count("ring [/b] [red]½ $1") >= 3

@@ -151,7 +151,7 @@ class _Shows(Listener):
         self._waiting = marker
         self._show()
 
-    def on_step(self, iterations: int, seconds: float) -> None:
+    def on_step(self, work: float, seconds: float) -> None:
         """Show what waits."""
         self._show()
 

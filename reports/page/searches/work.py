@@ -9,14 +9,13 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from nesting.search import warm_up as prepare
 from nesting.search.stop import Interrupted
 from pieces.units import speaking
-from reports.asking.options import OneSearch
 from reports.errors import StateError
 from reports.page.answers.fields import sent_subject
 from reports.page.errors import FieldFault, FieldsError
 from reports.page.searches.laying import PageLaying
 from reports.page.searches.options import options_of
 from reports.page.work_folder import BEFORE, markers_of
-from reports.plan.effort import Effort
+from reports.plan.effort import USUAL, Effort
 from reports.questions import page_questions
 
 if TYPE_CHECKING:
@@ -25,11 +24,8 @@ if TYPE_CHECKING:
     from reports.asking.question import PageQuestion
     from reports.page.searches.laying import Emit
 
-EFFORTS = {"quick": 60, "good": 600, "long": 6000}
-"""Iterations of the search for each marker of a job; the quick one is what ``ellwand buy`` does by default."""
-
-MANY_EFFORTS = {"quick": 60, "good": 300, "long": 1000}
-"""The same where many markers are laid; the good one is what ``ellwand widths`` and its like do by default."""
+EFFORTS = {"quick": 0.2 * USUAL, "good": USUAL, "long": 12 * USUAL}
+"""Effort for each marker; the good one is what every command does by default."""
 
 LOOK_EVERY = 0.1
 """Seconds between two looks at whether the search is to stop."""
@@ -59,8 +55,7 @@ def task_of(kind: str, payload: dict[str, Any]) -> Task:
     if question.needs_cloth and not subject.fabric:
         said = "there is no cloth to lay the pieces on: add one, with at least its width"
         raise FieldsError([FieldFault("fabric", said)])
-    efforts = EFFORTS if question.search is OneSearch else MANY_EFFORTS
-    effort = Effort(efforts[payload.get("effort") or "good"], seed=seed)
+    effort = Effort(EFFORTS[payload.get("effort") or "good"], seed=seed)
     with speaking(subject.written_in):
         return Task(question, subject, question.read(subject, options), effort)
 

@@ -12,6 +12,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from nesting.errors import SpreadError
+from nesting.fit.aimed import search_within
 from nesting.fit.fitting import SLACK, Fitting, RemnantLie, _with_zones, disproof, fit_pieces, has_place
 from nesting.fit.remnant import Remnant, Zone, apart
 from nesting.marker.opinion import check
@@ -66,6 +67,14 @@ def fit(pieces: Any, remnant: Remnant, *spreads: Any, iterations: int = 60, **op
             assert shape.intersection(lost).area < 1e-3
             assert shape.bounds[0] > -1e-3 and shape.bounds[2] <= remnant.length + SLACK
     return fitting
+
+
+def test_a_search_for_a_remnant_ends_when_it_fits() -> None:
+    """Two squares of 10 on 20 of cloth take 10: a search that is to come to 15 ends there; on from it as well."""
+    problem = Problem.from_outlines(20.0, [[[0, 0], [10, 0], [10, 10], [0, 10]]], [2], [[0.0]])
+    first = search_within(lambda: (MaxIterations(50),), None, {"seed": 0}, problem, 15.0)
+    again = search_within(lambda: (), None, {}, problem, 15.0, initial=first.marker)
+    assert (first.marker.length, again.marker.length) == (pytest.approx(10.0), pytest.approx(10.0))
 
 
 @pytest.mark.parametrize(("length", "answer"), [(160.0, "yes"), (161.0, "yes"), (159.0, "no")])
@@ -280,7 +289,7 @@ def test_a_folded_layout_is_laid_open(monkeypatch: pytest.MonkeyPatch) -> None:
         found, is_open = solve(problem, MaxIterations(0)), problem.bands[0].layers == 1
         return replace(found, marker=in_a_row(problem)) if is_open else found
 
-    monkeypatch.setattr("nesting.fit.fitting.solve", search)
+    monkeypatch.setattr("nesting.fit.aimed.solve", search)
     # A pair of fronts, 200 x 150: side by side about the fold they are 200 long, one behind another 400.
     answer = fit([front()], Remnant(mm(400), mm(210)), "open", iterations=0)
     assert answer.layout and answer.layout.way == RemnantLie("open")

@@ -63,15 +63,15 @@ def test_result_says_what_could_be_saved(two_squares: Marker) -> None:
 )
 def test_summary(two_squares: Marker, units: UnitsAsked, length: str, cloth: str, least: str) -> None:
     """The summary is seven aligned lines in trade units: needs rounded up, bounds down."""
-    result = Result(two_squares, 400 / 3, "the pieces' area alone", 10, 0.5, 1, "iterations")
+    result = Result(two_squares, 400 / 3, "the pieces' area alone", 10, 0.5, 1, "effort", work=0.1)
     assert result.summary(units).splitlines() == [
-        f"length      {length}",
-        f"cloth       {cloth}, before any allowance",
-        "density     66.6%",
-        f"at least    {least} (the pieces' area alone)",
-        "iterations  10",
-        "time        0.50 s (iterations)",
-        "seed        1",
+        f"length    {length}",
+        f"cloth     {cloth}, before any allowance",
+        "density   66.6%",
+        f"at least  {least} (the pieces' area alone)",
+        "effort    0.10",
+        "time      0.50 s (effort)",
+        "seed      1",
     ]
 
 

@@ -13,11 +13,12 @@ from nesting.marker.opinion import check
 from nesting.problem.item import Choice, Item, Variant
 from nesting.problem.problem import Problem
 from nesting.search.boxes import SimpleBox
+from nesting.search.candidates import FILLS
 from nesting.search.first_fit import first_fit_places
 from nesting.search.lanes import Lanes
 from nesting.search.shelves import Shelves
 from nesting.search.simple import simple_layout
-from nesting.search.solver import FILLS, solve
+from nesting.search.solver import solve
 from nesting.search.stacks import subsets
 from nesting.search.stop import MaxIterations
 from nesting.shape.nofit import NoFit

@@ -7,13 +7,16 @@ from typing import Any
 
 import pytest
 
+from nesting.errors import StopError
 from nesting.search.listener import Listener
+from nesting.search.meter import EFFORT, PLACE, WorkMeter
 from nesting.search.solver import solve
 from nesting.search.stop import (
     AnyOf,
     Interrupted,
     MaxIterations,
     MaxRuntime,
+    MaxWork,
     NoImprovement,
     SearchTime,
     StopCriterion,
@@ -53,6 +56,32 @@ def test_runtime_started_early() -> None:
     clock.time += 2.0
     assert stop(1.0)
     assert MaxRuntime(0.0, now=clock)(1.0)
+
+
+def test_work() -> None:
+    """It ends once all searches have begun and the work is done, not before; by itself it knows of none."""
+    stop, meter = MaxWork(0.5), WorkMeter(2)
+    with pytest.raises(StopError, match="give it to solve"):
+        stop(1.0)
+    AnyOf(AnyOf(stop)).follow(meter)
+    meter.place(round(0.6 * EFFORT / PLACE))
+    assert not stop(1.0)
+    meter.begin()
+    assert not stop(1.0)
+    meter.begin()
+    assert stop(1.0) and stop.spent == 1.0
+    with pytest.raises(StopError):
+        MaxWork(-1)
+
+
+def test_the_same_work_gives_the_same_marker() -> None:
+    """Two runs with the same effort end at the same work with the same marker; with no effort, at first layouts."""
+    problem = jigsaw(100.0, 140.0, 8, seed=1)
+    one, other = (solve(problem, MaxWork(0.03), seed=3) for _ in range(2))
+    assert (one.work, one.marker.placements, one.stopped_by) == (other.work, other.marker.placements, "effort")
+    assert 0.03 <= one.work < 0.06
+    first = solve(problem, AnyOf(MaxWork(0)))
+    assert first.work == 0 and first.stopped_by == "effort" and first.iterations > 0
 
 
 def test_iterations() -> None:

@@ -31,10 +31,10 @@ def cloth(*lines: str, name: str = "cloth", width: str = "60 in") -> str:
     return "\n".join([f'name = "{name}"', f'{key} = "{width}"', *lines, ""])
 
 
-def planned(*entries: Any, iterations: int = 0) -> Plan:
+def planned(*entries: Any, effort: float = 0) -> Plan:
     """The plan of the model job on these cloths, each of a name of its own."""
     named = [entry.replace('name = "cloth"', f'name = "cloth {i}"') for i, entry in enumerate(entries)]
-    return plan_job(parse_job(with_fabrics(*named)), Effort(iterations, proof=0), rib=False)
+    return plan_job(parse_job(with_fabrics(*named)), Effort(effort, proof=0), rib=False)
 
 
 def offer(*lines: str, **options: Any) -> FabricOffer:
@@ -139,7 +139,7 @@ def test_several_fabrics_in_one_garment() -> None:
 
 def test_stripes_cost_cloth_and_the_answer_says_how_much() -> None:
     """On a 6 in repeat the plain length is known, the purchase holds a repeat, the usual allowance is named."""
-    (fabric,) = planned(cloth('repeat_along = "6 in"', 'repeat_across = "4 in"'), iterations=4).fabrics
+    (fabric,) = planned(cloth('repeat_along = "6 in"', 'repeat_across = "4 in"'), effort=0).fabrics
     assert fabric.plain is not None and fabric.result.marker.problem.repeat
     assert "one repeat, to begin on the pattern" in [a.what for a in fabric.purchase.additions]
     matched = {item.piece.name for item in fabric.result.marker.problem.items if item.piece.match}
@@ -158,7 +158,7 @@ def test_folded_in_part_at_a_depth_that_is_found(monkeypatch: pytest.MonkeyPatch
     The spreads that it contains are left aside here.
     """
     monkeypatch.setattr("reports.ask.offer.CONTAINED", {})
-    plan = planned(cloth('spread = "part-folded"'), iterations=4)
+    plan = planned(cloth('spread = "part-folded"'), effort=0)
     (fabric,) = plan.fabrics
     shell = plan.pieces.of("shell")
     double = [np.ptp(piece.cut_line[:, 1]) for piece in shell]
@@ -175,7 +175,7 @@ def test_folded_in_part_at_a_depth_that_is_found(monkeypatch: pytest.MonkeyPatch
 
 def test_a_depth_that_is_given_is_said_with_the_proof() -> None:
     """Of a depth that the job gives, words and data claim no more than of that depth."""
-    plan = planned(cloth('spread = "part-folded"', 'fold_depth = "14 in"'), iterations=0)
+    plan = planned(cloth('spread = "part-folded"', 'fold_depth = "14 in"'), effort=0)
     assert any(" at this fold depth (" in line for line in answer_lines(plan))
     assert plan_to_plain(plan)["fabrics"][0]["proof"]["fold_depths"] == "this"
 
@@ -184,7 +184,7 @@ def test_two_jackets_in_a_stack() -> None:
     """Face to face, two garments are cut from one marker's places; twice its length of cloth is bought."""
     entry = cloth('spread = "face-to-face"', 'sold_by = "1 in"')
     job = with_fabrics(entry).replace('units = "in"', 'units = "in"\ngarments = 2', 1)
-    plan = plan_job(parse_job(job), Effort(4, proof=0), rib=False)
+    plan = plan_job(parse_job(job), Effort(0, proof=0), rib=False)
     (fabric,) = plan.fabrics
     marker = fabric.result.marker
     assert marker.problem.lengths == 2
@@ -193,7 +193,7 @@ def test_two_jackets_in_a_stack() -> None:
 
 def test_best_names_the_simplest_that_will_do() -> None:
     """Of the spreads within 2 % of the shortest, or of which no more is bought, the simplest is named."""
-    (fabric,) = planned(cloth('spread = "best"'), iterations=20).fabrics
+    (fabric,) = planned(cloth('spread = "best"'), effort=0.05).fabrics
     length, buy = fabric.result.marker.length, fabric.purchase.buy
     good = {p.spread for p in fabric.passed_over if p.length and (p.length <= length * 1.02 or p.purchase.buy <= buy)}
     assert fabric.simplest == next(s for s in ALL_SPREADS if s in {*good, fabric.spread})
@@ -201,7 +201,7 @@ def test_best_names_the_simplest_that_will_do() -> None:
 
 def test_no_spread_needs_less_than_open() -> None:
     """Without a gap a folded layout unfolds to an open one: by their bounds, none of the others can need less."""
-    plan = planned(cloth('spread = "best"', 'gap = "0 in"'), cloth('spread = "fold-then-open"'), iterations=20)
+    plan = planned(cloth('spread = "best"', 'gap = "0 in"'), cloth('spread = "fold-then-open"'), effort=0.05)
     best, stretched = plan.fabrics
     assert min(p.length for p in best.passed_over if p.length) >= best.result.marker.length - 1e-6
     assert stretched.result.marker.length >= best.result.marker.length - 1e-6
@@ -211,7 +211,7 @@ def test_no_spread_needs_less_than_open() -> None:
 def test_faults_are_left_out() -> None:
     """A stain in the middle of open cloth: no cut line touches it, by shapely; through a fold it lies on the fold."""
     lines = ('faults = [["10 in", "28 in", "2 in", "4 in"]]', 'selvedge = "1/2 in"')
-    opened, folded = planned(cloth('spread = "open"', *lines), cloth(*lines), iterations=10).fabrics
+    opened, folded = planned(cloth('spread = "open"', *lines), cloth(*lines), effort=0.02).fabrics
     for fabric, low, high in ((opened, 28, 32), (folded, 0, 2)):
         stain = shapely.box(10 * 25.4, low * 25.4, 12 * 25.4, high * 25.4)
         for *_, outline in fabric.result.marker.outlines():

@@ -89,13 +89,13 @@ def test_options_ask_as_well(
     """Of a tube, widths on the command line are as it lies or cut open: without --tube they are refused."""
     name, *options = command
     path = job_file(with_fabrics(CLOTH + 'opened = "60 in"'))
-    refused = run(name, path, *options, "--iterations", 0)
+    refused = run(name, path, *options, "--effort", 0)
     assert refused.code == 2 and "--tube lay_flat" in refused.err and "--tube opened" in refused.err
-    laid = run(name, path, *options, "--iterations", 0, "--tube", "lay_flat", "--no-cache", "--json")
+    laid = run(name, path, *options, "--effort", 0, "--tube", "lay_flat", "--no-cache", "--json")
     assert laid.code == 0
     told = json.loads(laid.out)
     assert pytest.approx(told["widths"][0]["width_mm"] if name == "widths" else told["widths_mm"][0]) == 30 * 2 * INCH
-    flat = run(name, job_file(with_fabrics(PLAIN)), *options, "--iterations", 0, "--tube", "opened")
+    flat = run(name, job_file(with_fabrics(PLAIN)), *options, "--effort", 0, "--tube", "opened")
     assert flat.code == 2 and "is not one" in flat.err
 
 

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from nesting.problem.problem import Problem
 
 TWILL = Fabric("twill", mm(700.0), mm(10.0))
-FEW = Effort(3)
+FEW = Effort(0.01)
 
 
 def cases(number: int = 3) -> list[Problem]:
@@ -152,7 +152,9 @@ def test_key_tells_problems_apart() -> None:
         replace(problem, faults=(moved,)),
     ]
     keys = [key_of(p, *FEW.parts) for p in (problem, *other)]
-    keys += [key_of(problem, *effort.parts) for effort in (Effort(4), Effort(3, seed=1), Effort(3, seconds=3.0))]
+    keys += [
+        key_of(problem, *effort.parts) for effort in (Effort(0.02), Effort(0.01, seed=1), Effort(0.01, seconds=3.0))
+    ]
     assert len(set(keys)) == len(keys)
     renamed = replace(problem, name="velvet", items=tuple(Item(f"a {i.name}", *_rest(i)) for i in problem.items))
     assert key_of(renamed, *FEW.parts) == keys[0]
@@ -190,12 +192,12 @@ def test_killed_worker_is_told_in_one_line(tmp_path: Path) -> None:
             child.kill()
 
     with pytest.raises(StudyError, match="run the command again"):
-        study(cases(6), Effort(30), workers=2, cache=cache, on_done=kill)
+        study(cases(6), Effort(0.1), workers=2, cache=cache, on_done=kill)
     end = time.monotonic() + 30
     while multiprocessing.active_children() and time.monotonic() < end:
         time.sleep(0.05)
     assert multiprocessing.active_children() == []
-    assert study(cases(6), Effort(30), cache=cache).kept >= 1
+    assert study(cases(6), Effort(0.1), cache=cache).kept >= 1
 
 
 def test_unusable_cache_is_no_hindrance(tmp_path: Path) -> None:

@@ -50,7 +50,7 @@ def test_draft(job_file: Callable[[str], Path], run: Callable[..., Ran], blank: 
 
 def test_lay(job_file: Callable[[str], Path], run: Callable[..., Ran], blank: None, tmp_path: Path) -> None:
     """`lay` writes pieces and markers; a cloth that will not do leaves a gap in the numbers, and its reason."""
-    said = run("lay", job_file(TWO), "--iterations", 0)
+    said = run("lay", job_file(TWO), "--effort", 0)
     assert said.code == 0
     assert "tape will not do: 'back' needs 13 7/8 in" in said.out
     folder = tmp_path / "job-marker"
@@ -63,7 +63,7 @@ def test_lay(job_file: Callable[[str], Path], run: Callable[..., Ran], blank: No
 
 def test_buy(job_file: Callable[[str], Path], run: Callable[..., Ran], blank: None, tmp_path: Path) -> None:
     """`buy --out` writes everything: the answer for machines as printed by --json, and for people in words."""
-    said = run("buy", job_file(TWO), "--iterations", 0, "--json", "--out", "answer")
+    said = run("buy", job_file(TWO), "--effort", 0, "--json", "--out", "answer")
     assert (said.code, said.err) == (0, "")
     folder = tmp_path / "answer"
     assert {path.stem for path in folder.iterdir()} == {"pieces", "marker-2", "rib-1", "buy"}
@@ -77,5 +77,5 @@ def test_buy(job_file: Callable[[str], Path], run: Callable[..., Ran], blank: No
 def test_buy_again(job_file: Callable[[str], Path], run: Callable[..., Ran], blank: None) -> None:
     """The same command a second time overwrites nothing, unless it is forced."""
     job = job_file(TWO)
-    command = ("buy", job, "--iterations", 0, "--out", "answer")
+    command = ("buy", job, "--effort", 0, "--out", "answer")
     assert [run(*command).code, run(*command).code, run(*command, "--force").code] == [0, 2, 0]

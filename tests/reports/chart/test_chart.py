@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from tests.reports.conftest import Ran
 
 INCH = 25.4
-QUICK = ("--iterations", "0", "--workers", "1", "--no-cache")
+QUICK = ("--effort", "0", "--workers", "1", "--no-cache")
 
 
 def made(
@@ -206,7 +206,7 @@ def test_bad_input(
 def test_ctrl_c(job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """Ctrl-C to the whole group, as a terminal sends it: what is done is shown, code 130, no process is left."""
     command = [sys.executable, "-m", "reports", "chart", str(job_file(MODEL)), "--json", "--workers", "2"]
-    command += ["--widths", "60 in", "--iterations", "60"]
+    command += ["--widths", "60 in", "--effort", "0.1"]
     cache = tmp_path / "cache"
     environment = clean_environment() | {"XDG_CACHE_HOME": str(cache)}
     with subprocess.Popen(command, stdout=-1, stderr=-1, text=True, env=environment, start_new_session=True) as process:

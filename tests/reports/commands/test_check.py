@@ -39,7 +39,7 @@ def laid_once(tmp_path_factory: TempPathFactory) -> Path:
     (folder / "job.toml").write_text(with_fabrics(CLOTH), encoding="utf-8")
     with pytest.MonkeyPatch.context() as patch, pytest.raises(SystemExit) as ended:
         patch.chdir(folder)
-        patch.setattr(sys, "argv", ["ellwand", "lay", "job.toml", "--iterations", "0", "--out", "out"])
+        patch.setattr(sys, "argv", ["ellwand", "lay", "job.toml", "--effort", "0", "--out", "out"])
         main()
     assert not ended.value.code
     return folder
@@ -190,20 +190,20 @@ def test_mended_by_degenerate_outline(run: Callable[..., Ran], laid: tuple[Path,
     assert (said.code, said.err) == (1, "")
 
 
-FEW = ("--iterations", 0)
+FEW = ("--effort", 0)
 
 COMMANDS = {
     "lay": FEW,
     "buy": FEW,
     "guide": FEW,
-    "widths": ("--from", "58 in", "--to", "60 in", "--iterations", 0, "--workers", 1, "--no-cache"),
-    "chart": ("--widths", "60 in", "--iterations", 0, "--workers", 1, "--no-cache"),
-    "saves": ("--iterations", 0, "--workers", 1, "--no-cache"),
-    "fits": ("--remnant", "60 in x 4 yd", "--iterations", 0),
-    "print": ("--what", "markers", "--iterations", 0),
+    "widths": ("--from", "58 in", "--to", "60 in", "--effort", 0, "--workers", 1, "--no-cache"),
+    "chart": ("--widths", "60 in", "--effort", 0, "--workers", 1, "--no-cache"),
+    "saves": ("--effort", 0, "--workers", 1, "--no-cache"),
+    "fits": ("--remnant", "60 in x 4 yd", "--effort", 0),
+    "print": ("--what", "markers", "--effort", 0),
     "export": FEW,
-    "report": ("--out", "report.html", "--iterations", 0),
-    "run": ("--iterations", 0, "--workers", 1, "--no-cache"),
+    "report": ("--out", "report.html", "--effort", 0),
+    "run": ("--effort", 0, "--workers", 1, "--no-cache"),
 }
 
 
@@ -243,7 +243,7 @@ def test_a_layout_that_no_check_lets_pass_is_our_fault(
         raise CheckError("'back' and 'front' overlap by 0.020 mm")
 
     monkeypatch.setattr("nesting.search.solver.check", refuse)
-    said = run("lay", job_file(with_fabrics(CLOTH)), "--iterations", 0)
+    said = run("lay", job_file(with_fabrics(CLOTH)), "--effort", 0)
     assert said.code == OUR_FAULT
     assert said.err.startswith("ellwand: a fault in this program, not in your job: no layout on 'twill' passes")
     assert said.err.count("\n") <= 1

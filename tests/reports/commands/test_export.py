@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from tests.reports.conftest import Ran
 
-QUICK = ("--iterations", 0)
+QUICK = ("--effort", 0)
 
 
 def names(folder: Path) -> list[str]:

@@ -29,7 +29,7 @@ def test_command_writes_text_and_drawings(
 ) -> None:
     """By default all goes to JOB-guide: a text that is also printed, and for each stage a PDF and a PNG."""
     job = job_file(with_fabrics('name = "twill"\nwidth = "45 in"\nspread = "open"', 'width = "60 in"'))
-    ran = run("guide", job, "--iterations", 0)
+    ran = run("guide", job, "--effort", 0)
     assert (ran.code, ran.err) == (0, "")
     folder = tmp_path / "job-guide"
     kinds = ("pdf", "png")
@@ -37,14 +37,14 @@ def test_command_writes_text_and_drawings(
     assert {path.name for path in folder.iterdir()} == {"guide-1.txt", "guide-2.txt", *drawings}
     text = (folder / "guide-1.txt").read_text(encoding="utf-8")
     assert text.strip() in ran.out and "on twill" in text
-    again = run("guide", job, "--iterations", 0)
+    again = run("guide", job, "--effort", 0)
     assert again.code == 2 and "already exists" in again.err and "--force" in again.err
 
 
 def test_json_alone(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """`--json` prints one object and writes nothing, the same each time; in cm all places are multiples of 5 mm."""
     job = job_file(edited(('units = "in"', 'units = "cm"')))
-    ran = run("guide", job, "--json", "--iterations", 0)
+    ran = run("guide", job, "--json", "--effort", 0)
     assert (ran.code, ran.err) == (0, "") and ran.out.count("\n") == 1
     told = json.loads(ran.out)
     (one,) = told["guides"]
@@ -56,14 +56,14 @@ def test_json_alone(run: Callable[..., Ran], job_file: Callable[[str], Path], tm
             assert abs(mm / 5 - round(mm / 5)) < 1e-4 or one["tolerance_mm"] == 2.5
         assert "cm" in piece["text"][2] and " in," not in piece["text"][2]
     assert {path.name for path in tmp_path.iterdir()} == {"job.toml"}
-    assert run("guide", job, "--json", "--iterations", 0).out == ran.out
+    assert run("guide", job, "--json", "--effort", 0).out == ran.out
 
 
 @pytest.mark.usefixtures("quick_save")
 def test_one_cloth_only(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """`--fabric 2` lays the second cloth alone, and keeps its number."""
     job = job_file(with_fabrics('name = "twill"\nwidth = "45 in"', 'name = "linen"\nwidth = "60 in"'))
-    ran = run("guide", job, "--fabric", 2, "--json", "--out", "there", "--iterations", 0)
+    ran = run("guide", job, "--fabric", 2, "--json", "--out", "there", "--effort", 0)
     assert ran.code == 0
     assert [(g["number"], g["fabric"]) for g in json.loads(ran.out)["guides"]] == [(2, "linen")]
     assert {path.name for path in (tmp_path / "there").iterdir()} == {
@@ -93,7 +93,7 @@ def test_mistakes(
     words: list[str],
 ) -> None:
     """A mistake is one line that says what to do, exit code 2, and leaves nothing behind."""
-    ran = run("guide", job_file(text), *arguments, "--iterations", 0)
+    ran = run("guide", job_file(text), *arguments, "--effort", 0)
     assert ran.code == 2 and ran.out == "" and ran.err.count("\n") == 1
     assert all(word in ran.err for word in words), ran.err
     assert {path.name for path in tmp_path.iterdir()} == {"job.toml"}

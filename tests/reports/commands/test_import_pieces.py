@@ -49,10 +49,10 @@ def test_import_then_lay_then_change(run: Callable[..., Ran], tmp_path: Path, co
     assert done.code == 0 and "yoke" in done.out and "gaps" in done.out and "pieces_file" in done.out
     assert {path.name for path in (tmp_path / "coat").iterdir()} == FILES
     (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
-    first = run("buy", "job.toml", "--iterations", "0", "--json")
+    first = run("buy", "job.toml", "--effort", "0", "--json")
     assert first.code == 0 and json.loads(first.out)["fabrics"][0]["checked"]
-    assert run("lay", "job.toml", "--iterations", "0", "--json").code == 0
-    assert run("guide", "job.toml", "--iterations", "0").code == 0
+    assert run("lay", "job.toml", "--effort", "0", "--json").code == 0
+    assert run("guide", "job.toml", "--effort", "0").code == 0
     assert run("draft", "job.toml").code == 0
     assert "already exists" in run("import", coat, "--out", "coat").err
     beside = tmp_path / "coat" / "coat.pieces.toml"
@@ -60,7 +60,7 @@ def test_import_then_lay_then_change(run: Callable[..., Ran], tmp_path: Path, co
     again = run("import", coat, "--out", "coat", "--force", "--json")
     assert [piece["cut"] for piece in json.loads(again.out)["pieces"]["pieces"]] == [20, 20]
     assert "cut = 20" in beside.read_text(encoding="utf-8")
-    more = run("buy", "job.toml", "--iterations", "0", "--json")
+    more = run("buy", "job.toml", "--effort", "0", "--json")
     assert json.loads(more.out)["fabrics"][0]["buy_mm"] > 5 * json.loads(first.out)["fabrics"][0]["buy_mm"]
 
 

@@ -39,7 +39,7 @@ def test_markers_as_json(run: Callable[..., Ran], job_file: Callable[[str], Path
     job = job_file(
         with_fabrics('name = "twill"\nwidth = "45 in"', 'name = "linen"\nwidth = "60 in"\nspread = "folded"')
     )
-    ran = run("print", job, "--what", "markers", "--fabric", 2, "--roll", "cloth", "--json", "--iterations", 0)
+    ran = run("print", job, "--what", "markers", "--fabric", 2, "--roll", "cloth", "--json", "--effort", 0)
     assert (ran.code, ran.err) == (0, "") and ran.out.count("\n") == 1
     told = json.loads(ran.out)
     (file,) = told["files"]

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from reports.run.plan import RunPlan
     from tests.reports.conftest import Ran
 
-QUICK = ("--iterations", 0, "--workers", 1, "--no-cache")
+QUICK = ("--effort", 0, "--workers", 1, "--no-cache")
 
 
 @pytest.fixture

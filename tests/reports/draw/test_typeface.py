@@ -21,8 +21,8 @@ FABRIC = 'name = "canvas"\nwidth = "60 in"\nselvedge = "0 in"\nspread = "open"'
 def test_each_pdf_bears_the_notice(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """Pictures and prints alike: copyright and the whole permission notice, as the typeface's own file has them."""
     path = job_file(with_fabrics(FABRIC))
-    assert run("lay", path, "--iterations", 0, "--out", tmp_path / "a").code == 0
-    assert run("print", path, "--iterations", 0, "--out", tmp_path / "b").code == 0
+    assert run("lay", path, "--effort", 0, "--out", tmp_path / "a").code == 0
+    assert run("print", path, "--effort", 0, "--out", tmp_path / "b").code == 0
     files = [*(tmp_path / "a").glob("*.pdf"), *(tmp_path / "b").glob("*.pdf")]
     assert len(files) >= 3
     licence = (font_file().parent / "LICENSE_DEJAVU").read_text(encoding="utf-8", errors="replace")
@@ -37,5 +37,5 @@ def test_each_pdf_bears_the_notice(run: Callable[..., Ran], job_file: Callable[[
 def test_no_private_site_is_printed(run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """The table beside `widths` is named by what it is, not by a private person's site."""
     path = job_file(with_fabrics(FABRIC))
-    said = run("widths", path, "--from", "45 in", "--to", "50 in", "--step", "5 in", "--iterations", 0, "--no-cache")
+    said = run("widths", path, "--from", "45 in", "--to", "50 in", "--step", "5 in", "--effort", 0, "--no-cache")
     assert "conversion chart" in said.out and ".com" not in said.out

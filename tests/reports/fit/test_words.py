@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from tests.reports.conftest import Ran
 
 
-QUICK = ("--iterations", "20")
+QUICK = ("--effort", "0.02")
 CORNER = "0 in,30 in,12 in,15 in"
 
 
@@ -110,12 +110,12 @@ def test_no(
     assert line.startswith("No, proved: the pieces do not fit on the remnant of ") and reason in line
     answer = json.loads(run("fits", job_file(HEAD), "--remnant", size, *options, "--json").out)
     assert answer["answer"] == "no" and answer["layout"] is None
-    assert [(tried["answer"], tried["iterations"]) for tried in answer["tried"]] == [("no", None)]
+    assert [(tried["answer"], tried["effort"]) for tried in answer["tried"]] == [("no", None)]
 
 
 def test_not_found(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """Where neither layout nor proof is found, it says how long it looked, what the best needed, and the most waste."""
-    said = run("fits", job_file(HEAD), "--remnant", "60 in x 42 in", "--iterations", "0")
+    said = run("fits", job_file(HEAD), "--remnant", "60 in x 42 in", "--effort", "0")
     assert said.code == 1
     assert re.search(r"^Not found in \d+\.\d s: no layout on the remnant of 60 in × 42 in, and no proof", said.out)
     assert re.search(r"The best needed [\d /]+ in of length, open, single layer; there are 42 in\.", said.out)
@@ -167,7 +167,7 @@ def test_cloth(
     like: tuple[Any, ...],
 ) -> None:
     """Of several cloths one is meant: its pieces are laid, by its selvedge, nap and gap unless others are given."""
-    asked = ("fits", job_file(TWO_CLOTHS), "--remnant", "60 in x 2 yd", *options, "--iterations", "0")
+    asked = ("fits", job_file(TWO_CLOTHS), "--remnant", "60 in x 2 yd", *options, "--effort", "0")
     answer = json.loads(run(*asked, "--json").out)
     remnant = answer["remnant"]
     assert (answer["cloth"], *(remnant[key] for key in ("selvedge", "nap", "gap"))) == pytest.approx(like)
@@ -180,7 +180,7 @@ def test_cloth(
 @pytest.mark.parametrize("fabric", [[], ['width = "60 in"']], ids=["no cloth", "one without selvedge"])
 def test_selvedge_left_out_is_said(job_file: Callable[[str], Path], run: Callable[..., Ran], fabric: list[Any]) -> None:
     """A selvedge that neither cloth nor option gives is told, in words and as data; a no holds with any selvedge."""
-    asked = ("fits", job_file(with_fabrics(*fabric)), "--remnant", "60 in x 2 yd", "--iterations", "0")
+    asked = ("fits", job_file(with_fabrics(*fabric)), "--remnant", "60 in x 2 yd", "--effort", "0")
     assert 'No selvedge is given, so none is taken off: measure it, or write --selvedge "0 in".' in run(*asked).out
     assert json.loads(run(*asked, "--json").out)["remnant"]["selvedge_given"] is False
     assert "is given" not in run(*asked[:2], "--remnant", "60 in x 9 in").out
@@ -191,7 +191,7 @@ def test_selvedge_left_out_is_said(job_file: Callable[[str], Path], run: Callabl
 
 def test_table_is_not_headed_no(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """Above a "Yes" stands no "no.": the table of places has a title, and its numbers stand under a sign."""
-    said = run("fits", job_file(MODEL), "--remnant", "60 in x 2 yd", "--iterations", "0").out
+    said = run("fits", job_file(MODEL), "--remnant", "60 in x 2 yd", "--effort", "0").out
     title, heads = said.splitlines()[:2]
     assert title.strip() == "Where the pieces lie on the remnant"
     assert heads.split()[:2] == ["#", "piece"]
@@ -210,10 +210,10 @@ def test_no_such_cloth(job_file: Callable[[str], Path], run: Callable[..., Ran])
 def test_what_was_asked_is_told_exactly(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     """A yard is 91.44 cm, a half inch 1.27: both are told so, and what is proved of them is not more than that."""
     job = job_file(HEAD.replace('"in"  ', '"cm"  ', 1))
-    said = run("fits", job, "--remnant", "60 in x 1 yd", "--selvedge", "1/2 in", "--iterations", "0")
+    said = run("fits", job, "--remnant", "60 in x 1 yd", "--selvedge", "1/2 in", "--effort", "0")
     assert "the remnant of 152.4 cm × 91.44 cm" in said.out and "91.44 cm" in said.out.split("×", 1)[1]
     assert not re.search(r"152\.5|91\.5|[^.\d]91 cm|1\.5 cm", said.out)
-    told = json.loads(run("fits", job, "--remnant", "60 in x 1 yd", "--seed", "3", "--iterations", "0", "--json").out)
+    told = json.loads(run("fits", job, "--remnant", "60 in x 1 yd", "--seed", "3", "--effort", "0", "--json").out)
     assert (told["units"], told["seed"]) == ("cm", 3)
 
 

@@ -35,8 +35,8 @@ def test_buy_prints_no_bound_too_high(job_file: Callable[[str], Path], run: Call
         f'name = "c{i}"\nwidth = "{wide}"\nspread = "open"\nsold_by = "{STEPS[units]}"' for i, wide in enumerate(WIDTHS)
     )
     job = job_file(with_fabrics(*cloths).replace('units = "in"', f'units = "{units}"'))
-    plain = json.loads(run("buy", job, "--iterations", 3, "--json").out)["fabrics"]
-    said = run("buy", job, "--iterations", 3).out
+    plain = json.loads(run("buy", job, "--effort", 0, "--json").out)["fabrics"]
+    said = run("buy", job, "--effort", 0).out
     assert len(plain) == len(WIDTHS)
     bounds = re.findall(rf"No marker can be shorter than {LENGTH} .*; at most (\d+\.\d)% could still be saved", said)
     open_ones = [cloth for cloth in plain if not cloth["proof"]["proved"]]
@@ -67,7 +67,7 @@ def test_buy_prints_no_bound_too_high(job_file: Callable[[str], Path], run: Call
 def test_fits_prints_needs_up(job_file: Callable[[str], Path], run: Callable[..., Ran], length: str) -> None:
     """`fits`: what the best layout needed is no less than it is, and is more than what there is said to be."""
     job = job_file(with_fabrics('name = "twill"\nwidth = "60 in"'))
-    answer = json.loads(run("fits", job, "--remnant", f"60 in x {length}", "--iterations", 0, "--json").out)
+    answer = json.loads(run("fits", job, "--remnant", f"60 in x {length}", "--effort", 0, "--json").out)
     said = "\n".join(answer["words"])
     found = re.search(rf"The best needed {LENGTH} .* there are {LENGTH}\.", said)
     assert answer["answer"] == "not found" and found

@@ -1,37 +1,41 @@
-"""The effort of a search: by rounds or by time, what a trial gets, and what ends it."""
+"""The effort of a search: by work or by time, what a trial gets, and what ends it."""
 
 from __future__ import annotations
 
 import pytest
 
-from nesting.search.stop import Interrupted, MaxIterations, SearchTime
+from nesting.search.meter import WorkMeter
+from nesting.search.stop import AnyOf, Interrupted, MaxWork, SearchTime
 from reports.asking.options import ManySearch, OneSearch
-from reports.plan.effort import MANY_ITERATIONS, MOST_PROOF, PROOF, Effort
+from reports.plan.effort import MOST_PROOF, PROOF, USUAL, Effort
 
 
-def test_by_rounds_or_by_time() -> None:
-    """Seconds, where given, count instead of rounds; a trial is a tenth of either; each has a key of its own."""
-    rounds, timed = Effort(50, seed=3), Effort(50, seconds=2.0, seed=3)
-    assert isinstance(rounds.stop(), MaxIterations) and isinstance(timed.stop(), SearchTime)
-    assert (rounds.total, timed.total) == (50, 2.0)
-    assert (rounds.trial.total, timed.trial.total) == (5, pytest.approx(0.2))
-    assert rounds.parts == ("iterations", 50, 3) and timed.parts == ("seconds", 2.0, 3)
-    assert rounds.to_plain() == {"seed": 3, "iterations": 50, "seconds": None}
-    assert timed.to_plain() == {"seed": 3, "iterations": None, "seconds": 2.0}
+def test_by_work_or_by_time() -> None:
+    """Seconds, where given, count instead of work; a trial is a tenth of either; each has a key of its own."""
+    counted, timed = Effort(5, seed=3), Effort(5, seconds=2.0, seed=3)
+    assert isinstance(counted.stop(), MaxWork) and isinstance(timed.stop(), SearchTime)
+    assert (counted.total, timed.total) == (5, 2.0)
+    assert (counted.trial.total, timed.trial.total) == (0.5, pytest.approx(0.2))
+    assert counted.parts == ("effort", 5, 3) and timed.parts == ("seconds", 2.0, 3)
+    assert counted.to_plain() == {"seed": 3, "effort": 5, "seconds": None}
+    assert timed.to_plain() == {"seed": 3, "effort": None, "seconds": 2.0}
 
 
 def test_work_for_a_proof() -> None:
-    """None without a search, a share of the time up to a most, and as much as is asked for."""
-    assert [Effort(0).proving, Effort(1).proving, Effort(seconds=2).proving] == [0, PROOF, 2 * PROOF]
+    """None without a search, more for more of it up to a most, and as much as is asked for."""
+    assert [Effort(0).proving, Effort(0.1).proving, Effort(seconds=2).proving] == [0, PROOF, 2 * PROOF]
+    assert [Effort(1).proving, Effort(3).proving, Effort(1000).proving] == [PROOF, 3 * PROOF, MOST_PROOF]
     assert Effort(seconds=1000).proving == MOST_PROOF
     assert Effort(0, proof=0.5).proving == 0.5
 
 
 def test_an_interrupt_ends_it() -> None:
-    """An interrupt ends a search that has rounds left; a process of its own has none."""
+    """An interrupt ends a search that has work left; a process of its own has none."""
     interrupt = Interrupted()
     effort = Effort(10, interrupt=interrupt)
     stop = effort.stop()
+    assert isinstance(stop, AnyOf)
+    stop.follow(WorkMeter())
     assert not stop(1.0)
     interrupt.set()
     assert stop(1.0)
@@ -40,9 +44,9 @@ def test_an_interrupt_ends_it() -> None:
 
 
 def test_what_a_command_is_told() -> None:
-    """Rounds, where told, count before seconds; where nothing is told, it is as usual; the seed is taken always."""
+    """Effort, where told, counts before seconds; where nothing is told, it is as usual; the seed is taken always."""
     usual = Effort(seconds=2.0)
     assert OneSearch(seed=4).effort(usual) == Effort(seconds=2.0, seed=4)
-    assert OneSearch(iterations=5, workers=2).effort(usual) == Effort(5, workers=2)
+    assert OneSearch(amount=5, workers=2).effort(usual) == Effort(5, workers=2)
     assert OneSearch(seconds=1.0).effort(Effort(7)) == Effort(7, seconds=1.0)
-    assert ManySearch(workers=4).effort(Effort(MANY_ITERATIONS)) == Effort(MANY_ITERATIONS)
+    assert ManySearch(workers=4).effort(Effort()) == Effort(USUAL)

@@ -21,9 +21,9 @@ from tests.make.model import HEAD, MODEL, RIB, edited, with_fabrics
 WIDE, NARROW = 'width = "60 in"\nnap = true', 'name = "tape"\nwidth = "10 in"'
 
 
-def plan(text: str, iterations: int = 0, seed: int = 0, **options: Any) -> Plan:
+def plan(text: str, effort: float = 0, seed: int = 0, **options: Any) -> Plan:
     """The plan of a job, searched by count."""
-    return plan_job(parse_job(text), Effort(iterations, seed=seed, proof=0), **options)
+    return plan_job(parse_job(text), Effort(effort, seed=seed, proof=0), **options)
 
 
 def test_best() -> None:
@@ -110,8 +110,8 @@ def test_draft_error_alone() -> None:
 
 
 def test_repeats() -> None:
-    """The same seed, one worker and a stop by iterations give the same answer, to the last bit."""
-    answers = [plan_to_plain(plan(MODEL, iterations=7, seed=1)) for _ in range(2)]
+    """The same seed, one worker and a stop by work give the same answer, to the last bit."""
+    answers = [plan_to_plain(plan(MODEL, effort=0.02, seed=1)) for _ in range(2)]
     for answer in answers:
         for fabric in answer["fabrics"]:
             del fabric["seconds"]

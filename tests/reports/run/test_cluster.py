@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 def test_a_cluster_gives_the_same_plan() -> None:
     """The same order, its markers laid on a cluster and in this process: the same lays, purchases and cost."""
-    order, effort = ordered(), Effort(3)
+    order, effort = ordered(), Effort(0)
 
     def here(problems: Sequence[Problem]) -> Sequence[Marker | None]:
         return study(problems, effort).markers

@@ -34,7 +34,7 @@ TABS = MODEL.replace("[style]", '[style]\ntab_width = "2 in"', 1)
 def found() -> Any:
     """The model job's changes on its first cloth, with little effort."""
     job = parse_job(TABS)
-    return savings(job, 1, lambda problems: study(problems, Effort(6)).markers)
+    return savings(job, 1, lambda problems: study(problems, Effort(0.02)).markers)
 
 
 def test_the_job_as_it_is_comes_first_and_the_rest_by_what_it_saves(found: Any) -> None:
@@ -145,10 +145,10 @@ def test_a_seam_beside_the_piece_is_refused() -> None:
 def test_command_writes_what_it_says(run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """With --json one object on stdout; with --out a picture and the figures, none of them overwritten."""
     job = job_file(MODEL)
-    ran = run("saves", job, "--iterations", 0, "--workers", 1, "--no-cache", "--json", "--out", "s")
+    ran = run("saves", job, "--effort", 0, "--workers", 1, "--no-cache", "--json", "--out", "s")
     assert ran.code == 0 and json.loads(ran.out)["changes"]
     assert {path.name for path in (job.parent / "s").iterdir()} == {f"saves.{e}" for e in ("json", "svg", "png", "pdf")}
-    again = run("saves", job, "--iterations", 0, "--out", "s")
+    again = run("saves", job, "--effort", 0, "--out", "s")
     assert again.code == 2 and "already exists" in again.err and again.err.count("\n") == 1
 
 

@@ -25,8 +25,8 @@ if TYPE_CHECKING:
     from tests.reports.conftest import Ran
 
 ANSWERS = all_answers()
-QUICK = ("--iterations", "0")
-ALONE = ("--iterations", "0", "--no-cache", "--workers", "1")
+QUICK = ("--effort", "0")
+ALONE = ("--effort", "0", "--no-cache", "--workers", "1")
 CM = CENTIMETRES.replace('price = "18.00 / m"', 'weight = "300 g/m2"')
 """No price, every spread tried, a cloth and a rib that will not do."""
 

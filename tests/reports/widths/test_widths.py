@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from tests.reports.conftest import Ran
 
 INCH = 25.4
-QUICK = ("--iterations", "0", "--workers", "1", "--no-cache")
+QUICK = ("--effort", "0", "--workers", "1", "--no-cache")
 
 
 def lay(problems: Sequence[Problem], effort: Effort) -> Sequence[Marker | None]:
@@ -120,7 +120,7 @@ def tabs(widths: list[float], cut: int = 4) -> WidthCurve:
     """A curve of tabs of 80 by 50 mm in a single layer, worked out by hand: selvedges of 10 mm."""
     cloth = FabricOffer.model_validate({"name": "tape", "width": "1 m", "selvedge": "1 cm", "spread": "open"})
     made = WidthCurve(
-        parse_job(MODEL.replace('"in"  ', '"cm"  ')), cloth, Series([tab(cut)], cloth, widths), Effort(20)
+        parse_job(MODEL.replace('"in"  ', '"cm"  ')), cloth, Series([tab(cut)], cloth, widths), Effort(0.02)
     )
     made.lay(lay)
     return made
@@ -212,7 +212,7 @@ def test_json(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
     answer = json.loads(said.out)
     assert [row["width_mm"] / INCH for row in answer["widths"]] == pytest.approx([44, 45, 46])
     assert all(row["checked"] and row["bound_mm"] <= row["marker_mm"] for row in answer["widths"])
-    assert (answer["iterations"], answer["seconds"]) == (0, None)
+    assert (answer["effort"], answer["seconds"]) == (0, None)
     assert "conversion chart" in answer["table"]["source"] and ".com" not in answer["table"]["source"]
 
 
@@ -265,7 +265,7 @@ def test_cache_is_the_users(
 ) -> None:
     """What was laid is kept in $XDG_CACHE_HOME/ellwand, unless --no-cache says not to."""
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-    options = (job_file(MODEL), "--from", "60 in", "--to", "60 in", "--json", "--iterations", "0", "--workers", "1")
+    options = (job_file(MODEL), "--from", "60 in", "--to", "60 in", "--json", "--effort", "0", "--workers", "1")
     run("widths", *options, "--no-cache")
     assert not Path(tmp_path / "cache").exists()
     first = run("widths", *options)

@@ -182,7 +182,7 @@ def test_files_are_those_of_the_command(
 def test_files_of_many(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     """A curve is made again of the markers that are kept, the same; once those are gone, it says so."""
     monkeypatch.setattr(laying, "cores", lambda: 1)
-    monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.EFFORTS, "quick", 0)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
     options = {"from": "58 in", "to": "60 in", "step": "2 in", "spread": "open"}
     payload = {"job": tomllib.loads(MODEL), "effort": "quick", "options": options}
@@ -204,7 +204,7 @@ def test_files_of_many(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
 def test_files_after_a_restore(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     """The files of a curve are those they were in another folder, on a machine that has laid none of its markers."""
     monkeypatch.setattr(laying, "cores", lambda: 1)
-    monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.EFFORTS, "quick", 0)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "here"))
     asked = {"job": tomllib.loads(MODEL), "effort": "quick", "options": {"from": "58 in", "to": "58 in"}}
     here, there = Store(tmp_path / "work"), Store(tmp_path / "other")
@@ -272,7 +272,7 @@ def test_looked_on(monkeypatch: MonkeyPatch, cloth: str, stop: str) -> None:
 
     What is bettered was searched for; what betters it may lay first layouts alone, which by themselves are longer.
     """
-    monkeypatch.setitem(work.EFFORTS, "good", 30)
+    monkeypatch.setitem(work.EFFORTS, "good", 0.05)
     monkeypatch.setitem(work.EFFORTS, "quick", 0)
     asked = {"job": tomllib.loads(with_fabrics(CLOTHS[cloth])), "options": {}}
     before = work.run_task("buy", asked | {"effort": "good"}, lambda told: None, lambda: False)

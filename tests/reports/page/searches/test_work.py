@@ -20,6 +20,7 @@ from reports.errors import StateError
 from reports.page.answers.kept import kept_of_payload
 from reports.page.errors import FieldsError
 from reports.page.searches import laying, work
+from reports.plan.effort import Effort
 from reports.run import plan
 from reports.run.plain import run_to_plain
 from tests.make.model import HEAD, MODEL, edited
@@ -53,15 +54,16 @@ def never() -> bool:
 def alone(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     """One process, first layouts only where many markers are laid, and a cache of the test's own."""
     monkeypatch.setattr(laying, "cores", lambda: 1)
-    monkeypatch.setitem(work.MANY_EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.EFFORTS, "quick", 0)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
 
 
 def test_buy_equals_the_command(run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
-    """A quick search is what `ellwand buy` answers, to the last digit; its markers pass a check of their own."""
+    """A search is what `ellwand buy` answers, to the last digit; its markers pass a check of their own."""
+    assert work.EFFORTS["good"] == Effort().amount  # what every command does by default
     told: list[dict[str, Any]] = []
     found = work.run_task("buy", {"job": JOB, "effort": "quick"}, told.append, never)
-    asked = json.loads(run("buy", job_file(MODEL), "--json").out)
+    asked = json.loads(run("buy", job_file(MODEL), "--effort", work.EFFORTS["quick"], "--json").out)
     for answer in (asked, found["plan"]):
         del answer["job"]
         for fabric in answer["fabrics"]:
@@ -83,7 +85,7 @@ def test_many_equal_the_command(run: Callable[..., Ran], job_file: Callable[[str
     options, arguments = MANY[kind]
     told: list[dict[str, Any]] = []
     found = work.run_task(kind, {"job": JOB, "effort": "quick", "options": options}, told.append, never)
-    asked = json.loads(run(kind, job_file(MODEL), *arguments, "--iterations", 0, "--workers", 1, "--json").out)
+    asked = json.loads(run(kind, job_file(MODEL), *arguments, "--effort", 0, "--workers", 1, "--json").out)
     words = found.pop("words")
     assert words
     assert set(found.pop("said", words)) <= set(words)

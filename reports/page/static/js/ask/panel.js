@@ -18,7 +18,7 @@ export function panel(app, plan) {
   const left = new AbortController();
   const result = el("div", { class: "stack" });
   const told = el("p", { class: "wrong", role: "alert" });
-  let effort = "quick";
+  let effort = "good";
   const begin = el("button", { class: "button main large" }, plan.start);
   const form = el("form", { class: "card asking no-print", on: { submit: (event) => { event.preventDefault(); start(); } } },
     plan.fields, chooser("How long to look", EFFORTS, effort, (value) => { effort = value; }), told, el("p", { class: "row" }, begin));

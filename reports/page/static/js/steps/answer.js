@@ -8,7 +8,7 @@ import { nextSteps } from "./footer.js";
 import { liveView } from "./live.js";
 import { shownResult } from "./result.js";
 
-const EFFORTS = [["quick", "Quick", "a few seconds"], ["good", "Good", "about half a minute"], ["long", "Long", "some minutes, at best"]];
+const EFFORTS = [["quick", "Quick", "a second or two"], ["good", "Good", "some seconds"], ["long", "Long", "a minute or more"]];
 
 export async function show(element, app) {
   const stage = el("div", { class: "stack" });
