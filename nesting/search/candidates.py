@@ -13,6 +13,7 @@ from nesting.proof.exact import solve_exact
 from nesting.search import warm_up as prepare
 from nesting.search.few_orders import FEW_TRIED, FewOrders
 from nesting.search.fill import fill, orders
+from nesting.search.race import Race
 from nesting.search.repeated import repeat_section, section_of
 from nesting.search.simple import simple_layout
 from nesting.search.workers import Helpers, side_by_side
@@ -64,6 +65,7 @@ class SearchTerms(NamedTuple):
     executor: Executor | None
     meter: WorkMeter
     aims: Aims | None
+    spent: Callable[[], float]
 
 
 def candidates_of(problem: Problem, terms: SearchTerms, initial: Marker | None) -> Generator[Candidate, None, None]:
@@ -209,9 +211,15 @@ def _repeated(
 def _layouts(shapes: Shapes, nofit: NoFit, start: Layout, *, terms: SearchTerms) -> Generator[_Found, None, None]:
     """Ever shorter layouts, found here and by helpers, with None in between."""
     count = terms.workers - 1 if len(shapes.items) > FEW else 0
-    with closing(Helpers(shapes.problem, terms.seed, count, terms.executor)) as helpers:
+    note = terms.listener.on_note
+    with closing(Helpers(shapes.problem, terms.seed, count, terms.executor, note)) as helpers:
         from nesting.search.rounds import Rounds
 
-        search = Rounds(shapes, nofit, start, terms.seed, terms.meter, terms.aims)
+        search = Race(
+            lambda seed: Rounds(shapes, nofit, start, seed, terms.meter, terms.aims),
+            terms.seed,
+            lambda: terms.meter.done,
+            terms.spent,
+        )
         yield "waiting"  # for the tables of the search, which are ready now
-        yield from side_by_side(search, helpers)
+        yield from side_by_side(search, helpers, terms.spent)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import time
 from contextlib import closing
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from nesting.errors import CheckError
@@ -96,7 +97,7 @@ def solve(
         stop.follow(meter)
     require_aims(aims)
     run = _Run(problem, stop, seed, hears, meter, aims)
-    terms = SearchTerms(hears, seed, workers, executor, meter, aims)
+    terms = SearchTerms(hears, seed, workers, executor, meter, aims, partial(spent_of, stop))
     try:
         with closing(candidates_of(problem, terms, initial)) as candidates:
             run.go(candidates)

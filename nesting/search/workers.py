@@ -1,39 +1,55 @@
-"""Searches side by side: in this process and, through any executor, in others; they share the best layout."""
+"""Searches side by side: in this process and, through any executor, in others.
+
+They keep apart, so that each finds its own way; only towards the end all go on from the best of them.
+"""
 
 from __future__ import annotations
 
 import os
 import threading
 import time
-from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor, CancelledError, Future, ProcessPoolExecutor
 from typing import TYPE_CHECKING
 
 from nesting.processes import begun_apart, listen
+from nesting.search.race import TOGETHER
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
     from concurrent.futures import Executor
     from multiprocessing.synchronize import Event
 
     from nesting.problem.problem import Problem
-    from nesting.search.rounds import Rounds
+    from nesting.search.race import Race
     from nesting.shape.layout import Layout
 
 SPELL = 1.0
 """Seconds that a search in another process goes on before it tells what it found."""
 
+DIED = "a search process was ended from outside; the search goes on without it"
+"""What a listener hears when a helper is lost."""
+
 _stop: Event | None = None
-_searches: dict[tuple[str, int], Rounds] = {}
+_searches: dict[tuple[str, int], _Apart] = {}
 
 
-def side_by_side(search: Rounds, helpers: Helpers) -> Iterator[Layout | None]:
-    """Yield each better layout of a search in this process and its helpers, and None in between."""
-    for found in search.rounds():
-        better = helpers.exchange(search.best)
-        if better.length < search.best.length:
+def side_by_side(search: Race, helpers: Helpers, spent: Callable[[], float]) -> Iterator[Layout | None]:
+    """Yield each better layout of a search in this process and its helpers, and None in between.
+
+    `spent`: the share of the effort that is spent.
+    """
+    best = search.best
+    for _ in search.rounds():
+        share = spent()
+        better = helpers.exchange(min(best, search.best, key=_length), share)
+        if better.length < search.best.length and share >= TOGETHER:
             search.best = better
-            yield better
-        yield found
+        is_better, best = better.length < best.length, better
+        yield best if is_better else None
+
+
+def _length(layout: Layout) -> float:
+    return layout.length
 
 
 class Helpers:
@@ -46,51 +62,60 @@ class Helpers:
     count
         How many.
     executor
-        Where they run; by default a pool of fresh processes that ends with `close`.
+        Where they run; by default fresh processes that end with `close`.
+    note
+        Called with a sentence when a helper is lost.
     """
 
-    def __init__(self, problem: Problem, seed: int, count: int, executor: Executor | None = None) -> None:
-        self._problem, self._seed = problem, seed
-        self._own: ProcessPoolExecutor | None = None
+    def __init__(
+        self,
+        problem: Problem,
+        seed: int,
+        count: int,
+        executor: Executor | None = None,
+        note: Callable[[str], object] = lambda text: None,
+    ) -> None:
+        self._problem, self._seed, self._note = problem, seed, note
+        self._own: list[ProcessPoolExecutor] = []
         self._flag: Event | None = None
         self._key = f"{os.getpid()}-{id(self)}-{time.time_ns()}"
         if executor is None and count > 0:
-            self._own, self._flag = pool(count)
-            executor = self._own
-        self._executor = executor
+            # A pool breaks as a whole, so each helper has its own: one that dies takes none along.
+            self._flag = stop_flag()
+            self._own = [_pool(1, self._flag) for _ in range(count)]
+        where: list[Executor] = [executor] * count if executor is not None else [*self._own]
+        self._executors = dict(enumerate(where, start=1))
         self._futures: dict[int, Future[Layout]] = {}
-        self._waiting = list(range(1, count + 1))
+        self._waiting = list(self._executors)
 
-    def exchange(self, best: Layout) -> Layout:
-        """The best that helpers have found since; those who are done go on from what is best now.
+    def exchange(self, best: Layout, spent: float) -> Layout:
+        """The best that helpers have found since; those who are done go on from their own, towards the end from it.
 
         The first call starts them, so that they do not hold up the first layouts.
         """
         while self._waiting:
-            self._submit(self._waiting.pop(), best)
-        for number, future in list(self._futures.items()):
-            if not future.done():
-                continue
+            self._submit(self._waiting.pop(), best, spent)
+        done = {number: future for number, future in self._futures.items() if future.done()}
+        for number, future in done.items():
             del self._futures[number]
             try:
                 found = future.result()
-            except BrokenExecutor:
+            except (BrokenExecutor, CancelledError):
                 # A helper that was killed is no reason to give up: the search here goes on.
+                self._note(DIED)
                 continue
-            best = min(best, found, key=lambda layout: layout.length)
-            self._submit(number, best)
+            best = min(best, found, key=_length)
+            self._submit(number, best if spent >= TOGETHER else found, spent)
         return best
 
-    def _submit(self, number: int, start: Layout) -> None:
-        if self._executor is None:
-            return
+    def _submit(self, number: int, start: Layout, spent: float) -> None:
         try:
             with begun_apart():
-                self._futures[number] = self._executor.submit(
-                    advance, self._key, self._problem, start, self._seed + 7919 * number, SPELL
+                self._futures[number] = self._executors[number].submit(
+                    advance, self._key, self._problem, start, self._seed + 7919 * number, spent, SPELL
                 )
         except (BrokenExecutor, RuntimeError):
-            self._executor = None
+            self._note(DIED)
 
     def close(self) -> None:
         """Tell the helpers to stop; they do within moments, and the process does not end before them."""
@@ -98,40 +123,55 @@ class Helpers:
             self._flag.set()
         for future in self._futures.values():
             future.cancel()
-        if self._own is not None:
+        if self._own:
             # The thread keeps the flag alive for helpers that are only now starting.
             threading.Thread(target=self._end).start()
 
     def _end(self) -> None:
-        assert self._own is not None
-        self._own.shutdown(wait=True, cancel_futures=True)
+        for own in self._own:
+            own.shutdown(wait=True, cancel_futures=True)
 
 
-def advance(key: str, problem: Problem, start: Layout, seed: int, seconds: float) -> Layout:
+def advance(key: str, problem: Problem, start: Layout, seed: int, spent: float, seconds: float) -> Layout:
     """Go on with a search for some seconds, from a layout if it is better than its own; its best.
 
-    Called in another process (or thread), which keeps its search from call to call.
+    Called in another process (or thread), which keeps the search of each seed from call to call. `spent`: the share of
+    the effort that is spent.
     """
     if told_to_stop():
         return start
-    from nesting.search.rounds import Rounds
-    from nesting.shape.nofit import NoFit
-    from nesting.shape.shapes import Shapes
-
-    own = key, threading.get_ident()
-    search = _searches.get(own)
-    if search is None:
+    own = key, seed
+    apart = _searches.get(own)
+    if apart is None:
         for old in [other for other in _searches if other[0] != key]:
             del _searches[old]
-        shapes = Shapes(problem)
-        search = _searches[own] = Rounds(shapes, NoFit(shapes), start, seed)
-    elif start.length < search.best.length:
-        search.best = start
+        apart = _searches[own] = _Apart(problem, start, seed)
+    elif start.length < apart.race.best.length:
+        apart.race.best = start
+    apart.spent = spent
     end = time.monotonic() + seconds
-    for _ in search.rounds():
+    for _ in apart.race.rounds():
         if time.monotonic() > end or told_to_stop():
             break
-    return search.best
+    return apart.race.best
+
+
+class _Apart:
+    """A search in this process that another one has asked for."""
+
+    def __init__(self, problem: Problem, start: Layout, seed: int) -> None:
+        from nesting.search.meter import WorkMeter
+        from nesting.search.race import Race
+        from nesting.search.rounds import Rounds
+        from nesting.shape.nofit import NoFit
+        from nesting.shape.shapes import Shapes
+
+        shapes, meter = Shapes(problem), WorkMeter()
+        nofit = NoFit(shapes)
+        self.spent = 0.0
+        self.race = Race(
+            lambda own: Rounds(shapes, nofit, start, own, meter), seed, lambda: meter.done, lambda: self.spent
+        )
 
 
 def told_to_stop() -> bool:
@@ -144,12 +184,23 @@ def pool(count: int) -> tuple[ProcessPoolExecutor, Event]:
 
     Work is submitted within `begun_apart`.
     """
+    flag = stop_flag()
+    return _pool(count, flag), flag
+
+
+def stop_flag() -> Event:
+    """What tells processes to stop."""
     import multiprocessing
 
-    context = multiprocessing.get_context("spawn")
     with begun_apart():
-        flag = context.Event()
-        return ProcessPoolExecutor(count, context, initializer=begin, initargs=(flag,)), flag
+        return multiprocessing.get_context("spawn").Event()
+
+
+def _pool(count: int, flag: Event) -> ProcessPoolExecutor:
+    import multiprocessing
+
+    with begun_apart():
+        return ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), initializer=begin, initargs=(flag,))
 
 
 def begin(stop: Event) -> None:

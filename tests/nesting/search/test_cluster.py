@@ -35,7 +35,7 @@ def test_search_runs_elsewhere(executor: Executor) -> None:
     problem = jigsaw(100.0, 140.0, 14, seed=3)
     shapes = Shapes(problem)
     start = fill(shapes, NoFit(shapes), next(iter(orders(shapes, 0))))
-    spells = [executor.submit(advance, "test", problem, start, seed, 1.0) for seed in (1, 2)]
+    spells = [executor.submit(advance, "test", problem, start, seed, 0.5, 1.0) for seed in (1, 2)]
     for found in (spell.result(timeout=120) for spell in spells):
         check(found.to_marker(shapes))
         assert found.length <= start.length

@@ -9,15 +9,27 @@ import signal
 import subprocess
 import sys
 import time
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import BrokenExecutor, Executor, Future, ThreadPoolExecutor
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from nesting.marker.opinion import check
+from nesting.search.fill import fill, orders
+from nesting.search.listener import Listener
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations, MaxRuntime
+from nesting.search.workers import DIED, Helpers
+from nesting.shape.nofit import NoFit
+from nesting.shape.shapes import Shapes
 from tests.make.jigsaw import jigsaw
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from nesting.problem.problem import Problem
+    from nesting.shape.layout import Layout
 
 
 def test_helpers_end_with_the_search() -> None:
@@ -100,3 +112,87 @@ def test_any_executor_will_do() -> None:
         result = solve(jigsaw(100.0, 140.0, 14, seed=3), MaxRuntime(3.0), workers=2, executor=executor)
         check(result.marker)
         assert executor.submit(lambda: 5).result() == 5
+
+
+class AtOnce(Executor):
+    """An executor without processes: what is submitted is done at once, by a stand-in, or never."""
+
+    def __init__(self, lengths: list[float]) -> None:
+        self.lengths, self.starts = lengths, list[float]()
+
+    def submit(self, _: Callable[..., Any], /, *args: Any, **__: Any) -> Future[Any]:
+        """A layout as long as the next number says, or a helper that is lost where that is 0."""
+        start: Layout = args[2]
+        self.starts.append(start.length)
+        future: Future[Any] = Future()
+        if not self.lengths:
+            return future
+        layout = start.copy()
+        layout.length = self.lengths.pop(0)
+        if layout.length:
+            future.set_result(layout)
+        else:
+            future.set_exception(BrokenExecutor())
+        return future
+
+
+def jigsaw_start() -> tuple[Problem, Layout]:
+    """A problem and its first layout, 200 mm long by its own word."""
+    problem = jigsaw(100.0, 140.0, 14, seed=3)
+    shapes = Shapes(problem)
+    start = fill(shapes, NoFit(shapes), next(orders(shapes, 0)))
+    start.length = 200.0
+    return problem, start
+
+
+def test_helpers_that_keep_apart_go_on_from_their_own() -> None:
+    """Apart, a helper at 180 mm goes on from there although 160 mm is known; together, it goes on from 160 mm."""
+    problem, start = jigsaw_start()
+    executor = AtOnce([180.0, 170.0, 165.0])
+    helpers = Helpers(problem, 0, 1, executor)
+    best = start.copy()
+    best.length = 160.0
+    assert helpers.exchange(start, 0.5).length == 180.0
+    assert helpers.exchange(best, 0.8).length == 160.0
+    assert executor.starts == [200.0, 180.0, 160.0]
+
+
+def test_a_helper_that_dies_is_told_of_once_and_the_others_go_on() -> None:
+    """Of two helpers one is lost: the listener hears one sentence, and the other's layouts still come."""
+    problem, start = jigsaw_start()
+    said: list[str] = []
+    helpers = Helpers(problem, 0, 2, AtOnce([0.0, 190.0, 180.0, 170.0]), said.append)
+    found = [helpers.exchange(start, 0.5).length for _ in range(3)]
+    assert found == [190.0, 180.0, 170.0]
+    assert said == [DIED]
+
+
+def test_a_process_killed_from_outside_takes_no_other_along() -> None:
+    """Of two helper processes one is killed: a note says so, the other works on, and the marker is sound."""
+    problem = jigsaw(100.0, 140.0, 14, seed=3)
+
+    class Listening(Listener):
+        """Kills the first helper there is, and keeps what is said."""
+
+        said: list[str] = []  # noqa: RUF012 - of this one test.
+        killed = False
+        after = 0.0
+
+        def on_step(self, _: float, seconds: float) -> None:
+            children = multiprocessing.active_children()
+            if len(children) == 2 and not self.killed:
+                self.killed = True
+                os.kill(children[0].pid or 0, signal.SIGKILL)
+
+        def on_note(self, text: str) -> None:
+            self.said.append(text)
+
+    hears = Listening()
+    end = time.monotonic() + 60
+
+    def stop(_: float) -> bool:
+        return DIED in hears.said or time.monotonic() > end
+
+    result = solve(problem, stop, workers=3, listener=hears)
+    check(result.marker)
+    assert hears.said.count(DIED) == 1
