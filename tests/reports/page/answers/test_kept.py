@@ -17,6 +17,7 @@ from nesting.marker.opinion import check
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from reports.ask.job import parse_job
+from reports.ask.wanted import asked_of
 from reports.buy.files import planned_files, write_plan
 from reports.buy.kept import kept_of
 from reports.buy.question import ALL
@@ -246,7 +247,8 @@ def test_pieces_that_lie_opened_are_kept() -> None:
     names = (*(piece.name for piece in reversed(pieces) if piece.name not in chosen[:1]),)[:2]
     result = solve(fold_then_open(pieces, cloth, opened=(*chosen[:1], *names)), MaxIterations(0))
     plan = plan_job(job, Effort(0), rib=False)
-    other = replace(plan, fabrics=(replace(fabric, spread="fold-then-open", result=result),))
+    asked = asked_of(fabric.offer, "fold-then-open", pieces, 1)
+    other = replace(plan, fabrics=(replace(fabric, spread="fold-then-open", result=result, asked=asked),))
     shown = json.loads(json.dumps(plan_shown(other)))
     assert shown["markers"][0]["opened"] == [*chosen[:1], *names]
     ((_, again),) = kept_of(job).plan(shown).markers
