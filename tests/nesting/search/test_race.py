@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from nesting.search import race, rounds, warm_up
 from nesting.search.race import APART, LONG, RUNNERS, STALE, Race
+from nesting.search.rounds import Rounds
+from nesting.search.solver import solve
+from nesting.search.stop import MaxWork
 from nesting.shape.layout import Layout
+from tests.make.jigsaw import jigsaw
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
+
+    import pytest
+
+    from nesting.shape.nofit import NoFit
+    from nesting.shape.shapes import Shapes
 
 STEP = 0.05
 """Work of a step of a made-up search."""
@@ -39,12 +49,12 @@ class Course:
 
     def run(self) -> tuple[Race, list[float]]:
         """A race until the effort is spent, and the lengths it told of."""
-        race, told = self.race(), list[float]()
-        for found in race.rounds():
+        going, told = self.race(), list[float]()
+        for found in going.rounds():
             told += [found.length] if found else []
             if self.done >= self.effort:
                 break
-        return race, told
+        return going, told
 
     def share(self, number: int) -> float:
         """How much of all work the search of a number got."""
@@ -78,10 +88,10 @@ class CourseSearch:
 def test_the_leader_of_the_first_turns_gets_the_rest() -> None:
     """Of three searches that gain all the time the second is ahead: each has an eighth, and it has what is left."""
     course = Course(40.0, lambda number, own: 90.0 - own / 100 - (number == 1))
-    race, told = course.run()
+    going, told = course.run()
     assert [round(course.share(number), 2) for number in range(RUNNERS)] == [0.13, 0.75, 0.12]
     assert told == sorted(told, reverse=True)
-    assert race.best.length == told[-1] == 90.0 - 0.75 * 40 / 100 - 1
+    assert going.best.length == told[-1] == 90.0 - 0.75 * 40 / 100 - 1
 
 
 def test_a_short_effort_is_not_shared_out() -> None:
@@ -94,12 +104,12 @@ def test_a_short_effort_is_not_shared_out() -> None:
 def test_a_leader_that_gains_nothing_makes_room() -> None:
     """After its patience a first search that is stuck is followed by the second, which gets further and leads."""
     course = Course(0.0, lambda number, own: 80.0 if number == 0 else 79.0 - own / 100)
-    race = Race(course.begin, 0, lambda: course.done, lambda: 0.0)
-    for _ in race.rounds():
+    going = Race(course.begin, 0, lambda: course.done, lambda: 0.0)
+    for _ in going.rounds():
         if course.done > 5 * STALE:
             break
     assert STALE < course.steps.index(APART) * STEP < STALE + 3 * STEP
-    assert race.best.length < 79.0
+    assert going.best.length < 79.0
     assert set(course.steps[-10:]) == {APART}
 
 
@@ -121,10 +131,10 @@ def test_a_search_that_ends_by_itself_ends_the_race() -> None:
 def test_a_better_layout_from_outside_is_gone_on_from() -> None:
     """The leader takes it over."""
     course = Course(40.0, lambda _, own: 80.0)
-    race = course.race()
-    race.best = layout(70.0)
-    assert race.best.length == 70.0
-    assert all(found is None for found, _ in zip(race.rounds(), range(20), strict=False))
+    going = course.race()
+    going.best = layout(70.0)
+    assert going.best.length == 70.0
+    assert all(found is None for found, _ in zip(going.rounds(), range(20), strict=False))
 
 
 def test_a_race_left_is_taken_up_where_it_was() -> None:
@@ -132,7 +142,32 @@ def test_a_race_left_is_taken_up_where_it_was() -> None:
     once = Course(40.0, lambda number, own: 90.0 - own / 100 - (number == 1))
     once.run()
     again = Course(40.0, lambda number, own: 90.0 - own / 100 - (number == 1))
-    race = again.race()
+    going = again.race()
     while again.done < again.effort:
-        next(iter(race.rounds()))
+        next(iter(going.rounds()))
     assert again.steps == once.steps
+
+
+def test_a_race_repeats(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two searches of the same effort begin from the same seeds, several of them, and end with the same marker."""
+    monkeypatch.setattr(race, "LONG", 0.05)
+    begun: list[int] = []
+
+    class Noted(Rounds):
+        """Notes the seed that it begins from."""
+
+        def __init__(self, shapes: Shapes, nofit: NoFit, start: Layout, seed: int, *more: Any) -> None:
+            begun.append(seed)
+            super().__init__(shapes, nofit, start, seed, *more)
+
+    monkeypatch.setattr(rounds, "Rounds", Noted)
+    problem = jigsaw(97.0, 140.0, 40, seed=3)
+    warm_up.begin().join()  # the kernels are made ready by a search, too
+    begun.clear()
+    one = solve(problem, MaxWork(0.2))
+    seeds = list(begun)
+    begun.clear()
+    other = solve(problem, MaxWork(0.2))
+    assert len(set(seeds)) >= RUNNERS
+    assert begun == seeds
+    assert one.marker.placements == other.marker.placements
