@@ -34,7 +34,7 @@ KICK = 8
 LEAP, REST = 0.03, 8
 """How much longer than the best a layout may be after that, as a share; rounds it has to come near the best again."""
 
-WITHIN_REACH, AT_AIM = 0.04, 0.3
+WITHIN_REACH, AT_AIM = 0.015, 0.3
 """How much longer a layout may be than what is aimed at to be pressed straight to it, as a share; and how often."""
 
 EXCHANGE = 0.3
