@@ -24,9 +24,6 @@ time, so that a bound repeats however busy the machine is. The jackets that `new
 SOLD = {"sold_by", "end_allowance", "splice", "shrinkage", "washed", "margin", "minimum", "repeat_along"}
 """What decides how much is bought for a marker."""
 
-TRIAL = 0.1
-"""Share of the effort that each of several spreads gets on trial."""
-
 
 @dataclass(frozen=True)
 class Effort:
@@ -114,12 +111,6 @@ class Effort:
             return self.proof
         most = self.total if self.seconds is not None else max(self.total, USUAL) * (self.total > 0)
         return min(PROOF * most, MOST_PROOF)
-
-    @property
-    def trial(self) -> Effort:
-        """The effort for a first look."""
-        seconds = None if self.seconds is None else self.seconds * TRIAL
-        return replace(self, amount=self.amount * TRIAL, seconds=seconds)
 
     def aims(self, problem: Problem) -> Aims | None:
         """What a search of a problem aims at; None where it is not known how the cloth is sold."""

@@ -1,8 +1,6 @@
-"""The effort of a search: by work or by time, what a trial gets, and what ends it."""
+"""The effort of a search: by work or by time, and what ends it."""
 
 from __future__ import annotations
-
-import pytest
 
 from nesting.search.meter import WorkMeter
 from nesting.search.stop import AnyOf, Interrupted, MaxWork, SearchTime
@@ -11,11 +9,10 @@ from reports.plan.effort import MOST_PROOF, PROOF, USUAL, Effort
 
 
 def test_by_work_or_by_time() -> None:
-    """Seconds, where given, count instead of work; a trial is a tenth of either; each has a key of its own."""
+    """Seconds, where given, count instead of work; each has a key of its own."""
     counted, timed = Effort(5, seed=3), Effort(5, seconds=2.0, seed=3)
     assert isinstance(counted.stop(), MaxWork) and isinstance(timed.stop(), SearchTime)
     assert (counted.total, timed.total) == (5, 2.0)
-    assert (counted.trial.total, timed.trial.total) == (0.5, pytest.approx(0.2))
     assert counted.parts == ("effort", 5, 3) and timed.parts == ("seconds", 2.0, 3)
     assert counted.to_plain() == {"seed": 3, "effort": 5, "seconds": None}
     assert timed.to_plain() == {"seed": 3, "effort": None, "seconds": 2.0}
