@@ -123,8 +123,7 @@ def test_answer_shown_is_the_answer() -> None:
 
     (block,) = blocks(page("buy"), "text")
     template = (ROOT / "reports" / "templates" / "job.toml").read_text(encoding="utf-8")
-    effort = Effort(0, proof=Effort().proving)
-    answered = "\n".join(answer_lines(plan_job(parse_job(template), effort)))
+    answered = "\n".join(answer_lines(plan_job(parse_job(template), Effort())))
     rib = [line for line in answered.splitlines() if "rib" in line]
     assert len(rib) == 3
     assert [line for line in block.splitlines() if "rib" in line] == rib

@@ -44,8 +44,8 @@ FIRST_LAYOUTS = 8
 STEPS_PER_MM = 1e7
 """Steps that a place clear of cut-outs is sought in: a hundred thousandth of the tolerance."""
 
-QUICK_PROOF, FINE_PROOF = 0.8, 5.0
-"""Effort for a proof before the search, less than a second; and after it, for each unit asked for."""
+QUICK_PROOF = 0.8
+"""Effort for a proof before the search, a second or two."""
 
 Answer = Literal["yes", "no", "not found"]
 
@@ -153,6 +153,7 @@ def fit_pieces(
     waste_twins: bool = False,
     listener: Callable[[str], AnyListener] | None = None,
     aims: AimsOf | None = None,
+    beside: float = 0.0,
 ) -> Fitting:
     """Try to lay some pieces on a remnant.
 
@@ -168,11 +169,13 @@ def fit_pieces(
     stop
         Fresh stop criteria for each way that is searched; any of them ends the search.
     proof
-        How hard to look for a proof that bounds do not give: 0 not at all, and 0.1 about half a second after a search.
+        How hard to look for a proof that bounds do not give, after a search, in units of `Placing`; 0 not at all.
     garments, waste_twins
         As of `lay_pieces`.
     aims
         What the search that any cloth gets aims at.
+    beside
+        How much is proved beside each effort of search, as of `solve`.
 
     Raises
     ------
@@ -190,7 +193,7 @@ def fit_pieces(
         if one.problem is None or one.disproof:
             continue
         hears = listener(one.way.spread) if listener else None
-        search = partial(search_within, stop, aims, {"seed": seed, "listener": hears})
+        search = partial(search_within, stop, aims, {"seed": seed, "listener": hears, "proof": beside})
         folded = None
         if one.way.spread == "open":
             folded = _prove(pieces, remnant, one.way._replace(spread="folded"), garments, waste_twins)
@@ -231,7 +234,7 @@ def _settled(
     if tried.result and not _is_over(tried, remnant):
         again = search(tried.problem, within, workers=workers, initial=tried.result.marker)
         tried = _with_shorter(tried, replace(again, work=again.work + tried.result.work))
-    return tried if _is_over(tried, remnant) else _looked_through(tried, remnant, FINE_PROOF * proof)
+    return tried if _is_over(tried, remnant) else _looked_through(tried, remnant, proof)
 
 
 def _with_shorter(tried: Tried, result: Result) -> Tried:
@@ -248,6 +251,11 @@ def _laid_open(tried: Tried, folded: Marker) -> Tried:
     if again is None or again.length >= tried.result.marker.length:
         return tried
     return replace(tried, result=replace(tried.result, marker=again))
+
+
+def _aim(within: float, length: float) -> float | None:
+    """What a search aims at: the remnant's length."""
+    return within if length > within else None
 
 
 def _verify(

@@ -72,6 +72,10 @@ class Least:
                     self._blurred = min(self._blurred, length)
         return marker, effort - left
 
+    def is_open(self, marker: Marker) -> bool:
+        """Whether something is left to ask, now that a marker is known."""
+        return not self.placing.is_too_large and self._next(marker.length) is not None
+
     def _next(self, length: float) -> tuple[float, float] | None:
         """The next length to ask about, mm, and the effort to look with; None if nothing is left to ask.
 
@@ -90,4 +94,4 @@ class Least:
         half, looked = (self.bound + top) / 2, max(looked, FIRST_LOOK)
         if top - self.bound > CLOSE * length and self._looks.get(half, 0.0) < looked:
             return half, looked
-        return top, 2 * looked
+        return top, math.inf  # all that is left: what was begun once is not gone on from

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     import numpy as np
     from numpy.typing import NDArray
+    from ortools.sat.python import cp_model
 
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
@@ -100,6 +101,14 @@ class Placing:
         self._known: dict[tuple[Key, Key], tuple[FreeRegion, ...] | None] = {}
         self._level: dict[tuple[Key, Key], int] = {}
         self._made = 0
+        self._solver: cp_model.CpSolver | None = None
+        self._is_stopped = False
+
+    def stop(self) -> None:
+        """End what is asked in another thread: it stays open, and all that is asked from now on."""
+        self._is_stopped = True
+        if self._solver is not None:
+            self._solver.stop_search()
 
     @property
     def is_too_large(self) -> bool:
@@ -118,7 +127,7 @@ class Placing:
             left -= spent
             if spots == "impossible":
                 return Placed("impossible", effort - left)
-            if spots == "open":
+            if spots == "open" or self._is_stopped:
                 break
             self._keep(self._settle(self._laid(spots)))
             if self.best is not None and self.best.length <= length:
@@ -144,7 +153,9 @@ class Placing:
         spent = A_TABLE * self._made
         if asked.is_too_short:
             return "impossible", spent
-        solver = repeatable_solver(max(0.0, effort - spent))
+        if self._is_stopped:
+            return "open", effort
+        solver = self._solver = repeatable_solver(max(0.0, effort - spent))
         solver.parameters.linearization_level = 0  # linear programs cost more here than they cut off
         solver.parameters.cp_model_probing_level = 0
         status = solver.status_name(solver.solve(asked.model))

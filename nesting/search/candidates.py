@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from nesting.search.meter import WorkMeter
     from nesting.search.stop import Aims
 
-    Candidate = Marker | Result | Literal["waiting"] | None
+    Candidate = Marker | Result | Literal["waiting", "proving"] | None
     _Found = Layout | Literal["waiting"] | None
 
 FILLS = 10
@@ -57,7 +57,7 @@ STALE_BLOCK = 3000
 
 
 class SearchTerms(NamedTuple):
-    """What all searches of one call have in common."""
+    """What all searches of one call have in common; `better` gives a marker that was found elsewhere."""
 
     listener: Listener
     seed: int
@@ -66,6 +66,7 @@ class SearchTerms(NamedTuple):
     meter: WorkMeter
     aims: Aims | None
     spent: Callable[[], float]
+    better: Callable[[], Marker | None]
 
 
 def candidates_of(problem: Problem, terms: SearchTerms, initial: Marker | None) -> Generator[Candidate, None, None]:
@@ -222,4 +223,8 @@ def _layouts(shapes: Shapes, nofit: NoFit, start: Layout, *, terms: SearchTerms)
             terms.spent,
         )
         yield "waiting"  # for the tables of the search, which are ready now
-        yield from side_by_side(search, helpers, terms.spent)
+        for found in side_by_side(search, helpers, terms.spent):
+            better = terms.better()
+            if better and better.problem is shapes.problem and better.length < search.best.length:
+                search.best = Layout.from_marker(better, shapes)
+            yield found

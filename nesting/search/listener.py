@@ -22,6 +22,9 @@ class Listener:
     def on_best(self, marker: Marker) -> None:
         """Run at each shorter marker, after it has passed the check."""
 
+    def on_bound(self, length: float) -> None:
+        """Run when more is proved: no marker is shorter than a length, mm."""
+
     def on_step(self, work: float, seconds: float) -> None:
         """Run a few times a second while the search goes on; `work` so far in efforts, as `MaxWork` counts it."""
 

@@ -20,12 +20,13 @@ from nesting.search.meter import WorkMeter
 from nesting.search.row import lay_in_a_row
 from nesting.search.stop import AnyOf, MaxWork, SearchTime, reason_of, require_aims, require_stop, spent_of
 from pieces.errors import WrongTypeError
-from pieces.require import require, require_whole, told
+from pieces.require import require, require_number, require_whole, told
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from concurrent.futures import Executor
 
+    from nesting.search.beside import ProofBeside
     from nesting.search.candidates import Candidate
     from nesting.search.listener import AnyListener, Listener
     from nesting.search.stop import Aims, StopCriterion
@@ -36,6 +37,9 @@ PROVED = 1e-6
 
 POLISH = 0.1
 """Share of the effort that is spent although nothing shorter is worth reaching: a neat marker is used, too."""
+
+SPENT = ("effort", "iterations", "no improvement")
+"""Ends of a search that come after the same work each time: a look that was begun is waited for."""
 
 AIMED = 0.01
 """By how much, mm, a bound must lie above what is aimed at."""
@@ -54,6 +58,8 @@ def solve(
     initial: Marker | None = None,
     executor: Executor | None = None,
     aims: Aims | None = None,
+    proof: float = 0.0,
+    tighten: bool = False,
 ) -> Result:
     """Lay all pieces of a problem on as short a length of cloth as can be found.
 
@@ -80,6 +86,10 @@ def solve(
     aims
         Gives for the best length so far the next one worth reaching, mm, such as that with which less is to be bought;
         None where none is. The search presses to it, and ends a little after it is proved out of reach.
+    proof
+        How much to prove in a thread beside the search, in units of `Placing` for each effort: nothing by default.
+    tighten
+        Whether to prove on once nothing is worth reaching any more, until it is known how short a marker can be.
 
     Raises
     ------
@@ -96,16 +106,36 @@ def solve(
     if isinstance(stop, MaxWork | AnyOf):
         stop.follow(meter)
     require_aims(aims)
-    run = _Run(problem, stop, seed, hears, meter, aims)
-    terms = SearchTerms(hears, seed, workers, executor, meter, aims, partial(spent_of, stop))
+    require_number(proof, "the proof of solve")
+    laid = problem if initial is None else initial.problem
+    beside = _beside(laid, aims, meter, proof) if proof > 0 else None
+    run = _Run(problem, stop, seed, hears, meter, aims, beside if tighten else None)
+    better = beside.found if beside else _nothing
+    terms = SearchTerms(hears, seed, workers, executor, meter, aims, partial(spent_of, stop), better)
+    candidates = candidates_of(problem, terms, initial)
     try:
-        with closing(candidates_of(problem, terms, initial)) as candidates:
-            run.go(candidates)
+        with closing(beside.of(candidates) if beside else candidates) as looked_at:
+            run.go(looked_at)
     except KeyboardInterrupt:
         if run.best is None:
             raise
         run.stopped_by = "interrupt"
+    finally:
+        told = beside.end(is_spent=run.stopped_by in SPENT) if beside else None
+    if told:
+        run.take(told)
     return run.result()
+
+
+def _nothing() -> None:
+    """Nothing was found elsewhere."""
+
+
+def _beside(problem: Problem, aims: Aims | None, meter: WorkMeter, proof: float) -> ProofBeside:
+    """A proof beside a search; what it takes is loaded only now."""
+    from nesting.search.beside import ProofBeside
+
+    return ProofBeside(problem, aims, meter, proof)
 
 
 def _require_searchable(problem: Any, seed: Any, workers: Any, initial: Any, executor: Any) -> None:
@@ -139,6 +169,7 @@ class _Run:
         listener: Listener,
         meter: WorkMeter,
         aims: Aims | None,
+        tightens: ProofBeside | None = None,
     ) -> None:
         self.start = self._told = time.monotonic()
         self.best: Marker | None = None
@@ -147,7 +178,7 @@ class _Run:
         self._bound, self._bound_held = lower_bound(problem)
         self._shortest = lower_bound(problem, ROUNDING * problem.width)[0]
         self._iterations, self._meter = 0, meter
-        self._aims, self._has_aim = aims, True
+        self._aims, self._has_aim, self._tightens = aims, True, tightens
 
     def go(self, candidates: Iterator[Candidate]) -> None:
         """Take candidates, one an iteration, until it is time to stop."""
@@ -160,18 +191,26 @@ class _Run:
                     self._stop.pause(since - before)
                 if getattr(self._stop, "left", math.inf) > 0:
                     continue
+            elif candidate == "proving":
+                if getattr(self._stop, "left", math.inf) > 0:
+                    continue
             elif isinstance(candidate, Result):
-                if candidate.bound > self._bound:
-                    self._bound, self._bound_held = candidate.bound, candidate.bound_held
-                    self._aim()
-                self._offer(candidate.marker)
-                if candidate.stopped_by == "proved":
-                    self._shortest = max(self._shortest, candidate.marker.length)
+                self.take(candidate)
             elif candidate is not None:
                 self._offer(candidate)
             if self.best is not None and self._is_over(self.best.length):
                 break
             self._iterations += 1
+
+    def take(self, found: Result) -> None:
+        """Take what was proved, and the marker that came with it."""
+        if found.bound > self._bound:
+            self._bound, self._bound_held = found.bound, found.bound_held
+            self._listener.on_bound(self._bound)
+            self._aim()
+        self._offer(found.marker)
+        if found.stopped_by == "proved":
+            self._shortest = max(self._shortest, found.marker.length)
 
     def _offer(self, marker: Marker) -> None:
         if self.best is not None and marker.length >= self.best.length:
@@ -200,7 +239,8 @@ class _Run:
         if length <= self._shortest * (1 + PROVED):
             self.stopped_by = "proved"
             return True
-        if not self._has_aim and self._meter.has_begun and spent_of(self._stop) >= POLISH:
+        is_settled = not self._has_aim and not (self._tightens and self._tightens.is_open)
+        if is_settled and self._meter.has_begun and spent_of(self._stop) >= POLISH:
             self.stopped_by = "purchase"
             return True
         if self._stop(length):

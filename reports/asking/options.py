@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any, NamedTuple
 
@@ -90,11 +91,21 @@ Sizes = Annotated[
 ]
 
 
+ProveLonger = Annotated[
+    bool,
+    typer.Option(
+        "--prove",
+        help="Look longer, for a minute or more of two cores, until it is proved whether less will do.",
+    ),
+]
+
+
 class OneSearch(NamedTuple):
     """How hard to search for the marker of each cloth."""
 
     seconds: Seconds = None
     amount: EffortAmount = None
+    prove: ProveLonger = False
     seed: Seed = 0
     workers: Workers = 1
 
@@ -105,7 +116,7 @@ class OneSearch(NamedTuple):
 
     def effort(self, usual: Effort) -> Effort:
         """The effort asked for; `usual` is what is taken where nothing is said."""
-        return _effort(usual, self.amount, self.seconds, self.seed, self.workers)
+        return replace(_effort(usual, self.amount, self.seconds, self.seed, self.workers), prove=self.prove)
 
 
 class ManySearch(NamedTuple):

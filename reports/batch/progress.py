@@ -10,7 +10,7 @@ from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
 from nesting.search.listener import Listener
 from nesting.search.stop import Interrupted
-from pieces.units import Units, format_cloth, percent_reached
+from pieces.units import Units, format_bound, format_cloth, percent_reached
 from reports.signals import ending
 
 if TYPE_CHECKING:
@@ -88,10 +88,18 @@ class _Bar(Listener):
     ) -> None:
         self._progress, self._name, self._units, self._quiet = progress, name, units, quiet
         self._task, self._is_timed = progress.add_task(name, total=total), is_timed
+        self._found, self._proved = "", ""
 
     def on_best(self, marker: Marker) -> None:
-        length = format_cloth(marker.length, self._units)
-        self._progress.update(self._task, description=f"{self._name}: {length}, {percent_reached(marker.density)} used")
+        self._found = f"{format_cloth(marker.length, self._units)}, {percent_reached(marker.density)} used"
+        self._tell()
+
+    def on_bound(self, length: float) -> None:
+        self._proved = f"; under {format_bound(length, self._units)} impossible, proved"
+        self._tell()
+
+    def _tell(self) -> None:
+        self._progress.update(self._task, description=f"{self._name}: {self._found}{self._proved}")
 
     def on_step(self, work: float, seconds: float) -> None:
         self._progress.update(self._task, completed=seconds if self._is_timed else work)

@@ -19,7 +19,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
     from nesting.cloth.repeat import Repeat
+    from nesting.marker.marker import Result
     from nesting.problem.problem import Problem
+    from nesting.search.stop import StopCriterion
     from reports.batch.cache import MarkerCache
     from reports.plan.effort import Effort
 
@@ -112,7 +114,9 @@ def _one_by_one(
     for i, problem in enumerate(problems):
         if asked.asked:
             return
-        result = solve(problem, AnyOf(asked, effort.stop()), seed=effort.seed, aims=effort.aims(problem))
+        result = solve(
+            problem, AnyOf(asked, effort.stop()), seed=effort.seed, aims=effort.aims(problem), proof=effort.proving
+        )
         if result.stopped_by != asked.reason:
             yield i, result.marker
 
@@ -150,6 +154,12 @@ def _submitted(
                 yield i, laid.marker(problems[i])
     for future in waiting:
         future.cancel()
+
+
+def _searched(problem: Problem, asked: StopCriterion, effort: Effort) -> Result:
+    """What a search with so much effort comes to, or as far as it came when someone asked to stop."""
+    stop = AnyOf(asked, effort.stop())
+    return solve(problem, stop, seed=effort.seed, aims=effort.aims(problem), proof=effort.proving)
 
 
 class _Laid(NamedTuple):
@@ -191,7 +201,9 @@ def _lay(problem: Problem, effort: Effort) -> _Laid | None:
     if told_to_stop():
         return None
     told = _ToldToStop()
-    result = solve(problem, AnyOf(told, effort.stop()), seed=effort.seed, aims=effort.aims(problem))
+    result = solve(
+        problem, AnyOf(told, effort.stop()), seed=effort.seed, aims=effort.aims(problem), proof=effort.proving
+    )
     if result.stopped_by == told.reason:
         return None
     return _Laid.of(result.marker)

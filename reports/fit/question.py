@@ -116,11 +116,12 @@ class Fits(Question[FitsAsked, FitsFound]):
                 effort.criteria,
                 seed=effort.seed,
                 workers=effort.workers,
-                proof=effort.proving,
+                proof=effort.proof_in_all,
                 garments=task.job.garments,
                 waste_twins=task.cloth is not None and task.cloth.waste_twins,
                 listener=effort.listener,
                 aims=effort.aims,
+                beside=effort.proving,
             )
         return FitsFound(fitting, task)
 

@@ -17,9 +17,14 @@ USUAL = 1.0
 """How hard to search for each marker, where neither this nor a time is asked for: some 5 s of one core at most, and the
 same answer each time, whatever the question. More seldom brings a smaller purchase."""
 
-PROOF, MOST_PROOF = 0.2, 2.0
-"""Effort for a sharper bound: by default, for each second of search time, and at most. It is work that is counted, no
-time, so that a bound repeats however busy the machine is. The jackets that `new` writes take 0.11 and 0.16."""
+PROOF = 4.0
+"""Proof beside each effort of search, by default: on a second core it takes about as long as the search."""
+
+PROVE, TO_PROVE = 4.0, 12.0
+"""The same, and the least effort, where a purchase is to be proved: a minute of two cores at most, about."""
+
+AN_EFFORT = 5.0
+"""Seconds of one core that an effort takes, about."""
 
 SOLD = {"sold_by", "end_allowance", "splice", "shrinkage", "washed", "margin", "minimum", "repeat_along"}
 """What decides how much is bought for a marker."""
@@ -36,8 +41,9 @@ class Effort:
     workers
         Searches for one marker side by side.
     proof
-        Work for a sharper bound on the chosen marker, in the units of `slice_bound`; by default by how long is
-        searched.
+        How much is proved beside each effort of search, as of `solve`.
+    prove
+        Whether a purchase is to be proved: a longer look, which goes on until it is known how short a marker can be.
     interrupt
         Ends every search once it says so.
     listener
@@ -50,7 +56,8 @@ class Effort:
     seconds: float | None = None
     seed: int = 0
     workers: int = 1
-    proof: float | None = None
+    proof: float = PROOF
+    prove: bool = False
     interrupt: StopCriterion | None = field(default=None, compare=False, repr=False)
     listener: Callable[..., AnyListener] | None = field(default=None, compare=False, repr=False)
     sold: FabricOffer | None = field(default=None, compare=False, repr=False)
@@ -89,7 +96,7 @@ class Effort:
         """Fresh criteria for one search, any of which ends it."""
         from nesting.search.stop import MaxWork, SearchTime
 
-        limit = MaxWork(self.amount) if self.seconds is None else SearchTime(self.seconds)
+        limit = MaxWork(self.total) if self.seconds is None else SearchTime(self.seconds)
         return (limit,) if self.interrupt is None else (self.interrupt, limit)
 
     def stop(self) -> StopCriterion:
@@ -102,15 +109,19 @@ class Effort:
     @property
     def total(self) -> float:
         """Work of each search, or its seconds."""
-        return float(self.amount) if self.seconds is None else self.seconds
+        if self.seconds is not None:
+            return self.seconds
+        return max(float(self.amount), TO_PROVE) if self.prove else float(self.amount)
 
     @property
     def proving(self) -> float:
-        """Work for a sharper bound on each marker."""
-        if self.proof is not None:
-            return self.proof
-        most = self.total if self.seconds is not None else max(self.total, USUAL) * (self.total > 0)
-        return min(PROOF * most, MOST_PROOF)
+        """Proof beside each effort of search."""
+        return (PROVE if self.prove else self.proof) * (self.total > 0)
+
+    @property
+    def proof_in_all(self) -> float:
+        """Proof beside the whole search."""
+        return self.proving * (self.total if self.seconds is None else self.total / AN_EFFORT)
 
     def aims(self, problem: Problem) -> Aims | None:
         """What a search of a problem aims at; None where it is not known how the cloth is sold."""
@@ -132,5 +143,5 @@ class Effort:
     @property
     def parts(self) -> tuple[str | float, ...]:
         """What it comes to, for the key of a marker."""
-        told = "effort" if self.seconds is None else "seconds", self.total, self.seed
+        told = "effort" if self.seconds is None else "seconds", self.total, self.seed, self.proving
         return told if self.sold is None else (*told, self.sold.model_dump_json(include=SOLD))

@@ -9,7 +9,6 @@ from nesting.edit.carry import carry
 from nesting.errors import WrongMarkerError
 from nesting.marker.marker import Result
 from nesting.proof.bounds import lower_bound
-from nesting.proof.slices import slice_bound
 from nesting.search.solver import solve
 from nesting.verify import verify_asked
 from reports.ask.wanted import asked_of
@@ -20,7 +19,6 @@ from reports.plan.settling import Settling, settle
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from concurrent.futures import Executor, Future
 
     from nesting.cloth.spread import Spread
     from nesting.marker.marker import Marker
@@ -46,14 +44,12 @@ def _require_same(before: FabricPlan, offer: FabricOffer, pieces: tuple[Piece, .
 
 
 class ClothTask:
-    """One cloth to be planned: its problems, and a proof begun beside whatever else goes on.
+    """One cloth to be planned: its problems, and what came of their searches.
 
     Parameters
     ----------
     pieces
         What is cut of it.
-    proofs
-        Where proofs are made; CP-SAT needs no Python for them.
     before
         An answer for the same cloth and pieces to go on from.
 
@@ -69,7 +65,6 @@ class ClothTask:
         pieces: tuple[Piece, ...],
         garments: int,
         effort: Effort,
-        proofs: Executor,
         before: FabricPlan | None = None,
     ) -> None:
         self.settling = Settling(offer, pieces, garments)
@@ -79,12 +74,6 @@ class ClothTask:
             _require_same(before, offer, pieces, garments)
             self.settling.go_on_from(before.spread, before.depth, before.result.marker)
             self._results[before.spread] = before.result
-        first = self.settling.first
-        self._to_prove = "open" if "open" in first and not offer.gap else first[0] if len(first) == 1 else None
-        self._proof: Future[tuple[float, str]] | None = None
-        if self._to_prove and effort.proving:
-            problem = self.settling.problems[self._to_prove]
-            self._proof = proofs.submit(slice_bound, problem, effort.proving)
 
     def search(self, spread: Spread) -> Marker | None:
         """The shortest marker of a spread; None if an interrupt ended what was searched before it."""
@@ -140,17 +129,11 @@ class ClothTask:
         return PassedOver(spread, length, settled.bought(spread), depth=depth)
 
     def _proved(self, result: Result, spread: Spread) -> Result:
-        """A result with the sharpest bound to be had; an interrupted search gets none but that of the answer before."""
+        """A result with the sharpest bound known: that of the answer before, if it is sharper."""
         known = self._before.result if self._before and self._before.spread == spread else None
         if known and known.bound > result.bound:
-            result = replace(result, bound=known.bound, bound_held=known.bound_held)
-        if not self._effort.proving or result.stopped_by in ("proved", "interrupt") or result.gap < PROVED:
-            return result
-        if self._proof and spread == self._to_prove:
-            bound, held = self._proof.result()
-        else:
-            bound, held = slice_bound(result.marker.problem, self._effort.proving)
-        return replace(result, bound=bound, bound_held=held) if bound > result.bound else result
+            return replace(result, bound=known.bound, bound_held=known.bound_held)
+        return result
 
     def _plain(self, spread: Spread) -> float | None:
         """Length of the marker if the cloth had no pattern, mm; None if it has none. One on the pattern is one, too."""
@@ -184,4 +167,6 @@ def _search(
         workers=effort.workers,
         initial=before.marker if before else None,
         aims=replace(effort, sold=offer).aims(problem),
+        proof=effort.proving,
+        tighten=effort.prove,
     )

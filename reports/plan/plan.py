@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
@@ -102,19 +101,13 @@ def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Pla
     pieces = draft_job(job)
     if not job.fabric:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
-    proofs = ThreadPoolExecutor(1)
-    try:
-        found = {fabric.offer.name: fabric for _, fabric in before.markers} if before else {}
-        tasks = _each(
-            job.fabric,
-            lambda offer: ClothTask(
-                offer, cut_from(offer, job, pieces), job.garments, effort, proofs, found.get(offer.name)
-            ),
-        )
-        settle_cloths([task for task in tasks if isinstance(task, ClothTask)])
-        fabrics = tuple(task if isinstance(task, Refusal) else task.plan() for task in tasks)
-    finally:
-        proofs.shutdown(wait=False, cancel_futures=True)
+    found = {fabric.offer.name: fabric for _, fabric in before.markers} if before else {}
+    tasks = _each(
+        job.fabric,
+        lambda offer: ClothTask(offer, cut_from(offer, job, pieces), job.garments, effort, found.get(offer.name)),
+    )
+    settle_cloths([task for task in tasks if isinstance(task, ClothTask)])
+    fabrics = tuple(task if isinstance(task, Refusal) else task.plan() for task in tasks)
     ribs = plan_ribs(job, pieces) if rib else ()
     return Plan(job, pieces, fabrics, ribs, effort.seed)
 

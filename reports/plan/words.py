@@ -228,8 +228,9 @@ def proof_words(fabric: FabricPlan, units: Units) -> str:
     sold = fabric.offer.sold_by
     if fabric.buys_least:
         return f"{proof} Sold by {sold.text}, {_least_bought(fabric)}: proved."
-    least = sold.write(fabric.least.enough)
-    proof += f" Even a perfect layout in this spread{depths_words(fabric)} would take {least}."
+    least, bought = sold.write(fabric.least.enough), sold.write(fabric.purchase.enough)
+    proof += f" In this spread{depths_words(fabric)} less than {least} is impossible, proved;"
+    proof += f" less than {bought} was not found, and is not ruled out."
     return f"{proof} No layout costs less: proved." if fabric.costs_least else proof
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from contextlib import contextmanager
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from nesting.search import warm_up as prepare
@@ -24,8 +25,8 @@ if TYPE_CHECKING:
     from reports.asking.question import PageQuestion
     from reports.page.searches.laying import Emit
 
-EFFORTS = {"quick": 0.2 * USUAL, "good": USUAL, "long": 12 * USUAL}
-"""Effort for each marker; the good one is what every command does by default."""
+EFFORTS = {"quick": Effort(0.2 * USUAL), "good": Effort(), "long": Effort(prove=True)}
+"""Effort for each marker; the good one is what every command does by default, the long one proves."""
 
 LOOK_EVERY = 0.1
 """Seconds between two looks at whether the search is to stop."""
@@ -55,7 +56,7 @@ def task_of(kind: str, payload: dict[str, Any]) -> Task:
     if question.needs_cloth and not subject.fabric:
         said = "there is no cloth to lay the pieces on: add one, with at least its width"
         raise FieldsError([FieldFault("fabric", said)])
-    effort = Effort(EFFORTS[payload.get("effort") or "good"], seed=seed)
+    effort = replace(EFFORTS[payload.get("effort") or "good"], seed=seed)
     with speaking(subject.written_in):
         return Task(question, subject, question.read(subject, options), effort)
 

@@ -73,4 +73,4 @@ def test_the_key_of_a_marker_knows_how_the_cloth_is_sold() -> None:
     one, other = (
         Effort(1, sold=parse_job(with_fabrics(CLOTH.replace("1/8", step))).fabric[0]).parts for step in ("1/8", "1/4")
     )
-    assert one != other and Effort(1).parts == one[:3]
+    assert one != other and Effort(1).parts == one[:4]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from nesting.search.meter import WorkMeter
 from nesting.search.stop import AnyOf, Interrupted, MaxWork, SearchTime
 from reports.asking.options import ManySearch, OneSearch
-from reports.plan.effort import MOST_PROOF, PROOF, USUAL, Effort
+from reports.plan.effort import PROOF, PROVE, TO_PROVE, USUAL, Effort
 
 
 def test_by_work_or_by_time() -> None:
@@ -13,17 +13,19 @@ def test_by_work_or_by_time() -> None:
     counted, timed = Effort(5, seed=3), Effort(5, seconds=2.0, seed=3)
     assert isinstance(counted.stop(), MaxWork) and isinstance(timed.stop(), SearchTime)
     assert (counted.total, timed.total) == (5, 2.0)
-    assert counted.parts == ("effort", 5, 3) and timed.parts == ("seconds", 2.0, 3)
+    assert counted.parts == ("effort", 5, 3, PROOF) and timed.parts == ("seconds", 2.0, 3, PROOF)
     assert counted.to_plain() == {"seed": 3, "effort": 5, "seconds": None}
     assert timed.to_plain() == {"seed": 3, "effort": None, "seconds": 2.0}
 
 
-def test_work_for_a_proof() -> None:
-    """None without a search, more for more of it up to a most, and as much as is asked for."""
-    assert [Effort(0).proving, Effort(0.1).proving, Effort(seconds=2).proving] == [0, PROOF, 2 * PROOF]
-    assert [Effort(1).proving, Effort(3).proving, Effort(1000).proving] == [PROOF, 3 * PROOF, MOST_PROOF]
-    assert Effort(seconds=1000).proving == MOST_PROOF
-    assert Effort(0, proof=0.5).proving == 0.5
+def test_proof_beside_the_search() -> None:
+    """None without a search, else as much for each effort, more where it is to be proved; and as is asked for."""
+    assert [Effort(0).proving, Effort(0.1).proving, Effort(seconds=2).proving] == [0, PROOF, PROOF]
+    assert Effort(2, proof=0.5).proof_in_all == 1.0
+    assert Effort(seconds=10.0, proof=0.5).proof_in_all == 1.0
+    longer = Effort(prove=True)
+    assert (longer.proving, longer.total) == (PROVE, TO_PROVE)
+    assert Effort(50, prove=True).total == 50
 
 
 def test_an_interrupt_ends_it() -> None:
@@ -46,4 +48,5 @@ def test_what_a_command_is_told() -> None:
     assert OneSearch(seed=4).effort(usual) == Effort(seconds=2.0, seed=4)
     assert OneSearch(amount=5, workers=2).effort(usual) == Effort(5, workers=2)
     assert OneSearch(seconds=1.0).effort(Effort(7)) == Effort(7, seconds=1.0)
+    assert OneSearch(prove=True).effort(Effort()) == Effort(prove=True)
     assert ManySearch(workers=4).effort(Effort()) == Effort(USUAL)

@@ -103,7 +103,8 @@ def test_answer(plan: Any) -> None:
     assert list(answer_lines(plan)) == [
         "Buy 1 1/2 yd of twill [b] for $15.00: folded lengthwise.",
         "  No marker can be shorter than 46 in (the area); at most 10.0% could still be saved."
-        " Even a perfect layout in this spread would take 1 3/8 yd.",
+        " In this spread less than 1 3/8 yd is impossible, proved;"
+        " less than 1 1/2 yd was not found, and is not ruled out.",
         "  open, single layer: not searched",
         "  both selvedges folded to the middle: 51 5/8 in, to buy 1 1/2 yd; simplest; same amount to buy",
         "  folded crosswise: it has a nap",
@@ -248,7 +249,7 @@ def test_a_price_break_proves_nothing_of_the_cloth_needed(plan: Any) -> None:
     fabric = replace(twill, offer=offer, result=found, purchase=bought, cost=offer.cost(bought.buy))
     assert (bought.text, fabric.cost, fabric.buys_least, fabric.costs_least) == ("20 yd", 200, False, True)
     told = proof_words(fabric, Units.INCHES)
-    assert told.endswith("would take 18 yd. No layout costs less: proved.")
+    assert told.endswith("less than 19 yd was not found, and is not ruled out. No layout costs less: proved.")
     proved = replace(fabric, result=replace_of(found, bound=18.2 * 914.4))
     proved.result.marker.length = 18.5 * 914.4
     told = proof_words(proved, Units.INCHES)
