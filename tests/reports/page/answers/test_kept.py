@@ -60,7 +60,7 @@ CLOTHS = {
 
 def quick(monkeypatch: MonkeyPatch, text: str) -> Any:
     """Payload and result of a search by first layouts alone."""
-    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.EFFORTS, "quick", Effort(0))
     payload = {"job": tomllib.loads(text), "effort": "quick", "options": {}}
     return payload, json.loads(json.dumps(work.run_task("buy", payload, lambda told: None, lambda: False)))
 
@@ -183,7 +183,7 @@ def test_files_are_those_of_the_command(
 def test_files_of_many(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     """A curve is made again of the markers that are kept, the same; once those are gone, it says so."""
     monkeypatch.setattr(laying, "cores", lambda: 1)
-    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.EFFORTS, "quick", Effort(0))
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
     options = {"from": "58 in", "to": "60 in", "step": "2 in", "spread": "open"}
     payload = {"job": tomllib.loads(MODEL), "effort": "quick", "options": options}
@@ -205,7 +205,7 @@ def test_files_of_many(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
 def test_files_after_a_restore(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     """The files of a curve are those they were in another folder, on a machine that has laid none of its markers."""
     monkeypatch.setattr(laying, "cores", lambda: 1)
-    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.EFFORTS, "quick", Effort(0))
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "here"))
     asked = {"job": tomllib.loads(MODEL), "effort": "quick", "options": {"from": "58 in", "to": "58 in"}}
     here, there = Store(tmp_path / "work"), Store(tmp_path / "other")
@@ -274,12 +274,10 @@ def test_looked_on(monkeypatch: MonkeyPatch, cloth: str, stop: str) -> None:
 
     What is bettered was searched for; what betters it may lay first layouts alone, which by themselves are longer.
     """
-    monkeypatch.setitem(work.EFFORTS, "good", 0.05)
-    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.EFFORTS, "good", Effort(0.05))
+    monkeypatch.setitem(work.EFFORTS, "quick", Effort(0))
     asked = {"job": tomllib.loads(with_fabrics(CLOTHS[cloth])), "options": {}}
     before = work.run_task("buy", asked | {"effort": "good"}, lambda told: None, lambda: False)
-    # No proof is made anew: what was proved must be handed on.
-    monkeypatch.setattr("reports.plan.one_cloth.slice_bound", lambda problem, effort: (0.0, "nothing"))
     told = work.run_task(
         "buy", asked | {"effort": "quick", BEFORE: before}, lambda told: None, lambda: stop == "at once"
     )

@@ -17,6 +17,7 @@ from reports.errors import StateError
 from reports.page.answers.fields import job_of
 from reports.page.answers.kept import moved
 from reports.page.searches import work
+from reports.plan.effort import Effort
 from tests.make.model import with_fabrics
 
 JOB = tomllib.loads(with_fabrics('width = "60 in"\nspread = "open"'))
@@ -45,7 +46,7 @@ def test_while_it_searches(monkeypatch: MonkeyPatch) -> None:
 
 def test_kept_and_moved(monkeypatch: MonkeyPatch) -> None:
     """An answer made again, and a piece moved in it, are judged anew: here as if two garments had been asked for."""
-    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.EFFORTS, "quick", Effort(0))
     found = work.run_task("buy", {"job": JOB, "effort": "quick", "options": {}}, lambda told: None, lambda: False)
     made = Kept(job_of(JOB))
     made.plan(found)

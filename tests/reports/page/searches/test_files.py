@@ -20,6 +20,7 @@ from pytest import MonkeyPatch
 
 from reports.page.search import Search
 from reports.page.searches import work
+from reports.plan.effort import Effort
 from tests.make.model import MODEL
 from tests.make.recheck import recheck
 from tests.reports.page.conftest import app_of
@@ -56,7 +57,7 @@ READERS: dict[str, Callable[[bytes], Any]] = {
 @pytest.fixture
 def answer(client: TestClient, monkeypatch: MonkeyPatch) -> Any:
     """What to buy for the model job, and a client of the server that has found it."""
-    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.EFFORTS, "quick", Effort(0))
     payload = {"job": tomllib.loads(MODEL), "effort": "quick", "options": {}}
     done = Search("done", "buy", payload)
     done.turn("done", json.loads(json.dumps(work.run_task("buy", payload, lambda told: None, lambda: False))))

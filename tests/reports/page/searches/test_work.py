@@ -54,16 +54,16 @@ def never() -> bool:
 def alone(monkeypatch: MonkeyPatch, tmp_path: Path) -> None:
     """One process, first layouts only where many markers are laid, and a cache of the test's own."""
     monkeypatch.setattr(laying, "cores", lambda: 1)
-    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.EFFORTS, "quick", Effort(0))
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
 
 
 def test_buy_equals_the_command(run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """A search is what `ellwand buy` answers, to the last digit; its markers pass a check of their own."""
-    assert work.EFFORTS["good"] == Effort().amount  # what every command does by default
+    assert work.EFFORTS["good"] == Effort()  # what every command does by default
     told: list[dict[str, Any]] = []
     found = work.run_task("buy", {"job": JOB, "effort": "quick"}, told.append, never)
-    asked = json.loads(run("buy", job_file(MODEL), "--effort", work.EFFORTS["quick"], "--json").out)
+    asked = json.loads(run("buy", job_file(MODEL), "--effort", work.EFFORTS["quick"].amount, "--json").out)
     for answer in (asked, found["plan"]):
         del answer["job"]
         for fabric in answer["fabrics"]:
@@ -135,7 +135,7 @@ def test_at_most_five_layouts_a_second(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_what_matching_takes_is_not_shown(monkeypatch: MonkeyPatch) -> None:
     """On checked cloth only layouts on its lines are shown, though it is laid without them as well."""
     monkeypatch.setattr("reports.plan.one_cloth.carry", lambda marker, problem: None)
-    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.EFFORTS, "quick", Effort(0))
     monkeypatch.setattr(laying, "SHOW_EVERY", -1)
     job = tomllib.loads(edited(("nap = false", 'nap = false\nrepeat_along = "9 in"')))
     told: list[dict[str, Any]] = []

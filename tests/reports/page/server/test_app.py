@@ -19,6 +19,7 @@ from reports.page.searches import work
 from reports.page.searches.worker import default_check
 from reports.page.server.app import create_app
 from reports.page.server.session import Session
+from reports.plan.effort import Effort
 from tests.make.model import MODEL
 from tests.make.orders import TEMPLATE
 from tests.reports.page.conftest import PORT, app_of, sign_in
@@ -90,7 +91,7 @@ class Known:
 def result() -> Any:
     """What to buy for the model job, by first layouts alone."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setitem(work.EFFORTS, "quick", 0)
+        patch.setitem(work.EFFORTS, "quick", Effort(0))
         payload = {"job": JOB, "effort": "quick", "options": {}}
         return json.loads(json.dumps(work.run_task("buy", payload, lambda told: None, lambda: False)))
 

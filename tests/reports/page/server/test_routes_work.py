@@ -12,6 +12,7 @@ from pytest import MonkeyPatch
 
 from reports.page.search import Search
 from reports.page.searches import work
+from reports.plan.effort import Effort
 from tests.make.model import MODEL
 from tests.reports.page.answers.test_answers import SQUARE
 from tests.reports.page.conftest import app_of
@@ -25,7 +26,7 @@ JOB = tomllib.loads(MODEL)
 @pytest.fixture
 def page(client: TestClient, monkeypatch: MonkeyPatch) -> Any:
     """A client of a server on which one search is done, and another waits."""
-    monkeypatch.setitem(work.EFFORTS, "quick", 0)
+    monkeypatch.setitem(work.EFFORTS, "quick", Effort(0))
     payload = {"job": JOB, "effort": "quick", "options": {}}
     done, waits = Search("done", "buy", payload), Search("waits", "buy", payload)
     done.turn("done", json.loads(json.dumps(work.run_task("buy", payload, lambda told: None, lambda: False))))
