@@ -51,7 +51,7 @@ def moved_to(shapes: Any, corner: Any) -> Any:
         ("folded", "60 in", 30),
         ("open", "60 in", 60),
         ("part-folded", "60 in", None),
-        ("fold-then-open", "60 in", 60),
+        ("fold-then-open", "48 in", 48),
         ("double-folded", "100 in", 50),
         ("crosswise", "60 in", 60),
     ],

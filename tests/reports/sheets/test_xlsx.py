@@ -131,7 +131,7 @@ def test_chart_numbers(chart: Chart, plan_book: Workbook) -> None:
     figures = [[cell.value for cell in row[2:4]] for row in sheet.iter_rows(head[0].row + 1, head[0].row + 2)]
     expected = [[chart.cell(column, False, i).purchase.buy / 914.4 for column in chart.columns] for i in range(2)]
     assert [n for row in figures for n in row] == pytest.approx([n for row in expected for n in row])
-    assert all((n * 8).is_integer() for row in figures for n in row)
+    assert all((float(n) * 8).is_integer() for row in figures for n in row)
 
 
 @pytest.mark.parametrize("is_metric", [False, True])
