@@ -23,7 +23,7 @@ from pieces.errors import WrongTypeError
 from pieces.require import require, require_number, require_whole, told
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
     from concurrent.futures import Executor
 
     from nesting.search.beside import ProofBeside
@@ -108,10 +108,11 @@ def solve(
     require_aims(aims)
     require_number(proof, "the proof of solve")
     laid = problem if initial is None else initial.problem
-    beside = _beside(laid, aims, meter, proof) if proof > 0 else None
+    spent = partial(spent_of, stop)
+    beside = _beside(laid, aims, meter, proof, spent) if proof > 0 else None
     run = _Run(problem, stop, seed, hears, meter, aims, beside if tighten else None)
     better = beside.found if beside else _nothing
-    terms = SearchTerms(hears, seed, workers, executor, meter, aims, partial(spent_of, stop), better)
+    terms = SearchTerms(hears, seed, workers, executor, meter, aims, spent, better)
     candidates = candidates_of(problem, terms, initial)
     try:
         with closing(beside.of(candidates) if beside else candidates) as looked_at:
@@ -131,11 +132,13 @@ def _nothing() -> None:
     """Nothing was found elsewhere."""
 
 
-def _beside(problem: Problem, aims: Aims | None, meter: WorkMeter, proof: float) -> ProofBeside:
+def _beside(
+    problem: Problem, aims: Aims | None, meter: WorkMeter, proof: float, spent: Callable[[], float]
+) -> ProofBeside:
     """A proof beside a search; what it takes is loaded only now."""
     from nesting.search.beside import ProofBeside
 
-    return ProofBeside(problem, aims, meter, proof)
+    return ProofBeside(problem, aims, meter, proof, spent)
 
 
 def _require_searchable(problem: Any, seed: Any, workers: Any, initial: Any, executor: Any) -> None:
