@@ -124,10 +124,10 @@ class PlacingModel:
         self.lying.append(Lying(item, x, y, ways))
         return self.lying[-1]
 
-    def add_zone(self, standing: Standing, x: float, y: float) -> None:
-        """Add a zone, at a place in mm, on which nothing may lie."""
+    def add_zone(self, number: int, standing: Standing, x: float, y: float) -> None:
+        """Add a zone, by its number and at a place in mm, on which nothing may lie."""
         constant = self.model.new_constant
-        way = LyingWay(constant(1), len(self.lying), standing)
+        way = LyingWay(constant(1), number, standing)
         self.lying.append(Lying(-1, constant(round(x / self._unit)), constant(round(y / self._unit)), (way,)))
 
     def keep_apart(self, regions_of: Callable[[Lying, LyingWay, Lying, LyingWay], Sequence[FreeRegion] | None]) -> int:

@@ -139,8 +139,8 @@ class Placing:
     def model(self, length: float) -> PlacingModel:
         """The question as CP-SAT is asked it: whether pared outlines can lie within a length, mm."""
         asked = PlacingModel(self._proving, self._standing, length, self.unit)
-        for standing, x, y in self._zones:
-            asked.add_zone(standing, x, y)
+        for number, (standing, x, y) in enumerate(self._zones):
+            asked.add_zone(number, standing, x, y)
         self.regions = asked.keep_apart(self._regions_of)
         return asked
 
@@ -172,12 +172,20 @@ class Placing:
             a, b, level = way.standing, another.standing, self._level.get(key, 0)
             right, high = self._most - b.length, b.high - a.low
             box = Box(a.length - self._most - 1, b.low - a.high - 1, right + 1, high + 1)
-            if one.item < 0 or other.item < 0:  # a zone needs no gap
-                fixed, moved = a.outline, b.outline
+            if one.item < 0 or other.item < 0:  # a zone needs no gap, and may reach beyond the length
+                fixed, moved, box = a.outline, b.outline, self._anywhere()
             else:
                 fixed, moved = self._outline(level, first, a), self._outline(level, second, b)
             self._known[key] = regions(fixed, moved, box, self.unit, DEPTHS[level][1] * self.unit)
         return self._known[key]
+
+    def _anywhere(self) -> Box:
+        """Offsets from pieces to zones, wherever the zones are."""
+        sizes = (abs(x) + abs(y) + one.length + one.height for one, x, y in self._zones)
+        bands = self._proving.bands
+        across = max(max(abs(band.low), abs(band.high)) for band in bands)
+        far = 2 * (self._most + across + max(sizes))
+        return Box(-far, -far, far, far)
 
     def _outline(self, level: int, key: Key, standing: Standing) -> Points:
         if (level, key) not in self._drawn:

@@ -51,7 +51,6 @@ class ProofBeside:
         Effort for the proof, for each effort of the search.
     spent
         The share of the search's effort that is spent.
-
     """
 
     def __init__(

@@ -155,6 +155,15 @@ def test_zones_take_room() -> None:
     assert Placing(problem, 300.0, [zone]).ask(250.0, 1.0).kind == "open"
 
 
+def test_a_zone_beyond_the_length_takes_none_of_it() -> None:
+    """A zone that begins where the cloth asked about ends, or lies before its start, is in nobody's way."""
+    square = np.array([(0, 0), (100, 0), (100, 100), (0, 100)], dtype=float)
+    problem = Problem.from_outlines(100.0, [square], [2], [[0.0]])
+    for at in (200.0, 260.0, 900.0, -400.0):
+        zone = np.array([(at, 0), (at + 300, 0), (at + 300, 100), (at, 100)], dtype=float)
+        assert Placing(problem, 201.0, [zone]).ask(200.0, 1.0).kind == "open"
+
+
 def test_more_than_can_be_asked_about() -> None:
     """With too many outlines nothing is asked, and nothing spent."""
     problem = Problem.from_outlines(900.0, [random_star(np.random.default_rng(0), 8)], [MOST_OUTLINES + 1], [[0.0]])
