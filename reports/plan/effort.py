@@ -20,8 +20,9 @@ same answer each time, whatever the question. More seldom brings a smaller purch
 PROOF = 4.0
 """Proof beside each effort of search, by default: on a second core it takes about as long as the search."""
 
-PROVE, TO_PROVE = 4.0, 12.0
-"""The same, and the least effort, where a purchase is to be proved: a minute of two cores at most, about."""
+TO_PROVE, TO_TIGHTEN = 12.0, 2.0
+"""Least effort to prove a purchase with, a minute of two cores at most, about; and then to see how short a marker can
+be."""
 
 AN_EFFORT = 5.0
 """Seconds of one core that an effort takes, about."""
@@ -43,13 +44,14 @@ class Effort:
     proof
         How much is proved beside each effort of search, as of `solve`.
     prove
-        Whether a purchase is to be proved: a longer look, which goes on until it is known how short a marker can be.
+        Whether a purchase is to be proved: a longer look at the spread that takes least, once all are searched.
     interrupt
         Ends every search once it says so.
     listener
         Makes one that hears of a search; it is told of what, such as a cloth and how it lies.
     sold
-        The cloth that markers are laid for: a search aims at the next length with which less of it is bought.
+        The cloth that markers are laid for: a search aims at the next length with which less of it is bought. Where
+        several spreads are searched for one that is named, they share the work.
     """
 
     amount: float = USUAL
@@ -111,12 +113,13 @@ class Effort:
         """Work of each search, or its seconds."""
         if self.seconds is not None:
             return self.seconds
-        return max(float(self.amount), TO_PROVE) if self.prove else float(self.amount)
+        shared = 1 if self.sold is None or self.sold.spread == "best" else len(self.sold.spreads())
+        return float(self.amount) / shared
 
     @property
     def proving(self) -> float:
         """Proof beside each effort of search."""
-        return (PROVE if self.prove else self.proof) * (self.total > 0)
+        return self.proof * (self.total > 0)
 
     @property
     def proof_in_all(self) -> float:
@@ -132,13 +135,24 @@ class Effort:
         return PurchaseAims(self.sold, problem.lengths, problem.repeat is not None)
 
     @property
+    def proving_more(self) -> Effort:
+        """What the purchase is proved with, where that was not done beside the search."""
+        return replace(self, amount=max(float(self.amount), TO_PROVE))
+
+    @property
+    def tightening(self) -> Effort:
+        """What is spent on how short a marker can be, once the purchase is proved."""
+        return replace(self, amount=max(float(self.amount), TO_TIGHTEN))
+
+    @property
     def alone(self) -> Effort:
         """The effort for a process of its own: nothing here ends it or hears of it."""
         return replace(self, interrupt=None, listener=None)
 
     def to_plain(self) -> dict[str, float | None]:
         """What answers of many markers say of it."""
-        return {"seed": self.seed, "effort": None if self.seconds is not None else self.total, "seconds": self.seconds}
+        effort = None if self.seconds is not None else float(self.amount)
+        return {"seed": self.seed, "effort": effort, "seconds": self.seconds}
 
     @property
     def parts(self) -> tuple[str | float, ...]:

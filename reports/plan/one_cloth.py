@@ -15,7 +15,7 @@ from reports.ask.wanted import asked_of
 from reports.errors import JobError
 from reports.plan.answers import PROVED, FabricPlan, PassedOver, RefusalCause
 from reports.plan.problems import spread_problem
-from reports.plan.settling import Settling, settle
+from reports.plan.settling import Settling, settle, share
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -77,13 +77,45 @@ class ClothTask:
 
     def search(self, spread: Spread) -> Marker | None:
         """The shortest marker of a spread; None if an interrupt ended what was searched before it."""
-        if any(result.stopped_by == "interrupt" for result in self._results.values()):
+        if self._is_interrupted:
             return None
         before = self._results.get(spread)
         if before is None or before.gap >= PROVED:  # else nothing shorter is to be found
-            before = _search(self.settling.offer, spread, self.settling.problems[spread], self._effort, before)
+            before = self._searched(spread, self._shared, before)
             self._results[spread] = before
         return before.marker
+
+    def prove(self) -> None:
+        """Look longer at the spread that takes least: whether less can be bought, and how short its marker can be."""
+        for effort, tighten in ((self._effort.proving_more, False), (self._effort.tightening, True)):
+            spread = self.settling.best
+            known = self._proved(self._result(spread), spread)
+            is_settled = known.gap < PROVED or (not tighten and self._buys_least(spread, known.bound))
+            if is_settled or self._is_interrupted:
+                continue
+            found = self._searched(spread, effort, known, tighten=tighten)
+            if known.bound > found.bound:
+                found = replace(found, bound=known.bound, bound_held=known.bound_held)
+            self._results[spread] = found
+            self.settling.adopt(spread, found.marker)
+
+    def _searched(self, spread: Spread, effort: Effort, before: Result | None, *, tighten: bool = False) -> Result:
+        """What comes of a search for a spread, from what was found before on."""
+        settled = self.settling
+        return _search(settled.offer, spread, settled.problems[spread], effort, before, tighten=tighten)
+
+    @property
+    def _shared(self) -> Effort:
+        """The effort for each spread, where several are searched for the one that is named."""
+        return replace(self._effort, sold=self.settling.offer)
+
+    def _buys_least(self, spread: Spread, bound: float) -> bool:
+        settled = self.settling
+        return settled.bought_for(spread, bound).enough >= settled.bought(spread).enough
+
+    @property
+    def _is_interrupted(self) -> bool:
+        return any(result.stopped_by == "interrupt" for result in self._results.values())
 
     def plan(self) -> FabricPlan:
         """The answer, in the spread that takes least of those that were asked for; once all is settled."""
@@ -144,18 +176,28 @@ class ClothTask:
         depth = settled.depths[spread]
         _, problem = spread_problem(plain, plain.fabric(), spread, settled.pieces, settled.garments, depth)
         again = carry(settled.found[spread], problem)
-        found = _search(plain, spread, problem, self._effort).marker.length
+        found = _search(plain, spread, problem, self._shared).marker.length
         return min(found, again.length) if again else found
 
 
-def settle_cloths(tasks: Sequence[ClothTask]) -> None:
+def settle_cloths(tasks: Sequence[ClothTask], *, prove: bool = False) -> None:
     """Search for the markers of some cloths; what is found on one is carried over to all others that ask for less."""
     of = {task.settling: task for task in tasks}
     settle(list(of), lambda asked: [of[settling].search(spread) for settling, spread in asked])
+    if prove:
+        for task in tasks:
+            task.prove()
+        share(list(of))
 
 
 def _search(
-    offer: FabricOffer, spread: Spread, problem: Problem, effort: Effort, before: Result | None = None
+    offer: FabricOffer,
+    spread: Spread,
+    problem: Problem,
+    effort: Effort,
+    before: Result | None = None,
+    *,
+    tighten: bool = False,
 ) -> Result:
     """Search a problem, from the marker found before on."""
     listener = effort.listener(offer.name, spread) if effort.listener else None
@@ -168,5 +210,5 @@ def _search(
         initial=before.marker if before else None,
         aims=replace(effort, sold=offer).aims(problem),
         proof=effort.proving,
-        tighten=effort.prove,
+        tighten=tighten,
     )

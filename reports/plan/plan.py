@@ -106,7 +106,7 @@ def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Pla
         job.fabric,
         lambda offer: ClothTask(offer, cut_from(offer, job, pieces), job.garments, effort, found.get(offer.name)),
     )
-    settle_cloths([task for task in tasks if isinstance(task, ClothTask)])
+    settle_cloths([task for task in tasks if isinstance(task, ClothTask)], prove=effort.prove)
     fabrics = tuple(task if isinstance(task, Refusal) else task.plan() for task in tasks)
     ribs = plan_ribs(job, pieces) if rib else ()
     return Plan(job, pieces, fabrics, ribs, effort.seed)

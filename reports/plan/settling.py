@@ -137,7 +137,8 @@ class Settling:
             return []
         buy, order = self.bought(self.best).buy, self.spreads
         simpler = [spread for spread in order[: order.index(self.best)] if spread not in self._asked]
-        return [spread for spread in simpler if self._bought(spread, lower_bound(self.problems[spread])[0]).buy <= buy]
+        least = {spread: lower_bound(self.problems[spread])[0] for spread in simpler}
+        return [spread for spread in simpler if self.bought_for(spread, least[spread]).buy <= buy]
 
     def keep(self, spread: Spread, marker: Marker | None) -> None:
         """Take what came of a search; the shortest marker stays."""
@@ -193,9 +194,10 @@ class Settling:
 
     def bought(self, spread: Spread) -> Purchase:
         """What to buy for a spread's marker."""
-        return self._bought(spread, self.found[spread].length)
+        return self.bought_for(spread, self.found[spread].length)
 
-    def _bought(self, spread: Spread, length: float) -> Purchase:
+    def bought_for(self, spread: Spread, length: float) -> Purchase:
+        """What to buy for a marker of a spread that is so long, mm."""
         return purchase_of(self.offer, self.problems[spread], length)
 
     @cached_property

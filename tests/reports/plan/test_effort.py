@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from nesting.search.meter import WorkMeter
 from nesting.search.stop import AnyOf, Interrupted, MaxWork, SearchTime
+from reports.ask.offer import FabricOffer
 from reports.asking.options import ManySearch, OneSearch
-from reports.plan.effort import PROOF, PROVE, TO_PROVE, USUAL, Effort
+from reports.plan.effort import PROOF, TO_PROVE, TO_TIGHTEN, USUAL, Effort
 
 
 def test_by_work_or_by_time() -> None:
@@ -24,8 +25,15 @@ def test_proof_beside_the_search() -> None:
     assert Effort(2, proof=0.5).proof_in_all == 1.0
     assert Effort(seconds=10.0, proof=0.5).proof_in_all == 1.0
     longer = Effort(prove=True)
-    assert (longer.proving, longer.total) == (PROVE, TO_PROVE)
-    assert Effort(50, prove=True).total == 50
+    assert (longer.total, longer.proving_more.total, longer.tightening.total) == (USUAL, TO_PROVE, TO_TIGHTEN)
+    assert Effort(50, prove=True).proving_more.total == 50
+
+
+def test_spreads_share_the_work() -> None:
+    """Where cloth folded in part is asked for, folded and open cloth are searched too: each gets a third."""
+    part, best = (FabricOffer(name="c", width=1000.0, spread=spread) for spread in ("part-folded", "best"))
+    assert len(part.spreads()) == 3 and Effort(6, sold=part).total == 2
+    assert Effort(6, sold=best).total == Effort(6).total == 6
 
 
 def test_an_interrupt_ends_it() -> None:
