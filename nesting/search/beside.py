@@ -99,12 +99,6 @@ class ProofBeside:
         """The shortest marker that the proof has come upon."""
         return self._better
 
-    @property
-    def is_open(self) -> bool:
-        """Whether something is left to ask."""
-        best = self._best
-        return best is not None and (self._future is not None or self._least is None or self._least.is_open(best))
-
     def _begin(self, best: Marker) -> bool:
         """Begin a look, if there is effort for it and something to ask; whether one was begun."""
         look = self._next_look()
@@ -112,7 +106,7 @@ class ProofBeside:
             return False
         if self._least is None:
             placing = Placing(self._problem, best.length, settle=partial(marker_of, self._problem))
-            self._least = Least(placing, *lower_bound(self._problem), self._aims or (lambda length: None))
+            self._least = Least(placing, *lower_bound(self._problem), self._aims)
         if not self._least.is_open(best):
             self._settled = best.length
             return False

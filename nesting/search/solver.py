@@ -41,7 +41,7 @@ POLISH = 0.1
 SPENT = ("effort", "iterations", "no improvement")
 """Ends of a search that come after the same work each time: a look that was begun is waited for."""
 
-AIMED = 0.01
+AIMED = 0.001
 """By how much, mm, a bound must lie above what is aimed at."""
 
 STEP_SECONDS = 0.25
@@ -59,7 +59,6 @@ def solve(
     executor: Executor | None = None,
     aims: Aims | None = None,
     proof: float = 0.0,
-    tighten: bool = False,
 ) -> Result:
     """Lay all pieces of a problem on as short a length of cloth as can be found.
 
@@ -88,8 +87,6 @@ def solve(
         None where none is. The search presses to it, and ends a little after it is proved out of reach.
     proof
         How much to prove in a thread beside the search, in units of `Placing` for each effort: nothing by default.
-    tighten
-        Whether to prove on once nothing is worth reaching any more, until it is known how short a marker can be.
 
     Raises
     ------
@@ -110,7 +107,7 @@ def solve(
     laid = problem if initial is None else initial.problem
     spent = partial(spent_of, stop)
     beside = _beside(laid, aims, meter, proof, spent) if proof > 0 else None
-    run = _Run(problem, stop, seed, hears, meter, aims, beside if tighten else None)
+    run = _Run(problem, stop, seed, hears, meter, aims)
     better = beside.found if beside else _nothing
     terms = SearchTerms(hears, seed, workers, executor, meter, aims, spent, better)
     candidates = candidates_of(problem, terms, initial)
@@ -172,7 +169,6 @@ class _Run:
         listener: Listener,
         meter: WorkMeter,
         aims: Aims | None,
-        tightens: ProofBeside | None = None,
     ) -> None:
         self.start = self._told = time.monotonic()
         self.best: Marker | None = None
@@ -181,7 +177,7 @@ class _Run:
         self._bound, self._bound_held = lower_bound(problem)
         self._shortest = lower_bound(problem, ROUNDING * problem.width)[0]
         self._iterations, self._meter = 0, meter
-        self._aims, self._has_aim, self._tightens = aims, True, tightens
+        self._aims, self._has_aim = aims, True
 
     def go(self, candidates: Iterator[Candidate]) -> None:
         """Take candidates, one an iteration, until it is time to stop."""
@@ -232,7 +228,7 @@ class _Run:
         """See whether a length worth reaching is left."""
         if self._aims and self.best:
             aim = self._aims(self.best.length)
-            self._has_aim = aim is not None and aim >= self._bound - AIMED
+            self._has_aim = aim is not None and aim + AIMED >= self._bound
 
     def _is_over(self, length: float) -> bool:
         now = time.monotonic()
@@ -242,8 +238,7 @@ class _Run:
         if length <= self._shortest * (1 + PROVED):
             self.stopped_by = "proved"
             return True
-        is_settled = not self._has_aim and not (self._tightens and self._tightens.is_open)
-        if is_settled and self._meter.has_begun and spent_of(self._stop) >= POLISH:
+        if not self._has_aim and self._meter.has_begun and spent_of(self._stop) >= POLISH:
             self.stopped_by = "purchase"
             return True
         if self._stop(length):

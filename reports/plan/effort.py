@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
@@ -20,9 +21,8 @@ same answer each time, whatever the question. More seldom brings a smaller purch
 PROOF = 4.0
 """Proof beside each effort of search, by default: on a second core it takes about as long as the search."""
 
-TO_PROVE, TO_TIGHTEN = 12.0, 2.0
-"""Least effort to prove a purchase with, a minute of two cores at most, about; and then to see how short a marker can
-be."""
+TO_PROVE = 40.0
+"""Least that is spent to prove a purchase, in units of `Placing`: a minute, about."""
 
 AN_EFFORT = 5.0
 """Seconds of one core that an effort takes, about."""
@@ -135,14 +135,18 @@ class Effort:
         return PurchaseAims(self.sold, problem.lengths, problem.repeat is not None)
 
     @property
-    def proving_more(self) -> Effort:
-        """What the purchase is proved with, where that was not done beside the search."""
-        return replace(self, amount=max(float(self.amount), TO_PROVE))
+    def to_prove(self) -> float:
+        """What is spent to prove a purchase, in units of `Placing`; with `seconds` only these end it."""
+        return math.inf if self.seconds is not None else max(TO_PROVE, self.proof * self.amount)
 
     @property
-    def tightening(self) -> Effort:
-        """What is spent on how short a marker can be, once the purchase is proved."""
-        return replace(self, amount=max(float(self.amount), TO_TIGHTEN))
+    def until(self) -> StopCriterion | None:
+        """Fresh criteria for a proof, any of which ends it; None if its effort alone does."""
+        from nesting.search.stop import AnyOf, SearchTime
+
+        if self.seconds is None:
+            return self.interrupt
+        return AnyOf(*(one for one in (self.interrupt, SearchTime(self.seconds)) if one))
 
     @property
     def alone(self) -> Effort:

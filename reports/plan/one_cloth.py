@@ -9,6 +9,7 @@ from nesting.edit.carry import carry
 from nesting.errors import WrongMarkerError
 from nesting.marker.marker import Result
 from nesting.proof.bounds import lower_bound
+from nesting.search.prove import prove_on
 from nesting.search.solver import solve
 from nesting.verify import verify_asked
 from reports.ask.wanted import asked_of
@@ -79,39 +80,32 @@ class ClothTask:
         """The shortest marker of a spread; None if an interrupt ended what was searched before it."""
         if self._is_interrupted:
             return None
-        before = self._results.get(spread)
+        before, settled = self._results.get(spread), self.settling
         if before is None or before.gap >= PROVED:  # else nothing shorter is to be found
-            before = self._searched(spread, self._shared, before)
+            before = _search(settled.offer, spread, settled.problems[spread], self._shared, before)
             self._results[spread] = before
         return before.marker
 
     def prove(self) -> None:
         """Look longer at the spread that takes least: whether less can be bought, and how short its marker can be."""
-        for effort, tighten in ((self._effort.proving_more, False), (self._effort.tightening, True)):
-            spread = self.settling.best
-            known = self._proved(self._result(spread), spread)
-            is_settled = known.gap < PROVED or (not tighten and self._buys_least(spread, known.bound))
-            if is_settled or self._is_interrupted:
-                continue
-            found = self._searched(spread, effort, known, tighten=tighten)
-            if known.bound > found.bound:
-                found = replace(found, bound=known.bound, bound_held=known.bound_held)
-            self._results[spread] = found
-            self.settling.adopt(spread, found.marker)
-
-    def _searched(self, spread: Spread, effort: Effort, before: Result | None, *, tighten: bool = False) -> Result:
-        """What comes of a search for a spread, from what was found before on."""
-        settled = self.settling
-        return _search(settled.offer, spread, settled.problems[spread], effort, before, tighten=tighten)
+        spread, effort, offer = self.settling.best, self._effort, self.settling.offer
+        known = self._proved(self._result(spread), spread)
+        if self._is_interrupted:
+            return
+        found = prove_on(
+            known,
+            effort.to_prove,
+            aims=replace(effort, sold=offer).aims(known.marker.problem),
+            stop=effort.until,
+            listener=effort.listener(offer.name, spread) if effort.listener else None,
+        )
+        self._results[spread] = found
+        self.settling.adopt(spread, found.marker)
 
     @property
     def _shared(self) -> Effort:
         """The effort for each spread, where several are searched for the one that is named."""
         return replace(self._effort, sold=self.settling.offer)
-
-    def _buys_least(self, spread: Spread, bound: float) -> bool:
-        settled = self.settling
-        return settled.bought_for(spread, bound).enough >= settled.bought(spread).enough
 
     @property
     def _is_interrupted(self) -> bool:
@@ -191,13 +185,7 @@ def settle_cloths(tasks: Sequence[ClothTask], *, prove: bool = False) -> None:
 
 
 def _search(
-    offer: FabricOffer,
-    spread: Spread,
-    problem: Problem,
-    effort: Effort,
-    before: Result | None = None,
-    *,
-    tighten: bool = False,
+    offer: FabricOffer, spread: Spread, problem: Problem, effort: Effort, before: Result | None = None
 ) -> Result:
     """Search a problem, from the marker found before on."""
     listener = effort.listener(offer.name, spread) if effort.listener else None
@@ -210,5 +198,4 @@ def _search(
         initial=before.marker if before else None,
         aims=replace(effort, sold=offer).aims(problem),
         proof=effort.proving,
-        tighten=tighten,
     )

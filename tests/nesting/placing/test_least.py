@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from nesting.problem.problem import Problem
 
 
-def least(problem: Problem, most: float, aims: Callable[[float], float | None] = lambda length: None) -> Least:
+def least(problem: Problem, most: float, aims: Callable[[float], float | None] | None = None) -> Least:
     """What is to be proved of a problem."""
     shapes = Shapes(problem)
 

@@ -58,13 +58,6 @@ def test_out_of_reach_is_an_end() -> None:
     assert result.work < 20.0
 
 
-def test_tightened_to_the_millimetre() -> None:
-    """With `tighten` it goes on until the shortest marker is known to a millimetre or two."""
-    result = solve(jacket(), MaxWork(20.0), proof=3.0, aims=lambda best: 500.0, tighten=True)
-    assert result.stopped_by in ("purchase", "no improvement")
-    assert result.marker.length - result.bound < 3.0
-
-
 def test_what_is_proved_is_told() -> None:
     """A listener hears of each bound; they rise."""
     told: list[float] = []

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from nesting.search.meter import WorkMeter
 from nesting.search.stop import AnyOf, Interrupted, MaxWork, SearchTime
 from reports.ask.offer import FabricOffer
 from reports.asking.options import ManySearch, OneSearch
-from reports.plan.effort import PROOF, TO_PROVE, TO_TIGHTEN, USUAL, Effort
+from reports.plan.effort import PROOF, TO_PROVE, USUAL, Effort
 
 
 def test_by_work_or_by_time() -> None:
@@ -24,14 +26,15 @@ def test_proof_beside_the_search() -> None:
     assert [Effort(0).proving, Effort(0.1).proving, Effort(seconds=2).proving] == [0, PROOF, PROOF]
     assert Effort(2, proof=0.5).proof_in_all == 1.0
     assert Effort(seconds=10.0, proof=0.5).proof_in_all == 1.0
-    longer = Effort(prove=True)
-    assert (longer.total, longer.proving_more.total, longer.tightening.total) == (USUAL, TO_PROVE, TO_TIGHTEN)
-    assert Effort(50, prove=True).proving_more.total == 50
+    assert (Effort(prove=True).total, Effort(prove=True).to_prove) == (USUAL, TO_PROVE)
+    assert Effort(50, proof=2.0).to_prove == 100
+    assert Effort(seconds=3.0).to_prove == math.inf
 
 
 def test_spreads_share_the_work() -> None:
     """Where cloth folded in part is asked for, folded and open cloth are searched too: each gets a third."""
-    part, best = (FabricOffer(name="c", width=1000.0, spread=spread) for spread in ("part-folded", "best"))
+    cloth = {"name": "c", "width": "1 m"}
+    part, best = (FabricOffer.model_validate(cloth | {"spread": spread}) for spread in ("part-folded", "best"))
     assert len(part.spreads()) == 3 and Effort(6, sold=part).total == 2
     assert Effort(6, sold=best).total == Effort(6).total == 6
 
