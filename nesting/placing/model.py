@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
+from nesting.placing.symmetry import Anchor, AnchoredPair
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
@@ -19,8 +21,10 @@ if TYPE_CHECKING:
 
     from nesting.placing.regions import FreeRegion
     from nesting.placing.standing import Standing
-    from nesting.placing.symmetry import Anchor
     from nesting.problem.problem import Problem
+
+ROUNDED = 6
+"""How many units two middles, each counted twice, may be off by: of each the place is rounded, and the size."""
 
 FINE = 1000
 """Parts of a unit in which the lines of a pattern are counted."""
@@ -161,27 +165,60 @@ class PlacingModel:
             self.model.add(a * dx + b * dy < c).only_enforce_if(~held)
         return held
 
-    def hold(self, anchor: Anchor) -> None:
-        """Let one outline lie only in some ways and halves of the cloth, since all else is an image of that."""
-        lying = next(one for one in self.lying if one.item == anchor.item)
-        bands = self._problem.bands
-        across = min(band.low for band in bands) + max(band.high for band in bands)
-        halves = []
+    def hold(self, anchor: Anchor | AnchoredPair) -> None:
+        """Let one or two outlines lie only in some ways and halves of the cloth, since all else is an image of that."""
+        if isinstance(anchor, AnchoredPair):
+            one, other = (self._middle(self._of(item)) for item in anchor.items)
+            if anchor.along:
+                self._in_half(None, one[0] + other[0], 2 * self._length, beyond=False)
+            if anchor.across:
+                self._in_half(None, one[1] + other[1], 2 * self._across, beyond=False)
+            return
+        lying, halves = self._of(anchor.item), []
         for way in lying.ways:
             for number, along, upper in anchor.allowed:
-                if number != way.number:
-                    continue
-                half = self.model.new_bool_var("")
-                halves.append(half)
-                self.model.add_implication(half, way.chosen)
-                self._in_half(half, lying.x, (self._length - way.standing.length) / 2, bool(along))
-                self._in_half(half, lying.y, (across - way.standing.height) / 2, bool(upper))
+                if number == way.number:
+                    halves.append(self.model.new_bool_var(""))
+                    self.model.add_implication(halves[-1], way.chosen)
+                    self._in_quarter(halves[-1], lying, bool(along), bool(upper))
         self.model.add_exactly_one(halves)
 
-    def _in_half(self, half: cp_model.IntVar, place: cp_model.IntVar, middle: float, beyond: bool) -> None:
+    def confine(self, item: int, along: bool, upper: bool) -> None:
+        """Let the middle of an outline lie in one quarter of the cloth: the second half along or not, the upper or not.
+
+        The item has one outline. What lies in none of the four quarters lies nowhere.
+        """
+        self._in_quarter(None, self._of(item), along, upper)
+
+    def _of(self, item: int) -> Lying:
+        return next(one for one in self.lying if one.item == item)
+
+    @property
+    def _across(self) -> float:
+        """Twice the middle of the cloth, mm."""
+        bands = self._problem.bands
+        return min(band.low for band in bands) + max(band.high for band in bands)
+
+    def _middle(self, lying: Lying) -> tuple[cp_model.LinearExpr, cp_model.LinearExpr]:
+        """Twice where the middle of an outline lies, along and across, in units."""
+        unit = self._unit
+        along = sum((way.chosen * round(way.standing.length / unit) for way in lying.ways), 2 * lying.x)
+        across = sum((way.chosen * round(way.standing.height / unit) for way in lying.ways), 2 * lying.y)
+        return along, across
+
+    def _in_quarter(self, if_so: cp_model.IntVar | None, lying: Lying, along: bool, upper: bool) -> None:
+        middle = self._middle(lying)
+        self._in_half(if_so, middle[0], self._length, beyond=along)
+        self._in_half(if_so, middle[1], self._across, beyond=upper)
+
+    def _in_half(
+        self, if_so: cp_model.IntVar | None, place: cp_model.LinearExpr, middle: float, *, beyond: bool
+    ) -> None:
+        """Hold what is twice a place, or the sum of two such, beyond a middle or before it, if a literal holds."""
         at = middle / self._unit
-        rule = place >= math.floor(at) - 1 if beyond else place <= math.ceil(at) + 1
-        self.model.add(rule).only_enforce_if(half)
+        rule = self.model.add(place >= math.floor(at) - ROUNDED if beyond else place <= math.ceil(at) + ROUNDED)
+        if if_so is not None:
+            rule.only_enforce_if(if_so)
 
     def spots(self, value: Callable[[cp_model.IntVar], int]) -> list[StandingSpot]:
         """Where the outlines lie in an answer; zones are left out."""

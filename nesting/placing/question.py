@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from nesting.placing.inner import inner
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
 
+    Answer = list[StandingSpot] | Literal["impossible", "open"]
+    Case = tuple[int, bool, bool] | None
     Key = tuple[int, int]
     Points = NDArray[np.float64]
 
@@ -37,6 +40,15 @@ DEPTHS = ((240.0, 120.0), (80.0, 40.0), (25.0, 12.0), (8.0, 4.0), (2.0, 1.0))
 
 A_TABLE = 4e-4
 """Effort that the regions of two outlines count as."""
+
+SPLIT = 2.0
+"""With so much effort a question is asked in cases: together they take half as long, and two are asked at a time."""
+
+CASES = 2
+"""Cases that are asked at a time."""
+
+QUARTERS = ((False, False), (False, True), (True, False), (True, True))
+"""Where the middle of the largest outline lies: in the second half along, and in the upper one."""
 
 HELD = "the places of all pieces, looked through"
 
@@ -73,6 +85,8 @@ class Placing:
         Outlines, shape (n, 2), mm, on which nothing may lie.
     settle
         Makes a marker of places where outlines that stand for the pieces do not overlap; None if it can not.
+    threads
+        For cases that are asked at a time; answers do not hang on it.
 
     Attributes
     ----------
@@ -88,6 +102,7 @@ class Placing:
         most: float,
         zones: Sequence[Points] = (),
         settle: Callable[[Sequence[StandingSpot]], Marker | None] = lambda laid: None,
+        threads: int = 1,
     ) -> None:
         self.best: Marker | None = None
         self.regions = 0
@@ -101,14 +116,14 @@ class Placing:
         self._known: dict[tuple[Key, Key], tuple[FreeRegion, ...] | None] = {}
         self._level: dict[tuple[Key, Key], int] = {}
         self._made = 0
-        self._solver: cp_model.CpSolver | None = None
-        self._is_stopped = False
+        self._solvers: list[cp_model.CpSolver] = []
+        self._threads, self._is_stopped = threads, False
 
     def stop(self) -> None:
         """End what is asked in another thread: it stays open, and all that is asked from now on."""
         self._is_stopped = True
-        if self._solver is not None:
-            self._solver.stop_search()
+        for solver in self._solvers:
+            solver.stop_search()
 
     @property
     def is_too_large(self) -> bool:
@@ -121,20 +136,32 @@ class Placing:
         An interrupt from the keyboard is left to the caller.
         """
         assert length + ALLOWED <= self._most
-        left = effort
-        while left > 0 and not self.is_too_large:
-            spots, spent = self._asked(length + ALLOWED, left)
+        left, cases = effort, self._cases(effort)
+        while left > 0 and cases and not self.is_too_large:
+            answers, spent = self._asked(length + ALLOWED, cases[:CASES], left)
             left -= spent
-            if spots == "impossible":
-                return Placed("impossible", effort - left)
-            if spots == "open" or self._is_stopped:
+            hard = [case for case, answer in zip(cases, answers, strict=False) if answer != "impossible"]
+            cases = [*hard, *cases[len(answers) :]]
+            if self._is_stopped or "open" in answers:
                 break
-            self._keep(self._settle(self._laid(spots)))
+            spots = [answer for answer in answers if not isinstance(answer, str)]
+            for places in spots:
+                self._keep(self._settle(self._laid(places)))
             if self.best is not None and self.best.length <= length:
                 return Placed("found", effort - left)
-            if not self._refine(spots):
+            if spots and not any([self._refine(places) for places in spots]):
                 return Placed("open", effort - left, is_blurred=True)
-        return Placed("open", effort - left)
+        return Placed("open" if cases or self.is_too_large else "impossible", effort - left)
+
+    def _cases(self, effort: float) -> list[Case]:
+        """The cases of a question: one, or where the middle of the largest outline lies."""
+        items = self._proving.items
+        optional = {item for choice in self._proving.choices for item in (choice.item, *choice.instead)}
+        single = [k for k, item in enumerate(items) if item.quantity == 1 and k not in optional]
+        if effort < SPLIT or not single:
+            return [None]
+        largest = max(single, key=lambda k: items[k].area)
+        return [(largest, along, upper) for along, upper in QUARTERS]
 
     def model(self, length: float) -> PlacingModel:
         """The question as CP-SAT is asked it: whether pared outlines can lie within a length, mm."""
@@ -144,25 +171,25 @@ class Placing:
         self.regions = asked.keep_apart(self._regions_of)
         return asked
 
-    def _asked(self, length: float, effort: float) -> tuple[list[StandingSpot] | Literal["impossible", "open"], float]:
-        """Places of outlines that stand for the pieces, if there are some; and the effort spent."""
-        self._made = 0
-        asked = self.model(length)
-        if self._anchor and not asked.is_too_short:
-            asked.hold(self._anchor)
+    def _asked(self, length: float, cases: Sequence[Case], effort: float) -> tuple[list[Answer], float]:
+        """What comes of some cases, with as much of the effort for each; and what is spent in all."""
+        self._made, models = 0, []
+        for case in cases:
+            models.append(self.model(length))
+            if models[-1].is_too_short:
+                return ["impossible"] * len(cases), A_TABLE * self._made
+            if self._anchor:
+                models[-1].hold(self._anchor)
+            if case:
+                models[-1].confine(*case)
         spent = A_TABLE * self._made
-        if asked.is_too_short:
-            return "impossible", spent
         if self._is_stopped:
-            return "open", effort
-        solver = self._solver = repeatable_solver(max(0.0, effort - spent))
-        solver.parameters.linearization_level = 0  # linear programs cost more here than they cut off
-        solver.parameters.cp_model_probing_level = 0
-        status = solver.status_name(solver.solve(asked.model))
-        spent += solver.response_proto.deterministic_time
-        if status == "INFEASIBLE":
-            return "impossible", spent
-        return (asked.spots(solver.value) if status in ("OPTIMAL", "FEASIBLE") else "open"), spent
+            return ["open"] * len(cases), effort
+        each = max(0.0, effort - spent) / len(cases)
+        self._solvers = [_solver(each) for _ in cases]
+        with ThreadPoolExecutor(self._threads) as threads:
+            answers = list(threads.map(_answered, self._solvers, models))
+        return answers, spent + sum(solver.response_proto.deterministic_time for solver in self._solvers)
 
     def _regions_of(self, one: Lying, way: LyingWay, other: Lying, another: LyingWay) -> tuple[FreeRegion, ...] | None:
         first, second = (one.item, way.number), (other.item, another.number)
@@ -220,3 +247,18 @@ class Placing:
 def cannot_lie_within(problem: Problem, length: float, zones: Sequence[Points], effort: float) -> bool:
     """Whether it is proved with some effort that no layout is as short, mm; of the zones as of `Placing`."""
     return Placing(problem, length, zones).ask(length, effort).kind == "impossible"
+
+
+def _solver(effort: float) -> cp_model.CpSolver:
+    solver = repeatable_solver(effort)
+    solver.parameters.linearization_level = 0  # linear programs cost more here than they cut off
+    solver.parameters.cp_model_probing_level = 0
+    return solver
+
+
+def _answered(solver: cp_model.CpSolver, asked: PlacingModel) -> Answer:
+    """Places of outlines that stand for the pieces, if there are some."""
+    status = solver.status_name(solver.solve(asked.model))
+    if status == "INFEASIBLE":
+        return "impossible"
+    return asked.spots(solver.value) if status in ("OPTIMAL", "FEASIBLE") else "open"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import product
+from itertools import combinations, product
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     Half = tuple[int, int, int]
     Flip = tuple[int, int]
+    _Images = Sequence[tuple[Flip, dict[tuple[int, int], tuple[int, int]]]]
 
 FLIPS = ((1, 0), (0, 1), (1, 1))
 """Along, across, and both, which is a turn by half."""
@@ -42,19 +43,50 @@ class Anchor:
     allowed: tuple[Half, ...]
 
 
-def anchor_of(problem: Problem) -> Anchor | None:
+@dataclass(frozen=True)
+class AnchoredPair:
+    """Two outlines that change places in an image; it is enough to look at where their middles lie, taken together.
+
+    Parameters
+    ----------
+    items
+        Of each there is one.
+    along, across
+        Whether the point half way between their middles may be taken to lie in the first half, and in the lower one.
+    """
+
+    items: tuple[int, int]
+    along: bool
+    across: bool
+
+
+def anchor_of(problem: Problem) -> Anchor | AnchoredPair | None:
     """The anchor that leaves least to look at; None where no layout is another's image."""
     if problem.choices or problem.faults or problem.repeat:
         return None
-    images = [(flip, found) for flip in FLIPS if (found := _image(problem, flip))]
-    best: tuple[int, float, Anchor] | None = None
+    images = [(flip, image) for flip in FLIPS if (image := _image(problem, flip))]
+    found = [*_singles(problem, images), *_pairs(problem, images)]
+    return max(found, key=lambda one: one[:3])[3] if found else None
+
+
+def _singles(problem: Problem, images: _Images) -> Iterator[tuple[int, bool, float, Anchor | AnchoredPair]]:
+    """Outlines that stay themselves in some images: in how many, that it is one, its area, and the anchor."""
     for k, item in enumerate(problem.items):
         ways = range(len(item.variants))
         own = [(flip, [to[k, v][1] for v in ways]) for flip, to in images if all(to[k, v][0] == k for v in ways)]
-        rank = len(own), item.area
-        if item.quantity == 1 and own and (best is None or rank > best[:2]):
-            best = (*rank, Anchor(k, tuple(_different(len(ways), own))))
-    return best[2] if best else None
+        if item.quantity == 1 and own:
+            yield len(own), True, item.area, Anchor(k, tuple(_different(len(ways), own)))
+
+
+def _pairs(problem: Problem, images: _Images) -> Iterator[tuple[int, bool, float, Anchor | AnchoredPair]]:
+    """The same of two outlines that change places in some images, or stay themselves."""
+    single = [k for k, item in enumerate(problem.items) if item.quantity == 1]
+    for pair in combinations(single, 2):
+        flips = {flip for flip, to in images if {to[k, 0][0] for k in pair} == set(pair)}
+        if flips:
+            along, across = (1, 0) in flips or flips == {(1, 1)}, (0, 1) in flips
+            area = sum(problem.items[k].area for k in pair)
+            yield len(flips), False, area, AnchoredPair(pair, along, across)
 
 
 def _different(ways: int, images: Sequence[tuple[Flip, Sequence[int]]]) -> Iterator[Half]:

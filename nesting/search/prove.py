@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from nesting.marker.opinion import check
 from nesting.placing.least import LONG, Least
-from nesting.placing.question import Placing
+from nesting.placing.question import CASES, Placing
 from nesting.search.listener import listener_of
 from nesting.search.settled import marker_of
 from nesting.search.stop import reason_of, require_aims
@@ -71,7 +71,7 @@ class _Looks:
     def __init__(self, before: Result, effort: float, aims: Aims | None, stop: StopCriterion | None) -> None:
         self.found, self._left, self._stop = before, effort, stop
         problem = before.marker.problem
-        placing = Placing(problem, before.marker.length, settle=partial(marker_of, problem))
+        placing = Placing(problem, before.marker.length, settle=partial(marker_of, problem), threads=CASES)
         self._least = Least(placing, before.bound, before.bound_held, aims, LONG)
 
     def go_on(self) -> bool:

@@ -21,7 +21,7 @@ same answer each time, whatever the question. More seldom brings a smaller purch
 PROOF = 4.0
 """Proof beside each effort of search, by default: on a second core it takes about as long as the search."""
 
-TO_PROVE = 40.0
+TO_PROVE = 60.0
 """Least that is spent to prove a purchase, in units of `Placing`: a minute, about."""
 
 AN_EFFORT = 5.0
