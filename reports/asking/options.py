@@ -95,7 +95,7 @@ ProveLonger = Annotated[
     bool,
     typer.Option(
         "--prove",
-        help="Look longer, for a minute or more of two cores, until it is proved whether less will do.",
+        help="Look longer, for a minute of two cores at most, about, until it is proved whether less will do.",
     ),
 ]
 

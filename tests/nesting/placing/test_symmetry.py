@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
+import pytest
 
 from nesting.cloth.fabric import Fabric
-from nesting.placing.symmetry import anchor_of
+from nesting.placing.symmetry import Anchor, AnchoredPair, anchor_of
 from nesting.problem.lay import lay_pieces
 from nesting.problem.problem import Problem
 from pieces import Piece
@@ -27,7 +28,7 @@ def strip(*outlines: np.ndarray, turns: tuple[float, ...] = (0.0, 180.0)) -> Pro
 def test_turned_by_half_one_way_is_enough() -> None:
     """Where all may be turned by half, the layout turned by half is one, too: one way of the largest will do."""
     anchor = anchor_of(strip(WEDGE, HOUSE))
-    assert anchor is not None
+    assert isinstance(anchor, Anchor)
     assert anchor.item == 1
     assert {half[0] for half in anchor.allowed} == {0}
     assert len(anchor.allowed) == 4
@@ -36,7 +37,7 @@ def test_turned_by_half_one_way_is_enough() -> None:
 def test_rectangles_need_a_quarter_of_the_places() -> None:
     """Of rectangles every image is a layout: the middle of one lies in the first half, and in the lower one."""
     anchor = anchor_of(strip(BRICK, BRICK[:, ::-1][::-1] * 1.5, turns=(0.0,)))
-    assert anchor is not None
+    assert isinstance(anchor, Anchor)
     assert anchor.allowed == ((0, 0, 0),)
 
 
@@ -44,8 +45,25 @@ def test_on_a_nap_there_is_no_image() -> None:
     """What lies one way only has no image, but where all are alike left and right."""
     assert anchor_of(strip(WEDGE, turns=(0.0,))) is None
     anchor = anchor_of(strip(HOUSE, turns=(0.0,)))
-    assert anchor is not None
+    assert isinstance(anchor, Anchor)
     assert anchor.allowed == ((0, 0, 0), (0, 1, 0))
+
+
+@pytest.mark.parametrize("nap", [True, False])
+def test_a_left_and_a_right_alone(nap: bool) -> None:
+    """Two pairs, and nothing else, on open cloth: the image across exchanges a left and a right, which count as two.
+
+    With a nap that is the only image, so that half the places across are enough; without, half along as well.
+    """
+    pieces = [
+        Piece(name, sides([(0, 0), (long, 0), (long - 50, 200), (0, 150)], [0.0] * 4), cut=2, mirrored_pair=True)
+        for name, long in (("sleeve", 300), ("front", 500))
+    ]
+    problem = lay_pieces(pieces, Fabric("cloth", mm(900), nap=nap), "open")
+    anchor = anchor_of(problem)
+    assert isinstance(anchor, AnchoredPair)
+    assert {problem.items[k].name for k in anchor.items} == {"front (left)", "front (right)"}
+    assert (anchor.along, anchor.across) == (not nap, True)
 
 
 def test_lefts_and_rights_change_places() -> None:
@@ -54,7 +72,7 @@ def test_lefts_and_rights_change_places() -> None:
     back = Piece("back", sides([(0, 0), (400, 0), (400, 300), (0, 300)], [0.0] * 4))
     problem = lay_pieces([pair, back], Fabric("cloth", mm(900), nap=True), "open")
     anchor = anchor_of(problem)
-    assert anchor is not None
+    assert isinstance(anchor, Anchor)
     assert problem.items[anchor.item].name == "back"
     assert {half[2] for half in anchor.allowed} == {0}
 

@@ -6,7 +6,10 @@ import threading
 import time
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from nesting.placing.question import HELD
+from nesting.problem.problem import Problem
 from nesting.search.listener import Listener
 from nesting.search.prove import prove_on
 from nesting.search.solver import solve
@@ -55,8 +58,10 @@ def test_what_is_proved_is_told() -> None:
         def on_best(self, marker: Marker) -> None:
             lengths.append(marker.length)
 
-    found = prove_on(solve(jigsaw(300.0, 400.0, 5, 7), MaxIterations(0)), 10.0, listener=Hears())
-    assert bounds == sorted(set(bounds)) and bounds[-1] == found.bound
+    wedges = [np.array([(0, 0), (100, 0), (100, 30), (0, 60)]) * size for size in (1.0, 1.3, 1.7)]
+    first = solve(Problem.from_outlines(120.0, wedges, [1] * 3, [[0.0]] * 3), MaxIterations(0))
+    found = prove_on(first, 10.0, listener=Hears())
+    assert bounds and bounds == sorted(set(bounds)) and (first.bound < bounds[0], bounds[-1]) == (True, found.bound)
     assert lengths == sorted(set(lengths), reverse=True)
 
 
