@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 PROVED = 1e-6
 """A marker this close to its bound, as a share, is as short as can be."""
 
+WITHIN = 2.0
+"""A marker this close to its bound, mm, is as short as can be to what a tape shows."""
+
 RefusalKind = Literal["too wide", "no fold", "spread", "strip too short", "other"]
 """Why cloth will not do: a piece is too wide, or needs a fold; it cannot lie so; or rib does not give a band."""
 
@@ -126,6 +129,12 @@ class FabricPlan:
         The bound itself is then less by what the check lets pass (`nesting.tolerance`), which no print shows.
         """
         return self.result.marker.length if self.is_proved else self.result.bound
+
+    @property
+    def is_shortest_within(self) -> float | None:
+        """How much shorter a marker in this spread may be at the most, mm, where that is next to nothing."""
+        could_be = self.result.marker.length - self.at_least
+        return could_be if could_be <= WITHIN else None
 
     @property
     def buys_least(self) -> bool:

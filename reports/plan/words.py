@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import TYPE_CHECKING
 
 from rich.table import Table
@@ -224,7 +225,10 @@ def proof_words(fabric: FabricPlan, units: Units) -> str:
         return f"No shorter marker exists{depths_words(fabric)} ({result.bound_held})."
     proof = f"No marker can be shorter than {format_bound(result.bound, units)}{depths_words(fabric)}"
     proof += f" ({result.bound_held})"
-    proof += f"; at most {percent_need(result.gap)} could still be saved."
+    if fabric.is_shortest_within is None:
+        proof += f"; at most {percent_need(result.gap)} could still be saved."
+    else:
+        proof += f": this one is the shortest to within {_next_to_nothing(fabric.is_shortest_within, units)}, proved."
     sold = fabric.offer.sold_by
     if fabric.buys_least:
         return f"{proof} Sold by {sold.text}, {_least_bought(fabric)}: proved."
@@ -232,6 +236,11 @@ def proof_words(fabric: FabricPlan, units: Units) -> str:
     proof += f" In this spread{depths_words(fabric)} less than {least} is impossible, proved;"
     proof += f" less than {bought} was not found, and is not ruled out."
     return f"{proof} No layout costs less: proved." if fabric.costs_least else proof
+
+
+def _next_to_nothing(mm: float, units: Units) -> str:
+    """A length that is finer than what is written of cloth, rounded up."""
+    return format_need(mm, units, 16) if units is Units.INCHES else f"{ceil(mm)} mm"
 
 
 def depths_words(fabric: FabricPlan) -> str:

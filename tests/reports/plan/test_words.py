@@ -235,6 +235,18 @@ def test_a_proved_marker_is_as_long_as_any_must_be(plan: Any) -> None:
     assert [row.split("%")[-1].strip() for row in rows] == ["71 7/8 in", "72 in"]
 
 
+def test_the_shortest_to_what_a_tape_shows(plan: Any) -> None:
+    """A marker of 1828.8 mm: 1.2 mm above its bound it is the shortest to within 1/16 in, 2.1 mm above it is not."""
+    near, far = (
+        replace(plan.fabrics[0], result=replace_of(plan.fabrics[0].result, bound=1828.8 - off, gap=0.001))
+        for off in (1.2, 2.1)
+    )
+    assert near.is_shortest_within == pytest.approx(1.2) and far.is_shortest_within is None
+    assert "this one is the shortest to within 1/16 in, proved." in proof_words(near, Units.INCHES)
+    assert "this one is the shortest to within 2 mm, proved." in proof_words(near, Units.METRIC)
+    assert "at most 0.1% could still be saved." in proof_words(far, Units.INCHES)
+
+
 def test_a_price_break_proves_nothing_of_the_cloth_needed(plan: Any) -> None:
     """18.5 yd need 19, 17.5 need 18; from 20 yd on a lower price makes 20 cost less than either.
 
