@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
 from nesting.cloth.fabric import Fabric
-from nesting.cloth.spread import FLAT_SPREADS, Spread
+from nesting.cloth.spread import FLAT_SPREADS, SEARCHED, Spread
 from nesting.fit.remnant import Zone
 from nesting.rib.band import RibStock
 from pieces.length import mm
@@ -41,9 +41,9 @@ LONGEST_REPEAT = 3000.0
 ALL_SPREADS: tuple[Spread, ...] = (*FLAT_SPREADS, "fold-then-open", "part-folded", "crosswise")
 """The spreads that ``"best"`` tries, simplest first."""
 
-CONTAINED: dict[str, tuple[Spread, ...]] = {"part-folded": ("folded", "open"), "fold-then-open": ("folded",)}
+CONTAINED: dict[str, tuple[Spread, ...]] = dict.fromkeys(SEARCHED, ("folded", "open"))
 """Spreads that another is at its limits: cloth folded in part is open at no depth, and folded at half its width; folded
-and then opened out with nothing opened it is folded."""
+and then opened out it is folded with nothing opened, and open with nothing folded."""
 
 LONGEST_NAME = 60
 """Longest name of a cloth or a rib, in signs, that still fits a table and a drawing."""

@@ -38,7 +38,7 @@ SPREAD_WORDS = {
 
 NO_LESS = {
     "part-folded": "No fold in part was found to take less.",
-    "fold-then-open": "To open part of it out was not found to take less.",
+    "fold-then-open": "Folded for a part of its length, it was not found to take less.",
 }
 """What is said where a spread was asked for by name, and the cloth lies at a limit of it."""
 
