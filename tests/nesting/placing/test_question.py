@@ -58,7 +58,7 @@ def is_in_its_model(marker: Marker, placing: Placing) -> bool:
     return solver.status_name(solver.solve(asked.model)) in ("OPTIMAL", "FEASIBLE")
 
 
-@pytest.mark.generated(15)
+@pytest.mark.generated(8)
 def test_a_known_marker_is_never_impossible(numbers: Iterator[int], monkeypatch: pytest.MonkeyPatch) -> None:
     """Random jobs, all spreads, naps, gaps, patterns, tilts and choices: what was laid is not said to be impossible.
 

@@ -274,7 +274,7 @@ def test_looked_on(monkeypatch: MonkeyPatch, cloth: str, stop: str) -> None:
 
     What is bettered was searched for; what betters it may lay first layouts alone, which by themselves are longer.
     """
-    monkeypatch.setitem(work.EFFORTS, "good", Effort(0.05))
+    monkeypatch.setitem(work.EFFORTS, "good", Effort(0.02))
     monkeypatch.setitem(work.EFFORTS, "quick", Effort(0))
     asked = {"job": tomllib.loads(with_fabrics(CLOTHS[cloth])), "options": {}}
     before = work.run_task("buy", asked | {"effort": "good"}, lambda told: None, lambda: False)
