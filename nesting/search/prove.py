@@ -53,6 +53,7 @@ def prove_on(
     require_aims(aims)
     looks = _Looks(before, effort, aims, stop)
     hears, began = listener_of(listener), time.monotonic()
+    hears.on_best(before.marker)
     try:
         while looks.go_on():
             if looks.found.bound > before.bound:

@@ -77,14 +77,24 @@ class Bars:
     ) -> None:
         self._progress.stop()
 
-    def listener(self, *names: str) -> Listener:
-        """A listener that moves a new bar; `names` say of what, such as a cloth and how it lies."""
-        return _Bar(self._progress, ", ".join(names), self._total, self._is_timed, self._units, quiet=self._quiet)
+    def listener(self, *names: str, share: float | None = 1.0) -> Listener:
+        """A listener that moves a new bar.
+
+        Parameters
+        ----------
+        names
+            Of what it hears, such as a cloth and how it lies.
+        share
+            Of the search that each gets; None for a proof, of which nobody knows how long it takes.
+        """
+        named = ", ".join(names) if share is not None else f"{', '.join(names)}, proving"
+        total = None if share is None else share * self._total
+        return _Bar(self._progress, named, total, self._is_timed, self._units, quiet=self._quiet)
 
 
 class _Bar(Listener):
     def __init__(
-        self, progress: Progress, name: str, total: float, is_timed: bool, units: Units, *, quiet: bool
+        self, progress: Progress, name: str, total: float | None, is_timed: bool, units: Units, *, quiet: bool
     ) -> None:
         self._progress, self._name, self._units, self._quiet = progress, name, units, quiet
         self._task, self._is_timed = progress.add_task(name, total=total), is_timed

@@ -113,8 +113,13 @@ class Effort:
         """Work of each search, or its seconds."""
         if self.seconds is not None:
             return self.seconds
-        shared = 1 if self.sold is None or self.sold.spread == "best" else len(self.sold.spreads())
-        return float(self.amount) / shared
+        return float(self.amount) * self.share
+
+    @property
+    def share(self) -> float:
+        """The share of the work that each spread gets, where several are searched for the one that is named."""
+        is_named = self.sold is not None and self.sold.spread != "best" and self.seconds is None
+        return 1 / len(self.sold.spreads()) if self.sold is not None and is_named else 1.0
 
     @property
     def proving(self) -> float:

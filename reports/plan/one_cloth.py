@@ -97,7 +97,7 @@ class ClothTask:
             effort.to_prove,
             aims=replace(effort, sold=offer).aims(known.marker.problem),
             stop=effort.until,
-            listener=effort.listener(offer.name, spread) if effort.listener else None,
+            listener=effort.listener(offer.name, spread, share=None) if effort.listener else None,
         )
         self._results[spread] = found
         self.settling.adopt(spread, found.marker)
@@ -188,7 +188,7 @@ def _search(
     offer: FabricOffer, spread: Spread, problem: Problem, effort: Effort, before: Result | None = None
 ) -> Result:
     """Search a problem, from the marker found before on."""
-    listener = effort.listener(offer.name, spread) if effort.listener else None
+    listener = effort.listener(offer.name, spread, share=effort.share) if effort.listener else None
     return solve(
         problem,
         effort.stop(),

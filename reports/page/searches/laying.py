@@ -72,7 +72,7 @@ class PageLaying:
         """The effort with listeners that show each better layout."""
         matched: set[tuple[str, str]] = set()
 
-        def listener(cloth: str, spread: Spread) -> Listener:
+        def listener(cloth: str, spread: Spread, share: float | None) -> Listener:
             return _Shows(self._subject, cloth, spread, self._emit, matched)
 
         yield replace(self.effort, interrupt=self._interrupt, listener=listener)

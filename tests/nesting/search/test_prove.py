@@ -47,7 +47,7 @@ def test_a_purchase_is_settled_first() -> None:
 
 
 def test_what_is_proved_is_told() -> None:
-    """A listener hears of each bound and each shorter marker, in their order."""
+    """A listener hears of the marker that there is, then of each bound and each shorter marker, in their order."""
     bounds: list[float] = []
     lengths: list[float] = []
 
@@ -62,7 +62,7 @@ def test_what_is_proved_is_told() -> None:
     first = solve(Problem.from_outlines(120.0, wedges, [1] * 3, [[0.0]] * 3), MaxIterations(0))
     found = prove_on(first, 10.0, listener=Hears())
     assert bounds and bounds == sorted(set(bounds)) and (first.bound < bounds[0], bounds[-1]) == (True, found.bound)
-    assert lengths == sorted(set(lengths), reverse=True)
+    assert lengths == sorted(set(lengths), reverse=True) and lengths[0] == first.marker.length
 
 
 def test_it_ends_when_asked() -> None:

@@ -89,14 +89,11 @@ def test_a_simpler_spread_that_must_take_more_is_not_searched() -> None:
     assert asked == ["open"]
 
 
-@pytest.mark.parametrize(
-    ("spread", "contains"),
-    [("part-folded", ["folded", "open", "part-folded"]), ("fold-then-open", ["folded", "fold-then-open"])],
-)
-def test_a_named_spread_contains_others(spread: str, contains: list[str]) -> None:
-    """Folded in part is open at no depth; folded and then opened is folded with nothing opened: the shortest is it."""
+@pytest.mark.parametrize("spread", ["part-folded", "fold-then-open"])
+def test_a_named_spread_contains_others(spread: str) -> None:
+    """At its limits cloth folded in part, or folded and then opened, is folded or open all of it: the shortest is it."""
     (one,), rows = searched(cloth(spread))
-    assert rows.asked == [contains]
+    assert rows.asked == [["folded", "open", spread]]
     assert one.length(one.best) == min(one.length(each) for each in one.spreads)
 
 
