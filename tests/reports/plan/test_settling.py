@@ -91,7 +91,7 @@ def test_a_simpler_spread_that_must_take_more_is_not_searched() -> None:
 
 @pytest.mark.parametrize("spread", ["part-folded", "fold-then-open"])
 def test_a_named_spread_contains_others(spread: str) -> None:
-    """At its limits cloth folded in part, or folded and then opened, is folded or open all of it: the shortest is it."""
+    """At its limits cloth folded in part, or folded and then opened, is folded or open: the shortest of all is it."""
     (one,), rows = searched(cloth(spread))
     assert rows.asked == [["folded", "open", spread]]
     assert one.length(one.best) == min(one.length(each) for each in one.spreads)
