@@ -234,21 +234,23 @@ class _Pattern:
     """Where along the cloth's pattern pieces may lie: whole repeats from a line whose place is free."""
 
     def __init__(self, model: cp_model.CpModel, repeat: float, length: float, unit: float) -> None:
-        self._model, self._repeat, self._unit = model, repeat, unit
-        self._most = math.ceil(length / repeat) + 2
+        self._model, self._repeat, self._length, self._unit = model, repeat, length, unit
         self._start = model.new_int_var(0, math.ceil(repeat / unit), "")
 
     def bind(self, x: cp_model.IntVar, way: LyingWay) -> None:
         """Keep an outline to the lines of the pattern, if it lies so.
 
-        The places of the outline and of the line are each half a unit off at the most, the repeat is off by half a
-        part for each time, and the point may miss its line by the tolerance.
+        Its point may be anywhere, within the outline or far from it. The places of the outline and of the line are
+        each half a unit off at the most, the repeat is off by half a part for each time, and the point may miss its
+        line by the tolerance.
         """
         assert way.standing.match
-        times = self._model.new_int_var(-2, self._most, "")
-        repeat, point = round(self._repeat / self._unit * FINE), round(way.standing.match[0] / self._unit * FINE)
-        off = FINE + self._most + math.ceil(MISSED / self._unit * FINE) + 2
-        expression = FINE * x + point - FINE * self._start - repeat * times
+        point = way.standing.match[0]
+        first, last = math.floor(point / self._repeat) - 2, math.ceil((point + self._length) / self._repeat) + 2
+        times = self._model.new_int_var(first, last, "")
+        off = FINE + max(abs(first), abs(last)) + math.ceil(MISSED / self._unit * FINE) + 2
+        repeat, at = round(self._repeat / self._unit * FINE), round(point / self._unit * FINE)
+        expression = FINE * x + at - FINE * self._start - repeat * times
         self._model.add_linear_constraint(expression, -off, off).only_enforce_if(way.chosen)
 
 

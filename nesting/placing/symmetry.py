@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nesting.problem.pared import pared
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
@@ -64,6 +66,7 @@ def anchor_of(problem: Problem) -> Anchor | AnchoredPair | None:
     """The anchor that leaves least to look at; None where no layout is another's image."""
     if problem.choices or problem.faults or problem.repeat:
         return None
+    problem = pared(problem)  # as the model sees it: paring may take a part off, and with it an image
     images = [(flip, image) for flip in FLIPS if (image := _image(problem, flip))]
     found = [*_singles(problem, images), *_pairs(problem, images)]
     return max(found, key=lambda one: one[:3])[3] if found else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
+import pytest
 
 from nesting.cloth.repeat import Repeat
 from nesting.placing.question import Placing
@@ -29,6 +30,18 @@ def test_on_a_pattern_the_next_piece_waits_for_its_line() -> None:
     assert placing.ask(359.0, 2.0).kind == "impossible"
     assert placing.ask(360.0, 2.0).kind == "open"
     assert Placing(plain, 500.0).ask(301.0, 2.0).kind == "open"
+
+
+@pytest.mark.parametrize("off", [-1000.0, -135.0, -25.0, 165.0, 2345.0])
+def test_a_point_far_from_its_piece(off: float) -> None:
+    """The same with the points on a mark so far from the pieces, on lines 10 apart: all squares lie edge to edge."""
+    plain = bricks(3)
+    (item,) = plain.items
+    ways = tuple(replace(variant, match=(off, 10.0)) for variant in item.variants)
+    striped = replace(plain, items=(replace(item, variants=ways),), repeat=Repeat(along=10.0))
+    placing = Placing(striped, 500.0)
+    assert placing.ask(299.0, 2.0).kind == "impossible"
+    assert placing.ask(300.0, 2.0).kind != "impossible"
 
 
 def test_what_stands_in_may_be_shorter() -> None:

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from nesting.cloth.fabric import Fabric
+from nesting.placing.question import Placing
 from nesting.placing.symmetry import Anchor, AnchoredPair, anchor_of
 from nesting.problem.lay import lay_pieces
 from nesting.problem.problem import Problem
@@ -82,3 +83,20 @@ def test_faults_and_choices_have_none() -> None:
     plain = strip(BRICK)
     assert anchor_of(plain) is not None
     assert anchor_of(replace(plain, faults=(BRICK,))) is None
+
+
+@pytest.mark.parametrize("upside_down", [False, True])
+@pytest.mark.parametrize("first", range(10))
+def test_a_neck_that_paring_breaks(first: int, upside_down: bool) -> None:
+    """Two halves on a neck of 0.008 mm, and what lies in the gap between them: together 450 x 100, by construction.
+
+    A proof sees one half alone, so that the piece is no longer its own image.
+    """
+    neck = 0.008
+    halves = [(0, 0), (450, 0), (450, 50), (410, 90), (250, 90), (250, neck), (200, neck), (200, 90), (40, 90), (0, 50)]
+    beside = [(200, 0), (250, 0), (250, 90), (410, 90), (450, 50), (450, 100), (0, 100), (0, 50), (40, 90), (200, 90)]
+    outlines = [np.roll(np.array(one, dtype=float), first, axis=0) for one in (halves, beside)]
+    if upside_down:
+        outlines = [np.flip(one * (1.0, -1.0) + (0.0, 100.0), axis=0) for one in outlines]
+    problem = Problem.from_outlines(100.0, outlines, [1, 1], [(0.0,), (0.0,)])
+    assert Placing(problem, 1000.0).ask(450.1, 0.5).kind != "impossible"
