@@ -50,7 +50,7 @@ EffortAmount = Annotated[
         metavar="N",
         min=0,
         max=MOST_EFFORT,
-        help="How hard to search for each marker: 1, the default, is about 5 s of one core. It repeats exactly.",
+        help="How hard to search for each marker: 1, the default, is about 5 s of a core, and proofs as much of another.",
     ),
 ]
 
@@ -95,7 +95,7 @@ ProveLonger = Annotated[
     bool,
     typer.Option(
         "--prove",
-        help="Look longer, for a minute of two cores at most, about, until it is proved whether less will do.",
+        help="Look longer, a minute of two cores at most, about: will less do? And how short can the marker be?",
     ),
 ]
 

@@ -10,7 +10,7 @@ from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
 from nesting.search.listener import Listener
 from nesting.search.stop import Interrupted
-from pieces.units import Units, format_bound, format_cloth, percent_reached
+from pieces.units import Units, format_bound, format_cloth
 from reports.signals import ending
 
 if TYPE_CHECKING:
@@ -47,6 +47,10 @@ class Interrupt(Interrupted):
         self.set()
 
 
+BAR = 16
+"""Signs of a bar: short, so that the words before it have room."""
+
+
 class Bars:
     """Progress bars on stderr, one a marker; silent where stderr is no terminal.
 
@@ -60,7 +64,7 @@ class Bars:
         console = Console(stderr=True)
         self._progress = Progress(
             TextColumn("{task.description}", markup=False),
-            BarColumn(),
+            BarColumn(BAR),
             TimeElapsedColumn(),
             console=console,
             transient=True,
@@ -101,11 +105,11 @@ class _Bar(Listener):
         self._found, self._proved = "", ""
 
     def on_best(self, marker: Marker) -> None:
-        self._found = f"{format_cloth(marker.length, self._units)}, {percent_reached(marker.density)} used"
+        self._found = format_cloth(marker.length, self._units)
         self._tell()
 
     def on_bound(self, length: float) -> None:
-        self._proved = f"; under {format_bound(length, self._units)} impossible, proved"
+        self._proved = f"; at least {format_bound(length, self._units)}"
         self._tell()
 
     def _tell(self) -> None:

@@ -52,7 +52,7 @@ def fits_lines(fitting: Fitting, task: RemnantTask) -> Iterator[str]:
     else:
         yield f"Not found in {fitting.seconds:.1f} s: no layout on {on}, and no proof that there is none."
         yield from (f"  {line}" for line in nearest_lines(fitting, units))
-        yield "  Search longer with --seconds, or try another way with --spread."
+        yield "  Search longer with --seconds, prove longer with --prove, or try another way with --spread."
     yield from (f"  {reason}" for reason in reasons)
     if fitting.answer != "no" and not task.selvedge_given:  # what does not fit, fits even less between selvedges
         yield f"  {selvedge_line(units)}"

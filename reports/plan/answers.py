@@ -116,6 +116,11 @@ class FabricPlan:
         return self.result.stopped_by == "proved" or self.result.gap < PROVED
 
     @property
+    def is_interrupted(self) -> bool:
+        """Whether an interrupt ended the search: less may be found by a whole one."""
+        return self.result.stopped_by == "interrupt"
+
+    @property
     def fold_depths(self) -> Literal["any", "this"] | None:
         """At which depths of a fold in part its proof holds: at any, or at this one; None where none is folded so."""
         if self.spread != "part-folded":

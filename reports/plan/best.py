@@ -27,7 +27,8 @@ class Best:
     """The best offer for a part of the garment.
 
     It costs least where all that will do have a price in one currency. Without that, least is bought of it, where all
-    are sold alike; else it is the first in the job. Of equals it is the first in the job.
+    are sold alike; else it is the first in the job. Of equals it is the first in the job. Cloths are not compared where
+    an interrupt came before all were searched alike: then it is the first, too.
 
     Parameters
     ----------
@@ -96,6 +97,8 @@ def _by(answers: Sequence[Answer]) -> By:
     """What can be said of all alike."""
     if len(answers) == 1:
         return "only"
+    if any(isinstance(one, FabricPlan) and one.is_interrupted for one in answers):
+        return "order"
     prices = [answer.offer.price for answer in answers]
     if all(answer.cost is not None for answer in answers) and len({p.currency for p in prices if p}) == 1:
         return "cost"

@@ -153,6 +153,8 @@ def _fabric_lines(fabric: FabricPlan, units: Units, *, several: bool) -> Iterato
     how = SPREAD_WORDS[fabric.spread] + (f", {format_size(fabric.depth, units)} deep" if fabric.depth else "")
     yield f"Buy {fabric.purchase.text}{weight} of {fabric.offer.name}{part}{cost}: {how}."
     yield f"  {proof_words(fabric, units)}"
+    if fabric.is_interrupted:
+        yield "  Interrupted: a whole search may find less, so that no cloth is compared with another."
     if asked := asked_words(fabric):
         yield f"  {asked}"
     if pattern := pattern_words(fabric, units):
@@ -226,7 +228,7 @@ def proof_words(fabric: FabricPlan, units: Units) -> str:
     proof = f"No marker can be shorter than {format_bound(result.bound, units)}{depths_words(fabric)}"
     proof += f" ({result.bound_held})"
     if fabric.is_shortest_within is None:
-        proof += f"; at most {percent_need(result.gap)} could still be saved."
+        proof += f", at most {percent_need(result.gap)} shorter than this one."
     else:
         proof += f": this one is the shortest to within {_next_to_nothing(fabric.is_shortest_within, units)}, proved."
     sold = fabric.offer.sold_by

@@ -58,17 +58,29 @@ def test_no_interrupt() -> None:
     assert interrupt.signal == 0
 
 
-@pytest.mark.parametrize(("units", "length"), [(Units.INCHES, "1 1/8 yd"), (Units.METRIC, "1.00 m")])
-def test_best(units: Units, length: str) -> None:
-    """The bar of a cloth names it as written, and says the best length so far as the job writes it."""
+@pytest.mark.parametrize(
+    ("units", "length", "least"), [(Units.INCHES, "1 1/8 yd", "35 3/8 in"), (Units.METRIC, "1.00 m", "90 cm")]
+)
+def test_best(units: Units, length: str, least: str) -> None:
+    """The bar of a cloth names it as written, and says the best length so far, and a bound, as the job writes them."""
     with Bars(5, True, units, quiet=True) as bars:
         listener = bars.listener("twill [b], open")
-        best: Any = SimpleNamespace(length=1000.0, density=0.753)
+        best: Any = SimpleNamespace(length=1000.0)
         listener.on_best(best)
         listener.on_step(7, 2.5)
+        listener.on_bound(900.0)
         (task,) = bars._progress.tasks
-    assert task.description == f"twill [b], open: {length}, 75.3% used"
+    assert task.description == f"twill [b], open: {length}; at least {least}"
     assert (task.completed, task.total) == (2.5, 5)
+
+
+def test_bars_of_a_share_and_of_a_proof() -> None:
+    """A spread that gets a third of the search fills a bar of a third; of a proof nobody knows how long it takes."""
+    with Bars(6, False, Units.INCHES, quiet=True) as bars:
+        bars.listener("twill", "open", share=1 / 3)
+        bars.listener("twill", "open", share=None)
+        totals = [(task.description, task.total) for task in bars._progress.tasks]
+    assert totals == [("twill, open", 2.0), ("twill, open, proving", None)]
 
 
 def test_shown(monkeypatch: MonkeyPatch, capsys: CaptureFixture[str]) -> None:

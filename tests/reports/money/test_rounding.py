@@ -38,7 +38,7 @@ def test_buy_prints_no_bound_too_high(job_file: Callable[[str], Path], run: Call
     plain = json.loads(run("buy", job, "--effort", 0, "--json").out)["fabrics"]
     said = run("buy", job, "--effort", 0).out
     assert len(plain) == len(WIDTHS)
-    bounds = re.findall(rf"No marker can be shorter than {LENGTH} .*; at most (\d+\.\d)% could still be saved", said)
+    bounds = re.findall(rf"No marker can be shorter than {LENGTH} .*, at most (\d+\.\d)% shorter than this one", said)
     open_ones = [cloth for cloth in plain if not cloth["proof"]["proved"]]
     assert len(bounds) == len(open_ones) > 0
     for (number, unit, percent), cloth in zip(bounds, open_ones, strict=True):

@@ -102,7 +102,7 @@ def test_answer(plan: Any) -> None:
     """The answer says what to buy, for how much, how laid, how sure, and which is cheapest."""
     assert list(answer_lines(plan)) == [
         "Buy 1 1/2 yd of twill [b] for $15.00: folded lengthwise.",
-        "  No marker can be shorter than 46 in (the area); at most 10.0% could still be saved."
+        "  No marker can be shorter than 46 in (the area), at most 10.0% shorter than this one."
         " In this spread less than 1 3/8 yd is impossible, proved;"
         " less than 1 1/2 yd was not found, and is not ruled out.",
         "  open, single layer: not searched",
@@ -244,7 +244,7 @@ def test_the_shortest_to_what_a_tape_shows(plan: Any) -> None:
     assert near.is_shortest_within == pytest.approx(1.2) and far.is_shortest_within is None
     assert "this one is the shortest to within 1/16 in, proved." in proof_words(near, Units.INCHES)
     assert "this one is the shortest to within 2 mm, proved." in proof_words(near, Units.METRIC)
-    assert "at most 0.1% could still be saved." in proof_words(far, Units.INCHES)
+    assert "at most 0.1% shorter than this one." in proof_words(far, Units.INCHES)
 
 
 def test_a_price_break_proves_nothing_of_the_cloth_needed(plan: Any) -> None:
