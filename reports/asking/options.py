@@ -50,7 +50,7 @@ EffortAmount = Annotated[
         metavar="N",
         min=0,
         max=MOST_EFFORT,
-        help="How hard to search for each marker: 1, the default, is about 5 s of a core, and proofs as much of another.",
+        help="How hard to search for each marker: 1, the default, is about 5 s of a core; a proof takes as much.",
     ),
 ]
 

@@ -15,7 +15,7 @@ CLOTH = 'name = "{}"\nwidth = "{} in"\nspread = "open"\nsold_by = "1/8 yd"\npric
 
 
 def test_what_was_interrupted_is_not_compared() -> None:
-    """Where an interrupt came before all cloths were searched alike, none is said to be cheapest, and it is told why."""
+    """Where an interrupt came before all cloths were searched alike, none is said to be cheapest, and it says why."""
     plan = plan_job(parse_job(with_fabrics(CLOTH.format("wide", 60), CLOTH.format("narrow", 45))), Effort(0), rib=False)
     (best,) = best_of(plan)
     assert (best.by, best.named) == ("cost", "wide")
