@@ -9,12 +9,11 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from nesting.marker.opinion import check
 from nesting.placing.least import LONG, Least
 from nesting.placing.question import CASES, Placing
 from nesting.search.listener import listener_of
 from nesting.search.settled import marker_of
-from nesting.search.stop import reason_of, require_aims
+from nesting.search.stop import Interrupted, reason_of, require_aims
 
 if TYPE_CHECKING:
     from nesting.marker.marker import Result
@@ -54,15 +53,12 @@ def prove_on(
     looks = _Looks(before, effort, aims, stop)
     hears, began = listener_of(listener), time.monotonic()
     hears.on_best(before.marker)
-    try:
-        while looks.go_on():
-            if looks.found.bound > before.bound:
-                hears.on_bound(looks.found.bound)
-            if looks.found.marker is not before.marker:
-                hears.on_best(looks.found.marker)
-            before = looks.found
-    except KeyboardInterrupt:
-        looks.end("interrupt")
+    while looks.go_on():
+        if looks.found.bound > before.bound:
+            hears.on_bound(looks.found.bound)
+        if looks.found.marker is not before.marker:
+            hears.on_best(looks.found.marker)
+        before = looks.found
     return replace(looks.found, seconds=before.seconds + time.monotonic() - began)
 
 
@@ -82,22 +78,20 @@ class _Looks:
             return False
         with ThreadPoolExecutor(1) as thread:
             asked = thread.submit(least.ask, marker, self._left)
-            try:
-                while not asked.done():
+            while not asked.done():
+                try:
                     wait([asked], OFTEN)
-                    if self._stop and self._stop(marker.length):
-                        self.end(reason_of(self._stop))
-            except KeyboardInterrupt:
-                self.end("interrupt")
-                raise
+                    if self._stop and self._stop(marker.length):  # again and again: a solver that only begins is deaf
+                        self._end(reason_of(self._stop))
+                except KeyboardInterrupt:
+                    self._stop = interrupt = Interrupted()
+                    interrupt.set()
         marker, spent = asked.result()
         self._left -= spent
-        if marker is not self.found.marker:
-            check(marker)
         self.found = replace(self.found, marker=marker, bound=least.bound, bound_held=least.held)
         return True
 
-    def end(self, reason: str) -> None:
+    def _end(self, reason: str) -> None:
         """Let what is asked end, and ask no more."""
         self._left = 0.0
         self._least.placing.stop()

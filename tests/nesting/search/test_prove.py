@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import threading
 import time
 from typing import TYPE_CHECKING
@@ -72,4 +73,14 @@ def test_it_ends_when_asked() -> None:
     began = time.monotonic()
     found = prove_on(first, stop=asked)
     assert found.stopped_by == "interrupt"
+    assert time.monotonic() - began < 20.0
+
+
+def test_an_interrupt_from_the_keyboard_ends_it_with_its_answer() -> None:
+    """Ctrl-C in the middle: what is known by then comes back, and says why it ended."""
+    first = solve(jigsaw(900.0, 1200.0, 13, 4), MaxIterations(0))
+    threading.Timer(1.0, signal.raise_signal, [signal.SIGINT]).start()
+    began = time.monotonic()
+    found = prove_on(first)
+    assert (found.stopped_by, found.marker.problem) == ("interrupt", first.marker.problem)
     assert time.monotonic() - began < 20.0
