@@ -184,7 +184,7 @@ class Placing:
                 models[-1].confine(*case)
         spent = A_TABLE * self._made
         if self._is_stopped:
-            return ["open"] * len(cases), effort
+            return ["open"] * len(cases), effort  # so that nobody asks on
         each = max(0.0, effort - spent) / len(cases)
         self._solvers = [_solver(each) for _ in cases]
         with ThreadPoolExecutor(self._threads) as threads:

@@ -86,8 +86,9 @@ class _Looks:
                 except KeyboardInterrupt:
                     self._stop = interrupt = Interrupted()
                     interrupt.set()
+                    self._end(interrupt.reason)
         marker, spent = asked.result()
-        self._left -= spent
+        self._left -= spent if self._left > 0 else 0.0  # once it is told to end, nothing is left
         self.found = replace(self.found, marker=marker, bound=least.bound, bound_held=least.held)
         return True
 
