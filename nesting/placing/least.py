@@ -22,7 +22,7 @@ NEAREST = 1.0
 """A marker is known to be the shortest to this, mm, and no closer."""
 
 FIRST_LOOK = 0.5
-"""Effort for the first question about a length; each time it was not enough, twice as much."""
+"""Effort for the first question about a length; where it was not enough, most of what is left comes next."""
 
 MOST_OF_IT = 0.6
 """Share of the effort left that goes to a hard question, where there is an easier one to ask after it."""

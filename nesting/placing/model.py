@@ -154,8 +154,8 @@ class PlacingModel:
     def _held_in(self, region: FreeRegion, dx: cp_model.LinearExpr, dy: cp_model.LinearExpr) -> cp_model.IntVar:
         """A literal that holds only where an offset is in a region; of a half-plane it says whether it is.
 
-        Said both ways, a half-plane is learned from where an offset is on its other side: on jobs of five to seven
-        outlines that halves the work and more (DEVELOPERS.md).
+        Said both ways, a half-plane is learned from where an offset is on its other side: on jobs of six outlines
+        that halves the work and more (DEVELOPERS.md).
         """
         held = self.model.new_bool_var("")
         for a, b, c in region.rows:

@@ -95,7 +95,7 @@ ProveLonger = Annotated[
     bool,
     typer.Option(
         "--prove",
-        help="Look longer, a minute of two cores at most, about: will less do? And how short can the marker be?",
+        help="Look longer, a minute or two for one garment: will less do? And how short can the marker be?",
     ),
 ]
 

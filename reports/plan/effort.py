@@ -22,7 +22,7 @@ PROOF = 4.0
 """Proof beside each effort of search, by default: on a second core it takes about as long as the search."""
 
 TO_PROVE = 60.0
-"""Least that is spent to prove a purchase, in units of `Placing`: a minute, about."""
+"""Least that is spent to prove a purchase, in units of `Placing`: a minute or two on two cores."""
 
 AN_EFFORT = 5.0
 """Seconds of one core that an effort takes, about."""

@@ -154,7 +154,7 @@ def _fabric_lines(fabric: FabricPlan, units: Units, *, several: bool) -> Iterato
     yield f"Buy {fabric.purchase.text}{weight} of {fabric.offer.name}{part}{cost}: {how}."
     yield f"  {proof_words(fabric, units)}"
     if fabric.is_interrupted:
-        yield "  Interrupted: a whole search may find less, so that no cloth is compared with another."
+        yield "  Interrupted: a whole search may find less. So no cloth is called the cheapest."
     if asked := asked_words(fabric):
         yield f"  {asked}"
     if pattern := pattern_words(fabric, units):

@@ -11,7 +11,7 @@ import pytest
 import shapely
 
 from nesting.errors import NestingError
-from nesting.placing.question import MOST_OUTLINES, Placing
+from nesting.placing.question import MOST_OUTLINES, SPLIT, Placing
 from nesting.problem.problem import Problem
 from nesting.search.settled import settled
 from nesting.search.solver import solve
@@ -182,3 +182,16 @@ def test_the_same_question_gets_the_same_answer() -> None:
     problem = jigsaw(300.0, 400.0, 6, 1)
     answers = [Placing(problem, 500.0).ask(399.0, 0.4) for _ in range(2)]
     assert answers[0] == answers[1]
+
+
+@pytest.mark.parametrize(("right", "upper"), [(0, 0), (0, 1), (1, 0), (1, 1)])
+def test_every_quarter_of_the_cloth_is_looked_at(right: int, upper: int) -> None:
+    """A square of 40 that fits into one quarter of 100 x 100 alone, the rest cut out: asked in cases, it still fits."""
+    square = np.array([(0, 0), (40, 0), (40, 40), (0, 40)], dtype=float)
+    problem = Problem.from_outlines(100.0, [square], [1], [[0.0]])
+    side, flat = 50.0 * (1 - right), 50.0 * (1 - upper)
+    zones = [
+        np.array([(side, 0), (side + 50, 0), (side + 50, 100), (side, 100)]),
+        np.array([(0, flat), (100, flat), (100, flat + 50), (0, flat + 50)]),
+    ]
+    assert Placing(problem, 101.0, zones).ask(100.0, SPLIT).kind != "impossible"
