@@ -141,15 +141,15 @@ class Effort:
 
     @property
     def to_prove(self) -> float:
-        """What is spent to prove a purchase, in units of `Placing`; with `seconds` only these end it."""
-        return math.inf if self.seconds is not None else max(TO_PROVE, self.proof * self.amount)
+        """What is spent to prove a purchase, in units of `Placing`; with some `seconds` only these end it."""
+        return math.inf if self.seconds else max(TO_PROVE, self.proof * self.amount)
 
     @property
     def until(self) -> StopCriterion | None:
         """Fresh criteria for a proof, any of which ends it; None if its effort alone does."""
         from nesting.search.stop import AnyOf, SearchTime
 
-        if self.seconds is None:
+        if not self.seconds:  # none to search are no reason to prove nothing
             return self.interrupt
         return AnyOf(*(one for one in (self.interrupt, SearchTime(self.seconds)) if one))
 

@@ -86,12 +86,15 @@ class ClothTask:
             self._results[spread] = before
         return before.marker
 
-    def prove(self) -> None:
-        """Look longer at the spread that takes least: whether less can be bought, and how short its marker can be."""
+    def prove(self) -> bool:
+        """Look longer at the spread that takes least: whether less can be bought, and how short its marker can be.
+
+        Returns whether no interrupt came. One that comes here leaves the search whole, and the answer says so.
+        """
         spread, effort, offer = self.settling.best, self._effort, self.settling.offer
         known = self._proved(self._result(spread), spread)
         if self._is_interrupted:
-            return
+            return False
         found = prove_on(
             known,
             effort.to_prove,
@@ -99,8 +102,10 @@ class ClothTask:
             stop=effort.until,
             listener=effort.listener(offer.name, spread, share=None) if effort.listener else None,
         )
-        self._results[spread] = found
+        was_whole = found.stopped_by != "interrupt"
+        self._results[spread] = found if was_whole else replace(found, stopped_by=known.stopped_by)
         self.settling.adopt(spread, found.marker)
+        return was_whole
 
     @property
     def _shared(self) -> Effort:
@@ -179,8 +184,7 @@ def settle_cloths(tasks: Sequence[ClothTask], *, prove: bool = False) -> None:
     of = {task.settling: task for task in tasks}
     settle(list(of), lambda asked: [of[settling].search(spread) for settling, spread in asked])
     if prove:
-        for task in tasks:
-            task.prove()
+        all(task.prove() for task in tasks)  # none after an interrupt
         share(list(of))
 
 

@@ -29,6 +29,7 @@ def test_proof_beside_the_search() -> None:
     assert (Effort(prove=True).total, Effort(prove=True).to_prove) == (USUAL, TO_PROVE)
     assert Effort(50, proof=2.0).to_prove == 100
     assert Effort(seconds=3.0).to_prove == math.inf
+    assert (Effort(seconds=0.0).to_prove, Effort(seconds=0.0).until) == (TO_PROVE, None)
 
 
 def test_spreads_share_the_work() -> None:

@@ -7,18 +7,24 @@ from typing import Any
 import pytest
 
 from nesting.errors import SpreadError, StripTooShortError
+from nesting.search.listener import Listener
+from nesting.search.stop import Interrupted
 from pieces.errors import DraftError
 from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
 from reports.ask.offer import ALL_SPREADS
 from reports.errors import JobError, NothingWillDoError
 from reports.plan.answers import FabricPlan, Refusal, RibAnswer
+from reports.plan.best import best_of
 from reports.plan.effort import Effort
 from reports.plan.plain import plan_to_plain
 from reports.plan.plan import Plan, plan_job
 from tests.make.model import HEAD, MODEL, RIB, edited, with_fabrics
 
 WIDE, NARROW = 'width = "60 in"\nnap = true', 'name = "tape"\nwidth = "10 in"'
+
+SOLD = (("dear", 9), ("cheap", 8))
+"""Cloths and what a yard of them costs."""
 
 
 def plan(text: str, effort: float = 0, seed: int = 0, **options: Any) -> Plan:
@@ -163,3 +169,22 @@ def test_goes_on_from_the_same_job_alone(text: str, says: str) -> None:
     before = plan_job(other, Effort(0), rib=False)
     with pytest.raises(JobError, match=f"^the plan before is of another job, by its marker on .*{says}"):
         plan_job(parse_job(MODEL), Effort(0), rib=False, before=before)
+
+
+def test_an_interrupt_while_proving_leaves_the_searches_whole() -> None:
+    """All cloths were searched alike by then: they are compared, and no other proof is begun."""
+    asked: list[str] = []
+
+    def listener(name: str, spread: str, *, share: float | None = 1.0) -> Listener:
+        if share is None:  # a proof begins
+            asked.append(name)
+            interrupt.set()
+        return Listener()
+
+    interrupt = Interrupted()
+    cloths = [f'name = "{name}"\nwidth = "60 in"\nspread = "open"\nprice = "{price}/yd"' for name, price in SOLD]
+    effort = Effort(0, proof=0, prove=True, interrupt=interrupt, listener=listener)
+    found = plan_job(parse_job(with_fabrics(*cloths)), effort)
+    assert asked == [SOLD[0][0]]
+    assert [fabric.is_interrupted for fabric in found.fabrics] == [False, False]
+    assert next((best.answer.offer.name, best.by) for best in best_of(found)) == (SOLD[1][0], "cost")
