@@ -18,6 +18,7 @@ from pieces.errors import LengthError
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
+CM = 10.0
 INCH = 25.4
 YARD = 914.4
 

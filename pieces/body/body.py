@@ -1,95 +1,19 @@
-"""The body: named measurements, as `pieces.body.measures` says what they are, and how far each may be believed.
-
-Two ranges a measurement: outside the *usual* one a note is made, outside the *possible* one it is refused.
-"""
+"""The body: named measurements, as `pieces.body.measures` says what they are, held against `pieces.body.ranges`."""
 
 from __future__ import annotations
 
 from dataclasses import fields
-from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
+from typing import TYPE_CHECKING, get_args
 
+from pieces.body.ranges import Wearer, usual_range
 from pieces.dimensioned import NOT_GIVEN, Dimensioned, Mm, MmOrNone
 from pieces.errors import MeasurementError
 from pieces.require import is_one_of, told
 from pieces.summary import units_asked
-from pieces.units import INCH, format_both, format_size
+from pieces.units import format_both, format_size
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from pieces.summary import UnitsAsked
-
-Wearer = Literal["women", "men", "children"]
-
-
-class Range(NamedTuple):
-    """Limits in mm: refused below `least` and above `most`, noted outside `low` to `high`."""
-
-    least: float
-    low: float
-    high: float
-    most: float
-
-
-class Survey(NamedTuple):
-    """Mean and standard deviation of a measurement, mm, in a published survey."""
-
-    mean: float
-    deviation: float
-
-
-# ANSUR II, public data (Gordon and others 2014, NATICK/TR-15/007): 1,986 women and 4,082 men, all soldiers.
-# The survey's names: chest, buttock, neck base, biceps (flexed) and hand circumference (a cuff must pass the hand);
-# sleeve outseam. Across the shoulder lies between its biacromial and bideltoid breadth: their mean is used.
-_SURVEYS: Mapping[str, Mapping[str, Survey]] = {
-    "women": {
-        "bust": Survey(946.9, 82.7),
-        "hip": Survey(1021.2, 75.9),
-        "across_shoulder": Survey((365.3 + 450.3) / 2, 23.5),
-        "neck": Survey(371.2, 19.7),
-        "upper_arm": Survey(305.6, 30.8),
-        "wrist": Survey(186.6, 8.8),
-        "arm_length": Survey(543.6, 29.4),
-    },
-    "men": {
-        "bust": Survey(1058.7, 87.4),
-        "hip": Survey(1019.5, 76.7),
-        "across_shoulder": Survey((415.7 + 510.4) / 2, 25.9),
-        "neck": Survey(434.6, 25.7),
-        "upper_arm": Survey(358.1, 34.6),
-        "wrist": Survey(212.3, 10.2),
-        "arm_length": Survey(593.1, 30.8),
-    },
-}
-USUAL_DEVIATIONS = 4.0
-"""Standard deviations around a survey's mean that count as usual: soldiers vary less than the public."""
-
-# Children of about 2 to 14 years: common practice, no source (no open table with these measurements was found).
-_CHILDREN = {
-    "bust": (20.0, 36.0),
-    "hip": (20.0, 38.0),
-    "across_shoulder": (8.5, 15.0),
-    "neck": (10.0, 16.0),
-    "upper_arm": (5.5, 12.5),
-    "wrist": (4.0, 8.0),
-    "arm_length": (9.5, 23.0),
-}
-# Depth of the armhole below the shoulder point: common practice, no source.
-_ARMHOLE_DEPTH = {"women": (8.0, 13.0), "men": (8.5, 14.0), "children": (5.0, 10.0)}
-
-
-def usual_range(wearer: Wearer, measurement: str) -> Range:
-    """The limits for one measurement of one kind of wearer, mm."""
-    if measurement == "armhole_depth":
-        low, high = (inches * INCH for inches in _ARMHOLE_DEPTH[wearer])
-    elif wearer == "children":
-        low, high = (inches * INCH for inches in _CHILDREN[measurement])
-    else:
-        mean, deviation = _SURVEYS[wearer][measurement]
-        low, high = mean - USUAL_DEVIATIONS * deviation, mean + USUAL_DEVIATIONS * deviation
-        if measurement == "wrist":
-            low -= 50.0  # a bare wrist: the hand is a fifth larger (same survey)
-    return Range(low / 2, low, high, high * 2)
 
 
 def check_measurement(name: str, value: float, wearer: Wearer) -> None:
@@ -116,8 +40,18 @@ class Body(Dimensioned):
         Girth with comfort: what the cuff should close to, about the girth of the hand.
     arm_length
         From the shoulder point to the wrist; needed where the style gives no sleeve length.
-    armhole_depth
-        From the shoulder point straight down to the line under the arm; by default from the bust.
+    armhole_depth, nape_to_armhole
+        To the line under the arm, straight down from the shoulder point, or from the nape; by default from the bust.
+    waist
+        Girth where a string round the middle settles.
+    nape_to_waist, front_length
+        To the waist: down the back from the nape; from the neck point over the fullest part of the bust.
+    back_width, chest_width
+        From arm to arm halfway down the armhole, across the back and across the front.
+    shoulder_slope
+        How far the shoulder point lies below the neck point.
+    crotch_depth
+        From the waist to the seat of a chair, sitting.
     wearer
         Whose usual ranges the measurements are held against.
 
@@ -135,6 +69,14 @@ class Body(Dimensioned):
     wrist: Mm
     arm_length: MmOrNone = NOT_GIVEN
     armhole_depth: MmOrNone = NOT_GIVEN
+    nape_to_armhole: MmOrNone = NOT_GIVEN
+    waist: MmOrNone = NOT_GIVEN
+    nape_to_waist: MmOrNone = NOT_GIVEN
+    front_length: MmOrNone = NOT_GIVEN
+    back_width: MmOrNone = NOT_GIVEN
+    chest_width: MmOrNone = NOT_GIVEN
+    shoulder_slope: MmOrNone = NOT_GIVEN
+    crotch_depth: MmOrNone = NOT_GIVEN
     wearer: Wearer = "women"
 
     def __post_init__(self) -> None:

@@ -7,7 +7,8 @@ from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_args
 
-from pieces.body.body import Body, Wearer, measurement_names
+from pieces.body.body import Body, measurement_names
+from pieces.body.ranges import Wearer
 from pieces.data import toml_data
 from pieces.errors import FormatError, MeasurementError, PieceError, SizeError, unknown_key
 from pieces.grid import read_bytes, read_grid, read_length

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pieces.errors import DraftError
+from pieces.garments.jacket_fit import FITS
 from pieces.piece.curve import Cubic, Line, flatten, point_along, polyline_length
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch, Piece
@@ -103,17 +104,11 @@ def solve_cap(front: float, back: float, width: float) -> Cap:
     return halves(_root(excess, LEAST_CAP, 1.5 * width))
 
 
-def usual_room(body: Body) -> float:
-    """Room and seams round the upper arm, mm: three eighths of it, from 4 to 6 in (6 in at 16 in); less for a child."""
-    least = 0.0 if body.wearer == "children" else 4 * INCH
-    return min(6 * INCH, max(least, 3 / 8 * body.upper_arm))
-
-
 def fit_cap(front: float, back: float, body: Body, style: JacketStyle) -> tuple[Cap, float]:
     """The cap, and the room round the upper arm it gives, mm: as asked, or as usual, or down to two thirds of that."""
     if style.sleeve_room is not None:
         return solve_cap(front, back, _sewn_width(body, style, style.sleeve_room)), style.sleeve_room
-    usual = usual_room(body)
+    usual = FITS[style.fit].arm_room(body)
     for step in range(ROOM_STEPS):
         room = usual * (1 - step / ROOM_STEPS / 3)
         try:

@@ -8,6 +8,8 @@ from typing import Literal, get_args, get_type_hints
 from pieces.dimensioned import Dimensioned, Mm, MmOrNone
 from pieces.errors import DraftError
 from pieces.garments.garment import option
+from pieces.garments.jacket_allowances import NAMED, Allowances, Habit
+from pieces.garments.jacket_fit import FITS, FitName
 from pieces.piece.ribbing import BandRule, Swatch
 from pieces.require import is_one_of, require_number, told
 from pieces.units import INCH, format_both
@@ -43,14 +45,25 @@ class JacketStyle(Dimensioned):
     sleeve: MmOrNone = option(
         None, "finished sleeve from the shoulder point, cuff included; by default the arm length", example="23 in"
     )
-    ease: Mm = option(5 * INCH, "room round the body", example="5 in")
+    fit: FitName = option("loose", "how close it lies: ease, armhole, width across and sleeve together", "choice")
+    ease: MmOrNone = option(None, "room round the body; by default by the fit: 3 1/8, 4 or 5 in", example="5 in")
     seam: Mm = option(INCH / 2, "seam allowance", example="1/2 in")
+    allowances: Habit = option("one", "seam allowances: one for all, or as usual at home or in the trade", "choice")
+    side_seam: MmOrNone = option(None, "allowance of side and underarm seams", example="5/8 in")
+    shoulder_seam: MmOrNone = option(None, "allowance of the shoulder seams", example="1/2 in")
+    armhole_seam: MmOrNone = option(None, "allowance of armholes and sleeve caps", example="3/8 in")
+    centre_seam: MmOrNone = option(None, "allowance of a centre-back seam", example="3/4 in")
+    neck_seam: MmOrNone = option(None, "allowance of necklines and neckband", example="1/4 in")
+    hem_seam: MmOrNone = option(None, "allowance of the hem and its band", example="3/8 in")
+    wrist_seam: MmOrNone = option(None, "allowance of the wrist ends and cuffs", example="3/8 in")
+    front_seam: MmOrNone = option(None, "allowance of the front edges, where no zip takes more", example="1/4 in")
     closure: Literal["buttons", "zip", "none"] = option("buttons", "how the front closes", "choice")
     front_extension: Mm = option(INCH, "cut beyond the centre front, for a button or zip closure", example="1 in")
     facing: Literal["separate", "grown-on", "none"] = option("separate", "facing of the front edge", "choice")
     facing_width: MmOrNone = option(
         None, "finished width of the facing; by default 2 1/2 in, or less at a narrower neckline", example="2 1/2 in"
     )
+    back_facing: Literal["none", "facing"] = option("none", "facing of the back neckline", "choice")
     back: Literal["fold", "seam"] = option("fold", "centre back: on a fold, or with a seam", "choice")
     side: Literal["shaped", "straight"] = option("shaped", "side seam: shaped from bust to hip, or straight", "choice")
     drop_shoulder: Mm = option(
@@ -61,7 +74,7 @@ class JacketStyle(Dimensioned):
     sleeve_ease: Mm = option(2 * INCH, "ease round the upper arm", example="2 in")
     sleeve_room: MmOrNone = option(
         None,
-        "room and seams round the upper arm; by default 3/8 of it, from 4 to 6 in, or less to meet the armhole",
+        "room and seams round the upper arm; by default by the fit, loose 3/8 of it, or less to meet the armhole",
         example="4 1/2 in",
     )
     sleeve_hem: MmOrNone = option(None, "sewn width of the wrist end; by default the cuff over 0.8", example="12 in")
@@ -94,8 +107,8 @@ class JacketStyle(Dimensioned):
         for name in ("length", "seam", "rib_depth", "neck_rib_depth"):
             if getattr(self, name) <= 0:
                 raise DraftError(f"{name} must be more than 0", about=name)
-        for name in ("front_extension", "drop_shoulder", "tab_width"):
-            if getattr(self, name) < 0:
+        for name in ("front_extension", "drop_shoulder", "tab_width", *(f"{kind}_seam" for kind in NAMED)):
+            if (getattr(self, name) or 0.0) < 0:
                 raise DraftError(f"{name} must be 0 or more", about=name)
         if self.front_extension > WIDEST_EXTENSION:
             raise DraftError(
@@ -127,6 +140,11 @@ class JacketStyle(Dimensioned):
         return Swatch(self.swatch_relaxed, self.swatch_stretched)
 
     @property
+    def room(self) -> float:
+        """Ease round the body, mm: as asked, or by the fit."""
+        return FITS[self.fit].ease if self.ease is None else self.ease
+
+    @property
     def overlap(self) -> float:
         """How far the finished front edge lies beyond the centre front, mm."""
         if self.closure != "buttons":
@@ -134,9 +152,11 @@ class JacketStyle(Dimensioned):
         return self.front_extension - (0.0 if self.facing == "grown-on" else self.seam)
 
     @property
-    def front_allowance(self) -> float:
-        """Allowance along the front edge: a seam, or all of the extension where a zip is set into it."""
-        return max(self.seam, self.front_extension) if self.closure == "zip" else self.seam
+    def seams(self) -> Allowances:
+        """The allowances of all edges; a zip is set into all of the extension."""
+        asked = {kind: mm for kind in NAMED if (mm := getattr(self, f"{kind}_seam")) is not None}
+        zip_edge = self.front_extension if self.closure == "zip" else 0.0
+        return Allowances(self.seam, self.allowances, asked, zip_edge)
 
     def cuff_rule(self) -> BandRule:
         """How the cuff is cut from the wrist end; by the subtract rule it goes by the wrist instead."""

@@ -5,9 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.body.body import Body
+from pieces.garments import jacket_block as blocks
 from pieces.garments import jacket_body as trunk
+from pieces.garments import jacket_facing as facings
 from pieces.garments import jacket_sleeve as arm
 from pieces.garments.garment import Garment
+from pieces.garments.jacket_finished import finished_sizes, fit_notes
+from pieces.garments.jacket_fit import FITS
 from pieces.garments.jacket_style import JacketStyle
 from pieces.piece.curve import polyline_length
 from pieces.piece.pieces import PieceSet, Seam, walk
@@ -32,7 +36,14 @@ SEAMS = (
     Seam("underarm", (("sleeve", "front underarm"),), (("sleeve", "back underarm"),)),
     Seam("cuff", (("cuff", "end"),), (("cuff", "other end"),)),
 )
-FACING_SEAM = Seam("front edge", (("front facing", "front edge"),), (("front", "front edge"),))
+FACED = (
+    Seam("front edge", (("front facing", "front edge"),), (("front", "front edge"),)),
+    Seam("front neckline", (("front facing", "neck"),), (("front", "neck"),)),
+)
+FACED_BEHIND = (
+    Seam("back neckline", (("back facing", "neck"),), (("back", "neck"),)),
+    Seam("facing shoulder", (("front facing", "shoulder"),), (("back facing", "shoulder"),)),
+)
 
 
 def draft(body: Body, style: JacketStyle) -> PieceSet:
@@ -51,33 +62,43 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
     """
     require(body, Body, "the body of a draft", "a Body")
     require(style, JacketStyle, "the style of a draft", "a style of this garment: garment.style()")
-    block = trunk.Block.of(body, style)
+    block = blocks.Block.of(body, style)
     back, front = trunk.draft_back(block, body, style), trunk.draft_front(block, body, style)
     cap, room = arm.fit_cap(front.edge("armhole").length, back.edge("armhole").length, body, style)
     rise = block.match[0] - front.notches[0].point[0]
     pieces = [back, front, arm.draft_sleeve(cap, body, style, rise)]
     if style.facing == "separate":
-        pieces.append(trunk.draft_facing(block, body, style))
+        pieces += _facings(block, body, style)
     if style.tab_width > 0:
         pieces.append(trunk.draft_tab(style))
     openings, places = _openings(block, body, style)
     bands, notes = _bands(openings, places, body, style)
-    seams = SEAMS + ((FACING_SEAM,) if style.facing == "separate" else ())
-    drafted = PieceSet("rib-jacket", (*pieces, *bands), seams)
+    names = {piece.name for piece in pieces}
+    seams = SEAMS + FACED * ("front facing" in names) + FACED_BEHIND * ("back facing" in names)
+    drafted = PieceSet("rib-jacket", tuple(style.seams.give(piece) for piece in (*pieces, *bands)), seams)
     drafted.check()
     measures = _measures(block, body, style, drafted) | openings
-    measures |= {"sleeve_cut_width": body.upper_arm + style.sleeve_ease + room, "cap_height": cap.height}
-    return PieceSet(drafted.garment, drafted.pieces, seams, measures, (*_cap_notes(drafted, body, style, room), *notes))
+    measures |= {"sleeve_cut_width": cap.width + 2 * style.seams.of("side"), "cap_height": cap.height}
+    finished = list(finished_sizes(drafted, block, body, style, arm.sleeve_lengths(style, body)))
+    told = (*_cap_notes(drafted, body, style, room), *notes, *fit_notes(finished, block, body))
+    return PieceSet(drafted.garment, drafted.pieces, seams, measures, told, tuple(finished))
+
+
+def _facings(block: blocks.Block, body: Body, style: JacketStyle) -> list[Piece]:
+    """The front facing, and that of the back neckline where it is asked for."""
+    back, front = (block.neckline(depth) for depth in blocks.neck_depths(body))
+    found = [facings.draft_front_facing(block, style, facings.to_front_edge(front, style.overlap))]
+    return found + ([facings.draft_back_facing(block, back)] if style.back_facing == "facing" else [])
 
 
 def _openings(
-    block: trunk.Block, body: Body, style: JacketStyle
+    block: blocks.Block, body: Body, style: JacketStyle
 ) -> tuple[dict[str, float], dict[str, tuple[tuple[str, float], ...]]]:
     """Sewn lengths that the bands are sewn to, from one finished front edge to the other, mm; and what each band meets.
 
     A band stretches evenly, so that it meets a seam at the same share of its length as its opening does.
     """
-    back, front = (polyline_length(block.neckline(depth)) for depth in trunk.neck_depths(body))
+    back, front = (polyline_length(block.neckline(depth)) for depth in blocks.neck_depths(body))
     neck = back + front + style.overlap
     hem = 2 * block.sewn_hem[1] + style.overlap - style.tab_width
     side, shoulder = 1 / 2 - block.sewn_hem[1] / hem / 2, 1 / 2 - back / neck / 2
@@ -107,9 +128,17 @@ def _bands(
             length = rule.cut_length(name, opening)
         pieces.append(rib_band(name, length, depth, style.seam, cut=count, places=places[name]))
         sewn = length - 2 * style.seam
-        notes.append(f"{name}: cut by rule, {words}; sewn {sewn / opening:.0%} of its opening")
+        notes.append(f"{name}: cut by rule, {words}{_ends(name, style)}; sewn {sewn / opening:.0%} of its opening")
         notes += _stretch_notes(name, sewn, opening, body, style)
     return pieces, notes
+
+
+def _ends(name: str, style: JacketStyle) -> str:
+    """What a band's cut length has beyond its rule, which is about ends with the one seam of all."""
+    more = 2 * (style.seams.of(style.seams.end_of(name)) - style.seam)
+    if abs(more) < SEEN:
+        return ""
+    return f", and {format_both(abs(more))} {'more' if more > 0 else 'less'} for the allowances at its ends"
 
 
 def _stretch_notes(name: str, sewn: float, opening: float, body: Body, style: JacketStyle) -> list[str]:
@@ -125,8 +154,11 @@ def _stretch_notes(name: str, sewn: float, opening: float, body: Body, style: Ja
     ]
 
 
-def _measures(block: trunk.Block, body: Body, style: JacketStyle, drafted: PieceSet) -> dict[str, float]:
-    back_neck, front_neck = trunk.neck_depths(body)
+def _measures(block: blocks.Block, body: Body, style: JacketStyle, drafted: PieceSet) -> dict[str, float]:
+    back_neck, front_neck = blocks.neck_depths(body)
+    seams = style.seams
+    neck, tip, depth = block.cut_corners(seams)
+    wider = seams.of("side") - style.seam  # than a cut edge that has the one seam of all
     armhole = sum(drafted[name].edge("armhole").length for name in ("back", "front"))
     sleeve = drafted["sleeve"]
     cap = sum(sleeve.edge(name).length for name in ("front cap", "back cap"))
@@ -137,20 +169,20 @@ def _measures(block: trunk.Block, body: Body, style: JacketStyle, drafted: Piece
     }
     return bands | {
         "body_finished_length": style.length,
-        "body_cut_length": trunk.cut_length(style),
-        "body_cut_width": trunk.panel_width(body, style),
-        "bust_quarter": trunk.bust_quarter(body, style),
-        "shoulder_from_centre": block.tip[1],
-        "shoulder_drop": block.tip[0],
-        "half_neck_width": block.neck[1],
+        "body_cut_length": blocks.cut_length(style) - 2 * style.seam + seams.of("shoulder") + seams.of("hem"),
+        "body_cut_width": blocks.panel_width(body, style) + 4 * wider,
+        "bust_quarter": blocks.bust_quarter(body, style) + wider,
+        "shoulder_from_centre": tip[1],
+        "shoulder_drop": tip[0] - neck[0],
+        "half_neck_width": neck[1],
         "half_neck_width_sewn": block.sewn_neck[1],
         "back_neck_depth": back_neck,
         "front_neck_depth": front_neck,
         "front_extension": trunk.cut_extension(style),
-        "armhole_depth": trunk.armhole_depth(body),
+        "armhole_depth": depth,
         "armhole_seam": armhole,
         "sleeve_finished_length": arm.sleeve_lengths(style, body),
-        "sleeve_cut_length": arm.sleeve_cut_length(style, body),
+        "sleeve_cut_length": drafted["sleeve"].length,
         "sleeve_cap_seam": cap,
     }
 
@@ -159,7 +191,7 @@ def _cap_notes(drafted: PieceSet, body: Body, style: JacketStyle, room: float) -
     differences = [walk(seam, drafted) for seam in ARMHOLES]
     off = abs(sum(differences))
     notes = [f"sleeve cap and armhole {'match' if off < SEEN else f'differ by {off:.1f} mm'}"]
-    usual = arm.usual_room(body)
+    usual = FITS[style.fit].arm_room(body)
     if style.sleeve_room is None and room < usual:
         notes.append(f"sleeve_room: {room / usual:.0%} of the usual, so the cap meets the armhole")
     return notes

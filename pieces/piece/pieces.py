@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, get_args
 
 from pieces.errors import OutlineError, PieceError
+from pieces.piece.finished import Finished
 from pieces.piece.picture import draw_pieces
 from pieces.piece.piece import Material, Piece
 from pieces.require import is_one_of, require, require_all, told
@@ -62,6 +63,8 @@ class PieceSet:
         Named finished and cut dimensions, mm.
     notes
         Remarks for the maker: rules used, differences eased in, values out of the ordinary.
+    finished
+        What it measures once it is sewn, beside the body.
     """
 
     garment: str
@@ -69,6 +72,7 @@ class PieceSet:
     seams: tuple[Seam, ...] = ()
     measures: Mapping[str, float] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
+    finished: tuple[Finished, ...] = ()
 
     def __post_init__(self) -> None:
         require(self.garment, str, "the garment of a PieceSet", "text")
@@ -76,6 +80,7 @@ class PieceSet:
         object.__setattr__(self, "pieces", require_all(self.pieces, Piece, f"the pieces {of}", "pieces"))
         object.__setattr__(self, "seams", require_all(self.seams, Seam, f"the seams {of}", "seams"))
         object.__setattr__(self, "notes", require_all(self.notes, str, f"the notes {of}", "texts"))
+        object.__setattr__(self, "finished", require_all(self.finished, Finished, f"the sizes {of}", "finished sizes"))
         require(self.measures, Mapping, f"the measures {of}", "a mapping from names to mm")
         twice = [name for name, times in Counter(p.name for p in self.pieces).items() if times > 1]
         if twice:

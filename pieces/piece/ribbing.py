@@ -19,7 +19,7 @@ from pieces.units import format_both
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from pieces.body.body import Wearer
+    from pieces.body.ranges import Wearer
 
 LEAST_SHARE = 0.6
 """A band shorter than this share of its opening would have to stretch by two thirds: noted."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, get_args
 
-from pieces.body.body import Wearer, check_measurement, measurement_names
+from pieces.body.body import check_measurement, measurement_names
+from pieces.body.ranges import Wearer
 from pieces.errors import PieceError, unknown_key
 from pieces.grid import read_grid, read_length, with_point
 from reports.ask.draft import draft_job

@@ -7,7 +7,8 @@ from typing import Any, get_args, get_type_hints
 
 from pydantic import Field, ValidationError, model_validator
 
-from pieces.body.body import Body, Unmeasured, Wearer, usual_range
+from pieces.body.body import Body, Unmeasured
+from pieces.body.ranges import Wearer, usual_range
 from pieces.data import toml_data
 from pieces.errors import MeasurementError, PieceError
 from pieces.require import require, require_whole

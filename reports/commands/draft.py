@@ -24,8 +24,10 @@ def draft(job: JobPath, output: Output) -> None:
     if output.as_json:
         emit(json.dumps(to_plain(pieces)))
         return
-    from reports.plan.words import measures_table, pieces_table
+    from reports.plan.words import finished_table, measures_table, pieces_table
 
     show(pieces_table(pieces, asked.written_in), measures_table(pieces, asked.written_in))
+    if pieces.finished:
+        show(finished_table(pieces, asked.written_in))
     show(*(f"note: {note}" for note in (*asked.measured().remarks(asked.written_in), *pieces.notes)))
     show_files(written)

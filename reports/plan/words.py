@@ -51,6 +51,15 @@ def measures_table(pieces: PieceSet, units: Units) -> Table:
     return table
 
 
+def finished_table(pieces: PieceSet, units: Units) -> Table:
+    """What the garment measures once it is sewn, beside the body, and the ease."""
+    table = _table("Finished", ("", "left"), ("garment", "right"), ("body", "right"), ("ease", "right"))
+    for size in pieces.finished:
+        beside = ["" if mm is None else format_size(mm, units) for mm in (size.body, size.ease)]
+        table.add_row(size.name, format_size(size.garment, units), *beside)
+    return table
+
+
 def pieces_table(pieces: PieceSet, units: Units) -> Table:
     """The pieces with what they are cut from, how often, and how large."""
     table = _table(

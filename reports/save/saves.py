@@ -207,7 +207,7 @@ def _styles(job: Job, offer: FabricOffer) -> Iterator[TriedChange | Saving]:
     if hasattr(style, "length"):
         options.append((f"{less} shorter", {"length": style.length - inch}))
     if hasattr(style, "ease"):
-        options.append((f"{less} less ease", {"ease": style.ease - inch}))
+        options.append((f"{less} less ease", {"ease": style.room - inch}))
     if hasattr(style, "back"):
         other = "seam" if style.back == "fold" else "fold"
         options.append((f"centre back {'with a seam' if other == 'seam' else 'on the fold'}", {"back": other}))

@@ -63,13 +63,23 @@ class SeamAnswer(Sealed):
     ease: float
 
 
-class DraftAnswer(Sealed):
-    """A garment's pieces, the seams between them, and its measures by name, mm."""
+class FinishedAnswer(Sealed):
+    """What the garment measures once it is sewn, the body there, and the ease, mm; null where a body has no such."""
 
-    schema: Literal[1]
+    name: str
+    garment: float
+    body: float | None
+    ease: float | None
+
+
+class DraftAnswer(Sealed):
+    """A garment's pieces, the seams between them, its measures by name, mm, and its finished sizes."""
+
+    schema: Literal[2]
     unit: Literal["mm"]
     garment: str
     pieces: list[PieceAnswer]
     seams: list[SeamAnswer]
     measures: dict[str, float]
+    finished: list[FinishedAnswer]
     notes: list[str]

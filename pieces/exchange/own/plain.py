@@ -1,8 +1,9 @@
 """Pieces as plain JSON, in our own form: lossless both ways, lengths in mm.
 
-A file is one object: ``{"schema": 1, "unit": "mm", "garment", "pieces", "seams", "measures", "notes"}``. Each piece
-has its ``edges`` (name, points, allowance, kind), from which it is read back, and besides them, for others to use,
-``cut_line``, ``sew_line`` and ``on_fold``, which are ignored on reading; ``inner`` where there are lines within.
+A file is one object: ``{"schema": 2, "unit": "mm", "garment", "pieces", "seams", "measures", "finished", "notes"}``.
+Each piece has its ``edges`` (name, points, allowance, kind), from which it is read back, and besides them, for others
+to use, ``cut_line``, ``sew_line`` and ``on_fold``, which are ignored on reading, as is the ease of a finished size;
+``inner`` where there are lines within.
 """
 
 from __future__ import annotations
@@ -12,11 +13,13 @@ from typing import Any, get_args
 import numpy as np
 
 from pieces.errors import FormatError, PieceError
+from pieces.piece.finished import Finished
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Grain, InnerKind, InnerLine, Material, Notch, Piece
 from pieces.piece.pieces import PieceSet, Seam, walk
 
-SCHEMA = 1
+SCHEMA, SCHEMAS = 2, (1, 2)
+"""What is written, and what can be read: the first had no finished sizes."""
 
 
 def to_plain(pieces: PieceSet) -> dict[str, Any]:
@@ -31,6 +34,7 @@ def to_plain(pieces: PieceSet) -> dict[str, Any]:
             for s in pieces.seams
         ],
         "measures": dict(pieces.measures),
+        "finished": [finished_to_plain(size) for size in pieces.finished],
         "notes": list(pieces.notes),
     }
 
@@ -72,24 +76,36 @@ def from_plain(data: Any) -> PieceSet:
         it could not be cut.
     """
     try:
-        if data["schema"] != SCHEMA:
-            raise FormatError(f"pieces of schema {data['schema']!r} cannot be read: this version reads {SCHEMA}")
+        if data["schema"] not in SCHEMAS:
+            raise FormatError(f"pieces of schema {data['schema']!r} cannot be read: this version reads 1 to {SCHEMA}")
         pieces = PieceSet(
             garment=str(data["garment"]),
             pieces=tuple(_piece_from_plain(piece) for piece in data["pieces"]),
             seams=tuple(_seam_from_plain(seam) for seam in data["seams"]),
             measures={str(name): float(mm) for name, mm in data["measures"].items()},
             notes=tuple(map(str, data["notes"])),
+            finished=tuple(_finished_from_plain(size) for size in data.get("finished", ())),
         )
         for seam in pieces.seams:
             walk(seam, pieces)  # a KeyError names the piece or the edge that is not there
-        if not np.isfinite(list(pieces.measures.values())).all():
+        sizes = [mm for size in pieces.finished for mm in (size.garment, size.body or 0.0)]
+        if not np.isfinite([*pieces.measures.values(), *sizes]).all():
             raise FormatError("not a file of pieces: a measure is not a finite number")
         return pieces
     except PieceError:
         raise
     except (KeyError, TypeError, ValueError, AttributeError, IndexError, OverflowError) as error:
         raise FormatError(f"not a file of pieces: {type(error).__name__} {error}") from error
+
+
+def finished_to_plain(size: Finished) -> dict[str, Any]:
+    """A finished size, the body and the ease beside it, mm."""
+    return {"name": size.name, "garment": size.garment, "body": size.body, "ease": size.ease}
+
+
+def _finished_from_plain(data: dict[str, Any]) -> Finished:
+    body = data["body"]
+    return Finished(str(data["name"]), float(data["garment"]), None if body is None else float(body))
 
 
 def _piece_from_plain(data: dict[str, Any]) -> Piece:

@@ -6,9 +6,10 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any, get_args, get_type_hints
 
-from pieces.body.body import Wearer, measurement_names, usual_range
+from pieces.body.body import measurement_names
 from pieces.body.figure import BOX, HALF, HEAD, MIRROR
 from pieces.body.measures import MEASURES
+from pieces.body.ranges import Wearer, usual_range
 from pieces.body.sizes import TABLES, find_table
 from pieces.garments import GARMENTS
 from reports.ask.job import loads

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any, TypeVar, get_args
 
 from pydantic import ValidationError
 
-from pieces.body.body import Wearer, check_measurement, measurement_names
+from pieces.body.body import check_measurement, measurement_names
+from pieces.body.ranges import Wearer
 from pieces.body.sizes import TABLES as SIZE_TABLES
 from pieces.errors import DraftError, PieceError, unknown_key
 from pieces.units import parse_length, speaking

@@ -9,7 +9,7 @@ from typing import get_args
 import pytest
 
 from pieces import Body, Units
-from pieces.body.body import _SURVEYS, Wearer, usual_range
+from pieces.body.ranges import SURVEYS, Wearer, usual_range
 from pieces.errors import MeasurementError
 from tests.make.lengths import in_mm
 
@@ -32,14 +32,14 @@ def test_table_agrees_with_the_statistics(wearer: str) -> None:
     """Our table agrees with statistics computed from the survey's open data, and 90 % of soldiers are usual."""
     survey = STATISTICS[wearer]
     for name, theirs in NAMES.items():
-        mean, deviation = _SURVEYS[wearer][name]
+        mean, deviation = SURVEYS[wearer][name]
         assert (mean, deviation) == pytest.approx((survey[theirs]["mean"], survey[theirs]["sd"]), abs=0.06)
         limits = usual_range(wearer, name)  # type: ignore[arg-type]
         assert limits.low < survey[theirs]["p5"] < survey[theirs]["p95"] < limits.high
     across = (survey["biacromialbreadth"]["mean"] + survey["bideltoidbreadth"]["mean"]) / 2
-    assert _SURVEYS[wearer]["across_shoulder"].mean == pytest.approx(across, abs=0.06)
+    assert SURVEYS[wearer]["across_shoulder"].mean == pytest.approx(across, abs=0.06)
     hand = {"women": (186.6, 8.8), "men": (212.3, 10.2)}  # the same survey's hand circumference: a cuff must pass it
-    assert tuple(_SURVEYS[wearer]["wrist"]) == hand[wearer]
+    assert tuple(SURVEYS[wearer]["wrist"]) == hand[wearer]
     wrist = usual_range(wearer, "wrist")  # type: ignore[arg-type]
     assert wrist.low < survey["wristcircumference"]["p5"]
 

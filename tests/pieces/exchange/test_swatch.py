@@ -16,7 +16,7 @@ from pieces.piece.ribbing import HAND, BandRule, Swatch
 from tests.make.lengths import in_mm
 
 if TYPE_CHECKING:
-    from pieces.body.body import Wearer
+    from pieces.body.ranges import Wearer
     from pieces.garments import JacketStyle
 
 INCH = 25.4

@@ -12,7 +12,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from pieces import GARMENTS, Body, PieceSet
-from pieces.body.body import usual_range
+from pieces.body.ranges import usual_range
 from pieces.body.sizes import TABLES, find_table
 from pieces.errors import DraftError, MeasurementError, OutlineError
 from pieces.garments import JacketStyle
@@ -21,7 +21,7 @@ from pieces.piece.pieces import walk
 from tests.make.lengths import in_mm
 
 if TYPE_CHECKING:
-    from pieces.body.body import Wearer
+    from pieces.body.ranges import Wearer
 
 INCH = 25.4
 JACKET = GARMENTS["rib-jacket"]

@@ -1,0 +1,193 @@
+"""The block of the rib jacket: the corners and curves that back, front and facings have in common.
+
+The rules give cut sizes, so the corners of the cut line are set first; the sew line starts one seam inside.
+Curves leave straight seams at right angles, so that both meet smoothly once sewn, and so that the
+mitred cut line passes through the corners set, as nearly as curves are flattened. All rules are common practice,
+no source.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from pieces.errors import DraftError
+from pieces.garments.jacket_fit import HALF_NECK, armhole_depth, shoulder_slope
+from pieces.piece.curve import Cubic, Line, Point, flatten
+from pieces.piece.outline import Edge
+from pieces.units import INCH, format_both
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from pieces.body.body import Body
+    from pieces.garments.jacket_allowances import Allowances
+    from pieces.garments.jacket_style import JacketStyle
+
+    Floats = NDArray[np.float64]
+
+NECK = 15 * INCH
+"""The neck girth for which the neckline's depths and width are quoted; they scale with the neck."""
+
+LEAST_SWING = 0.5 * INCH
+"""How far the armhole swings inwards at the least."""
+
+
+@dataclass(frozen=True)
+class Block:
+    """The corners that back and front share; cut unless called sewn; x down from the neck point, y from centre."""
+
+    neck: Point
+    tip: Point
+    underarm: Point
+    hem: Point
+    seam: float
+    across: Point
+    """Unit vector along the shoulder, outwards."""
+
+    @classmethod
+    def of(cls, body: Body, style: JacketStyle) -> Block:
+        """Work out the corners from the rules.
+
+        Raises
+        ------
+        DraftError
+            If the neck is wider than the shoulder, or the armhole reaches below the hem.
+        """
+        seam = style.seam
+        half_neck = HALF_NECK * body.neck - seam
+        shoulder = body.across_shoulder / 2 + seam + style.drop_shoulder
+        if shoulder < half_neck + 2 * seam + INCH:
+            raise DraftError(
+                f"the neck is wider than the shoulder: half the neckline takes {format_both(half_neck)}, but the "
+                f"shoulder point is {format_both(shoulder)} from the centre; measure neck and across_shoulder again",
+                about="neck",
+            )
+        slope = shoulder_slope(body, style.fit, half_neck)
+        tip = (slope * (shoulder - half_neck), shoulder)
+        depth, bottom = tip[0] + armhole_depth(body, style.fit, tip[0]), cut_length(style)
+        if bottom < depth + 2 * INCH:
+            raise DraftError(
+                f"the body is cut {format_both(bottom)} long, but its armhole is {format_both(depth)} deep: make the "
+                "jacket longer, the rib shallower or armhole_depth smaller",
+                about="length",
+            )
+        run = math.hypot(slope, 1.0)
+        width = panel_width(body, style) / 4
+        quarter = bust_quarter(body, style)
+        if quarter < shoulder - 2 * INCH:
+            raise DraftError(
+                f"a quarter of the body is {format_both(quarter)} wide, but the shoulder point is "
+                f"{format_both(shoulder)} from the centre: give more ease, or drop the shoulder less",
+                about="ease",
+            )
+        return cls((0.0, half_neck), tip, (depth, quarter), (bottom, width), seam, (slope / run, 1 / run))
+
+    def _inside(self, corner: Point, along: float) -> Point:
+        """One seam down from the shoulder line, and `along` it."""
+        (dx, dy), s = self.across, self.seam
+        return corner[0] + along * dx + s * dy, corner[1] + along * dy - s * dx
+
+    def cut_corners(self, seams: Allowances) -> tuple[Point, Point, float]:
+        """Neck and shoulder point, and the depth of the armhole below the latter, mm, as the allowances make them."""
+        (dx, dy), shoulder = self.across, seams.of("shoulder")
+        neck, tip = (
+            (x + along * dx - shoulder * dy, y + along * dy + shoulder * dx)
+            for (x, y), along in ((self.sewn_neck, -seams.of("neck")), (self.sewn_tip, seams.of("armhole")))
+        )
+        return neck, tip, self.sewn_underarm[0] - seams.of("armhole") - tip[0]
+
+    @property
+    def sewn_neck(self) -> Point:
+        """Neck point on the sew line."""
+        return self._inside(self.neck, self.seam)
+
+    @property
+    def sewn_tip(self) -> Point:
+        """Shoulder point on the sew line."""
+        return self._inside(self.tip, -self.seam)
+
+    @property
+    def sewn_underarm(self) -> Point:
+        """Underarm point on the sew line."""
+        return self.underarm[0] + self.seam, self.underarm[1] - self.seam
+
+    @property
+    def match(self) -> Point:
+        """Where back and front lie on the lines of the cloth's pattern: at the underarm's level, on the centre line.
+
+        So lines across meet at the side seams, and one along runs down the centres. Common practice, no source.
+        """
+        return self.sewn_underarm[0], 0.0
+
+    @property
+    def sewn_hem(self) -> Point:
+        """Where the side seam meets the hem on the sew line."""
+        return self.hem[0] - self.seam, self.hem[1] - self.seam
+
+    def side(self) -> Floats:
+        """Side seam from hem to underarm, square to both."""
+        (x0, y0), (x1, y1) = self.sewn_hem, self.sewn_underarm
+        lead = (x0 - x1) * 0.4
+        return flatten([Cubic((x0, y0), (x0 - lead, y0), (x1 + lead, y1), (x1, y1))])
+
+    def armhole(self, scoop: float, across: float | None = None) -> Floats:
+        """Armhole from underarm to shoulder point, square to side seam and shoulder.
+
+        Parameters
+        ----------
+        scoop
+            How far it swings towards the centre.
+        across
+            How near it comes to the centre line, halfway up, mm; where it is not given, the scoop alone decides.
+        """
+        (x0, y0), (x1, y1), (dx, dy) = self.sewn_underarm, self.sewn_tip, self.across
+        if across is None:
+            rise, inwards = 0.5 * (x0 - x1), max(y0 - y1, 0.0) * scoop + 0.06 * (x0 - x1)
+            return flatten([Cubic((x0, y0), (x0, y0 - inwards), (x1 + rise * dy, y1 - rise * dx), (x1, y1))])
+        across, half = min(across, y0 - LEAST_SWING, y1), (x0 - x1) / 2
+        middle = (x1 + half, across)
+        rise = half * 0.4 if dx <= 0 else min(half * 0.4, max(half * 0.1, 0.7 * (y1 - across) / dx))
+        low = Cubic((x0, y0), (x0, y0 - 0.7 * scoop * (y0 - across)), (x1 + 1.55 * half, across), middle)
+        high = Cubic(middle, (x1 + 0.6 * half, across), (x1 + rise * dy, y1 - rise * dx), (x1, y1))
+        return flatten([low, high])
+
+    def neckline(self, depth: float) -> Floats:
+        """Neckline from the neck point to the centre, `depth` mm below it when cut; square to shoulder and centre."""
+        (x0, y0), (dx, dy) = self.sewn_neck, self.across
+        x1 = depth + self.seam
+        fall, reach = 0.55 * (x1 - x0), 0.55 * y0
+        return flatten([Cubic((x0, y0), (x0 + fall * dy, y0 - fall * dx), (x1, reach), (x1, 0.0))])
+
+    def outer_edges(self, scoop: float, across: float | None) -> tuple[Edge, ...]:
+        """Side, armhole and shoulder: what back and front have in common."""
+        shoulder = Line(self.sewn_tip, self.sewn_neck).flatten()
+        return (
+            Edge("side", self.side(), self.seam),
+            Edge("armhole", self.armhole(scoop, across), self.seam),
+            Edge("shoulder", shoulder, self.seam),
+        )
+
+
+def cut_length(style: JacketStyle) -> float:
+    """Cut body length: finished length less the rib's depth plus two seam allowances."""
+    return style.length - style.rib_depth + 2 * style.seam
+
+
+def panel_width(body: Body, style: JacketStyle) -> float:
+    """Cut width all round: the larger of bust and hip, ease, and the four seam allowances of the side seams."""
+    return max(body.bust, body.hip) + style.room + 4 * style.seam
+
+
+def bust_quarter(body: Body, style: JacketStyle) -> float:
+    """Cut width at the armhole line, a quarter of it: (bust + ease + four seam allowances) / 4 if shaped."""
+    if style.side == "straight":
+        return panel_width(body, style) / 4
+    return (body.bust + style.room + 4 * style.seam) / 4
+
+
+def neck_depths(body: Body) -> tuple[float, float]:
+    """Cut depth of the back and the front neckline: 2 in and 4 3/4 in at a neck of 15 in."""
+    return 2 * INCH * body.neck / NECK, 4.75 * INCH * body.neck / NECK

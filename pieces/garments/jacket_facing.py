@@ -1,0 +1,127 @@
+"""Facings of the rib jacket: of the front, up to the shoulder seam or grown on; and of the back neckline.
+
+All rules are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from pieces.errors import DraftError
+from pieces.piece.curve import Cubic, Line, Point, flatten
+from pieces.piece.outline import Edge
+from pieces.piece.piece import Piece
+from pieces.units import INCH, format_both
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from pieces.garments.jacket_block import Block
+    from pieces.garments.jacket_style import JacketStyle
+
+    Floats = NDArray[np.float64]
+
+FACING = 2.5 * INCH
+"""Finished width of a facing, where there is room for it."""
+
+AT_SHOULDER = 2 * INCH
+"""Finished width of a facing at the shoulder seam; half of a shoulder that is shorter than twice that."""
+
+
+def to_front_edge(neckline: Floats, overlap: float) -> Floats:
+    """The neckline, drawn on level from the centre front to the finished front edge."""
+    return np.vstack([neckline, [(neckline[-1, 0], -overlap)]]) if overlap else neckline
+
+
+def draft_front_facing(block: Block, style: JacketStyle, neckline: Floats) -> Piece:
+    """The separate front facing: the shape of front edge and neckline, up to the shoulder seam; its inner edge turned.
+
+    Parameters
+    ----------
+    neckline
+        The front's, from the neck point to the finished front edge.
+    """
+    shoulder, edge, hem = _shoulder(block), float(neckline[-1, 1]), block.sewn_hem[0]
+    inner = edge + _width(style, float(shoulder[0, 1]) - edge)
+    low = float(neckline[-1, 0]) + inner - edge
+    bend = Cubic(
+        (low, inner), (low - (low - shoulder[0, 0]) / 2, inner), _below(block, shoulder[0], low), _at(shoulder[0])
+    )
+    edges = (
+        Edge("front edge", Line((float(neckline[-1, 0]), edge), (hem, edge)).flatten(), block.seam),
+        Edge("hem", Line((hem, edge), (hem, inner)).flatten(), block.seam),
+        Edge("inner edge", flatten([Line((hem, inner), (low, inner)), bend]), block.seam),
+        Edge("shoulder", shoulder, block.seam),
+        Edge("neck", neckline, block.seam),
+    )
+    middle = (inner + edge) / 2
+    grain = ((hem * 0.35, middle), (hem * 0.75, middle))
+    return Piece("front facing", edges, cut=2, mirrored_pair=True, grain=grain)
+
+
+def draft_back_facing(block: Block, neckline: Floats) -> Piece:
+    """The facing of the back neckline, as wide as the front's at the shoulder seam; cut on a fold."""
+    shoulder, top = _shoulder(block), float(neckline[-1, 0])
+    low = top + float(np.hypot(*np.diff(shoulder, axis=0).T).sum())
+    reach = float(shoulder[0, 1]) / 2
+    inner = Cubic((low, 0.0), (low, reach), _below(block, shoulder[0], low), _at(shoulder[0]))
+    edges = (
+        Edge("centre back", Line((top, 0.0), (low, 0.0)).flatten(), 0.0, "fold"),
+        Edge("inner edge", inner.flatten(), block.seam),
+        Edge("shoulder", shoulder, block.seam),
+        Edge("neck", neckline, block.seam),
+    )
+    return Piece("back facing", edges, grain=((top + 5, 0.0), (low - 5, 0.0)), label="centre back on fold")
+
+
+def facing_top(neckline: Floats, block: Block, style: JacketStyle) -> Floats:
+    """Of a facing that is grown on: the neckline mirrored at the front edge, from there as far as it is wide."""
+    end = float(neckline[-1, 1]) - _width(style, block.sewn_neck[1] + style.overlap - 2 * block.seam)
+    mirrored = neckline[::-1] * (1, -1) + (0, 2 * float(neckline[-1, 1]))  # starts at the front edge, y falling
+    inside = mirrored[mirrored[:, 1] > end + 1e-6]
+    height = np.interp(-end, -mirrored[:, 1], mirrored[:, 0])
+    return np.vstack([inside, [(height, end)]])
+
+
+def _width(style: JacketStyle, widest: float) -> float:
+    """How wide the facing is, mm: as asked, or as usual where there is room.
+
+    Raises
+    ------
+    DraftError
+        If there is no room for it.
+    """
+    if widest <= 0:
+        raise DraftError(
+            f"a seam of {format_both(style.seam)} leaves no room for a facing below this neckline:"
+            " use a narrower seam, or set facing to 'none'",
+            about="seam",
+        )
+    width = min(FACING, widest) if style.facing_width is None else style.facing_width
+    if not 0 < width <= widest:
+        raise DraftError(
+            f"facing_width must be between 0 and {format_both(widest)} to end below the neckline,"
+            f" not {format_both(width)}",
+            about="facing_width",
+        )
+    return width
+
+
+def _shoulder(block: Block) -> Floats:
+    """The shoulder seam of a facing, from its inner end to the neck point."""
+    start, end = np.array(block.sewn_neck), np.array(block.sewn_tip)
+    length = float(np.hypot(*(end - start)))
+    return np.vstack([start + (end - start) * min(AT_SHOULDER, length / 2) / length, start])
+
+
+def _below(block: Block, point: Floats, low: float) -> Point:
+    """A point square to the shoulder below one on it, half as deep as `low`."""
+    dx, dy = block.across
+    fall = (low - float(point[0])) / 2
+    return float(point[0]) + fall * dy, float(point[1]) - fall * dx
+
+
+def _at(point: Floats) -> Point:
+    return float(point[0]), float(point[1])

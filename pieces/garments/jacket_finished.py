@@ -1,0 +1,80 @@
+"""What the rib jacket measures once it is sewn, held against the body: whether one gets in, and can lift an arm.
+
+How much ease is little, and how low an armhole may lie, is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pieces.body.rules import measured_or_usual
+from pieces.garments.jacket_fit import NAPE
+from pieces.piece.finished import Finished
+from pieces.units import INCH, format_both
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from pieces.body.body import Body
+    from pieces.garments.jacket_block import Block
+    from pieces.garments.jacket_style import JacketStyle
+    from pieces.piece.pieces import PieceSet
+
+LITTLE: Mapping[str, float] = {"chest": 2 * INCH, "hem against the hip": INCH, "upper arm": INCH}
+"""Less ease than this, mm, is said to be little."""
+
+LOW, LOW_OF_CHILD, HIGH = 2.75 * INCH, 1.75 * INCH, 0.25 * INCH
+"""How far below the line of the arm an armhole is low, and how far is too little, mm."""
+
+TO_HIP = 7 * INCH
+"""From the waist to the hip: a jacket that ends sooner does not reach it (6 to 7 in: dressmaking books, 1914, 1922)."""
+
+
+def finished_sizes(
+    drafted: PieceSet, block: Block, body: Body, style: JacketStyle, sleeve: float
+) -> Iterator[Finished]:
+    """Each finished size of a drafted jacket.
+
+    Parameters
+    ----------
+    sleeve
+        Finished length of the sleeve from the body's shoulder point, mm.
+    """
+    arm, cuff, band = drafted["sleeve"], drafted["cuff"], drafted["neckband"]
+    armholes = sum(drafted[name].edge("armhole").length for name in ("back", "front"))
+    hem = 4 * block.sewn_hem[1]
+    yield Finished("chest", 4 * block.sewn_underarm[1], body.bust)
+    yield Finished("hem against the hip", hem, body.hip if _reaches_hip(body, style) else None)
+    yield Finished("length from the neck point", style.length)
+    yield Finished("sleeve from the shoulder point", sleeve, body.arm_length)
+    yield Finished("armhole round", armholes)
+    yield Finished("upper arm", float(arm.sew_line[:, 1].max() - arm.sew_line[:, 1].min()), body.upper_arm)
+    yield Finished("cuff", cuff.edge("edge").length, body.wrist)
+    yield Finished("neckband", band.edge("edge").length, body.neck)
+
+
+def fit_notes(sizes: list[Finished], block: Block, body: Body) -> Iterator[str]:
+    """A line for each size that leaves the body too little room, and for an armhole that lies too low or too high."""
+    for size in sizes:
+        if size.ease is not None and size.ease < LITTLE.get(size.name, size.ease):
+            yield (
+                f"{size.name}: {format_both(size.garment)} finished, only {_said(size.ease)} than the body: give"
+                f" more {'sleeve_room' if size.name == 'upper arm' else 'ease'}, or one hardly gets in"
+            )
+    lower = block.sewn_underarm[0] - block.sewn_neck[0] - NAPE * body.neck - measured_or_usual(body, "nape_to_armhole")
+    if lower > (LOW_OF_CHILD if body.wearer == "children" else LOW):
+        yield (
+            f"armhole: {format_both(lower)} below the line of the arm: a lifted arm takes the jacket along; choose a"
+            " closer fit, or less armhole_depth"
+        )
+    elif lower < HIGH:
+        where = "above" if lower < 0 else "below"
+        yield f"armhole: {format_both(abs(lower))} {where} the line of the arm, so that it cuts in: more armhole_depth"
+
+
+def _said(ease: float) -> str:
+    return f"{format_both(abs(ease))} {'more' if ease >= 0 else 'less'}"
+
+
+def _reaches_hip(body: Body, style: JacketStyle) -> bool:
+    return style.length > NAPE * body.neck + measured_or_usual(body, "nape_to_waist") + TO_HIP
