@@ -97,7 +97,7 @@ def test_pictures_are_small() -> None:
     """The pictures of the documents are shown, described, and lighter than 150 kB each."""
     shown = set(re.findall(r"!\[[^\]]{20,}\]\((?:reports/help/)?([\w.-]+)\)", ALL))
     pictures = {path for path in HELP.iterdir() if path.suffix in (".svg", ".png")}
-    assert {path.name for path in pictures} == shown == {"marker.svg", "page.png"}
+    assert {path.name for path in pictures} == shown == {"marker.svg", "measures.svg", "page.png"}
     assert all(path.stat().st_size < 150_000 for path in pictures)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import fields
 from typing import TYPE_CHECKING, get_args
 
+from pieces.body.corrections import Corrections
 from pieces.body.ranges import Wearer, usual_range
 from pieces.dimensioned import NOT_GIVEN, Dimensioned, Mm, MmOrNone
 from pieces.errors import MeasurementError
@@ -52,6 +53,8 @@ class Body(Dimensioned):
         How far the shoulder point lies below the neck point.
     crotch_depth
         From the waist to the seat of a chair, sitting.
+    tried_on
+        What a try-on has shown to be drafted otherwise.
     wearer
         Whose usual ranges the measurements are held against.
 
@@ -77,6 +80,7 @@ class Body(Dimensioned):
     chest_width: MmOrNone = NOT_GIVEN
     shoulder_slope: MmOrNone = NOT_GIVEN
     crotch_depth: MmOrNone = NOT_GIVEN
+    tried_on: Corrections = Corrections()
     wearer: Wearer = "women"
 
     def __post_init__(self) -> None:
@@ -115,4 +119,5 @@ class Unmeasured(Body):
 
 def measurement_names(*, needed: bool = False) -> list[str]:
     """What a body is measured by, in the order of its fields; or only what no body can be without."""
-    return [f.name for f in fields(Body) if f.name != "wearer" and not (needed and f.default is None)]
+    others = ("tried_on", "wearer")
+    return [f.name for f in fields(Body) if f.name not in others and not (needed and f.default is None)]

@@ -67,7 +67,7 @@ class Block:
             )
         slope = shoulder_slope(body, style.fit, half_neck)
         tip = (slope * (shoulder - half_neck), shoulder)
-        depth, bottom = tip[0] + armhole_depth(body, style.fit, tip[0]), cut_length(style)
+        depth, bottom = tip[0] + armhole_depth(body, style.fit, tip[0]) + body.tried_on.armhole, cut_length(style)
         if bottom < depth + 2 * INCH:
             raise DraftError(
                 f"the body is cut {format_both(bottom)} long, but its armhole is {format_both(depth)} deep: make the "

@@ -32,13 +32,12 @@ def draft_back(block: Block, body: Body, style: JacketStyle) -> Piece:
     """The back: half of it on the fold, or left and right with a centre-back seam."""
     neckline = block.neckline(neck_depths(body)[0])
     hem, top = block.sewn_hem, (float(neckline[-1, 0]), 0.0)
-    across, _ = _across(body, style)
     on_fold = style.back == "fold"
     centre = Line(top, (hem[0], 0.0)).flatten()
     edges = (
         Edge("centre back", centre, 0.0 if on_fold else block.seam, "fold" if on_fold else "seam"),
         Edge("hem", Line((hem[0], 0.0), hem).flatten(), block.seam),
-        *block.outer_edges(BACK_SCOOP, across),
+        *block.outer_edges(BACK_SCOOP, _across(block, body, style)[0]),
         Edge("neck", neckline, block.seam),
     )
     return Piece(
@@ -57,7 +56,6 @@ def draft_front(block: Block, body: Body, style: JacketStyle) -> Piece:
     """The front, with its extension for the closure, and the facing grown on where the style asks for it."""
     neckline = to_front_edge(block.neckline(neck_depths(body)[1]), style.overlap)
     hem = block.sewn_hem
-    _, across = _across(body, style)
     if style.facing == "grown-on":
         neckline = np.vstack([neckline, facing_top(neckline, block, style)[1:]])
     edge, top = float(neckline[-1, 1]), float(neckline[-1, 0])
@@ -65,7 +63,7 @@ def draft_front(block: Block, body: Body, style: JacketStyle) -> Piece:
     edges = (
         Edge(outer, Line((top, edge), (hem[0], edge)).flatten(), block.seam),
         Edge("hem", Line((hem[0], edge), hem).flatten(), block.seam),
-        *block.outer_edges(FRONT_SCOOP, across),
+        *block.outer_edges(FRONT_SCOOP, _across(block, body, style)[1]),
         Edge("neck", neckline, block.seam),
     )
     centre = Notch("centre front", (hem[0], 0.0))
@@ -92,11 +90,22 @@ def draft_tab(style: JacketStyle) -> Piece:
     return Piece("hem tab", edges, cut=2, grain=((depth * 0.2, width / 2), (depth * 0.8, width / 2)))
 
 
-def _across(body: Body, style: JacketStyle) -> tuple[float | None, float | None]:
-    """How near the armholes of back and front come to the centre line, mm; a dropped shoulder takes them along."""
-    back, chest = widths_across(body, style.fit, style.room)
-    drop = style.drop_shoulder
-    return None if back is None else back + drop, None if chest is None else chest + drop
+def _across(block: Block, body: Body, style: JacketStyle) -> tuple[float | None, float | None]:
+    """How near the armholes of back and front come to the centre line, mm; None where their swing decides.
+
+    A dropped shoulder takes them along; a try-on moves them from where they would have been.
+    """
+    tried, back, front = body.tried_on, *widths_across(body, style.fit, style.room)
+    return (
+        _moved(block, back, style.drop_shoulder, tried.back / 2, BACK_SCOOP),
+        _moved(block, front, style.drop_shoulder, tried.front / 2, FRONT_SCOOP),
+    )
+
+
+def _moved(block: Block, half: float | None, drop: float, wider: float, scoop: float) -> float | None:
+    if half is None:
+        return float(block.armhole(scoop)[:, 1].min()) + wider if wider else None
+    return half + drop + wider
 
 
 def _grain(hem: Point) -> tuple[Point, Point]:

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
-from typing import Literal, get_args, get_type_hints
+from dataclasses import fields, replace
+from typing import TYPE_CHECKING, Literal, get_args, get_type_hints
 
+from pieces.body.corrections import Corrections
 from pieces.dimensioned import Dimensioned, Mm, MmOrNone
 from pieces.errors import DraftError
 from pieces.garments.garment import option
 from pieces.garments.jacket_allowances import NAMED, Allowances, Habit
 from pieces.garments.jacket_fit import FITS, FitName
+from pieces.length import mm
 from pieces.piece.ribbing import BandRule, Swatch
 from pieces.require import is_one_of, require_number, told
 from pieces.units import INCH, format_both
+
+if TYPE_CHECKING:
+    from pieces.body.body import Body
 
 _LONGEST = 10_000.0  # mm
 
@@ -138,6 +143,19 @@ class JacketStyle(Dimensioned):
             said = f"{given} is given without {missing}: a stretch ratio needs both lengths of one swatch"
             raise DraftError(said, about=missing)
         return Swatch(self.swatch_relaxed, self.swatch_stretched)
+
+    def corrected(self, body: Body) -> JacketStyle:
+        """The style with what a try-on has shown of length, sleeve, ease and upper arm."""
+        tried, sleeve = body.tried_on, body.arm_length if self.sleeve is None else self.sleeve
+        if tried == Corrections():
+            return self
+        return replace(
+            self,
+            length=mm(self.length + tried.length),
+            sleeve=None if sleeve is None else mm(sleeve + tried.sleeve),
+            ease=mm(self.room + tried.ease),
+            sleeve_ease=mm(self.sleeve_ease + tried.arm),
+        )
 
     @property
     def room(self) -> float:

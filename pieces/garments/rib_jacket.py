@@ -62,6 +62,7 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
     """
     require(body, Body, "the body of a draft", "a Body")
     require(style, JacketStyle, "the style of a draft", "a style of this garment: garment.style()")
+    style = style.corrected(body)
     block = blocks.Block.of(body, style)
     back, front = trunk.draft_back(block, body, style), trunk.draft_front(block, body, style)
     cap, room = arm.fit_cap(front.edge("armhole").length, back.edge("armhole").length, body, style)
@@ -80,7 +81,8 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
     measures = _measures(block, body, style, drafted) | openings
     measures |= {"sleeve_cut_width": cap.width + 2 * style.seams.of("side"), "cap_height": cap.height}
     finished = list(finished_sizes(drafted, block, body, style, arm.sleeve_lengths(style, body)))
-    told = (*_cap_notes(drafted, body, style, room), *notes, *fit_notes(finished, block, body))
+    tried = [f"try-on: {words}" for words in body.tried_on.words()]
+    told = (*tried, *_cap_notes(drafted, body, style, room), *notes, *fit_notes(finished, block, body))
     return PieceSet(drafted.garment, drafted.pieces, seams, measures, told, tuple(finished))
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, get_args
 
 from pieces.body.body import check_measurement, measurement_names
+from pieces.body.corrections import CORRECTIONS
 from pieces.body.ranges import Wearer
 from pieces.errors import PieceError, unknown_key
 from pieces.grid import read_grid, read_length, with_point
@@ -124,7 +125,7 @@ def read_clients(path: Path, made: Recipe) -> Clients:
 
 
 def _known(made: Recipe) -> list[str]:
-    return [*_OWN, *measurement_names(), *(option.name for option in made.model().options())]
+    return [*_OWN, *measurement_names(), *CORRECTIONS, *(option.name for option in made.model().options())]
 
 
 def _check_headings(grid: CellGrid, made: Recipe, path: Path) -> None:
@@ -188,7 +189,7 @@ def _measured(given: Mapping[str, str], units: Mapping[str, str], made: Recipe) 
             body[name] = f"{mm!r} mm"
         elif name in made.model().measurements:
             raise _RowError(name, "is empty: measure it, and write the length")
-    return body
+    return body | {name: f"{_length(given[name], units[name], name)!r} mm" for name in CORRECTIONS if name in given}
 
 
 def _styled(given: Mapping[str, str], units: Mapping[str, str], made: Recipe) -> dict[str, Any]:

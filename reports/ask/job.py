@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any, get_args, get_type_hints
+from typing import Any, get_args
 
 from pydantic import Field, ValidationError, model_validator
 
-from pieces.body.body import Body, Unmeasured
+from pieces.body.body import Body, Unmeasured, measurement_names
+from pieces.body.corrections import CORRECTIONS, corrections_of
 from pieces.body.ranges import Wearer, usual_range
 from pieces.data import toml_data
 from pieces.errors import MeasurementError, PieceError
@@ -75,8 +76,7 @@ class Job(Recipe):
             if self.body:
                 raise JobError("[body]: imported pieces have a fixed size: take the measurements out")
             return Unmeasured()
-        known = list(get_type_hints(Body))
-        refuse_unknown(self.body, known, "body")
+        refuse_unknown(self.body, [*measurement_names(), *CORRECTIONS, "wearer"], "body")
         missing = [name for name in self.model().measurements if name not in self.body]
         wearer = self.body.get("wearer", "women")
         if wearer not in get_args(Wearer):
@@ -86,7 +86,8 @@ class Job(Recipe):
             line = f'{missing[0]} = "{format_size((limits.low + limits.high) / 2, self.written_in)}"'
             raise MeasurementError(f"[body] lacks {' and '.join(missing)}", hint=f"add a line such as {line}")
         lengths = {name: length_of("body", name, value) for name, value in self.body.items() if name != "wearer"}
-        return Body(**lengths, wearer=wearer)
+        tried_on = corrections_of({name: lengths.pop(name) for name in CORRECTIONS if name in lengths})
+        return Body(**lengths, tried_on=tried_on, wearer=wearer)
 
 
 def read_job(path: Path | str) -> Job:

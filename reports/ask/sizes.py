@@ -25,6 +25,14 @@ GRADE = {
     "wrist": 0.1875 * INCH,
     "arm_length": 0.125 * INCH,
     "armhole_depth": 0.1875 * INCH,
+    "nape_to_armhole": 0.25 * INCH,
+    "waist": 1.5 * INCH,
+    "nape_to_waist": 0.125 * INCH,
+    "front_length": 0.1875 * INCH,
+    "back_width": 0.25 * INCH,
+    "chest_width": 0.25 * INCH,
+    "shoulder_slope": 0.0625 * INCH,
+    "crotch_depth": 0.25 * INCH,
 }
 """From one size to the next, mm. Bust: about the 4 cm of EN 13402-3; the rest: common practice, no source."""
 

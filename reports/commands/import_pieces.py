@@ -56,7 +56,7 @@ def import_pieces(
     text = write_sidecar(found, file.name, asked.angle) if known is None else None
     written = write_imported(found, file, out, Units(shown_in), text) if out else []
     if output.as_json:
-        emit(json.dumps({"schema": 2, "pieces": to_plain(found.pieces), "report": found.report.to_plain()}))
+        emit(json.dumps({"schema": 3, "pieces": to_plain(found.pieces), "report": found.report.to_plain()}))
         return
     from reports.plan.words import pieces_table
 

@@ -25,16 +25,28 @@ def measures(output: Output) -> None:
     for path in written:
         write_text(path, draw_figure())
     if output.as_json:
-        told = {name: {"how": m.how, "term": m.term, "clause": m.clause} for name, m in MEASURES.items()}
-        emit(json.dumps({"schema": 2, "measures": told}))
+        emit(json.dumps({"schema": 3, "measures": {name: _to_plain(name) for name in MEASURES}}))
         return
     show(*measure_lines())
     show_files(written)
 
 
+def _to_plain(name: str) -> dict[str, str | None]:
+    from pieces.body.measures import MEASURES
+    from pieces.body.rules import RULES
+
+    measure, rule = MEASURES[name], RULES.get(name)
+    told = {"how": measure.how, "term": measure.term, "clause": measure.clause}
+    return {**told, "left_out": rule.words if rule else None, "source": rule.source if rule else None}
+
+
 def measure_lines() -> Iterator[str]:
     """Each measurement on a line: its name in a job file, where the tape runs, and the standard's name for it."""
     from pieces.body.measures import MEASURES
+    from pieces.body.rules import RULES
 
-    yield from (f"{name}: {measure.how} ({measure.standard})" for name, measure in MEASURES.items())
+    for name, measure in MEASURES.items():
+        yield f"{name}: {measure.how} ({measure.standard})"
+        if name in RULES:
+            yield f"  left out: {RULES[name].words} ({RULES[name].source})"
     yield "Terms and clauses are second-hand, not read in the standard. How to hold the tape: common practice."

@@ -16,7 +16,7 @@ ALSO = {
     "draft": "buy",
     "help": INDEX,
     "lay": "buy",
-    "measures": "sizes",
+    "measures": "measuring",
     "new": "job",
 }
 """Commands without a page of their own, each with the topic that tells of it."""

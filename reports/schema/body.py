@@ -11,17 +11,19 @@ WearerName = Literal["women", "men", "children"]
 
 
 class MeasureAnswer(Sealed):
-    """How a measurement is taken, and the standard's name and clause for it."""
+    """How a measurement is taken, the standard's name and clause for it, and the rule that stands in for it, if any."""
 
     how: str
     term: str
     clause: str
+    left_out: str | None
+    source: str | None
 
 
 class MeasuresAnswer(Sealed):
     """All measurements by their names in a job file."""
 
-    schema: Literal[2]
+    schema: Literal[3]
     measures: dict[str, MeasureAnswer]
 
 
@@ -38,7 +40,7 @@ class TableAnswer(Sealed):
 class TablesAnswer(Sealed):
     """All tables: what `sizes` alone prints."""
 
-    schema: Literal[2]
+    schema: Literal[3]
     tables: list[TableAnswer]
 
 
@@ -55,7 +57,7 @@ class GradedSizeAnswer(Sealed):
 class SizeTableAnswer(Sealed):
     """One table: what `sizes TABLE` prints, and with `--job` a garment in each size."""
 
-    schema: Literal[2]
+    schema: Literal[3]
     job: str | None
     table: str
     title: str

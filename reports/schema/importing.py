@@ -69,6 +69,6 @@ class ImportReportAnswer(Sealed):
 class ImportAnswer(Sealed):
     """The pieces, and the report."""
 
-    schema: Literal[2]
+    schema: Literal[3]
     pieces: DraftAnswer
     report: ImportReportAnswer

@@ -76,7 +76,7 @@ def graded_to_plain(graded: Graded) -> dict[str, Any]:
             plain["refused"] = graded.refused[size]
         sizes.append(plain)
     return {
-        "schema": 2,
+        "schema": 3,
         "job": graded.job.name if graded.job else None,
         "table": table.name,
         "title": table.title,

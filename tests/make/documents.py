@@ -14,6 +14,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
+from pieces.body.figure import draw_figure
 from tests.make.browser import CHROMIUM, FLAGS, Api, Server
 
 if TYPE_CHECKING:
@@ -34,6 +35,7 @@ def write_answer(folder: Path) -> None:
     for arguments in (["new", "jacket.toml"], ["buy", "jacket.toml", "--out", "jacket"]):
         subprocess.run([sys.executable, "-m", "reports", *arguments], cwd=folder, check=True, capture_output=True)
     made = folder / "jacket"
+    (HELP / "measures.svg").write_text(draw_figure(), encoding="utf-8")
     (HELP / "marker.svg").write_bytes((made / "marker-1.svg").read_bytes())
     said = (made / "buy.txt").read_text(encoding="utf-8").strip("\n")
     _put(said, HELP / "buy.md")

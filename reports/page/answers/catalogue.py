@@ -7,6 +7,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Any, get_args, get_type_hints
 
 from pieces.body.body import measurement_names
+from pieces.body.corrections import CORRECTIONS
 from pieces.body.figure import BOX, HALF, HEAD, MIRROR
 from pieces.body.measures import MEASURES
 from pieces.body.ranges import Wearer, usual_range
@@ -36,6 +37,7 @@ def catalogue() -> dict[str, Any]:
             }
             for name in measurement_names()
         ],
+        "corrections": [{"name": name, "words": each.words} for name, each in CORRECTIONS.items()],
         "figure": {"head": HEAD, "half": HALF, "mirror": MIRROR, "box": BOX},
         "tables": [_table(name) for name in TABLES],
         "spreads": [{"name": "best", "words": "the one that takes least"}]

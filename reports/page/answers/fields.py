@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar, get_args
 from pydantic import ValidationError
 
 from pieces.body.body import check_measurement, measurement_names
+from pieces.body.corrections import CORRECTIONS, corrections_of
 from pieces.body.ranges import Wearer
 from pieces.body.sizes import TABLES as SIZE_TABLES
 from pieces.errors import DraftError, PieceError, unknown_key
@@ -124,11 +125,14 @@ def _body_faults(job: Job) -> Iterator[FieldFault]:
     for name, value in job.body.items():
         if name == "wearer":
             continue
-        if name not in known:
-            yield FieldFault(f"body.{name}", unknown_key(name, [*known, "wearer"]))
+        if name not in known and name not in CORRECTIONS:
+            yield FieldFault(f"body.{name}", unknown_key(name, [*known, *CORRECTIONS, "wearer"]))
             continue
         try:
-            check_measurement(name, parse_length(value), wearer)
+            if name in CORRECTIONS:
+                corrections_of({name: parse_length(value)})
+            else:
+                check_measurement(name, parse_length(value), wearer)
         except PieceError as error:
             yield FieldFault(f"body.{name}", str(error))
     for name in job.model().measurements:

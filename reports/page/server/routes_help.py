@@ -25,7 +25,7 @@ PAGE = f"""<a class="skip" href="#main">Skip to the content</a>
 {{words}}
 </article></main>
 </div>"""
-PICTURES = {"marker.svg": "image/svg+xml", "page.png": "image/png"}
+PICTURES = {"marker.svg": "image/svg+xml", "measures.svg": "image/svg+xml", "page.png": "image/png"}
 """The pictures of the help, each with its media type."""
 
 router = APIRouter(include_in_schema=False)

@@ -67,7 +67,7 @@ def test_armhole_of_a_child() -> None:
 
 
 def test_armhole_by_the_measured_line(body: Body) -> None:
-    """A line of the arm 20 cm under the nape: a regular armhole is 2.5 cm lower (a sewing course's notes on the web)."""
+    """The arm lies 20 cm under the nape: a regular armhole 2.5 cm lower (notes of a sewing course on the web)."""
     measured = replace(body, armhole_depth=None, nape_to_armhole=mm(200.0), neck=mm(380.0))
     assert armhole_depth(measured, "regular", 40.0) == pytest.approx(0.05 * 380 + 200 + 25 - 40)
 

@@ -111,7 +111,7 @@ def test_hostile_values(jacket: PieceSet, path: list[Any]) -> None:
     assert refused >= 7
 
 
-@pytest.mark.parametrize("data", [None, 5, "pieces", [], {}, {"schema": 2}, {"schema": None}, {"schema": 1}])
+@pytest.mark.parametrize("data", [None, 5, "pieces", [], {}, {"schema": 3}, {"schema": None}, {"schema": 1}])
 def test_no_file_of_pieces(data: Any) -> None:
     """What is no file of pieces is refused as such."""
     with pytest.raises(FormatError):

@@ -9,6 +9,9 @@ import { clientShelf } from "./clients.js";
 import { measuredFigure } from "./figure.js";
 import { nextSteps } from "./footer.js";
 
+/** Measurements that are asked for although a draft may do without. */
+const USUALLY_ASKED = new Set(["arm_length"]);
+
 const WEARERS = [["women", "Women"], ["men", "Men"], ["children", "Children"]];
 
 export function show(element, app) {
@@ -50,20 +53,31 @@ export function show(element, app) {
       store: (value) => { change(({ job }) => { job.body.wearer = value; }); fill(); },
     });
     const needed = new Set(garment.measurements);
-    const ordered = [...catalogue.measurements].sort((a, b) => needed.has(b.name) - needed.has(a.name));
-    fields = [wearer, ...ordered.map((each) => measureField(each, body, needed.has(each.name), (text) => {
-      change(({ job }) => put(job.body, each.name, text));
+    const store = (name) => (text) => {
+      change(({ job }) => put(job.body, name, text));
       check();
-    }))];
+    };
+    const field = (each) => measureField(each, body, needed.has(each.name), store(each.name));
+    const isUsual = ({ name }) => needed.has(name) || USUALLY_ASKED.has(name);
+    const [usual, more] = [catalogue.measurements.filter(isUsual), catalogue.measurements.filter((each) => !isUsual(each))].map((some) => some.map(field));
+    const corrected = (catalogue.corrections ?? []).map(({ name, words }) => lengthField({
+      name: `body.${name}`, label: spoken(words), text: body[name], units: units(), store: store(name),
+    }));
+    fields = [wearer, ...usual, ...more, ...corrected];
     form.replaceChildren(el("h2", { text: "Measurements" }),
       el("p", { class: "help", text: `Measure close to the body, without ease: tape flat and level, not pulled tight. A bare number is in ${units() === "cm" ? "cm" : "inches"}.` }),
-      el("div", { class: "fields" }, fields.map((field) => field.element)));
+      el("div", { class: "fields" }, [wearer, ...usual].map((each) => each.element)),
+      folded("More measurements", more, "Each may be left out: a rule stands in for it."),
+      folded("After a try-on", corrected, "What this client's garments are made otherwise than the rules say. It is kept with the client."));
     check();
   };
 
-  /** Take measurements over from a client or a table; what they leave out stays. */
+  /** Take measurements over from a client or a table; of the person before, only what no garment can be without stays. */
   const take = (body, from) => {
-    change(({ job }) => Object.assign(job.body, body));
+    change(({ job }) => {
+      const stays = Object.entries(job.body).filter(([name]) => name === "wearer" || garment.measurements.includes(name));
+      job.body = { ...Object.fromEntries(stays), ...body };
+    });
     fill();
     say(`Measurements of ${from} are filled in`);
   };
@@ -78,6 +92,13 @@ export function show(element, app) {
   fill();
   clientShelf(app, take).then((shelf) => side.append(shelf)).catch(() => {});
   return () => checker.end();
+}
+
+/** Fields that are seldom filled in; open where one of them is. */
+function folded(title, fields, help) {
+  const filled = fields.some((field) => field.element.querySelector("input")?.value);
+  return el("details", filled ? { open: true } : {}, el("summary", { text: `${title} (${fields.length})` }),
+    el("p", { class: "help", text: help }), el("div", { class: "fields" }, fields.map((field) => field.element)));
 }
 
 function put(table, name, text) {

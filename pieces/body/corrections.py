@@ -1,0 +1,102 @@
+"""Corrections from a try-on: what a client's garment is drafted longer, wider or lower than the rules say.
+
+They are the client's, like measurements, and go into every draft for that body.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from pieces.dimensioned import NO_LENGTH, Dimensioned, Mm
+from pieces.errors import MeasurementError
+from pieces.length import Length
+from pieces.units import INCH, format_both
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+MOST = 6 * INCH
+"""A larger correction is none, but a wrong measurement."""
+
+
+class Correction(NamedTuple):
+    """A correction as a person writes it: of what, in which direction, and in words."""
+
+    of: str
+    sign: int
+    words: str
+
+
+CORRECTIONS: Mapping[str, Correction] = {
+    "longer": Correction("length", 1, "longer"),
+    "shorter": Correction("length", -1, "shorter"),
+    "sleeve_longer": Correction("sleeve", 1, "sleeve longer"),
+    "sleeve_shorter": Correction("sleeve", -1, "sleeve shorter"),
+    "wider": Correction("ease", 1, "wider all round"),
+    "narrower": Correction("ease", -1, "narrower all round"),
+    "back_wider": Correction("back", 1, "wider across the back"),
+    "back_narrower": Correction("back", -1, "narrower across the back"),
+    "front_wider": Correction("front", 1, "wider across the front"),
+    "front_narrower": Correction("front", -1, "narrower across the front"),
+    "armhole_lower": Correction("armhole", 1, "armhole lower"),
+    "armhole_higher": Correction("armhole", -1, "armhole higher"),
+    "arm_wider": Correction("arm", 1, "sleeve wider round the upper arm"),
+    "arm_narrower": Correction("arm", -1, "sleeve narrower round the upper arm"),
+}
+"""Every correction by its name in a job file, beside the measurements of the body."""
+
+
+class Corrections(Dimensioned):
+    """By how much a body's garments are drafted otherwise than the rules say; each may be negative.
+
+    Parameters
+    ----------
+    length, sleeve
+        Longer, from the neck point and from the shoulder point.
+    ease
+        Wider all round the body.
+    back, front
+        Wider across, from armhole to armhole.
+    armhole
+        Lower.
+    arm
+        Wider round the upper arm.
+
+    Raises
+    ------
+    MeasurementError
+        If one is larger than any correction.
+    """
+
+    length: Mm = NO_LENGTH
+    sleeve: Mm = NO_LENGTH
+    ease: Mm = NO_LENGTH
+    back: Mm = NO_LENGTH
+    front: Mm = NO_LENGTH
+    armhole: Mm = NO_LENGTH
+    arm: Mm = NO_LENGTH
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        for name in self.__dataclass_fields__:
+            if abs(value := getattr(self, name)) > MOST:
+                raise MeasurementError(
+                    f"a correction of {format_both(abs(value))} is too large: measure again, or check the unit;"
+                    f" at most {format_both(MOST)} are taken"
+                )
+
+    def words(self) -> Iterator[str]:
+        """What was corrected, one after another."""
+        for correction in CORRECTIONS.values():
+            value = correction.sign * getattr(self, correction.of)
+            if value > 0:
+                yield f"{correction.words} by {format_both(value)}"
+
+
+def corrections_of(written: Mapping[str, float]) -> Corrections:
+    """The corrections of those a person wrote, by their names in a job file, mm; opposite ones are summed up."""
+    sums: dict[str, float] = {}
+    for name, value in written.items():
+        of, sign, _ = CORRECTIONS[name]
+        sums[of] = sums.get(of, 0.0) + sign * value
+    return Corrections(**{of: Length(value) for of, value in sums.items()})

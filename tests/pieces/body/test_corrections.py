@@ -1,0 +1,77 @@
+"""Corrections from a try-on, and what they do to a draft."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import pytest
+
+from pieces import GARMENTS, Body
+from pieces.body.body import measurement_names
+from pieces.body.corrections import CORRECTIONS, Corrections, corrections_of
+from pieces.errors import MeasurementError
+from pieces.length import mm
+
+if TYPE_CHECKING:
+    from pieces import PieceSet
+    from pieces.garments import JacketStyle
+
+JACKET = GARMENTS["rib-jacket"]
+
+
+def test_each_has_its_opposite() -> None:
+    """Of each thing there are two corrections, one more and one less; none is called as a measurement is."""
+    signs = sorted((each.of, each.sign) for each in CORRECTIONS.values())
+    assert signs == sorted((of, sign) for of in Corrections.__dataclass_fields__ for sign in (-1, 1))
+    assert not set(CORRECTIONS) & set(measurement_names())
+
+
+def test_opposite_ones_are_summed_up() -> None:
+    """A sleeve 1 cm longer and 3 cm shorter is 2 cm shorter; and so it is told."""
+    found = corrections_of({"sleeve_longer": 10.0, "sleeve_shorter": 30.0, "wider": 20.0})
+    assert (found.sleeve, found.ease) == (-20.0, 20.0)
+    assert list(found.words()) == ["sleeve shorter by 13/16 in (20 mm)", "wider all round by 13/16 in (20 mm)"]
+
+
+def test_too_large_a_correction_is_refused() -> None:
+    """20 cm are no correction, in either direction."""
+    for of in ("wider", "narrower"):
+        with pytest.raises(MeasurementError, match="a correction of .* is too large"):
+            corrections_of({of: 200.0})
+
+
+@pytest.mark.parametrize("fit", ["close", "loose"])
+def test_each_changes_what_it_says(fit: str, body: Body, style: JacketStyle) -> None:
+    """By 12 mm: the finished sizes and the armholes of the draft, measured on its pieces; nothing else in length."""
+    plain = replace(style, fit=fit, ease=None)  # type: ignore[arg-type]
+    body = replace(body, armhole_depth=None)
+    before = sizes(JACKET.draft(body, plain))
+    for name, correction in CORRECTIONS.items():
+        drafted = JACKET.draft(replace(body, tried_on=corrections_of({name: 12.0})), plain)
+        after, by = sizes(drafted), 12.0 * correction.sign
+        assert after[correction.of] - before[correction.of] == pytest.approx(by, abs=0.3), name
+        others = {"length", "sleeve", "ease", "arm"} - {correction.of}
+        assert {of: after[of] for of in others} == pytest.approx({of: before[of] for of in others}, abs=0.05), name
+        assert f"try-on: {correction.words} by 1/2 in (12 mm)" in drafted.notes
+
+
+def sizes(pieces: PieceSet) -> dict[str, float]:
+    """What can be corrected, as the pieces have it, mm."""
+    finished = {size.name: size.garment for size in pieces.finished}
+    across = {name: 2 * float(pieces[name].edge("armhole").points[:, 1].min()) for name in ("back", "front")}
+    armhole = pieces["back"].edge("armhole").points
+    return {
+        "length": finished["length from the neck point"],
+        "sleeve": finished["sleeve from the shoulder point"],
+        "ease": finished["chest"],
+        "arm": finished["upper arm"],
+        "armhole": float(armhole[0, 0] - armhole[-1, 0]),
+        **across,
+    }
+
+
+def test_a_body_without_a_try_on_is_as_it_was(body: Body, style: JacketStyle) -> None:
+    """No correction changes nothing, and is not told of."""
+    pieces = JACKET.draft(replace(body, tried_on=Corrections(sleeve=mm(0.0))), style)
+    assert not [note for note in pieces.notes if note.startswith("try-on")]
