@@ -37,7 +37,7 @@ def test_opposite_ones_are_summed_up() -> None:
 def test_too_large_a_correction_is_refused() -> None:
     """20 cm are no correction, in either direction."""
     for of in ("wider", "narrower"):
-        with pytest.raises(MeasurementError, match="a correction of .* is too large"):
+        with pytest.raises(MeasurementError, match=r"a correction of .* is too large"):
             corrections_of({of: 200.0})
 
 
