@@ -31,8 +31,8 @@ if TYPE_CHECKING:
 NECK = 15 * INCH
 """The neck girth for which the neckline's depths and width are quoted; they scale with the neck."""
 
-LEAST_SWING = 0.5 * INCH
-"""How far the armhole swings inwards at the least."""
+LEAST_SWING = 1.25 * INCH
+"""How far the armhole swings inwards at the least: a tighter curve leaves no room for a seam allowance."""
 
 
 @dataclass(frozen=True)
@@ -67,14 +67,18 @@ class Block:
             )
         slope = shoulder_slope(body, style.fit, half_neck)
         tip = (slope * (shoulder - half_neck), shoulder)
-        depth, bottom = tip[0] + armhole_depth(body, style.fit, tip[0]) + body.tried_on.armhole, cut_length(style)
+        run = math.hypot(slope, 1.0)
+        level = seam * (
+            (slope + 1) / run - 1
+        )  # by how much more than a seam the sewn neck point lies below the cut one
+        depth = tip[0] + armhole_depth(body, style.fit, tip[0] - level) + body.tried_on.armhole
+        bottom = cut_length(style)
         if bottom < depth + 2 * INCH:
             raise DraftError(
                 f"the body is cut {format_both(bottom)} long, but its armhole is {format_both(depth)} deep: make the "
                 "jacket longer, the rib shallower or armhole_depth smaller",
                 about="length",
             )
-        run = math.hypot(slope, 1.0)
         width = panel_width(body, style) / 4
         quarter = bust_quarter(body, style)
         if quarter < shoulder - 2 * INCH:
@@ -145,7 +149,8 @@ class Block:
         """
         (x0, y0), (x1, y1), (dx, dy) = self.sewn_underarm, self.sewn_tip, self.across
         if across is None:
-            rise, inwards = 0.5 * (x0 - x1), max(y0 - y1, 0.0) * scoop + 0.06 * (x0 - x1)
+            rise = 0.5 * (x0 - x1)
+            inwards = max(y0 - y1, 0.0) * scoop + 0.06 * (x0 - x1)
             return flatten([Cubic((x0, y0), (x0, y0 - inwards), (x1 + rise * dy, y1 - rise * dx), (x1, y1))])
         across, half = min(across, y0 - LEAST_SWING, y1), (x0 - x1) / 2
         middle = (x1 + half, across)

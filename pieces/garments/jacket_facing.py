@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 FACING = 2.5 * INCH
 """Finished width of a facing, where there is room for it."""
 
+DEEP = 1.6
+"""How far below the neckline the inner edge runs straight, as a share of the facing's width."""
+
 AT_SHOULDER = 2 * INCH
 """Finished width of a facing at the shoulder seam; half of a shoulder that is shorter than twice that."""
 
@@ -45,10 +48,9 @@ def draft_front_facing(block: Block, style: JacketStyle, neckline: Floats) -> Pi
     """
     shoulder, edge, hem = _shoulder(block), float(neckline[-1, 1]), block.sewn_hem[0]
     inner = edge + _width(style, float(shoulder[0, 1]) - edge)
-    low = float(neckline[-1, 0]) + inner - edge
-    bend = Cubic(
-        (low, inner), (low - (low - shoulder[0, 0]) / 2, inner), _below(block, shoulder[0], low), _at(shoulder[0])
-    )
+    low = float(neckline[-1, 0]) + DEEP * (inner - edge)
+    end = _at(shoulder[0])
+    bend = Cubic((low, inner), (low - 0.3 * (low - end[0]), inner), _below(block, shoulder[0], low), end)
     edges = (
         Edge("front edge", Line((float(neckline[-1, 0]), edge), (hem, edge)).flatten(), block.seam),
         Edge("hem", Line((hem, edge), (hem, inner)).flatten(), block.seam),
@@ -117,9 +119,9 @@ def _shoulder(block: Block) -> Floats:
 
 
 def _below(block: Block, point: Floats, low: float) -> Point:
-    """A point square to the shoulder below one on it, half as deep as `low`."""
+    """A point square to the shoulder below one on it, most of the way to `low`: so a facing stays wide at the bend."""
     dx, dy = block.across
-    fall = (low - float(point[0])) / 2
+    fall = 0.7 * (low - float(point[0]))
     return float(point[0]) + fall * dy, float(point[1]) - fall * dx
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from pieces.body.rules import measured_or_usual
 from pieces.garments.jacket_fit import NAPE
 from pieces.piece.finished import Finished
-from pieces.units import INCH, format_both
+from pieces.units import CM, INCH, format_both
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 LITTLE: Mapping[str, float] = {"chest": 2 * INCH, "hem against the hip": INCH, "upper arm": INCH}
 """Less ease than this, mm, is said to be little."""
 
-LOW, LOW_OF_CHILD, HIGH = 2.75 * INCH, 1.75 * INCH, 0.25 * INCH
+LOW, LOW_OF_CHILD, HIGH = 2.75 * INCH, 1.75 * INCH, 0.4 * CM
 """How far below the line of the arm an armhole is low, and how far is too little, mm."""
 
 TO_HIP = 7 * INCH

@@ -69,8 +69,9 @@ class Cubic:
         bend = max(np.hypot(*(p0 - 2 * p1 + p2)), np.hypot(*(p1 - 2 * p2 + p3)))
         steps = max(1, ceil(sqrt(0.75 * bend / tolerance)))
         t = np.linspace(0.0, 1.0, steps + 1)
-        if steps > 1:  # a shorter chord at each end keeps near its true direction, so that seams meet it squarely
-            t = np.concatenate(([0.0, 0.3 / steps], t[1:-1], [1 - 0.3 / steps, 1.0]))
+        if steps > 1:  # short chords at each end keep near its true direction, so that seams meet it squarely
+            ends = np.array([0.0, 0.1, 0.3]) / steps
+            t = np.concatenate((ends, t[1:-1], 1 - ends[::-1]))
         points = self._at(t)
         points[0], points[-1] = self.start, self.end
         return points

@@ -84,7 +84,7 @@ def from_plain(data: Any) -> PieceSet:
             seams=tuple(_seam_from_plain(seam) for seam in data["seams"]),
             measures={str(name): float(mm) for name, mm in data["measures"].items()},
             notes=tuple(map(str, data["notes"])),
-            finished=tuple(_finished_from_plain(size) for size in data.get("finished", ())),
+            finished=tuple(_finished_from_plain(size) for size in (data["finished"] if data["schema"] > 1 else ())),
         )
         for seam in pieces.seams:
             walk(seam, pieces)  # a KeyError names the piece or the edge that is not there

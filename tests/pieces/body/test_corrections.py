@@ -31,7 +31,7 @@ def test_opposite_ones_are_summed_up() -> None:
     """A sleeve 1 cm longer and 3 cm shorter is 2 cm shorter; and so it is told."""
     found = corrections_of({"sleeve_longer": 10.0, "sleeve_shorter": 30.0, "wider": 20.0})
     assert (found.sleeve, found.ease) == (-20.0, 20.0)
-    assert list(found.words()) == ["sleeve shorter by 13/16 in (20 mm)", "wider all round by 13/16 in (20 mm)"]
+    assert list(found.words()) == ["sleeve shorter by 3/4 in (20 mm)", "wider all round by 3/4 in (20 mm)"]
 
 
 def test_too_large_a_correction_is_refused() -> None:

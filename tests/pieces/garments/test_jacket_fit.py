@@ -104,17 +104,21 @@ def test_a_loose_jacket_as_in_the_shops(style: JacketStyle) -> None:
 @pytest.mark.parametrize("fit", CLOSER_FIRST)
 @pytest.mark.parametrize("table", ["women", "men", "children"])
 def test_seams_meet_without_a_corner(fit: FitName, table: str, style: JacketStyle) -> None:
-    """In every size side and shoulder seams meet the armhole squarely, to 2 degrees, and the sleeve's seam its cap."""
+    """In every size side and shoulder seams meet the armhole squarely, and the sleeve's seam its cap.
+
+    Two pieces sewn together make no corner over 2 degrees.
+    """
     sizes = find_table(table)
     for size in sizes.sizes[::3]:
         own = {"length": mm(380.0), "rib_depth": mm(50.0), "sleeve": None} if table == "children" else {"sleeve": None}
         pieces = JACKET.draft(sizes.body(size), replace(style, fit=fit, ease=None, **own))
+        off = [0.0, 0.0]  # at the side seam, at the shoulder seam: of back and front together
         for name in ("back", "front"):
             side, armhole, shoulder = (pieces[name].edge(edge).points for edge in ("side", "armhole", "shoulder"))
-            assert corner(side, armhole) == pytest.approx(90, abs=2), (size, name)
-            assert corner(armhole, shoulder) == pytest.approx(90, abs=2), (size, name)
+            off = [off[0] + abs(90 - corner(side, armhole)), off[1] + abs(90 - corner(armhole, shoulder))]
+        assert max(off) <= 2, size
         sleeve = pieces["sleeve"]
-        assert corner(sleeve.edge("front underarm").points, sleeve.edge("front cap").points) == pytest.approx(90, abs=2)
+        assert corner(sleeve.edge("front underarm").points, sleeve.edge("front cap").points) == pytest.approx(90, abs=1)
         assert corner(sleeve.edge("front cap").points, sleeve.edge("back cap").points) == pytest.approx(0, abs=2)
 
 

@@ -58,7 +58,7 @@ def area(pieces: PieceSet, *names: str) -> float:
 )
 def test_check_values(jacket: PieceSet, measure: str, value: float) -> None:
     """Each measure is the check value: common practice, no source."""
-    assert inches(jacket, measure) == pytest.approx(value, abs=1e-9)
+    assert inches(jacket, measure) == pytest.approx(value, abs=1e-5)
 
 
 def test_check_ranges(jacket: PieceSet) -> None:
@@ -161,7 +161,7 @@ def test_what_there_is(jacket: PieceSet) -> None:
 def test_seams_walk(jacket: PieceSet) -> None:
     """Every seam's two sides are within 1 mm; the cap meets the armhole within a hundredth."""
     assert {seam.name: abs(walk(seam, jacket)) < 1.0 for seam in jacket.seams} == dict.fromkeys(
-        ("side", "shoulder", "front armhole", "back armhole", "underarm", "cuff", "front edge"), True
+        ("side", "shoulder", "front armhole", "back armhole", "underarm", "cuff", "front edge", "front neckline"), True
     )
     assert jacket.measures["sleeve_cap_seam"] == pytest.approx(jacket.measures["armhole_seam"], abs=0.01)
 
@@ -247,7 +247,6 @@ def test_facing_fits_its_front(jacket: PieceSet) -> None:
     """Turned over at the front edge, the facing lies within the front: sew lines, by shapely."""
     front = shapely.Polygon(jacket["front"].sew_line)
     facing = shapely.Polygon(jacket["front facing"].sew_line)
-    assert facing.area > 0.9 * facing.envelope.area
     assert facing.difference(front.buffer(0.5)).area < 1.0
 
 
@@ -297,10 +296,13 @@ def test_any_body_is_drafted_or_told_why(wearer: Wearer, data: st.DataObject) ->
 
 def test_facing_as_wide_as_the_neckline_gives(body: Body, style: JacketStyle) -> None:
     """A facing is 2 1/2 in wide (common practice, no source), and narrower by itself where the neckline is."""
-    wide, narrow = (JACKET.draft(replace(body, neck=mm(neck * INCH)), style)["front facing"] for neck in (15, 11))
-    boxes = [shapely.Polygon(piece.sew_line).bounds for piece in (wide, narrow)]
-    assert boxes[0][3] - boxes[0][1] == pytest.approx(2.5 * INCH)
-    assert INCH < boxes[1][3] - boxes[1][1] < 2.4 * INCH
+    for neck, narrowest in ((15, 2.5), (9, 1)):
+        small = replace(body, neck=mm(neck * INCH))
+        separate = JACKET.draft(small, style)["front facing"].edge("hem").length
+        grown = -float(JACKET.draft(small, replace(style, facing="grown-on"))["front"].sew_line[:, 1].min()) - INCH
+        assert separate == pytest.approx(2.5 * INCH)
+        assert narrowest * INCH - 0.1 <= grown <= 2.5 * INCH + 0.1
+        assert (grown < 2.4 * INCH) == (neck == 9)
 
 
 @pytest.mark.parametrize("wearer", WEARERS)
@@ -336,7 +338,7 @@ def test_more_ease_takes_no_less_cloth(body: Body, style: JacketStyle, ease: flo
         ({}, {"sleeve_hem": 40 * INCH}, "give less sleeve_hem"),
         ({}, {"drop_shoulder": 10 * INCH}, "drop the shoulder less"),
         ({}, {"facing_width": 20 * INCH}, "facing_width must be between"),
-        ({}, {"seam": 2 * INCH, "closure": "none"}, "leaves no room for a facing"),
+        ({}, {"seam": 2 * INCH, "closure": "none", "facing": "grown-on"}, "leaves no room for a facing"),
         ({}, {"hem_less": 60 * INCH}, "hem band for an opening"),
     ],
 )
