@@ -79,7 +79,8 @@ class SizeTable:
             raise MeasurementError(
                 f"size '{size}' of '{self.name}' lacks {' and '.join(missing)}: add a column for each"
             )
-        return Body(**{name: Length(value) for name, value in measures.items()}, wearer=self.wearer or "women")
+        lengths: dict[str, Any] = {name: Length(value) for name, value in measures.items()}
+        return Body(**lengths, wearer=self.wearer or "women")
 
     def _row(self, size: str) -> Mapping[str, float]:
         if size not in self.rows:

@@ -71,8 +71,8 @@ def test_line() -> None:
 
 @given(smooth)
 def test_flat_length_falls_short_by_little(curve: Cubic) -> None:
-    """Chords are never longer than the curve, and at 0.2 mm no more than half a per cent shorter."""
-    assert 0.995 * curve.length <= polyline_length(curve.flatten()) <= curve.length * (1 + 1e-9)
+    """Chords are never longer than the curve (to what its quadrature is off by), and at 0.2 mm no more than half a per cent shorter."""
+    assert 0.995 * curve.length <= polyline_length(curve.flatten()) <= curve.length * (1 + 1e-8)
 
 
 def test_curves_join_without_doubled_points() -> None:

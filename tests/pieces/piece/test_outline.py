@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 def same_shape(ours: NDArray[np.float64], theirs: shapely.Geometry) -> bool:
     """Whether two outlines bound the same area, within a thousandth of a mm of their rims."""
     shape = shapely.Polygon(ours)
-    if shape.hausdorff_distance(theirs) <= 1e-6:  # GEOS gives the whole as the difference of some that are all but equal
+    if shape.hausdorff_distance(theirs) <= 1e-6:  # of some that are all but equal, GEOS gives a whole as difference
         return shape.is_valid
     return shape.is_valid and shape.symmetric_difference(theirs).area <= 1e-3 * shape.length
 
