@@ -71,7 +71,7 @@ def test_line() -> None:
 
 @given(smooth)
 def test_flat_length_falls_short_by_little(curve: Cubic) -> None:
-    """Chords are never longer than the curve (to what its quadrature is off by), and at 0.2 mm no more than half a per cent shorter."""
+    """Chords are no longer than the curve, to what its quadrature is off by, nor at 0.2 mm half a per cent shorter."""
     assert 0.995 * curve.length <= polyline_length(curve.flatten()) <= curve.length * (1 + 1e-8)
 
 

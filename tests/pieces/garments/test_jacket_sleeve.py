@@ -1,0 +1,39 @@
+"""The sleeve's cap: solved to its armhole."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import pytest
+
+from pieces import GARMENTS
+from pieces.body.sizes import find_table
+from pieces.garments.jacket_sleeve import BACK_LEAD, FRONT_LEAD, half_cap, solve_cap
+from pieces.length import mm
+from pieces.piece.curve import polyline_length
+
+if TYPE_CHECKING:
+    from pieces.garments import JacketStyle
+
+INCH = 25.4
+
+
+@pytest.mark.parametrize(("front", "back", "width"), [(280.0, 300.0, 440.0), (200.0, 190.0, 330.0)])
+def test_each_half_of_the_cap_meets_its_half_of_the_armhole(front: float, back: float, width: float) -> None:
+    """Front and back cap are as long as the armholes they are sewn into, and as wide together as asked."""
+    cap = solve_cap(front, back, width)
+    assert cap.width == pytest.approx(width)
+    assert polyline_length(half_cap(cap.height, cap.front, FRONT_LEAD)) == pytest.approx(front, abs=0.01)
+    assert polyline_length(half_cap(cap.height, cap.back, BACK_LEAD)) == pytest.approx(back, abs=0.01)
+
+
+def test_a_dropped_shoulder_flattens_the_cap(style: JacketStyle) -> None:
+    """Each inch that the shoulder drops takes 1/2 to 1 in off the cap, and an inch off the sleeve."""
+    body = find_table("women").body("92")
+    drafts = [GARMENTS["rib-jacket"].draft(body, replace(style, drop_shoulder=mm(drop * INCH))) for drop in range(4)]
+    caps = [pieces.measures["cap_height"] / INCH for pieces in drafts]
+    sleeves = [pieces.measures["sleeve_cut_length"] / INCH for pieces in drafts]
+    assert all(0.5 <= before - after <= 1.1 for before, after in itertools.pairwise(caps))
+    assert all(before - after == pytest.approx(1) for before, after in itertools.pairwise(sleeves))
