@@ -70,7 +70,7 @@ def _list(job: Path | None, output: Output) -> None:
     tables = [find_table(name) for name in TABLES]
     if output.as_json:
         keys = ("name", "title", "source", "wearer", "sizes")
-        emit(json.dumps({"schema": 2, "tables": [{key: getattr(each, key) for key in keys} for each in tables]}))
+        emit(json.dumps({"schema": 3, "tables": [{key: getattr(each, key) for key in keys} for each in tables]}))
         return
     from reports.sizes.words import source_lines, tables_table
 

@@ -30,10 +30,10 @@ def test_each_half_of_the_cap_meets_its_half_of_the_armhole(front: float, back: 
 
 
 def test_a_dropped_shoulder_flattens_the_cap(style: JacketStyle) -> None:
-    """Each inch that the shoulder drops takes 1/2 to 1 in off the cap, and an inch off the sleeve."""
+    """Each inch that the shoulder drops takes 1/4 to 1 in off the cap, and an inch off the sleeve."""
     body = find_table("women").body("92")
     drafts = [GARMENTS["rib-jacket"].draft(body, replace(style, drop_shoulder=mm(drop * INCH))) for drop in range(4)]
     caps = [pieces.measures["cap_height"] / INCH for pieces in drafts]
     sleeves = [pieces.measures["sleeve_cut_length"] / INCH for pieces in drafts]
-    assert all(0.5 <= before - after <= 1.1 for before, after in itertools.pairwise(caps))
+    assert all(0.25 <= before - after <= 1.1 for before, after in itertools.pairwise(caps))
     assert all(before - after == pytest.approx(1) for before, after in itertools.pairwise(sleeves))
