@@ -36,4 +36,4 @@ def test_a_dropped_shoulder_flattens_the_cap(style: JacketStyle) -> None:
     caps = [pieces.measures["cap_height"] / INCH for pieces in drafts]
     sleeves = [pieces.measures["sleeve_cut_length"] / INCH for pieces in drafts]
     assert all(0.25 <= before - after <= 1.1 for before, after in itertools.pairwise(caps))
-    assert all(before - after == pytest.approx(1) for before, after in itertools.pairwise(sleeves))
+    assert all(before - after == pytest.approx(1, abs=1e-4) for before, after in itertools.pairwise(sleeves))

@@ -44,11 +44,9 @@ def test_every_table(which: str, request: FixtureRequest) -> None:
 
 
 def test_no_formulas(run_told: Report) -> None:
-    """No word of a file begins as a formula does (the signs that OWASP's page on CSV injection names)."""
+    """No word of a file begins as a formula does (by OWASP on CSV injection); a negative number is no word."""
     cells = [cell for table in run_told.tables() for line in read(table) for cell in line]
-    words = {
-        cell for cell in cells if not cell.removeprefix("-").replace(".", "").isdigit()
-    }  # a negative number is none
+    words = {cell for cell in cells if not cell.removeprefix("-").replace(".", "").isdigit()}
     assert {f"'{name}" for name in (hostile.FORMULA, hostile.MINUS, hostile.AT)} <= words
     assert not [word for word in words if word.startswith(("=", "+", "-", "@", "\t", "\r"))]
 
