@@ -12,7 +12,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from pieces import GARMENTS, Body, PieceSet
+from pieces.body.corrections import CORRECTIONS, corrections_of
 from pieces.body.ranges import usual_range
+from pieces.body.rules import RULES
 from pieces.body.sizes import TABLES, find_table
 from pieces.errors import DraftError, MeasurementError, OutlineError
 from pieces.garments import JacketStyle
@@ -213,6 +215,9 @@ CHOICES: dict[str, tuple[Any, ...]] = {
     "side": ("shaped", "straight"),
     "band_rule": ("subtract", "share"),
     "tab_width": (0.0, 3 * INCH),
+    "fit": ("close", "regular", "loose"),
+    "allowances": ("one", "home", "trade"),
+    "back_facing": ("none", "facing"),
 }
 
 
@@ -257,7 +262,7 @@ def _bodies(wearer: Wearer) -> st.SearchStrategy[dict[str, Any]]:
     usual: dict[Any, Any] = {name: st.floats(span.low, span.high) for name, span in spans.items()}
     return st.fixed_dictionaries(
         usual,
-        optional={"armhole_depth": st.floats(*usual_range(wearer, "armhole_depth")[1:3])},
+        optional={name: st.floats(*usual_range(wearer, name)[1:3]) for name in ("armhole_depth", *RULES)},
     )
 
 
@@ -273,7 +278,11 @@ styles = st.builds(
     back=st.sampled_from(CHOICES["back"]),
     side=st.sampled_from(CHOICES["side"]),
     band_rule=st.sampled_from(CHOICES["band_rule"]),
+    fit=st.sampled_from(CHOICES["fit"]),
+    allowances=st.sampled_from(CHOICES["allowances"]),
+    back_facing=st.sampled_from(CHOICES["back_facing"]),
 )
+tried = st.dictionaries(st.sampled_from(sorted(CORRECTIONS)), st.floats(0, 40), max_size=4).map(corrections_of)
 
 
 @pytest.mark.parametrize("wearer", WEARERS)
@@ -281,9 +290,9 @@ styles = st.builds(
 @given(data=st.data())
 def test_any_body_is_drafted_or_told_why(wearer: Wearer, data: st.DataObject) -> None:
     """Any usual body and style give sound pieces, or one line that says what does not go together."""
-    measured, style = data.draw(_bodies(wearer)), data.draw(styles)
+    measured, style, tried_on = data.draw(_bodies(wearer)), data.draw(styles), data.draw(tried)
     try:
-        pieces = JACKET.draft(Body(**in_mm(measured), wearer=wearer), style)
+        pieces = JACKET.draft(Body(**in_mm(measured), tried_on=tried_on, wearer=wearer), style)
     except (DraftError, MeasurementError) as error:
         assert "\n" not in str(error) and len(str(error)) > 30
         return
