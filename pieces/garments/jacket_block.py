@@ -31,6 +31,9 @@ if TYPE_CHECKING:
 NECK = 15 * INCH
 """The neck girth for which the neckline's depths and width are quoted; they scale with the neck."""
 
+STEEPEST = 0.8
+"""No shoulder drops more, a millimetre outwards, nor rises half as much."""
+
 LEAST_SWING = 1.25 * INCH
 """How far the armhole swings inwards at the least: a tighter curve leaves no room for a seam allowance."""
 
@@ -66,6 +69,12 @@ class Block:
                 about="neck",
             )
         slope = shoulder_slope(body, style.fit, half_neck)
+        if not -STEEPEST / 2 < slope < STEEPEST:
+            raise DraftError(
+                f"the shoulder would {'drop' if slope > 0 else 'rise'} by {format_both(abs(slope) * 100)} on"
+                f" {format_both(100)}: measure neck, across_shoulder and shoulder_slope again",
+                about="across_shoulder" if body.shoulder_slope is None else "shoulder_slope",
+            )
         tip = (slope * (shoulder - half_neck), shoulder)
         run = math.hypot(slope, 1.0)
         level = seam * (
