@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.body.body import Body
+from pieces.errors import DraftError, OutlineError
 from pieces.garments import jacket_block as blocks
 from pieces.garments import jacket_body as trunk
 from pieces.garments import jacket_facing as facings
@@ -63,7 +64,13 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
     require(body, Body, "the body of a draft", "a Body")
     require(style, JacketStyle, "the style of a draft", "a style of this garment: garment.style()")
     style = style.corrected(body)
-    block = blocks.Block.of(body, style)
+    try:
+        return _draft(blocks.Block.of(body, style), body, style)
+    except OutlineError as error:
+        raise DraftError(f"these measurements and options do not make a jacket together: {error}") from error
+
+
+def _draft(block: blocks.Block, body: Body, style: JacketStyle) -> PieceSet:
     back, front = trunk.draft_back(block, body, style), trunk.draft_front(block, body, style)
     cap, room = arm.fit_cap(front.edge("armhole").length, back.edge("armhole").length, body, style)
     rise = block.match[0] - front.notches[0].point[0]

@@ -12,15 +12,14 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from pieces import GARMENTS, Body, PieceSet
-from pieces.body.corrections import CORRECTIONS, corrections_of
 from pieces.body.ranges import usual_range
-from pieces.body.rules import RULES
 from pieces.body.sizes import TABLES, find_table
 from pieces.errors import DraftError, MeasurementError, OutlineError
 from pieces.garments import JacketStyle
 from pieces.length import mm
 from pieces.piece.pieces import walk
 from tests.make.lengths import in_mm
+from tests.make.random_bodies import CHOICES, STYLES, TRIED, bodies
 
 if TYPE_CHECKING:
     from pieces.body.ranges import Wearer
@@ -208,19 +207,6 @@ def test_sleeve_tapers_smoothly(jacket: PieceSet) -> None:
     assert abs(foot[1, 1] - foot[0, 1]) < 0.05 * abs(foot[1, 0] - foot[0, 0])
 
 
-CHOICES: dict[str, tuple[Any, ...]] = {
-    "closure": ("buttons", "zip", "none"),
-    "facing": ("separate", "grown-on", "none"),
-    "back": ("fold", "seam"),
-    "side": ("shaped", "straight"),
-    "band_rule": ("subtract", "share"),
-    "tab_width": (0.0, 3 * INCH),
-    "fit": ("close", "regular", "loose"),
-    "allowances": ("one", "home", "trade"),
-    "back_facing": ("none", "facing"),
-}
-
-
 @pytest.mark.parametrize("closure", CHOICES["closure"])
 @pytest.mark.parametrize("facing", CHOICES["facing"])
 @pytest.mark.parametrize("back", CHOICES["back"])
@@ -255,42 +241,12 @@ def test_facing_fits_its_front(jacket: PieceSet) -> None:
     assert facing.difference(front.buffer(0.5)).area < 1.0
 
 
-def _bodies(wearer: Wearer) -> st.SearchStrategy[dict[str, Any]]:
-    """Measurements, each anywhere in its usual range."""
-    names = ("bust", "hip", "across_shoulder", "neck", "upper_arm", "wrist", "arm_length")
-    spans = {name: usual_range(wearer, name) for name in names}
-    usual: dict[Any, Any] = {name: st.floats(span.low, span.high) for name, span in spans.items()}
-    return st.fixed_dictionaries(
-        usual,
-        optional={name: st.floats(*usual_range(wearer, name)[1:3]) for name in ("armhole_depth", *RULES)},
-    )
-
-
-styles = st.builds(
-    lambda **asked: JacketStyle(**in_mm(asked)),
-    length=st.floats(15 * INCH, 40 * INCH),
-    ease=st.floats(0, 10 * INCH),
-    seam=st.floats(5, 20),
-    drop_shoulder=st.floats(0, 3 * INCH),
-    rib_depth=st.floats(INCH, 5 * INCH),
-    closure=st.sampled_from(CHOICES["closure"]),
-    facing=st.sampled_from(CHOICES["facing"]),
-    back=st.sampled_from(CHOICES["back"]),
-    side=st.sampled_from(CHOICES["side"]),
-    band_rule=st.sampled_from(CHOICES["band_rule"]),
-    fit=st.sampled_from(CHOICES["fit"]),
-    allowances=st.sampled_from(CHOICES["allowances"]),
-    back_facing=st.sampled_from(CHOICES["back_facing"]),
-)
-tried = st.dictionaries(st.sampled_from(sorted(CORRECTIONS)), st.floats(0, 40), max_size=4).map(corrections_of)
-
-
 @pytest.mark.parametrize("wearer", WEARERS)
 @settings(max_examples=40)
 @given(data=st.data())
 def test_any_body_is_drafted_or_told_why(wearer: Wearer, data: st.DataObject) -> None:
     """Any usual body and style give sound pieces, or one line that says what does not go together."""
-    measured, style, tried_on = data.draw(_bodies(wearer)), data.draw(styles), data.draw(tried)
+    measured, style, tried_on = data.draw(bodies(wearer)), data.draw(STYLES), data.draw(TRIED)
     try:
         pieces = JACKET.draft(Body(**in_mm(measured), tried_on=tried_on, wearer=wearer), style)
     except (DraftError, MeasurementError) as error:
