@@ -29,6 +29,12 @@ if TYPE_CHECKING:
 LEAST_CAP = 0.75 * INCH
 """A cap lower than this would pull: the sleeve is then too wide for its armhole."""
 
+HIGHEST_CAP = 1 / 3
+"""No cap is higher, as a share of its armhole, where the width of the sleeve is free: common practice, no source."""
+
+ROOM_STEP, MOST_ROOM = 2.0, 12 * INCH
+"""By how much the room is widened at a time for that, and up to what, mm."""
+
 ROOM_STEPS = 8
 """Steps from the usual room down to two thirds of it."""
 
@@ -105,10 +111,16 @@ def solve_cap(front: float, back: float, width: float) -> Cap:
 
 
 def fit_cap(front: float, back: float, body: Body, style: JacketStyle) -> tuple[Cap, float]:
-    """The cap, and the room round the upper arm it gives, mm: as asked, or as usual, or down to two thirds of that."""
+    """The cap, and the room round the upper arm it gives, mm: as asked, or as usual.
+
+    It has less room, down to two thirds, where the cap would not meet its armhole, and more where that would be higher
+    than a third of it: an arm does not lift in such a sleeve.
+    """
     if style.sleeve_room is not None:
         return solve_cap(front, back, _sewn_width(body, style, style.sleeve_room)), style.sleeve_room
     usual = FITS[style.fit].arm_room(body)
+    while usual < MOST_ROOM and _is_high(front, back, _sewn_width(body, style, usual)):
+        usual += ROOM_STEP
     for step in range(ROOM_STEPS):
         room = usual * (1 - step / ROOM_STEPS / 3)
         try:
@@ -117,6 +129,14 @@ def fit_cap(front: float, back: float, body: Body, style: JacketStyle) -> tuple[
             continue
     room = usual * 2 / 3
     return solve_cap(front, back, _sewn_width(body, style, room)), room
+
+
+def _is_high(front: float, back: float, width: float) -> bool:
+    """Whether the cap of a sleeve so wide would be higher than an arm can be lifted in."""
+    try:
+        return solve_cap(front, back, width).height > HIGHEST_CAP * (front + back)
+    except DraftError:
+        return front + back > 2 * width  # too narrow for any cap; else it is too wide
 
 
 def draft_sleeve(cap: Cap, body: Body, style: JacketStyle, rise: float) -> Piece:
