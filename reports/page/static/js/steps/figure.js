@@ -2,9 +2,9 @@
 
 import { svg } from "../lib/dom.js";
 
-/** The figure, as the catalogue has it: `{element, show(name)}`; `show` marks one measurement, or none. */
-export function measuredFigure({ figure: { head: [cx, cy, rx, ry], half, mirror, box }, measurements }) {
-  const lines = measurements.map(({ name, tape }) => [name, svg("path", { class: "measure", d: tape })]);
+/** The figure, as the catalogue has it: `{element, show(name)}`; `show` marks one measurement, or none. Those that are not `usual` are seen only then. */
+export function measuredFigure({ figure: { head: [cx, cy, rx, ry], half, mirror, box }, measurements }, usual) {
+  const lines = measurements.map((each) => [each.name, svg("path", { class: usual(each) ? "measure" : "measure seldom", d: each.tape })]);
   const element = svg("svg", { class: "figure-drawn", viewBox: box.join(" "), "aria-hidden": "true" },
     svg("ellipse", { class: "body", cx, cy, rx, ry }),
     svg("path", { class: "body", d: half }),

@@ -20,7 +20,9 @@ export function show(element, app) {
   const form = el("form", { class: "card", on: { submit: (event) => event.preventDefault() } });
   const side = el("div", { class: "stack" });
   const remarks = el("ul", { class: "remarks" });
-  const figure = measuredFigure(catalogue);
+  const needed = new Set(garment.measurements);
+  const isUsual = ({ name }) => needed.has(name) || USUALLY_ASKED.has(name);
+  const figure = measuredFigure(catalogue, isUsual);
   form.addEventListener("focusin", ({ target }) => figure.show(target.dataset.field?.replace("body.", "")));
   let fields = [];
 
@@ -52,13 +54,11 @@ export function show(element, app) {
       help: "Compare with the usual measurements of",
       store: (value) => { change(({ job }) => { job.body.wearer = value; }); fill(); },
     });
-    const needed = new Set(garment.measurements);
     const store = (name) => (text) => {
       change(({ job }) => put(job.body, name, text));
       check();
     };
     const field = (each) => measureField(each, body, needed.has(each.name), store(each.name));
-    const isUsual = ({ name }) => needed.has(name) || USUALLY_ASKED.has(name);
     const [usual, more] = [catalogue.measurements.filter(isUsual), catalogue.measurements.filter((each) => !isUsual(each))].map((some) => some.map(field));
     const corrected = (catalogue.corrections ?? []).map(({ name, words }) => lengthField({
       name: `body.${name}`, label: spoken(words), text: body[name], units: units(), store: store(name),
@@ -67,7 +67,7 @@ export function show(element, app) {
     form.replaceChildren(el("h2", { text: "Measurements" }),
       el("p", { class: "help", text: `Measure close to the body, without ease: tape flat and level, not pulled tight. A bare number is in ${units() === "cm" ? "cm" : "inches"}.` }),
       el("div", { class: "fields" }, [wearer, ...usual].map((each) => each.element)),
-      folded("More measurements", more, "Each may be left out: a rule stands in for it."),
+      folded("More measurements", more, "Each may be left out. Some refine the draft, the others are kept for later."),
       folded("After a try-on", corrected, "What this client's garments are made otherwise than the rules say. It is kept with the client."));
     check();
   };
