@@ -6,64 +6,47 @@ from typing import TYPE_CHECKING
 
 from matplotlib.figure import Figure
 
-from pieces.units import format_bound, format_need
-from reports.draw.kit.sheet import BLACK, FONT, GREY, PALE
+from reports.draw.kit.sheet import BLACK, FONT, GREY, MARGIN, PAGE_WIDTH, PALE, wrap
+from reports.save.words import bought_words, length_words, scatter_line
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from reports.save.saves import Savings
 
-    from pieces.units import Units
+ROW, LINE = 0.36, 0.16
+"""Height of a bar's row, and of a line below the bars, inches."""
 
-ROW, WIDTH = 0.36, 9.0
-"""Height of a bar's row, and the page's width, inches."""
-
-LINE = 0.16
-"""Height of a line below the bars, inches."""
-
-ROOM = 0.4
-"""Room for the words beside the longest bar, as a share of all bars."""
-
-CAPTION = "Each bar's change was drafted and laid; differences within the grey band may come from the search alone."
+CAPTION = "Each bar is how much shorter (to the right) or longer the marker is; its change was drafted and laid."
 
 
-def savings_page(
-    title: str, bars: Sequence[tuple[str, float]], untold: Sequence[str], scatter: float, units: Units
-) -> Figure:
-    """A bar for each change, longest saving on top.
+def savings_page(found: Savings) -> Figure:
+    """A bar for each change, the shortest marker on top; beside it, how much less is bought.
 
-    Parameters
-    ----------
-    bars
-        Name and length of cloth saved, mm, less than 0 if it takes more.
-    untold
-        Changes of which no length is told, and what came of them.
-    scatter
-        How much may be the search's own, mm.
+    Below stands what came of changes of which no length is told.
     """
-    height = 1.5 + ROW * len(bars) + LINE * len(untold)
-    figure = Figure(figsize=(WIDTH, height), layout="constrained")
+    units, scatter = found.job.written_in, found.scatter or 0.0
+    rows = [row for row in found.rows[1:] if row.marker]
+    untold = [f"{row.name}: {row.outcome}" for row in found.rows[1:] if not row.marker]
+    notes = [line for words in (CAPTION, scatter_line(found), *untold) for line in wrap(words, 8, PAGE_WIDTH / 2)]
+    margin = MARGIN / 72
+    wide, high = PAGE_WIDTH / 72, 2 * margin + 0.8 + ROW * max(1, len(rows)) + LINE * len(notes)
+    figure = Figure(figsize=(wide, high), layout="constrained")
+    engine = figure.get_layout_engine()
+    assert engine is not None
+    engine.set(rect=(margin / wide, margin / high, 1 - 2 * margin / wide, 1 - 2 * margin / high))  # type: ignore[call-arg]
     ax = figure.add_subplot()
     ax.axvspan(-scatter, scatter, color=PALE, lw=0)
     ax.axvline(0, color=BLACK, lw=0.8)
-    for i, (_, saved) in enumerate(bars):
-        ax.barh(i, saved, height=0.6, color=GREY if abs(saved) > scatter else PALE, edgecolor=BLACK, lw=0.6)
-        words = f"saves {format_bound(saved, units)}" if saved >= 0 else f"takes {format_need(-saved, units)} more"
-        offset = (4, 0) if saved >= 0 else (-4, 0)
-        ax.annotate(
-            words,
-            (saved, i),
-            offset,
-            textcoords="offset points",
-            ha="left" if saved >= 0 else "right",
-            va="center",
-            fontsize=8.5,
-            family=FONT,
-        )
-    most, least = max([scatter, *(saved for _, saved in bars)]), min([-scatter, *(saved for _, saved in bars)])
-    room = ROOM * (most - least)
-    ax.set(xlim=(least - (room if least < -scatter else 0), most + room), ylim=(len(bars) - 0.5, -0.5), xticks=[])
-    ax.set_xlabel("\n".join([CAPTION, *untold]), fontsize=8, family=FONT, loc="left")
-    ax.set_yticks(range(len(bars)), [name for name, _ in bars], fontsize=9, family=FONT)
+    for i, row in enumerate(rows):
+        ax.barh(i, row.saved, height=0.6, color=GREY if abs(row.saved) > scatter else PALE, edgecolor=BLACK, lw=0.6)
+        words = f"{length_words(row.saved, units)}; {bought_words(found, row)}"
+        beside = ("axes fraction", "data")
+        ax.annotate(words, (1.01, i), xycoords=beside, va="center", fontsize=8.5, family=FONT, annotation_clip=False)
+    ends = [-scatter, scatter, *(row.saved for row in rows)]
+    spare = 0.03 * max(1.0, max(ends) - min(ends))
+    ax.set(xlim=(min(ends) - spare, max(ends) + spare), ylim=(max(1, len(rows)) - 0.5, -0.5), xticks=[])
+    ax.set_xlabel("\n".join(notes), fontsize=8, family=FONT, loc="left")
+    ax.set_yticks(range(len(rows)), [row.name for row in rows], fontsize=9, family=FONT)
+    title = f"What each change saves, on {found.job.fabric[found.fabric - 1].name}"
     ax.set_title(title, fontsize=12, weight="bold", family=FONT, loc="left")
     ax.tick_params(length=0)
     for side in ("top", "right", "bottom", "left"):

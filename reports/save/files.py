@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
-from reports.save.saves import SCATTER, savings_to_plain
+from reports.save.saves import savings_to_plain
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -27,13 +27,7 @@ def write_savings(found: Savings, folder: Path) -> list[Path]:
 
     plain, *pictures = paths = saving_files(folder)
     write_text(plain, json.dumps(savings_to_plain(found), indent=2) + "\n")
-    now, *changed = found.rows
-    bars = [(row.name, row.saved) for row in changed if row.marker]
-    untold = [f"{row.name}: {row.outcome}" for row in changed if row.outcome in ("not searched", "not found shorter")]
-    scatter = SCATTER * now.marker.length if now.marker else 0.0
-    job = found.job
-    title = f"What each change saves, on {job.fabric[found.fabric - 1].name}"
-    figure = savings_page(title, bars, untold, scatter, job.written_in)
+    figure = savings_page(found)
     for path in pictures:
         save(figure, path)
     return paths

@@ -11,10 +11,12 @@ import typer
 from reports.asking.question import PageQuestion
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator, Sequence
 
     from rich.table import Table
 
+    from nesting.marker.marker import Marker
+    from nesting.problem.problem import Problem
     from reports.ask.job import Job
     from reports.asking.laying import LaysMarkers
     from reports.save.saves import Savings
@@ -55,7 +57,12 @@ class Saves(PageQuestion[SavesAsked, "Savings"]):
         from reports.save.saves import savings
 
         effort = replace(laying.effort, sold=posed.job.fabric[posed.fabric - 1])
-        return savings(posed.job, posed.fabric, lambda problems: laying.many(problems, effort), effort.seed)
+
+        def lay_from(seed: int) -> Callable[[Sequence[Problem]], Sequence[Marker | None]]:
+            return lambda problems: laying.many(problems, replace(effort, seed=seed))
+
+        again = lay_from if effort.total else None
+        return savings(posed.job, posed.fabric, lay_from(effort.seed), effort.seed, again=again)
 
     def plain(self, found: Savings) -> dict[str, Any]:
         """All changes."""
@@ -65,7 +72,7 @@ class Saves(PageQuestion[SavesAsked, "Savings"]):
 
     def words(self, found: Savings) -> Iterator[Table | str]:
         """A table of the changes, and which save most."""
-        from reports.save.saves import savings_lines, savings_table
+        from reports.save.words import savings_lines, savings_table
 
         yield savings_table(found)
         yield from savings_lines(found)
@@ -87,10 +94,10 @@ class Saves(PageQuestion[SavesAsked, "Savings"]):
         from reports.save.schema import SavesAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("what would save cloth", SavesAnswer, 3)
+        return WrittenAnswer("what would save cloth", SavesAnswer, 4)
 
     def shown(self, found: Savings) -> dict[str, Any]:
         """All changes, and apart what saves most."""
-        from reports.save.saves import gain_lines
+        from reports.save.words import gain_lines
 
         return {**super().shown(found), "said": list(gain_lines(found))}

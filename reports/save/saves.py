@@ -5,9 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
-from rich.table import Table
-from rich.text import Text
-
 from nesting.edit.carry import carry
 from nesting.errors import NestingError
 from nesting.problem.outline import polygon_area
@@ -15,7 +12,7 @@ from nesting.verify import verify_asked
 from pieces.errors import PieceError
 from pieces.piece.divide import divide
 from pieces.piece.pieces import PieceSet
-from pieces.units import INCH, Units, format_bound, format_need, format_size
+from pieces.units import INCH, Units, format_size
 from reports.ask.draft import draft_job
 from reports.ask.wanted import asked_of
 from reports.batch.series import settle_with
@@ -35,8 +32,10 @@ if TYPE_CHECKING:
     from reports.ask.offer import FabricOffer
     from reports.money.yardage import Purchase
 
-SCATTER = 0.01
-"""Differences under this share of the length may be the search's own."""
+    Lay = Callable[[Sequence[Problem]], Sequence[Marker | None]]
+
+SEEDS = 3
+"""Random seeds from which the job as it is is laid, to see by how much markers differ by the search alone."""
 
 NOW = "as it is"
 
@@ -60,12 +59,20 @@ class TriedChange(NamedTuple):
 class Saving:
     """What a change comes to.
 
-    `saved` is the length of cloth it saves, mm, less than 0 if it takes more; `refused` why there is no marker.
+    Parameters
+    ----------
+    saved
+        By how much its marker takes less length of cloth, mm; less than 0 if it takes more.
+    less
+        How much less is bought, mm; less than 0 if more is.
+    refused
+        Why there is no marker.
     """
 
     name: str
     marker: Marker | None
     saved: float
+    less: float
     purchase: Purchase | None
     cost: Decimal | None
     outcome: Outcome = "laid"
@@ -74,17 +81,22 @@ class Saving:
     @classmethod
     def without_marker(cls, name: str, outcome: Outcome, why: object) -> Saving:
         """A change of which no length is told."""
-        return cls(name, None, 0.0, None, None, outcome, str(why))
+        return cls(name, None, 0.0, 0.0, None, None, outcome, str(why))
 
 
 @dataclass(frozen=True)
 class Savings:
-    """What each change comes to on one of a job's cloths, counted from 1: the job as it is, then the best first."""
+    """What each change comes to on one of a job's cloths, counted from 1: the job as it is, then the best first.
+
+    `scatter` is by how much markers of the job as it is differ by the random seed alone, mm; None where it was not
+    searched from several.
+    """
 
     job: Job
     fabric: int
     rows: tuple[Saving, ...]
     seed: int
+    scatter: float | None = None
 
     @property
     def cut_short(self) -> bool:
@@ -92,9 +104,7 @@ class Savings:
         return any(row.outcome == "not searched" for row in self.rows)
 
 
-def savings(
-    job: Job, number: int, lay: Callable[[Sequence[Problem]], Sequence[Marker | None]], seed: int = 0
-) -> Savings:
+def savings(job: Job, number: int, lay: Lay, seed: int = 0, *, again: Callable[[int], Lay] | None = None) -> Savings:
     """Lay the job as it is and under each change on one of its cloths; the best saving first, after the first row.
 
     Parameters
@@ -105,6 +115,8 @@ def savings(
         Lays problems, all with the same effort; None for those that an interrupt came before.
     seed
         The random seed that it lays them from.
+    again
+        Lays with the same effort from another seed; None where that makes no difference, as with first layouts.
     """
     laid: list[tuple[TriedChange, Settling]] = []
     rows: list[Saving] = []
@@ -125,7 +137,22 @@ def savings(
     markers = [_marker(cloth, cloths[0]) for cloth in cloths]
     found = [_saving(change, marker, markers[0], laid[0][0]) for (change, _), marker in zip(laid, markers, strict=True)]
     told = sorted(found[1:], key=lambda one: (one.marker is None, -one.saved))
-    return Savings(job, number, (*found[:1], *told, *rows), seed)
+    scatter = _scatter(cloths[0], markers[0], [again(seed + 1 + i) for i in range(SEEDS - 1)] if again else [])
+    return Savings(job, number, (*found[:1], *told, *rows), seed, scatter)
+
+
+def _scatter(now: Settling, marker: Marker | None, lays: Sequence[Lay]) -> float | None:
+    """By how much the job as it is takes more or less when it is laid again, mm; None if it was not."""
+    if marker is None or not lays:
+        return None
+    lengths = [marker.cloth_length]
+    for lay in lays:
+        anew = Settling(now.offer, now.pieces, now.garments)
+        settle_with([anew], lay)
+        if anew.missed:
+            return None
+        lengths.append(anew.found[anew.best].cloth_length)
+    return max(lengths) - min(lengths)
 
 
 def _marker(cloth: Settling, now: Settling) -> Marker | None:
@@ -176,7 +203,8 @@ def _saving(change: TriedChange, marker: Marker | None, base: Marker | None, now
         why = "not found shorter, although its pieces are smaller: search longer (--effort, --seconds)"
         return Saving.without_marker(change.name, "not found shorter", why)
     bought = purchase_of(change.offer, marker.problem, marker.length)
-    return Saving(change.name, marker, saved, bought, change.offer.cost(bought.buy))
+    less = purchase_of(now.offer, base.problem, base.length).buy - bought.buy
+    return Saving(change.name, marker, saved, less, bought, change.offer.cost(bought.buy))
 
 
 def _changes(job: Job, number: int) -> Iterator[TriedChange | Saving]:
@@ -235,61 +263,23 @@ def _two_part_sleeve(pieces: PieceSet, seam: float) -> PieceSet:
     return PieceSet(pieces.garment, (*(piece for piece in pieces if piece.name != "sleeve"), *parts))
 
 
-def savings_table(found: Savings) -> Table:
-    """Every change with what it saves."""
-    units, offer = found.job.written_in, found.job.fabric[found.fabric - 1]
-    table = Table(title=f"Changes, on {offer.name}", title_justify="left", title_style="bold", box=None, pad_edge=False)
-    for name in ("change", "marker", "saves", "buy", "cost"):
-        table.add_column(name, justify="left" if name == "change" else "right", header_style="dim")
-    for row in found.rows:
-        if row.marker is None or row.purchase is None:
-            table.add_row(Text(row.name), row.outcome, "", "", "")
-            continue
-        cost = offer.price.write(row.cost) if offer.price and row.cost is not None else ""
-        length = format_need(row.marker.cloth_length, units)
-        saved = "" if row.name == NOW else format_bound(row.saved, units)
-        table.add_row(Text(row.name), length, saved, row.purchase.text, cost)
-    return table
-
-
-def savings_lines(found: Savings) -> Iterator[str]:
-    """The answer in plain words, and why some changes have no figure."""
-    yield from gain_lines(found)
-    if found.cut_short:
-        yield "Cut short: not every change was laid. Run the command again to lay the rest."
-    if found.rows[0].marker is not None:
-        yield from (f"{row.name}: {row.refused}" for row in found.rows[1:] if row.refused)
-
-
-def gain_lines(found: Savings) -> Iterator[str]:
-    """What saves most, in plain words."""
-    now, *changed = found.rows
-    if now.marker is None:
-        return
-    floor = SCATTER * now.marker.length
-    best = [row for row in changed if row.saved > floor][:3]
-    for row in best:
-        yield f"{row.name[0].upper()}{row.name[1:]} saves {format_bound(row.saved, found.job.written_in)}."
-    if not best:
-        yield "No change tried saves cloth."
-    least = format_need(floor, found.job.written_in)
-    yield f"Differences under {least} may come from the search alone; each marker was laid and checked."
-
-
 def savings_to_plain(found: Savings) -> dict[str, Any]:
     """The answer for machines: lengths in mm."""
     return {
-        "schema": 3,
+        "schema": 4,
         "job": found.job.name,
         "units": found.job.units,
         "seed": found.seed,
         "fabric": found.job.fabric[found.fabric - 1].name,
         "cut_short": found.cut_short,
+        "scatter_mm": found.scatter,
         "changes": [
             {
                 "change": row.name,
                 "marker_mm": row.marker.cloth_length if row.marker else None,
                 "saved_mm": row.saved if row.marker else None,
+                "less_mm": row.less if row.marker else None,
+                "buy": row.purchase.text if row.purchase else None,
                 "buy_mm": row.purchase.buy if row.purchase else None,
                 "cost": None if row.cost is None else float(row.cost),
                 "outcome": row.outcome,

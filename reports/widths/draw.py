@@ -58,9 +58,8 @@ def curve_page(curve: WidthCurve) -> Figure:
         (f"least: {format_need(least.length, units)}, on {format_size(least.width, units)}",),
         PAGE_WIDTH - 2 * MARGIN,
     )
-    lines = [(line, TEXT) for words in curve_lines(curve) for line in wrap(words, TEXT, _column())]
-    rows = (len(lines) + 1) // 2
-    foot = rows * TEXT * LEADING + 10
+    lines = [line for words in curve_lines(curve) for line in wrap(words, TEXT, PAGE_WIDTH - 2 * MARGIN)]
+    foot = len(lines) * TEXT * LEADING + 10
     costs = [float(cell.cost) for cell in cells if cell.cost is not None]
     cost = COST + TITLE + 4 if costs else 0.0
     around = 2 * MARGIN + head.height + TITLE + BELOW + cost + foot
@@ -74,14 +73,9 @@ def curve_page(curve: WidthCurve) -> Figure:
     _draw_lengths(page, curve, x, low + cost, tall, words_below=not costs)
     if costs:
         _draw_costs(page, curve, x, low, COST)
-    for i, (line, size) in enumerate(lines):
-        down, across = i % rows, i // rows
-        page.text(MARGIN + across * (_column() + 16), MARGIN + foot - 10 - (down + 1) * size * LEADING + 4, line, size)
+    for i, line in enumerate(lines, 1):
+        page.text(MARGIN, MARGIN + foot - 6 - i * TEXT * LEADING, line, TEXT)
     return figure
-
-
-def _column() -> float:
-    return (PAGE_WIDTH - 2 * MARGIN - 16) / 2
 
 
 def _draw_lengths(page: Sheet, curve: WidthCurve, x: Axis, low: float, tall: float, *, words_below: bool) -> None:

@@ -15,7 +15,8 @@ from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
 from reports.batch.study import study
 from reports.plan.effort import Effort
-from reports.save.saves import NOW, savings, savings_lines, savings_to_plain
+from reports.save.saves import NOW, savings, savings_to_plain
+from reports.save.words import savings_lines
 from tests.make.model import MODEL
 from tests.make.outlines import sides
 
@@ -78,15 +79,37 @@ def test_words_and_json_agree(found: Any) -> None:
     plain = savings_to_plain(found)
     assert [one["change"] for one in plain["changes"]] == [row.name for row in rows]
     words = list(savings_lines(found))
-    best = max(rows[1:], key=lambda row: row.saved)
+    best = max(rows[1:], key=lambda row: (round(row.less), row.saved))
     assert words[0].startswith(best.name[0].upper()) or words[0] == "No change tried saves cloth."
 
 
-def _later(marker: Marker | None) -> Marker:
-    """A marker laid 3 m further on."""
+def test_a_purchase_saved_is_what_is_bought_less(found: Any) -> None:
+    """By hand from what each row buys."""
+    now, *changed = found.rows
+    for row in changed:
+        if row.marker:
+            assert row.less == pytest.approx(now.purchase.buy - row.purchase.buy)
+
+
+def test_scatter_is_measured_with_the_effort_spent() -> None:
+    """The job as it is, laid 3 m and 5 m longer from two other seeds, differs by 5 m; else nothing is known."""
+    job = parse_job(TABS)
+    seeds = {1: 3000.0, 2: 5000.0}
+
+    def later(seed: int) -> Callable[[Sequence[Problem]], Sequence[Marker | None]]:
+        return lambda problems: [_later(one, seeds[seed]) for one in study(problems, Effort(0)).markers]
+
+    found = savings(job, 1, lambda problems: study(problems, Effort(0)).markers, again=later)
+    assert found.scatter == pytest.approx(5000.0, abs=100.0)
+    assert savings_to_plain(found)["scatter_mm"] == found.scatter
+    assert savings(job, 1, lambda problems: study(problems, Effort(0)).markers).scatter is None
+
+
+def _later(marker: Marker | None, by: float = 3000) -> Marker:
+    """A marker laid 3 m further on, or so many mm."""
     assert marker is not None
-    moved = tuple(replace(place, x=place.x + 3000) for place in marker.placements)
-    return replace(marker, placements=moved, length=marker.length + 3000)
+    moved = tuple(replace(place, x=place.x + by) for place in marker.placements)
+    return replace(marker, placements=moved, length=marker.length + by)
 
 
 def _lay_changes_badly(problems: Sequence[Problem]) -> Sequence[Marker | None]:

@@ -99,12 +99,12 @@ function savings({ changes, said }) {
   const sorted = [...changes.slice(0, 1), ...changes.slice(1).sort((a, b) => (b.saved_mm ?? -1e9) - (a.saved_mm ?? -1e9))];
   return el("section", { class: "card" },
     el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "What each change saves" }, el("table", {},
-      el("thead", {}, heads(["Change", "Saves", "", "Length", "Cost"], [1, 3, 4])),
+      el("thead", {}, heads(["Change", "Shorter by", "", "Length", "Buy", "Cost"], [1, 3, 4, 5])),
       el("tbody", {}, sorted.map((row) => el("tr", {}, el("th", { scope: "row", text: spoken(row.change) }), ...(row.refused
-        ? [el("td", { class: "quiet", colspan: 4, text: row.refused })]
-        : [figure(saved(row.saved_mm)), el("td", { class: "bar-cell" }, bar(Math.max(0, row.saved_mm) / most, "second")), figure(formatNeed(row.marker_mm, units())), figure(money(row.cost))])))))),
+        ? [el("td", { class: "quiet", colspan: 5, text: row.refused })]
+        : [figure(saved(row.saved_mm)), el("td", { class: "bar-cell" }, bar(Math.max(0, row.saved_mm) / most, "second")), figure(formatNeed(row.marker_mm, units())), figure(row.buy), figure(money(row.cost))])))))),
     el("ul", { class: "remarks" }, said.map((line) => el("li", { text: line }))));
 }
 
-const LEAST_SAID = 1; // mm: less is no difference on a tape
-const saved = (mm) => (Math.abs(mm) < LEAST_SAID ? "–" : mm > 0 ? formatBound(mm, units()) : `takes ${formatNeed(-mm, units())} more`);
+const none = () => formatBound(0, units()); // no tape shows less
+const saved = (mm) => (formatBound(Math.abs(mm), units()) === none() ? "–" : mm > 0 ? formatBound(mm, units()) : `${formatNeed(-mm, units())} longer`);
