@@ -6,11 +6,11 @@ import json
 from typing import TYPE_CHECKING, Literal
 
 from pieces.exchange.own.plain import to_plain
-from pieces.units import format_bound, format_need, format_size, percent_reached
+from pieces.units import format_bound, format_need, percent_reached
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
 from reports.plan.plain import marker_to_plain, plan_to_plain
-from reports.plan.words import SPREAD_WORDS, answer_lines, depths_words, how_cut
+from reports.plan.words import SPREAD_WORDS, answer_lines, depths_words, how_cut, width_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -75,12 +75,13 @@ def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> 
     units, marker = plan.job.written_in, fabric.result.marker
     paths = [folder / f"marker-{number}.{suffix}" for suffix in ("json", *PICTURES)]
     write_text(paths[0], json.dumps(marker_to_plain(fabric)))
-    width = format_size(fabric.offer.width, units)
+    nap = ", with nap" if fabric.offer.nap else ""
     figure = marker_page(
         marker,
         title=f"{plan.job.title}, on {fabric.offer.name}",
-        subtitle=f"{width} wide, {SPREAD_WORDS[fabric.spread]}{', with nap' if fabric.offer.nap else ''}",
+        subtitle=f"{width_words(fabric.offer, units)}, {SPREAD_WORDS[fabric.spread]}{nap}",
         units=units,
+        nap=fabric.offer.nap is True,
         lines=(
             f"Buy {fabric.purchase.text}",
             f"Marker {format_need(marker.length, units)} long, {percent_reached(marker.density)} of the cloth used;"

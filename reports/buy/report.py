@@ -13,7 +13,7 @@ from reports.plan.answers import FabricPlan, Refusal
 from reports.plan.best import best_of
 from reports.plan.pictures import marker_part, rib_part
 from reports.plan.plan import Plan
-from reports.plan.words import SPREAD_WORDS, answer_lines
+from reports.plan.words import SPREAD_WORDS, answer_lines, width_words
 from reports.sheets.cells import bound, cloth, cloth_column, line, money, need, rows_of, share, size, size_column, whole
 from reports.sheets.report import Lines, Page, Report
 from reports.sheets.shown import show_as
@@ -153,8 +153,8 @@ def _markers(plan: Plan) -> Page:
     units = plan.job.written_in
     parts: list[PagePart] = []
     for number, fabric in plan.markers:
-        width, offer = size(fabric.offer.width, units).text, fabric.offer
-        how = f"{width} wide, {SPREAD_WORDS[fabric.spread]}{', with nap' if offer.nap else ''}"
+        offer = fabric.offer
+        how = f"{width_words(offer, units)}, {SPREAD_WORDS[fabric.spread]}{', with nap' if offer.nap else ''}"
         rows = [Row((one.what, line(one, units))) for one in fabric.purchase.lines("marker", units)]
         rows.append(Row((f"to buy: {fabric.purchase.text}", size(fabric.purchase.buy, units)), "total"))
         heads = Column("from marker to purchase"), size_column("length", units)

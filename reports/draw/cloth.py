@@ -69,8 +69,11 @@ def fit_sheet(ax: Axes, problem: Problem, span: Span) -> Sheet:
     return Sheet(ax, 1 / scale, clip)
 
 
-def draw_cloth(sheet: Sheet, problem: Problem, span: Span, units: Units) -> None:
-    """Draw the bands' edges with their names, rulers along the start and the length, and the dimensions."""
+def draw_cloth(sheet: Sheet, problem: Problem, span: Span, units: Units, *, nap: bool = False) -> None:
+    """Draw the bands' edges with their names, rulers along the start and the length, and the dimensions.
+
+    With a nap that all tops follow, an arrow shows which way they point.
+    """
     ink = Sheet(sheet.ax, sheet.pt)
     low = min(band.low for band in problem.bands)
     high = low + problem.width
@@ -82,7 +85,7 @@ def draw_cloth(sheet: Sheet, problem: Problem, span: Span, units: Units) -> None
             _strip(ink, part, first.high, second.low)
         for x, whole in ((part.start, part.start == bands[0].start), (part.end, part.is_end_of(bands[0]))):
             ink.line([(x, low), (x, high)], 0.9 if whole else 0.6, style="-" if whole else (0, (2, 2)))
-        _words(ink, bands, part, low)
+        _words(ink, bands, part, low, nap=nap)
         _widths(ink, bands, part, units)
     _rulers(ink, span, low, high, beyond(problem.bands[0], "low"), units)
     _length(ink, span, high, units)
@@ -109,8 +112,8 @@ def _strip(ink: Sheet, span: Span, low: float, high: float) -> None:
     ink.area([(span.start, low), (span.end, low), (span.end, high), (span.start, high)], PALE)
 
 
-def _words(ink: Sheet, bands: Sequence[Band], span: Span, low: float) -> None:
-    """Names of the outer edges, how each band lies, and which way the grain runs."""
+def _words(ink: Sheet, bands: Sequence[Band], span: Span, low: float, *, nap: bool) -> None:
+    """Names of the outer edges, how each band lies, and which way the grain or the nap runs."""
     pt, bottom, top = ink.pt, bands[0], bands[-1]
     above, below = top.high + 7.5 * pt, low - 27 * pt
     room = RIGHT * pt if bottom.end >= span.total else -8 * pt
@@ -120,9 +123,9 @@ def _words(ink: Sheet, bands: Sequence[Band], span: Span, low: float) -> None:
     _edge_words(ink, span, above, upper, top, room)
     taken = _edge_words(ink, span, below, lower, None if bottom is top else bottom, room)
     x, middle = span.start + (text_width(lower, 7, True) + 24) * pt, below + 2.5 * pt
-    for words in ("grain, along the cloth", "grain"):
+    for words in ("nap: from top to hem of every piece", "nap") if nap else ("grain, along the cloth", "grain"):
         if x + (51 + text_width(words, 7)) * pt < taken:
-            ink.arrow((x, middle), (x + 46 * pt, middle), 0.6, both=True)
+            ink.arrow((x, middle), (x + 46 * pt, middle), 0.6, both=not nap)
             ink.text(x + 51 * pt, below, words, 7)
             break
 

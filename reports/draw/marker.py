@@ -17,6 +17,7 @@ from reports.draw.kit.marks import Marks, shade
 from reports.draw.kit.sheet import DASHED, GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, wrap
 from reports.draw.kit.table import ROW as TABLE_ROW
 from reports.draw.kit.table import DrawnTable
+from reports.draw.repeat import MATCH_NOTE, RING, draw_matches, draw_repeat, match_points
 from reports.rows import marker_rows, table_cells
 
 if TYPE_CHECKING:
@@ -104,6 +105,7 @@ def marker_page(
     view: EndView | None = None,
     notes: Sequence[str] = NOTES,
     checks: Sequence[str] = (),
+    nap: bool = False,
 ) -> Figure:
     """One page to cut from: what to buy, the marker to scale, and a table of distances.
 
@@ -124,6 +126,8 @@ def marker_page(
         Lines at the foot: how to read the drawing, and cautions.
     checks
         What to tick, set larger above them.
+    nap
+        Whether the cloth has a nap that all tops follow.
 
     Returns
     -------
@@ -132,14 +136,16 @@ def marker_page(
     """
     width = PAGE_WIDTH - 2 * MARGIN
     head = Head(title, subtitle, lines, width, view)
-    table = DrawnTable(table_cells(marker, units) if cells is None else cells, width)
+    told = table_cells(marker, units) if cells is None else cells
+    table, upright = DrawnTable(told, width), DrawnTable(told, 0.0)
+    notes = (MATCH_NOTE, *notes) if marker.problem.repeat else notes
     foot_lines = [line for note in notes for line in wrap(note, 6, width)]
     strips = ceil(marker.length / LONGEST_ROW)
     spans = [Span(marker.length * i / strips, marker.length * (i + 1) / strips, marker.length) for i in range(strips)]
     ticks = wrap("      ".join(f"☐ {check}" for check in checks), TICK, width)
     foot = (len(foot_lines) * 6 + len(ticks) * TICK) * LEADING + 10
     free = PAGE_HEIGHT - 2 * MARGIN - head.height - foot
-    fit = _fit(marker, strips, width, free, table)
+    fit = _fit(marker, strips, width, free, table, upright)
     drawn = strips * fit.deep + (0 if fit.is_beside else table.height)
     height = 2 * MARGIN + head.height + foot + max(free, drawn)
     figure, page = new_page(height)
@@ -147,9 +153,9 @@ def marker_page(
     head.draw(page, top)
     top -= head.height
     if fit.is_beside:
-        table.draw(page, MARGIN + fit.wide + BESIDE, top - TOP + TABLE_ROW)
+        upright.draw(page, MARGIN + fit.wide + BESIDE, top - TOP + TABLE_ROW)
     for span in spans:
-        _draw(figure.add_axes(_share(fit, top, height)), marker, span, units, rows)
+        _draw(figure.add_axes(_share(fit, top, height)), marker, span, units, rows, nap=nap)
         top -= fit.deep
     if not fit.is_beside:
         table.draw(page, MARGIN, top)
@@ -168,13 +174,16 @@ class _Fit(NamedTuple):
     is_beside: bool
 
 
-def _fit(marker: Marker, rows: int, width: float, free: float, table: DrawnTable) -> _Fit:
-    """The largest scale at which a page in the usual proportion holds all; else the page's full width."""
+def _fit(marker: Marker, rows: int, width: float, free: float, table: DrawnTable, upright: DrawnTable) -> _Fit:
+    """The largest scale at which a page in the usual proportion holds all; else the page's full width.
+
+    The table stands below the cloth, or `upright` beside it, whichever leaves the cloth more room.
+    """
     across, along, margins = marker.problem.width, marker.length / rows, TOP + BOTTOM
     widest = (width - LEFT - RIGHT) / along
     below = min(widest, ((free - table.height) / rows - margins) / across)
     beside = 0.0
-    if rows == 1 and table.column < width and table.rows == len(table.body) and table.height < free - TOP:
+    if rows == 1 and upright.column < width and upright.height < free - TOP:
         beside = min((width - table.column - BESIDE - LEFT - RIGHT) / along, (free - margins) / across)
     scale = max(below, beside)
     least = min(LEAST_WIDTH, width - table.column - BESIDE) if beside > below else LEAST_WIDTH
@@ -189,9 +198,18 @@ def _share(fit: _Fit, top: float, height: float) -> tuple[float, float, float, f
     return MARGIN / PAGE_WIDTH, (top - fit.deep) / height, fit.wide / PAGE_WIDTH, fit.deep / height
 
 
-def _draw(ax: Axes, marker: Marker, span: Span, units: Units, drawn: Sequence[LaidRow] | None = None) -> None:
+def _draw(
+    ax: Axes,
+    marker: Marker,
+    span: Span,
+    units: Units,
+    drawn: Sequence[LaidRow] | None = None,
+    *,
+    nap: bool = False,
+) -> None:
     sheet = fit_sheet(ax, marker.problem, span)
-    draw_cloth(sheet, marker.problem, span, units)
+    draw_cloth(sheet, marker.problem, span, units, nap=nap)
+    draw_repeat(sheet, marker.problem, span)
     low = min(band.low for band in marker.problem.bands)
     window = shapely.box(span.start, low, span.end, low + marker.problem.width)
     draw_faults(sheet, marker.problem.faults, window)
@@ -206,6 +224,8 @@ def _draw(ax: Axes, marker: Marker, span: Span, units: Units, drawn: Sequence[La
         for row, shape in zip(rows, shapes, strict=True)
         if shape.intersects(window) and not _draw_piece(sheet, row, shape, window, units)
     ]
+    if marker.problem.repeat:
+        draw_matches(sheet, rows)
     if crowded:
         taken = [*shapes, *(shapely.Polygon(fault) for fault in marker.problem.faults)]
         # On a grid: of pieces that lie edge to edge a union of floats may come out faulty.
@@ -227,7 +247,8 @@ def _draw_piece(sheet: Sheet, row: LaidRow, shape: shapely.Polygon, window: Base
     remarks += [row.turn] if row.turn else []
     label = Label(str(row.number), row.name, (*remarks, row.size(units)))
     seen = shapely.intersection(shape, window)
-    in_sight = [shapely.intersection(room, seen) for room in (*rooms, shape)]
+    ring = shapely.MultiPoint(list(match_points([row]))).buffer(1.5 * RING * sheet.pt)
+    in_sight = [shapely.difference(shapely.intersection(room, seen), ring) for room in (*rooms, shape)]
     return label.write(sheet, in_sight) or seen.area < shape.area / 2
 
 

@@ -38,6 +38,7 @@ def stage_page(guide: Guide, stage: Stage, *, title: str) -> Figure:
         rows=[step.row for step in stage.steps],
         cells=stage_cells(stage, guide.units),
         view=stage_view(stage, guide.units),
+        nap=guide.plan.offer.nap is True,
     )
 
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from nesting.rib.plan import RibPlan
     from pieces import PieceSet
+    from reports.ask.offer import FabricOffer
     from reports.plan.answers import FabricPlan, PassedOver, RibAnswer
     from reports.plan.best import Best
     from reports.plan.plan import Plan
@@ -326,6 +327,12 @@ def _times(number: int) -> str:
 def _cost(answer: FabricPlan | RibAnswer) -> str:
     price = answer.offer.price
     return "" if answer.cost is None or price is None else price.write(answer.cost)
+
+
+def width_words(offer: FabricOffer, units: Units) -> str:
+    """How wide the cloth is; where it shrinks across, how wide it is then as well."""
+    wide, left = f"{format_size(offer.width, units)} wide", offer.width * (1 - offer.shrinkage_across / 100)
+    return f"{wide}, {format_bound(left, units)} once it has shrunk" if offer.shrinkage_across else wide
 
 
 def _table(title: str, *columns: tuple[str, str]) -> Table:
