@@ -79,10 +79,10 @@ class Corrections(Dimensioned):
     def __post_init__(self) -> None:
         super().__post_init__()
         for name in self.__dataclass_fields__:
-            if abs(value := getattr(self, name)) > MOST:
+            if abs(value := getattr(self, name)) > MOST + 1e-6:
                 raise MeasurementError(
-                    f"a correction of {format_both(abs(value))} is too large: measure again, or check the unit;"
-                    f" at most {format_both(MOST)} are taken"
+                    f"a correction of the {name} by {format_both(abs(value))} is too large: measure again, or check"
+                    f" the unit; at most {format_both(MOST)} are taken"
                 )
 
     def words(self) -> Iterator[str]:

@@ -72,12 +72,15 @@ class Allowances:
         By kind of edge, what was asked for.
     zip_edge
         What a zip takes beyond the centre front; 0 without one.
+    has_tabs
+        Whether the hem band ends at tabs, not at the front edges.
     """
 
     seam: float
     habit: Habit
     asked: Mapping[EdgeKind, float]
     zip_edge: float
+    has_tabs: bool = False
 
     def of(self, kind: EdgeKind) -> float:
         """The allowance of a kind of edge, mm; along a front edge at least what the zip takes."""
@@ -86,7 +89,8 @@ class Allowances:
 
     def end_of(self, band: str) -> EdgeKind:
         """The kind of edge that the ends of a band are: those at a zip are as the front edges."""
-        return "front" if self.zip_edge and band != "cuff" else "end"
+        ends_in_front = band == "neckband" or (band == "hem band" and not self.has_tabs)
+        return "front" if self.zip_edge and ends_in_front else "end"
 
     def give(self, piece: Piece) -> Piece:
         """A piece with the allowance of each of its edges; folds have none."""

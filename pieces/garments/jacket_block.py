@@ -62,6 +62,11 @@ class Block:
         seam = style.seam
         half_neck = HALF_NECK * body.neck - seam
         shoulder = body.across_shoulder / 2 + seam + style.drop_shoulder
+        if style.fit != "loose":  # what is sewn is set; of a loose one what is cut
+            slope = shoulder_slope(body, style.fit, half_neck)
+            run = math.hypot(slope, 1.0)
+            half_neck = HALF_NECK * body.neck - seam * (1 - slope) / run
+            shoulder = body.across_shoulder / 2 + style.drop_shoulder + seam * (1 + slope) / run
         if shoulder < half_neck + 2 * seam + INCH:
             raise DraftError(
                 f"the neck is wider than the shoulder: half the neckline takes {format_both(half_neck)}, but the "
@@ -161,12 +166,17 @@ class Block:
             rise = 0.5 * (x0 - x1)
             inwards = max(y0 - y1, 0.0) * scoop + 0.06 * (x0 - x1)
             return flatten([Cubic((x0, y0), (x0, y0 - inwards), (x1 + rise * dy, y1 - rise * dx), (x1, y1))])
-        across, half = min(across, y0 - LEAST_SWING, y1), (x0 - x1) / 2
+        across, half = min(across, self.widest), (x0 - x1) / 2
         middle = (x1 + half, across)
         rise = half * 0.4 if dx <= 0 else min(half * 0.4, max(half * 0.1, 0.7 * (y1 - across) / dx))
         low = Cubic((x0, y0), (x0, y0 - 0.7 * scoop * (y0 - across)), (x1 + 1.55 * half, across), middle)
         high = Cubic(middle, (x1 + 0.6 * half, across), (x1 + rise * dy, y1 - rise * dx), (x1, y1))
         return flatten([low, high])
+
+    @property
+    def widest(self) -> float:
+        """How far from the centre line an armhole may be kept at the most, mm."""
+        return self.sewn_underarm[1] - LEAST_SWING
 
     def neckline(self, depth: float) -> Floats:
         """Neckline from the neck point to the centre, `depth` mm below it when cut; square to shoulder and centre."""

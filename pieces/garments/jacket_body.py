@@ -11,11 +11,18 @@ from pieces.garments.jacket_facing import facing_top, to_front_edge
 from pieces.garments.jacket_fit import widths_across
 from pieces.piece.curve import Line, Point, point_along
 from pieces.piece.outline import Edge
-from pieces.piece.piece import Notch, Piece
+from pieces.piece.piece import InnerLine, Notch, Piece
+from pieces.units import format_both
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from pieces.body.body import Body
     from pieces.garments.jacket_style import JacketStyle
+    from pieces.piece.pieces import PieceSet
+
+SHORT = 1.0
+"""A piece that is narrower than asked for by no more, mm, is not noted."""
 
 FRONT_SCOOP, BACK_SCOOP = 1.15, 0.85
 """How far towards the centre the armhole swings before it rises, where nothing else is known: more in front."""
@@ -76,6 +83,7 @@ def draft_front(block: Block, body: Body, style: JacketStyle) -> Piece:
         notches=(*_armhole_notches(edges, "front", 1), *(() if edge == 0 else (centre,))),
         match=block.match,
         label="facing grown on" if style.facing == "grown-on" else "",
+        inner=(InnerLine("line", ((top, -style.overlap), (hem[0], -style.overlap))),) * (outer == "inner edge"),
     )
 
 
@@ -105,7 +113,21 @@ def _across(block: Block, body: Body, style: JacketStyle) -> tuple[float | None,
 def _moved(block: Block, half: float | None, drop: float, wider: float, scoop: float) -> float | None:
     if half is None:
         return float(block.armhole(scoop)[:, 1].min()) + wider if wider else None
-    return half + drop + wider
+    return min(half + drop, block.widest, block.sewn_tip[1]) + wider
+
+
+def across_notes(drafted: PieceSet, block: Block, body: Body, style: JacketStyle) -> Iterator[str]:
+    """A line where back or front is narrower across than was measured, or asked for after a try-on."""
+    asked = _across(block, body, style)
+    measured = body.back_width, body.chest_width
+    for name, half, whole, of in zip(("back", "front"), asked, measured, ("back_width", "chest_width"), strict=True):
+        found = 2 * float(drafted[name].edge("armhole").points[:, 1].min())
+        least = max(0.0 if half is None else 2 * half, whole or 0.0)
+        if found < least - SHORT:
+            yield (
+                f"{name}: {format_both(found)} across, {format_both(least - found)} less than {of} and try-on ask for:"
+                " give more ease, or drop the shoulder"
+            )
 
 
 def _grain(hem: Point) -> tuple[Point, Point]:

@@ -20,8 +20,11 @@ if TYPE_CHECKING:
     from pieces.garments.jacket_style import JacketStyle
     from pieces.piece.pieces import PieceSet
 
-LITTLE: Mapping[str, float] = {"chest": 2 * INCH, "hem against the hip": INCH, "upper arm": INCH}
+LITTLE: Mapping[str, float] = {"chest": 2 * INCH, "hem against the hip": INCH, "upper arm": INCH, "cuff": -1.0}
 """Less ease than this, mm, is said to be little."""
+
+MORE: Mapping[str, str] = {"upper arm": "sleeve_room", "cuff": "cuff_add"}
+"""What option gives more there; ease does elsewhere."""
 
 LOW, LOW_OF_CHILD, HIGH = 2.75 * INCH, 1.75 * INCH, 0.4 * CM
 """How far below the line of the arm an armhole is low, and how far is too little, mm."""
@@ -30,22 +33,17 @@ TO_HIP = 7 * INCH
 """From the waist to the hip: a jacket that ends sooner does not reach it (6 to 7 in: dressmaking books, 1914, 1922)."""
 
 
-def finished_sizes(
-    drafted: PieceSet, block: Block, body: Body, style: JacketStyle, sleeve: float
-) -> Iterator[Finished]:
-    """Each finished size of a drafted jacket.
-
-    Parameters
-    ----------
-    sleeve
-        Finished length of the sleeve from the body's shoulder point, mm.
-    """
+def finished_sizes(drafted: PieceSet, block: Block, body: Body, style: JacketStyle) -> Iterator[Finished]:
+    """Each finished size of a drafted jacket, as its pieces have it."""
     arm, cuff, band = drafted["sleeve"], drafted["cuff"], drafted["neckband"]
     armholes = sum(drafted[name].edge("armhole").length for name in ("back", "front"))
     hem = 4 * block.sewn_hem[1]
+    length = block.sewn_hem[0] - block.sewn_neck[0] + style.rib_depth
+    beyond = block.sewn_tip[1] - body.across_shoulder / 2  # of the shoulder seam, beyond the body's shoulder point
+    sleeve = float(arm.sew_line[:, 0].max() - arm.sew_line[:, 0].min()) + style.rib_depth + beyond
     yield Finished("chest", 4 * block.sewn_underarm[1], body.bust)
     yield Finished("hem against the hip", hem, body.hip if _reaches_hip(body, style) else None)
-    yield Finished("length from the neck point", style.length)
+    yield Finished("length from the neck point", length)
     yield Finished("sleeve from the shoulder point", sleeve, body.arm_length)
     yield Finished("armhole round", armholes)
     yield Finished("upper arm", float(arm.sew_line[:, 1].max() - arm.sew_line[:, 1].min()), body.upper_arm)
@@ -58,8 +56,8 @@ def fit_notes(sizes: list[Finished], block: Block, body: Body) -> Iterator[str]:
     for size in sizes:
         if size.ease is not None and size.ease < LITTLE.get(size.name, size.ease):
             yield (
-                f"{size.name}: {format_both(size.garment)} finished, only {_said(size.ease)} than the body: give"
-                f" more {'sleeve_room' if size.name == 'upper arm' else 'ease'}, or one hardly gets in"
+                f"{size.name}: {format_both(size.garment)} finished, {_said(size.ease)} than the body: give"
+                f" more {MORE.get(size.name, 'ease')}, or one hardly gets in"
             )
     lower = block.sewn_underarm[0] - block.sewn_neck[0] - NAPE * body.neck - measured_or_usual(body, "nape_to_armhole")
     if lower > (LOW_OF_CHILD if body.wearer == "children" else LOW):
@@ -73,7 +71,7 @@ def fit_notes(sizes: list[Finished], block: Block, body: Body) -> Iterator[str]:
 
 
 def _said(ease: float) -> str:
-    return f"{format_both(abs(ease))} {'more' if ease >= 0 else 'less'}"
+    return f"only {format_both(ease)} more" if ease >= 0 else f"{format_both(-ease)} less"
 
 
 def _reaches_hip(body: Body, style: JacketStyle) -> bool:

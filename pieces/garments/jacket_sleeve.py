@@ -98,7 +98,8 @@ def solve_cap(front: float, back: float, width: float) -> Cap:
     if excess(LEAST_CAP) > 0:
         raise DraftError(
             f"the sleeve cap cannot meet its armhole: the sleeve is {format_both(width)} wide, but the armhole is only"
-            f" {format_both(front + back)} round: deepen armhole_depth, or give less sleeve_room",
+            f" {format_both(front + back)} round: deepen armhole_depth, give less sleeve_room, or drop the"
+            " shoulder less",
             about="sleeve_room",
         )
     if excess(1.5 * width) < 0:
@@ -129,6 +130,11 @@ def fit_cap(front: float, back: float, body: Body, style: JacketStyle) -> tuple[
             continue
     room = usual * 2 / 3
     return solve_cap(front, back, _sewn_width(body, style, room)), room
+
+
+def correct_cap(cap: Cap, front: float, back: float, wider: float) -> Cap:
+    """The cap of a sleeve that a try-on has shown to be so much too narrow, mm."""
+    return solve_cap(front, back, cap.width + wider) if wider else cap
 
 
 def _is_high(front: float, back: float, width: float) -> bool:

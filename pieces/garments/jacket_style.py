@@ -145,7 +145,7 @@ class JacketStyle(Dimensioned):
         return Swatch(self.swatch_relaxed, self.swatch_stretched)
 
     def corrected(self, body: Body) -> JacketStyle:
-        """The style with what a try-on has shown of length, sleeve, ease and upper arm."""
+        """The style with what a try-on has shown of length, sleeve and ease."""
         tried, sleeve = body.tried_on, body.arm_length if self.sleeve is None else self.sleeve
         if tried == Corrections():
             return self
@@ -154,7 +154,6 @@ class JacketStyle(Dimensioned):
             length=mm(self.length + tried.length),
             sleeve=None if sleeve is None else mm(sleeve + tried.sleeve),
             ease=mm(self.room + tried.ease),
-            sleeve_ease=mm(self.sleeve_ease + tried.arm),
         )
 
     @property
@@ -173,8 +172,10 @@ class JacketStyle(Dimensioned):
     def seams(self) -> Allowances:
         """The allowances of all edges; a zip is set into all of the extension."""
         asked = {kind: mm for kind in NAMED if (mm := getattr(self, f"{kind}_seam")) is not None}
-        zip_edge = self.front_extension if self.closure == "zip" else 0.0
-        return Allowances(self.seam, self.allowances, asked, zip_edge)
+        has_edge = self.closure == "zip" and self.facing != "grown-on"  # else the zip is sewn under the fold
+        return Allowances(
+            self.seam, self.allowances, asked, self.front_extension if has_edge else 0.0, has_tabs=self.tab_width > 0
+        )
 
     def cuff_rule(self) -> BandRule:
         """How the cuff is cut from the wrist end; by the subtract rule it goes by the wrist instead."""

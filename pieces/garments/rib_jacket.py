@@ -72,7 +72,9 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
 
 def _draft(block: blocks.Block, body: Body, style: JacketStyle) -> PieceSet:
     back, front = trunk.draft_back(block, body, style), trunk.draft_front(block, body, style)
-    cap, room = arm.fit_cap(front.edge("armhole").length, back.edge("armhole").length, body, style)
+    armholes = front.edge("armhole").length, back.edge("armhole").length
+    cap, room = arm.fit_cap(*armholes, body, style)
+    cap = arm.correct_cap(cap, *armholes, body.tried_on.arm)
     rise = block.match[0] - front.notches[0].point[0]
     pieces = [back, front, arm.draft_sleeve(cap, body, style, rise)]
     if style.facing == "separate":
@@ -87,9 +89,12 @@ def _draft(block: blocks.Block, body: Body, style: JacketStyle) -> PieceSet:
     drafted.check()
     measures = _measures(block, body, style, drafted) | openings
     measures |= {"sleeve_cut_width": cap.width + 2 * style.seams.of("side"), "cap_height": cap.height}
-    finished = list(finished_sizes(drafted, block, body, style, arm.sleeve_lengths(style, body)))
+    finished = list(finished_sizes(drafted, block, body, style))
     tried = [f"try-on: {words}" for words in body.tried_on.words()]
-    told = (*tried, *_cap_notes(drafted, body, style, room), *notes, *fit_notes(finished, block, body))
+    across = trunk.across_notes(drafted, block, body, style)
+    told = (*tried, *_cap_notes(drafted, body, style, room), *notes, *fit_notes(finished, block, body), *across)
+    if style.back_facing == "facing" and style.facing != "separate":
+        told = (*told, "back_facing: none is drafted, since it is sewn to a separate front facing")
     return PieceSet(drafted.garment, drafted.pieces, seams, measures, told, tuple(finished))
 
 
@@ -164,9 +169,10 @@ def _stretch_notes(name: str, sewn: float, opening: float, body: Body, style: Ja
 
 
 def _measures(block: blocks.Block, body: Body, style: JacketStyle, drafted: PieceSet) -> dict[str, float]:
-    back_neck, front_neck = blocks.neck_depths(body)
     seams = style.seams
     neck, tip, depth = block.cut_corners(seams)
+    back_neck, front_neck = blocks.neck_depths(body)
+    lower = style.seam - seams.of("neck") - neck[0]
     wider = seams.of("side") - style.seam  # than a cut edge that has the one seam of all
     armhole = sum(drafted[name].edge("armhole").length for name in ("back", "front"))
     sleeve = drafted["sleeve"]
@@ -178,15 +184,15 @@ def _measures(block: blocks.Block, body: Body, style: JacketStyle, drafted: Piec
     }
     return bands | {
         "body_finished_length": style.length,
-        "body_cut_length": blocks.cut_length(style) - 2 * style.seam + seams.of("shoulder") + seams.of("hem"),
+        "body_cut_length": block.sewn_hem[0] + seams.of("hem") - neck[0],
         "body_cut_width": blocks.panel_width(body, style) + 4 * wider,
         "bust_quarter": blocks.bust_quarter(body, style) + wider,
         "shoulder_from_centre": tip[1],
         "shoulder_drop": tip[0] - neck[0],
         "half_neck_width": neck[1],
         "half_neck_width_sewn": block.sewn_neck[1],
-        "back_neck_depth": back_neck,
-        "front_neck_depth": front_neck,
+        "back_neck_depth": back_neck + lower,
+        "front_neck_depth": front_neck + lower,
         "front_extension": trunk.cut_extension(style),
         "armhole_depth": depth,
         "armhole_seam": armhole,
@@ -203,6 +209,9 @@ def _cap_notes(drafted: PieceSet, body: Body, style: JacketStyle, room: float) -
     usual = FITS[style.fit].arm_room(body)
     if style.sleeve_room is None and room < usual:
         notes.append(f"sleeve_room: {room / usual:.0%} of the usual, so the cap meets the armhole")
+    if style.sleeve_room is None and room > usual:
+        more = f"{format_both(room - usual)} more than usual"
+        notes.append(f"sleeve_room: {more}, so that the cap is no higher than a third of its armhole")
     return notes
 
 

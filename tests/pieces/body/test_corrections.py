@@ -10,6 +10,7 @@ import pytest
 from pieces import GARMENTS, Body
 from pieces.body.body import measurement_names
 from pieces.body.corrections import CORRECTIONS, Corrections, corrections_of
+from pieces.body.sizes import find_table
 from pieces.errors import MeasurementError
 from pieces.length import mm
 
@@ -37,7 +38,7 @@ def test_opposite_ones_are_summed_up() -> None:
 def test_too_large_a_correction_is_refused() -> None:
     """20 cm are no correction, in either direction."""
     for of in ("wider", "narrower"):
-        with pytest.raises(MeasurementError, match=r"a correction of .* is too large"):
+        with pytest.raises(MeasurementError, match=r"a correction of the ease by .* is too large"):
             corrections_of({of: 200.0})
 
 
@@ -75,3 +76,21 @@ def test_a_body_without_a_try_on_is_as_it_was(body: Body, style: JacketStyle) ->
     """No correction changes nothing, and is not told of."""
     pieces = JACKET.draft(replace(body, tried_on=Corrections(sleeve=mm(0.0))), style)
     assert not [note for note in pieces.notes if note.startswith("try-on")]
+
+
+@pytest.mark.parametrize("fit", ["close", "regular", "loose"])
+@pytest.mark.parametrize("name", ["arm_wider", "arm_narrower"])
+def test_a_child_gets_the_sleeve_asked_for(fit: str, name: str) -> None:
+    """Where the sleeve is widened for its cap's sake, a correction is not swallowed by that."""
+    child = find_table("children").body("116")
+    style = JACKET.style(length="45 cm", rib_depth="5 cm", fit=fit)
+    before = sizes(JACKET.draft(child, style))["arm"]
+    after = sizes(JACKET.draft(replace(child, tried_on=corrections_of({name: 15.0})), style))["arm"]
+    assert after - before == pytest.approx(15.0 * CORRECTIONS[name].sign, abs=0.1)
+
+
+def test_what_cannot_be_given_is_said() -> None:
+    """A child's back made 8 cm wider across, for which its sides leave no room: the draft says by how much less."""
+    child = replace(find_table("children").body("116"), tried_on=corrections_of({"back_wider": 80.0}))
+    pieces = JACKET.draft(child, JACKET.style(length="45 cm", rib_depth="5 cm", fit="regular"))
+    assert any(note.startswith("back: ") and "less than back_width and try-on ask for" in note for note in pieces.notes)

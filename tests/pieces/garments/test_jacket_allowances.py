@@ -91,3 +91,26 @@ def test_nothing_holds_for_edges_unknown() -> None:
     plain = Allowances(10.0, "one", {}, 0.0)
     assert {plain.of(kind) for kind in KINDS.values()} == {10.0}
     assert set(HABITS["home"]) >= set(NAMED)
+
+
+def test_hem_bands_that_end_at_tabs(body: Body, style: JacketStyle) -> None:
+    """With a zip and tabs, the hem band's ends are as the edges of the tabs, the neckband's as those of the fronts."""
+    asked: Any = in_mm({"closure": "zip", "tab_width": 2 * INCH, "allowances": "trade"})
+    pieces = JACKET.draft(body, replace(style, **asked))
+    assert of(pieces, "hem band", "end") == of(pieces, "hem tab", "band") == pytest.approx(3 / 8)
+    assert of(pieces, "neckband", "end") == of(pieces, "front", "front edge") == pytest.approx(1)
+
+
+def test_no_zip_is_set_into_a_fold(body: Body, style: JacketStyle) -> None:
+    """Under a facing that is grown on, bands end as without a zip; where it folds there is a line on the front."""
+    pieces = JACKET.draft(body, replace(style, closure="zip", facing="grown-on"))
+    assert of(pieces, "hem band", "end") == of(pieces, "neckband", "end") == pytest.approx(1 / 2)
+    (line,) = pieces["front"].inner
+    assert [y for _, y in line.points] == [0.0, 0.0]
+
+
+def test_a_back_facing_alone_is_not_drafted(body: Body, style: JacketStyle) -> None:
+    """It is sewn to a separate front facing; without one, a note says that there is none."""
+    pieces = JACKET.draft(body, replace(style, back_facing="facing", facing="none"))
+    assert "back facing" not in {piece.name for piece in pieces}
+    assert any(note.startswith("back_facing: none is drafted") for note in pieces.notes)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 import shapely
 
@@ -31,7 +32,7 @@ def test_finished_sizes(body: Body, style: JacketStyle) -> None:
     assert found["chest"] == pytest.approx((47, 5))
     assert found["hem against the hip"] == pytest.approx((53, 5))
     assert found["upper arm"] == pytest.approx((23, 7), abs=0.01)
-    assert found["length from the neck point"] == (30, None)
+    assert found["length from the neck point"] == (pytest.approx(30, abs=0.15), None)  # the rules say what is cut
     assert found["cuff"] == pytest.approx((8.5, 0))
 
 
@@ -74,3 +75,28 @@ def test_an_armhole_of_the_wrong_depth_is_noted(depth: float, said: str) -> None
     child = replace(find_table("children").body("128"), bust=mm(660.0), armhole_depth=mm(depth))
     pieces = JACKET.draft(child, JACKET.style(length="42 cm", rib_depth="5 cm", sleeve_room="3 in"))
     assert any(said in note for note in pieces.notes if note.startswith("armhole"))
+
+
+@pytest.mark.parametrize("fit", ["close", "regular", "loose"])
+def test_lengths_are_those_of_the_pieces(fit: str, body: Body, style: JacketStyle) -> None:
+    """Measured along the sew lines, with a wide seam and a sloping shoulder: the printed length and sleeve are so long.
+
+    The sleeve is told from the body's shoulder point: what the seam lies beyond it comes on top.
+    """
+    sloping = replace(body, shoulder_slope=mm(70.0), armhole_depth=None)
+    pieces = JACKET.draft(sloping, replace(style, fit=fit, seam=mm(20.0)))  # type: ignore[arg-type]
+    found = sizes(pieces)
+    shoulder, side = pieces["back"].edge("shoulder").points, pieces["back"].edge("side").points
+    rib = style.rib_depth / INCH
+    assert found["length from the neck point"][0] - rib == pytest.approx((side[0, 0] - shoulder[-1, 0]) / INCH)
+    beyond = (shoulder[0, 1] - body.across_shoulder / 2) / INCH
+    sewn = np.ptp(pieces["sleeve"].sew_line[:, 0]) / INCH
+    assert found["sleeve from the shoulder point"][0] - rib == pytest.approx(sewn + beyond)
+    if fit != "loose":  # what is sewn is set
+        assert beyond == pytest.approx(0, abs=1e-6)
+
+
+def test_a_cuff_tighter_than_the_wrist_is_noted(body: Body, style: JacketStyle) -> None:
+    """With 1 in of seam, a cuff cut an inch longer than the wrist closes to an inch less."""
+    notes = JACKET.draft(body, replace(style, seam=mm(INCH), front_extension=mm(1.5 * INCH))).notes
+    assert any(note.startswith("cuff: 7 1/2 in (190 mm) finished, 1 in (25 mm) less") for note in notes)
