@@ -1,0 +1,64 @@
+"""What a rib jacket needs besides cloth and rib: its closure, thread, a label. Common practice, no source."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import shapely
+
+from pieces.notions.notion import Notion
+from pieces.notions.sewn import Sewn, sewn_seams
+from pieces.notions.stock import buttons_for, thread_for, zip_for
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pieces.garments.jacket_style import JacketStyle
+    from pieces.piece.pieces import PieceSet
+
+WITH_NECKBAND = ("front neckline", "back neckline")
+"""Seams of facings that are sewn in one with the neckband."""
+
+
+def jacket_notions(drafted: PieceSet, style: JacketStyle) -> tuple[Notion, ...]:
+    """Closure, thread, label and interfacing of a jacket."""
+    return (*_closure(drafted, style), *thread_for(_sewn(drafted, style)), *_label(), *_interfacing(drafted))
+
+
+def closing_edge(drafted: PieceSet, style: JacketStyle) -> float:
+    """The finished front edge from the lower edge of the hem band to the upper edge of the neckband, mm."""
+    return drafted["front"].edge("front edge").length + style.rib_depth + style.neck_rib_depth
+
+
+def _closure(drafted: PieceSet, style: JacketStyle) -> Iterator[Notion]:
+    where = ("front edge", "hem band", "neckband")
+    if style.closure == "zip":
+        yield zip_for(closing_edge(drafted, style), where)
+    elif style.closure == "buttons":
+        yield buttons_for(closing_edge(drafted, style), where)
+
+
+def _sewn(drafted: PieceSet, style: JacketStyle) -> Iterator[Sewn]:
+    """The seams of the pieces, then the bands, which are folded double, and what is stitched along the front."""
+    yield from sewn_seams(drafted, WITH_NECKBAND)
+    names = {piece.name for piece in drafted}
+    if style.back == "seam":
+        yield Sewn("centre back", drafted["back"].edge("centre back").length)
+    openings = drafted.measures
+    yield Sewn("cuffs", 2 * openings["wrist_opening"], layers=3)
+    yield Sewn("hem band", openings["hem_opening"], layers=3)
+    yield Sewn("neckband", openings["neck_opening"], layers=4 if "front facing" in names else 3)
+    if style.closure != "none":
+        yield Sewn("front edge, stitched down", 2 * closing_edge(drafted, style), layers=3, stitches=("lockstitch",))
+
+
+def _label() -> Iterator[Notion]:
+    yield Notion("label", ("back neck",), count=1)
+
+
+def _interfacing(drafted: PieceSet) -> Iterator[Notion]:
+    """The area of the facings, where no interfacing is drafted for them."""
+    faced = [piece for piece in drafted if piece.name.endswith("facing")]
+    if faced and not drafted.of("interfacing"):
+        area = sum(shapely.Polygon(piece.unfolded).area * piece.cut for piece in faced)
+        yield Notion("interfacing", tuple(piece.name for piece in faced), area=area)

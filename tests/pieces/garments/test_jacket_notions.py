@@ -1,0 +1,52 @@
+"""What a rib jacket needs besides cloth and rib."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import pytest
+import shapely
+
+from pieces import GARMENTS, Body
+from pieces.garments.jacket_notions import closing_edge, jacket_notions
+
+if TYPE_CHECKING:
+    from pieces.garments import JacketStyle
+    from pieces.notions.notion import Notion
+
+JACKET = GARMENTS["rib-jacket"]
+
+
+def needed(body: Body, style: JacketStyle) -> dict[str, Notion]:
+    """Notions by name."""
+    assert JACKET.notions
+    return {notion.name: notion for notion in JACKET.notions(JACKET.draft(body, style), style)}
+
+
+def test_closures(body: Body, style: JacketStyle) -> None:
+    """Buttons, a zip of at least the finished edge, or neither; the edge is the front's with both bands."""
+    drafted = JACKET.draft(body, style)
+    edge = drafted["front"].edge("front edge").length + style.rib_depth + style.neck_rib_depth
+    assert closing_edge(drafted, style) == pytest.approx(edge)
+    buttoned, zipped = needed(body, style), needed(body, replace(style, closure="zip"))
+    assert "separating zip" not in buttoned and buttoned["buttons or snaps"].needed == pytest.approx(edge)
+    assert "buttons or snaps" not in zipped and zipped["separating zip"].sold >= zipped["separating zip"].needed
+    assert {"thread", "overlock thread", "label"} == set(needed(body, replace(style, closure="none", facing="none")))
+
+
+def test_a_seam_more_takes_more_thread(body: Body, style: JacketStyle) -> None:
+    """A centre back seam takes thread of its length: 2.8 times, and 15 % to spare."""
+    with_seam = replace(style, back="seam")
+    more = needed(body, with_seam)["thread"].needed - needed(body, style)["thread"].needed
+    assert more == pytest.approx(JACKET.draft(body, with_seam)["back"].edge("centre back").length * 2.8 * 1.15, abs=1.5)
+
+
+def test_what_is_interfaced(body: Body, style: JacketStyle) -> None:
+    """The area of the facings, all of them; none where there is no facing, or interfacing is drafted."""
+    drafted = JACKET.draft(body, style)
+    faced = [piece for piece in drafted if "facing" in piece.name]
+    area = sum(shapely.Polygon(piece.unfolded).area * piece.cut for piece in faced)
+    assert needed(body, style)["interfacing"].area == pytest.approx(area)
+    lined = replace(drafted, pieces=(*drafted.pieces, replace(faced[0], name="stiff", material="interfacing")))
+    assert "interfacing" not in {notion.name for notion in jacket_notions(lined, style)}
