@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from pathlib import Path
 from typing import Any, get_args
 
-from pydantic import Field, ValidationError, model_validator
+from pydantic import Field, ValidationError, field_validator, model_validator
 
 from pieces.body.body import Body, Unmeasured, measurement_names
 from pieces.body.corrections import CORRECTIONS, corrections_of
@@ -16,6 +17,7 @@ from pieces.require import require, require_whole
 from pieces.units import format_size, speak, speaking
 from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
+from reports.ask.notion import NotionOffer
 from reports.ask.offer import FabricOffer, RibOffer
 from reports.ask.recipe import Recipe, length_of, refuse_unknown, units_of
 from reports.errors import JobError, ReportError
@@ -31,7 +33,16 @@ class Job(Recipe):
     garments: int = Field(1, ge=1, le=1000)
     fabric: tuple[FabricOffer, ...] = Field((), strict=False)
     rib: tuple[RibOffer, ...] = Field((), strict=False)
+    notion: tuple[NotionOffer, ...] = Field((), strict=False)
     name: str = Field("job", exclude=True)
+
+    @field_validator("notion")
+    @classmethod
+    def _priced_once(cls, offers: tuple[NotionOffer, ...]) -> tuple[NotionOffer, ...]:
+        twice = [name for name, times in Counter(one.name for one in offers).items() if times > 1]
+        if twice:
+            raise ValueError(f"'{twice[0]}' has two prices: keep one [[notion]] of each name")
+        return offers
 
     @model_validator(mode="after")
     def _has_its_pieces(self) -> Job:
@@ -143,7 +154,7 @@ def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:
             job.styled()
     except ValidationError as error:
         with speaking(units_of(data)):
-            fault = first_fault(error, {"fabric": FabricOffer, "rib": RibOffer})
+            fault = first_fault(error, {"fabric": FabricOffer, "rib": RibOffer, "notion": NotionOffer})
         raise JobError(f"{name}: {fault}") from error
     except (PieceError, ReportError) as error:
         raise JobError(f"{name}: {error}") from error

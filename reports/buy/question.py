@@ -70,8 +70,9 @@ class Buy(PageQuestion["Job", "Plan"]):
         return plan_to_plain(found)
 
     def words(self, found: Plan) -> Iterator[Table | str]:
-        """Cloth, rib, remarks, and the answer."""
-        from reports.plan.words import additions_table, answer_lines, fabric_table, rib_table
+        """Cloth, rib, remarks, the answer, and the shopping list."""
+        from reports.plan.shopping import shopping_left_out
+        from reports.plan.words import additions_table, answer_lines, fabric_table, rib_table, shopping_table
 
         yield fabric_table(found)
         yield additions_table(found)
@@ -80,6 +81,10 @@ class Buy(PageQuestion["Job", "Plan"]):
         yield from (f"note: {remark}" for remark in found.remarks)
         yield ""
         yield from answer_lines(found)
+        yield ""
+        yield shopping_table(found)
+        if left_out := shopping_left_out(found):
+            yield left_out
 
     def files(self, posed: Job) -> list[str]:
         """Pieces, markers, ribs and the answer."""
@@ -98,7 +103,7 @@ class Buy(PageQuestion["Job", "Plan"]):
         from reports.schema.buy import BuyAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("what to buy, with proof; also buy.json", BuyAnswer, 4)
+        return WrittenAnswer("what to buy, with proof; also buy.json", BuyAnswer, 5)
 
     def shown(self, found: Plan) -> dict[str, Any]:
         """The plan, its words, and each marker with how its cloth lies."""

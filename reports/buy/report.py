@@ -13,6 +13,7 @@ from reports.plan.answers import FabricPlan, Refusal
 from reports.plan.best import best_of
 from reports.plan.pictures import marker_part, rib_part
 from reports.plan.plan import Plan
+from reports.plan.shopping import shopping_left_out, shopping_rows
 from reports.plan.words import SPREAD_WORDS, answer_lines, width_words
 from reports.sheets.cells import bound, cloth, cloth_column, line, money, need, rows_of, share, size, size_column, whole
 from reports.sheets.report import Lines, Page, Report
@@ -41,7 +42,7 @@ def plan_report(plan: Plan, chart: Chart | None = None) -> Report:
 def _buying(plan: Plan) -> Page:
     parts: list[PagePart] = [Lines(tuple(answer_lines(plan))), _fabrics(plan)]
     parts += [_ribs(plan)] if plan.ribs else []
-    parts += _cheapest(plan)
+    parts += [*_cheapest(plan), _shopping(plan)]
     parts += [Lines(tuple(f"Note: {remark}" for remark in plan.remarks))] if plan.remarks else []
     return Page("Buying list", tuple(parts))
 
@@ -138,6 +139,13 @@ def _cheapest(plan: Plan) -> Iterator[Table]:
     rows.append(Row(("all", "", "", money(total)), "total"))
     heads = Column("for"), Column("what"), Column("to buy"), _cost_column(plan)
     yield Table("cheapest", "The cheapest of each", heads, tuple(rows))
+
+
+def _shopping(plan: Plan) -> Table:
+    """Everything to buy, with where each is used."""
+    heads = tuple(Column(name) for name in ("what", "buy", "sold by", "price", "cost", "used at"))
+    notes = tuple(filter(None, (shopping_left_out(plan),)))
+    return Table("shopping", "Shopping list", heads, rows_of(words for _, words in shopping_rows(plan)), notes)
 
 
 def _texts(best: Best) -> str:

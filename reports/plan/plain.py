@@ -9,6 +9,7 @@ from nesting.cloth.spread import STACKS, laid_width
 from reports.plan.answers import FabricPlan, Refusal
 from reports.plan.best import best_of
 from reports.plan.marks import marker_marks
+from reports.plan.shopping import shopping_to_plain
 
 if TYPE_CHECKING:
     from nesting.marker.marker import Marker
@@ -21,9 +22,9 @@ if TYPE_CHECKING:
 
 SCHEMA = 1
 
-PLAN_SCHEMA = 4
+PLAN_SCHEMA = 5
 """Of a job's answer; 1 had neither ``best`` nor ``proof`` nor ``other_ways``, 2 no ``tied_with``, no ``cause`` and no
-kinds of additions, 3 no ``spread_asked``, and lengths of what was not searched."""
+kinds of additions, 3 no ``spread_asked``, and lengths of what was not searched, 4 no ``shopping``."""
 
 
 def plan_to_plain(plan: Plan) -> dict[str, Any]:
@@ -36,6 +37,7 @@ def plan_to_plain(plan: Plan) -> dict[str, Any]:
         "best": [_best(best) for best in best_of(plan)],
         "fabrics": [_refused(f) if isinstance(f, Refusal) else _fabric(f, plan.job.written_in) for f in plan.fabrics],
         "ribs": [_refused(r) if isinstance(r, Refusal) else _rib(r) for r in plan.ribs],
+        "shopping": shopping_to_plain(plan),
         "remarks": plan.remarks,
     }
 
@@ -43,7 +45,7 @@ def plan_to_plain(plan: Plan) -> dict[str, Any]:
 def lay_to_plain(plan: Plan) -> dict[str, Any]:
     """The markers of a job, and what is to be said of each cloth: what ``lay --json`` prints."""
     plain = plan_to_plain(plan)
-    del plain["ribs"]
+    del plain["ribs"], plain["shopping"]
     return plain | {"markers": [marker_to_plain(fabric) for _, fabric in plan.markers]}
 
 

@@ -11,6 +11,7 @@ from rich.text import Text
 from pieces.units import Units, format_bound, format_need, format_size, percent_need, percent_reached
 from reports.plan.answers import Refusal
 from reports.plan.best import best_of
+from reports.plan.shopping import shopping_rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -137,6 +138,23 @@ def rib_table(plan: Plan) -> Table:
             sizes = format_size(cut.length, units), format_size(cut.depth, units)
             table.add_row(Text(rib.offer.name if i == 0 else ""), band, cut.source, *sizes)
         table.add_section()
+    return table
+
+
+def shopping_table(plan: Plan) -> Table:
+    """Everything to buy, with where each is used."""
+    garments = plan.job.garments
+    table = _table(
+        "Shopping list" if garments == 1 else f"Shopping list for {garments} garments",
+        ("what", "left"),
+        ("buy", "left"),
+        ("sold by", "left"),
+        ("price", "left"),
+        ("cost", "right"),
+        ("used at", "left"),
+    )
+    for _, words in shopping_rows(plan):
+        table.add_row(*map(Text, words))
     return table
 
 

@@ -209,11 +209,43 @@ class RibAnswerPlain(RibCutsAnswer):
     cost: float | None
 
 
+class ShoppingLineAnswer(Sealed):
+    """Something to buy: for cloth and rib the best offer, for a notion what all garments take.
+
+    `needed_mm` is the length that one garment takes: of a zip the edge it closes, of thread what is sewn. `sold_mm` is
+    the length of each zip or spool; `usual_length` is false where it is made to order. `spacing_mm` is from one button
+    to the next. Without a price, `price` and `cost` are null.
+    """
+
+    kind: Literal["cloth", "rib", "notion"]
+    name: str
+    buy: str
+    count: int | None
+    needed_mm: float | None
+    sold_mm: float | None
+    spacing_mm: float | None
+    usual_length: bool
+    sold_by: str
+    price: str | None
+    cost: float | None
+    currency: str
+    where: list[str]
+
+
+class ShoppingAnswer(Sealed):
+    """Everything to buy; the notions of imported pieces are not known."""
+
+    garments: int
+    notions_known: bool
+    lines: list[ShoppingLineAnswer]
+
+
 class BuyAnswer(SearchedAnswer):
     """The whole answer of a job. All lengths are in mm; `units` says how the words are written."""
 
-    schema: Literal[4]
+    schema: Literal[5]
     best: list[BestAnswer]
     fabrics: list[FabricAnswer | RefusedAnswer]
     ribs: list[RibAnswerPlain | RefusedAnswer]
+    shopping: ShoppingAnswer
     remarks: list[str]

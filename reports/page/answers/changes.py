@@ -8,6 +8,7 @@ from pieces.errors import PieceError
 from pieces.garments import GARMENTS
 from pieces.units import parse_length
 from reports.ask.job import Job, loads
+from reports.ask.notion import NotionOffer
 from reports.ask.offer import FabricOffer, RibOffer
 from reports.ask.order.entries import Operation, Pricing, Trim
 from reports.ask.order.order import Cutting, Order, RunFabric, RunRib, Tolerance
@@ -25,6 +26,7 @@ NOT_GIVEN = "not given"
 MODELS: dict[str, tuple[type[BaseModel], ...]] = {
     "fabric": (FabricOffer, RunFabric),
     "rib": (RibOffer, RunRib),
+    "notion": (NotionOffer,),
     "cutting": (Cutting,),
     "tolerance": (Tolerance,),
     "trim": (Trim,),
@@ -34,7 +36,7 @@ MODELS: dict[str, tuple[type[BaseModel], ...]] = {
 }
 """What says which value holds where a table leaves one out."""
 
-LISTS = {"fabric": "cloth", "rib": "rib", "trim": "trim", "operation": "operation"}
+LISTS = {"fabric": "cloth", "rib": "rib", "notion": "notion", "trim": "trim", "operation": "operation"}
 """Tables of which there are several, each with a name of its own, and what the trade calls one."""
 
 NAMES = {

@@ -16,6 +16,7 @@ from pieces.units import parse_length, speaking
 from reports.ask.faults import all_faults
 from reports.ask.imported import IMPORTED
 from reports.ask.job import Job, loads
+from reports.ask.notion import NotionOffer
 from reports.ask.offer import FabricOffer, RibOffer
 from reports.ask.order.order import TABLES as ORDER_TABLES
 from reports.ask.order.order import Order
@@ -53,7 +54,7 @@ def job_of(data: Any, uploads: Path | None = None) -> Job:
     FieldsError
         If anything is wrong with it.
     """
-    job = _valid(Job, data, {"fabric": FabricOffer, "rib": RibOffer})
+    job = _valid(Job, data, {"fabric": FabricOffer, "rib": RibOffer, "notion": NotionOffer})
     if job.garment == IMPORTED:
         if uploads is None or not UPLOADED.fullmatch(str(job.pieces_file)):
             raise FieldsError([FieldFault("pieces_file", "no such file was uploaded: upload the pattern file again")])

@@ -27,6 +27,7 @@ export function shownResult(app, asked, told, onKept) {
     several && comparison(plan.fabrics, chosen, tied, pick),
     drawn,
     ribs(plan.ribs, rib, tied),
+    shopping(plan.shopping),
     remarks(plan, bestWords, told, app.catalogue));
 }
 
@@ -48,6 +49,19 @@ function total(offers) {
   const priced = offers.filter((offer) => typeof offer.cost === "number");
   if (priced.length < 2 || new Set(priced.map((offer) => offer.currency ?? "")).size > 1) return null;
   return el("p", { class: "total" }, "Together ", el("b", { text: money({ ...priced[0], cost: priced.reduce((sum, { cost }) => sum + cost, 0) }) }));
+}
+
+/** Everything to buy; of an answer kept since before there was a list, nothing. */
+function shopping(list) {
+  if (!list) return null;
+  const cells = ({ name, buy, usual_length: usual, sold_by: by, price, cost, currency, where }) => [
+    name, usual ? buy : `${buy} (made to order)`, by, price ?? (by ? "no price given" : ""), money({ cost, currency }), where.join(", ")];
+  return el("section", { class: "card shopping" },
+    el("h2", { text: list.garments > 1 ? `Shopping list for ${list.garments} garments` : "Shopping list" }),
+    el("div", { class: "scroll" }, el("table", {},
+      el("thead", {}, el("tr", {}, ["What", "Buy", "Sold by", "Price", "Cost", "Used at"].map((text) => el("th", { scope: "col", text })))),
+      el("tbody", {}, list.lines.map((line) => el("tr", {}, cells(line).map((text, at) => el(at ? "td" : "th", { scope: at ? null : "row", text }))))))),
+    !list.notions_known && el("p", { class: "help", text: "Notions of imported pieces are not worked out: add them yourself." }));
 }
 
 function keepButton({ project, change }, asked, chosen, rib) {

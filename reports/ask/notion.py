@@ -1,0 +1,39 @@
+"""Prices of notions, as a job's entries give them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from pydantic import model_validator
+
+from pieces.units import spoken
+from reports.ask.offer import Dimension, FileTable, PriceText
+from reports.errors import PriceError
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+SPOOLED = ("thread", "overlock thread")
+"""Notions that are used by length, and sold by the spool."""
+
+
+class NotionOffer(FileTable):
+    """A ``[[notion]]`` entry: what one of them costs; of thread also how much is on a spool."""
+
+    name: Literal["separating zip", "buttons or snaps", "thread", "overlock thread", "label"]
+    price: PriceText
+    sold_by: Dimension | None = None
+
+    @model_validator(mode="after")
+    def _agrees(self) -> NotionOffer:
+        if self.sold_by is not None and self.name not in SPOOLED:
+            raise ValueError(f"sold_by is the length on a spool of thread: leave it out for '{self.name}'")
+        if self.price.kind != "piece" and not (self.price.kind == "length" and self.name in SPOOLED):
+            yd = spoken("yd", "m")
+            by_length = f", or for each {yd}" if self.name in SPOOLED else ""
+            raise PriceError(f"'{self.name}' is sold by the piece: give its price for each piece{by_length}")
+        return self
+
+    def cost(self, count: int, sold: float) -> Decimal:
+        """What so many cost; `sold` is the length on each spool, mm."""
+        return self.price.of(count if self.price.kind == "piece" else count * sold)

@@ -1,0 +1,169 @@
+"""The shopping list: the best cloth and rib of each part, and the notions, with where each is used."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Literal
+
+from pieces.units import Units, format_size
+from reports.plan.answers import FabricPlan
+from reports.plan.best import best_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from decimal import Decimal
+
+    from pieces.notions.notion import Notion
+    from reports.money.price import Price
+    from reports.plan.best import Best
+    from reports.plan.plan import Plan
+
+MOST_PLACES = 3
+"""Places that are named one by one in the table; JSON has all of them."""
+
+SQUARE_METRE = 1e6
+SQUARE_YARD = 914.4**2
+
+ShoppingKind = Literal["cloth", "rib", "notion"]
+
+
+@dataclass(frozen=True)
+class ShoppingLine:
+    """Something to buy.
+
+    Parameters
+    ----------
+    kind, name
+        What it is.
+    buy
+        How much, in words; what is not worked out says so.
+    where
+        The part, the bands, or the edges and seams that it is for.
+    sold_by
+        The step in which it is sold, in words.
+    price, cost
+        The price of a unit, and what all of it costs; None where no price is given.
+    count, sold
+        How many, and the length of each one, mm; None for cloth and for rib by length.
+    notion
+        What the garment needs, where it is a notion.
+    """
+
+    kind: ShoppingKind
+    name: str
+    buy: str
+    where: tuple[str, ...]
+    sold_by: str = ""
+    price: Price | None = None
+    cost: Decimal | None = None
+    count: int | None = None
+    sold: float | None = None
+    notion: Notion | None = None
+
+
+def notions_of(plan: Plan) -> tuple[Notion, ...] | None:
+    """The notions of one garment; None where they are not known, as of imported pieces."""
+    known = plan.job.model().notions
+    return None if known is None else known(plan.pieces, plan.job.styled())
+
+
+def shopping_of(plan: Plan) -> tuple[ShoppingLine, ...]:
+    """Everything to buy for all garments of a job; what the job offers nothing for is named as well."""
+    best = best_of(plan)
+    lines = [_offered(one, plan) for one in best]
+    offered = {one.answer.offer.material if isinstance(one.answer, FabricPlan) else "rib" for one in best}
+    for material in dict.fromkeys(piece.material for piece in plan.pieces):
+        if material not in offered:
+            names = tuple(piece.name for piece in plan.pieces.of(material))
+            kind: ShoppingKind = "rib" if material == "rib" else "cloth"
+            lines.append(ShoppingLine(kind, material, "not worked out: the job offers none", names))
+    return (*lines, *(_needed(notion, plan) for notion in notions_of(plan) or ()))
+
+
+def _offered(best: Best, plan: Plan) -> ShoppingLine:
+    answer = best.answer
+    if isinstance(answer, FabricPlan):
+        offer, bought = answer.offer, answer.purchase
+        price = offer.price_for(bought.buy)
+        return ShoppingLine("cloth", offer.name, bought.text, (offer.part,), offer.sold_by.text, price, answer.cost)
+    step = answer.offer.step
+    where = tuple(piece.name for piece in plan.pieces.of("rib"))
+    by, count = (step, answer.plan.count) if isinstance(step, str) else (step.text, None)
+    return ShoppingLine("rib", answer.offer.name, answer.text, where, by, answer.offer.price, answer.cost, count)
+
+
+def _needed(notion: Notion, plan: Plan) -> ShoppingLine:
+    units, offer = plan.job.written_in, next((one for one in plan.job.notion if one.name == notion.name), None)
+    sold = (offer and offer.sold_by) or notion.sold or None
+    count = notion.bought(plan.job.garments, sold)
+    if count is None:
+        return ShoppingLine("notion", notion.name, _area(notion.area * plan.job.garments, units), notion.where)
+    by_spool = not notion.count
+    length = "" if sold is None else f"{sold / 1000:g} m" if by_spool else format_size(sold, units)
+    buy = str(count)
+    if length:
+        buy += f" spool{'' if count == 1 else 's'} of {length}" if by_spool else f", {length} long"
+    price, cost = (offer.price, offer.cost(count, sold or 0.0)) if offer else (None, None)
+    by = "spool" if by_spool else "piece"
+    return ShoppingLine("notion", notion.name, buy, notion.where, by, price, cost, count, sold, notion)
+
+
+def _area(area: float, units: Units) -> str:
+    """An area for which no pieces are drafted."""
+    written = f"{area / SQUARE_YARD:.2f} sq yd" if units is Units.INCHES else f"{area / SQUARE_METRE:.2f} m²"
+    return f"{written} by area: no pieces are drafted"
+
+
+def made_to_order(line: ShoppingLine) -> bool:
+    """Whether shops do not usually sell that length."""
+    return line.notion is not None and not line.notion.usual
+
+
+def shopping_to_plain(plan: Plan) -> dict[str, Any]:
+    """The list for machines; `needed_mm` is what one garment takes."""
+    return {
+        "garments": plan.job.garments,
+        "notions_known": notions_of(plan) is not None,
+        "lines": [_plain(line) for line in shopping_of(plan)],
+    }
+
+
+def _plain(line: ShoppingLine) -> dict[str, Any]:
+    notion = line.notion
+    return {
+        "kind": line.kind,
+        "name": line.name,
+        "buy": line.buy,
+        "count": line.count,
+        "needed_mm": (notion.needed or None) if notion else None,
+        "sold_mm": line.sold,
+        "spacing_mm": (notion.spacing or None) if notion else None,
+        "usual_length": not made_to_order(line),
+        "sold_by": line.sold_by,
+        "price": str(line.price) if line.price else None,
+        "cost": None if line.cost is None else float(line.cost),
+        "currency": line.price.currency if line.price else "",
+        "where": list(line.where),
+    }
+
+
+def shopping_rows(plan: Plan) -> Iterator[tuple[ShoppingLine, tuple[str, str, str, str, str, str]]]:
+    """Each line with its words: what, how much, the step, price, cost, and where it is used."""
+    for line in shopping_of(plan):
+        buy = line.buy + (" (made to order)" if made_to_order(line) else "")
+        price, cost = str(line.price or ("no price given" if line.sold_by else "")), ""
+        if line.price is not None and line.cost is not None:
+            cost = line.price.write(line.cost)
+        yield line, (line.name, buy, line.sold_by, price, cost, _where_words(line.where))
+
+
+def _where_words(where: tuple[str, ...]) -> str:
+    """Where it is used, cut short where there are many places."""
+    if len(where) <= MOST_PLACES:
+        return ", ".join(where)
+    return f"{', '.join(where[: MOST_PLACES - 1])} and {len(where) - MOST_PLACES + 1} more"
+
+
+def shopping_left_out(plan: Plan) -> str:
+    """What the list does not hold; empty if it is whole."""
+    return "" if notions_of(plan) is not None else "Notions of imported pieces are not worked out: add them yourself."
