@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import shapely
-
 from pieces.notions.notion import Notion
 from pieces.notions.sewn import Sewn, sewn_seams
 from pieces.notions.stock import buttons_for, thread_for, zip_for
@@ -58,6 +56,8 @@ def _label() -> Iterator[Notion]:
 
 def _interfacing(drafted: PieceSet) -> Iterator[Notion]:
     """The area of the facings, where no interfacing is drafted for them."""
+    import shapely
+
     faced = [piece for piece in drafted if piece.name.endswith("facing")]
     if faced and not drafted.of("interfacing"):
         area = sum(shapely.Polygon(piece.unfolded).area * piece.cut for piece in faced)
