@@ -212,7 +212,7 @@ def _cap_notes(drafted: PieceSet, body: Body, style: JacketStyle, room: float) -
         notes.append(f"sleeve_room: {room / usual:.0%} of the usual, so the cap meets the armhole")
     if style.sleeve_room is None and room > usual:
         more = f"{format_both(room - usual)} more than usual"
-        notes.append(f"sleeve_room: {more}, so that the cap is no higher than a third of its armhole")
+        notes.append(f"sleeve_room: {more}, so that the cap stays within a third of its armhole")
     return notes
 
 
