@@ -11,8 +11,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pieces.body.body import Body
-    from pieces.notions.notion import Notion
     from pieces.piece.pieces import PieceSet
+    from pieces.trims.trim import TrimNeeded
 
 OptionKind = Literal["length", "share", "choice"]
 
@@ -38,7 +38,7 @@ class Garment:
         A `Dimensioned` class of options, every field made by `option`.
     draft
         Body and style in, pieces out; raises DraftError where they do not go together.
-    notions
+    trims
         Pieces and style in, out what it needs besides; None where that is not known.
     """
 
@@ -47,7 +47,7 @@ class Garment:
     measurements: tuple[str, ...]
     style: type[Any]
     draft: Callable[[Body, Any], PieceSet]
-    notions: Callable[[PieceSet, Any], tuple[Notion, ...]] | None = None
+    trims: Callable[[PieceSet, Any], tuple[TrimNeeded, ...]] | None = None
 
     def options(self) -> tuple[Field[Any], ...]:
         """The style's fields, each with ``help``, ``kind`` and ``example`` in its metadata."""

@@ -13,8 +13,8 @@ from pieces.garments import jacket_sleeve as arm
 from pieces.garments.garment import Garment
 from pieces.garments.jacket_finished import finished_sizes, fit_notes
 from pieces.garments.jacket_fit import FITS
-from pieces.garments.jacket_notions import jacket_notions
 from pieces.garments.jacket_style import JacketStyle
+from pieces.garments.jacket_trims import jacket_trims
 from pieces.piece.curve import polyline_length
 from pieces.piece.pieces import PieceSet, Seam, walk
 from pieces.piece.ribbing import LEAST_SHARE, cut_depth, rib_band
@@ -222,5 +222,5 @@ RIB_JACKET = Garment(
     ("bust", "hip", "across_shoulder", "neck", "upper_arm", "wrist"),
     JacketStyle,
     draft,
-    jacket_notions,
+    jacket_trims,
 )

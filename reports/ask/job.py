@@ -17,9 +17,9 @@ from pieces.require import require, require_whole
 from pieces.units import format_size, speak, speaking
 from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
-from reports.ask.notion import NotionOffer
 from reports.ask.offer import FabricOffer, RibOffer
 from reports.ask.recipe import Recipe, length_of, refuse_unknown, units_of
+from reports.ask.trim import TrimOffer
 from reports.errors import JobError, ReportError
 
 LARGEST_FILE = 1_000_000
@@ -33,15 +33,15 @@ class Job(Recipe):
     garments: int = Field(1, ge=1, le=1000)
     fabric: tuple[FabricOffer, ...] = Field((), strict=False)
     rib: tuple[RibOffer, ...] = Field((), strict=False)
-    notion: tuple[NotionOffer, ...] = Field((), strict=False)
+    trim: tuple[TrimOffer, ...] = Field((), strict=False)
     name: str = Field("job", exclude=True)
 
-    @field_validator("notion")
+    @field_validator("trim")
     @classmethod
-    def _priced_once(cls, offers: tuple[NotionOffer, ...]) -> tuple[NotionOffer, ...]:
+    def _priced_once(cls, offers: tuple[TrimOffer, ...]) -> tuple[TrimOffer, ...]:
         twice = [name for name, times in Counter(one.name for one in offers).items() if times > 1]
         if twice:
-            raise ValueError(f"'{twice[0]}' has two prices: keep one [[notion]] of each name")
+            raise ValueError(f"'{twice[0]}' has two prices: keep one [[trim]] of each name")
         return offers
 
     @model_validator(mode="after")
@@ -154,7 +154,7 @@ def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:
             job.styled()
     except ValidationError as error:
         with speaking(units_of(data)):
-            fault = first_fault(error, {"fabric": FabricOffer, "rib": RibOffer, "notion": NotionOffer})
+            fault = first_fault(error, {"fabric": FabricOffer, "rib": RibOffer, "trim": TrimOffer})
         raise JobError(f"{name}: {fault}") from error
     except (PieceError, ReportError) as error:
         raise JobError(f"{name}: {error}") from error

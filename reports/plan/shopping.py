@@ -1,4 +1,4 @@
-"""The shopping list: the best cloth and rib of each part, and the notions, with where each is used."""
+"""The shopping list: the best cloth and rib of each part, and the trims, with where each is used."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from decimal import Decimal
 
-    from pieces.notions.notion import Notion
+    from pieces.trims.trim import TrimNeeded
     from reports.money.price import Price
     from reports.plan.best import Best
     from reports.plan.plan import Plan
@@ -24,7 +24,7 @@ MOST_PLACES = 3
 SQUARE_METRE = 1e6
 SQUARE_YARD = 914.4**2
 
-ShoppingKind = Literal["cloth", "rib", "notion"]
+ShoppingKind = Literal["cloth", "rib", "trim"]
 
 
 @dataclass(frozen=True)
@@ -45,8 +45,8 @@ class ShoppingLine:
         The price of a unit, and what all of it costs; None where no price is given.
     count, sold
         How many, and the length of each one, mm; None for cloth and for rib by length.
-    notion
-        What the garment needs, where it is a notion.
+    trim
+        What the garment needs, where it is a trim.
     """
 
     kind: ShoppingKind
@@ -58,12 +58,12 @@ class ShoppingLine:
     cost: Decimal | None = None
     count: int | None = None
     sold: float | None = None
-    notion: Notion | None = None
+    trim: TrimNeeded | None = None
 
 
-def notions_of(plan: Plan) -> tuple[Notion, ...] | None:
-    """The notions of one garment; None where they are not known, as of imported pieces."""
-    known = plan.job.model().notions
+def trims_of(plan: Plan) -> tuple[TrimNeeded, ...] | None:
+    """The trims of one garment; None where they are not known, as of imported pieces."""
+    known = plan.job.model().trims
     return None if known is None else known(plan.pieces, plan.job.styled())
 
 
@@ -77,7 +77,7 @@ def shopping_of(plan: Plan) -> tuple[ShoppingLine, ...]:
             names = tuple(piece.name for piece in plan.pieces.of(material))
             kind: ShoppingKind = "rib" if material == "rib" else "cloth"
             lines.append(ShoppingLine(kind, material, "not worked out: the job offers none", names))
-    return (*lines, *(_needed(notion, plan) for notion in notions_of(plan) or ()))
+    return (*lines, *(_needed(trim, plan) for trim in trims_of(plan) or ()))
 
 
 def _offered(best: Best, plan: Plan) -> ShoppingLine:
@@ -92,20 +92,20 @@ def _offered(best: Best, plan: Plan) -> ShoppingLine:
     return ShoppingLine("rib", answer.offer.name, answer.text, where, by, answer.offer.price, answer.cost, count)
 
 
-def _needed(notion: Notion, plan: Plan) -> ShoppingLine:
-    units, offer = plan.job.written_in, next((one for one in plan.job.notion if one.name == notion.name), None)
-    sold = (offer and offer.sold_by) or notion.sold or None
-    count = notion.bought(plan.job.garments, sold)
+def _needed(trim: TrimNeeded, plan: Plan) -> ShoppingLine:
+    units, offer = plan.job.written_in, next((one for one in plan.job.trim if one.name == trim.name), None)
+    sold = (offer and offer.sold_by) or trim.sold or None
+    count = trim.bought(plan.job.garments, sold)
     if count is None:
-        return ShoppingLine("notion", notion.name, _area(notion.area * plan.job.garments, units), notion.where)
-    by_spool = not notion.count
+        return ShoppingLine("trim", trim.name, _area(trim.area * plan.job.garments, units), trim.where)
+    by_spool = not trim.count
     length = "" if sold is None else f"{sold / 1000:g} m" if by_spool else format_size(sold, units)
     buy = str(count)
     if length:
         buy += f" spool{'' if count == 1 else 's'} of {length}" if by_spool else f", {length} long"
     price, cost = (offer.price, offer.cost(count, sold or 0.0)) if offer else (None, None)
     by = "spool" if by_spool else "piece"
-    return ShoppingLine("notion", notion.name, buy, notion.where, by, price, cost, count, sold, notion)
+    return ShoppingLine("trim", trim.name, buy, trim.where, by, price, cost, count, sold, trim)
 
 
 def _area(area: float, units: Units) -> str:
@@ -116,28 +116,28 @@ def _area(area: float, units: Units) -> str:
 
 def made_to_order(line: ShoppingLine) -> bool:
     """Whether shops do not usually sell that length."""
-    return line.notion is not None and not line.notion.usual
+    return line.trim is not None and not line.trim.usual
 
 
 def shopping_to_plain(plan: Plan) -> dict[str, Any]:
     """The list for machines; `needed_mm` is what one garment takes."""
     return {
         "garments": plan.job.garments,
-        "notions_known": notions_of(plan) is not None,
+        "trims_known": trims_of(plan) is not None,
         "lines": [_plain(line) for line in shopping_of(plan)],
     }
 
 
 def _plain(line: ShoppingLine) -> dict[str, Any]:
-    notion = line.notion
+    trim = line.trim
     return {
         "kind": line.kind,
         "name": line.name,
         "buy": line.buy,
         "count": line.count,
-        "needed_mm": (notion.needed or None) if notion else None,
+        "needed_mm": (trim.needed or None) if trim else None,
         "sold_mm": line.sold,
-        "spacing_mm": (notion.spacing or None) if notion else None,
+        "spacing_mm": (trim.spacing or None) if trim else None,
         "usual_length": not made_to_order(line),
         "sold_by": line.sold_by,
         "price": str(line.price) if line.price else None,
@@ -166,4 +166,4 @@ def _where_words(where: tuple[str, ...]) -> str:
 
 def shopping_left_out(plan: Plan) -> str:
     """What the list does not hold; empty if it is whole."""
-    return "" if notions_of(plan) is not None else "Notions of imported pieces are not worked out: add them yourself."
+    return "" if trims_of(plan) is not None else "Trims of imported pieces are not worked out: add them yourself."

@@ -210,14 +210,14 @@ class RibAnswerPlain(RibCutsAnswer):
 
 
 class ShoppingLineAnswer(Sealed):
-    """Something to buy: for cloth and rib the best offer, for a notion what all garments take.
+    """Something to buy: for cloth and rib the best offer, for a trim what all garments take.
 
     `needed_mm` is the length that one garment takes: of a zip the edge it closes, of thread what is sewn. `sold_mm` is
     the length of each zip or spool; `usual_length` is false where it is made to order. `spacing_mm` is from one button
     to the next. Without a price, `price` and `cost` are null.
     """
 
-    kind: Literal["cloth", "rib", "notion"]
+    kind: Literal["cloth", "rib", "trim"]
     name: str
     buy: str
     count: int | None
@@ -233,10 +233,10 @@ class ShoppingLineAnswer(Sealed):
 
 
 class ShoppingAnswer(Sealed):
-    """Everything to buy; the notions of imported pieces are not known."""
+    """Everything to buy; the trims of imported pieces are not known."""
 
     garments: int
-    notions_known: bool
+    trims_known: bool
     lines: list[ShoppingLineAnswer]
 
 

@@ -8,10 +8,10 @@ from pieces.errors import PieceError
 from pieces.garments import GARMENTS
 from pieces.units import parse_length
 from reports.ask.job import Job, loads
-from reports.ask.notion import NotionOffer
 from reports.ask.offer import FabricOffer, RibOffer
 from reports.ask.order.entries import Operation, Pricing, Trim
 from reports.ask.order.order import Cutting, Order, RunFabric, RunRib, Tolerance
+from reports.ask.trim import TrimOffer
 from reports.errors import ReportError
 from reports.money.price import Price
 from reports.plan.words import SPREAD_WORDS
@@ -26,17 +26,16 @@ NOT_GIVEN = "not given"
 MODELS: dict[str, tuple[type[BaseModel], ...]] = {
     "fabric": (FabricOffer, RunFabric),
     "rib": (RibOffer, RunRib),
-    "notion": (NotionOffer,),
     "cutting": (Cutting,),
     "tolerance": (Tolerance,),
-    "trim": (Trim,),
+    "trim": (TrimOffer, Trim),
     "operation": (Operation,),
     "pricing": (Pricing,),
     "": (Job, Order),
 }
 """What says which value holds where a table leaves one out."""
 
-LISTS = {"fabric": "cloth", "rib": "rib", "notion": "notion", "trim": "trim", "operation": "operation"}
+LISTS = {"fabric": "cloth", "rib": "rib", "trim": "trim", "operation": "operation"}
 """Tables of which there are several, each with a name of its own, and what the trade calls one."""
 
 NAMES = {

@@ -13,7 +13,7 @@ from reports.ask.job import parse_job
 from reports.buy.report import plan_report
 from reports.plan.effort import Effort
 from reports.plan.plan import Plan, plan_job
-from reports.plan.shopping import notions_of, shopping_left_out, shopping_of, shopping_rows, shopping_to_plain
+from reports.plan.shopping import shopping_left_out, shopping_of, shopping_rows, shopping_to_plain, trims_of
 from reports.plan.words import shopping_table
 from reports.sheets.table import Table
 from tests.make.model import MODEL, edited
@@ -22,10 +22,10 @@ if TYPE_CHECKING:
     from reports.plan.shopping import ShoppingLine
 
 PRICES = """
-[[notion]]
+[[trim]]
 name = "buttons or snaps"
 price = "$0.40 / piece"
-[[notion]]
+[[trim]]
 name = "thread"
 price = "$3 / piece"
 sold_by = "50 m"
@@ -49,7 +49,7 @@ def plan() -> Plan:
 
 
 def test_every_kind_is_there(plan: Plan) -> None:
-    """Cloth and rib as they are bought, then the notions with their own prices."""
+    """Cloth and rib as they are bought, then the trims with their own prices."""
     lines, ((_, cloth),), ((_, rib),) = by_name(plan), plan.markers, plan.rib_plans
     assert (lines["navy twill, wide"].buy, lines["navy twill, wide"].cost) == (cloth.purchase.text, cloth.cost)
     assert (lines["tube rib"].buy, lines["tube rib"].where) == (rib.text, ("cuff", "hem band", "neckband"))
@@ -66,7 +66,7 @@ def test_garments_multiply(plan: Plan) -> None:
     for name in ("buttons or snaps", "label"):
         assert three[name].count == 3 * (one[name].count or 0)
     thread = three["thread"]
-    assert thread.notion and thread.count == -(-3 * thread.notion.needed // 50_000)
+    assert thread.trim and thread.count == -(-3 * thread.trim.needed // 50_000)
 
 
 def test_a_zip(plan: Plan) -> None:
@@ -97,18 +97,18 @@ def test_faces(plan: Plan) -> None:
     (table,) = [one for one in tables if one.name == "shopping"]
     assert [row.cells[0] for row in table.rows] == names
     plain = json.loads(json.dumps(shopping_to_plain(plan), allow_nan=False))
-    assert [line["name"] for line in plain["lines"]] == names and plain["notions_known"]
+    assert [line["name"] for line in plain["lines"]] == names and plain["trims_known"]
     places = by_name(plan)["thread"].where
     words = {line.name: words for line, words in shopping_rows(plan)}["thread"][5]
     assert len(places) > 3 and words == f"{places[0]}, {places[1]} and {len(places) - 2} more"
 
 
-def test_imported_pieces_have_no_known_notions(plan: Plan, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_imported_pieces_have_no_known_trims(plan: Plan, monkeypatch: pytest.MonkeyPatch) -> None:
     """What is not known is said, not left out in silence."""
     from dataclasses import replace
 
-    unknown = replace(plan.job.model(), notions=None)
+    unknown = replace(plan.job.model(), trims=None)
     monkeypatch.setattr(type(plan.job), "model", lambda self: unknown)
-    assert notions_of(plan) is None and not shopping_to_plain(plan)["notions_known"]
+    assert trims_of(plan) is None and not shopping_to_plain(plan)["trims_known"]
     assert "not worked out" in shopping_left_out(plan)
     assert {line.kind for line in shopping_of(plan)} == {"cloth", "rib"}

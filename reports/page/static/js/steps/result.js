@@ -61,7 +61,7 @@ function shopping(list) {
     el("div", { class: "scroll" }, el("table", {},
       el("thead", {}, el("tr", {}, ["What", "Buy", "Sold by", "Price", "Cost", "Used at"].map((text) => el("th", { scope: "col", text })))),
       el("tbody", {}, list.lines.map((line) => el("tr", {}, cells(line).map((text, at) => el(at ? "td" : "th", { scope: at ? null : "row", text }))))))),
-    !list.notions_known && el("p", { class: "help", text: "Notions of imported pieces are not worked out: add them yourself." }));
+    !list.trims_known && el("p", { class: "help", text: "Trims of imported pieces are not worked out: add them yourself." }));
 }
 
 function keepButton({ project, change }, asked, chosen, rib) {

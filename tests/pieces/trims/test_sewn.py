@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from pieces.notions.sewn import sewn_seams
+from pieces.trims.sewn import sewn_seams
 
 if TYPE_CHECKING:
     from pieces import PieceSet

@@ -1,4 +1,4 @@
-"""A notion: zip, buttons, thread and the like, as a garment needs it and as it is bought."""
+"""A trim: zip, buttons, thread and the like, as a garment needs it and as it is bought."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Literal
 
-NotionName = Literal["separating zip", "buttons or snaps", "thread", "overlock thread", "label", "interfacing"]
+TrimName = Literal["separating zip", "buttons or snaps", "thread", "overlock thread", "label", "interfacing"]
 """What it is; of interfacing only the area is known, as no piece of it is drafted."""
 
 
 @dataclass(frozen=True)
-class Notion:
+class TrimNeeded:
     """What one garment needs of something that is not cut of cloth.
 
     Parameters
@@ -36,7 +36,7 @@ class Notion:
         Whether shops usually sell that length; else it is made to order.
     """
 
-    name: NotionName
+    name: TrimName
     where: tuple[str, ...]
     count: int = 0
     needed: float = 0.0

@@ -1,4 +1,4 @@
-"""Notions as shops sell them: zips by their lengths, buttons by their spacing, thread by the spool."""
+"""Trims as shops sell them: zips by their lengths, buttons by their spacing, thread by the spool."""
 
 from __future__ import annotations
 
@@ -9,48 +9,48 @@ from typing import TYPE_CHECKING, Any
 
 from pieces.data import toml_data
 from pieces.errors import FormatError
-from pieces.notions.notion import Notion
+from pieces.trims.trim import TrimNeeded
 from pieces.units import INCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from pieces.notions.notion import NotionName
-    from pieces.notions.sewn import Sewn, Stitch
+    from pieces.trims.sewn import Sewn, Stitch
+    from pieces.trims.trim import TrimName
 
 SLACK = 0.5
 """A zip may be shorter than its edge by so much, mm: a tape shows no less."""
 
-THREADS: dict[Stitch, NotionName] = {"lockstitch": "thread", "overlock": "overlock thread"}
+THREADS: dict[Stitch, TrimName] = {"lockstitch": "thread", "overlock": "overlock thread"}
 
 
 @cache
 def stock() -> dict[str, Any]:
     """The table of what shops sell and how much is used; it says what each figure rests on."""
-    text = (files("pieces") / "tables" / "notions.toml").read_text(encoding="utf-8")
-    return toml_data(text, "notions.toml", FormatError)
+    text = (files("pieces") / "tables" / "trims.toml").read_text(encoding="utf-8")
+    return toml_data(text, "trims.toml", FormatError)
 
 
-def zip_for(edge: float, where: tuple[str, ...]) -> Notion:
+def zip_for(edge: float, where: tuple[str, ...]) -> TrimNeeded:
     """The separating zip for an edge, mm: the next length sold, or one made to length."""
     table = stock()["zip"]
     lengths = [inches * INCH for inches in table["inches"]]
     fits = next((length for length in lengths if length >= edge - SLACK), None)
     step = table["step_inches"] * INCH
     sold = ceil((edge - SLACK) / step) * step if fits is None else fits
-    return Notion("separating zip", where, count=1, needed=edge, sold=sold, usual=fits is not None)
+    return TrimNeeded("separating zip", where, count=1, needed=edge, sold=sold, usual=fits is not None)
 
 
-def buttons_for(edge: float, where: tuple[str, ...]) -> Notion:
+def buttons_for(edge: float, where: tuple[str, ...]) -> TrimNeeded:
     """Buttons or snaps along an edge, mm: evenly, the first and the last near its ends."""
     table = stock()["buttons"]
     between = max(0.0, edge - 2 * table["from_end_inches"] * INCH)
     gaps = max(1, ceil(between / (table["spacing_inches"] * INCH) - 1e-9))
-    return Notion("buttons or snaps", where, count=gaps + 1, needed=edge, spacing=between / gaps)
+    return TrimNeeded("buttons or snaps", where, count=gaps + 1, needed=edge, spacing=between / gaps)
 
 
-def thread_for(seams: Iterable[Sewn]) -> list[Notion]:
-    """Thread for all that is sewn, a notion for each kind of stitch."""
+def thread_for(seams: Iterable[Sewn]) -> list[TrimNeeded]:
+    """Thread for all that is sewn, a trim for each kind of stitch."""
     table, sewn = stock(), list(seams)
     found = []
     for stitch, name in THREADS.items():
@@ -61,5 +61,5 @@ def thread_for(seams: Iterable[Sewn]) -> list[Notion]:
         if own:
             where = tuple(dict.fromkeys(seam.name for seam in own))
             sold = 1000.0 * table["spool"]["metres"]
-            found.append(Notion(name, where, needed=floor(needed + 0.5), sold=sold, at_once=ratio["spools"]))
+            found.append(TrimNeeded(name, where, needed=floor(needed + 0.5), sold=sold, at_once=ratio["spools"]))
     return found

@@ -1,4 +1,4 @@
-"""Prices of notions, as a job's entries give them."""
+"""Prices of trims, as a job's entries give them."""
 
 from __future__ import annotations
 
@@ -14,18 +14,18 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
 SPOOLED = ("thread", "overlock thread")
-"""Notions that are used by length, and sold by the spool."""
+"""Trims that are used by length, and sold by the spool."""
 
 
-class NotionOffer(FileTable):
-    """A ``[[notion]]`` entry: what one of them costs; of thread also how much is on a spool."""
+class TrimOffer(FileTable):
+    """A ``[[trim]]`` entry: what one of them costs; of thread also how much is on a spool."""
 
     name: Literal["separating zip", "buttons or snaps", "thread", "overlock thread", "label"]
     price: PriceText
     sold_by: Dimension | None = None
 
     @model_validator(mode="after")
-    def _agrees(self) -> NotionOffer:
+    def _agrees(self) -> TrimOffer:
         if self.sold_by is not None and self.name not in SPOOLED:
             raise ValueError(f"sold_by is the length on a spool of thread: leave it out for '{self.name}'")
         if self.price.kind != "piece" and not (self.price.kind == "length" and self.name in SPOOLED):

@@ -9,19 +9,19 @@ import pytest
 import shapely
 
 from pieces import GARMENTS, Body
-from pieces.garments.jacket_notions import closing_edge, jacket_notions
+from pieces.garments.jacket_trims import closing_edge, jacket_trims
 
 if TYPE_CHECKING:
     from pieces.garments import JacketStyle
-    from pieces.notions.notion import Notion
+    from pieces.trims.trim import TrimNeeded
 
 JACKET = GARMENTS["rib-jacket"]
 
 
-def needed(body: Body, style: JacketStyle) -> dict[str, Notion]:
-    """Notions by name."""
-    assert JACKET.notions
-    return {notion.name: notion for notion in JACKET.notions(JACKET.draft(body, style), style)}
+def needed(body: Body, style: JacketStyle) -> dict[str, TrimNeeded]:
+    """Trims by name."""
+    assert JACKET.trims
+    return {trim.name: trim for trim in JACKET.trims(JACKET.draft(body, style), style)}
 
 
 def test_closures(body: Body, style: JacketStyle) -> None:
@@ -49,4 +49,4 @@ def test_what_is_interfaced(body: Body, style: JacketStyle) -> None:
     area = sum(shapely.Polygon(piece.unfolded).area * piece.cut for piece in faced)
     assert needed(body, style)["interfacing"].area == pytest.approx(area)
     lined = replace(drafted, pieces=(*drafted.pieces, replace(faced[0], name="stiff", material="interfacing")))
-    assert "interfacing" not in {notion.name for notion in jacket_notions(lined, style)}
+    assert "interfacing" not in {trim.name for trim in jacket_trims(lined, style)}

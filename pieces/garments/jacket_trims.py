@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pieces.notions.notion import Notion
-from pieces.notions.sewn import Sewn, sewn_seams
-from pieces.notions.stock import buttons_for, thread_for, zip_for
+from pieces.trims.sewn import Sewn, sewn_seams
+from pieces.trims.stock import buttons_for, thread_for, zip_for
+from pieces.trims.trim import TrimNeeded
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,7 +18,7 @@ WITH_NECKBAND = ("front neckline", "back neckline")
 """Seams of facings that are sewn in one with the neckband."""
 
 
-def jacket_notions(drafted: PieceSet, style: JacketStyle) -> tuple[Notion, ...]:
+def jacket_trims(drafted: PieceSet, style: JacketStyle) -> tuple[TrimNeeded, ...]:
     """Closure, thread, label and interfacing of a jacket."""
     return (*_closure(drafted, style), *thread_for(_sewn(drafted, style)), *_label(), *_interfacing(drafted))
 
@@ -28,7 +28,7 @@ def closing_edge(drafted: PieceSet, style: JacketStyle) -> float:
     return drafted["front"].edge("front edge").length + style.rib_depth + style.neck_rib_depth
 
 
-def _closure(drafted: PieceSet, style: JacketStyle) -> Iterator[Notion]:
+def _closure(drafted: PieceSet, style: JacketStyle) -> Iterator[TrimNeeded]:
     where = ("front edge", "hem band", "neckband")
     if style.closure == "zip":
         yield zip_for(closing_edge(drafted, style), where)
@@ -50,15 +50,15 @@ def _sewn(drafted: PieceSet, style: JacketStyle) -> Iterator[Sewn]:
         yield Sewn("front edge, stitched down", 2 * closing_edge(drafted, style), layers=3, stitches=("lockstitch",))
 
 
-def _label() -> Iterator[Notion]:
-    yield Notion("label", ("back neck",), count=1)
+def _label() -> Iterator[TrimNeeded]:
+    yield TrimNeeded("label", ("back neck",), count=1)
 
 
-def _interfacing(drafted: PieceSet) -> Iterator[Notion]:
+def _interfacing(drafted: PieceSet) -> Iterator[TrimNeeded]:
     """The area of the facings, where no interfacing is drafted for them."""
     import shapely
 
     faced = [piece for piece in drafted if piece.name.endswith("facing")]
     if faced and not drafted.of("interfacing"):
         area = sum(shapely.Polygon(piece.unfolded).area * piece.cut for piece in faced)
-        yield Notion("interfacing", tuple(piece.name for piece in faced), area=area)
+        yield TrimNeeded("interfacing", tuple(piece.name for piece in faced), area=area)

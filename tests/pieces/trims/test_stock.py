@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from pieces.notions.sewn import Sewn
-from pieces.notions.stock import buttons_for, stock, thread_for, zip_for
+from pieces.trims.sewn import Sewn
+from pieces.trims.stock import buttons_for, stock, thread_for, zip_for
 from pieces.units import INCH
 
 

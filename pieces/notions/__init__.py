@@ -1,1 +1,0 @@
-"""Notions: what a garment needs besides cloth and rib, and in which sizes shops sell it."""
