@@ -1,4 +1,7 @@
-"""Back, front and tabs of the rib jacket. All rules are common practice, no source."""
+"""Back, front and tabs of the rib jacket. All rules are common practice, no source.
+
+Every edge is drafted with the one seam of all; its own allowance is given to it by `Allowances.give`.
+"""
 
 from __future__ import annotations
 
@@ -62,7 +65,7 @@ def draft_back(block: Block, body: Body, style: JacketStyle) -> Piece:
 def draft_front(block: Block, body: Body, style: JacketStyle) -> Piece:
     """The front, with its extension for the closure, and the facing grown on where the style asks for it."""
     neckline = to_front_edge(block.neckline(neck_depths(body)[1]), style.overlap)
-    hem = block.sewn_hem
+    hem, fold = block.sewn_hem, float(neckline[-1, 0])
     if style.facing == "grown-on":
         neckline = np.vstack([neckline, facing_top(neckline, block, style)[1:]])
     edge, top = float(neckline[-1, 1]), float(neckline[-1, 0])
@@ -83,7 +86,7 @@ def draft_front(block: Block, body: Body, style: JacketStyle) -> Piece:
         notches=(*_armhole_notches(edges, "front", 1), *(() if edge == 0 else (centre,))),
         match=block.match,
         label="facing grown on" if style.facing == "grown-on" else "",
-        inner=(InnerLine("line", ((top, -style.overlap), (hem[0], -style.overlap))),) * (outer == "inner edge"),
+        inner=(InnerLine("line", ((fold, -style.overlap), (hem[0], -style.overlap))),) * (outer == "inner edge"),
     )
 
 

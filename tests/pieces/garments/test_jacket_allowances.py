@@ -107,6 +107,7 @@ def test_no_zip_is_set_into_a_fold(body: Body, style: JacketStyle) -> None:
     assert of(pieces, "hem band", "end") == of(pieces, "neckband", "end") == pytest.approx(1 / 2)
     (line,) = pieces["front"].inner
     assert [y for _, y in line.points] == [0.0, 0.0]
+    assert shapely.Polygon(pieces["front"].sew_line).buffer(1e-6).covers(shapely.LineString(line.points))
 
 
 def test_a_back_facing_alone_is_not_drafted(body: Body, style: JacketStyle) -> None:
