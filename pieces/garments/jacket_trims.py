@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from pieces.trims.sewn import Sewn, sewn_seams
@@ -24,8 +25,17 @@ def jacket_trims(drafted: PieceSet, style: JacketStyle) -> tuple[TrimNeeded, ...
 
 
 def closing_edge(drafted: PieceSet, style: JacketStyle) -> float:
-    """The finished front edge from the lower edge of the hem band to the upper edge of the neckband, mm."""
-    return drafted["front"].edge("front edge").length + style.rib_depth + style.neck_rib_depth
+    """The finished front edge from the lower edge of the hem band to the upper edge of the neckband, mm.
+
+    Where the facing is grown on, it is the line that the front is folded at.
+    """
+    front = drafted["front"]
+    if front.inner:
+        (start, end), *_ = (line.points for line in front.inner)
+        edge = math.dist(start, end)
+    else:
+        edge = front.edge("front edge").length
+    return edge + style.rib_depth + style.neck_rib_depth
 
 
 def _closure(drafted: PieceSet, style: JacketStyle) -> Iterator[TrimNeeded]:

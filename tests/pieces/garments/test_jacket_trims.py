@@ -50,3 +50,12 @@ def test_what_is_interfaced(body: Body, style: JacketStyle) -> None:
     assert needed(body, style)["interfacing"].area == pytest.approx(area)
     lined = replace(drafted, pieces=(*drafted.pieces, replace(faced[0], name="stiff", material="interfacing")))
     assert "interfacing" not in {trim.name for trim in jacket_trims(lined, style)}
+
+
+@pytest.mark.parametrize("closure", ["buttons", "zip"])
+def test_a_grown_on_facing_closes_as_high_as_a_separate_one(closure: str, body: Body, style: JacketStyle) -> None:
+    """The front folds where the other ends: both closures are of one length, to a hair of the neckline."""
+    asked = replace(style, closure=closure)  # type: ignore[arg-type]
+    lengths = [closing_edge(JACKET.draft(body, each), each) for each in (asked, replace(asked, facing="grown-on"))]
+    assert lengths[1] == pytest.approx(lengths[0], abs=0.01)
+    assert needed(body, replace(asked, facing="grown-on"))
