@@ -50,23 +50,30 @@ def prove_on(
         As of `solve`.
     """
     require_aims(aims)
-    looks = _Looks(before, effort, aims, stop)
     hears, began = listener_of(listener), time.monotonic()
-    hears.on_best(before.marker)
-    while looks.go_on():
-        if looks.found.bound > before.bound:
-            hears.on_bound(looks.found.bound)
-        if looks.found.marker is not before.marker:
-            hears.on_best(looks.found.marker)
-        before = looks.found
+    # One thread for all questions: in the coming and going of many, an interrupt can get lost.
+    with ThreadPoolExecutor(1) as thread:
+        looks = _Looks(before, effort, aims, stop, thread)
+        try:
+            hears.on_best(before.marker)
+            while looks.go_on():
+                if looks.found.bound > before.bound:
+                    hears.on_bound(looks.found.bound)
+                if looks.found.marker is not before.marker:
+                    hears.on_best(looks.found.marker)
+                before = looks.found
+        except KeyboardInterrupt:  # between two questions
+            looks.end(Interrupted.reason)
     return replace(looks.found, seconds=before.seconds + time.monotonic() - began)
 
 
 class _Looks:
     """Questions asked one after another, in a thread, so that an interrupt is heard at once."""
 
-    def __init__(self, before: Result, effort: float, aims: Aims | None, stop: StopCriterion | None) -> None:
-        self.found, self._left, self._stop = before, effort, stop
+    def __init__(
+        self, before: Result, effort: float, aims: Aims | None, stop: StopCriterion | None, thread: ThreadPoolExecutor
+    ) -> None:
+        self.found, self._left, self._stop, self._thread = before, effort, stop, thread
         problem = before.marker.problem
         placing = Placing(problem, before.marker.length, settle=partial(marker_of, problem), threads=CASES)
         self._least = Least(placing, before.bound, before.bound_held, aims, LONG)
@@ -76,23 +83,22 @@ class _Looks:
         least, marker = self._least, self.found.marker
         if self._left <= 0 or not least.is_open(marker):
             return False
-        with ThreadPoolExecutor(1) as thread:
-            asked = thread.submit(least.ask, marker, self._left)
-            while not asked.done():
-                try:
-                    wait([asked], OFTEN)
-                    if self._stop and self._stop(marker.length):  # again and again: a solver that only begins is deaf
-                        self._end(reason_of(self._stop))
-                except KeyboardInterrupt:
-                    self._stop = interrupt = Interrupted()
-                    interrupt.set()
-                    self._end(interrupt.reason)
+        asked = self._thread.submit(least.ask, marker, self._left)
+        while not asked.done():
+            try:
+                wait([asked], OFTEN)
+                if self._stop and self._stop(marker.length):  # again and again: a solver that only begins is deaf
+                    self.end(reason_of(self._stop))
+            except KeyboardInterrupt:
+                self._stop = interrupt = Interrupted()
+                interrupt.set()
+                self.end(interrupt.reason)
         marker, spent = asked.result()
         self._left -= spent if self._left > 0 else 0.0  # once it is told to end, nothing is left
         self.found = replace(self.found, marker=marker, bound=least.bound, bound_held=least.held)
         return True
 
-    def _end(self, reason: str) -> None:
+    def end(self, reason: str) -> None:
         """Let what is asked end, and ask no more."""
         self._left = 0.0
         self._least.placing.stop()

@@ -81,6 +81,6 @@ def test_an_interrupt_from_the_keyboard_ends_it_with_its_answer() -> None:
     first = solve(jigsaw(900.0, 1200.0, 13, 4), MaxIterations(0))
     threading.Timer(1.0, signal.raise_signal, [signal.SIGINT]).start()
     began = time.monotonic()
-    found = prove_on(first)
+    found = prove_on(first, 300.0)  # not without end, lest the interrupt is lost
     assert (found.stopped_by, found.marker.problem) == ("interrupt", first.marker.problem)
     assert time.monotonic() - began < 20.0
