@@ -78,9 +78,13 @@ def test_it_ends_when_asked() -> None:
 
 def test_an_interrupt_from_the_keyboard_ends_it_with_its_answer() -> None:
     """Ctrl-C in the middle: what is known by then comes back, and says why it ended."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell's background jobs ignore it
     first = solve(jigsaw(900.0, 1200.0, 13, 4), MaxIterations(0))
     threading.Timer(1.0, signal.raise_signal, [signal.SIGINT]).start()
     began = time.monotonic()
-    found = prove_on(first, 300.0)  # not without end, lest the interrupt is lost
+    try:
+        found = prove_on(first, 300.0)  # not without end, lest the interrupt is lost
+    finally:
+        signal.signal(signal.SIGINT, before)
     assert (found.stopped_by, found.marker.problem) == ("interrupt", first.marker.problem)
     assert time.monotonic() - began < 20.0
