@@ -41,8 +41,10 @@ class Body(Dimensioned):
         Girth with comfort: what the cuff should close to, about the girth of the hand.
     arm_length
         From the shoulder point to the wrist; needed where the style gives no sleeve length.
-    armhole_depth, nape_to_armhole
-        To the line under the arm, straight down from the shoulder point, or from the nape; by default from the bust.
+    armhole_depth
+        How deep the armhole shall be, straight down from the shoulder point; by default by the fit and the bust.
+    nape_to_armhole
+        From the nape straight down to the line under the arm.
     waist
         Girth where a string round the middle settles.
     nape_to_waist, front_length

@@ -121,11 +121,11 @@ def _moved(block: Block, half: float | None, drop: float, wider: float, scoop: f
 
 def across_notes(drafted: PieceSet, block: Block, body: Body, style: JacketStyle) -> Iterator[str]:
     """A line where back or front is narrower across than was measured, or asked for after a try-on."""
-    asked = _across(block, body, style)
-    measured = body.back_width, body.chest_width
-    for name, half, whole, of in zip(("back", "front"), asked, measured, ("back_width", "chest_width"), strict=True):
+    halves, tried = _across(block, body, style), body.tried_on
+    asked = (body.back_width or 0.0) + tried.back, (body.chest_width or 0.0) + tried.front
+    for name, half, whole, of in zip(("back", "front"), halves, asked, ("back_width", "chest_width"), strict=True):
         found = 2 * float(drafted[name].edge("armhole").points[:, 1].min())
-        least = max(0.0 if half is None else 2 * half, whole or 0.0)
+        least = max(0.0 if half is None else 2 * half, whole)
         if found < least - SHORT:
             yield (
                 f"{name}: {format_both(found)} across, {format_both(least - found)} less than {of} and try-on ask for:"

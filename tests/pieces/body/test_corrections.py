@@ -94,3 +94,10 @@ def test_what_cannot_be_given_is_said() -> None:
     child = replace(find_table("children").body("116"), tried_on=corrections_of({"back_wider": 80.0}))
     pieces = JACKET.draft(child, JACKET.style(length="45 cm", rib_depth="5 cm", fit="regular"))
     assert any(note.startswith("back: ") and "less than back_width and try-on ask for" in note for note in pieces.notes)
+
+
+def test_narrower_than_measured_is_no_fault_once_it_is_asked_for(body: Body, style: JacketStyle) -> None:
+    """A measured back that a try-on makes 2 cm narrower is drafted so, and no note says that it is too narrow."""
+    measured = replace(body, back_width=mm(400.0), armhole_depth=None, tried_on=corrections_of({"back_narrower": 20.0}))
+    notes = JACKET.draft(measured, replace(style, fit="regular", ease=None)).notes
+    assert not [note for note in notes if note.startswith("back: ")]
