@@ -18,6 +18,21 @@ if TYPE_CHECKING:
 MOST = 6 * INCH
 """A larger correction is none, but a wrong measurement."""
 
+MOST_OF_SHAPE = 2 * INCH
+"""The same of what makes a piece another shape."""
+
+SHAPE = ("blade", "hollow", "balance", "seat", "left_drop")
+
+WORDS: Mapping[str, str] = {
+    "blade": "back over the shoulder blades",
+    "hollow": "back at the waist",
+    "balance": "front from shoulder to chest",
+    "fullness": "bust",
+    "left_drop": "left shoulder",
+    "left_sleeve": "left sleeve",
+}
+"""What a correction is of, where its name does not say it."""
+
 
 class Correction(NamedTuple):
     """A correction as a person writes it: of what, in which direction, and in words."""
@@ -42,6 +57,18 @@ CORRECTIONS: Mapping[str, Correction] = {
     "armhole_higher": Correction("armhole", -1, "armhole higher"),
     "arm_wider": Correction("arm", 1, "sleeve wider round the upper arm"),
     "arm_narrower": Correction("arm", -1, "sleeve narrower round the upper arm"),
+    "back_rounder": Correction("blade", 1, "back longer over the shoulder blades"),
+    "back_flatter": Correction("blade", -1, "back shorter over the shoulder blades"),
+    "back_hollower": Correction("hollow", 1, "back shorter at the waist"),
+    "front_longer": Correction("balance", 1, "front longer from shoulder to chest"),
+    "front_shorter": Correction("balance", -1, "front shorter from shoulder to chest"),
+    "bust_fuller": Correction("fullness", 1, "more room for the bust, in front alone"),
+    "seat_fuller": Correction("seat", 1, "more room for the seat, behind alone"),
+    "seat_flatter": Correction("seat", -1, "less room for the seat, behind alone"),
+    "left_shoulder_lower": Correction("left_drop", 1, "left shoulder lower than the right"),
+    "left_shoulder_higher": Correction("left_drop", -1, "left shoulder higher than the right"),
+    "left_sleeve_longer": Correction("left_sleeve", 1, "left sleeve longer than the right"),
+    "left_sleeve_shorter": Correction("left_sleeve", -1, "left sleeve shorter than the right"),
 }
 """Every correction by its name in a job file, beside the measurements of the body."""
 
@@ -61,6 +88,14 @@ class Corrections(Dimensioned):
         Lower.
     arm
         Wider round the upper arm.
+    blade, hollow
+        The back longer over the shoulder blades; shorter at the waist, for a hollow back.
+    balance
+        The front longer from the shoulder to the chest.
+    fullness, seat
+        More room in front alone, for the bust; behind alone, for the seat.
+    left_drop, left_sleeve
+        The left shoulder lower, the left sleeve longer than the right.
 
     Raises
     ------
@@ -75,14 +110,22 @@ class Corrections(Dimensioned):
     front: Mm = NO_LENGTH
     armhole: Mm = NO_LENGTH
     arm: Mm = NO_LENGTH
+    blade: Mm = NO_LENGTH
+    hollow: Mm = NO_LENGTH
+    balance: Mm = NO_LENGTH
+    fullness: Mm = NO_LENGTH
+    seat: Mm = NO_LENGTH
+    left_drop: Mm = NO_LENGTH
+    left_sleeve: Mm = NO_LENGTH
 
     def __post_init__(self) -> None:
         super().__post_init__()
         for name in self.__dataclass_fields__:
-            if abs(value := getattr(self, name)) > MOST + 1e-6:
+            most = MOST_OF_SHAPE if name in SHAPE else MOST
+            if abs(value := getattr(self, name)) > most + 1e-6:
                 raise MeasurementError(
-                    f"a correction of the {name} by {format_both(abs(value))} is too large: measure again, or check"
-                    f" the unit; at most {format_both(MOST)} are taken"
+                    f"a correction of the {WORDS.get(name, name)} by {format_both(abs(value))} is too large: measure"
+                    f" again, or check the unit; at most {format_both(most)} are taken"
                 )
 
     def words(self) -> Iterator[str]:

@@ -35,20 +35,22 @@ TO_HIP = 7 * INCH
 
 def finished_sizes(drafted: PieceSet, block: Block, body: Body, style: JacketStyle) -> Iterator[Finished]:
     """Each finished size of a drafted jacket, as its pieces have it."""
-    arm, cuff, band = drafted["sleeve"], drafted["cuff"], drafted["neckband"]
+    arm = drafted["sleeve"]
     armholes = sum(drafted[name].edge("armhole").length for name in ("back", "front"))
-    hem = 4 * block.sewn_hem[1]
+    sides = [drafted[name].edge("side").points for name in ("back", "front")]
+    hem = 2 * sum(float(side[0, 1]) for side in sides)
     length = block.sewn_hem[0] - block.sewn_neck[0] + style.rib_depth
     beyond = block.sewn_tip[1] - body.across_shoulder / 2  # of the shoulder seam, beyond the body's shoulder point
     sleeve = float(arm.sew_line[:, 0].max() - arm.sew_line[:, 0].min()) + style.rib_depth + beyond
-    yield Finished("chest", 4 * block.sewn_underarm[1], body.bust)
+    yield Finished("chest", 2 * sum(float(side[-1, 1]) for side in sides), body.bust)
     yield Finished("hem against the hip", hem, body.hip if _reaches_hip(body, style) else None)
     yield Finished("length from the neck point", length)
     yield Finished("sleeve from the shoulder point", sleeve, body.arm_length)
     yield Finished("armhole round", armholes)
     yield Finished("upper arm", float(arm.sew_line[:, 1].max() - arm.sew_line[:, 1].min()), body.upper_arm)
-    yield Finished("cuff", cuff.edge("edge").length, body.wrist)
-    yield Finished("neckband", band.edge("edge").length, body.neck)
+    yield Finished("cuff", drafted.measures.get("cuff_elastic", drafted["cuff"].edge("edge").length), body.wrist)
+    if style.neckline == "band":
+        yield Finished("neckband", drafted["neckband"].edge("edge").length, body.neck)
 
 
 def fit_notes(sizes: list[Finished], block: Block, body: Body) -> Iterator[str]:

@@ -13,11 +13,10 @@ from pieces.garments.jacket_fit import FITS
 from pieces.piece.curve import Cubic, Line, flatten, point_along, polyline_length
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch, Piece
+from pieces.piece.root import root
 from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     import numpy as np
     from numpy.typing import NDArray
 
@@ -87,7 +86,7 @@ def solve_cap(front: float, back: float, width: float) -> Cap:
             longer = _length(height, width * share, FRONT_LEAD) - _length(height, width * (1 - share), BACK_LEAD)
             return longer - (front - back)
 
-        share = _root(surplus, 0.25, 0.75)
+        share = root(surplus, 0.25, 0.75)
         return Cap(height, width * share, width * (1 - share))
 
     def excess(height: float) -> float:
@@ -108,7 +107,7 @@ def solve_cap(front: float, back: float, width: float) -> Cap:
             f"a sleeve {format_both(width)} wide: give more sleeve_room, or a smaller armhole_depth",
             about="sleeve_room",
         )
-    return halves(_root(excess, LEAST_CAP, 1.5 * width))
+    return halves(root(excess, LEAST_CAP, 1.5 * width))
 
 
 def fit_cap(front: float, back: float, body: Body, style: JacketStyle) -> tuple[Cap, float]:
@@ -228,23 +227,3 @@ def _cap_notches(edges: tuple[Edge, ...]) -> tuple[Notch, ...]:
 
 def _length(height: float, width: float, lead: float) -> float:
     return polyline_length(half_cap(height, width, lead))
-
-
-def _root(function: Callable[[float], float], low: float, high: float) -> float:
-    """Where a rising function crosses 0 between `low` and `high`; the nearer end where it does not.
-
-    False position; an end that stays put twice loses half its weight (the Illinois rule), so that both ends close in.
-    """
-    below, above, moved = function(low), function(high), 0
-    if below >= 0 or above <= 0:
-        return low if below >= 0 else high
-    while high - low > 1e-7:
-        middle = high - above * (high - low) / (above - below)
-        value = function(middle)
-        if abs(value) < 1e-6 or not low < middle < high:
-            return middle
-        if value < 0:
-            low, below, above, moved = middle, value, above / 2 if moved == -1 else above, -1
-        else:
-            high, above, below, moved = middle, value, below / 2 if moved == 1 else below, 1
-    return (low + high) / 2

@@ -69,6 +69,21 @@ class JacketStyle(Dimensioned):
         None, "finished width of the facing; by default 2 1/2 in, or less at a narrower neckline", example="2 1/2 in"
     )
     back_facing: Literal["none", "facing"] = option("none", "facing of the back neckline", "choice")
+    lining: Literal["none", "full"] = option("none", "a lining, with a pleat and longer at hem and wrist", "choice")
+    interfacing: Literal["none", "cut"] = option(
+        "none", "pieces of interfacing for facings, welts, tabs and collar", "choice"
+    )
+    pockets: Literal["none", "patch", "side-seam", "welt"] = option("none", "two pockets, and of what kind", "choice")
+    pocket_mouth: MmOrNone = option(
+        None, "finished mouth of a pocket; by default a sixth of the bust, or what there is room for", example="6 in"
+    )
+    pocket_cloth: Literal["lining", "shell"] = option("lining", "what the bags of pockets are cut of", "choice")
+    hanger_loop: Literal["none", "loop"] = option("none", "a loop at the back of the neck to hang it by", "choice")
+    bust_shape: Literal["ease", "dart"] = option(
+        "ease", "length for a full bust: eased into armhole and hem, or taken up by a dart at the side", "choice"
+    )
+    yoke: Literal["none", "back"] = option("none", "a yoke across the back", "choice")
+    sleeve_pieces: Literal["one", "two"] = option("one", "a sleeve of one piece, or upper and under sleeve", "choice")
     back: Literal["fold", "seam"] = option("fold", "centre back: on a fold, or with a seam", "choice")
     side: Literal["shaped", "straight"] = option("shaped", "side seam: shaped from bust to hip, or straight", "choice")
     drop_shoulder: Mm = option(
@@ -83,6 +98,14 @@ class JacketStyle(Dimensioned):
         example="4 1/2 in",
     )
     sleeve_hem: MmOrNone = option(None, "sewn width of the wrist end; by default the cuff over 0.8", example="12 in")
+    ends: Literal["rib", "elastic"] = option(
+        "rib", "hem and wrist end in rib, or in bands of the shell with elastic", "choice"
+    )
+    neckline: Literal["band", "collar", "hood"] = option("band", "what stands on the neckline", "choice")
+    collar_height: Mm = option(1.75 * INCH, "finished height of a stand collar", example="1 3/4 in")
+    hood_height: MmOrNone = option(
+        None, "of a hood, from the neckline over the head; by default by the wearer, 13 1/2 in", example="13 1/2 in"
+    )
     rib_depth: Mm = option(3 * INCH, "finished depth of cuffs and hem band", example="3 in")
     neck_rib_depth: Mm = option(INCH, "finished depth of the neckband", example="1 in")
     tab_width: Mm = option(0.0, "finished width of a fabric tab at each hem front; 0 for none", example="0 in")
@@ -109,7 +132,7 @@ class JacketStyle(Dimensioned):
                 raise DraftError(
                     f"{each.name} of {value} mm is not a plausible size for a garment; check the unit", about=each.name
                 )
-        for name in ("length", "seam", "rib_depth", "neck_rib_depth"):
+        for name in ("length", "seam", "rib_depth", "neck_rib_depth", "collar_height"):
             if getattr(self, name) <= 0:
                 raise DraftError(f"{name} must be more than 0", about=name)
         for name in ("front_extension", "drop_shoulder", "tab_width", *(f"{kind}_seam" for kind in NAMED)):
@@ -143,6 +166,11 @@ class JacketStyle(Dimensioned):
             said = f"{given} is given without {missing}: a stretch ratio needs both lengths of one swatch"
             raise DraftError(said, about=missing)
         return Swatch(self.swatch_relaxed, self.swatch_stretched)
+
+    @property
+    def above_neckline(self) -> float:
+        """How far the closed front edge goes on above the neckline, mm."""
+        return {"band": self.neck_rib_depth, "collar": self.collar_height, "hood": 0.0}[self.neckline]
 
     def corrected(self, body: Body) -> JacketStyle:
         """The style with what a try-on has shown of length, sleeve and ease."""

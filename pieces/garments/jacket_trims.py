@@ -6,22 +6,28 @@ import math
 from typing import TYPE_CHECKING
 
 from pieces.trims.sewn import Sewn, sewn_seams
-from pieces.trims.stock import buttons_for, thread_for, zip_for
+from pieces.trims.stock import buttons_for, elastic_for, thread_for, zip_for
 from pieces.trims.trim import TrimNeeded
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from pieces.garments.jacket_style import JacketStyle
+    from pieces.piece.piece import Piece
     from pieces.piece.pieces import PieceSet
 
 WITH_NECKBAND = ("front neckline", "back neckline")
 """Seams of facings that are sewn in one with the neckband."""
 
 
+STANDING: Mapping[str, tuple[str, ...]] = {"band": ("neckband",), "collar": ("collar",), "hood": ()}
+"""What the front edge runs on into above the neckline."""
+
+
 def jacket_trims(drafted: PieceSet, style: JacketStyle) -> tuple[TrimNeeded, ...]:
     """Closure, thread, label and interfacing of a jacket."""
-    return (*_closure(drafted, style), *thread_for(_sewn(drafted, style)), *_label(), *_interfacing(drafted))
+    thread = thread_for(_sewn(drafted, style))
+    return (*_closure(drafted, style), *_elastic(drafted, style), *thread, *_label(), *_interfacing(drafted))
 
 
 def closing_edge(drafted: PieceSet, style: JacketStyle) -> float:
@@ -29,17 +35,17 @@ def closing_edge(drafted: PieceSet, style: JacketStyle) -> float:
 
     Where the facing is grown on, it is the line that the front is folded at.
     """
-    front = drafted["front"]
-    if front.inner:
+    front = _one_side(drafted, "front")
+    if style.facing == "grown-on":
         (start, end), *_ = (line.points for line in front.inner)
         edge = math.dist(start, end)
     else:
         edge = front.edge("front edge").length
-    return edge + style.rib_depth + style.neck_rib_depth
+    return edge + style.rib_depth + style.above_neckline
 
 
 def _closure(drafted: PieceSet, style: JacketStyle) -> Iterator[TrimNeeded]:
-    where = ("front edge", "hem band", "neckband")
+    where = ("front edge", "hem band", *STANDING[style.neckline])
     if style.closure == "zip":
         yield zip_for(closing_edge(drafted, style), where)
     elif style.closure == "buttons":
@@ -51,13 +57,25 @@ def _sewn(drafted: PieceSet, style: JacketStyle) -> Iterator[Sewn]:
     yield from sewn_seams(drafted, WITH_NECKBAND)
     names = {piece.name for piece in drafted}
     if style.back == "seam":
-        yield Sewn("centre back", drafted["back"].edge("centre back").length)
+        yield Sewn("centre back", _one_side(drafted, "back").edge("centre back").length)
     openings = drafted.measures
     yield Sewn("cuffs", 2 * openings["wrist_opening"], layers=3)
     yield Sewn("hem band", openings["hem_opening"], layers=3)
-    yield Sewn("neckband", openings["neck_opening"], layers=4 if "front facing" in names else 3)
+    neck = style.neckline if style.neckline != "band" else "neckband"
+    yield Sewn(neck, openings["neck_opening"], layers=4 if "front facing" in names else 3)
     if style.closure != "none":
         yield Sewn("front edge, stitched down", 2 * closing_edge(drafted, style), layers=3, stitches=("lockstitch",))
+
+
+def _elastic(drafted: PieceSet, style: JacketStyle) -> Iterator[TrimNeeded]:
+    if style.ends == "elastic":
+        needed = 2 * drafted.measures["cuff_elastic"] + drafted.measures["hem_elastic"]
+        yield elastic_for(needed, style.rib_depth, ("cuff", "hem band"))
+
+
+def _one_side(drafted: PieceSet, name: str) -> Piece:
+    """A piece, or that of the right side, where left and right differ."""
+    return next(piece for piece in drafted if piece.name in (name, f"right {name}"))
 
 
 def _label() -> Iterator[TrimNeeded]:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
+
+import numpy as np
 
 from pieces.body.body import Body
 from pieces.errors import DraftError, OutlineError
@@ -13,16 +16,23 @@ from pieces.garments import jacket_sleeve as arm
 from pieces.garments.garment import Garment
 from pieces.garments.jacket_finished import finished_sizes, fit_notes
 from pieces.garments.jacket_fit import FITS
+from pieces.garments.jacket_parts import add_interfacing, add_parts
+from pieces.garments.jacket_posture import Posture, ease_in
+from pieces.garments.jacket_sides import join_sides, sides_of
 from pieces.garments.jacket_style import JacketStyle
 from pieces.garments.jacket_trims import jacket_trims
+from pieces.garments.jacket_two_piece import cut_two_piece_sleeve
+from pieces.garments.jacket_yoke import cut_yoke
+from pieces.garments.parts.neck import HOOD_HEIGHT, NO_CORD, hood, stand_collar
 from pieces.piece.curve import polyline_length
 from pieces.piece.pieces import PieceSet, Seam, walk
-from pieces.piece.ribbing import LEAST_SHARE, cut_depth, rib_band
+from pieces.piece.ribbing import LEAST_SHARE, cut_depth, half_on_fold, rib_band
 from pieces.require import require
 from pieces.units import format_both
 
 if TYPE_CHECKING:
     from pieces.piece.piece import Piece
+    from pieces.piece.ribbing import BandRule
 
 SEEN = 0.05
 """A smaller difference of two seams is none, mm."""
@@ -64,39 +74,92 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
     """
     require(body, Body, "the body of a draft", "a Body")
     require(style, JacketStyle, "the style of a draft", "a style of this garment: garment.style()")
-    style = style.corrected(body)
+    sides = sides_of(body)
     try:
-        return _draft(blocks.Block.of(body, style), body, style)
+        if sides is None:
+            return _draft(body, style.corrected(body))
+        left, right = (_draft(side, style.corrected(side)) for side in sides)
+        return join_sides(left, right)
     except OutlineError as error:
         raise DraftError(f"these measurements and options do not make a jacket together: {error}") from error
 
 
-def _draft(block: blocks.Block, body: Body, style: JacketStyle) -> PieceSet:
+def _draft(body: Body, style: JacketStyle) -> PieceSet:
+    block = blocks.Block.of(body, style)
     back, front = trunk.draft_back(block, body, style), trunk.draft_front(block, body, style)
+    posture = Posture.of(block, body, style, float(back.edge("armhole").points[:, 1].min()))
+    back, front = posture.give(back), posture.give(front)
     armholes = front.edge("armhole").length, back.edge("armhole").length
     cap, room = arm.fit_cap(*armholes, body, style)
     cap = arm.correct_cap(cap, *armholes, body.tried_on.arm)
     rise = block.match[0] - front.notches[0].point[0]
     pieces = [back, front, arm.draft_sleeve(cap, body, style, rise)]
     if style.facing == "separate":
-        pieces += _facings(block, body, style)
+        pieces += [posture.give(piece) for piece in _facings(block, body, style)]
     if style.tab_width > 0:
         pieces.append(trunk.draft_tab(style))
-    openings, places = _openings(block, body, style)
+    openings, places = _openings(block, body, style, posture)
     bands, notes = _bands(openings, places, body, style)
     names = {piece.name for piece in pieces}
-    seams = SEAMS + FACED * ("front facing" in names) + FACED_BEHIND * ("back facing" in names)
-    drafted = PieceSet("rib-jacket", tuple(style.seams.give(piece) for piece in (*pieces, *bands)), seams)
+    pieces, more = add_parts({piece.name: piece for piece in pieces}, body, style)
+    standing, on_neck = _on_neckline(openings, pieces, body, style)
+    seams = SEAMS + FACED * ("front facing" in names) + FACED_BEHIND * ("back facing" in names) + (*more, *on_neck)
+    given = [style.seams.give(piece) for piece in (*pieces, *standing, *bands)]
+    drafted = PieceSet("rib-jacket", (*given, *add_interfacing(given, style)), seams)
+    drafted, eased = ease_in(drafted, posture)
+    seams = drafted.seams
     drafted.check()
-    measures = _measures(block, body, style, drafted) | openings
+    measures = _measures(block, body, style, drafted) | openings | _elastics(openings, body, style)
     measures |= {"sleeve_cut_width": cap.width + 2 * style.seams.of("side"), "cap_height": cap.height}
+    drafted = replace(drafted, measures=measures)
     finished = list(finished_sizes(drafted, block, body, style))
     tried = [f"try-on: {words}" for words in body.tried_on.words()]
     across = trunk.across_notes(drafted, block, body, style)
-    told = (*tried, *_cap_notes(drafted, body, style, room), *notes, *fit_notes(finished, block, body), *across)
+    told = (*tried, *eased, *_cap_notes(drafted, body, style, room), *notes, *fit_notes(finished, block, body), *across)
     if style.back_facing == "facing" and style.facing != "separate":
         told = (*told, "back_facing: none is drafted, since it is sewn to a separate front facing")
-    return PieceSet(drafted.garment, drafted.pieces, seams, measures, told, tuple(finished))
+    if style.neckline == "hood":
+        told = (*told, NO_CORD)
+    return _cut_up(replace(drafted, notes=told, finished=tuple(finished)), style)
+
+
+def _cut_up(drafted: PieceSet, style: JacketStyle) -> PieceSet:
+    """The set with back and sleeve in two where that is asked for; what was measured holds as before."""
+    if style.yoke == "back":
+        drafted = cut_yoke(drafted, style.seams.of("shoulder"))
+    if style.sleeve_pieces == "two":
+        drafted = cut_two_piece_sleeve(drafted, style.seams.of("side"))
+    drafted.check()
+    return drafted
+
+
+def _on_neckline(
+    openings: dict[str, float], pieces: list[Piece], body: Body, style: JacketStyle
+) -> tuple[list[Piece], list[Seam]]:
+    """A collar or a hood, where one takes the place of the neckband; and its seam."""
+    if style.neckline == "band":
+        return [], []
+    half, seam = openings["neck_opening"] / 2, style.seams.of("neck")
+    back = next(piece for piece in pieces if piece.name == "back").edge("neck").length
+    if style.neckline == "collar":
+        ends = style.seams.of(style.seams.end_of("neckband"))
+        piece = stand_collar(half, style.collar_height, ends, seam, back)
+    else:
+        height = HOOD_HEIGHT[body.wearer] if style.hood_height is None else style.hood_height
+        piece = hood(half, height, style.seam, seam, half - back)
+    if style.facing == "grown-on":  # the front's neckline goes on into its facing
+        return [piece], []
+    return [piece], [Seam(style.neckline, ((piece.name, "neck"),), (("back", "neck"), ("front", "neck")))]
+
+
+def _elastics(openings: dict[str, float], body: Body, style: JacketStyle) -> dict[str, float]:
+    """How long the elastic of each band is as it lies, mm: as long as a band of rib would be sewn."""
+    if style.ends != "elastic":
+        return {}
+    return {
+        f"{name}_elastic": _cut_length(band, openings[f"{opening}_opening"], body, style) - 2 * style.seam
+        for name, band, opening in (("cuff", "cuff", "wrist"), ("hem", "hem band", "hem"))
+    }
 
 
 def _facings(block: blocks.Block, body: Body, style: JacketStyle) -> list[Piece]:
@@ -107,16 +170,21 @@ def _facings(block: blocks.Block, body: Body, style: JacketStyle) -> list[Piece]
 
 
 def _openings(
-    block: blocks.Block, body: Body, style: JacketStyle
+    block: blocks.Block, body: Body, style: JacketStyle, posture: Posture
 ) -> tuple[dict[str, float], dict[str, tuple[tuple[str, float], ...]]]:
     """Sewn lengths that the bands are sewn to, from one finished front edge to the other, mm; and what each band meets.
 
     A band stretches evenly, so that it meets a seam at the same share of its length as its opening does.
     """
-    back, front = (polyline_length(block.neckline(depth)) for depth in blocks.neck_depths(body))
+    back, front = (
+        polyline_length(moved(block.neckline(depth)))
+        for moved, depth in zip((posture.back, posture.front), blocks.neck_depths(body), strict=True)
+    )
     neck = back + front + style.overlap
-    hem = 2 * block.sewn_hem[1] + style.overlap - style.tab_width
-    side, shoulder = 1 / 2 - block.sewn_hem[1] / hem / 2, 1 / 2 - back / neck / 2
+    foot = np.array([block.sewn_hem])
+    behind, before = (float(moved(foot)[0, 1]) for moved in (posture.back, posture.front))
+    hem = behind + before + style.overlap - style.tab_width
+    side, shoulder = 1 / 2 - behind / hem / 2, 1 / 2 - back / neck / 2
     places = {
         "cuff": (("sleeve middle", 0.5),),
         "hem band": (("right side seam", side), ("centre back", 0.5), ("left side seam", 1 - side)),
@@ -131,21 +199,44 @@ def _bands(
     """Cuff, hem band and neckband, and notes on how each was measured and whether the rib stretches that far."""
     deep, shallow = (cut_depth(depth, style.seam) for depth in (style.rib_depth, style.neck_rib_depth))
     pieces, notes = [], []
-    for name, opening, rule, depth, count in (
-        ("cuff", openings["wrist_opening"], style.cuff_rule(), deep, 2),
-        ("hem band", openings["hem_opening"], style.hem_rule(), deep, 1),
-        ("neckband", openings["neck_opening"], style.neck_rule(), shallow, 1),
-    ):
-        words = rule.describe()
-        if name == "cuff" and style.band_rule == "subtract":
-            length, words = body.wrist + style.cuff_add, f"the wrist plus {format_both(style.cuff_add)}"
-        else:
-            length = rule.cut_length(name, opening)
+    wanted = [("cuff", openings["wrist_opening"], deep, 2), ("hem band", openings["hem_opening"], deep, 1)]
+    if style.neckline == "band":
+        wanted.append(("neckband", openings["neck_opening"], shallow, 1))
+    for name, opening, depth, count in wanted:
+        length = _cut_length(name, opening, body, style)
+        if style.ends == "elastic" and name != "neckband":
+            band = replace(
+                rib_band(name, opening + 2 * style.seam, depth, style.seam, cut=count, places=places[name]),
+                material="shell",
+            )
+            pieces.append(band if name == "cuff" else half_on_fold(band))
+            notes.append(f"{name}: of the shell, gathered by elastic {format_both(length - 2 * style.seam)} long")
+            continue
         pieces.append(rib_band(name, length, depth, style.seam, cut=count, places=places[name]))
         sewn = length - 2 * style.seam
-        notes.append(f"{name}: cut by rule, {words}{_ends(name, style)}; sewn {sewn / opening:.0%} of its opening")
+        notes.append(
+            f"{name}: cut by rule, {_rule(name, style)}{_ends(name, style)}; sewn {sewn / opening:.0%} of its opening"
+        )
         notes += _stretch_notes(name, sewn, opening, body, style)
     return pieces, notes
+
+
+def _cut_length(name: str, opening: float, body: Body, style: JacketStyle) -> float:
+    """How long a band of rib is cut by its rule, mm; a cuff by the wrist."""
+    if name == "cuff" and style.band_rule == "subtract":
+        return body.wrist + style.cuff_add
+    return _band_rule(name, style).cut_length(name, opening)
+
+
+def _band_rule(name: str, style: JacketStyle) -> BandRule:
+    return {"cuff": style.cuff_rule, "hem band": style.hem_rule, "neckband": style.neck_rule}[name]()
+
+
+def _rule(name: str, style: JacketStyle) -> str:
+    """The rule of a band in words."""
+    if name == "cuff" and style.band_rule == "subtract":
+        return f"the wrist plus {format_both(style.cuff_add)}"
+    return _band_rule(name, style).describe()
 
 
 def _ends(name: str, style: JacketStyle) -> str:
@@ -178,9 +269,11 @@ def _measures(block: blocks.Block, body: Body, style: JacketStyle, drafted: Piec
     armhole = sum(drafted[name].edge("armhole").length for name in ("back", "front"))
     sleeve = drafted["sleeve"]
     cap = sum(sleeve.edge(name).length for name in ("front cap", "back cap"))
+    names = {piece.name for piece in drafted}
     bands = {
         f"{name.replace(' ', '_')}_cut_{what}": getattr(drafted[name], size)
         for name in ("cuff", "hem band", "neckband")
+        if name in names
         for what, size in (("length", "width"), ("depth", "length"))
     }
     return bands | {

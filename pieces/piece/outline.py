@@ -107,7 +107,10 @@ def move_out(edge: Edge, by: float) -> Floats:
         steps /= chords[:, np.newaxis]
         normals = steps[:, ::-1] * (1, -1)  # to the right of the way the outline runs: outwards
         between = normals[1:] + normals[:-1]
-        between *= 2 / (between**2).sum(axis=1)[:, np.newaxis]  # the mitre of two neighbours
+        squared = (between**2).sum(axis=1)
+        if (squared < 1e-12).any():
+            raise OutlineError(f"edge '{edge.name}' goes back on itself: check its measurements")
+        between *= 2 / squared[:, np.newaxis]  # the mitre of two neighbours
         moved: Floats = points + by * np.vstack([normals[:1], between, normals[-1:]])
         turned_back = np.flatnonzero((np.diff(moved, axis=0) * steps).sum(axis=1) <= 0)
         if not turned_back.size:

@@ -7,7 +7,7 @@ a band's length lies across the grain, and its depth along it.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from pieces.errors import DraftError
@@ -183,3 +183,25 @@ def rib_band(
         notches=tuple(Notch(place, (x, y)) for place, y in at for x in (seam, depth - seam)),
         label=label,
     )
+
+
+_HALF: tuple[tuple[str, Literal["seam", "fold"]], ...] = (
+    ("middle", "fold"),
+    ("edge", "seam"),
+    ("other end", "seam"),
+    ("other edge", "seam"),
+)
+
+
+def half_on_fold(band: Piece) -> Piece:
+    """A band as half of it on a fold across its middle, as it is cut of woven cloth."""
+    (low, start), (deep, _), (_, end), _ = (tuple(edge.points[0]) for edge in band.edges)
+    middle, allowance = (start + end) / 2, band.edges[0].allowance
+    corners: list[Point] = [(low, middle), (deep, middle), (deep, end), (low, end)]
+    edges = tuple(
+        Edge(name, Line(corners[i], corners[(i + 1) % 4]).flatten(), 0.0 if kind == "fold" else allowance, kind)
+        for i, (name, kind) in enumerate(_HALF)
+    )
+    kept = tuple(notch for notch in band.notches if notch.point[1] >= middle - 1e-6)
+    grain = ((low + 0.3 * (deep - low), middle), (low + 0.7 * (deep - low), middle))
+    return replace(band, edges=edges, notches=kept, grain=grain, label="centre back on fold")

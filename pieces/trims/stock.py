@@ -49,6 +49,16 @@ def buttons_for(edge: float, where: tuple[str, ...]) -> TrimNeeded:
     return TrimNeeded("buttons or snaps", where, count=gaps + 1, needed=edge, spacing=between / gaps)
 
 
+def elastic_for(needed: float, depth: float, where: tuple[str, ...]) -> TrimNeeded:
+    """Elastic for bands of a finished depth, mm: the widest sold that lies in them, and by the length as it lies."""
+    table = stock()["elastic"]
+    room = depth - table["less_inches"] * INCH
+    widths = [inches * INCH for inches in table["inches"] if inches * INCH <= room + SLACK]
+    width = max(widths, default=table["inches"][0] * INCH)
+    more = len(where) * table["join_inches"] * INCH
+    return TrimNeeded("elastic", where, needed=needed + more, sold=table["step_inches"] * INCH, width=width)
+
+
 def thread_for(seams: Iterable[Sewn]) -> list[TrimNeeded]:
     """Thread for all that is sewn, a trim for each kind of stitch."""
     table, sewn = stock(), list(seams)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Literal
 
-TrimName = Literal["separating zip", "buttons or snaps", "thread", "overlock thread", "label", "interfacing"]
+TrimName = Literal["separating zip", "buttons or snaps", "elastic", "thread", "overlock thread", "label", "interfacing"]
 """What it is; of interfacing only the area is known, as no piece of it is drafted."""
 
 
@@ -28,6 +28,8 @@ class TrimNeeded:
         The length of each one sold, mm; 0 where it has none.
     spacing
         From one to the next, mm; 0 where there are not several in a row.
+    width
+        Of elastic, mm; else 0.
     area
         Of what is used by area, mm²; else 0.
     at_once
@@ -42,6 +44,7 @@ class TrimNeeded:
     needed: float = 0.0
     sold: float = 0.0
     spacing: float = 0.0
+    width: float = 0.0
     area: float = 0.0
     at_once: int = 1
     usual: bool = True

@@ -16,18 +16,28 @@ if TYPE_CHECKING:
 SPOOLED = ("thread", "overlock thread")
 """Trims that are used by length, and sold by the spool."""
 
+CUT = ("elastic",)
+"""Trims that are cut off a roll, and priced by length."""
+
 
 class TrimOffer(FileTable):
-    """A ``[[trim]]`` entry: what one of them costs; of thread also how much is on a spool."""
+    """A ``[[trim]]`` entry: what one of them costs; of thread also how much is on a spool, of elastic its step."""
 
-    name: Literal["separating zip", "buttons or snaps", "thread", "overlock thread", "label"]
+    name: Literal["separating zip", "buttons or snaps", "elastic", "thread", "overlock thread", "label"]
     price: PriceText
     sold_by: Dimension | None = None
 
     @model_validator(mode="after")
     def _agrees(self) -> TrimOffer:
-        if self.sold_by is not None and self.name not in SPOOLED:
-            raise ValueError(f"sold_by is the length on a spool of thread: leave it out for '{self.name}'")
+        if self.sold_by is not None and self.name not in (*SPOOLED, *CUT):
+            raise ValueError(
+                f"sold_by is the length on a spool of thread, or the step of elastic: leave it out for '{self.name}'"
+            )
+        if self.name in CUT:
+            if self.price.kind != "length":
+                yd = spoken("yd", "m")
+                raise PriceError(f"'{self.name}' is sold by length: give its price for each {yd}")
+            return self
         if self.price.kind != "piece" and not (self.price.kind == "length" and self.name in SPOOLED):
             yd = spoken("yd", "m")
             by_length = f", or for each {yd}" if self.name in SPOOLED else ""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 from pieces.units import Units, format_size
+from reports.money.yardage import Increment
 from reports.plan.answers import FabricPlan
 from reports.plan.best import best_of
 
@@ -14,12 +15,16 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from pieces.trims.trim import TrimNeeded
+    from reports.ask.trim import TrimOffer
     from reports.money.price import Price
     from reports.plan.best import Best
     from reports.plan.plan import Plan
 
 MOST_PLACES = 3
 """Places that are named one by one in the table; JSON has all of them."""
+
+METRIC_STEP = 100.0
+"""Elastic is sold by so much where answers are metric, mm: common practice, no source."""
 
 SQUARE_METRE = 1e6
 SQUARE_YARD = 914.4**2
@@ -44,7 +49,8 @@ class ShoppingLine:
     price, cost
         The price of a unit, and what all of it costs; None where no price is given.
     count, sold
-        How many, and the length of each one, mm; None for cloth and for rib by length.
+        How many, and the length of each one, mm; None for cloth and for rib by length. Of what is cut off a roll no
+        number, and the whole length.
     trim
         What the garment needs, where it is a trim.
     """
@@ -95,6 +101,8 @@ def _offered(best: Best, plan: Plan) -> ShoppingLine:
 def _needed(trim: TrimNeeded, plan: Plan) -> ShoppingLine:
     units, offer = plan.job.written_in, next((one for one in plan.job.trim if one.name == trim.name), None)
     sold = (offer and offer.sold_by) or trim.sold or None
+    if trim.width:
+        return _by_length(trim, plan, offer)
     count = trim.bought(plan.job.garments, sold)
     if count is None:
         return ShoppingLine("trim", trim.name, _area(trim.area * plan.job.garments, units), trim.where)
@@ -106,6 +114,18 @@ def _needed(trim: TrimNeeded, plan: Plan) -> ShoppingLine:
     price, cost = (offer.price, offer.cost(count, sold or 0.0)) if offer else (None, None)
     by = "spool" if by_spool else "piece"
     return ShoppingLine("trim", trim.name, buy, trim.where, by, price, cost, count, sold, trim)
+
+
+def _by_length(trim: TrimNeeded, plan: Plan, offer: TrimOffer | None) -> ShoppingLine:
+    """What is cut off a roll: whole steps of a length, as wide as it says."""
+    in_inches = plan.job.written_in is Units.INCHES
+    usual = Increment(trim.sold, "1/8 yd") if in_inches else Increment(METRIC_STEP, "10 cm")
+    step = usual if offer is None or offer.sold_by is None else Increment(offer.sold_by, "yd" if in_inches else "m")
+    count = trim.bought(plan.job.garments, step.mm) or 0
+    length = count * step.mm
+    buy = f"{step.write(length)}, {format_size(trim.width, plan.job.written_in)} wide"
+    price, cost = (offer.price, offer.cost(count, step.mm)) if offer else (None, None)
+    return ShoppingLine("trim", trim.name, buy, trim.where, step.write(step.mm), price, cost, None, length, trim)
 
 
 def _area(area: float, units: Units) -> str:

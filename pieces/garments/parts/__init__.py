@@ -1,0 +1,1 @@
+"""Parts that garments share: pockets, collars, hoods, loops, interfacing."""
