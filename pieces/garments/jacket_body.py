@@ -5,6 +5,7 @@ Every edge is drafted with the one seam of all; its own allowance is given to it
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,6 +16,7 @@ from pieces.garments.jacket_fit import widths_across
 from pieces.piece.curve import Line, Point, point_along
 from pieces.piece.outline import Edge
 from pieces.piece.piece import InnerLine, Notch, Piece
+from pieces.piece.ribbing import QUARTER
 from pieces.units import format_both
 
 if TYPE_CHECKING:
@@ -56,7 +58,7 @@ def draft_back(block: Block, body: Body, style: JacketStyle) -> Piece:
         cut=1 if on_fold else 2,
         mirrored_pair=not on_fold,
         grain=_grain(hem),
-        notches=_armhole_notches(edges, "back", 2),
+        notches=(*_armhole_notches(edges, "back", 2), *(Notch("centre back", point) for point in (top, (hem[0], 0.0)))),
         match=block.match,
         label="centre back on fold" if on_fold else "centre-back seam",
     )
@@ -99,6 +101,12 @@ def draft_tab(style: JacketStyle) -> Piece:
         Edge(name, Line(corners[i], corners[(i + 1) % 4]).flatten(), style.seam) for i, name in enumerate(names)
     )
     return Piece("hem tab", edges, cut=2, grain=((depth * 0.2, width / 2), (depth * 0.8, width / 2)))
+
+
+def with_quarter(piece: Piece, half: float) -> Piece:
+    """Back or front with a notch on its hem in the middle of what the hem band is sewn to, from the side seam, mm."""
+    hem = piece.edge("hem")
+    return replace(piece, notches=(*piece.notches, Notch(QUARTER, point_along(hem.points, hem.length - half / 2))))
 
 
 def _across(block: Block, body: Body, style: JacketStyle) -> tuple[float | None, float | None]:

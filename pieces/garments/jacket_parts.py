@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from pieces.garments.jacket_style import JacketStyle
     from pieces.piece.pieces import Seam
 
-LEAST_MOUTH, MOST_MOUTH = 3.5 * INCH, 7.5 * INCH
+LEAST_MOUTH, MOST_MOUTH = 3 * INCH, 7.5 * INCH
 """No mouth is smaller or larger, unless it is asked for."""
 
 ABOVE_HEM, BELOW_ARM = INCH, 1.5 * INCH

@@ -82,7 +82,7 @@ class Posture(NamedTuple):
         return cls(
             asked=body.tried_on,
             blade=block.sewn_tip[0] + 0.55 * (under[0] - block.sewn_tip[0]),
-            bust=under[0] + 0.25 * FADE,
+            bust=under[0] + FADE / 2,
             waist=min(waist, hem[0] - FADE / 2),
             across=across,
             side=under[1],

@@ -12,10 +12,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.body.rules import measured_or_usual
+from pieces.errors import DraftError, MeasurementError
 from pieces.length import mm
 from pieces.piece.outline import Edge
 from pieces.piece.piece import InnerLine, Notch, Piece
 from pieces.piece.pieces import PieceSet, Seam
+from pieces.units import format_both
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -37,9 +39,21 @@ def sides_of(body: Body) -> tuple[Body, Body] | None:
         return None
     right = replace(tried, left_drop=mm(0.0), left_sleeve=mm(0.0))
     left = replace(right, sleeve=mm(tried.sleeve + tried.left_sleeve))
-    slope = mm(measured_or_usual(body, "shoulder_slope") + tried.left_drop)
-    lower = replace(body, tried_on=left, shoulder_slope=slope) if tried.left_drop else replace(body, tried_on=left)
-    return lower, replace(body, tried_on=right)
+    other = replace(body, tried_on=left)
+    if tried.left_drop:
+        other = _with_slope(other, measured_or_usual(body, "shoulder_slope") + tried.left_drop)
+    return other, replace(body, tried_on=right)
+
+
+def _with_slope(body: Body, slope: float) -> Body:
+    """The body with another slope of its shoulder; DraftError if no shoulder has it."""
+    try:
+        return replace(body, shoulder_slope=mm(slope))
+    except MeasurementError:
+        fault = f"the left shoulder point would lie {format_both(abs(slope))} {'below' if slope > 0 else 'above'}"
+        raise DraftError(
+            f"{fault} the neck point, as no shoulder does: measure both shoulders again", about="shoulder_slope"
+        ) from None
 
 
 def join_sides(left: PieceSet, right: PieceSet) -> PieceSet:
@@ -60,7 +74,8 @@ def join_sides(left: PieceSet, right: PieceSet) -> PieceSet:
             names = f"left {piece.name}", f"right {piece.name}"
             pieces += _pair(other, piece, names)
             apart[piece.name] = names
-    seams = [one for seam in right.seams for one in _sewn(seam, apart, whole)]
+    eases = {seam.name: seam.ease for seam in left.seams}
+    seams = [one for seam in right.seams for one in _sewn(seam, eases[seam.name], apart, whole)]
     drafted = PieceSet(right.garment, tuple(pieces), tuple(seams), _measures(left, right), _notes(left, right))
     drafted = replace(drafted, finished=tuple(_finished(left, right)))
     drafted.check()
@@ -141,7 +156,7 @@ def _mean(first: Piece, second: Piece) -> Piece:
     return replace(first, edges=edges, notches=notches)
 
 
-def _sewn(seam: Seam, apart: dict[str, tuple[str, str]], whole: set[str]) -> Iterator[Seam]:
+def _sewn(seam: Seam, ease_left: float, apart: dict[str, tuple[str, str]], whole: set[str]) -> Iterator[Seam]:
     """A seam once, where it is the same on both sides; else that of each side."""
     runs = seam.first + seam.second
     if not any(piece in apart or piece in whole for piece, _ in runs):
@@ -158,7 +173,7 @@ def _sewn(seam: Seam, apart: dict[str, tuple[str, str]], whole: set[str]) -> Ite
                 for piece, edge in edges
             )
 
-        yield Seam(f"{name} {seam.name}", run(seam.first), run(seam.second), seam.ease)
+        yield Seam(f"{name} {seam.name}", run(seam.first), run(seam.second), ease_left if name == "left" else seam.ease)
 
 
 def _measures(left: PieceSet, right: PieceSet) -> dict[str, float]:

@@ -190,7 +190,7 @@ def draft_sleeve(cap: Cap, body: Body, style: JacketStyle, rise: float) -> Piece
         cut=2,
         mirrored_pair=True,
         grain=((length * 0.3, 0.0), (length * 0.85, 0.0)),
-        notches=(Notch("shoulder", (seam, 0.0)), *notches),
+        notches=(Notch("shoulder", (seam, 0.0)), *notches, Notch("cuff middle", (foot, (low + high) / 2))),
         match=(notches[0].point[0] + rise, 0.0),
     )
 

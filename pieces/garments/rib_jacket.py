@@ -25,8 +25,9 @@ from pieces.garments.jacket_two_piece import cut_two_piece_sleeve
 from pieces.garments.jacket_yoke import cut_yoke
 from pieces.garments.parts.neck import HOOD_HEIGHT, NO_CORD, hood, stand_collar
 from pieces.piece.curve import polyline_length
+from pieces.piece.piece import Notch
 from pieces.piece.pieces import PieceSet, Seam, walk
-from pieces.piece.ribbing import LEAST_SHARE, cut_depth, half_on_fold, rib_band
+from pieces.piece.ribbing import LEAST_SHARE, QUARTER, cut_depth, half_on_fold, rib_band
 from pieces.require import require
 from pieces.units import format_both
 
@@ -99,6 +100,7 @@ def _draft(body: Body, style: JacketStyle) -> PieceSet:
     if style.tab_width > 0:
         pieces.append(trunk.draft_tab(style))
     openings, places = _openings(block, body, style, posture)
+    pieces[:2] = _with_quarters(back, front, openings["hem_opening"] / 2)
     bands, notes = _bands(openings, places, body, style)
     names = {piece.name for piece in pieces}
     pieces, more = add_parts({piece.name: piece for piece in pieces}, body, style)
@@ -131,6 +133,12 @@ def _cut_up(drafted: PieceSet, style: JacketStyle) -> PieceSet:
         drafted = cut_two_piece_sleeve(drafted, style.seams.of("side"))
     drafted.check()
     return drafted
+
+
+def _with_quarters(back: Piece, front: Piece, half: float) -> list[Piece]:
+    """Back and front with the notches that halve each on the hem band; `half` is that of the hem opening, mm."""
+    behind = back.edge("hem").length
+    return [trunk.with_quarter(back, behind), trunk.with_quarter(front, half - behind)]
 
 
 def _on_neckline(
@@ -187,7 +195,15 @@ def _openings(
     side, shoulder = 1 / 2 - behind / hem / 2, 1 / 2 - back / neck / 2
     places = {
         "cuff": (("sleeve middle", 0.5),),
-        "hem band": (("right side seam", side), ("centre back", 0.5), ("left side seam", 1 - side)),
+        "hem band": (
+            (QUARTER, side / 2),
+            ("right side seam", side),
+            (QUARTER, (side + 0.5) / 2),
+            ("centre back", 0.5),
+            (QUARTER, (1.5 - side) / 2),
+            ("left side seam", 1 - side),
+            (QUARTER, 1 - side / 2),
+        ),
         "neckband": (("right shoulder seam", shoulder), ("centre back", 0.5), ("left shoulder seam", 1 - shoulder)),
     }
     return {"wrist_opening": arm.sleeve_hem(style, body), "hem_opening": 2 * hem, "neck_opening": 2 * neck}, places
@@ -218,7 +234,16 @@ def _bands(
             f"{name}: cut by rule, {_rule(name, style)}{_ends(name, style)}; sewn {sewn / opening:.0%} of its opening"
         )
         notes += _stretch_notes(name, sewn, opening, body, style)
+    if style.closure == "zip":
+        pieces = [piece if piece.name == "cuff" else _with_zip_end(piece) for piece in pieces]
     return pieces, notes
+
+
+def _with_zip_end(band: Piece) -> Piece:
+    """A band with a notch where the zip ends: at its fold, on each end that meets a front edge."""
+    ends = [edge for edge in band.edges if edge.name in ("end", "other end")]
+    marks = (Notch("zip end", (float(edge.points[:, 0].mean()), float(edge.points[0, 1]))) for edge in ends)
+    return replace(band, notches=(*band.notches, *marks))
 
 
 def _cut_length(name: str, opening: float, body: Body, style: JacketStyle) -> float:

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 
     from pieces.body.ranges import Wearer
 
+QUARTER = "quarter"
+"""Where a band meets the middle of a piece, so that it is stretched evenly: no place to join it."""
+
 LEAST_SHARE = 0.6
 """A band shorter than this share of its opening would have to stretch by two thirds: noted."""
 

@@ -58,7 +58,12 @@ BAD = {
         ["sleeve cap cannot meet its armhole", "mm) wide", "mm) round", "deepen armhole_depth"],
     ),
     "a cap too short for its armhole": (
-        edited((ARMHOLE, 'armhole_depth = "24 in"'), ('"16 in"', '"7 in"'), ('"30 in"', '"44 in"'), ('"22 in"', '"40 in"\nsleeve_room = "1 in"')),
+        edited(
+            (ARMHOLE, 'armhole_depth = "24 in"'),
+            ('"16 in"', '"7 in"'),
+            ('"30 in"', '"44 in"'),
+            ('"22 in"', '"40 in"\nsleeve_room = "1 in"'),
+        ),
         ["sleeve cap cannot meet its armhole", "mm) wide", "mm) round", "give more sleeve_room"],
     ),
     "a neck wider than the shoulder": (

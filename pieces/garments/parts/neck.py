@@ -96,7 +96,7 @@ def hood(half: float, height: float, seam: float, neck_seam: float, shoulder: fl
         return Cubic(start, (height + drop, 0.45 * reach), (height, 0.6 * reach), end).flatten()
 
     reach = root(lambda y: polyline_length(neck(y)) - half, 0.3 * half, half)
-    if not 0.5 * deep < reach <= 1.4 * deep:
+    if not 0.5 * deep < reach <= 1.8 * deep:
         raise DraftError(
             f"a hood {format_both(height)} high does not go with half a neckline of {format_both(half)}: choose"
             " another hood_height",

@@ -49,6 +49,8 @@ def test_each_changes_what_it_says(fit: str, body: Body, style: JacketStyle) -> 
     body = replace(body, armhole_depth=None)
     before = sizes(JACKET.draft(body, plain))
     for name, correction in CORRECTIONS.items():
+        if correction.of not in before:
+            continue  # of posture and sides: tested with the shapes they give
         drafted = JACKET.draft(replace(body, tried_on=corrections_of({name: 12.0})), plain)
         after, by = sizes(drafted), 12.0 * correction.sign
         assert after[correction.of] - before[correction.of] == pytest.approx(by, abs=0.3), name

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pieces.trims.sewn import Sewn
-from pieces.trims.stock import buttons_for, stock, thread_for, zip_for
+from pieces.trims.stock import buttons_for, elastic_for, stock, thread_for, zip_for
 from pieces.units import INCH
 
 
@@ -37,3 +37,10 @@ def test_thread() -> None:
 def test_lengths_rise() -> None:
     """The first length that is long enough is the next one only in a table that rises."""
     assert stock()["zip"]["inches"] == sorted(set(stock()["zip"]["inches"]))
+
+
+@pytest.mark.parametrize(("depth", "width"), [(3, 2), (3.125, 3), (1, 0.75), (0.2, 0.25)])
+def test_elastic(depth: float, width: float) -> None:
+    """The widest sold that lies in the band, an eighth of an inch narrower; an inch more for each join."""
+    found = elastic_for(40 * INCH, depth * INCH, ("cuff", "hem band"))
+    assert (found.width / INCH, found.needed / INCH) == (pytest.approx(width), pytest.approx(42))

@@ -1,0 +1,99 @@
+"""What is added to a jacket: where pockets lie, and what is interfaced."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+import pytest
+import shapely
+
+from pieces import GARMENTS, Body
+from pieces.errors import DraftError
+from pieces.length import mm
+
+if TYPE_CHECKING:
+    from pieces.garments import JacketStyle
+
+INCH = 25.4
+JACKET = GARMENTS["rib-jacket"]
+
+
+def materials(style: JacketStyle, body: Body, **asked: Any) -> dict[str, tuple[str, int]]:
+    """Material and number of each piece of a style with other options."""
+    return {piece.name: (piece.material, piece.cut) for piece in JACKET.draft(body, replace(style, **asked))}
+
+
+@pytest.mark.parametrize(
+    ("pockets", "new"),
+    [
+        ("patch", {"patch pocket": ("shell", 2)}),
+        ("side-seam", {"pocket bag": ("lining", 4)}),
+        ("welt", {"welt": ("shell", 2), "pocket strip": ("shell", 2), "pocket bag": ("lining", 4)}),
+    ],
+)
+def test_pockets(pockets: str, new: dict[str, tuple[str, int]], body: Body, style: JacketStyle) -> None:
+    """Each kind adds its own pieces, of their own cloth; the rest stays as it was."""
+    plain, made = materials(style, body), materials(style, body, pockets=pockets)
+    assert {name: made[name] for name in made if name not in plain} == new
+    assert plain.items() <= made.items()
+
+
+@pytest.mark.parametrize("pockets", ["patch", "welt"])
+def test_place_on_the_front(pockets: str, body: Body, style: JacketStyle) -> None:
+    """The place of a pocket lies within the sewn front, below the underarm and above the hem."""
+    front = JACKET.draft(body, replace(style, pockets=pockets))["front"]  # type: ignore[arg-type]
+    place = shapely.LineString(front.inner[-1].points)
+    assert shapely.Polygon(front.sew_line).buffer(-0.4 * INCH).covers(place)
+    assert place.bounds[0] > front.edge("side").points[-1, 0] + INCH
+
+
+def test_side_pocket_notches_meet(body: Body, style: JacketStyle) -> None:
+    """Back and front have the same notches at the same distances from the hem, a mouth apart; so has the bag."""
+    pieces = JACKET.draft(body, replace(style, pockets="side-seam", pocket_mouth=mm(6 * INCH)))
+    at = {
+        name: {
+            notch.name: shapely.LineString(pieces[name].edge("side").points).project(shapely.Point(notch.point))
+            for notch in pieces[name].notches
+            if notch.name.startswith("pocket")
+        }
+        for name in ("front", "back")
+    }
+    assert at["front"] == pytest.approx(at["back"])
+    assert at["front"]["pocket top"] - at["front"]["pocket end"] == pytest.approx(6 * INCH)
+
+
+def test_no_room_for_a_pocket(body: Body, style: JacketStyle) -> None:
+    """A mouth that is larger than what lies between armhole and hem is refused, with what to do."""
+    with pytest.raises(DraftError, match="finds no room") as caught:
+        JACKET.draft(body, replace(style, pockets="welt", pocket_mouth=mm(20 * INCH)))
+    assert caught.value.about == "pocket_mouth"
+
+
+@pytest.mark.parametrize(
+    ("asked", "faced"),
+    [
+        ({}, {"front facing interfacing": 2}),
+        (
+            {"back_facing": "facing", "pockets": "welt", "neckline": "collar"},
+            {
+                "front facing interfacing": 2,
+                "back facing interfacing": 1,
+                "welt interfacing": 2,
+                "collar interfacing": 1,
+            },
+        ),
+        ({"facing": "none", "closure": "buttons"}, {"front edge interfacing": 2}),
+        ({"facing": "none", "closure": "zip"}, {}),
+    ],
+)
+def test_interfacing(asked: dict[str, str], faced: dict[str, int], body: Body, style: JacketStyle) -> None:
+    """What is faced, folded or buttoned is interfaced; of a collar one layer."""
+    made = materials(style, body, interfacing="cut", **asked)
+    assert {name: cut for name, (material, cut) in made.items() if material == "interfacing"} == faced
+
+
+def test_loop_is_asked_for(body: Body, style: JacketStyle) -> None:
+    """There is a hanger loop only where one is asked for."""
+    assert "hanger loop" not in materials(style, body)
+    assert materials(style, body, hanger_loop="loop")["hanger loop"] == ("shell", 1)
