@@ -92,14 +92,14 @@ class Series:
         return [cloth for cloth in self.cloths if isinstance(cloth, Settling)]
 
     def cell(self, number: int) -> WidthMarker | None:
-        """The answer for one width, in the spread that takes least; None where not all was searched.
+        """The answer for one width, in the simplest spread of which least is bought; None where not all was searched.
 
         Its marker gives what was asked for: what is shown of a series comes from here.
         """
         cloth = self.cloths[number]
         if isinstance(cloth, NestingError) or cloth.missed or not cloth.found:
             return None
-        spread, offer = cloth.best, cloth.offer
+        spread, offer = cloth.shown, cloth.offer
         marker, depth = cloth.found[spread], cloth.depths[spread]
         if self._verified.get(number) is not marker:
             verify_asked(marker, asked_of(offer, spread, self.pieces, cloth.garments, depth))

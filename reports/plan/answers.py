@@ -29,6 +29,9 @@ PROVED = 1e-6
 WITHIN = 2.0
 """A marker this close to its bound, mm, is as short as can be to what a tape shows."""
 
+SEEN = 1.0
+"""A shorter marker is shorter by more than so much, mm."""
+
 RefusalKind = Literal["too wide", "no fold", "spread", "strip too short", "other"]
 """Why cloth will not do: a piece is too wide, or needs a fold; it cannot lie so; or rib does not give a band."""
 
@@ -119,6 +122,13 @@ class FabricPlan:
     def is_interrupted(self) -> bool:
         """Whether an interrupt ended the search: less may be found by a whole one."""
         return self.result.stopped_by == "interrupt"
+
+    @property
+    def shortest(self) -> Spread | None:
+        """The spread that was found to take less than the one chosen, which is simpler; None where none does."""
+        own = self.result.marker.cloth_length
+        shorter = [way for way in self.passed_over if way.length is not None and way.length < own - SEEN]
+        return min(shorter, key=lambda way: way.length or 0.0).spread if shorter else None
 
     @property
     def fold_depths(self) -> Literal["any", "this"] | None:

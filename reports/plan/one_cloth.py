@@ -19,7 +19,7 @@ from reports.plan.problems import spread_problem
 from reports.plan.settling import Settling, settle, share
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from nesting.cloth.spread import Spread
     from nesting.marker.marker import Marker
@@ -42,6 +42,12 @@ def _require_same(before: FabricPlan, offer: FabricOffer, pieces: tuple[Piece, .
             f"the plan before is of another job, by its marker on '{offer.name}': {why}; give a plan of the same job,"
             " or none"
         )
+
+
+HELD: Mapping[Spread, tuple[Spread, ...]] = {"open": ("folded",), "fold-then-open": ("folded", "open")}
+"""Spreads whose layouts, unfolded, are all layouts of another one; but for cloth with a gap between pieces."""
+
+LAID: Mapping[Spread, str] = {"open": "laid open", "fold-then-open": "folded and then opened out"}
 
 
 class ClothTask:
@@ -117,9 +123,9 @@ class ClothTask:
         return any(result.stopped_by == "interrupt" for result in self._results.values())
 
     def plan(self) -> FabricPlan:
-        """The answer, in the spread that takes least of those that were asked for; once all is settled."""
+        """The answer, in the simplest of the spreads of which least is bought; once all is settled."""
         settled, before = self.settling, self._before
-        best, offer = settled.best, settled.offer
+        best, offer = settled.shown, settled.offer
         bought = settled.bought(best)
         plain = self._plain(best)
         if plain is not None and before and before.plain is not None and before.spread == best:
@@ -127,7 +133,7 @@ class ClothTask:
         return FabricPlan(
             offer,
             best,
-            self._proved(self._result(best), best),
+            self._bounded(best),
             bought,
             offer.cost(bought.buy),
             tuple(self._passed_over(spread) for spread in offer.spreads() if spread != best),
@@ -143,6 +149,17 @@ class ClothTask:
         if own is None:
             return Result(marker, *lower_bound(marker.problem), 0, 0.0, self._effort.seed, "iterations")
         return own if own.marker is marker else replace(own, marker=marker)
+
+    def _bounded(self, spread: Spread) -> Result:
+        """The result of a spread; what is proved of one that holds all its layouts is proved of it as well."""
+        result = self._proved(self._result(spread), spread)
+        wider = self.settling.best
+        if spread not in HELD.get(wider, ()) or self.settling.offer.gap:
+            return result
+        other = self._proved(self._result(wider), wider)
+        if other.bound <= result.bound:
+            return result
+        return replace(result, bound=other.bound, bound_held=f"{other.bound_held}, the cloth {LAID[wider]}")
 
     def _passed_over(self, spread: Spread) -> PassedOver:
         """A spread other than the best: what it takes, if it was searched as the best was; or why it will not do."""

@@ -160,6 +160,7 @@ def _other_way(way: PassedOver, plan: FabricPlan) -> dict[str, Any]:
         "buy": way.purchase.text if way.purchase else None,
         "searched": way.is_searched,
         "simplest": way.spread == plan.simplest,
+        "shortest": way.spread == plan.shortest,
     }
 
 

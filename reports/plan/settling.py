@@ -186,6 +186,18 @@ class Settling:
         return min(found, key=lambda spread: round(self.length(spread) / SAME_LENGTH))
 
     @property
+    def shown(self) -> Spread:
+        """The spread to buy for and to draw: of all that were searched, and of which no more is bought, the simplest.
+
+        Where one is named, it is the one that takes least.
+        """
+        if self.offer.spread != "best":
+            return self.best
+        buy = self.bought(self.best).buy
+        alike = (spread for spread in self.searched if spread in self.found and self.bought(spread).buy <= buy)
+        return next(alike, self.best)
+
+    @property
     def simplest(self) -> Spread:
         """The simplest spread that takes hardly more than the best, or of which no more is bought."""
         most, buy = self.length(self.best) * (1 + SIMPLE_ENOUGH), self.bought(self.best).buy

@@ -215,6 +215,8 @@ def way_words(fabric: FabricPlan, passed: PassedOver, units: Units) -> str:
     simplest = "; simplest, and hardly longer" if passed.spread == fabric.simplest else ""
     if simplest and passed.purchase and passed.purchase.buy <= fabric.purchase.buy:
         simplest = "; simplest; same amount to buy"
+    if passed.spread == fabric.shortest:
+        simplest = "; shortest; same amount to buy"
     return f"{SPREAD_WORDS[passed.spread]}: {_passed_over(passed, units)}{simplest}"
 
 

@@ -82,7 +82,8 @@ class ProofAnswer(Sealed):
 class OtherWayAnswer(Sealed):
     """The same cloth in another spread, with what it takes; or with the reason why it will not do.
 
-    Of one that was not `searched` as hard as the one chosen there are no figures to compare: they are null.
+    Of one that was not `searched` as hard as the one chosen there are no figures to compare: they are null. The
+    `shortest` takes less than the one chosen, which is simpler, and no less is bought for it.
     """
 
     spread: Spread
@@ -92,6 +93,7 @@ class OtherWayAnswer(Sealed):
     buy: NotRequired[str | None]
     searched: NotRequired[bool]
     simplest: NotRequired[bool]
+    shortest: NotRequired[bool]
     reason: NotRequired[str]
     cause: NotRequired[RefusalCauseAnswer]
 
