@@ -102,7 +102,7 @@ class JacketStyle(Dimensioned):
         "rib", "hem and wrist end in rib, or in bands of the shell with elastic", "choice"
     )
     neckline: Literal["band", "collar", "hood"] = option("band", "what stands on the neckline", "choice")
-    collar_height: Mm = option(1.75 * INCH, "finished height of a stand collar", example="1 3/4 in")
+    collar_height: Mm = option(2 * INCH, "finished height of a stand collar", example="2 in")
     hood_height: MmOrNone = option(
         None, "of a hood, from the neckline over the head; by default by the wearer, 13 1/2 in", example="13 1/2 in"
     )

@@ -10,6 +10,7 @@ from pieces.units import format_bound, format_need, percent_reached
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
 from reports.plan.plain import marker_to_plain, plan_to_plain
+from reports.plan.shopping import shopping_lines
 from reports.plan.words import SPREAD_WORDS, answer_lines, depths_words, how_cut, width_words
 
 if TYPE_CHECKING:
@@ -63,7 +64,7 @@ def write_plan(plan: Plan, folder: Path, parts: Sequence[FilesFor]) -> list[Path
     if "answer" in parts:
         answer, text = planned_files(plan.job, folder, ["answer"])
         write_text(answer, json.dumps(plan_to_plain(plan), indent=2) + "\n")
-        write_text(text, "\n".join(answer_lines(plan)) + "\n")
+        write_text(text, "\n".join([*answer_lines(plan), *shopping_lines(plan)]) + "\n")
         written += [answer, text]
     return written
 

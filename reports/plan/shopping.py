@@ -99,13 +99,18 @@ def _offered(best: Best, plan: Plan) -> ShoppingLine:
 
 
 def _needed(trim: TrimNeeded, plan: Plan) -> ShoppingLine:
-    units, offer = plan.job.written_in, next((one for one in plan.job.trim if one.name == trim.name), None)
-    sold = (offer and offer.sold_by) or trim.sold or None
+    offer = next((one for one in plan.job.trim if one.name == trim.name), None)
+    return trim_line(trim, plan.job.garments, plan.job.written_in, offer)
+
+
+def trim_line(trim: TrimNeeded, garments: int, units: Units, offer: TrimOffer | None = None) -> ShoppingLine:
+    """What to buy of a trim for so many garments; with its cost, where it is offered at a price."""
     if trim.width:
-        return _by_length(trim, plan, offer)
-    count = trim.bought(plan.job.garments, sold)
+        return _by_length(trim, garments, units, offer)
+    sold = (offer and offer.sold_by) or trim.sold or None
+    count = trim.bought(garments, sold)
     if count is None:
-        return ShoppingLine("trim", trim.name, _area(trim.area * plan.job.garments, units), trim.where)
+        return ShoppingLine("trim", trim.name, _area(trim.area * garments, units), trim.where)
     by_spool = not trim.count
     length = "" if sold is None else f"{sold / 1000:g} m" if by_spool else format_size(sold, units)
     buy = str(count)
@@ -116,14 +121,14 @@ def _needed(trim: TrimNeeded, plan: Plan) -> ShoppingLine:
     return ShoppingLine("trim", trim.name, buy, trim.where, by, price, cost, count, sold, trim)
 
 
-def _by_length(trim: TrimNeeded, plan: Plan, offer: TrimOffer | None) -> ShoppingLine:
+def _by_length(trim: TrimNeeded, garments: int, units: Units, offer: TrimOffer | None) -> ShoppingLine:
     """What is cut off a roll: whole steps of a length, as wide as it says."""
-    in_inches = plan.job.written_in is Units.INCHES
+    in_inches = units is Units.INCHES
     usual = Increment(trim.sold, "1/8 yd") if in_inches else Increment(METRIC_STEP, "10 cm")
     step = usual if offer is None or offer.sold_by is None else Increment(offer.sold_by, "yd" if in_inches else "m")
-    count = trim.bought(plan.job.garments, step.mm) or 0
+    count = trim.bought(garments, step.mm) or 0
     length = count * step.mm
-    buy = f"{step.write(length)}, {format_size(trim.width, plan.job.written_in)} wide"
+    buy = f"{step.write(length)}, {format_size(trim.width, units)} wide"
     price, cost = (offer.price, offer.cost(count, step.mm)) if offer else (None, None)
     return ShoppingLine("trim", trim.name, buy, trim.where, step.write(step.mm), price, cost, None, length, trim)
 
@@ -182,6 +187,16 @@ def _where_words(where: tuple[str, ...]) -> str:
     if len(where) <= MOST_PLACES:
         return ", ".join(where)
     return f"{', '.join(where[: MOST_PLACES - 1])} and {len(where) - MOST_PLACES + 1} more"
+
+
+def shopping_lines(plan: Plan) -> Iterator[str]:
+    """The list as lines of text, each thing with how much of it, what it costs and where it is used."""
+    garments = plan.job.garments
+    yield "Shopping list" if garments == 1 else f"Shopping list for {garments} garments"
+    for _, (name, buy, _, _, cost, where) in shopping_rows(plan):
+        yield f"  {name}: {buy}{f', {cost}' if cost else ''} ({where})"
+    if left_out := shopping_left_out(plan):
+        yield f"  {left_out}"
 
 
 def shopping_left_out(plan: Plan) -> str:

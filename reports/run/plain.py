@@ -8,6 +8,7 @@ from reports.cautions import cautions
 from reports.money.cost.plain import cost_to_plain, curve_to_plain, quote_to_plain
 from reports.money.price import price_words
 from reports.plan.plain import rib_cuts_to_plain
+from reports.plan.shopping import made_to_order
 
 if TYPE_CHECKING:
     from nesting.lays.plan import Lay, LayPlan
@@ -16,10 +17,11 @@ if TYPE_CHECKING:
     from reports.run.laid import LotPlan
     from reports.run.plan import RunPlan
     from reports.run.tickets import Ticket
+    from reports.run.trims import TrimOfRun
 
 
-RUN_SCHEMA = 2
-"""Of the answer; 1 had no seed, no rounds, no sizes of a lay, and no cuts of rib."""
+RUN_SCHEMA = 3
+"""Of the answer; 1 had no seed, no rounds, no sizes of a lay, and no cuts of rib; 2 no trims by the drafts."""
 
 
 def run_to_plain(run: RunPlan) -> dict[str, Any]:
@@ -41,12 +43,28 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "lots": [_lot(run, plan) for plan in run.lots],
         "tickets": [_ticket(ticket) for ticket in run.tickets],
         "buy": [_bought(one) for one in run.bought],
+        "trims_needed": [_trim(one) for one in run.trims],
         "ribs": [{"name": of.rib.name, "colours": list(of.colours), **rib_cuts_to_plain(of.plan)} for of in run.ribs],
         "cutting_minutes": round(costing.cutting_minutes, 1),
         "cost": cost_to_plain(costing.cost, costing.quote),
         "curve": curve_to_plain(costing.curve),
         "quote": quote_to_plain(costing.quote),
         "cautions": list(cautions(run.order.cutting.tool)),
+    }
+
+
+def _trim(trim: TrimOfRun) -> dict[str, Any]:
+    """A trim that the drafts need, for all garments of these sizes."""
+    line, needed = trim.line, trim.line.trim
+    return {
+        "name": line.name,
+        "buy": line.buy,
+        "count": line.count,
+        "needed_mm": (needed.needed or None) if needed else None,
+        "sold_mm": line.sold,
+        "usual_length": not made_to_order(line),
+        "sizes": trim.sizes,
+        "where": list(line.where),
     }
 
 

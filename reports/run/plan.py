@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from nesting.errors import LayPlanError
@@ -16,6 +17,7 @@ from reports.run.laid import plan_lot
 from reports.run.lots import lots_of
 from reports.run.ribs import plan_ribs
 from reports.run.tickets import count_tickets, tickets_of
+from reports.run.trims import trims_of_run
 from reports.sheets.shown import Shown
 
 if TYPE_CHECKING:
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
     from reports.run.laid import LayMarkers, LotPlan
     from reports.run.ribs import RibOf
     from reports.run.tickets import Ticket
+    from reports.run.trims import TrimOfRun
 
 EFFORT = 4.0
 """For each lay plan, in the units of `plan_lays`."""
@@ -56,6 +59,11 @@ class RunPlan(Shown):
 
     def __repr__(self) -> str:
         return f"<RunPlan: {self.order.name}, {sum(self.cut.values())} garments, {len(self.tickets)} lays>"
+
+    @cached_property
+    def trims(self) -> tuple[TrimOfRun, ...]:
+        """What the drafts of all garments need besides cloth and rib."""
+        return trims_of_run(self.order, self.garments, self.cut)
 
     @property
     def notes(self) -> tuple[str, ...]:

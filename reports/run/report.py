@@ -66,7 +66,14 @@ def _buying(run: RunPlan) -> Page:
         *(f"Left out: {line}" for line in run.garments.left_out),
         LAW,
     )
-    return Page("Buying list", (Table("buying-list", "To buy", heads, tuple(rows)), Lines(notes)))
+    needed = Table(
+        "trims-needed",
+        "Trims that the drafts need, for all garments",
+        tuple(Column(name) for name in ("what", "buy", "for", "used at")),
+        tuple(Row(trim.words) for trim in run.trims),
+    )
+    bought = Table("buying-list", "To buy", heads, tuple(rows))
+    return Page("Buying list", (bought, *((needed,) if run.trims else ()), Lines(notes)))
 
 
 def _lays(run: RunPlan) -> Page:

@@ -110,6 +110,19 @@ class BoughtAnswer(Sealed):
     price: str
 
 
+class RunTrimAnswer(Sealed):
+    """A trim that the drafts need, with the garments of each size that it is for; what it is bought by is in `buy`."""
+
+    name: str
+    buy: str
+    count: int | None
+    needed_mm: float | None
+    sold_mm: float | None
+    usual_length: bool
+    sizes: dict[str, int]
+    where: list[str]
+
+
 class RunRibAnswer(RibCutsAnswer):
     """A rib, how its bands are joined, and what is cut of each row."""
 
@@ -120,7 +133,7 @@ class RunRibAnswer(RibCutsAnswer):
 class RunAnswer(Sealed):
     """The whole answer of an order."""
 
-    schema: Literal[2]
+    schema: Literal[3]
     order: str
     units: UnitsName
     seed: int
@@ -132,6 +145,7 @@ class RunAnswer(Sealed):
     lots: list[LotAnswer]
     tickets: list[TicketAnswer]
     buy: list[BoughtAnswer]
+    trims_needed: list[RunTrimAnswer]
     ribs: list[RunRibAnswer]
     cutting_minutes: float
     cost: CostAnswer

@@ -40,6 +40,8 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     yield use_table(run)
     for supplier in by_supplier(run.bought):
         yield buying_table(run, supplier)
+    if run.trims:
+        yield trims_table(run)
     yield from (f"Rib: {of.rib.name}: {how_cut(of.plan)}." for of in run.ribs)
     yield sheet_table(run.costing.cost.garment, units)
     yield from sheet_lines(run.costing.cost.garment)
@@ -158,6 +160,15 @@ def buying_table(run: RunPlan, supplier: str) -> Table:
         total, priced = total + (one.cost or Decimal(0)), priced and one.cost is not None
     if priced:
         table.add_row("all", "", "", "", f"{total:.2f}", style="bold")
+    return table
+
+
+def trims_table(run: RunPlan) -> Table:
+    """What the drafts need besides cloth and rib, for all garments together."""
+    table = _table("Trims that the drafts need, for all garments", "what", "buy", "for", "used at", left=4)
+    for trim in run.trims:
+        name, buy, sizes, where = trim.words
+        table.add_row(name, buy, Text(sizes), where)
     return table
 
 

@@ -44,7 +44,7 @@ def write_answer(folder: Path) -> None:
 
 def heads(said: str) -> str:
     """The lines of an answer that stand by themselves, without the details under them."""
-    return "\n".join(line for line in said.splitlines() if not line.startswith(" "))
+    return "\n".join(line for line in said.splitlines() if not line.startswith((" ", "Shopping list")))
 
 
 def _put(said: str, page: Path) -> None:

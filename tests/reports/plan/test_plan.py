@@ -33,12 +33,17 @@ def plan(text: str, effort: float = 0, seed: int = 0, **options: Any) -> Plan:
 
 
 def test_best() -> None:
-    """Of all spreads of flat cloth the shortest marker is taken, and the others stand beside it."""
+    """Of all spreads least is bought; of those the simplest is taken, and a shorter one stands beside it, named so."""
     (fabric,) = plan(with_fabrics('width = "72 in"\nspread = "best"\nselvedge = "1/2 in"')).fabrics
     assert {fabric.spread, *(passed.spread for passed in fabric.passed_over)} == set(ALL_SPREADS)
-    lengths = [passed.length for passed in fabric.passed_over if passed.length]
-    assert lengths
-    assert fabric.result.marker.length <= min(lengths)
+    others = [passed for passed in fabric.passed_over if passed.purchase]
+    assert others
+    assert fabric.purchase.buy <= min(passed.purchase.buy for passed in others if passed.purchase)
+    simpler = ALL_SPREADS[: ALL_SPREADS.index(fabric.spread)]
+    alike = [one.spread for one in others if one.purchase and one.purchase.buy <= fabric.purchase.buy]
+    assert not set(simpler) & set(alike)
+    shorter = [one for one in others if (one.length or 0.0) < fabric.result.marker.cloth_length - 1]
+    assert fabric.shortest == (min(shorter, key=lambda one: one.length or 0.0).spread if shorter else None)
 
 
 def test_best_of_what_will_do() -> None:
