@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pieces.body.body import Body
+    from pieces.garments.sewing import SewingStep
     from pieces.piece.pieces import PieceSet
     from pieces.trims.trim import TrimNeeded
 
@@ -40,6 +41,8 @@ class Garment:
         Body and style in, pieces out; raises DraftError where they do not go together.
     trims
         Pieces and style in, out what it needs besides; None where that is not known.
+    steps
+        Pieces and style in, out the order of sewing; None where that is not known.
     """
 
     name: str
@@ -48,6 +51,7 @@ class Garment:
     style: type[Any]
     draft: Callable[[Body, Any], PieceSet]
     trims: Callable[[PieceSet, Any], tuple[TrimNeeded, ...]] | None = None
+    steps: Callable[[PieceSet, Any], tuple[SewingStep, ...]] | None = None
 
     def options(self) -> tuple[Field[Any], ...]:
         """The style's fields, each with ``help``, ``kind`` and ``example`` in its metadata."""

@@ -18,6 +18,7 @@ from pieces.garments.jacket_finished import finished_sizes, fit_notes
 from pieces.garments.jacket_fit import FITS
 from pieces.garments.jacket_parts import add_interfacing, add_parts
 from pieces.garments.jacket_posture import Posture, ease_in
+from pieces.garments.jacket_sewing import jacket_steps
 from pieces.garments.jacket_sides import join_sides, sides_of
 from pieces.garments.jacket_style import JacketStyle
 from pieces.garments.jacket_trims import jacket_trims
@@ -341,4 +342,5 @@ RIB_JACKET = Garment(
     JacketStyle,
     draft,
     jacket_trims,
+    jacket_steps,
 )

@@ -12,6 +12,7 @@ from reports.schema.importing import ImportAnswer
 from reports.schema.lay import LayAnswer, MarkerAnswer
 from reports.schema.written import ExportAnswer, NewAnswer, PrintAnswer
 from reports.schema.written_answer import WrittenAnswer
+from reports.sew.schema import SewingAnswer
 
 
 def all_answers() -> dict[str, WrittenAnswer]:
@@ -20,6 +21,7 @@ def all_answers() -> dict[str, WrittenAnswer]:
         "new": WrittenAnswer("the file that 'new' wrote", NewAnswer, 2),
         "demo": WrittenAnswer("what to buy for the sample job", BuyAnswer, 5),
         "draft": WrittenAnswer("the pieces, in mm; also pieces.json", DraftAnswer, 2),
+        "sew": WrittenAnswer("the order of sewing", SewingAnswer),
         "lay": WrittenAnswer("the markers of a job, with proof", LayAnswer, 5),
         **{question.name: question.schema() for question in QUESTIONS},
         "sizes": WrittenAnswer("tables of sizes, or a garment in each size", SizesAnswer, 3),

@@ -18,6 +18,7 @@ from reports.commands.print import print as print_out
 from reports.commands.report import report
 from reports.commands.schema import schema
 from reports.commands.serve import serve
+from reports.commands.sew import sew
 from reports.commands.sizes import sizes
 from reports.questions import QUESTIONS
 
@@ -37,6 +38,7 @@ COMMANDS = (
     CommandRow("new", new, "ellwand new jacket.toml"),
     CommandRow("demo", demo, "ellwand demo"),
     CommandRow("draft", draft, "ellwand draft jacket.toml --out jacket-pieces"),
+    CommandRow("sew", sew, "ellwand sew jacket.toml --out jacket-sewing"),
     CommandRow("lay", lay, "ellwand lay jacket.toml --out jacket-marker --seconds 10"),
 )
 """Those that come before the questions."""

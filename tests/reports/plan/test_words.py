@@ -49,7 +49,9 @@ def plan(monkeypatch: MonkeyPatch) -> Any:
     cloth = (CLOTH.format(*entry) for entry in (("twill [b]", 10), ("denim", 12), ("tape", 1)))
     job = parse_job(with_fabrics(*cloth, rib=RIB + strips))
     eighth = Increment(114.3, "1/8 yd")
-    marker = SimpleNamespace(length=1300.0, cloth_length=1300.0, density=0.8, problem=SimpleNamespace(lengths=1, repeat=None))
+    marker = SimpleNamespace(
+        length=1300.0, cloth_length=1300.0, density=0.8, problem=SimpleNamespace(lengths=1, repeat=None)
+    )
     result: Any = SimpleNamespace(marker=marker, bound=1170.0, bound_held="the area", gap=0.1, stopped_by="time")
     proved: Any = SimpleNamespace(marker=marker, bound=1300.0, bound_held="the area", gap=0.0, stopped_by="proved")
     cuts = tuple(RibCut("hem band", 0, f"row {row + 1}", row, 0.0, 650.0, 177.8, 1) for row in range(2))

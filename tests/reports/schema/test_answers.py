@@ -39,6 +39,7 @@ ASKED: dict[str, tuple[tuple[Any, ...], ...]] = {
     "new": (("mine.toml",), ("mine.toml", "--run")),
     "demo": (("--seconds", 0),),
     "draft": (("in.toml",), ("cm.toml",)),
+    "sew": (("in.toml",), ("cm.toml",)),
     "lay": (("in.toml", *QUICK), ("cm.toml", *QUICK)),
     "buy": (("in.toml", *QUICK), ("cm.toml", *QUICK)),
     "saves": (("in.toml", *ALONE),),
