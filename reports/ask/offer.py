@@ -14,8 +14,9 @@ from nesting.fit.remnant import Zone
 from nesting.rib.band import RibStock
 from pieces.length import mm
 from pieces.piece.piece import MOST_TILT
-from pieces.units import INCH, Units, parse_length, spoken
+from pieces.units import INCH, Units, format_both, parse_length, spoken, unit_written
 from reports.ask.tube import by_full_width
+from reports.chalk.tape import COARSEST, FINEST, TAPE
 from reports.errors import PriceError
 from reports.money.price import Price
 from reports.money.weight import Weight
@@ -133,6 +134,8 @@ class FabricOffer(FileTable):
     pieces: tuple[str, ...] = Field((), strict=False)
     spread: Literal[Spread, "best"] = "folded"
     fold_depth: Dimension | None = None
+    marking: Literal["exact", "tape"] = "exact"
+    tape_step: Dimension | None = None
     plies: int = Field(2, ge=2, le=200)
     nap: Annotated[Nap, BeforeValidator(_nap)] = False
     tilt: float = Field(0.0, ge=0, le=MOST_TILT)
@@ -169,6 +172,10 @@ class FabricOffer(FileTable):
             raise PriceError("breaks lower a price: give the price of short lengths too")
         if len({(p.currency, p.kind) for p in (self.price, *(step.price for step in self.breaks)) if p}) > 1:
             raise PriceError("the price and its breaks must be in one currency, and all by length or all by weight")
+        if self.tape_step is not None and not FINEST - 1e-9 <= self.tape_step <= COARSEST + 1e-9:
+            raise ValueError(
+                f"a tape_step is {format_both(FINEST)} to {format_both(COARSEST)}, not {format_both(self.tape_step)}"
+            )
         if self.fold_depth is not None and self.spread not in ("part-folded", "best"):
             raise ValueError('fold_depth goes only with spread = "part-folded": leave one out, or change the other')
         if self.repeat_along > LONGEST_REPEAT or self.repeat_across > self.width:
@@ -193,6 +200,12 @@ class FabricOffer(FileTable):
     def allowed(self, piece: Piece) -> Piece:
         """A piece with the tilt that this cloth allows."""
         return replace(piece, tilt=0.0 if piece.on_fold else max(piece.tilt, self.tilt))
+
+    @property
+    def tape(self) -> float:
+        """The step of the tape that it is marked with, mm: as given, or 5 mm or 1/8 in by how the cloth is sold."""
+        metric = unit_written(self.sold_by.text) in ("mm", "cm", "m")
+        return self.tape_step or TAPE[Units.METRIC if metric else Units.INCHES]
 
     @property
     def says_selvedge(self) -> bool:

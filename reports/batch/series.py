@@ -100,7 +100,7 @@ class Series:
         if isinstance(cloth, NestingError) or cloth.missed or not cloth.found:
             return None
         spread, offer = cloth.shown, cloth.offer
-        marker, depth = cloth.found[spread], cloth.depths[spread]
+        marker, depth = cloth.marked(spread), cloth.depths[spread]
         if self._verified.get(number) is not marker:
             verify_asked(marker, asked_of(offer, spread, self.pieces, cloth.garments, depth))
             self._verified[number] = marker

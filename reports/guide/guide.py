@@ -14,7 +14,7 @@ import numpy as np
 from nesting.problem.outline import polygon_area
 from nesting.problem.transform import Transform
 from nesting.verify import verify_asked
-from reports.guide.chalk import Chalked, chalk, from_edge
+from reports.chalk.chalk import Chalked, chalk, from_edge
 from reports.rows import LaidRow
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from nesting.cloth.band import Band
     from pieces.piece.curve import Point
     from pieces.units import Units
-    from reports.guide.chalk import Side
+    from reports.chalk.chalk import Side
     from reports.plan.answers import FabricPlan
 
 KINDS: tuple[Literal["layered", "single"], ...] = ("layered", "single")
@@ -223,7 +223,9 @@ def guide_of(plan: FabricPlan, units: Units) -> Guide:
     Stretches of the cloth come one after another, and in each cloth of several layers before a single layer beside it.
     In each stage pieces on the fold come first, then the largest, by the area of what is drawn round.
     """
-    chalked = chalk(plan.result.marker, units)
+    chalked = chalk(
+        plan.result.marker, units, plan.offer.tape if plan.offer.marking == "tape" else plan.offer.tape_step
+    )
     verify_asked(chalked.marker, plan.asked)
     bands = chalked.marker.problem.bands
     rows = [LaidRow(0, *found, bands[found[2].band]) for found in chalked.marker.outlines()]

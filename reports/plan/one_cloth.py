@@ -133,7 +133,7 @@ class ClothTask:
         return FabricPlan(
             offer,
             best,
-            self._bounded(best),
+            self._marked(best),
             bought,
             offer.cost(bought.buy),
             tuple(self._passed_over(spread) for spread in offer.spreads() if spread != best),
@@ -149,6 +149,14 @@ class ClothTask:
         if own is None:
             return Result(marker, *lower_bound(marker.problem), 0, 0.0, self._effort.seed, "iterations")
         return own if own.marker is marker else replace(own, marker=marker)
+
+    def _marked(self, spread: Spread) -> Result:
+        """The result of a spread, its marker as it is marked: not proved the shortest, if the tape made it longer."""
+        result, marker = self._bounded(spread), self.settling.marked(spread)
+        if marker is result.marker:
+            return result
+        stopped = "effort" if result.stopped_by == "proved" else result.stopped_by
+        return replace(result, marker=marker, stopped_by=stopped)
 
     def _bounded(self, spread: Spread) -> Result:
         """The result of a spread; what is proved of one that holds all its layouts is proved of it as well."""

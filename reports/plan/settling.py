@@ -16,6 +16,8 @@ from nesting.edit.carry import carry
 from nesting.errors import NestingError
 from nesting.folds.fold_then_open import opened_in
 from nesting.proof.bounds import lower_bound
+from pieces.units import Units
+from reports.chalk.chalk import chalk
 from reports.plan.answers import purchase_of
 from reports.plan.problems import spread_problem
 
@@ -78,6 +80,7 @@ class Settling:
         self.refused: dict[Spread, NestingError] = {}
         self.found: dict[Spread, Marker] = {}
         self.missed: set[Spread] = set()
+        self._marked: dict[Spread, tuple[Marker, Marker]] = {}
         self._asked: set[Spread] = set()
         put_off = [spread for spread in offer.spreads() if offer.spread == "best" and spread in SEARCHED]
         self._lay_out(spread for spread in offer.spreads() if spread not in put_off)
@@ -205,8 +208,18 @@ class Settling:
         return next(s for s in found if self.length(s) <= most or self.bought(s).buy <= buy)
 
     def bought(self, spread: Spread) -> Purchase:
-        """What to buy for a spread's marker."""
-        return self.bought_for(spread, self.found[spread].length)
+        """What to buy for a spread's marker, as it is marked."""
+        return self.bought_for(spread, self.marked(spread).length)
+
+    def marked(self, spread: Spread) -> Marker:
+        """A spread's marker as it is cut by: on whole steps of the tape, where the cloth is marked with one."""
+        found = self.found[spread]
+        if self.offer.marking != "tape":
+            return found
+        known = self._marked.get(spread)
+        if known is None or known[0] is not found:
+            known = self._marked[spread] = found, chalk(found, Units.METRIC, self.offer.tape).marker
+        return known[1]
 
     def bought_for(self, spread: Spread, length: float) -> Purchase:
         """What to buy for a marker of a spread that is so long, mm."""

@@ -169,7 +169,7 @@ def _marker(cloth: Settling, now: Settling) -> Marker | None:
                 cloth.adopt(spread, again)
     asked = cloth.offer.spread
     spread = cloth.best if asked == "best" or asked == now.offer.spread else asked
-    marker, depth = cloth.found[spread], cloth.depths[spread]
+    marker, depth = cloth.marked(spread), cloth.depths[spread]
     verify_asked(marker, asked_of(cloth.offer, spread, cloth.pieces, cloth.garments, depth))
     return marker
 

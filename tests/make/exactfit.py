@@ -24,7 +24,7 @@ from nesting.tolerance import TOLERANCE
 from pieces import Piece
 from pieces.length import mm
 from pieces.units import Units
-from reports.guide.chalk import chalk
+from reports.chalk.chalk import chalk
 from tests.make.outlines import sides
 
 if TYPE_CHECKING:

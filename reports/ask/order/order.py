@@ -89,6 +89,12 @@ class RunFabric(FabricOffer):
     thickness: Dimension | None = None
     rolls: tuple[Dimension, ...] = Field((), strict=False)
 
+    @model_validator(mode="after")
+    def _is_marked_exactly(self) -> RunFabric:
+        if self.marking != "exact" or self.tape_step is not None:
+            raise ValueError("the markers of a run are not chalked by tape: leave marking and tape_step out")
+        return self
+
     @property
     def laid(self) -> Spread:
         """How a ply of it is laid out: a stack is one of open plies."""

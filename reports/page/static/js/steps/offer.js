@@ -32,6 +32,7 @@ const MORE_FABRIC = [
   number("shrinkage", "Shrinkage, %", "Percent of its length, in the wash: measure a swatch", { most: 30, step: "any" }),
   number("shrinkage_across", "Shrinkage across, %", "Percent of its width", { most: 30, step: "any" }),
   choice("washed", "Washed", [["before", "Before cutting"], ["after", "After cutting: the pieces are cut larger"]]),
+  choice("marking", "Marked", [["exact", "Exactly, from a print or a projector"], ["tape", "With tape and chalk"]], "By tape, what its steps take is bought too"),
   length("gap", "Gap", "Space between pieces, for the blade"),
   number("tilt", "Tilt, degrees", "How far off the grain a piece may lie", { step: "any" }),
   length("end_allowance", "End allowance", "At each end; by default 1 cm"),

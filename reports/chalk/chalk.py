@@ -11,8 +11,8 @@ from nesting.errors import CheckError
 from nesting.marker.marker import Marker
 from nesting.marker.opinion import check
 from nesting.marker.stretches import join_stretches, split_stretches
-from pieces.units import INCH, Units
-from reports.guide.occupied import Occupied
+from reports.chalk.occupied import Occupied
+from reports.chalk.tape import TAPE
 from reports.rows import beyond
 
 if TYPE_CHECKING:
@@ -22,12 +22,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from nesting.cloth.band import Band
-    from reports.guide.occupied import Spot
+    from pieces.units import Units
+    from reports.chalk.occupied import Spot
 
     Side = Literal["low", "high"]
-
-TAPE = {Units.INCHES: INCH / 8, Units.METRIC: 5.0}
-"""The steps of the tape, mm."""
 
 BACK, ON = 2, 6
 """How many steps a piece may be laid before where it lies, and how many after."""
@@ -86,7 +84,7 @@ class Chalked:
         return abs(mm / self.step - round(mm / self.step)) <= WHOLE
 
 
-def chalk(marker: Marker, units: Units) -> Chalked:
+def chalk(marker: Marker, units: Units, tape: float | None = None) -> Chalked:
     """Move the pieces of a marker to whole steps of the tape, so that none overlap.
 
     Piece by piece from the start, each goes to a place near its own, a whole number of steps from the start and from
@@ -94,8 +92,13 @@ def chalk(marker: Marker, units: Units) -> Chalked:
     little. A piece to which the others cannot give way keeps its distance across, or both: what is written of it is
     rounded, and `Chalked.off` tells which. So are pieces matched on a pattern, which cannot be moved, and all of a
     marker that could not be cut any more once they are moved.
+
+    Parameters
+    ----------
+    tape
+        The step of the tape, mm; by default an eighth of an inch, or 5 mm.
     """
-    step = TAPE[units]
+    step = TAPE[units] if tape is None else tape
     rounded = marker if marker.problem.repeat is not None else _round(marker, step)
     try:
         check(rounded)

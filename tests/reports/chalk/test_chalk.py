@@ -21,7 +21,7 @@ from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from pieces import PieceSet, Units
 from pieces.length import inches
-from reports.guide.chalk import chalk, from_edge
+from reports.chalk.chalk import chalk, from_edge
 
 INCH = 25.4
 METRIC, INCHES = Units.METRIC, Units.INCHES
@@ -177,7 +177,7 @@ def test_same_again(jacket: PieceSet) -> None:
 def test_what_overlaps_once_it_is_rounded_stays_as_it_lies(monkeypatch: pytest.MonkeyPatch) -> None:
     """Should rounding lay two boxes on one another, the marker is chalked as it was, and its distances are rounded."""
     marker = boxes((43, 20), [(0, 1), (43, 1)], 22)
-    monkeypatch.setattr("reports.guide.chalk._round", lambda *_: boxes((43, 20), [(0, 0), (40, 0)], 22))
+    monkeypatch.setattr("reports.chalk.chalk._round", lambda *_: boxes((43, 20), [(0, 0), (40, 0)], 22))
     chalked = chalk(marker, METRIC)
     assert chalked.marker is marker
     assert (chalked.off, chalked.tolerance) == ((0, 1), 2.5)

@@ -1,0 +1,1 @@
+"""Markers as they are chalked: on whole steps of a tape."""

@@ -1,0 +1,1 @@
+"""Tests of markers on whole steps of a tape."""
