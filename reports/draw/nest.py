@@ -43,9 +43,21 @@ DASHES: tuple[Style, ...] = (
 )
 """A line for each size; where there are more, again, heavier."""
 
+SHAPES: tuple[tuple[tuple[float, float], ...], ...] = (
+    ((-1, 0), (0, -1), (1, 0), (0, 1)),
+    ((-0.8, -0.8), (0.8, -0.8), (0.8, 0.8), (-0.8, 0.8)),
+    ((-1, -0.8), (1, -0.8), (0, 1)),
+    ((-1, 0.8), (0, -1), (1, 0.8)),
+    ((-1, -0.3), (1, -0.3), (1, 0.3), (-1, 0.3)),
+    ((-0.3, -1), (0.3, -1), (0.3, 1), (-0.3, 1)),
+)
+"""A notch for each size: diamond, square, triangle up and down, bar across and along."""
+
 WIDTHS = (0.6, 1.1, 0.3, 1.6, 2.1)
 
-NOTE = "Cut lines, seam allowances included, half where a piece is cut on a fold.  Diamonds: notches.  "
+NOTE = (
+    "Cut lines, allowances included, half where a piece is cut on a fold.  Small shapes: notches, one shape a size.  "
+)
 
 
 @dataclass(frozen=True)
@@ -65,6 +77,7 @@ class SizeLegend:
             y = top - 14 * row - 8
             style, width = line_of(number)
             page.line([(x, y), (x + 40, y)], width, style=style)
+            draw_notch(page, np.array([x + 20, y]), number)
             page.text(x + 45, y - 2.8, self.names[number], 8)
 
     def _spots(self) -> list[tuple[float, int]]:
@@ -82,6 +95,14 @@ class SizeLegend:
 def line_of(number: int) -> tuple[Style, float]:
     """Dashes and width of the line for a size, by its place among them."""
     return DASHES[number % len(DASHES)], WIDTHS[number // len(DASHES) % len(WIDTHS)]
+
+
+def draw_notch(sheet: Sheet, at: Floats, number: int) -> None:
+    """A notch of a size, by its place among them: each has its own shape, filled, then hollow."""
+    corners = SHAPES[number % len(SHAPES)]
+    shape = at + 0.75 * NOTCH * sheet.pt * np.array(corners)
+    sheet.area(shape, "black" if number // len(SHAPES) % 2 == 0 else "white")
+    sheet.line(shape, 0.4, closed=True)
 
 
 def nest_page(sizes: Mapping[str, PieceSet], *, title: str, units: Units, align: str = "origin") -> Figure:
@@ -147,9 +168,8 @@ def _cell(nest: Mapping[str, Piece], order: Sequence[str], align: str, units: Un
             sheet.line(outline - low, width, style=style, closed=True)
             piece = nest[size]
             marks = np.array([notch.point for notch in piece.notches], dtype=np.float64).reshape(-1, 2)
-            for x, y in turned(marks - point_of(piece, align)) - low:
-                r = 0.6 * NOTCH * sheet.pt
-                sheet.area([(x - r, y), (x, y - r), (x + r, y), (x, y + r)], "black")
+            for at in turned(marks - point_of(piece, align)) - low:
+                draw_notch(sheet, at, order.index(size))
         (x, y), r = -low, 4 * sheet.pt
         sheet.line([(x - r, y), (x + r, y)], 0.8)
         sheet.line([(x, y - r), (x, y + r)], 0.8)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -14,7 +16,7 @@ from pieces.body.sizes import find_table
 from pieces.errors import PieceError
 from reports.ask.job import parse_job
 from reports.draw.kit.sheet import PAGE_WIDTH
-from reports.draw.nest import DASHES, WIDTHS, line_of, nest_page, point_of
+from reports.draw.nest import DASHES, WIDTHS, draw_notch, line_of, nest_page, point_of
 from reports.sizes.sizes import draft_sizes
 from tests.make.drawn import overlapping, texts
 from tests.make.model import MODEL
@@ -28,10 +30,15 @@ def sizes() -> dict[str, PieceSet]:
     return dict(draft_sizes(JOB, find_table("women-letters")).drafted)
 
 
+NOTCH_AREA = 1000.0
+"""A closed line around less, mm², is a notch."""
+
+
 def outlines(figure: Any, number: Any) -> list[Polygon]:
     """The closed outlines on one drawing, in mm."""
     lines = [line.get_xydata() for line in figure.axes[number].lines]
-    return [shapely.Polygon(line) for line in lines if len(line) > 3 and np.allclose(line[0], line[-1])]
+    closed = [shapely.Polygon(line) for line in lines if len(line) > 3 and np.allclose(line[0], line[-1])]
+    return [outline for outline in closed if outline.area > NOTCH_AREA]
 
 
 @pytest.mark.parametrize("align", ["origin", "centre", "front armhole"])
@@ -79,3 +86,17 @@ def test_many_sizes(sizes: dict[str, PieceSet]) -> None:
     """Forty sizes have a legend of several rows that nothing runs into, and a long title is cut short."""
     many = {f"size {number}": sizes["M"] for number in range(40)}
     assert overlapping(nest_page(many, title="Jacket " * 40, units=Units.METRIC)) == []
+
+
+def test_notches_differ() -> None:
+    """Twelve sizes have twelve notches, told apart by shape, or by being filled: no colour is needed."""
+    drawn: list[tuple[Any, str]] = []
+    sheet: Any = SimpleNamespace(
+        pt=1.0,
+        area=lambda points, colour: drawn.append((np.asarray(points).tolist(), colour)),
+        line=lambda *_, **__: None,
+    )
+    for number in range(12):
+        draw_notch(sheet, np.zeros(2), number)
+    assert len({json.dumps(one) for one in drawn}) == 12
+    assert {colour for _, colour in drawn} == {"black", "white"}
