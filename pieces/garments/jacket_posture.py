@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from pieces.body.rules import measured_or_usual
+from pieces.errors import DraftError
 from pieces.garments.jacket_fit import NAPE
 from pieces.piece.curve import point_along
 from pieces.piece.piece import InnerLine, Notch, Piece
@@ -141,6 +142,12 @@ class Posture(NamedTuple):
             return front
         side = front.edge("side").points  # from the hem up
         x = self.bust + intake  # below it the side is longer by all of the intake
+        if x + intake / 2 > side[0, 0] - STEP:
+            raise DraftError(
+                "there is no room for a dart between armhole and hem: make the jacket longer, or set bust_shape to"
+                " 'ease'",
+                about="bust_shape",
+            )
         low, high = (_on(side, at) for at in (x + intake / 2, x - intake / 2))
         tip = (x - intake / 2, APEX * self.side + DART_SHORT)
         dart = InnerLine("line", (low, tip, high))

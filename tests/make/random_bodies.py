@@ -27,6 +27,15 @@ CHOICES: dict[str, tuple[Any, ...]] = {
     "fit": ("close", "regular", "loose"),
     "allowances": ("one", "home", "trade"),
     "back_facing": ("none", "facing"),
+    "lining": ("none", "full"),
+    "interfacing": ("none", "cut"),
+    "pockets": ("none", "patch", "side-seam", "welt"),
+    "hanger_loop": ("none", "loop"),
+    "bust_shape": ("ease", "dart"),
+    "yoke": ("none", "back"),
+    "sleeve_pieces": ("one", "two"),
+    "ends": ("rib", "elastic"),
+    "neckline": ("band", "collar", "hood"),
 }
 
 
@@ -56,5 +65,14 @@ STYLES = st.builds(
     fit=st.sampled_from(CHOICES["fit"]),
     allowances=st.sampled_from(CHOICES["allowances"]),
     back_facing=st.sampled_from(CHOICES["back_facing"]),
+    lining=st.sampled_from(CHOICES["lining"]),
+    interfacing=st.sampled_from(CHOICES["interfacing"]),
+    pockets=st.sampled_from(CHOICES["pockets"]),
+    hanger_loop=st.sampled_from(CHOICES["hanger_loop"]),
+    bust_shape=st.sampled_from(CHOICES["bust_shape"]),
+    yoke=st.sampled_from(CHOICES["yoke"]),
+    sleeve_pieces=st.sampled_from(CHOICES["sleeve_pieces"]),
+    ends=st.sampled_from(CHOICES["ends"]),
+    neckline=st.sampled_from(CHOICES["neckline"]),
 )
 TRIED = st.dictionaries(st.sampled_from(sorted(CORRECTIONS)), st.floats(0, 40), max_size=4).map(corrections_of)
