@@ -18,6 +18,7 @@ from pieces.units import format_size, speak, speaking
 from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
 from reports.ask.offer import FabricOffer, RibOffer
+from reports.ask.pricing import Operation, Pricing
 from reports.ask.recipe import Recipe, length_of, refuse_unknown, units_of
 from reports.ask.trim import TrimOffer
 from reports.errors import JobError, ReportError
@@ -34,6 +35,8 @@ class Job(Recipe):
     fabric: tuple[FabricOffer, ...] = Field((), strict=False)
     rib: tuple[RibOffer, ...] = Field((), strict=False)
     trim: tuple[TrimOffer, ...] = Field((), strict=False)
+    operation: tuple[Operation, ...] = Field((), strict=False)
+    pricing: Pricing = Field(default_factory=Pricing)
     name: str = Field("job", exclude=True)
 
     @field_validator("trim")
@@ -43,6 +46,12 @@ class Job(Recipe):
         if twice:
             raise ValueError(f"'{twice[0]}' has two prices: keep one [[trim]] of each name")
         return offers
+
+    @model_validator(mode="after")
+    def _is_paid(self) -> Job:
+        for operation in self.operation:
+            self.pricing.work(operation)  # or it says that nobody pays for it, before any long work
+        return self
 
     @model_validator(mode="after")
     def _has_its_pieces(self) -> Job:
@@ -101,6 +110,10 @@ class Job(Recipe):
         return Body(**lengths, tried_on=tried_on, wearer=wearer)
 
 
+TABLES = {"fabric": FabricOffer, "rib": RibOffer, "trim": TrimOffer, "operation": Operation, "pricing": Pricing}
+"""What the entries of a job file are."""
+
+
 def read_job(path: Path | str) -> Job:
     """Read and check a job file; from here on errors and notes speak its units.
 
@@ -154,7 +167,10 @@ def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:
             job.styled()
     except ValidationError as error:
         with speaking(units_of(data)):
-            fault = first_fault(error, {"fabric": FabricOffer, "rib": RibOffer, "trim": TrimOffer})
+            fault = first_fault(
+                error,
+                {"fabric": FabricOffer, "rib": RibOffer, "trim": TrimOffer, "operation": Operation, "pricing": Pricing},
+            )
         raise JobError(f"{name}: {fault}") from error
     except (PieceError, ReportError) as error:
         raise JobError(f"{name}: {error}") from error

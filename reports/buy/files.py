@@ -9,6 +9,7 @@ from pieces.exchange.own.plain import to_plain
 from pieces.units import format_bound, format_need, percent_reached
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
+from reports.plan.costing import costing_of, is_costed
 from reports.plan.plain import marker_to_plain, plan_to_plain
 from reports.plan.shopping import shopping_lines
 from reports.plan.words import SPREAD_WORDS, answer_lines, depths_words, how_cut, width_words
@@ -35,7 +36,7 @@ def planned_files(job: Job, folder: Path, parts: Sequence[FilesFor]) -> list[Pat
     if "rib" in parts:
         names += [f"rib-{n}.{suffix}" for n in range(1, len(job.rib) + 1) for suffix in PICTURES]
     if "answer" in parts:
-        names += ["buy.json", "buy.txt"]
+        names += ["buy.json", "buy.txt", *(f"quote.{suffix}" for suffix in PICTURES if is_costed(job))]
     return [folder / name for name in names]
 
 
@@ -62,11 +63,24 @@ def write_plan(plan: Plan, folder: Path, parts: Sequence[FilesFor]) -> list[Path
         for number, rib in plan.rib_plans:
             written += _write_rib(plan, number, rib, folder)
     if "answer" in parts:
-        answer, text = planned_files(plan.job, folder, ["answer"])
+        answer, text, *quote = planned_files(plan.job, folder, ["answer"])
         write_text(answer, json.dumps(plan_to_plain(plan), indent=2) + "\n")
         write_text(text, "\n".join([*answer_lines(plan), *shopping_lines(plan)]) + "\n")
-        written += [answer, text]
+        written += [answer, text, *_write_quote(plan, quote)]
     return written
+
+
+def _write_quote(plan: Plan, paths: Sequence[Path]) -> Sequence[Path]:
+    """The quote for a client on one page, where the job asks for a cost; the files written."""
+    costing = costing_of(plan)
+    if costing is not None:
+        from reports.draw.kit.files import save
+        from reports.draw.quote import quote_page
+
+        figure = quote_page(costing.quote)
+        for path in paths:
+            save(figure, path)
+    return paths
 
 
 def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> list[Path]:

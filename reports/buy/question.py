@@ -72,7 +72,14 @@ class Buy(PageQuestion["Job", "Plan"]):
     def words(self, found: Plan) -> Iterator[Table | str]:
         """Cloth, rib, remarks, the answer, and the shopping list."""
         from reports.plan.shopping import shopping_left_out
-        from reports.plan.words import additions_table, answer_lines, fabric_table, rib_table, shopping_table
+        from reports.plan.words import (
+            additions_table,
+            answer_lines,
+            cost_words,
+            fabric_table,
+            rib_table,
+            shopping_table,
+        )
 
         yield fabric_table(found)
         yield additions_table(found)
@@ -85,6 +92,7 @@ class Buy(PageQuestion["Job", "Plan"]):
         yield shopping_table(found)
         if left_out := shopping_left_out(found):
             yield left_out
+        yield from cost_words(found)
 
     def files(self, posed: Job) -> list[str]:
         """Pieces, markers, ribs and the answer."""
@@ -103,7 +111,7 @@ class Buy(PageQuestion["Job", "Plan"]):
         from reports.schema.buy import BuyAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("what to buy, with proof; also buy.json", BuyAnswer, 5)
+        return WrittenAnswer("what to buy, with proof; also buy.json", BuyAnswer, 6)
 
     def shown(self, found: Plan) -> dict[str, Any]:
         """The plan, its words, and each marker with how its cloth lies."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from nesting.cloth.spread import STACKS, laid_width
 from reports.plan.answers import FabricPlan, Refusal
 from reports.plan.best import best_of
+from reports.plan.costing import costing_to_plain
 from reports.plan.marks import marker_marks
 from reports.plan.shopping import shopping_to_plain
 
@@ -22,9 +23,10 @@ if TYPE_CHECKING:
 
 SCHEMA = 1
 
-PLAN_SCHEMA = 5
+PLAN_SCHEMA = 6
 """Of a job's answer; 1 had neither ``best`` nor ``proof`` nor ``other_ways``, 2 no ``tied_with``, no ``cause`` and no
-kinds of additions, 3 no ``spread_asked``, and lengths of what was not searched, 4 no ``shopping``."""
+kinds of additions, 3 no ``spread_asked``, and lengths of what was not searched, 4 no ``shopping``, 5 no
+``costing``."""
 
 
 def plan_to_plain(plan: Plan) -> dict[str, Any]:
@@ -38,6 +40,7 @@ def plan_to_plain(plan: Plan) -> dict[str, Any]:
         "fabrics": [_refused(f) if isinstance(f, Refusal) else _fabric(f, plan.job.written_in) for f in plan.fabrics],
         "ribs": [_refused(r) if isinstance(r, Refusal) else _rib(r) for r in plan.ribs],
         "shopping": shopping_to_plain(plan),
+        "costing": costing_to_plain(plan),
         "remarks": plan.remarks,
     }
 
@@ -45,7 +48,7 @@ def plan_to_plain(plan: Plan) -> dict[str, Any]:
 def lay_to_plain(plan: Plan) -> dict[str, Any]:
     """The markers of a job, and what is to be said of each cloth: what ``lay --json`` prints."""
     plain = plan_to_plain(plan)
-    del plain["ribs"], plain["shopping"]
+    del plain["ribs"], plain["shopping"], plain["costing"]
     return plain | {"markers": [marker_to_plain(fabric) for _, fabric in plan.markers]}
 
 

@@ -9,8 +9,10 @@ from rich.table import Table
 from rich.text import Text
 
 from pieces.units import Units, format_bound, format_need, format_size, percent_need, percent_reached
+from reports.money.cost.words import sheet_lines, sheet_table
 from reports.plan.answers import Refusal
 from reports.plan.best import best_of
+from reports.plan.costing import costing_of, left_out_words, price_words
 from reports.plan.shopping import shopping_rows
 
 if TYPE_CHECKING:
@@ -156,6 +158,19 @@ def shopping_table(plan: Plan) -> Table:
     for _, words in shopping_rows(plan):
         table.add_row(*map(Text, words))
     return table
+
+
+def cost_words(plan: Plan) -> Iterator[Table | str]:
+    """The cost of a garment, and its price; nothing where the job does not ask for them."""
+    costing = costing_of(plan)
+    if costing is None:
+        return
+    yield ""
+    yield sheet_table(costing.cost.garment, plan.job.written_in)
+    yield from sheet_lines(costing.cost.garment)
+    if left_out := left_out_words(costing):
+        yield left_out
+    yield from price_words(costing)
 
 
 def answer_lines(plan: Plan) -> Iterator[str]:

@@ -49,9 +49,9 @@ def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
 
 
 def _figures(run: RunPlan) -> Iterator[tuple[str, Figure]]:
+    from reports.draw.quote import quote_page
     from reports.run.draw.cost import parts_page, unit_cost_page
     from reports.run.draw.lays import lays_page
-    from reports.run.draw.quote import quote_page
     from reports.run.draw.ticket import ticket_page
 
     units, costing = run.order.written_in, run.costing

@@ -7,6 +7,7 @@ from typing import Literal, NotRequired
 from typing_extensions import TypedDict
 
 from nesting.cloth.spread import Spread
+from reports.schema.cost import CostAnswer, QuoteAnswer
 from reports.schema.head import SearchedAnswer
 from reports.schema.sealed import Sealed
 
@@ -242,12 +243,21 @@ class ShoppingAnswer(Sealed):
     lines: list[ShoppingLineAnswer]
 
 
+class CostingAnswer(Sealed):
+    """What the garments cost and are offered at; `left_out` has no price, and is not in the cost."""
+
+    cost: CostAnswer
+    quote: QuoteAnswer
+    left_out: list[str]
+
+
 class BuyAnswer(SearchedAnswer):
     """The whole answer of a job. All lengths are in mm; `units` says how the words are written."""
 
-    schema: Literal[5]
+    schema: Literal[6]
     best: list[BestAnswer]
     fabrics: list[FabricAnswer | RefusedAnswer]
     ribs: list[RibAnswerPlain | RefusedAnswer]
     shopping: ShoppingAnswer
+    costing: CostingAnswer | None
     remarks: list[str]

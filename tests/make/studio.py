@@ -10,7 +10,8 @@ from typing import Any
 from pydantic import BaseModel
 
 from reports.ask.offer import FabricOffer
-from reports.ask.order.entries import Operation, Pricing, Trim, cost_sources, offer_supply
+from reports.ask.order.entries import Trim, cost_sources, offer_supply
+from reports.ask.pricing import Operation, Pricing  # noqa: TC001  pydantic reads them
 from reports.money.cost.sources import Expense, MaterialUse, Supply, Work
 from reports.money.price import Price
 

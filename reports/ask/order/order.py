@@ -14,7 +14,8 @@ from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
 from reports.ask.job import loads, read_text
 from reports.ask.offer import Dimension, FabricOffer, FileTable, Name, RibOffer
-from reports.ask.order.entries import Operation, Pricing, Trim
+from reports.ask.order.entries import Trim
+from reports.ask.pricing import Operation, Pricing
 from reports.ask.recipe import Recipe, refuse_unknown, units_of
 from reports.cautions import Tool  # noqa: TC001  pydantic reads the hint
 from reports.errors import JobError, ReportError

@@ -9,8 +9,9 @@ from pieces.garments import GARMENTS
 from pieces.units import parse_length
 from reports.ask.job import Job, loads
 from reports.ask.offer import FabricOffer, RibOffer
-from reports.ask.order.entries import Operation, Pricing, Trim
+from reports.ask.order.entries import Trim
 from reports.ask.order.order import Cutting, Order, RunFabric, RunRib, Tolerance
+from reports.ask.pricing import Operation, Pricing
 from reports.ask.trim import TrimOffer
 from reports.errors import ReportError
 from reports.money.price import Price

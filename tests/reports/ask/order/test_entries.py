@@ -12,7 +12,8 @@ from pydantic import ValidationError
 
 from reports.ask.faults import first_fault
 from reports.ask.offer import FabricOffer, RibOffer
-from reports.ask.order.entries import Operation, Pricing, Trim, cost_sources, currency_of, offer_supply
+from reports.ask.order.entries import Trim, cost_sources, currency_of, offer_supply
+from reports.ask.pricing import Operation, Pricing
 from reports.errors import PriceError
 from reports.money.cost.sheet import cost_run
 from tests.make.studio import CLOTH, ORDER, QUANTITIES, entries

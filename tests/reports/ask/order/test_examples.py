@@ -12,8 +12,8 @@ import pytest
 from reports.ask.order.examples import examples_of
 from reports.ask.order.order import parse_order
 from reports.draw.kit.files import save
+from reports.draw.quote import quote_page
 from reports.errors import JobError
-from reports.run.draw.quote import quote_page
 from reports.run.plain import run_to_plain
 from reports.run.report import run_report
 from reports.run.words import run_parts

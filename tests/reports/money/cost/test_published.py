@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from reports.ask.order.entries import Pricing
+from reports.ask.pricing import Pricing
 from reports.money.cost.pricing import PriceRule, Rate
 from reports.money.cost.sheet import Charge, cost_run
 from reports.money.cost.sources import Expense, Work

@@ -13,6 +13,7 @@ import pytest
 from rich.console import Console
 
 from pieces.units import Units
+from reports.draw.quote import quote_page
 from reports.money.cost.curve import cost_curve
 from reports.money.cost.plain import cost_to_plain, curve_to_plain, quote_to_plain
 from reports.money.cost.pricing import PriceRule, Rate
@@ -30,7 +31,6 @@ from reports.money.cost.words import (
 )
 from reports.money.price import Price
 from reports.run.draw.cost import parts_page, unit_cost_page
-from reports.run.draw.quote import quote_page
 from tests.make.drawn import overlapping, texts
 from tests.make.studio import QUANTITIES, SIZES, curve_sources, entries, run_sources
 
