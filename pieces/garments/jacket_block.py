@@ -34,6 +34,9 @@ NECK = 15 * INCH
 STEEPEST = 0.8
 """No shoulder drops more, a millimetre outwards, nor rises half as much."""
 
+RAMP = 0.35
+"""Over what share of an armhole, at each end, a move outwards fades in."""
+
 LEAST_SWING = 1.25 * INCH
 """How far the armhole swings inwards at the least: a tighter curve leaves no room for a seam allowance."""
 
@@ -151,7 +154,7 @@ class Block:
         lead = (x0 - x1) * 0.4
         return flatten([Cubic((x0, y0), (x0 - lead, y0), (x1 + lead, y1), (x1, y1))])
 
-    def armhole(self, scoop: float, across: float | None = None) -> Floats:
+    def armhole(self, scoop: float, across: float | None = None, wider: float = 0.0) -> Floats:
         """Armhole from underarm to shoulder point, square to side seam and shoulder.
 
         Parameters
@@ -160,12 +163,15 @@ class Block:
             How far it swings towards the centre.
         across
             How near it comes to the centre line, halfway up, mm; where it is not given, the scoop alone decides.
+        wider
+            How much further out than the scoop puts it, halfway up, mm; its ends stay.
         """
         (x0, y0), (x1, y1), (dx, dy) = self.sewn_underarm, self.sewn_tip, self.across
         if across is None:
             rise = 0.5 * (x0 - x1)
             inwards = max(y0 - y1, 0.0) * scoop + 0.06 * (x0 - x1)
-            return flatten([Cubic((x0, y0), (x0, y0 - inwards), (x1 + rise * dy, y1 - rise * dx), (x1, y1))])
+            free = flatten([Cubic((x0, y0), (x0, y0 - inwards), (x1 + rise * dy, y1 - rise * dx), (x1, y1))])
+            return _moved_out(free, wider) if wider else free
         across, half = min(across, self.widest), (x0 - x1) / 2
         middle = (x1 + half, across)
         rise = half * 0.4 if dx <= 0 else min(half * 0.4, max(half * 0.1, 0.7 * (y1 - across) / dx))
@@ -185,14 +191,26 @@ class Block:
         fall, reach = 0.55 * (x1 - x0), 0.55 * y0
         return flatten([Cubic((x0, y0), (x0 + fall * dy, y0 - fall * dx), (x1, reach), (x1, 0.0))])
 
-    def outer_edges(self, scoop: float, across: float | None) -> tuple[Edge, ...]:
+    def outer_edges(self, scoop: float, across: float | None, wider: float = 0.0) -> tuple[Edge, ...]:
         """Side, armhole and shoulder: what back and front have in common."""
         shoulder = Line(self.sewn_tip, self.sewn_neck).flatten()
         return (
             Edge("side", self.side(), self.seam),
-            Edge("armhole", self.armhole(scoop, across), self.seam),
+            Edge("armhole", self.armhole(scoop, across, wider), self.seam),
             Edge("shoulder", shoulder, self.seam),
         )
+
+
+def _moved_out(armhole: Floats, wider: float) -> Floats:
+    """An armhole, from the underarm up, moved outwards in the middle; at both ends it runs as before."""
+    import numpy as np
+
+    x = armhole[:, 0]
+    up = (x[0] - x) / (x[0] - x[-1])
+    ramps = np.clip(np.array([up, 1 - up]) / RAMP, 0.0, 1.0)
+    faded = np.prod(ramps**2 * (3 - 2 * ramps), axis=0)
+    moved: Floats = np.column_stack([x, armhole[:, 1] + wider * faded])
+    return moved
 
 
 def cut_length(style: JacketStyle) -> float:

@@ -6,7 +6,7 @@ Every edge is drafted with the one seam of all; its own allowance is given to it
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -49,7 +49,7 @@ def draft_back(block: Block, body: Body, style: JacketStyle) -> Piece:
     edges = (
         Edge("centre back", centre, 0.0 if on_fold else block.seam, "fold" if on_fold else "seam"),
         Edge("hem", Line((hem[0], 0.0), hem).flatten(), block.seam),
-        *block.outer_edges(BACK_SCOOP, _across(block, body, style)[0]),
+        *block.outer_edges(BACK_SCOOP, *_across(block, body, style)[0]),
         Edge("neck", neckline, block.seam),
     )
     return Piece(
@@ -75,7 +75,7 @@ def draft_front(block: Block, body: Body, style: JacketStyle) -> Piece:
     edges = (
         Edge(outer, Line((top, edge), (hem[0], edge)).flatten(), block.seam),
         Edge("hem", Line((hem[0], edge), hem).flatten(), block.seam),
-        *block.outer_edges(FRONT_SCOOP, _across(block, body, style)[1]),
+        *block.outer_edges(FRONT_SCOOP, *_across(block, body, style)[1]),
         Edge("neck", neckline, block.seam),
     )
     centre = Notch("centre front", (hem[0], 0.0))
@@ -109,29 +109,36 @@ def with_quarter(piece: Piece, half: float) -> Piece:
     return replace(piece, notches=(*piece.notches, Notch(QUARTER, point_along(hem.points, hem.length - half / 2))))
 
 
-def _across(block: Block, body: Body, style: JacketStyle) -> tuple[float | None, float | None]:
-    """How near the armholes of back and front come to the centre line, mm; None where their swing decides.
+class Across(NamedTuple):
+    """How near an armhole comes to the centre line, mm, and how much further out it lies after a try-on.
 
-    A dropped shoulder takes them along; a try-on moves them from where they would have been.
+    Without a `half` its swing decides, and `wider` moves it from there.
     """
+
+    half: float | None
+    wider: float
+
+
+def _across(block: Block, body: Body, style: JacketStyle) -> tuple[Across, Across]:
+    """Of back and front; a dropped shoulder takes the armholes along."""
     tried, back, front = body.tried_on, *widths_across(body, style.fit, style.room)
     return (
-        _moved(block, back, style.drop_shoulder, tried.back / 2, BACK_SCOOP),
-        _moved(block, front, style.drop_shoulder, tried.front / 2, FRONT_SCOOP),
+        _moved(block, back, style.drop_shoulder, tried.back / 2),
+        _moved(block, front, style.drop_shoulder, tried.front / 2),
     )
 
 
-def _moved(block: Block, half: float | None, drop: float, wider: float, scoop: float) -> float | None:
+def _moved(block: Block, half: float | None, drop: float, wider: float) -> Across:
     if half is None:
-        return float(block.armhole(scoop)[:, 1].min()) + wider if wider else None
-    return min(half + drop, block.widest, block.sewn_tip[1]) + wider
+        return Across(None, wider)
+    return Across(min(half + drop, block.widest, block.sewn_tip[1]) + wider, 0.0)
 
 
 def across_notes(drafted: PieceSet, block: Block, body: Body, style: JacketStyle) -> Iterator[str]:
     """A line where back or front is narrower across than was measured, or asked for after a try-on."""
     halves, tried = _across(block, body, style), body.tried_on
     asked = (body.back_width or 0.0) + tried.back, (body.chest_width or 0.0) + tried.front
-    for name, half, whole, of in zip(("back", "front"), halves, asked, ("back_width", "chest_width"), strict=True):
+    for name, (half, _), whole, of in zip(("back", "front"), halves, asked, ("back_width", "chest_width"), strict=True):
         found = 2 * float(drafted[name].edge("armhole").points[:, 1].min())
         least = max(0.0 if half is None else 2 * half, whole)
         if found < least - SHORT:

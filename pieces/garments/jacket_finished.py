@@ -49,6 +49,7 @@ def finished_sizes(drafted: PieceSet, block: Block, body: Body, style: JacketSty
     yield Finished("armhole round", armholes)
     yield Finished("upper arm", float(arm.sew_line[:, 1].max() - arm.sew_line[:, 1].min()), body.upper_arm)
     yield Finished("cuff", drafted.measures.get("cuff_elastic", drafted["cuff"].edge("edge").length), body.wrist)
+    yield Finished("neck opening", drafted.measures["neck_opening"], body.neck)
     if style.neckline == "band":
         yield Finished("neckband", drafted["neckband"].edge("edge").length, body.neck)
 

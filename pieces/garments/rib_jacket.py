@@ -36,6 +36,9 @@ if TYPE_CHECKING:
     from pieces.piece.piece import Piece
     from pieces.piece.ribbing import BandRule
 
+LOW_CAP = 1 / 8
+"""A cap lower than that share of its armhole is said to be flat: common practice, no source."""
+
 SEEN = 0.05
 """A smaller difference of two seams is none, mm."""
 
@@ -326,6 +329,11 @@ def _cap_notes(drafted: PieceSet, body: Body, style: JacketStyle, room: float) -
     differences = [walk(seam, drafted) for seam in ARMHOLES]
     off = abs(sum(differences))
     notes = [f"sleeve cap and armhole {'match' if off < SEEN else f'differ by {off:.1f} mm'}"]
+    if drafted.measures["cap_height"] < LOW_CAP * drafted.measures["armhole_seam"]:
+        notes.append(
+            f"sleeve: its cap is {format_both(drafted.measures['cap_height'])} high, low for this armhole, as of a"
+            " dropped shoulder: it folds under the arm"
+        )
     usual = FITS[style.fit].arm_room(body)
     if style.sleeve_room is None and room < usual:
         notes.append(f"sleeve_room: {room / usual:.0%} of the usual, so the cap meets the armhole")

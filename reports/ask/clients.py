@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, get_args
 
 from pieces.body.body import check_measurement, measurement_names
-from pieces.body.corrections import CORRECTIONS
+from pieces.body.corrections import CORRECTIONS, corrections_of
 from pieces.body.ranges import Wearer
 from pieces.errors import PieceError, unknown_key
 from pieces.grid import read_grid, read_length, with_point
@@ -189,7 +189,15 @@ def _measured(given: Mapping[str, str], units: Mapping[str, str], made: Recipe) 
             body[name] = f"{mm!r} mm"
         elif name in made.model().measurements:
             raise _RowError(name, "is empty: measure it, and write the length")
-    return body | {name: f"{_length(given[name], units[name], name)!r} mm" for name in CORRECTIONS if name in given}
+    for name in CORRECTIONS:
+        if name in given:
+            mm = _length(given[name], units[name], name)
+            try:
+                corrections_of({name: mm})
+            except PieceError as error:
+                raise _RowError(name, str(error)) from error
+            body[name] = f"{mm!r} mm"
+    return body
 
 
 def _styled(given: Mapping[str, str], units: Mapping[str, str], made: Recipe) -> dict[str, Any]:

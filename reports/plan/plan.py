@@ -66,7 +66,10 @@ class Plan(Shown):
     def remarks(self) -> list[str]:
         """What the maker should know: measurements out of the ordinary, rules used, selvedges that are not given."""
         job, units = self.job, self.job.written_in
-        return [*job.measured().remarks(units), *self.pieces.notes, *unsaid(job.fabric, units), *unsaid(job.rib, units)]
+        told = [*job.measured().remarks(units), *self.pieces.notes, *unsaid(job.fabric, units), *unsaid(job.rib, units)]
+        if job.rib and not self.pieces.of("rib"):
+            told.append("rib: none is needed with these options, so the ribs of the job are not compared")
+        return told
 
 
 def plan_job(job: Job, effort: Effort | None = None, *, rib: bool = True, before: Plan | None = None) -> Plan:

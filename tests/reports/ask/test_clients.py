@@ -87,3 +87,16 @@ def test_bad_table(read: Callable[..., Any], head: str, rows: tuple[Any, ...], s
     """A file whose headings make no sense is told at once."""
     with pytest.raises(JobError, match=said):
         read(*rows, head=head)
+
+
+def test_a_correction_too_large_names_its_column(tmp_path: Path) -> None:
+    """What is wrong in one row is told of that row and column, and the others are made."""
+    path = tmp_path / "clients.csv"
+    path.write_text(
+        "name,bust (in),hip (in),across_shoulder (in),neck (in),upper_arm (in),wrist (in),back_rounder (in)\n"
+        "Ada,38,40,16,15,12,7,0.5\nBea,38,40,16,15,12,7,9\n",
+        encoding="utf-8",
+    )
+    found = read_clients(path, parse_job(MODEL))
+    assert [client.name for client in found.good] == ["Ada"]
+    assert "back_rounder" in str(found.bad[0]) and "too large" in str(found.bad[0])
