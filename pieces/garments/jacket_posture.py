@@ -36,6 +36,9 @@ if TYPE_CHECKING:
 FADE = 110.0
 """Over how much length, mm, a shift fades in: no cloth is taken in by more than two thirds there."""
 
+SEAT = 180.0
+"""Over how much length above the hem the back gets wider for the seat, mm."""
+
 STEP = 12.0
 """A straight line is drawn with points so far apart at the most, before it is shifted, mm."""
 
@@ -63,6 +66,8 @@ class Posture(NamedTuple):
         Levels down from the neck point.
     across, side
         From the centre to the armhole at its narrowest, and to the side seam.
+    hem
+        Level of the hem.
     has_dart
         Whether the length for the bust is taken up by a dart at the side.
     """
@@ -73,6 +78,7 @@ class Posture(NamedTuple):
     waist: float
     across: float
     side: float
+    hem: float
     has_dart: bool
 
     @classmethod
@@ -87,6 +93,7 @@ class Posture(NamedTuple):
             waist=min(waist, hem[0] - FADE / 2),
             across=across,
             side=under[1],
+            hem=hem[0],
             has_dart=style.bust_shape == "dart",
         )
 
@@ -101,9 +108,10 @@ class Posture(NamedTuple):
         x, y = points[:, 0], points[:, 1]
         asked, below = self.asked, _fade_in(x, self.waist)
         inner = _fade_out(y, self.side)
-        lower = (asked.seat - asked.hollow) * inner * below
+        lower = (asked.seat / 2 - asked.hollow) * inner * below
         upper = asked.blade * _fade_out(y, self.across) * (1 - _fade_in(x, self.blade))
-        return np.column_stack([x + lower - upper, y + asked.seat / 2 * np.clip(y / self.side, 0, 1) * below])
+        wider = asked.seat / 2 * np.clip(y / self.side, 0, 1) * _fade_in(x, self.hem - SEAT / 2, SEAT)
+        return np.column_stack([x + lower - upper, y + wider])
 
     def front(self, points: Floats) -> Floats:
         """Points of the front, moved: longer above the chest; wider and longer over the bust."""
@@ -216,9 +224,9 @@ def _on(side: Floats, x: float) -> Point:
     return x, float(np.interp(-x, -side[:, 0], side[:, 1]))
 
 
-def _fade_in(x: Floats, level: float) -> Floats:
-    """0 above a level, 1 below; smoothly from half a `FADE` before it to half behind."""
-    share = np.clip((x - level) / FADE + 0.5, 0.0, 1.0)
+def _fade_in(x: Floats, level: float, over: float = FADE) -> Floats:
+    """0 above a level, 1 below; smoothly from half of `over` before it to half behind."""
+    share = np.clip((x - level) / over + 0.5, 0.0, 1.0)
     faded: Floats = share**2 * (3 - 2 * share)
     return faded
 

@@ -110,3 +110,10 @@ def test_densely() -> None:
     line = densely(np.array([[0.0, 0.0], [100.0, 0.0], [100.0, 5.0]]))
     assert np.hypot(*np.diff(line, axis=0).T).max() <= 12.0
     assert shapely.LineString(line).length == pytest.approx(105.0)
+
+
+def test_seat_and_hollow_back_meet(drafted: Any) -> None:
+    """A full seat lengthens the centre back by half of it; a back as hollow takes that away again."""
+    usual, full, both = drafted(), drafted({"seat_fuller": 1.0}), drafted({"seat_fuller": 1.0, "back_hollower": 0.5})
+    assert centre(full["back"]) - centre(usual["back"]) == pytest.approx(0.5 * INCH, abs=0.01)
+    assert centre(both["back"]) == pytest.approx(centre(usual["back"]), abs=0.01)
