@@ -216,8 +216,8 @@ class ShoppingLineAnswer(Sealed):
     """Something to buy: for cloth and rib the best offer, for a trim what all garments take.
 
     `needed_mm` is the length that one garment takes: of a zip the edge it closes, of thread what is sewn. `sold_mm` is
-    the length of each zip or spool; `usual_length` is false where it is made to order. `spacing_mm` is from one button
-    to the next. Without a price, `price` and `cost` are null.
+    the length of each zip or spool, of elastic all that is bought; `usual_length` is false where it is made to order.
+    `spacing_mm` is from one button to the next. Without a price, `price` and `cost` are null.
     """
 
     kind: Literal["cloth", "rib", "trim"]
