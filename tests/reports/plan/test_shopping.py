@@ -112,3 +112,20 @@ def test_imported_pieces_have_no_known_trims(plan: Plan, monkeypatch: pytest.Mon
     assert trims_of(plan) is None and not shopping_to_plain(plan)["trims_known"]
     assert "not worked out" in shopping_left_out(plan)
     assert {line.kind for line in shopping_of(plan)} == {"cloth", "rib"}
+
+
+@pytest.mark.parametrize(("units", "step", "price"), [("in", "1/8 yd", "2.00 / yd"), ("cm", "0.1 m", "2.00 / m")])
+def test_elastic_by_the_length(units: str, step: str, price: str) -> None:
+    """Elastic is bought in whole steps of its length, for all garments at once, and paid by it."""
+    text = MODEL.replace('units = "in"', f'units = "{units}"')
+    text = "garments = 3\n" + text.replace("[style]", '[style]\nends = "elastic"')
+    plan = plan_job(parse_job(text + f'\n[[trim]]\nname = "elastic"\nprice = "{price}"\n'), Effort(0.0), rib=False)
+    (line,) = (one for one in shopping_of(plan) if one.name == "elastic")
+    assert line.trim is not None and line.sold is not None
+    unit = {"in": 914.4, "cm": 1000.0}[units]
+    whole = {"in": 914.4 / 8, "cm": 100.0}[units]
+    needed = 3 * line.trim.needed
+    assert needed - 1e-6 <= line.sold < needed + whole
+    assert abs(line.sold / whole - round(line.sold / whole)) < 1e-6
+    assert float(line.cost or 0) == pytest.approx(2 * line.sold / unit, abs=0.006)
+    assert line.buy.endswith(" wide") and line.sold_by == step
