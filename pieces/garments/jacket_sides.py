@@ -192,7 +192,9 @@ def _measures(left: PieceSet, right: PieceSet) -> dict[str, float]:
 
 
 def _notes(left: PieceSet, right: PieceSet) -> tuple[str, ...]:
-    return (*right.notes, *(f"left: {note}" for note in left.notes if note not in right.notes))
+    """What there is to say of the right side, and of the left where that differs; of a band that both share, once."""
+    own = (note for note in left.notes if note not in right.notes and not note.startswith(BANDS[1:]))
+    return (*right.notes, *(f"left: {note}" for note in own))
 
 
 def _finished(left: PieceSet, right: PieceSet) -> Iterator[Finished]:

@@ -84,7 +84,9 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
         if sides is None:
             return _draft(body, style.corrected(body))
         left, right = (_draft(side, style.corrected(side)) for side in sides)
-        return join_sides(left, right)
+        joined, said = join_sides(left, right), set(left.notes + right.notes)
+        tried = [note for words in body.tried_on.words() if (note := f"try-on: {words}") not in said]
+        return replace(joined, notes=(*tried, *joined.notes))
     except OutlineError as error:
         raise DraftError(f"these measurements and options do not make a jacket together: {error}") from error
 

@@ -39,6 +39,10 @@ def test_every_seam_walks(options: dict[str, Any], body: Body, style: JacketStyl
     assert len(found.seams) > len(usual.seams)
     opened = sum(piece.label.startswith("opened") for piece in found)
     assert _halves(found) == _halves(usual) - opened
+    assert {note for note in found.notes if note.startswith("try-on: left")} == {
+        "try-on: left shoulder lower than the right by 1/2 in (13 mm)",
+        "try-on: left sleeve longer than the right by 1/2 in (13 mm)",
+    }
     names = {piece.name for piece in found}
     assert {"left front", "right front"} <= names
     assert "front" not in names
