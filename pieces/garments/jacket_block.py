@@ -31,6 +31,12 @@ if TYPE_CHECKING:
 NECK = 15 * INCH
 """The neck girth for which the neckline's depths and width are quoted; they scale with the neck."""
 
+CLOSE_MORE = 0.25 * INCH
+"""Under a collar or a hood the neckline is a sixth of the neck wide, and so much more, on each side of the centre."""
+
+CLOSE_BACK, CLOSE_FRONT = 1.0, 3.5
+"""Its cut depths behind and in front, inches at a neck of 15 in."""
+
 STEEPEST = 0.8
 """No shoulder drops more, a millimetre outwards, nor rises half as much."""
 
@@ -63,12 +69,13 @@ class Block:
             If the neck is wider than the shoulder, or the armhole reaches below the hem.
         """
         seam = style.seam
-        half_neck = HALF_NECK * body.neck - seam
+        half = half_neckline(body, style)
+        half_neck = half - seam
         shoulder = body.across_shoulder / 2 + seam + style.drop_shoulder
         if style.fit != "loose":  # what is sewn is set; of a loose one what is cut
             slope = shoulder_slope(body, style.fit, half_neck)
             run = math.hypot(slope, 1.0)
-            half_neck = HALF_NECK * body.neck - seam * (1 - slope) / run
+            half_neck = half - seam * (1 - slope) / run
             shoulder = body.across_shoulder / 2 + style.drop_shoulder + seam * (1 + slope) / run
         if shoulder < half_neck + 2 * seam + INCH:
             raise DraftError(
@@ -230,6 +237,12 @@ def bust_quarter(body: Body, style: JacketStyle) -> float:
     return (body.bust + style.room + 4 * style.seam) / 4
 
 
-def neck_depths(body: Body) -> tuple[float, float]:
-    """Cut depth of the back and the front neckline: 2 in and 4 3/4 in at a neck of 15 in."""
-    return 2 * INCH * body.neck / NECK, 4.75 * INCH * body.neck / NECK
+def half_neckline(body: Body, style: JacketStyle) -> float:
+    """Half the width of the neckline, sewn: wide under a band of rib, close to the neck under a collar or a hood."""
+    return HALF_NECK * body.neck if style.neckline == "band" else body.neck / 6 + CLOSE_MORE
+
+
+def neck_depths(body: Body, style: JacketStyle) -> tuple[float, float]:
+    """Cut depth of the back and the front neckline: 2 in and 4 3/4 in at a neck of 15 in; less under collar or hood."""
+    back, front = (2, 4.75) if style.neckline == "band" else (CLOSE_BACK, CLOSE_FRONT)
+    return back * INCH * body.neck / NECK, front * INCH * body.neck / NECK

@@ -42,7 +42,7 @@ def cut_extension(style: JacketStyle) -> float:
 
 def draft_back(block: Block, body: Body, style: JacketStyle) -> Piece:
     """The back: half of it on the fold, or left and right with a centre-back seam."""
-    neckline = block.neckline(neck_depths(body)[0])
+    neckline = block.neckline(neck_depths(body, style)[0])
     hem, top = block.sewn_hem, (float(neckline[-1, 0]), 0.0)
     on_fold = style.back == "fold"
     centre = Line(top, (hem[0], 0.0)).flatten()
@@ -66,7 +66,7 @@ def draft_back(block: Block, body: Body, style: JacketStyle) -> Piece:
 
 def draft_front(block: Block, body: Body, style: JacketStyle) -> Piece:
     """The front, with its extension for the closure, and the facing grown on where the style asks for it."""
-    neckline = to_front_edge(block.neckline(neck_depths(body)[1]), style.overlap)
+    neckline = to_front_edge(block.neckline(neck_depths(body, style)[1]), style.overlap)
     hem, fold = block.sewn_hem, float(neckline[-1, 0])
     if style.facing == "grown-on":
         neckline = np.vstack([neckline, facing_top(neckline, block, style)[1:]])

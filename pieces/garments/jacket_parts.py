@@ -29,6 +29,9 @@ if TYPE_CHECKING:
 LEAST_MOUTH, MOST_MOUTH = 3 * INCH, 7.5 * INCH
 """No mouth is smaller or larger, unless it is asked for."""
 
+BEFORE_EDGE, LEAST_BAG = 0.25 * INCH, 2 * INCH
+"""How far a bag keeps from the front edge, and how deep it is at the least."""
+
 ABOVE_HEM, BELOW_ARM = INCH, 1.5 * INCH
 """How far a pocket keeps from the hem seam and from the level of the underarm."""
 
@@ -88,8 +91,19 @@ def _pockets(shell: Mapping[str, Piece], body: Body, style: JacketStyle) -> tupl
     if style.pockets == "side-seam":
         new = side_pocket(mouth, seam, style.seams.of("side"), cloth)
         return [_with_side_notches(piece, mouth) for piece in shell.values()], new
-    new = patch_pocket(mouth, seam) if style.pockets == "patch" else welt_pocket(mouth, seam, cloth)
-    front = replace(shell["front"], inner=(*shell["front"].inner, _place(shell["front"], mouth, style)))
+    place = _place(shell["front"], mouth, style)
+    front = replace(shell["front"], inner=(*shell["front"].inner, place))
+    if style.pockets == "patch":
+        new = patch_pocket(mouth, seam)
+    else:
+        room = min(y for _, y in place.points) + style.overlap - seam - BEFORE_EDGE
+        if room < LEAST_BAG:
+            raise DraftError(
+                f"behind a welt there are {format_both(max(room, 0.0))} for a bag, too little for a hand: choose patch"
+                " or side-seam pockets, or none",
+                about="pockets",
+            )
+        new = welt_pocket(mouth, seam, cloth, room)
     return [front if piece.name == "front" else piece for piece in shell.values()], new
 
 

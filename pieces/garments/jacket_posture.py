@@ -36,6 +36,9 @@ if TYPE_CHECKING:
 FADE = 110.0
 """Over how much length, mm, a shift fades in: no cloth is taken in by more than two thirds there."""
 
+BUST = 70.0
+"""Over how much length below the underarm the front gets longer for the bust, mm: there the dart lies."""
+
 SEAT = 180.0
 """Over how much length above the hem the back gets wider for the seat, mm."""
 
@@ -89,7 +92,7 @@ class Posture(NamedTuple):
         return cls(
             asked=body.tried_on,
             blade=block.sewn_tip[0] + 0.55 * (under[0] - block.sewn_tip[0]),
-            bust=under[0] + FADE / 2,
+            bust=under[0] + BUST / 2,
             waist=min(waist, hem[0] - FADE / 2),
             across=across,
             side=under[1],
@@ -102,6 +105,11 @@ class Posture(NamedTuple):
         """Whether nothing is shifted."""
         asked = self.asked
         return not any((asked.blade, asked.fullness, asked.balance, asked.hollow, asked.seat))
+
+    @property
+    def intake(self) -> float:
+        """Width of the dart at the side, mm; 0 where there is none."""
+        return max(self.asked.fullness / 2, 0.0) if self.has_dart else 0.0
 
     def back(self, points: Floats) -> Floats:
         """Points of the back, shape (n, 2), moved: longer over the blades, shorter at the waist, fuller at the seat."""
@@ -116,8 +124,8 @@ class Posture(NamedTuple):
     def front(self, points: Floats) -> Floats:
         """Points of the front, moved: longer above the chest; wider and longer over the bust."""
         x, y = points[:, 0], points[:, 1]
-        asked, below = self.asked, _fade_in(x, self.bust)
-        inner = np.ones_like(y) if self.has_dart else _fade_out(y - APEX * self.side, (1 - APEX) * self.side)
+        asked, below = self.asked, _fade_in(x, self.bust, BUST)
+        inner = np.ones_like(y) if self.intake else _fade_out(y - APEX * self.side, (1 - APEX) * self.side)
         half = asked.fullness / 2
         wider = half * np.clip(y / self.side, 0, 1) * _fade_in(x, self.bust - FADE)
         upper = asked.balance * (1 - _fade_in(x, self.blade))
@@ -145,11 +153,11 @@ class Posture(NamedTuple):
 
     def _with_dart(self, front: Piece) -> Piece:
         """The front with a dart at the side, as wide as it is longer there."""
-        intake = self.asked.fullness / 2
-        if not self.has_dart or intake <= 0:
+        intake = self.intake
+        if not intake:
             return front
         side = front.edge("side").points  # from the hem up
-        x = self.bust + intake  # below it the side is longer by all of the intake
+        x = self.bust + intake / 2  # in the middle of where the side gets longer
         if x + intake / 2 > side[0, 0] - STEP:
             raise DraftError(
                 "there is no room for a dart between armhole and hem: make the jacket longer, or set bust_shape to"
@@ -157,7 +165,7 @@ class Posture(NamedTuple):
                 about="bust_shape",
             )
         low, high = (_on(side, at) for at in (x + intake / 2, x - intake / 2))
-        tip = (x - intake / 2, APEX * self.side + DART_SHORT)
+        tip = (x, APEX * self.side + DART_SHORT)
         dart = InnerLine("line", (low, tip, high))
         notches = (Notch("dart", low), Notch("dart", high))
         return replace(front, inner=(*front.inner, dart), notches=(*front.notches, *notches))
@@ -176,7 +184,7 @@ def ease_in(drafted: PieceSet, posture: Posture) -> tuple[PieceSet, tuple[str, .
     seams, notes = [], []
     for seam in drafted.seams:
         more = walk(seam, drafted)
-        in_dart = posture.asked.fullness / 2 if posture.has_dart and seam.name in WITH_DART else 0.0
+        in_dart = posture.intake if seam.name in WITH_DART else 0.0
         eased = more - in_dart
         if abs(eased) > MOST_EASED or not seam.name.startswith(EASED):
             seams.append(seam)

@@ -43,7 +43,14 @@ def _table() -> dict[str, Any]:
 def _step(key: str, style: JacketStyle, edges: Edges, pieces: tuple[str, ...]) -> SewingStep:
     table = _table()
     said, ends = table[key], style.ends
-    text = said["text"].format(band=table["band"][ends], elastic=table["elastic"][ends])
+    text = said["text"].format(
+        band=table["band"][ends],
+        elastic=table["elastic"][ends],
+        elastic_hem=table["elastic-hem"][ends],
+        band_ends=table["band-ends"][style.closure],
+        collar_ends=table["collar-ends"][style.closure],
+        cuff_seam=table["cuff-seam"][style.sleeve_pieces],
+    )
     return SewingStep(said["title"], text, edges, pieces)
 
 
@@ -90,12 +97,16 @@ def _bands(drafted: PieceSet, style: JacketStyle) -> Iterator[Planned]:
 def _closing(drafted: PieceSet, style: JacketStyle) -> Iterator[Planned]:
     """Neckline, front edges, facings and lining."""
     yield "facing-shoulder", _seam(drafted, "facing shoulder"), ()
-    if style.closure == "zip":
-        yield "zip", _edges(drafted, ("front", "front edge")), _named(drafted, "front")
     neck = _edges(drafted, ("back", "neck"), ("back yoke", "neck"), ("front", "neck"))
     piece, edge = STANDING[style.neckline]
     yield "neckband" if style.neckline == "band" else style.neckline, _edges(drafted, (piece, edge)) + neck, ()
+    grown = style.facing == "grown-on"
+    if style.closure == "zip":
+        yield "zip-fold" if grown else "zip", _edges(drafted, ("front", "front edge")), _named(drafted, "front")
+    if grown:
+        yield "grown-facing", _edges(drafted, ("front", "inner edge")), ()
     yield "facings", _seam(drafted, "front edge", "front neckline", "back neckline"), ()
+    yield "label", (), _named(drafted, "back yoke") or _named(drafted, "back")
     lining = (edge for seam in drafted.seams if "lining" in seam.name for edge in (*seam.first, *seam.second))
     yield "lining", tuple(dict.fromkeys(lining)), ()
     if style.closure == "buttons":

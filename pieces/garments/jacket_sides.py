@@ -29,6 +29,12 @@ if TYPE_CHECKING:
 SAME = 0.05
 """Pieces whose points differ by less, mm, are one."""
 
+ROUND = ("chest", "hem against the hip", "neck opening", "neckband")
+"""Finished sizes that are of both sides together."""
+
+OPENINGS = ("hem_opening", "neck_opening", "hem_elastic", "neckband_cut_length", "hem_band_cut_length")
+"""The same of measures."""
+
 BANDS = ("cuff", "hem band", "neckband")
 
 
@@ -182,24 +188,37 @@ def _sewn(seam: Seam, ease_left: float, apart: dict[str, tuple[str, str]], whole
 
 
 def _measures(left: PieceSet, right: PieceSet) -> dict[str, float]:
-    """The measures of the right side, and those of the left that differ."""
+    """The measures of the right side, and those of the left that differ; what is all round is of both."""
+    both = {name: (right.measures[name] + left.measures[name]) / 2 for name in OPENINGS if name in right.measures}
     other = {
         f"left_{name}": value
         for name, value in left.measures.items()
-        if abs(value - right.measures.get(name, value)) > SAME
+        if name not in both and abs(value - right.measures.get(name, value)) > SAME
     }
-    return {**right.measures, **other}
+    return {**right.measures, **both, **other}
 
 
 def _notes(left: PieceSet, right: PieceSet) -> tuple[str, ...]:
     """What there is to say of the right side, and of the left where that differs; of a band that both share, once."""
     own = (note for note in left.notes if note not in right.notes and not note.startswith(BANDS[1:]))
-    return (*right.notes, *(f"left: {note}" for note in own))
+    return (*right.notes, *(f"left: {note}" for note in own), *_hood_note(left, right))
+
+
+def _hood_note(left: PieceSet, right: PieceSet) -> tuple[str, ...]:
+    """Where the two halves of a hood differ in the seam over the head: by how much one is eased into the other."""
+    halves = [piece.edge("over the head").length for one in (left, right) for piece in one if piece.name == "hood"]
+    if not halves or abs(halves[0] - halves[1]) < 1.0:
+        return ()
+    longer = "left" if halves[0] > halves[1] else "right"
+    return (f"hood: ease {format_both(abs(halves[0] - halves[1]))} of the {longer} half in over the head",)
 
 
 def _finished(left: PieceSet, right: PieceSet) -> Iterator[Finished]:
-    """The sizes of the right side, each followed by that of the left where it differs."""
+    """The sizes of the right side, each followed by that of the left where it differs; those all round are of both."""
     for one, other in zip(right.finished, left.finished, strict=True):
+        if one.name in ROUND:
+            yield replace(one, garment=(one.garment + other.garment) / 2)
+            continue
         yield one
         if abs(one.garment - other.garment) > SAME:
             yield replace(other, name=f"{other.name}, left")

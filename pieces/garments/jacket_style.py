@@ -80,7 +80,7 @@ class JacketStyle(Dimensioned):
     pocket_cloth: Literal["lining", "shell"] = option("lining", "what the bags of pockets are cut of", "choice")
     hanger_loop: Literal["none", "loop"] = option("none", "a loop at the back of the neck to hang it by", "choice")
     bust_shape: Literal["ease", "dart"] = option(
-        "ease", "length for a full bust: eased into armhole and hem, or taken up by a dart at the side", "choice"
+        "ease", "length for a full bust: left at armhole and hem, or taken up by a dart at the side", "choice"
     )
     yoke: Literal["none", "back"] = option("none", "a yoke across the back", "choice")
     sleeve_pieces: Literal["one", "two"] = option("one", "a sleeve of one piece, or upper and under sleeve", "choice")

@@ -12,12 +12,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.errors import DraftError
+from pieces.piece.curve import point_along
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch, Piece
 from pieces.piece.pieces import PieceSet, Seam
 from pieces.units import INCH
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
@@ -93,9 +96,23 @@ def _cut(sleeve: Piece, seam: float) -> tuple[Piece, Piece]:
     grain = ((base + 0.2 * (foot - base), 0.0), (base + 0.8 * (foot - base), 0.0))
     above, below = _notches(sleeve, wide, base)
     return (
-        replace(sleeve, name="upper sleeve", edges=upper, grain=grain, notches=above),
-        replace(sleeve, name="under sleeve", edges=under, grain=grain, notches=below, match=None),
+        replace(sleeve, name="upper sleeve", edges=upper, grain=grain, notches=(*above, *_elbows(upper))),
+        replace(
+            sleeve,
+            name="under sleeve",
+            edges=under,
+            grain=grain,
+            notches=(*below, *_elbows(under), Notch("cuff seam", (foot, -BEND))),
+            match=None,
+        ),
     )
+
+
+def _elbows(edges: tuple[Edge, ...]) -> Iterator[Notch]:
+    """A notch in the middle of each long seam: as far along it on either part."""
+    for edge in edges:
+        if edge.name.endswith("seam"):
+            yield Notch(f"{edge.name} middle", point_along(edge.points, edge.length / 2))
 
 
 def _seam_line(underarm: Floats, start: float, half: float, ends: tuple[float, float]) -> Floats:

@@ -7,29 +7,35 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError
+from pieces.garments.jacket_fit import NAPE
 from pieces.piece.outline import Edge
+from pieces.piece.piece import Notch
 from pieces.piece.pieces import PieceSet, Seam
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from pieces.body.body import Body
     from pieces.piece.curve import Point
     from pieces.piece.piece import Piece
 
     Floats = NDArray[np.float64]
 
-LEVEL = 0.3
-"""How far down the armhole the seam of a yoke runs: common practice, no source."""
+LEVEL = 0.45
+"""How far down the seam of a yoke runs, from the nape to the line of the arm: common practice, no source."""
 
 
-def cut_yoke(drafted: PieceSet, seam: float) -> PieceSet:
+def cut_yoke(drafted: PieceSet, seam: float, level: float) -> PieceSet:
     """The set with its back in two: yoke and lower back.
 
     Parameters
     ----------
     seam
         Allowance of the seam between, mm.
+    level
+        How far below the neck point it runs, mm: the same on both sides, where their shoulders differ.
 
     Raises
     ------
@@ -38,10 +44,11 @@ def cut_yoke(drafted: PieceSet, seam: float) -> PieceSet:
     """
     back = drafted["back"]
     armhole = back.edge("armhole").points
-    level = float(armhole[-1, 0] + LEVEL * (armhole[0, 0] - armhole[-1, 0]))
-    if level < float(back.edge("neck").points[-1, 0]) + 2 * seam:
+    is_beside = armhole[-1, 0] + 2 * seam < level < armhole[0, 0] - 2 * seam
+    if not is_beside or level < float(back.edge("neck").points[-1, 0]) + 2 * seam:
         raise DraftError(
-            "the seam of a yoke would run into the back neckline: leave the yoke out, or make the armhole deeper",
+            "the seam of a yoke would not run from the centre back to the armhole: leave the yoke out, or make the"
+            " armhole deeper",
             about="yoke",
         )
     yoke, lower = _cut(back, level, seam)
@@ -51,11 +58,17 @@ def cut_yoke(drafted: PieceSet, seam: float) -> PieceSet:
     return replace(drafted, pieces=tuple(pieces), seams=tuple(seams))
 
 
+def yoke_level(body: Body) -> float:
+    """Where the seam of a yoke runs on a body, mm below the neck point."""
+    return NAPE * body.neck + LEVEL * measured_or_usual(body, "nape_to_armhole")
+
+
 def _cut(back: Piece, level: float, seam: float) -> tuple[Piece, Piece]:
     centre, armhole = back.edge("centre back"), back.edge("armhole")
     low, high = split_at(armhole.points, level)
     above, below = split_at(centre.points, level)
     across = np.array([below[0], high[0]])  # from the centre outwards
+    middle = Notch("centre back", (level, float(below[0, 1])))
     yoke = replace(
         back,
         name="back yoke",
@@ -67,7 +80,7 @@ def _cut(back: Piece, level: float, seam: float) -> tuple[Piece, Piece]:
             _own(back.edge("neck")),
         ),
         grain=_between(above, back.grain[0][1]),
-        notches=tuple(notch for notch in back.notches if notch.point[0] < level),
+        notches=(*(notch for notch in back.notches if notch.point[0] < level), middle),
         match=None,
         inner=(),
     )
@@ -80,7 +93,7 @@ def _cut(back: Piece, level: float, seam: float) -> tuple[Piece, Piece]:
             replace(armhole, points=low),
             Edge("yoke seam", across[::-1].copy(), seam),
         ),
-        notches=tuple(notch for notch in back.notches if notch.point[0] >= level),
+        notches=(*(notch for notch in back.notches if notch.point[0] >= level), middle),
     )
     return yoke, lower
 

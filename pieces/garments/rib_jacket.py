@@ -23,7 +23,7 @@ from pieces.garments.jacket_sides import join_sides, sides_of
 from pieces.garments.jacket_style import JacketStyle
 from pieces.garments.jacket_trims import jacket_trims
 from pieces.garments.jacket_two_piece import cut_two_piece_sleeve
-from pieces.garments.jacket_yoke import cut_yoke
+from pieces.garments.jacket_yoke import cut_yoke, yoke_level
 from pieces.garments.parts.neck import HOOD_HEIGHT, NO_CORD, hood, stand_collar
 from pieces.piece.curve import polyline_length
 from pieces.piece.piece import Notch
@@ -33,6 +33,8 @@ from pieces.require import require
 from pieces.units import format_both
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from pieces.piece.piece import Piece
     from pieces.piece.ribbing import BandRule
 
@@ -83,12 +85,23 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
     try:
         if sides is None:
             return _draft(body, style.corrected(body))
-        left, right = (_draft(side, style.corrected(side)) for side in sides)
+        right = _draft(sides[1], style.corrected(sides[1]))
+        left = _left(sides[0], style)
         joined, said = join_sides(left, right), set(left.notes + right.notes)
         tried = [note for words in body.tried_on.words() if (note := f"try-on: {words}") not in said]
         return replace(joined, notes=(*tried, *joined.notes))
     except OutlineError as error:
         raise DraftError(f"these measurements and options do not make a jacket together: {error}") from error
+
+
+def _left(body: Body, style: JacketStyle) -> PieceSet:
+    """The left side, whose faults are those of its corrections."""
+    try:
+        return _draft(body, style.corrected(body))
+    except (DraftError, OutlineError) as error:
+        raise DraftError(
+            f"the left side cannot be drafted, with its own shoulder or sleeve: {error}", about="shoulder_slope"
+        ) from error
 
 
 def _draft(body: Body, style: JacketStyle) -> PieceSet:
@@ -126,15 +139,16 @@ def _draft(body: Body, style: JacketStyle) -> PieceSet:
     told = (*tried, *eased, *_cap_notes(drafted, body, style, room), *notes, *fit_notes(finished, block, body), *across)
     if style.back_facing == "facing" and style.facing != "separate":
         told = (*told, "back_facing: none is drafted, since it is sewn to a separate front facing")
+    told = (*told, *_not_used(body, style))
     if style.neckline == "hood":
         told = (*told, NO_CORD)
-    return _cut_up(replace(drafted, notes=told, finished=tuple(finished)), style)
+    return _cut_up(replace(drafted, notes=told, finished=tuple(finished)), body, style)
 
 
-def _cut_up(drafted: PieceSet, style: JacketStyle) -> PieceSet:
+def _cut_up(drafted: PieceSet, body: Body, style: JacketStyle) -> PieceSet:
     """The set with back and sleeve in two where that is asked for; what was measured holds as before."""
     if style.yoke == "back":
-        drafted = cut_yoke(drafted, style.seams.of("shoulder"))
+        drafted = cut_yoke(drafted, style.seams.of("shoulder"), yoke_level(body))
     if style.sleeve_pieces == "two":
         drafted = cut_two_piece_sleeve(drafted, style.seams.of("side"))
     drafted.check()
@@ -145,6 +159,16 @@ def _with_quarters(back: Piece, front: Piece, half: float) -> list[Piece]:
     """Back and front with the notches that halve each on the hem band; `half` is that of the hem opening, mm."""
     behind = back.edge("hem").length
     return [trunk.with_quarter(back, behind), trunk.with_quarter(front, half - behind)]
+
+
+def _not_used(body: Body, style: JacketStyle) -> Iterator[str]:
+    """Options that say how something is made which is not asked for."""
+    if style.pockets == "none" and style.pocket_mouth is not None:
+        yield "pocket_mouth: no pockets are asked for, so it changes nothing"
+    if style.neckline != "hood" and style.hood_height is not None:
+        yield "hood_height: no hood is asked for, so it changes nothing"
+    if style.bust_shape == "dart" and body.tried_on.fullness <= 0:
+        yield "bust_shape: bust_fuller is not given, so there is no dart"
 
 
 def _on_neckline(
@@ -178,7 +202,7 @@ def _elastics(openings: dict[str, float], body: Body, style: JacketStyle) -> dic
 
 def _facings(block: blocks.Block, body: Body, style: JacketStyle) -> list[Piece]:
     """The front facing, and that of the back neckline where it is asked for."""
-    back, front = (block.neckline(depth) for depth in blocks.neck_depths(body))
+    back, front = (block.neckline(depth) for depth in blocks.neck_depths(body, style))
     found = [facings.draft_front_facing(block, style, facings.to_front_edge(front, style.overlap))]
     return found + ([facings.draft_back_facing(block, back)] if style.back_facing == "facing" else [])
 
@@ -192,7 +216,7 @@ def _openings(
     """
     back, front = (
         polyline_length(moved(block.neckline(depth)))
-        for moved, depth in zip((posture.back, posture.front), blocks.neck_depths(body), strict=True)
+        for moved, depth in zip((posture.back, posture.front), blocks.neck_depths(body, style), strict=True)
     )
     neck = back + front + style.overlap
     foot = np.array([block.sewn_hem])
@@ -294,7 +318,7 @@ def _stretch_notes(name: str, sewn: float, opening: float, body: Body, style: Ja
 def _measures(block: blocks.Block, body: Body, style: JacketStyle, drafted: PieceSet) -> dict[str, float]:
     seams = style.seams
     neck, tip, depth = block.cut_corners(seams)
-    back_neck, front_neck = blocks.neck_depths(body)
+    back_neck, front_neck = blocks.neck_depths(body, style)
     lower = style.seam - seams.of("neck") - neck[0]
     wider = seams.of("side") - style.seam  # than a cut edge that has the one seam of all
     armhole = sum(drafted[name].edge("armhole").length for name in ("back", "front"))

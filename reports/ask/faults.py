@@ -103,6 +103,8 @@ def _fault(details: ErrorDetails, models: Mapping[str, type[BaseModel]]) -> Faul
     hint = ""
     if details["type"] == "extra_forbidden":
         said = unknown_key(key, list(models[str(table)].model_fields))
+    elif details["type"] == "model_type" and isinstance(details["input"], list):
+        said, where = f"write [{key}], in single brackets, and once", [f"[{key}]", *where[1:]]
     elif details["type"] in _SAYINGS:
         usual = spoken("14.00 / yd", "14.00 / m") if key == "price" else spoken("45 in", "110 cm")
         example = _EXAMPLES.get(key, f'"{usual}"')

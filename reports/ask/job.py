@@ -36,7 +36,7 @@ class Job(Recipe):
     rib: tuple[RibOffer, ...] = Field((), strict=False)
     trim: tuple[TrimOffer, ...] = Field((), strict=False)
     operation: tuple[Operation, ...] = Field((), strict=False)
-    pricing: Pricing = Field(default_factory=Pricing)
+    pricing: Pricing | None = None
     name: str = Field("job", exclude=True)
 
     @field_validator("trim")
@@ -50,7 +50,7 @@ class Job(Recipe):
     @model_validator(mode="after")
     def _is_paid(self) -> Job:
         for operation in self.operation:
-            self.pricing.work(operation)  # or it says that nobody pays for it, before any long work
+            self.priced.work(operation)  # or it says that nobody pays for it, before any long work
         return self
 
     @model_validator(mode="after")
@@ -60,6 +60,11 @@ class Job(Recipe):
         if self.garment != IMPORTED and self.pieces_file is not None:
             raise ValueError(f'pieces_file goes with garment = "{IMPORTED}": {self.garment} is drafted')
         return self
+
+    @property
+    def priced(self) -> Pricing:
+        """How prices follow: as the job says, or as without a word on it."""
+        return self.pricing or Pricing()
 
     @property
     def own_body(self) -> dict[str, Any]:

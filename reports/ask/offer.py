@@ -14,9 +14,9 @@ from nesting.fit.remnant import Zone
 from nesting.rib.band import RibStock
 from pieces.length import mm
 from pieces.piece.piece import MOST_TILT
-from pieces.units import INCH, Units, format_both, parse_length, spoken, unit_written
+from pieces.units import INCH, Units, parse_length, spoken
 from reports.ask.tube import by_full_width
-from reports.chalk.tape import COARSEST, FINEST, TAPE
+from reports.chalk.tape import STEPS_IN_WORDS, TAPE, tape_units
 from reports.errors import PriceError
 from reports.money.price import Price
 from reports.money.weight import Weight
@@ -95,9 +95,16 @@ def _rib_increment(text: Any) -> Increment | Literal["strip", "set"]:
     return text if text in ("strip", "set") else _increment(text)
 
 
+METRIC_TAPE = "5 mm"
+"""The step of the tape in a metric job."""
+
+
 def in_metres(entries: list[Any]) -> list[Any]:
     """Entries that are sold by a metric step unless they say otherwise."""
     step = {"sold_by": METRIC_STEP}
+    entries = [
+        {"tape_step": METRIC_TAPE} | e if isinstance(e, dict) and e.get("marking") == "tape" else e for e in entries
+    ]
     return [step | e if isinstance(e, dict) and e.get("form") not in COUNTED else e for e in entries]
 
 
@@ -172,10 +179,8 @@ class FabricOffer(FileTable):
             raise PriceError("breaks lower a price: give the price of short lengths too")
         if len({(p.currency, p.kind) for p in (self.price, *(step.price for step in self.breaks)) if p}) > 1:
             raise PriceError("the price and its breaks must be in one currency, and all by length or all by weight")
-        if self.tape_step is not None and not FINEST - 1e-9 <= self.tape_step <= COARSEST + 1e-9:
-            raise ValueError(
-                f"a tape_step is {format_both(FINEST)} to {format_both(COARSEST)}, not {format_both(self.tape_step)}"
-            )
+        if self.tape_step is not None and tape_units(self.tape_step) is None:
+            raise ValueError(f"no tape has a tape_step of {self.tape_step:g} mm: choose {STEPS_IN_WORDS}")
         if self.fold_depth is not None and self.spread not in ("part-folded", "best"):
             raise ValueError('fold_depth goes only with spread = "part-folded": leave one out, or change the other')
         if self.repeat_along > LONGEST_REPEAT or self.repeat_across > self.width:
@@ -203,9 +208,8 @@ class FabricOffer(FileTable):
 
     @property
     def tape(self) -> float:
-        """The step of the tape that it is marked with, mm: as given, or 5 mm or 1/8 in by how the cloth is sold."""
-        metric = unit_written(self.sold_by.text) in ("mm", "cm", "m")
-        return self.tape_step or TAPE[Units.METRIC if metric else Units.INCHES]
+        """The step of the tape that it is marked with, mm: as given, or 1/8 in; a metric job gives it 5 mm."""
+        return self.tape_step or TAPE[Units.INCHES]
 
     @property
     def says_selvedge(self) -> bool:

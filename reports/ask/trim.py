@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Literal
 
 from pydantic import model_validator
 
-from pieces.units import spoken
+from pieces.units import format_both, spoken
 from reports.ask.offer import Dimension, FileTable, PriceText
 from reports.errors import PriceError
 
@@ -18,6 +18,10 @@ SPOOLED = ("thread", "overlock thread")
 
 CUT = ("elastic",)
 """Trims that are cut off a roll, and priced by length."""
+
+
+LEAST_SPOOL, LEAST_STEP = 1000.0, 10.0
+"""No spool has less thread, and no elastic is cut in shorter steps, mm."""
 
 
 class TrimOffer(FileTable):
@@ -33,6 +37,9 @@ class TrimOffer(FileTable):
             raise ValueError(
                 f"sold_by is the length on a spool of thread, or the step of elastic: leave it out for '{self.name}'"
             )
+        least = LEAST_SPOOL if self.name in SPOOLED else LEAST_STEP
+        if self.sold_by is not None and self.sold_by < least:
+            raise ValueError(f"sold_by of '{self.name}' is {format_both(least)} or more: check its unit")
         if self.name in CUT:
             if self.price.kind != "length":
                 yd = spoken("yd", "m")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pieces.units import format_size, format_sizes
+from pieces.units import format_size
+from reports.chalk.tape import write_on_tape
 from reports.draw.endview import end_view
 from reports.draw.marker import marker_page
 from reports.guide.words import laid_edges, lead_texts, rule_lines, side_up, stage_title, top_words
@@ -36,7 +37,7 @@ def stage_page(guide: Guide, stage: Stage, *, title: str) -> Figure:
         units=guide.units,
         lines=(f"Steps {stage.lead[0]} to {stage.steps[-1].number}", *leads, list(rule_lines(guide))[2] + others),
         rows=[step.row for step in stage.steps],
-        cells=stage_cells(stage, guide.units),
+        cells=stage_cells(stage, guide.units, guide.chalked.step),
         view=stage_view(stage, guide.units),
         nap=guide.plan.offer.nap is True,
     )
@@ -54,22 +55,32 @@ def stage_view(stage: Stage, units: Units) -> EndView:
     return end_view(stage.spread, spans, size, stage.bands[0].layers)
 
 
-def stage_cells(stage: Stage, units: Units) -> list[tuple[str, ...]]:
+def stage_cells(stage: Stage, units: Units, tape: float | None = None) -> list[tuple[str, ...]]:
     """The table: headings, then a line for each step, in order."""
     heads = ("step", "piece", "gives", "layers", "from start", "from edge", "grain from it", "printed side, top")
-    return [heads, *(_cells(step, units) for step in stage.steps)]
+    return [heads, *(_cells(step, units, tape) for step in stage.steps)]
 
 
-def _cells(step: Step, units: Units) -> tuple[str, ...]:
+def _cells(step: Step, units: Units, tape: float | None) -> tuple[str, ...]:
     row = step.row
-    edge = f"{step.edge} {_span(step.across, units)}"
+    edge = f"{step.edge} {_span(step.across, units, tape)}"
     if row.variant.on_fold:
-        edge = f"on the {step.edge}, to {format_size(step.across[1], units)}"
-    grain = " and ".join(dict.fromkeys(format_size(spot.edge, units) for spot in step.grain))
+        edge = f"on the {step.edge}, to {write_on_tape(step.across[1], units, tape)}"
+    grain = " and ".join(dict.fromkeys(write_on_tape(spot.edge, units, tape) for spot in step.grain))
     lies = f"{side_up(step)}, {top_words(step)}"
-    return str(step.number), row.name, row.gives, str(row.band.layers), _span(step.start, units), edge, grain, lies
+    return (
+        str(step.number),
+        row.name,
+        row.gives,
+        str(row.band.layers),
+        _span(step.start, units, tape),
+        edge,
+        grain,
+        lies,
+    )
 
 
-def _span(ends: tuple[float, float], units: Units) -> str:
+def _span(ends: tuple[float, float], units: Units, tape: float | None) -> str:
     """Two distances, the unit written once."""
-    return format_sizes(ends, units, " to ")
+    first, last = (write_on_tape(mm, units, tape) for mm in ends)
+    return f"{first.rpartition(' ')[0]} to {last}"

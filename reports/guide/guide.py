@@ -15,6 +15,7 @@ from nesting.problem.outline import polygon_area
 from nesting.problem.transform import Transform
 from nesting.verify import verify_asked
 from reports.chalk.chalk import Chalked, chalk, from_edge
+from reports.chalk.tape import tape_units
 from reports.rows import LaidRow
 
 if TYPE_CHECKING:
@@ -223,9 +224,10 @@ def guide_of(plan: FabricPlan, units: Units) -> Guide:
     Stretches of the cloth come one after another, and in each cloth of several layers before a single layer beside it.
     In each stage pieces on the fold come first, then the largest, by the area of what is drawn round.
     """
-    chalked = chalk(
-        plan.result.marker, units, plan.offer.tape if plan.offer.marking == "tape" else plan.offer.tape_step
-    )
+    offer = plan.offer
+    step = offer.tape if offer.marking == "tape" else offer.tape_step
+    units = units if step is None else tape_units(step) or units  # it is read off that tape
+    chalked = chalk(plan.result.marker, units, step)
     verify_asked(chalked.marker, plan.asked)
     bands = chalked.marker.problem.bands
     rows = [LaidRow(0, *found, bands[found[2].band]) for found in chalked.marker.outlines()]

@@ -86,7 +86,7 @@ def _step(guide: Guide, step: Step) -> dict[str, Any]:
         "notches": _spots(step.notches),
         "drill_points": _spots(step.drill_points),
         "match": _spots(step.match),
-        "text": [f"{step_title(step)}", *step_texts(step, guide.units)],
+        "text": [f"{step_title(step)}", *step_texts(step, guide.units, guide.chalked.step)],
     }
 
 

@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING
 from pieces.units import Units, format_bound, format_need, format_size
 from reports.ask.offer import unsaid
 from reports.cautions import cautions
+from reports.chalk.tape import write_on_tape
 from reports.plan import answers
 from reports.plan.words import SPREAD_WORDS
 from reports.rows import beyond
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from nesting.cloth.band import Band
     from reports.ask.job import Job
@@ -57,7 +58,7 @@ def guide_lines(guide: Guide, title: str) -> Iterator[str]:
         for step in stage.steps:
             yield ""
             yield f"{step.number}. {step_title(step)}"
-            yield from (f"   {line}" for line in step_texts(step, guide.units))
+            yield from (f"   {line}" for line in step_texts(step, guide.units, guide.chalked.step))
     for number, text in enumerate(finish_texts(guide), guide.steps[-1].number + 1):
         yield ""
         yield f"{number}. {text}"
@@ -177,7 +178,7 @@ def lead_texts(guide: Guide, stage: Stage) -> tuple[str, ...]:
     far = f"Draw another {length} further on: all pieces lie between."
     if len(guide.stages) > 1 and guide.stages[-1].bands != stage.bands:
         first, last = (
-            format_size(guide.stages[-1].start, units),
+            write_on_tape(guide.stages[-1].start, units, guide.chalked.step),
             format_need(marker.length - guide.stages[-1].start, units),
         )
         far = (
@@ -197,7 +198,7 @@ def _opening_texts(guide: Guide, stage: Stage) -> tuple[str, ...]:
     before, units = guide.stages[stage.number - 2], guide.units
     first, last = before.steps[0].number, before.steps[-1].number
     steps = f"step {first}" if first == last else f"steps {first} to {last}"
-    line, end = format_size(stage.start, units), format_need(guide.chalked.marker.length, units)
+    line, end = write_on_tape(stage.start, units, guide.chalked.step), format_need(guide.chalked.marker.length, units)
     return (
         f"Look over {steps}, and cut their pieces as the last two"
         f" steps say. Then cut straight across along the line {line} from the start, and take what is left of the"
@@ -261,11 +262,11 @@ def layers_words(step: Step) -> str:
     return "Cut 1 layer" if layers == 1 else f"Cut {layers} layers at once"
 
 
-def step_texts(step: Step, units: Units) -> Iterator[str]:
-    """How one piece is laid, and where."""
+def step_texts(step: Step, units: Units, tape: float | None = None) -> Iterator[str]:
+    """How one piece is laid, and where; `tape` is the step that distances are read by, mm."""
 
     def size(mm: float) -> str:
-        return format_size(mm, units)
+        return write_on_tape(mm, units, tape)
 
     yield f"Lay it printed side {side_up(step)}, its top {top_words(step)}."
     start, end = (size(x) for x in step.start)
@@ -284,32 +285,31 @@ def step_texts(step: Step, units: Units) -> Iterator[str]:
             f"It is a half: its fold edge lies {size(first.edge)} from the {step.edge}, {size(first.start)} to"
             f" {size(last.start)} from the start. Draw round it, turn it over on that line, and draw round it again."
         )
-    yield from _grain_text(step, units)
+    yield from _grain_text(step, size)
     for spot in step.match:
         away = f"{size(spot.start)} from the start, {size(spot.edge)} from the {step.edge}"
         yield f"Match point, on a line of the pattern: {away}."
     for name, spots in (("Notches", step.notches), ("Drill points", step.drill_points)):
         if spots:
-            yield f"{name}, from the start and from the {step.edge}: {'; '.join(_spot_words(spots, units))}."
+            yield f"{name}, from the start and from the {step.edge}: {'; '.join(_spot_words(spots, size))}."
 
 
-def _grain_text(step: Step, units: Units) -> Iterator[str]:
+def _grain_text(step: Step, size: Callable[[float], str]) -> Iterator[str]:
     if not step.grain:
         return
     first, last = step.grain
-    starts = f"{format_size(first.start, units)} and {format_size(last.start, units)} from the start"
+    starts = f"{size(first.start)} and {size(last.start)} from the start"
     if abs(first.edge - last.edge) < 0.01:
-        across = f"{format_size((first.edge + last.edge) / 2, units)} from the {step.edge} at both ends"
+        across = f"{size((first.edge + last.edge) / 2)} from the {step.edge} at both ends"
     else:
-        across = f"{format_size(first.edge, units)} and {format_size(last.edge, units)} from the {step.edge}"
+        across = f"{size(first.edge)} and {size(last.edge)} from the {step.edge}"
     yield f"Grainline: {across}, {starts}."
 
 
-def _spot_words(spots: Sequence[MarkSpot], units: Units) -> list[str]:
+def _spot_words(spots: Sequence[MarkSpot], size: Callable[[float], str]) -> list[str]:
     names = {spot.name for spot in spots}
     return [
-        ("" if len(names) == 1 and i else f"{spot.name} ")
-        + f"{format_size(spot.start, units)}, {format_size(spot.edge, units)}"
+        ("" if len(names) == 1 and i else f"{spot.name} ") + f"{size(spot.start)}, {size(spot.edge)}"
         for i, spot in enumerate(spots)
     ]
 

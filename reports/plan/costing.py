@@ -8,7 +8,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from reports.ask.pricing import Pricing
 from reports.money.cost.plain import cost_to_plain, quote_to_plain
 from reports.money.cost.quote import Quote, make_quote
 from reports.money.cost.sheet import RunCost, cost_run
@@ -49,7 +48,7 @@ class JobCosting:
 
 def is_costed(job: Job) -> bool:
     """Whether a job asks for a cost: it says what labour takes, or how prices follow."""
-    return bool(job.operation) or job.pricing != Pricing()
+    return bool(job.operation) or job.pricing is not None
 
 
 def costing_of(plan: Plan) -> JobCosting | None:
@@ -64,10 +63,10 @@ def costing_of(plan: Plan) -> JobCosting | None:
     if not is_costed(job):
         return None
     lines = shopping_of(plan)
-    sources: list[Source] = [*_materials(lines, job.garments), *job.pricing.expenses()]
-    sources += [job.pricing.work(operation) for operation in job.operation]
-    cost = cost_run(sources, {(lines[0].name, MADE): job.garments}, job.pricing.charges())
-    rule = job.pricing.rule(one_currency(list(_prices(lines, job))))
+    sources: list[Source] = [*_materials(lines, job.garments), *job.priced.expenses()]
+    sources += [job.priced.work(operation) for operation in job.operation]
+    cost = cost_run(sources, {(lines[0].name, MADE): job.garments}, job.priced.charges())
+    rule = job.priced.rule(one_currency(list(_prices(lines, job))))
     left_out = tuple(line.name for line in lines if line.cost is None)
     return JobCosting(cost, make_quote(_title(job, left_out), cost, rule), left_out)
 
@@ -89,7 +88,7 @@ def _materials(lines: tuple[ShoppingLine, ...], garments: int) -> Iterator[Expen
 def _prices(lines: tuple[ShoppingLine, ...], job: Job) -> Iterator[Price]:
     yield from (line.price for line in lines if line.price is not None)
     yield from (operation.rate for operation in job.operation if operation.rate)
-    yield from job.pricing.money()
+    yield from job.priced.money()
 
 
 def price_words(costing: JobCosting) -> Iterator[str]:
@@ -100,6 +99,9 @@ def price_words(costing: JobCosting) -> Iterator[str]:
     garments = "The garment costs" if line.number == 1 else f"{line.number} garments cost"
     each = write_money(line.each, rule.currency) + (" each" if line.number > 1 else "")
     yield f"{garments} {whole}. Price: {each} ({rule.how(rule.wholesale)})."
+    prices = rule.prices(cost.garment.total)
+    if prices.retail is not None and rule.retail is not None:
+        yield f"Retail {write_money(prices.retail, rule.currency)} ({rule.how(rule.retail)}; on that price)."
     lost = cost.run.total - quote.total
     if lost > 0:
         yield f"At that price {write_money(lost, rule.currency)} is lost."

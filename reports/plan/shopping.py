@@ -125,7 +125,7 @@ def _by_length(trim: TrimNeeded, garments: int, units: Units, offer: TrimOffer |
     """What is cut off a roll: whole steps of a length, as wide as it says."""
     in_inches = units is Units.INCHES
     usual = Increment(trim.sold, "1/8 yd") if in_inches else Increment(METRIC_STEP, "10 cm")
-    step = usual if offer is None or offer.sold_by is None else Increment(offer.sold_by, "yd" if in_inches else "m")
+    step = usual if offer is None or offer.sold_by is None else Increment(offer.sold_by, "1 yd" if in_inches else "1 m")
     count = trim.bought(garments, step.mm) or 0
     length = count * step.mm
     buy = f"{step.write(length)}, {format_size(trim.width, units)} wide"
@@ -201,4 +201,8 @@ def shopping_lines(plan: Plan) -> Iterator[str]:
 
 def shopping_left_out(plan: Plan) -> str:
     """What the list does not hold; empty if it is whole."""
-    return "" if trims_of(plan) is not None else "Trims of imported pieces are not worked out: add them yourself."
+    needed = trims_of(plan)
+    if needed is None:
+        return "Trims of imported pieces are not worked out: add them yourself."
+    unused = [offer.name for offer in plan.job.trim if offer.name not in {trim.name for trim in needed}]
+    return f"Not needed for this garment: {', '.join(unused)}." if unused else ""

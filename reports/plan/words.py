@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import ceil
 from typing import TYPE_CHECKING
 
@@ -166,7 +167,8 @@ def cost_words(plan: Plan) -> Iterator[Table | str]:
     if costing is None:
         return
     yield ""
-    yield sheet_table(costing.cost.garment, plan.job.written_in)
+    sheet = costing.cost.garment
+    yield sheet_table(replace(sheet, title="One garment") if plan.job.garments == 1 else sheet, plan.job.written_in)
     yield from sheet_lines(costing.cost.garment)
     if left_out := left_out_words(costing):
         yield left_out

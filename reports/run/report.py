@@ -14,7 +14,7 @@ from reports.plan.pictures import marker_part
 from reports.plan.words import how_cut
 from reports.run.buying import by_supplier
 from reports.run.plan import RunPlan
-from reports.run.words import lot_lines
+from reports.run.words import NOT_COSTED, lot_lines
 from reports.sheets.cells import cloth, cloth_column, money, need, rows_of, share, size_column, whole
 from reports.sheets.report import Lines, Page, Report
 from reports.sheets.shown import show_as
@@ -73,7 +73,8 @@ def _buying(run: RunPlan) -> Page:
         tuple(Row(trim.words) for trim in run.trims),
     )
     bought = Table("buying-list", "To buy", heads, tuple(rows))
-    return Page("Buying list", (bought, *((needed,) if run.trims else ()), Lines(notes)))
+    trims = (needed, Lines((NOT_COSTED,))) if run.trims else ()
+    return Page("Buying list", (bought, *trims, Lines(notes)))
 
 
 def _lays(run: RunPlan) -> Page:

@@ -42,6 +42,7 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
         yield buying_table(run, supplier)
     if run.trims:
         yield trims_table(run)
+        yield NOT_COSTED
     yield from (f"Rib: {of.rib.name}: {how_cut(of.plan)}." for of in run.ribs)
     yield sheet_table(run.costing.cost.garment, units)
     yield from sheet_lines(run.costing.cost.garment)
@@ -161,6 +162,12 @@ def buying_table(run: RunPlan, supplier: str) -> Table:
     if priced:
         table.add_row("all", "", "", "", f"{total:.2f}", style="bold")
     return table
+
+
+NOT_COSTED = (
+    "These are not in the cost: it has the trims of the order's own entries. Compare the two, so that none is"
+    " forgotten."
+)
 
 
 def trims_table(run: RunPlan) -> Table:

@@ -45,13 +45,18 @@ class SewingOrder:
 
     def seam_words(self, step: SewingStep) -> str:
         """The allowances of a step; empty where nothing is sewn by them."""
-        every = [format_size(mm, self.units) for mm in step.allowances(self.pieces) if mm > 0]
+        every = [_finely(mm, self.units) for mm in step.allowances(self.pieces) if mm > 0]
         return f"seam {' and '.join(dict.fromkeys(every))}" if every else ""
 
     def notch_words(self, step: SewingStep) -> str:
         """The notches of a step; empty where it has none."""
         names = step.notches(self.pieces)
         return f"notches: {', '.join(names)}" if names else ""
+
+
+def _finely(mm: float, units: Units) -> str:
+    """An allowance as it was cut: to a sixteenth of an inch, or a tenth of a millimetre."""
+    return format_size(mm, units, 16) if units is Units.INCHES else f"{round(mm, 1):g} mm"
 
 
 def sewing_order(job: Job, pieces: PieceSet) -> SewingOrder:

@@ -47,7 +47,7 @@ def stand_collar(half: float, height: float, ends: float, neck_seam: float, shou
     half
         Half the neckline that it is sewn to, up to the finished front edge, mm.
     height, ends, neck_seam
-        Finished height; allowance of front and upper edge, and of the neckline, mm.
+        Finished height; allowance of the front ends, and of upper edge and neckline, mm.
     shoulder
         How far from the centre back it meets the shoulder seam, mm.
     """
@@ -67,7 +67,7 @@ def stand_collar(half: float, height: float, ends: float, neck_seam: float, shou
         Edge("centre back", Line((0.0, 0.0), (height, 0.0)).flatten(), 0.0, "fold"),
         Edge("neck", low, neck_seam),
         Edge("front end", Line((float(low[-1, 0]), float(low[-1, 1])), top).flatten(), ends),
-        Edge("upper edge", upper.flatten(), ends),
+        Edge("upper edge", upper.flatten(), neck_seam),
     )
     grain = ((0.2 * height, 0.0), (0.8 * height, 0.0))
     notches = (Notch("shoulder seam", point_along(low, shoulder)),)

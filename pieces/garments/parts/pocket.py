@@ -27,8 +27,8 @@ PATCH_HEM = INCH
 WELT = INCH
 """Finished width of a welt."""
 
-BAG_ABOVE, BAG_BELOW, BAG_ACROSS = 0.5 * INCH, 2 * INCH, 5 * INCH
-"""How far a bag behind a welt reaches beyond its mouth, and how deep it is."""
+BAG_ABOVE, BAG_BELOW, BAG_ACROSS = 0.5 * INCH, 0.75 * INCH, 5 * INCH
+"""How far a bag behind a welt reaches beyond its mouth, and how deep it is where there is room."""
 
 FACED = 2 * INCH
 """Finished width of the strip of shell that is seen through an open mouth."""
@@ -60,7 +60,7 @@ def side_pocket(mouth: float, seam: float, side_seam: float, cloth: Material) ->
         The allowance of the seam that they are sewn into, mm.
     """
     side, deep = mouth + BAG_MORE, 0.95 * mouth
-    low = side + 0.4 * mouth
+    low = side + BAG_LOWER
     outer = flatten(
         [
             Cubic((side, 0.0), (side + 0.2 * mouth, 0.25 * deep), (low, 0.4 * deep), (low, 0.6 * deep)),
@@ -76,14 +76,24 @@ def side_pocket(mouth: float, seam: float, side_seam: float, cloth: Material) ->
     ]
 
 
+BAG_LOWER = 10.0
+"""How far a bag in a side seam hangs below its side, mm: not into the hem."""
+
+
 def mouth_ends(side: float) -> tuple[float, float]:
     """Where a mouth begins and ends on the side of a bag, mm from its top."""
     return BAG_MORE / 2, side - BAG_MORE / 2
 
 
-def welt_pocket(mouth: float, seam: float, cloth: Material) -> list[Piece]:
-    """Two welts, folded lengthwise; the strips of shell seen behind them; two bags of two layers each."""
-    long, deep = mouth + BAG_ABOVE + BAG_BELOW, BAG_ACROSS
+def welt_pocket(mouth: float, seam: float, cloth: Material, room: float = BAG_ACROSS) -> list[Piece]:
+    """Two welts, folded lengthwise; the strips of shell seen behind them; two bags of two layers each.
+
+    Parameters
+    ----------
+    room
+        From the mouth to the front edge, mm.
+    """
+    long, deep = mouth + BAG_ABOVE + BAG_BELOW, min(BAG_ACROSS, room)
     welt = _rectangle(mouth, 2 * WELT, ("mouth", "welt end", "other mouth", "other welt end"), seam)
     strip = _rectangle(mouth, FACED, ("mouth", "strip end", "inside", "other strip end"), seam)
     corner = 0.35 * deep

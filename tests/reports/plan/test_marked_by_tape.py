@@ -50,7 +50,7 @@ def test_not_proved_any_more() -> None:
 
 def test_odd_steps_and_runs_are_refused() -> None:
     """A step finer than a tape shows, and a run's cloth marked by tape, make no sense."""
-    with pytest.raises(ValueError, match="tape_step is"):
+    with pytest.raises(ValueError, match="no tape has"):
         parse_job(with_fabrics(CLOTH.format("60 in", "open", '\ntape_step = "0.2 mm"')))
     with pytest.raises(ValueError, match="not chalked by tape"):
         RunFabric.model_validate({"width": "60 in", "marking": "tape"})
