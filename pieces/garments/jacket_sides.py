@@ -14,7 +14,6 @@ import numpy as np
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError, MeasurementError
 from pieces.length import mm
-from pieces.piece.outline import Edge
 from pieces.piece.piece import InnerLine, Notch, Piece
 from pieces.piece.pieces import PieceSet, Seam
 from pieces.units import format_both
@@ -141,13 +140,17 @@ def _opened(left: Piece, right: Piece) -> Piece:
     named = tuple(replace(edge, name=f"left {edge.name}", points=edge.points.copy()) for edge in rest)
     start, end = half[0].points[0], half[-1].points[-1]
     first, last = named[0].points, named[-1].points
-    middle = [Edge("centre", np.array([end, first[0]]), 0.0)] if np.hypot(*(end - first[0])) > 1e-6 else []
-    foot = [Edge("centre foot", np.array([last[-1], start]), 0.0)] if np.hypot(*(last[-1] - start)) > 1e-6 else []
+    if max(np.hypot(*(end - first[0])), np.hypot(*(last[-1] - start))) > SAME:
+        raise DraftError(
+            f"left and right of '{right.name}' do not meet at the centre, as their shoulders differ by so much: leave"
+            " the yoke out",
+            about="yoke",
+        )
     shared = {notch.name for notch in right.notches if abs(notch.point[1]) < SAME}
     notches = right.notches + tuple(notch for notch in other.notches if notch.name not in shared)
     return replace(
         right,
-        edges=(*(replace(edge, points=edge.points.copy()) for edge in half), *middle, *named, *foot),
+        edges=(*(replace(edge, points=edge.points.copy()) for edge in half), *named),
         notches=notches,
         inner=(*right.inner, *other.inner),
         label="opened out: left and right differ",

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
+CLEAR = 5.0
+"""How far it keeps from the shoulder's allowances, mm."""
+
 LEVEL = 0.45
 """How far down the seam of a yoke runs, from the nape to the line of the arm: common practice, no source."""
 
@@ -35,7 +38,8 @@ def cut_yoke(drafted: PieceSet, seam: float, level: float) -> PieceSet:
     seam
         Allowance of the seam between, mm.
     level
-        How far below the neck point it runs, mm: the same on both sides, where their shoulders differ.
+        How far below the neck point it runs, mm; lower, where the shoulder ends lower. It is the same on both sides,
+        where their shoulders differ, or they do not meet.
 
     Raises
     ------
@@ -44,8 +48,9 @@ def cut_yoke(drafted: PieceSet, seam: float, level: float) -> PieceSet:
     """
     back = drafted["back"]
     armhole = back.edge("armhole").points
-    is_beside = armhole[-1, 0] + 2 * seam < level < armhole[0, 0] - 2 * seam
-    if not is_beside or level < float(back.edge("neck").points[-1, 0]) + 2 * seam:
+    highest = max(float(armhole[-1, 0]), float(back.edge("neck").points[-1, 0])) + 2 * seam + CLEAR
+    level = max(level, highest)
+    if level > armhole[0, 0] - 2 * seam:
         raise DraftError(
             "the seam of a yoke would not run from the centre back to the armhole: leave the yoke out, or make the"
             " armhole deeper",

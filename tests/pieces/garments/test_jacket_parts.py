@@ -9,6 +9,7 @@ import pytest
 import shapely
 
 from pieces import GARMENTS, Body
+from pieces.body.sizes import find_table
 from pieces.errors import DraftError
 from pieces.length import mm
 
@@ -97,3 +98,35 @@ def test_loop_is_asked_for(body: Body, style: JacketStyle) -> None:
     """There is a hanger loop only where one is asked for."""
     assert "hanger loop" not in materials(style, body)
     assert materials(style, body, hanger_loop="loop")["hanger loop"] == ("shell", 1)
+
+
+def test_bag_lies_within_the_front() -> None:
+    """A bag behind a welt, and one in a side seam, reach neither over the front edge nor below the hem seam."""
+    child = find_table("children").body("116")
+    for who, length in ((child, "42 cm"), (find_table("women").body("100"), "65 cm")):
+        style = JACKET.style(length=length, rib_depth="5 cm", pockets="welt")
+        pieces = JACKET.draft(who, style)
+        (start, end) = pieces["front"].inner[-1].points
+        bag = pieces["pocket bag"]
+        assert (
+            min(start[1], end[1]) - bag.edge("bag").points[:, 1].max() > pieces["front"].edge("front edge").points[0, 1]
+        )
+        below = bag.edge("mouth").length - max(notch.point[0] for notch in bag.notches)
+        assert end[0] + below < pieces["front"].edge("hem").points[0, 0]
+
+
+def test_collar_on_a_close_neckline(body: Body, style: JacketStyle) -> None:
+    """Under a collar the neckline is the neck and 2 1/2 in at the most; under a band of rib it is wider."""
+    openings = {
+        name: JACKET.draft(body, replace(style, neckline=name, closure="zip")).measures["neck_opening"]
+        for name in ("band", "collar", "hood")
+    }
+    assert body.neck < openings["collar"] == openings["hood"] < body.neck + 2.5 * INCH
+    assert openings["band"] > openings["collar"]
+
+
+def test_what_is_not_used_is_said(body: Body, style: JacketStyle) -> None:
+    """Options of parts that are not asked for change nothing, and say so."""
+    asked = replace(style, pocket_mouth=mm(100.0), hood_height=mm(300.0), bust_shape="dart")
+    notes = " ".join(JACKET.draft(body, asked).notes)
+    assert all(f"{name}:" in notes for name in ("pocket_mouth", "hood_height", "bust_shape"))

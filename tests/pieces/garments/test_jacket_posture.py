@@ -117,3 +117,13 @@ def test_seat_and_hollow_back_meet(drafted: Any) -> None:
     usual, full, both = drafted(), drafted({"seat_fuller": 1.0}), drafted({"seat_fuller": 1.0, "back_hollower": 0.5})
     assert centre(full["back"]) - centre(usual["back"]) == pytest.approx(0.5 * INCH, abs=0.01)
     assert centre(both["back"]) == pytest.approx(centre(usual["back"]), abs=0.01)
+
+
+def test_legs_of_a_dart(drafted: Any) -> None:
+    """Its legs are as long as one another, within a millimetre; a flatter bust has no dart, and its front no longer."""
+    for inches in (1.0, 3.0):
+        (low, tip, high) = drafted({"bust_fuller": inches}, bust_shape="dart", fit="regular")["front"].inner[-1].points
+        assert np.hypot(*np.subtract(low, tip)) == pytest.approx(np.hypot(*np.subtract(high, tip)), abs=1.0)
+    flat = drafted({"bust_flatter": 1.0}, bust_shape="dart")
+    assert not any("dart" in note.lower() and "sew" in note for note in flat.notes)
+    assert flat["front"].edge("side").length == pytest.approx(flat["back"].edge("side").length, abs=0.5)

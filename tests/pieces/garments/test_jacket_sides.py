@@ -82,3 +82,13 @@ def test_no_such_shoulder(body: Body, style: JacketStyle) -> None:
     """A left shoulder above the neck is refused in terms of what was measured."""
     with pytest.raises(DraftError, match="measure both shoulders again"):
         JACKET.draft(corrected(replace(body, shoulder_slope=mm(INCH)), left_shoulder_higher=2.0), style)
+
+
+def test_yoke_of_uneven_shoulders_is_level(body: Body, style: JacketStyle) -> None:
+    """The seam of the yoke runs straight across, whatever the shoulders do; it is as long on either side of it."""
+    found = JACKET.draft(corrected(body, left_shoulder_lower=0.75), replace(style, yoke="back"))
+    for name in ("back yoke", "back"):
+        runs = [edge.points[:, 0] for edge in found[name].edges if edge.name.endswith("yoke seam")]
+        assert len(runs) == 2
+        assert max(float(x.max()) for x in runs) == pytest.approx(min(float(x.min()) for x in runs))
+        assert all(edge.allowance > 0 for edge in found[name].edges)
