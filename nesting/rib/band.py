@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from itertools import pairwise
+from operator import itemgetter
 from typing import TYPE_CHECKING, Literal
 
 from nesting.errors import NestingError
 from pieces.dimensioned import NO_LENGTH, NOT_GIVEN, Dimensioned, Mm, MmOrNone
 from pieces.length import mm
-from pieces.piece.ribbing import QUARTER
+from pieces.piece.ribbing import NO_JOIN
 from pieces.units import format_both
 
 if TYPE_CHECKING:
@@ -143,8 +144,9 @@ def bands_of(pieces: PieceSet, garments: int = 1) -> list[RibBand]:
     bands = []
     for piece in pieces.of("rib"):
         (x, low), (_, high) = piece.edge("edge").points[[0, -1]]
-        on_edge = (notch for notch in piece.notches if abs(notch.point[0] - x) < 1e-6 and notch.name != QUARTER)
-        places = ((notch.name, float((notch.point[1] - low) / (high - low))) for notch in on_edge)
+        on_edge = (notch for notch in piece.notches if abs(notch.point[0] - x) < 1e-6 and notch.name not in NO_JOIN)
+        shares = {notch.name: float((notch.point[1] - low) / (high - low)) for notch in on_edge}
+        places = sorted(((name, share) for name, share in shares.items() if 0 < share < 1), key=itemgetter(1))
         size = mm(piece.width), mm(piece.length)
         bands.append(RibBand(piece.name, *size, piece.cut * garments, tuple(places), piece.name in rings))
     return bands

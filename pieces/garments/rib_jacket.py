@@ -28,7 +28,7 @@ from pieces.garments.parts.neck import HOOD_HEIGHT, NO_CORD, hood, stand_collar
 from pieces.piece.curve import polyline_length
 from pieces.piece.piece import Notch
 from pieces.piece.pieces import PieceSet, Seam, walk
-from pieces.piece.ribbing import LEAST_SHARE, QUARTER, cut_depth, half_on_fold, rib_band
+from pieces.piece.ribbing import LEAST_SHARE, QUARTER, ZIP_END, cut_depth, half_on_fold, rib_band
 from pieces.require import require
 from pieces.units import format_both
 
@@ -272,7 +272,7 @@ def _bands(
 def _with_zip_end(band: Piece) -> Piece:
     """A band with a notch where the zip ends: at its fold, on each end that meets a front edge."""
     ends = [edge for edge in band.edges if edge.name in ("end", "other end")]
-    marks = (Notch("zip end", (float(edge.points[:, 0].mean()), float(edge.points[0, 1]))) for edge in ends)
+    marks = (Notch(ZIP_END, (float(edge.points[:, 0].mean()), float(edge.points[0, 1]))) for edge in ends)
     return replace(band, notches=(*band.notches, *marks))
 
 

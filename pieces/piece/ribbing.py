@@ -24,6 +24,12 @@ if TYPE_CHECKING:
 QUARTER = "quarter"
 """Where a band meets the middle of a piece, so that it is stretched evenly: no place to join it."""
 
+ZIP_END = "zip end"
+"""Where a zip ends, on the end of a band."""
+
+NO_JOIN = (QUARTER, ZIP_END)
+"""Marks on a band that are no places to join it at."""
+
 LEAST_SHARE = 0.6
 """A band shorter than this share of its opening would have to stretch by two thirds: noted."""
 

@@ -212,3 +212,13 @@ def test_placed_joins_repeat(jacket: PieceSet) -> None:
     """The same bands give the same plan with joins at places, to the last bit."""
     first, second = (plan_rib(bands_of(jacket), tube(22), seam=inches(0.5)) for _ in range(2))
     assert first == second
+
+
+def test_marks_that_are_no_places(body: Body, style: JacketStyle) -> None:
+    """Quarters and the ends of a zip are no places to join a band, however its marks are ordered, or doubled."""
+    jacket = GARMENTS["rib-jacket"].draft(body, dataclasses.replace(style, closure="zip"))
+    band = jacket["hem band"]
+    shuffled = dataclasses.replace(band, notches=(*band.notches[::-1], *band.notches))
+    for piece in (band, shuffled):
+        (found,) = bands_of(PieceSet("band", (piece,)))
+        assert [name for name, _ in found.places] == ["right side seam", "centre back", "left side seam"]
