@@ -4,11 +4,16 @@ from __future__ import annotations
 
 import json
 from math import ceil
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
+from pieces.trims.trim import TrimNeeded
+from pieces.units import Units
 from reports.printed import printed
 from reports.run.plain import run_to_plain
+from reports.run.trims import trims_of_run
 from reports.run.words import run_parts
 from tests.make.orders import planned
 
@@ -48,3 +53,27 @@ def test_told_everywhere() -> None:
 def test_each_is_one_line(name: str) -> None:
     """What does not differ from size to size is one line."""
     assert sum(trim.line.name == name for trim in planned().trims) == 1
+
+
+def test_zips_by_their_lengths() -> None:
+    """Zips of two lengths are two lines, each with the sizes that it is for; labels are one."""
+    needed = {
+        size: (
+            TrimNeeded("separating zip", ("front edge",), count=1, needed=length - 1, sold=length),
+            TrimNeeded("label", ("back neck",), count=1),
+        )
+        for size, length in (("S", 500.0), ("M", 500.0), ("L", 550.0))
+    }
+    order: Any = SimpleNamespace(
+        model=lambda: SimpleNamespace(trims=lambda pieces, _: needed[pieces]),
+        styled=lambda: None,
+        written_in=Units.METRIC,
+    )
+    sizes = tuple(SimpleNamespace(name=size, pieces=size) for size in needed)
+    garments: Any = SimpleNamespace(sizes=sizes)
+    found = trims_of_run(order, garments, {("rust", "S"): 2, ("navy", "M"): 3, ("rust", "L"): 4})
+    assert [(trim.line.name, trim.line.count, trim.sizes) for trim in found] == [
+        ("separating zip", 5, {"S": 2, "M": 3}),
+        ("label", 9, {"S": 2, "M": 3, "L": 4}),
+        ("separating zip", 4, {"L": 4}),
+    ]
