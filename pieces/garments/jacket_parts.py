@@ -99,8 +99,8 @@ def _pockets(shell: Mapping[str, Piece], body: Body, style: JacketStyle) -> tupl
         room = min(y for _, y in place.points) + style.overlap - seam - BEFORE_EDGE
         if room < LEAST_BAG:
             raise DraftError(
-                f"behind a welt there are {format_both(max(room, 0.0))} for a bag, too little for a hand: choose patch"
-                " or side-seam pockets, or none",
+                f"a bag behind a welt would be only {format_both(max(room, 0.0))} deep, too little for a hand:"
+                " choose patch or side-seam pockets, or none",
                 about="pockets",
             )
         new = welt_pocket(mouth, seam, cloth, room)

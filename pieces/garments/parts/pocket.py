@@ -33,6 +33,9 @@ BAG_ABOVE, BAG_BELOW, BAG_ACROSS = 0.5 * INCH, 0.75 * INCH, 5 * INCH
 FACED = 2 * INCH
 """Finished width of the strip of shell that is seen through an open mouth."""
 
+BAG_LOWER = 10.0
+"""How far a bag in a side seam hangs below its side, mm: not into the hem."""
+
 BAG_MORE = INCH
 """How much longer the side of a bag in a side seam is than its mouth, half of it at each end."""
 
@@ -74,10 +77,6 @@ def side_pocket(mouth: float, seam: float, side_seam: float, cloth: Material) ->
     return [
         Piece("pocket bag", edges, cut=4, mirrored_pair=True, material=cloth, grain=grain, notches=tuple(notches)),
     ]
-
-
-BAG_LOWER = 10.0
-"""How far a bag in a side seam hangs below its side, mm: not into the hem."""
 
 
 def mouth_ends(side: float) -> tuple[float, float]:
