@@ -34,7 +34,7 @@ NO_LENGTH: Any = Length(0.0)
 """The default of a field where there is nothing, such as a selvedge."""
 
 NOT_GIVEN: Any = None
-"""The default of a field that may lack its length."""
+"""The default of a field that may lack its length; one of type `Mm` is read only where it is known to be given."""
 
 
 @dataclass_transform(frozen_default=True, field_specifiers=(field,))
@@ -49,7 +49,7 @@ class Dimensioned:
 
     def __init_subclass__(cls) -> None:
         dataclass(frozen=True)(cls)
-        cls._lengths = tuple((f.name, f.type == "MmOrNone") for f in fields(cls) if f.type in ("Mm", "MmOrNone"))
+        cls._lengths = tuple((f.name, f.default is None) for f in fields(cls) if f.type in ("Mm", "MmOrNone"))
 
     def __post_init__(self) -> None:
         """Keep every length in mm; LengthError or WrongTypeError names the one that is none."""

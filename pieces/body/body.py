@@ -29,7 +29,7 @@ def check_measurement(name: str, value: float, wearer: Wearer) -> None:
 
 
 class Body(Dimensioned):
-    """The measurements of one body, each given with its unit.
+    """The measurements of one body, each given with its unit; a garment says which of them it cannot do without.
 
     Parameters
     ----------
@@ -40,7 +40,7 @@ class Body(Dimensioned):
     wrist
         Girth with comfort: what the cuff should close to, about the girth of the hand.
     arm_length
-        From the shoulder point to the wrist; needed where the style gives no sleeve length.
+        From the shoulder point to the wrist.
     armhole_depth
         How deep the armhole shall be, straight down from the shoulder point; by default by the fit and the bust.
     nape_to_armhole
@@ -55,6 +55,14 @@ class Body(Dimensioned):
         How far the shoulder point lies below the neck point.
     crotch_depth
         From the waist to the seat of a chair, sitting.
+    hip_depth
+        From the waist straight down to the line of the hip.
+    inside_leg
+        From the crotch to the floor.
+    thigh
+        Girth at its fullest.
+    head
+        Girth above the brows: what a closed neckline must pass.
     tried_on
         What a try-on has shown to be drafted otherwise.
     wearer
@@ -66,12 +74,12 @@ class Body(Dimensioned):
         If a measurement is outside what a body can have.
     """
 
-    bust: Mm
-    hip: Mm
-    across_shoulder: Mm
-    neck: Mm
-    upper_arm: Mm
-    wrist: Mm
+    bust: Mm = NOT_GIVEN
+    hip: Mm = NOT_GIVEN
+    across_shoulder: Mm = NOT_GIVEN
+    neck: Mm = NOT_GIVEN
+    upper_arm: Mm = NOT_GIVEN
+    wrist: Mm = NOT_GIVEN
     arm_length: MmOrNone = NOT_GIVEN
     armhole_depth: MmOrNone = NOT_GIVEN
     nape_to_armhole: MmOrNone = NOT_GIVEN
@@ -82,6 +90,10 @@ class Body(Dimensioned):
     chest_width: MmOrNone = NOT_GIVEN
     shoulder_slope: MmOrNone = NOT_GIVEN
     crotch_depth: MmOrNone = NOT_GIVEN
+    hip_depth: MmOrNone = NOT_GIVEN
+    inside_leg: MmOrNone = NOT_GIVEN
+    thigh: MmOrNone = NOT_GIVEN
+    head: MmOrNone = NOT_GIVEN
     tried_on: Corrections = Corrections()
     wearer: Wearer = "women"
 
@@ -119,7 +131,6 @@ class Unmeasured(Body):
         return {}
 
 
-def measurement_names(*, needed: bool = False) -> list[str]:
-    """What a body is measured by, in the order of its fields; or only what no body can be without."""
-    others = ("tried_on", "wearer")
-    return [f.name for f in fields(Body) if f.name not in others and not (needed and f.default is None)]
+def measurement_names() -> list[str]:
+    """What a body is measured by, in the order of its fields."""
+    return [f.name for f in fields(Body) if f.name not in ("tried_on", "wearer")]

@@ -142,5 +142,19 @@ MEASURES: Mapping[str, Measure] = {
         (143, 235),
         is_behind=True,
     ),
+    "hip_depth": Measure(
+        "at the side, from the string down to the line of the hip", "", "", "M155 161V207", (157, 187)
+    ),
+    "inside_leg": Measure(
+        "from the crotch down the inside of the leg to the floor, without shoes",
+        "",
+        "",
+        "M110 234V298",
+        (112, 270),
+    ),
+    "thigh": Measure(
+        "round the fullest part of the thigh", "thigh girth", "5.3.20", "M71 246Q88 254 107 244", (60, 252)
+    ),
+    "head": Measure("round the head, above the brows", "", "", "M92 32Q110 41 128 32", (82, 36)),
 }
 """All that a `pieces.body.body.Body` is measured by."""

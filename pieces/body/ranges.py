@@ -32,9 +32,9 @@ class Survey(NamedTuple):
 
 
 # ANSUR II, public data (Gordon and others 2014, NATICK/TR-15/007): 1,986 women and 4,082 men, all soldiers.
-# The survey's names: chest, buttock, neck base, waist (at the navel), biceps (flexed) and hand circumference (a cuff
-# must pass the hand); sleeve outseam; interscye, with the arms forward. Across the shoulder lies between its biacromial
-# and bideltoid breadth: their mean is used.
+# The survey's names: chest, buttock, neck base, waist (at the navel), biceps (flexed), head and hand circumference (a
+# cuff must pass the hand); sleeve outseam; interscye, with the arms forward. Across the shoulder lies between its
+# biacromial and bideltoid breadth: their mean is used.
 SURVEYS: Mapping[str, Mapping[str, Survey]] = {
     "women": {
         "bust": Survey(946.9, 82.7),
@@ -46,6 +46,7 @@ SURVEYS: Mapping[str, Mapping[str, Survey]] = {
         "arm_length": Survey(543.6, 29.4),
         "waist": Survey(860.9, 99.9),
         "back_width": Survey(372.6, 29.8),
+        "head": Survey(561.1, 19.4),
     },
     "men": {
         "bust": Survey(1058.7, 87.4),
@@ -57,6 +58,7 @@ SURVEYS: Mapping[str, Mapping[str, Survey]] = {
         "arm_length": Survey(593.1, 30.8),
         "waist": Survey(940.6, 111.7),
         "back_width": Survey(430.9, 35.2),
+        "head": Survey(574.4, 16.0),
     },
 }
 USUAL_DEVIATIONS = 4.0
@@ -73,6 +75,9 @@ HABITS: Mapping[Wearer, Mapping[str, tuple[float, float]]] = {
         "chest_width": (10.0, 19.0),
         "shoulder_slope": (0.5, 3.5),
         "crotch_depth": (8.5, 14.5),
+        "hip_depth": (5.5, 11.0),
+        "inside_leg": (24.0, 37.0),
+        "thigh": (16.0, 36.0),
     },
     "men": {
         "armhole_depth": (7.0, 14.0),
@@ -82,6 +87,9 @@ HABITS: Mapping[Wearer, Mapping[str, tuple[float, float]]] = {
         "chest_width": (12.0, 21.0),
         "shoulder_slope": (0.5, 4.0),
         "crotch_depth": (8.5, 14.5),
+        "hip_depth": (5.5, 11.0),
+        "inside_leg": (25.0, 39.0),
+        "thigh": (17.0, 36.0),
     },
     "children": {
         "bust": (20.0, 36.0),
@@ -100,6 +108,10 @@ HABITS: Mapping[Wearer, Mapping[str, tuple[float, float]]] = {
         "chest_width": (7.5, 14.5),
         "shoulder_slope": (0.25, 2.5),
         "crotch_depth": (5.0, 12.0),
+        "hip_depth": (3.0, 8.5),
+        "inside_leg": (12.0, 33.0),
+        "thigh": (10.0, 26.0),
+        "head": (17.0, 24.0),
     },
 }
 BARE_WRIST = 50.0

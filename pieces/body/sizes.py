@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, get_args
 from pieces.body.body import Body, measurement_names
 from pieces.body.ranges import Wearer
 from pieces.data import toml_data
-from pieces.errors import FormatError, MeasurementError, PieceError, SizeError, unknown_key
+from pieces.errors import FormatError, PieceError, SizeError, unknown_key
 from pieces.grid import read_bytes, read_grid, read_length
 from pieces.length import Length
 
@@ -72,14 +72,8 @@ class SizeTable:
         return {name: mm for name, mm in self._row(size).items() if name not in known}
 
     def body(self, size: str) -> Body:
-        """A body of one size; MeasurementError if the table leaves out what no body can be without."""
-        measures = self.measures(size)
-        missing = [name for name in measurement_names(needed=True) if name not in measures]
-        if missing:
-            raise MeasurementError(
-                f"size '{size}' of '{self.name}' lacks {' and '.join(missing)}: add a column for each"
-            )
-        lengths: dict[str, Any] = {name: Length(value) for name, value in measures.items()}
+        """A body of one size, measured as far as the table says."""
+        lengths: dict[str, Any] = {name: Length(value) for name, value in self.measures(size).items()}
         return Body(**lengths, wearer=self.wearer or "women")
 
     def _row(self, size: str) -> Mapping[str, float]:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import Field, dataclass, field, fields
 from typing import TYPE_CHECKING, Any, Literal
 
+from pieces.body.body import Body
+from pieces.body.rules import lacking
+from pieces.errors import MeasurementError
 from pieces.length import mm
+from pieces.require import require
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from pieces.body.body import Body
     from pieces.garments.sewing import SewingStep
     from pieces.piece.pieces import PieceSet
     from pieces.trims.trim import TrimNeeded
@@ -34,10 +37,10 @@ class Garment:
     name, title
         What a job file calls it, and what a person does.
     measurements
-        The body measurements it cannot do without.
+        The body measurements it cannot do without; for some of them a rule can stand in.
     style
         A `Dimensioned` class of options, every field made by `option`.
-    draft
+    drafting
         Body and style in, pieces out; raises DraftError where they do not go together.
     trims
         Pieces and style in, out what it needs besides; None where that is not known.
@@ -49,9 +52,26 @@ class Garment:
     title: str
     measurements: tuple[str, ...]
     style: type[Any]
-    draft: Callable[[Body, Any], PieceSet]
+    drafting: Callable[[Body, Any], PieceSet]
     trims: Callable[[PieceSet, Any], tuple[TrimNeeded, ...]] | None = None
     steps: Callable[[PieceSet, Any], tuple[SewingStep, ...]] | None = None
+
+    def draft(self, body: Body, style: Any) -> PieceSet:
+        """The pieces for a body in a style, checked.
+
+        Raises
+        ------
+        MeasurementError
+            If the body lacks what the garment cannot do without.
+        DraftError
+            If the measurements and options do not go together; it says which, and what to change.
+        """
+        require(body, Body, "the body of a draft", "a Body")
+        require(style, self.style, "the style of a draft", "a style of this garment: garment.style()")
+        missing = lacking(self.measurements, body.measurements())
+        if missing:
+            raise MeasurementError(f"a {self.name} needs {' and '.join(missing)}: measure the body there as well")
+        return self.drafting(body, style)
 
     def options(self) -> tuple[Field[Any], ...]:
         """The style's fields, each with ``help``, ``kind`` and ``example`` in its metadata."""

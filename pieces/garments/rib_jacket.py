@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pieces.body.body import Body
 from pieces.errors import DraftError, OutlineError
 from pieces.garments import jacket_block as blocks
 from pieces.garments import jacket_body as trunk
@@ -29,12 +28,12 @@ from pieces.piece.curve import polyline_length
 from pieces.piece.piece import Notch
 from pieces.piece.pieces import PieceSet, Seam, walk
 from pieces.piece.ribbing import LEAST_SHARE, QUARTER, ZIP_END, cut_depth, half_on_fold, rib_band
-from pieces.require import require
 from pieces.units import format_both
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from pieces.body.body import Body
     from pieces.piece.piece import Piece
     from pieces.piece.ribbing import BandRule
 
@@ -79,8 +78,6 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
     DraftError
         If the measurements do not go together; it says which, and what to change.
     """
-    require(body, Body, "the body of a draft", "a Body")
-    require(style, JacketStyle, "the style of a draft", "a style of this garment: garment.style()")
     sides = sides_of(body)
     try:
         if sides is None:

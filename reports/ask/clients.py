@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, get_args
 from pieces.body.body import check_measurement, measurement_names
 from pieces.body.corrections import CORRECTIONS, corrections_of
 from pieces.body.ranges import Wearer
+from pieces.body.rules import lacking
 from pieces.errors import PieceError, unknown_key
 from pieces.grid import read_grid, read_length, with_point
 from reports.ask.draft import draft_job
@@ -187,8 +188,8 @@ def _measured(given: Mapping[str, str], units: Mapping[str, str], made: Recipe) 
             except PieceError as error:
                 raise _RowError(name, str(error)) from error
             body[name] = f"{mm!r} mm"
-        elif name in made.model().measurements:
-            raise _RowError(name, "is empty: measure it, and write the length")
+    for name in lacking(made.model().measurements, body):
+        raise _RowError(name, "is empty: measure it, and write the length")
     for name in CORRECTIONS:
         if name in given:
             mm = _length(given[name], units[name], name)

@@ -11,6 +11,7 @@ from pydantic import Field, ValidationError, field_validator, model_validator
 from pieces.body.body import Body, Unmeasured, measurement_names
 from pieces.body.corrections import CORRECTIONS, corrections_of
 from pieces.body.ranges import Wearer, usual_range
+from pieces.body.rules import lacking
 from pieces.data import toml_data
 from pieces.errors import MeasurementError, PieceError
 from pieces.require import require, require_whole
@@ -102,7 +103,7 @@ class Job(Recipe):
                 raise JobError("[body]: imported pieces have a fixed size: take the measurements out")
             return Unmeasured()
         refuse_unknown(self.body, [*measurement_names(), *CORRECTIONS, "wearer"], "body")
-        missing = [name for name in self.model().measurements if name not in self.body]
+        missing = lacking(self.model().measurements, self.body)
         wearer = self.body.get("wearer", "women")
         if wearer not in get_args(Wearer):
             raise JobError(f"[body] wearer: {wearer!r} is not one of {', '.join(get_args(Wearer))}")

@@ -3,27 +3,43 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 import pytest
 
-from pieces.body.body import measurement_names
+from pieces.body.body import Body, measurement_names
 from pieces.body.ranges import usual_range
-from pieces.body.rules import RULES, measured_or_usual
+from pieces.body.rules import RULES, lacking, measured_or_usual
 from pieces.body.sizes import TABLES, find_table
+from pieces.errors import MeasurementError
 from pieces.length import mm
-
-if TYPE_CHECKING:
-    from pieces import Body
+from tests.make.lengths import in_mm
 
 INCH = 25.4
 TYPES = ("women", "men", "children")
 
 
 def test_rules_are_for_measurements_that_may_be_left_out() -> None:
-    """Each rule is for a measurement, none for one that a body cannot be without; and each says its source."""
-    assert set(RULES) <= set(measurement_names()) - set(measurement_names(needed=True))
+    """Each rule is for a measurement, goes by others that have none, and says its source."""
+    assert set(RULES) <= set(measurement_names())
+    assert all(set(rule.needs) <= set(measurement_names()) - set(RULES) for rule in RULES.values())
     assert all(rule.words and rule.source for rule in RULES.values())
+
+
+@pytest.mark.parametrize("name", RULES)
+def test_a_rule_needs_what_it_says(body: Body, name: str) -> None:
+    """A body that has only what a rule needs gets its measurement by it; one with nothing is told what to measure."""
+    needed = {each: getattr(body, each) for each in RULES[name].needs}
+    bare = Body(**in_mm(needed))
+    assert measured_or_usual(bare, name) == RULES[name].work_out(body)
+    assert lacking((name,), needed) == []
+    for each in needed:
+        with pytest.raises(MeasurementError, match=rf"^{name} is needed: measure it, or give {each} for its rule$"):
+            measured_or_usual(Body(), name)
+
+
+def test_hip_depth_as_in_the_book() -> None:
+    """The Perfect Dressmaking System (1914, p. 13 of the scan): hip 40 in, the hip line 7 in below the waist."""
+    assert measured_or_usual(Body(hip="40 in"), "hip_depth") / INCH == pytest.approx(7)
 
 
 def test_what_was_measured_counts(body: Body) -> None:

@@ -167,14 +167,15 @@ def test_readme_table(table: Callable[..., Any]) -> None:
 
 
 def test_body_of_a_size(table: Callable[..., Any]) -> None:
-    """A size is a body where the table gives all that one needs; what is missing is named, as is a size not there."""
+    """A size is a body as far as the table measures it; a garment names what is missing, and a table its sizes."""
     whole = "size,bust,hip,across_shoulder,neck,upper_arm,wrist\nM,96 cm,102 cm,40 cm,34 cm,30 cm,18 cm\n"
     body = find_table(table(whole)).body("M")
     assert isinstance(body, Body)
     assert body.bust == pytest.approx(960)
     part = find_table(table("size,bust\nM,96 cm\n", "part.csv"))
-    with pytest.raises(MeasurementError, match=r"size 'M' of .* lacks hip and across_shoulder"):
-        part.body("M")
+    garment = GARMENTS["rib-jacket"]
+    with pytest.raises(MeasurementError, match=r"a rib-jacket needs hip and across_shoulder and neck"):
+        garment.draft(part.body("M"), garment.style())
     with pytest.raises(SizeError, match=r"part\.csv' has no size 'L': it has M"):
         part.measures("L")
 
