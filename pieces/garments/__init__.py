@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pieces.garments.garment import Garment
-from pieces.garments.jacket_style import JacketStyle
+from pieces.garments.jacket.style import JacketStyle
 from pieces.garments.rib_jacket import RIB_JACKET
 
 GARMENTS: dict[str, Garment] = {garment.name: garment for garment in (RIB_JACKET,)}

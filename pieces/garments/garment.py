@@ -21,11 +21,17 @@ if TYPE_CHECKING:
 OptionKind = Literal["length", "share", "choice"]
 
 
-def option(default: Any, help: str, kind: OptionKind = "length", *, example: str = "") -> Any:
-    """A style option: a dataclass field that says what it is, and how a job file writes it."""
+ABOVE_NOTHING = 1e-6
+"""The least of an option that must be more than 0."""
+
+
+def option(
+    default: Any, help: str, kind: OptionKind = "length", *, example: str = "", least: float | None = None
+) -> Any:
+    """A style option: a dataclass field that says what it is, how a job file writes it, and the least it may be, mm."""
     if kind == "length" and default is not None:
         default = mm(default)
-    return field(default=default, metadata={"help": help, "kind": kind, "example": example})
+    return field(default=default, metadata={"help": help, "kind": kind, "example": example, "least": least})
 
 
 @dataclass(frozen=True)
@@ -46,6 +52,8 @@ class Garment:
         Pieces and style in, out what it needs besides; None where that is not known.
     steps
         Pieces and style in, out the order of sewing; None where that is not known.
+    sketch
+        A small drawing to choose it by: the path of an SVG in a box of 100 by 120, front and no back.
     """
 
     name: str
@@ -55,6 +63,7 @@ class Garment:
     drafting: Callable[[Body, Any], PieceSet]
     trims: Callable[[PieceSet, Any], tuple[TrimNeeded, ...]] | None = None
     steps: Callable[[PieceSet, Any], tuple[SewingStep, ...]] | None = None
+    sketch: str = ""
 
     def draft(self, body: Body, style: Any) -> PieceSet:
         """The pieces for a body in a style, checked.

@@ -8,21 +8,21 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.errors import DraftError, OutlineError
-from pieces.garments import jacket_block as blocks
-from pieces.garments import jacket_body as trunk
-from pieces.garments import jacket_facing as facings
-from pieces.garments import jacket_sleeve as arm
 from pieces.garments.garment import Garment
-from pieces.garments.jacket_finished import finished_sizes, fit_notes
-from pieces.garments.jacket_fit import FITS
-from pieces.garments.jacket_parts import add_interfacing, add_parts
-from pieces.garments.jacket_posture import Posture, ease_in
-from pieces.garments.jacket_sewing import jacket_steps
-from pieces.garments.jacket_sides import join_sides, sides_of
-from pieces.garments.jacket_style import JacketStyle
-from pieces.garments.jacket_trims import jacket_trims
-from pieces.garments.jacket_two_piece import cut_two_piece_sleeve
-from pieces.garments.jacket_yoke import cut_yoke, yoke_level
+from pieces.garments.jacket import block as blocks
+from pieces.garments.jacket import body as trunk
+from pieces.garments.jacket import facing as facings
+from pieces.garments.jacket import sleeve as arm
+from pieces.garments.jacket.finished import finished_sizes, fit_notes
+from pieces.garments.jacket.fit import FITS
+from pieces.garments.jacket.parts import add_interfacing, add_parts
+from pieces.garments.jacket.posture import Posture, ease_in
+from pieces.garments.jacket.sewing import jacket_steps
+from pieces.garments.jacket.sides import join_sides, sides_of
+from pieces.garments.jacket.style import JacketStyle
+from pieces.garments.jacket.trims import jacket_trims
+from pieces.garments.jacket.two_piece import cut_two_piece_sleeve
+from pieces.garments.jacket.yoke import cut_yoke, yoke_level
 from pieces.garments.parts.neck import HOOD_HEIGHT, NO_CORD, hood, stand_collar
 from pieces.piece.curve import polyline_length
 from pieces.piece.piece import Notch

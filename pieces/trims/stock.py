@@ -31,14 +31,14 @@ def stock() -> dict[str, Any]:
     return toml_data(text, "trims.toml", FormatError)
 
 
-def zip_for(edge: float, where: tuple[str, ...]) -> TrimNeeded:
-    """The separating zip for an edge, mm: the next length sold, or one made to length."""
-    table = stock()["zip"]
+def zip_for(edge: float, where: tuple[str, ...], name: TrimName = "separating zip") -> TrimNeeded:
+    """The zip for an edge, mm: the next length sold, or one made to length; a closed one is called ``"zip"``."""
+    table = stock()[name.replace(" ", "_")]
     lengths = [inches * INCH for inches in table["inches"]]
     fits = next((length for length in lengths if length >= edge - SLACK), None)
     step = table["step_inches"] * INCH
     sold = ceil((edge - SLACK) / step) * step if fits is None else fits
-    return TrimNeeded("separating zip", where, count=1, needed=edge, sold=sold, usual=fits is not None)
+    return TrimNeeded(name, where, count=1, needed=edge, sold=sold, usual=fits is not None)
 
 
 def buttons_for(edge: float, where: tuple[str, ...]) -> TrimNeeded:
@@ -57,6 +57,13 @@ def elastic_for(needed: float, depth: float, where: tuple[str, ...]) -> TrimNeed
     width = max(widths, default=table["inches"][0] * INCH)
     more = len(where) * table["join_inches"] * INCH
     return TrimNeeded("elastic", where, needed=needed + more, sold=table["step_inches"] * INCH, width=width)
+
+
+def cord_for(needed: float, where: tuple[str, ...]) -> TrimNeeded:
+    """Cord or tape, mm, with its ends, by the step in which shops cut it."""
+    table = stock()["cord"]
+    length = needed + 2 * table["end_inches"] * INCH
+    return TrimNeeded("cord", where, needed=length, sold=table["step_inches"] * INCH)
 
 
 def thread_for(seams: Iterable[Sewn]) -> list[TrimNeeded]:

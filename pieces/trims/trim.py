@@ -6,7 +6,18 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Literal
 
-TrimName = Literal["separating zip", "buttons or snaps", "elastic", "thread", "overlock thread", "label", "interfacing"]
+TrimName = Literal[
+    "separating zip",
+    "zip",
+    "buttons or snaps",
+    "hook and eye",
+    "elastic",
+    "cord",
+    "thread",
+    "overlock thread",
+    "label",
+    "interfacing",
+]
 """What it is; of interfacing only the area is known, as no piece of it is drafted."""
 
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 SPOOLED = ("thread", "overlock thread")
 """Trims that are used by length, and sold by the spool."""
 
-CUT = ("elastic",)
+CUT = ("elastic", "cord")
 """Trims that are cut off a roll, and priced by length."""
 
 
@@ -25,9 +25,19 @@ LEAST_SPOOL, LEAST_STEP = 1000.0, 10.0
 
 
 class TrimOffer(FileTable):
-    """A ``[[trim]]`` entry: what one of them costs; of thread also how much is on a spool, of elastic its step."""
+    """A ``[[trim]]`` entry: what one of them costs; what a spool holds, or in which step elastic and cord are cut."""
 
-    name: Literal["separating zip", "buttons or snaps", "elastic", "thread", "overlock thread", "label"]
+    name: Literal[
+        "separating zip",
+        "zip",
+        "buttons or snaps",
+        "hook and eye",
+        "elastic",
+        "cord",
+        "thread",
+        "overlock thread",
+        "label",
+    ]
     price: PriceText
     sold_by: Dimension | None = None
 
@@ -35,7 +45,8 @@ class TrimOffer(FileTable):
     def _agrees(self) -> TrimOffer:
         if self.sold_by is not None and self.name not in (*SPOOLED, *CUT):
             raise ValueError(
-                f"sold_by is the length on a spool of thread, or the step of elastic: leave it out for '{self.name}'"
+                "sold_by is the length on a spool of thread, or the step of elastic or cord: leave it out for"
+                f" '{self.name}'"
             )
         least = LEAST_SPOOL if self.name in SPOOLED else LEAST_STEP
         if self.sold_by is not None and self.sold_by < least:

@@ -13,7 +13,7 @@ from pieces.body.body import Body
 from pieces.body.corrections import CORRECTIONS
 from pieces.body.rules import RULES
 from pieces.garments import GARMENTS
-from pieces.garments.jacket_allowances import NAMED
+from pieces.garments.jacket.allowances import NAMED
 from reports.ask.draft import draft_job
 from reports.ask.job import Job, parse_job
 from reports.ask.offer import FabricOffer, RibOffer

@@ -24,7 +24,7 @@ def test_costs() -> None:
 @pytest.mark.parametrize(
     ("entry", "said"),
     [
-        (ENTRY.format("hooks", "1 / piece"), "write 'separating zip', 'buttons or snaps'"),
+        (ENTRY.format("hooks", "1 / piece"), "write 'separating zip', 'zip', 'buttons or snaps'"),
         (ENTRY.format("label", "1 / m"), "'label' is sold by the piece: give its price for each piece"),
         (ENTRY.format("thread", "1 / kg"), "give its price for each piece, or for each yd"),
         (ENTRY.format("label", "1 / piece") + 'sold_by = "1 m"\n', "sold_by is the length on a spool of thread"),

@@ -9,7 +9,7 @@ import pytest
 import shapely
 
 from pieces import GARMENTS, Body
-from pieces.garments.jacket_lining import JUMP, PLEAT
+from pieces.garments.jacket.lining import JUMP, PLEAT
 from pieces.piece.pieces import walk
 
 if TYPE_CHECKING:

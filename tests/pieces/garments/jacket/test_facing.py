@@ -12,7 +12,7 @@ import shapely
 from pieces import GARMENTS, Body
 from pieces.body.sizes import find_table
 from pieces.errors import DraftError
-from pieces.garments.jacket_facing import to_front_edge
+from pieces.garments.jacket.facing import to_front_edge
 from pieces.length import mm
 from pieces.piece.pieces import walk
 

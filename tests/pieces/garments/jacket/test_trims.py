@@ -9,7 +9,7 @@ import pytest
 import shapely
 
 from pieces import GARMENTS, Body
-from pieces.garments.jacket_trims import closing_edge, jacket_trims
+from pieces.garments.jacket.trims import closing_edge, jacket_trims
 
 if TYPE_CHECKING:
     from pieces.garments import JacketStyle

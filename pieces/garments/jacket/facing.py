@@ -18,8 +18,8 @@ from pieces.units import INCH, format_both
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from pieces.garments.jacket_block import Block
-    from pieces.garments.jacket_style import JacketStyle
+    from pieces.garments.jacket.block import Block
+    from pieces.garments.jacket.style import JacketStyle
 
     Floats = NDArray[np.float64]
 

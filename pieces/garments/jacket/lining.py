@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from pieces.garments.jacket_style import JacketStyle
+    from pieces.garments.jacket.style import JacketStyle
 
     Floats = NDArray[np.float64]
 

@@ -61,11 +61,6 @@ def _with_slope(body: Body, slope: float) -> Body:
         ) from None
 
 
-def side_of(name: str) -> str:
-    """What a piece, an edge or a seam of one side is called where both are one."""
-    return name.removeprefix("left ").removeprefix("right ")
-
-
 def join_sides(left: PieceSet, right: PieceSet) -> PieceSet:
     """One set of two: pieces that differ are cut once for each side, a piece on a fold is opened out."""
     pieces: list[Piece] = []

@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, replace
-from typing import TYPE_CHECKING, Literal, get_args, get_type_hints
+from dataclasses import replace
+from typing import TYPE_CHECKING, Literal
 
 from pieces.body.corrections import Corrections
-from pieces.dimensioned import Dimensioned, Mm, MmOrNone
+from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError
-from pieces.garments.garment import option
-from pieces.garments.jacket_allowances import NAMED, Allowances, Habit
-from pieces.garments.jacket_fit import FITS, FitName
+from pieces.garments.garment import ABOVE_NOTHING, option
+from pieces.garments.jacket.allowances import NAMED, Allowances, Habit
+from pieces.garments.jacket.fit import FITS, FitName
+from pieces.garments.style import GarmentStyle
 from pieces.length import mm
 from pieces.piece.ribbing import BandRule, Swatch
-from pieces.require import is_one_of, require_number, told
 from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
     from pieces.body.body import Body
-
-_LONGEST = 10_000.0  # mm
 
 CUFF_STRETCH, HEM_STRETCH, NECK_STRETCH = 0.5, 0.25, 0.5
 """Share of the swatch's stretch that a sewn band uses up; the rest is left to move in.
@@ -31,39 +29,33 @@ WIDEST_EXTENSION = 8 * INCH
 """A double-breasted front overlaps no further."""
 
 
-def _require_options(style: JacketStyle) -> None:
-    """Make sure that choices are among those there are, and shares are numbers."""
-    kinds = get_type_hints(JacketStyle)
-    for each in fields(style):
-        value, kind = getattr(style, each.name), each.metadata["kind"]
-        if kind == "share":
-            require_number(value, each.name)
-        elif kind == "choice" and not is_one_of(value, get_args(kinds[each.name])):
-            known = ", ".join(get_args(kinds[each.name]))
-            raise DraftError(f"{each.name} must be one of {known}, not {told(value)}", about=each.name)
-
-
-class JacketStyle(Dimensioned):
+class JacketStyle(GarmentStyle):
     """How a rib-trimmed jacket is to be made; lengths are given with their units."""
 
-    length: Mm = option(26 * INCH, "finished length from the neck point, hem rib included", example="26 in")
+    length: Mm = option(
+        26 * INCH, "finished length from the neck point, hem rib included", example="26 in", least=ABOVE_NOTHING
+    )
     sleeve: MmOrNone = option(
         None, "finished sleeve from the shoulder point, cuff included; by default the arm length", example="23 in"
     )
     fit: FitName = option("loose", "how close it lies: ease, armhole, width across and sleeve together", "choice")
     ease: MmOrNone = option(None, "room round the body; by default by the fit: 3 1/8, 4 or 5 in", example="5 in")
-    seam: Mm = option(INCH / 2, "seam allowance", example="1/2 in")
+    seam: Mm = option(INCH / 2, "seam allowance", example="1/2 in", least=ABOVE_NOTHING)
     allowances: Habit = option("one", "seam allowances: one for all, or as usual at home or in the trade", "choice")
-    side_seam: MmOrNone = option(None, "allowance of side and underarm seams", example="5/8 in")
-    shoulder_seam: MmOrNone = option(None, "allowance of the shoulder seams", example="1/2 in")
-    armhole_seam: MmOrNone = option(None, "allowance of armholes and sleeve caps", example="3/8 in")
-    centre_seam: MmOrNone = option(None, "allowance of a centre-back seam", example="3/4 in")
-    neck_seam: MmOrNone = option(None, "allowance of necklines and neckband", example="1/4 in")
-    hem_seam: MmOrNone = option(None, "allowance of the hem and its band", example="3/8 in")
-    wrist_seam: MmOrNone = option(None, "allowance of the wrist ends and cuffs", example="3/8 in")
-    front_seam: MmOrNone = option(None, "allowance of the front edges, where no zip takes more", example="1/4 in")
+    side_seam: MmOrNone = option(None, "allowance of side and underarm seams", example="5/8 in", least=0)
+    shoulder_seam: MmOrNone = option(None, "allowance of the shoulder seams", example="1/2 in", least=0)
+    armhole_seam: MmOrNone = option(None, "allowance of armholes and sleeve caps", example="3/8 in", least=0)
+    centre_seam: MmOrNone = option(None, "allowance of a centre-back seam", example="3/4 in", least=0)
+    neck_seam: MmOrNone = option(None, "allowance of necklines and neckband", example="1/4 in", least=0)
+    hem_seam: MmOrNone = option(None, "allowance of the hem and its band", example="3/8 in", least=0)
+    wrist_seam: MmOrNone = option(None, "allowance of the wrist ends and cuffs", example="3/8 in", least=0)
+    front_seam: MmOrNone = option(
+        None, "allowance of the front edges, where no zip takes more", example="1/4 in", least=0
+    )
     closure: Literal["buttons", "zip", "none"] = option("buttons", "how the front closes", "choice")
-    front_extension: Mm = option(INCH, "cut beyond the centre front, for a button or zip closure", example="1 in")
+    front_extension: Mm = option(
+        INCH, "cut beyond the centre front, for a button or zip closure", example="1 in", least=0
+    )
     facing: Literal["separate", "grown-on", "none"] = option("separate", "facing of the front edge", "choice")
     facing_width: MmOrNone = option(
         None, "finished width of the facing; by default 2 1/2 in, or less at a narrower neckline", example="2 1/2 in"
@@ -90,6 +82,7 @@ class JacketStyle(Dimensioned):
         0.0,
         "how far the armhole seam lies beyond the body's shoulder point; the sleeve is shorter by the same amount",
         example="0 in",
+        least=0,
     )
     sleeve_ease: Mm = option(2 * INCH, "ease round the upper arm", example="2 in")
     sleeve_room: MmOrNone = option(
@@ -102,13 +95,13 @@ class JacketStyle(Dimensioned):
         "rib", "hem and wrist end in rib, or in bands of the shell with elastic", "choice"
     )
     neckline: Literal["band", "collar", "hood"] = option("band", "what stands on the neckline", "choice")
-    collar_height: Mm = option(2 * INCH, "finished height of a stand collar", example="2 in")
+    collar_height: Mm = option(2 * INCH, "finished height of a stand collar", example="2 in", least=ABOVE_NOTHING)
     hood_height: MmOrNone = option(
         None, "of a hood, from the neckline over the head; by default by the wearer, 13 1/2 in", example="13 1/2 in"
     )
-    rib_depth: Mm = option(3 * INCH, "finished depth of cuffs and hem band", example="3 in")
-    neck_rib_depth: Mm = option(INCH, "finished depth of the neckband", example="1 in")
-    tab_width: Mm = option(0.0, "finished width of a fabric tab at each hem front; 0 for none", example="0 in")
+    rib_depth: Mm = option(3 * INCH, "finished depth of cuffs and hem band", example="3 in", least=ABOVE_NOTHING)
+    neck_rib_depth: Mm = option(INCH, "finished depth of the neckband", example="1 in", least=ABOVE_NOTHING)
+    tab_width: Mm = option(0.0, "finished width of a fabric tab at each hem front; 0 for none", example="0 in", least=0)
     band_rule: Literal["subtract", "share", "stretch"] = option(
         "subtract",
         "length of rib bands: the opening less an amount, a share of the opening, or by the stretch of a swatch",
@@ -125,19 +118,6 @@ class JacketStyle(Dimensioned):
 
     def __post_init__(self) -> None:
         super().__post_init__()
-        _require_options(self)
-        for each in fields(self):
-            value = getattr(self, each.name)
-            if each.metadata["kind"] != "choice" and value is not None and not abs(value) < _LONGEST:
-                raise DraftError(
-                    f"{each.name} of {value} mm is not a plausible size for a garment; check the unit", about=each.name
-                )
-        for name in ("length", "seam", "rib_depth", "neck_rib_depth", "collar_height"):
-            if getattr(self, name) <= 0:
-                raise DraftError(f"{name} must be more than 0", about=name)
-        for name in ("front_extension", "drop_shoulder", "tab_width", *(f"{kind}_seam" for kind in NAMED)):
-            if (getattr(self, name) or 0.0) < 0:
-                raise DraftError(f"{name} must be 0 or more", about=name)
         if self.front_extension > WIDEST_EXTENSION:
             raise DraftError(
                 f"front_extension of {format_both(self.front_extension)} is more than a closure needs: write "

@@ -14,7 +14,7 @@ import numpy as np
 
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError
-from pieces.garments.jacket_fit import NAPE
+from pieces.garments.jacket.fit import NAPE
 from pieces.piece.curve import point_along
 from pieces.piece.piece import InnerLine, Notch, Piece
 from pieces.piece.pieces import walk
@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
     from pieces.body.body import Body
     from pieces.body.corrections import Corrections
-    from pieces.garments.jacket_block import Block
-    from pieces.garments.jacket_style import JacketStyle
+    from pieces.garments.jacket.block import Block
+    from pieces.garments.jacket.style import JacketStyle
     from pieces.piece.curve import Point
     from pieces.piece.outline import Edge
     from pieces.piece.pieces import PieceSet

@@ -6,7 +6,7 @@ import pytest
 
 from pieces.errors import DraftError
 from pieces.garments import JacketStyle
-from pieces.garments.jacket_style import WIDEST_EXTENSION
+from pieces.garments.jacket.style import WIDEST_EXTENSION
 from tests.make.lengths import in_mm
 
 INCH = 25.4

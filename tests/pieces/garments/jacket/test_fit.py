@@ -10,7 +10,7 @@ import pytest
 
 from pieces import GARMENTS, Body
 from pieces.body.sizes import find_table
-from pieces.garments.jacket_fit import FITS, FitName, armhole_depth, widths_across
+from pieces.garments.jacket.fit import FITS, FitName, armhole_depth, widths_across
 from pieces.length import mm
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ import pytest
 
 from pieces import GARMENTS
 from pieces.body.sizes import find_table
-from pieces.garments.jacket_sleeve import BACK_LEAD, FRONT_LEAD, half_cap, solve_cap
+from pieces.garments.jacket.sleeve import BACK_LEAD, FRONT_LEAD, half_cap, solve_cap
 from pieces.length import mm
 from pieces.piece.curve import polyline_length
 

@@ -10,7 +10,7 @@ import pytest
 import shapely
 
 from pieces import GARMENTS, Body
-from pieces.garments.jacket_yoke import split_at
+from pieces.garments.jacket.yoke import split_at
 from pieces.piece.pieces import walk
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pieces.errors import DraftError
-from pieces.garments.jacket_fit import HALF_NECK, armhole_depth, shoulder_slope
+from pieces.garments.jacket.fit import HALF_NECK, armhole_depth, shoulder_slope
 from pieces.piece.curve import Cubic, Line, Point, flatten
 from pieces.piece.outline import Edge
 from pieces.units import INCH, format_both
@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.body.body import Body
-    from pieces.garments.jacket_allowances import Allowances
-    from pieces.garments.jacket_style import JacketStyle
+    from pieces.garments.jacket.allowances import Allowances
+    from pieces.garments.jacket.style import JacketStyle
 
     Floats = NDArray[np.float64]
 

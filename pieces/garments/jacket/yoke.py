@@ -9,7 +9,7 @@ import numpy as np
 
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError
-from pieces.garments.jacket_fit import NAPE
+from pieces.garments.jacket.fit import NAPE
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch
 from pieces.piece.pieces import PieceSet, Seam

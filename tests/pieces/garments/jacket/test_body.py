@@ -13,7 +13,7 @@ import shapely
 
 from pieces import GARMENTS, Body, Piece
 from pieces.errors import DraftError
-from pieces.garments.jacket_fit import FITS, armhole_depth
+from pieces.garments.jacket.fit import FITS, armhole_depth
 from pieces.length import mm
 from tests.make.lengths import in_mm
 

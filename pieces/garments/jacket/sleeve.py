@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pieces.errors import DraftError
-from pieces.garments.jacket_fit import FITS
+from pieces.garments.jacket.fit import FITS
 from pieces.piece.curve import Cubic, Line, flatten, point_along, polyline_length
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch, Piece
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.body.body import Body
-    from pieces.garments.jacket_style import JacketStyle
+    from pieces.garments.jacket.style import JacketStyle
 
     Floats = NDArray[np.float64]
 

@@ -11,7 +11,7 @@ import shapely
 from pieces import GARMENTS, Body
 from pieces.body.corrections import corrections_of
 from pieces.errors import DraftError
-from pieces.garments.jacket_sides import mirrored
+from pieces.garments.jacket.sides import mirrored
 from pieces.length import mm
 from pieces.piece.pieces import walk
 

@@ -11,7 +11,7 @@ import shapely
 
 from pieces import GARMENTS, Body
 from pieces.body.corrections import corrections_of
-from pieces.garments.jacket_posture import densely
+from pieces.garments.jacket.posture import densely
 
 if TYPE_CHECKING:
     from pieces.garments import JacketStyle

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
-from pieces.garments.jacket_block import Block
+from pieces.garments.jacket.block import Block
 from tests.make.lengths import in_mm
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ import pytest
 import shapely
 
 from pieces import GARMENTS, Body
-from pieces.garments.jacket_allowances import HABITS, KINDS, NAMED, Allowances
+from pieces.garments.jacket.allowances import HABITS, KINDS, NAMED, Allowances
 from tests.make.lengths import in_mm
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.errors import DraftError
-from pieces.garments.jacket_lining import draft_lining
+from pieces.garments.jacket.lining import draft_lining
 from pieces.garments.parts.interfacing import interfacing_of, strip
 from pieces.garments.parts.loop import hanger_loop
 from pieces.garments.parts.pocket import MOUTH_SHARE, PATCH_DEPTH, mouth_ends, patch_pocket, side_pocket, welt_pocket
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from pieces.body.body import Body
-    from pieces.garments.jacket_style import JacketStyle
+    from pieces.garments.jacket.style import JacketStyle
     from pieces.piece.pieces import Seam
 
 LEAST_MOUTH, MOST_MOUTH = 3 * INCH, 7.5 * INCH

@@ -12,7 +12,7 @@ from pieces.trims.trim import TrimNeeded
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from pieces.garments.jacket_style import JacketStyle
+    from pieces.garments.jacket.style import JacketStyle
     from pieces.piece.piece import Piece
     from pieces.piece.pieces import PieceSet
 

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from pieces.garments.jacket_block import Block, neck_depths
-from pieces.garments.jacket_facing import facing_top, to_front_edge
-from pieces.garments.jacket_fit import widths_across
+from pieces.garments.jacket.block import Block, neck_depths
+from pieces.garments.jacket.facing import facing_top, to_front_edge
+from pieces.garments.jacket.fit import widths_across
 from pieces.piece.curve import Line, Point, point_along
 from pieces.piece.outline import Edge
 from pieces.piece.piece import InnerLine, Notch, Piece
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pieces.body.body import Body
-    from pieces.garments.jacket_style import JacketStyle
+    from pieces.garments.jacket.style import JacketStyle
     from pieces.piece.pieces import PieceSet
 
 SHORT = 1.0

@@ -8,7 +8,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.body.rules import measured_or_usual
-from pieces.garments.jacket_fit import NAPE
+from pieces.garments.ease import little_ease
+from pieces.garments.jacket.fit import NAPE
 from pieces.piece.finished import Finished
 from pieces.units import CM, INCH, format_both
 
@@ -16,8 +17,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from pieces.body.body import Body
-    from pieces.garments.jacket_block import Block
-    from pieces.garments.jacket_style import JacketStyle
+    from pieces.garments.jacket.block import Block
+    from pieces.garments.jacket.style import JacketStyle
     from pieces.piece.pieces import PieceSet
 
 LITTLE: Mapping[str, float] = {"chest": 2 * INCH, "hem against the hip": INCH, "upper arm": INCH, "cuff": -1.0}
@@ -56,12 +57,7 @@ def finished_sizes(drafted: PieceSet, block: Block, body: Body, style: JacketSty
 
 def fit_notes(sizes: list[Finished], block: Block, body: Body) -> Iterator[str]:
     """A line for each size that leaves the body too little room, and for an armhole that lies too low or too high."""
-    for size in sizes:
-        if size.ease is not None and size.ease < LITTLE.get(size.name, size.ease):
-            yield (
-                f"{size.name}: {format_both(size.garment)} finished, {_said(size.ease)} than the body: give"
-                f" more {MORE.get(size.name, 'ease')}, or one hardly gets in"
-            )
+    yield from little_ease(sizes, LITTLE, MORE)
     lower = block.sewn_underarm[0] - block.sewn_neck[0] - NAPE * body.neck - measured_or_usual(body, "nape_to_armhole")
     if lower > (LOW_OF_CHILD if body.wearer == "children" else LOW):
         yield (
@@ -71,10 +67,6 @@ def fit_notes(sizes: list[Finished], block: Block, body: Body) -> Iterator[str]:
     elif lower < HIGH:
         where = "above" if lower < 0 else "below"
         yield f"armhole: {format_both(abs(lower))} {where} the line of the arm, so that it cuts in: more armhole_depth"
-
-
-def _said(ease: float) -> str:
-    return f"only {format_both(ease)} more" if ease >= 0 else f"{format_both(-ease)} less"
 
 
 def _reaches_hip(body: Body, style: JacketStyle) -> bool:

@@ -9,7 +9,7 @@ import pytest
 import shapely
 
 from pieces import GARMENTS, Body
-from pieces.garments.jacket_two_piece import BEND
+from pieces.garments.jacket.two_piece import BEND
 from pieces.piece.pieces import walk
 
 if TYPE_CHECKING:

@@ -1,0 +1,98 @@
+"""The order in which a rib jacket is sewn in class: flat as long as that goes. Common practice, no source."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pieces.garments.planned import edges_named, edges_of_seams, named, sewing_table, steps_by
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pieces.garments.jacket.style import JacketStyle
+    from pieces.garments.planned import Planned
+    from pieces.garments.sewing import SewingStep
+    from pieces.piece.pieces import PieceSet
+
+CUFFS = (("cuff", "edge"), ("sleeve", "wrist"), ("upper sleeve", "wrist"), ("under sleeve", "wrist"))
+STANDING = {"band": ("neckband", "edge"), "collar": ("collar", "neck"), "hood": ("hood", "neck")}
+"""What stands on the neckline, and its edge there."""
+
+
+def jacket_steps(drafted: PieceSet, style: JacketStyle) -> tuple[SewingStep, ...]:
+    """The steps of a jacket, in their order; what it has not is left out."""
+    every = (*_ready(drafted, style), *_flat(drafted, style), *_bands(drafted, style), *_closing(drafted, style))
+    return tuple(steps_by("jacket", every, **_words(style)))
+
+
+def _words(style: JacketStyle) -> dict[str, str]:
+    """What the texts say otherwise from style to style."""
+    table, ends = sewing_table("jacket"), style.ends
+    return {
+        "band": table["band"][ends],
+        "elastic": table["elastic"][ends],
+        "elastic_hem": table["elastic-hem"][ends],
+        "band_ends": table["band-ends"][style.closure],
+        "collar_ends": table["collar-ends"][style.closure],
+        "cuff_seam": table["cuff-seam"][style.sleeve_pieces],
+    }
+
+
+def _ready(drafted: PieceSet, style: JacketStyle) -> Iterator[Planned]:
+    """What is done to single pieces."""
+    yield "interfacing", (), tuple(piece.name for piece in drafted.of("interfacing"))
+    if any(notch.name == "dart" for piece in drafted for notch in piece.notches):
+        yield "dart", (), named(drafted, "front")
+    if style.pockets != "none":
+        parts = ("patch pocket", "welt", "pocket strip", "pocket bag")
+        yield (
+            style.pockets,
+            (),
+            (*named(drafted, "front"), *(name for part in parts for name in named(drafted, part))),
+        )
+
+
+def _flat(drafted: PieceSet, style: JacketStyle) -> Iterator[Planned]:
+    """The seams of the body and the sleeves."""
+    yield "yoke", edges_of_seams(drafted, "yoke"), ()
+    if style.back == "seam":
+        yield "centre-back", edges_named(drafted, ("back yoke", "centre back"), ("back", "centre back")), ()
+    yield "shoulder", edges_of_seams(drafted, "shoulder"), ()
+    yield "loop", (), named(drafted, "hanger loop")
+    set_in, side = edges_of_seams(drafted, "front armhole", "back armhole"), edges_of_seams(drafted, "side")
+    if style.sleeve_pieces == "two":
+        yield "sleeve-seams", edges_of_seams(drafted, "back sleeve seam", "front sleeve seam"), ()
+        yield "side", side, ()
+        yield "sleeve-round", set_in, ()
+        return
+    yield "sleeve-flat", set_in, ()
+    yield "side-and-underarm", side + edges_of_seams(drafted, "underarm"), ()
+
+
+def _bands(drafted: PieceSet, style: JacketStyle) -> Iterator[Planned]:
+    """Cuffs and hem."""
+    yield "rings", edges_of_seams(drafted, "cuff"), ()
+    yield "cuffs", edges_named(drafted, *CUFFS), ()
+    if style.tab_width > 0:
+        yield "tabs", edges_named(drafted, ("hem tab", "band"), ("hem band", "other end")), ()
+    yield "hem", edges_named(drafted, ("hem band", "edge"), ("back", "hem"), ("front", "hem")), ()
+
+
+def _closing(drafted: PieceSet, style: JacketStyle) -> Iterator[Planned]:
+    """Neckline, front edges, facings and lining."""
+    yield "facing-shoulder", edges_of_seams(drafted, "facing shoulder"), ()
+    neck = edges_named(drafted, ("back", "neck"), ("back yoke", "neck"), ("front", "neck"))
+    piece, edge = STANDING[style.neckline]
+    yield "neckband" if style.neckline == "band" else style.neckline, edges_named(drafted, (piece, edge)) + neck, ()
+    grown = style.facing == "grown-on"
+    if style.closure == "zip":
+        yield "zip-fold" if grown else "zip", edges_named(drafted, ("front", "front edge")), named(drafted, "front")
+    if grown:
+        yield "grown-facing", edges_named(drafted, ("front", "inner edge")), ()
+    yield "facings", edges_of_seams(drafted, "front edge", "front neckline", "back neckline"), ()
+    yield "label", (), named(drafted, "back yoke") or named(drafted, "back")
+    lining = (edge for seam in drafted.seams if "lining" in seam.name for edge in (*seam.first, *seam.second))
+    yield "lining", tuple(dict.fromkeys(lining)), ()
+    if style.closure == "buttons":
+        yield "buttons", (), named(drafted, "front")
+    yield "last", (), named(drafted, "back")
