@@ -15,6 +15,7 @@ from pieces.garments.jacket import facing as facings
 from pieces.garments.jacket import sleeve as arm
 from pieces.garments.jacket.finished import finished_sizes, fit_notes
 from pieces.garments.jacket.fit import FITS
+from pieces.garments.jacket.idle import idle_options
 from pieces.garments.jacket.parts import add_interfacing, add_parts
 from pieces.garments.jacket.posture import Posture, ease_in
 from pieces.garments.jacket.sewing import jacket_steps
@@ -31,8 +32,6 @@ from pieces.piece.ribbing import LEAST_SHARE, QUARTER, ZIP_END, cut_depth, half_
 from pieces.units import format_both
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from pieces.body.body import Body
     from pieces.piece.piece import Piece
     from pieces.piece.ribbing import BandRule
@@ -133,10 +132,15 @@ def _draft(body: Body, style: JacketStyle) -> PieceSet:
     finished = list(finished_sizes(drafted, block, body, style))
     tried = [f"try-on: {words}" for words in body.tried_on.words()]
     across = trunk.across_notes(drafted, block, body, style)
-    told = (*tried, *eased, *_cap_notes(drafted, body, style, room), *notes, *fit_notes(finished, block, body), *across)
-    if style.back_facing == "facing" and style.facing != "separate":
-        told = (*told, "back_facing: none is drafted, since it is sewn to a separate front facing")
-    told = (*told, *_not_used(body, style))
+    told = (
+        *tried,
+        *eased,
+        *_cap_notes(drafted, body, style, room),
+        *notes,
+        *fit_notes(finished, block, body, style),
+        *across,
+    )
+    told = (*told, *idle_options(body, style))
     if style.neckline == "hood":
         told = (*told, NO_CORD)
     return _cut_up(replace(drafted, notes=told, finished=tuple(finished)), body, style)
@@ -156,16 +160,6 @@ def _with_quarters(back: Piece, front: Piece, half: float) -> list[Piece]:
     """Back and front with the notches that halve each on the hem band; `half` is that of the hem opening, mm."""
     behind = back.edge("hem").length
     return [trunk.with_quarter(back, behind), trunk.with_quarter(front, half - behind)]
-
-
-def _not_used(body: Body, style: JacketStyle) -> Iterator[str]:
-    """Options that say how something is made which is not asked for."""
-    if style.pockets == "none" and style.pocket_mouth is not None:
-        yield "pocket_mouth: no pockets are asked for, so it changes nothing"
-    if style.neckline != "hood" and style.hood_height is not None:
-        yield "hood_height: no hood is asked for, so it changes nothing"
-    if style.bust_shape == "dart" and body.tried_on.fullness <= 0:
-        yield "bust_shape: bust_fuller is not given, so there is no dart"
 
 
 def _on_neckline(
@@ -201,7 +195,10 @@ def _facings(block: blocks.Block, body: Body, style: JacketStyle) -> list[Piece]
     """The front facing, and that of the back neckline where it is asked for."""
     back, front = (block.neckline(depth) for depth in blocks.neck_depths(body, style))
     found = [facings.draft_front_facing(block, style, facings.to_front_edge(front, style.overlap))]
-    return found + ([facings.draft_back_facing(block, back)] if style.back_facing == "facing" else [])
+    if style.back_facing == "facing":
+        wide = body.across_shoulder / 2 + style.drop_shoulder - blocks.half_neckline(body, style)
+        found.append(facings.draft_back_facing(block, back, wide))
+    return found
 
 
 def _openings(
@@ -368,7 +365,7 @@ def _cap_notes(drafted: PieceSet, body: Body, style: JacketStyle, room: float) -
 
 RIB_JACKET = Garment(
     "rib-jacket",
-    "jacket with rib cuffs, hem and neck",
+    "jacket with banded cuffs and hem",
     ("bust", "hip", "across_shoulder", "neck", "upper_arm", "wrist"),
     JacketStyle,
     draft,

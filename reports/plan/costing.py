@@ -5,7 +5,7 @@ A list without all its prices gives no whole cost: what is left out is named on 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from reports.money.cost.plain import cost_to_plain, quote_to_plain
@@ -68,7 +68,7 @@ def costing_of(plan: Plan) -> JobCosting | None:
     cost = cost_run(sources, {(lines[0].name, MADE): job.garments}, job.priced.charges())
     rule = job.priced.rule(one_currency(list(_prices(lines, job))))
     left_out = tuple(line.name for line in lines if line.cost is None)
-    return JobCosting(cost, make_quote(_title(job, left_out), cost, rule), left_out)
+    return JobCosting(cost, replace(make_quote(_title(job, left_out), cost, rule), lines_by="cloth"), left_out)
 
 
 def _title(job: Job, left_out: tuple[str, ...]) -> str:

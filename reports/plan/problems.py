@@ -37,8 +37,10 @@ def cut_from(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> tuple[Piece,
         named = tuple(piece for piece in pieces.of(offer.material) if piece.name not in elsewhere)
     if not named:
         known = [piece.name for piece in pieces.of("shell")]
+        has_option = any(option.name == offer.material for option in made.model().options())
+        ask = f"ask for it by {offer.material} in [style], or " if has_option else ""
         raise JobError(
-            f"{made.name}: [[fabric]] {offer.name}: no piece is cut from {offer.material}: name the pieces to cut,"
+            f"{made.name}: [[fabric]] {offer.name}: no piece is cut from {offer.material}: {ask}name the pieces to cut,"
             f' such as pieces = ["{known[0]}"]; there are {", ".join(known)}'
         )
     return tuple(offer.allowed(piece) for piece in named)

@@ -31,8 +31,11 @@ ON_A_PAGE = 6
 APART = 60.0
 """Between two pieces of a step, mm."""
 
-MOST = 4
+MOST = 9
 """Pieces that are drawn of a step: more would be too small to tell anything."""
+
+MARKED = 4
+"""Of more pieces than that the marks and their words are left out: they would lie over one another."""
 
 WORDS = 225.0
 """Width of the words under a drawing, points."""
@@ -65,7 +68,8 @@ def _cell(order: SewingOrder, number: int, step: SewingStep) -> CaptionedDrawing
     def paint(sheet: Sheet) -> None:
         left = 0.0
         for piece, size in zip(shown, sizes, strict=True):
-            _paint(sheet, piece, edges, np.array([left, deep - float(size[0])]))
+            at = np.array([left, deep - float(size[0])])
+            _paint(sheet, piece, edges, at, marked=len(shown) <= MARKED and piece.length > SMALL)
             left += float(size[1]) + APART
 
     more = len(step.shown(order.pieces)) - len(shown)
@@ -75,7 +79,7 @@ def _cell(order: SewingOrder, number: int, step: SewingStep) -> CaptionedDrawing
     return CaptionedDrawing(across, deep, (f"{number}. {step.title}", *lines), paint)
 
 
-def _paint(sheet: Sheet, piece: Piece, edges: set[tuple[str, str]], corner: Floats) -> None:
+def _paint(sheet: Sheet, piece: Piece, edges: set[tuple[str, str]], corner: Floats, *, marked: bool) -> None:
     """A piece upright with its lower left corner at a point, the edges of the step thick."""
     upright = Transform.to_corner(piece.cut_line, UPRIGHT)
 
@@ -83,7 +87,7 @@ def _paint(sheet: Sheet, piece: Piece, edges: set[tuple[str, str]], corner: Floa
         return upright(points) + corner
 
     sheet.line(pose(piece.cut_line), 0.5, colour=GREY, closed=True)
-    if piece.length > SMALL:
+    if marked:
         Marks.of(piece, pose, opened=False).draw(sheet)
     for edge in piece.edges:
         if (piece.name, edge.name) in edges:

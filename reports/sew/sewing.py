@@ -45,8 +45,13 @@ class SewingOrder:
 
     def seam_words(self, step: SewingStep) -> str:
         """The allowances of a step; empty where nothing is sewn by them."""
-        every = [_finely(mm, self.units) for mm in step.allowances(self.pieces) if mm > 0]
-        return f"seam {' and '.join(dict.fromkeys(every))}" if every else ""
+        by_width: dict[str, list[str]] = {}
+        for _, edge in step.sewn(self.pieces):
+            if edge.allowance > 0:
+                by_width.setdefault(_finely(edge.allowance, self.units), []).append(edge.name)
+        (usual, _), *others = sorted(by_width.items(), key=lambda item: -len(item[1])) or [("", [])]
+        more = (f"{width} at {' and '.join(dict.fromkeys(names))}" for width, names in others)
+        return ", ".join((f"seam {usual}", *more)) if usual else ""
 
     def notch_words(self, step: SewingStep) -> str:
         """The notches of a step; empty where it has none."""

@@ -97,6 +97,8 @@ class Block:
         )  # by how much more than a seam the sewn neck point lies below the cut one
         depth = tip[0] + armhole_depth(body, style.fit, tip[0] - level) + body.tried_on.armhole
         bottom = cut_length(style)
+        if style.fit != "loose":
+            bottom += level  # from the sewn neck point, not from the cut one
         if bottom < depth + 2 * INCH:
             raise DraftError(
                 f"the body is cut {format_both(bottom)} long, but its armhole is {format_both(depth)} deep: make the "

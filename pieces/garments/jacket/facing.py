@@ -12,7 +12,7 @@ import numpy as np
 from pieces.errors import DraftError
 from pieces.piece.curve import Cubic, Line, Point, flatten
 from pieces.piece.outline import Edge
-from pieces.piece.piece import Piece
+from pieces.piece.piece import Notch, Piece
 from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
@@ -63,10 +63,17 @@ def draft_front_facing(block: Block, style: JacketStyle, neckline: Floats) -> Pi
     return Piece("front facing", edges, cut=2, mirrored_pair=True, grain=grain)
 
 
-def draft_back_facing(block: Block, neckline: Floats) -> Piece:
-    """The facing of the back neckline, as wide as the front's at the shoulder seam; cut on a fold."""
+def draft_back_facing(block: Block, neckline: Floats, shoulder_width: float) -> Piece:
+    """The facing of the back neckline, about as wide as the front's at the shoulder seam; cut on a fold.
+
+    Parameters
+    ----------
+    shoulder_width
+        Level, from neck point to shoulder point, mm: the same on both sides, whatever their slopes, so that the two
+        halves of a facing meet.
+    """
     shoulder, top = _shoulder(block), float(neckline[-1, 0])
-    low = top + float(np.hypot(*np.diff(shoulder, axis=0).T).sum())
+    low = top + min(AT_SHOULDER, shoulder_width / 2)
     reach = float(shoulder[0, 1]) / 2
     inner = Cubic((low, 0.0), (low, reach), _below(block, shoulder[0], low), _at(shoulder[0]))
     edges = (
@@ -75,7 +82,9 @@ def draft_back_facing(block: Block, neckline: Floats) -> Piece:
         Edge("shoulder", shoulder, block.seam),
         Edge("neck", neckline, block.seam),
     )
-    return Piece("back facing", edges, grain=((top + 5, 0.0), (low - 5, 0.0)), label="centre back on fold")
+    middle = tuple(Notch("centre back", (x, 0.0)) for x in (top, low))
+    grain = ((top + 5, 0.0), (low - 5, 0.0))
+    return Piece("back facing", edges, grain=grain, notches=middle, label="centre back on fold")
 
 
 def facing_top(neckline: Floats, block: Block, style: JacketStyle) -> Floats:

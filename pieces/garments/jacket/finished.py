@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 LITTLE: Mapping[str, float] = {"chest": 2 * INCH, "hem against the hip": INCH, "upper arm": INCH, "cuff": -1.0}
 """Less ease than this, mm, is said to be little."""
 
-MORE: Mapping[str, str] = {"upper arm": "sleeve_room", "cuff": "cuff_add"}
-"""What option gives more there; ease does elsewhere."""
+MORE_CUFF: Mapping[str, str] = {"subtract": "cuff_add", "share": "cuff_share", "stretch": "sleeve_hem"}
+"""What option makes the cuff longer, by its rule."""
 
 LOW, LOW_OF_CHILD, HIGH = 2.75 * INCH, 1.75 * INCH, 0.4 * CM
 """How far below the line of the arm an armhole is low, and how far is too little, mm."""
@@ -50,14 +50,16 @@ def finished_sizes(drafted: PieceSet, block: Block, body: Body, style: JacketSty
     yield Finished("armhole round", armholes)
     yield Finished("upper arm", float(arm.sew_line[:, 1].max() - arm.sew_line[:, 1].min()), body.upper_arm)
     yield Finished("cuff", drafted.measures.get("cuff_elastic", drafted["cuff"].edge("edge").length), body.wrist)
-    yield Finished("neck opening", drafted.measures["neck_opening"], body.neck)
+    opening = drafted.measures["neck_opening"]
+    closed = opening - 2 * style.overlap  # closed, the fronts lie over one another
+    yield Finished("neck opening", closed, body.neck)
     if style.neckline == "band":
-        yield Finished("neckband", drafted["neckband"].edge("edge").length, body.neck)
+        yield Finished("neckband", drafted["neckband"].edge("edge").length * closed / opening, body.neck)
 
 
-def fit_notes(sizes: list[Finished], block: Block, body: Body) -> Iterator[str]:
+def fit_notes(sizes: list[Finished], block: Block, body: Body, style: JacketStyle) -> Iterator[str]:
     """A line for each size that leaves the body too little room, and for an armhole that lies too low or too high."""
-    yield from little_ease(sizes, LITTLE, MORE)
+    yield from little_ease(sizes, LITTLE, {"upper arm": "sleeve_room", "cuff": MORE_CUFF[style.band_rule]})
     lower = block.sewn_underarm[0] - block.sewn_neck[0] - NAPE * body.neck - measured_or_usual(body, "nape_to_armhole")
     if lower > (LOW_OF_CHILD if body.wearer == "children" else LOW):
         yield (

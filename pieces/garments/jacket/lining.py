@@ -6,13 +6,13 @@ All rules are common practice, no source.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from pieces.piece.curve import Line
 from pieces.piece.outline import Edge
-from pieces.piece.piece import Notch, Piece
+from pieces.piece.piece import InnerLine, Notch, Piece
 from pieces.piece.pieces import Seam
 from pieces.units import INCH
 
@@ -31,6 +31,9 @@ PLEAT = INCH
 JUMP = 0.5 * INCH
 """How much longer the lining is than the shell at hem and wrist: it folds down over the seam there."""
 
+BEFORE_FACING = 0.5 * INCH
+"""How far before the facing a dart of the lining ends."""
+
 APART = 1e-6
 """Points nearer than so, mm, are one."""
 
@@ -44,6 +47,8 @@ TO_FRONT_FACING = Seam(
     "lining to front facing", (("front lining", "inner edge"),), (("front facing", "inner edge"),), JUMP
 )
 TO_BACK_FACING = Seam("lining to back facing", (("back lining", "neck"),), (("back facing", "inner edge"),), PLEAT)
+TO_BACK_NECK = Seam("lining to back neckline", (("back lining", "neck"),), (("back", "neck"),), PLEAT)
+TO_FRONT_NECK = Seam("lining to front neckline", (("front lining", "neck"),), (("front", "neck"),))
 _OUTER = ("hem", "side", "armhole", "shoulder", "neck")
 
 
@@ -62,6 +67,10 @@ def draft_lining(shell: Mapping[str, Piece], style: JacketStyle) -> tuple[list[P
         seams.append(TO_FRONT_FACING)
     if behind is not None:
         seams.append(TO_BACK_FACING)
+    else:
+        seams.append(TO_BACK_NECK)
+    if style.facing == "none":
+        seams.append(TO_FRONT_NECK)
     shoulder = (("front lining", "shoulder"),) + ((("front facing", "shoulder"),) if in_front and not behind else ())
     return lining, (*seams, Seam("shoulder of the lining", shoulder, (("back lining", "shoulder"),)))
 
@@ -118,11 +127,26 @@ def _front(front: Piece, facing: Piece | None, style: JacketStyle) -> Piece:
     ]
     if len(neck):
         edges.append(Edge("neck", neck.copy(), front.edge("neck").allowance))
-    notches = tuple(notch for notch in front.notches if notch.name == "front armhole")
-    grain = front.grain
     return Piece(
-        "front lining", tuple(edges), cut=2, mirrored_pair=True, material="lining", grain=grain, notches=notches
+        "front lining",
+        tuple(edges),
+        cut=2,
+        mirrored_pair=True,
+        material="lining",
+        grain=front.grain,
+        notches=tuple(notch for notch in front.notches if notch.name in ("front armhole", "dart")),
+        **_dart(front, inner),
     )
+
+
+def _dart(front: Piece, inner: Floats) -> dict[str, Any]:
+    """The front's dart, of which the lining has one as well; it ends before the facing."""
+    legs = [notch.point for notch in front.notches if notch.name == "dart"]
+    if not legs:
+        return {}
+    tip = next(line.points[1] for line in front.inner if line.points[0] in legs)
+    tip = (tip[0], max(tip[1], float(inner[:, 1].max()) + BEFORE_FACING))
+    return {"inner": (InnerLine("line", (legs[0], tip, legs[1])),), "drill_points": (tip,)}
 
 
 def _sleeve(sleeve: Piece) -> Piece:

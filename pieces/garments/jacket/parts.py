@@ -14,7 +14,17 @@ from pieces.errors import DraftError
 from pieces.garments.jacket.lining import draft_lining
 from pieces.garments.parts.interfacing import interfacing_of, strip
 from pieces.garments.parts.loop import hanger_loop
-from pieces.garments.parts.pocket import MOUTH_SHARE, PATCH_DEPTH, mouth_ends, patch_pocket, side_pocket, welt_pocket
+from pieces.garments.parts.pocket import (
+    BAG_ABOVE,
+    BAG_ACROSS,
+    BAG_BELOW,
+    MOUTH_SHARE,
+    PATCH_DEPTH,
+    mouth_ends,
+    patch_pocket,
+    side_pocket,
+    welt_pocket,
+)
 from pieces.piece.curve import Point, point_along
 from pieces.piece.piece import InnerLine, Notch, Piece
 from pieces.units import INCH, format_both
@@ -35,8 +45,14 @@ BEFORE_EDGE, LEAST_BAG = 0.25 * INCH, 2 * INCH
 ABOVE_HEM, BELOW_ARM = INCH, 1.5 * INCH
 """How far a pocket keeps from the hem seam and from the level of the underarm."""
 
+CLEAR = 0.25 * INCH
+"""How far the bag behind a welt ends above the hem seam."""
+
 SLANT = 0.35
 """How far a welt leans, its lower end to the side: a millimetre of its length."""
+
+UPRIGHT: float = (1 - SLANT**2) ** 0.5
+"""How far it reaches down: a millimetre of its length."""
 
 FACED_PIECES = ("front facing", "back facing", "welt", "collar", "hem tab")
 """Pieces that are interfaced; of two layers of a collar one."""
@@ -91,20 +107,54 @@ def _pockets(shell: Mapping[str, Piece], body: Body, style: JacketStyle) -> tupl
     if style.pockets == "side-seam":
         new = side_pocket(mouth, seam, style.seams.of("side"), cloth)
         return [_with_side_notches(piece, mouth) for piece in shell.values()], new
-    place = _place(shell["front"], mouth, style)
-    front = replace(shell["front"], inner=(*shell["front"].inner, place))
     if style.pockets == "patch":
-        new = patch_pocket(mouth, seam)
+        new, place = patch_pocket(mouth, seam), _patch_place(shell["front"], mouth)
     else:
-        room = min(y for _, y in place.points) + style.overlap - seam - BEFORE_EDGE
-        if room < LEAST_BAG:
-            raise DraftError(
-                f"a bag behind a welt would be only {format_both(max(room, 0.0))} deep, too little for a hand:"
-                " choose patch or side-seam pockets, or none",
-                about="pockets",
-            )
-        new = welt_pocket(mouth, seam, cloth, room)
+        new, place = _behind_welt(shell["front"], mouth, style)
+    front = _marked(shell["front"], place)
     return [front if piece.name == "front" else piece for piece in shell.values()], new
+
+
+def _behind_welt(front: Piece, mouth: float, style: JacketStyle) -> tuple[list[Piece], InnerLine]:
+    """The parts of a welt pocket, and its mouth: in the middle of the front, so high that the bag clears the hem.
+
+    Raises
+    ------
+    DraftError
+        If there is no room for a bag between the mouth and the front edge.
+    """
+    hem, lean = front.edge("hem").points, SLANT * mouth / 2
+    middle, foot = 0.52 * float(hem[-1, 1]), float(hem[-1, 0])
+    room = middle - lean + style.overlap - style.seam - BEFORE_EDGE
+    if room < LEAST_BAG:
+        raise DraftError(
+            f"a bag behind a welt would be only {format_both(max(room, 0.0))} deep, too little for a hand:"
+            " choose patch or side-seam pockets, or none",
+            about="pockets",
+        )
+    high = foot - float(front.edge("side").points[-1, 0]) - BELOW_ARM
+    parts = welt_pocket(mouth, style.seam, style.pocket_cloth, min(room, _deepest(high, mouth, style.seam)))
+    bag = parts[-1].cut_line - (BAG_ABOVE + mouth, 0.0)  # from the lower end of its mouth
+    low = foot - max(ABOVE_HEM, float((bag @ (UPRIGHT, SLANT)).max()) + CLEAR)
+    return parts, InnerLine("line", ((low - mouth * UPRIGHT, middle - lean), (low, middle + lean)))
+
+
+def _longest(high: float, deep: float, seam: float) -> float:
+    """The longest mouth whose bag, so deep, clears the hem, on so much height, mm: the bag leans as the mouth does."""
+    long: float = (high - CLEAR - SLANT * (deep + seam)) / UPRIGHT - BAG_BELOW - seam
+    return long
+
+
+def _deepest(high: float, mouth: float, seam: float) -> float:
+    """The deepest bag that clears the hem below a mouth, mm."""
+    deep: float = (high - CLEAR - UPRIGHT * (mouth + BAG_BELOW + seam)) / SLANT - seam
+    return deep
+
+
+def _marked(front: Piece, place: InnerLine) -> Piece:
+    """The front with a line, and a drill point at each of its corners."""
+    corners = dict.fromkeys((*front.drill_points, *place.points))
+    return replace(front, inner=(*front.inner, place), drill_points=tuple(corners))
 
 
 def pocket_mouth(front: Piece, body: Body, style: JacketStyle) -> float:
@@ -116,10 +166,15 @@ def pocket_mouth(front: Piece, body: Body, style: JacketStyle) -> float:
         If there is no room for it.
     """
     side, hem = front.edge("side").points, front.edge("hem").points
-    high = float(hem[-1, 0] - side[-1, 0]) - ABOVE_HEM - BELOW_ARM
+    high = float(hem[-1, 0] - side[-1, 0]) - BELOW_ARM
     across = 0.9 * float(hem[-1, 1])
-    room = {"patch": min(across, high / PATCH_DEPTH), "side-seam": high - INCH, "welt": high}[style.pockets]
-    usual = min(max(MOUTH_SHARE * body.bust, LEAST_MOUTH), MOST_MOUTH, max(room, LEAST_MOUTH))
+    room = {
+        "patch": min(across, (high - ABOVE_HEM) / PATCH_DEPTH),
+        "side-seam": high - ABOVE_HEM - INCH,
+        "welt": _longest(high, LEAST_BAG, style.seam),
+    }[style.pockets]
+    easy = _longest(high, BAG_ACROSS, style.seam) if style.pockets == "welt" else room
+    usual = min(max(MOUTH_SHARE * body.bust, LEAST_MOUTH), MOST_MOUTH, max(easy, LEAST_MOUTH))
     mouth = usual if style.pocket_mouth is None else style.pocket_mouth
     if not 0 < mouth <= room + 1e-6:
         raise DraftError(
@@ -141,14 +196,10 @@ def _with_side_notches(piece: Piece, mouth: float) -> Piece:
     return replace(piece, notches=(*piece.notches, *(Notch(name, point_along(side, at)) for name, at in places)))
 
 
-def _place(front: Piece, mouth: float, style: JacketStyle) -> InnerLine:
-    """Where a patch lies, or the mouth of a welt is cut; in the middle between centre front and side."""
+def _patch_place(front: Piece, mouth: float) -> InnerLine:
+    """Where a patch lies: in the middle between centre front and side."""
     hem = front.edge("hem").points
     low, middle = float(hem[-1, 0]) - ABOVE_HEM, 0.52 * float(hem[-1, 1])
-    if style.pockets == "welt":
-        lean = SLANT * mouth / 2
-        high = low - mouth * (1 - SLANT**2) ** 0.5
-        return InnerLine("line", ((high, middle - lean), (low, middle + lean)))
     top, left, right = low - PATCH_DEPTH * mouth, middle - mouth / 2, middle + mouth / 2
     corners: tuple[Point, ...] = ((top, left), (low, left), (low, right), (top, right), (top, left))
     return InnerLine("line", corners)

@@ -168,7 +168,12 @@ class Posture(NamedTuple):
         tip = (x, APEX * self.side + DART_SHORT)
         dart = InnerLine("line", (low, tip, high))
         notches = (Notch("dart", low), Notch("dart", high))
-        return replace(front, inner=(*front.inner, dart), notches=(*front.notches, *notches))
+        return replace(
+            front,
+            inner=(*front.inner, dart),
+            notches=(*front.notches, *notches),
+            drill_points=(*front.drill_points, tip),
+        )
 
 
 def ease_in(drafted: PieceSet, posture: Posture) -> tuple[PieceSet, tuple[str, ...]]:

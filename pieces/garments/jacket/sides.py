@@ -137,9 +137,8 @@ def _opened(left: Piece, right: Piece) -> Piece:
     first, last = named[0].points, named[-1].points
     if max(np.hypot(*(end - first[0])), np.hypot(*(last[-1] - start))) > SAME:
         raise DraftError(
-            f"left and right of '{right.name}' do not meet at the centre, as their shoulders differ by so much: leave"
-            " the yoke out",
-            about="yoke",
+            f"left and right of '{right.name}' do not meet at the centre, as their shoulders differ: leave it out",
+            about="yoke" if right.name == "back yoke" else "back_facing",
         )
     shared = {notch.name for notch in right.notches if abs(notch.point[1]) < SAME}
     notches = right.notches + tuple(notch for notch in other.notches if notch.name not in shared)
@@ -148,6 +147,7 @@ def _opened(left: Piece, right: Piece) -> Piece:
         edges=(*(replace(edge, points=edge.points.copy()) for edge in half), *named),
         notches=notches,
         inner=(*right.inner, *other.inner),
+        mirrored_pair=right.cut % 2 == 0,  # as the two layers of a collar
         label="opened out: left and right differ",
     )
 

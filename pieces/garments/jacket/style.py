@@ -33,7 +33,10 @@ class JacketStyle(GarmentStyle):
     """How a rib-trimmed jacket is to be made; lengths are given with their units."""
 
     length: Mm = option(
-        26 * INCH, "finished length from the neck point, hem rib included", example="26 in", least=ABOVE_NOTHING
+        26 * INCH,
+        "finished length from the neck point, hem rib included; a loose fit ends up to 1/4 in shorter",
+        example="26 in",
+        least=ABOVE_NOTHING,
     )
     sleeve: MmOrNone = option(
         None, "finished sleeve from the shoulder point, cuff included; by default the arm length", example="23 in"

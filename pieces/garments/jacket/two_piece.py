@@ -102,7 +102,7 @@ def _cut(sleeve: Piece, seam: float) -> tuple[Piece, Piece]:
             name="under sleeve",
             edges=under,
             grain=grain,
-            notches=(*below, *_elbows(under), Notch("cuff seam", (foot, -BEND))),
+            notches=(*below, *_elbows(under), Notch("underarm", (base, 0.0)), Notch("cuff seam", (foot, -BEND))),
             match=None,
         ),
     )

@@ -60,6 +60,8 @@ class Quote:
         Garments made beyond the order, by colour and size: stock, which no one is billed for.
     short
         Garments ordered that are not made, and not billed.
+    lines_by
+        What the lines differ in beside size: the heading of their first column.
     examples
         Prices and rates that it follows from and that nobody has confirmed: while there are any, it is no quote to
         send, and says so.
@@ -71,6 +73,7 @@ class Quote:
     over: Counts = field(default_factory=dict)
     short: Counts = field(default_factory=dict)
     examples: tuple[str, ...] = ()
+    lines_by: str = "colour"
 
     @property
     def garments(self) -> int:
@@ -90,7 +93,7 @@ class Quote:
     def rows(self) -> list[QuoteRow]:
         """The lines in words, under their headings."""
         return [
-            ("colour", "size", "number", "each", "amount"),
+            (self.lines_by, "size", "number", "each", "amount"),
             *((one.colour, one.size, str(one.number), f"{one.each:.2f}", f"{one.amount:.2f}") for one in self.lines),
         ]
 

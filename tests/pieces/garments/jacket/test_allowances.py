@@ -114,4 +114,4 @@ def test_a_back_facing_alone_is_not_drafted(body: Body, style: JacketStyle) -> N
     """It is sewn to a separate front facing; without one, a note says that there is none."""
     pieces = JACKET.draft(body, replace(style, back_facing="facing", facing="none"))
     assert "back facing" not in {piece.name for piece in pieces}
-    assert any(note.startswith("back_facing: none is drafted") for note in pieces.notes)
+    assert any(note.startswith("back_facing: it is sewn to a separate front facing") for note in pieces.notes)

@@ -9,6 +9,7 @@ import pytest
 import shapely
 
 from pieces import GARMENTS, Body
+from pieces.body.corrections import corrections_of
 from pieces.garments.jacket.lining import JUMP, PLEAT
 from pieces.piece.pieces import walk
 
@@ -49,3 +50,18 @@ def test_takes_no_more_than_the_shell(body: Body, style: JacketStyle) -> None:
         for material in ("shell", "lining")
     )
     assert 0.6 * shell < lining < shell
+
+
+def test_dart_of_a_full_bust_is_in_the_lining_too(body: Body, style: JacketStyle) -> None:
+    """Its legs are those of the shell; its tip lies beyond the facing, and is marked."""
+    full = replace(body, tried_on=corrections_of({"bust_fuller": 40.0}))
+    asked = replace(style, lining="full", bust_shape="dart")
+    pieces = JACKET.draft(full, asked)
+    shell, lining = ([n.point for n in pieces[name].notches if n.name == "dart"] for name in ("front", "front lining"))
+    assert lining == shell
+    (dart,) = pieces["front lining"].inner
+    assert dart.points[1] in pieces["front lining"].drill_points
+    assert shapely.Polygon(pieces["front lining"].sew_line).contains(shapely.Point(dart.points[1]))
+    assert JACKET.steps is not None
+    darts = next(s for s in JACKET.steps(pieces, asked) if s.title == "Darts")
+    assert set(darts.pieces) == {"front", "front lining"}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import pytest
 import shapely
 
@@ -106,13 +107,14 @@ def test_bag_lies_within_the_front() -> None:
     for who, length in ((child, "42 cm"), (find_table("women").body("100"), "65 cm")):
         style = JACKET.style(length=length, rib_depth="5 cm", pockets="welt")
         pieces = JACKET.draft(who, style)
-        (start, end) = pieces["front"].inner[-1].points
-        bag = pieces["pocket bag"]
-        assert (
-            min(start[1], end[1]) - bag.edge("bag").points[:, 1].max() > pieces["front"].edge("front edge").points[0, 1]
-        )
-        below = bag.edge("mouth").length - max(notch.point[0] for notch in bag.notches)
-        assert end[0] + below < pieces["front"].edge("hem").points[0, 0]
+        start, end = (np.array(point) for point in pieces["front"].inner[-1].points)
+        assert {tuple(start), tuple(end)} <= set(pieces["front"].drill_points)
+        bag, along = pieces["pocket bag"], (end - start) / np.hypot(*(end - start))
+        above = next(notch.point[0] for notch in bag.notches if notch.name == "pocket top")
+        inwards = np.array([along[1], -along[0]])
+        hung = start + np.outer(bag.cut_line[:, 0] - above, along) + np.outer(bag.cut_line[:, 1], inwards)
+        front = shapely.Polygon(pieces["front"].sew_line)
+        assert front.contains(shapely.Polygon(hung))
 
 
 def test_collar_on_a_close_neckline(body: Body, style: JacketStyle) -> None:

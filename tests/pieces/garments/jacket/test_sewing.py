@@ -9,6 +9,7 @@ import pytest
 
 from pieces import GARMENTS, Body
 from pieces.body.corrections import corrections_of
+from pieces.length import mm
 
 if TYPE_CHECKING:
     from pieces.garments import JacketStyle
@@ -68,3 +69,31 @@ def test_words_of_the_bands(body: Body, style: JacketStyle) -> None:
         said[ends] = " ".join(step.text for step in JACKET.steps(JACKET.draft(body, styled), styled))
     assert "Stretch the band" in said["rib"] and "elastic" not in said["rib"]
     assert "Draw the elastic in" in said["elastic"]
+
+
+def said(body: Body, styled: JacketStyle) -> dict[str, str]:
+    """What each step of a style says, by its title."""
+    assert JACKET.steps is not None
+    return {step.title: step.text for step in JACKET.steps(JACKET.draft(body, styled), styled)}
+
+
+def test_collar_with_facings_and_without(body: Body, style: JacketStyle) -> None:
+    """Its inner layer is sewn to the facings before the edges are closed; without any it is sewn down last."""
+    collar = replace(style, neckline="collar")
+    faced, plain = (
+        list(said(body, replace(collar, back_facing="facing"))),
+        list(said(body, replace(collar, facing="none"))),
+    )
+    assert faced.index("Outer layer of the collar") < faced.index("Inner layer of the collar") < faced.index("Facings")
+    assert "Collar" not in faced
+    assert plain.index("Collar") < plain.index("Inner layer of the collar")
+    assert "upper edge of the collar" in said(body, collar)["Facings"]
+
+
+def test_ends_at_tabs_and_zip_below_a_hood(body: Body, style: JacketStyle) -> None:
+    """A hem band that ends at tabs is not sewn to at its ends again; a zip ends at the neckline below a hood."""
+    tabs = said(body, replace(style, tab_width=mm(50), ends="elastic"))["Hem band"]
+    assert "tabs" in tabs and "right sides together" not in tabs and "front edges" not in tabs
+    assert "up to the neckline." in said(body, replace(style, neckline="hood", closure="zip"))["Zip"]
+    lined = list(said(body, replace(style, lining="full")))
+    assert lined.index("Label") < lined.index("Facings")

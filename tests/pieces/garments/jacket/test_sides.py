@@ -92,3 +92,14 @@ def test_yoke_of_uneven_shoulders_is_level(body: Body, style: JacketStyle) -> No
         assert len(runs) == 2
         assert max(float(x.max()) for x in runs) == pytest.approx(min(float(x.min()) for x in runs))
         assert all(edge.allowance > 0 for edge in found[name].edges)
+
+
+@pytest.mark.parametrize("name", ["left_shoulder_lower", "left_shoulder_higher"])
+def test_facing_and_collar_of_uneven_shoulders(name: str, body: Body, style: JacketStyle) -> None:
+    """The halves of a back facing meet at the centre; the two layers of a collar are mirror images."""
+    asked = replace(style, back_facing="facing", neckline="collar", closure="zip")
+    for built in (body, replace(body, across_shoulder=mm(340), neck=mm(400))):  # also one of short shoulders
+        found = JACKET.draft(corrected(built, **{name: 0.5}), asked)
+        assert max(abs(walk(seam, found)) for seam in found.seams) < 1.0
+        assert (found["collar"].cut, found["collar"].mirrored_pair) == (2, True)
+        assert not found["back facing"].on_fold

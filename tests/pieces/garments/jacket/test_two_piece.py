@@ -45,5 +45,5 @@ def test_every_notch_is_kept(body: Body, style: JacketStyle) -> None:
     plain = JACKET.draft(body, style)
     pieces = JACKET.draft(body, replace(style, sleeve_pieces="two"))
     parts = sorted(notch.name for name in ("upper sleeve", "under sleeve") for notch in pieces[name].notches)
-    own = ["cuff seam", *(f"{side} seam middle" for side in ("front", "back") for _ in range(2))]
+    own = ["cuff seam", "underarm", *(f"{side} seam middle" for side in ("front", "back") for _ in range(2))]
     assert parts == sorted([*own, *(notch.name for notch in plain["sleeve"].notches)])
