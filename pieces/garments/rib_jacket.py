@@ -259,7 +259,8 @@ def _bands(
         )
         notes += _stretch_notes(name, sewn, opening, body, style)
     if style.closure == "zip":
-        pieces = [piece if piece.name == "cuff" else _with_zip_end(piece) for piece in pieces]
+        closed = ("neckband",) if style.tab_width > 0 else ("neckband", "hem band")
+        pieces = [_with_zip_end(piece) if piece.name in closed else piece for piece in pieces]
     return pieces, notes
 
 

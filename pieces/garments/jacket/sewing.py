@@ -93,6 +93,9 @@ def _closing(drafted: PieceSet, style: JacketStyle) -> Iterator[Planned]:
     """Neckline, front edges, facings and lining."""
     yield "label", (), (*named(drafted, "back facing", "back lining", "back yoke"), *named(drafted, "back"))[:1]
     yield "facing-shoulder", edges_of_seams(drafted, "facing shoulder"), ()
+    lined = (edge for seam in drafted.seams if "lining" in seam.name for edge in (*seam.first, *seam.second))
+    lining, faced = tuple(dict.fromkeys(lined)), style.facing == "separate"
+    yield "lining-faced", lining if faced else (), ()
     neck = edges_named(drafted, ("back", "neck"), ("back yoke", "neck"), ("front", "neck"))
     if style.neckline == "collar":
         own, upper = (edges_named(drafted, ("collar", edge)) for edge in ("neck", "upper edge"))
@@ -110,8 +113,9 @@ def _closing(drafted: PieceSet, style: JacketStyle) -> Iterator[Planned]:
     if grown:
         yield "grown-facing", edges_named(drafted, ("front", "inner edge")), ()
     yield "facings", edges_of_seams(drafted, "front edge", "front neckline", "back neckline"), ()
-    lining = (edge for seam in drafted.seams if "lining" in seam.name for edge in (*seam.first, *seam.second))
-    yield "lining", tuple(dict.fromkeys(lining)), ()
+    yield "lining", () if faced else lining, ()
+    hems = edges_named(drafted, ("back lining", "hem"), ("front lining", "hem"), ("sleeve lining", "wrist"))
+    yield "lining-hems", hems if faced else (), ()
     if style.neckline == "collar" and not any(name.startswith("back") for name, _ in _inside(drafted, style)):
         yield "collar-down", edges_named(drafted, ("collar", "neck")), ()
     if style.closure == "buttons":
