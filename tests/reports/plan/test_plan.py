@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from nesting.edit.carry import carry
 from nesting.errors import SpreadError, StripTooShortError
 from nesting.search.listener import Listener
+from nesting.search.solver import solve
 from nesting.search.stop import Interrupted
 from pieces.errors import DraftError
 from reports.ask.draft import draft_job
@@ -17,9 +19,14 @@ from reports.errors import JobError, NothingWillDoError
 from reports.plan.answers import FabricPlan, Refusal, RibAnswer
 from reports.plan.best import best_of
 from reports.plan.effort import Effort
+from reports.plan.one_cloth import HELD
 from reports.plan.plain import plan_to_plain
 from reports.plan.plan import Plan, plan_job
+from reports.plan.problems import spread_problem
 from tests.make.model import HEAD, MODEL, RIB, edited, with_fabrics
+
+if TYPE_CHECKING:
+    from nesting.cloth.spread import Spread
 
 WIDE, NARROW = 'width = "60 in"\nnap = true', 'name = "tape"\nwidth = "10 in"'
 
@@ -193,3 +200,16 @@ def test_an_interrupt_while_proving_leaves_the_searches_whole() -> None:
     assert asked == [SOLD[0][0]]
     assert [fabric.is_interrupted for fabric in found.fabrics] == [False, False]
     assert next((best.answer.offer.name, best.by) for best in best_of(found)) == (SOLD[1][0], "cost")
+
+
+@pytest.mark.parametrize(("wider", "held"), [(wider, spread) for wider, held in HELD.items() for spread in held])
+def test_a_bound_is_handed_on_only_where_every_layout_is_one_of_the_other(wider: Spread, held: Spread) -> None:
+    """What is laid in the one spread lies in the other, no longer: so what no layout there undercuts, none here does."""
+    offer = parse_job(with_fabrics('width = "60 in"\nspread = "best"')).fabric[0]
+    pieces = tuple(draft_job(parse_job(MODEL)).of("shell"))
+    _, problem = spread_problem(offer, offer.fabric(), held, pieces, 1)
+    _, other = spread_problem(offer, offer.fabric(), wider, pieces, 1)
+    marker = solve(problem, lambda _: True).marker
+    again = carry(marker, other.to_prove)  # what the bound is proved of
+    assert again is not None
+    assert again.length <= marker.length + 1e-6
