@@ -204,7 +204,7 @@ def test_an_interrupt_while_proving_leaves_the_searches_whole() -> None:
 
 @pytest.mark.parametrize(("wider", "held"), [(wider, spread) for wider, held in HELD.items() for spread in held])
 def test_a_bound_is_handed_on_only_where_every_layout_is_one_of_the_other(wider: Spread, held: Spread) -> None:
-    """What is laid in the one spread lies in the other, no longer: so what no layout there undercuts, none here does."""
+    """What is laid in the one spread lies in the other, no longer: what no layout there undercuts, none here does."""
     offer = parse_job(with_fabrics('width = "60 in"\nspread = "best"')).fabric[0]
     pieces = tuple(draft_job(parse_job(MODEL)).of("shell"))
     _, problem = spread_problem(offer, offer.fabric(), held, pieces, 1)
