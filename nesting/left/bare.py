@@ -12,8 +12,9 @@ import shapely
 from nesting.fit.remnant import Zone
 
 if TYPE_CHECKING:
-    from nesting.marker.marker import Marker
     from numpy.typing import NDArray
+
+    from nesting.marker.marker import Marker
 
     Floats = NDArray[np.float64]
 
@@ -56,7 +57,7 @@ class Bare:
         return boxes
 
     def boxes_in(self, window: Zone) -> Floats:
-        """The boxes of all that is taken of a window, each part by itself, shape (n, 4); what touches it is left out."""
+        """The box of each part of a window that is taken, shape (n, 4); what only touches it is left out."""
         inner = shapely.box(window.start + TOUCH, window.low + TOUCH, window.end - TOUCH, window.high - TOUCH)
         if not self.taken or window.start + 2 * TOUCH >= window.end or window.low + 2 * TOUCH >= window.high:
             return np.empty((0, 4))
@@ -112,4 +113,5 @@ def lines(first: float, last: float, known: Floats, most: int) -> Floats:
     placed = np.unique(np.concatenate([even, inside]))
     apart = np.concatenate([[True], np.diff(placed) > TOUCH])
     apart[-1] = True
-    return placed[apart]
+    found: Floats = placed[apart]
+    return found

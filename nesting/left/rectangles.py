@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -38,7 +39,8 @@ def largest_rectangles(cloth: Sequence[Bare], number: int, least: float) -> list
     least
         The least length of a side, mm.
     """
-    left, found = list(cloth), []
+    left = list(cloth)
+    found: list[Rectangle] = []
     largest = [_largest(bare, least) for bare in left]
     while len(found) < number:
         best = max(range(len(left)), key=lambda i: zone.area if (zone := largest[i]) else 0.0, default=None)
@@ -63,15 +65,17 @@ def _largest(bare: Bare, least: float) -> Zone | None:
             best, area = found, found.area
     if best is None:
         return None
-    grown = max((_grown(best, bare, sides) for sides in (("along", "across"), ("across", "along"))), key=lambda z: z.area)
+    grown = max(
+        (_grown(best, bare, sides) for sides in (("along", "across"), ("across", "along"))), key=lambda z: z.area
+    )
     return grown if min(grown.end - grown.start, grown.high - grown.low) >= least else None
 
 
 def _taken(bare: Bare, xs: NDArray[np.float64], ys: NDArray[np.float64]) -> NDArray[np.bool_]:
     """Which cells between the lines have something in them: a row for each two lines along the cloth."""
     taken = np.zeros((len(ys) - 1, len(xs) - 1), dtype=bool)
-    for row, (low, high) in enumerate(zip(ys[:-1], ys[1:], strict=True)):
-        boxes = bare.boxes_in(Zone(bare.zone.start, bare.zone.end, float(low), float(high)))
+    for row, (low, high) in enumerate(pairwise(ys.tolist())):
+        boxes = bare.boxes_in(Zone(bare.zone.start, bare.zone.end, low, high))
         first = np.searchsorted(xs, boxes[:, 0] + TOUCH, "right") - 1
         last = np.searchsorted(xs, boxes[:, 2] - TOUCH, "left")
         for start, end in zip(first, last, strict=True):
@@ -79,9 +83,7 @@ def _taken(bare: Bare, xs: NDArray[np.float64], ys: NDArray[np.float64]) -> NDAr
     return taken
 
 
-def _rectangles(
-    taken: NDArray[np.bool_], xs: NDArray[np.float64], ys: NDArray[np.float64]
-) -> Iterator[Zone]:
+def _rectangles(taken: NDArray[np.bool_], xs: NDArray[np.float64], ys: NDArray[np.float64]) -> Iterator[Zone]:
     """All rectangles of free cells that can grow no more to either side: row by row, by the depth that is free."""
     along, across = xs.tolist(), ys.tolist()
     base = np.zeros(taken.shape[1], dtype=np.int64)

@@ -31,7 +31,8 @@ def longest_strips(cloth: Sequence[Bare], width: float, number: int, least: floa
     least
         The least length, mm.
     """
-    left, found = list(cloth), []
+    left = list(cloth)
+    found: list[Rectangle] = []
     longest = [_longest(bare, width) for bare in left]
     while len(found) < number:
         best = max(range(len(left)), key=lambda i: _length(longest[i]), default=None)

@@ -21,7 +21,9 @@ if TYPE_CHECKING:
     from nesting.verify.laid import LaidMarker
 
 
-def check_free(layout: LaidMarker, asked: Asked, length: float, zones: Sequence[tuple[float, float, float, float]]) -> None:
+def check_free(
+    layout: LaidMarker, asked: Asked, length: float, zones: Sequence[tuple[float, float, float, float]]
+) -> None:
     """Make sure that rectangles can be cut besides all pieces of a marker, and besides one another.
 
     Parameters
@@ -59,6 +61,22 @@ def check_free(layout: LaidMarker, asked: Asked, length: float, zones: Sequence[
             for flaw in asked.flaws:
                 _check_apart(name, flat, "a fault in the cloth", _usable(flaw, asked), asked.fabric.gap)
         boxes.append((name, box))
+
+
+def check_inside(
+    zone: tuple[float, float, float, float], outlines: Sequence[Sequence[tuple[float, float]]], gap: float
+) -> None:
+    """Make sure that outlines lie in a rectangle, and as far from one another as cutting asks; else CheckError."""
+    import shapely
+
+    start, end, low, high = zone
+    whole = shapely.box(start, low, end, high).buffer(TOLERANCE)
+    shapes = [shapely.Polygon(outline) for outline in outlines]
+    for number, shape in enumerate(shapes, 1):
+        if not whole.covers(shape):
+            raise CheckError(f"strip {number} reaches beyond its rectangle")
+        for before, other in enumerate(shapes[: number - 1], 1):
+            _check_apart(f"strip {number}", shape, f"strip {before}", other, gap)
 
 
 def _to(region: Region, marker: float, length: float) -> Region:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from pieces.errors import LengthError
@@ -11,8 +12,6 @@ from pieces.units import YARD
 from reports.convert.published import NEAR, PublishedTable, published, shares
 
 if TYPE_CHECKING:
-    from fractions import Fraction
-
     from reports.convert.published import Column
 
 
@@ -112,9 +111,12 @@ def _tell(table: PublishedTable, length: float, width: float, other: float) -> T
     if here is None or there is None:
         return None
     is_between = here[0] is not here[1] or there[0] is not there[1]
-    least, most = min(shares(here[0], there[1])), max(shares(here[1], there[0]))
-    if is_between:  # from neighbours: but a layout also lies on cloth that is wider
-        least, most = (least, min(most, 1)) if other > width else (max(least, 1), most)
+    least: Fraction = min(shares(here[0], there[1]))
+    most: Fraction = max(shares(here[1], there[0]))
+    if is_between and other > width:  # from neighbours: but a layout also lies on cloth that is wider
+        most = min(most, Fraction(1))
+    elif is_between:
+        least = max(least, Fraction(1))
     row = None if is_between else _row(here[0], there[0], length)
     return Told(table, float(least) * length, float(most) * length, row, (here, there))
 
