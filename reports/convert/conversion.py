@@ -12,11 +12,11 @@ from pieces.units import YARD
 from reports.convert.published import NEAR, PublishedTable, published, shares
 
 if TYPE_CHECKING:
-    from reports.convert.published import Column
+    from reports.convert.published import WidthColumn
 
 
 @dataclass(frozen=True)
-class Told:
+class TableTold:
     """What one table says.
 
     Parameters
@@ -35,7 +35,7 @@ class Told:
     least: float
     most: float
     row: float | None
-    columns: tuple[tuple[Column, Column], tuple[Column, Column]]
+    columns: tuple[tuple[WidthColumn, WidthColumn], tuple[WidthColumn, WidthColumn]]
 
     @property
     def is_between(self) -> bool:
@@ -58,7 +58,7 @@ class Conversion:
     length: float
     width: float
     other: float
-    told: tuple[Told, ...]
+    told: tuple[TableTold, ...]
 
     @property
     def by_area(self) -> float:
@@ -105,7 +105,7 @@ def _read(text: str, what: str) -> float:
     return float(mm)
 
 
-def _tell(table: PublishedTable, length: float, width: float, other: float) -> Told | None:
+def _tell(table: PublishedTable, length: float, width: float, other: float) -> TableTold | None:
     """What a table says; None if it does not reach to one of the widths."""
     here, there = table.around(width), table.around(other)
     if here is None or there is None:
@@ -118,10 +118,10 @@ def _tell(table: PublishedTable, length: float, width: float, other: float) -> T
     elif is_between:
         least = max(least, Fraction(1))
     row = None if is_between else _row(here[0], there[0], length)
-    return Told(table, float(least) * length, float(most) * length, row, (here, there))
+    return TableTold(table, float(least) * length, float(most) * length, row, (here, there))
 
 
-def _row(here: Column, there: Column, length: float) -> float | None:
+def _row(here: WidthColumn, there: WidthColumn, length: float) -> float | None:
     """What the garment of that length takes on the other cloth, mm; None if there is none, or several that differ."""
     found: set[Fraction] = {
         yards for yards, own in zip(there.yards, here.yards, strict=True) if abs(float(own) * YARD - length) < NEAR

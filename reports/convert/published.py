@@ -21,7 +21,7 @@ source."""
 
 
 @dataclass(frozen=True)
-class Column:
+class WidthColumn:
     """What each garment of a table takes on cloth of some widths, yards.
 
     Parameters
@@ -48,9 +48,9 @@ class PublishedTable:
     name: str
     source: str
     of: str
-    columns: tuple[Column, ...]
+    columns: tuple[WidthColumn, ...]
 
-    def around(self, width: float) -> tuple[Column, Column] | None:
+    def around(self, width: float) -> tuple[WidthColumn, WidthColumn] | None:
         """The narrower and the wider column next to a width, mm, or its own twice; None where it is outside of all."""
         own = min(self.columns, key=lambda column: column.off(width))
         if own.off(width) <= AS_WIDE:
@@ -60,7 +60,7 @@ class PublishedTable:
         return (narrower[-1], wider[0]) if narrower and wider else None
 
 
-def shares(one: Column, other: Column) -> list[Fraction]:
+def shares(one: WidthColumn, other: WidthColumn) -> list[Fraction]:
     """What each garment takes on the other cloth, as a share of what it takes on the one."""
     return [there / here for here, there in zip(one.yards, other.yards, strict=True)]
 
@@ -76,6 +76,6 @@ def published() -> tuple[PublishedTable, ...]:
     )
 
 
-def _column(written: dict[str, Any]) -> Column:
+def _column(written: dict[str, Any]) -> WidthColumn:
     yards = (sum((Fraction(part) for part in entry.split()), Fraction(0)) for entry in written["yards"].split(","))
-    return Column(written["from"] * INCH, written["to"] * INCH, tuple(yards))
+    return WidthColumn(written["from"] * INCH, written["to"] * INCH, tuple(yards))

@@ -11,8 +11,8 @@ from reports.convert.published import NEAR
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from reports.convert.conversion import Conversion, Told
-    from reports.convert.published import Column
+    from reports.convert.conversion import Conversion, TableTold
+    from reports.convert.published import WidthColumn
 
 CONVERT_SCHEMA = 1
 
@@ -71,7 +71,7 @@ def conversion_lines(found: Conversion, units: Units) -> Iterator[str]:
         yield f"Source: {one.table.source}."
 
 
-def _told_lines(one: Told, found: Conversion, units: Units) -> Iterator[str]:
+def _told_lines(one: TableTold, found: Conversion, units: Units) -> Iterator[str]:
     said = f"The {one.table.name}, {one.table.of}: {_range(one.least, one.most, units)}"
     if one.row is not None:
         said += f"; its own garment of {_given(found.length, units)} takes {format_cloth(one.row, units)}"
@@ -109,7 +109,7 @@ def _width(mm: float, units: Units) -> str:
     return format_exact(mm, units)
 
 
-def _column(column: Column, units: Units) -> str:
+def _column(column: WidthColumn, units: Units) -> str:
     if column.low == column.high:
         return _width(column.low, units)
     if units is Units.INCHES:

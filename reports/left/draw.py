@@ -42,7 +42,7 @@ def left_page(found: Left) -> Figure:
         subtitle=f"{width_words(offer, units)}, {SPREAD_WORDS[found.spread]}, {found.plan.purchase.text} bought",
         units=units,
         nap=offer.nap is True,
-        lines=("What is left", free_words(found)),
+        lines=(_answer(found), free_words(found)),
         cells=cells,
         notes=(NOTE, *NOTES),
     )
@@ -53,6 +53,12 @@ def left_page(found: Left) -> Figure:
                 zone = one.zone._replace(start=max(start, one.zone.start), end=min(end, one.zone.end))
                 _draw(ax, zone, words)
     return figure
+
+
+def _answer(found: Left) -> str:
+    """What is set large: that another job's pieces fit, if they do."""
+    beside = found.beside
+    return f"{beside.job.name} fits as well" if beside and beside.spread else "What is left"
 
 
 def _draw(ax: Axes, zone: Zone, words: tuple[str, str]) -> None:

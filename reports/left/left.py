@@ -76,7 +76,7 @@ class TriedBeside(NamedTuple):
 
 
 @dataclass(frozen=True, eq=False)
-class Beside:
+class OtherLaid:
     """Whether another job's pieces fit beside the marker.
 
     Parameters
@@ -128,7 +128,7 @@ class Left:
     rectangles: tuple[Rectangle, ...]
     strips: tuple[Rectangle, ...]
     bias: tuple[BiasStrip, ...]
-    beside: Beside | None
+    beside: OtherLaid | None
 
     def __post_init__(self) -> None:
         layout, gap = LaidMarker.of(self.marker), self.plan.offer.gap
@@ -239,7 +239,7 @@ def _down(mm: float, tick: float) -> float:
 
 def _beside(
     task: LeftAsked, other: Job, plan: FabricPlan, length: float, effort: Effort
-) -> tuple[Beside, Marker, Asked]:
+) -> tuple[OtherLaid, Marker, Asked]:
     """Another job's pieces laid on what is left: as the cloth lies, then with it laid open."""
     offer, marker, asked = plan.offer, plan.result.marker, plan.asked
     pieces = _pieces_of(other, offer)
@@ -271,9 +271,9 @@ def _beside(
             tried.append(TriedBeside(spread, str(error)))
             continue
         if found is not None:
-            return Beside(other, number, tuple(tried), spread), found, replace(both, length=length)
+            return OtherLaid(other, number, tuple(tried), spread), found, replace(both, length=length)
         tried.append(TriedBeside(spread))
-    return Beside(other, number, tuple(tried), None), marker, asked
+    return OtherLaid(other, number, tuple(tried), None), marker, asked
 
 
 def _lying(plan: FabricPlan, spread: Spread, job: Job) -> tuple[Marker, Asked] | None:

@@ -47,7 +47,7 @@ class TriedBesideAnswer(Sealed):
     reason: str | None
 
 
-class BesideLayoutAnswer(Sealed):
+class OtherLayoutAnswer(Sealed):
     """The marker with the other job's pieces, mm."""
 
     length: float
@@ -57,14 +57,14 @@ class BesideLayoutAnswer(Sealed):
     placements: list[PlacedAnswer]
 
 
-class BesideAnswer(Sealed):
+class OtherLaidAnswer(Sealed):
     """Whether another job's pieces fit as well."""
 
     job: str
     pieces: int
     answer: Literal["yes", "no place found"]
     tried: list[TriedBesideAnswer]
-    layout: BesideLayoutAnswer | None
+    layout: OtherLayoutAnswer | None
 
 
 class LeftAnswer(SearchedAnswer):
@@ -83,5 +83,5 @@ class LeftAnswer(SearchedAnswer):
     rectangles: list[BareAnswer]
     strips: list[BareAnswer]
     bias: BiasAnswer | None
-    other: BesideAnswer | None
+    other: OtherLaidAnswer | None
     words: list[str]

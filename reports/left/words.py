@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from nesting.left.rectangles import Rectangle
-    from reports.left.left import Beside, Left
+    from reports.left.left import Left, OtherLaid
 
 SQUARE_YARD, SQUARE_METRE = 914.4**2, 1e6
 ON_EDGE = 1e-3
@@ -79,7 +79,7 @@ def _long(mm: float, units: Units) -> str:
     return format_bound(mm, units) if units is Units.INCHES else metres_bound(mm)
 
 
-def beside_lines(beside: Beside) -> Iterator[str]:
+def beside_lines(beside: OtherLaid) -> Iterator[str]:
     """Whether another job's pieces fit, and in which ways no place was found."""
     name, number = beside.job.name, beside.pieces
     pieces = f"{number} piece{'s' if number > 1 else ''}"
