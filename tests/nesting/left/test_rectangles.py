@@ -86,7 +86,10 @@ outline = st.lists(st.tuples(corner, corner), min_size=3, max_size=6).filter(
 )
 def test_all_are_free(placed: list[tuple[list[tuple[float, float]], float, float]], gap: float) -> None:
     """Each lies on the cloth, and as far from every outline and from every other rectangle as the gap asks."""
-    hulls = [(list(shapely.MultiPoint(points).convex_hull.exterior.coords)[:-1], x, y) for points, x, y in placed]
+    hulls = []
+    for points, x, y in placed:
+        corners = shapely.get_coordinates(shapely.MultiPoint(points).convex_hull)[:-1]
+        hulls.append(([(float(a), float(b)) for a, b in corners], x, y))
     marker = marker_with(*hulls, gap=gap)
     shapes = [shapely.Polygon(outline) for *_, outline in marker.outlines()]
     for one in largest_rectangles(bare_cloth(marker, SIDE), 4, 2.0):

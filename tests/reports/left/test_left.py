@@ -38,9 +38,9 @@ EACH_SPREAD = {
 }
 
 
-def left(job: str, number: int = 3, **asked: float) -> Left:
+def left(job: str, *, strip: float | None = None, bias: float | None = None) -> Left:
     """What is left of a job's only cloth."""
-    return what_is_left(LeftAsked(parse_job(job), number, **asked), FIRST)
+    return what_is_left(LeftAsked(parse_job(job), 3, strip, bias), FIRST)
 
 
 @pytest.mark.parametrize("spread", EACH_SPREAD)
