@@ -9,6 +9,7 @@ from reports.buy.question import Buy
 from reports.chart.question import YardageChart
 from reports.fit.question import Fits
 from reports.guide.question import HowToCut
+from reports.left.question import WhatIsLeft
 from reports.run.question import Run
 from reports.save.question import Saves
 from reports.widths.question import Widths
@@ -16,7 +17,16 @@ from reports.widths.question import Widths
 if TYPE_CHECKING:
     from reports.asking.question import Question
 
-QUESTIONS: list[Question[Any, Any]] = [Buy(), Saves(), Fits(), HowToCut(), Widths(), YardageChart(), Run()]
+QUESTIONS: list[Question[Any, Any]] = [
+    Buy(),
+    Saves(),
+    Fits(),
+    WhatIsLeft(),
+    HowToCut(),
+    Widths(),
+    YardageChart(),
+    Run(),
+]
 
 
 def page_questions() -> dict[str, PageQuestion[Any, Any]]:

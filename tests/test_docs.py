@@ -226,6 +226,8 @@ def test_figures_are_those_of_the_code() -> None:
     """Figures that the help gives of the program are the program's."""
     from nesting.folds.depth import MOST_DEPTHS
     from nesting.tolerance import TOLERANCE
+    from reports.convert.published import AS_WIDE, published
+    from reports.left.left import LEAST_SIDE, LEAST_STRIP
     from reports.paper.size import LONGEST
     from reports.plan.effort import USUAL
     from reports.plan.settling import SIMPLE_ENOUGH
@@ -239,6 +241,12 @@ def test_figures_are_those_of_the_code() -> None:
     assert f"at most {SIMPLE_ENOUGH * 100:g} % more" in " ".join(page("spread").split())
     assert f"to {TOLERANCE:g} mm" in page("check")
     assert f"longer than {LONGEST / 1000:g} m" in " ".join(page("print").split())
+    left, convert = (" ".join(page(name).split()) for name in ("left", "convert"))
+    assert f"side shorter than {LEAST_SIDE / 25.4:g} in" in left
+    assert f"shorter than {LEAST_STRIP / 25.4:g} in are left out" in left
+    assert f"within {AS_WIDE / 10:g} cm" in convert
+    columns = published()[0].columns
+    assert f"({columns[0].low / 25.4:.0f} to {columns[-1].high / 25.4:.0f} in)" in convert
 
 
 def test_layers_are_told() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from reports.commands.kit.report_answer import ReportAnswer
+from reports.convert.schema import ConvertAnswer
 from reports.questions import QUESTIONS
 from reports.schema.body import MeasuresAnswer, SizesAnswer
 from reports.schema.buy import BuyAnswer
@@ -24,6 +25,7 @@ def all_answers() -> dict[str, WrittenAnswer]:
         "sew": WrittenAnswer("the order of sewing", SewingAnswer),
         "lay": WrittenAnswer("the markers of a job, with proof", LayAnswer, 6),
         **{question.name: question.schema() for question in QUESTIONS},
+        "convert": WrittenAnswer("how much cloth at another width", ConvertAnswer),
         "sizes": WrittenAnswer("tables of sizes, or a garment in each size", SizesAnswer, 3),
         "measures": WrittenAnswer("how each measurement is taken", MeasuresAnswer, 3),
         "import": WrittenAnswer("the pieces of a pattern file, and its account", ImportAnswer, 3),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from reports.commands.check import check
+from reports.commands.convert import convert
 from reports.commands.demo import demo
 from reports.commands.draft import draft
 from reports.commands.export import export
@@ -44,6 +45,7 @@ COMMANDS = (
 """Those that come before the questions."""
 
 MORE_COMMANDS = (
+    CommandRow("convert", convert, 'ellwand convert "2 1/2 yd" --from 45in --to 54in'),
     CommandRow("sizes", sizes, "ellwand sizes women --job jacket.toml --out jacket-sizes"),
     CommandRow("measures", measures, "ellwand measures --out tape"),
     CommandRow("import", import_pieces, "ellwand import coat.dxf --out coat"),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -11,12 +10,13 @@ import shapely
 from pieces.units import format_bound, format_exact, format_need
 from reports.draw.fault import HATCH, hatch
 from reports.draw.kit.label import block_size, find_spot, write_block
-from reports.draw.kit.sheet import BLACK, PALE, Sheet
+from reports.draw.kit.over import rows_of, sheet_of, underneath
+from reports.draw.kit.sheet import BLACK, PALE
 from reports.draw.marker import marker_page
 from reports.rows import marker_rows
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
@@ -26,9 +26,6 @@ if TYPE_CHECKING:
 
 LEAST_LEFT = 5.0
 """Less left over than this, mm, is not drawn."""
-
-UNDER = 0.5
-"""Depth of what lies under all else in a drawing."""
 
 
 def remnant_page(
@@ -48,7 +45,7 @@ def remnant_page(
     left = whole.length - marker.length
     if left > LEAST_LEFT:
         words = ("left over", format_bound(left, units))
-        for ax, start, end in _rows(figure, whole.length):
+        for ax, start, end in rows_of(figure, whole.length):
             if end > marker.length:
                 _draw_left_over(ax, marker, (start, end), words)
     return figure
@@ -77,7 +74,7 @@ def short_page(
         cells=_sticking_out(marker, length, units),
     )
     shapes = [shapely.Polygon(outline) for _, _, _, outline in marker.outlines()]
-    for ax, start, end in _rows(figure, marker.length):
+    for ax, start, end in rows_of(figure, marker.length):
         if end > length:
             _draw_lacking(ax, marker, shapes, max(length, start), end, is_end=start <= length)
     return figure
@@ -93,29 +90,15 @@ def _sticking_out(marker: Marker, length: float, units: Units) -> list[tuple[str
     return cells
 
 
-def _rows(figure: Figure, length: float) -> Iterator[tuple[Axes, float, float]]:
-    """Each row of cloth on a page, with the stretch of it that it shows, mm."""
-    _, *rows = figure.axes  # the page itself comes first
-    for i, ax in enumerate(rows):
-        yield ax, length * i / len(rows), length * (i + 1) / len(rows)
-
-
-def _sheet(ax: Axes) -> Sheet:
-    figure = ax.get_figure(root=True)
-    assert figure is not None
-    (left, right), box = ax.get_xlim(), ax.get_position()
-    return Sheet(ax, (right - left) / (box.width * figure.get_figwidth() * 72))
-
-
 def _draw_lacking(
     ax: Axes, marker: Marker, shapes: Sequence[shapely.Polygon], start: float, end: float, *, is_end: bool
 ) -> None:
     """Ground in grey where there is no cloth, what of the pieces lies there hatched, and the remnant's end heavy."""
-    sheet = _sheet(ax)
+    sheet = sheet_of(ax)
     low = min(band.low for band in marker.problem.bands)
     high = low + marker.problem.width
     beyond = shapely.box(start, low, end, high)
-    with _underneath(ax):
+    with underneath(ax):
         sheet.area(shapely.get_coordinates(beyond), PALE)
         # On a grid: of pieces that lie edge to edge a union of floats may come out faulty.
         lacking = shapely.intersection(shapely.union_all(shapes, grid_size=0.001), beyond)
@@ -125,24 +108,14 @@ def _draw_lacking(
             sheet.line([(start, low - over), (start, high + over)], 2.5)
 
 
-@contextmanager
-def _underneath(ax: Axes) -> Iterator[None]:
-    """What is drawn meanwhile comes to lie under all that was drawn before: words stay readable."""
-    before = set(ax.get_children())
-    yield
-    for artist in ax.get_children():
-        if artist not in before:
-            artist.set_zorder(UNDER)
-
-
 def _draw_left_over(ax: Axes, marker: Marker, seen: tuple[float, float], words: tuple[str, str]) -> None:
     """A line across the cloth where the marker ends, and words beyond it where they have room."""
-    sheet = _sheet(ax)
+    sheet = sheet_of(ax)
     low = min(band.low for band in marker.problem.bands)
     high = low + marker.problem.width
     start, end = seen
     if start < marker.length:
-        with _underneath(ax):
+        with underneath(ax):
             sheet.line([(marker.length, low), (marker.length, high)], 0.7, style=(0, (6, 3)))
     beyond = shapely.box(max(marker.length, start), low, end, high)
     free = shapely.difference(beyond, shapely.union_all([shapely.Polygon(fault) for fault in marker.problem.faults]))

@@ -14,7 +14,7 @@ from reports.batch.series import Series, WidthMarker, laid_as, lay_all, none_wil
 from reports.chart.chart import cell_to_plain
 from reports.plan.plain import SCHEMA
 from reports.plan.problems import cut_from
-from reports.widths.conversion import BASE, SOURCE, ratios
+from reports.widths.conversion import BASE, ratios, source
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -207,7 +207,7 @@ def curve_to_plain(curve: WidthCurve) -> dict[str, Any]:
         ],
         "beside": [{"pieces": list(b.names), "width_mm": b.width, "spread": s} for s, b in curve.besides],
         "table": {
-            "source": SOURCE,
+            "source": source(),
             "rows": [
                 {"width_mm": width, "least_mm": least, "mean_mm": mean, "most_mm": most, "laid_mm": laid}
                 for width, least, mean, most, laid in curve.by_table()

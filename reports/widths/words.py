@@ -9,7 +9,7 @@ from rich.table import Table
 from pieces.units import Units, format_bound, format_need, format_size, percent_reached
 from reports.ask.offer import unsaid
 from reports.plan.words import SPREAD_WORDS
-from reports.widths.conversion import BASE, SOURCE
+from reports.widths.conversion import BASE, source
 from reports.widths.widths import LEAST_STEP
 
 if TYPE_CHECKING:
@@ -95,7 +95,7 @@ def table_lines(curve: WidthCurve) -> Iterator[str]:
     rows, units = curve.by_table(), curve.job.written_in
     if len(rows) < 2:
         return
-    yield f"Beside it {SOURCE}, set equal at {format_size(BASE, units)}:"
+    yield f"Beside it {source()}, set equal at {format_size(BASE, units)}:"
     for width, least, mean, most, laid in rows:
         if laid is None or abs(width - BASE) < 1e-3:
             continue

@@ -1,0 +1,1 @@
+"""What is left of the cloth beside the pieces of a marker."""

@@ -1,0 +1,1 @@
+"""How much cloth at another width, without pieces."""
