@@ -18,9 +18,10 @@ from pieces.shapes.shape import Shape, ShapeGrain
 from reports.ask.offer import Dimension, FileTable, Name, TypedLength
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from pieces.piece.piece import Piece
+    from pieces.shapes.shaped import ShapedPiece
 
 SHAPES = "shapes"
 """What a job calls its garment where it has shapes alone."""
@@ -122,12 +123,19 @@ class ShapeTable(FileTable):
         if self.kind in ("rectangle", "strip"):
             full = "length" if self.kind == "strip" else "width"
             figures[full], notes = full_width(self.name, figures[full], self._fullness)
-            return (strip if self.kind == "strip" else rectangle)(shape, **figures), notes
+            drafted = strip if self.kind == "strip" else rectangle
+            return drafted(shape, **figures), notes
         if self.kind == "binding":
             made = square_binding if self.cut_as == "square" else binding
             piece, said = made(shape, **figures)
             return piece, (said,)
-        drafts = {"gore": gore, "circle": circle, "ring": ring, "sector": sector, "triangle": triangle}
+        drafts: dict[str, Callable[..., ShapedPiece]] = {
+            "gore": gore,
+            "circle": circle,
+            "ring": ring,
+            "sector": sector,
+            "triangle": triangle,
+        }
         return drafts[self.kind](shape, **figures), ()
 
     @property

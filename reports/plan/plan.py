@@ -119,8 +119,10 @@ def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Pla
 
 def plan_ribs(job: Job, pieces: PieceSet) -> tuple[RibAnswer | Refusal, ...]:
     """Cut the job's bands of every rib it offers; NestingError, with every reason, if not one will do."""
+    if not pieces.of("rib"):
+        return ()
     seam = job.styled().seam
-    return _each(job.rib, lambda offer: _plan_rib(offer, pieces, job.garments, seam)) if pieces.of("rib") else ()
+    return _each(job.rib, lambda offer: _plan_rib(offer, pieces, job.garments, seam))
 
 
 def _each(offers: Sequence[Offer], plan: Callable[[Offer], AnyAnswer]) -> tuple[AnyAnswer | Refusal, ...]:
