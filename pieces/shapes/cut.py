@@ -113,11 +113,12 @@ def _gathered(whole: Piece, cut: list[tuple[Edge, ...]]) -> Iterator[Piece]:
             kinds.append((edges, 1, 0))
     for number, (edges, times, over) in enumerate(kinds, 1):
         name = whole.name if len(kinds) == 1 else f"{whole.name}, part {number}"
+        has_hands = over > 0 and not _alike_cut(edges, turned_over(edges))
         yield Piece(
             name,
             edges,
             cut=whole.cut * (times + over),
-            mirrored_pair=whole.mirrored_pair or over > 0,
+            mirrored_pair=whole.mirrored_pair or has_hands,
             material=whole.material,
             grain=grain_within(edges),
             label=joined_label(len(cut), len(cut) - 1),
@@ -140,26 +141,17 @@ def grain_within(edges: Sequence[Edge]) -> tuple[tuple[float, float], tuple[floa
 
 def _alike(edges: Sequence[Edge], others: Sequence[Edge]) -> bool:
     """Whether two panels are the same, sewn and cut, wherever they lie."""
-    for line, other in (
-        (cut_line(edges), cut_line(others)),
-        (np.vstack([e.points for e in edges]), np.vstack([e.points for e in others])),
-    ):
-        corner, its = line.min(axis=0), other.min(axis=0)
-        if len(line) != len(other) or np.abs(np.ptp(line, axis=0) - np.ptp(other, axis=0)).max() > SAME:
-            return False
-        apart = np.hypot(*((line - corner)[:, None] - (other - its)[None]).T)
-        if apart.min(axis=0).max() > SAME or apart.min(axis=1).max() > SAME:
-            return False
-    # The sewn line must lie alike within the cut line.
-    return bool(
-        np.abs(
-            (edges_corner(edges) - cut_line(edges).min(axis=0)) - (edges_corner(others) - cut_line(others).min(axis=0))
-        ).max()
-        < SAME
-    )
+    sewn, its = (np.vstack([edge.points for edge in sides]) for sides in (edges, others))
+    offset, other = (line.min(axis=0) - cut_line(sides).min(axis=0) for line, sides in ((sewn, edges), (its, others)))
+    return _same_points(sewn, its) and bool(np.abs(offset - other).max() < SAME) and _alike_cut(edges, others)
 
 
-def edges_corner(edges: Sequence[Edge]) -> Floats:
-    """The low corner of the sewn outline's box."""
-    corner: Floats = np.vstack([edge.points for edge in edges]).min(axis=0)
-    return corner
+def _alike_cut(edges: Sequence[Edge], others: Sequence[Edge]) -> bool:
+    """Whether two panels are cut to the same outline, wherever they lie."""
+    return _same_points(cut_line(edges), cut_line(others))
+
+
+def _same_points(line: Floats, other: Floats) -> bool:
+    """Whether two outlines have the same corners, wherever they lie."""
+    apart = np.hypot(*((line - line.min(axis=0))[:, None] - (other - other.min(axis=0))[None]).T)
+    return bool(apart.min(axis=0).max() < SAME and apart.min(axis=1).max() < SAME)

@@ -20,7 +20,7 @@ from reports.money.yardage import purchase
 from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
 from reports.plan.effort import Effort
 from reports.plan.one_cloth import ClothTask, settle_cloths
-from reports.plan.piecing import piecing_lines
+from reports.plan.piecing import Across
 from reports.plan.problems import cut_from, whole_from
 from reports.sheets.shown import Shown
 
@@ -68,7 +68,8 @@ class Plan(Shown):
         """What the maker should know: measurements out of the ordinary, rules used, selvedges that are not given."""
         job, units = self.job, self.job.written_in
         told = [*job.measured().remarks(units), *self.pieces.notes, *unsaid(job.fabric, units), *unsaid(job.rib, units)]
-        told += [line for offer in job.fabric for line in piecing_lines(offer, whole_from(offer, job, self.pieces))]
+        for offer in job.fabric:
+            told += Across.of_offer(offer).lines(whole_from(offer, job, self.pieces), offer.name, units)
         if job.rib and not self.pieces.of("rib"):
             told.append("rib: none is needed with these options, so the ribs of the job are not compared")
         return told
