@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.piece.outline import Edge
-from pieces.shapes.cut import joined_label
+from pieces.shapes.cut import JOIN, joined_label
 from pieces.shapes.flat import rectangle
 from pieces.units import INCH, format_both, is_metric, need_both
 
@@ -99,7 +99,7 @@ def _strips(shape: Shape, length: float, cut: float, number: int) -> tuple[Piece
 def _strip(shape: Shape, length: float, cut: float) -> ShapedPiece:
     """A strip so long between the seams at its ends, which run along the grain, at 45 degrees to it."""
     corners = np.array([(0.0, 0.0), (length, 0.0), (length + cut, cut), (cut, cut)])
-    names = (("edge", 0.0), ("end", shape.join), ("edge", 0.0), ("end", shape.join))
+    names = (("edge", 0.0), (JOIN, shape.join), ("edge", 0.0), (JOIN, shape.join))
     edges = tuple(
         Edge(name, np.array([corners[i], corners[(i + 1) % 4]]), allowance) for i, (name, allowance) in enumerate(names)
     )

@@ -128,7 +128,7 @@ def _gathered(whole: Piece, cut: list[tuple[Edge, ...]]) -> Iterator[Piece]:
 
 def joined_label(parts: int, joins: int) -> str:
     """What a part says of the whole it belongs to."""
-    return f"in {parts} parts, {joins} {'join' if joins == 1 else 'joins'}"
+    return f"1 of {parts} parts, joined by {joins} {'seam' if joins == 1 else 'seams'}"
 
 
 def grain_within(edges: Sequence[Edge]) -> tuple[tuple[float, float], tuple[float, float]]:

@@ -77,6 +77,10 @@ class Across(NamedTuple):
                 by = f"{seams} with allowances of {format_size(piece.join, units, 16)}" if cut.joins else "no seam"
                 yield f"{piece.name}: on {on} pieced of {cut.parts} parts, cut {sizes}, joined by {by}"
 
+    def parts(self, pieces: Sequence[Piece]) -> dict[str, int]:
+        """Of how many parts each shape is, by its name."""
+        return {piece.name: self._pieced(piece).parts for piece in pieces if isinstance(piece, ShapedPiece)}
+
     def _pieced(self, piece: Piece) -> Pieced:
         if not isinstance(piece, ShapedPiece):
             return Pieced((piece,))
