@@ -21,7 +21,7 @@ from pieces.units import INCH, format_both, is_metric, need_both
 
 if TYPE_CHECKING:
     from pieces.piece.piece import Piece
-    from pieces.shapes.shape import Shape
+    from pieces.shapes.shape import PlainShape
     from pieces.shapes.shaped import ShapedPiece
 
 TIMES = 4
@@ -55,7 +55,7 @@ def square_for(length: float, width: float, seam: float) -> float:
     )
 
 
-def binding(shape: Shape, length: float, width: float) -> tuple[ShapedPiece, str]:
+def binding(shape: PlainShape, length: float, width: float) -> tuple[ShapedPiece, str]:
     """A binding of strips, so long and so wide when it is finished, mm; and a line on how wide it is cut."""
     shape.check_edges(())
     cut = TIMES * width
@@ -64,26 +64,28 @@ def binding(shape: Shape, length: float, width: float) -> tuple[ShapedPiece, str
     return replace(piece, ways=ways), _said(shape, length, width)
 
 
-def square_binding(shape: Shape, length: float, width: float) -> tuple[ShapedPiece, str]:
+def square_binding(shape: PlainShape, length: float, width: float) -> tuple[ShapedPiece, str]:
     """A binding as one strip out of squares; as of `binding`."""
     shape.check_edges(())
     cut = TIMES * width
     whole = _square(shape, length, cut, 1)
-    ways = (lambda number: (replace(_square(shape, length, cut, number), label=joined_label(number, number - 1)),),)
+    ways = (
+        lambda number, widest: (replace(_square(shape, length, cut, number), label=joined_label(number, number - 1)),),
+    )
     side = whole.length
     gives = continuous_yield(side, cut, shape.join)
     said = f"{_said(shape, length, width)}; a square of {format_both(side)} gives {format_both(floor(gives))}"
     return replace(whole, ways=ways), f"{said} (by its geometry, not by its area)"
 
 
-def _said(shape: Shape, length: float, width: float) -> str:
+def _said(shape: PlainShape, length: float, width: float) -> str:
     return (
         f"{shape.name}: bias binding {format_both(width)} finished, cut {format_both(TIMES * width)} wide"
         f" ({TIMES} times: single fold), {need_both(length)} long"
     )
 
 
-def _square(shape: Shape, length: float, cut: float, number: int) -> ShapedPiece:
+def _square(shape: PlainShape, length: float, cut: float, number: int) -> ShapedPiece:
     """One of so many squares: the strips of all, joined, are long enough."""
     step = 1.0 if is_metric() else INCH / 8
     side = ceil(square_for((length + cut) / number - cut, cut, shape.join) / step - 1e-6) * step
@@ -91,12 +93,12 @@ def _square(shape: Shape, length: float, cut: float, number: int) -> ShapedPiece
     return replace(rectangle(bare, side, side), ways=())
 
 
-def _strips(shape: Shape, length: float, cut: float, number: int) -> tuple[Piece, ...]:
+def _strips(shape: PlainShape, length: float, cut: float, number: int, widest: float) -> tuple[Piece, ...]:
     part = replace(shape, cut=shape.cut * number)
     return (replace(_strip(part, length / number, cut), label=joined_label(number, number - 1)),)
 
 
-def _strip(shape: Shape, length: float, cut: float) -> ShapedPiece:
+def _strip(shape: PlainShape, length: float, cut: float) -> ShapedPiece:
     """A strip so long between the seams at its ends, which run along the grain, at 45 degrees to it."""
     corners = np.array([(0.0, 0.0), (length, 0.0), (length + cut, cut), (cut, cut)])
     names = (("edge", 0.0), (JOIN, shape.join), ("edge", 0.0), (JOIN, shape.join))

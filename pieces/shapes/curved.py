@@ -19,7 +19,7 @@ from pieces.units import format_both
 
 if TYPE_CHECKING:
     from pieces.piece.curve import Point
-    from pieces.shapes.shape import Shape
+    from pieces.shapes.shape import PlainShape
     from pieces.shapes.shaped import ShapedPiece
 
 EDGES = ("top", "bottom", "side")
@@ -33,7 +33,7 @@ def inner_radius(around: float, share: float = 1.0) -> float:
     return around / (2 * pi * share)
 
 
-def ring(shape: Shape, around: float, length: float) -> ShapedPiece:
+def ring(shape: PlainShape, around: float, length: float) -> ShapedPiece:
     """A ring: `top` is its inner edge, so long around, `bottom` its outer edge, `length` from one to the other; mm."""
     if shape.on_fold:
         raise DraftError(f"'{shape.name}' is a ring: leave on_fold out")
@@ -58,7 +58,7 @@ def ring(shape: Shape, around: float, length: float) -> ShapedPiece:
     )
 
 
-def sector(shape: Shape, around: float, length: float, share: float) -> ShapedPiece:
+def sector(shape: PlainShape, around: float, length: float, share: float) -> ShapedPiece:
     """A share of a ring with a `side` at either end, its grain along its middle; see `ring`."""
     shape.check_edges(EDGES)
     if shape.on_fold and share > 0.5:
@@ -66,7 +66,7 @@ def sector(shape: Shape, around: float, length: float, share: float) -> ShapedPi
     return _sector(shape, inner_radius(around, share), length, 2 * pi * share)
 
 
-def gore(shape: Shape, top: float, bottom: float, length: float) -> ShapedPiece:
+def gore(shape: PlainShape, top: float, bottom: float, length: float) -> ShapedPiece:
     """A gore: `top` and `bottom` are arcs so long, `length` apart all along, its grain along its middle; mm."""
     shape.check_edges(EDGES)
     if abs(bottom - top) < EVEN:
@@ -80,7 +80,7 @@ def gore(shape: Shape, top: float, bottom: float, length: float) -> ShapedPiece:
     return _sector(shape, min(top, bottom) / angle, length, angle, narrows=bottom < top)
 
 
-def _sector(shape: Shape, inner: float, length: float, angle: float, *, narrows: bool = False) -> ShapedPiece:
+def _sector(shape: PlainShape, inner: float, length: float, angle: float, *, narrows: bool = False) -> ShapedPiece:
     edges = _edges(shape, inner, length, angle, (shape.allowance("side"),) * 2, narrows=narrows)
     whole = replace(shape, on_fold=False)
     (x0, y0), (x1, _) = grain_within(edges)
@@ -91,7 +91,7 @@ def _sector(shape: Shape, inner: float, length: float, angle: float, *, narrows:
 
 
 def _edges(
-    shape: Shape, inner: float, length: float, angle: float, sides: tuple[float, float], *, narrows: bool
+    shape: PlainShape, inner: float, length: float, angle: float, sides: tuple[float, float], *, narrows: bool
 ) -> tuple[Edge, ...]:
     """Sides of a sector whose middle lies along the grain; of one that narrows, turned by half."""
     half = angle / 2
@@ -110,7 +110,7 @@ def _edges(
 
 
 def _sectors(
-    shape: Shape, inner: float, length: float, angle: float, number: int, *, narrows: bool = False
+    shape: PlainShape, inner: float, length: float, angle: float, number: int, widest: float, *, narrows: bool = False
 ) -> tuple[Piece, ...]:
     """A sector in so many alike, the grain along the middle of each; the first and the last have its own sides."""
     is_ring = angle > 2 * pi - EVEN

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING
@@ -74,7 +75,7 @@ def _part_above(first: Floats, second: Floats, at: float) -> tuple[Floats, Float
     return (crossing, second) if low < 0 else (first, crossing)
 
 
-def panels(whole: Piece, number: int, seam: float) -> tuple[Piece, ...]:
+def panels(whole: Piece, number: int, seam: float, widest: float = math.inf) -> tuple[Piece, ...]:
     """A piece in so many panels as wide as one another, cut, joined by seams along the grain.
 
     Panels that are alike are one piece, cut as often; left and right ones are a pair.
@@ -83,10 +84,12 @@ def panels(whole: Piece, number: int, seam: float) -> tuple[Piece, ...]:
     ----------
     seam
         Allowance at each join, mm.
+    widest
+        Of wider panels there are none: nothing is cut. mm.
     """
     low, high = float(whole.cut_line[:, 1].min()), float(whole.cut_line[:, 1].max())
     wide = (high - low + 2 * (number - 1) * seam) / number
-    if wide <= 2 * seam:
+    if wide <= 2 * seam or wide > widest:
         return ()
     lines = [low + k * wide - (2 * k - 1) * seam for k in range(1, number)]
     join = Edge(JOIN, np.zeros((2, 2)), seam)

@@ -13,15 +13,13 @@ from pieces.shapes.arc import whole_circle
 from pieces.shapes.cut import grain_within, panels
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from pieces.piece.curve import Point
     from pieces.piece.piece import Piece
-    from pieces.shapes.shape import Shape, ShapeGrain
-    from pieces.shapes.shaped import ShapedPiece
+    from pieces.shapes.shape import PlainShape, ShapeGrain
+    from pieces.shapes.shaped import ShapedPiece, WayToPiece
 
 
-def rectangle(shape: Shape, length: float, width: float) -> ShapedPiece:
+def rectangle(shape: PlainShape, length: float, width: float) -> ShapedPiece:
     """A rectangle: `top` and `bottom` at the ends of its length, a `side` along either edge of it; mm."""
     shape.check_edges(("top", "bottom", "side"))
     along = [(0.0, -width / 2), (length, -width / 2), (length, width / 2), (0.0, width / 2)]
@@ -32,13 +30,13 @@ def rectangle(shape: Shape, length: float, width: float) -> ShapedPiece:
     return _drawn(shape, drawn.get(shape.grain, drawn["straight"]), [drawn[way] for way in ways if way in drawn])
 
 
-def strip(shape: Shape, length: float, width: float) -> ShapedPiece:
+def strip(shape: PlainShape, length: float, width: float) -> ShapedPiece:
     """A strip: `top` and `bottom` along its length, a `side` at either end; mm."""
     turned: dict[ShapeGrain, ShapeGrain] = {"straight": "across", "across": "straight"}
     return rectangle(replace(shape, grain=turned.get(shape.grain, shape.grain)), width, length)
 
 
-def triangle(shape: Shape, length: float, width: float) -> ShapedPiece:
+def triangle(shape: PlainShape, length: float, width: float) -> ShapedPiece:
     """A triangle with two like sides: its tip is at the top of its length, its `bottom` so wide; mm."""
     shape.check_edges(("bottom", "side"))
     along = [(0.0, 0.0), (length, -width / 2), (length, width / 2)]
@@ -48,14 +46,14 @@ def triangle(shape: Shape, length: float, width: float) -> ShapedPiece:
     return _drawn(shape, drawn, [] if shape.grain == "bias" else [drawn])
 
 
-def circle(shape: Shape, diameter: float) -> ShapedPiece:
+def circle(shape: PlainShape, diameter: float) -> ShapedPiece:
     """A circle with one edge, `edge`; mm."""
     shape.check_edges(("edge",))
     drawn = (Edge("edge", whole_circle(diameter / 2), shape.allowance("edge")),)
     return _drawn(shape, drawn, [] if shape.grain == "bias" else [drawn])
 
 
-def _sides(shape: Shape, corners: list[Point], names: tuple[str, ...]) -> tuple[Edge, ...]:
+def _sides(shape: PlainShape, corners: list[Point], names: tuple[str, ...]) -> tuple[Edge, ...]:
     ends = [*corners[1:], corners[0]]
     return tuple(
         Edge(name, np.array([start, end]), shape.allowance(name))
@@ -68,12 +66,10 @@ def _turned(edges: tuple[Edge, ...]) -> tuple[Edge, ...]:
     return tuple(replace(edge, points=np.ascontiguousarray(edge.points[:, ::-1] * (-1, 1))) for edge in edges)
 
 
-def _drawn(shape: Shape, edges: tuple[Edge, ...], pieced: list[tuple[Edge, ...]]) -> ShapedPiece:
+def _drawn(shape: PlainShape, edges: tuple[Edge, ...], pieced: list[tuple[Edge, ...]]) -> ShapedPiece:
     """The piece with these sides, to be pieced in panels along the grain of each of some outlines."""
     whole = replace(shape, on_fold=False)
-    ways: list[Callable[[int], tuple[Piece, ...]]] = [
-        partial(_panels, whole.piece(outline), shape.join) for outline in pieced
-    ]
+    ways: list[WayToPiece] = [partial(_panels, whole.piece(outline), shape.join) for outline in pieced]
     (x0, y0), (x1, _) = grain_within(edges)
     reach = (x1 - x0) / 8**0.5
     middle = (x0 + x1) / 2
@@ -81,5 +77,5 @@ def _drawn(shape: Shape, edges: tuple[Edge, ...], pieced: list[tuple[Edge, ...]]
     return shape.piece(edges, ways=tuple(ways), grain=bias)
 
 
-def _panels(whole: Piece, seam: float, number: int) -> tuple[Piece, ...]:
-    return panels(whole, number, seam)
+def _panels(whole: Piece, seam: float, number: int, widest: float) -> tuple[Piece, ...]:
+    return panels(whole, number, seam, widest)

@@ -11,10 +11,11 @@ from pieces.shapes.cut import above, grain_within
 from pieces.shapes.shaped import ShapedPiece
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from pieces.piece.curve import Point
-    from pieces.piece.piece import Grain, Material, Piece
+    from pieces.piece.piece import Grain, Material
+    from pieces.shapes.shaped import WayToPiece
 
 ShapeGrain = Literal["straight", "across", "either", "bias", "free"]
 
@@ -29,7 +30,7 @@ LIES: dict[ShapeGrain, Grain] = {
 
 
 @dataclass(frozen=True)
-class Shape:
+class PlainShape:
     """What is cut of a shape, and how.
 
     Parameters
@@ -79,7 +80,7 @@ class Shape:
         self,
         edges: tuple[Edge, ...],
         *,
-        ways: tuple[Callable[[int], tuple[Piece, ...]], ...] = (),
+        ways: tuple[WayToPiece, ...] = (),
         grain: tuple[Point, Point] | None = None,
         is_closed: bool = False,
         **more: Any,

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
 from pieces.piece.piece import Piece
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
 
 MOST_PARTS = 100
 """Nobody joins more; common practice, no source."""
@@ -19,7 +18,11 @@ SHORT = 1e-3
 """Cloth that is narrower than a part by no more, mm, is wide enough: rounding."""
 
 
-class Room(NamedTuple):
+WayToPiece = Callable[[int, float], tuple[Piece, ...]]
+"""Gives the pieces that make a whole in a number of parts; it may give none where they are wider than some mm."""
+
+
+class ClothRoom(NamedTuple):
     """How much cloth there is across.
 
     Parameters
@@ -49,19 +52,18 @@ class ShapedPiece(Piece):
     Parameters
     ----------
     ways
-        Each gives the pieces that make it in a number of parts; empty where it cannot be pieced. The one first named
-        is taken where two do with as few.
+        None where it cannot be pieced. The one first named is taken where two do with as few parts.
     join
         Allowance of the seams that join its parts, mm.
     is_closed
         Whether the last part is joined to the first, so that there are as many joins as parts.
     """
 
-    ways: tuple[Callable[[int], tuple[Piece, ...]], ...] = ()
+    ways: tuple[WayToPiece, ...] = ()
     join: float = 0.0
     is_closed: bool = False
 
-    def pieced(self, rooms: Sequence[Room], *, turned: bool = True) -> Pieced:
+    def pieced(self, rooms: Sequence[ClothRoom], *, turned: bool = True) -> Pieced:
         """The piece as it is cut where there is so much room: whole, or in the fewest parts that fit.
 
         Where no number of parts fits, it stays whole, and the layout says what it needs.
@@ -73,15 +75,16 @@ class ShapedPiece(Piece):
         """
         if fits(self, rooms, turned=turned) or not rooms:
             return Pieced((self,))
+        widest = math.inf if self.lies == "free" else max(room.across for room in rooms) + SHORT
         for number in range(2, MOST_PARTS + 1):
             for way in self.ways:
-                parts = way(number)
+                parts = way(number, widest)
                 if parts and all(fits(part, rooms, turned=turned) for part in parts):
                     return Pieced(parts, number, number if self.is_closed else number - 1)
         return Pieced((self,))
 
 
-def fits(piece: Piece, rooms: Sequence[Room], *, turned: bool = True) -> bool:
+def fits(piece: Piece, rooms: Sequence[ClothRoom], *, turned: bool = True) -> bool:
     """Whether a piece can lie in one of some rooms, its grain along them or as it may besides."""
     (x0, y0), (x1, y1) = piece.grain
     grain = np.arctan2(y1 - y0, x1 - x0)

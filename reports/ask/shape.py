@@ -14,7 +14,7 @@ from pieces.shapes.binding import binding, square_binding
 from pieces.shapes.curved import gore, ring, sector
 from pieces.shapes.flat import circle, rectangle, strip, triangle
 from pieces.shapes.fullness import Fullness, Gathers, Pleats, full_width
-from pieces.shapes.shape import Shape, ShapeGrain
+from pieces.shapes.shape import PlainShape, ShapeGrain
 from reports.ask.offer import Dimension, FileTable, Name, TypedLength
 
 if TYPE_CHECKING:
@@ -109,7 +109,7 @@ class ShapeTable(FileTable):
         DraftError
             If its figures do not go together.
         """
-        shape = Shape(
+        shape = PlainShape(
             self.name,
             self.cut,
             self.pair,

@@ -12,7 +12,7 @@ from pieces.errors import PieceError
 from pieces.units import Units, parse_length
 from reports.ask.wanted import asked_of
 from reports.errors import JobError
-from reports.plan.piecing import Across
+from reports.plan.piecing import ClothAcross
 from reports.plan.settling import Settling, settle
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ class Series:
         for width in widths:
             cloth = offer.model_copy(update={"width": width})
             try:
-                self.cloths.append(Settling(cloth, Across.of_offer(cloth).pieced(self.pieces), garments))
+                self.cloths.append(Settling(cloth, ClothAcross.of_offer(cloth).pieced(self.pieces), garments))
             except NestingError as error:
                 self.cloths.append(error)
 

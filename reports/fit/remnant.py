@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from pieces import Piece, PieceSet
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer, Nap
-    from reports.plan.piecing import Across
+    from reports.plan.piecing import ClothAcross
 
 
 @dataclass(frozen=True)
@@ -51,7 +51,7 @@ class RemnantTask:
         job: Job,
         cloth: FabricOffer | None,
         drafted: PieceSet,
-        across: Across,
+        across: ClothAcross,
         *,
         selvedge: str | None = None,
     ) -> RemnantTask:

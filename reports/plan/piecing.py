@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from nesting.cloth.spread import SEARCHED, spread_cloth
 from nesting.errors import NestingError
-from pieces.shapes.shaped import Pieced, Room, ShapedPiece
+from pieces.shapes.shaped import ClothRoom, Pieced, ShapedPiece
 from pieces.units import format_need, format_size
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from reports.ask.offer import FabricOffer
 
 
-class Across(NamedTuple):
+class ClothAcross(NamedTuple):
     """How much a cloth holds across.
 
     Parameters
@@ -33,12 +33,12 @@ class Across(NamedTuple):
         Degrees that pieces may lie off the grain.
     """
 
-    rooms: tuple[Room, ...]
+    rooms: tuple[ClothRoom, ...]
     turned: bool
     tilt: float = 0.0
 
     @classmethod
-    def of_offer(cls, offer: FabricOffer) -> Across:
+    def of_offer(cls, offer: FabricOffer) -> ClothAcross:
         """What a cloth that is offered holds in all spreads it may lie in."""
         fabric, found = offer.fabric(), []
         for spread in offer.spreads():
@@ -49,14 +49,14 @@ class Across(NamedTuple):
                 bands = spread_cloth(fabric, spread, depth, offer.plies)
             except NestingError:
                 continue
-            found += [Room(band.width, "fold" in (band.low_edge, band.high_edge)) for band in bands]
+            found += [ClothRoom(band.width, "fold" in (band.low_edge, band.high_edge)) for band in bands]
         return cls(_grown(found, fabric.growth[1]), offer.nap is False, offer.tilt)
 
     @classmethod
-    def of_remnant(cls, remnant: Remnant, spreads: Sequence[Spread], tilt: float) -> Across:
+    def of_remnant(cls, remnant: Remnant, spreads: Sequence[Spread], tilt: float) -> ClothAcross:
         """What a remnant holds."""
-        open_room = Room(remnant.width - 2 * remnant.selvedge, has_fold=False)
-        folded = Room(remnant.width / 2 - remnant.selvedge, has_fold=True)
+        open_room = ClothRoom(remnant.width - 2 * remnant.selvedge, has_fold=False)
+        folded = ClothRoom(remnant.width / 2 - remnant.selvedge, has_fold=True)
         rooms = [folded if spread == "folded" else open_room for spread in spreads]
         return cls(_grown(rooms, 1 / (1 - remnant.shrinkage[1] / 100)), remnant.nap is False, tilt)
 
@@ -94,6 +94,6 @@ def _tilted(piece: Piece, tilt: float) -> Piece:
     return replace(piece, tilt=tilt)
 
 
-def _grown(rooms: Sequence[Room], growth: float) -> tuple[Room, ...]:
+def _grown(rooms: Sequence[ClothRoom], growth: float) -> tuple[ClothRoom, ...]:
     """Rooms as they are to pieces that have not grown yet by what the cloth will shrink."""
     return tuple(room._replace(across=room.across / growth) for room in rooms)

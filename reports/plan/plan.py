@@ -20,7 +20,7 @@ from reports.money.yardage import purchase
 from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
 from reports.plan.effort import Effort
 from reports.plan.one_cloth import ClothTask, settle_cloths
-from reports.plan.piecing import Across
+from reports.plan.piecing import ClothAcross
 from reports.plan.problems import cut_from, whole_from
 from reports.sheets.shown import Shown
 
@@ -69,7 +69,7 @@ class Plan(Shown):
         job, units = self.job, self.job.written_in
         told = [*job.measured().remarks(units), *self.pieces.notes, *unsaid(job.fabric, units), *unsaid(job.rib, units)]
         for offer in job.fabric:
-            told += Across.of_offer(offer).lines(whole_from(offer, job, self.pieces), offer.name, units)
+            told += ClothAcross.of_offer(offer).lines(whole_from(offer, job, self.pieces), offer.name, units)
         if job.rib and not self.pieces.of("rib"):
             told.append("rib: none is needed with these options, so the ribs of the job are not compared")
         return told

@@ -8,7 +8,7 @@ from rich.table import Table
 
 from pieces.units import Units, format_bound, format_need, format_size, percent_reached
 from reports.ask.offer import unsaid
-from reports.plan.piecing import Across
+from reports.plan.piecing import ClothAcross
 from reports.plan.words import SPREAD_WORDS
 from reports.widths.conversion import BASE, SOURCE
 from reports.widths.widths import LEAST_STEP
@@ -71,7 +71,7 @@ def _piecing_lines(curve: WidthCurve) -> Iterator[str]:
     """Of each shape that is pieced on some width: from which width on it is of how many parts."""
     units, said = curve.job.written_in, dict[str, list[tuple[float, int]]]()
     for cell in curve.cells:
-        across = Across.of_offer(curve.cloth.model_copy(update={"width": cell.width}))
+        across = ClothAcross.of_offer(curve.cloth.model_copy(update={"width": cell.width}))
         for name, parts in across.parts(curve.series.pieces).items():
             known = said.setdefault(name, [])
             if not known or known[-1][1] != parts:

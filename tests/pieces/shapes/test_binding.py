@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from pieces.shapes.binding import binding, continuous_yield, square_binding, square_for
-from pieces.shapes.shape import Shape
-from pieces.shapes.shaped import Room
+from pieces.shapes.shape import PlainShape
+from pieces.shapes.shaped import ClothRoom
 from pieces.units import INCH
 
 # Published yields of 2 in strips of a square, in; by area they would be 72, 84.5 and 112.5.
@@ -40,8 +40,8 @@ def test_square_for(length: float) -> None:
 
 def test_strips() -> None:
     """5 yd of 1/2 in binding from 44 in of usable cloth: 3 strips, each no wider across than the cloth, long enough."""
-    piece, said = binding(Shape("edging", seam=INCH / 2), 180 * INCH, INCH / 2)
-    cut = piece.pieced([Room(44 * INCH, has_fold=False)])
+    piece, said = binding(PlainShape("edging", seam=INCH / 2), 180 * INCH, INCH / 2)
+    cut = piece.pieced([ClothRoom(44 * INCH, has_fold=False)])
     (strip,) = cut.pieces
     assert (cut.parts, cut.joins, strip.cut) == (3, 2, 3)
     assert "cut 2 in (51 mm) wide (4 times: single fold)" in said
@@ -55,10 +55,10 @@ def test_strips() -> None:
 
 def test_square() -> None:
     """A binding out of a square says the side and the yield, which is enough; on narrow cloth it takes more squares."""
-    piece, said = square_binding(Shape("edging", seam=INCH / 4), 60 * INCH, INCH / 2)
+    piece, said = square_binding(PlainShape("edging", seam=INCH / 4), 60 * INCH, INCH / 2)
     assert (piece.length, piece.width) == pytest.approx((11.875 * INCH, 11.875 * INCH))
     assert "a square of 11 7/8 in (302 mm) gives 62 3/8 in" in said
-    cut = piece.pieced([Room(10 * INCH, has_fold=False)])
+    cut = piece.pieced([ClothRoom(10 * INCH, has_fold=False)])
     (square,) = cut.pieces
     assert (square.cut, cut.joins) == (2, 1)
     assert 2 * (continuous_yield(square.length + 1e-6, 2 * INCH, INCH / 4) + 2 * INCH) >= 62 * INCH - 1e-3
