@@ -13,7 +13,7 @@ from pieces.errors import DraftError
 from pieces.piece.outline import Edge
 from pieces.piece.piece import InnerLine, Piece
 from pieces.shapes.arc import arc, whole_circle
-from pieces.shapes.cut import grain_within, joined_label
+from pieces.shapes.cut import JOIN, grain_within, joined_label
 from pieces.shapes.flat import rectangle
 from pieces.units import format_both
 
@@ -81,7 +81,7 @@ def gore(shape: PlainShape, top: float, bottom: float, length: float) -> ShapedP
 
 
 def _sector(shape: PlainShape, inner: float, length: float, angle: float, *, narrows: bool = False) -> ShapedPiece:
-    edges = _edges(shape, inner, length, angle, (shape.allowance("side"),) * 2, narrows=narrows)
+    edges = _edges(shape, inner, length, angle, ("side", "side"), narrows=narrows)
     whole = replace(shape, on_fold=False)
     (x0, y0), (x1, _) = grain_within(edges)
     middle, reach = (x0 + x1) / 2, (x1 - x0) / 8**0.5
@@ -91,7 +91,7 @@ def _sector(shape: PlainShape, inner: float, length: float, angle: float, *, nar
 
 
 def _edges(
-    shape: PlainShape, inner: float, length: float, angle: float, sides: tuple[float, float], *, narrows: bool
+    shape: PlainShape, inner: float, length: float, angle: float, sides: tuple[str, str], *, narrows: bool
 ) -> tuple[Edge, ...]:
     """Sides of a sector whose middle lies along the grain; of one that narrows, turned by half."""
     half = angle / 2
@@ -99,9 +99,9 @@ def _edges(
     far, near = ("top", "bottom") if narrows else ("bottom", "top")
     edges = [
         Edge(far, outer, shape.allowance(far)),
-        Edge("side", np.array([outer[-1], hole[0]]), sides[1]),
+        Edge(sides[1], np.array([outer[-1], hole[0]]), shape.allowance(sides[1])),
         *([Edge(near, hole, shape.allowance(near))] if inner > EVEN else []),
-        Edge("side", np.array([hole[-1], outer[0]]), sides[0]),
+        Edge(sides[0], np.array([hole[-1], outer[0]]), shape.allowance(sides[0])),
     ]
     turn = -1 if narrows else 1
     if shape.grain == "across":  # its middle lies across the cloth
@@ -114,8 +114,8 @@ def _sectors(
 ) -> tuple[Piece, ...]:
     """A sector in so many alike, the grain along the middle of each; the first and the last have its own sides."""
     is_ring = angle > 2 * pi - EVEN
-    side, join = shape.allowance("side"), shape.join
-    ends = {"": (join, join)} if is_ring or side == join else {", end": (side, join), ", middle": (join, join)}
+    is_alike = is_ring or shape.allowance("side") == shape.join
+    ends = {"": (JOIN, JOIN)} if is_alike else {", end": ("side", JOIN), ", middle": (JOIN, JOIN)}
     times = {"": number, ", end": 2, ", middle": number - 2}
     joins = number if is_ring else number - 1
     found = []

@@ -79,3 +79,16 @@ def test_refused() -> None:
         gore(PlainShape("flare"), 100.0, 2000.0, 300.0)
     with pytest.raises(DraftError, match="'gore' has no edge 'hem': it has top, bottom, side and join"):
         gore(PlainShape("gore", edges={"hem": 10.0}), 127.0, 444.5, 965.2)
+
+
+def test_sector_in_gores() -> None:
+    """Three parts of a half skirt with wide side seams: two ends, left and right, and a middle; sewn, a whole."""
+    skirt = sector(PlainShape("skirt", seam=10.0, edges={"side": 25.0}), 711.2, 609.6, 0.5)
+    end, middle = skirt.ways[0](3, inf)
+    assert [(part.name, part.cut, part.mirrored_pair) for part in (end, middle)] == [
+        ("skirt, end", 2, True),
+        ("skirt, middle", 1, False),
+    ]
+    sewn = [shapely.Polygon(part.sew_line).area for part in (end, middle)]
+    assert 2 * sewn[0] + sewn[1] == pytest.approx(shapely.Polygon(skirt.sew_line).area, rel=1e-3)
+    assert sorted(edge.name for part in (end, middle) for edge in part.edges).count("join") == 3
