@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from pieces.shapes.cut import JOIN
 from pieces.units import format_size, format_sizes
 
 if TYPE_CHECKING:
@@ -63,6 +64,12 @@ class LaidRow:
         turn = self.variant.turn % 360
         turned = {0.0: "", 180.0: "turned"}.get(turn, f"turned {turn:g}°")
         return ", ".join(filter(None, (turned, "face down" if self.variant.mirrored else "")))
+
+    @property
+    def joined(self) -> str:
+        """Of how many parts it is one, and by how many seams they are joined; empty where it is whole."""
+        piece = self.item.piece
+        return piece.label if piece and any(edge.name == JOIN for edge in piece.edges) else ""
 
     def size(self, units: Units) -> str:
         """Length along the cloth and width across."""

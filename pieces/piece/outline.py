@@ -149,6 +149,15 @@ def _join(moved: list[Floats], first: int, second: int, edges: Sequence[Edge]) -
     sewn = edges[second].points[0]
     reach = MITRE_LIMIT * max(edges[first].allowance, edges[second].allowance)
     if turn > 0 and np.hypot(*(corner - sewn)) <= reach:
+        onward = -(heading[0] * across[1] - heading[1] * across[0]) / turn
+        if along < -1 or onward > 1:  # behind the last chord, or past the first one: of a wide edge beside a narrow one
+            far = reach / np.hypot(*heading), reach / np.hypot(*leaving)
+            drawn_out = (
+                np.vstack([before, before[-1] + far[0] * heading]),
+                np.vstack([after[0] - far[1] * leaving, after]),
+            )
+            moved[first], moved[second] = trim(*drawn_out, corner)
+            return
         moved[first], moved[second] = np.vstack([before[:-1], corner]), np.vstack([corner, after[1:]])
     elif turn < 0:
         moved[first], moved[second] = trim(before, after, corner)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from pieces.errors import DraftError
 from pieces.units import speaking
+from reports.ask.shape import with_shapes
 
 if TYPE_CHECKING:
     from pieces import PieceSet
@@ -16,7 +17,9 @@ if TYPE_CHECKING:
 
 def draft_job(job: Job) -> PieceSet:
     """The job's pattern pieces; DraftError says what does not go together, and which measurement is odd."""
-    return draft_for(job, job.measured())
+    pieces = draft_for(job, job.measured())
+    with speaking(job.written_in):
+        return with_shapes(pieces, job.shape) if job.shape else pieces
 
 
 def draft_for(made: Recipe, body: Body) -> PieceSet:

@@ -18,9 +18,10 @@ from pieces.require import require, require_whole
 from pieces.units import format_size, speak, speaking
 from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
-from reports.ask.offer import FabricOffer, RibOffer
+from reports.ask.offer import FabricOffer, FileTable, RibOffer
 from reports.ask.pricing import Operation, Pricing
 from reports.ask.recipe import Recipe, length_of, refuse_unknown, units_of
+from reports.ask.shape import SHAPES, ShapeTable
 from reports.ask.trim import TrimOffer
 from reports.errors import JobError, ReportError
 
@@ -33,12 +34,19 @@ class Job(Recipe):
 
     body: dict[str, Any] = Field(default_factory=dict)
     garments: int = Field(1, ge=1, le=1000)
+    shape: tuple[ShapeTable, ...] = Field((), strict=False)
     fabric: tuple[FabricOffer, ...] = Field((), strict=False)
     rib: tuple[RibOffer, ...] = Field((), strict=False)
     trim: tuple[TrimOffer, ...] = Field((), strict=False)
     operation: tuple[Operation, ...] = Field((), strict=False)
     pricing: Pricing | None = None
     name: str = Field("job", exclude=True)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _of_shapes_alone(cls, data: Any) -> Any:
+        """Let a job with shapes do without a garment."""
+        return {"garment": SHAPES} | data if isinstance(data, dict) and data.get("shape") else data
 
     @field_validator("trim")
     @classmethod
@@ -58,6 +66,10 @@ class Job(Recipe):
     def _has_its_pieces(self) -> Job:
         if self.garment == IMPORTED and self.pieces_file is None:
             raise JobError(f"{IMPORTED} pieces need a file", hint='add a line such as pieces_file = "coat/pieces.json"')
+        if self.garment == SHAPES and not self.shape:
+            raise JobError(
+                f'garment = "{SHAPES}" needs shapes', hint="add a [[shape]] entry; see 'ellwand help shapes'"
+            )
         if self.garment != IMPORTED and self.pieces_file is not None:
             raise ValueError(f'pieces_file goes with garment = "{IMPORTED}": {self.garment} is drafted')
         return self
@@ -98,9 +110,10 @@ class Job(Recipe):
         JobError, MeasurementError
             If a measurement is missing, unknown, unreadable or absurd.
         """
-        if self.garment == IMPORTED:
+        if self.garment in (IMPORTED, SHAPES):
             if self.body:
-                raise JobError("[body]: imported pieces have a fixed size: take the measurements out")
+                fixed = "imported pieces" if self.garment == IMPORTED else "shapes"
+                raise JobError(f"[body]: {fixed} have a fixed size: take the measurements out")
             return Unmeasured()
         refuse_unknown(self.body, [*measurement_names(), *CORRECTIONS, "wearer"], "body")
         missing = lacking(self.model().measurements, self.body)
@@ -116,7 +129,14 @@ class Job(Recipe):
         return Body(**lengths, tried_on=tried_on, wearer=wearer)
 
 
-TABLES = {"fabric": FabricOffer, "rib": RibOffer, "trim": TrimOffer, "operation": Operation, "pricing": Pricing}
+TABLES: dict[str, type[FileTable]] = {
+    "shape": ShapeTable,
+    "fabric": FabricOffer,
+    "rib": RibOffer,
+    "trim": TrimOffer,
+    "operation": Operation,
+    "pricing": Pricing,
+}
 """What the entries of a job file are."""
 
 
@@ -173,10 +193,7 @@ def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:
             job.styled()
     except ValidationError as error:
         with speaking(units_of(data)):
-            fault = first_fault(
-                error,
-                {"fabric": FabricOffer, "rib": RibOffer, "trim": TrimOffer, "operation": Operation, "pricing": Pricing},
-            )
+            fault = first_fault(error, TABLES)
         raise JobError(f"{name}: {fault}") from error
     except (PieceError, ReportError) as error:
         raise JobError(f"{name}: {error}") from error

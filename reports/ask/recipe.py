@@ -15,6 +15,7 @@ from pieces.length import Length
 from pieces.units import Units, parse_length
 from reports.ask.imported import IMPORTED, read_imported
 from reports.ask.offer import FileTable, in_metres
+from reports.ask.shape import SHAPES, SHAPES_ALONE
 from reports.errors import JobError
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ class Recipe(FileTable):
     @field_validator("garment")
     @classmethod
     def _is_known(cls, name: str) -> str:
-        if name not in (*GARMENTS, IMPORTED):
+        if name not in (*GARMENTS, IMPORTED) and not (name == SHAPES and "shape" in cls.model_fields):
             raise ValueError(f"unknown garment {name!r}: choose {', '.join((*GARMENTS, IMPORTED))}")
         return name
 
@@ -87,6 +88,8 @@ class Recipe(FileTable):
 
     def model(self) -> Garment:
         """The garment asked for."""
+        if self.garment == SHAPES:
+            return SHAPES_ALONE
         return self._imported if self.garment == IMPORTED else GARMENTS[self.garment]
 
     @cached_property

@@ -10,6 +10,7 @@ from pieces.body.sizes import find_table
 from pieces.errors import PieceError
 from pieces.units import INCH, Units, format_size
 from reports.ask.job import Job
+from reports.ask.shape import SHAPES
 from reports.errors import JobError, ReportError
 
 if TYPE_CHECKING:
@@ -71,7 +72,8 @@ def graded_sizes(job: Job) -> list[Size]:
     """Eight sizes round the job's own, each called by its bust."""
     body = job.measured()
     if not body.measurements():
-        raise JobError(f"{job.name}: imported pieces have one size: they cannot be graded")
+        fixed = SHAPES if job.garment == SHAPES else "imported pieces"
+        raise JobError(f"{job.name}: {fixed} have one size: they cannot be graded")
     by = CHILDREN if body.wearer == "children" else 1.0
     sizes = []
     for step in range(-SMALLER, LARGER + 1):

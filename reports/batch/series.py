@@ -12,6 +12,7 @@ from pieces.errors import PieceError
 from pieces.units import Units, parse_length
 from reports.ask.wanted import asked_of
 from reports.errors import JobError
+from reports.plan.piecing import ClothAcross
 from reports.plan.settling import Settling, settle
 
 if TYPE_CHECKING:
@@ -61,7 +62,7 @@ class Series:
     Parameters
     ----------
     pieces
-        What is cut from the cloth.
+        What is cut from the cloth, as drafted: shapes are pieced on each width for itself.
     offer
         The cloth: how it lies, selvedge, nap, gap, and how it is sold; its own width does not matter.
     widths
@@ -82,7 +83,7 @@ class Series:
         for width in widths:
             cloth = offer.model_copy(update={"width": width})
             try:
-                self.cloths.append(Settling(cloth, self.pieces, garments))
+                self.cloths.append(Settling(cloth, ClothAcross.of_offer(cloth).pieced(self.pieces), garments))
             except NestingError as error:
                 self.cloths.append(error)
 
@@ -102,7 +103,7 @@ class Series:
         spread, offer = cloth.shown, cloth.offer
         marker, depth = cloth.marked(spread), cloth.depths[spread]
         if self._verified.get(number) is not marker:
-            verify_asked(marker, asked_of(offer, spread, self.pieces, cloth.garments, depth))
+            verify_asked(marker, asked_of(offer, spread, cloth.pieces, cloth.garments, depth))
             self._verified[number] = marker
         bought = cloth.bought(spread)
         return WidthMarker(self.widths[number], spread, marker, bought, offer.cost(bought.buy))

@@ -14,7 +14,7 @@ from reports.ask.draft import draft_job
 from reports.batch.series import Series, WidthMarker, laid_as, lay_all, none_will_do
 from reports.errors import JobError
 from reports.money.yardage import Increment
-from reports.plan.problems import cut_from
+from reports.plan.problems import whole_from
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -104,7 +104,7 @@ def plan_chart(
     columns, errors = [], []
     for size in sizes:
         try:
-            pieces = cut_from(cloth, size.job, draft_job(size.job))
+            pieces = whole_from(cloth, size.job, draft_job(size.job))
         except PieceError as error:
             errors.append(error)
             columns.append(ChartSize(size, {}, str(error)))

@@ -244,7 +244,7 @@ def _draw_piece(sheet: Sheet, row: LaidRow, shape: shapely.Polygon, window: Base
         rooms = marks.rooms(row.outline, sheet.pt)
     sheet.line(row.outline, 0.9, closed=True)
     remarks = [row.gives] if piece is not None else []
-    remarks += [row.turn] if row.turn else []
+    remarks += [words for words in (row.joined, row.turn) if words]
     label = Label(str(row.number), row.name, (*remarks, row.size(units)))
     seen = shapely.intersection(shape, window)
     ring = shapely.MultiPoint(list(match_points([row]))).buffer(1.5 * RING * sheet.pt)

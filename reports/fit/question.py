@@ -96,11 +96,14 @@ class Fits(Question[FitsAsked, FitsFound]):
         """Read the remnant, and draft what is cut of it."""
         from reports.ask.draft import draft_job
         from reports.fit.remnant import RemnantTask, cloth_named, parse_remnant
+        from reports.plan.piecing import ClothAcross
 
         like, selvedge = cloth_named(subject, options.cloth), options.selvedge
         given = parse_remnant(options.remnant, options.cut_out or (), selvedge=selvedge, nap=options.nap, cloth=like)
-        task = RemnantTask.of(subject, like, draft_job(subject), selvedge=selvedge)
-        return FitsAsked(task, given, ("folded", "open") if options.spread == "best" else (options.spread,))
+        spreads: tuple[RemnantSpread, ...] = ("folded", "open") if options.spread == "best" else (options.spread,)
+        across = ClothAcross.of_remnant(given, spreads, like.tilt if like else 0.0)
+        task = RemnantTask.of(subject, like, draft_job(subject), across, selvedge=selvedge)
+        return FitsAsked(task, given, spreads)
 
     def lay(self, posed: FitsAsked, laying: LaysMarkers) -> FitsFound:
         """Prove that they do not fit, or search for a layout."""

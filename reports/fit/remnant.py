@@ -12,7 +12,7 @@ from pieces.errors import LengthError
 from pieces.length import Length, mm
 from pieces.units import Units, format_exact, parse_length, spoken
 from reports.errors import JobError
-from reports.plan.problems import cut_from
+from reports.plan.problems import whole_from
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from pieces import Piece, PieceSet
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer, Nap
+    from reports.plan.piecing import ClothAcross
 
 
 @dataclass(frozen=True)
@@ -32,6 +33,8 @@ class RemnantTask:
         The job's cloth that it is like; None where the job has none.
     pieces
         As they are cut of that cloth.
+    piecing
+        How shapes wider than the remnant are pieced, a line for each.
     selvedge_given
         Whether anyone says how wide the remnant's selvedges are; else none is taken off.
     """
@@ -40,12 +43,31 @@ class RemnantTask:
     cloth: FabricOffer | None
     pieces: tuple[Piece, ...]
     selvedge_given: bool
+    piecing: tuple[str, ...] = ()
 
     @classmethod
-    def of(cls, job: Job, cloth: FabricOffer | None, drafted: PieceSet, *, selvedge: str | None = None) -> RemnantTask:
-        """The pieces that are cut of a cloth; of no cloth, all of the shell. `selvedge` is what is said of it."""
-        pieces = cut_from(cloth, job, drafted) if cloth else tuple(drafted.of("shell"))
-        return cls(job, cloth, pieces, selvedge is not None or (cloth is not None and cloth.says_selvedge))
+    def of(
+        cls,
+        job: Job,
+        cloth: FabricOffer | None,
+        drafted: PieceSet,
+        across: ClothAcross,
+        *,
+        selvedge: str | None = None,
+    ) -> RemnantTask:
+        """The pieces that are cut of a cloth; of no cloth, all of the shell.
+
+        Parameters
+        ----------
+        across
+            How much the remnant holds across, for what is pieced.
+        selvedge
+            What is said of its selvedges.
+        """
+        whole = whole_from(cloth, job, drafted) if cloth else tuple(drafted.of("shell"))
+        given = selvedge is not None or (cloth is not None and cloth.says_selvedge)
+        lines = tuple(across.lines(whole, "the remnant", job.written_in))
+        return cls(job, cloth, across.pieced(whole), given, lines)
 
     @property
     def units(self) -> Units:

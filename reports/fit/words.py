@@ -56,7 +56,7 @@ def fits_lines(fitting: Fitting, task: RemnantTask) -> Iterator[str]:
     yield from (f"  {reason}" for reason in reasons)
     if fitting.answer != "no" and not task.selvedge_given:  # what does not fit, fits even less between selvedges
         yield f"  {selvedge_line(units)}"
-    yield from (f"  {line}" for line in like_lines(task, fitting.remnant))
+    yield from (f"  {line}" for line in (*task.piecing, *like_lines(task, fitting.remnant)))
 
 
 def left_over_lines(fitting: Fitting, units: Units) -> Iterator[str]:

@@ -269,6 +269,8 @@ def step_texts(step: Step, units: Units, tape: float | None = None) -> Iterator[
         return write_on_tape(mm, units, tape)
 
     yield f"Lay it printed side {side_up(step)}, its top {top_words(step)}."
+    if step.row.joined:
+        yield f"It is {step.row.joined}."
     start, end = (size(x) for x in step.start)
     if step.row.variant.on_fold:
         first, last = step.fold

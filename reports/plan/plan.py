@@ -20,7 +20,8 @@ from reports.money.yardage import purchase
 from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
 from reports.plan.effort import Effort
 from reports.plan.one_cloth import ClothTask, settle_cloths
-from reports.plan.problems import cut_from
+from reports.plan.piecing import ClothAcross
+from reports.plan.problems import cut_from, whole_from
 from reports.sheets.shown import Shown
 
 if TYPE_CHECKING:
@@ -67,6 +68,8 @@ class Plan(Shown):
         """What the maker should know: measurements out of the ordinary, rules used, selvedges that are not given."""
         job, units = self.job, self.job.written_in
         told = [*job.measured().remarks(units), *self.pieces.notes, *unsaid(job.fabric, units), *unsaid(job.rib, units)]
+        for offer in job.fabric:
+            told += ClothAcross.of_offer(offer).lines(whole_from(offer, job, self.pieces), offer.name, units)
         if job.rib and not self.pieces.of("rib"):
             told.append("rib: none is needed with these options, so the ribs of the job are not compared")
         return told
@@ -117,8 +120,10 @@ def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Pla
 
 def plan_ribs(job: Job, pieces: PieceSet) -> tuple[RibAnswer | Refusal, ...]:
     """Cut the job's bands of every rib it offers; NestingError, with every reason, if not one will do."""
+    if not pieces.of("rib"):
+        return ()
     seam = job.styled().seam
-    return _each(job.rib, lambda offer: _plan_rib(offer, pieces, job.garments, seam)) if pieces.of("rib") else ()
+    return _each(job.rib, lambda offer: _plan_rib(offer, pieces, job.garments, seam))
 
 
 def _each(offers: Sequence[Offer], plan: Callable[[Offer], AnyAnswer]) -> tuple[AnyAnswer | Refusal, ...]:

@@ -10,6 +10,7 @@ from nesting.folds.depth import fold_in_part, folded_at
 from nesting.folds.fold_then_open import fold_then_open
 from nesting.problem.lay import lay_mix
 from reports.errors import JobError
+from reports.plan.piecing import ClothAcross
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,6 +24,11 @@ if TYPE_CHECKING:
 
 
 def cut_from(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> tuple[Piece, ...]:
+    """The pieces that are cut of one cloth: as drafted, but for shapes that are wider than it, which are pieced."""
+    return ClothAcross.of_offer(offer).pieced(whole_from(offer, made, pieces))
+
+
+def whole_from(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> tuple[Piece, ...]:
     """The pieces that are cut of one cloth, as drafted.
 
     Shell pieces that some shell cloth names are cut of that; lining and interfacing are cut again to the same

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 from pieces.units import Units, format_size
+from reports.ask.shape import SHAPES
 from reports.money.yardage import Increment
 from reports.plan.answers import FabricPlan
 from reports.plan.best import best_of
@@ -203,6 +204,7 @@ def shopping_left_out(plan: Plan) -> str:
     """What the list does not hold; empty if it is whole."""
     needed = trims_of(plan)
     if needed is None:
-        return "Trims of imported pieces are not worked out: add them yourself."
+        of = SHAPES if plan.job.garment == SHAPES else "imported pieces"
+        return f"Trims of {of} are not worked out: add them yourself."
     unused = [offer.name for offer in plan.job.trim if offer.name not in {trim.name for trim in needed}]
     return f"Not needed for this garment: {', '.join(unused)}." if unused else ""

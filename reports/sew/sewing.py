@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from pieces.units import Units, format_size
+from reports.ask.shape import SHAPES, SHAPES_ALONE
 from reports.cautions import CAUTIONS
 from reports.errors import JobError
 
@@ -74,7 +75,8 @@ def sewing_order(job: Job, pieces: PieceSet) -> SewingOrder:
     """
     steps = job.model().steps
     if steps is None:
-        raise JobError(f"{job.title}: no order of sewing is known of imported pieces; ask for one of a drafted garment")
+        of = SHAPES if job.model() is SHAPES_ALONE else "imported pieces"
+        raise JobError(f"{job.title}: no order of sewing is known of {of}; ask for one of a drafted garment")
     return SewingOrder(job, pieces, steps(pieces, job.styled()))
 
 

@@ -13,7 +13,7 @@ from reports.ask.draft import draft_job
 from reports.batch.series import Series, WidthMarker, laid_as, lay_all, none_will_do
 from reports.chart.chart import cell_to_plain
 from reports.plan.plain import SCHEMA
-from reports.plan.problems import cut_from
+from reports.plan.problems import whole_from
 from reports.widths.conversion import BASE, ratios, source
 
 if TYPE_CHECKING:
@@ -177,7 +177,7 @@ def plan_curve(
     published = [width for width in ratios() if widths[0] - 1e-6 <= width <= widths[-1] + 1e-6]
     extra = [width for width in published if all(abs(width - other) > 1e-3 for other in widths)]
     every = sorted([*widths, *extra])
-    pieces = cut_from(cloth, job, draft_job(job))
+    pieces = whole_from(cloth, job, draft_job(job))
     series = Series(pieces, laid_as(cloth, spread), every, job.garments)
     if not series.settled:
         raise none_will_do(series)

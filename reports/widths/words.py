@@ -8,6 +8,7 @@ from rich.table import Table
 
 from pieces.units import Units, format_bound, format_need, format_size, percent_reached
 from reports.ask.offer import unsaid
+from reports.plan.piecing import ClothAcross
 from reports.plan.words import SPREAD_WORDS
 from reports.widths.conversion import BASE, source
 from reports.widths.widths import LEAST_STEP
@@ -54,6 +55,7 @@ def curve_lines(curve: WidthCurve) -> Iterator[str]:
         yield f"Lengths are for {curve.job.garments} garments."
     for width, error in curve.refusals[-1:]:
         yield f"Nothing fits on cloth up to {format_bound(width, units)} wide: {error}."
+    yield from _piecing_lines(curve)
     for number, step in enumerate(curve.steps, 1):
         yield step_line(number, step, units)
     if not curve.steps and len(curve.cells) > 1:
@@ -63,6 +65,24 @@ def curve_lines(curve: WidthCurve) -> Iterator[str]:
         for spread, beside in curve.besides:
             yield f"  {format_need(beside.width, units)}: {fits_words(beside)}, {SPREAD_WORDS[spread]}"
     yield from table_lines(curve)
+
+
+def _piecing_lines(curve: WidthCurve) -> Iterator[str]:
+    """Of each shape that is pieced on some width: from which width on it is of how many parts."""
+    units, said = curve.job.written_in, dict[str, list[tuple[float, int]]]()
+    for cell in curve.cells:
+        across = ClothAcross.of_offer(curve.cloth.model_copy(update={"width": cell.width}))
+        for name, parts in across.parts(curve.series.pieces).items():
+            known = said.setdefault(name, [])
+            if not known or known[-1][1] != parts:
+                known.append((cell.width, parts))
+    for name, steps in said.items():
+        if any(parts > 1 for _, parts in steps):
+            of = ", ".join(
+                f"{'whole' if parts == 1 else f'{parts} parts'} from {format_size(width, units)}"
+                for width, parts in steps
+            )
+            yield f"{name}, pieced where the cloth is too narrow: {of}."
 
 
 def step_line(number: int, step: WidthStep, units: Units) -> str:

@@ -15,12 +15,11 @@ from pieces.errors import DraftError, PieceError, unknown_key
 from pieces.units import parse_length, speaking
 from reports.ask.faults import all_faults
 from reports.ask.imported import IMPORTED
-from reports.ask.job import Job, loads
-from reports.ask.offer import FabricOffer, RibOffer
+from reports.ask.job import TABLES, Job, loads
 from reports.ask.order.order import TABLES as ORDER_TABLES
 from reports.ask.order.order import Order
 from reports.ask.recipe import Recipe, units_of
-from reports.ask.trim import TrimOffer
+from reports.ask.shape import SHAPES
 from reports.errors import JobError, ReportError
 from reports.page.errors import FieldFault, FieldsError
 from reports.page.work_folder import uploads_of
@@ -54,7 +53,9 @@ def job_of(data: Any, uploads: Path | None = None) -> Job:
     FieldsError
         If anything is wrong with it.
     """
-    job = _valid(Job, data, {"fabric": FabricOffer, "rib": RibOffer, "trim": TrimOffer})
+    job = _valid(Job, data, TABLES)
+    if job.garment == SHAPES:
+        raise FieldsError([FieldFault("garment", "the page has no view for shapes alone: use 'ellwand buy' for that")])
     if job.garment == IMPORTED:
         if uploads is None or not UPLOADED.fullmatch(str(job.pieces_file)):
             raise FieldsError([FieldFault("pieces_file", "no such file was uploaded: upload the pattern file again")])

@@ -43,8 +43,10 @@ def test_reads() -> None:
 def test_complete() -> None:
     """Every key that a job may have stands in the template, and no other."""
     whole = tomllib.loads(COMMENTED.sub(r"\1 = ", TEMPLATE))
-    assert set(whole) == set(Job.model_fields) - {"name", "folder", "trim", "operation", "pricing"}
-    assert all(f"\n# {table} " in TEMPLATE for table in ("[[trim]]", "[[operation]]", "[pricing]"))  # commented
+    assert set(whole) == set(Job.model_fields) - {"name", "folder", "shape", "trim", "operation", "pricing"}
+    assert all(
+        f"\n# {table} " in TEMPLATE for table in ("[[shape]]", "[[trim]]", "[[operation]]", "[pricing]")
+    )  # commented
     assert set(whole["body"]) - set(CORRECTIONS) == {field.name for field in fields(Body)} - {"tried_on"}
     assert set(whole["body"]) & set(CORRECTIONS)  # one of them, and where all are listed
     assert set(whole["style"]) == {option.name for option in GARMENTS["rib-jacket"].options()}

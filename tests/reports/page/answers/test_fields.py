@@ -150,3 +150,13 @@ def test_two_of_one_name() -> None:
     order = tomllib.loads(TEMPLATE)
     order["fabric"][1]["name"] = order["fabric"][0]["name"]
     assert set(faults(order, order_of)) == {"fabric.1.name"}
+
+
+def test_shapes() -> None:
+    """Shapes beside a garment are kept, and what is wrong with one is told at its field; alone they are refused."""
+    shape = {"name": "scarf", "kind": "strip", "length": "70 in", "width": "6 in"}
+    (kept,) = job_of(model() | {"shape": [shape]}).shape
+    assert (kept.name, kept.kind) == ("scarf", "strip")
+    assert set(faults(model() | {"shape": [shape | {"gathers": 9}]})) == {"shape.0.gathers"}
+    alone = {"shape": [shape], "fabric": [{"width": "60 in"}]}
+    assert faults(alone) == {"garment": "the page has no view for shapes alone: use 'ellwand buy' for that"}

@@ -1,0 +1,147 @@
+"""Shapes in a job: what is read, what is refused, and what is bought for them."""
+
+from __future__ import annotations
+
+import tomllib
+from importlib.resources import files
+
+import pytest
+
+from pieces.units import INCH, YARD
+from reports.ask.draft import draft_job
+from reports.ask.job import Job, parse_job
+from reports.ask.shape import KINDS, OWN, ShapeTable
+from reports.errors import JobError
+from reports.plan.effort import Effort
+from reports.plan.plan import plan_job
+
+FIGURES = {"share": "0.5", "cut_as": '"square"', "gathers": "2", "pleats": '{ fold = "1 in", spacing = "2 in" }'}
+
+
+def entry(kind: str, *more: str, name: str = "piece") -> str:
+    """A shape of a kind with what it needs."""
+    keys = (f"{key} = {FIGURES.get(key, chr(34) + '10 in' + chr(34))}" for key in KINDS[kind].needs)  # type: ignore[index]
+    return "\n".join(("[[shape]]", f'name = "{name}"', f'kind = "{kind}"', *keys, *more, ""))
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_each_kind(kind: str) -> None:
+    """Each kind is drafted from what it needs, without a garment; each of its keys may be missing from no other."""
+    job = parse_job(entry(kind))
+    assert (job.garment, job.title) == ("shapes", "Shapes")
+    (piece,) = draft_job(job)
+    assert piece.name == "piece"
+    for key in KINDS[kind].needs:  # type: ignore[index]
+        lacking = "\n".join(line for line in entry(kind).splitlines() if not line.startswith(f"{key} ="))
+        with pytest.raises(JobError, match=rf"a {kind} needs .*: {key} is missing"):
+            parse_job(lacking)
+    for key in set(OWN) - {*KINDS[kind].needs, *KINDS[kind].may_have}:  # type: ignore[index]
+        with pytest.raises(JobError, match=rf"a {kind} has no {key}: it has"):
+            parse_job(entry(kind, f"{key} = {FIGURES.get(key, chr(34) + '10 in' + chr(34))}"))
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ('garment = "shapes"', r'garment = "shapes" needs shapes: add a \[\[shape\]\] entry'),
+        (entry("circle") + '[body]\nbust = "36 in"', r"\[body\]: shapes have a fixed size: take the measurements out"),
+        (entry("circle") + '[style]\nlength = "36 in"', r"\[style\] unknown key 'length'"),
+        (entry("circle", "pair = true"), "a pair needs an even number, such as cut = 2"),
+        (entry("rectangle", "gathers = 2", f"pleats = {FIGURES['pleats']}"), "has both gathers and pleats"),
+        (entry("binding", 'grain = "across"'), "a binding is cut on the bias"),
+        (entry("circle", 'material = "rib"'), r"\[\[shape\]\] number 1 material: write 'shell', 'lining' or"),
+        (entry("circle", "gather = 2"), r"\[\[shape\]\] number 1: unknown key 'gather'"),
+    ],
+)
+def test_refused(text: str, said: str) -> None:
+    """What makes no sense is refused in one line that names it."""
+    with pytest.raises(JobError, match=said) as raised:
+        parse_job(text)
+    assert "\n" not in str(raised.value)
+
+
+def test_two_names_alike() -> None:
+    """A shape may not be called as another piece."""
+    with pytest.raises(Exception, match=r"two pieces are called 'piece': give the \[\[shape\]\] another name"):
+        draft_job(parse_job(entry("circle") + entry("triangle")))
+
+
+def test_beside_a_garment() -> None:
+    """Shapes stand beside the pieces of a garment, and its notes and measures stay."""
+    template = (files("reports") / "templates" / "job.toml").read_text(encoding="utf-8")
+    plain = draft_job(parse_job(template))
+    both = draft_job(parse_job(template + entry("strip", name="tie belt")))
+    assert [piece.name for piece in both] == [*(piece.name for piece in plain), "tie belt"]
+    assert (both.measures, both.notes, both.garment) == (plain.measures, plain.notes, plain.garment)
+
+
+SKIRT = (
+    entry("rectangle", name="skirt panel").replace('length = "10 in"', 'length = "49 in"').replace("10 in", "82 in")
+    + 'seam = "0 in"\nedges = { side = "1/2 in", join = "1/2 in" }\n[[fabric]]\nname = "cotton"\nwidth = "45 in"\n'
+    + 'selvedge = "1/2 in"\nspread = "open"\n'
+)
+
+
+def test_gathered_skirt() -> None:
+    """82 in round, 49 in long, on 45 in: two panels, 98 in, to buy 2 3/4 yd (a published worked example: 98/36)."""
+    plan = plan_job(parse_job(SKIRT), Effort())
+    ((_, fabric),) = plan.markers
+    assert fabric.result.marker.length == pytest.approx(98 * INCH)
+    assert fabric.purchase.buy == pytest.approx(2.75 * YARD)
+    (said,) = plan.remarks
+    assert said == (
+        "skirt panel: on cotton pieced of 2 parts, cut 2 of 49 in × 42 in, joined by 1 seam with allowances of 1/2 in"
+    )
+
+
+CIRCLE_SKIRT = """
+[[shape]]
+name = "skirt"
+kind = "ring"
+around = "28 in"
+length = "24 in"
+seam = "0 in"
+edges = { join = "1/2 in" }
+"""
+
+
+@pytest.mark.parametrize(("width", "parts"), [("57 in", 1), ("45 in", 2)])
+def test_circle_skirt(width: str, parts: int) -> None:
+    """A circle skirt takes 2(r + L) = 56.9 in of cloth at least as wide; on 45 in it is pieced, and takes more."""
+    cloth = f'[[fabric]]\nwidth = "{width}"\nselvedge = "0 in"\nspread = "open"\n'
+    plan = plan_job(parse_job(CIRCLE_SKIRT + cloth), Effort())
+    ((_, fabric),) = plan.markers
+    marker = fabric.result.marker
+    assert len(marker.placements) == parts
+    assert (marker.length == pytest.approx(56.9 * INCH, abs=0.05 * INCH)) == (parts == 1)
+    assert marker.length >= 56.85 * INCH
+
+
+def test_template() -> None:
+    """Every key of a shape stands in the template's comment, and what it says of defaults is so."""
+    template = (files("reports") / "templates" / "job.toml").read_text(encoding="utf-8")
+    lines = template[template.index("# [[shape]]") : template.index("[[fabric]]")].splitlines()[1:]
+    shown = tomllib.loads("\n".join(line.removeprefix("# ") for line in lines))
+    assert set(shown) == set(ShapeTable.model_fields)
+    known = {"name": "x", "kind": "circle", "diameter": "1 in"}
+    plain = ShapeTable.model_validate(known)
+    for key in ("cut", "pair", "on_fold", "material", "seam"):
+        assert ShapeTable.model_validate(known | {key: shown[key]}) == plain
+    assert shown["grain"] == KINDS[shown["kind"]].grain
+
+
+def test_readme() -> None:
+    """The answer that README gives for its example is the answer."""
+    from tests.test_docs import README, blocks
+
+    (example,) = blocks(README, "toml")
+    ((_, fabric),) = plan_job(parse_job(example), Effort()).markers
+    assert f"*Buy {fabric.purchase.text} of cotton: open, single layer.*" in README
+    assert len(fabric.result.marker.placements) == 2
+
+
+def test_order_has_none() -> None:
+    """Shapes are a job's alone: an order refuses them by name."""
+    from reports.ask.order.order import Order
+
+    assert "shape" in Job.model_fields and "shape" not in Order.model_fields
