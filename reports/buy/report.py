@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 def plan_report(plan: Plan, chart: Chart | None = None) -> Report:
     """The report of a job, with its chart if there is one."""
     job = plan.job
-    garments = f"{job.garments} garments" if job.garments > 1 else "one garment"
+    garments = f"{plan.made} garments" if plan.made > 1 else "one garment"
     pages = [_buying(plan), _markers(plan), _pieces(plan), *([chart_page(chart)] if chart else [])]
     return Report(job.title, f"{job.name}: {garments}", tuple(pages), job.written_in is Units.METRIC)
 

@@ -146,7 +146,7 @@ def rib_table(plan: Plan) -> Table:
 
 def shopping_table(plan: Plan) -> Table:
     """Everything to buy, with where each is used."""
-    garments = plan.job.garments
+    garments = plan.made
     table = _table(
         "Shopping list" if garments == 1 else f"Shopping list for {garments} garments",
         ("what", "left"),
@@ -168,7 +168,7 @@ def cost_words(plan: Plan) -> Iterator[Table | str]:
         return
     yield ""
     sheet = costing.cost.garment
-    yield sheet_table(replace(sheet, title="One garment") if plan.job.garments == 1 else sheet, plan.job.written_in)
+    yield sheet_table(replace(sheet, title="One garment") if plan.made == 1 else sheet, plan.job.written_in)
     yield from sheet_lines(costing.cost.garment)
     if left_out := left_out_words(costing):
         yield left_out
