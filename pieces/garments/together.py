@@ -85,7 +85,5 @@ def labelled_step(label: str, step: SewingStep) -> SewingStep:
 
 
 def _labelled_seam(label: str, seam: Seam) -> Seam:
-    first, second = (
-        tuple((labelled(label, piece), edge) for piece, edge in run) for run in (seam.first, seam.second)
-    )
+    first, second = (tuple((labelled(label, piece), edge) for piece, edge in run) for run in (seam.first, seam.second))
     return replace(seam, name=labelled(label, seam.name), first=first, second=second)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from pathlib import Path
-from typing import Any, get_args
+from typing import TYPE_CHECKING, Any, get_args
 
 from pydantic import Field, ValidationError, field_validator, model_validator
 
@@ -14,7 +14,6 @@ from pieces.body.ranges import Wearer, usual_range
 from pieces.body.rules import lacking
 from pieces.data import toml_data
 from pieces.errors import MeasurementError, PieceError
-from pieces.garments import Garment
 from pieces.require import require, require_whole
 from pieces.units import format_size, speak, speaking
 from reports.ask.faults import first_fault
@@ -25,6 +24,9 @@ from reports.ask.recipe import Recipe, length_of, refuse_unknown, units_of
 from reports.ask.several import SEVERAL, TITLE, GarmentEntry, with_entries
 from reports.ask.trim import TrimOffer
 from reports.errors import JobError, ReportError
+
+if TYPE_CHECKING:
+    from pieces.garments import Garment
 
 LARGEST_FILE = 1_000_000
 """No job file is larger, bytes."""

@@ -218,9 +218,11 @@ def shopping_left_out(plan: Plan) -> str:
     needed = trims_of(plan)
     if needed is None:
         return "Trims of imported pieces are not worked out: add them yourself."
-    told = [f"Trims of {', '.join(labels)} are not worked out: add them yourself."] if (
-        labels := _trims_unknown(plan)
-    ) else []
+    told = (
+        [f"Trims of {', '.join(labels)} are not worked out: add them yourself."]
+        if (labels := _trims_unknown(plan))
+        else []
+    )
     unused = [offer.name for offer in plan.job.trim if offer.name not in {trim.name for trim in needed}]
     which = "this garment" if len(plan.members) == 1 else "these garments"
     told += [f"Not needed for {which}: {', '.join(unused)}."] if unused else []

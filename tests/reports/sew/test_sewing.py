@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from reports.ask.draft import draft_job
+from reports.ask.draft import draft_whole
 from reports.ask.job import parse_job
 from reports.errors import JobError
 from reports.sew.draw import ON_A_PAGE, sewing_pages
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 def test_words_and_figures_agree() -> None:
     """As many numbered steps as there are; each with the seam of its edges, and cautions at the end."""
     job = parse_job(MODEL)
-    order = sewing_order(job, draft_job(job))
+    order = sewing_order(job, draft_whole(job))
     lines, plain = list(sewing_lines(order)), sewing_to_plain(order)
     titles = [line for line in lines if line[0].isdigit()]
     assert [line.split(". ")[1] for line in titles] == [step["title"] for step in plain["steps"]]
@@ -39,7 +39,7 @@ def test_words_and_figures_agree() -> None:
 def test_pages(tmp_path: Path) -> None:
     """Some steps on each page; each page has its two files."""
     job = parse_job(MODEL)
-    order = sewing_order(job, draft_job(job))
+    order = sewing_order(job, draft_whole(job))
     pages = sewing_pages(order)
     assert (len(pages) - 1) * ON_A_PAGE < len(order.steps) <= len(pages) * ON_A_PAGE
     assert len(sewing_files(order, tmp_path)) == 2 + 2 * len(pages)
@@ -61,4 +61,4 @@ def test_imported_pieces_have_none() -> None:
     """Nobody knows how pieces of others are sewn: one line says so."""
     imported: Any = SimpleNamespace(title="a coat", model=lambda: SimpleNamespace(steps=None))
     with pytest.raises(JobError, match="no order of sewing is known"):
-        sewing_order(imported, draft_job(parse_job(MODEL)))
+        sewing_order(imported, draft_whole(parse_job(MODEL)))
