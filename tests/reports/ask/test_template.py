@@ -47,7 +47,7 @@ def test_complete() -> None:
     assert set(whole) == set(Job.model_fields) - {*OURS, "alone", "trim", "operation", "pricing"}
     tables = "[[garment]]", "[[trim]]", "[[operation]]", "[pricing]"
     assert all(f"\n# {table} " in TEMPLATE for table in tables)  # commented
-    block = TEMPLATE.partition("[[garment]]")[2].partition("\n\n")[0]
+    block = TEMPLATE.partition("\n# [[garment]]")[2].partition("\n\n")[0]
     assert set(re.findall(r"^#   (\w+) = ", block, re.MULTILINE)) == set(GarmentEntry.model_fields)
     assert "\n#   alone = " in TEMPLATE
     assert set(whole["body"]) - set(CORRECTIONS) == {field.name for field in fields(Body)} - {"tried_on"}
