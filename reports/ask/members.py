@@ -121,4 +121,4 @@ def _require_own_labels(members: Sequence[Member]) -> None:
     times = Counter(" ".join(member.label.split()).casefold() for member in members)
     for member in members:
         if times[" ".join(member.label.split()).casefold()] > 1:
-            raise JobError(f"two garments are called '{member.label}': give each [[garment]] a name of its own")
+            raise JobError(f"two garments are called '{member.label}': give each [[garment]] another name")

@@ -10,9 +10,10 @@ import pytest
 from nesting.errors import CheckError
 from pieces.errors import PieceError
 from pieces.piece.pieces import PieceSet
-from reports.ask.draft import draft_job, draft_whole
+from reports.ask.draft import draft_whole
 from reports.ask.job import parse_job
 from reports.ask.members import rib_seam
+from reports.ask.one_draft import draft_one
 from reports.ask.together import require_all_joined
 from reports.errors import JobError
 from tests.make.several import BODY, JACKET, SIZED, bag
@@ -33,7 +34,7 @@ def test_two_jackets() -> None:
     drafted = draft_whole(parse_job(JACKET + SIZED))
     ada, ben = drafted.members
     single = parse_job(f'garment = "rib-jacket"\nbody = {{ {BODY} }}\nstyle = {{ closure = "zip" }}\n')
-    alone = draft_job(single)
+    alone = draft_one(single)
     assert [piece.name for piece in ada.pieces] == [piece.name for piece in alone]
     assert {piece.name for piece in drafted.pieces} == {
         *(f"Ada: {piece.name}" for piece in ada.pieces),

@@ -15,6 +15,7 @@ from reports.ask.draft import draft_whole
 from reports.ask.job import parse_job
 from reports.buy.question import Buy
 from reports.buy.report import plan_report
+from reports.plan.alone import Alone, AloneGarment
 from reports.plan.effort import Effort
 from reports.plan.one_by_one import with_alone
 from reports.plan.parts import cost_of_each, parts_of
@@ -52,6 +53,17 @@ def test_saving(tmp_path: Path) -> None:
     first, second = together_lines(plan)
     assert "One at a time: 0.5 m (large 2 × 0.2 m, small 0.1 m), each searched as hard." in first
     assert second.strip() == "Laying them together saves 0.3 m and 3.28."
+
+
+def test_not_known(tmp_path: Path) -> None:
+    """Where one garment cannot be laid alone, nothing is said of a saving, and the reason is."""
+    plan = with_alone(squares(tmp_path), NOW)
+    (alone,) = plan.alone
+    last = alone.each[-1]
+    broken = Alone(1, alone.together, (*alone.each[:-1], AloneGarment(last.member, None, "it needs a fold")))
+    assert (broken.buy, broken.cost, broken.saved, broken.saved_cost) == (None, None, None, None)
+    (line,) = together_lines(replace(plan, alone=(broken,)))
+    assert line.endswith("One at a time: not known; small alone: it needs a fold.")
 
 
 def test_shares(tmp_path: Path) -> None:
