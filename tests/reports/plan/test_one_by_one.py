@@ -66,6 +66,17 @@ def test_not_known(tmp_path: Path) -> None:
     assert line.endswith("One at a time: not known; small alone: it needs a fold.")
 
 
+def test_no_saving(tmp_path: Path) -> None:
+    """A marker of all that takes more than one at a time is told as such, and not as a saving."""
+    plan = with_alone(squares(tmp_path), NOW)
+    large, small = plan.alone[0].each
+    assert large.plan is not None
+    more, alike = Alone(1, large.plan, (small,)), Alone(1, large.plan, (small, small))
+    assert more.saved == pytest.approx(-100)
+    assert "Laid together they take 0.1 m more" in list(together_lines(replace(plan, alone=(more,))))[1]
+    assert "as much is bought" in list(together_lines(replace(plan, alone=(alike,))))[1]
+
+
 def test_shares(tmp_path: Path) -> None:
     """Areas are 8 to 1; percent, length and cost add up to the whole to the last figure."""
     (parted,) = parts_of(squares(tmp_path))
