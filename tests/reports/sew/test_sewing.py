@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import json
-from types import SimpleNamespace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -15,6 +14,7 @@ from reports.sew.draw import ON_A_PAGE, sewing_pages
 from reports.sew.files import sewing_files
 from reports.sew.sewing import sewing_lines, sewing_order, sewing_to_plain
 from tests.make.model import MODEL
+from tests.make.several import bag
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -54,11 +54,11 @@ def test_command(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_p
     assert {"sew.json", "sew.txt", "sew-1.pdf", "sew-1.png"} <= {one.name for one in (tmp_path / "made").iterdir()}
     again = run("sew", path, "--out", tmp_path / "made")
     assert (again.code, again.err.count("\n")) == (2, 1)
-    assert json.loads(run("sew", path, "--json").out)["schema"] == 1
+    assert json.loads(run("sew", path, "--json").out)["schema"] == 2
 
 
-def test_imported_pieces_have_none() -> None:
+def test_imported_pieces_have_none(tmp_path: Path) -> None:
     """Nobody knows how pieces of others are sewn: one line says so."""
-    imported: Any = SimpleNamespace(title="a coat", model=lambda: SimpleNamespace(steps=None))
+    job = parse_job(bag(tmp_path, "bag", 200, 2), "bag.toml", tmp_path)
     with pytest.raises(JobError, match="no order of sewing is known"):
-        sewing_order(imported, draft_whole(parse_job(MODEL)))
+        sewing_order(job, draft_whole(job))
