@@ -134,6 +134,27 @@ def test_answer_shown_is_the_answer() -> None:
     assert blocks(README, "text") == [heads(block) + "\n"]
 
 
+def test_together_shown_adds_up() -> None:
+    """The job with several garments is one that is read; README ends its answer as the help does; lengths add up."""
+    from pieces.units import parse_length
+    from reports.ask.draft import draft_whole
+    from reports.ask.job import parse_job
+
+    (block,), (job,) = blocks(page("together"), "text"), blocks(page("together"), "toml")
+    drafted = draft_whole(parse_job(job))
+    whole = re.search(r"Together: (.*?) of .* One at a time: (.*?) \((.*?)\)", block)
+    saved = re.search(r"Laying them together saves (.*) and [\d.]+\.$", block.strip())
+    assert whole is not None
+    assert saved is not None
+    assert f"*{saved[0]}*" in README
+    together, alone, less = (parse_length(told) for told in (whole[1], whole[2], saved[1]))
+    assert alone - together == pytest.approx(less)
+    each = {one.label: one.quantity for one in drafted.members}
+    taken = [re.fullmatch(r"(\w+) (?:(\d+) × )?(.*)", one) for one in whole[3].split(", ")]
+    assert {one[1]: int(one[2] or 1) for one in taken if one} == each
+    assert sum(int(one[2] or 1) * parse_length(one[3]) for one in taken if one) == pytest.approx(alone)
+
+
 def test_marker_shown_is_the_answers() -> None:
     """The picture of a marker says what the answer beside it says of the first cloth."""
     (block,) = blocks(page("buy"), "text")

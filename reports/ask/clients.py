@@ -11,8 +11,8 @@ from pieces.body.ranges import Wearer
 from pieces.body.rules import lacking
 from pieces.errors import PieceError, unknown_key
 from pieces.grid import read_grid, read_length, with_point
-from reports.ask.draft import draft_job
 from reports.ask.job import Job
+from reports.ask.one_draft import draft_one
 from reports.errors import JobError, ReportError
 
 if TYPE_CHECKING:
@@ -153,7 +153,7 @@ def _client(row: CellRow, grid: CellGrid, made: Recipe, taken: Mapping[str, int]
     style = _styled(given, units, made)
     own = Job.for_body(made, body, made.style | style)
     try:
-        return Client(name, quantity, given.get("colour", ""), style, own, draft_job(own), row.line)
+        return Client(name, quantity, given.get("colour", ""), style, own, draft_one(own), row.line)
     except (PieceError, ReportError) as error:
         raise _RowError("", str(error)) from error
 

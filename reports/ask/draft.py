@@ -1,34 +1,43 @@
-"""A job's pieces, drafted."""
+"""A job's pieces, drafted: those of one garment, or of several together."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from pieces.errors import DraftError
+from pieces.garments.together import Labelled, join_garments
 from pieces.units import speaking
+from reports.ask.members import members_of
+from reports.ask.several import TITLE
 from reports.ask.shape import with_shapes
+from reports.ask.together import require_all_joined
 
 if TYPE_CHECKING:
     from pieces import PieceSet
-    from pieces.body.body import Body
     from reports.ask.job import Job
-    from reports.ask.recipe import Recipe
+    from reports.ask.members import Member
+
+
+@dataclass(frozen=True, eq=False)
+class Drafted:
+    """What a job asks for: all pieces as one set, and the garments they are of."""
+
+    pieces: PieceSet
+    members: tuple[Member, ...]
 
 
 def draft_job(job: Job) -> PieceSet:
     """The job's pattern pieces; DraftError says what does not go together, and which measurement is odd."""
-    pieces = draft_for(job, job.measured())
-    with speaking(job.written_in):
-        return with_shapes(pieces, job.shape) if job.shape else pieces
+    return draft_whole(job).pieces
 
 
-def draft_for(made: Recipe, body: Body) -> PieceSet:
-    """The pattern pieces of what is made, for a body; DraftError as of `draft_job`."""
-    try:
-        with speaking(made.written_in):
-            return made.model().draft(body, made.styled())
-    except DraftError as error:
-        odd = body.remarks(made.written_in)
-        if not odd:
-            raise
-        raise DraftError(f"{error} ({odd[0]})") from error
+def draft_whole(job: Job) -> Drafted:
+    """The job's pattern pieces with the garments they are of; its errors as of `draft_job`."""
+    members, notes = members_of(job)
+    if not job.together:
+        with speaking(job.written_in):
+            pieces = with_shapes(members[0].pieces, job.shape) if job.shape else members[0].pieces
+        return Drafted(pieces, members)
+    joined = join_garments((Labelled(one.label, one.quantity, one.pieces) for one in members), TITLE, notes)
+    require_all_joined(members, joined)
+    return Drafted(joined, members)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from pathlib import Path
-from typing import Any, get_args
+from typing import TYPE_CHECKING, Any, get_args
 
 from pydantic import Field, ValidationError, field_validator, model_validator
 
@@ -21,16 +21,20 @@ from reports.ask.imported import IMPORTED
 from reports.ask.offer import FabricOffer, FileTable, RibOffer
 from reports.ask.pricing import Operation, Pricing
 from reports.ask.recipe import Recipe, length_of, refuse_unknown, units_of
+from reports.ask.several import SEVERAL, TITLE, GarmentEntry, with_entries
 from reports.ask.shape import SHAPES, ShapeTable
 from reports.ask.trim import TrimOffer
 from reports.errors import JobError, ReportError
+
+if TYPE_CHECKING:
+    from pieces.garments import Garment
 
 LARGEST_FILE = 1_000_000
 """No job file is larger, bytes."""
 
 
 class Job(Recipe):
-    """A whole job: a garment for a body, and the cloth and rib it could be made of."""
+    """A whole job: a garment for a body, or several together, and the cloth and rib they could be made of."""
 
     body: dict[str, Any] = Field(default_factory=dict)
     garments: int = Field(1, ge=1, le=1000)
@@ -40,6 +44,8 @@ class Job(Recipe):
     trim: tuple[TrimOffer, ...] = Field((), strict=False)
     operation: tuple[Operation, ...] = Field((), strict=False)
     pricing: Pricing | None = None
+    together: tuple[GarmentEntry, ...] = Field((), exclude=True)
+    alone: bool | None = None
     name: str = Field("job", exclude=True)
 
     @model_validator(mode="before")
@@ -63,6 +69,20 @@ class Job(Recipe):
         return self
 
     @model_validator(mode="after")
+    def _has_its_garments(self) -> Job:
+        if (self.garment == SEVERAL) != bool(self.together):
+            raise ValueError(f"unknown garment {self.garment!r}: choose {', '.join(super().kinds())}")
+        if self.together and self.shape:
+            raise ValueError(
+                "[[shape]] goes with one garment, or none: with [[garment]] write the shapes in a job of their own"
+            )
+        if self.together and any(offer.nap == "by garment" for offer in self.fabric):
+            raise ValueError(
+                'nap = "by garment" is for one garment that is cut several times: with [[garment]] write nap = true'
+            )
+        return self
+
+    @model_validator(mode="after")
     def _has_its_pieces(self) -> Job:
         if self.garment == IMPORTED and self.pieces_file is None:
             raise JobError(f"{IMPORTED} pieces need a file", hint='add a line such as pieces_file = "coat/pieces.json"')
@@ -73,6 +93,50 @@ class Job(Recipe):
         if self.garment != IMPORTED and self.pieces_file is not None:
             raise ValueError(f'pieces_file goes with garment = "{IMPORTED}": {self.garment} is drafted')
         return self
+
+    @classmethod
+    def kinds(cls) -> tuple[str, ...]:
+        """What may be asked for; several together as well."""
+        return *super().kinds(), SEVERAL, SHAPES
+
+    @property
+    def title(self) -> str:
+        """What is made."""
+        return f"{TITLE[0].upper()}{TITLE[1:]}" if self.together else super().title
+
+    def model(self) -> Garment:
+        """The garment asked for; JobError if there are several."""
+        if self.together:
+            raise JobError(f"{self.name} has several garments, and this takes one: write a job for each")
+        return super().model()
+
+    def single(self, entry: GarmentEntry, label: str) -> Job:
+        """The job of one garment of several, by itself and without cloth; it is called by its label."""
+        kept = {"units": self.units, "name": label, "folder": self.folder}
+        told = {"garment": entry.garment, "pieces_file": entry.pieces_file, "body": entry.body, "style": entry.style}
+        return Job.model_validate(kept | told)
+
+    def require_sound(self) -> None:
+        """Make sure that body and style make sense, of each garment by itself.
+
+        Raises
+        ------
+        JobError, PieceError
+            At the first that does not: it is named.
+        """
+        if not self.together:
+            self.measured()
+            self.styled()
+        for number, entry in enumerate(self.together, 1):
+            try:
+                single = self.single(entry, self.name)
+                if entry.clients is None and entry.sizes is None:
+                    single.measured()
+                single.styled()
+            except ValidationError as error:
+                raise JobError(f"[[garment]] number {number} {first_fault(error, {})}") from error
+            except (PieceError, ReportError) as error:
+                raise JobError(f"[[garment]] number {number} {error}") from error
 
     @property
     def priced(self) -> Pricing:
@@ -108,8 +172,9 @@ class Job(Recipe):
         Raises
         ------
         JobError, MeasurementError
-            If a measurement is missing, unknown, unreadable or absurd.
+            If a measurement is missing, unknown, unreadable or absurd; or there are several garments.
         """
+        self.model()  # of several there is not one body
         if self.garment in (IMPORTED, SHAPES):
             if self.body:
                 fixed = "imported pieces" if self.garment == IMPORTED else "shapes"
@@ -128,6 +193,9 @@ class Job(Recipe):
         tried_on = corrections_of({name: lengths.pop(name) for name in CORRECTIONS if name in lengths})
         return Body(**lengths, tried_on=tried_on, wearer=wearer)
 
+
+OURS = ("name", "folder", "together")
+"""Fields of a job that no file and nobody else may give."""
 
 TABLES: dict[str, type[FileTable]] = {
     "shape": ShapeTable,
@@ -187,10 +255,9 @@ def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:
         raise JobError(f"{name} is empty: it needs a garment, [body], [style] and [[fabric]]; see 'ellwand new'")
     try:
         with speaking(units_of(data)):
-            refuse_unknown(data, [key for key in Job.model_fields if key not in ("name", "folder")])
-            job = Job.model_validate(data | {"name": name, "folder": folder})
-            job.measured()
-            job.styled()
+            refuse_unknown(data, [key for key in Job.model_fields if key not in OURS])
+            job = Job.model_validate(with_entries(data) | {"name": name, "folder": folder})
+            job.require_sound()
     except ValidationError as error:
         with speaking(units_of(data)):
             fault = first_fault(error, TABLES)

@@ -48,10 +48,22 @@ class Recipe(FileTable):
             return data
         return data | {key: in_metres(data[key]) for key in ("fabric", "rib") if isinstance(data.get(key), list)}
 
+    @field_validator("garment", mode="before")
+    @classmethod
+    def _is_one(cls, name: Any) -> Any:
+        if isinstance(name, list):
+            raise ValueError("[[garment]] is for a job file that 'ellwand buy' reads: here write one garment's name")
+        return name
+
+    @classmethod
+    def kinds(cls) -> tuple[str, ...]:
+        """What may be asked for."""
+        return *GARMENTS, IMPORTED
+
     @field_validator("garment")
     @classmethod
     def _is_known(cls, name: str) -> str:
-        if name not in (*GARMENTS, IMPORTED) and not (name == SHAPES and "shape" in cls.model_fields):
+        if name not in cls.kinds():
             raise ValueError(f"unknown garment {name!r}: choose {', '.join((*GARMENTS, IMPORTED))}")
         return name
 

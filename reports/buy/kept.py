@@ -10,7 +10,7 @@ from nesting.errors import CheckError
 from nesting.marker.marker import Marker, Placement, Result
 from nesting.marker.opinion import check
 from nesting.verify import verify_asked
-from reports.ask.draft import draft_job
+from reports.ask.draft import draft_whole
 from reports.ask.wanted import asked_of
 from reports.errors import MissingError, StateError
 from reports.plan.answers import FabricPlan, PassedOver, Refusal, RefusalCause, purchase_of
@@ -46,7 +46,8 @@ class Kept:
     """
 
     def __init__(self, job: Job) -> None:
-        self.job, self.pieces = job, draft_job(job)
+        self.job, self._drafted = job, draft_whole(job)
+        self.pieces = self._drafted.pieces
         self._problems: dict[Any, Problem] = {}
 
     def plan(self, result: Mapping[str, Any]) -> Plan:
@@ -65,7 +66,8 @@ class Kept:
                 fabrics.append(Refusal(self.job.fabric[number], plain["refused"], _cause(plain)))
             else:
                 fabrics.append(self._fabric(plain, markers[number], result["plan"]["seed"]))
-        return Plan(self.job, self.pieces, tuple(fabrics), plan_ribs(self.job, self.pieces), result["plan"]["seed"])
+        ribs, seed = plan_ribs(self.job, self._drafted), result["plan"]["seed"]
+        return Plan(self.job, self.pieces, tuple(fabrics), ribs, seed, members=self._drafted.members)
 
     def marker(self, result: dict[str, Any], number: int) -> Marker:
         """One of a result's markers, counted from 0; MissingError if it has no such marker."""

@@ -42,6 +42,7 @@ class Buy(PageQuestion["Job", "Plan"]):
 
     def lay(self, posed: Job, laying: LaysMarkers) -> Plan:
         """Lay the pieces on each cloth, and cut the bands of each rib."""
+        from reports.plan.one_by_one import with_alone
         from reports.plan.plan import plan_job
 
         before = self._before(posed, laying.before)
@@ -49,7 +50,7 @@ class Buy(PageQuestion["Job", "Plan"]):
             if before is not None and not effort.seed:
                 # From another seed: the same would take the same way again, as far as it leads.
                 effort = replace(effort, seed=before.seed + 1)
-            return plan_job(posed, effort, before=before)
+            return with_alone(plan_job(posed, effort, before=before), effort)
 
     def _before(self, posed: Job, result: Mapping[str, Any] | None) -> Plan | None:
         """The answer to go on from; None if there is none, or this version can not make it again."""
@@ -78,6 +79,7 @@ class Buy(PageQuestion["Job", "Plan"]):
             cost_words,
             fabric_table,
             rib_table,
+            share_table,
             shopping_table,
         )
 
@@ -92,6 +94,9 @@ class Buy(PageQuestion["Job", "Plan"]):
         yield shopping_table(found)
         if left_out := shopping_left_out(found):
             yield left_out
+        if found.job.together:
+            yield ""
+            yield share_table(found)
         yield from cost_words(found)
 
     def files(self, posed: Job) -> list[str]:
@@ -111,7 +116,7 @@ class Buy(PageQuestion["Job", "Plan"]):
         from reports.schema.buy import BuyAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("what to buy, with proof; also buy.json", BuyAnswer, 6)
+        return WrittenAnswer("what to buy, with proof; also buy.json", BuyAnswer, 7)
 
     def shown(self, found: Plan) -> dict[str, Any]:
         """The plan, its words, and each marker with how its cloth lies."""

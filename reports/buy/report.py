@@ -14,6 +14,7 @@ from reports.plan.best import best_of
 from reports.plan.pictures import marker_part, rib_part
 from reports.plan.plan import Plan
 from reports.plan.shopping import shopping_left_out, shopping_rows
+from reports.plan.together import share_rows
 from reports.plan.words import SPREAD_WORDS, answer_lines, width_words
 from reports.sheets.cells import bound, cloth, cloth_column, line, money, need, rows_of, share, size, size_column, whole
 from reports.sheets.report import Lines, Page, Report
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
 def plan_report(plan: Plan, chart: Chart | None = None) -> Report:
     """The report of a job, with its chart if there is one."""
     job = plan.job
-    garments = f"{job.garments} garments" if job.garments > 1 else "one garment"
+    garments = f"{plan.made} garments" if plan.made > 1 else "one garment"
     pages = [_buying(plan), _markers(plan), _pieces(plan), *([chart_page(chart)] if chart else [])]
     return Report(job.title, f"{job.name}: {garments}", tuple(pages), job.written_in is Units.METRIC)
 
@@ -42,7 +43,7 @@ def plan_report(plan: Plan, chart: Chart | None = None) -> Report:
 def _buying(plan: Plan) -> Page:
     parts: list[PagePart] = [Lines(tuple(answer_lines(plan))), _fabrics(plan)]
     parts += [_ribs(plan)] if plan.ribs else []
-    parts += [*_cheapest(plan), _shopping(plan)]
+    parts += [*_cheapest(plan), _shopping(plan), *([_shares(plan)] if plan.job.together else [])]
     parts += [Lines(tuple(f"Note: {remark}" for remark in plan.remarks))] if plan.remarks else []
     return Page("Buying list", tuple(parts))
 
@@ -146,6 +147,12 @@ def _shopping(plan: Plan) -> Table:
     heads = tuple(Column(name) for name in ("what", "buy", "sold by", "price", "cost", "used at"))
     notes = tuple(filter(None, (shopping_left_out(plan),)))
     return Table("shopping", "Shopping list", heads, rows_of(words for _, words in shopping_rows(plan)), notes)
+
+
+def _shares(plan: Plan) -> Table:
+    """Each garment's share of what is bought."""
+    heads = tuple(Column(name) for name in ("of", "garment", "share", "length", "cost"))
+    return Table("shares", "Shares, by area of the pieces", heads, rows_of(share_rows(plan)))
 
 
 def _texts(best: Best) -> str:

@@ -20,10 +20,10 @@ def all_answers() -> dict[str, WrittenAnswer]:
     """By command; `marker` is a file that commands write and `check` reads."""
     return {
         "new": WrittenAnswer("the file that 'new' wrote", NewAnswer, 2),
-        "demo": WrittenAnswer("what to buy for the sample job", BuyAnswer, 6),
+        "demo": WrittenAnswer("what to buy for the sample job", BuyAnswer, 7),
         "draft": WrittenAnswer("the pieces, in mm; also pieces.json", DraftAnswer, 2),
         "sew": WrittenAnswer("the order of sewing", SewingAnswer),
-        "lay": WrittenAnswer("the markers of a job, with proof", LayAnswer, 6),
+        "lay": WrittenAnswer("the markers of a job, with proof", LayAnswer, 7),
         **{question.name: question.schema() for question in QUESTIONS},
         "convert": WrittenAnswer("how much cloth at another width", ConvertAnswer),
         "sizes": WrittenAnswer("tables of sizes, or a garment in each size", SizesAnswer, 3),

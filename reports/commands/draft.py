@@ -11,7 +11,7 @@ from reports.commands.kit.terminal import emit, show, show_files
 def draft(job: JobPath, output: Output) -> None:
     """Draft the pattern pieces: sizes, seams checked, a sheet of all pieces."""
     from pieces.exchange.own.plain import to_plain
-    from reports.ask.draft import draft_job
+    from reports.ask.draft import draft_whole
     from reports.ask.job import read_job
     from reports.buy.files import planned_files, write_pieces
     from reports.output import refuse_overwriting
@@ -19,7 +19,8 @@ def draft(job: JobPath, output: Output) -> None:
     asked = read_job(job)
     if output.out:
         refuse_overwriting(planned_files(asked, output.out, ["pieces"]), force=output.force)
-    pieces = draft_job(asked)
+    drafted = draft_whole(asked)
+    pieces = drafted.pieces
     written = write_pieces(asked, pieces, output.out) if output.out else []
     if output.as_json:
         emit(json.dumps(to_plain(pieces)))
@@ -31,5 +32,6 @@ def draft(job: JobPath, output: Output) -> None:
         show(measures_table(pieces, asked.written_in))
     if pieces.finished:
         show(finished_table(pieces, asked.written_in))
-    show(*(f"note: {note}" for note in (*asked.measured().remarks(asked.written_in), *pieces.notes)))
+    remarks = [remark for member in drafted.members for remark in member.remarks(asked.written_in)]
+    show(*(f"note: {note}" for note in (*remarks, *pieces.notes)))
     show_files(written)

@@ -77,7 +77,7 @@ class PrintOrder:
     @property
     def _size(self) -> str:
         """The measurement that sizes are called by; imported pieces have none."""
-        body = self.job.measured().measurements()
+        body = {} if self.job.together else self.job.measured().measurements()
         return "".join(f"{name} {format_size(mm, self.job.written_in)}" for name, mm in list(body.items())[:1])
 
     def _given(self) -> Paper:

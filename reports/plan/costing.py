@@ -63,9 +63,9 @@ def costing_of(plan: Plan) -> JobCosting | None:
     if not is_costed(job):
         return None
     lines = shopping_of(plan)
-    sources: list[Source] = [*_materials(lines, job.garments), *job.priced.expenses()]
+    sources: list[Source] = [*_materials(lines, plan.made), *job.priced.expenses()]
     sources += [job.priced.work(operation) for operation in job.operation]
-    cost = cost_run(sources, {(lines[0].name, MADE): job.garments}, job.priced.charges())
+    cost = cost_run(sources, {(lines[0].name, MADE): plan.made}, job.priced.charges())
     rule = job.priced.rule(one_currency(list(_prices(lines, job))))
     left_out = tuple(line.name for line in lines if line.cost is None)
     return JobCosting(cost, replace(make_quote(_title(job, left_out), cost, rule), lines_by="cloth"), left_out)
@@ -73,8 +73,7 @@ def costing_of(plan: Plan) -> JobCosting | None:
 
 def _title(job: Job, left_out: tuple[str, ...]) -> str:
     """What is made; and what the price does not hold, so that no client takes it for granted."""
-    title = job.model().title
-    return f"{title[0].upper()}{title[1:]}" + (f"; not included: {', '.join(left_out)}" if left_out else "")
+    return job.title + (f"; not included: {', '.join(left_out)}" if left_out else "")
 
 
 def _materials(lines: tuple[ShoppingLine, ...], garments: int) -> Iterator[Expense]:

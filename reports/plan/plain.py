@@ -11,6 +11,7 @@ from reports.plan.best import best_of
 from reports.plan.costing import costing_to_plain
 from reports.plan.marks import marker_marks
 from reports.plan.shopping import shopping_to_plain
+from reports.plan.together import together_to_plain
 
 if TYPE_CHECKING:
     from nesting.marker.marker import Marker
@@ -23,10 +24,10 @@ if TYPE_CHECKING:
 
 SCHEMA = 1
 
-PLAN_SCHEMA = 6
+PLAN_SCHEMA = 7
 """Of a job's answer; 1 had neither ``best`` nor ``proof`` nor ``other_ways``, 2 no ``tied_with``, no ``cause`` and no
 kinds of additions, 3 no ``spread_asked``, and lengths of what was not searched, 4 no ``shopping``, 5 no
-``costing``."""
+``costing``, 6 no ``together``."""
 
 
 def plan_to_plain(plan: Plan) -> dict[str, Any]:
@@ -41,6 +42,7 @@ def plan_to_plain(plan: Plan) -> dict[str, Any]:
         "ribs": [_refused(r) if isinstance(r, Refusal) else _rib(r) for r in plan.ribs],
         "shopping": shopping_to_plain(plan),
         "costing": costing_to_plain(plan),
+        "together": together_to_plain(plan),
         "remarks": plan.remarks,
     }
 
@@ -48,7 +50,7 @@ def plan_to_plain(plan: Plan) -> dict[str, Any]:
 def lay_to_plain(plan: Plan) -> dict[str, Any]:
     """The markers of a job, and what is to be said of each cloth: what ``lay --json`` prints."""
     plain = plan_to_plain(plan)
-    del plain["ribs"], plain["shopping"], plain["costing"]
+    del plain["ribs"], plain["shopping"], plain["costing"], plain["together"]
     return plain | {"markers": [marker_to_plain(fabric) for _, fabric in plan.markers]}
 
 

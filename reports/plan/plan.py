@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeVar
 
 from nesting.errors import NestingError
@@ -12,8 +12,9 @@ from nesting.rib.verify import check_rib
 from pieces.length import mm
 from pieces.require import require
 from pieces.units import speaking
-from reports.ask.draft import draft_job
+from reports.ask.draft import draft_whole
 from reports.ask.job import Job
+from reports.ask.members import rib_seam
 from reports.ask.offer import unsaid
 from reports.errors import JobError, NothingWillDoError
 from reports.money.yardage import purchase
@@ -29,7 +30,10 @@ if TYPE_CHECKING:
 
     from pieces import PieceSet
     from pieces.summary import UnitsAsked
+    from reports.ask.draft import Drafted
+    from reports.ask.members import Member
     from reports.ask.offer import FabricOffer, RibOffer
+    from reports.plan.alone import Alone
 
 Offer = TypeVar("Offer", "FabricOffer", "RibOffer")
 AnyAnswer = TypeVar("AnyAnswer", "ClothTask", "RibAnswer")
@@ -37,13 +41,18 @@ AnyAnswer = TypeVar("AnyAnswer", "ClothTask", "RibAnswer")
 
 @dataclass(frozen=True)
 class Plan(Shown):
-    """A job with all its answers; offers that will not do stand beside those that do."""
+    """A job with all its answers; offers that will not do stand beside those that do.
+
+    `members` are its garments. `alone` says of each cloth to buy what they take one at a time, where that was searched.
+    """
 
     job: Job
     pieces: PieceSet
     fabrics: tuple[FabricPlan | Refusal, ...]
     ribs: tuple[RibAnswer | Refusal, ...]
     seed: int
+    members: tuple[Member, ...] = field(kw_only=True)
+    alone: tuple[Alone, ...] = ()
 
     def __repr__(self) -> str:
         return f"<Plan: {self.job.name}, {len(self.markers)} markers, {len(self.rib_plans)} ribs>"
@@ -58,6 +67,11 @@ class Plan(Shown):
         """Number in the job, from 1, and plan of every rib that will do."""
         return [(i, rib) for i, rib in enumerate(self.ribs, 1) if isinstance(rib, RibAnswer)]
 
+    @property
+    def made(self) -> int:
+        """How many garments there are in all."""
+        return self.job.garments * sum(member.quantity for member in self.members)
+
     def summary(self, units: UnitsAsked | None = None) -> str:
         """Aligned lines for a person on each cloth and each rib, in the job's units unless others are asked for."""
         written = self.job.written_in if units is None else units
@@ -67,7 +81,8 @@ class Plan(Shown):
     def remarks(self) -> list[str]:
         """What the maker should know: measurements out of the ordinary, rules used, selvedges that are not given."""
         job, units = self.job, self.job.written_in
-        told = [*job.measured().remarks(units), *self.pieces.notes, *unsaid(job.fabric, units), *unsaid(job.rib, units)]
+        told = [remark for member in self.members for remark in member.remarks(units)]
+        told += [*self.pieces.notes, *unsaid(job.fabric, units), *unsaid(job.rib, units)]
         for offer in job.fabric:
             told += ClothAcross.of_offer(offer).lines(whole_from(offer, job, self.pieces), offer.name, units)
         if job.rib and not self.pieces.of("rib"):
@@ -104,7 +119,8 @@ def plan_job(job: Job, effort: Effort | None = None, *, rib: bool = True, before
 
 
 def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Plan:
-    pieces = draft_job(job)
+    drafted = draft_whole(job)
+    pieces = drafted.pieces
     if not job.fabric:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
     found = {fabric.offer.name: fabric for _, fabric in before.markers} if before else {}
@@ -114,15 +130,16 @@ def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Pla
     )
     settle_cloths([task for task in tasks if isinstance(task, ClothTask)], prove=effort.prove)
     fabrics = tuple(task if isinstance(task, Refusal) else task.plan() for task in tasks)
-    ribs = plan_ribs(job, pieces) if rib else ()
-    return Plan(job, pieces, fabrics, ribs, effort.seed)
+    ribs = plan_ribs(job, drafted) if rib else ()
+    return Plan(job, pieces, fabrics, ribs, effort.seed, members=drafted.members)
 
 
-def plan_ribs(job: Job, pieces: PieceSet) -> tuple[RibAnswer | Refusal, ...]:
+def plan_ribs(job: Job, drafted: Drafted) -> tuple[RibAnswer | Refusal, ...]:
     """Cut the job's bands of every rib it offers; NestingError, with every reason, if not one will do."""
+    pieces = drafted.pieces
     if not pieces.of("rib"):
         return ()
-    seam = job.styled().seam
+    seam = rib_seam(drafted.members, job.written_in)
     return _each(job.rib, lambda offer: _plan_rib(offer, pieces, job.garments, seam))
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Literal
 
+from pieces.garments.together import labelled
+from pieces.trims.summed import sum_trims
 from pieces.units import Units, format_size
 from reports.ask.shape import SHAPES
 from reports.money.yardage import Increment
@@ -69,9 +71,21 @@ class ShoppingLine:
 
 
 def trims_of(plan: Plan) -> tuple[TrimNeeded, ...] | None:
-    """The trims of one garment; None where they are not known, as of imported pieces."""
-    known = plan.job.model().trims
-    return None if known is None else known(plan.pieces, plan.job.styled())
+    """The trims of one garment, or of several together; None where none are known, as of imported pieces."""
+    known = [(member, member.job.model().trims) for member in plan.members]
+    if not any(trims for _, trims in known):
+        return None
+    return sum_trims(
+        (member.quantity, replace(trim, where=tuple(labelled(member.label, place) for place in trim.where)))
+        for member, trims in known
+        if trims
+        for trim in trims(member.pieces, member.job.styled())
+    )
+
+
+def _trims_unknown(plan: Plan) -> list[str]:
+    """The garments whose trims are not known."""
+    return [member.label for member in plan.members if member.job.model().trims is None]
 
 
 def shopping_of(plan: Plan) -> tuple[ShoppingLine, ...]:
@@ -148,8 +162,8 @@ def made_to_order(line: ShoppingLine) -> bool:
 def shopping_to_plain(plan: Plan) -> dict[str, Any]:
     """The list for machines; `needed_mm` is what one garment takes."""
     return {
-        "garments": plan.job.garments,
-        "trims_known": trims_of(plan) is not None,
+        "garments": plan.made,
+        "trims_known": not _trims_unknown(plan),
         "lines": [_plain(line) for line in shopping_of(plan)],
     }
 
@@ -192,7 +206,7 @@ def _where_words(where: tuple[str, ...]) -> str:
 
 def shopping_lines(plan: Plan) -> Iterator[str]:
     """The list as lines of text, each thing with how much of it, what it costs and where it is used."""
-    garments = plan.job.garments
+    garments = plan.made
     yield "Shopping list" if garments == 1 else f"Shopping list for {garments} garments"
     for _, (name, buy, _, _, cost, where) in shopping_rows(plan):
         yield f"  {name}: {buy}{f', {cost}' if cost else ''} ({where})"
@@ -206,5 +220,12 @@ def shopping_left_out(plan: Plan) -> str:
     if needed is None:
         of = SHAPES if plan.job.garment == SHAPES else "imported pieces"
         return f"Trims of {of} are not worked out: add them yourself."
+    told = (
+        [f"Trims of {', '.join(labels)} are not worked out: add them yourself."]
+        if (labels := _trims_unknown(plan))
+        else []
+    )
     unused = [offer.name for offer in plan.job.trim if offer.name not in {trim.name for trim in needed}]
-    return f"Not needed for this garment: {', '.join(unused)}." if unused else ""
+    which = "this garment" if len(plan.members) == 1 else "these garments"
+    told += [f"Not needed for {which}: {', '.join(unused)}."] if unused else []
+    return " ".join(told)

@@ -15,6 +15,7 @@ from reports.plan.answers import Refusal
 from reports.plan.best import best_of
 from reports.plan.costing import costing_of, left_out_words, price_words
 from reports.plan.shopping import shopping_rows
+from reports.plan.together import share_rows, together_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -146,7 +147,7 @@ def rib_table(plan: Plan) -> Table:
 
 def shopping_table(plan: Plan) -> Table:
     """Everything to buy, with where each is used."""
-    garments = plan.job.garments
+    garments = plan.made
     table = _table(
         "Shopping list" if garments == 1 else f"Shopping list for {garments} garments",
         ("what", "left"),
@@ -161,6 +162,23 @@ def shopping_table(plan: Plan) -> Table:
     return table
 
 
+def share_table(plan: Plan) -> Table:
+    """Each garment's share of what is bought, by the area of its pieces."""
+    table = _table(
+        "Shares, by area of the pieces",
+        ("of", "left"),
+        ("garment", "left"),
+        ("share", "right"),
+        ("length", "right"),
+        ("cost", "right"),
+    )
+    for words in share_rows(plan):
+        table.add_row(*map(Text, words))
+        if words[1] == "all":
+            table.add_section()
+    return table
+
+
 def cost_words(plan: Plan) -> Iterator[Table | str]:
     """The cost of a garment, and its price; nothing where the job does not ask for them."""
     costing = costing_of(plan)
@@ -168,7 +186,7 @@ def cost_words(plan: Plan) -> Iterator[Table | str]:
         return
     yield ""
     sheet = costing.cost.garment
-    yield sheet_table(replace(sheet, title="One garment") if plan.job.garments == 1 else sheet, plan.job.written_in)
+    yield sheet_table(replace(sheet, title="One garment") if plan.made == 1 else sheet, plan.job.written_in)
     yield from sheet_lines(costing.cost.garment)
     if left_out := left_out_words(costing):
         yield left_out
@@ -187,6 +205,7 @@ def answer_lines(plan: Plan) -> Iterator[str]:
         cost = f" for {_cost(rib)}" if rib.cost is not None else ""
         yield f"Buy {rib.text} of {rib.offer.name}{cost}: {how_cut(rib.plan)}."
     yield from best_lines([one for one in best if one.kind == "rib"])
+    yield from together_lines(plan)
     yield from refusal_lines(plan)
 
 

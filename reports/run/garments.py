@@ -9,8 +9,8 @@ from pieces.body.body import Unmeasured
 from pieces.errors import PieceError
 from pieces.exchange.own.grading import read_grading
 from reports.ask.clients import read_clients
-from reports.ask.draft import draft_for, draft_job
 from reports.ask.imported import IMPORTED
+from reports.ask.one_draft import draft_for, draft_one
 from reports.ask.sizes import sized, table_for
 from reports.errors import JobError
 
@@ -87,7 +87,7 @@ def _of_table(order: Order) -> Garments:
     def drafted(size: str) -> PieceSet:
         job = sized(order, table, size).job
         notes.extend(f"size {size}: {remark}" for remark in job.measured().remarks(order.written_in))
-        return draft_job(job)
+        return draft_one(job)
 
     every, colours = _in_sizes(order, table.sizes, f"'{table.name}'", drafted)
     return Garments(every, colours, f"{table.title}: {table.source}", _told_once(notes))

@@ -10,6 +10,7 @@ from nesting.cloth.spread import Spread
 from reports.schema.cost import CostAnswer, QuoteAnswer
 from reports.schema.head import SearchedAnswer
 from reports.schema.sealed import Sealed
+from reports.schema.together import TogetherAnswer
 
 
 class TiedAnswer(Sealed):
@@ -254,10 +255,11 @@ class CostingAnswer(Sealed):
 class BuyAnswer(SearchedAnswer):
     """The whole answer of a job. All lengths are in mm; `units` says how the words are written."""
 
-    schema: Literal[6]
+    schema: Literal[7]
     best: list[BestAnswer]
     fabrics: list[FabricAnswer | RefusedAnswer]
     ribs: list[RibAnswerPlain | RefusedAnswer]
     shopping: ShoppingAnswer
     costing: CostingAnswer | None
+    together: TogetherAnswer | None
     remarks: list[str]

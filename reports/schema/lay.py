@@ -65,7 +65,7 @@ class MarkerAnswer(Sealed):
 class LayAnswer(SearchedAnswer):
     """The markers of a job; `fabrics`, `best` and `remarks` are as in the answer of `buy`."""
 
-    schema: Literal[6]
+    schema: Literal[7]
     best: list[BestAnswer]
     fabrics: list[FabricAnswer | RefusedAnswer]
     remarks: list[str]

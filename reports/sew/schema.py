@@ -28,9 +28,10 @@ class SewingStepAnswer(Sealed):
 
 
 class SewingAnswer(Sealed):
-    """A garment's order of sewing."""
+    """The order of sewing of a garment, or of several in turn; of those that are left out none is known."""
 
-    schema: Literal[1]
+    schema: Literal[2]
     garment: str
     steps: list[SewingStepAnswer]
+    left_out: list[str]
     cautions: list[str]

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from pieces.garments.together import labelled_step
 from pieces.units import Units, format_size
-from reports.ask.shape import SHAPES, SHAPES_ALONE
+from reports.ask.shape import SHAPES
 from reports.cautions import CAUTIONS
 from reports.errors import JobError
 
@@ -15,9 +16,10 @@ if TYPE_CHECKING:
 
     from pieces import PieceSet
     from pieces.garments.sewing import SewingStep
+    from reports.ask.draft import Drafted
     from reports.ask.job import Job
 
-SEWING_SCHEMA = 1
+SEWING_SCHEMA = 2
 
 AT_THE_MACHINE = (
     "Needle and machine: keep your fingers clear of the needle, switch the machine off before you thread it or change"
@@ -28,11 +30,15 @@ AT_THE_MACHINE = (
 
 @dataclass(frozen=True, eq=False)
 class SewingOrder:
-    """The steps of a garment, with the pieces they are read off."""
+    """The steps of a garment, with the pieces they are read off; of several in turn.
+
+    `left_out` are garments of which no order of sewing is known.
+    """
 
     job: Job
     pieces: PieceSet
     steps: tuple[SewingStep, ...]
+    left_out: tuple[str, ...] = ()
 
     @property
     def units(self) -> Units:
@@ -65,19 +71,26 @@ def _finely(mm: float, units: Units) -> str:
     return format_size(mm, units, 16) if units is Units.INCHES else f"{round(mm, 1):g} mm"
 
 
-def sewing_order(job: Job, pieces: PieceSet) -> SewingOrder:
-    """The order in which a job's garment is sewn.
+def sewing_order(job: Job, drafted: Drafted) -> SewingOrder:
+    """The order in which a job's garment is sewn; of several in turn.
 
     Raises
     ------
     JobError
         If none is known, as of imported pieces.
     """
-    steps = job.model().steps
-    if steps is None:
-        of = SHAPES if job.model() is SHAPES_ALONE else "imported pieces"
+    known = [(member, member.job.model().steps) for member in drafted.members]
+    every = [
+        labelled_step(member.label, step)
+        for member, steps in known
+        if steps is not None
+        for step in steps(member.pieces, member.job.styled())
+    ]
+    if not every:
+        of = SHAPES if job.garment == SHAPES else "imported pieces"
         raise JobError(f"{job.title}: no order of sewing is known of {of}; ask for one of a drafted garment")
-    return SewingOrder(job, pieces, steps(pieces, job.styled()))
+    left_out = tuple(member.label for member, steps in known if steps is None)
+    return SewingOrder(job, drafted.pieces, tuple(every), left_out)
 
 
 def sewing_lines(order: SewingOrder) -> Iterator[str]:
@@ -87,6 +100,8 @@ def sewing_lines(order: SewingOrder) -> Iterator[str]:
         of = ", ".join(piece.name for piece in step.shown(order.pieces))
         told = (of, order.seam_words(step), order.notch_words(step))
         yield f"   {'; '.join(words for words in told if words)}"
+    if order.left_out:
+        yield f"No order of sewing is known of {', '.join(order.left_out)}: imported pieces."
     yield from order.cautions
 
 
@@ -114,5 +129,6 @@ def sewing_to_plain(order: SewingOrder) -> dict[str, Any]:
             }
             for number, step in enumerate(order.steps, 1)
         ],
+        "left_out": list(order.left_out),
         "cautions": list(order.cautions),
     }

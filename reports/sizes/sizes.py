@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from pieces.errors import PieceError
 from pieces.exchange.own.plain import to_plain
 from pieces.units import INCH, Units
-from reports.ask.draft import draft_job
+from reports.ask.one_draft import draft_one
 from reports.ask.sizes import sized
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
@@ -56,7 +56,7 @@ def draft_sizes(job: Job, table: SizeTable) -> Graded:
     drafted, errors = {}, {}
     for size in table.sizes:
         try:
-            drafted[size] = draft_job(sized(job, table, size).job)
+            drafted[size] = draft_one(sized(job, table, size).job)
         except PieceError as error:
             errors[size] = error
     if not drafted:

@@ -42,6 +42,22 @@ def write_answer(folder: Path) -> None:
     _put(heads(said), ROOT / "README.md")
 
 
+def write_together(folder: Path) -> None:
+    """Run `buy` for the job on the page about several garments; keep what it says of them together."""
+    page = HELP / "together.md"
+    job = re.search(r"(?<=```toml\n).*?(?=```)", page.read_text(encoding="utf-8"), re.DOTALL)
+    assert job is not None
+    (folder / "together.toml").write_text(job[0], encoding="utf-8")
+    arguments = "buy", "together.toml", "--out", "together"
+    subprocess.run([sys.executable, "-m", "reports", *arguments], cwd=folder, check=True, capture_output=True)
+    said = (folder / "together" / "buy.txt").read_text(encoding="utf-8").partition("Shopping list")[0].splitlines()
+    kept = [said[0], *said[next(i for i, line in enumerate(said) if line.startswith("Together")) :]]
+    _put("\n".join(kept), page)
+    readme = ROOT / "README.md"
+    told = re.sub(r"Laying them together saves .*?\.(?=\*)", kept[-1].strip(), readme.read_text(encoding="utf-8"))
+    readme.write_text(told, encoding="utf-8")
+
+
 def heads(said: str) -> str:
     """The lines of an answer that stand by themselves, without the details under them."""
     return "\n".join(line for line in said.splitlines() if not line.startswith((" ", "Shopping list")))
@@ -75,4 +91,5 @@ def write_page(folder: Path) -> None:
 if __name__ == "__main__":
     with TemporaryDirectory() as made:
         write_answer(Path(made))
+        write_together(Path(made))
         write_page(Path(made) / "work")

@@ -15,8 +15,9 @@ from pieces.body.rules import RULES
 from pieces.garments import GARMENTS
 from pieces.garments.jacket.allowances import NAMED
 from reports.ask.draft import draft_job
-from reports.ask.job import Job, parse_job
+from reports.ask.job import OURS, Job, parse_job
 from reports.ask.offer import FabricOffer, RibOffer
+from reports.ask.several import GarmentEntry
 
 TEMPLATE = (files("reports") / "templates" / "job.toml").read_text(encoding="utf-8")
 COMMENTED = re.compile(r"^# (\w+) = ", re.MULTILINE)
@@ -43,10 +44,12 @@ def test_reads() -> None:
 def test_complete() -> None:
     """Every key that a job may have stands in the template, and no other."""
     whole = tomllib.loads(COMMENTED.sub(r"\1 = ", TEMPLATE))
-    assert set(whole) == set(Job.model_fields) - {"name", "folder", "shape", "trim", "operation", "pricing"}
-    assert all(
-        f"\n# {table} " in TEMPLATE for table in ("[[shape]]", "[[trim]]", "[[operation]]", "[pricing]")
-    )  # commented
+    assert set(whole) == set(Job.model_fields) - {*OURS, "alone", "shape", "trim", "operation", "pricing"}
+    tables = "[[garment]]", "[[shape]]", "[[trim]]", "[[operation]]", "[pricing]"
+    assert all(f"\n# {table} " in TEMPLATE for table in tables)  # commented
+    block = TEMPLATE.partition("\n# [[garment]]")[2].partition("\n\n")[0]
+    assert set(re.findall(r"^#   (\w+) = ", block, re.MULTILINE)) == set(GarmentEntry.model_fields)
+    assert "\n#   alone = " in TEMPLATE
     assert set(whole["body"]) - set(CORRECTIONS) == {field.name for field in fields(Body)} - {"tried_on"}
     assert set(whole["body"]) & set(CORRECTIONS)  # one of them, and where all are listed
     assert set(whole["style"]) == {option.name for option in GARMENTS["rib-jacket"].options()}

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import json
-from types import SimpleNamespace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
-from reports.ask.draft import draft_job
+from reports.ask.draft import draft_whole
 from reports.ask.job import parse_job
 from reports.errors import JobError
 from reports.sew.draw import ON_A_PAGE, sewing_pages
 from reports.sew.files import sewing_files
 from reports.sew.sewing import sewing_lines, sewing_order, sewing_to_plain
 from tests.make.model import MODEL
+from tests.make.several import bag
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 def test_words_and_figures_agree() -> None:
     """As many numbered steps as there are; each with the seam of its edges, and cautions at the end."""
     job = parse_job(MODEL)
-    order = sewing_order(job, draft_job(job))
+    order = sewing_order(job, draft_whole(job))
     lines, plain = list(sewing_lines(order)), sewing_to_plain(order)
     titles = [line for line in lines if line[0].isdigit()]
     assert [line.split(". ")[1] for line in titles] == [step["title"] for step in plain["steps"]]
@@ -39,7 +39,7 @@ def test_words_and_figures_agree() -> None:
 def test_pages(tmp_path: Path) -> None:
     """Some steps on each page; each page has its two files."""
     job = parse_job(MODEL)
-    order = sewing_order(job, draft_job(job))
+    order = sewing_order(job, draft_whole(job))
     pages = sewing_pages(order)
     assert (len(pages) - 1) * ON_A_PAGE < len(order.steps) <= len(pages) * ON_A_PAGE
     assert len(sewing_files(order, tmp_path)) == 2 + 2 * len(pages)
@@ -54,11 +54,11 @@ def test_command(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_p
     assert {"sew.json", "sew.txt", "sew-1.pdf", "sew-1.png"} <= {one.name for one in (tmp_path / "made").iterdir()}
     again = run("sew", path, "--out", tmp_path / "made")
     assert (again.code, again.err.count("\n")) == (2, 1)
-    assert json.loads(run("sew", path, "--json").out)["schema"] == 1
+    assert json.loads(run("sew", path, "--json").out)["schema"] == 2
 
 
-def test_imported_pieces_have_none() -> None:
+def test_imported_pieces_have_none(tmp_path: Path) -> None:
     """Nobody knows how pieces of others are sewn: one line says so."""
-    imported: Any = SimpleNamespace(title="a coat", model=lambda: SimpleNamespace(steps=None))
+    job = parse_job(bag(tmp_path, "bag", 200, 2), "bag.toml", tmp_path)
     with pytest.raises(JobError, match="no order of sewing is known"):
-        sewing_order(imported, draft_job(parse_job(MODEL)))
+        sewing_order(job, draft_whole(job))
