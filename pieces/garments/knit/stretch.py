@@ -44,15 +44,13 @@ class Passing(NamedTuple):
         """How many times its own length it must stretch to."""
         return self.girth / self.sewn
 
-    @property
-    def words(self) -> str:
-        """What must stretch to what."""
-        return f"{self.place}: {format_both(self.sewn)} must stretch {_up(self.times):.2f} times, to {self.told}"
-
-    @property
-    def told(self) -> str:
-        """What it must pass, with its girth."""
-        return f"{format_both(self.girth)} {self.over}"
+    def words(self, most: float = math.inf) -> str:
+        """What must stretch to what; `most` is what is told of its times at the most, where it is known to be met."""
+        times = min(math.ceil(self.times * 100 - 1e-6) / 100, most)
+        return (
+            f"{self.place}: {format_both(self.sewn)} must stretch {times:.2f} times, to {format_both(self.girth)}"
+            f" {self.over}"
+        )
 
 
 def require_stretch(cloth: str, swatch: Swatch, places: list[Passing]) -> None:
@@ -65,9 +63,8 @@ def require_stretch(cloth: str, swatch: Swatch, places: list[Passing]) -> None:
     """
     worst = max(places, key=lambda place: place.times)
     if worst.times > swatch.ratio * RELAXED:
-        limit = math.floor(swatch.ratio * 100 + 1e-6) / 100
         raise DraftError(
-            f"{worst.words}, but the swatch gave {limit:.2f}: choose a {cloth} that stretches further, or"
+            f"{worst.words()}, but the swatch gave {_gave(swatch):.2f}: choose a {cloth} that stretches further, or"
             f" {worst.change}",
             about=worst.about,
         )
@@ -82,12 +79,14 @@ def stretch_notes(cloth: str, swatch: Swatch | None, places: list[Passing]) -> I
         key = "knit" if cloth == "knit" else "swatch"
         percent = math.ceil((worst.times - 1) * 100 - 1e-6)
         yield (
-            f"{cloth}: it must stretch by {percent}%. {worst.words}. Try it on your {cloth} first, or give"
+            f"{cloth}: it must stretch by {percent}%. {worst.words()}. Try it on your {cloth} first, or give"
             f" {key}_relaxed and {key}_stretched"
         )
     else:
-        yield f"{cloth}: the swatch gave {math.floor(swatch.ratio * 100 + 1e-6) / 100:.2f} times. {worst.words}"
+        gave = _gave(swatch)
+        yield f"{cloth}: the swatch gave {gave:.2f} times. {worst.words(gave)}"
 
 
-def _up(times: float) -> float:
-    return math.ceil(times * 100 - 1e-6) / 100
+def _gave(swatch: Swatch) -> float:
+    """What a swatch gave, rounded down as it is told."""
+    return math.floor(swatch.ratio * 100 + 1e-6) / 100
