@@ -109,24 +109,10 @@ class KnitBlock:
         DraftError
             If measurements and options do not go together.
         """
-        half, shape = HALF_NECK * body.neck, style.shape
-        natural = body.across_shoulder / 2
-        if natural < half + LEAST_SHOULDER:
-            raise DraftError(
-                f"the neck is as wide as the shoulder: half of it takes {format_both(half)}, but the shoulder point is"
-                f" {format_both(natural)} from the centre: measure neck and across_shoulder again",
-                about="neck",
-            )
-        slope = measured_or_usual(body, "shoulder_slope") / (natural - half)
-        if slope > STEEPEST:
-            raise DraftError(
-                f"the shoulder would drop by {format_both(slope * 100)} on {format_both(100)}: measure neck,"
-                " across_shoulder and shoulder_slope again",
-                about="across_shoulder" if body.shoulder_slope is None else "shoulder_slope",
-            )
+        half, slope = HALF_NECK * body.neck, _shoulder_slope(body)
         chest, hem = chest_girth(body, style), hem_girth(body, style)
         closer = min(1.0, (1 + chest / body.bust) / 2)  # a stretched shoulder is as long as the body's
-        shoulder = natural * closer + shape.drop * body.across_shoulder
+        shoulder = (closer / 2 + style.shape.drop) * body.across_shoulder
         tip = (slope * (shoulder - half), shoulder)
         underarm = (_armhole_level(body, style, tip[0]), chest / 4)
         bottom = (body_length(body, style) - style.band_depth, hem / 4)
@@ -162,6 +148,25 @@ class KnitBlock:
                 raise DraftError(_wide_neck(half + style.stands + style.neck_wider, tip[1]), about="neck_wider")
             return wider(style.neck_wider)
         return wider(root(lambda more: _passes(wider(more), style, head), 0.0, min(most, MOST_WIDER)))
+
+
+def _shoulder_slope(body: Body) -> float:
+    """How much the shoulder drops, a millimetre outwards from the neck."""
+    half, natural = HALF_NECK * body.neck, body.across_shoulder / 2
+    if natural < half + LEAST_SHOULDER:
+        raise DraftError(
+            f"the neck is as wide as the shoulder: half of it takes {format_both(half)}, but the shoulder point is"
+            f" {format_both(natural)} from the centre: measure neck and across_shoulder again",
+            about="neck",
+        )
+    slope = measured_or_usual(body, "shoulder_slope") / (natural - half)
+    if slope > STEEPEST:
+        raise DraftError(
+            f"the shoulder would drop by {format_both(slope * 100)} on {format_both(100)}: measure neck,"
+            " across_shoulder and shoulder_slope again",
+            about="across_shoulder" if body.shoulder_slope is None else "shoulder_slope",
+        )
+    return slope
 
 
 def _wide_neck(neck: float, tip: float) -> str:
