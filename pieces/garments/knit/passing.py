@@ -59,7 +59,7 @@ def _of_bands(sizes: Mapping[str, float], body: Body, style: KnitStyle) -> Itera
         if sewn is None:
             continue
         change = " or ".join(changes[band] if style.rule_is_share else changes[band][:1])
-        for over, girth in (*passed[band], ("of its opening", opening)):
+        for over, girth in (*passed[band], ("for its opening", opening)):
             yield Passing(band, sewn, over, girth, f"give more {change}", "swatch_stretched")
 
 

@@ -43,9 +43,7 @@ FOLLOWED = ("length", "sleeve", "ease", "armhole", "arm")
 BELOW_ARM = 1.5 * INCH
 """How far a pocket keeps from the level of the underarm."""
 
-DIRECTION = (
-    "knit: its stretch runs round the body, across the grainline of every piece; measure it, and lay the pieces, so"
-)
+DIRECTION = "knit: its stretch must run round the body: measure it across the cloth, and lay each grainline along it"
 
 
 def draft_top(name: str, body: Body, style: KnitStyle) -> PieceSet:

@@ -24,7 +24,7 @@ LEAN = 0.5
 BELOW_MOUTH = 0.4
 """How high the side goes straight up below a mouth, as a share of the mouth."""
 
-LEAST_MOUTH, MOST_MOUTH = 3 * INCH, 7.5 * INCH
+LEAST_MOUTH, MOST_MOUTH = 2.5 * INCH, 7.5 * INCH
 """No mouth is smaller or larger, unless it is asked for."""
 
 LEAST_TOP = INCH

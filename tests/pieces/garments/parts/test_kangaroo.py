@@ -30,7 +30,7 @@ def test_sizes() -> None:
 
 
 def test_no_room() -> None:
-    """Low or narrow fronts get a smaller mouth, down to 3 in; a larger one asked for is refused by its name."""
+    """Low or narrow fronts get a smaller mouth, down to 2 1/2 in; a larger one asked for is refused by its name."""
     assert kangaroo_of(36 * INCH, 250.0, 130.0, None).mouth == pytest.approx(130 / (0.4 + math.sqrt(0.75)))
     with pytest.raises(DraftError, match="pocket_mouth") as raised:
         kangaroo_of(36 * INCH, 250.0, 130.0, 6 * INCH)
