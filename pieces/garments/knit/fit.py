@@ -38,13 +38,13 @@ class KnitFit(NamedTuple):
 THIN: Mapping[FitName, KnitFit] = {
     "close": KnitFit(0.95, 0.97, 0.29, 6.0, 5.0, 0.0),
     "regular": KnitFit(1.08, 1.12, 0.27, 20.0, 12.0, 0.02),
-    "loose": KnitFit(1.2, 1.25, 0.2, 40.0, 25.0, 0.08),
+    "loose": KnitFit(1.2, 1.25, 0.22, 40.0, 25.0, 0.08),
 }
 """Of a T-shirt."""
 
 THICK: Mapping[FitName, KnitFit] = {
     "close": KnitFit(1.04, 1.08, 0.27, 15.0, 10.0, 0.0),
     "regular": KnitFit(1.16, 1.2, 0.23, 30.0, 18.0, 0.04),
-    "loose": KnitFit(1.3, 1.3, 0.18, 50.0, 30.0, 0.1),
+    "loose": KnitFit(1.3, 1.3, 0.21, 50.0, 30.0, 0.1),
 }
 """Of a sweatshirt or a hoodie, which have room for a shirt beneath."""

@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from pieces.garments.knit.style import KnitStyle
     from pieces.garments.parts.cap import Cap
 
+MOST_ARM, STILL_LOW = 1.65, 0.29
+"""A sleeve wider than so many times the arm gets a higher cap instead, up to that share of its armhole."""
+
 SHORT = 0.36
 """A short sleeve, as a share of the arm."""
 
@@ -32,7 +35,7 @@ LEAST_UNDERARM, SHORT_UNDERARM = INCH, 2.5 * INCH
 
 
 def fit_cap(front: float, back: float, body: Body, style: KnitStyle) -> Cap:
-    """The cap of the fit's height, or the lower one of a sleeve that an arm needs wider.
+    """The cap of the fit's height; a lower one where an arm needs more width, a higher one where that is far too much.
 
     Parameters
     ----------
@@ -46,7 +49,11 @@ def fit_cap(front: float, back: float, body: Body, style: KnitStyle) -> Cap:
     """
     least, wider = style.shape.arm * body.upper_arm, body.tried_on.arm
     cap = cap_of_height(style.shape.cap * (front + back), front, back)
-    if cap.width + wider >= least and not wider:
+    most = MOST_ARM * body.upper_arm
+    if cap.width > most:
+        high = cap_of_height(STILL_LOW * (front + back), front, back)
+        cap = high if high.width >= most else solve_cap(front, back, most)
+    if cap.width >= least and not wider:
         return cap
     wanted = max(cap.width + wider, least)
     try:

@@ -78,6 +78,8 @@ def test_every_size(garment: str) -> None:
             assert chest.ease is not None and chest.ease / body.bust >= LEAST_EASE[fit]
             told = pieces.measures
             assert told["cap_height"] <= told["armhole_seam"] / 3
+            is_wide = told["upper_arm"] > 1.65 * body.upper_arm + 0.1
+            assert not is_wide or told["cap_height"] >= 0.289 * told["armhole_seam"]
             lower = underarm(pieces) - NAPE * body.neck - measured_or_usual(body, "nape_to_armhole")
             assert 0.4 * 10 <= lower <= (LOW_OF_CHILD if body.wearer == "children" else LOW)
             assert told["neck_opening"] * 1.25 >= told["head"]
