@@ -132,10 +132,15 @@ class Corrections(Dimensioned):
 
     def words(self) -> Iterator[str]:
         """What was corrected, one after another."""
+        for correction, value in self.each():
+            yield f"{correction.words} by {format_both(value)}"
+
+    def each(self) -> Iterator[tuple[Correction, float]]:
+        """Each correction that was made, and by how much, mm."""
         for correction in CORRECTIONS.values():
             value = correction.sign * getattr(self, correction.of)
             if value > 0:
-                yield f"{correction.words} by {format_both(value)}"
+                yield correction, value
 
 
 def corrections_of(written: Mapping[str, float]) -> Corrections:

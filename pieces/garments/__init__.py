@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from pieces.garments.garment import Garment
+from pieces.garments.hoodie import HOODIE
 from pieces.garments.jacket.style import JacketStyle
 from pieces.garments.rib_jacket import RIB_JACKET
+from pieces.garments.sweatshirt import SWEATSHIRT
+from pieces.garments.t_shirt import T_SHIRT
 
-GARMENTS: dict[str, Garment] = {garment.name: garment for garment in (RIB_JACKET,)}
+GARMENTS: dict[str, Garment] = {garment.name: garment for garment in (RIB_JACKET, T_SHIRT, SWEATSHIRT, HOODIE)}
 
 __all__ = ["GARMENTS", "Garment", "JacketStyle"]

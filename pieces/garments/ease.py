@@ -1,15 +1,22 @@
-"""Ease: whether a finished size leaves the body room. How much is little is common practice, no source."""
+"""Ease: whether a finished size leaves the body room, and an armhole lets the arm be lifted.
+
+How much ease is little, and how low an armhole may lie, is common practice, no source.
+"""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pieces.units import format_both
+from pieces.units import CM, INCH, format_both
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
+    from pieces.body.body import Body
     from pieces.piece.finished import Finished
+
+LOW, LOW_OF_CHILD, HIGH = 2.75 * INCH, 1.75 * INCH, 0.4 * CM
+"""How far below the line of the arm an armhole is low, and how far is too little, mm."""
 
 
 def little_ease(sizes: Iterable[Finished], least: Mapping[str, float], more: Mapping[str, str]) -> Iterator[str]:
@@ -29,3 +36,23 @@ def little_ease(sizes: Iterable[Finished], least: Mapping[str, float], more: Map
                 f"{size.name}: {format_both(size.garment)} finished, {than} than the body: give more"
                 f" {more.get(size.name, 'ease')}, or one hardly gets in"
             )
+
+
+def armhole_notes(lower: float, body: Body, garment: str) -> Iterator[str]:
+    """A line where an armhole lies too low, or too high.
+
+    Parameters
+    ----------
+    lower
+        How far it lies below the line of the arm, mm.
+    garment
+        What a lifted arm takes along.
+    """
+    if lower > (LOW_OF_CHILD if body.wearer == "children" else LOW):
+        yield (
+            f"armhole: {format_both(lower)} below the line of the arm: a lifted arm takes the {garment} along; choose a"
+            " closer fit, or less armhole_depth"
+        )
+    elif lower < HIGH:
+        where = "above" if lower < 0 else "below"
+        yield f"armhole: {format_both(abs(lower))} {where} the line of the arm, so that it cuts in: more armhole_depth"

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from pieces.errors import DraftError
 from pieces.garments.jacket.fit import HALF_NECK, armhole_depth, shoulder_slope
+from pieces.garments.parts.trunk import armhole_curve, neckline_curve, side_curve
 from pieces.piece.curve import Cubic, Line, Point, flatten
 from pieces.piece.outline import Edge
 from pieces.units import INCH, format_both
@@ -159,9 +160,7 @@ class Block:
 
     def side(self) -> Floats:
         """Side seam from hem to underarm, square to both."""
-        (x0, y0), (x1, y1) = self.sewn_hem, self.sewn_underarm
-        lead = (x0 - x1) * 0.4
-        return flatten([Cubic((x0, y0), (x0 - lead, y0), (x1 + lead, y1), (x1, y1))])
+        return side_curve(self.sewn_hem, self.sewn_underarm)
 
     def armhole(self, scoop: float, across: float | None = None, wider: float = 0.0) -> Floats:
         """Armhole from underarm to shoulder point, square to side seam and shoulder.
@@ -181,12 +180,7 @@ class Block:
             inwards = max(y0 - y1, 0.0) * scoop + 0.06 * (x0 - x1)
             free = flatten([Cubic((x0, y0), (x0, y0 - inwards), (x1 + rise * dy, y1 - rise * dx), (x1, y1))])
             return _moved_out(free, wider) if wider else free
-        across, half = min(across, self.widest), (x0 - x1) / 2
-        middle = (x1 + half, across)
-        rise = half * 0.4 if dx <= 0 else min(half * 0.4, max(half * 0.1, 0.7 * (y1 - across) / dx))
-        low = Cubic((x0, y0), (x0, y0 - 0.7 * scoop * (y0 - across)), (x1 + 1.55 * half, across), middle)
-        high = Cubic(middle, (x1 + 0.6 * half, across), (x1 + rise * dy, y1 - rise * dx), (x1, y1))
-        return flatten([low, high])
+        return armhole_curve((x0, y0), (x1, y1), (dx, dy), min(across, self.widest), scoop)
 
     @property
     def widest(self) -> float:
@@ -195,10 +189,7 @@ class Block:
 
     def neckline(self, depth: float) -> Floats:
         """Neckline from the neck point to the centre, `depth` mm below it when cut; square to shoulder and centre."""
-        (x0, y0), (dx, dy) = self.sewn_neck, self.across
-        x1 = depth + self.seam
-        fall, reach = 0.55 * (x1 - x0), 0.55 * y0
-        return flatten([Cubic((x0, y0), (x0 + fall * dy, y0 - fall * dx), (x1, reach), (x1, 0.0))])
+        return neckline_curve(self.sewn_neck, self.across, depth + self.seam)
 
     def outer_edges(self, scoop: float, across: float | None, wider: float = 0.0) -> tuple[Edge, ...]:
         """Side, armhole and shoulder: what back and front have in common."""

@@ -8,10 +8,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.body.rules import measured_or_usual
-from pieces.garments.ease import little_ease
+from pieces.garments.ease import armhole_notes, little_ease
 from pieces.garments.jacket.fit import NAPE
 from pieces.piece.finished import Finished
-from pieces.units import CM, INCH, format_both
+from pieces.units import INCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -26,9 +26,6 @@ LITTLE: Mapping[str, float] = {"chest": 2 * INCH, "hem against the hip": INCH, "
 
 MORE_CUFF: Mapping[str, str] = {"subtract": "cuff_add", "share": "cuff_share", "stretch": "sleeve_hem"}
 """What option makes the cuff longer, by its rule."""
-
-LOW, LOW_OF_CHILD, HIGH = 2.75 * INCH, 1.75 * INCH, 0.4 * CM
-"""How far below the line of the arm an armhole is low, and how far is too little, mm."""
 
 TO_HIP = 7 * INCH
 """From the waist to the hip: a jacket that ends sooner does not reach it (6 to 7 in: dressmaking books, 1914, 1922)."""
@@ -61,14 +58,7 @@ def fit_notes(sizes: list[Finished], block: Block, body: Body, style: JacketStyl
     """A line for each size that leaves the body too little room, and for an armhole that lies too low or too high."""
     yield from little_ease(sizes, LITTLE, {"upper arm": "sleeve_room", "cuff": MORE_CUFF[style.band_rule]})
     lower = block.sewn_underarm[0] - block.sewn_neck[0] - NAPE * body.neck - measured_or_usual(body, "nape_to_armhole")
-    if lower > (LOW_OF_CHILD if body.wearer == "children" else LOW):
-        yield (
-            f"armhole: {format_both(lower)} below the line of the arm: a lifted arm takes the jacket along; choose a"
-            " closer fit, or less armhole_depth"
-        )
-    elif lower < HIGH:
-        where = "above" if lower < 0 else "below"
-        yield f"armhole: {format_both(abs(lower))} {where} the line of the arm, so that it cuts in: more armhole_depth"
+    yield from armhole_notes(lower, body, "jacket")
 
 
 def _reaches_hip(body: Body, style: JacketStyle) -> bool:

@@ -5,31 +5,18 @@ Front and back halves of the cap each meet their own half of the armhole. Rules 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pieces.errors import DraftError
 from pieces.garments.jacket.fit import FITS
-from pieces.piece.curve import Cubic, Line, flatten, point_along, polyline_length
-from pieces.piece.outline import Edge
+from pieces.garments.parts.cap import HIGHEST_CAP, cap_notches, sleeve_edges, solve_cap
 from pieces.piece.piece import Notch, Piece
-from pieces.piece.root import root
 from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
     from pieces.body.body import Body
     from pieces.garments.jacket.style import JacketStyle
-
-    Floats = NDArray[np.float64]
-
-LEAST_CAP = 0.75 * INCH
-"""A cap lower than this would pull: the sleeve is then too wide for its armhole."""
-
-HIGHEST_CAP = 1 / 3
-"""No cap is higher, as a share of its armhole, where the width of the sleeve is free: common practice, no source."""
+    from pieces.garments.parts.cap import Cap
 
 ROOM_STEP, MOST_ROOM = 2.0, 12 * INCH
 """By how much the room is widened at a time for that, and up to what, mm."""
@@ -41,73 +28,12 @@ CUFF_TO_WRIST_END = 0.8
 """Cuff length over the wrist end it gathers."""
 
 
-@dataclass(frozen=True)
-class Cap:
-    """A solved cap, sewn sizes in mm: its height, and the widths of its front and back half."""
-
-    height: float
-    front: float
-    back: float
-
-    @property
-    def width(self) -> float:
-        """Width at the base, sewn."""
-        return self.front + self.back
-
-
-def half_cap(height: float, width: float, lead: float) -> Floats:
-    """Half a cap from the underarm (height, width) up to its top at (0, 0): a flat S, level at both ends."""
-    return flatten([Cubic((height, width), (height, width * (1 - lead)), (0.0, width * 0.5), (0.0, 0.0))])
-
-
-FRONT_LEAD, BACK_LEAD = 0.5, 0.42
-
-
 def sleeve_lengths(style: JacketStyle, body: Body) -> float:
     """Finished sleeve length from the body's shoulder point, mm: as asked, or the arm's."""
     length = style.sleeve if style.sleeve is not None else body.arm_length
     if length is None:
         raise DraftError("the sleeve has no length: add sleeve or arm_length", about="sleeve")
     return length
-
-
-def solve_cap(front: float, back: float, width: float) -> Cap:
-    """The cap of sewn `width` whose halves are as long as the two halves of the armhole, mm.
-
-    Raises
-    ------
-    DraftError
-        If the armhole is too short for a sleeve of that width (a cap is never shorter than it is wide),
-        or too long for any cap up to one and a half times as high as wide.
-    """
-
-    def halves(height: float) -> Cap:
-        def surplus(share: float) -> float:
-            longer = _length(height, width * share, FRONT_LEAD) - _length(height, width * (1 - share), BACK_LEAD)
-            return longer - (front - back)
-
-        share = root(surplus, 0.25, 0.75)
-        return Cap(height, width * share, width * (1 - share))
-
-    def excess(height: float) -> float:
-        cap = halves(height)
-        sewn = _length(height, cap.front, FRONT_LEAD) + _length(height, cap.back, BACK_LEAD)
-        return sewn - (front + back)
-
-    if excess(LEAST_CAP) > 0:
-        raise DraftError(
-            f"the sleeve cap cannot meet its armhole: the sleeve is {format_both(width)} wide, but the armhole is only"
-            f" {format_both(front + back)} round: deepen armhole_depth, give less sleeve_room, or drop the"
-            " shoulder less",
-            about="sleeve_room",
-        )
-    if excess(1.5 * width) < 0:
-        raise DraftError(
-            f"the sleeve cap cannot meet its armhole: the armhole is {format_both(front + back)} round, too large for "
-            f"a sleeve {format_both(width)} wide: give more sleeve_room, or a smaller armhole_depth",
-            about="sleeve_room",
-        )
-    return halves(root(excess, LEAST_CAP, 1.5 * width))
 
 
 def fit_cap(front: float, back: float, body: Body, style: JacketStyle) -> tuple[Cap, float]:
@@ -173,24 +99,17 @@ def draft_sleeve(cap: Cap, body: Body, style: JacketStyle, rise: float) -> Piece
             " give less sleeve_hem, or more sleeve_room",
             about="sleeve_hem",
         )
-    inset = (cap.width - wrist) / 2
-    low, high = -(cap.back - inset), cap.front - inset
     foot = length - seam
-    edges = (
-        Edge("back underarm", _underarm((base, -cap.back), (foot, low)), seam),
-        Edge("wrist", Line((foot, low), (foot, high)).flatten(), seam),
-        Edge("front underarm", _underarm((base, cap.front), (foot, high))[::-1].copy(), seam),
-        Edge("front cap", half_cap(cap.height, cap.front, FRONT_LEAD) + (seam, 0.0), seam),
-        Edge("back cap", (half_cap(cap.height, cap.back, BACK_LEAD) * (1, -1) + (seam, 0.0))[::-1].copy(), seam),
-    )
-    notches = _cap_notches(edges)
+    edges = sleeve_edges(cap, foot, wrist, seam)
+    middle = (cap.front - cap.back) / 2
+    notches = cap_notches(edges)
     return Piece(
         "sleeve",
         edges,
         cut=2,
         mirrored_pair=True,
         grain=((length * 0.3, 0.0), (length * 0.85, 0.0)),
-        notches=(Notch("shoulder", (seam, 0.0)), *notches, Notch("cuff middle", (foot, (low + high) / 2))),
+        notches=(Notch("shoulder", (seam, 0.0)), *notches, Notch("cuff middle", (foot, middle))),
         match=(notches[0].point[0] + rise, 0.0),
     )
 
@@ -210,20 +129,3 @@ def sleeve_hem(style: JacketStyle, body: Body) -> float:
 
 def _sewn_width(body: Body, style: JacketStyle, room: float) -> float:
     return body.upper_arm + style.sleeve_ease + room - 2 * style.seam
-
-
-def _underarm(top: tuple[float, float], foot: tuple[float, float]) -> Floats:
-    reach = foot[0] - top[0]
-    return flatten([Cubic(top, (top[0] + 0.25 * reach, top[1]), (foot[0] - 0.35 * reach, foot[1]), foot)])
-
-
-def _cap_notches(edges: tuple[Edge, ...]) -> tuple[Notch, ...]:
-    """Notches that meet those of the armhole: a third of its length from the underarm, two behind."""
-    front, back = edges[3], edges[4]
-    ahead = Notch("front armhole", point_along(front.points, front.length / 3))
-    behind = (Notch("back armhole", point_along(back.points, back.length * 2 / 3 - 10.0 * i)) for i in range(2))
-    return ahead, *behind
-
-
-def _length(height: float, width: float, lead: float) -> float:
-    return polyline_length(half_cap(height, width, lead))

@@ -121,7 +121,7 @@ function optionField(option, job, change, redraft) {
     });
   }
   if (option.kind === "share") {
-    return numberField({ name, label, help, value: style[option.name], least: 0.2, most: 1.5, step: "any", placeholder: option.default, store });
+    return numberField({ name, label, help, value: style[option.name], least: 0.2, most: 1.5, step: "any", placeholder: option.default ?? "worked out", store });
   }
   return lengthField({ name, label, help, text: style[option.name], units: units(), placeholder: byDefault(option), store });
 }
