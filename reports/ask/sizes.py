@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pieces.body.body import Unmeasured
 from pieces.body.sizes import find_table
 from pieces.errors import PieceError
 from pieces.units import INCH, Units, format_size
@@ -33,6 +34,10 @@ GRADE = {
     "chest_width": 0.25 * INCH,
     "shoulder_slope": 0.0625 * INCH,
     "crotch_depth": 0.25 * INCH,
+    "hip_depth": 0.1875 * INCH,
+    "inside_leg": 0.125 * INCH,
+    "thigh": 0.75 * INCH,
+    "head": 0.125 * INCH,
 }
 """From one size to the next, mm. Bust: about the 4 cm of EN 13402-3; the rest: common practice, no source."""
 
@@ -70,8 +75,10 @@ class Size:
 def graded_sizes(job: Job) -> list[Size]:
     """Eight sizes round the job's own, each called by its bust."""
     body = job.measured()
-    if not body.measurements():
+    if isinstance(body, Unmeasured):
         raise JobError(f"{job.name}: imported pieces have one size: they cannot be graded")
+    if "bust" not in body.measurements():
+        raise JobError(f"{job.name}: sizes are graded by the bust: add it to [body], or name a table of sizes")
     by = CHILDREN if body.wearer == "children" else 1.0
     sizes = []
     for step in range(-SMALLER, LARGER + 1):
