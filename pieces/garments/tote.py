@@ -11,7 +11,7 @@ from pieces.garments.garment import ABOVE_NOTHING, Garment, option
 from pieces.garments.parts.hem import turned_twice
 from pieces.garments.parts.pocket import PATCH_DEPTH, middle_pocket
 from pieces.garments.parts.rectangle import straight_edges
-from pieces.garments.parts.strap import strap
+from pieces.garments.parts.strap import strap, strap_stitched
 from pieces.garments.planned import edges_named, edges_of_seams, named, sewing_table, steps_by
 from pieces.garments.style import GarmentStyle
 from pieces.piece.finished import Finished
@@ -54,24 +54,31 @@ class ToteStyle(GarmentStyle):
     )
     straps: Literal["two", "one", "none"] = option("two", "two for the hands, or one for the shoulder", "choice")
     strap_length: MmOrNone = option(
-        None, "of each strap, from edge to edge; by default 22 in, of one strap 40 in", example="22 in"
+        None,
+        "of each strap, from edge to edge; by default 22 in, of one strap 40 in",
+        example="22 in",
+        least=ABOVE_NOTHING,
     )
-    strap_width: MmOrNone = option(None, "of each strap; by default 1 in", example="1 in")
-    hem: MmOrNone = option(None, "of the upper edge, where there is no lining; by default 1 1/2 in", example="1 1/2 in")
+    strap_width: MmOrNone = option(None, "of each strap; by default 1 in", example="1 in", least=ABOVE_NOTHING)
+    hem: MmOrNone = option(
+        None,
+        "of the upper edge, where there is no lining; by default 1 1/2 in",
+        example="1 1/2 in",
+        least=ABOVE_NOTHING,
+    )
     seam: Mm = option(INCH / 2, "seam allowance", example="1/2 in", least=ABOVE_NOTHING)
     lining: Literal["none", "full"] = option("none", "a lining up to the upper edge", "choice")
     pockets: Literal["none", "patch"] = option("none", "a pocket inside", "choice")
     pocket_mouth: MmOrNone = option(
-        None, "mouth of the pocket; by default half the width, 7 in at the most", example="7 in"
+        None,
+        "mouth of the pocket; by default half the width, 7 in at the most",
+        example="7 in",
+        least=ABOVE_NOTHING,
     )
     pocket_cloth: Literal["lining", "shell"] = option("shell", "what the pocket is cut of", "choice")
 
     def __post_init__(self) -> None:
         super().__post_init__()
-        for name in ("strap_length", "strap_width", "hem", "pocket_mouth"):
-            value = getattr(self, name)
-            if value is not None and value <= 0:
-                raise DraftError(f"{name} must be more than 0", about=name)
         if self.bottom == "fold" and 0 < self.depth <= 2 * self.seam:
             raise DraftError(
                 f"depth of {format_both(self.depth)} is no more than the two seams of a boxed corner take: make it more"
@@ -270,7 +277,7 @@ def _sewn(drafted: PieceSet, style: ToteStyle) -> Iterator[Sewn]:
     yield Sewn("upper edge, stitched down", 4 * style.girth, layers=3, stitches=("lockstitch",))
     for piece in drafted:
         if piece.name == "strap":
-            yield Sewn("straps", 2 * piece.cut * piece.edge("long edge").length, 4, ("lockstitch",))
+            yield strap_stitched(piece)
         if piece.name == "patch pocket":
             half = sum(piece.edge(name).length for name in ("pocket side", "bottom", "mouth"))
             yield Sewn("pocket", 2 * half, 3, ("lockstitch",))

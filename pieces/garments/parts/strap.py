@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.garments.parts.rectangle import rectangle
+from pieces.trims.sewn import Sewn
 
 if TYPE_CHECKING:
     from pieces.piece.piece import Piece
@@ -23,6 +24,11 @@ def strap(name: str, length: float, width: float, ends: tuple[float, float], cut
         The allowance of its lower and of its upper end, mm: what is caught, or turned in.
     """
     return _strip(name, length, 4 * width, (0.0, *ends), cut)
+
+
+def strap_stitched(piece: Piece) -> Sewn:
+    """What is stitched of a strap folded in four, along both its edges."""
+    return Sewn(piece.name, 2 * piece.cut * piece.edge("long edge").length, 4, ("lockstitch",))
 
 
 def belt(length: float, width: float, seam: float) -> Piece:
