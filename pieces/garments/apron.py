@@ -13,6 +13,7 @@ from pieces.garments.parts.pocket import middle_pocket
 from pieces.garments.parts.strap import strap, strap_stitched
 from pieces.garments.planned import edges_named, named, sewing_table, steps_by
 from pieces.garments.style import GarmentStyle
+from pieces.garments.tried import tried_notes
 from pieces.piece.curve import Cubic, Line, flatten
 from pieces.piece.finished import Finished
 from pieces.piece.outline import Edge
@@ -251,7 +252,7 @@ def _notes(body: Body, style: ApronStyle) -> Iterator[str]:
                 yield f"{name}: there is no bib, so it changes nothing"
     if style.pockets == "none" and style.pocket_mouth is not None:
         yield "pocket_mouth: no pocket is asked for, so it changes nothing"
-    yield from (f"try-on: {words}: changes nothing in an apron" for words in body.tried_on.words())
+    yield from tried_notes(body, "apron")
 
 
 def trims(drafted: PieceSet, style: ApronStyle) -> tuple[TrimNeeded, ...]:

@@ -14,6 +14,7 @@ from pieces.garments.parts.rectangle import straight_edges
 from pieces.garments.parts.strap import strap, strap_stitched
 from pieces.garments.planned import edges_named, edges_of_seams, named, sewing_table, steps_by
 from pieces.garments.style import GarmentStyle
+from pieces.garments.tried import tried_notes
 from pieces.piece.finished import Finished
 from pieces.piece.piece import InnerLine, Notch, Piece
 from pieces.piece.pieces import PieceSet, Seam
@@ -260,7 +261,7 @@ def _notes(body: Body, style: ToteStyle) -> Iterator[str]:
         yield "hem: the upper edge is sewn to the lining, so it changes nothing"
     if style.pockets == "none" and style.pocket_mouth is not None:
         yield "pocket_mouth: no pocket is asked for, so it changes nothing"
-    yield from (f"try-on: {words}: of a body, so it changes nothing in a tote" for words in body.tried_on.words())
+    yield from tried_notes(body, "tote")
 
 
 def trims(drafted: PieceSet, style: ToteStyle) -> tuple[TrimNeeded, ...]:
