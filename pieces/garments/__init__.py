@@ -7,8 +7,9 @@ from pieces.garments.garment import Garment
 from pieces.garments.jacket.style import JacketStyle
 from pieces.garments.rib_jacket import RIB_JACKET
 from pieces.garments.robe import ROBE
+from pieces.garments.shirt import SHIRT
 from pieces.garments.tote import TOTE
 
-GARMENTS: dict[str, Garment] = {garment.name: garment for garment in (RIB_JACKET, TOTE, APRON, ROBE)}
+GARMENTS: dict[str, Garment] = {garment.name: garment for garment in (RIB_JACKET, TOTE, APRON, ROBE, SHIRT)}
 
 __all__ = ["GARMENTS", "Garment", "JacketStyle"]
