@@ -134,7 +134,8 @@ def draft(body: Body, style: ApronStyle) -> PieceSet:
 
 
 def _draft(body: Body, style: ApronStyle) -> PieceSet:
-    inner, pieces = (), [strap("waist tie", style.tie_length, style.strap_width, (style.seam, style.seam), 2)]
+    inner: tuple[InnerLine, ...] = ()
+    pieces = [strap("waist tie", style.tie_length, style.strap_width, (style.seam, style.seam), 2)]
     if style.has_bib and style.neck == "loop":
         _check_head(body, style)
         pieces.append(strap("neck strap", style.long, style.strap_width, (style.hem, style.hem)))

@@ -13,9 +13,9 @@ from pieces.garments.jacket.parts import LEAST_MOUTH, MOST_MOUTH
 from pieces.garments.parts.pocket import MOUTH_SHARE, PATCH_DEPTH, patch_pocket
 from pieces.garments.parts.strap import belt, strap, strap_stitched
 from pieces.garments.straight.neck import draft_neck
-from pieces.garments.straight.panels import Marks, body_seams, draft_body, draft_sleeve
+from pieces.garments.straight.panels import BodyMarks, body_seams, draft_body, draft_sleeve
 from pieces.garments.straight.sewing import robe_steps
-from pieces.garments.straight.shape import Shape
+from pieces.garments.straight.shape import RobeShape
 from pieces.garments.straight.style import RobeStyle
 from pieces.garments.tried import tried_notes
 from pieces.piece.finished import Finished
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from pieces.body.body import Body
+    from pieces.piece.curve import Point
     from pieces.piece.piece import Piece
 
 LITTLE: Mapping[str, float] = {"chest": 4 * INCH, "hip": 4 * INCH, "upper arm": 2 * INCH}
@@ -53,7 +54,7 @@ def draft(body: Body, style: RobeStyle) -> PieceSet:
 
 
 def _draft(body: Body, style: RobeStyle) -> PieceSet:
-    shape = Shape.of(body, style)
+    shape = RobeShape.of(body, style)
     waist = NAPE * body.neck + measured_or_usual(body, "nape_to_waist")
     marks, more = _added(shape, body, style, waist)
     neck, seams = draft_neck(shape, style)
@@ -82,9 +83,11 @@ def _draft(body: Body, style: RobeStyle) -> PieceSet:
 MORE: Mapping[str, str] = {"upper arm": "sleeve_width"}
 
 
-def _added(shape: Shape, body: Body, style: RobeStyle, waist: float) -> tuple[Marks, list[Piece]]:
+def _added(shape: RobeShape, body: Body, style: RobeStyle, waist: float) -> tuple[BodyMarks, list[Piece]]:
     """Belt, loops and pockets, and where they lie on the body."""
-    pieces, loop, pocket = [], None, ()
+    pieces: list[Piece] = []
+    loop: float | None = None
+    pocket: tuple[Point, ...] = ()
     if style.belt == "belt":
         wide = BELT_WIDTH if style.belt_width is None else style.belt_width
         long = measured_or_usual(body, "waist") + BELT_MORE if style.belt_length is None else style.belt_length
@@ -100,10 +103,10 @@ def _added(shape: Shape, body: Body, style: RobeStyle, waist: float) -> tuple[Ma
         top, near = waist + BELOW_WAIST, (shape.half - mouth) / 2
         low = top + PATCH_DEPTH * mouth
         pocket = ((top, near), (low, near), (low, near + mouth), (top, near + mouth), (top, near))
-    return Marks(loop, pocket), pieces
+    return BodyMarks(loop, pocket), pieces
 
 
-def _mouth(shape: Shape, body: Body, style: RobeStyle, waist: float) -> float:
+def _mouth(shape: RobeShape, body: Body, style: RobeStyle, waist: float) -> float:
     """How wide the mouth of a pocket is, mm; DraftError if there is no room for it."""
     beside = 2 * max(BESIDE, style.faced if style.neckline == "facing" and style.is_open else 0.0)
     room = min(shape.half - beside, (style.length - waist - BELOW_WAIST - ABOVE_HEM) / PATCH_DEPTH)
@@ -118,7 +121,7 @@ def _mouth(shape: Shape, body: Body, style: RobeStyle, waist: float) -> float:
     return mouth
 
 
-def _finished(shape: Shape, body: Body, style: RobeStyle) -> Iterator[Finished]:
+def _finished(shape: RobeShape, body: Body, style: RobeStyle) -> Iterator[Finished]:
     yield Finished("chest", 4 * shape.half, body.bust)
     yield Finished("hip", 4 * shape.half, body.hip)
     yield Finished("length from the neck point", style.length)

@@ -44,11 +44,12 @@ COLLAR_EASE, LEAST_COLLAR_EASE = 0.75 * INCH, INCH / 4
 
 def draft(body: Body, style: ShirtStyle) -> PieceSet:
     """Draft the shirt; DraftError where measurements and options do not go together."""
-    sides = sides_of(body)
     try:
+        sides = sides_of(body)
         if sides is None:
-            return _draft(body, style)
-        joined = join_sides(_draft(sides[0], style), _draft(sides[1], style))
+            return _draft(body, style, _lacking_length(body, style))
+        more = _lacking_length(sides[1], style)  # the same on both sides, or they do not meet at the centre
+        joined = join_sides(_draft(sides[0], style, more), _draft(sides[1], style, more))
         tried = [note for words in body.tried_on.words() if (note := f"try-on: {words}") not in joined.notes]
         return replace(joined, notes=(*tried, *joined.notes))
     except OutlineError as error:
@@ -64,47 +65,31 @@ def _of_shirt(text: str) -> str:
     return text
 
 
-def _draft(body: Body, style: ShirtStyle) -> PieceSet:
+def _lacking_length(body: Body, style: ShirtStyle) -> float:
+    """How much shorter than asked for the jacket's rules make it, mm: their neck point is that of the cut line."""
+    block = Block.of(_with_room_at_the_neck(body), style.block_style(body))
+    return style.length + body.tried_on.length - (block.sewn_hem[0] - block.sewn_neck[0])
+
+
+def _draft(body: Body, style: ShirtStyle, more: float) -> PieceSet:
     like, collared = style.block_style(body, style.wrist_end(body)), _with_room_at_the_neck(body)
-    block = Block.of(collared, like)
-    shorter = block.sewn_hem[0] - block.sewn_neck[0] - style.length - body.tried_on.length
-    like = replace(like, length=mm(like.length - shorter))
+    like = replace(like, length=mm(like.length + more))
     block = Block.of(collared, like)
     back, front = trunk.draft_back(block, collared, like), trunk.draft_front(block, collared, like)
     posture = Posture.of(block, body, like, float(back.edge("armhole").points[:, 1].min()))
-    back, front = posture.give(back), posture.give(front)
+    back, front = posture.give(back), shirt_front(posture.give(front), style)
     rise = block.match[0] - front.notches[0].point[0]
-    front = shirt_front(front, style)
     armholes = front.edge("armhole").length, back.edge("armhole").length
     cap, room = arm.fit_cap(*armholes, body, like)
     cap = arm.correct_cap(cap, *armholes, body.tried_on.arm)
-    sleeve = hemmed(_sleeve(cap, body, style, like, rise), style)
-    sleeve, ends = cuffs(sleeve, body, style)
+    sleeve, ends = cuffs(hemmed(_sleeve(cap, body, style, like, rise), style), body, style)
     front, patches = chest_pockets(front, block, body, style)
-    behind = back.edge("neck").length
-    neck = behind + front.edge("neck").length
-    collar = fall_collar(neck, style.collar_height, style.collar_point, style.seam, behind)
-    pieces = [
-        hemmed(back, style),
-        front,
-        sleeve,
-        *_facing(block, posture, collared, style, like),
-        collar,
-        *ends,
-        *patches,
-    ]
+    facing = _facing(block, posture, collared, style, like)
+    pieces = [hemmed(back, style), front, sleeve, *facing, _collar(back, front, style), *ends, *patches]
     drafted = PieceSet("shirt", (*pieces, *interfacings(pieces, style)), tuple(_seams(sleeve, ends, style)))
     drafted, eased = ease_in(drafted, posture)
     drafted.check()
     finished = tuple(_finished(drafted, block, cap, body, style))
-    measures = {
-        "body_finished_length": style.length,
-        "neck_opening": 2 * neck,
-        "armhole_seam": sum(armholes),
-        "sleeve_cap_seam": drafted["sleeve"].edge("front cap").length + drafted["sleeve"].edge("back cap").length,
-        "sleeve_cut_width": drafted["sleeve"].width,
-        "cap_height": cap.height,
-    }
     notes = (
         *(f"try-on: {words}" for words in body.tried_on.words()),
         *eased,
@@ -113,11 +98,30 @@ def _draft(body: Body, style: ShirtStyle) -> PieceSet:
         *trunk.across_notes(drafted, block, body, like),
         *_told(finished, style),
     )
-    drafted = replace(drafted, measures=measures, finished=finished, notes=notes)
+    drafted = replace(drafted, measures=_measures(drafted, cap, style), finished=finished, notes=notes)
     if style.yoke == "back":
         drafted = cut_yoke(drafted, style.seam, yoke_level(body))
     drafted.check()
     return drafted
+
+
+def _collar(back: Piece, front: Piece, style: ShirtStyle) -> Piece:
+    """The collar, as long as the neckline from centre front to centre front."""
+    behind = back.edge("neck").length
+    half = behind + front.edge("neck").length
+    return fall_collar(half, style.collar_height, style.collar_point, style.seam, behind)
+
+
+def _measures(drafted: PieceSet, cap: Cap, style: ShirtStyle) -> dict[str, float]:
+    sleeve = drafted["sleeve"]
+    return {
+        "body_finished_length": style.length,
+        "neck_opening": 2 * drafted["collar"].edge("neck").length,
+        "armhole_seam": sum(drafted[name].edge("armhole").length for name in ("back", "front")),
+        "sleeve_cap_seam": sum(sleeve.edge(name).length for name in ("front cap", "back cap")),
+        "sleeve_cut_width": sleeve.width,
+        "cap_height": cap.height,
+    }
 
 
 def _with_room_at_the_neck(body: Body) -> Body:

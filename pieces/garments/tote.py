@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pieces.body.body import Body
-    from pieces.garments.parts.rectangle import Side
+    from pieces.garments.parts.rectangle import EdgeFrom
     from pieces.garments.planned import Planned
     from pieces.garments.sewing import SewingStep
 
@@ -163,7 +163,7 @@ def _bag(name: str, style: ToteStyle, top: float) -> Piece:
     if style.bottom == "fold":
         base, half = high + 2 * box, wide / 2
         foot = base + high
-        sides: list[Side] = [
+        sides: list[EdgeFrom] = [
             ("middle fold", (0.0, 0.0), 0.0),
             ("far top", (foot, 0.0), top),
             ("far side", (foot, half), seam),

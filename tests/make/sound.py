@@ -23,7 +23,10 @@ SEWN = 0.5
 
 def sound(garment: Garment, body: Body, style: Any) -> PieceSet:
     """A draft whose seams walk, whose notches meet, all of which is sewn in its steps, and that has its trims."""
-    pieces = garment.draft(body, style)
+    return _sound(garment, garment.draft(body, style), style)
+
+
+def _sound(garment: Garment, pieces: PieceSet, style: Any) -> PieceSet:
     pieces.check()
     for piece in pieces:
         assert shapely.Polygon(piece.unfolded).is_valid
@@ -45,11 +48,11 @@ def sound(garment: Garment, body: Body, style: Any) -> PieceSet:
 def sound_or_refused(garment: Garment, body: Body, style: Any) -> PieceSet | None:
     """A sound draft, or one that is refused in one line."""
     try:
-        garment.draft(body, style)
+        pieces = garment.draft(body, style)
     except DraftError as error:
         assert "\n" not in str(error) and len(str(error)) > 20
         return None
-    return sound(garment, body, style)
+    return _sound(garment, pieces, style)
 
 
 def plain_option_notes(garment: Garment, body: Body, style: Any, unused: str) -> None:

@@ -11,11 +11,11 @@ from pieces.piece.piece import Piece
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-Side = tuple[str, Point, float]
+EdgeFrom = tuple[str, Point, float]
 """An edge by its name, where it starts, and its allowance; one that is called ``fold`` is a fold."""
 
 
-def straight_edges(sides: Sequence[Side]) -> tuple[Edge, ...]:
+def straight_edges(sides: Sequence[EdgeFrom]) -> tuple[Edge, ...]:
     """Straight edges, each from its own start to that of the next; those without length are left out."""
     found = []
     for (name, start, allowance), (_, end, _) in zip(sides, [*sides[1:], sides[0]], strict=True):

@@ -144,7 +144,6 @@ class ShirtStyle(GarmentStyle):
         sleeve_hem
             Sewn width of the wrist end, mm.
         """
-        lengths = {name: getattr(self, name) for name in ("sleeve_room", "facing_width")}
         return JacketStyle(
             length=mm(self.length + BAND),
             sleeve=mm(self.sleeve_of(body) - self.cuff + BAND),
@@ -153,10 +152,10 @@ class ShirtStyle(GarmentStyle):
             seam=mm(self.seam),
             front_extension=mm(self.overlap + (0.0 if self.facing == "grown-on" else self.seam)),
             facing=self.facing,
-            yoke=self.yoke,
             sleeve_ease=mm(self.sleeve_ease),
+            sleeve_room=None if self.sleeve_room is None else mm(self.sleeve_room),
             sleeve_hem=None if sleeve_hem is None else mm(sleeve_hem),
+            facing_width=None if self.facing_width is None else mm(self.facing_width),
             neckline="collar",
             rib_depth=mm(BAND),
-            **{name: None if value is None else mm(value) for name, value in lengths.items()},
         ).corrected(body)

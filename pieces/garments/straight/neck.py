@@ -16,22 +16,22 @@ from pieces.piece.pieces import Seam
 from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
-    from pieces.garments.parts.rectangle import Side
-    from pieces.garments.straight.shape import Shape
+    from pieces.garments.parts.rectangle import EdgeFrom
+    from pieces.garments.straight.shape import RobeShape
     from pieces.garments.straight.style import RobeStyle
 
 SLIT_FACING = 2 * INCH
 """How far the facing of a slit reaches beyond it, on all sides."""
 
 
-def draft_neck(shape: Shape, style: RobeStyle) -> tuple[list[Piece], list[Seam]]:
+def draft_neck(shape: RobeShape, style: RobeStyle) -> tuple[list[Piece], list[Seam]]:
     """The pieces that finish neck and front edges, and their seams."""
     if style.neckline == "facing":
         return _facings(shape, style)
     return _front_bands(shape, style) if style.is_open else _neckband(shape, style)
 
 
-def _facings(shape: Shape, style: RobeStyle) -> tuple[list[Piece], list[Seam]]:
+def _facings(shape: RobeShape, style: RobeStyle) -> tuple[list[Piece], list[Seam]]:
     """Of the front and of the back neckline, of one width at the shoulder."""
     wide, seam = style.faced, style.seam
     slant = math.hypot(shape.ahead, shape.neck) / shape.ahead if style.is_open else 1.0
@@ -42,7 +42,7 @@ def _facings(shape: Shape, style: RobeStyle) -> tuple[list[Piece], list[Seam]]:
             about="facing_width",
         )
     low = shape.behind + wide
-    sides: list[Side] = [
+    sides: list[EdgeFrom] = [
         ("middle fold", (shape.behind, 0.0), 0.0),
         ("inner edge", (low, 0.0), seam),
         ("inner side", (low, out), seam),
@@ -66,14 +66,14 @@ def _facings(shape: Shape, style: RobeStyle) -> tuple[list[Piece], list[Seam]]:
     return [_short_facing(shape, style, out), back], seams
 
 
-def _short_facing(shape: Shape, style: RobeStyle, out: float) -> Piece:
+def _short_facing(shape: RobeShape, style: RobeStyle, out: float) -> Piece:
     """Of a closed front: a rectangle round neckline and slit; of two halves where the front has a centre seam."""
     seam, end = style.seam, shape.ahead + shape.slit
     low = end + style.faced
-    middle: list[Side] = [("middle fold", (shape.ahead, 0.0), 0.0)]
+    middle: list[EdgeFrom] = [("middle fold", (shape.ahead, 0.0), 0.0)]
     if style.in_one:
         middle = [("slit", (shape.ahead, 0.0), seam), ("centre front", (end, 0.0), seam)]
-    sides: list[Side] = [
+    sides: list[EdgeFrom] = [
         *middle,
         ("inner edge", (low, 0.0), seam),
         ("inner side", (low, out), seam),
@@ -89,12 +89,12 @@ def _short_facing(shape: Shape, style: RobeStyle, out: float) -> Piece:
     return Piece("front facing", edges, grain=grain, inner=slit, label="centre on fold")
 
 
-def _long_facing(shape: Shape, style: RobeStyle, out: float) -> Piece:
+def _long_facing(shape: RobeShape, style: RobeStyle, out: float) -> Piece:
     """Of an open front: as wide all the way from the shoulder to the hem."""
     wide, seam, low = style.faced, style.seam, style.length
     slant = math.hypot(shape.ahead, shape.neck)
     bend = shape.ahead + wide * (slant - shape.ahead) / shape.neck
-    sides: list[Side] = [
+    sides: list[EdgeFrom] = [
         ("front edge", (shape.ahead, 0.0), seam),
         ("hem", (low, 0.0), turned_twice(style.hem)),
         ("inner edge", (low, wide), seam),
@@ -106,7 +106,7 @@ def _long_facing(shape: Shape, style: RobeStyle, out: float) -> Piece:
     return Piece("front facing", straight_edges(sides), cut=2, mirrored_pair=True, grain=grain)
 
 
-def _front_bands(shape: Shape, style: RobeStyle) -> tuple[list[Piece], list[Seam]]:
+def _front_bands(shape: RobeShape, style: RobeStyle) -> tuple[list[Piece], list[Seam]]:
     """Along an open front from the hem round to the centre back, where left and right are joined."""
     behind = polyline_length(shape.round(shape.behind))
     ahead = polyline_length(shape.ahead_line(style))
@@ -120,7 +120,7 @@ def _front_bands(shape: Shape, style: RobeStyle) -> tuple[list[Piece], list[Seam
     return [marked], [Seam("front band", (("front band", "edge"),), run)]
 
 
-def _neckband(shape: Shape, style: RobeStyle) -> tuple[list[Piece], list[Seam]]:
+def _neckband(shape: RobeShape, style: RobeStyle) -> tuple[list[Piece], list[Seam]]:
     """A band that stands on a closed neckline, and the facing of a slit that is cut into the front."""
     long, seam = shape.opening, style.seam
     names = ("middle fold", "end", "neck", "other end")

@@ -15,18 +15,19 @@ from pieces.piece.pieces import Seam
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from pieces.garments.parts.rectangle import Side
-    from pieces.garments.straight.shape import Shape
+    from pieces.garments.parts.rectangle import EdgeFrom
+    from pieces.garments.straight.shape import RobeShape
     from pieces.garments.straight.style import RobeStyle
+    from pieces.piece.curve import Point
 
     Floats = NDArray[np.float64]
 
 
-class Marks(NamedTuple):
+class BodyMarks(NamedTuple):
     """What is marked on the body: how far down a loop is caught in the side seam, and where a pocket lies, mm."""
 
     loop: float | None
-    pocket: tuple[tuple[float, float], ...]
+    pocket: tuple[Point, ...]
 
 
 def at(style: RobeStyle, half: str, edge: str) -> tuple[str, str]:
@@ -34,7 +35,7 @@ def at(style: RobeStyle, half: str, edge: str) -> tuple[str, str]:
     return ("body", f"{half} {edge}") if style.in_one else (half, edge)
 
 
-def draft_body(shape: Shape, style: RobeStyle, marks: Marks) -> list[Piece]:
+def draft_body(shape: RobeShape, style: RobeStyle, marks: BodyMarks) -> list[Piece]:
     """Back and front, or left and right of both in one."""
     front, back = _outer(shape, style), _outer(shape, style)
     places = () if marks.loop is None else (marks.loop,)
@@ -63,10 +64,10 @@ def draft_body(shape: Shape, style: RobeStyle, marks: Marks) -> list[Piece]:
     return pieces
 
 
-def _outer(shape: Shape, style: RobeStyle) -> tuple[Edge, ...]:
+def _outer(shape: RobeShape, style: RobeStyle) -> tuple[Edge, ...]:
     """Of back or front, from the centre of the hem round to the neck point."""
     low, half, seam = style.length, shape.half, style.seam
-    sides: list[Side] = [
+    sides: list[EdgeFrom] = [
         ("hem", (low, 0.0), turned_twice(style.hem)),
         ("side slit", (low, half), seam),
         ("side", (low - style.side_slit, half), seam),
@@ -78,7 +79,7 @@ def _outer(shape: Shape, style: RobeStyle) -> tuple[Edge, ...]:
     return tuple(edge for edge in straight_edges(sides) if edge.name)
 
 
-def _in_one(shape: Shape, style: RobeStyle, loops: tuple[float, ...], inner: tuple[InnerLine, ...]) -> Piece:
+def _in_one(shape: RobeShape, style: RobeStyle, loops: tuple[float, ...], inner: tuple[InnerLine, ...]) -> Piece:
     """Left or right of front and back: the front down from the shoulder, the back up from it."""
     down = {edge.name: edge for edge in _outer(shape, style) if edge.name not in ("shoulder", "armhole")}
     front = [_named(edge, f"front {name}") for name, edge in down.items()]
@@ -89,7 +90,7 @@ def _in_one(shape: Shape, style: RobeStyle, loops: tuple[float, ...], inner: tup
     behind = _turned(Edge("", shape.round(shape.behind), style.seam), "back neck")
     low = shape.ahead + shape.slit
     name = "front edge" if style.is_open else "centre front"
-    centre: list[Side] = [
+    centre: list[EdgeFrom] = [
         ("slit", (shape.ahead, 0.0), style.seam),
         (name, (low, 0.0), style.seam),
         ("", (style.length, 0.0), 0.0),
@@ -119,10 +120,10 @@ def _turned(edge: Edge, name: str) -> Edge:
     return Edge(name, np.ascontiguousarray((edge.points * (-1, 1))[::-1]), edge.allowance)
 
 
-def draft_sleeve(shape: Shape, style: RobeStyle) -> list[Piece]:
+def draft_sleeve(shape: RobeShape, style: RobeStyle) -> list[Piece]:
     """The sleeve, and the gusset where there is one."""
     low, wide, seam = shape.sleeve, 2 * shape.arm, style.seam
-    sides: list[Side] = [
+    sides: list[EdgeFrom] = [
         ("back gusset", (0.0, 0.0), seam),
         ("back underarm", (style.gusset, 0.0), seam),
         ("wrist", (low, 0.0), turned_twice(style.hem)),

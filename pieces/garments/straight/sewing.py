@@ -63,7 +63,7 @@ def _neck(drafted: PieceSet, style: RobeStyle) -> Iterator[Planned]:
 
 
 def _closed(drafted: PieceSet, style: RobeStyle) -> Iterator[Planned]:
-    """Side seams, hems, and of an open front its edges."""
+    """EdgeFrom seams, hems, and of an open front its edges."""
     yield "loops", (), named(drafted, "belt loop")
     yield "side-and-underarm", edges_of_seams(drafted, "side", "underarm"), ()
     yield "side-slits", _both(drafted, style, "side slit"), ()

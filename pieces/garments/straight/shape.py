@@ -43,7 +43,7 @@ LEAST_SIDE, LEAST_SLEEVE = 2 * INCH, 2 * INCH
 
 
 @dataclass(frozen=True)
-class Shape:
+class RobeShape:
     """Sewn sizes, mm; x down from the neck point, y from the centre.
 
     Parameters
@@ -71,7 +71,7 @@ class Shape:
     sleeve: float
 
     @classmethod
-    def of(cls, body: Body, style: RobeStyle) -> Shape:
+    def of(cls, body: Body, style: RobeStyle) -> RobeShape:
         """The sizes for a body.
 
         Raises
