@@ -163,7 +163,7 @@ def test_corrections_and_sides() -> None:
         "try-on: back longer over the shoulder blades by 1/4 in (6 mm)",
     ]
     lower = corrections_of({"left_shoulder_lower": 10.0})
-    for asked in ({"pockets": "one"}, {"yoke": "back", "facing": "separate"}):
+    for asked in ({"pockets": "one"}, {"facing": "separate"}):
         pieces = sound(SHIRT, replace(MAN, tried_on=lower), shirt(**asked))
         assert {"left front", "right front", "left sleeve", "right sleeve"} <= {piece.name for piece in pieces}
 
