@@ -34,6 +34,10 @@ GRADE = {
     "chest_width": 0.25 * INCH,
     "shoulder_slope": 0.0625 * INCH,
     "crotch_depth": 0.25 * INCH,
+    "hip_depth": 0.1875 * INCH,
+    "inside_leg": 0.125 * INCH,
+    "thigh": 0.75 * INCH,
+    "head": 0.125 * INCH,
 }
 """From one size to the next, mm. Bust: about the 4 cm of EN 13402-3; the rest: common practice, no source."""
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pieces.garments.parts.rectangle import rectangle
 from pieces.piece.curve import Cubic, Line, Point, flatten
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch, Piece
@@ -52,6 +53,13 @@ def patch_pocket(mouth: float, seam: float) -> list[Piece]:
     edges = _rectangle(depth, mouth, ("pocket side", "bottom", "other pocket side", "mouth"), seam)
     hemmed = Edge("mouth", edges[3].points.copy(), PATCH_HEM)
     return [Piece("patch pocket", (*edges[:3], hemmed), cut=2, grain=_grain(depth, mouth))]
+
+
+def middle_pocket(mouth: float, depth: float, seam: float, cloth: Material = "shell") -> Piece:
+    """One patch in the middle of a piece, cut on a fold; else as `patch_pocket`."""
+    names = ("middle fold", "bottom", "pocket side", "mouth")
+    allowances = (0.0, seam, seam, PATCH_HEM)
+    return rectangle("patch pocket", depth, mouth / 2, names, allowances, material=cloth, label="on fold")
 
 
 def side_pocket(mouth: float, seam: float, side_seam: float, cloth: Material) -> list[Piece]:

@@ -6,9 +6,11 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
 from reports.ask.sizes import GRADE, graded_sizes, read_sizes
 from reports.errors import JobError
+from reports.page.answers.fields import job_of
 from tests.make.model import MODEL, edited
 
 if TYPE_CHECKING:
@@ -122,3 +124,12 @@ def test_built_in_table() -> None:
     assert {(body.wearer, body.armhole_depth) for body in bodies} == {("men", None)}
     assert [body.bust for body in bodies] == [900, 980, 1060, 1140, 1240]
     assert sizes[0].job.styled() == JOB.styled()
+
+
+def test_a_garment_without_a_body() -> None:
+    """A job of it needs no [body], and the page finds no fault in it; its sizes are not graded, and it is said why."""
+    job = parse_job('garment = "tote"\n[style]\nwidth = "12 in"\n')
+    assert draft_job(job).measures["finished_width"] == pytest.approx(12 * INCH)
+    assert job_of({"garment": "tote"}).measured() == job.measured()
+    with pytest.raises(JobError, match="sizes are graded by the bust"):
+        graded_sizes(job)
