@@ -10,7 +10,7 @@ from pydantic import Field, field_validator, model_validator
 from pydantic_core import PydanticCustomError
 
 from pieces.errors import PieceError, unknown_key
-from pieces.garments import GARMENTS, Garment
+from pieces.garments.known import find_garment, garment_names
 from pieces.length import Length
 from pieces.units import Units, parse_length
 from reports.ask.imported import IMPORTED, read_imported
@@ -18,6 +18,7 @@ from reports.ask.offer import FileTable, in_metres
 from reports.errors import JobError
 
 if TYPE_CHECKING:
+    from pieces.garments import Garment
     from reports.ask.offer import FabricOffer
 
 
@@ -50,9 +51,11 @@ class Recipe(FileTable):
     @field_validator("garment")
     @classmethod
     def _is_known(cls, name: str) -> str:
-        if name not in (*GARMENTS, IMPORTED):
-            raise ValueError(f"unknown garment {name!r}: choose {', '.join((*GARMENTS, IMPORTED))}")
-        return name
+        if name == IMPORTED:
+            return name
+        if name not in garment_names():
+            raise ValueError(f"unknown garment {name!r}: choose {', '.join((*garment_names(), IMPORTED))}")
+        return find_garment(name).name
 
     @field_validator("fabric", "rib", check_fields=False)
     @classmethod
@@ -87,7 +90,7 @@ class Recipe(FileTable):
 
     def model(self) -> Garment:
         """The garment asked for."""
-        return self._imported if self.garment == IMPORTED else GARMENTS[self.garment]
+        return self._imported if self.garment == IMPORTED else find_garment(self.garment)
 
     @cached_property
     def _imported(self) -> Garment:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pieces.body.rules import lacking
 from pieces.body.sizes import find_table
 from pieces.errors import PieceError
 from pieces.units import INCH, Units, format_size
@@ -116,7 +117,7 @@ def sized(made: Recipe, table: SizeTable, size: str) -> Size:
     body, style = (
         {name: f"{mm!r} mm" for name, mm in row.items()} for row in (table.measures(size), table.finished(size))
     )
-    whole, own = set(body) >= set(made.model().measurements), made.own_body
+    whole, own = not lacking(made.model().measurements, body), made.own_body
     body = (own if not whole else {"wearer": own.get("wearer", "women")}) | body
     if table.wearer is not None:
         body["wearer"] = table.wearer
