@@ -8,6 +8,7 @@ from reports.schema.body import MeasuresAnswer, SizesAnswer
 from reports.schema.buy import BuyAnswer
 from reports.schema.check import CheckAnswer
 from reports.schema.draft import DraftAnswer
+from reports.schema.garments import GarmentsAnswer
 from reports.schema.importing import ImportAnswer
 from reports.schema.lay import LayAnswer, MarkerAnswer
 from reports.schema.written import ExportAnswer, NewAnswer, PrintAnswer
@@ -24,6 +25,7 @@ def all_answers() -> dict[str, WrittenAnswer]:
         "sew": WrittenAnswer("the order of sewing", SewingAnswer),
         "lay": WrittenAnswer("the markers of a job, with proof", LayAnswer, 6),
         **{question.name: question.schema() for question in QUESTIONS},
+        "garments": WrittenAnswer("the garments there are, or one of them", GarmentsAnswer),
         "sizes": WrittenAnswer("tables of sizes, or a garment in each size", SizesAnswer, 3),
         "measures": WrittenAnswer("how each measurement is taken", MeasuresAnswer, 3),
         "import": WrittenAnswer("the pieces of a pattern file, and its account", ImportAnswer, 3),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 from pieces.units import Units, format_size
+from reports.ask.imported import IMPORTED
 from reports.money.yardage import Increment
 from reports.plan.answers import FabricPlan
 from reports.plan.best import best_of
@@ -68,7 +69,7 @@ class ShoppingLine:
 
 
 def trims_of(plan: Plan) -> tuple[TrimNeeded, ...] | None:
-    """The trims of one garment; None where they are not known, as of imported pieces."""
+    """The trims of one garment; None where they are not known, as of imported pieces, or of a garment without rules."""
     known = plan.job.model().trims
     return None if known is None else known(plan.pieces, plan.job.styled())
 
@@ -199,10 +200,14 @@ def shopping_lines(plan: Plan) -> Iterator[str]:
         yield f"  {left_out}"
 
 
+def _this(plan: Plan) -> str:
+    return "imported pieces" if plan.job.garment == IMPORTED else f"this garment ({plan.job.garment})"
+
+
 def shopping_left_out(plan: Plan) -> str:
     """What the list does not hold; empty if it is whole."""
     needed = trims_of(plan)
     if needed is None:
-        return "Trims of imported pieces are not worked out: add them yourself."
+        return f"Trims of {_this(plan)} are not worked out: add them yourself."
     unused = [offer.name for offer in plan.job.trim if offer.name not in {trim.name for trim in needed}]
     return f"Not needed for this garment: {', '.join(unused)}." if unused else ""

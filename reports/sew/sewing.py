@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from pieces.units import Units, format_size
+from reports.ask.imported import IMPORTED
 from reports.cautions import CAUTIONS
 from reports.errors import JobError
 
@@ -65,11 +66,12 @@ def sewing_order(job: Job, pieces: PieceSet) -> SewingOrder:
     Raises
     ------
     JobError
-        If none is known, as of imported pieces.
+        If none is known, as of imported pieces, or of a garment that has none.
     """
     steps = job.model().steps
     if steps is None:
-        raise JobError(f"{job.title}: no order of sewing is known of imported pieces; ask for one of a drafted garment")
+        of = "imported pieces" if job.garment == IMPORTED else f"a {job.garment}"
+        raise JobError(f"{job.title}: no order of sewing is known of {of}; ask for one of another garment")
     return SewingOrder(job, pieces, steps(pieces, job.styled()))
 
 
