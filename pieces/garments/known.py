@@ -20,7 +20,7 @@ from pieces.garments.style import GarmentStyle
 from pieces.piece.pieces import PieceSet
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
     from importlib.metadata import EntryPoint
 
 GROUP = "ellwand.garments"
@@ -142,11 +142,11 @@ def _style_fault(style: Any) -> str:
     """What is wrong with a class of options; empty if nothing is."""
     if not (isinstance(style, type) and issubclass(style, GarmentStyle) and is_dataclass(style)):
         return "its style must be a class derived from GarmentStyle"
-    options = {each.name: each.metadata for each in fields(style)}
+    options: dict[str, Mapping[str, Any]] = {each.name: each.metadata for each in fields(style)}
     for name, said in options.items():
         if said.get("kind") not in get_args(OptionKind) or not said.get("help"):
             return f"its option {name!r} must be made by option(default, help, kind)"
-    if options.get("seam", {}).get("kind") != "length":
+    if "seam" not in options or options["seam"]["kind"] != "length":
         return "its style needs the option 'seam', a length: the seam allowance"
     try:
         hints = get_type_hints(style)
@@ -185,4 +185,5 @@ def _guarded(garment: Garment, package: str) -> Garment:
         drafting=told(drafting),
         trims=garment.trims and told(garment.trims),
         steps=garment.steps and told(garment.steps),
+        title_in=garment.title_in and told(garment.title_in),
     )

@@ -366,6 +366,15 @@ def _cap_notes(drafted: PieceSet, body: Body, style: JacketStyle, room: float) -
     return notes
 
 
+def _title(style: JacketStyle) -> str:
+    """What the jacket is called: rib is only named where there is some."""
+    on_neck = {"band": "a rib neck", "collar": "a stand collar", "hood": "a hood"}[style.neckline]
+    if style.ends == "rib" and style.neckline == "band":
+        return TITLE
+    return f"jacket with {style.ends} cuffs and hem, and {on_neck}"
+
+
+TITLE = "jacket with rib cuffs, hem and neck"
 SKETCH = (
     "M40 10Q50 14 60 10L63 18Q50 26 37 18ZM43.5 11.2L41.5 19.8M47 11.8L46 21.5M53 11.8L54 21.5M56.5 11.2L58.5 19.8"
     "M37 18L24 24Q17 28 15 42L8 86M28 50L19 89M24 24Q31 37 28 50M28 50L29 94M8 86L19 89L17 99L6 96Z"
@@ -378,11 +387,12 @@ SKETCH = (
 
 RIB_JACKET = Garment(
     "rib-jacket",
-    "jacket with rib cuffs, hem and neck",
+    TITLE,
     ("bust", "hip", "across_shoulder", "neck", "upper_arm", "wrist"),
     JacketStyle,
     draft,
     jacket_trims,
     jacket_steps,
     SKETCH,
+    _title,
 )

@@ -84,8 +84,8 @@ class Recipe(FileTable):
 
     @property
     def title(self) -> str:
-        """What is made."""
-        title = self.model().title
+        """What is made, in the style that is asked for."""
+        title = self.model().titled(self.styled())
         return title[0].upper() + title[1:]
 
     def model(self) -> Garment:

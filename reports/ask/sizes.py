@@ -61,10 +61,11 @@ def grade_words(job: Job) -> str:
     for name in job.measured().measurements():
         by.setdefault(GRADE[name], []).append(name.replace("_", " "))
     steps = [f"{' and '.join(names)} by {_step(mm, job.written_in)}" for mm, names in by.items()]
+    sourced = "bust" in job.measured().measurements()
+    source = "Of the bust that is about the 4 cm of EN 13402-3; the rest is c" if sourced else "That is c"
     return (
-        f"Sizes: the job's own measurements graded: {', '.join(steps)} a size (two thirds of that for children). For the"
-        " bust that is about the 4 cm of EN 13402-3; the rest is common practice, no source. Finished lengths stay as"
-        " the style has them."
+        f"Sizes: the job's own measurements graded: {', '.join(steps)} a size (two thirds of that for children)."
+        f" {source}ommon practice, no source. Finished lengths stay as the style has them."
     )
 
 

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from pieces import Body
     from pieces.garments import Garment
+    from pieces.piece.piece import Material
 
 COMMENT, LINE = 36, 120
 """Where comments begin, and where a line ends, in signs."""
@@ -35,7 +36,7 @@ ASKED = re.compile(r"^garment = .*?(?=^units = )", re.MULTILINE | re.DOTALL)
 ORDERED = re.compile(r"\{ XS = .*\}")
 """How many of each size."""
 
-BESIDE = {"lining": ("45 in", "6.80 / yd"), "interfacing": ("36 in", "4.50 / yd")}
+BESIDE: dict[Material, tuple[str, str]] = {"lining": ("45 in", "6.80 / yd"), "interfacing": ("36 in", "4.50 / yd")}
 """Width and price of cloths for a garment that is lined or interfaced by default: examples."""
 
 WORK = """\
@@ -140,7 +141,8 @@ def _style_lines(garment: Garment) -> Iterator[str]:
 
 def _value(option: Field[Any]) -> str:
     """A default as a file has it, exactly; or an example."""
-    kind, default = option.metadata["kind"], option.default
+    kind: str = option.metadata["kind"]
+    default: Any = option.default
     if default is None:
         return f'"{option.metadata["example"]}"'
     if kind == "share":
@@ -164,7 +166,7 @@ def _said(option: Field[Any], choices: tuple[str, ...]) -> str:
     return f"or {', '.join(others)}: {said}" if option.metadata["kind"] == "choice" and others else said
 
 
-def _cloth(material: str) -> str:
+def _cloth(material: Material) -> str:
     width, price = BESIDE[material]
     text = f'[[fabric]]\nname = "{material}"\nmaterial = "{material}"\nwidth = "{width}"\nselvedge = "1/2 in"\n'
     return f'{text}sold_by = "1/8 yd"\nprice = "{price}"\n\n'

@@ -26,7 +26,9 @@ def draft(job: JobPath, output: Output) -> None:
         return
     from reports.plan.words import finished_table, measures_table, pieces_table
 
-    show(pieces_table(pieces, asked.written_in), measures_table(pieces, asked.written_in))
+    show(pieces_table(pieces, asked.written_in))
+    if pieces.measures:
+        show(measures_table(pieces, asked.written_in))
     if pieces.finished:
         show(finished_table(pieces, asked.written_in))
     show(*(f"note: {note}" for note in (*asked.measured().remarks(asked.written_in), *pieces.notes)))

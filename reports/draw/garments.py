@@ -59,7 +59,7 @@ def garments_page(garments: Sequence[Garment]) -> Figure:
 
 def sketch_lines(path: str) -> Iterator[Floats]:
     """The lines of an SVG path, each flattened to points, shape (n, 2), y down; none of a path that is not sound."""
-    from svgelements import Close, Line, Move, Path
+    from svgelements import Close, Line, Move, Path  # type: ignore[import-untyped]
 
     try:
         drawn = list(Path(path))

@@ -47,14 +47,14 @@ def _picture(fitting: Fitting, task: RemnantTask) -> Figure | None:
     from reports.fit.draw import remnant_page, short_page
 
     units, marker, remnant = task.units, shown.result.marker, fitting.remnant
-    title = task.job.model().title
+    title = task.job.title
     subtitle = ", ".join((size_words(remnant, units), laid_words(shown, fitting), cloth_words(remnant, task)))
     hatched = ["Hatched both ways: a cut-out: nothing may lie on it."] if marker.problem.faults else []
     if shown is fitting.layout:
         return remnant_page(
             marker,
             remnant.length,
-            title=f"{title[0].upper() + title[1:]}, on a remnant",
+            title=f"{title}, on a remnant",
             subtitle=subtitle,
             units=units,
             lines=("It fits", *left_over_lines(fitting, units), *hatched),
@@ -62,7 +62,7 @@ def _picture(fitting: Fitting, task: RemnantTask) -> Figure | None:
     return short_page(
         marker,
         remnant.length,
-        title=f"Not for cutting: {title}, on a remnant",
+        title=f"Not for cutting: {title[0].lower()}{title[1:]}, on a remnant",
         subtitle=subtitle,
         units=units,
         lines=("It does not fit", *nearest_lines(fitting, units), *hatched),

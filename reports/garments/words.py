@@ -90,9 +90,10 @@ def _options(garment: Garment) -> list[tuple[Field[Any], Sequence[str]]]:
 
 
 def _default(option: Field[Any], units: Units) -> str:
-    if option.default is None:
+    default: Any = option.default
+    if default is None:
         return f"worked out; such as {option.metadata['example']}"
-    return format_exact(option.default, units) if option.metadata["kind"] == "length" else str(option.default)
+    return format_exact(default, units) if option.metadata["kind"] == "length" else str(default)
 
 
 def _table(title: str, *heads: str) -> Table:

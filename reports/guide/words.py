@@ -334,5 +334,4 @@ def tape_words(mm: float, units: Units) -> str:
 
 def guide_title(job: Job, guide: Guide) -> str:
     """What is made, and of which cloth."""
-    title = job.model().title
-    return f"{title[0].upper()}{title[1:]}, on {guide.plan.offer.name}"
+    return f"{job.title}, on {guide.plan.offer.name}"

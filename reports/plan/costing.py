@@ -73,8 +73,7 @@ def costing_of(plan: Plan) -> JobCosting | None:
 
 def _title(job: Job, left_out: tuple[str, ...]) -> str:
     """What is made; and what the price does not hold, so that no client takes it for granted."""
-    title = job.model().title
-    return f"{title[0].upper()}{title[1:]}" + (f"; not included: {', '.join(left_out)}" if left_out else "")
+    return job.title + (f"; not included: {', '.join(left_out)}" if left_out else "")
 
 
 def _materials(lines: tuple[ShoppingLine, ...], garments: int) -> Iterator[Expense]:

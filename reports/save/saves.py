@@ -37,6 +37,9 @@ if TYPE_CHECKING:
 SEEDS = 3
 """Random seeds from which the job as it is is laid, to see by how much markers differ by the search alone."""
 
+BACKS = {"seam": "with a seam", "fold": "on the fold"}
+"""What is said of a centre back, by the choices of a garment that has them."""
+
 NOW = "as it is"
 
 ALIKE = 0.1
@@ -239,9 +242,8 @@ def _styles(job: Job, offer: FabricOffer) -> Iterator[TriedChange | Saving]:
     if isinstance(ease, float) and hasattr(style, "ease") and ease >= inch:
         options.append((f"{less} less ease", {"ease": ease - inch}))
     choices = {name: get_args(hint) for name, hint in get_type_hints(type(style)).items()}
-    for other in ("seam", "fold"):
-        if other in choices.get("back", ()) and style.back != other:
-            options.append((f"centre back {'with a seam' if other == 'seam' else 'on the fold'}", {"back": other}))
+    behind = [other for other in choices.get("back", ()) if other in BACKS and other != style.back]
+    options += [(f"centre back {BACKS[other]}", {"back": other}) for other in behind]
     if hasattr(style, "facing"):
         options += [(f"facing: {other}", {"facing": other}) for other in choices["facing"] if other != style.facing]
     if getattr(style, "tab_width", 0.0):

@@ -48,11 +48,10 @@ MONEY_STEPS = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 500.0)
 def curve_page(curve: WidthCurve) -> Figure:
     """Draw the curve: marker and purchase over the width, steps numbered, what each step is about below."""
     units, cells = curve.job.written_in, curve.cells
-    title = curve.job.model().title
     least = min(cells, key=lambda cell: cell.length)
     laid = "Cut short: not every width was searched" if curve.series.not_searched else "Each width was laid for real"
     head = Head(
-        f"{title[0].upper()}{title[1:]}: marker length by width of cloth",
+        f"{curve.job.title}: marker length by width of cloth",
         f"{curve.cloth.name}{', with nap' if curve.cloth.nap else ''}. {laid}; what fits on"
         " narrower cloth fits on wider cloth, so the line never rises.",
         (f"least: {format_need(least.length, units)}, on {format_size(least.width, units)}",),

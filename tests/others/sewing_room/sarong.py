@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal
 
 from pieces import Piece, PieceSet
 from pieces.body.rules import measured_or_usual
@@ -34,6 +34,11 @@ class SarongStyle(GarmentStyle):
     closure: Literal["tie", "buttons"] = option("tie", "how it is closed", "choice")
 
 
+def _rectangle(name: str, long: float, wide: float, style: SarongStyle) -> Piece:
+    corners = [(0.0, 0.0), (long, 0.0), (long, wide), (0.0, wide)]
+    return Piece.from_polygon(corners, name, unit="mm", seam=mm(style.seam))
+
+
 def draft(body: Body, style: SarongStyle) -> PieceSet:
     """A panel and a waistband of the same length."""
     waist = measured_or_usual(body, "waist")
@@ -41,9 +46,8 @@ def draft(body: Body, style: SarongStyle) -> PieceSet:
     if style.length <= depth:
         raise DraftError("length leaves nothing below the waistband: make it longer", about="length")
     wide = ROUND * waist
-    made: Any = {"unit": "mm", "seam": mm(style.seam)}
-    panel = Piece.from_polygon([(0, 0), (style.length - depth, 0), (style.length - depth, wide), (0, wide)], "panel", **made)
-    band = Piece.from_polygon([(0, 0), (2 * depth, 0), (2 * depth, wide), (0, wide)], "waistband", **made)
+    panel = _rectangle("panel", style.length - depth, wide, style)
+    band = _rectangle("waistband", 2 * depth, wide, style)
     top, lower = (piece.edges[-1].name for piece in (panel, band))
     return PieceSet(
         "sarong",
@@ -65,10 +69,10 @@ def steps(drafted: PieceSet, style: SarongStyle) -> tuple[SewingStep, ...]:
     hem = ("panel", drafted["panel"].edges[1].name)
     return (
         SewingStep("Hem", "Turn the hem up twice, and stitch it.", (hem,)),
-        SewingStep("Waistband", "Sew the waistband on, fold it in half, and stitch it down.", (*seam.first, *seam.second)),
+        SewingStep("Waistband", "Sew it on, fold it in half, and stitch it down.", (*seam.first, *seam.second)),
     )
 
 
-SARONG = Garment(
-    "sarong", "wrapped sarong", ("waist",), SarongStyle, draft, trims, steps, "M25 10H75V22H25ZM25 22L15 110H85L75 22M60 22L50 110"
-)
+SKETCH = "M25 10H75V22H25ZM25 22L15 110H85L75 22M60 22L50 110"
+
+SARONG = Garment("sarong", "wrapped sarong", ("waist",), SarongStyle, draft, trims, steps, SKETCH)

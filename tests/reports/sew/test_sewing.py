@@ -59,6 +59,6 @@ def test_command(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_p
 
 def test_imported_pieces_have_none() -> None:
     """Nobody knows how pieces of others are sewn: one line says so."""
-    imported: Any = SimpleNamespace(title="a coat", model=lambda: SimpleNamespace(steps=None))
+    imported: Any = SimpleNamespace(title="a coat", garment="imported", model=lambda: SimpleNamespace(steps=None))
     with pytest.raises(JobError, match="no order of sewing is known"):
         sewing_order(imported, draft_job(parse_job(MODEL)))
