@@ -18,7 +18,7 @@ class OptionAnswer(Sealed):
     example: str
 
 
-class GarmentAnswer(Sealed):
+class MadeAnswer(Sealed):
     """A garment. `to_measure` are those of its measurements for which no rule stands in.
 
     `package` is null where it is built in. `sketch` is the path of an SVG in a box of 100 by 120.
@@ -45,7 +45,7 @@ class GarmentListAnswer(Sealed):
     """All garments: what `garments` alone prints."""
 
     schema: Literal[1]
-    garments: list[GarmentAnswer]
+    garments: list[MadeAnswer]
     not_loaded: list[NotLoadedAnswer]
 
 
@@ -75,7 +75,7 @@ class OneGarmentAnswer(Sealed):
     """One garment: what `garments NAME` prints; `refused` says why the size cannot be drafted, and is empty else."""
 
     schema: Literal[1]
-    garment: GarmentAnswer
+    garment: MadeAnswer
     measures: dict[str, TakenAnswer]
     drafted_for: DraftedForAnswer
     finished: list[SewnSizeAnswer]
