@@ -93,6 +93,15 @@ def test_questions_of_garments_without_a_bust(run: Callable[..., Ran]) -> None:
 
 
 @pytest.mark.usefixtures("others")
+def test_sizes_of_a_table_have_waists_of_their_own(run: Callable[..., Ran]) -> None:
+    """A table without a waist gives one by its rule from each bust: that of the job's own body is not taken over."""
+    run("new", "sarong.toml", "--garment", "sarong")
+    plain = json.loads(run("sizes", "women-letters", "--job", "sarong.toml", "--json").out)
+    waists = [size["garment"]["finished"][0]["body"] for size in plain["sizes"]]
+    assert waists == pytest.approx([size["measures_mm"]["bust"] * 8 / 9 for size in plain["sizes"]])  # Hertzer, 1892
+
+
+@pytest.mark.usefixtures("others")
 def test_a_job_of_a_broken_one(run: Callable[..., Ran], job_file: Callable[[str], Path]) -> None:
     """A job that asks for a garment that cannot be loaded is told so in one line; so is one of an unknown garment."""
     path = job_file('garment = "cloak"\n')
