@@ -89,6 +89,12 @@ class Garment:
             raise MeasurementError(f"a {self.name} needs {' and '.join(missing)}: measure the body there as well")
         return self.drafting(body, style)
 
+    @property
+    def asked(self) -> tuple[str, ...]:
+        """The measurements to ask for: those it needs, and the arm's length where a sleeve goes by that if left out."""
+        by_arm = any(each.name == "sleeve" and each.default is None for each in self.options())
+        return (*self.measurements, *(("arm_length",) if by_arm and "arm_length" not in self.measurements else ()))
+
     def options(self) -> tuple[Field[Any], ...]:
         """The style's fields, each with ``help``, ``kind`` and ``example`` in its metadata."""
         return fields(self.style)

@@ -80,7 +80,7 @@ def starting_order(garment: Garment) -> str:
 def example_body(garment: Garment) -> Body:
     """A body of a middle size with what the garment needs: as the table has it, by a rule, or usual."""
     body = find_table(TABLE).body(SIZE)
-    lengths: dict[str, Any] = {name: Length(_example(name, body)) for name in garment.measurements}
+    lengths: dict[str, Any] = {name: Length(_example(name, body)) for name in garment.asked}
     return type(body)(**lengths, wearer=body.wearer)
 
 
@@ -117,12 +117,12 @@ def _joined(garment: Garment, head: str, tables: list[str]) -> str:
 
 def _body_lines(garment: Garment) -> Iterator[str]:
     """The table of measurements: those that must be taken, those for which a rule stands in, the wearer."""
-    if not garment.measurements:
+    if not garment.asked:
         yield "# [body]                            # nothing is measured for it\n"
         return
     yield _line("[body]", "close to the body, no ease; 'ellwand measures' says where the tape runs")
-    body, must = example_body(garment), to_measure(garment.measurements)
-    for name in sorted(garment.measurements, key=lambda name: name not in must):  # a sort keeps the order of each
+    body, must = example_body(garment), to_measure(garment.asked)
+    for name in sorted(garment.asked, key=lambda name: name not in must):  # a sort keeps the order of each
         written = f'{name} = "{format_size(getattr(body, name), Units.INCHES)}"'
         if name in must:
             yield _line(written, MEASURES[name].how)

@@ -49,6 +49,7 @@ def garment_to_plain(garment: Garment) -> dict[str, Any]:
         "title": garment.title,
         "package": maker_of(garment.name),
         "measurements": list(garment.measurements),
+        "asked": list(garment.asked),
         "to_measure": list(to_measure(garment.measurements)),
         "sketch": garment.sketch,
         "options": [
@@ -83,7 +84,7 @@ def shown_to_plain(shown: GarmentShown) -> dict[str, Any]:
         "garment": garment_to_plain(shown.garment),
         "measures": {
             name: {"how": MEASURES[name].how, "left_out": RULES[name].words if name in RULES else None}
-            for name in shown.garment.measurements
+            for name in shown.garment.asked
         },
         "drafted_for": {"table": TABLE, "size": SIZE},
         "finished": [{"name": size.name, "garment": size.garment, "body": size.body} for size in finished],

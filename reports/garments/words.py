@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     from pieces.units import Units
     from reports.garments.garments import GarmentShown
 
+BY_SLEEVE = "give the option 'sleeve'"
+"""What stands in for the arm's length."""
+
 FEW = 4
 """Options that are named of each garment in the list of all."""
 
@@ -39,11 +42,11 @@ def garment_tables(shown: GarmentShown, units: Units) -> Iterator[Table]:
     """One garment: its measurements, its options, and what it measures once sewn."""
     garment = shown.garment
     title = f"{garment.title[0].upper()}{garment.title[1:]} ({garment.name})"
-    if garment.measurements:
+    if garment.asked:
         table = _table(f"{title}: measurements", "measurement", "where the tape runs", "left out")
         must = to_measure(garment.measurements)
-        for name in garment.measurements:
-            rule = "it must be measured" if name in must else RULES[name].words
+        for name in garment.asked:
+            rule = "it must be measured" if name in must else RULES[name].words if name in RULES else BY_SLEEVE
             table.add_row(name, MEASURES[name].how, rule)
         yield table
     table = _table(f"{title}: options", "option", "default", "what it is")
@@ -72,7 +75,7 @@ def garment_lines(shown: GarmentShown) -> Iterator[str]:
 
 
 def _measured(garment: Garment) -> str:
-    return ", ".join(name.replace("_", " ") for name in garment.measurements) or "none"
+    return ", ".join(name.replace("_", " ") for name in garment.asked) or "none"
 
 
 def _options_in_short(garment: Garment) -> str:

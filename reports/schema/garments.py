@@ -21,6 +21,8 @@ class OptionAnswer(Sealed):
 class MadeAnswer(Sealed):
     """A garment. `to_measure` are those of its measurements for which no rule stands in.
 
+    `asked` are its measurements and the arm's length, where the sleeve goes by that unless it is given.
+
     `package` is null where it is built in. `sketch` is the path of an SVG in a box of 100 by 120.
     """
 
@@ -28,6 +30,7 @@ class MadeAnswer(Sealed):
     title: str
     package: str | None
     measurements: list[str]
+    asked: list[str]
     to_measure: list[str]
     sketch: str
     options: list[OptionAnswer]

@@ -19,8 +19,8 @@ export function wardrobe({ garments, not_loaded: notLoaded = [] }, chosen, pick)
 }
 
 /** What must be measured for a garment, in words. */
-export function measuredFor({ measurements }) {
-  const names = measurements.map((each) => spoken(each).toLowerCase());
+export function measuredFor({ asked }) {
+  const names = asked.map((each) => spoken(each).toLowerCase());
   return names.length ? `To measure: ${names.join(", ")}.` : "Nothing is measured for it.";
 }
 

@@ -19,8 +19,7 @@ export function show(element, app) {
   const side = el("div", { class: "stack" });
   const remarks = el("ul", { class: "remarks" });
   const needed = new Set(garment.to_measure);
-  // The length of the arm is asked for where there is a wrist, although a draft may do without.
-  const usual = new Set([...garment.measurements, ...(garment.measurements.includes("wrist") ? ["arm_length"] : [])]);
+  const usual = new Set(garment.asked);
   const isUsual = ({ name }) => usual.has(name);
   const figure = measuredFigure(catalogue, isUsual);
   form.addEventListener("focusin", ({ target }) => figure.show(target.dataset.field?.replace("body.", "")));
