@@ -6,6 +6,7 @@
     ├── LengthError       a length that cannot be read                        (ValueError)
     ├── MeasurementError  a body or style measurement missing or absurd       (ValueError)
     ├── DraftError        measurements that cannot be drafted together        (ValueError)
+    ├── GarmentError      a garment that is not there, or one by others that is broken (ValueError)
     ├── OutlineError      an outline that is empty, open or crosses itself    (ValueError)
     ├── SizeError         a size or a table of sizes that is not there        (ValueError)
     ├── FormatError       a file that cannot be read                          (ValueError)
@@ -68,6 +69,10 @@ class DraftError(PieceError, ValueError):
     def __init__(self, message: str, *, about: str = "") -> None:
         super().__init__(message)
         self.about = about
+
+
+class GarmentError(PieceError, ValueError):
+    """A garment that is not there, or one of another package that cannot be used."""
 
 
 class OutlineError(PieceError, ValueError):

@@ -142,5 +142,10 @@ def lacking(needed: Iterable[str], given: Collection[str]) -> list[str]:
     return [name for name in needed if name not in given and not _follows(name, given)]
 
 
+def to_measure(needed: Collection[str]) -> tuple[str, ...]:
+    """Of measurements that are needed those that do not follow by a rule from the others of them."""
+    return tuple(name for name in needed if lacking((name,), [other for other in needed if other != name]))
+
+
 def _follows(name: str, given: Collection[str]) -> bool:
     return name in RULES and all(each in given for each in RULES[name].needs)

@@ -54,6 +54,8 @@ class Garment:
         Pieces and style in, out the order of sewing; None where that is not known.
     sketch
         A small drawing to choose it by: the path of an SVG in a box of 100 by 120, front and no back.
+    title_in
+        Style in, out the title in that style; None where it is the same in all.
     """
 
     name: str
@@ -64,6 +66,11 @@ class Garment:
     trims: Callable[[PieceSet, Any], tuple[TrimNeeded, ...]] | None = None
     steps: Callable[[PieceSet, Any], tuple[SewingStep, ...]] | None = None
     sketch: str = ""
+    title_in: Callable[[Any], str] | None = None
+
+    def titled(self, style: Any) -> str:
+        """What a person calls it in a style."""
+        return self.title if self.title_in is None else self.title_in(style)
 
     def draft(self, body: Body, style: Any) -> PieceSet:
         """The pieces for a body in a style, checked.
@@ -81,6 +88,12 @@ class Garment:
         if missing:
             raise MeasurementError(f"a {self.name} needs {' and '.join(missing)}: measure the body there as well")
         return self.drafting(body, style)
+
+    @property
+    def asked(self) -> tuple[str, ...]:
+        """The measurements to ask for: those it needs, and the arm's length where a sleeve goes by that if left out."""
+        by_arm = any(each.name == "sleeve" and each.default is None for each in self.options())
+        return (*self.measurements, *(("arm_length",) if by_arm and "arm_length" not in self.measurements else ()))
 
     def options(self) -> tuple[Field[Any], ...]:
         """The style's fields, each with ``help``, ``kind`` and ``example`` in its metadata."""

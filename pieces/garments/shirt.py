@@ -31,8 +31,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pieces.body.body import Body
-    from pieces.garments.jacket.sleeve import Cap
     from pieces.garments.jacket.style import JacketStyle
+    from pieces.garments.parts.cap import Cap
     from pieces.piece.piece import Piece
 
 HEM_LESS = INCH
@@ -94,7 +94,7 @@ def _draft(body: Body, style: ShirtStyle, more: float) -> PieceSet:
         *(f"try-on: {words}" for words in body.tried_on.words()),
         *eased,
         *_room_notes(room, like, body),
-        *(_of_shirt(note) for note in fit_notes(list(finished), block, body)),
+        *(_of_shirt(note) for note in fit_notes(list(finished), block, body, like)),
         *trunk.across_notes(drafted, block, body, like),
         *_told(finished, style),
     )

@@ -135,7 +135,7 @@ def _check_headings(grid: CellGrid, made: Recipe, path: Path) -> None:
     for name in names:
         if name not in known:
             raise JobError(f"{path}, first line: {unknown_key(name, known)}")
-    for name in ("name", *made.model().measurements):
+    for name in ("name", *lacking(made.model().measurements, names)):
         if name not in names:
             raise JobError(f"{path}, first line: a column '{name}' is missing")
 

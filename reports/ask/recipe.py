@@ -10,7 +10,7 @@ from pydantic import Field, field_validator, model_validator
 from pydantic_core import PydanticCustomError
 
 from pieces.errors import PieceError, unknown_key
-from pieces.garments import GARMENTS, Garment
+from pieces.garments.known import find_garment, garment_names
 from pieces.length import Length
 from pieces.units import Units, parse_length
 from reports.ask.imported import IMPORTED, read_imported
@@ -19,6 +19,7 @@ from reports.ask.shape import SHAPES, SHAPES_ALONE
 from reports.errors import JobError
 
 if TYPE_CHECKING:
+    from pieces.garments import Garment
     from reports.ask.offer import FabricOffer
 
 
@@ -58,14 +59,15 @@ class Recipe(FileTable):
     @classmethod
     def kinds(cls) -> tuple[str, ...]:
         """What may be asked for."""
-        return *GARMENTS, IMPORTED
+        return *garment_names(), IMPORTED
 
     @field_validator("garment")
     @classmethod
     def _is_known(cls, name: str) -> str:
         if name not in cls.kinds():
-            raise ValueError(f"unknown garment {name!r}: choose {', '.join((*GARMENTS, IMPORTED))}")
-        return name
+            known = (*garment_names(), IMPORTED)
+            raise ValueError(f"unknown garment {name!r}: choose {', '.join(known)}")
+        return find_garment(name).name if name in garment_names() else name
 
     @field_validator("fabric", "rib", check_fields=False)
     @classmethod
@@ -94,15 +96,15 @@ class Recipe(FileTable):
 
     @property
     def title(self) -> str:
-        """What is made."""
-        title = self.model().title
+        """What is made, in the style that is asked for."""
+        title = self.model().titled(self.styled())
         return title[0].upper() + title[1:]
 
     def model(self) -> Garment:
         """The garment asked for."""
         if self.garment == SHAPES:
             return SHAPES_ALONE
-        return self._imported if self.garment == IMPORTED else GARMENTS[self.garment]
+        return self._imported if self.garment == IMPORTED else find_garment(self.garment)
 
     @cached_property
     def _imported(self) -> Garment:

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pieces.body.rules import lacking
 from pieces.body.sizes import find_table
 from pieces.errors import PieceError
 from pieces.units import INCH, Units, format_size
+from reports.ask.imported import IMPORTED
 from reports.ask.job import Job
 from reports.ask.shape import SHAPES
 from reports.errors import JobError, ReportError
@@ -34,12 +36,18 @@ GRADE = {
     "chest_width": 0.25 * INCH,
     "shoulder_slope": 0.0625 * INCH,
     "crotch_depth": 0.25 * INCH,
-    "hip_depth": 0.1875 * INCH,
-    "inside_leg": 0.125 * INCH,
-    "thigh": 0.75 * INCH,
+    "hip_depth": 0.25 * INCH,
+    "inside_leg": 0.25 * INCH,
+    "thigh": 0.875 * INCH,
     "head": 0.125 * INCH,
 }
 """From one size to the next, mm. Bust: about the 4 cm of EN 13402-3; the rest: common practice, no source."""
+
+NAMING = ("bust", "waist", "hip")
+"""Measurements that sizes are called by, where they are taken; else by the first."""
+
+ONE_SIZE = "one size"
+"""What the size of a garment is called for which nothing is measured."""
 
 CHILDREN = 2 / 3
 """Share of the grade for children: common practice, no source."""
@@ -48,19 +56,28 @@ SMALLER, LARGER = 3, 4
 """Sizes below and above the job's own."""
 
 
-def grade_words(units: Units) -> str:
+def grade_words(job: Job) -> str:
     """How sizes are graded from a job's own measurements."""
-
-    def by(name: str) -> str:
-        mm = GRADE[name]
-        return format_size(mm, units, 16) if units is Units.INCHES else f"{mm / 10:.1f} cm"
-
+    by: dict[float, list[str]] = {}
+    for name in job.measured().measurements():
+        by.setdefault(GRADE[name], []).append(name.replace("_", " "))
+    steps = [f"{' and '.join(names)} by {_step(mm, job.written_in)}" for mm, names in by.items()]
+    sourced = "bust" in job.measured().measurements()
+    source = "Of the bust that is about the 4 cm of EN 13402-3; the rest is c" if sourced else "That is c"
     return (
-        f"Sizes: the job's own measurements graded by {by('bust')} of bust and hip a size, about the 4 cm of EN"
-        f" 13402-3; across the shoulder and neck by {by('neck')}, upper arm {by('upper_arm')}, wrist and armhole depth"
-        f" {by('wrist')}, arm length {by('arm_length')} (two thirds of all that for children): common practice, no"
-        " source. Finished lengths stay as the style has them."
+        f"Sizes: the job's own measurements graded: {', '.join(steps)} a size (two thirds of that for children)."
+        f" {source}ommon practice, no source. Finished lengths stay as the style has them."
     )
+
+
+def _step(mm: float, units: Units) -> str:
+    return format_size(mm, units, 16) if units is Units.INCHES else f"{mm / 10:.1f} cm"
+
+
+def called_by(job: Job) -> str:
+    """The measurement that graded sizes are called by; empty where nothing is measured."""
+    given = job.measured().measurements()
+    return next((name for name in (*NAMING, *given) if name in given), "")
 
 
 @dataclass(frozen=True)
@@ -73,17 +90,19 @@ class Size:
 
 
 def graded_sizes(job: Job) -> list[Size]:
-    """Eight sizes round the job's own, each called by its bust."""
-    body = job.measured()
-    if not body.measurements():
+    """Eight sizes round the job's own, each called by its bust, waist or hip; one where nothing is measured."""
+    body, name_of = job.measured(), called_by(job)
+    if job.garment in (IMPORTED, SHAPES):
         fixed = SHAPES if job.garment == SHAPES else "imported pieces"
         raise JobError(f"{job.name}: {fixed} have one size: they cannot be graded")
+    if not name_of:
+        return [Size(ONE_SIZE, job)]
     by = CHILDREN if body.wearer == "children" else 1.0
     sizes = []
     for step in range(-SMALLER, LARGER + 1):
         graded = {name: mm + step * by * GRADE[name] for name, mm in body.measurements().items()}
         measures = {name: f"{mm!r} mm" for name, mm in graded.items()} if step else job.body
-        name = format_size(graded["bust"], job.written_in)
+        name = format_size(graded[name_of], job.written_in)
         sizes.append(Size(name, job.model_copy(update={"body": job.body | measures}), step == 0))
     return sizes
 
@@ -122,7 +141,7 @@ def sized(made: Recipe, table: SizeTable, size: str) -> Size:
     body, style = (
         {name: f"{mm!r} mm" for name, mm in row.items()} for row in (table.measures(size), table.finished(size))
     )
-    whole, own = set(body) >= set(made.model().measurements), made.own_body
+    whole, own = not lacking(made.model().measurements, body), made.own_body
     body = (own if not whole else {"wearer": own.get("wearer", "women")}) | body
     if table.wearer is not None:
         body["wearer"] = table.wearer

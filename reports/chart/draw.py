@@ -34,10 +34,9 @@ ChartRow = tuple[str, list[str]]
 
 def chart_page(chart: Chart) -> Figure:
     """Draw the chart."""
-    title = chart.job.model().title
     units, width = chart.job.written_in, PAGE_WIDTH - 2 * MARGIN
     head = Head(
-        f"{title[0].upper()}{title[1:]}: yardage by size and width",
+        f"{chart.job.title}: yardage by size and width",
         f"{chart.cloth.name}. Full width of the cloth on the left, sizes across.",
         (),
         width,

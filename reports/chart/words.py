@@ -9,7 +9,7 @@ from rich.text import Text
 
 from pieces.units import format_size
 from reports.ask.offer import unsaid
-from reports.ask.sizes import grade_words
+from reports.ask.sizes import called_by, grade_words
 from reports.batch.series import WidthMarker
 from reports.chart.chart import NAP_WORDS, REFUSED, STEPS, chart_rows
 from reports.plan.words import SPREAD_WORDS
@@ -29,8 +29,9 @@ def size_names(chart: Chart) -> list[str]:
 
 
 def size_heading(chart: Chart) -> str:
-    """What stands before the sizes' names: graded sizes are called by their bust."""
-    return "size (bust)" if any(column.size.is_own for column in chart.columns) else "size"
+    """What stands before the sizes' names: graded sizes are called by a measurement."""
+    own = [column.size.job for column in chart.columns if column.size.is_own]
+    return f"size ({called_by(own[0]).replace('_', ' ')})" if own else "size"
 
 
 def measure_rows(chart: Chart) -> list[list[str]]:
@@ -82,7 +83,7 @@ def chart_lines(chart: Chart) -> Iterator[str]:
             + (f" Figures are for {chart.job.garments} garments." if chart.job.garments > 1 else "")
         )
     if any(column.size.is_own for column in chart.columns):
-        yield f"{OWN} the job's own measurements. {grade_words(chart.job.written_in)}"
+        yield f"{OWN} the job's own measurements. {grade_words(chart.job)}"
     yield "No cloth is added for matching stripes or checks unless the job's first fabric has a repeat."
     yield from _refusal_lines(chart)
     if chart.cut_short:

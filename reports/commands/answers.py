@@ -9,6 +9,7 @@ from reports.schema.body import MeasuresAnswer, SizesAnswer
 from reports.schema.buy import BuyAnswer
 from reports.schema.check import CheckAnswer
 from reports.schema.draft import DraftAnswer
+from reports.schema.garments import GarmentsAnswer
 from reports.schema.importing import ImportAnswer
 from reports.schema.lay import LayAnswer, MarkerAnswer
 from reports.schema.written import ExportAnswer, NewAnswer, PrintAnswer
@@ -26,6 +27,7 @@ def all_answers() -> dict[str, WrittenAnswer]:
         "lay": WrittenAnswer("the markers of a job, with proof", LayAnswer, 7),
         **{question.name: question.schema() for question in QUESTIONS},
         "convert": WrittenAnswer("how much cloth at another width", ConvertAnswer),
+        "garments": WrittenAnswer("the garments there are, or one of them", GarmentsAnswer),
         "sizes": WrittenAnswer("tables of sizes, or a garment in each size", SizesAnswer, 3),
         "measures": WrittenAnswer("how each measurement is taken", MeasuresAnswer, 3),
         "import": WrittenAnswer("the pieces of a pattern file, and its account", ImportAnswer, 3),

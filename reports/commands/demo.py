@@ -12,7 +12,6 @@ from reports.asking.options import OneSearch, Output
 from reports.buy.question import ALL, Buy
 from reports.commands.kit.answering import answer
 from reports.commands.kit.laying import TerminalLaying
-from reports.commands.kit.template import template
 from reports.commands.kit.terminal import emit, leave, show, show_files
 
 BUY = Buy()
@@ -21,6 +20,7 @@ BUY = Buy()
 def demo(search: OneSearch, output: Output) -> None:
     """Run a sample job: a zipped jacket, two widths of canvas, two kinds of ribbing."""
     from reports.ask.job import parse_job
+    from reports.ask.template import template
     from reports.output import write_text
 
     folder = output.out or _fresh_folder("ellwand-demo")

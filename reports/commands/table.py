@@ -9,6 +9,7 @@ from reports.commands.convert import convert
 from reports.commands.demo import demo
 from reports.commands.draft import draft
 from reports.commands.export import export
+from reports.commands.garments import garments
 from reports.commands.help import help as help_on
 from reports.commands.import_pieces import import_pieces
 from reports.commands.kit.asking import command_of
@@ -36,7 +37,7 @@ class CommandRow(NamedTuple):
 
 
 COMMANDS = (
-    CommandRow("new", new, "ellwand new jacket.toml"),
+    CommandRow("new", new, "ellwand new jacket.toml --garment rib-jacket"),
     CommandRow("demo", demo, "ellwand demo"),
     CommandRow("draft", draft, "ellwand draft jacket.toml --out jacket-pieces"),
     CommandRow("sew", sew, "ellwand sew jacket.toml --out jacket-sewing"),
@@ -46,6 +47,7 @@ COMMANDS = (
 
 MORE_COMMANDS = (
     CommandRow("convert", convert, 'ellwand convert "2 1/2 yd" --from 45in --to 54in'),
+    CommandRow("garments", garments, "ellwand garments --out garments"),
     CommandRow("sizes", sizes, "ellwand sizes women --job jacket.toml --out jacket-sizes"),
     CommandRow("measures", measures, "ellwand measures --out tape"),
     CommandRow("import", import_pieces, "ellwand import coat.dxf --out coat"),

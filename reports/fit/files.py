@@ -62,7 +62,7 @@ def _picture(fitting: Fitting, task: RemnantTask) -> Figure | None:
     return short_page(
         marker,
         remnant.length,
-        title=f"Not for cutting: {title}, on a remnant",
+        title=f"Not for cutting: {title[0].lower()}{title[1:]}, on a remnant",
         subtitle=subtitle,
         units=units,
         lines=("It does not fit", *nearest_lines(fitting, units), *hatched),

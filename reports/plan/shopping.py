@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from pieces.garments.together import labelled
 from pieces.trims.summed import sum_trims
 from pieces.units import Units, format_size
+from reports.ask.imported import IMPORTED
 from reports.ask.shape import SHAPES
 from reports.money.yardage import Increment
 from reports.plan.answers import FabricPlan
@@ -214,12 +215,16 @@ def shopping_lines(plan: Plan) -> Iterator[str]:
         yield f"  {left_out}"
 
 
+def _this(plan: Plan) -> str:
+    known = {IMPORTED: "imported pieces", SHAPES: SHAPES}
+    return known.get(plan.job.garment, f"this garment ({plan.job.garment})")
+
+
 def shopping_left_out(plan: Plan) -> str:
     """What the list does not hold; empty if it is whole."""
     needed = trims_of(plan)
     if needed is None:
-        of = SHAPES if plan.job.garment == SHAPES else "imported pieces"
-        return f"Trims of {of} are not worked out: add them yourself."
+        return f"Trims of {_this(plan)} are not worked out: add them yourself."
     told = (
         [f"Trims of {', '.join(labels)} are not worked out: add them yourself."]
         if (labels := _trims_unknown(plan))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple, get_args, get_type_hints
 
 from nesting.edit.carry import carry
 from nesting.errors import NestingError
@@ -36,6 +36,9 @@ if TYPE_CHECKING:
 
 SEEDS = 3
 """Random seeds from which the job as it is is laid, to see by how much markers differ by the search alone."""
+
+BACKS = {"seam": "with a seam", "fold": "on the fold"}
+"""What is said of a centre back, by the choices of a garment that has them."""
 
 NOW = "as it is"
 
@@ -212,7 +215,7 @@ def _changes(job: Job, number: int) -> Iterator[TriedChange | Saving]:
     offer, pieces = job.fabric[number - 1], draft_job(job)
     yield TriedChange(NOW, offer, pieces, job)
     yield from _styles(job, offer)
-    if "sleeve" in [piece.name for piece in pieces.of("shell")]:
+    if any(piece.name == "sleeve" and not piece.on_fold for piece in pieces.of("shell")):
         yield TriedChange("sleeve in two parts", offer, _two_part_sleeve(pieces, job.styled().seam), job)
     for spread in ("open", "folded", "double-folded", "part-folded"):
         if offer.spread != spread:
@@ -228,23 +231,21 @@ def _changes(job: Job, number: int) -> Iterator[TriedChange | Saving]:
 
 
 def _styles(job: Job, offer: FabricOffer) -> Iterator[TriedChange | Saving]:
+    """Changes of those options that the garment has: another garment may have none of them."""
     style = job.styled()
     inch = INCH if job.written_in is Units.INCHES else 25.0
     less = format_size(inch, job.written_in)
     options: list[tuple[str, dict[str, Any]]] = []
-    if hasattr(style, "length"):
-        options.append((f"{less} shorter", {"length": style.length - inch}))
-    if hasattr(style, "ease"):
-        options.append((f"{less} less ease", {"ease": style.room - inch}))
-    if hasattr(style, "back"):
-        other = "seam" if style.back == "fold" else "fold"
-        options.append((f"centre back {'with a seam' if other == 'seam' else 'on the fold'}", {"back": other}))
+    length, ease = getattr(style, "length", None), getattr(style, "room", getattr(style, "ease", None))
+    if isinstance(length, float) and length > inch:
+        options.append((f"{less} shorter", {"length": length - inch}))
+    if isinstance(ease, float) and hasattr(style, "ease") and ease >= inch:
+        options.append((f"{less} less ease", {"ease": ease - inch}))
+    choices = {name: get_args(hint) for name, hint in get_type_hints(type(style)).items()}
+    behind = [other for other in choices.get("back", ()) if other in BACKS and other != style.back]
+    options += [(f"centre back {BACKS[other]}", {"back": other}) for other in behind]
     if hasattr(style, "facing"):
-        options += [
-            (f"facing: {other}", {"facing": other})
-            for other in ("separate", "grown-on", "none")
-            if other != style.facing
-        ]
+        options += [(f"facing: {other}", {"facing": other}) for other in choices["facing"] if other != style.facing]
     if getattr(style, "tab_width", 0.0):
         options.append(("rib in place of the hem tabs", {"tab_width": 0.0}))
     for name, values in options:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from pieces.garments.together import labelled_step
 from pieces.units import Units, format_size
+from reports.ask.imported import IMPORTED
 from reports.ask.shape import SHAPES
 from reports.cautions import CAUTIONS
 from reports.errors import JobError
@@ -77,7 +78,7 @@ def sewing_order(job: Job, drafted: Drafted) -> SewingOrder:
     Raises
     ------
     JobError
-        If none is known, as of imported pieces.
+        If none is known, as of imported pieces, or of a garment that has none.
     """
     known = [(member, member.job.model().steps) for member in drafted.members]
     every = [
@@ -87,8 +88,8 @@ def sewing_order(job: Job, drafted: Drafted) -> SewingOrder:
         for step in steps(member.pieces, member.job.styled())
     ]
     if not every:
-        of = SHAPES if job.garment == SHAPES else "imported pieces"
-        raise JobError(f"{job.title}: no order of sewing is known of {of}; ask for one of a drafted garment")
+        of = {IMPORTED: "imported pieces", SHAPES: SHAPES}.get(job.garment, f"a {job.garment}")
+        raise JobError(f"{job.title}: no order of sewing is known of {of}; ask for one of another garment")
     left_out = tuple(member.label for member, steps in known if steps is None)
     return SewingOrder(job, drafted.pieces, tuple(every), left_out)
 

@@ -113,8 +113,7 @@ def write_graded(graded: Graded, folder: Path, units: Units, align: str) -> list
         from reports.draw.kit.files import save
         from reports.draw.nest import nest_page
 
-        title = graded.job.model().title
-        title = f"{title[0].upper()}{title[1:]}: {graded.table.title}"
+        title = f"{graded.job.title}: {graded.table.title}"
         figure = nest_page(graded.drafted, title=title, units=units, align=align)
     write_text(plain, json.dumps(graded_to_plain(graded)) + "\n")
     write_text(text, table_csv(graded.table, units))

@@ -3,36 +3,39 @@
 from __future__ import annotations
 
 from functools import cache
-from importlib.resources import files
-from typing import TYPE_CHECKING, Any, get_args, get_type_hints
+from typing import Any, get_args
 
 from pieces.body.body import measurement_names
 from pieces.body.corrections import CORRECTIONS
 from pieces.body.figure import BOX, HALF, HEAD, MIRROR
 from pieces.body.measures import MEASURES
 from pieces.body.ranges import Wearer, usual_range
+from pieces.body.rules import RULES
 from pieces.body.sizes import TABLES, find_table
-from pieces.garments import GARMENTS
+from pieces.garments.known import known_garments
 from reports.ask.job import loads
 from reports.ask.offer import ALL_SPREADS
+from reports.ask.template import template
 from reports.cautions import TOOLS, cautions
+from reports.garments.garments import garment_to_plain, not_loaded_lines
 from reports.plan.words import SPREAD_WORDS
-
-if TYPE_CHECKING:
-    from pieces.garments import Garment
 
 
 @cache
 def catalogue() -> dict[str, Any]:
     """Everything to choose from, for machines; lengths in mm."""
+    known, not_loaded = known_garments()
     return {
-        "garments": [_garment(garment) for garment in GARMENTS.values()],
+        "garments": [garment_to_plain(garment) for garment in known],
+        "not_loaded": not_loaded_lines(not_loaded),
         "measurements": [
             {
                 "name": name,
                 "help": MEASURES[name].how,
                 "standard": MEASURES[name].standard,
                 "tape": MEASURES[name].tape,
+                "rule": RULES[name].words if name in RULES else None,
+                "follows_from": list(RULES[name].needs) if name in RULES else None,
                 "usual": {wearer: list(usual_range(wearer, name)[1:3]) for wearer in get_args(Wearer)},
             }
             for name in measurement_names()
@@ -51,26 +54,6 @@ def catalogue() -> dict[str, Any]:
     }
 
 
-def _garment(garment: Garment) -> dict[str, Any]:
-    hints = get_type_hints(garment.style)
-    return {
-        "name": garment.name,
-        "title": garment.title,
-        "measurements": list(garment.measurements),
-        "options": [
-            {
-                "name": option.name,
-                "kind": option.metadata["kind"],
-                "default": option.default,
-                "choices": list(get_args(hints[option.name])) if option.metadata["kind"] == "choice" else [],
-                "help": option.metadata["help"],
-                "example": option.metadata["example"],
-            }
-            for option in garment.options()
-        ],
-    }
-
-
 def _table(name: str) -> dict[str, Any]:
     table = find_table(name)
     sizes = [{"name": size, "measures": table.measures(size)} for size in table.sizes]
@@ -78,4 +61,4 @@ def _table(name: str) -> dict[str, Any]:
 
 
 def _template(name: str) -> dict[str, Any]:
-    return loads((files("reports") / "templates" / f"{name}.toml").read_text(encoding="utf-8"), name)
+    return loads(template(name), name)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from pieces.errors import PieceError
-from pieces.garments import GARMENTS
+from pieces.garments.known import find_garment, garment_names
 from pieces.units import parse_length
 from reports.ask.job import Job, loads
 from reports.ask.offer import FabricOffer, RibOffer
@@ -139,8 +139,8 @@ def _or_default(path: Path, value: Any, garment: str = "") -> Any:
     """A value, or what holds where it is left out."""
     if value is not None:
         return value
-    if path[0] == "style" and garment in GARMENTS:
-        return next((option.default for option in GARMENTS[garment].options() if option.name == path[-1]), None)
+    if path[0] == "style" and garment in garment_names():
+        return next((option.default for option in find_garment(garment).options() if option.name == path[-1]), None)
     fields = [model.model_fields.get(path[-1]) for model in MODELS.get(path[0] if len(path) > 1 else "", ())]
     return next((field.default for field in fields if field is not None and not field.is_required()), None)
 

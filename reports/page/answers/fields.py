@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from pieces.body.body import check_measurement, measurement_names
 from pieces.body.corrections import CORRECTIONS, corrections_of
 from pieces.body.ranges import Wearer
+from pieces.body.rules import lacking
 from pieces.body.sizes import TABLES as SIZE_TABLES
 from pieces.errors import DraftError, PieceError, unknown_key
 from pieces.units import parse_length, speaking
@@ -137,10 +138,9 @@ def _body_faults(job: Job) -> Iterator[FieldFault]:
                 check_measurement(name, parse_length(value), wearer)
         except PieceError as error:
             yield FieldFault(f"body.{name}", str(error))
-    for name in job.model().measurements:
-        if name not in job.body:
-            said = f"{name.replace('_', ' ')} is missing: measure it, or take it from a table"
-            yield FieldFault(f"body.{name}", said)
+    for name in lacking(job.model().measurements, job.body):
+        said = f"{name.replace('_', ' ')} is missing: measure it, or take it from a table"
+        yield FieldFault(f"body.{name}", said)
 
 
 def _style_faults(job: Recipe) -> Iterator[FieldFault]:

@@ -6,18 +6,30 @@ import re
 import tomllib
 from dataclasses import asdict, fields
 from importlib.resources import files
+from typing import TYPE_CHECKING
 
 import pytest
+from pytest import MonkeyPatch
 
 from pieces.body.body import Body
 from pieces.body.corrections import CORRECTIONS
 from pieces.body.rules import RULES
 from pieces.garments import GARMENTS
 from pieces.garments.jacket.allowances import NAMED
+from pieces.garments.known import find_garment
 from reports.ask.draft import draft_job
 from reports.ask.job import OURS, Job, parse_job
 from reports.ask.offer import FabricOffer, RibOffer
+from reports.ask.order.order import parse_order
 from reports.ask.several import GarmentEntry
+from reports.ask.template import LINE, example_body, length_written, starting_job, starting_order, template
+from reports.plan.effort import Effort
+from reports.plan.plan import plan_job
+from tests.make.others import OTHERS, installed, write_metadata
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
 
 TEMPLATE = (files("reports") / "templates" / "job.toml").read_text(encoding="utf-8")
 COMMENTED = re.compile(r"^# (\w+) = ", re.MULTILINE)
@@ -86,3 +98,68 @@ def test_other_numbers() -> None:
 def test_width() -> None:
     """No line of the template is wider than 120 signs."""
     assert max(map(len, TEMPLATE.splitlines())) <= 120
+
+
+@pytest.fixture
+def others(monkeypatch: MonkeyPatch, tmp_path: Path) -> Iterator[None]:
+    """The garments of the package in tests/others are there as well."""
+    write_metadata((OTHERS / "pyproject.toml").read_text(encoding="utf-8"), tmp_path)
+    with installed(monkeypatch, OTHERS, tmp_path):
+        yield
+
+
+@pytest.mark.usefixtures("others")
+@pytest.mark.parametrize("name", [*GARMENTS, "kerchief", "sarong"])
+def test_job_of_each_garment(name: str) -> None:
+    """It reads, its body is usual, and each option in it stands at its default, or shows what it takes."""
+    garment = find_garment(name)
+    text = starting_job(garment)
+    job = parse_job(text)
+    assert (job.garment, job.measured().remarks(job.written_in)) == (name, [])
+    assert max(map(len, text.splitlines())) <= LINE
+    body = text.partition("\n[style]")[0]
+    assert all(re.search(rf"^(# )?{each} = ", body, re.MULTILINE) for each in garment.measurements)
+    table = re.search(r"^\[style\].*?(?=^\[\[)", text, re.MULTILINE | re.DOTALL)
+    assert table is not None
+    shown = re.findall(r"^# (\w+) = (\S.*?)(?:  #|$)", table[0], re.MULTILINE)
+    assert {key for key, _ in shown} <= {option.name for option in garment.options()}
+    if name != "rib-jacket":  # which has a template of its own, tested above
+        assert [key for key, _ in shown] == [option.name for option in garment.options()]
+        by_default = {key: value for key, value in shown if getattr(garment.style(), key) is not None}
+        written = "".join(f"{key} = {value}\n" for key, value in by_default.items())
+        assert parse_job(text.replace("[style]", f"[style]\n{written}#")).styled() == garment.style()
+        for key, value in set(shown) - set(by_default.items()):  # an example is read, alone
+            parse_job(text.replace("[style]", f"[style]\n{key} = {value}\n#"))
+
+
+@pytest.mark.usefixtures("others")
+@pytest.mark.parametrize("name", [name for name in (*GARMENTS, "kerchief", "sarong") if name != "rib-jacket"])
+def test_job_of_each_garment_is_answered(name: str) -> None:
+    """Nothing need be filled in: there is a cloth for each part, and a rib where it has bands; and an order as well."""
+    garment = find_garment(name)
+    job = parse_job(starting_job(garment))
+    plan = plan_job(job, Effort(0))
+    offered = {fabric.offer.material for _, fabric in plan.markers}
+    assert {piece.material for piece in plan.pieces} - {"rib"} == offered
+    assert bool(plan.pieces.of("rib")) == bool(plan.rib_plans) == bool(job.rib)
+    order = parse_order(starting_order(garment))
+    assert (order.garment, bool(order.rib)) == (name, bool(job.rib))
+
+
+def test_jacket_keeps_its_own() -> None:
+    """Of the rib jacket the files are the templates themselves."""
+    garment = GARMENTS["rib-jacket"]
+    assert (starting_job(garment), starting_order(garment)) == (template(), template("order"))
+
+
+def test_body_to_start_with() -> None:
+    """What a table has is as in the table, to an eighth of an inch; the rest by a rule."""
+    body = example_body(GARMENTS["rib-jacket"])
+    assert body.bust == pytest.approx(940, abs=25.4 / 16)  # women-letters, M
+    assert body.bust / 25.4 * 8 == pytest.approx(round(body.bust / 25.4 * 8))
+
+
+@pytest.mark.parametrize(("mm", "text"), [(12.7, "1/2 in"), (25.4 * 40 / 64, "5/8 in"), (60.0, "60 mm"), (0.0, "0 in")])
+def test_length_is_written_exactly(mm: float, text: str) -> None:
+    """A default is never rounded: in inches where they are exact, else in mm."""
+    assert length_written(mm) == text

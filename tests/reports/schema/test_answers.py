@@ -36,7 +36,7 @@ LEAST = ((SMALL[0][0], "rust = { S = 1 }"), (SMALL[1][0], "navy = { S = 1 }"), S
 STRIPS = '[[rib]]\nname = "strips"\nform = "strips"\nwidth = "40 in"\ndepth = "8 in"\nprice = "6.50 / strip"\n'
 JOBS = {"in.toml": MODEL + STRIPS, "cm.toml": CM, "order.toml": changed(*LEAST)}
 ASKED: dict[str, tuple[tuple[Any, ...], ...]] = {
-    "new": (("mine.toml",), ("mine.toml", "--run")),
+    "new": (("mine.toml",), ("mine.toml", "--run"), ("mine.toml", "--garment", "rib-jacket")),
     "demo": (("--seconds", 0),),
     "draft": (("in.toml",), ("cm.toml",)),
     "sew": (("in.toml",), ("cm.toml",)),
@@ -62,6 +62,7 @@ ASKED: dict[str, tuple[tuple[Any, ...], ...]] = {
         ("2 1/2 yd", "--from", "45 in", "--to", "54 in"),
         ("2 m", "--from", "90 cm", "--to", "2 m"),
     ),
+    "garments": ((), ("rib-jacket",)),
     "sizes": ((), ("women-letters",), ("own.csv", "--job", "in.toml")),
     "measures": ((),),
     "import": (("coat.svg", "--units", "mm"),),

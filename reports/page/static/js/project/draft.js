@@ -5,10 +5,11 @@ import { debounced } from "../lib/dom.js";
 
 const PATIENCE = 500; // ms: a value half written is often wrong, and soon no longer
 
-/** Measurements that a job's garment cannot do without and that are not there. */
+/** Measurements that a job's garment cannot do without: neither there, nor given by a rule from those that are. */
 export function lacking(job, catalogue) {
   const garment = catalogue.garments.find((each) => each.name === job.garment);
-  return (garment?.measurements ?? []).filter((name) => !job.body?.[name]);
+  const follows = (name) => catalogue.measurements.find((each) => each.name === name)?.follows_from?.every((from) => job.body?.[from]);
+  return (garment?.measurements ?? []).filter((name) => !job.body?.[name] && !follows(name));
 }
 
 /**

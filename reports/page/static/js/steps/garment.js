@@ -7,6 +7,10 @@ import { drafter, lacking } from "../project/draft.js";
 import { drawPieces } from "../project/pieces.js";
 import { units } from "../project/settings.js";
 import { nextSteps } from "./footer.js";
+import { changeGarment, wardrobe } from "./wardrobe.js";
+
+/** So many options of a garment are in sight, where the example says nothing of them. */
+const IN_SIGHT = 8;
 
 export function show(element, app) {
   const { catalogue, project, change } = app;
@@ -36,7 +40,7 @@ export function show(element, app) {
   const paint = () => {
     if (!draft) return;
     drawPieces(drawing, draft, units());
-    beside.replaceChildren(notes(draft), measures(draft));
+    beside.replaceChildren(...[notes(draft), measures(draft)].filter(Boolean));
     say(`${draft.pieces.length} pieces drawn`, { rarely: true });
   };
   const redraft = () => {
@@ -50,22 +54,25 @@ export function show(element, app) {
   const fill = () => {
     const { job } = project.data;
     const garment = catalogue.garments.find((each) => each.name === job.garment);
+    choice.hidden = !garment;
     if (!garment) { form.replaceChildren(...fromFile(app, fill)); return redraft(); }
-    const first = new Set(Object.keys(catalogue.template_job.style ?? {}));
+    const isExample = garment.name === catalogue.template_job.garment;
+    const first = new Set(isExample ? Object.keys(catalogue.template_job.style) : garment.options.slice(0, IN_SIGHT).map(({ name }) => name));
     const made = garment.options.map((option) => optionField(option, job, change, redraft));
     fields = made;
     const [usual, more] = [made.filter((_, i) => first.has(garment.options[i].name)), made.filter((_, i) => !first.has(garment.options[i].name))];
     form.replaceChildren(
-      el("div", { class: "fields" }, whichGarment(app, fill), howMany(app)),
+      el("div", { class: "fields" }, howMany(app)),
       el("h2", { text: "Style" }), el("div", { class: "fields" }, usual.map((field) => field.element)),
-      more.length && el("details", {}, el("summary", { text: `More about the style (${more.length})` }),
-        el("div", { class: "fields" }, more.map((field) => field.element))));
+      ...(more.length ? [el("details", {}, el("summary", { text: `More about the style (${more.length})` }),
+        el("div", { class: "fields" }, more.map((field) => field.element)))] : []));
     return redraft();
   };
 
+  const choice = wardrobe(catalogue, project.data.job.garment, (name) => { change((data) => changeGarment(data, name)); draft = null; beside.replaceChildren(); fill(); });
   const repaint = debounced(paint, 150);
   const resized = new ResizeObserver(repaint);
-  element.append(el("h1", { text: "Garment and style" }),
+  element.append(el("h1", { text: "Garment and style" }), choice,
     el("div", { class: "two wide drafting" }, form, el("div", { class: "sticky" }, el("div", { role: "alert" }, faults), drawing), beside), nextSteps(app, "garment"));
   fill();
   resized.observe(element);
@@ -73,14 +80,6 @@ export function show(element, app) {
 }
 
 const whoLink = (app) => el("a", { href: `#/${encodeURIComponent(app.project.id)}/who` }, "Go to the measurements");
-
-function whichGarment({ catalogue, project, change }, fill) {
-  return choiceField({
-    name: "garment", label: "Garment", value: project.data.job.garment,
-    choices: catalogue.garments.map((each) => [each.name, spoken(each.title)]),
-    store: (value) => { change(({ job }) => { job.garment = value; job.style = {}; }); fill(); },
-  }).element;
-}
 
 function fromFile(app, fill) {
   const { catalogue, change } = app;

@@ -8,9 +8,7 @@ import { units } from "../project/settings.js";
 import { clientShelf } from "./clients.js";
 import { measuredFigure } from "./figure.js";
 import { nextSteps } from "./footer.js";
-
-/** Measurements that are asked for although a draft may do without. */
-const USUALLY_ASKED = new Set(["arm_length"]);
+import { measuredFor } from "./wardrobe.js";
 
 const WEARERS = [["women", "Women"], ["men", "Men"], ["children", "Children"]];
 
@@ -20,8 +18,9 @@ export function show(element, app) {
   const form = el("form", { class: "card", on: { submit: (event) => event.preventDefault() } });
   const side = el("div", { class: "stack" });
   const remarks = el("ul", { class: "remarks" });
-  const needed = new Set(garment.measurements);
-  const isUsual = ({ name }) => needed.has(name) || USUALLY_ASKED.has(name);
+  const needed = new Set(garment.to_measure);
+  const usual = new Set(garment.asked);
+  const isUsual = ({ name }) => usual.has(name);
   const figure = measuredFigure(catalogue, isUsual);
   form.addEventListener("focusin", ({ target }) => figure.show(target.dataset.field?.replace("body.", "")));
   let fields = [];
@@ -58,24 +57,26 @@ export function show(element, app) {
       change(({ job }) => put(job.body, name, text));
       check();
     };
-    const field = (each) => measureField(each, body, needed.has(each.name), store(each.name));
-    const [usual, more] = [catalogue.measurements.filter(isUsual), catalogue.measurements.filter((each) => !isUsual(each))].map((some) => some.map(field));
+    const field = (each) => measureField(each, body, { isNeeded: needed.has(each.name), isUsed: isUsual(each) }, store(each.name));
+    const [first, more] = [catalogue.measurements.filter(isUsual), catalogue.measurements.filter((each) => !isUsual(each))].map((some) => some.map(field));
     const corrected = (catalogue.corrections ?? []).map(({ name, words }) => lengthField({
       name: `body.${name}`, label: spoken(words), text: body[name], units: units(), store: store(name),
     }));
-    fields = [wearer, ...usual, ...more, ...corrected];
+    fields = [wearer, ...first, ...more, ...corrected];
     form.replaceChildren(el("h2", { text: "Measurements" }),
+      el("p", {}, `${spoken(garment.title)}. ${measuredFor(garment)} `, el("a", { href: `#/${encodeURIComponent(project.id)}/garment` }, "Choose another garment")),
       el("p", { class: "help", text: `Measure close to the body, without ease: tape flat and level, not pulled tight. A bare number is in ${units() === "cm" ? "cm" : "inches"}.` }),
-      el("div", { class: "fields" }, [wearer, ...usual].map((each) => each.element)),
-      folded("More measurements", more, "Each may be left out. Some refine the draft, the others are kept for later."),
+      el("div", { class: "fields" }, [wearer, ...first].map((each) => each.element)),
+      folded("More measurements", more, "Each may be left out. Some refine the draft, the others are kept for later.", { isShut: true }),
       folded("After a try-on", corrected, "What this client's garments are made otherwise than the rules say. It is kept with the client."));
     check();
   };
 
-  /** Take measurements over from a client or a table; of the person before, only what no garment can be without stays. */
+  /** Take measurements over from a client or a table; of the person before, only what the garment would lack stays. */
   const take = (body, from) => {
     change(({ job }) => {
-      const stays = Object.entries(job.body).filter(([name]) => name === "wearer" || garment.measurements.includes(name));
+      const missing = lacking({ garment: garment.name, body }, catalogue);
+      const stays = Object.entries(job.body).filter(([name]) => name === "wearer" || missing.includes(name));
       job.body = { ...Object.fromEntries(stays), ...body };
     });
     fill();
@@ -94,10 +95,11 @@ export function show(element, app) {
   return () => checker.end();
 }
 
-/** Fields that are seldom filled in; open where one of them is. */
-function folded(title, fields, help) {
-  const filled = fields.some((field) => field.element.querySelector("input")?.value);
-  return el("details", filled ? { open: true } : {}, el("summary", { text: `${title} (${fields.length})` }),
+/** Fields that are seldom filled in; open where one of them is, unless they are to stay shut: then it is said how many. */
+function folded(title, fields, help, { isShut = false } = {}) {
+  const filled = fields.filter((field) => field.element.querySelector("input")?.value).length;
+  const told = filled && isShut ? `${fields.length}, ${filled} filled in` : fields.length;
+  return el("details", filled && !isShut ? { open: true } : {}, el("summary", { text: `${title} (${told})` }),
     el("p", { class: "help", text: help }), el("div", { class: "fields" }, fields.map((field) => field.element)));
 }
 
@@ -106,12 +108,12 @@ function put(table, name, text) {
   else delete table[name];
 }
 
-function measureField(measurement, body, isNeeded, store) {
+function measureField(measurement, body, { isNeeded, isUsed }, store) {
   const wearer = body.wearer ?? "women";
   const range = measurement.usual?.[wearer];
   const usual = range && `${formatSize(range[0], units())} to ${formatSize(range[1], units())}`;
   return lengthField({
-    name: `body.${measurement.name}`, label: spoken(measurement.name) + (isNeeded ? "" : " (optional)"), help: measurement.help,
+    name: `body.${measurement.name}`, label: spoken(measurement.name) + (isNeeded ? "" : " (optional)"), help: measurement.help + (isUsed && measurement.rule ? `; left out: ${measurement.rule}` : ""),
     text: body[measurement.name], units: units(), needed: isNeeded, store,
     placeholder: range ? bareSize((range[0] + range[1]) / 2, units()) : null,
     check: (mm) => (range && (mm < range[0] || mm > range[1]) ? `Unusual for ${wearer}: usual is ${usual}. Measure again, or leave it.` : ""),

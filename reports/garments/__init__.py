@@ -1,0 +1,1 @@
+"""What garments there are, and what each of them needs."""

@@ -1,0 +1,1 @@
+"""Garments of a sewing room, registered under the entry point `ellwand.garments`."""
