@@ -1,0 +1,139 @@
+"""Trousers put together out of block, pockets, casing and bands; for each garment of the kind."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from pieces.body.rules import measured_or_usual
+from pieces.errors import DraftError, OutlineError
+from pieces.garments.parts.casing import FROM_CENTRE, casing_depth, casing_strip, cord_caution, folded_over
+from pieces.garments.trouser.block import foot_girth
+from pieces.garments.trouser.finished import crotch_length, finished_sizes, fit_notes, thigh_round
+from pieces.garments.trouser.leg import draft_back, draft_front
+from pieces.garments.trouser.pockets import add_pockets
+from pieces.piece.curve import polyline_length
+from pieces.piece.pieces import PieceSet, Seam
+from pieces.units import INCH, format_both
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pieces.body.body import Body
+    from pieces.garments.trouser.block import TrouserBlock
+    from pieces.garments.trouser.style import TrouserStyle
+    from pieces.piece.piece import Piece
+
+MEASUREMENTS = ("waist", "hip", "crotch_depth", "hip_depth", "inside_leg", "thigh")
+"""What the block goes by."""
+
+SEAMS = (
+    Seam("side", (("front", "side"),), (("back", "side"),)),
+    Seam("inseam", (("front", "inseam"),), (("back", "inseam"),)),
+)
+ON_WAIST = Seam("waistband", (("waistband", "edge"),), (("front", "waist"), ("back", "waist")))
+
+MOST_HEM = 0.4
+"""No hem is deeper than this share of the leg below the crotch: it is turned up on to it."""
+
+
+@dataclass(frozen=True)
+class RibBands:
+    """What of rib is sewn to trousers: pieces, their seams, what they measure, and what is to be said of them."""
+
+    pieces: tuple[Piece, ...] = ()
+    seams: tuple[Seam, ...] = ()
+    measures: dict[str, float] = field(default_factory=dict)
+    notes: tuple[str, ...] = ()
+
+
+NO_BANDS = RibBands()
+
+
+def draft_trousers(
+    name: str, block: TrouserBlock, body: Body, style: TrouserStyle, bands: RibBands = NO_BANDS
+) -> PieceSet:
+    """The pieces of trousers, checked.
+
+    Raises
+    ------
+    DraftError
+        If measurements and options do not go together.
+    """
+    _check_hem(block, body, style)
+    try:
+        front, back = draft_front(block, style), draft_back(block, style)
+        front, back, pockets = add_pockets(front, back, block, body, style)
+        strips = _strips(block, style)
+        seams = (*SEAMS, *((ON_WAIST,) if strips else ()), *bands.seams)
+        sizes = tuple(finished_sizes(block, body, style))
+        notes = (*bands.notes, *_notes(block, body, style), *fit_notes(list(sizes), block, body, style))
+        pieces = (front, back, *pockets, *strips, *bands.pieces)
+        drafted = PieceSet(name, pieces, seams, _measures(block, body, style) | bands.measures, notes, sizes)
+        drafted.check()
+    except OutlineError as error:
+        raise DraftError(f"these measurements and options do not make {name} together: {error}") from error
+    return drafted
+
+
+def _strips(block: TrouserBlock, style: TrouserStyle) -> list[Piece]:
+    """The casing as strips of its own, where it is asked for; with the hole that a cord comes out of."""
+    if style.casing != "separate":
+        return []
+    depth, side = casing_depth(style.elastic_width), polyline_length(block.front.waist_line())
+    strip = casing_strip(block.waist / 2, depth, style.seam, side)
+    hole = ((FROM_CENTRE, depth / 2),) if style.cord == "cord" else ()
+    return [replace(strip, drill_points=hole)]
+
+
+def _check_hem(block: TrouserBlock, body: Body, style: TrouserStyle) -> None:
+    """The hem must pass the foot, and not be deeper than the leg is long."""
+    hem, foot = block.front.hem + block.back.hem, foot_girth(body)
+    if hem < foot or block.front.hem <= INCH:
+        raise DraftError(
+            f"a leg of {format_both(hem)} round at the hem does not pass the foot, about {format_both(foot)} round heel"
+            " and instep: give more hem_width",
+            about="hem_width",
+        )
+    room = MOST_HEM * (block.back.levels.hem - block.back.levels.crotch - max(block.back.drop, 0.0))
+    if style.turned_up > room:
+        raise DraftError(
+            f"a hem of {format_both(style.turned_up)} is too deep for so short a leg: choose"
+            f" {format_both(max(room, 0.0))} or less, or a longer leg",
+            about="hem",
+        )
+
+
+def _measures(block: TrouserBlock, body: Body, style: TrouserStyle) -> dict[str, float]:
+    front, back = block.front, block.back
+    grown = style.casing == "grown-on"
+    return {
+        "waist_opening": block.waist,
+        "waist_elastic": style.elastic_share * measured_or_usual(body, "waist"),
+        "casing_depth": casing_depth(style.elastic_width),
+        "casing_cut": folded_over(style.elastic_width) if grown else 2 * casing_depth(style.elastic_width),
+        "hip_width": block.hip,
+        "crotch_depth_with_ease": front.levels.crotch,
+        "crotch_length": crotch_length(block),
+        "front_crotch_extension": front.extension,
+        "back_crotch_extension": back.extension,
+        "back_rise": back.rise,
+        "back_crotch_lowered": back.drop,
+        "thigh_round": thigh_round(block),
+        "hem_round": front.hem + back.hem,
+        "foot_round": foot_girth(body),
+        "inseam_length": front.inseam_length + style.below_leg,
+        "side_length": front.levels.top + polyline_length(front.side_seam()) + style.below_leg,
+    }
+
+
+def _notes(block: TrouserBlock, body: Body, style: TrouserStyle) -> Iterator[str]:
+    """What was taken by rule, what changes nothing, and what to mind."""
+    elastic = format_both(style.elastic_share * measured_or_usual(body, "waist"))
+    yield f"elastic: {elastic} as it lies, {style.elastic_share:g} of the waist, and what is overlapped at its join"
+    if style.cord == "cord":
+        yield from cord_caution(body.wearer)
+    if style.pockets == "none" and style.pocket_mouth is not None:
+        yield "pocket_mouth: no pockets are asked for, so it changes nothing"
+    if style.knee is not None and block.front.levels.knee is None:
+        yield "knee_width: the leg ends above the knee or near it, so it changes nothing"
