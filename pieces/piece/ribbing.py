@@ -48,30 +48,49 @@ none, are given the women's.
 
 @dataclass(frozen=True)
 class Swatch:
-    """A bit of rib, measured across as it lies and again under the pull of a hand, mm.
+    """A bit of rib, or of another knit, measured across as it lies and again under the pull of a hand, mm.
+
+    Parameters
+    ----------
+    key
+        How the options that give it begin: ``"swatch"`` of rib, ``"knit"`` of the shell.
 
     Raises
     ------
     DraftError
-        If a length is none, or the rib does not stretch, or by more than any rib.
+        If a length is none, or the cloth does not stretch, or by more than any rib.
     """
 
     relaxed: float
     stretched: float
+    key: Literal["swatch", "knit"] = "swatch"
 
     def __post_init__(self) -> None:
+        first, second = f"{self.key}_relaxed", f"{self.key}_stretched"
         if not self.relaxed > 0:
             raise DraftError(
-                f"swatch_relaxed must be more than 0, not {format_both(self.relaxed)}: measure it relaxed",
-                about="swatch_relaxed",
+                f"{first} must be more than 0, not {format_both(self.relaxed)}: measure it relaxed", about=first
             )
         if not 1 < self.ratio <= MOST_STRETCH:
             raise DraftError(
                 f"a swatch of {format_both(self.relaxed)} pulled out to {format_both(self.stretched)} stretches"
-                f" {self.ratio:.2f} times; rib stretches more than 1 and at most {MOST_STRETCH:g} times: measure "
-                "again, swatch_relaxed lying flat, swatch_stretched pulled by hand",
-                about="swatch_stretched",
+                f" {self.ratio:.2f} times; {'rib' if self.key == 'swatch' else 'a knit'} stretches more than 1 and at"
+                f" most {MOST_STRETCH:g} times: measure again, {first} lying flat, {second} pulled by hand",
+                about=second,
             )
+
+    @classmethod
+    def given(
+        cls, relaxed: float | None, stretched: float | None, key: Literal["swatch", "knit"] = "swatch"
+    ) -> Swatch | None:
+        """The swatch, if one was measured; DraftError if it makes no sense, or half of it is missing."""
+        if relaxed is None and stretched is None:
+            return None
+        if relaxed is None or stretched is None:
+            given, missing = (f"{key}_stretched", f"{key}_relaxed")[:: 1 if relaxed is None else -1]
+            said = f"{given} is given without {missing}: a stretch ratio needs both lengths of one swatch"
+            raise DraftError(said, about=missing)
+        return cls(relaxed, stretched, key)
 
     @property
     def ratio(self) -> float:

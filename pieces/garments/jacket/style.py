@@ -139,13 +139,7 @@ class JacketStyle(GarmentStyle):
     @property
     def swatch(self) -> Swatch | None:
         """The rib's swatch, if one was measured; DraftError if it makes no sense, or half of it is missing."""
-        if self.swatch_relaxed is None and self.swatch_stretched is None:
-            return None
-        if self.swatch_relaxed is None or self.swatch_stretched is None:
-            given, missing = ("swatch_stretched", "swatch_relaxed")[:: 1 if self.swatch_relaxed is None else -1]
-            said = f"{given} is given without {missing}: a stretch ratio needs both lengths of one swatch"
-            raise DraftError(said, about=missing)
-        return Swatch(self.swatch_relaxed, self.swatch_stretched)
+        return Swatch.given(self.swatch_relaxed, self.swatch_stretched)
 
     @property
     def above_neckline(self) -> float:

@@ -12,7 +12,6 @@ import numpy as np
 
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError
-from pieces.garments.parts.casing import casing_depth
 from pieces.garments.trouser.panel import BACK_CURVE, LegLevels, LegPanel, SideSeam
 from pieces.piece.curve import polyline_length
 from pieces.piece.root import root
@@ -67,6 +66,12 @@ MOST_FLARE = 0.6
 LEAST_CENTRE = 0.25
 """The straight part of the centre back, as a share of the crotch depth, at the least."""
 
+MOST_HEM = 0.4
+"""No hem is deeper than this share of the leg below the crotch."""
+
+LEG_FLARE = 0.3
+"""How far each seam of a leg may lean out, for a millimetre down, at the most."""
+
 MATCHED = 0.05
 """Seams whose lengths differ by less, mm, were solved."""
 
@@ -107,14 +112,14 @@ class TrouserBlock:
         rise_ease = crotch_ease(body.hip) if style.rise_ease is None else style.rise_ease
         crotch = measured_or_usual(body, "crotch_depth") + rise_ease
         hip_line = measured_or_usual(body, "hip_depth")
-        top = casing_depth(style.elastic_width) if style.casing != "grown-on" else 0.0
+        top = style.casing_deep if style.casing != "grown-on" else 0.0
         _check_levels(hip_line, crotch, style)
         wider, full = BACK_WIDER * body.hip, body.hip + style.room
         front_hip, back_hip = full / 4 - wider / 4, full / 4 + wider / 4
         reach = (FRONT_REACH + BACK_REACH) * body.hip
         widened = max(0.0, measured_or_usual(body, "thigh") + THIGH_EASE - full / 2 - reach)
         thigh = full / 2 + reach + widened
-        level = LegLevels(top, hip_line, crotch, None, crotch)
+        level = LegLevels(top, hip_line, crotch, None, crotch, style.turned_up)
         none = SideSeam(0.0, 0.0, 0.0)
         front = LegPanel(level, none, front_hip, FRONT_REACH * body.hip + widened / 2, 0.0, 0.0, 0.0, 0.0)
         lean = (hip_line - top) / hip_line
@@ -122,7 +127,9 @@ class TrouserBlock:
         back = LegPanel(level, none, back_hip, BACK_REACH * body.hip + widened / 2, slant, rise, 0.0, 0.0)
         _check_curve(back, style)
         legs = _Legs(body, style, cls(front, back, rise_ease, widened), thigh)
-        return _with_waist(_with_drop(legs.to_hem(), style), body, style)
+        legged = legs.to_hem()
+        _check_hem(legged, style)
+        return _with_waist(_with_drop(legged, style), body, style)
 
 
 @dataclass(frozen=True)
@@ -199,7 +206,7 @@ def _check_levels(hip: float, crotch: float, style: TrouserStyle) -> None:
             " measure hip_depth and crotch_depth again, or give more rise_ease",
             about="rise_ease" if style.rise_ease is not None else "hip_depth",
         )
-    if casing_depth(style.elastic_width) > hip / 2:
+    if style.casing_deep > hip / 2:
         raise DraftError(
             f"elastic_width of {format_both(style.elastic_width)} reaches to the hip: choose narrower elastic",
             about="elastic_width",
@@ -215,6 +222,26 @@ def _check_curve(back: LegPanel, style: TrouserStyle) -> None:
             f"the crotch reaches {format_both(back.extension)} back, by hip and thigh, too far for a depth of"
             f" {format_both(room)}: measure crotch_depth and thigh again, or give more rise_ease",
             about="crotch_depth",
+        )
+
+
+def _check_hem(block: TrouserBlock, style: TrouserStyle) -> None:
+    """A hem is not deeper than its leg allows, and does not flare too far on it."""
+    front, levels = block.front, block.front.levels
+    room = MOST_HEM * (levels.hem - levels.crotch)
+    if style.turned_up > room:
+        raise DraftError(
+            f"a hem of {format_both(style.turned_up)} is too deep for so short a leg: choose {format_both(room)} or"
+            " less, or a longer leg",
+            about="hem",
+        )
+    wide = front.hip + front.extension + 2 * LEG_FLARE * (levels.hem - levels.crotch)
+    if front.hem > wide:
+        most = block.back.hem + 2 * wide - front.hem
+        raise DraftError(
+            f"hem_width of {format_both(front.hem + block.back.hem)} flares too far for so short a leg: choose"
+            f" {format_both(most)} or less, or a longer leg",
+            about="hem_width",
         )
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pieces.garments.parts.casing import FROM_CENTRE, casing_depth, folded_over
+from pieces.garments.parts.casing import FROM_CENTRE, folded_over
 from pieces.piece.curve import point_along, polyline_length
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch, Piece
@@ -35,7 +35,7 @@ def draft_front(block: TrouserBlock, style: TrouserStyle) -> Piece:
     piece = _draft("front", block.front, style, (0.0,))
     if style.cord == "none" or style.casing != "grown-on":
         return piece
-    return replace(piece, drill_points=((casing_depth(style.elastic_width) / 2, FROM_CENTRE),))
+    return replace(piece, drill_points=((style.casing_deep / 2, FROM_CENTRE),))
 
 
 def draft_back(block: TrouserBlock, style: TrouserStyle) -> Piece:

@@ -33,7 +33,8 @@ LEAST_SLANT = 1e-6
 class LegLevels:
     """How far below the waist the lines of the body lie, mm: the upper edge of the leg, hip, crotch, knee and hem.
 
-    The knee is None where the hem lies above it or near it.
+    The knee is None where the hem lies above it or near it. Then the inseam runs down square to the hem for as far as
+    that is turned up: front and back meet in a level line, and beyond its fold too.
     """
 
     top: float
@@ -41,6 +42,7 @@ class LegLevels:
     crotch: float
     knee: float | None
     hem: float
+    turned_up: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -107,7 +109,8 @@ class LegPanel:
         """From the crotch down to the hem."""
         hem = self._inner(self.levels.hem, self.side.hem, self.hem)
         if self.levels.knee is None:
-            return self._leaning(hem, 0.0).flatten()  # front and back come in square to the hem, which is level there
+            begin = (hem[0] - self.levels.turned_up, hem[1])
+            return flatten([self._leaning(begin, 0.0), Line(begin, hem)] if begin != hem else [self._leaning(hem, 0.0)])
         knee = self._inner(self.levels.knee, self.side.knee, self.knee)
         return flatten([self._leaning(knee, _angle(knee, hem)), Line(knee, hem)])
 

@@ -6,7 +6,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from pieces.errors import DraftError
-from pieces.garments.parts.casing import casing_depth
 from pieces.garments.parts.pocket import BAG_LOWER, BAG_MORE, PATCH_DEPTH, mouth_ends, patch_pocket, side_pocket
 from pieces.piece.curve import Point, point_along, polyline_length
 from pieces.piece.piece import InnerLine, Notch
@@ -40,7 +39,7 @@ def add_pockets(
     """
     if style.pockets == "none":
         return front, back, []
-    begin = (casing_depth(style.elastic_width) if style.casing == "grown-on" else 0.0) + BELOW_CASING
+    begin = (style.casing_deep if style.casing == "grown-on" else 0.0) + BELOW_CASING
     mouth = _mouth(block, body, style, begin)
     if style.pockets == "patch":
         return front, replace(back, inner=(_place(block, mouth, begin),)), patch_pocket(mouth, style.seam)

@@ -8,10 +8,14 @@ from pieces.body.rules import measured_or_usual
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError
 from pieces.garments.garment import ABOVE_NOTHING, option
+from pieces.garments.parts.casing import casing_depth
 from pieces.garments.style import GarmentStyle
+from pieces.piece.ribbing import BandRule, Swatch
 from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from pieces.body.body import Body
 
 Casing = Literal["grown-on", "separate", "rib"]
@@ -19,6 +23,16 @@ Casing = Literal["grown-on", "separate", "rib"]
 
 LEAST_SHARE, MOST_SHARE = 0.6, 1.0
 """Elastic is neither shorter nor longer than these shares of the waist."""
+
+
+JOGGER_EASE: Mapping[str, float] = {"knit": 2 * INCH, "woven": 4 * INCH}
+"""Room round the hip of joggers, by their cloth."""
+
+CUFF_STRETCH, WAIST_STRETCH = 0.5, 0.3
+"""Share of a swatch's stretch that a sewn band uses up where it meets the leg or the waist; the rest is to move in."""
+
+OF_INSIDE_LEG = 1 / 4
+"""The inseam of shorts as a share of the inside leg."""
 
 
 class TrouserStyle(GarmentStyle):
@@ -29,11 +43,13 @@ class TrouserStyle(GarmentStyle):
     )
     inseam: MmOrNone = option(
         None,
-        "finished inside leg seam; by default the inside leg, less what the crotch is lowered and 1 in",
+        "finished inside leg seam, cuff included; by default by the inside leg of the body",
         example="28 in",
         least=ABOVE_NOTHING,
     )
-    ease: MmOrNone = option(None, "room round the hip; by default 3 in", example="3 in", least=0)
+    ease: MmOrNone = option(
+        None, "room round the hip; by default 3 in, of joggers 2 in, or 4 in of woven cloth", example="3 in", least=0
+    )
     rise_ease: MmOrNone = option(
         None, "room between body and crotch; by default 1/2, 3/4 or 1 in by the hip", example="3/4 in", least=0
     )
@@ -78,9 +94,24 @@ class TrouserStyle(GarmentStyle):
         return "grown-on"
 
     @property
+    def casing_deep(self) -> float:
+        """Finished depth of the casing, mm."""
+        return casing_depth(self.elastic_width)
+
+    @property
+    def allowance(self) -> float:
+        """Seam allowance, mm."""
+        return self.seam
+
+    @property
     def room(self) -> float:
         """Ease round the hip, mm."""
-        return 3 * INCH if self.ease is None else self.ease
+        return self.usual_ease if self.ease is None else self.ease
+
+    @property
+    def usual_ease(self) -> float:
+        """Ease round the hip where it is not given, mm."""
+        return 3 * INCH
 
     @property
     def turned_up(self) -> float:
@@ -137,3 +168,86 @@ class ElasticTrouserStyle(HemmedStyle):
     def knee(self) -> float | None:
         """As asked."""
         return self.knee_width
+
+
+class ShortsStyle(HemmedStyle):
+    """How shorts are to be made."""
+
+    def usual_inseam(self, body: Body, rise_ease: float) -> float:
+        """A quarter of the inside leg."""
+        return OF_INSIDE_LEG * measured_or_usual(body, "inside_leg")
+
+
+class JoggerStyle(TrouserStyle):
+    """How joggers are to be made."""
+
+    cloth: Literal["knit", "woven"] = option("knit", "what the shell is: by it goes the usual ease", "choice")
+    knee_width: MmOrNone = option(
+        None, "leg round at the knee; by default 0.8 of the leg at the crotch", example="20 in", least=ABOVE_NOTHING
+    )
+    waistband: Literal["grown-on", "separate", "rib"] = option(
+        "grown-on", "casing of the elastic: folded over, a strip sewn on, or a band of rib", "choice"
+    )
+    rib_depth: Mm = option(2.5 * INCH, "finished depth of the cuffs", example="2 1/2 in", least=ABOVE_NOTHING)
+    band_rule: Literal["share", "stretch"] = option(
+        "share", "length of rib bands: a share of the opening, or by the stretch of a swatch", "choice"
+    )
+    cuff_share: float = option(0.7, "share rule: cuff as a share of the leg's end", "share", example="0.7")
+    waistband_share: float = option(
+        0.9, "share rule: rib waistband as a share of the waist of the cloth", "share", example="0.9"
+    )
+    swatch_relaxed: MmOrNone = option(None, "a swatch of the rib, measured across as it lies", example="4 in")
+    swatch_stretched: MmOrNone = option(None, "the same swatch, pulled out by hand", example="6 in")
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        if self.band_rule == "stretch" and self.swatch is None:
+            said = "band_rule 'stretch' needs a swatch: add swatch_relaxed and swatch_stretched"
+            raise DraftError(said, about="band_rule")
+
+    @property
+    def swatch(self) -> Swatch | None:
+        """The rib's swatch, if one was measured; DraftError if it makes no sense, or half of it is missing."""
+        return Swatch.given(self.swatch_relaxed, self.swatch_stretched)
+
+    @property
+    def casing(self) -> Casing:
+        """As asked."""
+        return self.waistband
+
+    @property
+    def usual_ease(self) -> float:
+        """By the cloth."""
+        return JOGGER_EASE[self.cloth]
+
+    @property
+    def below_leg(self) -> float:
+        """The cuff."""
+        return self.rib_depth
+
+    @property
+    def knee(self) -> float | None:
+        """As asked."""
+        return self.knee_width
+
+    @property
+    def hem_share(self) -> float:
+        """Narrow enough for a cuff."""
+        return 0.5
+
+    def usual_inseam(self, body: Body, rise_ease: float) -> float:
+        """To the ankle."""
+        return measured_or_usual(body, "inside_leg") - rise_ease - 2 * INCH
+
+    def cuff_rule(self) -> BandRule:
+        """How a cuff is cut."""
+        return self._rule(self.cuff_share, CUFF_STRETCH)
+
+    def waistband_rule(self) -> BandRule:
+        """How a rib waistband is cut."""
+        return self._rule(self.waistband_share, WAIST_STRETCH)
+
+    def _rule(self, share: float, used: float) -> BandRule:
+        if self.swatch is None or self.band_rule == "share":
+            return BandRule("share", share)
+        return BandRule("stretch", 1 + used * (self.swatch.ratio - 1), 2 * self.allowance)

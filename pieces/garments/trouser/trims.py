@@ -43,6 +43,10 @@ def _sewn(drafted: PieceSet, style: TrouserStyle) -> Iterator[Sewn]:
         yield Sewn("casing, stitched down", measures["waist_opening"], layers=3, stitches=("lockstitch",))
     if style.turned_up:
         yield Sewn("hems", 2 * measures["hem_round"], layers=3, stitches=("lockstitch",))
+    else:
+        yield Sewn("cuffs", 2 * measures["hem_round"], layers=3)
+    if style.casing == "rib":
+        yield Sewn("waistband", measures["waist_opening"], layers=3)
     for piece in drafted:
         if piece.name == "patch pocket":
             around = sum(edge.length for edge in piece.edges)

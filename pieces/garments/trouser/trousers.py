@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError, OutlineError
-from pieces.garments.parts.casing import FROM_CENTRE, casing_depth, casing_strip, cord_caution, folded_over
+from pieces.garments.parts.casing import FROM_CENTRE, casing_strip, cord_caution, folded_over
 from pieces.garments.trouser.block import foot_girth
 from pieces.garments.trouser.finished import crotch_length, finished_sizes, fit_notes, thigh_round
 from pieces.garments.trouser.leg import draft_back, draft_front
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from pieces.body.body import Body
     from pieces.garments.trouser.block import TrouserBlock
     from pieces.garments.trouser.style import TrouserStyle
+    from pieces.piece.finished import Finished
     from pieces.piece.piece import Piece
 
 MEASUREMENTS = ("waist", "hip", "crotch_depth", "hip_depth", "inside_leg", "thigh")
@@ -33,9 +34,6 @@ SEAMS = (
 )
 ON_WAIST = Seam("waistband", (("waistband", "edge"),), (("front", "waist"), ("back", "waist")))
 
-MOST_HEM = 0.4
-"""No hem is deeper than this share of the leg below the crotch: it is turned up on to it."""
-
 
 @dataclass(frozen=True)
 class RibBands:
@@ -45,6 +43,7 @@ class RibBands:
     seams: tuple[Seam, ...] = ()
     measures: dict[str, float] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
+    sizes: tuple[Finished, ...] = ()
 
 
 NO_BANDS = RibBands()
@@ -60,19 +59,21 @@ def draft_trousers(
     DraftError
         If measurements and options do not go together.
     """
-    _check_hem(block, body, style)
+    _check_foot(block, body)
     try:
         front, back = draft_front(block, style), draft_back(block, style)
         front, back, pockets = add_pockets(front, back, block, body, style)
         strips = _strips(block, style)
         seams = (*SEAMS, *((ON_WAIST,) if strips else ()), *bands.seams)
-        sizes = tuple(finished_sizes(block, body, style))
+        sizes = (*finished_sizes(block, body, style), *bands.sizes)
         notes = (*bands.notes, *_notes(block, body, style), *fit_notes(list(sizes), block, body, style))
         pieces = (front, back, *pockets, *strips, *bands.pieces)
         drafted = PieceSet(name, pieces, seams, _measures(block, body, style) | bands.measures, notes, sizes)
         drafted.check()
     except OutlineError as error:
-        raise DraftError(f"these measurements and options do not make {name} together: {error}") from error
+        raise DraftError(
+            f"these measurements and options do not make {name} together: {error}", about="seam"
+        ) from error
     return drafted
 
 
@@ -80,27 +81,20 @@ def _strips(block: TrouserBlock, style: TrouserStyle) -> list[Piece]:
     """The casing as strips of its own, where it is asked for; with the hole that a cord comes out of."""
     if style.casing != "separate":
         return []
-    depth, side = casing_depth(style.elastic_width), polyline_length(block.front.waist_line())
+    depth, side = style.casing_deep, polyline_length(block.front.waist_line())
     strip = casing_strip(block.waist / 2, depth, style.seam, side)
     hole = ((FROM_CENTRE, depth / 2),) if style.cord == "cord" else ()
     return [replace(strip, drill_points=hole)]
 
 
-def _check_hem(block: TrouserBlock, body: Body, style: TrouserStyle) -> None:
-    """The hem must pass the foot, and not be deeper than the leg is long."""
+def _check_foot(block: TrouserBlock, body: Body) -> None:
+    """The leg must pass the foot."""
     hem, foot = block.front.hem + block.back.hem, foot_girth(body)
     if hem < foot or block.front.hem <= INCH:
         raise DraftError(
             f"a leg of {format_both(hem)} round at the hem does not pass the foot, about {format_both(foot)} round heel"
             " and instep: give more hem_width",
             about="hem_width",
-        )
-    room = MOST_HEM * (block.back.levels.hem - block.back.levels.crotch - max(block.back.drop, 0.0))
-    if style.turned_up > room:
-        raise DraftError(
-            f"a hem of {format_both(style.turned_up)} is too deep for so short a leg: choose"
-            f" {format_both(max(room, 0.0))} or less, or a longer leg",
-            about="hem",
         )
 
 
@@ -110,8 +104,8 @@ def _measures(block: TrouserBlock, body: Body, style: TrouserStyle) -> dict[str,
     return {
         "waist_opening": block.waist,
         "waist_elastic": style.elastic_share * measured_or_usual(body, "waist"),
-        "casing_depth": casing_depth(style.elastic_width),
-        "casing_cut": folded_over(style.elastic_width) if grown else 2 * casing_depth(style.elastic_width),
+        "casing_depth": style.casing_deep,
+        "casing_cut": folded_over(style.elastic_width) if grown else 2 * style.casing_deep,
         "hip_width": block.hip,
         "crotch_depth_with_ease": front.levels.crotch,
         "crotch_length": crotch_length(block),
