@@ -27,6 +27,7 @@ def trouser_steps(drafted: PieceSet, style: TrouserStyle) -> tuple[SewingStep, .
         "hem": format_both(style.turned_up),
         "elastic": format_both(drafted.measures["waist_elastic"]),
         "cord": table["cord-in"][style.cord],
+        "holes": table["holes"][style.casing],
         "pocket": table["pocket-in-side"][style.pockets],
     }
     return tuple(steps_by("trousers", every, **words))
