@@ -10,11 +10,14 @@ import shapely
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
+from nesting import Fabric, lay_pieces, solve
+from nesting.search.stop import MaxIterations
 from pieces import GARMENTS, Body, PieceSet
 from pieces.body.ranges import usual_range
 from pieces.body.rules import measured_or_usual
 from pieces.body.sizes import TABLES, find_table
 from pieces.errors import DraftError
+from pieces.length import mm
 from pieces.piece.pieces import walk
 from tests.make.lengths import in_mm
 
@@ -24,6 +27,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    from nesting.cloth.spread import Spread
     from pieces.body.ranges import Wearer
     from pieces.garments.garment import Garment
     from pieces.piece.piece import Piece
@@ -191,3 +195,23 @@ def test_waist_that_does_not_pass() -> None:
     with pytest.raises(DraftError, match=r"waist_width of 35 in .*does not pass over the hip of 37 1/8 in") as raised:
         garment.draft(body, garment.style(waist_width="35 in"))
     assert raised.value.about == "waist_width"
+
+
+@pytest.mark.parametrize(("name", "asked"), [("elastic-trousers", {}), ("shorts", {"inseam": 10 * INCH})])
+def test_yardage(name: str, asked: dict[str, Any]) -> None:
+    """On 45 in a first layout takes twice the length and 1/4 m, less up to 15 %: a rule of sewers, read on the web.
+
+    A shop's table of yardage, copied on the web, has 3 1/4 yd of 35 in and 2 5/8 yd of 50 in for trousers, 2 1/2 and
+    1 7/8 yd for shorts: no more than that is needed, as tables are generous, and no less than half.
+    """
+    garment = GARMENTS[name]
+    pieces = garment.draft(find_table("women").body("92"), garment.style(**in_mm(asked)))
+
+    def taken(width: float, spread: Spread) -> float:
+        cloth = Fabric("cloth", width=mm(width * INCH), selvedge="1/2 in")
+        return solve(lay_pieces(pieces.of("shell"), cloth, spread), MaxIterations(0)).marker.length
+
+    rule = 2 * (pieces.measures["side_length"]) + 250
+    assert 0.85 * rule <= taken(45, "open") <= rule
+    for width, yards in {"elastic-trousers": ((35, 3.25), (50, 2.625)), "shorts": ((35, 2.5), (50, 1.875))}[name]:
+        assert 0.5 * yards <= taken(width, "folded") / (36 * INCH) <= yards
