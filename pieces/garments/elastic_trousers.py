@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.garments.garment import Garment
-from pieces.garments.trouser.block import TrouserBlock
+from pieces.garments.trouser.measured import block_for
 from pieces.garments.trouser.sewing import trouser_steps
 from pieces.garments.trouser.style import ElasticTrouserStyle
 from pieces.garments.trouser.trims import trouser_trims
@@ -23,7 +23,7 @@ SKETCH = (
 
 def draft(body: Body, style: ElasticTrouserStyle) -> PieceSet:
     """The pieces of elastic trousers; DraftError where measurements and options do not go together."""
-    return draft_trousers("elastic-trousers", TrouserBlock.of(body, style), body, style)
+    return draft_trousers("elastic-trousers", block_for(body, style), body, style)
 
 
 ELASTIC_TROUSERS = Garment(

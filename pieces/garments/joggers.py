@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.garments.garment import Garment
-from pieces.garments.trouser.block import TrouserBlock
+from pieces.garments.trouser.measured import block_for
 from pieces.garments.trouser.rib import rib_bands
 from pieces.garments.trouser.sewing import trouser_steps
 from pieces.garments.trouser.style import JoggerStyle
@@ -26,7 +26,7 @@ SKETCH = (
 
 def draft(body: Body, style: JoggerStyle) -> PieceSet:
     """The pieces of joggers; DraftError where measurements and options do not go together."""
-    block = TrouserBlock.of(body, style)
+    block = block_for(body, style)
     return draft_trousers("joggers", block, body, style, rib_bands(block, body, style))
 
 

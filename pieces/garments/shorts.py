@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.garments.garment import Garment
-from pieces.garments.trouser.block import TrouserBlock
+from pieces.garments.trouser.measured import block_for
 from pieces.garments.trouser.sewing import trouser_steps
 from pieces.garments.trouser.style import ShortsStyle
 from pieces.garments.trouser.trims import trouser_trims
@@ -23,7 +23,7 @@ SKETCH = (
 
 def draft(body: Body, style: ShortsStyle) -> PieceSet:
     """The pieces of shorts; DraftError where measurements and options do not go together."""
-    return draft_trousers("shorts", TrouserBlock.of(body, style), body, style)
+    return draft_trousers("shorts", block_for(body, style), body, style)
 
 
 SHORTS = Garment(

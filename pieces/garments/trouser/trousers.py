@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from pieces.body.corrections import Corrections
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError, OutlineError
 from pieces.garments.parts.casing import FROM_CENTRE, casing_strip, cord_caution, folded_over
@@ -12,9 +13,10 @@ from pieces.garments.trouser.block import foot_girth
 from pieces.garments.trouser.finished import crotch_length, finished_sizes, fit_notes, thigh_round
 from pieces.garments.trouser.leg import draft_back, draft_front
 from pieces.garments.trouser.pockets import add_pockets
+from pieces.length import mm
 from pieces.piece.curve import polyline_length
 from pieces.piece.pieces import PieceSet, Seam
-from pieces.units import INCH, format_both
+from pieces.units import format_both
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -59,7 +61,6 @@ def draft_trousers(
     DraftError
         If measurements and options do not go together.
     """
-    _check_foot(block, body)
     try:
         front, back = draft_front(block, style), draft_back(block, style)
         front, back, pockets = add_pockets(front, back, block, body, style)
@@ -85,17 +86,6 @@ def _strips(block: TrouserBlock, style: TrouserStyle) -> list[Piece]:
     strip = casing_strip(block.waist / 2, depth, style.seam, side)
     hole = ((FROM_CENTRE, depth / 2),) if style.cord == "cord" else ()
     return [replace(strip, drill_points=hole)]
-
-
-def _check_foot(block: TrouserBlock, body: Body) -> None:
-    """The leg must pass the foot."""
-    hem, foot = block.front.hem + block.back.hem, foot_girth(body)
-    if hem < foot or block.front.hem <= INCH:
-        raise DraftError(
-            f"a leg of {format_both(hem)} round at the hem does not pass the foot, about {format_both(foot)} round heel"
-            " and instep: give more hem_width",
-            about="hem_width",
-        )
 
 
 def _measures(block: TrouserBlock, body: Body, style: TrouserStyle) -> dict[str, float]:
@@ -125,9 +115,27 @@ def _notes(block: TrouserBlock, body: Body, style: TrouserStyle) -> Iterator[str
     """What was taken by rule, what changes nothing, and what to mind."""
     elastic = format_both(style.elastic_share * measured_or_usual(body, "waist"))
     yield f"elastic: {elastic} as it lies, {style.elastic_share:g} of the waist, and what is overlapped at its join"
+    yield from _by_rule(body)
+    yield from _tried_on(body)
     if style.cord == "cord":
         yield from cord_caution(body.wearer)
     if style.pockets == "none" and style.pocket_mouth is not None:
         yield "pocket_mouth: no pockets are asked for, so it changes nothing"
     if style.knee is not None and block.front.levels.knee is None:
         yield "knee_width: the leg ends above the knee or near it, so it changes nothing"
+
+
+def _by_rule(body: Body) -> Iterator[str]:
+    """Measurements that were not taken."""
+    missing = [name for name in MEASUREMENTS if getattr(body, name) is None]
+    if missing:
+        taken = (f"{name.replace('_', ' ')} {format_both(measured_or_usual(body, name))}" for name in missing)
+        yield f"by rule, since not measured: {', '.join(taken)}"
+
+
+def _tried_on(body: Body) -> Iterator[str]:
+    """What a try-on has changed, and what it changes nothing of here."""
+    tried = body.tried_on
+    used = set(Corrections(length=mm(tried.length), ease=mm(tried.ease)).words())
+    for words in tried.words():
+        yield f"try-on: {words}" if words in used else f"try-on: {words}: changes nothing here"

@@ -10,8 +10,9 @@ import pytest
 import shapely
 
 from pieces import GARMENTS, Body, PieceSet
+from pieces.body.corrections import corrections_of
 from pieces.errors import DraftError
-from pieces.garments.trouser.block import crotch_ease
+from pieces.garments.trouser.measured import crotch_ease
 from pieces.length import mm
 from tests.make.lengths import in_mm
 
@@ -101,6 +102,8 @@ def test_large_thigh() -> None:
     [
         ({"inseam": 28, "length": 40}, "^length of 40 in .* both say where the hem lies", "length"),
         ({"inseam": 1}, "^inseam: leaves a leg of 1 in", "inseam"),
+        ({"knee_width": 11}, "^knee_width of 11 in .* does not pass the foot", "knee_width"),
+        ({"hem_width": 60, "inseam": 8}, "^hem_width of 60 in .* flares too far", "hem_width"),
         ({"hem_width": 11}, "does not pass the foot, about 12 1/4 in", "hem_width"),
         ({"inseam": 3, "hem": 2}, "^a hem of 2 in .* too deep", "hem"),
         ({"elastic_share": 0.5 / INCH}, "^elastic_share must be 0.6 to 1", "elastic_share"),
@@ -140,3 +143,19 @@ def test_cord_holes() -> None:
         ((x, y),) = pieces[piece].drill_points
         assert np.allclose(sorted((x, y)), [0.625 * INCH, 0.75 * INCH])
         assert sum(len(other.drill_points) for other in pieces) == 1
+
+
+def test_try_on() -> None:
+    """Longer and wider by what a try-on has shown; what changes nothing is said."""
+    tried = corrections_of({"longer": 20.0, "narrower": 10.0, "sleeve_longer": 5.0})
+    pieces, before = drafted(replace(BODY, tried_on=tried)), drafted()
+    assert pieces.measures["inseam_length"] == pytest.approx(before.measures["inseam_length"] + 20, abs=0.1)
+    assert pieces.measures["hip_width"] == pytest.approx(before.measures["hip_width"] - 10)
+    said = [note for note in pieces.notes if note.startswith("try-on")]
+    assert [note.endswith("changes nothing here") for note in said] == [False, True, False]
+
+
+def test_by_rule() -> None:
+    """A thigh that was not measured is told: 0.6 of the hip."""
+    assert "by rule, since not measured: thigh 24 in (610 mm)" in drafted(replace(BODY, thigh=None)).notes
+    assert not any(note.startswith("by rule") for note in drafted().notes)
