@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from pieces.garments.circle_skirt import CIRCLE_SKIRT
 from pieces.garments.garment import Garment
+from pieces.garments.gored_skirt import GORED_SKIRT
 from pieces.garments.jacket.style import JacketStyle
 from pieces.garments.rib_jacket import RIB_JACKET
 
-GARMENTS: dict[str, Garment] = {garment.name: garment for garment in (RIB_JACKET, CIRCLE_SKIRT)}
+GARMENTS: dict[str, Garment] = {garment.name: garment for garment in (RIB_JACKET, CIRCLE_SKIRT, GORED_SKIRT)}
 
 __all__ = ["GARMENTS", "Garment", "JacketStyle"]

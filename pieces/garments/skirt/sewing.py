@@ -28,13 +28,13 @@ def skirt_steps(drafted: PieceSet, style: SkirtStyle) -> tuple[SewingStep, ...]:
 
 def _planned(drafted: PieceSet, shell: tuple[str, ...]) -> Iterator[Planned]:
     yield "interfacing", (), tuple(piece.name for piece in drafted.of("interfacing"))
-    yield "panels", edges_of_seams(drafted, "panels"), ()
+    yield "panels", edges_of_seams(drafted, "panels", "front gore"), ()
     yield "centre-back", edges_of_seams(drafted, "centre back"), ()
     yield "zip", (), shell
     yield "band-layers", edges_of_seams(drafted, "upper edge of the waistband"), ()
     yield "waistband", edges_of_seams(drafted, "waist"), ()
     yield "hook", (), named(drafted, "waistband")
-    yield "hang", (), shell
+    yield "hang", (), shell * (drafted.garment == "circle-skirt")
     yield "hem", tuple(edge for name in shell for edge in _edges(drafted, name, "hem")), ()
 
 

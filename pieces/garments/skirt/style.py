@@ -45,6 +45,11 @@ def ease_option() -> Any:
     return option(INCH, "room round the waist", example="1 in", least=0)
 
 
+def hip_ease_option() -> Any:
+    """Room round the hip: 2 in more than the measure (School Sewing, foundation skirt)."""
+    return option(2 * INCH, "room round the hip", example="2 in", least=0)
+
+
 def seam_option() -> Any:
     """The seam allowance."""
     return option(INCH / 2, "seam allowance", example="1/2 in", least=ABOVE_NOTHING)
