@@ -7,7 +7,16 @@ from pieces.garments.garment import Garment
 from pieces.garments.gored_skirt import GORED_SKIRT
 from pieces.garments.jacket.style import JacketStyle
 from pieces.garments.rib_jacket import RIB_JACKET
+from pieces.garments.straight_skirt import STRAIGHT_SKIRT
 
-GARMENTS: dict[str, Garment] = {garment.name: garment for garment in (RIB_JACKET, CIRCLE_SKIRT, GORED_SKIRT)}
+GARMENTS: dict[str, Garment] = {
+    garment.name: garment
+    for garment in (
+        RIB_JACKET,
+        CIRCLE_SKIRT,
+        GORED_SKIRT,
+        STRAIGHT_SKIRT,
+    )
+}
 
 __all__ = ["GARMENTS", "Garment", "JacketStyle"]

@@ -27,13 +27,24 @@ def skirt_steps(drafted: PieceSet, style: SkirtStyle) -> tuple[SewingStep, ...]:
 
 
 def _planned(drafted: PieceSet, shell: tuple[str, ...]) -> Iterator[Planned]:
+    darted = tuple(piece.name for piece in drafted if any(notch.name == "dart" for notch in piece.notches))
     yield "interfacing", (), tuple(piece.name for piece in drafted.of("interfacing"))
+    yield "darts", (), darted
+    yield "pockets", (), (*shell, *named(drafted, "pocket bag")) if named(drafted, "pocket bag") else ()
     yield "panels", edges_of_seams(drafted, "panels", "front gore"), ()
     yield "centre-back", edges_of_seams(drafted, "centre back"), ()
+    yield "sides", edges_of_seams(drafted, "sides"), ()
     yield "zip", (), shell
+    yield "vent", edges_of_seams(drafted, "vent"), ()
+    yield "lining", edges_of_seams(drafted, "lining sides", "lining centre back"), ()
     yield "band-layers", edges_of_seams(drafted, "upper edge of the waistband"), ()
-    yield "waistband", edges_of_seams(drafted, "waist"), ()
-    yield "hook", (), named(drafted, "waistband")
+    at_waist = edges_of_seams(drafted, "front lining at the waist", "back lining at the waist")
+    banded = edges_of_seams(drafted, "waist")
+    yield "waistband", banded + tuple(edge for edge in at_waist if banded and edge not in banded), ()
+    yield "facing-sides", edges_of_seams(drafted, "facing sides"), ()
+    faced = edges_of_seams(drafted, "front waist", "back waist")
+    yield "facing", faced + tuple(edge for edge in at_waist if faced and edge not in faced), ()
+    yield "hook", (), named(drafted, "waistband") or named(drafted, "back facing")
     yield "hang", (), shell * (drafted.garment == "circle-skirt")
     yield "hem", tuple(edge for name in shell for edge in _edges(drafted, name, "hem")), ()
 

@@ -66,6 +66,18 @@ def zip_option(default: ZipAt) -> Any:
     return option(default, "which seam has the zip: centre back, or left side", "choice")
 
 
+def pockets_option() -> Any:
+    """Whether it has pockets."""
+    return option("none", "two pockets in the side seams", "choice")
+
+
+def pocket_mouth_option() -> Any:
+    """The mouth of a pocket."""
+    return option(
+        None, "finished mouth of a pocket; by default by the hip, 6 in at 39", example="6 in", least=ABOVE_NOTHING
+    )
+
+
 def interfacing_option() -> Any:
     """Whether interfacing is cut."""
     return option("none", "pieces of interfacing for the waist", "choice")
