@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pieces.garments.circle_skirt import CIRCLE_SKIRT
 from pieces.garments.garment import Garment
+from pieces.garments.gathered_skirt import GATHERED_SKIRT
 from pieces.garments.gored_skirt import GORED_SKIRT
 from pieces.garments.jacket.style import JacketStyle
 from pieces.garments.rib_jacket import RIB_JACKET
@@ -16,6 +17,7 @@ GARMENTS: dict[str, Garment] = {
         CIRCLE_SKIRT,
         GORED_SKIRT,
         STRAIGHT_SKIRT,
+        GATHERED_SKIRT,
     )
 }
 

@@ -32,15 +32,22 @@ def _planned(drafted: PieceSet, shell: tuple[str, ...]) -> Iterator[Planned]:
     yield "darts", (), darted
     yield "pockets", (), (*shell, *named(drafted, "pocket bag")) if named(drafted, "pocket bag") else ()
     yield "panels", edges_of_seams(drafted, "panels", "front gore"), ()
+    tiers = [seam.name for seam in drafted.seams if seam.name.startswith("tier ")]
+    yield "panels", edges_of_seams(drafted, *(name for name in tiers if name.endswith("panels"))), ()
+    yield "tiers", edges_of_seams(drafted, *(name for name in tiers if name.endswith("gathers"))), ()
     yield "centre-back", edges_of_seams(drafted, "centre back"), ()
     yield "sides", edges_of_seams(drafted, "sides"), ()
-    yield "zip", (), shell
+    yield "zip", (), _top(drafted) if "zip_opening" in drafted.measures else ()
     yield "vent", edges_of_seams(drafted, "vent"), ()
     yield "lining", edges_of_seams(drafted, "lining sides", "lining centre back"), ()
     yield "band-layers", edges_of_seams(drafted, "upper edge of the waistband"), ()
     at_waist = edges_of_seams(drafted, "front lining at the waist", "back lining at the waist")
     banded = edges_of_seams(drafted, "waist")
+    gathered = "top_round" in drafted.measures and bool(banded)
+    yield "gathers", (), _top(drafted) if gathered else ()
     yield "waistband", banded + tuple(edge for edge in at_waist if banded and edge not in banded), ()
+    if "waist_elastic" in drafted.measures:
+        yield "casing", tuple((name, "waist") for name in _top(drafted)), ()
     yield "facing-sides", edges_of_seams(drafted, "facing sides"), ()
     faced = edges_of_seams(drafted, "front waist", "back waist")
     yield "facing", faced + tuple(edge for edge in at_waist if faced and edge not in faced), ()
@@ -51,3 +58,13 @@ def _planned(drafted: PieceSet, shell: tuple[str, ...]) -> Iterator[Planned]:
 
 def _edges(drafted: PieceSet, piece: str, edge: str) -> Edges:
     return tuple((piece, each.name) for each in drafted[piece].edges if each.name == edge)
+
+
+def _top(drafted: PieceSet) -> tuple[str, ...]:
+    """The pieces of the shell that reach the waist."""
+    return tuple(
+        piece.name
+        for piece in drafted.of("shell")
+        if piece.name != "waistband" and not piece.name.endswith("facing")
+        if any(edge.name.startswith("waist") for edge in piece.edges)
+    )

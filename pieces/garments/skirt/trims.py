@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pieces.garments.parts.casing import elastic_for_waist
 from pieces.trims.sewn import Sewn, sewn_seams
 from pieces.trims.stock import thread_for, zip_for
 from pieces.trims.trim import TrimNeeded
@@ -30,11 +31,16 @@ def _closure(drafted: PieceSet, style: SkirtStyle) -> Iterator[TrimNeeded]:
         is_behind = style.zip == "back" or any(seam.name == "centre back" for seam in drafted.seams)
         yield zip_for(opening, ("centre back" if is_behind else "side",), "zip")
         yield TrimNeeded("hook and eye", ("waist",), count=1)
+    elastic = drafted.measures.get("waist_elastic")
+    if elastic is not None:
+        yield elastic_for_waist(elastic, style.waistband_depth)
 
 
 def _sewn(drafted: PieceSet) -> Iterator[Sewn]:
     """The seams of the pieces, then the hem."""
     yield from sewn_seams(drafted)
+    if "waist_elastic" in drafted.measures:
+        yield Sewn("casing", drafted.measures["top_round"], stitches=("lockstitch",))
     yield Sewn("hem", drafted.measures["hem_round"], stitches=("lockstitch",))
 
 

@@ -57,6 +57,11 @@ def zip_opening(body: Body, style: SkirtStyle) -> float:
     return opening
 
 
+def zip_past_hip(body: Body, waist: float) -> float:
+    """How long a zip in a full skirt is, mm: so that the waist passes the hip, and 4 in at the least."""
+    return zip_for((body.hip + INCH - waist) / 2, (), "zip").sold
+
+
 def zip_along(seam: Floats, opening: float) -> tuple[Notch, ...]:
     """The notch where a zip ends, on a sew line from the waist down."""
     return (Notch(ZIP_END, point_along(seam, opening)),)
@@ -68,10 +73,12 @@ def banded(
     make: BandMake,
     sewn_to: tuple[tuple[str, str], ...],
     places: Iterable[tuple[str, float]],
+    *,
+    ease: float = 0.0,
 ) -> Waist:
-    """A waistband that closes with a hook, sewn to edges; its places as of `waistband`."""
+    """A waistband that closes with a hook, sewn to edges; its places as of `waistband`, the ease as of `Seam`."""
     band = waistband(waist, style.waistband_depth, style.seam, make, places, underlap=UNDERLAP)
-    seams = [Seam("waist", (("waistband", "waist"),), sewn_to)]
+    seams = [Seam("waist", (("waistband", "waist"),), sewn_to, ease)]
     if make == "two-layer":
         upper = (("waistband", "upper edge"),)
         seams.append(Seam("upper edge of the waistband", upper, upper))
