@@ -7,6 +7,7 @@ from pieces.garments.garment import Garment
 from pieces.garments.gathered_skirt import GATHERED_SKIRT
 from pieces.garments.gored_skirt import GORED_SKIRT
 from pieces.garments.jacket.style import JacketStyle
+from pieces.garments.pleated_skirt import PLEATED_SKIRT
 from pieces.garments.rib_jacket import RIB_JACKET
 from pieces.garments.straight_skirt import STRAIGHT_SKIRT
 
@@ -18,6 +19,7 @@ GARMENTS: dict[str, Garment] = {
         GORED_SKIRT,
         STRAIGHT_SKIRT,
         GATHERED_SKIRT,
+        PLEATED_SKIRT,
     )
 }
 

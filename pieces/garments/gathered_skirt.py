@@ -20,6 +20,7 @@ from pieces.garments.skirt.rectangle import rectangle
 from pieces.garments.skirt.sewing import skirt_steps
 from pieces.garments.skirt.style import (
     ZipAt,
+    cloth_width_option,
     ease_option,
     finished_waist,
     interfacing_option,
@@ -63,7 +64,7 @@ class GatheredSkirtStyle(GarmentStyle):
     panels: Literal["by cloth", "1", "2", "3", "4", "6", "8"] = option(
         "by cloth", "in how many panels each tier is cut, or as many as the cloth asks", "choice"
     )
-    cloth_width: Mm = option(45 * INCH, "by cloth: its width between the selvedges", example="45 in", least=10 * INCH)
+    cloth_width: Mm = cloth_width_option()
     ease: Mm = ease_option()
     seam: Mm = seam_option()
     hem: Mm = option(1.5 * INCH, "turned up at the hem", example="1 1/2 in", least=0)

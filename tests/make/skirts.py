@@ -64,7 +64,7 @@ def is_sound(garment: Garment, drafted: PieceSet, style: Any) -> None:
 
 def _opposite(drafted: PieceSet, seam: Seam) -> None:
     """Notches of a seam of two single edges lie as far along the one as along the other, from one end or from both."""
-    if len(seam.first) > 1 or len(seam.second) > 1:
+    if len(seam.first) > 1 or len(seam.second) > 1 or ("pleat_fold" in drafted.measures and seam.name == "waist"):
         return
     (first, long), (second, other) = (
         (notches_along(drafted, *run[0]), drafted[run[0][0]].edge(run[0][1]).length)

@@ -22,7 +22,8 @@ def skirt_steps(drafted: PieceSet, style: SkirtStyle) -> tuple[SewingStep, ...]:
     """The steps of a skirt, in their order; what it has not is left out."""
     shell = tuple(piece.name for piece in drafted.of("shell") if _edges(drafted, piece.name, "hem"))
     make = getattr(style, "waistband", "folded")
-    words = {"fold": sewing_table("skirt")["fold"].get(make, "")}
+    table = sewing_table("skirt")
+    words = {"fold": table["fold"].get(make, ""), "pleat": table["pleat"].get(getattr(style, "pleat", ""), "")}
     return tuple(steps_by("skirt", _planned(drafted, shell), **words))
 
 
@@ -35,6 +36,13 @@ def _planned(drafted: PieceSet, shell: tuple[str, ...]) -> Iterator[Planned]:
     tiers = [seam.name for seam in drafted.seams if seam.name.startswith("tier ")]
     yield "panels", edges_of_seams(drafted, *(name for name in tiers if name.endswith("panels"))), ()
     yield "tiers", edges_of_seams(drafted, *(name for name in tiers if name.endswith("gathers"))), ()
+    hem, is_pleated = (
+        tuple(edge for name in shell for edge in _edges(drafted, name, "hem")),
+        "pleat_fold" in drafted.measures,
+    )
+    if is_pleated:
+        yield "hem", hem, ()
+        yield "pleats", (), shell
     yield "centre-back", edges_of_seams(drafted, "centre back"), ()
     yield "sides", edges_of_seams(drafted, "sides"), ()
     yield "zip", (), _top(drafted) if "zip_opening" in drafted.measures else ()
@@ -53,7 +61,7 @@ def _planned(drafted: PieceSet, shell: tuple[str, ...]) -> Iterator[Planned]:
     yield "facing", faced + tuple(edge for edge in at_waist if faced and edge not in faced), ()
     yield "hook", (), named(drafted, "waistband") or named(drafted, "back facing")
     yield "hang", (), shell * (drafted.garment == "circle-skirt")
-    yield "hem", tuple(edge for name in shell for edge in _edges(drafted, name, "hem")), ()
+    yield "hem", () if is_pleated else hem, ()
 
 
 def _edges(drafted: PieceSet, piece: str, edge: str) -> Edges:

@@ -66,6 +66,12 @@ def zip_option(default: ZipAt) -> Any:
     return option(default, "which seam has the zip: centre back, or left side", "choice")
 
 
+def cloth_width_option() -> Any:
+    """The width of the cloth that panels are counted for."""
+    said = "by cloth: its width between the selvedges"
+    return option(45 * INCH, said, example="45 in", least=10 * INCH)
+
+
 def pockets_option() -> Any:
     """Whether it has pockets."""
     return option("none", "two pockets in the side seams", "choice")
