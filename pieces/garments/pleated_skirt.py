@@ -190,7 +190,7 @@ def even_pleats(girth: float, style: PleatedSkirtStyle) -> Pleats:
     """Pleats that fit a girth, mm, as near as can be to the spacing asked for, and as full.
 
     The number is whole in each panel. At the centre front lies the middle of a box, or two folds of inverted pleats
-    meet, as far as that takes no other spacing than asked for.
+    meet, where that takes about the spacing asked for, and at most one panel more.
 
     Raises
     ------
@@ -202,20 +202,30 @@ def even_pleats(girth: float, style: PleatedSkirtStyle) -> Pleats:
     share = share if style.fold is None else style.fold / style.spacing
     most = style.cloth_width - 2 * style.seam if style.panels == "by cloth" else float("inf")
     counts = range(1, MOST_PANELS + 1) if style.panels == "by cloth" else (int(style.panels),)
-    for only_centred, off in ((True, NEAR), (False, NEAR), (False, 1.0)):
-        for panels in counts:
-            each = max(1, floor(girth / style.spacing / panels + 0.5))
-            for number in sorted(range(max(1, each - 3), each + 4), key=lambda n: abs(n - each)):
-                spacing = girth / (number * panels)
-                found = Pleats(number * panels, panels, spacing, share * spacing, folds)
-                is_near = found.count > 1 and abs(spacing / style.spacing - 1) <= off
-                if is_near and found.panel <= most and (is_centred(found, style) or not only_centred):
-                    return found
+    for off in (NEAR, 1.0):
+        found = [
+            pleats
+            for panels in counts
+            for pleats in _in_panels(girth, panels, style.spacing, share, folds)
+            if pleats.panel <= most and abs(pleats.spacing / style.spacing - 1) <= off
+        ]
+        if found:
+            few = [pleats for pleats in found if pleats.panels <= found[0].panels + 1]
+            return next((pleats for pleats in few if is_centred(pleats, style)), found[0])
     raise DraftError(
         f"pleats {format_both(style.spacing)} apart, {1 + 2 * folds * share:.2g} times full, do not fit into"
         f" {MOST_PANELS} panels of cloth {format_both(style.cloth_width)} wide: make spacing or fold smaller",
         about="fold" if style.fold is not None else "spacing",
     )
+
+
+def _in_panels(girth: float, panels: int, spacing: float, share: float, folds: int) -> Iterator[Pleats]:
+    """Whole numbers of pleats in so many panels, the spacing nearest to that asked for first."""
+    each = max(1, floor(girth / spacing / panels + 0.5))
+    for number in sorted(range(max(1, each - 3), each + 4), key=lambda n: abs(n - each)):
+        even = girth / (number * panels)
+        if number * panels > 1:
+            yield Pleats(number * panels, panels, even, share * even, folds)
 
 
 def is_centred(pleats: Pleats, style: PleatedSkirtStyle) -> bool:
