@@ -268,7 +268,7 @@ def _notes(pleats: Pleats, style: PleatedSkirtStyle) -> Iterator[str]:
     if not is_centred(pleats, style):
         yield "pleat: with this zip and these panels the centre front is not in the middle of the pleats"
     if pleats.fold * pleats.folds > pleats.spacing + 1e-6:
-        yield "fold: deeper than the pleats are apart, so that folds lie over one another: bulky at the waist"
+        yield "fold: deeper than the pleats are apart, so that folds overlap: bulky at the waist"
 
 
 PLEATED_SKIRT = Garment(
@@ -279,6 +279,6 @@ PLEATED_SKIRT = Garment(
     draft,
     skirt_trims,
     skirt_steps,
-    "M34 14H66V21H34ZM34 21L20 108H32L36 100L38 108H48L50 100L52 108H62L64 100L68 108H80L66 21M40 21L36 100"
-    "M46 21L43 108M50 21V100M55 21L58 108M60 21L64 100",
+    "M34 14H66V21H34ZM34 21L18 108H82L66 21M38 21L26 108M42 21L34 108M46 21L42 108M50 21V108M54 21L58 108M58 21L66 108"
+    "M62 21L74 108",
 )

@@ -65,7 +65,7 @@ def test_folded_it_fits_waist_and_hip() -> None:
 def test_centre_front_of_box_and_inverted() -> None:
     """From a zip at the side the centre front is a quarter on: there is the middle of a box, or two folds meet."""
     for pleat, middle in (("box", 0.5), ("inverted", 0.0)):
-        pleats = even_pleats(40 * INCH, style(pleat=pleat, spacing=3 * INCH))
+        pleats = even_pleats(40 * INCH, style(pleat=pleat, spacing=3 * INCH, panels="2"))
         assert pleats.count / 4 % 1 == middle
     off = style(pleat="box", spacing=3 * INCH, zip="back", panels="2")
     assert not is_centred(even_pleats(40 * INCH, off), off)
@@ -102,7 +102,7 @@ def test_every_size(asked: dict[str, Any]) -> None:
 
 
 def test_what_is_refused_and_what_is_noted() -> None:
-    """A pleat wider than the cloth; options that change nothing; folds that lie over one another."""
+    """A pleat wider than the cloth; options that change nothing; folds that overlap."""
     with pytest.raises(DraftError, match="make spacing or fold smaller") as raised:
         PLEATED.draft(BODY, style(spacing=6 * INCH, fold=60 * INCH))
     assert raised.value.about == "fold"
