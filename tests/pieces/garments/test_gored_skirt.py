@@ -55,7 +55,7 @@ def test_every_size(gores: Any, front: Any, zip_at: Any) -> None:
         is_sound(GORED, drafted, asked)
         band, _ = along_the_waist(drafted)
         seams = drafted.measures["waist_seam"] / int(gores)
-        met = [at for at in band if abs(at / seams - round(at / seams)) < 1e-6]
+        met = [at for at in band if abs(at / seams - round(at / seams)) < 1e-3]
         assert len(met) == int(gores) - 1
         deep = drafted.measures["hip_depth"]
         assert [at for name, at in notches_along(drafted, "gore", "side") if name == "hip"] == [pytest.approx(deep)]
