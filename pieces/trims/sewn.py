@@ -28,9 +28,12 @@ class Sewn:
 
 
 def sewn_seams(drafted: PieceSet, without: Collection[str] = ()) -> Iterator[Sewn]:
-    """Each seam of a set of pieces, left and right, but for those that are sewn together with others."""
+    """Each seam of a set of pieces, left and right, but for those that are sewn together with others.
+
+    Where an edge is sewn to its like, as at a centre back, two of them make one seam.
+    """
     for seam in drafted.seams:
         if seam.name not in without:
             piece = drafted[seam.first[0][0]]
-            times = piece.cut * (2 if piece.on_fold else 1)
+            times = piece.cut * (2 if piece.on_fold else 1) / (2 if seam.first == seam.second else 1)
             yield Sewn(seam.name, times * sum(drafted[name].edge(edge).length for name, edge in seam.first))

@@ -132,7 +132,7 @@ class Recipe(FileTable):
                         "style", name, f"{value!r} is not a share: write a number from 0.2 to 1.5, such as 0.75"
                     )
                 values[name] = float(value)
-            elif (word := str(value) if type(value) is int else value) not in get_args(hints[name]):
+            elif (word := f"{value:g}" if type(value) in (int, float) else value) not in get_args(hints[name]):
                 raise _key_error("style", name, f"{value!r} is not one of {', '.join(get_args(hints[name]))}")
             else:
                 values[name] = word

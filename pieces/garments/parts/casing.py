@@ -10,16 +10,21 @@ from typing import TYPE_CHECKING
 from pieces.piece.curve import Line, Point
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch, Piece
+from pieces.trims.stock import elastic_for
 from pieces.units import INCH
 
 if TYPE_CHECKING:
     from pieces.body.ranges import Wearer
+    from pieces.trims.trim import TrimNeeded
 
 ROOM = INCH / 4
 """How much deeper than its elastic a casing is: half of it to move in, half for the stitching."""
 
 TURNED_UNDER = INCH / 4
 """Turned under at the lower edge of a casing that is folded over."""
+
+SNUG = 0.95
+"""How long elastic is as it lies, as a share of the waist it is for."""
 
 FROM_CENTRE = 0.75 * INCH
 """From the centre front to each hole that a cord comes out of."""
@@ -35,7 +40,22 @@ def casing_depth(elastic_width: float) -> float:
 
 def folded_over(elastic_width: float) -> float:
     """What is cut beyond the finished edge for a casing that is folded over, mm."""
-    return casing_depth(elastic_width) + TURNED_UNDER
+    return casing_allowance(casing_depth(elastic_width))
+
+
+def casing_allowance(depth: float) -> float:
+    """What is cut on beyond the upper edge for a casing of a finished depth, mm."""
+    return depth + TURNED_UNDER
+
+
+def waist_elastic(waist: float) -> float:
+    """How long the elastic for a body's waist is as it lies, joined, mm."""
+    return SNUG * waist
+
+
+def elastic_for_waist(length: float, depth: float) -> TrimNeeded:
+    """The elastic to buy for a length by `waist_elastic`, in a casing of a finished depth, mm."""
+    return elastic_for(length, depth, ("waist",))
 
 
 def casing_strip(half: float, depth: float, seam: float, side: float) -> Piece:

@@ -27,6 +27,17 @@ def test_on_the_fold(jacket: PieceSet) -> None:
     from pieces.piece.pieces import Seam
 
     back = replace(jacket["back"])
-    own = PieceSet("half", (back,), (Seam("neck", (("back", "neck"),), (("back", "neck"),)),))
+    own = PieceSet("half", (back,), (Seam("neck", (("back", "neck"),), (("facing", "neck"),)),))
     assert back.on_fold
     assert [seam.length for seam in sewn_seams(own)] == [pytest.approx(2 * back.edge("neck").length)]
+
+
+def test_an_edge_sewn_to_its_like(jacket: PieceSet) -> None:
+    """A centre back of a left and a right piece is one seam."""
+    from pieces import PieceSet
+    from pieces.piece.pieces import Seam
+
+    front, closed = jacket["front"], (("front", "front edge"),)
+    own = PieceSet("half", (front,), (Seam("closed", closed, closed),))
+    assert front.cut == 2
+    assert [seam.length for seam in sewn_seams(own)] == [pytest.approx(front.edge("front edge").length)]

@@ -4,7 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from pieces.garments.parts.casing import casing_depth, casing_strip, cord_caution, folded_over
+from pieces.garments.parts.casing import (
+    casing_depth,
+    casing_strip,
+    cord_caution,
+    folded_over,
+)
 
 INCH = 25.4
 

@@ -1,0 +1,1 @@
+"""What skirts have in common, and the parts of each."""

@@ -1,0 +1,55 @@
+"""What a skirt needs besides cloth: zip and hook, or elastic; thread, a label, and what to interface."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pieces.garments.parts.casing import elastic_for_waist
+from pieces.trims.sewn import Sewn, sewn_seams
+from pieces.trims.stock import thread_for, zip_for
+from pieces.trims.trim import TrimNeeded
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pieces.garments.skirt.style import SkirtStyle
+    from pieces.piece.pieces import PieceSet
+
+FACED = ("waistband", "front facing", "back facing")
+"""Pieces that are interfaced, as far as there are any."""
+
+
+def skirt_trims(drafted: PieceSet, style: SkirtStyle) -> tuple[TrimNeeded, ...]:
+    """Closure, thread, label and interfacing of a skirt."""
+    closure = (*_closure(drafted, style),)
+    return (*closure, *thread_for(_sewn(drafted)), TrimNeeded("label", ("waist",), count=1), *_interfacing(drafted))
+
+
+def _closure(drafted: PieceSet, style: SkirtStyle) -> Iterator[TrimNeeded]:
+    opening = drafted.measures.get("zip_opening")
+    if opening is not None:
+        is_behind = style.zip == "back" or any(seam.name == "centre back" for seam in drafted.seams)
+        yield zip_for(opening, ("centre back" if is_behind else "side",), "zip")
+        yield TrimNeeded("hook and eye", ("waist",), count=1)
+    elastic = drafted.measures.get("waist_elastic")
+    if elastic is not None:
+        yield elastic_for_waist(elastic, style.waistband_depth)
+
+
+def _sewn(drafted: PieceSet) -> Iterator[Sewn]:
+    """The seams of the pieces, then the hem."""
+    yield from sewn_seams(drafted)
+    if "waist_elastic" in drafted.measures:
+        yield Sewn("casing", drafted.measures["top_round"], stitches=("lockstitch",))
+    yield Sewn("hem", drafted.measures["hem_round"], stitches=("lockstitch",))
+
+
+def _interfacing(drafted: PieceSet) -> Iterator[TrimNeeded]:
+    """The area of waistband or facings, where no interfacing is drafted for them; of two layers one."""
+    import shapely
+
+    faced = [piece for piece in drafted if piece.name in FACED]
+    if faced and not drafted.of("interfacing"):
+        layers = [1 if piece.name == "waistband" else piece.cut for piece in faced]
+        area = sum(shapely.Polygon(piece.unfolded).area * n for piece, n in zip(faced, layers, strict=True))
+        yield TrimNeeded("interfacing", tuple(piece.name for piece in faced), area=area)
