@@ -80,9 +80,13 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
     sides = sides_of(body)
     try:
         if sides is None:
-            return _draft(body, style.corrected(body))
-        right = _draft(sides[1], style.corrected(sides[1]))
-        left = _left(sides[0], style)
+            drafted = _draft(body, style.corrected(body))
+            return _cut_up(drafted, style, yoke_level(body, style.seams.of("shoulder"), drafted))
+        right_style = style.corrected(sides[1])
+        levels = blocks.Block.of(sides[1], right_style)
+        halves = _left(sides[0], style, levels), _draft(sides[1], right_style, levels)
+        level = yoke_level(sides[1], style.seams.of("shoulder"), *halves)
+        left, right = (_cut_up(half, style, level) for half in halves)
         joined, said = join_sides(left, right), set(left.notes + right.notes)
         tried = [note for words in body.tried_on.words() if (note := f"try-on: {words}") not in said]
         return replace(joined, notes=(*tried, *joined.notes))
@@ -90,20 +94,21 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
         raise DraftError(f"these measurements and options do not make a jacket together: {error}") from error
 
 
-def _left(body: Body, style: JacketStyle) -> PieceSet:
+def _left(body: Body, style: JacketStyle, levels: blocks.Block) -> PieceSet:
     """The left side, whose faults are those of its corrections."""
     try:
-        return _draft(body, style.corrected(body))
+        return _draft(body, style.corrected(body), levels)
     except (DraftError, OutlineError) as error:
         raise DraftError(
             f"the left side cannot be drafted, with its own shoulder or sleeve: {error}", about="shoulder_slope"
         ) from error
 
 
-def _draft(body: Body, style: JacketStyle) -> PieceSet:
-    block = blocks.Block.of(body, style)
+def _draft(body: Body, style: JacketStyle, levels: blocks.Block | None = None) -> PieceSet:
+    """One draft, its back and sleeve still whole; of two sides both are shifted at the levels of one block."""
+    block = blocks.Block.of(body, style, levels)
     back, front = trunk.draft_back(block, body, style), trunk.draft_front(block, body, style)
-    posture = Posture.of(block, body, style, float(back.edge("armhole").points[:, 1].min()))
+    posture = Posture.of(levels or block, body, style, float(back.edge("armhole").points[:, 1].min()))
     back, front = posture.give(back), posture.give(front)
     armholes = front.edge("armhole").length, back.edge("armhole").length
     cap, room = arm.fit_cap(*armholes, body, style)
@@ -143,13 +148,13 @@ def _draft(body: Body, style: JacketStyle) -> PieceSet:
     told = (*told, *idle_options(body, style))
     if style.neckline == "hood":
         told = (*told, NO_CORD)
-    return _cut_up(replace(drafted, notes=told, finished=tuple(finished)), body, style)
+    return replace(drafted, notes=told, finished=tuple(finished))
 
 
-def _cut_up(drafted: PieceSet, body: Body, style: JacketStyle) -> PieceSet:
+def _cut_up(drafted: PieceSet, style: JacketStyle, level: float) -> PieceSet:
     """The set with back and sleeve in two where that is asked for; what was measured holds as before."""
     if style.yoke == "back":
-        drafted = cut_yoke(drafted, style.seams.of("shoulder"), yoke_level(body))
+        drafted = cut_yoke(drafted, style.seams.of("shoulder"), level)
     if style.sleeve_pieces == "two":
         drafted = cut_two_piece_sleeve(drafted, style.seams.of("side"))
     drafted.check()

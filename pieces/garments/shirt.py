@@ -47,9 +47,14 @@ def draft(body: Body, style: ShirtStyle) -> PieceSet:
     try:
         sides = sides_of(body)
         if sides is None:
-            return _draft(body, style, _lacking_length(body, style))
+            drafted = _draft(body, style, _lacking_length(body, style))
+            return _with_yoke(drafted, style, yoke_level(body, style.seam, drafted))
         more = _lacking_length(sides[1], style)  # the same on both sides, or they do not meet at the centre
-        joined = join_sides(_draft(sides[0], style, more), _draft(sides[1], style, more))
+        like = style.block_style(sides[1])
+        levels = Block.of(_with_room_at_the_neck(sides[1]), replace(like, length=mm(like.length + more)))
+        halves = [_draft(side, style, more, levels) for side in sides]
+        level = yoke_level(sides[1], style.seam, *halves)
+        joined = join_sides(*(_with_yoke(half, style, level) for half in halves))
         tried = [note for words in body.tried_on.words() if (note := f"try-on: {words}") not in joined.notes]
         return replace(joined, notes=(*tried, *joined.notes))
     except OutlineError as error:
@@ -71,12 +76,18 @@ def _lacking_length(body: Body, style: ShirtStyle) -> float:
     return style.length + body.tried_on.length - (block.sewn_hem[0] - block.sewn_neck[0])
 
 
-def _draft(body: Body, style: ShirtStyle, more: float) -> PieceSet:
+def _with_yoke(drafted: PieceSet, style: ShirtStyle, level: float) -> PieceSet:
+    """The set with its back in two, where a yoke is asked for."""
+    return cut_yoke(drafted, style.seam, level) if style.yoke == "back" else drafted
+
+
+def _draft(body: Body, style: ShirtStyle, more: float, levels: Block | None = None) -> PieceSet:
+    """One draft, its back still whole; of two sides both are shifted at the levels of one block."""
     like, collared = style.block_style(body, style.wrist_end(body)), _with_room_at_the_neck(body)
     like = replace(like, length=mm(like.length + more))
-    block = Block.of(collared, like)
+    block = Block.of(collared, like, levels)
     back, front = trunk.draft_back(block, collared, like), trunk.draft_front(block, collared, like)
-    posture = Posture.of(block, body, like, float(back.edge("armhole").points[:, 1].min()))
+    posture = Posture.of(levels or block, body, like, float(back.edge("armhole").points[:, 1].min()))
     back, front = posture.give(back), shirt_front(posture.give(front), style)
     rise = block.match[0] - front.notches[0].point[0]
     armholes = front.edge("armhole").length, back.edge("armhole").length
@@ -98,11 +109,7 @@ def _draft(body: Body, style: ShirtStyle, more: float) -> PieceSet:
         *trunk.across_notes(drafted, block, body, like),
         *_told(finished, style),
     )
-    drafted = replace(drafted, measures=_measures(drafted, cap, style), finished=finished, notes=notes)
-    if style.yoke == "back":
-        drafted = cut_yoke(drafted, style.seam, yoke_level(body))
-    drafted.check()
-    return drafted
+    return replace(drafted, measures=_measures(drafted, cap, style), finished=finished, notes=notes)
 
 
 def _collar(back: Piece, front: Piece, style: ShirtStyle) -> Piece:

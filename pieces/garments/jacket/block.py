@@ -61,8 +61,13 @@ class Block:
     """Unit vector along the shoulder, outwards."""
 
     @classmethod
-    def of(cls, body: Body, style: JacketStyle) -> Block:
+    def of(cls, body: Body, style: JacketStyle, other: Block | None = None) -> Block:
         """Work out the corners from the rules.
+
+        Parameters
+        ----------
+        other
+            The block of the other side, where left and right differ: both end at its hem.
 
         Raises
         ------
@@ -98,7 +103,9 @@ class Block:
         )  # by how much more than a seam the sewn neck point lies below the cut one
         depth = tip[0] + armhole_depth(body, style.fit, tip[0] - level) + body.tried_on.armhole
         bottom = cut_length(style)
-        if style.fit != "loose":
+        if other is not None:
+            bottom = other.hem[0]
+        elif style.fit != "loose":
             bottom += level  # from the sewn neck point, not from the cut one
         if bottom < depth + 2 * INCH:
             raise DraftError(

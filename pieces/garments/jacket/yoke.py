@@ -38,8 +38,7 @@ def cut_yoke(drafted: PieceSet, seam: float, level: float) -> PieceSet:
     seam
         Allowance of the seam between, mm.
     level
-        How far below the neck point it runs, mm; lower, where the shoulder ends lower. It is the same on both sides,
-        where their shoulders differ, or they do not meet.
+        How far below the neck point it runs, mm, by `yoke_level`.
 
     Raises
     ------
@@ -48,8 +47,6 @@ def cut_yoke(drafted: PieceSet, seam: float, level: float) -> PieceSet:
     """
     back = drafted["back"]
     armhole = back.edge("armhole").points
-    highest = max(float(armhole[-1, 0]), float(back.edge("neck").points[-1, 0])) + 2 * seam + CLEAR
-    level = max(level, highest)
     if level > armhole[0, 0] - 2 * seam:
         raise DraftError(
             "the seam of a yoke would not run from the centre back to the armhole: leave the yoke out, or make the"
@@ -63,9 +60,18 @@ def cut_yoke(drafted: PieceSet, seam: float, level: float) -> PieceSet:
     return replace(drafted, pieces=tuple(pieces), seams=tuple(seams))
 
 
-def yoke_level(body: Body) -> float:
-    """Where the seam of a yoke runs on a body, mm below the neck point."""
-    return NAPE * body.neck + LEVEL * measured_or_usual(body, "nape_to_armhole")
+def yoke_level(body: Body, seam: float, *drafted: PieceSet) -> float:
+    """Where the seam of a yoke runs, mm below the neck point: by the body, and clear of shoulder and neckline.
+
+    Where left and right differ it is asked of both drafts: it is the same, or they do not meet at the centre.
+    """
+    usual = NAPE * body.neck + LEVEL * measured_or_usual(body, "nape_to_armhole")
+    return max(usual, *(_highest(one["back"], seam) for one in drafted))
+
+
+def _highest(back: Piece, seam: float) -> float:
+    ends = back.edge("armhole").points[-1, 0], back.edge("neck").points[-1, 0]
+    return float(max(ends)) + 2 * seam + CLEAR
 
 
 def _cut(back: Piece, level: float, seam: float) -> tuple[Piece, Piece]:

@@ -103,3 +103,13 @@ def test_facing_and_collar_of_uneven_shoulders(name: str, body: Body, style: Jac
         assert max(abs(walk(seam, found)) for seam in found.seams) < 1.0
         assert (found["collar"].cut, found["collar"].mirrored_pair) == (2, True)
         assert not found["back facing"].on_fold
+
+
+@pytest.mark.parametrize("asked", [{"back_rounder": 0.6}, {"back_hollower": 0.3, "seat_fuller": 0.8}])
+@pytest.mark.parametrize("fit", ["close", "loose"])
+def test_halves_meet_whatever_else_was_found(asked: dict[str, float], fit: Any, body: Body, style: JacketStyle) -> None:
+    """Yoke, back facing and lining of uneven shoulders meet at the centre, also on a back that is built otherwise."""
+    options = replace(style, fit=fit, yoke="back", back_facing="facing", lining="full")
+    found = JACKET.draft(corrected(body, left_shoulder_lower=0.75, **asked), options)
+    assert max(abs(walk(seam, found)) for seam in found.seams) < 1.0
+    assert all(piece.label.startswith("opened") for piece in found if piece.name in ("back yoke", "back facing"))
