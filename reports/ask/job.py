@@ -27,6 +27,8 @@ from reports.ask.trim import TrimOffer
 from reports.errors import JobError, ReportError
 
 if TYPE_CHECKING:
+    from dataclasses import Field as DataclassField
+
     from pieces.garments import Garment
 
 LARGEST_FILE = 1_000_000
@@ -109,6 +111,11 @@ class Job(Recipe):
         if self.together:
             raise JobError(f"{self.name} has several garments, and this takes one: write a job for each")
         return super().model()
+
+    def options(self) -> tuple[DataclassField[Any], ...]:
+        """What the style of the garment may say; of several, that of any."""
+        singles = (self.single(entry, self.name) for entry in self.together)
+        return tuple(option for one in singles for option in one.options()) if self.together else super().options()
 
     def single(self, entry: GarmentEntry, label: str) -> Job:
         """The job of one garment of several, by itself and without cloth; it is called by its label."""

@@ -19,6 +19,8 @@ from reports.ask.shape import SHAPES, SHAPES_ALONE
 from reports.errors import JobError
 
 if TYPE_CHECKING:
+    from dataclasses import Field as DataclassField
+
     from pieces.garments import Garment
     from reports.ask.offer import FabricOffer
 
@@ -105,6 +107,10 @@ class Recipe(FileTable):
         if self.garment == SHAPES:
             return SHAPES_ALONE
         return self._imported if self.garment == IMPORTED else find_garment(self.garment)
+
+    def options(self) -> tuple[DataclassField[Any], ...]:
+        """What the style of the garment may say."""
+        return self.model().options()
 
     @cached_property
     def _imported(self) -> Garment:

@@ -42,14 +42,18 @@ def whole_from(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> tuple[Piec
         elsewhere = {n for other in made.fabric if other.material == offer.material for n in other.pieces}
         named = tuple(piece for piece in pieces.of(offer.material) if piece.name not in elsewhere)
     if not named:
-        known = [piece.name for piece in pieces.of("shell")]
-        has_option = any(option.name == offer.material for option in made.model().options())
-        ask = f"ask for it by {offer.material} in [style], or " if has_option else ""
-        raise JobError(
-            f"{made.name}: [[fabric]] {offer.name}: no piece is cut from {offer.material}: {ask}name the pieces to cut,"
-            f' such as pieces = ["{known[0]}"]; there are {", ".join(known)}'
-        )
+        raise _nothing_cut(offer, made, pieces)
     return tuple(offer.allowed(piece) for piece in named)
+
+
+def _nothing_cut(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> JobError:
+    known = [piece.name for piece in pieces]
+    asks = any(option.name == offer.material for option in made.options())
+    ask = f"ask for it by {offer.material} in [style], or " if asks else ""
+    return JobError(
+        f"{made.name}: [[fabric]] {offer.name}: no piece is cut from {offer.material}: {ask}name the pieces to cut,"
+        f' such as pieces = ["{known[0]}"]; there are {", ".join(known)}'
+    )
 
 
 def spread_problem(
