@@ -47,9 +47,9 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-Fullness = Literal["full", "three-quarter", "half", "quarter"]
+CircleShare = Literal["full", "three-quarter", "half", "quarter"]
 
-SHARES: dict[Fullness, float] = {"full": 1.0, "three-quarter": 0.75, "half": 0.5, "quarter": 0.25}
+SHARES: dict[CircleShare, float] = {"full": 1.0, "three-quarter": 0.75, "half": 0.5, "quarter": 0.25}
 """Of a circle, all round."""
 
 PANELS = ("1", "2", "4", "6", "8")
@@ -73,7 +73,7 @@ class CircleSkirtStyle(GarmentStyle):
     """How a circle skirt is to be made; lengths are given with their units."""
 
     length: Mm = length_option()
-    fullness: Fullness = option("half", "how much of a circle it is all round", "choice")
+    fullness: CircleShare = option("half", "how much of a circle it is all round", "choice")
     panels: Literal["1", "2", "4", "6", "8"] = option("2", "in how many pieces it is cut, all alike", "choice")
     ease: Mm = ease_option()
     seam: Mm = seam_option()

@@ -91,7 +91,7 @@ class PleatedSkirtStyle(GarmentStyle):
 
 
 @dataclass(frozen=True)
-class Pleats:
+class EvenPleats:
     """Pleats that come out even.
 
     Parameters
@@ -186,7 +186,7 @@ def _draft(body: Body, style: PleatedSkirtStyle) -> PieceSet:
     )
 
 
-def even_pleats(girth: float, style: PleatedSkirtStyle) -> Pleats:
+def even_pleats(girth: float, style: PleatedSkirtStyle) -> EvenPleats:
     """Pleats that fit a girth, mm, as near as can be to the spacing asked for, and as full.
 
     The number is whole in each panel. At the centre front lies the middle of a box, or two folds of inverted pleats
@@ -219,16 +219,16 @@ def even_pleats(girth: float, style: PleatedSkirtStyle) -> Pleats:
     )
 
 
-def _in_panels(girth: float, panels: int, spacing: float, share: float, folds: int) -> Iterator[Pleats]:
+def _in_panels(girth: float, panels: int, spacing: float, share: float, folds: int) -> Iterator[EvenPleats]:
     """Whole numbers of pleats in so many panels, the spacing nearest to that asked for first."""
     each = max(1, floor(girth / spacing / panels + 0.5))
     for number in sorted(range(max(1, each - 3), each + 4), key=lambda n: abs(n - each)):
         even = girth / (number * panels)
         if number * panels > 1:
-            yield Pleats(number * panels, panels, even, share * even, folds)
+            yield EvenPleats(number * panels, panels, even, share * even, folds)
 
 
-def is_centred(pleats: Pleats, style: PleatedSkirtStyle) -> bool:
+def is_centred(pleats: EvenPleats, style: PleatedSkirtStyle) -> bool:
     """Whether the middle of a box, or two folds that meet, lie at the centre front; knife pleats have no middle."""
     if style.pleat == "knife":
         return True
@@ -238,7 +238,7 @@ def is_centred(pleats: Pleats, style: PleatedSkirtStyle) -> bool:
     return quarters == (2 if style.pleat == "box" else 0)
 
 
-def _panel(pleats: Pleats, at_waist: float, deep: float, opening: float, style: PleatedSkirtStyle) -> Piece:
+def _panel(pleats: EvenPleats, at_waist: float, deep: float, opening: float, style: PleatedSkirtStyle) -> Piece:
     """A panel with the lines of its pleats; its sides lie in the depth of a fold."""
     top, low = list(pleats.lines(at_waist)), list(pleats.lines(pleats.spacing))
     notches = [Notch(name, (x, y)) for x, line in ((0.0, top), (style.length, low)) for name, y in line]
@@ -253,7 +253,7 @@ def _panel(pleats: Pleats, at_waist: float, deep: float, opening: float, style: 
     return replace(piece, notches=tuple(notches), inner=tuple(inner))
 
 
-def _notes(pleats: Pleats, style: PleatedSkirtStyle) -> Iterator[str]:
+def _notes(pleats: EvenPleats, style: PleatedSkirtStyle) -> Iterator[str]:
     where = "hip" if style.fitted_to == "hip" else "waist"
     yield (
         f"pleats: {pleats.count}, {format_both(pleats.spacing)} apart at the {where} with folds of"

@@ -108,9 +108,12 @@ class Job(Recipe):
 
     def model(self) -> Garment:
         """The garment asked for; JobError if there are several."""
+        self._require_one()
+        return super().model()
+
+    def _require_one(self) -> None:
         if self.together:
             raise JobError(f"{self.name} has several garments, and this takes one: write a job for each")
-        return super().model()
 
     def options(self) -> tuple[DataclassField[Any], ...]:
         """What the style of the garment may say; of several, that of any."""
@@ -181,7 +184,7 @@ class Job(Recipe):
         JobError, MeasurementError
             If a measurement is missing, unknown, unreadable or absurd; or there are several garments.
         """
-        self.model()  # of several there is not one body
+        self._require_one()
         if self.garment in (IMPORTED, SHAPES):
             if self.body:
                 fixed = "imported pieces" if self.garment == IMPORTED else "shapes"

@@ -143,10 +143,10 @@ def _value(option: Field[Any]) -> str:
     """A default as a file has it, exactly; or an example."""
     kind: str = option.metadata["kind"]
     default: Any = option.default
+    if kind == "share":
+        return str(option.metadata["example"]) if default is None else f"{default:g}"
     if default is None:
         return f'"{option.metadata["example"]}"'
-    if kind == "share":
-        return f"{default:g}"
     return f'"{length_written(default) if kind == "length" else default}"'
 
 

@@ -23,7 +23,7 @@ def all_answers() -> dict[str, WrittenAnswer]:
         "new": WrittenAnswer("the file that 'new' wrote", NewAnswer, 2),
         "demo": WrittenAnswer("what to buy for the sample job", BuyAnswer, 7),
         "draft": WrittenAnswer("the pieces, in mm; also pieces.json", DraftAnswer, 2),
-        "sew": WrittenAnswer("the order of sewing", SewingAnswer),
+        "sew": WrittenAnswer("the order of sewing", SewingAnswer, 2),
         "lay": WrittenAnswer("the markers of a job, with proof", LayAnswer, 7),
         **{question.name: question.schema() for question in QUESTIONS},
         "convert": WrittenAnswer("how much cloth at another width", ConvertAnswer),

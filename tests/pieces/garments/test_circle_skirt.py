@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from pieces import GARMENTS, Body, inches
 from pieces.errors import DraftError
-from pieces.garments.circle_skirt import SHARES, CircleSkirtStyle, Fullness, across
+from pieces.garments.circle_skirt import SHARES, CircleShare, CircleSkirtStyle, across
 from tests.make.lengths import in_mm
 from tests.make.skirts import along_the_waist, every_body, is_sound, some_body
 
@@ -67,7 +67,7 @@ def test_a_ring_cut_open_keeps_its_waist() -> None:
     assert gap == pytest.approx(1.0)
 
 
-@pytest.mark.parametrize(("fullness", "panels"), [*product(get_args(Fullness), ("1", "2", "6"))])
+@pytest.mark.parametrize(("fullness", "panels"), [*product(get_args(CircleShare), ("1", "2", "6"))])
 def test_every_size(fullness: Any, panels: Any) -> None:
     """Sound in every size of every table, and the waistband meets each quarter and each seam."""
     asked = CircleSkirtStyle(fullness=fullness, panels=panels, length=inches(16))

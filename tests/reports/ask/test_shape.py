@@ -130,16 +130,6 @@ def test_template() -> None:
     assert shown["grain"] == KINDS[shown["kind"]].grain
 
 
-def test_readme() -> None:
-    """The answer that README gives for its example is the answer."""
-    from tests.test_docs import README, blocks
-
-    (example,) = blocks(README, "toml")
-    ((_, fabric),) = plan_job(parse_job(example), Effort()).markers
-    assert f"*Buy {fabric.purchase.text} of cotton: open, single layer.*" in README
-    assert len(fabric.result.marker.placements) == 2
-
-
 def test_order_has_none() -> None:
     """Shapes are a job's alone: an order refuses them by name."""
     from reports.ask.order.order import Order

@@ -8,7 +8,7 @@ import pytest
 
 from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
-from reports.ask.sizes import GRADE, graded_sizes, read_sizes
+from reports.ask.sizes import GRADE, ONE_SIZE, graded_sizes, read_sizes
 from reports.errors import JobError
 from reports.page.answers.fields import job_of
 from tests.make.model import MODEL, edited
@@ -127,9 +127,8 @@ def test_built_in_table() -> None:
 
 
 def test_a_garment_without_a_body() -> None:
-    """A job of it needs no [body], and the page finds no fault in it; its sizes are not graded, and it is said why."""
+    """A job of it needs no [body], and the page finds no fault in it; it has one size."""
     job = parse_job('garment = "tote"\n[style]\nwidth = "12 in"\n')
     assert draft_job(job).measures["finished_width"] == pytest.approx(12 * INCH)
     assert job_of({"garment": "tote"}).measured() == job.measured()
-    with pytest.raises(JobError, match="sizes are graded by the bust"):
-        graded_sizes(job)
+    assert [size.name for size in graded_sizes(job)] == [ONE_SIZE]

@@ -33,6 +33,8 @@ if TYPE_CHECKING:
 
 TEMPLATE = (files("reports") / "templates" / "job.toml").read_text(encoding="utf-8")
 COMMENTED = re.compile(r"^# (\w+) = ", re.MULTILINE)
+PAIRS = {"relaxed": "{}_stretched", "stretched": "{}_relaxed"}
+"""Of a swatch both lengths are needed: the other by the end of the one."""
 DEFAULTS = [key for key in COMMENTED.findall(TEMPLATE) if key != "pieces_file"]  # which goes with another garment
 
 
@@ -129,8 +131,12 @@ def test_job_of_each_garment(name: str) -> None:
         written = "".join(f"{key} = {value}\n" for key, value in by_default.items())
         read = parse_job(text.replace("\n[style]", f"\n[style]\n{written}#")).styled()
         assert asdict(read) == pytest.approx(asdict(garment.style()))
-        for key, value in set(shown) - set(by_default.items()):  # an example is read, alone
-            parse_job(text.replace("\n[style]", f"\n[style]\n{key} = {value}\n#"))
+        for key, value in set(shown) - set(by_default.items()):  # an example is read, alone, or with its pair
+            pair = [(key, value)] + [
+                one for one in shown if one[0] == PAIRS.get(key.partition("_")[2], "").format(key.partition("_")[0])
+            ]
+            lines = "".join(f"{name} = {given}\n" for name, given in pair)
+            parse_job(text.replace("\n[style]", f"\n[style]\n{lines}#"))
 
 
 @pytest.mark.usefixtures("others")

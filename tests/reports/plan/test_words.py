@@ -89,6 +89,7 @@ def plan(monkeypatch: MonkeyPatch) -> Any:
         markers=[(1, first), (2, second)],
         ribs=ribs,
         rib_plans=list(enumerate(ribs, 1)),
+        alone=(),
     )
 
 
