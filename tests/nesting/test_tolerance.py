@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.cloth.fabric import Fabric
@@ -132,6 +132,7 @@ def test_no_proof_denies_a_stack_pushed_together(number: int) -> None:
     assert exact is None or exact.bound <= marker.length
 
 
+@settings(max_examples=8)  # a proof is tried of each
 @given(st.integers(2, 9), st.integers(0, 10_000))
 def test_no_proof_denies_a_jigsaw_pushed_together(cuts: int, seed: int) -> None:
     """A jigsaw with its pieces pushed into one another, as far as the check lets pass, is no shorter than a bound."""

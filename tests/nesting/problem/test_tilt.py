@@ -88,7 +88,7 @@ def test_what_stands_for_a_range_is_covered_at_every_angle(
     assert shapely.Polygon(inner).area == 0 or whole.covers(shapely.Polygon(inner))
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", range(6))
 def test_bounds_hold_for_layouts_tilted_between(seed: int) -> None:
     """A jigsaw whose pieces all lie at some angle off their grain: nothing proved exceeds the rectangle's length."""
     rng = np.random.default_rng(seed)
