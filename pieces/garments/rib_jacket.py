@@ -84,9 +84,10 @@ def draft(body: Body, style: JacketStyle) -> PieceSet:
             return _cut_up(drafted, style, yoke_level(body, style.seams.of("shoulder"), drafted))
         right_style = style.corrected(sides[1])
         levels = blocks.Block.of(sides[1], right_style)
-        halves = _left(sides[0], style, levels), _draft(sides[1], right_style, levels)
-        level = yoke_level(sides[1], style.seams.of("shoulder"), *halves)
-        left, right = (_cut_up(half, style, level) for half in halves)
+        right = _draft(sides[1], right_style, levels)  # first, so that what is wrong with both is not said of the left
+        left = _left(sides[0], style, levels)
+        level = yoke_level(sides[1], style.seams.of("shoulder"), left, right)
+        left, right = (_cut_up(half, style, level) for half in (left, right))
         joined, said = join_sides(left, right), set(left.notes + right.notes)
         tried = [note for words in body.tried_on.words() if (note := f"try-on: {words}") not in said]
         return replace(joined, notes=(*tried, *joined.notes))
