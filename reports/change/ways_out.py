@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 
 WayKind = Literal["other cloth", "pieced", "cross grain", "shorter hem", "narrower seams"]
 
+TRADE_SEAM = INCH * 3 / 8
+"""Usual seam allowance of the trade, by two pages of a teacher of the trade."""
+
 LEAST_HEM = INCH * 3 / 8
 """Least that a hem's allowance is cut down to: common practice, no source."""
 
