@@ -1,4 +1,4 @@
-"""A piece cut in two along its grain, with a seam between."""
+"""A piece cut in two, along its grain or across it, with a seam between."""
 
 from __future__ import annotations
 
@@ -11,13 +11,15 @@ from pieces.errors import PieceError
 from pieces.piece.outline import Edge
 
 if TYPE_CHECKING:
+    import shapely
+
     from pieces.piece.piece import Piece
 
 FAR = 1e5
 """Beyond all pieces, mm."""
 
 
-def divide(piece: Piece, at: float, seam: float) -> tuple[Piece, Piece]:
+def divide(piece: Piece, at: float, seam: float, *, across: bool = False) -> tuple[Piece, Piece]:
     """Two pieces out of one, such as the upper and the under sleeve of a sleeve cut along its middle.
 
     Each gets a seam allowance along the cut. Their edges are the cut line, without allowances of their own, since it is
@@ -26,9 +28,11 @@ def divide(piece: Piece, at: float, seam: float) -> tuple[Piece, Piece]:
     Parameters
     ----------
     at
-        Where across the piece the seam runs, mm.
+        Where across the piece the seam runs, mm; where along it, if it runs across the grain.
     seam
         Its allowance on each side, mm.
+    across
+        Whether the seam runs across the grain.
 
     Raises
     ------
@@ -41,10 +45,10 @@ def divide(piece: Piece, at: float, seam: float) -> tuple[Piece, Piece]:
         raise PieceError(f"'{piece.name}' is on the fold: open it out before dividing it")
     whole, parts = shapely.Polygon(piece.cut_line), []
     for name, low, high in (("lower", -FAR, at), ("upper", at, FAR)):
-        half = whole.intersection(shapely.box(-FAR, low, FAR, high))
+        half = whole.intersection(_strip(low, high, across))
         if half.geom_type != "Polygon" or half.area < 1.0:
             raise PieceError(f"a seam at {at:.0f} mm does not cross '{piece.name}' exactly once")
-        strip = shapely.box(-FAR, at - seam, FAR, at) if low == at else shapely.box(-FAR, at, FAR, at + seam)
+        strip = _strip(at - seam, at, across) if low == at else _strip(at, at + seam, across)
         grown = half.union(whole.intersection(strip))
         assert isinstance(grown, shapely.Polygon)
         rim = np.asarray(shapely.geometry.polygon.orient(grown).exterior.coords)
@@ -61,3 +65,10 @@ def divide(piece: Piece, at: float, seam: float) -> tuple[Piece, Piece]:
             )
         )
     return parts[0], parts[1]
+
+
+def _strip(low: float, high: float, across: bool) -> shapely.Polygon:
+    """All that lies between two heights across the piece, or between two places along it."""
+    import shapely
+
+    return shapely.box(low, -FAR, high, FAR) if across else shapely.box(-FAR, low, FAR, high)

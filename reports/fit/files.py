@@ -6,27 +6,30 @@ import json
 from typing import TYPE_CHECKING
 
 from reports.fit.remnant import cloth_words, size_words
+from reports.fit.ways import way_out_lines
 from reports.fit.words import fits_lines, laid_words, left_over_lines, nearest_lines
 from reports.output import write_text
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
     from matplotlib.figure import Figure
 
     from nesting.fit.fitting import Fitting
     from reports.fit.remnant import RemnantTask
+    from reports.fit.ways import TriedWayOut
 
 FILES = ("fits.json", "fits.pdf", "fits.png", "fits.svg", "fits.txt")
 
 
-def write_fits(fitting: Fitting, task: RemnantTask, folder: Path) -> list[Path]:
+def write_fits(fitting: Fitting, task: RemnantTask, ways: Sequence[TriedWayOut], folder: Path) -> list[Path]:
     """Write the answer, and a picture of the layout or of the nearest one; the files written."""
     from reports.fit.plain import fits_to_plain
 
     plain, *pictures, text = (folder / name for name in FILES)
-    write_text(plain, json.dumps(fits_to_plain(fitting, task)))
-    write_text(text, "\n".join(fits_lines(fitting, task)) + "\n")
+    write_text(plain, json.dumps(fits_to_plain(fitting, task, ways)))
+    write_text(text, "\n".join((*fits_lines(fitting, task), *way_out_lines(ways, task))) + "\n")
     figure = _picture(fitting, task)
     if figure is None:
         for path in pictures:  # of an earlier answer, which does not hold any more

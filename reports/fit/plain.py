@@ -4,20 +4,25 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from nesting.problem.outline import polygon_area
+from reports.fit.ways import way_out_lines
 from reports.fit.words import fits_lines, waste, why_not
 from reports.plan.plain import layout_to_plain
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from nesting.fit.fitting import Fitting, Tried
     from pieces.units import Units
     from reports.fit.remnant import RemnantTask
+    from reports.fit.ways import TriedWayOut
 
 
-FITS_SCHEMA = 2
-"""Of the answer; 1 had neither ``units`` nor ``seed``."""
+FITS_SCHEMA = 3
+"""Of the answer; 2 had no ``ways_out``, 1 neither ``units`` nor ``seed``."""
 
 
-def fits_to_plain(fitting: Fitting, task: RemnantTask) -> dict[str, Any]:
+def fits_to_plain(fitting: Fitting, task: RemnantTask, ways: Sequence[TriedWayOut] = ()) -> dict[str, Any]:
     """The answer: what `fits --json` prints."""
     remnant, found, job = fitting.remnant, fitting.layout, task.job
     nearest = found or fitting.nearest
@@ -47,7 +52,8 @@ def fits_to_plain(fitting: Fitting, task: RemnantTask) -> dict[str, Any]:
         "needed_mm": marker.length if marker else None,
         "tried": [_tried_to_plain(tried, fitting, task.units) for tried in fitting.tried],
         "layout": _layout(found) if found else None,
-        "words": list(fits_lines(fitting, task)),
+        "ways_out": [_way_to_plain(one, task) for one in ways],
+        "words": [*fits_lines(fitting, task), *way_out_lines(ways, task)],
     }
 
 
@@ -73,3 +79,27 @@ def _layout(found: Tried) -> dict[str, Any] | None:
     marker = found.result.marker
     faults = [outline.tolist() for outline in marker.problem.faults]
     return {"spread": found.way.spread, "turned": found.way.turned, "cut_outs": faults, **layout_to_plain(marker)}
+
+
+def _way_to_plain(tried: TriedWayOut, task: RemnantTask) -> dict[str, Any]:
+    """A way out for machines; lengths in mm."""
+    fitting = tried.fitting
+    nearest = (fitting.layout or fitting.nearest) if fitting else None
+    return {
+        "kind": tried.way.kind,
+        "change": tried.way.name,
+        "answer": tried.answer,
+        "refused": tried.refused,
+        "marker_mm": nearest.result.marker.length if nearest and nearest.result else None,
+        "other_cloth": [
+            {
+                "piece": piece.name,
+                "cut": piece.cut * task.job.garments,
+                "length_mm": piece.length,
+                "width_mm": piece.width,
+                "area_mm2": piece.cut * task.job.garments * polygon_area(piece.unfolded),
+            }
+            for piece in tried.way.elsewhere
+        ],
+        "layout": _layout(fitting.layout) if fitting and fitting.layout else None,
+    }

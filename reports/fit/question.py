@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from reports.ask.job import Job
     from reports.asking.laying import LaysMarkers
     from reports.fit.remnant import RemnantTask
+    from reports.fit.ways import TriedWayOut
+    from reports.plan.piecing import ClothAcross
     from reports.schema.written_answer import WrittenAnswer
 
 NO = 1
@@ -66,6 +68,10 @@ class FitsOptions(NamedTuple):
             help='Width of the selvedge on each side; by default as the cloth; "0 in" for none.',
         ),
     ] = None
+    least_seam: Annotated[
+        str,
+        typer.Option("--least-seam", metavar="WIDTH", help="Least that a way out trims seam allowances to."),
+    ] = "3/8 in"  # what the trade cuts, by two pages of a teacher of the trade
 
 
 class FitsAsked(NamedTuple):
@@ -74,6 +80,8 @@ class FitsAsked(NamedTuple):
     task: RemnantTask
     remnant: Remnant
     spreads: tuple[RemnantSpread, ...]
+    across: ClothAcross
+    least_seam: float
 
 
 class FitsFound(NamedTuple):
@@ -81,6 +89,7 @@ class FitsFound(NamedTuple):
 
     fitting: Fitting
     task: RemnantTask
+    ways: tuple[TriedWayOut, ...] = ()
 
 
 class Fits(Question[FitsAsked, FitsFound]):
@@ -95,6 +104,7 @@ class Fits(Question[FitsAsked, FitsFound]):
     def read(self, subject: Job, options: FitsOptions) -> FitsAsked:
         """Read the remnant, and draft what is cut of it."""
         from reports.ask.draft import draft_job
+        from reports.change.ways_out import least_of
         from reports.fit.remnant import RemnantTask, cloth_named, parse_remnant
         from reports.plan.piecing import ClothAcross
 
@@ -103,11 +113,12 @@ class Fits(Question[FitsAsked, FitsFound]):
         spreads: tuple[RemnantSpread, ...] = ("folded", "open") if options.spread == "best" else (options.spread,)
         across = ClothAcross.of_remnant(given, spreads, like.tilt if like else 0.0)
         task = RemnantTask.of(subject, like, draft_job(subject), across, selvedge=selvedge)
-        return FitsAsked(task, given, spreads)
+        return FitsAsked(task, given, spreads, across, least_of(options.least_seam))
 
     def lay(self, posed: FitsAsked, laying: LaysMarkers) -> FitsFound:
         """Prove that they do not fit, or search for a layout."""
         from nesting.fit.fitting import fit_pieces
+        from reports.fit.ways import try_ways_out, was_interrupted
 
         task = posed.task
         with laying.watched(task.units) as usual:
@@ -126,7 +137,10 @@ class Fits(Question[FitsAsked, FitsFound]):
                 aims=effort.aims,
                 beside=effort.proving,
             )
-        return FitsFound(fitting, task)
+            ways: tuple[TriedWayOut, ...] = ()
+            if fitting.answer == "not found" and not was_interrupted(fitting):
+                ways = try_ways_out(task, posed.remnant, posed.spreads, posed.across, posed.least_seam, effort)
+        return FitsFound(fitting, task, ways)
 
     def plain(self, found: FitsFound) -> dict[str, Any]:
         """The answer with its proof, and the layout where there is one."""
@@ -136,12 +150,17 @@ class Fits(Question[FitsAsked, FitsFound]):
 
     def words(self, found: FitsFound) -> Iterator[Table | str]:
         """Where each piece lies, and the answer."""
+        from reports.fit.ways import way_out_lines
         from reports.fit.words import fits_lines, places_table
 
         layout = found.fitting.layout
         if layout and layout.result:
             yield places_table(layout.result.marker, found.task.units)
-        yield from fits_lines(*found)
+        fit = found.ways[-1].fitting if found.ways else None
+        if fit and fit.layout and fit.layout.result:
+            yield places_table(fit.layout.result.marker, found.task.units)
+        yield from fits_lines(found.fitting, found.task)
+        yield from way_out_lines(found.ways, found.task)
 
     def files(self, posed: FitsAsked) -> list[str]:
         """The answer as data, in words and as a picture."""
@@ -153,14 +172,14 @@ class Fits(Question[FitsAsked, FitsFound]):
         """Write them."""
         from reports.fit.files import write_fits
 
-        return write_fits(*found, folder)
+        return write_fits(found.fitting, found.task, found.ways, folder)
 
     def schema(self) -> WrittenAnswer:
         """Yes with a layout, no with a proof, or not found."""
         from reports.fit.schema import FitsAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("whether the pieces fit on a remnant", FitsAnswer, 2)
+        return WrittenAnswer("whether the pieces fit on a remnant", FitsAnswer, 3)
 
     def code(self, found: FitsFound) -> int:
         """0 where they fit."""

@@ -35,6 +35,8 @@ class RemnantTask:
         As they are cut of that cloth.
     piecing
         How shapes wider than the remnant are pieced, a line for each.
+    whole
+        The same pieces before shapes are pieced.
     selvedge_given
         Whether anyone says how wide the remnant's selvedges are; else none is taken off.
     """
@@ -44,6 +46,7 @@ class RemnantTask:
     pieces: tuple[Piece, ...]
     selvedge_given: bool
     piecing: tuple[str, ...] = ()
+    whole: tuple[Piece, ...] = ()
 
     @classmethod
     def of(
@@ -67,7 +70,7 @@ class RemnantTask:
         whole = whole_from(cloth, job, drafted) if cloth else tuple(drafted.of("shell"))
         given = selvedge is not None or (cloth is not None and cloth.says_selvedge)
         lines = tuple(across.lines(whole, "the remnant", job.written_in))
-        return cls(job, cloth, across.pieced(whole), given, lines)
+        return cls(job, cloth, across.pieced(whole), given, lines, whole)
 
     @property
     def units(self) -> Units:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from reports.change.ways_out import WayKind
 from reports.schema.draft import XY
 from reports.schema.head import SearchedAnswer
 from reports.schema.lay import BandAnswer, PlacedAnswer
@@ -61,10 +62,32 @@ class FitLayoutAnswer(Sealed):
     placements: list[PlacedAnswer]
 
 
+class OtherClothAnswer(Sealed):
+    """A piece that is then cut of other cloth: how often, how large each is, and the area of all, mm."""
+
+    piece: str
+    cut: int
+    length_mm: float
+    width_mm: float
+    area_mm2: float
+
+
+class WayOutAnswer(Sealed):
+    """A way out that was tried after `not found`, and the layout where it fits."""
+
+    kind: WayKind
+    change: str
+    answer: Literal["yes", "no", "not found", "not tried"]
+    refused: str
+    marker_mm: float | None
+    other_cloth: list[OtherClothAnswer]
+    layout: FitLayoutAnswer | None
+
+
 class FitsAnswer(SearchedAnswer):
     """Yes with a layout; no with a proof; or not found."""
 
-    schema: Literal[2]
+    schema: Literal[3]
     unit: Literal["mm"]
     cloth: str | None
     pieces: list[str]
@@ -76,4 +99,5 @@ class FitsAnswer(SearchedAnswer):
     needed_mm: float | None
     tried: list[TriedAnswer]
     layout: FitLayoutAnswer | None
+    ways_out: list[WayOutAnswer]
     words: list[str]

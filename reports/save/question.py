@@ -19,21 +19,30 @@ if TYPE_CHECKING:
     from nesting.problem.problem import Problem
     from reports.ask.job import Job
     from reports.asking.laying import LaysMarkers
+    from reports.plan.effort import Effort
     from reports.save.saves import Savings
     from reports.schema.written_answer import WrittenAnswer
+
+
+SHARE = 0.25
+"""Of the effort of other changes, for each way out: so that all take about as long as without."""
 
 
 class SavesOptions(NamedTuple):
     """Of which cloth."""
 
     fabric: Annotated[int, typer.Option(min=1, help="Number of the cloth in the job.")] = 1
+    least_seam: Annotated[
+        str, typer.Option("--least-seam", metavar="WIDTH", help="Least that seam allowances are trimmed to.")
+    ] = "3/8 in"  # what the trade cuts, by two pages of a teacher of the trade
 
 
 class SavesAsked(NamedTuple):
-    """A job and one of its cloths, by its number from 1."""
+    """A job and one of its cloths, by its number from 1; and the least seam allowance, mm."""
 
     job: Job
     fabric: int
+    least_seam: float
 
 
 class Saves(PageQuestion[SavesAsked, "Savings"]):
@@ -46,11 +55,12 @@ class Saves(PageQuestion[SavesAsked, "Savings"]):
 
     def read(self, subject: Job, options: SavesOptions) -> SavesAsked:
         """Find the cloth."""
+        from reports.change.ways_out import least_of
         from reports.errors import JobError
 
         if not 1 <= options.fabric <= len(subject.fabric):
             raise JobError(f"{subject.name} offers {len(subject.fabric)} cloths: there is no number {options.fabric}")
-        return SavesAsked(subject, options.fabric)
+        return SavesAsked(subject, options.fabric, least_of(options.least_seam))
 
     def lay(self, posed: SavesAsked, laying: LaysMarkers) -> Savings:
         """Lay the job as it is and under each change."""
@@ -58,11 +68,14 @@ class Saves(PageQuestion[SavesAsked, "Savings"]):
 
         effort = replace(laying.effort, sold=posed.job.fabric[posed.fabric - 1])
 
-        def lay_from(seed: int) -> Callable[[Sequence[Problem]], Sequence[Marker | None]]:
+        def lay_from(seed: int, effort: Effort = effort) -> Callable[[Sequence[Problem]], Sequence[Marker | None]]:
             return lambda problems: laying.many(problems, replace(effort, seed=seed))
 
         again = lay_from if effort.total else None
-        return savings(posed.job, posed.fabric, lay_from(effort.seed), effort.seed, again=again)
+        brief = replace(effort, amount=effort.amount * SHARE, seconds=effort.seconds and effort.seconds * SHARE)
+        briefly, least = lay_from(effort.seed, brief), posed.least_seam
+        lay = lay_from(effort.seed)
+        return savings(posed.job, posed.fabric, lay, effort.seed, again=again, briefly=briefly, least_seam=least)
 
     def plain(self, found: Savings) -> dict[str, Any]:
         """All changes."""

@@ -16,8 +16,10 @@ from pieces.units import INCH, Units, format_size
 from reports.ask.draft import draft_job
 from reports.ask.wanted import asked_of
 from reports.batch.series import settle_with
+from reports.change.ways_out import TRADE_SEAM, ways_out
 from reports.plan.answers import purchase_of
-from reports.plan.problems import cut_from
+from reports.plan.piecing import ClothAcross
+from reports.plan.problems import cut_from, whole_from
 from reports.plan.settling import Settling
 from reports.plan.words import SPREAD_WORDS
 
@@ -50,12 +52,20 @@ Outcome = Literal["laid", "not searched", "not found shorter", "does not fit", "
 
 
 class TriedChange(NamedTuple):
-    """A change on trial: its name, and the job, the cloth and the pieces under it."""
+    """A change on trial: its name, and the job, the cloth and the pieces under it; of a way out, what is cut of it."""
 
     name: str
     offer: FabricOffer
     pieces: PieceSet
     job: Job
+    whole: tuple[Piece, ...] = ()
+
+    @property
+    def cut(self) -> tuple[Piece, ...]:
+        """What is cut of the cloth."""
+        if self.whole:
+            return ClothAcross.of_offer(self.offer).pieced(self.whole)
+        return cut_from(self.offer, self.job, self.pieces)
 
 
 @dataclass(frozen=True)
@@ -107,7 +117,16 @@ class Savings:
         return any(row.outcome == "not searched" for row in self.rows)
 
 
-def savings(job: Job, number: int, lay: Lay, seed: int = 0, *, again: Callable[[int], Lay] | None = None) -> Savings:
+def savings(
+    job: Job,
+    number: int,
+    lay: Lay,
+    seed: int = 0,
+    *,
+    again: Callable[[int], Lay] | None = None,
+    briefly: Lay | None = None,
+    least_seam: float = TRADE_SEAM,
+) -> Savings:
     """Lay the job as it is and under each change on one of its cloths; the best saving first, after the first row.
 
     Parameters
@@ -120,23 +139,27 @@ def savings(job: Job, number: int, lay: Lay, seed: int = 0, *, again: Callable[[
         The random seed that it lays them from.
     again
         Lays with the same effort from another seed; None where that makes no difference, as with first layouts.
+    briefly
+        Lays ways out with less effort; by default as `lay`.
+    least_seam
+        What seam allowances are trimmed to, mm.
     """
     laid: list[tuple[TriedChange, Settling]] = []
     rows: list[Saving] = []
-    for change in _changes(job, number):
+    for change in _changes(job, number, least_seam):
         try:
             if isinstance(change, Saving):
                 rows.append(change)
                 continue
-            pieces = cut_from(change.offer, change.job, change.pieces)
-            laid.append((change, Settling(change.offer, pieces, change.job.garments)))
+            laid.append((change, Settling(change.offer, change.cut, change.job.garments)))
         except (NestingError, PieceError) as error:
             if isinstance(change, TriedChange) and change.name == NOW:
                 raise
             fault: Outcome = "does not fit" if isinstance(error, NestingError) else "cannot be drafted"
             rows.append(Saving.without_marker(change.name, fault, error))
     cloths = [cloth for _, cloth in laid]
-    settle_with(cloths, lay)
+    settle_with([cloth for change, cloth in laid if not change.whole], lay)
+    settle_with([cloth for change, cloth in laid if change.whole], briefly or lay)
     markers = [_marker(cloth, cloths[0]) for cloth in cloths]
     found = [_saving(change, marker, markers[0], laid[0][0]) for (change, _), marker in zip(laid, markers, strict=True)]
     told = sorted(found[1:], key=lambda one: (one.marker is None, -one.saved))
@@ -179,7 +202,7 @@ def _marker(cloth: Settling, now: Settling) -> Marker | None:
 
 def _only_smaller(change: TriedChange, now: TriedChange) -> bool:
     """Whether a change makes no piece longer or wider, and all together smaller, on the same cloth."""
-    before, changed = (cut_from(one.offer, one.job, one.pieces) for one in (now, change))
+    before, changed = (one.cut for one in (now, change))
     of = {piece.name: piece for piece in before}
     return (
         change.offer == now.offer
@@ -210,11 +233,17 @@ def _saving(change: TriedChange, marker: Marker | None, base: Marker | None, now
     return Saving(change.name, marker, saved, less, bought, change.offer.cost(bought.buy))
 
 
-def _changes(job: Job, number: int) -> Iterator[TriedChange | Saving]:
+def _changes(job: Job, number: int, least_seam: float) -> Iterator[TriedChange | Saving]:
     """The job as it is, then every change that it leaves room for."""
     offer, pieces = job.fabric[number - 1], draft_job(job)
     yield TriedChange(NOW, offer, pieces, job)
     yield from _styles(job, offer)
+    whole = whole_from(offer, job, pieces)
+    for way in ways_out(job, offer, whole, least_seam, has_nap=bool(offer.nap), steps=0):
+        if way.refused:
+            yield Saving.without_marker(way.name, "cannot be drafted", way.refused)
+        else:
+            yield TriedChange(way.name, offer, pieces, way.job, way.pieces)
     if any(piece.name == "sleeve" and not piece.on_fold for piece in pieces.of("shell")):
         yield TriedChange("sleeve in two parts", offer, _two_part_sleeve(pieces, job.styled().seam), job)
     for spread in ("open", "folded", "double-folded", "part-folded"):

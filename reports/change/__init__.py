@@ -1,0 +1,1 @@
+"""Changes that let a garment do with less cloth."""
