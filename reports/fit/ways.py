@@ -91,7 +91,7 @@ def way_out_lines(tried: Sequence[TriedWayOut], task: RemnantTask) -> Iterator[s
         yield f"  {one.way.name}: {said or f'not tried: {one.refused}'}"
     last = tried[-1]
     if last.answer != "yes":
-        yield "  None of them was found to fit. That is no proof that none does."
+        yield "  None of them was found to fit, which does not prove that none does."
         return
     for piece in last.way.elsewhere:
         size = f"{format_need(piece.length, units)} × {format_need(piece.width, units)}"

@@ -10,6 +10,7 @@ from pieces.trims.summed import sum_trims
 from pieces.units import Units, format_size
 from reports.ask.imported import IMPORTED
 from reports.ask.shape import SHAPES
+from reports.ask.trim import CUT
 from reports.money.yardage import Increment
 from reports.plan.answers import FabricPlan
 from reports.plan.best import best_of
@@ -121,7 +122,7 @@ def _needed(trim: TrimNeeded, plan: Plan) -> ShoppingLine:
 
 def trim_line(trim: TrimNeeded, garments: int, units: Units, offer: TrimOffer | None = None) -> ShoppingLine:
     """What to buy of a trim for so many garments; with its cost, where it is offered at a price."""
-    if trim.width:
+    if trim.name in CUT:
         return _by_length(trim, garments, units, offer)
     sold = (offer and offer.sold_by) or trim.sold or None
     count = trim.bought(garments, sold)
@@ -144,7 +145,7 @@ def _by_length(trim: TrimNeeded, garments: int, units: Units, offer: TrimOffer |
     step = usual if offer is None or offer.sold_by is None else Increment(offer.sold_by, "1 yd" if in_inches else "1 m")
     count = trim.bought(garments, step.mm) or 0
     length = count * step.mm
-    buy = f"{step.write(length)}, {format_size(trim.width, units)} wide"
+    buy = step.write(length) + (f", {format_size(trim.width, units)} wide" if trim.width else "")
     price, cost = (offer.price, offer.cost(count, step.mm)) if offer else (None, None)
     return ShoppingLine("trim", trim.name, buy, trim.where, step.write(step.mm), price, cost, None, length, trim)
 

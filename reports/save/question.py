@@ -33,16 +33,21 @@ class SavesOptions(NamedTuple):
 
     fabric: Annotated[int, typer.Option(min=1, help="Number of the cloth in the job.")] = 1
     least_seam: Annotated[
-        str, typer.Option("--least-seam", metavar="WIDTH", help="Least that seam allowances are trimmed to.")
-    ] = "3/8 in"  # what the trade cuts, by two pages of a teacher of the trade
+        str | None,
+        typer.Option(
+            "--least-seam",
+            metavar="WIDTH",
+            help="Try ways out as well, such as pieced parts; seam allowances are trimmed to no less than this.",
+        ),
+    ] = None
 
 
 class SavesAsked(NamedTuple):
-    """A job and one of its cloths, by its number from 1; and the least seam allowance, mm."""
+    """A job and one of its cloths, by its number from 1; and the least seam allowance of ways out, mm, if asked for."""
 
     job: Job
     fabric: int
-    least_seam: float
+    least_seam: float | None
 
 
 class Saves(PageQuestion[SavesAsked, "Savings"]):
@@ -60,7 +65,8 @@ class Saves(PageQuestion[SavesAsked, "Savings"]):
 
         if not 1 <= options.fabric <= len(subject.fabric):
             raise JobError(f"{subject.name} offers {len(subject.fabric)} cloths: there is no number {options.fabric}")
-        return SavesAsked(subject, options.fabric, least_of(options.least_seam))
+        least = None if options.least_seam is None else least_of(options.least_seam)
+        return SavesAsked(subject, options.fabric, least)
 
     def lay(self, posed: SavesAsked, laying: LaysMarkers) -> Savings:
         """Lay the job as it is and under each change."""

@@ -16,7 +16,7 @@ from pieces.units import INCH, Units, format_size
 from reports.ask.draft import draft_job
 from reports.ask.wanted import asked_of
 from reports.batch.series import settle_with
-from reports.change.ways_out import TRADE_SEAM, ways_out
+from reports.change.ways_out import ways_out
 from reports.plan.answers import purchase_of
 from reports.plan.piecing import ClothAcross
 from reports.plan.problems import cut_from, whole_from
@@ -125,7 +125,7 @@ def savings(
     *,
     again: Callable[[int], Lay] | None = None,
     briefly: Lay | None = None,
-    least_seam: float = TRADE_SEAM,
+    least_seam: float | None = None,
 ) -> Savings:
     """Lay the job as it is and under each change on one of its cloths; the best saving first, after the first row.
 
@@ -142,7 +142,7 @@ def savings(
     briefly
         Lays ways out with less effort; by default as `lay`.
     least_seam
-        What seam allowances are trimmed to, mm.
+        What seam allowances are trimmed to, mm, where ways out are tried as well; none are without it.
     """
     laid: list[tuple[TriedChange, Settling]] = []
     rows: list[Saving] = []
@@ -233,17 +233,13 @@ def _saving(change: TriedChange, marker: Marker | None, base: Marker | None, now
     return Saving(change.name, marker, saved, less, bought, change.offer.cost(bought.buy))
 
 
-def _changes(job: Job, number: int, least_seam: float) -> Iterator[TriedChange | Saving]:
+def _changes(job: Job, number: int, least_seam: float | None) -> Iterator[TriedChange | Saving]:
     """The job as it is, then every change that it leaves room for."""
     offer, pieces = job.fabric[number - 1], draft_job(job)
     yield TriedChange(NOW, offer, pieces, job)
     yield from _styles(job, offer)
-    whole = whole_from(offer, job, pieces)
-    for way in ways_out(job, offer, whole, least_seam, has_nap=bool(offer.nap), steps=0):
-        if way.refused:
-            yield Saving.without_marker(way.name, "cannot be drafted", way.refused)
-        else:
-            yield TriedChange(way.name, offer, pieces, way.job, way.pieces)
+    if least_seam is not None:
+        yield from _ways_out(job, offer, pieces, least_seam)
     if any(piece.name == "sleeve" and not piece.on_fold for piece in pieces.of("shell")):
         yield TriedChange("sleeve in two parts", offer, _two_part_sleeve(pieces, job.styled().seam), job)
     for spread in ("open", "folded", "double-folded", "part-folded"):
@@ -257,6 +253,16 @@ def _changes(job: Job, number: int, least_seam: float) -> Iterator[TriedChange |
         yield TriedChange("no pattern to match", offer.model_copy(update=plain), pieces, job)
     if not offer.tilt:
         yield TriedChange("tilt of 2 degrees", offer.model_copy(update={"tilt": 2.0}), pieces, job)
+
+
+def _ways_out(job: Job, offer: FabricOffer, pieces: PieceSet, least_seam: float) -> Iterator[TriedChange | Saving]:
+    """What one does where cloth is short: parts of other cloth, pieced, across the grain; narrower hems and seams."""
+    whole = whole_from(offer, job, pieces)
+    for way in ways_out(job, offer, whole, least_seam, has_nap=bool(offer.nap), steps=0):
+        if way.refused:
+            yield Saving.without_marker(way.name, "cannot be drafted", way.refused)
+        else:
+            yield TriedChange(way.name, offer, pieces, way.job, way.pieces)
 
 
 def _styles(job: Job, offer: FabricOffer) -> Iterator[TriedChange | Saving]:

@@ -107,7 +107,7 @@ def test_what_is_refused_and_what_is_noted() -> None:
         length=st.floats(4 * INCH, 48 * INCH),
         ease=st.floats(0, 4 * INCH),
         seam=st.floats(3, 25),
-        hem=st.floats(0, 60),
+        hem=st.floats(1, 60),
         waistband=st.sampled_from(("folded", "two-layer")),
         zip=st.sampled_from(("back", "side")),
         interfacing=st.sampled_from(("none", "cut")),
