@@ -12,7 +12,7 @@ import numpy as np
 
 from pieces.body.rules import measured_or_usual
 from pieces.dimensioned import Mm
-from pieces.garments.garment import ABOVE_NOTHING, Garment, option
+from pieces.garments.garment import Garment, option
 from pieces.garments.parts.waistband import BandMake
 from pieces.garments.skirt.arc import arc
 from pieces.garments.skirt.checked import checked
@@ -77,9 +77,7 @@ class CircleSkirtStyle(GarmentStyle):
     panels: Literal["1", "2", "4", "6", "8"] = option("2", "in how many pieces it is cut, all alike", "choice")
     ease: Mm = ease_option()
     seam: Mm = seam_option()
-    hem: Mm = option(
-        INCH / 2, "turned up at the hem: little, as the hem is curved", example="1/2 in", least=ABOVE_NOTHING
-    )
+    hem: Mm = option(INCH / 2, "turned up at the hem: little, as the hem is curved", example="1/2 in", least=0)
     zip: ZipAt = zip_option("side")
     waistband: BandMake = option("folded", "one piece folded double, or two layers", "choice")
     waistband_depth: Mm = waistband_depth_option()

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from pieces.body.rules import measured_or_usual
 from pieces.dimensioned import Mm
 from pieces.errors import DraftError
-from pieces.garments.garment import ABOVE_NOTHING, Garment, option
+from pieces.garments.garment import Garment, option
 from pieces.garments.parts.casing import casing_allowance, waist_elastic
 from pieces.garments.skirt.checked import checked
 from pieces.garments.skirt.rectangle import rectangle
@@ -67,7 +67,7 @@ class GatheredSkirtStyle(GarmentStyle):
     cloth_width: Mm = cloth_width_option()
     ease: Mm = ease_option()
     seam: Mm = seam_option()
-    hem: Mm = option(1.5 * INCH, "turned up at the hem", example="1 1/2 in", least=ABOVE_NOTHING)
+    hem: Mm = option(1.5 * INCH, "turned up at the hem", example="1 1/2 in", least=0)
     waistband: Literal["elastic", "folded", "two-layer"] = option(
         "elastic", "elastic in a casing grown on to the top, or a waistband with a zip", "choice"
     )

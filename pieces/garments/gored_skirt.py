@@ -68,7 +68,7 @@ class GoredSkirtStyle(GarmentStyle):
     ease: Mm = ease_option()
     hip_ease: Mm = hip_ease_option()
     seam: Mm = seam_option()
-    hem: Mm = option(INCH, "turned up at the hem", example="1 in", least=ABOVE_NOTHING)
+    hem: Mm = option(INCH, "turned up at the hem", example="1 in", least=0)
     zip: ZipAt = zip_option("back")
     waistband: BandMake = option("folded", "one piece folded double, or two layers", "choice")
     waistband_depth: Mm = waistband_depth_option()

@@ -83,7 +83,7 @@ class PleatedSkirtStyle(GarmentStyle):
     ease: Mm = ease_option()
     hip_ease: Mm = hip_ease_option()
     seam: Mm = seam_option()
-    hem: Mm = option(1.5 * INCH, "turned up at the hem", example="1 1/2 in", least=ABOVE_NOTHING)
+    hem: Mm = option(1.5 * INCH, "turned up at the hem", example="1 1/2 in", least=0)
     zip: ZipAt = zip_option("side")
     waistband: BandMake = option("folded", "one piece folded double, or two layers", "choice")
     waistband_depth: Mm = waistband_depth_option()

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 from pieces.body.rules import measured_or_usual
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError
-from pieces.garments.garment import ABOVE_NOTHING, Garment, option
+from pieces.garments.garment import Garment, option
 from pieces.garments.skirt.checked import checked
 from pieces.garments.skirt.darted import quarter, side_takes
 from pieces.garments.skirt.facing import facings
@@ -70,7 +70,7 @@ class StraightSkirtStyle(GarmentStyle):
     ease: Mm = ease_option()
     hip_ease: Mm = hip_ease_option()
     seam: Mm = seam_option()
-    hem: Mm = option(1.5 * INCH, "turned up at the hem", example="1 1/2 in", least=ABOVE_NOTHING)
+    hem: Mm = option(1.5 * INCH, "turned up at the hem", example="1 1/2 in", least=0)
     back: Literal["seam", "fold"] = option("seam", "centre back: with a seam, or on a fold", "choice")
     zip: ZipAt = zip_option("back")
     opening: Literal["none", "vent", "slit"] = option("none", "at the hem of the centre back, to walk in", "choice")
