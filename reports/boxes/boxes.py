@@ -13,6 +13,7 @@ from reports.errors import JobError
 from reports.plan.answers import FabricPlan, Refusal, RefusalCause
 from reports.plan.one_cloth import ClothTask, settle_cloths
 from reports.plan.problems import cut_from
+from reports.plan.settling import share
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -81,7 +82,7 @@ class Boxes:
 def compare_boxes(task: BoxesAsked, effort: Effort) -> Boxes:
     """Lay boxes and outlines on each cloth with the same effort.
 
-    What is cut of boxes lies where they lie. So where each box holds one piece, no more is bought for outlines.
+    Where each box holds one piece, the pieces are tried where their boxes lie as well.
 
     Raises
     ------
@@ -108,6 +109,7 @@ def compare_boxes(task: BoxesAsked, effort: Effort) -> Boxes:
         settle_cloths([one for one in tasks if isinstance(one, ClothTask)], prove=effort.prove)
     for whole, by_boxes in zip(outlines, boxed, strict=True):
         _take_over(whole, by_boxes)
+    share([one.settling for one in outlines if isinstance(one, ClothTask)])
     rows = [
         BoxedCloth(offer, boxes, _plan(offer, by_boxes), _plan(offer, whole))
         for (offer, _), boxes, by_boxes, whole in zip(cut, made, boxed, outlines, strict=True)

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from reports.ask.job import Job
     from reports.boxes.boxes import BoxedCloth, Boxes
 
+NOTE = "Bold: cut the box first. Thin, in it: what is cut of it on the table."
+
 _WAYS = ("boxes", "outlines")
 
 
@@ -47,7 +49,7 @@ def write_boxes(found: Boxes, folder: Path) -> list[Path]:
 
 
 def _page(found: Boxes, cloth: BoxedCloth, way: str, plan: FabricPlan) -> Figure:
-    from reports.draw.marker import marker_page
+    from reports.draw.marker import NOTES, marker_page
 
     title, offer = found.task.job.title, plan.offer
     return marker_page(
@@ -57,4 +59,5 @@ def _page(found: Boxes, cloth: BoxedCloth, way: str, plan: FabricPlan) -> Figure
         units=found.units,
         nap=offer.nap is True,
         lines=(f"Buy {plan.purchase.text}", bought_words(plan, found.units), difference_words(cloth)),
+        notes=(NOTE, *NOTES) if way == "boxes" else NOTES,
     )

@@ -278,7 +278,8 @@ def test_grain_of_single_pieces() -> None:
 
     A name that is not cut of the cloth, and a piece on the fold that is to lie across, are refused in one line.
     """
-    shape = 'units = "cm"\n[[shape]]\nname = "belt"\nkind = "rectangle"\nlength = "100 cm"\nwidth = "10 cm"\nseam = "0 cm"\n'
+    size = 'length = "100 cm"\nwidth = "10 cm"\nseam = "0 cm"\n'
+    shape = f'units = "cm"\n[[shape]]\nname = "belt"\nkind = "rectangle"\n{size}'
     cloth = '[[fabric]]\nname = "canvas"\nwidth = "110 cm"\nspread = "open"\nend_allowance = "0 cm"\n'
 
     def laid(*lines: str) -> Plan:
