@@ -17,6 +17,7 @@ from pieces.length import mm
 from pieces.piece.outline import Edge
 from pieces.piece.piece import InnerLine, Piece
 from pieces.units import format_need, parse_length, spoken
+from reports.chalk.tape import TAPE
 from reports.errors import JobError
 
 if TYPE_CHECKING:
@@ -81,7 +82,7 @@ class BoxAsked(NamedTuple):
 
 
 @dataclass(frozen=True, eq=False)
-class Box:
+class ClothBox:
     """A box as it is laid.
 
     Parameters
@@ -107,7 +108,7 @@ class Box:
 
 def boxes_of(
     pieces: Sequence[Piece], asked: Sequence[BoxAsked], offer: FabricOffer, effort: Effort, units: Units
-) -> list[Box]:
+) -> list[ClothBox]:
     """The boxes that some pieces are cut of: those that are asked for, and one about each copy of every other piece.
 
     Raises
@@ -116,7 +117,7 @@ def boxes_of(
         If a box does not hold its pieces, or was not found to.
     """
     of = {piece.name: piece for piece in pieces}
-    boxes: list[Box] = []
+    boxes: list[ClothBox] = []
     boxed: set[str] = set()
     for one in asked:
         numbers = one.numbers([*of]) if any(_is_held(held, of) for held in one.held) else {}
@@ -141,7 +142,7 @@ def _is_held(held: str, of: dict[str, Piece]) -> bool:
     return held in of or _numbered(held)[1] in of
 
 
-def _about(piece: Piece, offer: FabricOffer, units: Units, asked: BoxAsked | None = None) -> Box:
+def _about(piece: Piece, offer: FabricOffer, units: Units, asked: BoxAsked | None = None) -> ClothBox:
     """The box about a piece: of the size asked for, or the least on whole steps of the tape."""
     to_grain = _to_grain(piece)
     outline = piece.cut_line @ to_grain.T
@@ -149,7 +150,8 @@ def _about(piece: Piece, offer: FabricOffer, units: Units, asked: BoxAsked | Non
     halves = 2 if piece.on_fold else 1
     need = float(end - start), float(high - low)
     if asked is None:
-        length, width = (math.ceil(size / offer.tape - ROUNDING) * offer.tape for size in need)
+        step = offer.tape_step or TAPE[units]  # so that the size that is shown is the size that is laid
+        length, width = (math.ceil(size / step - ROUNDING) * step for size in need)
     else:
         length, width = asked.length, asked.width / halves
         if max(need[0] - length, need[1] - width) > TOLERANCE:
@@ -172,12 +174,12 @@ def _about(piece: Piece, offer: FabricOffer, units: Units, asked: BoxAsked | Non
         lies="straight" if piece.lies == "straight" else "cross",
         inner=(_drawn(piece.cut_line),),
     )
-    return Box(box, {piece.name: 1}, length, width * halves)
+    return ClothBox(box, {piece.name: 1}, length, width * halves)
 
 
 def _around(
     pieces: Sequence[Piece], held: dict[str, int], asked: BoxAsked, offer: FabricOffer, effort: Effort, units: Units
-) -> Box:
+) -> ClothBox:
     """A box of several pieces, laid in it as on a remnant."""
     where = f"--box '{asked.text}'"
     for piece in pieces:
@@ -204,7 +206,7 @@ def _around(
         lies="straight" if any(piece.lies == "straight" for piece in pieces) else "cross",
         inner=tuple(map(_drawn, drawn)),
     )
-    return Box(box, held, asked.length, asked.width)
+    return ClothBox(box, held, asked.length, asked.width)
 
 
 def _why_not(fitting: Fitting, units: Units) -> str:

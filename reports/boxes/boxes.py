@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from nesting.edit.carry import carry
 from nesting.errors import NestingError
 from reports.ask.draft import draft_job
-from reports.boxes.box import Box, BoxAsked, boxes_of
+from reports.boxes.box import BoxAsked, ClothBox, boxes_of
 from reports.errors import JobError
 from reports.plan.answers import FabricPlan, Refusal, RefusalCause
 from reports.plan.one_cloth import ClothTask, settle_cloths
@@ -38,7 +38,7 @@ class BoxedCloth:
     """One cloth laid both ways; a plan is a refusal where it cannot be laid so."""
 
     offer: FabricOffer
-    boxes: tuple[Box, ...]
+    boxes: tuple[ClothBox, ...]
     by_boxes: FabricPlan | Refusal
     by_outlines: FabricPlan | Refusal
 
