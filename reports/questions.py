@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from reports.asking.question import PageQuestion
+from reports.boxes.question import BoxesFirst
 from reports.buy.question import Buy
 from reports.chart.question import YardageChart
 from reports.fit.question import Fits
@@ -22,6 +23,7 @@ QUESTIONS: list[Question[Any, Any]] = [
     Saves(),
     Fits(),
     WhatIsLeft(),
+    BoxesFirst(),
     HowToCut(),
     Widths(),
     YardageChart(),

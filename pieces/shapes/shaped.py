@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -78,7 +78,7 @@ class ShapedPiece(Piece):
         widest = math.inf if self.lies == "free" else max(room.across for room in rooms) + SHORT
         for number in range(2, MOST_PARTS + 1):
             for way in self.ways:
-                parts = way(number, widest)
+                parts = tuple(replace(part, lies=self.lies) for part in way(number, widest))
                 if parts and all(fits(part, rooms, turned=turned) for part in parts):
                     return Pieced(parts, number, number if self.is_closed else number - 1)
         return Pieced((self,))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
@@ -13,7 +13,7 @@ from nesting.cloth.spread import FLAT_SPREADS, SEARCHED, Spread
 from nesting.fit.remnant import Zone
 from nesting.rib.band import RibStock
 from pieces.length import mm
-from pieces.piece.piece import MOST_TILT
+from pieces.piece.piece import MOST_TILT, Grain
 from pieces.units import INCH, Units, parse_length, spoken
 from reports.ask.tube import by_full_width
 from reports.chalk.tape import STEPS_IN_WORDS, TAPE, tape_units
@@ -76,6 +76,13 @@ def _nap(value: Any) -> Any:
         got = f'"{value}"' if isinstance(value, str) else value
         raise ValueError(f'write true or false, without quotes, or "by garment", not {got}')
     return value
+
+
+def _lies(value: Any) -> Any:
+    if not isinstance(value, dict) or any(grain not in get_args(Grain) for grain in value.values()):
+        known = ", ".join(f'"{grain}"' for grain in get_args(Grain))
+        raise ValueError(f'name each piece with one of {known}, such as {{ sleeve = "cross", "pocket bag" = "free" }}')
+    return tuple(value.items())
 
 
 def _fault(value: Any) -> Zone:
@@ -146,6 +153,7 @@ class FabricOffer(FileTable):
     plies: int = Field(2, ge=2, le=200)
     nap: Annotated[Nap, BeforeValidator(_nap)] = False
     tilt: float = Field(0.0, ge=0, le=MOST_TILT)
+    lies: Annotated[tuple[tuple[str, Grain], ...], BeforeValidator(_lies)] = ()
     gap: Annotated[float, BeforeValidator(_gap)] = 0.0
     repeat_along: TypedLength = 0.0
     repeat_across: TypedLength = 0.0
@@ -202,9 +210,10 @@ class FabricOffer(FileTable):
             lost if self.washed == "after" else (0.0, 0.0),
         )
 
-    def allowed(self, piece: Piece) -> Piece:
-        """A piece with the tilt that this cloth allows."""
-        return replace(piece, tilt=0.0 if piece.on_fold else max(piece.tilt, self.tilt))
+    def allowed(self, piece: Piece, known_as: str = "") -> Piece:
+        """A piece with the tilt that this cloth allows, and the grain that is asked for by the name it is known as."""
+        tilt = 0.0 if piece.on_fold else max(piece.tilt, self.tilt)
+        return replace(piece, tilt=tilt, lies=dict(self.lies).get(known_as or piece.name, piece.lies))
 
     @property
     def tape(self) -> float:

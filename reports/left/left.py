@@ -298,4 +298,5 @@ def _pieces_of(other: Job, offer: FabricOffer) -> tuple[Piece, ...]:
     if not found:
         raise JobError(f"{other.name} has no piece of {offer.material}, and '{offer.name}' is {offer.material}")
     label = other.name.removesuffix(".toml")
-    return tuple(replace(offer.allowed(piece), name=f"{label}: {piece.name}") for piece in found)
+    as_here = offer.model_copy(update={"lies": like.lies if like else ()})
+    return tuple(replace(as_here.allowed(piece), name=f"{label}: {piece.name}") for piece in found)

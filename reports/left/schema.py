@@ -6,7 +6,7 @@ from typing import Literal
 
 from reports.schema.draft import XY
 from reports.schema.head import SearchedAnswer
-from reports.schema.lay import BandAnswer, PlacedAnswer
+from reports.schema.lay import LayoutAnswer
 from reports.schema.sealed import Sealed
 
 
@@ -47,16 +47,6 @@ class TriedBesideAnswer(Sealed):
     reason: str | None
 
 
-class OtherLayoutAnswer(Sealed):
-    """The marker with the other job's pieces, mm."""
-
-    length: float
-    gap: float
-    density_percent: float
-    bands: list[BandAnswer]
-    placements: list[PlacedAnswer]
-
-
 class OtherLaidAnswer(Sealed):
     """Whether another job's pieces fit as well."""
 
@@ -64,7 +54,7 @@ class OtherLaidAnswer(Sealed):
     pieces: int
     answer: Literal["yes", "no place found"]
     tried: list[TriedBesideAnswer]
-    layout: OtherLayoutAnswer | None
+    layout: LayoutAnswer | None
 
 
 class LeftAnswer(SearchedAnswer):

@@ -51,7 +51,8 @@ def _alone(plan: Plan, number: int, fabric: FabricPlan, effort: Effort) -> Alone
     known: dict[tuple[object, ...], FabricPlan] = {}
     each: list[AloneGarment] = []
     for member in plan.members:
-        own = tuple(fabric.offer.allowed(piece) for piece in member.pieces if labelled(member.label, piece.name) in cut)
+        names = [(piece, labelled(member.label, piece.name)) for piece in member.pieces]
+        own = tuple(fabric.offer.allowed(piece, name) for piece, name in names if name in cut)
         if not own:
             continue
         try:

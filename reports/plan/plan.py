@@ -83,6 +83,11 @@ class Plan(Shown):
         job, units = self.job, self.job.written_in
         told = [remark for member in self.members for remark in member.remarks(units)]
         told += [*self.pieces.notes, *unsaid(job.fabric, units), *unsaid(job.rib, units)]
+        told += [
+            f"{offer.name}: on cloth with a nap all pieces keep to the grain, so lies changes nothing"
+            for offer in job.fabric
+            if offer.lies and offer.nap
+        ]
         for offer in job.fabric:
             told += ClothAcross.of_offer(offer).lines(whole_from(offer, job, self.pieces), offer.name, units)
         if job.rib and not self.pieces.of("rib"):

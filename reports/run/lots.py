@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from reports.run.garments import Garments
 
 ALIKE = (
-    "material", "pieces", "width", "selvedge", "spread", "nap", "tilt", "gap", "repeat_along", "repeat_across",
+    "material", "pieces", "width", "selvedge", "spread", "nap", "tilt", "lies", "gap", "repeat_along", "repeat_across",
     "shrinkage", "shrinkage_across", "washed", "waste_twins", "end_allowance",
 )  # fmt: skip
 """What two cloths must have in common for one marker to serve both."""

@@ -43,6 +43,16 @@ class PlacedAnswer(Sealed):
     inner: NotRequired[list[InnerAnswer]]
 
 
+class LayoutAnswer(Sealed):
+    """A layout alone, mm."""
+
+    length: float
+    gap: float
+    density_percent: float
+    bands: list[BandAnswer]
+    placements: list[PlacedAnswer]
+
+
 class MarkerAnswer(Sealed):
     """A marker that anyone can check with a geometry library, as can `check`: what its file holds. In mm."""
 

@@ -53,9 +53,9 @@ def client(tmp_path: Path, toy: Toy) -> Iterator[TestClient]:
 def test_rows_are_whole() -> None:
     """Each row has a name of its own, tells in a line what it says, and shows a use of itself."""
     names = [question.name for question in QUESTIONS]
-    assert len(set(names)) == len(names) and {"buy", "widths", "chart", "saves", "fits", "left", "guide", "run"} == set(
-        names
-    )
+    assert len(set(names)) == len(names) and set(names) == {
+        *("buy", "widths", "chart", "saves", "fits", "left", "boxes", "guide", "run")
+    }
     for question in QUESTIONS:
         assert question.what.endswith(".") and question.example.startswith(f"ellwand {question.name} ")
         assert question.schema().version >= 1

@@ -271,3 +271,30 @@ def test_more_where_it_costs_less() -> None:
     assert bought.additions[-1].what == "more, as it costs less at the lower price"
     assert sum(a.mm for a in bought.additions) + bought.need == pytest.approx(bought.buy)
     assert offer.purchase(10.5 * 914.4).text == "11 yd"
+
+
+def test_grain_of_single_pieces() -> None:
+    """A strip of 100 × 10 cm on cloth of 110 cm: 100 cm along the grain, 10 cm where it may lie across; not with a nap.
+
+    A name that is not cut of the cloth, and a piece on the fold that is to lie across, are refused in one line.
+    """
+    size = 'length = "100 cm"\nwidth = "10 cm"\nseam = "0 cm"\n'
+    shape = f'units = "cm"\n[[shape]]\nname = "belt"\nkind = "rectangle"\n{size}'
+    cloth = '[[fabric]]\nname = "canvas"\nwidth = "110 cm"\nspread = "open"\nend_allowance = "0 cm"\n'
+
+    def laid(*lines: str) -> Plan:
+        return plan_job(parse_job("\n".join([shape + cloth, *lines, ""])), Effort(0, proof=0))
+
+    def length(*lines: str) -> float:
+        (_, found), *_ = laid(*lines).markers
+        return found.result.marker.length
+
+    across = 'lies = { belt = "cross" }'
+    assert (length(), length(across), length(across, "nap = true")) == (1000, 100, 1000)
+    assert any("so lies changes nothing" in line for line in laid(across, "nap = true").remarks)
+    with pytest.raises(JobError, match="lies: no piece 'collar' is cut of this cloth: choose belt"):
+        laid('lies = { collar = "cross" }')
+    with pytest.raises(JobError, match="lies: 'belt' is cut on a fold and lies straight along it"):
+        plan_job(parse_job(f"{shape}on_fold = true\n{cloth}{across}\n"), Effort(0, proof=0))
+    with pytest.raises(JobError, match='name each piece with one of "straight", "cross", "free"'):
+        laid('lies = { belt = "bias" }')

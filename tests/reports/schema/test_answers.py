@@ -52,6 +52,7 @@ ASKED: dict[str, tuple[tuple[Any, ...], ...]] = {
         ("in.toml", "--strip", "2 in", "--bias", "1 in", "--job", "in.toml", *QUICK),
         ("cm.toml", "--number", 2, *QUICK),
     ),
+    "boxes": (("in.toml", "--box", "sleeve: 40 in x 40 in", *QUICK), ("cm.toml", *QUICK)),
     "guide": (("in.toml", *QUICK), ("cm.toml", "--fabric", 1, *QUICK)),
     "widths": (
         ("in.toml", "--from", "46 in", "--to", "60 in", "--step", "7 in", *ALONE),

@@ -1,0 +1,1 @@
+"""Pieces cut out of boxes: rectangles first, shaped on the table."""
