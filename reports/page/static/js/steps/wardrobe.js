@@ -24,9 +24,12 @@ export function wardrobe({ garments, not_loaded: notLoaded = [] }, chosen, pick)
 }
 
 /** What must be measured for a garment, in words. */
-export function measuredFor({ asked }) {
-  const names = asked.map((each) => spoken(each).toLowerCase());
-  return names.length ? `To measure: ${names.join(", ")}.` : "Nothing is measured for it.";
+export function measuredFor({ asked, measurements, to_measure: must }) {
+  if (!asked.length) return "Nothing is measured for it.";
+  const listed = (names) => names.map((name) => spoken(name).toLowerCase()).join(", ");
+  const isRuled = (name) => measurements.includes(name) && !must.includes(name);
+  const ruled = asked.filter(isRuled);
+  return `To measure: ${listed(asked.filter((name) => !isRuled(name)))}.${ruled.length ? ` Optional: ${listed(ruled)}.` : ""}`;
 }
 
 /** Make another garment: measurements stay, and each garment keeps the style that was written for it. */

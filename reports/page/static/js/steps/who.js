@@ -87,8 +87,10 @@ export function show(element, app) {
 
   side.append(el("section", { class: "card" }, el("h2", { text: "Checked as you write" }), el("div", { class: "checked" }, remarks, figure.element)), sizePicker(catalogue, take));
   element.append(el("h1", { text: "Who is it for?" }));
-  if (project.data.job.pieces_file) {
-    element.append(el("p", { class: "lead", text: "The pieces come from a pattern file: there is nothing to measure." }), nextSteps(app, "who"));
+  const why = project.data.job.pieces_file ? "The pieces come from a pattern file: there is nothing to measure."
+    : !garment.asked.length && `${spoken(garment.title)}: there is nothing to measure.`;
+  if (why) {
+    element.append(el("p", { class: "lead", text: why }), nextSteps(app, "who"));
     return undefined;
   }
   element.append(el("div", { class: "two" }, form, side), nextSteps(app, "who"));
