@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from reports.asking.download import Download
 from reports.buy.files import planned_files, write_plan
 from reports.plan.answers import Refusal
+from reports.sew.files import BOUND
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -34,6 +35,8 @@ def plan_downloads(job: Job, result: Mapping[str, Any]) -> Iterator[Download]:
         yield Download(
             name, title, {"marker": f"markers-{which}", "rib": f"rib-{which}", "buy": "answer"}.get(part, part)
         )
+    if job.model().steps is not None:
+        yield from (Download(name, "Order of sewing", "sew") for name in BOUND)
     for number in done["fabrics"]:
         yield from (Download(f"marker-{number}.{form}", f"Marker {number}, full size", "export") for form in _FORMS)
         yield Download(f"marker-{number}-full-size.pdf", f"Marker {number}, full size", "print")
@@ -72,6 +75,12 @@ def write_group(plan: Plan, group: str, folder: Path) -> None:
             guide = guide_of(fabric, plan.job.written_in)
             lines = guide_lines(guide, guide_title(plan.job, guide))
             write_text(folder / f"guide-{number}.txt", "\n".join(lines) + "\n")
+    elif group == "sew":
+        from reports.ask.draft import draft_whole
+        from reports.sew.files import write_bound
+        from reports.sew.sewing import sewing_order
+
+        write_bound(sewing_order(plan.job, draft_whole(plan.job)), folder)
     else:
         part, which = group.partition("-")[::2]
         write_plan(_alone(plan, int(which)) if which else plan, folder, [part])  # type: ignore[list-item]

@@ -42,8 +42,8 @@ def whole_from(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> tuple[Piec
         elsewhere = {n for other in made.fabric if other.material == offer.material for n in other.pieces}
         named = tuple(piece for piece in pieces.of(offer.material) if piece.name not in elsewhere)
     if not named:
-<<<<<<< HEAD
         raise _nothing_cut(offer, made, pieces)
+    _check_lies(offer, made, named)
     return tuple(offer.allowed(piece) for piece in named)
 
 
@@ -55,16 +55,6 @@ def _nothing_cut(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> JobError
         f"{made.name}: [[fabric]] {offer.name}: no piece is cut from {offer.material}: {ask}name the pieces to cut,"
         f' such as pieces = ["{known[0]}"]; there are {", ".join(known)}'
     )
-=======
-        known = [piece.name for piece in pieces.of("shell")]
-        has_option = any(option.name == offer.material for option in made.model().options())
-        ask = f"ask for it by {offer.material} in [style], or " if has_option else ""
-        raise JobError(
-            f"{made.name}: [[fabric]] {offer.name}: no piece is cut from {offer.material}: {ask}name the pieces to cut,"
-            f' such as pieces = ["{known[0]}"]; there are {", ".join(known)}'
-        )
-    _check_lies(offer, made, named)
-    return tuple(offer.allowed(piece) for piece in named)
 
 
 def _check_lies(offer: FabricOffer, made: Recipe, cut: Sequence[Piece]) -> None:
@@ -76,7 +66,6 @@ def _check_lies(offer: FabricOffer, made: Recipe, cut: Sequence[Piece]) -> None:
             raise JobError(f"{where}: no piece '{name}' is cut of this cloth: choose {', '.join(of)}")
         if of[name].on_fold and grain != "straight":
             raise JobError(f"{where}: '{name}' is cut on a fold and lies straight along it: leave it out of lies")
->>>>>>> boxes
 
 
 def spread_problem(

@@ -30,9 +30,27 @@ def write_sewing(order: SewingOrder, folder: Path) -> list[Path]:
     from reports.sew.draw import sewing_pages
 
     plain, text, *drawings = sewing_files(order, folder)
-    write_text(plain, json.dumps(sewing_to_plain(order), indent=2) + "\n")
-    write_text(text, "\n".join(sewing_lines(order)) + "\n")
+    _write_steps(order, plain, text)
     for i, page in enumerate(sewing_pages(order)):
         for path in drawings[2 * i : 2 * i + 2]:
             save(page, path)
     return [plain, text, *drawings]
+
+
+BOUND = ("sew.pdf", "sew.txt", "sew.json")
+"""The same with all drawings in one file."""
+
+
+def write_bound(order: SewingOrder, folder: Path) -> None:
+    """Write the steps, and their drawings as the pages of one PDF."""
+    from reports.draw.kit.files import save_pages
+    from reports.sew.draw import sewing_pages
+
+    drawings, text, plain = (folder / name for name in BOUND)
+    _write_steps(order, plain, text)
+    save_pages(sewing_pages(order), drawings)
+
+
+def _write_steps(order: SewingOrder, plain: Path, text: Path) -> None:
+    write_text(plain, json.dumps(sewing_to_plain(order), indent=2) + "\n")
+    write_text(text, "\n".join(sewing_lines(order)) + "\n")

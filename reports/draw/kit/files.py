@@ -13,6 +13,8 @@ from reports.errors import OutputError
 from reports.output import written_whole
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from matplotlib.figure import Figure
 
 # Text stays text: it can be searched, copied and read aloud. Where DejaVu Sans is missing, most typefaces that
@@ -40,6 +42,16 @@ def save(figure: Figure, path: Path | str) -> None:
         raise OutputError(f"cannot draw {path}: name it with one of the endings {', '.join(_METADATA)}")
     with written_whole(path) as temporary:
         temporary.write_bytes(drawn(figure, kind[1:]))
+
+
+def save_pages(figures: Iterable[Figure], path: Path) -> None:
+    """Write pictures as the pages of one PDF."""
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    with written_whole(path) as temporary, matplotlib.rc_context(_SETTINGS), missing_glyphs_allowed():
+        with PdfPages(temporary, metadata=_METADATA[".pdf"] | {"Subject": typeface_notice()}) as pages:
+            for figure in figures:
+                pages.savefig(figure)
 
 
 def drawn(figure: Figure, kind: str) -> bytes:

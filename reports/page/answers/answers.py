@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import secrets
 import tempfile
 from pathlib import Path
@@ -24,6 +25,9 @@ if TYPE_CHECKING:
 
 LONGEST_NAME = 60
 """Longest name of an uploaded file, in signs."""
+
+JOB_FILE = re.compile(rb"^(garment\b|\[\[?(garment|shape|fabric|body)\b)", re.MULTILINE)
+"""A line that only a job file has."""
 
 
 def draft(data: Any, uploads: Path | None = None) -> dict[str, Any]:
@@ -86,6 +90,8 @@ def read_upload(name: str, data: bytes, asked: ReadingChoices, uploads: Path) ->
         If it cannot be read, or holds no piece.
     """
     kind = name.rsplit(".", 1)[-1].lower() if "." in name else ""
+    if kind == "toml" and JOB_FILE.search(data):
+        raise FormatError(f"'{name[:LONGEST_NAME]}' is a job file, not a pattern: use 'ellwand buy' for it")
     if kind not in FORMS:
         raise FormatError(f"'{name[:LONGEST_NAME]}': a pattern file ends in {', '.join(FORMS)}")
     stem = "".join(sign if sign.isalnum() or sign in " -_()" else "_" for sign in name[: -len(kind) - 1])

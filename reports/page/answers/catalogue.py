@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import Any, get_args
+from typing import TYPE_CHECKING, Any, get_args
 
 from pieces.body.body import measurement_names
 from pieces.body.corrections import CORRECTIONS
@@ -17,8 +17,12 @@ from reports.ask.job import loads
 from reports.ask.offer import ALL_SPREADS
 from reports.ask.template import template
 from reports.cautions import TOOLS, cautions
-from reports.garments.garments import garment_to_plain, not_loaded_lines
+from reports.garments.garments import GarmentShown, garment_to_plain, not_loaded_lines
 from reports.plan.words import SPREAD_WORDS
+
+if TYPE_CHECKING:
+    from pieces.garments import Garment
+    from pieces.piece.piece import Material
 
 
 @cache
@@ -26,7 +30,7 @@ def catalogue() -> dict[str, Any]:
     """Everything to choose from, for machines; lengths in mm."""
     known, not_loaded = known_garments()
     return {
-        "garments": [garment_to_plain(garment) for garment in known],
+        "garments": [garment_to_plain(garment) | {"materials": _materials(garment)} for garment in known],
         "not_loaded": not_loaded_lines(not_loaded),
         "measurements": [
             {
@@ -52,6 +56,12 @@ def catalogue() -> dict[str, Any]:
         "cautions": list(cautions()),
         "tool_cautions": {tool: list(cautions(tool)) for tool in TOOLS},
     }
+
+
+def _materials(garment: Garment) -> list[Material]:
+    """What a garment is cut of by its defaults; of one that cannot be drafted so, the shell."""
+    pieces = GarmentShown.called(garment.name).pieces
+    return sorted({piece.material for piece in pieces}) if pieces else ["shell"]
 
 
 def _table(name: str) -> dict[str, Any]:

@@ -56,10 +56,12 @@ def test_chosen_by_its_picture(page: Page, tmp_path: Path) -> None:
 
     A garment for which nothing is measured is answered without a measurement. axe-core finds nothing.
     """
-    page.get_by_role("button", name=re.compile("^(Start|New project)$")).click()
+    page.get_by_role("button", name=re.compile("^Jacket")).click()
     page.get_by_label("Bust", exact=True).fill("40 in")
     page.get_by_label("Bust", exact=True).blur()
     view(page, "garment")
+    others = page.get_by_text("choose another garment")
+    others.click()
     pictures = page.get_by_role("group", name="What is made")
     expect(pictures.locator("svg path")).to_have_count(pictures.get_by_role("radio").count())
     page.get_by_label("Neck rib depth").fill("1 1/2 in")
@@ -68,6 +70,7 @@ def test_chosen_by_its_picture(page: Page, tmp_path: Path) -> None:
     sarong.focus()
     page.keyboard.press("Space")
     expect(sarong).to_be_checked()
+    expect(others).to_have_text("Wrapped sarong: choose another garment")
     expect(page.get_by_label("Neck rib depth")).to_have_count(0)
     expect(page.get_by_label("Closure", exact=True)).to_have_value("tie")
     expect(page.locator(".pieces figure")).to_have_count(2)  # its waist follows from the bust
@@ -80,6 +83,7 @@ def test_chosen_by_its_picture(page: Page, tmp_path: Path) -> None:
     expect(page.get_by_label("Bust (optional)")).to_have_value("40 in")
 
     view(page, "garment")
+    others.click()
     sarong.focus()
     page.keyboard.press("ArrowUp")
     expect(kerchief).to_be_checked()
@@ -90,7 +94,11 @@ def test_chosen_by_its_picture(page: Page, tmp_path: Path) -> None:
     expect(page.locator(".bought .figure-large").first).to_have_text("3/4 yd")
 
     view(page, "garment")
+    others.click()
     page.get_by_role("radio", name=re.compile("^Jacket")).check()
     expect(page.get_by_label("Neck rib depth")).to_have_value("1 1/2 in")
     view(page, "who")
     expect(page.get_by_label("Bust", exact=True)).to_have_value("40 in")
+    page.get_by_role("link", name="ellwand: all projects").click()
+    page.get_by_role("button", name="New project").click()
+    expect(page.get_by_role("button", name=re.compile("^Jacket"))).to_be_focused()

@@ -137,7 +137,7 @@ def test_backup_and_back(browser: Browser, server: Server, page: Page, api: Api,
             there.locator("#restore").set_input_files(tmp_path / "backup.sqlite3")
             expect(there.locator(".quiet-part .said")).to_contain_text(re.compile(r"Came in: .*1 client"))
             expect(there.locator("html")).to_have_attribute("data-theme", "dark")
-            there.get_by_role("button", name="New project").click()
+            there.get_by_role("button", name=re.compile("^Jacket")).click()
             there.get_by_role("button", name="Ann of the backup", exact=True).click()
             expect(there.locator('[data-field="body.bust"]')).to_have_value("37 in")
     finally:

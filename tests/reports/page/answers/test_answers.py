@@ -81,6 +81,7 @@ def test_upload_of_points(tmp_path: Path) -> None:
         ("bomb.svg", b'<!DOCTYPE a [<!ENTITY b "c">]><svg xmlns="http://www.w3.org/2000/svg">&b;</svg>'),
         ("deep.json", b"[" * 100_000),
         ("../../etc/passwd.csv", b"root"),
+        ("coat.toml", b'[[garment]]\ngarment = "tote"\n'),
     ],
 )
 def test_hostile_uploads(tmp_path: Path, name: str, data: bytes) -> None:

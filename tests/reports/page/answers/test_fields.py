@@ -152,6 +152,20 @@ def test_two_of_one_name() -> None:
     assert set(faults(order, order_of)) == {"fabric.1.name"}
 
 
+def test_several_garments() -> None:
+    """A job of several garments is refused in words."""
+    several = {"garment": [{"garment": "tote"}, {"garment": "apron"}], "fabric": [{"width": "60 in"}]}
+    assert faults(several) == {
+        "garment": "[[garment]] is for a job file that 'ellwand buy' reads: here write one garment's name"
+    }
+
+
+def test_rib_only_where_there_is_some() -> None:
+    """The catalogue says what each garment is cut of by its defaults."""
+    materials = {each["name"]: each["materials"] for each in catalogue()["garments"]}
+    assert (materials["joggers"], materials["circle-skirt"]) == (["rib", "shell"], ["shell"])
+
+
 def test_shapes() -> None:
     """Shapes beside a garment are kept, and what is wrong with one is told at its field; alone they are refused."""
     shape = {"name": "scarf", "kind": "strip", "length": "70 in", "width": "6 in"}

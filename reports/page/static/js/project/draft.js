@@ -5,11 +5,16 @@ import { debounced } from "../lib/dom.js";
 
 const PATIENCE = 500; // ms: a value half written is often wrong, and soon no longer
 
+/** Measurements that a garment goes by in a style: the arm's length only where no sleeve length is written. */
+export function goneBy(garment, style) {
+  return garment.asked.filter((name) => garment.measurements.includes(name) || !style?.sleeve);
+}
+
 /** Measurements that a job's garment cannot do without: neither there, nor given by a rule from those that are. */
 export function lacking(job, catalogue) {
   const garment = catalogue.garments.find((each) => each.name === job.garment);
   const follows = (name) => catalogue.measurements.find((each) => each.name === name)?.follows_from?.every((from) => job.body?.[from]);
-  return (garment?.measurements ?? []).filter((name) => !job.body?.[name] && !follows(name));
+  return (garment ? goneBy(garment, job.style) : []).filter((name) => !job.body?.[name] && !follows(name));
 }
 
 /**

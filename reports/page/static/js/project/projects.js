@@ -2,20 +2,27 @@
 
 import { call, send } from "../lib/api.js";
 import { confirmed } from "../lib/dialog.js";
-import { button, el, say } from "../lib/dom.js";
-import { freshData } from "./fresh.js";
+import { button, el, say, spoken } from "../lib/dom.js";
+import { exampleData, freshData } from "./fresh.js";
 import { create } from "./project.js";
 import { showSaved } from "./settings.js";
+import { sketch } from "./sketch.js";
 
 export async function show(element, app, said = "") {
   const projects = await call("GET", "/api/projects");
-  const begin = async (name, data) => {
+  const { garments, template_job: model } = app.catalogue;
+  const begin = async (name, data, view) => {
     await create(name, data);
-    app.go("who");
+    app.go(view);
   };
-  const fresh = () => begin("Untitled", freshData(app.catalogue));
-  const example = () => begin("Example: rib jacket", freshData(app.catalogue, { filled: true }));
-  element.append(...(projects.length ? shelf(projects, app, fresh, example, () => show(clear(element), app)) : welcome(fresh, example)));
+  const fresh = el("section", { class: "stack" },
+    el("h2", { text: "What will you make?" }),
+    el("div", { class: "wardrobe" }, garments.map((garment) =>
+      el("button", { type: "button", on: { click: () => begin(spoken(garment.title), freshData(garment), garment.to_measure.length ? "who" : "garment") } }, sketch(garment)))),
+    el("p", { class: "row" },
+      button("Look at an example", () => begin("Example: rib jacket", exampleData(app.catalogue), "who")),
+      button("Use a pattern file", () => begin("From a pattern file", freshData(garments.find(({ name }) => name === model.garment)), "uploads"))));
+  element.append(...(projects.length ? shelf(projects, fresh, () => show(clear(element), app)) : [welcome(), fresh]));
   element.append(backup((told) => show(clear(element), app, told), said));
 }
 
@@ -34,21 +41,20 @@ const clear = (element) => {
   return element;
 };
 
-function welcome(fresh, example) {
-  return [el("section", { class: "welcome" },
+function welcome() {
+  return el("section", { class: "welcome" },
     el("h1", { text: "How much cloth?" }),
-    el("p", { class: "lead", text: "Measure, choose a style, and list the cloths you could buy. The pieces are drafted and laid as tightly as possible. You learn what to buy, and the most that a better layout could still save." }),
-    el("p", { class: "row" },
-      button("Start", fresh, { kind: "main" }),
-      button("Look at an example", example)))];
+    el("p", { class: "lead", text: "Choose a garment, measure, and list the cloths you could buy. The pieces are drafted and laid as tightly as possible. You learn what to buy, and the most that a better layout could still save." }));
 }
 
-function shelf(projects, app, fresh, example, again) {
+/** The projects, newest first, and how to begin another. */
+function shelf(projects, fresh, again) {
   const newest = [...projects].sort((a, b) => String(b.changed).localeCompare(String(a.changed), "en", { numeric: true }));
+  const toFresh = () => { fresh.scrollIntoView(); fresh.querySelector("button").focus({ preventScroll: true }); };
   return [
-    el("div", { class: "head" }, el("h1", { text: "Projects" }),
-      el("p", { class: "row" }, button("New project", fresh, { kind: "main" }), button("Example", example))),
+    el("div", { class: "head" }, el("h1", { text: "Projects" }), button("New project", toFresh, { kind: "main" })),
     el("ul", { class: "shelf" }, newest.map((each) => card(each, again))),
+    fresh,
   ];
 }
 

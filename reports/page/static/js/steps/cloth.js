@@ -18,15 +18,22 @@ export function show(element, app) {
   const { project, change, catalogue } = app;
   const faults = el("ul", { class: "remarks" });
   let fields = [];
+  let needsRib = catalogue.garments.find(({ name }) => name === project.data.job.garment)?.materials.includes("rib") ?? true;
 
   const checker = drafter({
     job: () => project.data.job,
     pick: (job) => job,
-    onDraft: () => { fields.forEach((field) => field.clear()); faults.replaceChildren(); },
+    onDraft: ({ pieces }) => {
+      fields.forEach((field) => field.clear());
+      faults.replaceChildren();
+      needsRib = pieces.some(({ material }) => material === "rib");
+      showRib();
+    },
     onErrors: (errors) => {
       faults.replaceChildren(...sayErrors(fields, errors).map(({ message }) => el("li", { class: "wrong", text: spoken(message) })));
     },
   });
+  const showRib = () => { sections.lastChild.hidden = !needsRib; };
   const check = () => { if (!lacking(project.data.job, catalogue).length) checker.draft(); };
 
   const fill = (focus = null) => {
@@ -35,6 +42,7 @@ export function show(element, app) {
       add: (field) => fields.push(field), check,
       redo: (edit, words, at) => { change(({ job }) => edit(job)); fill(at); say(words); },
     })));
+    showRib();
     check();
     if (focus) sections.querySelector(`[data-field="${focus}"]`)?.focus();
   };

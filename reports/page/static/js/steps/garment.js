@@ -69,7 +69,7 @@ export function show(element, app) {
     return redraft();
   };
 
-  const choice = wardrobe(catalogue, project.data.job.garment, (name) => { change((data) => changeGarment(data, name)); draft = null; beside.replaceChildren(); fill(); });
+  const choice = wardrobe(catalogue, project.data.job.garment, (garment) => { change((data) => changeGarment(data, garment)); draft = null; beside.replaceChildren(); fill(); });
   const repaint = debounced(paint, 150);
   const resized = new ResizeObserver(repaint);
   element.append(el("h1", { text: "Garment and style" }), choice,

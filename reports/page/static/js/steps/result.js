@@ -54,13 +54,16 @@ function total(offers) {
 /** Everything to buy; of an answer kept since before there was a list, nothing. */
 function shopping(list) {
   if (!list) return null;
+  const isPriced = list.lines.some(({ price }) => price);
+  const priced = (...cells) => (isPriced ? cells : []);
   const cells = ({ name, buy, usual_length: usual, sold_by: by, price, cost, currency, where }) => [
-    name, usual ? buy : `${buy} (made to order)`, by, price ?? (by ? "no price given" : ""), money({ cost, currency }), where.join(", ")];
+    name, usual ? buy : `${buy} (made to order)`, by, ...priced(price ?? (by ? "no price given" : ""), money({ cost, currency })), where.join(", ")];
   return el("section", { class: "card shopping" },
     el("h2", { text: list.garments > 1 ? `Shopping list for ${list.garments} garments` : "Shopping list" }),
     el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "Everything to buy" }, el("table", {},
-      el("thead", {}, el("tr", {}, ["What", "Buy", "Sold by", "Price", "Cost", "Used at"].map((text) => el("th", { scope: "col", text })))),
+      el("thead", {}, el("tr", {}, ["What", "Buy", "Sold by", ...priced("Price", "Cost"), "Used at"].map((text) => el("th", { scope: "col", text })))),
       el("tbody", {}, list.lines.map((line) => el("tr", {}, cells(line).map((text, at) => el(at ? "td" : "th", { scope: at ? null : "row", text }))))))),
+    !isPriced && el("p", { class: "help", text: "No prices are given." }),
     !list.trims_known && el("p", { class: "help", text: "Trims of imported pieces are not worked out: add them yourself." }));
 }
 

@@ -3,6 +3,7 @@
 import { send } from "../lib/api.js";
 import { button, el, say } from "../lib/dom.js";
 import { choiceField, textField } from "../lib/field.js";
+import { offerRib } from "../project/fresh.js";
 import { drawPieces } from "../project/pieces.js";
 import { units } from "../project/settings.js";
 
@@ -49,6 +50,7 @@ function shown(result, app, name, { pieces, words, pieces_file: kept }) {
     app.change((data) => {
       if (Object.keys(data.job.body ?? {}).length) data.measured = data.job.body; // imported pieces have none; kept for a garment drafted later
       Object.assign(data.job, { garment: "imported", style: {}, body: {}, pieces_file: kept });
+      offerRib(data, pieces.some(({ material }) => material === "rib"));
     });
     app.go("cloth");
   }, { kind: "main" });

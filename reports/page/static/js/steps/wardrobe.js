@@ -1,32 +1,41 @@
-/** The garments as pictures, one of which is made. */
+/** The garments as pictures, one of which is made; folded away behind its name. */
 
-import { el, freshId, say, spoken, svg } from "../lib/dom.js";
+import { el, freshId, say, spoken } from "../lib/dom.js";
+import { offerRib } from "../project/fresh.js";
+import { sketch } from "../project/sketch.js";
 
-/** A choice of garments: sketch and title of each; `chosen` is the name of the one that holds, `pick(name)` hears of another. */
+/** A choice of garments: sketch and title of each; `chosen` is the name of the one that holds, `pick(garment)` hears of another. */
 export function wardrobe({ garments, not_loaded: notLoaded = [] }, chosen, pick) {
   const name = freshId("garment");
   const cards = garments.map((garment) => el("label", {},
     el("input", { type: "radio", name, value: garment.name, checked: garment.name === chosen, on: { change: () => taken(garment) } }),
-    svg("svg", { viewBox: "0 0 100 120", "aria-hidden": "true" }, svg("path", { d: garment.sketch })),
-    el("span", { text: spoken(garment.title) })));
+    sketch(garment)));
+  const held = el("summary");
+  const showHeld = (garment) => { held.textContent = garment ? `${spoken(garment.title)}: choose another garment` : "Choose a garment"; };
   const taken = (garment) => {
-    pick(garment.name);
+    pick(garment);
+    showHeld(garment);
     say(`${spoken(garment.title)}. ${measuredFor(garment)}`);
   };
-  return el("section", { class: "card" },
+  showHeld(garments.find((garment) => garment.name === chosen));
+  return el("details", { class: "card" }, held,
     el("fieldset", { class: "wardrobe" }, el("legend", { text: "What is made" }), cards),
     notLoaded.length > 0 && el("ul", { class: "remarks" }, notLoaded.map((line) => el("li", { text: spoken(line) }))));
 }
 
 /** What must be measured for a garment, in words. */
-export function measuredFor({ asked }) {
-  const names = asked.map((each) => spoken(each).toLowerCase());
-  return names.length ? `To measure: ${names.join(", ")}.` : "Nothing is measured for it.";
+export function measuredFor({ asked, measurements, to_measure: must }) {
+  if (!asked.length) return "Nothing is measured for it.";
+  const listed = (names) => names.map((name) => spoken(name).toLowerCase()).join(", ");
+  const isRuled = (name) => measurements.includes(name) && !must.includes(name);
+  const ruled = asked.filter(isRuled);
+  return `To measure: ${listed(asked.filter((name) => !isRuled(name)))}.${ruled.length ? ` Optional: ${listed(ruled)}.` : ""}`;
 }
 
 /** Make another garment: measurements stay, and each garment keeps the style that was written for it. */
-export function changeGarment(data, name) {
+export function changeGarment(data, { name, materials }) {
   data.styles = { ...data.styles, [data.job.garment]: data.job.style ?? {} };
   data.job.style = data.styles[name] ?? {};
   data.job.garment = name;
+  offerRib(data, materials.includes("rib"));
 }

@@ -3,7 +3,7 @@
 import { el, say, spoken } from "../lib/dom.js";
 import { allRead, choiceField, lengthField, sayErrors } from "../lib/field.js";
 import { bareSize, formatField, formatSize } from "../lib/units.js";
-import { bodyAndStyle, drafter, lacking } from "../project/draft.js";
+import { bodyAndStyle, drafter, goneBy, lacking } from "../project/draft.js";
 import { units } from "../project/settings.js";
 import { clientShelf } from "./clients.js";
 import { measuredFigure } from "./figure.js";
@@ -18,7 +18,9 @@ export function show(element, app) {
   const form = el("form", { class: "card", on: { submit: (event) => event.preventDefault() } });
   const side = el("div", { class: "stack" });
   const remarks = el("ul", { class: "remarks" });
-  const needed = new Set(garment.to_measure);
+  const { style } = project.data.job;
+  const ruled = new Set(garment.measurements.filter((name) => !garment.to_measure.includes(name)));
+  const needed = new Set(goneBy(garment, style).filter((name) => !ruled.has(name)));
   const usual = new Set(garment.asked);
   const isUsual = ({ name }) => usual.has(name);
   const figure = measuredFigure(catalogue, isUsual);
@@ -27,7 +29,7 @@ export function show(element, app) {
 
   const checker = drafter({
     job: () => project.data.job,
-    pick: (job) => bodyAndStyle({ ...job, style: {} }),
+    pick: (job) => bodyAndStyle({ ...job, style: style?.sleeve ? { sleeve: style.sleeve } : {} }),
     onDraft: ({ remarks: told = [] }) => {
       fields.forEach((field) => field.clear());
       const said = allRead(fields) ? "All measurements are there and usual." : "A marked entry cannot be read: its last value still holds.";
@@ -75,7 +77,7 @@ export function show(element, app) {
   /** Take measurements over from a client or a table; of the person before, only what the garment would lack stays. */
   const take = (body, from) => {
     change(({ job }) => {
-      const missing = lacking({ garment: garment.name, body }, catalogue);
+      const missing = lacking({ garment: garment.name, body, style }, catalogue);
       const stays = Object.entries(job.body).filter(([name]) => name === "wearer" || missing.includes(name));
       job.body = { ...Object.fromEntries(stays), ...body };
     });
@@ -85,8 +87,10 @@ export function show(element, app) {
 
   side.append(el("section", { class: "card" }, el("h2", { text: "Checked as you write" }), el("div", { class: "checked" }, remarks, figure.element)), sizePicker(catalogue, take));
   element.append(el("h1", { text: "Who is it for?" }));
-  if (project.data.job.pieces_file) {
-    element.append(el("p", { class: "lead", text: "The pieces come from a pattern file: there is nothing to measure." }), nextSteps(app, "who"));
+  const why = project.data.job.pieces_file ? "The pieces come from a pattern file: there is nothing to measure."
+    : !garment.asked.length && `${spoken(garment.title)}: there is nothing to measure.`;
+  if (why) {
+    element.append(el("p", { class: "lead", text: why }), nextSteps(app, "who"));
     return undefined;
   }
   element.append(el("div", { class: "two" }, form, side), nextSteps(app, "who"));
@@ -113,14 +117,15 @@ function measureField(measurement, body, { isNeeded, isUsed }, store) {
   const range = measurement.usual?.[wearer];
   const usual = range && `${formatSize(range[0], units())} to ${formatSize(range[1], units())}`;
   return lengthField({
-    name: `body.${measurement.name}`, label: spoken(measurement.name) + (isNeeded ? "" : " (optional)"), help: measurement.help + (isUsed && measurement.rule ? `; left out: ${measurement.rule}` : ""),
+    name: `body.${measurement.name}`, label: spoken(measurement.name) + (isNeeded ? "" : " (optional)"), help: measurement.help + (isUsed && !isNeeded && measurement.rule ? `; left out: ${measurement.rule}` : ""),
     text: body[measurement.name], units: units(), needed: isNeeded, store,
     placeholder: range ? bareSize((range[0] + range[1]) / 2, units()) : null,
     check: (mm) => (range && (mm < range[0] || mm > range[1]) ? `Unusual for ${wearer}: usual is ${usual}. Measure again, or leave it.` : ""),
   });
 }
 
-function sizePicker({ tables = [] }, take) {
+function sizePicker({ tables = [], usual_table: byLetters }, take) {
+  const usual = units() === "in" ? byLetters : tables[0]?.name; // the first go by centimetres
   const sizes = el("div", { class: "chips" });
   const source = el("p", { class: "help" });
   const origin = el("details", {}, el("summary", { text: "Where these figures come from" }), source);
@@ -134,8 +139,8 @@ function sizePicker({ tables = [] }, take) {
   };
   if (!tables.length) return null;
   const table = choiceField({
-    name: "table", label: "Table", value: tables[0].name, choices: tables.map((each) => [each.name, spoken(each.title)]), store: showTable,
+    name: "table", label: "Table", value: usual, choices: tables.map((each) => [each.name, spoken(each.title)]), store: showTable,
   });
-  showTable(tables[0].name);
+  showTable(usual);
   return el("section", { class: "card" }, el("h2", { text: "Or start from a size" }), table.element, sizes, origin);
 }

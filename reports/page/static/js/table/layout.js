@@ -2,7 +2,8 @@
 
 import { svg } from "../lib/dom.js";
 import { INCH } from "../lib/units.js";
-import { boxOf, nameOf, pointsOf, tapeOf, widthOf } from "./scene.js";
+import { placeOf } from "./label.js";
+import { nameOf, pointsOf, tapeOf, widthOf } from "./scene.js";
 
 /**
  * `{element, pieces, redraw}`: `pieces` are the groups of the placements, in their order; `redraw(layout)` shows them
@@ -34,12 +35,9 @@ export function drawLayout(layout, { units, box, label = null }) {
 /** Draw a piece anew, where it lies now. */
 export function drawPiece(group, layout, at, outline) {
   const width = widthOf(layout);
-  const box = boxOf(outline);
   const name = nameOf(layout, at);
-  const isTall = box.width > 1.3 * box.length;
-  const [long, short] = isTall ? [box.width, box.length] : [box.length, box.width];
-  const size = Math.min(Math.max(layout.length, width) / 38, (1.45 * long) / Math.max(5, name.length), 0.5 * short);
-  const [x, y] = [box.x + box.length / 2, width - box.y - box.width / 2];
+  const { x, y: height, size, isTall } = placeOf(outline, name, Math.max(layout.length, width) / 38);
+  const y = width - height;
   group.replaceChildren(
     svg("polygon", { class: "placed", points: pointsOf(outline, width) }),
     svg("text", {
