@@ -48,10 +48,15 @@ def save_pages(figures: Iterable[Figure], path: Path) -> None:
     """Write pictures as the pages of one PDF."""
     from matplotlib.backends.backend_pdf import PdfPages
 
-    with written_whole(path) as temporary, matplotlib.rc_context(_SETTINGS), missing_glyphs_allowed():
-        with PdfPages(temporary, metadata=_METADATA[".pdf"] | {"Subject": typeface_notice()}) as pages:
-            for figure in figures:
-                pages.savefig(figure)
+    metadata = _METADATA[".pdf"] | {"Subject": typeface_notice()}
+    with (
+        written_whole(path) as temporary,
+        matplotlib.rc_context(_SETTINGS),
+        missing_glyphs_allowed(),
+        PdfPages(temporary, metadata=metadata) as pages,
+    ):
+        for figure in figures:
+            pages.savefig(figure)
 
 
 def drawn(figure: Figure, kind: str) -> bytes:
