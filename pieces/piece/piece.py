@@ -190,6 +190,11 @@ class Piece:
         return self.fold_edge is not None
 
     @property
+    def has_hole(self) -> bool:
+        """Whether something is cut out of it, as of a ring."""
+        return any(line.kind == "cutout" for line in self.inner)
+
+    @property
     def fold_edge(self) -> Edge | None:
         """The edge that lies on the fold."""
         return next((edge for edge in self.edges if edge.kind == "fold"), None)

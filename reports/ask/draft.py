@@ -13,7 +13,9 @@ from reports.ask.shape import with_shapes
 from reports.ask.together import require_all_joined
 
 if TYPE_CHECKING:
-    from pieces import PieceSet
+    from collections.abc import Iterable
+
+    from pieces import Piece, PieceSet
     from reports.ask.job import Job
     from reports.ask.members import Member
 
@@ -24,6 +26,15 @@ class Drafted:
 
     pieces: PieceSet
     members: tuple[Member, ...]
+
+
+def hole_notes(pieces: Iterable[Piece]) -> list[str]:
+    """What holds of pieces with a hole, such as rings: what is said of markers is said with nothing laid in them."""
+    return [
+        f"{piece.name}: no piece is laid in its hole: markers, proofs and shares count the hole as cloth of the piece"
+        for piece in pieces
+        if piece.has_hole
+    ]
 
 
 def draft_job(job: Job) -> PieceSet:

@@ -97,6 +97,12 @@ class ShapeTable(FileTable):
             raise ValueError(f"'{self.name}' has both gathers and pleats: keep one of them")
         if self.kind == "binding" and (self.grain not in (None, "bias") or self.on_fold):
             raise ValueError(f"'{self.name}': a binding is cut on the bias, not on a fold: leave grain and on_fold out")
+        along = self.grain or known.grain
+        if self.on_fold and self.kind in ("gore", "triangle", "sector") and along != "straight":
+            raise ValueError(
+                f"'{self.name}' is cut on a fold, so its grain runs along it, not {along}:"
+                ' write grain = "straight", or leave on_fold out'
+            )
         if self.pair and self.cut % 2:
             raise ValueError(f"'{self.name}' is cut {self.cut} times: a pair needs an even number, such as cut = 2")
         return self

@@ -9,6 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from pieces.units import format_bound, format_exact, format_need, percent_need, percent_reached
+from reports.ask.draft import hole_notes
 from reports.fit.remnant import like_lines, selvedge_line, size_words
 from reports.plan.words import SPREAD_WORDS
 from reports.rows import table_cells
@@ -56,7 +57,7 @@ def fits_lines(fitting: Fitting, task: RemnantTask) -> Iterator[str]:
     yield from (f"  {reason}" for reason in reasons)
     if fitting.answer != "no" and not task.selvedge_given:  # what does not fit, fits even less between selvedges
         yield f"  {selvedge_line(units)}"
-    yield from (f"  {line}" for line in (*task.piecing, *like_lines(task, fitting.remnant)))
+    yield from (f"  {line}" for line in (*task.piecing, *hole_notes(task.whole), *like_lines(task, fitting.remnant)))
 
 
 def left_over_lines(fitting: Fitting, units: Units) -> Iterator[str]:

@@ -55,7 +55,9 @@ def free_words(found: Left) -> str:
     area = found.free * along * across
     much = f"{area / SQUARE_YARD:.2f} sq yd" if found.units is Units.INCHES else f"{area / SQUARE_METRE:.2f} m²"
     usable = sum(bare.layers * bare.zone.area for bare in bare_cloth(found.marker, found.length))
-    return f"{much} is free, {percent_reached(found.free / usable)} of the usable cloth, all corners counted."
+    holes = any(piece.has_hole for cut, _ in found.asked.sets for piece in cut)
+    but = ", but no hole of a piece" if holes else ""
+    return f"{much} is free, {percent_reached(found.free / usable)} of the usable cloth, all corners counted{but}."
 
 
 def bias_words(found: Left, depth: float) -> str:

@@ -12,7 +12,7 @@ from nesting.rib.verify import check_rib
 from pieces.length import mm
 from pieces.require import require
 from pieces.units import speaking
-from reports.ask.draft import draft_whole
+from reports.ask.draft import draft_whole, hole_notes
 from reports.ask.job import Job
 from reports.ask.members import rib_seam
 from reports.ask.offer import unsaid
@@ -90,6 +90,7 @@ class Plan(Shown):
         ]
         for offer in job.fabric:
             told += ClothAcross.of_offer(offer).lines(whole_from(offer, job, self.pieces), offer.name, units)
+        told += hole_notes(self.pieces)
         if job.rib and not self.pieces.of("rib"):
             told.append("rib: none is needed with these options, so the ribs of the job are not compared")
         return told

@@ -10,7 +10,7 @@ import pytest
 from pieces.units import INCH, YARD
 from reports.ask.draft import draft_job
 from reports.ask.job import Job, parse_job
-from reports.ask.shape import KINDS, OWN, ShapeTable
+from reports.ask.shape import KINDS, OWN, ShapeKind, ShapeTable
 from reports.errors import JobError
 from reports.plan.effort import Effort
 from reports.plan.plan import plan_job
@@ -135,3 +135,20 @@ def test_order_has_none() -> None:
     from reports.ask.order.order import Order
 
     assert "shape" in Job.model_fields and "shape" not in Order.model_fields
+
+
+@pytest.mark.parametrize("kind", ["gore", "triangle", "sector"])
+def test_on_a_fold_the_grain_runs_along_it(kind: ShapeKind) -> None:
+    """What is told across, and drawn as half on a fold, is refused in one line."""
+    known = {"name": "a", "kind": kind, "on_fold": True, "grain": "across"}
+    figures = {"length": "9 in", "width": "9 in", "top": "5 in", "bottom": "12 in", "around": "9 in", "share": 0.3}
+    with pytest.raises(ValueError, match="its grain runs along it, not across"):
+        ShapeTable.model_validate(known | {key: figures[key] for key in KINDS[kind].needs})
+
+
+def test_the_hole_of_a_ring_is_told() -> None:
+    """Nothing is laid in it, so what is proved is proved with the hole as cloth of the piece: that is said."""
+    ring = '[[shape]]\nname = "flounce"\nkind = "ring"\naround = "30 in"\nlength = "3 in"\n'
+    job = parse_job(f'{ring}[[fabric]]\nwidth = "45 in"\nspread = "open"\n')
+    remarks = plan_job(job, Effort(0)).remarks
+    assert any(remark.startswith("flounce: no piece is laid in its hole") for remark in remarks)

@@ -14,7 +14,7 @@ from shapely.geometry import Polygon, box
 MODULE = Path(str(files("reports.page"))) / "static" / "js" / "table" / "label.js"
 
 LETTER = 0.62
-"""Width of a letter as a share of its size; a capital of DejaVu Sans is up to about that, measured on the screen."""
+"""Width of a letter as a share of its size, as the module takes it; most letters are narrower."""
 
 OUTLINES = {
     "a sleeve across the cloth": [[0, 0], [100, 0], [100, 330], [0, 330], [0, 300], [-110, 165], [0, 30]],
