@@ -31,6 +31,22 @@ PATIENCE = 300_000
 
 AXE_VERSION = "4"
 
+VIEWS = {
+    "who": "form",
+    "garment": ".pieces figure",
+    "cloth": ".offer",
+    "answer": ".table-top",
+    "compare": "[aria-label='What each change saves']",
+    "chart": ".grid-table",
+    "run": ".tickets",
+    "downloads": ".files li",
+    "uploads": ".drop",
+}
+"""The views of a project, and what is there once all of it is shown."""
+
+FAULTY = re.compile(r"Content Security Policy|<\w+> attribute")
+"""What Chromium says of what it refuses, and of attributes of drawings that are no numbers."""
+
 
 class Server:
     """The command `serve`, which can be killed and started again at the same port.

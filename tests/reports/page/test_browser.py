@@ -10,7 +10,19 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from tests.make.browser import CHROMIUM, FLAGS, LEFT_OUT, OURS, PATIENCE, Api, Server, axe_source, violations
+from tests.make.browser import (
+    CHROMIUM,
+    FAULTY,
+    FLAGS,
+    LEFT_OUT,
+    OURS,
+    PATIENCE,
+    VIEWS,
+    Api,
+    Server,
+    axe_source,
+    violations,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -22,22 +34,6 @@ if not os.environ.get("ELLWAND_BROWSER"):  # CI sets it: there, a browser that i
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 expect.set_options(timeout=PATIENCE)
-
-VIEWS = {
-    "who": "form",
-    "garment": ".pieces figure",
-    "cloth": ".offer",
-    "answer": ".table-top",
-    "compare": "[aria-label='What each change saves']",
-    "chart": ".grid-table",
-    "run": ".tickets",
-    "downloads": ".files li",
-    "uploads": ".drop",
-}
-"""The views of a project, and what is there once all of it is shown."""
-
-FAULTY = re.compile(r"Content Security Policy|<\w+> attribute")
-"""What Chromium says of what it refuses, and of attributes of drawings that are no numbers."""
 
 
 @pytest.fixture(scope="module")
