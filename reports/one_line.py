@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-LONGEST = 400
+LONGEST = 300
 """Signs of a line at the most."""
 
 _ESCAPES = re.compile(r"\x1b\[[0-?]*[ -/]*[@-~]|\x1b\][^\x07\x1b]*(\x07|\x1b\\)?")

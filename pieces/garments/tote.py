@@ -44,6 +44,10 @@ POCKET_SHARE, MOST_POCKET, LEAST_POCKET = 1 / 2, 7 * INCH, 3 * INCH
 """Mouth of a pocket, as a share of the width; no more, and no less."""
 
 
+LEAST_DEPTH = 5.0
+"""A bottom is no shallower than that, mm."""
+
+
 class ToteStyle(GarmentStyle):
     """How a tote is to be made; lengths are finished, and given with their units."""
 
@@ -80,6 +84,11 @@ class ToteStyle(GarmentStyle):
 
     def __post_init__(self) -> None:
         super().__post_init__()
+        if 0 < self.depth < LEAST_DEPTH:
+            raise DraftError(
+                f"depth of {format_both(self.depth)} is too little for boxed corners: make it more, or 0 for none",
+                about="depth",
+            )
         if self.bottom == "fold" and 0 < self.depth <= 2 * self.seam:
             raise DraftError(
                 f"depth of {format_both(self.depth)} is no more than the two seams of a boxed corner take: make it more"

@@ -51,6 +51,7 @@ OTHERWISE: dict[str, object] = {
     "spread": "face-up",
     "nap": True,
     "tilt": 2.0,
+    "lies": {"sleeve": "cross"},
     "gap": "4 mm",
     "repeat_along": "3 in",
     "repeat_across": "3 in",
