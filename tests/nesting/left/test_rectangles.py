@@ -10,7 +10,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.left.bare import bare_cloth, free_area
+from nesting.left.bare import TOUCH, bare_cloth, free_area
 from nesting.left.rectangles import largest_rectangles
 from nesting.marker.marker import Marker, Placement
 from nesting.problem.problem import Problem
@@ -96,6 +96,7 @@ def test_all_are_free(placed: list[tuple[list[tuple[float, float]], float, float
         start, end, low, high = one.zone
         assert 0 <= start < end <= SIDE and 0 <= low < high <= SIDE
         box = shapely.box(*one.zone.outline[0], *one.zone.outline[2])
-        assert all(box.intersection(shape).area < 1e-6 for shape in shapes)
+        inner = shapely.box(start + 2 * TOUCH, low + 2 * TOUCH, end - 2 * TOUCH, high - 2 * TOUCH)
+        assert all(inner.intersection(shape).area < 1e-12 for shape in shapes)
         assert all(box.distance(shape) >= gap - 1e-6 for shape in shapes)
         shapes.append(box)
