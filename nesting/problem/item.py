@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from nesting.problem.outline import polygon_area
+from nesting.problem.pierced import pierced
 
 if TYPE_CHECKING:
     import numpy as np
@@ -107,10 +108,14 @@ class Item:
         """Area of one placement's outline, mm²: of one layer."""
         return polygon_area(self.variants[0].outline)
 
-    @property
+    @cached_property
     def piece_area(self) -> float:
-        """Area of one piece as it is cut, mm²: of a half on a fold both halves."""
-        return self.area * (2 if self.variants[0].on_fold else 1)
+        """Area of one piece as it is cut, mm²: of a half on a fold both halves, and nothing of what is cut out of it."""
+        way = self.variants[0]
+        area = self.area
+        if self.piece and self.piece.has_hole and way.transform:
+            area = float(pierced(way.outline, self.piece, way.transform, as_half=way.on_fold).area)
+        return area * (2 if way.on_fold else 1)
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from nesting.cloth.fabric import Fabric
 from nesting.cloth.spread import STACKS, Spread, lengths_of_cloth, pattern, spread_cloth
 from nesting.errors import NestingError, NoFoldError, PieceTooWideError, SpreadError
 from nesting.problem.grain import is_own_twin, turns
+from nesting.problem.holes import with_holes_open
 from nesting.problem.item import Choice, Item
 from nesting.problem.pared import pared
 from nesting.problem.problem import Problem
@@ -131,9 +132,15 @@ def lay_mix(
 ) -> Problem:
     """The layout problem of garments of several sizes on one marker; all else as for `lay_pieces`.
 
-    What two halves, or a twin that is wasted, might do but are not laid to do here, is in what proofs are made of.
+    What two halves, a twin that is wasted or a piece in a hole might do but are not laid to do here, is in what proofs
+    are made of.
     """
-    rules = LayingRules(spread, waste_twins, depth, plies)
+    return with_holes_open(_lay_whole(sets, fabric, LayingRules(spread, waste_twins, depth, plies)))
+
+
+def _lay_whole(sets: Sets, fabric: Fabric, rules: LayingRules) -> Problem:
+    """As `lay_mix`, with the cloth in a hole taken for the piece's."""
+    spread, waste_twins = rules.spread, rules.waste_twins
     garments = sum(number for _, number in sets)
     problem = settle_turned(partial(lay_settled, sets, rules), fabric, garments)
     has_halves = any(piece.on_fold and piece.cut * number > 1 for pieces, number in sets for piece in pieces)

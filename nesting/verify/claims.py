@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from nesting.verify.hands import Cut
     from nesting.verify.laid import Claims, LaidMarker, Strip, Told
     from nesting.verify.motion import LaidPiece
+    from nesting.verify.shape import PieceShape
     from pieces import Piece
 
 AGREES = 1e-6
@@ -167,19 +168,25 @@ def _check_ends(lying: Sequence[LaidPiece], layout: LaidMarker, cloth: LaidCloth
 
 
 def _check_density(claims: Claims, layout: LaidMarker, cloth: LaidCloth, asked: Asked) -> None:
-    import shapely
-
     from nesting.verify.shape import PieceShape
 
     grown = math.prod(asked.growth)
     area = sum(
-        shapely.Polygon(PieceShape.whole(piece).outline).area * piece.cut * number * grown
+        _cloth_in(PieceShape.whole(piece)) * piece.cut * number * grown
         for pieces, number in asked.sets
         for piece in pieces
     )
     density = 100 * area / (layout.length * cloth.usable)
     if abs(density - claims.density) > AGREES:
         raise CheckError(f"the marker says {claims.density:.4f} % of the cloth is used, but it is {density:.4f} %")
+
+
+def _cloth_in(shape: PieceShape) -> float:
+    """The area of a piece without what is cut out of it, mm²."""
+    import shapely
+
+    cut_out = [shapely.Polygon(line).buffer(0) for line in shape.marks["cutout"] if len(line) > 2]
+    return float(shapely.Polygon(shape.outline).difference(shapely.union_all(cut_out)).area)
 
 
 def _check_told(lying: Sequence[LaidPiece], cuts: Sequence[Cut], told: Sequence[Told], asked: Asked) -> None:

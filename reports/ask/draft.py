@@ -29,9 +29,9 @@ class Drafted:
 
 
 def hole_notes(pieces: Iterable[Piece]) -> list[str]:
-    """What holds of pieces with a hole, such as rings: what is said of markers is said with nothing laid in them."""
+    """What holds of pieces with a hole, such as rings: none is laid in them here, but a cutter may."""
     return [
-        f"{piece.name}: no piece is laid in its hole: markers, proofs and shares count the hole as cloth of the piece"
+        f"{piece.name}: no piece is laid in its hole here. What is proved holds even if one is"
         for piece in pieces
         if piece.has_hole
     ]
