@@ -34,6 +34,9 @@ class Fabric(Dimensioned):
         Length and width of a pattern on which pieces are to be matched, mm; 0 where there is none.
     shrinkage
         Percent that it loses along and across once pieces are cut of it: they are cut as much larger.
+    border
+        How far from its lower edge the named edges of pieces lie that have one (`Piece.border`), mm: on a motif that
+        is printed along one selvedge; 0 where there is none.
 
     Raises
     ------
@@ -49,6 +52,7 @@ class Fabric(Dimensioned):
     repeat_along: Mm = NO_LENGTH
     repeat_across: Mm = NO_LENGTH
     shrinkage: tuple[float, float] = (0.0, 0.0)
+    border: Mm = NO_LENGTH
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -58,7 +62,7 @@ class Fabric(Dimensioned):
         object.__setattr__(self, "shrinkage", percents)
         if len(percents) != 2:
             raise SpreadError(f"the shrinkage of '{self.name}' must be two percents, along and across, not {percents}")
-        for what in ("width", "selvedge", "gap", "repeat_along", "repeat_across"):
+        for what in ("width", "selvedge", "gap", "repeat_along", "repeat_across", "border"):
             if not 0 <= getattr(self, what) < float("inf"):
                 raise SpreadError(
                     f"the {what.replace('_', ' ')} of '{self.name}' must be 0 mm or more, not {getattr(self, what)}"

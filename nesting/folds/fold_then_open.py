@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nesting.errors import NestingError, SpreadError
+from nesting.problem.border import require_border
 from nesting.problem.lay import LayingRules, lay_pieces, lay_settled, opened_out
 from nesting.problem.problem import Problem
 from nesting.problem.turned import settle_turned
@@ -50,6 +51,7 @@ def fold_then_open(
         If no piece goes on folded cloth, or the pattern across is to be matched, which does not lie the same way in
         both stretches.
     """
+    require_border(pieces, fabric, "fold-then-open")
     if fabric.repeat_across and any(piece.match for piece in pieces):
         raise SpreadError(
             f"'{fabric.name}' has a pattern across, which cannot match both folded and opened out: choose one"

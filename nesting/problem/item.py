@@ -110,7 +110,7 @@ class Item:
 
     @cached_property
     def piece_area(self) -> float:
-        """Area of one piece as it is cut, mm²: of a half on a fold both halves, and nothing of what is cut out of it."""
+        """Area of one piece as it is cut, mm²: of a half on a fold both halves; what is cut out of it is left out."""
         way = self.variants[0]
         area = self.area
         if self.piece and self.piece.has_hole and way.transform:

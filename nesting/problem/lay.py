@@ -16,6 +16,7 @@ import numpy as np
 from nesting.cloth.fabric import Fabric
 from nesting.cloth.spread import STACKS, Spread, lengths_of_cloth, pattern, spread_cloth
 from nesting.errors import NestingError, NoFoldError, PieceTooWideError, SpreadError
+from nesting.problem.border import border_ways, require_border
 from nesting.problem.grain import is_own_twin, turns
 from nesting.problem.holes import with_holes_open
 from nesting.problem.item import Choice, Item
@@ -164,6 +165,7 @@ def opened_out(sets: Sets, fabric: Fabric) -> Problem:
 
 def lay_settled(sets: Sets, rules: LayingRules, fabric: Fabric) -> Problem:
     """As `lay_mix`; of a nap by garment every second garment is turned, and that is all."""
+    require_border((piece for pieces, _ in sets for piece in pieces), fabric, rules.spread)
     bands = spread_cloth(fabric, rules.spread, rules.depth, rules.plies)
     repeat = pattern(fabric, rules.spread) if any(piece.match for pieces, _ in sets for piece in pieces) else None
     laying = _Laying(bands, fabric, repeat, rules)
@@ -180,6 +182,7 @@ def lay_settled(sets: Sets, rules: LayingRules, fabric: Fabric) -> Problem:
         name=fabric.name,
         choices=tuple(laying.choices),
         repeat=repeat,
+        border=float(fabric.border) if any(piece.border for pieces, _ in sets for piece in pieces) else 0.0,
         lengths=lengths_of_cloth(rules.spread, rules.plies),
     )
 
@@ -226,11 +229,16 @@ class _Laying:
     def _singles(self, piece: Piece, heads: Sequence[float]) -> list[Item]:
         """One item for each hand of a piece in cloth with its right side up, none of them wanted yet.
 
-        What is its own mirror image serves as either hand, but not where a point of it is matched, which may lie aside.
+        What is its own mirror image serves as either hand, but not where a point of it is matched, which may lie aside,
+        or an edge of it lies on a border.
         """
-        items, hands = [], piece.mirrored_pair and (piece.match is not None or not is_own_twin(piece, heads))
+        is_pinned = piece.match is not None or bool(self._fabric.border and piece.border)
+        items, hands = [], piece.mirrored_pair and (is_pinned or not is_own_twin(piece, heads))
         for mirrored in (False, True) if hands else (False,):
-            ways = free_ways(piece, piece.unfolded, self._single, (mirrored,), heads)
+            if self._fabric.border and piece.border:
+                ways = border_ways(piece, self._single.bands, self._fabric, (mirrored,))
+            else:
+                ways = free_ways(piece, piece.unfolded, self._single, (mirrored,), heads)
             name = piece.name + (f" ({'right' if mirrored else 'left'})" if hands else "")
             yields = len(self._single.bands[0][1].plies) if ways else 1
             items += [Item(name, 0, ways, yields=yields, piece=piece)] if ways else []

@@ -36,6 +36,7 @@ def _differences(one: Problem, other: Problem) -> Iterator[str]:
     for name, size, other_size in (
         ("width", one.width, other.width),
         ("gap", one.gap, other.gap),
+        ("border", one.border, other.border),
         ("number of lengths of cloth", one.lengths, other.lengths),
     ):
         if abs(size - other_size) > SAME:

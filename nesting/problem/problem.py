@@ -41,6 +41,8 @@ class Problem:
         Which items others may stand in for.
     repeat
         The cloth's pattern, where pieces are to be matched on it.
+    border
+        Where across the laid cloth the border lies on which edges of pieces are pinned, mm; 0 where there is none.
     faults
         Outlines, each of shape (n, 2), mm, on which nothing may lie.
     lengths
@@ -63,6 +65,7 @@ class Problem:
     choices: tuple[Choice, ...] = field(default=(), kw_only=True)
     repeat: Repeat | None = field(default=None, kw_only=True)
     faults: tuple[NDArray[np.float64], ...] = field(default=(), kw_only=True)
+    border: float = field(default=0.0, kw_only=True)
     lengths: int = field(default=1, kw_only=True)
     stretches: tuple[Problem, ...] = field(default=(), kw_only=True)
     alternatives: tuple[Problem, ...] = field(default=(), kw_only=True)

@@ -83,8 +83,9 @@ def _usable_as(lying: LaidPiece, layer: Layer, as_cut: NDArray[np.float64], aske
     """
     piece, shape = lying.piece, lying.whole
     useful = hands_wanted(piece)
-    step = STEPS["straight" if asked.fabric.nap else piece.lies]
-    tilt = 0.0 if lying.laid.on_fold else piece.tilt
+    on_border = bool(asked.fabric.border and piece.border)
+    step = STEPS["cross" if on_border else "straight" if asked.fabric.nap else piece.lies]
+    tilt = 0.0 if lying.laid.on_fold or on_border else piece.tilt
     reach = float(np.hypot(*np.ptp(shape.outline, axis=0)))
     found: set[ArrowedHand] = set()
     least = math.inf

@@ -13,10 +13,15 @@ from nesting.tolerance import TOLERANCE
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from numpy.typing import NDArray
+
     from nesting.verify.asked import Asked
     from nesting.verify.cloth import LaidCloth, Region
     from nesting.verify.laid import Laid
     from nesting.verify.motion import LaidPiece
+    from pieces import Piece
+
+    Floats = NDArray[np.float64]
 
 SELDOM = 1e-9
 """Of sums of lengths, mm."""
@@ -45,6 +50,37 @@ def check_on_fold(lying: LaidPiece) -> None:
     off = min(float(np.abs(edge - fold).max()) for fold in lying.region.folds)
     if off > TOLERANCE + SELDOM:
         raise CheckError(f"'{name}' is half a piece, and its fold edge lies {off:.2f} mm from the fold")
+
+
+def check_border(laid: Sequence[LaidPiece], asked: Asked) -> int:
+    """Make sure that edges that belong on the border of the cloth lie there, in every layer; how many outlines do."""
+    border, number = asked.fabric.border, 0
+    for lying in laid:
+        piece = lying.piece
+        if not (border and piece.border):
+            continue
+        number += 1
+        edge = lying(_edge(piece))
+        for layer in lying.region.layers:
+            (low, high), (least, most) = (
+                np.sort(layer.to_cloth(part)[:, 1])[[0, -1]] for part in (edge, lying.laid.outline)
+            )
+            where = "" if len(lying.region.layers) == 1 else f" in {layer.name}"
+            if abs(low - border) > TOLERANCE + SELDOM:
+                off = f"{abs(low - border):.2f} mm off the border"
+                raise CheckError(f"the edge '{piece.border}' of '{piece.name}' lies {off}{where}")
+            if low + high > least + most:
+                raise CheckError(
+                    f"'{piece.name}' lies with its edge '{piece.border}' turned away from the border{where}"
+                )
+    return number
+
+
+def _edge(piece: Piece) -> Floats:
+    """Points of the edge that belongs on a border, as sewn and as drafted; of a half, of both halves."""
+    points = np.vstack([edge.points for edge in piece.edges if edge.name == piece.border])
+    fold = [edge.points[0, 1] for edge in piece.edges if edge.kind == "fold"]
+    return np.vstack([points, *(points * (1, -1) + (0, 2 * at) for at in fold)])
 
 
 def check_pattern(laid: Sequence[LaidPiece], cloth: LaidCloth, asked: Asked, start: float | None) -> None:

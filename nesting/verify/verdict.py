@@ -15,7 +15,7 @@ from nesting.verify.cloth import cloth_of
 from nesting.verify.hands import all_cuts, check_counts, check_nap, hands_wanted
 from nesting.verify.laid import LaidMarker
 from nesting.verify.motion import PieceShapes
-from nesting.verify.places import check_on_fold, check_pattern, region_of
+from nesting.verify.places import check_border, check_on_fold, check_pattern, region_of
 from pieces.units import percent_reached
 
 if TYPE_CHECKING:
@@ -118,6 +118,9 @@ def holding(layout: LaidMarker, asked: Asked) -> Iterator[Holds]:
     lie = "1 half lies with its" if halves == 1 else f"{halves} halves lie with their"
     yield Holds("fold", f"{lie} fold edge on a fold" if halves else "no halves on a fold")
     yield from _pattern(lying, layout, asked)
+    bordered = check_border(lying, asked)
+    if bordered:
+        yield Holds("border", f"{bordered} outlines lie with their edge on it")
     check_clear(lying, asked)
     yield Holds("apart", _kept_apart(asked.fabric.gap))
     check_flaws(lying, asked)

@@ -97,6 +97,8 @@ class Piece:
         those along it.
     inner
         Lines within it. The cloth of a cutout is not used for other pieces.
+    border
+        Name of the edge that lies on the border of a cloth that has one; of none by default.
 
     Raises
     ------
@@ -117,6 +119,7 @@ class Piece:
     tilt: float = 0.0
     match: Point | None = None
     inner: tuple[InnerLine, ...] = ()
+    border: str = ""
 
     @classmethod
     def from_polygon(

@@ -157,6 +157,8 @@ class FabricOffer(FileTable):
     gap: Annotated[float, BeforeValidator(_gap)] = 0.0
     repeat_along: TypedLength = 0.0
     repeat_across: TypedLength = 0.0
+    border: Dimension | None = None
+    border_edges: tuple[str, ...] = Field((), strict=False)
     faults: tuple[Annotated[Zone, BeforeValidator(_fault)], ...] = Field((), strict=False)
     waste_twins: bool = False
     end_allowance: TypedLength = 10.0
@@ -191,6 +193,13 @@ class FabricOffer(FileTable):
             raise ValueError(f"no tape has a tape_step of {self.tape_step:g} mm: choose {STEPS_IN_WORDS}")
         if self.fold_depth is not None and self.spread not in ("part-folded", "best"):
             raise ValueError('fold_depth goes only with spread = "part-folded": leave one out, or change the other')
+        if (self.border is None) != (not self.border_edges):
+            raise ValueError(
+                "a border needs both: border, how far from the edge of the cloth it lies, and border_edges, the edges"
+                ' of pieces that lie on it, such as ["hem"]'
+            )
+        if self.border is not None and self.border >= self.width:
+            raise ValueError("border lies beyond the cloth: give its distance from the edge that it runs along")
         if self.repeat_along > LONGEST_REPEAT or self.repeat_across > self.width:
             raise ValueError("a repeat is at most as wide as the cloth, and 3 m long: check its unit")
         return self
@@ -208,12 +217,15 @@ class FabricOffer(FileTable):
             mm(self.repeat_along),
             mm(self.repeat_across),
             lost if self.washed == "after" else (0.0, 0.0),
+            mm(self.border or 0.0),
         )
 
     def allowed(self, piece: Piece, known_as: str = "") -> Piece:
-        """A piece with the tilt that this cloth allows, and the grain that is asked for by the name it is known as."""
-        tilt = 0.0 if piece.on_fold else max(piece.tilt, self.tilt)
-        return replace(piece, tilt=tilt, lies=dict(self.lies).get(known_as or piece.name, piece.lies))
+        """A piece as this cloth lets it lie: its tilt, its edge on a border, the grain asked for by its known name."""
+        border = next((edge.name for edge in piece.edges if edge.name in self.border_edges), "")
+        tilt = 0.0 if piece.on_fold or border else max(piece.tilt, self.tilt)
+        lies = dict(self.lies).get(known_as or piece.name, piece.lies)
+        return replace(piece, tilt=tilt, lies=lies, border=border)
 
     @property
     def tape(self) -> float:

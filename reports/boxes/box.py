@@ -116,6 +116,8 @@ def boxes_of(
     JobError
         If a box does not hold its pieces, or was not found to.
     """
+    if offer.border:
+        raise JobError(f"'{offer.name}' has a border, which edges lie on, not boxes: leave border and border_edges out")
     of = {piece.name: piece for piece in pieces}
     boxes: list[ClothBox] = []
     boxed: set[str] = set()

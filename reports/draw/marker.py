@@ -17,7 +17,7 @@ from reports.draw.kit.marks import Marks, shade
 from reports.draw.kit.sheet import DASHED, GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, wrap
 from reports.draw.kit.table import ROW as TABLE_ROW
 from reports.draw.kit.table import DrawnTable
-from reports.draw.repeat import MATCH_NOTE, RING, draw_matches, draw_repeat, match_points
+from reports.draw.repeat import BORDER_NOTE, MATCH_NOTE, RING, draw_matches, draw_repeat, match_points
 from reports.rows import marker_rows, table_cells
 
 if TYPE_CHECKING:
@@ -139,6 +139,7 @@ def marker_page(
     told = table_cells(marker, units) if cells is None else cells
     table, upright = DrawnTable(told, width), DrawnTable(told, 0.0)
     notes = (MATCH_NOTE, *notes) if marker.problem.repeat else notes
+    notes = (BORDER_NOTE, *notes) if marker.problem.border else notes
     foot_lines = [line for note in notes for line in wrap(note, 6, width)]
     strips = ceil(marker.length / LONGEST_ROW)
     spans = [Span(marker.length * i / strips, marker.length * (i + 1) / strips, marker.length) for i in range(strips)]

@@ -1,4 +1,4 @@
-"""The stripe or check of the cloth, and the points of pieces that lie on its lines."""
+"""The stripe, check or border of the cloth, and the points of pieces that lie on its lines."""
 
 from __future__ import annotations
 
@@ -17,14 +17,20 @@ if TYPE_CHECKING:
     from reports.rows import LaidRow
 
 DOTTED: Style = (0, (1, 2))
+DASH_DOTTED: Style = (0, (8, 2, 1, 2))
 RING = 3.2
 """Radius of the ring round a match point, points."""
 
 MATCH_NOTE = "Dotted lines across the whole cloth: its stripe or check.  Ring: match point, which lies on a line."
 
 
+BORDER_NOTE = "Dash-dotted line along the cloth: its border, on which the named edges lie as sewn."
+
+
 def draw_repeat(sheet: Sheet, problem: Problem, span: Span) -> None:
-    """Draw the lines of the stripe or check on a part of the cloth; none where the pattern does not count."""
+    """Draw the lines of the stripe, check or border on a part of the cloth; none where the pattern does not count."""
+    if problem.border:
+        sheet.line([(span.start, problem.border), (span.end, problem.border)], 0.9, style=DASH_DOTTED, colour="0.3")
     repeat = problem.repeat
     if repeat is None:
         return

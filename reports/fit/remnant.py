@@ -187,3 +187,5 @@ def like_lines(task: RemnantTask, remnant: Remnant) -> Iterator[str]:
         yield "Measure the remnant after it is washed."
     if cloth.repeat_along or cloth.repeat_across:
         yield "Its stripes or checks are not matched."
+    if cloth.border:
+        yield "Its border is not minded: no edge is laid on it."

@@ -215,6 +215,8 @@ def _laying(guide: Guide, stage: Stage) -> str:
     words = LAYING.get(stage.spread, f"Lay the cloth: {SPREAD_WORDS.get(stage.spread, stage.spread)}, {{laid}} across.")
     if marker.problem.repeat and marker.problem.repeat.across:
         words += " A line of the pattern lies along the fold or, unfolded, along the middle of the cloth."
+    if marker.problem.border:
+        words += f" Its border lies along the edge nearest to you, {format_size(marker.problem.border, units)} from it."
     if marker.problem.repeat and bands[0].layers > 1:
         words += " Pin the pattern of the layers line on line."
     return words.format(

@@ -82,7 +82,7 @@ class ClothAcross(NamedTuple):
         return {piece.name: self._pieced(piece).parts for piece in pieces if isinstance(piece, ShapedPiece)}
 
     def _pieced(self, piece: Piece) -> Pieced:
-        if not isinstance(piece, ShapedPiece):
+        if not isinstance(piece, ShapedPiece) or piece.border:
             return Pieced((piece,))
         cut = piece.pieced(self.rooms, turned=self.turned)
         if cut.parts == 1:

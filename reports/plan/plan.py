@@ -19,6 +19,7 @@ from reports.ask.offer import unsaid
 from reports.errors import JobError, NothingWillDoError
 from reports.money.yardage import purchase
 from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
+from reports.plan.border import border_lines
 from reports.plan.effort import Effort
 from reports.plan.one_cloth import ClothTask, settle_cloths
 from reports.plan.piecing import ClothAcross
@@ -89,7 +90,9 @@ class Plan(Shown):
             if offer.lies and offer.nap
         ]
         for offer in job.fabric:
-            told += ClothAcross.of_offer(offer).lines(whole_from(offer, job, self.pieces), offer.name, units)
+            cut = whole_from(offer, job, self.pieces)
+            told += ClothAcross.of_offer(offer).lines(cut, offer.name, units)
+            told += border_lines(offer, cut, units)
         told += hole_notes(self.pieces)
         if job.rib and not self.pieces.of("rib"):
             told.append("rib: none is needed with these options, so the ribs of the job are not compared")

@@ -10,6 +10,7 @@ from nesting.folds.depth import fold_in_part, folded_at
 from nesting.folds.fold_then_open import fold_then_open
 from nesting.problem.lay import lay_mix
 from reports.errors import JobError
+from reports.plan.border import check_border
 from reports.plan.piecing import ClothAcross
 
 if TYPE_CHECKING:
@@ -44,6 +45,7 @@ def whole_from(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> tuple[Piec
     if not named:
         raise _nothing_cut(offer, made, pieces)
     _check_lies(offer, made, named)
+    check_border(offer, f"{made.name}: [[fabric]] {offer.name}", named)
     return tuple(offer.allowed(piece) for piece in named)
 
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 ALIKE = (
     "material", "pieces", "width", "selvedge", "spread", "nap", "tilt", "lies", "gap", "repeat_along", "repeat_across",
-    "shrinkage", "shrinkage_across", "washed", "waste_twins", "end_allowance",
+    "border", "border_edges", "shrinkage", "shrinkage_across", "washed", "waste_twins", "end_allowance",
 )  # fmt: skip
 """What two cloths must have in common for one marker to serve both."""
 

@@ -251,6 +251,10 @@ def _changes(job: Job, number: int, least_seam: float | None) -> Iterator[TriedC
     if offer.repeat_along or offer.repeat_across:
         plain = {"repeat_along": 0.0, "repeat_across": 0.0}
         yield TriedChange("no pattern to match", offer.model_copy(update=plain), pieces, job)
+    if offer.border:
+        yield TriedChange(
+            "no border to mind", offer.model_copy(update={"border": None, "border_edges": ()}), pieces, job
+        )
     if not offer.tilt:
         yield TriedChange("tilt of 2 degrees", offer.model_copy(update={"tilt": 2.0}), pieces, job)
 

@@ -35,6 +35,7 @@ TEMPLATE = (files("reports") / "templates" / "job.toml").read_text(encoding="utf
 COMMENTED = re.compile(r"^# (\w+) = ", re.MULTILINE)
 PAIRS = {"relaxed": "{}_stretched", "stretched": "{}_relaxed"}
 """Of a swatch both lengths are needed: the other by the end of the one."""
+TOGETHER = [("swatch_relaxed", "swatch_stretched"), ("border", "border_edges")]
 DEFAULTS = [key for key in COMMENTED.findall(TEMPLATE) if key != "pieces_file"]  # which goes with another garment
 
 
@@ -43,9 +44,13 @@ EXAMPLES = {*RULES, *CORRECTIONS, *(f"{kind}_seam" for kind in NAMED)}
 
 
 def uncommented(key: str) -> str:
-    """The template with one of its commented keys in force; the two lengths of a swatch go together."""
-    keys = "swatch_relaxed|swatch_stretched" if key.startswith("swatch") else key
-    return re.sub(rf"^# ((?:{keys}) = )", r"\1", TEMPLATE, flags=re.MULTILINE)
+    """The template with one of its commented keys in force, and with it those that it goes with."""
+    return re.sub(rf"^# ((?:{'|'.join(with_others(key))}) = )", r"\1", TEMPLATE, flags=re.MULTILINE)
+
+
+def with_others(key: str) -> tuple[str, ...]:
+    """A key and those without which it says nothing: the two lengths of a swatch, a border and the edges on it."""
+    return next((keys for keys in TOGETHER if key in keys), (key,))
 
 
 def test_reads() -> None:
@@ -79,8 +84,8 @@ def test_default(key: str) -> None:
     for offers, same in ((shown.fabric, plain.fabric), (shown.rib, plain.rib)):
         for offer, other in zip(offers, same, strict=True):
             # What has no default is shown by an example.
-            is_example = hasattr(other, key) and getattr(other, key) in (None, ())
-            assert (offer.model_copy(update={key: getattr(other, key)}) if is_example else offer) == other
+            examples = [one for one in with_others(key) if getattr(other, one, 0) in (None, ())]
+            assert offer.model_copy(update={one: getattr(other, one) for one in examples}) == other
     before, after = asdict(plain.styled()), asdict(shown.styled())
     if before.get(key, 0) is not None:
         assert after == before

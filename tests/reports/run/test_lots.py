@@ -55,6 +55,8 @@ OTHERWISE: dict[str, object] = {
     "gap": "4 mm",
     "repeat_along": "3 in",
     "repeat_across": "3 in",
+    "border": "2 in",
+    "border_edges": ["hem"],
     "shrinkage": 2.0,
     "shrinkage_across": 2.0,
     "washed": "after",
@@ -69,6 +71,9 @@ def test_cloths_that_are_laid_alike_share_markers(fact: str | None) -> None:
     """Two colours of one cloth are one lot; two that differ in any fact of the laying are two."""
     plain: dict[str, object] = {"width": "60 in", "selvedge": "0.5 in", "spread": "folded"}
     other = plain | ({fact: OTHERWISE[fact]} if fact else {})
+    if fact in ("border", "border_edges"):  # neither without the other; and on open cloth alone
+        plain = plain | {"border": "3 in", "border_edges": ["side"], "spread": "face-up"}
+        other = plain | {fact: OTHERWISE[fact]}
     if fact == "washed":  # which changes nothing where nothing shrinks
         plain, other = plain | {"shrinkage": 2.0}, other | {"shrinkage": 2.0}
     cloths = tuple(

@@ -1,0 +1,59 @@
+"""Cloth with a border print: whether there are edges to lie on it, and which leave it as they curve."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from nesting.problem.border import off_border
+from pieces.units import format_need
+from reports.errors import JobError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from pieces import Piece
+    from pieces.units import Units
+    from reports.ask.offer import FabricOffer
+
+STRAIGHT = 1.0
+"""An edge that leaves the border by no more, mm, is straight."""
+
+
+def check_border(offer: FabricOffer, where: str, cut: Sequence[Piece]) -> None:
+    """Make sure that each edge named is one of the pieces cut of a cloth, and that none of them has two.
+
+    Parameters
+    ----------
+    where
+        The cloth, such as ``"job.toml: [[fabric]] lawn"``.
+
+    Raises
+    ------
+    JobError
+        If not.
+    """
+    edges = {piece.name: list(dict.fromkeys(edge.name for edge in piece.edges if edge.name)) for piece in cut}
+    known = sorted({edge for names in edges.values() for edge in names})
+    for name in offer.border_edges:
+        if name not in known:
+            raise JobError(
+                f"{where}: border_edges: no piece of this cloth has an edge '{name}': choose of {', '.join(known)}"
+            )
+    for piece, names in edges.items():
+        both = [name for name in names if name in offer.border_edges]
+        if len(both) > 1:
+            raise JobError(
+                f"{where}: border_edges: '{piece}' has {' and '.join(both)}, of which one can lie on the border: name"
+                " that one"
+            )
+
+
+def border_lines(offer: FabricOffer, cut: Sequence[Piece], units: Units) -> Iterator[str]:
+    """A line for each edge that is curved, so that it leaves the border."""
+    for piece in cut:
+        off = off_border(piece) if offer.border and piece.border else 0.0
+        if off > STRAIGHT:
+            yield (
+                f"{piece.name}: on {offer.name} its edge '{piece.border}' is curved: it touches the border where it"
+                f" reaches farthest, and leaves it by up to {format_need(off, units)}"
+            )
