@@ -55,6 +55,9 @@ def _style(draw: random.Random, garment: Garment) -> dict[str, Any]:
 
 def _cloth(draw: random.Random, material: str) -> str:
     nap = "true" if draw.random() < 0.3 else "false"
+    if material == "shell" and draw.random() < 0.15:
+        border = f'border = "{draw.choice((3, 4, 6))} in"\nborder_edges = ["hem"]'
+        return f'[[fabric]]\nname = "shell"\nwidth = "60 in"\nspread = "open"\nselvedge = "1/2 in"\n{border}'
     return (
         f'[[fabric]]\nname = "{material}"\nmaterial = "{material}"\nwidth = "{draw.choice((45, 54, 60))} in"\n'
         f'spread = "{draw.choice(SPREADS)}"\nnap = {nap}\nselvedge = "1/2 in"'
