@@ -6,6 +6,7 @@ The waist is an arc of radius waist / (2 pi fullness), and the hem one of that r
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -24,6 +25,7 @@ from pieces.garments.skirt.style import (
     interfacing_option,
     length_option,
     seam_option,
+    usual_length,
     waistband_depth_option,
     zip_option,
 )
@@ -97,7 +99,8 @@ def draft(body: Body, style: CircleSkirtStyle) -> PieceSet:
     DraftError
         If the zip does not fit into the length, or the waist leaves no room for a seam allowance.
     """
-    return checked("circle-skirt", lambda: _draft(body, style), more="fullness")
+    worn = replace(style, length=usual_length(body, style.length))
+    return checked("circle-skirt", _draft, body, worn, more="fullness")
 
 
 def _draft(body: Body, style: CircleSkirtStyle) -> PieceSet:

@@ -26,6 +26,7 @@ from pieces.garments.skirt.style import (
     interfacing_option,
     length_option,
     seam_option,
+    usual_length,
     waistband_depth_option,
     zip_option,
 )
@@ -89,7 +90,8 @@ def draft(body: Body, style: GatheredSkirtStyle) -> PieceSet:
     DraftError
         If the zip does not fit into the first tier, or a tier takes too many panels.
     """
-    return checked("gathered-skirt", lambda: _draft(body, style), more="fullness")
+    worn = replace(style, length=usual_length(body, style.length))
+    return checked("gathered-skirt", _draft, body, worn, more="fullness")
 
 
 def _draft(body: Body, style: GatheredSkirtStyle) -> PieceSet:

@@ -6,6 +6,7 @@ hip and the narrow front gore: at the hem twice as wide as at its top. The rest 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -25,6 +26,7 @@ from pieces.garments.skirt.style import (
     interfacing_option,
     length_option,
     seam_option,
+    usual_length,
     waistband_depth_option,
     zip_option,
 )
@@ -88,7 +90,8 @@ def draft(body: Body, style: GoredSkirtStyle) -> PieceSet:
     DraftError
         If the zip does not fit into the length, or the hem is too wide or too narrow for it.
     """
-    return checked("gored-skirt", lambda: _draft(body, style), more="hip_ease")
+    worn = replace(style, length=usual_length(body, style.length))
+    return checked("gored-skirt", _draft, body, worn, more="hip_ease")
 
 
 def _draft(body: Body, style: GoredSkirtStyle) -> PieceSet:

@@ -27,6 +27,7 @@ from pieces.garments.skirt.style import (
     interfacing_option,
     length_option,
     seam_option,
+    usual_length,
     waistband_depth_option,
     zip_option,
 )
@@ -149,7 +150,8 @@ def draft(body: Body, style: PleatedSkirtStyle) -> PieceSet:
     DraftError
         If a single pleat is wider than the cloth, it takes too many panels, or the waist leaves a pleat no width.
     """
-    return checked("pleated-skirt", lambda: _draft(body, style), more="hip_ease")
+    worn = replace(style, length=usual_length(body, style.length))
+    return checked("pleated-skirt", _draft, body, worn, more="hip_ease")
 
 
 def _draft(body: Body, style: PleatedSkirtStyle) -> PieceSet:

@@ -28,6 +28,7 @@ from pieces.garments.skirt.style import (
     pocket_mouth_option,
     pockets_option,
     seam_option,
+    usual_length,
     waistband_depth_option,
     zip_option,
 )
@@ -111,7 +112,8 @@ def draft(body: Body, style: StraightSkirtStyle) -> PieceSet:
     DraftError
         If waist and hip do not go together, or there is no room for zip, vent or pockets.
     """
-    return checked("straight-skirt", lambda: _draft(body, style), more="hip_ease")
+    worn = replace(style, length=usual_length(body, style.length))
+    return checked("straight-skirt", _draft, body, worn, more="hip_ease")
 
 
 def _draft(body: Body, style: StraightSkirtStyle) -> PieceSet:
