@@ -121,7 +121,7 @@ def _draft(body: Body, style: StraightSkirtStyle) -> PieceSet:
     less = min(BEHIND_LESS, max(0.0, OF_SPARE * (hip - waist) / 4))
     open_to, halves = zip_opening(body, style), (waist / 4 + less, waist / 4 - less)
     front, back = _quarters(halves, hip, deep, style, style.length)
-    opening = Opening.of(style.opening, style.length, open_to)
+    opening = Opening.of(style.opening, style.length, open_to, style.hem)
     ends = {"centre back" if style.zip == "back" else "side": open_to}
     shell = [
         panel("front", front, style.seam, style.hem, on_fold=True, zips=ends),
@@ -196,7 +196,8 @@ def _lining(
     if style.lining == "none":
         return [], []
     drawn = _quarters(halves, hip, deep, style, style.length - LINING_SHORTER)
-    slit = Opening.of("none" if style.opening == "none" else "slit", style.length - LINING_SHORTER, open_to)
+    kind: Literal["none", "slit"] = "none" if style.opening == "none" else "slit"
+    slit = Opening.of(kind, style.length - LINING_SHORTER, open_to, LINING_HEM)
     zips = {"centre back" if style.zip == "back" else "side": open_to}
     pieces = [
         replace(

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -86,7 +87,23 @@ def test_what_is_refused_and_what_is_noted() -> None:
     with pytest.raises(DraftError, match="choose another hem_round") as raised:
         GORED.draft(body, style(gores="4", length=12 * INCH, hem_round=200 * INCH))
     assert raised.value.about == "hem_round"
-    assert any("slit to walk" in note for note in GORED.draft(body, style(hem_round=36 * INCH)).notes)
+    narrow = GORED.draft(body, style(hem_round=36 * INCH)).notes
+    assert any("little to walk in" in note and "40 in" in note and "slit" not in note for note in narrow)
+
+
+@pytest.mark.parametrize("hem_round", [34, 44, 58])
+@pytest.mark.parametrize("front", ["even", "narrow"])
+def test_a_hem_is_as_long_as_what_it_lies_on(hem_round: float, front: Any) -> None:
+    """The raw edge, and what lies as far above the fold by shapely: alike where gores narrow, and where they widen."""
+    body, deep = Body(waist=inches(28), hip=inches(38)), 2 * INCH
+    drafted = GORED.draft(body, style(hem_round=hem_round * INCH, hem=deep, front_gore=front, gores="4"))
+    for piece in drafted.of("shell")[:-1]:
+        (fold,) = (shapely.LineString(line.points) for line in piece.inner)
+        lies_on = fold.offset_curve(deep, join_style="mitre").intersection(shapely.Polygon(piece.sew_line))
+        assert piece.edge("hem").length == pytest.approx(lies_on.length, abs=0.5)
+        ends = [notch.point for notch in piece.notches if notch.name == "hem fold"]
+        assert len(ends) == (1 if piece.on_fold else 2)
+        assert all(fold.distance(shapely.Point(end)) < 0.01 for end in ends)
 
 
 @settings(max_examples=15)

@@ -52,7 +52,7 @@ def test_one_inch_pleats_with_half_inch_spaces() -> None:
 
 def test_folded_it_fits_waist_and_hip() -> None:
     """What is seen between 'meets' and 'fold' adds up to the waist above, and to the hip with its ease below."""
-    drafted = PLEATED.draft(BODY, style())
+    drafted = PLEATED.draft(BODY, style(length=24 * INCH))
     panel = drafted["panel"]
     for x, girth in ((0.0, 29.0), (24 * INCH, 40.0)):
         lines = sorted((n.point[1], n.name) for n in panel.notches if abs(n.point[0] - x) < 1e-6)
