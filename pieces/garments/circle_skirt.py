@@ -123,6 +123,7 @@ def _draft(body: Body, style: CircleSkirtStyle) -> PieceSet:
             "waist_seam": waist,
             "hem_round": round_hem,
             "zip_opening": opening,
+            **({"cut_open": CUT_OPEN} if _is_cut_open(share, count) else {}),
         },
         notes=tuple(_notes(skirt, waist, share, style)),
         finished=(
@@ -234,7 +235,7 @@ def _notes(skirt: Piece, waist: float, share: float, style: CircleSkirtStyle) ->
     if style.panels == "1":
         yield "zip: in the only seam, centre back"
     if _is_cut_open(share, int(style.panels)):
-        yield "panels: the circle is cut open behind; its waist is a little larger, for the two seam allowances there"
+        yield "panels: cut as a ring, then cut open behind; its waist is a little larger, for both allowances there"
     if style.hem > NARROW_HEM:
         more = 2 * math.pi * share * style.hem
         yield f"hem: its cut edge is {format_both(more)} longer than where it is sewn: ease it in, or turn up less"

@@ -15,7 +15,7 @@ from pieces.dimensioned import Mm
 from pieces.errors import DraftError
 from pieces.garments.garment import Garment, option
 from pieces.garments.parts.casing import casing_allowance, waist_elastic
-from pieces.garments.skirt.checked import checked
+from pieces.garments.skirt.checked import check_hem, checked
 from pieces.garments.skirt.rectangle import rectangle
 from pieces.garments.skirt.sewing import skirt_steps
 from pieces.garments.skirt.style import (
@@ -101,6 +101,7 @@ def _draft(body: Body, style: GatheredSkirtStyle) -> PieceSet:
         top = max(top, body.hip + OVER_HIP)
     rounds = [top * float(style.tier_fullness) ** number for number in range(int(style.tiers))]
     count, deep = panels_for(rounds[-1], style), style.length / len(rounds)
+    _check_tier(deep, style)
     opening = None if on_elastic else _opening(body, style, deep)
     tiers = [_tier(number, girth / count, deep, count, style, opening) for number, girth in enumerate(rounds)]
     finish = Waist((), ()) if on_elastic else _banded(style, waist, tiers[0], count)
@@ -142,6 +143,17 @@ def panels_for(girth: float, style: GatheredSkirtStyle) -> int:
             about="tiers",
         )
     return count
+
+
+def _check_tier(deep: float, style: GatheredSkirtStyle) -> None:
+    """Make sure that a tier is deeper than its seams and its hem."""
+    if style.tiers != "1" and deep <= 2 * style.seam:
+        raise DraftError(
+            f"{style.tiers} tiers of {format_both(deep)} are no deeper than their two seams of"
+            f" {format_both(style.seam)}: choose fewer tiers, or a longer skirt",
+            about="tiers",
+        )
+    check_hem(style.hem, deep, "tier")
 
 
 def _opening(body: Body, style: GatheredSkirtStyle, deep: float) -> float:

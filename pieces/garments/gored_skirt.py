@@ -125,7 +125,7 @@ def _draft(body: Body, style: GoredSkirtStyle) -> PieceSet:
             "hem_round": round_hem,
             "zip_opening": opening,
         },
-        notes=tuple(_notes(round_hem, hip, style)),
+        notes=tuple(_notes(pieces, round_hem, hip, style)),
         finished=(
             Finished("waist", waist, measured_or_usual(body, "waist")),
             Finished("hip", hip, body.hip),
@@ -205,11 +205,14 @@ def _grain(style: GoredSkirtStyle) -> tuple[tuple[float, float], tuple[float, fl
     return (0.25 * style.length, 0.0), (0.85 * style.length, 0.0)
 
 
-def _notes(round_hem: float, hip: float, style: GoredSkirtStyle) -> Iterator[str]:
+def _notes(gores: list[Piece], round_hem: float, hip: float, style: GoredSkirtStyle) -> Iterator[str]:
+    raw = sum(gore.cut * (2 if gore.on_fold else 1) * gore.edge("hem").length for gore in gores)
     at, wanted = zip_seam(style), 0.5 if style.zip == "back" else 0.75
     if at != wanted:
         where = "centre back" if style.zip == "back" else "left side"
         yield f"zip: no seam lies at the {where} with these gores; it is in the nearest seam"
+    if round_hem > hip and raw > round_hem + 1.0:
+        yield f"hem: its raw edge is {format_both(raw - round_hem)} longer than its fold: ease it in, or turn up less"
     if round_hem < hip:
         yield (
             f"hem_round: {format_both(round_hem)}, {format_both(hip - round_hem)} less than the hip, little to walk in:"
