@@ -14,6 +14,7 @@ from pieces.body.rules import measured_or_usual
 from pieces.dimensioned import Mm
 from pieces.errors import DraftError
 from pieces.garments.garment import Garment, option
+from pieces.garments.idle import idle_notes
 from pieces.garments.parts.casing import casing_allowance, waist_elastic
 from pieces.garments.skirt.checked import check_hem, checked
 from pieces.garments.skirt.rectangle import rectangle
@@ -203,14 +204,12 @@ def _notes(body: Body, style: GatheredSkirtStyle, waist: float, top: float, coun
         yield f"fullness: {top / waist:.2f} times the waist, so that it passes the hip of {format_both(body.hip)}"
     if style.panels == "by cloth":
         yield f"panels: {count}, as cloth {format_both(style.cloth_width)} wide asks of the lowest tier"
-    elif style.cloth_width != GatheredSkirtStyle.cloth_width:
-        yield "cloth_width: the number of panels is given, so it changes nothing"
-    if style.tiers == "1" and style.tier_fullness != GatheredSkirtStyle.tier_fullness:
-        yield "tier_fullness: there is one tier, so it changes nothing"
-    if style.waistband == "elastic":
-        for name in ("interfacing", "zip"):
-            if getattr(style, name) != getattr(GatheredSkirtStyle, name):
-                yield f"{name}: a waist on elastic has none, so it changes nothing"
+    yield from idle_notes(
+        style,
+        (("cloth_width",), style.panels != "by cloth", "the number of panels is given"),
+        (("tier_fullness",), style.tiers == "1", "there is one tier"),
+        (("interfacing", "zip"), style.waistband == "elastic", "a waist on elastic has none"),
+    )
 
 
 GATHERED_SKIRT = Garment(

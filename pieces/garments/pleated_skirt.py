@@ -14,6 +14,7 @@ from pieces.body.rules import measured_or_usual
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError
 from pieces.garments.garment import ABOVE_NOTHING, Garment, option
+from pieces.garments.idle import idle_notes
 from pieces.garments.parts.waistband import UNDERLAP, BandMake
 from pieces.garments.skirt.checked import checked
 from pieces.garments.skirt.rectangle import rectangle
@@ -269,10 +270,11 @@ def _notes(pleats: EvenPleats, style: PleatedSkirtStyle, at_waist: float, fold: 
     )
     if style.panels == "by cloth":
         yield f"panels: {pleats.panels}, as cloth {format_both(style.cloth_width)} wide asks"
-    elif style.cloth_width != PleatedSkirtStyle.cloth_width:
-        yield "cloth_width: the number of panels is given, so it changes nothing"
-    if style.fitted_to == "waist" and style.hip_ease != PleatedSkirtStyle.hip_ease:
-        yield "hip_ease: the pleats hang free from the waist, so it changes nothing"
+    yield from idle_notes(
+        style,
+        (("cloth_width",), style.panels != "by cloth", "the number of panels is given"),
+        (("hip_ease",), style.fitted_to == "waist", "the pleats hang free from the waist"),
+    )
     if not is_centred(pleats, style):
         yield "pleat: with this zip and these panels the centre front is not in the middle of the pleats"
     over = fold * pleats.folds - at_waist

@@ -12,6 +12,7 @@ from pieces.body.rules import measured_or_usual
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError
 from pieces.garments.garment import Garment, option
+from pieces.garments.idle import idle_notes
 from pieces.garments.skirt.checked import checked
 from pieces.garments.skirt.darted import quarter, side_takes
 from pieces.garments.skirt.facing import facings
@@ -225,12 +226,12 @@ def _lining(
 
 
 def _notes(round_hem: float, hip: float, style: StraightSkirtStyle) -> Iterator[str]:
-    if style.shape == "straight" and style.flare != StraightSkirtStyle.flare:
-        yield "flare: a straight skirt has none, so it changes nothing"
-    if style.waistband == "facing" and style.waistband_depth != StraightSkirtStyle.waistband_depth:
-        yield "waistband_depth: a facing takes the place of the waistband, so it changes nothing"
-    if style.pockets == "none" and style.pocket_mouth is not None:
-        yield "pocket_mouth: no pockets are asked for, so it changes nothing"
+    yield from idle_notes(
+        style,
+        (("flare",), style.shape == "straight", "a straight skirt has none"),
+        (("waistband_depth",), style.waistband == "facing", "a facing takes the place of the waistband"),
+        (("pocket_mouth", "pocket_cloth"), style.pockets == "none", "no pockets are asked for"),
+    )
     if style.opening == "none" and round_hem < WALKS_IN * hip and style.length > LONG:
         yield f"opening: the hem is {format_both(round_hem)} round, little to walk in: a vent or a slit gives room"
 
