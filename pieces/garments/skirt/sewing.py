@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from pieces.garments.parts.hem import LEAST
 from pieces.garments.planned import edges_of_seams, named, sewing_table, steps_by
+from pieces.garments.skirt.trims import faced_without
 from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
@@ -47,6 +48,7 @@ def _planned(drafted: PieceSet, shell: tuple[str, ...]) -> Iterator[Planned]:
     darted = tuple(piece.name for piece in drafted if any(notch.name == "dart" for notch in piece.notches))
     yield "cut-open", (), shell if "cut_open" in drafted.measures else ()
     yield "interfacing", (), tuple(piece.name for piece in drafted.of("interfacing"))
+    yield "interfacing-by-area", (), faced_without(drafted)
     yield "darts", (), darted
     yield "pockets", (), (*shell, *named(drafted, "pocket bag")) if named(drafted, "pocket bag") else ()
     yield "panels", edges_of_seams(drafted, "panels", "front gore"), ()

@@ -23,6 +23,11 @@ FACED = ("waistband", "front facing", "back facing")
 """Pieces that are interfaced, as far as there are any."""
 
 
+def faced_without(drafted: PieceSet) -> tuple[str, ...]:
+    """The pieces that are interfaced, where no interfacing is drafted for them."""
+    return tuple(piece.name for piece in drafted if piece.name in FACED) if not drafted.of("interfacing") else ()
+
+
 def skirt_trims(drafted: PieceSet, style: SkirtStyle) -> tuple[TrimNeeded, ...]:
     """Closure, thread, label and interfacing of a skirt."""
     closure = (*_closure(drafted, style),)
@@ -59,8 +64,8 @@ def _interfacing(drafted: PieceSet) -> Iterator[TrimNeeded]:
     """The area of waistband or facings, where no interfacing is drafted for them; of two layers one."""
     import shapely
 
-    faced = [piece for piece in drafted if piece.name in FACED]
-    if faced and not drafted.of("interfacing"):
+    faced = [drafted[name] for name in faced_without(drafted)]
+    if faced:
         layers = [1 if piece.name == "waistband" else piece.cut for piece in faced]
         area = sum(shapely.Polygon(piece.unfolded).area * n for piece, n in zip(faced, layers, strict=True))
         yield TrimNeeded("interfacing", tuple(piece.name for piece in faced), area=area)

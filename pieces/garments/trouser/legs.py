@@ -34,6 +34,9 @@ KNEE_SHARE = 0.8
 PAST_FOOT = 1.08
 """How much wider than the foot a hem is at the least, if nothing is asked for."""
 
+ANKLE = 2 * INCH
+"""How far above the floor a cuff ends at the ankle."""
+
 PAST_FLOOR = 6 * INCH
 """No leg goes on further than that below the floor: a slip of the unit."""
 
@@ -118,8 +121,10 @@ class _Legs:
         at_knee = KNEE_SHARE * thigh if style.knee is None else style.knee
         has_knee = hem > knee + NEAR_KNEE
         foot = foot_girth(body)
-        at_floor = min(style.hem_share * thigh, style.most_hem * foot)
-        usual = _between(hem, ((crotch, thigh), (knee, at_knee), (max(floor, knee + 1), at_floor)))
+        usual = _between(hem, ((crotch, thigh), (knee, at_knee), (max(floor, knee + 1), style.hem_share * thigh)))
+        if style.most_at_ankle is not None:
+            ankle = max(floor - ANKLE - style.below_leg, knee + 1)
+            usual = min(usual, _between(hem, ((crotch, thigh), (knee, at_knee), (ankle, style.most_at_ankle * foot))))
         usual = max(usual, PAST_FOOT * foot)
         at_hem = usual if style.hem_width is None else style.hem_width
         levels = replace(block.front.levels, knee=knee if has_knee else None, hem=hem)

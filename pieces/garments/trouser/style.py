@@ -145,9 +145,9 @@ class TrouserStyle(GarmentStyle):
         return 0.73
 
     @property
-    def most_hem(self) -> float:
-        """The leg round at the floor, as times the foot, at the most."""
-        return float("inf")
+    def most_at_ankle(self) -> float | None:
+        """The leg round at the ankle, as times the foot, at the most; None where it follows the leg."""
+        return None
 
     def usual_inseam(self, body: Body, rise_ease: float) -> float:
         """The inside leg seam where neither it nor the length is given, mm."""
@@ -271,8 +271,8 @@ class JoggerStyle(TrouserStyle):
         return 0.5
 
     @property
-    def most_hem(self) -> float:
-        """No ankle grows with the hip."""
+    def most_at_ankle(self) -> float:
+        """Few ankles grow with the hip, and a cuff holds by them."""
         return 4 / 3
 
     def usual_inseam(self, body: Body, rise_ease: float) -> float:

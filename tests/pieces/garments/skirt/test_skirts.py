@@ -29,6 +29,7 @@ def test_interfacing_is_cut_or_bought_by_area(skirt: Garment) -> None:
     assert skirt.trims
     bare = skirt.style(waistband="folded")
     (listed,) = (trim for trim in skirt.trims(skirt.draft(BODY, bare), bare) if trim.name == "interfacing")
+    assert skirt.steps and "Interfacing" in {step.title for step in skirt.steps(skirt.draft(BODY, bare), bare)}
     cut = replace(bare, interfacing="cut")
     drafted = skirt.draft(BODY, cut)
     assert "interfacing" not in {trim.name for trim in skirt.trims(drafted, cut)}

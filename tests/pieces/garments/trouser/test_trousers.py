@@ -199,7 +199,7 @@ def test_waist_that_does_not_pass() -> None:
 
 @pytest.mark.parametrize("name", ALL)
 def test_a_leg_ends_above_the_floor(name: str) -> None:
-    """Below an inside leg of 30 in, with 1 in of ease at the crotch, are 29 in: noted beyond, and refused 6 in beyond."""
+    """An inside leg of 30 in, less 1 in of ease at the crotch, is 29 in: noted beyond it, and refused 6 in beyond."""
     garment = GARMENTS[name]
     body = Body(waist="31 in", hip="40 in", crotch_depth="10 1/2 in", inside_leg="30 in", hip_depth="8 in")
     told = {asked: garment.draft(body, garment.style(inseam=asked)).notes for asked in ("28 3/4 in", "30 in")}
