@@ -150,7 +150,7 @@ def _check_tier(deep: float, style: GatheredSkirtStyle) -> None:
     """Make sure that a tier is deeper than its seams and its hem."""
     if style.tiers != "1" and deep <= 2 * style.seam:
         raise DraftError(
-            f"{style.tiers} tiers of {format_both(deep)} are no deeper than their two seams of"
+            f"{style.tiers} tiers of {format_both(deep)} leave nothing between their two seams of"
             f" {format_both(style.seam)}: choose fewer tiers, or a longer skirt",
             about="tiers",
         )

@@ -9,11 +9,11 @@ if TYPE_CHECKING:
 
     from pieces.garments.style import GarmentStyle
 
-Idle = tuple[tuple[str, ...], bool, str]
+IdleOptions = tuple[tuple[str, ...], bool, str]
 """Options, whether they change nothing, and why."""
 
 
-def idle_notes(style: GarmentStyle, *idle: Idle) -> Iterator[str]:
+def idle_notes(style: GarmentStyle, *idle: IdleOptions) -> Iterator[str]:
     """A line for each option that is not at its default although it changes nothing, once."""
     plain, told = type(style)(), set()
     for names, is_idle, why in idle:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from pieces.body.body import Body
-    from pieces.garments.idle import Idle
+    from pieces.garments.idle import IdleOptions
 
 Casing = Literal["grown-on", "separate", "rib"]
 """What the elastic at the waist runs in: the leg folded over, a strip of the shell, or a band of rib."""
@@ -90,7 +90,7 @@ class TrouserStyle(GarmentStyle):
             )
 
     @property
-    def idle(self) -> tuple[Idle, ...]:
+    def idle(self) -> tuple[IdleOptions, ...]:
         """Options of its own that may change nothing."""
         return ()
 
@@ -233,7 +233,7 @@ class JoggerStyle(TrouserStyle):
                 )
 
     @property
-    def idle(self) -> tuple[Idle, ...]:
+    def idle(self) -> tuple[IdleOptions, ...]:
         """Rules of bands that are cut otherwise, or not at all."""
         return (
             (("cuff_share", "waistband_share"), self.band_rule == "stretch", "bands are cut by the swatch"),
