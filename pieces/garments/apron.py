@@ -8,9 +8,10 @@ from pieces.body.rules import lacking, measured_or_usual
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError, OutlineError
 from pieces.garments.garment import ABOVE_NOTHING, Garment, option
+from pieces.garments.idle import idle_notes
 from pieces.garments.parts.hem import turned_twice
 from pieces.garments.parts.pocket import middle_pocket
-from pieces.garments.parts.strap import strap, strap_stitched
+from pieces.garments.parts.strap import WIDE_STRAP, strap, strap_stitched, wide_strap
 from pieces.garments.planned import edges_named, named, sewing_table, steps_by
 from pieces.garments.style import GarmentStyle
 from pieces.garments.tried import tried_notes
@@ -101,6 +102,21 @@ class ApronStyle(GarmentStyle):
                 " narrower, or the apron wider",
                 about="bib_width",
             )
+        room = self.length - self.bib_height
+        for name, most, of in (
+            ("hem", room / 2, f"an apron that is {format_both(room)} long below its upper edge or bib"),
+            ("hem", self.bib_height / 2 or room, f"a bib {format_both(self.bib_height)} high"),
+            ("side_hem", self.width / 4, f"an apron {format_both(self.width)} wide"),
+            ("side_hem", self.broad / 4 if self.has_bib else self.width, f"a bib {format_both(self.broad)} wide"),
+            ("strap_width", self.tie_length / 2, f"a tie {format_both(self.tie_length)} long"),
+            ("strap_width", room / 2, f"a side {format_both(room)} long"),
+        ):
+            if getattr(self, name) > most:
+                raise DraftError(
+                    f"{name} of {format_both(getattr(self, name))} is too much for {of}: choose {format_both(most)} or"
+                    " less",
+                    about=name,
+                )
         if self.has_bib and 2 * self.strap_width > self.broad:
             raise DraftError(
                 f"strap_width of {format_both(self.strap_width)} finds no room twice on a bib"
@@ -244,15 +260,13 @@ def _notes(body: Body, style: ApronStyle) -> Iterator[str]:
         )
     if style.has_bib and body.wearer == "children":
         yield CHILD
-    if not style.has_bib:
-        for name in ("bib_width", "strap_length"):
-            if getattr(style, name) is not None:
-                yield f"{name}: there is no bib, so it changes nothing"
-        for name, usual in (("armhole", "curved"), ("neck", "loop")):
-            if getattr(style, name) != usual:
-                yield f"{name}: there is no bib, so it changes nothing"
-    if style.pockets == "none" and style.pocket_mouth is not None:
-        yield "pocket_mouth: no pocket is asked for, so it changes nothing"
+    if style.strap_width > WIDE_STRAP:
+        yield wide_strap(style.strap_width)
+    yield from idle_notes(
+        style,
+        (("bib_width", "strap_length", "armhole", "neck"), not style.has_bib, "there is no bib"),
+        (("pocket_mouth",), style.pockets == "none", "no pocket is asked for"),
+    )
     yield from tried_notes(body, "apron")
 
 

@@ -6,6 +6,7 @@ The waist is an arc of radius waist / (2 pi fullness), and the hem one of that r
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -24,6 +25,7 @@ from pieces.garments.skirt.style import (
     interfacing_option,
     length_option,
     seam_option,
+    usual_length,
     waistband_depth_option,
     zip_option,
 )
@@ -97,7 +99,8 @@ def draft(body: Body, style: CircleSkirtStyle) -> PieceSet:
     DraftError
         If the zip does not fit into the length, or the waist leaves no room for a seam allowance.
     """
-    return checked("circle-skirt", lambda: _draft(body, style), more="fullness")
+    worn = replace(style, length=usual_length(body, style.length))
+    return checked("circle-skirt", _draft, body, worn, more="fullness")
 
 
 def _draft(body: Body, style: CircleSkirtStyle) -> PieceSet:
@@ -120,6 +123,7 @@ def _draft(body: Body, style: CircleSkirtStyle) -> PieceSet:
             "waist_seam": waist,
             "hem_round": round_hem,
             "zip_opening": opening,
+            **({"cut_open": CUT_OPEN} if _is_cut_open(share, count) else {}),
         },
         notes=tuple(_notes(skirt, waist, share, style)),
         finished=(
@@ -231,7 +235,7 @@ def _notes(skirt: Piece, waist: float, share: float, style: CircleSkirtStyle) ->
     if style.panels == "1":
         yield "zip: in the only seam, centre back"
     if _is_cut_open(share, int(style.panels)):
-        yield "panels: the circle is cut open behind; its waist is a little larger, for the two seam allowances there"
+        yield "panels: cut as a ring, then cut open behind; its waist is a little larger, for both allowances there"
     if style.hem > NARROW_HEM:
         more = 2 * math.pi * share * style.hem
         yield f"hem: its cut edge is {format_both(more)} longer than where it is sewn: ease it in, or turn up less"

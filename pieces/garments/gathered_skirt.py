@@ -14,8 +14,9 @@ from pieces.body.rules import measured_or_usual
 from pieces.dimensioned import Mm
 from pieces.errors import DraftError
 from pieces.garments.garment import Garment, option
+from pieces.garments.idle import idle_notes
 from pieces.garments.parts.casing import casing_allowance, waist_elastic
-from pieces.garments.skirt.checked import checked
+from pieces.garments.skirt.checked import check_hem, checked
 from pieces.garments.skirt.rectangle import rectangle
 from pieces.garments.skirt.sewing import skirt_steps
 from pieces.garments.skirt.style import (
@@ -26,6 +27,7 @@ from pieces.garments.skirt.style import (
     interfacing_option,
     length_option,
     seam_option,
+    usual_length,
     waistband_depth_option,
     zip_option,
 )
@@ -89,7 +91,8 @@ def draft(body: Body, style: GatheredSkirtStyle) -> PieceSet:
     DraftError
         If the zip does not fit into the first tier, or a tier takes too many panels.
     """
-    return checked("gathered-skirt", lambda: _draft(body, style), more="fullness")
+    worn = replace(style, length=usual_length(body, style.length))
+    return checked("gathered-skirt", _draft, body, worn, more="fullness")
 
 
 def _draft(body: Body, style: GatheredSkirtStyle) -> PieceSet:
@@ -99,6 +102,7 @@ def _draft(body: Body, style: GatheredSkirtStyle) -> PieceSet:
         top = max(top, body.hip + OVER_HIP)
     rounds = [top * float(style.tier_fullness) ** number for number in range(int(style.tiers))]
     count, deep = panels_for(rounds[-1], style), style.length / len(rounds)
+    _check_tier(deep, style)
     opening = None if on_elastic else _opening(body, style, deep)
     tiers = [_tier(number, girth / count, deep, count, style, opening) for number, girth in enumerate(rounds)]
     finish = Waist((), ()) if on_elastic else _banded(style, waist, tiers[0], count)
@@ -140,6 +144,17 @@ def panels_for(girth: float, style: GatheredSkirtStyle) -> int:
             about="tiers",
         )
     return count
+
+
+def _check_tier(deep: float, style: GatheredSkirtStyle) -> None:
+    """Make sure that a tier is deeper than its seams and its hem."""
+    if style.tiers != "1" and deep <= 2 * style.seam:
+        raise DraftError(
+            f"{style.tiers} tiers of {format_both(deep)} leave nothing between their two seams of"
+            f" {format_both(style.seam)}: choose fewer tiers, or a longer skirt",
+            about="tiers",
+        )
+    check_hem(style.hem, deep, "tier")
 
 
 def _opening(body: Body, style: GatheredSkirtStyle, deep: float) -> float:
@@ -189,14 +204,12 @@ def _notes(body: Body, style: GatheredSkirtStyle, waist: float, top: float, coun
         yield f"fullness: {top / waist:.2f} times the waist, so that it passes the hip of {format_both(body.hip)}"
     if style.panels == "by cloth":
         yield f"panels: {count}, as cloth {format_both(style.cloth_width)} wide asks of the lowest tier"
-    elif style.cloth_width != GatheredSkirtStyle.cloth_width:
-        yield "cloth_width: the number of panels is given, so it changes nothing"
-    if style.tiers == "1" and style.tier_fullness != GatheredSkirtStyle.tier_fullness:
-        yield "tier_fullness: there is one tier, so it changes nothing"
-    if style.waistband == "elastic":
-        for name in ("interfacing", "zip"):
-            if getattr(style, name) != getattr(GatheredSkirtStyle, name):
-                yield f"{name}: a waist on elastic has none, so it changes nothing"
+    yield from idle_notes(
+        style,
+        (("cloth_width",), style.panels != "by cloth", "the number of panels is given"),
+        (("tier_fullness",), style.tiers == "1", "there is one tier"),
+        (("interfacing", "zip"), style.waistband == "elastic", "a waist on elastic has none"),
+    )
 
 
 GATHERED_SKIRT = Garment(

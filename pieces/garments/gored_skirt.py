@@ -6,6 +6,7 @@ hip and the narrow front gore: at the hem twice as wide as at its top. The rest 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -13,6 +14,7 @@ import numpy as np
 from pieces.body.rules import measured_or_usual
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.garments.garment import ABOVE_NOTHING, Garment, option
+from pieces.garments.parts.hem import fold_line, fold_of, turned_up
 from pieces.garments.parts.waistband import BandMake
 from pieces.garments.skirt.checked import checked
 from pieces.garments.skirt.gore import Gore, gore, mirrored
@@ -25,6 +27,7 @@ from pieces.garments.skirt.style import (
     interfacing_option,
     length_option,
     seam_option,
+    usual_length,
     waistband_depth_option,
     zip_option,
 )
@@ -88,7 +91,8 @@ def draft(body: Body, style: GoredSkirtStyle) -> PieceSet:
     DraftError
         If the zip does not fit into the length, or the hem is too wide or too narrow for it.
     """
-    return checked("gored-skirt", lambda: _draft(body, style), more="hip_ease")
+    worn = replace(style, length=usual_length(body, style.length))
+    return checked("gored-skirt", _draft, body, worn, more="hip_ease")
 
 
 def _draft(body: Body, style: GoredSkirtStyle) -> PieceSet:
@@ -121,7 +125,7 @@ def _draft(body: Body, style: GoredSkirtStyle) -> PieceSet:
             "hem_round": round_hem,
             "zip_opening": opening,
         },
-        notes=tuple(_notes(round_hem, hip, style)),
+        notes=tuple(_notes(pieces, round_hem, hip, style)),
         finished=(
             Finished("waist", waist, measured_or_usual(body, "waist")),
             Finished("hip", hip, body.hip),
@@ -155,49 +159,65 @@ def _places(waist: float, style: GoredSkirtStyle) -> list[tuple[str, float]]:
 
 def _whole(drawn: Gore, style: GoredSkirtStyle, cut: int, deep: float, opening: float) -> Piece:
     """A gore, its grain along its middle."""
-    other, side = np.ascontiguousarray(drawn.side[::-1]), np.ascontiguousarray(drawn.side * (1, -1))
+    line, raw = turned_up(drawn.side, drawn.hem, style.hem)
+    other, side = np.ascontiguousarray(line[::-1]), np.ascontiguousarray(line * (1, -1))
     edges = (
         Edge("side", side, style.seam),
-        Edge("hem", np.vstack([mirrored(drawn.hem), drawn.hem[1:]]), style.hem),
+        Edge("hem", np.vstack([mirrored(raw), raw[1:]]), 0.0),
         Edge("other side", other, style.seam),
         Edge("waist", np.vstack([drawn.waist[::-1], mirrored(drawn.waist)[-2::-1]]), style.seam),
     )
     notches = tuple(
         notch
-        for line in (side, drawn.side)
-        for notch in (Notch(HIP, point_along(line, deep)), *zip_along(line, opening))
+        for down in (side, line)
+        for notch in (Notch(HIP, point_along(down, deep)), *zip_along(down, opening), *fold_of(down, style.hem))
     )
-    return Piece("gore", edges, cut=cut, grain=_grain(style), notches=notches)
+    fold = np.vstack([mirrored(drawn.hem), drawn.hem[1:]])
+    return Piece("gore", edges, cut=cut, grain=_grain(style), notches=notches, inner=fold_line(fold, style.hem))
 
 
 def _front(drawn: Gore, style: GoredSkirtStyle, deep: float, opening: float) -> Piece:
     """A front gore of its own, half of it on the fold."""
-    side = np.ascontiguousarray(drawn.side[::-1])
+    side, raw = turned_up(drawn.side, drawn.hem, style.hem)
     edges = (
-        Edge("centre front", Line((0.0, 0.0), (float(drawn.hem[0, 0]), 0.0)).flatten(), 0.0, "fold"),
-        Edge("hem", drawn.hem, style.hem),
-        Edge("side", side, style.seam),
+        Edge("centre front", Line((0.0, 0.0), (float(raw[0, 0]), 0.0)).flatten(), 0.0, "fold"),
+        Edge("hem", raw, 0.0),
+        Edge("side", np.ascontiguousarray(side[::-1]), style.seam),
         Edge("waist", np.ascontiguousarray(drawn.waist[::-1]), style.seam),
     )
     notches = (
         Notch("centre front", (0.0, 0.0)),
         Notch(HIP, point_along(drawn.side, deep)),
-        *zip_along(drawn.side, opening),
+        *zip_along(side, opening),
+        *fold_of(side, style.hem),
     )
-    return Piece("front gore", edges, grain=_grain(style), notches=notches, label="centre front on fold")
+    return Piece(
+        "front gore",
+        edges,
+        grain=_grain(style),
+        notches=notches,
+        label="centre front on fold",
+        inner=fold_line(drawn.hem, style.hem),
+    )
 
 
 def _grain(style: GoredSkirtStyle) -> tuple[tuple[float, float], tuple[float, float]]:
     return (0.25 * style.length, 0.0), (0.85 * style.length, 0.0)
 
 
-def _notes(round_hem: float, hip: float, style: GoredSkirtStyle) -> Iterator[str]:
+def _notes(gores: list[Piece], round_hem: float, hip: float, style: GoredSkirtStyle) -> Iterator[str]:
+    raw = sum(gore.cut * (2 if gore.on_fold else 1) * gore.edge("hem").length for gore in gores)
     at, wanted = zip_seam(style), 0.5 if style.zip == "back" else 0.75
     if at != wanted:
         where = "centre back" if style.zip == "back" else "left side"
         yield f"zip: no seam lies at the {where} with these gores; it is in the nearest seam"
+    if round_hem > hip and raw > round_hem + 1.0:
+        yield f"hem: its raw edge is {format_both(raw - round_hem)} longer than its fold: ease it in, or turn up less"
     if round_hem < hip:
-        yield f"hem_round: {format_both(hip - round_hem)} less than the hip: it needs a slit to walk in"
+        yield (
+            f"hem_round: {format_both(round_hem)}, {format_both(hip - round_hem)} less than the hip, little to walk in:"
+            f" give {format_both(hip)} or more, or make the skirt shorter"
+        )
 
 
 GORED_SKIRT = Garment(

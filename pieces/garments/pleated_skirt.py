@@ -14,7 +14,8 @@ from pieces.body.rules import measured_or_usual
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError
 from pieces.garments.garment import ABOVE_NOTHING, Garment, option
-from pieces.garments.parts.waistband import BandMake
+from pieces.garments.idle import idle_notes
+from pieces.garments.parts.waistband import UNDERLAP, BandMake
 from pieces.garments.skirt.checked import checked
 from pieces.garments.skirt.rectangle import rectangle
 from pieces.garments.skirt.sewing import skirt_steps
@@ -27,6 +28,7 @@ from pieces.garments.skirt.style import (
     interfacing_option,
     length_option,
     seam_option,
+    usual_length,
     waistband_depth_option,
     zip_option,
 )
@@ -47,10 +49,13 @@ if TYPE_CHECKING:
 Pleat = Literal["knife", "box", "inverted"]
 
 FOLD, MEETS = "fold", "meets"
-"""The line that a pleat is folded at, and the line that the fold is laid on."""
+"""The line that a pleat is folded at, drawn through, and the line that the fold is laid on, dashed."""
 
 MOST_PANELS = 12
 """No skirt is pieced of more."""
+
+OVERLAP = 1.0
+"""Pleats that overlap by more, mm, are noted."""
 
 NEAR = 0.15
 """Pleats come out even at a spacing that differs by no more than that share from what is asked for, if they can."""
@@ -149,7 +154,8 @@ def draft(body: Body, style: PleatedSkirtStyle) -> PieceSet:
     DraftError
         If a single pleat is wider than the cloth, it takes too many panels, or the waist leaves a pleat no width.
     """
-    return checked("pleated-skirt", lambda: _draft(body, style), more="hip_ease")
+    worn = replace(style, length=usual_length(body, style.length))
+    return checked("pleated-skirt", _draft, body, worn, more="hip_ease")
 
 
 def _draft(body: Body, style: PleatedSkirtStyle) -> PieceSet:
@@ -162,7 +168,10 @@ def _draft(body: Body, style: PleatedSkirtStyle) -> PieceSet:
     total = pleats.panels * pleats.panel
     places = [("seam", number * waist / pleats.panels) for number in range(1, pleats.panels)]
     sewn_to = (("panel", "waist"),) * pleats.panels
-    band = banded(style, waist, style.waistband, sewn_to, places, ease=waist - total)
+    fold_at_waist = (pleats.pitch - at_waist) / 2 / pleats.folds
+    # The cloth that a knife pleat has below the zip is held by the underlap; folds that meet have none there.
+    underlap = max(UNDERLAP, fold_at_waist) if style.pleat == "knife" else UNDERLAP
+    band = banded(style, waist, style.waistband, sewn_to, places, ease=waist - total, underlap=underlap)
     return PieceSet(
         "pleated-skirt",
         (panel, *band.pieces),
@@ -172,11 +181,11 @@ def _draft(body: Body, style: PleatedSkirtStyle) -> PieceSet:
             "pleat_spacing": pleats.spacing,
             "pleat_fold": pleats.fold,
             "pleat_spacing_at_waist": at_waist,
-            "pleat_fold_at_waist": (pleats.pitch - at_waist) / 2 / pleats.folds,
+            "pleat_fold_at_waist": fold_at_waist,
             "hem_round": total,
             "zip_opening": opening,
         },
-        notes=tuple(_notes(pleats, style)),
+        notes=tuple(_notes(pleats, style, at_waist, fold_at_waist)),
         finished=(
             Finished("waist", waist, measured_or_usual(body, "waist")),
             Finished("hip", girth if style.fitted_to == "hip" else total, body.hip),
@@ -243,8 +252,8 @@ def _panel(pleats: EvenPleats, at_waist: float, deep: float, opening: float, sty
     top, low = list(pleats.lines(at_waist)), list(pleats.lines(pleats.spacing))
     notches = [Notch(name, (x, y)) for x, line in ((0.0, top), (style.length, low)) for name, y in line]
     inner = [
-        InnerLine("line", ((0.0, y), (deep, below), (style.length, below)))
-        for (_, y), (_, below) in zip(top, low, strict=True)
+        InnerLine("sew" if name == MEETS else "line", ((0.0, y), (deep, below), (style.length, below)))
+        for (name, y), (_, below) in zip(top, low, strict=True)
     ]
     size = (style.length, pleats.panel)
     piece = rectangle("panel", size, style.seam, ("waist", style.seam), ("hem", style.hem), cut=pleats.panels)
@@ -253,7 +262,7 @@ def _panel(pleats: EvenPleats, at_waist: float, deep: float, opening: float, sty
     return replace(piece, notches=tuple(notches), inner=tuple(inner))
 
 
-def _notes(pleats: EvenPleats, style: PleatedSkirtStyle) -> Iterator[str]:
+def _notes(pleats: EvenPleats, style: PleatedSkirtStyle, at_waist: float, fold: float) -> Iterator[str]:
     where = "hip" if style.fitted_to == "hip" else "waist"
     yield (
         f"pleats: {pleats.count}, {format_both(pleats.spacing)} apart at the {where} with folds of"
@@ -261,14 +270,19 @@ def _notes(pleats: EvenPleats, style: PleatedSkirtStyle) -> Iterator[str]:
     )
     if style.panels == "by cloth":
         yield f"panels: {pleats.panels}, as cloth {format_both(style.cloth_width)} wide asks"
-    elif style.cloth_width != PleatedSkirtStyle.cloth_width:
-        yield "cloth_width: the number of panels is given, so it changes nothing"
-    if style.fitted_to == "waist" and style.hip_ease != PleatedSkirtStyle.hip_ease:
-        yield "hip_ease: the pleats hang free from the waist, so it changes nothing"
+    yield from idle_notes(
+        style,
+        (("cloth_width",), style.panels != "by cloth", "the number of panels is given"),
+        (("hip_ease",), style.fitted_to == "waist", "the pleats hang free from the waist"),
+    )
     if not is_centred(pleats, style):
         yield "pleat: with this zip and these panels the centre front is not in the middle of the pleats"
-    if pleats.fold * pleats.folds > pleats.spacing + 1e-6:
-        yield "fold: deeper than the pleats are apart, so that folds overlap: bulky at the waist"
+    over = fold * pleats.folds - at_waist
+    if over > OVERLAP:
+        yield (
+            f"fold: at the waist pleats are {format_both(at_waist)} apart with folds of {format_both(fold)}, so that"
+            f" they overlap by {format_both(over)}, more than three layers thick: choose less fold, or thin cloth"
+        )
 
 
 PLEATED_SKIRT = Garment(

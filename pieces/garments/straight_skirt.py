@@ -12,6 +12,7 @@ from pieces.body.rules import measured_or_usual
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError
 from pieces.garments.garment import Garment, option
+from pieces.garments.idle import idle_notes
 from pieces.garments.skirt.checked import checked
 from pieces.garments.skirt.darted import quarter, side_takes
 from pieces.garments.skirt.facing import facings
@@ -28,6 +29,7 @@ from pieces.garments.skirt.style import (
     pocket_mouth_option,
     pockets_option,
     seam_option,
+    usual_length,
     waistband_depth_option,
     zip_option,
 )
@@ -111,7 +113,8 @@ def draft(body: Body, style: StraightSkirtStyle) -> PieceSet:
     DraftError
         If waist and hip do not go together, or there is no room for zip, vent or pockets.
     """
-    return checked("straight-skirt", lambda: _draft(body, style), more="hip_ease")
+    worn = replace(style, length=usual_length(body, style.length))
+    return checked("straight-skirt", _draft, body, worn, more="hip_ease")
 
 
 def _draft(body: Body, style: StraightSkirtStyle) -> PieceSet:
@@ -119,7 +122,7 @@ def _draft(body: Body, style: StraightSkirtStyle) -> PieceSet:
     less = min(BEHIND_LESS, max(0.0, OF_SPARE * (hip - waist) / 4))
     open_to, halves = zip_opening(body, style), (waist / 4 + less, waist / 4 - less)
     front, back = _quarters(halves, hip, deep, style, style.length)
-    opening = Opening.of(style.opening, style.length, open_to)
+    opening = Opening.of(style.opening, style.length, open_to, style.hem)
     ends = {"centre back" if style.zip == "back" else "side": open_to}
     shell = [
         panel("front", front, style.seam, style.hem, on_fold=True, zips=ends),
@@ -194,7 +197,8 @@ def _lining(
     if style.lining == "none":
         return [], []
     drawn = _quarters(halves, hip, deep, style, style.length - LINING_SHORTER)
-    slit = Opening.of("none" if style.opening == "none" else "slit", style.length - LINING_SHORTER, open_to)
+    kind: Literal["none", "slit"] = "none" if style.opening == "none" else "slit"
+    slit = Opening.of(kind, style.length - LINING_SHORTER, open_to, LINING_HEM)
     zips = {"centre back" if style.zip == "back" else "side": open_to}
     pieces = [
         replace(
@@ -222,12 +226,12 @@ def _lining(
 
 
 def _notes(round_hem: float, hip: float, style: StraightSkirtStyle) -> Iterator[str]:
-    if style.shape == "straight" and style.flare != StraightSkirtStyle.flare:
-        yield "flare: a straight skirt has none, so it changes nothing"
-    if style.waistband == "facing" and style.waistband_depth != StraightSkirtStyle.waistband_depth:
-        yield "waistband_depth: a facing takes the place of the waistband, so it changes nothing"
-    if style.pockets == "none" and style.pocket_mouth is not None:
-        yield "pocket_mouth: no pockets are asked for, so it changes nothing"
+    yield from idle_notes(
+        style,
+        (("flare",), style.shape == "straight", "a straight skirt has none"),
+        (("waistband_depth",), style.waistband == "facing", "a facing takes the place of the waistband"),
+        (("pocket_mouth", "pocket_cloth"), style.pockets == "none", "no pockets are asked for"),
+    )
     if style.opening == "none" and round_hem < WALKS_IN * hip and style.length > LONG:
         yield f"opening: the hem is {format_both(round_hem)} round, little to walk in: a vent or a slit gives room"
 

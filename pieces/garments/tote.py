@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING, Literal
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError, OutlineError
 from pieces.garments.garment import ABOVE_NOTHING, Garment, option
+from pieces.garments.idle import idle_notes
 from pieces.garments.parts.hem import turned_twice
 from pieces.garments.parts.pocket import PATCH_DEPTH, middle_pocket
 from pieces.garments.parts.rectangle import straight_edges
-from pieces.garments.parts.strap import strap, strap_stitched
+from pieces.garments.parts.strap import WIDE_STRAP, strap, strap_stitched, wide_strap
 from pieces.garments.planned import edges_named, edges_of_seams, named, sewing_table, steps_by
 from pieces.garments.style import GarmentStyle
 from pieces.garments.tried import tried_notes
@@ -102,6 +103,30 @@ class ToteStyle(GarmentStyle):
                 about="strap_width",
             )
 
+        if self.straps != "none" and self.broad > self.long / 2:
+            raise DraftError(
+                f"strap_width of {format_both(self.broad)} is more than half of a strap {format_both(self.long)} long:"
+                f" make it {format_both(self.long / 2)} or less, or strap_length more",
+                about="strap_width",
+            )
+        if self.straps == "one" and self.broad > self.girth:
+            raise DraftError(
+                f"strap_width of {format_both(self.broad)} is more than half the bag's girth of"
+                f" {format_both(2 * self.girth)}: make it {format_both(self.girth)} or less",
+                about="strap_width",
+            )
+        if self.lining == "none" and turned_twice(self.hemmed) > self.height / 2:
+            raise DraftError(
+                f"a hem of {format_both(self.hemmed)} is too deep for a bag {format_both(self.height)} high: choose"
+                " less, or a higher bag",
+                about="hem" if self.hem is not None else "height",
+            )
+
+    @property
+    def long(self) -> float:
+        """Finished length of a strap, mm."""
+        return STRAP[self.straps] if self.strap_length is None else self.strap_length
+
     @property
     def broad(self) -> float:
         """Finished width of a strap, mm."""
@@ -138,9 +163,8 @@ def _draft(body: Body, style: ToteStyle) -> PieceSet:
         pieces.append(replace(_bag("bag lining", style, top), material="lining", notches=()))
         seams += (*_seams("bag lining", style), *_upper_seams(style))
     if style.straps != "none":
-        long = STRAP[style.straps] if style.strap_length is None else style.strap_length
         ends = (style.caught, style.caught)
-        pieces.append(strap("strap", long, style.broad, ends, cut=2 if style.straps == "two" else 1))
+        pieces.append(strap("strap", style.long, style.broad, ends, cut=2 if style.straps == "two" else 1))
     if style.pockets == "patch":
         mouth = _mouth(style)
         carrier = 1 if style.lining == "full" else 0
@@ -262,14 +286,14 @@ def _place(style: ToteStyle, mouth: float) -> InnerLine:
 
 def _notes(body: Body, style: ToteStyle) -> Iterator[str]:
     """Options and corrections that change nothing."""
-    if style.straps == "none":
-        for name in ("strap_length", "strap_width"):
-            if getattr(style, name) is not None:
-                yield f"{name}: no straps are asked for, so it changes nothing"
-    if style.lining == "full" and style.hem is not None:
-        yield "hem: the upper edge is sewn to the lining, so it changes nothing"
-    if style.pockets == "none" and style.pocket_mouth is not None:
-        yield "pocket_mouth: no pocket is asked for, so it changes nothing"
+    if style.straps != "none" and style.broad > WIDE_STRAP:
+        yield wide_strap(style.broad)
+    yield from idle_notes(
+        style,
+        (("strap_length", "strap_width"), style.straps == "none", "no straps are asked for"),
+        (("hem",), style.lining == "full", "the upper edge is sewn to the lining"),
+        (("pocket_mouth", "pocket_cloth"), style.pockets == "none", "no pocket is asked for"),
+    )
     yield from tried_notes(body, "tote")
 
 

@@ -6,9 +6,22 @@ from typing import TYPE_CHECKING
 
 from pieces.garments.parts.rectangle import rectangle
 from pieces.trims.sewn import Sewn
+from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
     from pieces.piece.piece import Piece
+
+
+WIDE_STRAP = 3 * INCH
+"""A strap folded in four that is wider is noted: common practice, no source."""
+
+
+def wide_strap(width: float) -> str:
+    """A line on a wide strap, mm."""
+    return (
+        f"strap_width: {format_both(width)}, folded in four, takes strips {format_both(4 * width)} wide: choose"
+        f" {format_both(WIDE_STRAP)} or less, unless it shall be so broad"
+    )
 
 
 def strap(name: str, length: float, width: float, ends: tuple[float, float], cut: int = 1) -> Piece:

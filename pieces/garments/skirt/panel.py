@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from pieces.errors import DraftError
+from pieces.garments.parts.hem import HEM_FOLD, LEAST, fold_line, fold_of, turned_up
 from pieces.garments.skirt.waist import zip_along
 from pieces.piece.curve import Line, Point
 from pieces.piece.outline import Edge
@@ -32,6 +33,9 @@ SHARE, MOST_HIGH = 0.3, 7 * INCH
 VENT_WIDE, VENT_SLOPE = 1.75 * INCH, 0.5
 """Finished width of a vent, and how far its top slopes, a millimetre of its width."""
 
+ABOVE_HEM = INCH
+"""How far a vent or slit goes on above the depth of the hem at the least."""
+
 BELOW_ZIP = 2 * INCH
 """How much of the seam lies between zip and vent at the least."""
 
@@ -44,8 +48,8 @@ class Opening:
     height: float
 
     @classmethod
-    def of(cls, kind: Literal["none", "vent", "slit"], length: float, zip_opening: float) -> Opening | None:
-        """One that suits a length, mm; DraftError where the zip leaves no room for it."""
+    def of(cls, kind: Literal["none", "vent", "slit"], length: float, zip_opening: float, hem: float) -> Opening | None:
+        """One that suits a length, mm; DraftError where the zip leaves no room for it, or the hem is deeper."""
         if kind == "none":
             return None
         height = min(SHARE * length, MOST_HIGH)
@@ -54,6 +58,12 @@ class Opening:
                 f"a {kind} {format_both(height)} high and a zip of {format_both(zip_opening)} do not fit into a length"
                 f" of {format_both(length)}: make the skirt longer, or leave opening out",
                 about="opening",
+            )
+        if hem + ABOVE_HEM > height:
+            raise DraftError(
+                f"a hem of {format_both(hem)} leaves nothing of a {kind} {format_both(height)} high: choose"
+                f" {format_both(height - ABOVE_HEM)} or less, or leave opening out",
+                about="hem",
             )
         return cls(kind, height)
 
@@ -79,18 +89,27 @@ def panel(
     opening
         At the hem of its centre.
     """
-    centre, foot = f"centre {name}", float(drawn.hem[0, 0])
+    hem = hem if hem >= LEAST else 0.0
+    centre, foot = f"centre {name}", float(drawn.hem[0, 0]) + hem
     fold: list[Edge] = [Edge(centre, Line((0.0, 0.0), (foot, 0.0)).flatten(), 0.0 if on_fold else seam, "seam")]
     notches: list[Notch] = []
     if on_fold:
         fold = [Edge(centre, fold[0].points.copy(), 0.0, "fold")]
         notches = [Notch(centre, (0.0, 0.0))]
     elif opening is not None:
-        fold, notches = _opened(centre, opening, foot, seam)
-    low = drawn.hem if not fold[-1].points[-1, 1] else np.vstack([fold[-1].points[-1:], drawn.hem])
-    side = np.ascontiguousarray(drawn.side[::-1])
-    edges = (*fold, Edge("hem", low, hem), Edge("side", side, seam), *_waist(drawn, seam))
-    lines = {"side": drawn.side, **({} if on_fold else {centre: fold[0].points})}
+        fold, notches = _opened(centre, opening, foot, hem, seam)
+    inside = float(fold[-1].points[-1, 1])  # the edge of a vent lies beyond the centre
+    finished = np.vstack([(foot - hem, inside), drawn.hem]) if inside else drawn.hem
+    side, raw = turned_up(drawn.side, finished, hem)
+    ends = fold_of(side, hem) if on_fold or not hem else (*fold_of(side, hem), Notch(HEM_FOLD, (foot - hem, inside)))
+    edges = (
+        *fold,
+        Edge("hem", raw, 0.0),
+        Edge("side", np.ascontiguousarray(side[::-1]), seam),
+        *_waist(drawn, seam),
+    )
+    notches += ends
+    lines = {"side": side, **({} if on_fold else {centre: fold[0].points})}
     notches += [notch for edge, open_to in zips.items() if edge in lines for notch in zip_along(lines[edge], open_to)]
     notches += [Notch("dart", at) for dart in drawn.darts for at in (dart.leg, dart.other_leg)]
     y = 0.0 if on_fold else 0.4 * float(drawn.hem[-1, 1])
@@ -103,7 +122,10 @@ def panel(
         notches=tuple(notches),
         drill_points=tuple(dart.tip for dart in drawn.darts),
         label=f"{centre} on fold" if on_fold else "",
-        inner=tuple(InnerLine("sew", (dart.leg, dart.tip, dart.other_leg)) for dart in drawn.darts),
+        inner=(
+            *(InnerLine("sew", (dart.leg, dart.tip, dart.other_leg)) for dart in drawn.darts),
+            *fold_line(finished, hem),
+        ),
     )
 
 
@@ -118,9 +140,9 @@ def _waist(drawn: Quarter, seam: float) -> list[Edge]:
     return found
 
 
-def _opened(centre: str, opening: Opening, foot: float, seam: float) -> tuple[list[Edge], list[Notch]]:
-    """The edges of a centre seam with a vent or a slit, from the waist down, and its notches."""
-    top: Point = (foot - opening.height, 0.0)
+def _opened(centre: str, opening: Opening, foot: float, hem: float, seam: float) -> tuple[list[Edge], list[Notch]]:
+    """The edges of a centre seam with a vent or a slit, from the waist down to the raw edge, and its notches."""
+    top: Point = (foot - hem - opening.height, 0.0)
     if opening.kind == "slit":
         return [Edge(centre, Line((0.0, 0.0), (foot, 0.0)).flatten(), seam)], [Notch("slit top", top)]
     outer: Point = (top[0] + VENT_SLOPE * VENT_WIDE, -VENT_WIDE)

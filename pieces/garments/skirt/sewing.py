@@ -7,7 +7,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pieces.garments.parts.hem import LEAST
 from pieces.garments.planned import edges_of_seams, named, sewing_table, steps_by
+from pieces.garments.skirt.trims import faced_without
+from pieces.units import INCH, format_both
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,18 +21,34 @@ if TYPE_CHECKING:
     from pieces.piece.pieces import PieceSet
 
 
+NARROW = 0.75 * INCH
+"""A hem that is no deeper is turned in twice, half of it each time."""
+
+
 def skirt_steps(drafted: PieceSet, style: SkirtStyle) -> tuple[SewingStep, ...]:
     """The steps of a skirt, in their order; what it has not is left out."""
     shell = tuple(piece.name for piece in drafted.of("shell") if _edges(drafted, piece.name, "hem"))
     make = getattr(style, "waistband", "folded")
     table = sewing_table("skirt")
-    words = {"fold": table["fold"].get(make, ""), "pleat": table["pleat"].get(getattr(style, "pleat", ""), "")}
+    pleat, turn = getattr(style, "pleat", ""), "none" if style.hem < LEAST else "deep"
+    turn = "narrow" if turn == "deep" and style.hem <= NARROW else turn
+    words = {
+        "fold": table["fold"].get(make, ""),
+        "pleat": table["pleat"].get(pleat, ""),
+        "under": table["under"].get(pleat, ""),
+        "match": table["match"][drafted.garment],
+        "turn": table["turn"][turn].format(hem=format_both(style.hem), half=format_both(style.hem / 2)),
+        "ease": table["ease"].get(drafted.garment, "") if turn != "none" else "",
+        "elastic": format_both(drafted.measures.get("waist_elastic", 0.0)),
+    }
     return tuple(steps_by("skirt", _planned(drafted, shell), **words))
 
 
 def _planned(drafted: PieceSet, shell: tuple[str, ...]) -> Iterator[Planned]:
     darted = tuple(piece.name for piece in drafted if any(notch.name == "dart" for notch in piece.notches))
+    yield "cut-open", (), shell if "cut_open" in drafted.measures else ()
     yield "interfacing", (), tuple(piece.name for piece in drafted.of("interfacing"))
+    yield "interfacing-by-area", (), faced_without(drafted)
     yield "darts", (), darted
     yield "pockets", (), (*shell, *named(drafted, "pocket bag")) if named(drafted, "pocket bag") else ()
     yield "panels", edges_of_seams(drafted, "panels", "front gore"), ()
@@ -42,10 +61,11 @@ def _planned(drafted: PieceSet, shell: tuple[str, ...]) -> Iterator[Planned]:
     )
     if is_pleated:
         yield "hem", hem, ()
+        yield "zip-under", (), shell
         yield "pleats", (), shell
     yield "centre-back", edges_of_seams(drafted, "centre back"), ()
     yield "sides", edges_of_seams(drafted, "sides"), ()
-    yield "zip", (), _top(drafted) if "zip_opening" in drafted.measures else ()
+    yield "zip", (), _top(drafted) if "zip_opening" in drafted.measures and not is_pleated else ()
     yield "vent", edges_of_seams(drafted, "vent"), ()
     yield "lining", edges_of_seams(drafted, "lining sides", "lining centre back"), ()
     yield "band-layers", edges_of_seams(drafted, "upper edge of the waistband"), ()

@@ -5,11 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, Literal, Protocol
 
 from pieces.body.rules import measured_or_usual
+from pieces.dimensioned import NOT_GIVEN
 from pieces.garments.garment import ABOVE_NOTHING, option
+from pieces.length import mm
 from pieces.units import INCH
 
 if TYPE_CHECKING:
     from pieces.body.body import Body
+    from pieces.length import Length
 
 ZipAt = Literal["back", "side"]
 """In which seam the zip is."""
@@ -34,10 +37,22 @@ class SkirtStyle(Protocol):
     def interfacing(self) -> Literal["none", "cut"]: ...  # noqa: D102
 
 
+LONGEST, OF_HIP = 24 * INCH, 5 / 8
+"""How long a skirt is if nothing is asked for: such a share of the hip, about to the knee, and no longer.
+
+Crotch depth and 0.43 of the inside leg are 0.61 to 0.63 of the hip in our table of children.
+"""
+
+
 def length_option() -> Any:
-    """From the waist seam to the hem."""
-    said = "finished length from the waist seam to the hem"
-    return option(24 * INCH, said, example="24 in", least=ABOVE_NOTHING)
+    """From the waist seam to the hem; a skirt is drafted by `usual_length` where none is given."""
+    said = "finished length from the waist seam to the hem; by default 5/8 of the hip, 24 in at the most"
+    return option(NOT_GIVEN, said, example="24 in", least=ABOVE_NOTHING)
+
+
+def usual_length(body: Body, asked: float | None) -> Length:
+    """The length asked for, or the usual one for a body."""
+    return mm(min(LONGEST, OF_HIP * body.hip) if asked is None else asked)
 
 
 def ease_option() -> Any:

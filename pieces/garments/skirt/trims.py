@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from pieces.garments.parts.casing import elastic_for_waist
@@ -15,8 +16,16 @@ if TYPE_CHECKING:
     from pieces.garments.skirt.style import SkirtStyle
     from pieces.piece.pieces import PieceSet
 
+AT_WAIST = ("waist", "waistband")
+"""How the names of seams end that lie within a band or a facing: they are not neatened."""
+
 FACED = ("waistband", "front facing", "back facing")
 """Pieces that are interfaced, as far as there are any."""
+
+
+def faced_without(drafted: PieceSet) -> tuple[str, ...]:
+    """The pieces that are interfaced, where no interfacing is drafted for them."""
+    return tuple(piece.name for piece in drafted if piece.name in FACED) if not drafted.of("interfacing") else ()
 
 
 def skirt_trims(drafted: PieceSet, style: SkirtStyle) -> tuple[TrimNeeded, ...]:
@@ -37,8 +46,15 @@ def _closure(drafted: PieceSet, style: SkirtStyle) -> Iterator[TrimNeeded]:
 
 
 def _sewn(drafted: PieceSet) -> Iterator[Sewn]:
-    """The seams of the pieces, then the hem."""
-    yield from sewn_seams(drafted)
+    """The seams of the pieces, then the hem: both edges of a seam that is pressed open are neatened, none at a band."""
+    for seam in sewn_seams(drafted):
+        length = seam.length
+        if seam.name == "panels" and any(piece.name == "front gore" for piece in drafted):
+            cut = drafted["gore"].cut  # in a row, not in a ring: one seam fewer, as the front gore has its own
+            length *= (cut - 1) / cut
+        yield replace(seam, length=length, stitches=("lockstitch",))
+        if not seam.name.endswith(AT_WAIST):
+            yield Sewn(seam.name, length * (1 if seam.name.endswith("gathers") else 2), stitches=("overlock",))
     if "waist_elastic" in drafted.measures:
         yield Sewn("casing", drafted.measures["top_round"], stitches=("lockstitch",))
     yield Sewn("hem", drafted.measures["hem_round"], stitches=("lockstitch",))
@@ -48,8 +64,8 @@ def _interfacing(drafted: PieceSet) -> Iterator[TrimNeeded]:
     """The area of waistband or facings, where no interfacing is drafted for them; of two layers one."""
     import shapely
 
-    faced = [piece for piece in drafted if piece.name in FACED]
-    if faced and not drafted.of("interfacing"):
+    faced = [drafted[name] for name in faced_without(drafted)]
+    if faced:
         layers = [1 if piece.name == "waistband" else piece.cut for piece in faced]
         area = sum(shapely.Polygon(piece.unfolded).area * n for piece, n in zip(faced, layers, strict=True))
         yield TrimNeeded("interfacing", tuple(piece.name for piece in faced), area=area)

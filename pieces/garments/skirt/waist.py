@@ -75,9 +75,10 @@ def banded(
     places: Iterable[tuple[str, float]],
     *,
     ease: float = 0.0,
+    underlap: float = UNDERLAP,
 ) -> Waist:
     """A waistband that closes with a hook, sewn to edges; its places as of `waistband`, the ease as of `Seam`."""
-    band = waistband(waist, style.waistband_depth, style.seam, make, places, underlap=UNDERLAP)
+    band = waistband(waist, style.waistband_depth, style.seam, make, places, underlap=underlap)
     seams = [Seam("waist", (("waistband", "waist"),), sewn_to, ease)]
     if make == "two-layer":
         upper = (("waistband", "upper edge"),)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from pieces.body.rules import measured_or_usual
 from pieces.piece.curve import polyline_length
 
 if TYPE_CHECKING:
@@ -47,6 +48,11 @@ class TrouserBlock:
     def thigh(self) -> float:
         """A leg round at the crotch, mm."""
         return sum(panel.hip + panel.extension for panel in (self.front, self.back))
+
+
+def to_floor(block: TrouserBlock, body: Body) -> float:
+    """How long an inseam is that reaches the floor, mm."""
+    return measured_or_usual(body, "inside_leg") - block.rise_ease
 
 
 def foot_girth(body: Body) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -72,9 +73,10 @@ def fit_notes(sizes: list[Finished], block: TrouserBlock, body: Body, style: Tro
     thigh = measured_or_usual(body, "thigh")
     knee = block.front.knee + block.back.knee
     if block.front.levels.knee is not None and knee < KNEE_OF_THIGH * thigh + KNEE_EASE:
+        more = "knee_width" if any(each.name == "knee_width" for each in fields(style)) else "ease"
         yield (
             f"knee: {format_both(knee)} finished, little for a knee of about {format_both(KNEE_OF_THIGH * thigh)}"
-            f" ({KNEE_OF_THIGH:g} of the thigh): measure it, and give more knee_width"
+            f" ({KNEE_OF_THIGH:g} of the thigh): measure it, and give more {more}"
         )
     if block.widened > 0:
         yield f"thigh: {format_both(block.widened)} more than usual at the inseams, by the body's thigh"

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.garments.parts.casing import FROM_CENTRE, folded_over
+from pieces.garments.parts.hem import HEM_FOLD
 from pieces.piece.curve import point_along, polyline_length
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch, Piece
@@ -22,9 +23,6 @@ if TYPE_CHECKING:
     from pieces.garments.trouser.style import TrouserStyle
 
     Floats = NDArray[np.float64]
-
-HEM_FOLD = "hem fold"
-"""The notch where the hem is folded, on side seam and inseam."""
 
 BETWEEN = 8.0
 """Between two notches that mark a back, mm."""

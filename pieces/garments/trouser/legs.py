@@ -12,7 +12,7 @@ import numpy as np
 
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError
-from pieces.garments.trouser.block import MATCHED, TrouserBlock, foot_girth
+from pieces.garments.trouser.block import MATCHED, TrouserBlock, foot_girth, to_floor
 from pieces.garments.trouser.panel import SideSeam
 from pieces.piece.curve import polyline_length
 from pieces.piece.root import root
@@ -33,6 +33,12 @@ KNEE_SHARE = 0.8
 
 PAST_FOOT = 1.08
 """How much wider than the foot a hem is at the least, if nothing is asked for."""
+
+ANKLE = 2 * INCH
+"""How far above the floor a cuff ends at the ankle."""
+
+PAST_FLOOR = 6 * INCH
+"""No leg goes on further than that below the floor: a slip of the unit."""
 
 LEAST_LEG = 1.5 * INCH
 """No leg is shorter, below the crotch."""
@@ -69,7 +75,7 @@ class _Legs:
         """The block with legs as long as asked: by the inseam, or by the side."""
         style, (top, crotch) = self.style, (self.block.front.levels.top, self.block.front.levels.crotch)
         tried = self.body.tried_on.length
-        name = "inseam" if style.length is None else "length"
+        name = style.leg_option
         if style.length is not None:
             asked = style.length - top - style.below_leg + tried
             high = top + asked
@@ -82,6 +88,21 @@ class _Legs:
                 f"{name}: leaves a leg of {format_both(max(high - crotch, 0.0))} below the crotch, less than"
                 f" {format_both(LEAST_LEG)}: make it longer",
                 about=name,
+            )
+
+        most = to_floor(self.block, self.body) + PAST_FLOOR - style.below_leg
+        if high > crotch + most:
+            raise DraftError(
+                f"{name}: leaves a leg of {format_both(high - crotch)} below the crotch, longer than to the floor and"
+                f" {format_both(PAST_FLOOR)}: choose {format_both(high - crotch - most)} less",
+                about=name,
+            )
+        room = MOST_HEM * (high - crotch)
+        if style.turned_up > room:
+            raise DraftError(
+                f"a hem of {format_both(style.turned_up)} is too deep for so short a leg: choose {format_both(room)} or"
+                " less, or a longer leg",
+                about="hem",
             )
 
         def longer(hem: float) -> float:
@@ -99,8 +120,12 @@ class _Legs:
         knee, floor = crotch + KNEE_DOWN * inside_leg, crotch + inside_leg - block.rise_ease
         at_knee = KNEE_SHARE * thigh if style.knee is None else style.knee
         has_knee = hem > knee + NEAR_KNEE
+        foot = foot_girth(body)
         usual = _between(hem, ((crotch, thigh), (knee, at_knee), (max(floor, knee + 1), style.hem_share * thigh)))
-        usual = max(usual, PAST_FOOT * foot_girth(body))
+        if style.most_at_ankle is not None:
+            ankle = max(floor - ANKLE - style.below_leg, knee + 1)
+            usual = min(usual, _between(hem, ((crotch, thigh), (knee, at_knee), (ankle, style.most_at_ankle * foot))))
+        usual = max(usual, PAST_FOOT * foot)
         at_hem = usual if style.hem_width is None else style.hem_width
         levels = replace(block.front.levels, knee=knee if has_knee else None, hem=hem)
         wider, panels = BACK_WIDER * body.hip, (block.front, block.back)
@@ -115,7 +140,7 @@ class _Legs:
 
 
 def _check_widths(block: TrouserBlock, body: Body, style: TrouserStyle) -> None:
-    """The leg passes the foot, its hem is not too deep for it, and it does not flare too far."""
+    """The leg passes the foot, and does not flare too far."""
     front, back, levels = block.front, block.back, block.front.levels
     places = [("hem_width", levels.hem, front.hem, back.hem)]
     if levels.knee is not None:
@@ -134,13 +159,6 @@ def _check_widths(block: TrouserBlock, body: Body, style: TrouserStyle) -> None:
             raise DraftError(
                 f"{asked} flares too far for so short a leg: choose {most} or less, or a longer leg", about=option
             )
-    room = MOST_HEM * (levels.hem - levels.crotch)
-    if style.turned_up > room:
-        raise DraftError(
-            f"a hem of {format_both(style.turned_up)} is too deep for so short a leg: choose {format_both(room)} or"
-            " less, or a longer leg",
-            about="hem",
-        )
 
 
 def _with_drop(block: TrouserBlock, style: TrouserStyle) -> TrouserBlock:

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     from pieces.garments.trouser.style import JoggerStyle
     from pieces.piece.piece import Piece
 
+ANKLE_OF_FOOT, LOOSE = 0.7, 1.25
+"""An ankle as a share of the girth round heel and instep (from memory), and how many times it a cuff is loose."""
+
 CUFF_SEAM = Seam("cuff", (("cuff", "end"),), (("cuff", "other end"),))
 WAISTBAND_SEAM = Seam("waistband ends", (("waistband", "end"),), (("waistband", "other end"),))
 
@@ -39,6 +42,9 @@ def rib_bands(block: TrouserBlock, body: Body, style: JoggerStyle) -> RibBands:
     cuff, notes = _band("cuff", ankle, style.rib_depth, style, (("side seam", side / ankle),))
     told = [*notes, *_passing("cuff", cuff, "foot", foot_girth(body), style)]
     measures = _measures("cuff", cuff)
+    told += _loose(cuff, block, body, style)
+    if style.swatch is not None and style.band_rule == "share":
+        told.append(f"swatch: it gave {style.swatch.ratio:.2f}; bands cut by share are held against it")
     sizes = [Finished("cuff", _sewn(cuff))]
     if style.waistband != "rib":
         return RibBands((cuff,), (CUFF_SEAM,), measures, tuple(told), tuple(sizes))
@@ -57,6 +63,17 @@ def rib_bands(block: TrouserBlock, body: Body, style: JoggerStyle) -> RibBands:
     sizes.append(Finished("rib waistband", _sewn(band)))
     seams = (CUFF_SEAM, WAISTBAND_SEAM)
     return RibBands((cuff, band), seams, measures | _measures("waistband", band), tuple(told), tuple(sizes))
+
+
+def _loose(cuff: Piece, block: TrouserBlock, body: Body, style: JoggerStyle) -> Iterator[str]:
+    """A line on a cuff that hardly holds at the ankle; one that ends above the knee is held by the leg."""
+    ankle = ANKLE_OF_FOOT * foot_girth(body)
+    if block.front.levels.knee is not None and _sewn(cuff) > LOOSE * ankle:
+        less = "hem_width, or less cuff_share" if style.band_rule == "share" else "hem_width"
+        yield (
+            f"cuff: sewn {format_both(_sewn(cuff))} long, loose on an ankle of about {format_both(ankle)}: give less"
+            f" {less}"
+        )
 
 
 def _band(

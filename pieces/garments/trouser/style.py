@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from pieces.body.body import Body
+    from pieces.garments.idle import IdleOptions
 
 Casing = Literal["grown-on", "separate", "rib"]
 """What the elastic at the waist runs in: the leg folded over, a strip of the shell, or a band of rib."""
@@ -89,6 +90,16 @@ class TrouserStyle(GarmentStyle):
             )
 
     @property
+    def idle(self) -> tuple[IdleOptions, ...]:
+        """Options of its own that may change nothing."""
+        return ()
+
+    @property
+    def leg_option(self) -> Literal["length", "inseam"]:
+        """The option by which the hem lies where it does."""
+        return "inseam" if self.length is None else "length"
+
+    @property
     def casing(self) -> Casing:
         """What the elastic runs in."""
         return "grown-on"
@@ -132,6 +143,11 @@ class TrouserStyle(GarmentStyle):
     def hem_share(self) -> float:
         """The leg round at the floor, as a share of that at the crotch."""
         return 0.73
+
+    @property
+    def most_at_ankle(self) -> float | None:
+        """The leg round at the ankle, as times the foot, at the most; None where it follows the leg."""
+        return None
 
     def usual_inseam(self, body: Body, rise_ease: float) -> float:
         """The inside leg seam where neither it nor the length is given, mm."""
@@ -205,6 +221,25 @@ class JoggerStyle(TrouserStyle):
             said = "band_rule 'stretch' needs a swatch: add swatch_relaxed and swatch_stretched"
             raise DraftError(said, about="band_rule")
 
+        for name, is_too_much in (
+            ("cuff_share", self.cuff_share >= 1),
+            ("waistband_share", self.waistband == "rib" and self.waistband_share > 1),
+        ):
+            if self.band_rule == "share" and is_too_much:
+                raise DraftError(
+                    f"{name} of {getattr(self, name):g} makes a band that holds nothing in, as it is no shorter than"
+                    f" what it is sewn to: choose less than 1, such as {getattr(type(self), name):g}",
+                    about=name,
+                )
+
+    @property
+    def idle(self) -> tuple[IdleOptions, ...]:
+        """Rules of bands that are cut otherwise, or not at all."""
+        return (
+            (("cuff_share", "waistband_share"), self.band_rule == "stretch", "bands are cut by the swatch"),
+            (("waistband_share",), self.waistband != "rib", "there is no waistband of rib"),
+        )
+
     @property
     def swatch(self) -> Swatch | None:
         """The rib's swatch, if one was measured; DraftError if it makes no sense, or half of it is missing."""
@@ -234,6 +269,11 @@ class JoggerStyle(TrouserStyle):
     def hem_share(self) -> float:
         """Narrow enough for a cuff."""
         return 0.5
+
+    @property
+    def most_at_ankle(self) -> float:
+        """Few ankles grow with the hip, and a cuff holds by them."""
+        return 4 / 3
 
     def usual_inseam(self, body: Body, rise_ease: float) -> float:
         """To the ankle."""

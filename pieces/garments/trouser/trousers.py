@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 from pieces.body.corrections import Corrections
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError, OutlineError
+from pieces.garments.idle import idle_notes
 from pieces.garments.parts.casing import FROM_CENTRE, casing_strip, cord_caution, folded_over
-from pieces.garments.trouser.block import foot_girth
+from pieces.garments.trouser.block import foot_girth, to_floor
 from pieces.garments.trouser.finished import crotch_length, finished_sizes, fit_notes, thigh_round
 from pieces.garments.trouser.leg import draft_back, draft_front
 from pieces.garments.trouser.pockets import add_pockets
@@ -119,10 +120,19 @@ def _notes(block: TrouserBlock, body: Body, style: TrouserStyle) -> Iterator[str
     yield from _tried_on(body)
     if style.cord == "cord":
         yield from cord_caution(body.wearer)
-    if style.pockets == "none" and style.pocket_mouth is not None:
-        yield "pocket_mouth: no pockets are asked for, so it changes nothing"
+    yield from idle_notes(
+        style,
+        (("pocket_mouth", "pocket_cloth"), style.pockets == "none", "no pockets are asked for"),
+        (("pocket_cloth",), style.pockets == "patch", "a patch has no bag"),
+        *style.idle,
+    )
     if style.knee is not None and block.front.levels.knee is None:
         yield "knee_width: the leg ends above the knee or near it, so it changes nothing"
+    below = block.front.inseam_length + style.below_leg - to_floor(block, body)
+    if below > 0:
+        yield (
+            f"{style.leg_option}: the leg reaches {format_both(below)} below the floor without shoes: make it shorter"
+        )
 
 
 def _by_rule(body: Body) -> Iterator[str]:

@@ -91,6 +91,10 @@ def test_children_are_warned() -> None:
         ({"bib_width": 29 * INCH}, "bib_width"),
         ({"strap_width": 6 * INCH}, "strap_width"),
         ({"pockets": "patch", "length": 16 * INCH}, "pockets"),
+        ({"hem": 12 * INCH}, "hem"),
+        ({"hem": 2 * INCH, "bib_height": 3 * INCH}, "hem"),
+        ({"side_hem": 8 * INCH}, "side_hem"),
+        ({"strap_width": 4 * INCH, "tie_length": 6 * INCH, "bib_height": 0.0}, "strap_width"),
         ({"pockets": "patch", "pocket_mouth": 27 * INCH}, "pocket_mouth"),
     ],
 )

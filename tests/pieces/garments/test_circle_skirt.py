@@ -67,6 +67,15 @@ def test_a_ring_cut_open_keeps_its_waist() -> None:
     assert gap == pytest.approx(1.0)
 
 
+def test_a_ring_is_told_to_be_cut_open() -> None:
+    """A full circle in one piece has no opening before it is cut; all others have one."""
+    assert CIRCLE.steps
+    for fullness, panels in product(get_args(CircleShare), ("1", "2")):
+        asked = style(fullness, panels)
+        told = "Ring cut open" in {step.title for step in CIRCLE.steps(CIRCLE.draft(BODY, asked), asked)}
+        assert told == ((fullness, panels) == ("full", "1"))
+
+
 @pytest.mark.parametrize(("fullness", "panels"), [*product(get_args(CircleShare), ("1", "2", "6"))])
 def test_every_size(fullness: Any, panels: Any) -> None:
     """Sound in every size of every table, and the waistband meets each quarter and each seam."""

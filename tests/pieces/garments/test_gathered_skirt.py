@@ -108,6 +108,24 @@ def test_a_zip_ends_within_the_first_tier() -> None:
     assert raised.value.about == "tiers"
 
 
+def test_tiers_are_deeper_than_their_seams() -> None:
+    """Four tiers of 1 in have nothing left between two seams of 1/2 in; a hem takes half of a tier at the most."""
+    for asked, about in (
+        (style(tiers="4", length=4 * INCH, hem=0.0), "tiers"),
+        (style(tiers="4", hem=4 * INCH), "hem"),
+    ):
+        with pytest.raises(DraftError, match="choose") as raised:
+            GATHERED.draft(BODY, asked)
+        assert raised.value.about == about and "\n" not in str(raised.value)
+
+
+def test_the_order_says_how_long_the_elastic_is() -> None:
+    """0.95 of a waist of 28 in, and where the label goes."""
+    assert GATHERED.steps
+    (casing,) = (s for s in GATHERED.steps(GATHERED.draft(BODY, style()), style()) if s.title == "Casing")
+    assert "elastic 26 5/8 in (676 mm) long" in casing.text and "label" in casing.text
+
+
 @settings(max_examples=15)
 @given(
     body=some_body(),

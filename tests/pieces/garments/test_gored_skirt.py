@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -62,15 +63,15 @@ def test_every_size(gores: Any, front: Any, zip_at: Any) -> None:
 
 
 def test_gores_run_on_into_one_another() -> None:
-    """At each seam waist and hem of both gores stand square to it, so that they make no corner."""
+    """At each seam waist and fold of the hem stand square to it in both gores, so that they make no corner."""
     drafted = GORED.draft(Body(waist=inches(25), hip=inches(40)), style(gores="5", front_gore="narrow"))
     for name, side in (("front gore", "side"), ("gore", "other side")):
         line = drafted[name].edge(side).points
-        for edge, end, along in (("hem", -1, line[1] - line[0]), ("waist", 0, line[-1] - line[-2])):
-            points = drafted[name].edge(edge).points
+        fold, waist = np.array(drafted[name].inner[0].points), drafted[name].edge("waist").points
+        for points, end, along in ((fold, -1, line[2] - line[1]), (waist, 0, line[-1] - line[-2])):
             leaving = points[1] - points[0] if end == 0 else points[-1] - points[-2]
             square = abs(leaving @ along) / np.hypot(*leaving) / np.hypot(*along)
-            assert square < 0.02, (name, edge)
+            assert square < 0.02, name
 
 
 def test_zip_goes_to_the_nearest_seam() -> None:
@@ -86,7 +87,34 @@ def test_what_is_refused_and_what_is_noted() -> None:
     with pytest.raises(DraftError, match="choose another hem_round") as raised:
         GORED.draft(body, style(gores="4", length=12 * INCH, hem_round=200 * INCH))
     assert raised.value.about == "hem_round"
-    assert any("slit to walk" in note for note in GORED.draft(body, style(hem_round=36 * INCH)).notes)
+    narrow = GORED.draft(body, style(hem_round=36 * INCH)).notes
+    assert any("little to walk in" in note and "40 in" in note and "slit" not in note for note in narrow)
+
+
+@pytest.mark.parametrize("front", ["even", "narrow"])
+def test_thread_of_six_seams(front: Any) -> None:
+    """Six gores have six seams, whether the front one is another or not: each sewn once, and neatened on both edges."""
+    assert GORED.trims
+    asked = style(front_gore=front, hem=0.0)
+    drafted = GORED.draft(Body(waist=inches(28), hip=inches(38)), asked)
+    (neatened,) = (trim.needed for trim in GORED.trims(drafted, asked) if trim.name == "overlock thread")
+    side = drafted["gore"].edge("side").length
+    assert neatened == pytest.approx(12 * side * 14 * 1.15, rel=1e-3)  # 14 m a metre, and 15 % to spare
+
+
+@pytest.mark.parametrize("hem_round", [34, 44, 58])
+@pytest.mark.parametrize("front", ["even", "narrow"])
+def test_a_hem_is_as_long_as_what_it_lies_on(hem_round: float, front: Any) -> None:
+    """The raw edge, and what lies as far above the fold by shapely: alike where gores narrow, and where they widen."""
+    body, deep = Body(waist=inches(28), hip=inches(38)), 2 * INCH
+    drafted = GORED.draft(body, style(hem_round=hem_round * INCH, hem=deep, front_gore=front, gores="4"))
+    for piece in drafted.of("shell")[:-1]:
+        (fold,) = (shapely.LineString(line.points) for line in piece.inner)
+        lies_on = fold.offset_curve(deep, join_style="mitre").intersection(shapely.Polygon(piece.sew_line))
+        assert piece.edge("hem").length == pytest.approx(lies_on.length, abs=1.0)
+        ends = [notch.point for notch in piece.notches if notch.name == "hem fold"]
+        assert len(ends) == (1 if piece.on_fold else 2)
+        assert all(fold.distance(shapely.Point(end)) < 0.01 for end in ends)
 
 
 @settings(max_examples=15)

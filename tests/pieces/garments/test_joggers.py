@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from pieces import GARMENTS, Body, PieceSet
+from pieces.body.sizes import TABLES, find_table
 from pieces.errors import DraftError
 from tests.make.lengths import in_mm
 
@@ -76,12 +77,23 @@ def test_ease_by_cloth() -> None:
     )
 
 
+def test_cuffs_fit_ankles_of_full_hips() -> None:
+    """By default no cuff is loose, in any size; one on a wide hem is, with both figures: 0.7 of a foot of 12 1/4 in."""
+    for name in TABLES:
+        table = find_table(name)
+        for body in map(table.body, table.sizes):
+            assert not any("loose on an ankle" in note for note in JOGGERS.draft(body, JOGGERS.style()).notes)
+    loose = drafted(hem_width=20).notes
+    assert any("sewn 13 in (330 mm) long, loose on an ankle of about 8 1/2 in (217 mm)" in note for note in loose)
+
+
 @pytest.mark.parametrize(
     ("asked", "said", "about"),
     [
         ({"band_rule": "stretch"}, "^band_rule 'stretch' needs a swatch", "band_rule"),
         ({"swatch_relaxed": 4}, "^swatch_relaxed is given without swatch_stretched", "swatch_stretched"),
-        ({"cuff_share": 1.6}, "^the cuff for an opening", "cuff_share"),
+        ({"cuff_share": 1.0}, "^cuff_share of 1 makes a band that holds nothing in", "cuff_share"),
+        ({"waistband": "rib", "waistband_share": 1.1}, "holds nothing in", "waistband_share"),
         ({"cuff_share": 0.2}, "^cuff: cut .* by no rib", "cuff_share"),
         ({"hem_width": 10}, "does not pass the foot", "hem_width"),
     ],

@@ -52,7 +52,7 @@ def test_one_inch_pleats_with_half_inch_spaces() -> None:
 
 def test_folded_it_fits_waist_and_hip() -> None:
     """What is seen between 'meets' and 'fold' adds up to the waist above, and to the hip with its ease below."""
-    drafted = PLEATED.draft(BODY, style())
+    drafted = PLEATED.draft(BODY, style(length=24 * INCH))
     panel = drafted["panel"]
     for x, girth in ((0.0, 29.0), (24 * INCH, 40.0)):
         lines = sorted((n.point[1], n.name) for n in panel.notches if abs(n.point[0] - x) < 1e-6)
@@ -110,6 +110,29 @@ def test_what_is_refused_and_what_is_noted() -> None:
     notes = PLEATED.draft(BODY, asked).notes
     for name in ("cloth_width", "hip_ease", "fold"):
         assert any(note.startswith(f"{name}:") for note in notes), name
+
+
+def test_a_pleat_covers_the_zip() -> None:
+    """It is sewn in before the pleats are folded; a knife pleat's cloth below it is held by a longer underlap."""
+    assert PLEATED.steps
+    for pleat, spacing in (("knife", 1.5), ("box", 3.0)):
+        asked = style(pleat=pleat, spacing=spacing * INCH)
+        drafted = PLEATED.draft(BODY, asked)
+        titles = [step.title for step in PLEATED.steps(drafted, asked)]
+        assert titles.index("Zip") < titles.index("Pleats") and titles.count("Zip") == 1
+        underlap, fold = drafted["waistband"].edge("underlap").length, drafted.measures["pleat_fold_at_waist"]
+        assert underlap == pytest.approx(fold if pleat == "knife" else 1.25 * INCH)
+        kinds = {line.kind for line in drafted["panel"].inner}
+        assert kinds == {"line", "sew"}  # what is folded, and what it meets
+
+
+def test_pleats_that_overlap_at_the_waist_are_noted() -> None:
+    """Threefold at the hip, they are more at the waist: folds of 1.66 in 1.07 in apart overlap by 0.59 in."""
+    drafted = PLEATED.draft(BODY, style())
+    at_waist, fold = (drafted.measures[f"pleat_{name}_at_waist"] for name in ("spacing", "fold"))
+    assert (at_waist, fold) == (pytest.approx(29 * INCH / 27), pytest.approx((3 * 40 - 29) / 54 * INCH))
+    assert any("overlap by 5/8 in (16 mm)" in note for note in drafted.notes)
+    assert not any("overlap" in note for note in PLEATED.draft(BODY, style(fitted_to="waist")).notes)
 
 
 @settings(max_examples=15)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -15,6 +15,9 @@ from pieces.errors import DraftError
 from pieces.garments.straight_skirt import StraightSkirtStyle
 from tests.make.lengths import in_mm
 from tests.make.skirts import every_body, is_sound, notches_along, some_body
+
+if TYPE_CHECKING:
+    from pieces.piece.piece import InnerLine, Piece
 
 INCH = 25.4
 STRAIGHT = GARMENTS["straight-skirt"]
@@ -33,6 +36,11 @@ def style(**asked: Any) -> StraightSkirtStyle:
     return StraightSkirtStyle(**in_mm(asked))
 
 
+def darts(piece: Piece) -> list[InnerLine]:
+    """The darts of a panel."""
+    return [line for line in piece.inner if line.kind == "sew"]
+
+
 def test_hip_of_a_foundation_skirt() -> None:
     """School Sewing: the hip measure and 2 in; it is met 7 in down the side, as in 1914 at a hip of 40 in."""
     drafted = STRAIGHT.draft(BODY, style())
@@ -41,8 +49,8 @@ def test_hip_of_a_foundation_skirt() -> None:
     assert drafted.measures["hip_depth"] / INCH == pytest.approx(7)
     for name in ("front", "back"):
         side = drafted[name].edge("side")
-        assert side.length == pytest.approx(24 * INCH, abs=0.01)
-        straight = 24 * INCH - 7 * INCH
+        assert side.length == pytest.approx((24 + 1.5) * INCH, abs=0.01)  # with its hem
+        straight = 1.5 * INCH
         assert float(np.ptp(side.points[:2, 0])) == pytest.approx(straight, abs=0.5)
 
 
@@ -64,7 +72,7 @@ def test_darts_close_and_the_waist_runs_on(waist: float) -> None:
     drafted = STRAIGHT.draft(Body(waist=inches(waist), hip=inches(40)), style())
     for name in ("front", "back"):
         piece, waists = drafted[name], 0
-        for number, dart in enumerate(piece.inner, 1):
+        for number, dart in enumerate(darts(piece), 1):
             leg, tip, other = (np.array(point) for point in dart.points)
             assert math.dist(leg, tip) == pytest.approx(math.dist(other, tip), abs=1e-6)
             inner, outer = piece.edge(f"waist {number}").points, piece.edge(f"waist {number + 1}").points
@@ -90,8 +98,8 @@ def test_more_to_take_up_takes_more_darts() -> None:
     counts = {}
     for waist in (24, 28, 34, 40):
         drafted = STRAIGHT.draft(Body(waist=inches(waist), hip=inches(40)), style())
-        counts[waist] = [len(drafted[name].inner) for name in ("front", "back")]
-        mouths = sum(math.dist(dart.points[0], dart.points[2]) for n in ("front", "back") for dart in drafted[n].inner)
+        counts[waist] = [len(darts(drafted[name])) for name in ("front", "back")]
+        mouths = sum(math.dist(dart.points[0], dart.points[2]) for n in ("front", "back") for dart in darts(drafted[n]))
         assert mouths <= (42 - waist - 1) / 2 * INCH
     assert counts == {24: [2, 2], 28: [2, 2], 34: [1, 1], 40: [0, 0]}
 
@@ -119,7 +127,7 @@ def test_a_vent_overlaps_and_is_taken_into_the_hem() -> None:
     assert back.width - plain["back"].width == pytest.approx(1.75 * INCH, abs=0.01)
     assert back.cut == 2 and back.edge("vent edge").allowance == 0.5 * INCH
     high = plain["back"].edge("centre back").length - back.edge("centre back").length
-    assert high == pytest.approx(7 * INCH)
+    assert high == pytest.approx((7 + 1.5) * INCH)  # and by the hem, which the plain seam has
 
 
 def test_a_lining_is_shorter() -> None:
@@ -127,8 +135,9 @@ def test_a_lining_is_shorter() -> None:
     drafted = STRAIGHT.draft(BODY, style(opening="vent", lining="full"))
     for name in ("front", "back"):
         shell, lining = drafted[name], drafted[f"{name} lining"]
-        assert shell.edge("side").length - lining.edge("side").length == pytest.approx(INCH, abs=0.01)
-        assert len(shell.inner) == len(lining.inner) and lining.material == "lining"
+        less = shell.edge("side").length - lining.edge("side").length
+        assert less == pytest.approx((1 + 1.5 - 1) * INCH, abs=0.01)  # hems of 1 1/2 and 1 in
+        assert len(darts(shell)) == len(darts(lining)) and lining.material == "lining"
     assert "slit top" in {notch.name for notch in drafted["back lining"].notches}
 
 
@@ -142,6 +151,8 @@ def test_a_lining_is_shorter() -> None:
         ({"opening": "vent", "length": 12 * INCH}, "opening"),
         ({"pockets": "side-seam", "pocket_mouth": 25 * INCH}, "pocket_mouth"),
         ({"length": 7 * INCH}, "length"),
+        ({"hem": 13 * INCH}, "hem"),
+        ({"opening": "vent", "hem": 6.5 * INCH}, "hem"),
     ],
     ids=str,
 )

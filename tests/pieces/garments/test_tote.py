@@ -70,6 +70,10 @@ def test_straps_are_caught_at_both_ends() -> None:
         ({"pockets": "patch", "pocket_mouth": 15 * INCH}, "pocket_mouth"),
         ({"pockets": "patch", "height": 4 * INCH}, "pockets"),
         ({"width": 0.0}, "width"),
+        ({"straps": "one", "strap_width": 19 * INCH}, "strap_width"),
+        ({"strap_length": 6 * INCH, "strap_width": 4 * INCH}, "strap_width"),
+        ({"hem": 8 * INCH}, "hem"),
+        ({"height": 3 * INCH}, "height"),
     ],
 )
 def test_refused(asked: dict[str, Any], about: str) -> None:
@@ -77,6 +81,13 @@ def test_refused(asked: dict[str, Any], about: str) -> None:
     with pytest.raises(DraftError) as raised:
         TOTE.draft(Body(), tote(**asked))
     assert raised.value.about == about
+
+
+def test_a_wide_strap_is_noted() -> None:
+    """4 in, folded in four, take a strip 16 in wide; 3 in are not noted."""
+    assert not TOTE.draft(Body(), tote(strap_width=3 * INCH)).notes
+    (note,) = TOTE.draft(Body(), tote(strap_width=4 * INCH)).notes
+    assert note.startswith("strap_width: 4 in") and "16 in" in note
 
 
 @pytest.mark.parametrize(

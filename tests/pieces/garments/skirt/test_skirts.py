@@ -9,6 +9,9 @@ import pytest
 import shapely
 
 from pieces import GARMENTS, Body, inches
+from pieces.body.rules import measured_or_usual
+from pieces.body.sizes import find_table
+from pieces.errors import DraftError
 
 if TYPE_CHECKING:
     from pieces.garments import Garment
@@ -26,11 +29,38 @@ def test_interfacing_is_cut_or_bought_by_area(skirt: Garment) -> None:
     assert skirt.trims
     bare = skirt.style(waistband="folded")
     (listed,) = (trim for trim in skirt.trims(skirt.draft(BODY, bare), bare) if trim.name == "interfacing")
+    assert skirt.steps and "Interfacing" in {step.title for step in skirt.steps(skirt.draft(BODY, bare), bare)}
     cut = replace(bare, interfacing="cut")
     drafted = skirt.draft(BODY, cut)
     assert "interfacing" not in {trim.name for trim in skirt.trims(drafted, cut)}
     area = sum(shapely.Polygon(piece.unfolded).area * piece.cut for piece in drafted.of("interfacing"))
     assert 0.5 * listed.area < area < listed.area
+
+
+@pytest.mark.parametrize("skirt", SKIRTS, ids=lambda skirt: skirt.name)
+def test_a_length_that_is_not_given_goes_by_the_body(skirt: Garment) -> None:
+    """Of every size of children about to the knee: crotch depth and 0.43 of the inside leg; of others 24 in at most."""
+    for name in ("children", "women"):
+        table = find_table(name)
+        for body in map(table.body, table.sizes):
+            (long,) = (size.garment for size in skirt.draft(body, skirt.style()).finished if size.name[:6] == "length")
+            knee = measured_or_usual(body, "crotch_depth") + 0.43 * measured_or_usual(body, "inside_leg")
+            assert long <= 24 * 25.4 + 1e-6 and (name == "women" or long == pytest.approx(knee, rel=0.05))
+    child = find_table("children").body("98")
+    notes = skirt.draft(child, skirt.style(length="24 in")).notes
+    assert any(note.startswith("length: 24 in (610 mm) reaches the floor") for note in notes)
+
+
+@pytest.mark.parametrize("skirt", SKIRTS, ids=lambda skirt: skirt.name)
+def test_a_hem_has_something_to_lie_on(skirt: Garment) -> None:
+    """No hem is deeper than half of the skirt; the order of sewing says how it is turned up."""
+    with pytest.raises(DraftError, match=r"choose 10 in .* or less") as raised:
+        skirt.draft(BODY, skirt.style(length="20 in", hem="11 in"))
+    assert raised.value.about == "hem" and skirt.steps
+    for deep, said in (("0 in", "Nothing is turned up"), ("1/2 in", "by 1/4 in"), ("2 in", "by 2 in")):
+        style = skirt.style(hem=deep)
+        (step,) = (step for step in skirt.steps(skirt.draft(BODY, style), style) if step.title == "Hem")
+        assert said in step.text
 
 
 @pytest.mark.parametrize("skirt", [skirt for skirt in SKIRTS if skirt.name in FITTED], ids=lambda skirt: skirt.name)

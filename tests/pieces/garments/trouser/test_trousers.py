@@ -197,6 +197,28 @@ def test_waist_that_does_not_pass() -> None:
     assert raised.value.about == "waist_width"
 
 
+@pytest.mark.parametrize("name", ALL)
+def test_a_leg_ends_above_the_floor(name: str) -> None:
+    """An inside leg of 30 in, less 1 in of ease at the crotch, is 29 in: noted beyond it, and refused 6 in beyond."""
+    garment = GARMENTS[name]
+    body = Body(waist="31 in", hip="40 in", crotch_depth="10 1/2 in", inside_leg="30 in", hip_depth="8 in")
+    told = {asked: garment.draft(body, garment.style(inseam=asked)).notes for asked in ("28 3/4 in", "30 in")}
+    assert [any("below the floor" in note for note in notes) for notes in told.values()] == [False, True]
+    assert any(note.startswith("inseam: the leg reaches 1 in (25 mm) below the floor") for note in told["30 in"])
+    with pytest.raises(DraftError, match=r"longer than to the floor") as raised:
+        garment.draft(body, garment.style(inseam="36 in"))
+    assert raised.value.about == "inseam" and "\n" not in str(raised.value)
+
+
+def test_a_hem_too_deep_for_the_leg() -> None:
+    """Of shorts 7 1/4 in long 0.4 are 2 7/8 in, however deep a hem was asked for."""
+    garment, body = GARMENTS["shorts"], find_table("women").body("92")
+    for hem in ("3 in", "9 in"):
+        with pytest.raises(DraftError, match=r"choose 2 7/8 in .* or less, or a longer leg") as raised:
+            garment.draft(body, garment.style(hem=hem))
+        assert raised.value.about == "hem"
+
+
 @pytest.mark.parametrize(("name", "asked"), [("elastic-trousers", {}), ("shorts", {"inseam": 10 * INCH})])
 def test_yardage(name: str, asked: dict[str, Any]) -> None:
     """On 45 in a first layout takes twice the length and 1/4 m, less up to 15 %: a rule of sewers, read on the web.
