@@ -1,6 +1,6 @@
 """Border prints: a motif along one selvedge, on which pieces lie with an edge of theirs, such as a hem.
 
-The edge as sewn reaches as far towards the selvedge as the border says. A piece is turned by whole quarters of its
+The edge as finished reaches as far towards the selvedge as the border says. A piece is turned by whole quarters of its
 grain: an edge across the grain brings it across the cloth, one along it along. An edge that is curved touches the
 border where it reaches farthest.
 """
@@ -69,7 +69,7 @@ def border_ways(
         turn = _turn(piece, mirrored=mirrored)
         transform = Transform.to_corner(piece.unfolded, turn, mirrored, fabric.growth)
         outline = transform.outline(piece.unfolded)
-        at = fabric.border - float(transform(_edge(piece))[:, 1].min())
+        at = fabric.border - float(transform(_edge(piece))[:, 1].min()) - _turned(piece) * fabric.growth[1]
         for index, band in bands:
             _require_room(piece, band, fabric, at, float(outline[:, 1].max()))
             match = transform([piece.match])[0].tolist() if piece.match is not None else None
@@ -107,6 +107,11 @@ def _edge(piece: Piece) -> Floats:
         return points
     fold = float(piece.fold_edge.points[0, 1])
     return np.vstack([points, points * (1, -1) + (0, 2 * fold)])
+
+
+def _turned(piece: Piece) -> float:
+    """How deep the edge is turned up beyond its finished line, mm."""
+    return max(edge.turned for edge in piece.edges if edge.name == piece.border)
 
 
 def _turn(piece: Piece, *, mirrored: bool) -> float:

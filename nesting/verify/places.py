@@ -61,13 +61,14 @@ def check_border(laid: Sequence[LaidPiece], asked: Asked) -> int:
             continue
         number += 1
         edge = lying(_edge(piece))
+        turned = max(one.turned for one in piece.edges if one.name == piece.border) * asked.growth[1]
         for layer in lying.region.layers:
             (low, high), (least, most) = (
                 np.sort(layer.to_cloth(part)[:, 1])[[0, -1]] for part in (edge, lying.laid.outline)
             )
             where = "" if len(lying.region.layers) == 1 else f" in {layer.name}"
-            if abs(low - border) > TOLERANCE + SELDOM:
-                off = f"{abs(low - border):.2f} mm off the border"
+            if abs(low + turned - border) > TOLERANCE + SELDOM:
+                off = f"{abs(low + turned - border):.2f} mm off the border"
                 raise CheckError(f"the edge '{piece.border}' of '{piece.name}' lies {off}{where}")
             if low + high > least + most:
                 raise CheckError(

@@ -163,7 +163,7 @@ def _whole(drawn: Gore, style: GoredSkirtStyle, cut: int, deep: float, opening: 
     other, side = np.ascontiguousarray(line[::-1]), np.ascontiguousarray(line * (1, -1))
     edges = (
         Edge("side", side, style.seam),
-        Edge("hem", np.vstack([mirrored(raw), raw[1:]]), 0.0),
+        Edge("hem", np.vstack([mirrored(raw), raw[1:]]), 0.0, turned=style.hem),
         Edge("other side", other, style.seam),
         Edge("waist", np.vstack([drawn.waist[::-1], mirrored(drawn.waist)[-2::-1]]), style.seam),
     )
@@ -181,7 +181,7 @@ def _front(drawn: Gore, style: GoredSkirtStyle, deep: float, opening: float) -> 
     side, raw = turned_up(drawn.side, drawn.hem, style.hem)
     edges = (
         Edge("centre front", Line((0.0, 0.0), (float(raw[0, 0]), 0.0)).flatten(), 0.0, "fold"),
-        Edge("hem", raw, 0.0),
+        Edge("hem", raw, 0.0, turned=style.hem),
         Edge("side", np.ascontiguousarray(side[::-1]), style.seam),
         Edge("waist", np.ascontiguousarray(drawn.waist[::-1]), style.seam),
     )

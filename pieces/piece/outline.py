@@ -35,12 +35,15 @@ class Edge:
         Seam allowance outside it, mm; 0 on a fold.
     kind
         ``"seam"`` or ``"fold"``.
+    turned
+        How deep a hem is turned up that is cut on, mm: the line is its raw edge, and the finished one so far within.
     """
 
     name: str
     points: Floats
     allowance: float
     kind: Literal["seam", "fold"] = "seam"
+    turned: float = 0.0
 
     def __post_init__(self) -> None:
         self.points.flags.writeable = False

@@ -24,7 +24,7 @@ RING = 3.2
 MATCH_NOTE = "Dotted lines across the whole cloth: its stripe or check.  Ring: match point, which lies on a line."
 
 
-BORDER_NOTE = "Dash-dotted line along the cloth: its border, on which the named edges lie as sewn."
+BORDER_NOTE = "Dash-dotted line along the cloth: its border, on which the named edges lie once finished."
 
 
 def draw_repeat(sheet: Sheet, problem: Problem, span: Span) -> None:

@@ -104,7 +104,7 @@ def panel(
     ends = fold_of(side, hem) if on_fold or not hem else (*fold_of(side, hem), Notch(HEM_FOLD, (foot - hem, inside)))
     edges = (
         *fold,
-        Edge("hem", raw, 0.0),
+        Edge("hem", raw, 0.0, turned=hem),
         Edge("side", np.ascontiguousarray(side[::-1]), seam),
         *_waist(drawn, seam),
     )

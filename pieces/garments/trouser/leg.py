@@ -63,7 +63,7 @@ def _draft(name: str, panel: LegPanel, style: TrouserStyle, crotch_notches: tupl
     edges = (
         Edge("crotch", crotch, seam),
         Edge("inseam", inseam, seam),
-        Edge("hem", np.array([inseam[-1], side[-1]]), 0.0 if style.turned_up else seam),
+        Edge("hem", np.array([inseam[-1], side[-1]]), 0.0 if style.turned_up else seam, turned=style.turned_up),
         Edge("side", np.ascontiguousarray(side[::-1]), seam),
         Edge("waist", waist, folded_over(style.elastic_width) if style.casing == "grown-on" else seam),
     )

@@ -55,6 +55,19 @@ def test_hem_on_the_border(turn: float, pair: bool, dip: float) -> None:
     assert off_border(piece) == pytest.approx(dip, abs=1e-9)
 
 
+@pytest.mark.parametrize("shrinkage", [0.0, 5.0])
+def test_a_hem_that_is_cut_on(shrinkage: float) -> None:
+    """Where the hem's line is its raw edge, what is turned up of it lies beyond the border, grown with the piece."""
+    drawn = panel()
+    edges = tuple(replace(edge, allowance=0.0, turned=30.0) if edge.name == "hem" else edge for edge in drawn.edges)
+    fabric = replace(LAWN, shrinkage=(0.0, shrinkage))
+    piece = replace(drawn, edges=edges)
+    marker = solve(lay_pieces([piece], fabric, "open"), MaxIterations(2)).marker
+    verify(marker, [piece], fabric, "open")
+    (outline,) = (outline for *_, outline in marker.outlines())
+    assert float(outline[:, 1].min()) == pytest.approx(60.0 - 30.0 / (1 - shrinkage / 100))
+
+
 def test_half_on_a_fold_is_opened_out() -> None:
     """A half drawn on the fold lies opened out, its whole hem on the border."""
     corners = np.array([(0, 0), (600, 0), (600, 150), (0, 150)], dtype=float)

@@ -77,3 +77,8 @@ def test_a_curved_hem_is_named(tmp_path: Path) -> None:
     asked = read_job(job(tmp_path, 'border = "3 in"', 'border_edges = ["hem"]', garment="gored-skirt"))
     plan = plan_job(asked, Effort(0.1), rib=False)
     assert any("its edge 'hem' is curved: it touches the border" in line for line in plan.remarks)
+    for _, fabric in plan.markers:
+        for placement, item, way, _ in fabric.result.marker.outlines():
+            assert item.piece and way.transform
+            (fold,) = (line.points for line in item.piece.inner if line.kind == "line")
+            assert float(way.transform(fold)[:, 1].min()) + placement.y == pytest.approx(3 * 25.4, abs=0.2)
