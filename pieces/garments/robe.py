@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pieces.body.girths import reaches_hip, to_waist
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError, OutlineError
 from pieces.garments.ease import little_ease
 from pieces.garments.garment import Garment
-from pieces.garments.jacket.fit import NAPE
 from pieces.garments.jacket.parts import LEAST_MOUTH, MOST_MOUTH
 from pieces.garments.parts.pocket import MOUTH_SHARE, PATCH_DEPTH, patch_pocket
 from pieces.garments.parts.strap import belt, strap, strap_stitched
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from pieces.piece.curve import Point
     from pieces.piece.piece import Piece
 
-LITTLE: Mapping[str, float] = {"chest": 4 * INCH, "hip": 4 * INCH, "upper arm": 2 * INCH}
+LITTLE: Mapping[str, float] = {"chest": 4 * INCH, "waist": 4 * INCH, "hip": 4 * INCH, "upper arm": 2 * INCH}
 """Less ease than this, mm, is said to be little: a robe has no closure to give way."""
 
 BELT_MORE, BELT_WIDTH = 40 * INCH, 2 * INCH
@@ -55,13 +55,12 @@ def draft(body: Body, style: RobeStyle) -> PieceSet:
 
 def _draft(body: Body, style: RobeStyle) -> PieceSet:
     shape = RobeShape.of(body, style)
-    waist = NAPE * body.neck + measured_or_usual(body, "nape_to_waist")
-    marks, more = _added(shape, body, style, waist)
+    marks, more = _added(shape, body, style, to_waist(body))
     neck, seams = draft_neck(shape, style)
     pieces = (*draft_body(shape, style, marks), *draft_sleeve(shape, style), *neck, *more)
     finished = tuple(_finished(shape, body, style))
     measures = {
-        "body_finished_length": style.length,
+        "body_finished_length": shape.length,
         "half_width": 2 * shape.half,
         "sleeve_cut_width": next(piece.width for piece in pieces if piece.name == "sleeve"),
         "sleeve_cut_length": next(piece.length for piece in pieces if piece.name == "sleeve"),
@@ -95,7 +94,7 @@ def _added(shape: RobeShape, body: Body, style: RobeStyle, waist: float) -> tupl
             belt(long, wide, style.seam),
             strap("belt loop", wide + LOOP_MORE, LOOP_WIDTH, (style.seam, style.seam), 2),
         ]
-        if shape.arm + style.gusset < waist < style.length - style.side_slit:
+        if shape.arm + style.gusset < waist < shape.length - style.side_slit:
             loop = waist
     if style.pockets == "patch":
         mouth = _mouth(shape, body, style, waist)
@@ -109,7 +108,7 @@ def _added(shape: RobeShape, body: Body, style: RobeStyle, waist: float) -> tupl
 def _mouth(shape: RobeShape, body: Body, style: RobeStyle, waist: float) -> float:
     """How wide the mouth of a pocket is, mm; DraftError if there is no room for it."""
     beside = 2 * max(BESIDE, style.faced if style.neckline == "facing" and style.is_open else 0.0)
-    room = min(shape.half - beside, (style.length - waist - BELOW_WAIST - ABOVE_HEM) / PATCH_DEPTH)
+    room = min(shape.half - beside, (shape.length - waist - BELOW_WAIST - ABOVE_HEM) / PATCH_DEPTH)
     usual = min(max(MOUTH_SHARE * body.bust, LEAST_MOUTH), MOST_MOUTH, max(room, LEAST_MOUTH))
     mouth = usual if style.pocket_mouth is None else style.pocket_mouth
     if mouth > room + 1e-6:
@@ -123,8 +122,10 @@ def _mouth(shape: RobeShape, body: Body, style: RobeStyle, waist: float) -> floa
 
 def _finished(shape: RobeShape, body: Body, style: RobeStyle) -> Iterator[Finished]:
     yield Finished("chest", 4 * shape.half, body.bust)
-    yield Finished("hip", 4 * shape.half, body.hip)
-    yield Finished("length from the neck point", style.length)
+    if body.waist is not None and to_waist(body) <= shape.length:
+        yield Finished("waist", 4 * shape.half, body.waist)
+    yield Finished("hip", 4 * shape.half, body.hip if reaches_hip(body, shape.length) else None)
+    yield Finished("length from the neck point", shape.length)
     yield Finished(
         "sleeve from the shoulder point", shape.sleeve + shape.half - body.across_shoulder / 2, body.arm_length
     )

@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from pieces.body.girths import reaches_hip
 from pieces.body.ranges import usual_range
 from pieces.errors import DraftError, OutlineError
+from pieces.garments.ease import at_the_waist
 from pieces.garments.garment import Garment
 from pieces.garments.jacket import body as trunk
 from pieces.garments.jacket import sleeve as arm
@@ -73,7 +75,7 @@ def _of_shirt(text: str) -> str:
 def _lacking_length(body: Body, style: ShirtStyle) -> float:
     """How much shorter than asked for the jacket's rules make it, mm: their neck point is that of the cut line."""
     block = Block.of(_with_room_at_the_neck(body), style.block_style(body))
-    return style.length + body.tried_on.length - (block.sewn_hem[0] - block.sewn_neck[0])
+    return style.long_for(body) + body.tried_on.length - (block.sewn_hem[0] - block.sewn_neck[0])
 
 
 def _with_yoke(drafted: PieceSet, style: ShirtStyle, level: float) -> PieceSet:
@@ -109,7 +111,7 @@ def _draft(body: Body, style: ShirtStyle, more: float, levels: Block | None = No
         *trunk.across_notes(drafted, block, body, like),
         *_told(finished, style),
     )
-    return replace(drafted, measures=_measures(drafted, cap, style), finished=finished, notes=notes)
+    return replace(drafted, measures=_measures(drafted, cap, body, style), finished=finished, notes=notes)
 
 
 def _collar(back: Piece, front: Piece, style: ShirtStyle) -> Piece:
@@ -119,10 +121,10 @@ def _collar(back: Piece, front: Piece, style: ShirtStyle) -> Piece:
     return fall_collar(half, style.collar_height, style.collar_point, style.seam, behind)
 
 
-def _measures(drafted: PieceSet, cap: Cap, style: ShirtStyle) -> dict[str, float]:
+def _measures(drafted: PieceSet, cap: Cap, body: Body, style: ShirtStyle) -> dict[str, float]:
     sleeve = drafted["sleeve"]
     return {
-        "body_finished_length": style.length,
+        "body_finished_length": style.long_for(body),
         "neck_opening": 2 * drafted["collar"].edge("neck").length,
         "armhole_seam": sum(drafted[name].edge("armhole").length for name in ("back", "front")),
         "sleeve_cap_seam": sum(sleeve.edge(name).length for name in ("front cap", "back cap")),
@@ -167,8 +169,11 @@ def _finished(drafted: PieceSet, block: Block, cap: Cap, body: Body, style: Shir
     sleeve, neck = drafted["sleeve"], drafted["collar"].edge("neck").length
     long = float(sleeve.edge("wrist").points[0, 0]) - float(sleeve.edge("front cap").points[-1, 0]) + style.cuff
     yield Finished("chest", 2 * sum(float(side[-1, 1]) for side in sides), body.bust)
-    yield Finished("hem against the hip", 2 * sum(float(side[0, 1]) for side in sides), body.hip)
-    yield Finished("length from the neck point", block.sewn_hem[0] - block.sewn_neck[0])
+    length = block.sewn_hem[0] - block.sewn_neck[0]
+    hip = body.hip if reaches_hip(body, length) else None
+    yield from at_the_waist(drafted, body, block.sewn_neck[0], length)
+    yield Finished("hem against the hip", 2 * sum(float(side[0, 1]) for side in sides), hip)
+    yield Finished("length from the neck point", length)
     arm_length = body.arm_length if style.sleeves == "long" else None
     beyond = block.sewn_tip[1] - body.across_shoulder / 2
     yield Finished("sleeve from the shoulder point", long + beyond, arm_length)

@@ -12,6 +12,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from pieces.body.girths import covered_girth
 from pieces.errors import DraftError
 from pieces.garments.jacket.fit import HALF_NECK, armhole_depth, shoulder_slope
 from pieces.garments.parts.trunk import armhole_curve, neckline_curve, side_curve
@@ -226,8 +227,8 @@ def cut_length(style: JacketStyle) -> float:
 
 
 def panel_width(body: Body, style: JacketStyle) -> float:
-    """Cut width all round: the larger of bust and hip, ease, and the four seam allowances of the side seams."""
-    return max(body.bust, body.hip) + style.room + 4 * style.seam
+    """Cut width all round: the widest girth it covers, ease, and the four seam allowances of the side seams."""
+    return covered_girth(body, style.length) + style.room + 4 * style.seam
 
 
 def bust_quarter(body: Body, style: JacketStyle) -> float:

@@ -10,9 +10,9 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from pieces.body.girths import NAPE
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError
-from pieces.garments.jacket.fit import NAPE
 from pieces.garments.knit.girths import body_length, chest_girth, hem_girth
 from pieces.garments.parts.trunk import armhole_curve, neckline_curve
 from pieces.piece.curve import Point, polyline_length

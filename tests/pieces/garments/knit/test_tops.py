@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 
 from pieces import GARMENTS, Body
 from pieces.body.corrections import corrections_of
+from pieces.body.girths import NAPE
 from pieces.body.ranges import SURVEYS
 from pieces.body.rules import measured_or_usual
 from pieces.body.sizes import TABLES, find_table
 from pieces.errors import DraftError
 from pieces.garments.ease import LOW, LOW_OF_CHILD
-from pieces.garments.jacket.fit import NAPE
 from pieces.garments.knit.girths import SHOULDERS, widest
 from pieces.length import mm
 from pieces.piece.pieces import walk
