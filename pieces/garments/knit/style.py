@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from dataclasses import fields
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError
@@ -33,8 +34,11 @@ LEAST_GIRTH = 0.6
 """No knit top is narrower, as a share of the body."""
 
 
-class KnitStyle(GarmentStyle):
+class KnitStyle(GarmentStyle, ABC):
     """How a knit top is to be made; lengths are given with their units."""
+
+    stood_by: ClassVar[str] = "neck"
+    """What says how far the neckline lies outside the neck: an option, or the measurement itself."""
 
     length: MmOrNone = option(
         None, "finished length from the neck point; by default a little below the hip", example="26 in", least=1
@@ -78,14 +82,14 @@ class KnitStyle(GarmentStyle):
         return None
 
     @property
+    @abstractmethod
     def shape(self) -> KnitFit:
         """What the fit sets."""
-        raise NotImplementedError
 
     @property
+    @abstractmethod
     def stands(self) -> float:
         """How far what is sewn to the neckline reaches inside it, mm."""
-        raise NotImplementedError
 
     @property
     def band_depth(self) -> float:
