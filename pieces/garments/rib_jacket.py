@@ -245,7 +245,7 @@ def _bands(
 ) -> tuple[list[Piece], list[str]]:
     """Cuff, hem band and neckband, and notes on how each was measured and whether the rib stretches that far."""
     deep, shallow = (cut_depth(depth, style.seam) for depth in (style.rib_depth, style.neck_rib_depth))
-    pieces, notes = [], []
+    pieces, notes, suffices = [], [], style.swatch is not None
     wanted = [("cuff", openings["wrist_opening"], deep, 2), ("hem band", openings["hem_opening"], deep, 1)]
     if style.neckline == "band":
         wanted.append(("neckband", openings["neck_opening"], shallow, 1))
@@ -264,7 +264,11 @@ def _bands(
         notes.append(
             f"{name}: cut by rule, {_rule(name, style)}{_ends(name, style)}; sewn {sewn / opening:.0%} of its opening"
         )
-        notes += _stretch_notes(name, sewn, opening, body, style)
+        lacking = _stretch_notes(name, sewn, opening, body, style)
+        notes += lacking
+        suffices = suffices and not lacking
+    if style.swatch and suffices and any(piece.material == "rib" for piece in pieces):
+        notes.append(f"rib: the swatch gave {style.swatch.gave:.2f} times, enough for each band")
     if style.closure == "zip":
         closed = ("neckband",) if style.tab_width > 0 else ("neckband", "hem band")
         pieces = [_with_zip_end(piece) if piece.name in closed else piece for piece in pieces]

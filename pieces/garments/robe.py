@@ -9,6 +9,7 @@ from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError, OutlineError
 from pieces.garments.ease import little_ease
 from pieces.garments.garment import Garment
+from pieces.garments.idle import idle_notes
 from pieces.garments.jacket.parts import LEAST_MOUTH, MOST_MOUTH
 from pieces.garments.parts.pocket import MOUTH_SHARE, PATCH_DEPTH, patch_pocket
 from pieces.garments.parts.strap import belt, strap, strap_stitched
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from pieces.body.body import Body
+    from pieces.garments.idle import Idle
     from pieces.piece.curve import Point
     from pieces.piece.piece import Piece
 
@@ -43,6 +45,15 @@ LOOP_MORE, LOOP_WIDTH = INCH, 3 / 8 * INCH
 
 BELOW_WAIST, ABOVE_HEM, BESIDE = 3 * INCH, 2 * INCH, INCH
 """How far a pocket keeps from waist, hem and sides."""
+
+IDLE: tuple[Idle, ...] = (
+    (("facing_width",), lambda style: style.neckline != "facing", "no facing is asked for"),
+    (("band_width",), lambda style: style.neckline != "band", "no band is asked for"),
+    (("slit",), lambda style: style.is_open, "the front is open"),
+    (("belt_length", "belt_width"), lambda style: style.belt == "none", "no belt is asked for"),
+    (("pocket_mouth",), lambda style: style.pockets == "none", "no pockets are asked for"),
+)
+"""Options by what makes them idle, and the words for it."""
 
 
 def draft(body: Body, style: RobeStyle) -> PieceSet:
@@ -72,7 +83,7 @@ def _draft(body: Body, style: RobeStyle) -> PieceSet:
     notes = (
         *tried_notes(body, "robe", "length", "sleeve", "ease"),
         *little_ease(finished, LITTLE, MORE),
-        *_unused(style),
+        *idle_notes(style, IDLE),
     )
     drafted = PieceSet("robe", pieces, (*body_seams(style), *seams), measures, notes, finished)
     drafted.check()
@@ -132,20 +143,6 @@ def _finished(shape: RobeShape, body: Body, style: RobeStyle) -> Iterator[Finish
     yield Finished("upper arm", 2 * shape.arm, body.upper_arm)
     if not style.is_open:
         yield Finished("neckline with its slit", shape.opening + 2 * shape.slit, measured_or_usual(body, "head"))
-
-
-def _unused(style: RobeStyle) -> Iterator[str]:
-    """Options that say how something is made which is not asked for."""
-    for name, is_used, why in (
-        ("facing_width", style.neckline == "facing" or not style.is_open, "no facing is asked for"),
-        ("band_width", style.neckline == "band", "no band is asked for"),
-        ("slit", not style.is_open, "the front is open"),
-        ("belt_length", style.belt == "belt", "no belt is asked for"),
-        ("belt_width", style.belt == "belt", "no belt is asked for"),
-        ("pocket_mouth", style.pockets == "patch", "no pockets are asked for"),
-    ):
-        if not is_used and getattr(style, name) is not None:
-            yield f"{name}: {why}, so it changes nothing"
 
 
 def trims(drafted: PieceSet, style: RobeStyle) -> tuple[TrimNeeded, ...]:

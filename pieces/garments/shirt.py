@@ -10,6 +10,7 @@ from pieces.body.ranges import usual_range
 from pieces.errors import DraftError, OutlineError
 from pieces.garments.ease import at_the_waist
 from pieces.garments.garment import Garment
+from pieces.garments.idle import idle_notes
 from pieces.garments.jacket import body as trunk
 from pieces.garments.jacket import sleeve as arm
 from pieces.garments.jacket.block import Block, neck_depths
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pieces.body.body import Body
+    from pieces.garments.idle import Idle
     from pieces.garments.jacket.style import JacketStyle
     from pieces.garments.parts.cap import Cap
     from pieces.piece.piece import Piece
@@ -42,6 +44,13 @@ HEM_LESS = INCH
 
 COLLAR_EASE, LEAST_COLLAR_EASE = 0.75 * INCH, INCH / 4
 """The neckline is drafted for a neck so much wider; with less room than the other it is said to be tight."""
+
+IDLE: tuple[Idle, ...] = (
+    (("cuff_depth",), lambda style: not style.has_cuff, "no cuffs are asked for"),
+    (("ends",), lambda style: style.sleeves == "short", "short sleeves are hemmed anyway"),
+    (("pocket_mouth",), lambda style: style.pockets == "none", "no pockets are asked for"),
+)
+"""Options by what makes them idle, and the words for it."""
 
 
 def draft(body: Body, style: ShirtStyle) -> PieceSet:
@@ -197,12 +206,7 @@ def _told(finished: tuple[Finished, ...], style: ShirtStyle) -> Iterator[str]:
     neck = next(size for size in finished if size.name == "neck opening")
     if neck.ease is not None and neck.ease < LEAST_COLLAR_EASE:
         yield f"neck opening: {format_both(neck.garment)} round leaves little room: measure the neck at its base"
-    if not style.has_cuff and style.cuff_depth is not None:
-        yield "cuff_depth: no cuffs are asked for, so it changes nothing"
-    if style.sleeves == "short" and style.ends == "hem":
-        yield "ends: short sleeves are hemmed anyway, so it changes nothing"
-    if style.pockets == "none" and style.pocket_mouth is not None:
-        yield "pocket_mouth: no pockets are asked for, so it changes nothing"
+    yield from idle_notes(style, IDLE)
 
 
 SHIRT = Garment(

@@ -50,7 +50,7 @@ LEAST_SHOULDER = 0.75 * INCH
 """No shoulder seam is shorter."""
 
 SHOULDER_LEFT = 0.6
-"""Share of the body's own shoulder, from neck to shoulder point, that a neckline leaves of itself: a child's is short."""
+"""Share of the body's own shoulder, from neck to shoulder point, that a neckline leaves of itself."""
 
 LOWER = 2.5
 """How far the front's neckline lies lower instead, for a millimetre that it may not lie wider."""

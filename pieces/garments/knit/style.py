@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from pieces.body.ranges import Wearer
+    from pieces.garments.idle import Idle
     from pieces.garments.knit.fit import KnitFit
 
 KnitBand = Literal["cuff", "hem band", "neckband"]
@@ -134,9 +135,10 @@ class KnitStyle(GarmentStyle, ABC):
         """How a band is cut from its opening; None where there is none."""
         return None
 
-    def not_used(self) -> list[str]:
-        """Options that say how something is made which is not asked for."""
-        return []
+    @property
+    def idle(self) -> tuple[Idle, ...]:
+        """Options by what makes them idle, and the words for it."""
+        return ()
 
 
 class RibbedStyle(KnitStyle):
@@ -174,12 +176,8 @@ class RibbedStyle(KnitStyle):
             return BandRule("share", share)
         return BandRule("stretch", 1 + used * (self.rib.ratio - 1), self.both_seams)
 
-    def not_used(self) -> list[str]:
-        """Options that say how something is made which is not asked for."""
-        if self.rule_is_share:
-            return []
-        return [
-            f"{each.name}: band_rule is 'stretch', so it changes nothing"
-            for each in fields(self)
-            if each.name in dict(BANDS.values()) and getattr(self, each.name) != each.default
-        ]
+    @property
+    def idle(self) -> tuple[Idle, ...]:
+        """Shares, where bands are cut by the rib's stretch."""
+        shares = tuple(each.name for each in fields(self) if each.name in dict(BANDS.values()))
+        return ((shares, lambda style: not style.rule_is_share, "band_rule is 'stretch'"),)

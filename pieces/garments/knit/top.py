@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from pieces.body.rules import RULES, measured_or_usual
 from pieces.errors import DraftError, OutlineError
+from pieces.garments.idle import idle_notes
 from pieces.garments.knit.bands import draft_bands, rings
 from pieces.garments.knit.block import KnitBlock
 from pieces.garments.knit.body import draft_back, draft_front
@@ -85,7 +86,7 @@ def _draft(name: str, body: Body, style: KnitStyle) -> PieceSet:
         *_stretch(drafted, body, style),
         *(said for _, said in bands),
         *fit_notes(finished, block, body, name),
-        *style.not_used(),
+        *idle_notes(style, style.idle),
         *((NO_CORD,) if "hood" in {piece.name for piece in pieces} else ()),
     )
     return replace(drafted, notes=notes, finished=finished)

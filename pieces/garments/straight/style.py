@@ -89,7 +89,7 @@ class RobeStyle(GarmentStyle):
     @property
     def faced(self) -> float:
         """Finished width of the facing, mm."""
-        return FACING if self.facing_width is None else self.facing_width
+        return FACING if self.facing_width is None or self.neckline != "facing" else self.facing_width
 
     @property
     def banded(self) -> float:
