@@ -26,6 +26,7 @@ from pieces.garments.jacket.trims import jacket_trims
 from pieces.garments.jacket.two_piece import cut_two_piece_sleeve
 from pieces.garments.jacket.yoke import cut_yoke, yoke_level
 from pieces.garments.parts.neck import HOOD_HEIGHT, NO_CORD, hood, stand_collar
+from pieces.garments.plausible import long_sleeve, require_cuff, require_lengths, require_stand
 from pieces.piece.curve import polyline_length
 from pieces.piece.piece import Notch
 from pieces.piece.pieces import PieceSet, Seam, walk
@@ -108,6 +109,7 @@ def _left(body: Body, style: JacketStyle, levels: blocks.Block) -> PieceSet:
 
 def _draft(body: Body, style: JacketStyle, levels: blocks.Block | None = None) -> PieceSet:
     """One draft, its back and sleeve still whole; of two sides both are shifted at the levels of one block."""
+    _require_plausible(body, style)
     block = blocks.Block.of(body, style, levels)
     back, front = trunk.draft_back(block, body, style), trunk.draft_front(block, body, style)
     posture = Posture.of(levels or block, body, style, float(back.edge("armhole").points[:, 1].min()))
@@ -143,6 +145,7 @@ def _draft(body: Body, style: JacketStyle, levels: blocks.Block | None = None) -
         *tried,
         *eased,
         *_cap_notes(drafted, body, style, room),
+        *long_sleeve(body, arm.sleeve_lengths(style, body)),
         *notes,
         *fit_notes(finished, block, body, style),
         *across,
@@ -151,6 +154,16 @@ def _draft(body: Body, style: JacketStyle, levels: blocks.Block | None = None) -
     if style.neckline == "hood":
         told = (*told, NO_CORD)
     return replace(drafted, notes=told, finished=tuple(finished))
+
+
+def _require_plausible(body: Body, style: JacketStyle) -> None:
+    """Refuse sleeves, cuffs and what stands on the neckline where no body has a use for them."""
+    sleeve = arm.sleeve_lengths(style, body)
+    require_lengths(body, style.length, sleeve)
+    require_cuff("rib_depth", style.rib_depth, sleeve)
+    if style.neckline != "hood":
+        option = "collar_height" if style.neckline == "collar" else "neck_rib_depth"
+        require_stand(body, option, getattr(style, option))
 
 
 def _cut_up(drafted: PieceSet, style: JacketStyle, level: float) -> PieceSet:
@@ -285,7 +298,14 @@ def _with_zip_end(band: Piece) -> Piece:
 def _cut_length(name: str, opening: float, body: Body, style: JacketStyle) -> float:
     """How long a band of rib is cut by its rule, mm; a cuff by the wrist."""
     if name == "cuff" and style.band_rule == "subtract":
-        return body.wrist + style.cuff_add
+        length = body.wrist + style.cuff_add
+        if length - 2 * style.seam > opening:
+            raise DraftError(
+                f"cuff_add of {format_both(style.cuff_add)} makes a cuff of {format_both(length)}, wider than the"
+                f" sleeve at the wrist, {format_both(opening)}: give less cuff_add, or more sleeve_hem",
+                about="cuff_add",
+            )
+        return length
     return _band_rule(name, style).cut_length(name, opening)
 
 

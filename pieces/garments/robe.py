@@ -13,6 +13,7 @@ from pieces.garments.idle import idle_notes
 from pieces.garments.jacket.parts import LEAST_MOUTH, MOST_MOUTH
 from pieces.garments.parts.pocket import MOUTH_SHARE, PATCH_DEPTH, patch_pocket
 from pieces.garments.parts.strap import belt, strap, strap_stitched
+from pieces.garments.plausible import long_sleeve, require_hems, require_lengths, require_stand
 from pieces.garments.straight.neck import draft_neck
 from pieces.garments.straight.panels import BodyMarks, body_seams, draft_body, draft_sleeve
 from pieces.garments.straight.sewing import robe_steps
@@ -65,6 +66,9 @@ def draft(body: Body, style: RobeStyle) -> PieceSet:
 
 
 def _draft(body: Body, style: RobeStyle) -> PieceSet:
+    require_lengths(body, style.long_for(body), style.sleeve or 0.0)
+    if style.neckline == "band" and not style.is_open:
+        require_stand(body, "band_width", style.banded)
     shape = RobeShape.of(body, style)
     marks, more = _added(shape, body, style, to_waist(body))
     neck, seams = draft_neck(shape, style)
@@ -82,11 +86,13 @@ def _draft(body: Body, style: RobeStyle) -> PieceSet:
     }
     notes = (
         *tried_notes(body, "robe", "length", "sleeve", "ease"),
+        *long_sleeve(body, style.sleeve or 0.0),
         *little_ease(finished, LITTLE, MORE),
         *idle_notes(style, IDLE),
     )
     drafted = PieceSet("robe", pieces, (*body_seams(style), *seams), measures, notes, finished)
     drafted.check()
+    require_hems(drafted, style.hem)
     return drafted
 
 
@@ -100,7 +106,13 @@ def _added(shape: RobeShape, body: Body, style: RobeStyle, waist: float) -> tupl
     pocket: tuple[Point, ...] = ()
     if style.belt == "belt":
         wide = BELT_WIDTH if style.belt_width is None else style.belt_width
-        long = measured_or_usual(body, "waist") + BELT_MORE if style.belt_length is None else style.belt_length
+        girth = measured_or_usual(body, "waist")
+        long = girth + BELT_MORE if style.belt_length is None else style.belt_length
+        if long < girth:
+            raise DraftError(
+                f"belt_length of {format_both(long)} does not go round a waist of {format_both(girth)}: make it longer",
+                about="belt_length",
+            )
         pieces += [
             belt(long, wide, style.seam),
             strap("belt loop", wide + LOOP_MORE, LOOP_WIDTH, (style.seam, style.seam), 2),

@@ -21,6 +21,7 @@ from pieces.garments.jacket.posture import Posture, ease_in
 from pieces.garments.jacket.sides import join_sides, sides_of
 from pieces.garments.jacket.yoke import cut_yoke, yoke_level
 from pieces.garments.parts.collar import fall_collar
+from pieces.garments.plausible import long_sleeve, require_cuff, require_hems, require_lengths, require_stand
 from pieces.garments.rib_jacket import FACED, SEAMS
 from pieces.garments.shirts.parts import chest_pockets, cuffs, hemmed, interfacings, shirt_front
 from pieces.garments.shirts.sewing import shirt_steps, shirt_trims
@@ -70,15 +71,6 @@ def draft(body: Body, style: ShirtStyle) -> PieceSet:
         return replace(joined, notes=(*tried, *joined.notes))
     except OutlineError as error:
         raise DraftError(f"these measurements and options do not make a shirt together: {error}") from error
-    except DraftError as error:  # the jacket's rules speak of jackets
-        raise DraftError(_of_shirt(str(error)), about=error.about) from error
-
-
-def _of_shirt(text: str) -> str:
-    """What the jacket's rules say, of a shirt: it has no rib, and always a facing."""
-    for old, new in (("the jacket", "the shirt"), (", the rib shallower", ""), (", or set facing to 'none'", "")):
-        text = text.replace(old, new)
-    return text
 
 
 def _lacking_length(body: Body, style: ShirtStyle) -> float:
@@ -94,6 +86,7 @@ def _with_yoke(drafted: PieceSet, style: ShirtStyle, level: float) -> PieceSet:
 
 def _draft(body: Body, style: ShirtStyle, more: float, levels: Block | None = None) -> PieceSet:
     """One draft, its back still whole; of two sides both are shifted at the levels of one block."""
+    _require_plausible(body, style)
     like, collared = style.block_style(body, style.wrist_end(body)), _with_room_at_the_neck(body)
     like = replace(like, length=mm(like.length + more))
     block = Block.of(collared, like, levels)
@@ -111,16 +104,27 @@ def _draft(body: Body, style: ShirtStyle, more: float, levels: Block | None = No
     drafted = PieceSet("shirt", (*pieces, *interfacings(pieces, style)), tuple(_seams(sleeve, ends, style)))
     drafted, eased = ease_in(drafted, posture)
     drafted.check()
+    require_hems(drafted, style.hem, with_wrist=not style.has_cuff)
     finished = tuple(_finished(drafted, block, cap, body, style))
     notes = (
         *(f"try-on: {words}" for words in body.tried_on.words()),
         *eased,
+        *long_sleeve(body, style.sleeve_of(body)),
         *_room_notes(room, like, body),
-        *(_of_shirt(note) for note in fit_notes(list(finished), block, body, like)),
+        *fit_notes(list(finished), block, body, like),
         *trunk.across_notes(drafted, block, body, like),
         *_told(finished, style),
     )
     return replace(drafted, measures=_measures(drafted, cap, body, style), finished=finished, notes=notes)
+
+
+def _require_plausible(body: Body, style: ShirtStyle) -> None:
+    """Refuse sleeves, cuffs and collars that no body has a use for."""
+    sleeve = style.sleeve_of(body)
+    require_lengths(body, style.long_for(body), sleeve)
+    require_cuff("cuff_depth", style.cuff, sleeve)
+    require_stand(body, "collar_height", style.collar_height)
+    require_stand(body, "collar_point", style.collar_point)
 
 
 def _collar(back: Piece, front: Piece, style: ShirtStyle) -> Piece:

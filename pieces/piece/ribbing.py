@@ -144,11 +144,14 @@ class BandRule:
         Millimetres, a share, or times; a negative number of millimetres adds.
     seams
         Seam allowances at both ends together, mm, which the rule by stretch adds: it is about the sewn band.
+    option
+        What sets the amount, where one option does.
     """
 
     kind: Literal["subtract", "share", "stretch"]
     amount: float
     seams: float = 0.0
+    option: str = ""
 
     def cut_length(self, name: str, opening: float) -> float:
         """Length to cut for an opening, mm.
@@ -165,7 +168,8 @@ class BandRule:
         if not 0.2 * opening <= length <= 1.5 * opening:
             raise DraftError(
                 f"the {name} for an opening of {format_both(opening)} comes out {format_both(length)} long;"
-                " change the amount or the share in its rule"
+                f" change {self.option or 'the amount or the share in its rule'}",
+                about=self.option,
             )
         return length
 

@@ -62,4 +62,4 @@ def fit_notes(sizes: list[Finished], block: Block, body: Body, style: JacketStyl
     """A line for each size that leaves the body too little room, and for an armhole that lies too low or too high."""
     yield from little_ease(sizes, LITTLE, {"upper arm": "sleeve_room", "cuff": MORE_CUFF[style.band_rule]})
     lower = block.sewn_underarm[0] - block.sewn_neck[0] - NAPE * body.neck - measured_or_usual(body, "nape_to_armhole")
-    yield from armhole_notes(lower, body, "jacket")
+    yield from armhole_notes(lower, body, style.called)

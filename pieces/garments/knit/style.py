@@ -173,7 +173,7 @@ class RibbedStyle(KnitStyle):
         if share is None:
             return None
         if self.rule_is_share or self.rib is None:
-            return BandRule("share", share)
+            return BandRule("share", share, option=name)
         return BandRule("stretch", 1 + used * (self.rib.ratio - 1), self.both_seams)
 
     @property

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from pieces.body.girths import to_hip
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError
 from pieces.garments.garment import ABOVE_NOTHING, option
 from pieces.garments.jacket.fit import FitName
-from pieces.garments.jacket.style import JacketStyle
+from pieces.garments.jacket.style import WIDEST_EXTENSION, JacketStyle
 from pieces.garments.style import GarmentStyle
 from pieces.length import mm
 from pieces.units import INCH, format_both
@@ -36,6 +36,13 @@ CUFF_OVER, GATHERED = INCH, 2 * INCH
 
 OPEN_END = 2 * INCH
 """How much wider than the wrist a long sleeve ends that has no cuff."""
+
+
+class BlockStyle(JacketStyle):
+    """The style of a jacket whose block, sleeve and facings a shirt has."""
+
+    called: ClassVar[str] = "shirt"
+    has_rib: ClassVar[bool] = False
 
 
 class ShirtStyle(GarmentStyle):
@@ -99,6 +106,12 @@ class ShirtStyle(GarmentStyle):
 
     def __post_init__(self) -> None:
         super().__post_init__()
+        if self.overlap > WIDEST_EXTENSION - self.seam:
+            raise DraftError(
+                f"overlap of {format_both(self.overlap)} is more than buttons need: write"
+                f" {format_both(WIDEST_EXTENSION - self.seam)} or less, or check the unit",
+                about="overlap",
+            )
         if self.facing == "grown-on" and self.overlap <= self.seam:
             raise DraftError(
                 f"overlap of {format_both(self.overlap)} is no more than a seam of {format_both(self.seam)}: make it"
@@ -154,7 +167,7 @@ class ShirtStyle(GarmentStyle):
         sleeve_hem
             Sewn width of the wrist end, mm.
         """
-        return JacketStyle(
+        return BlockStyle(
             length=mm(self.long_for(body)),
             sleeve=mm(self.sleeve_of(body) - self.cuff),
             fit=ARMHOLES[self.fit],

@@ -108,6 +108,12 @@ def _long_facing(shape: RobeShape, style: RobeStyle, out: float) -> Piece:
 
 def _front_bands(shape: RobeShape, style: RobeStyle) -> tuple[list[Piece], list[Seam]]:
     """Along an open front from the hem round to the centre back, where left and right are joined."""
+    if style.banded > shape.half:
+        raise DraftError(
+            f"band_width of {format_both(style.banded)} is wider than the front, {format_both(shape.half)}: make it"
+            " narrower",
+            about="band_width",
+        )
     behind = polyline_length(shape.round(shape.behind))
     ahead = polyline_length(shape.ahead_line(style))
     long, seam = shape.length - shape.ahead + ahead + behind, style.seam
