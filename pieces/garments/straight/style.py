@@ -40,7 +40,7 @@ class RobeStyle(GarmentStyle):
         example="22 in",
         least=ABOVE_NOTHING,
     )
-    ease: Mm = option(8 * INCH, "room round the widest of bust, waist and hip", example="8 in")
+    ease: Mm = option(8 * INCH, "room round the widest of bust, waist and hip that it covers", example="8 in")
     shoulder: Literal["seam", "fold"] = option(
         "seam", "shoulder seams, or front and back in one with seams down the centres", "choice"
     )
