@@ -7,13 +7,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
+
+from pieces.body.girths import to_waist
+from pieces.piece.finished import Finished
 from pieces.units import CM, INCH, format_both
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
     from pieces.body.body import Body
-    from pieces.piece.finished import Finished
+    from pieces.piece.pieces import PieceSet
 
 LOW, LOW_OF_CHILD, HIGH = 2.75 * INCH, 1.75 * INCH, 0.4 * CM
 """How far below the line of the arm an armhole is low, and how far is too little, mm."""
@@ -56,3 +60,18 @@ def armhole_notes(lower: float, body: Body, garment: str) -> Iterator[str]:
     elif lower < HIGH:
         where = "above" if lower < 0 else "below"
         yield f"armhole: {format_both(abs(lower))} {where} the line of the arm, so that it cuts in: more armhole_depth"
+
+
+def at_the_waist(drafted: PieceSet, body: Body, top: float, length: float) -> Iterator[Finished]:
+    """The finished size at a waist that was measured and is covered.
+
+    Parameters
+    ----------
+    top, length
+        Level of the neck point in the frame of back and front, and from there to the hem, mm.
+    """
+    if body.waist is None or to_waist(body) > length:
+        return
+    sides = [drafted[name].edge("side").points[::-1] for name in ("back", "front")]  # from the underarm down
+    level = top + to_waist(body)
+    yield Finished("waist", 2 * sum(float(np.interp(level, side[:, 0], side[:, 1])) for side in sides), body.waist)

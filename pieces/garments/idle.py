@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import fields
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
-    from pieces.garments.style import GarmentStyle
+    IdleOptions = tuple[tuple[str, ...], bool, str]
+    """Options, whether they change nothing, and why."""
 
-IdleOptions = tuple[tuple[str, ...], bool, str]
-"""Options, whether they change nothing, and why."""
+    Idle = tuple[tuple[str, ...], Callable[[Any], bool], str]
+    """Options, whether a style makes them idle, and why."""
 
 
-def idle_notes(style: GarmentStyle, *idle: IdleOptions) -> Iterator[str]:
+def idle_notes(style: Any, *idle: IdleOptions) -> Iterator[str]:
     """A line for each option that is not at its default although it changes nothing, once."""
-    plain, told = type(style)(), set()
+    plain, told = {each.name: each.default for each in fields(style)}, set()
     for names, is_idle, why in idle:
         for name in names:
-            if is_idle and name not in told and getattr(style, name) != getattr(plain, name):
+            if is_idle and name not in told and getattr(style, name) != plain[name]:
                 told.add(name)
                 yield f"{name}: {why}, so it changes nothing"
+
+
+def idle_by(style: Any, table: Iterable[Idle]) -> Iterator[str]:
+    """The same, by a table of what makes options idle."""
+    return idle_notes(style, *((names, is_idle(style), why) for names, is_idle, why in table))

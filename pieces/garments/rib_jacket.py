@@ -13,6 +13,7 @@ from pieces.garments.jacket import block as blocks
 from pieces.garments.jacket import body as trunk
 from pieces.garments.jacket import facing as facings
 from pieces.garments.jacket import sleeve as arm
+from pieces.garments.jacket.bands import draft_bands, elastics
 from pieces.garments.jacket.finished import finished_sizes, fit_notes
 from pieces.garments.jacket.fit import FITS
 from pieces.garments.jacket.idle import idle_options
@@ -26,16 +27,15 @@ from pieces.garments.jacket.trims import jacket_trims
 from pieces.garments.jacket.two_piece import cut_two_piece_sleeve
 from pieces.garments.jacket.yoke import cut_yoke, yoke_level
 from pieces.garments.parts.neck import HOOD_HEIGHT, NO_CORD, hood, stand_collar
+from pieces.garments.plausible import long_sleeve, require_cuff, require_lengths, require_stand
 from pieces.piece.curve import polyline_length
-from pieces.piece.piece import Notch
 from pieces.piece.pieces import PieceSet, Seam, walk
-from pieces.piece.ribbing import LEAST_SHARE, QUARTER, ZIP_END, cut_depth, half_on_fold, rib_band
+from pieces.piece.ribbing import QUARTER
 from pieces.units import format_both
 
 if TYPE_CHECKING:
     from pieces.body.body import Body
     from pieces.piece.piece import Piece
-    from pieces.piece.ribbing import BandRule
 
 LOW_CAP = 1 / 8
 """A cap lower than that share of its armhole is said to be flat: common practice, no source."""
@@ -108,6 +108,7 @@ def _left(body: Body, style: JacketStyle, levels: blocks.Block) -> PieceSet:
 
 def _draft(body: Body, style: JacketStyle, levels: blocks.Block | None = None) -> PieceSet:
     """One draft, its back and sleeve still whole; of two sides both are shifted at the levels of one block."""
+    _require_plausible(body, style)
     block = blocks.Block.of(body, style, levels)
     back, front = trunk.draft_back(block, body, style), trunk.draft_front(block, body, style)
     posture = Posture.of(levels or block, body, style, float(back.edge("armhole").points[:, 1].min()))
@@ -123,7 +124,7 @@ def _draft(body: Body, style: JacketStyle, levels: blocks.Block | None = None) -
         pieces.append(trunk.draft_tab(style))
     openings, places = _openings(block, body, style, posture)
     pieces[:2] = _with_quarters(back, front, openings["hem_opening"] / 2)
-    bands, notes = _bands(openings, places, body, style)
+    bands, notes = draft_bands(openings, places, body, style)
     names = {piece.name for piece in pieces}
     pieces, more = add_parts({piece.name: piece for piece in pieces}, body, style)
     standing, on_neck = _on_neckline(openings, pieces, body, style)
@@ -133,7 +134,7 @@ def _draft(body: Body, style: JacketStyle, levels: blocks.Block | None = None) -
     drafted, eased = ease_in(drafted, posture)
     seams = drafted.seams
     drafted.check()
-    measures = _measures(block, body, style, drafted) | openings | _elastics(openings, body, style)
+    measures = _measures(block, body, style, drafted) | openings | elastics(openings, body, style)
     measures |= {"sleeve_cut_width": cap.width + 2 * style.seams.of("side"), "cap_height": cap.height}
     drafted = replace(drafted, measures=measures)
     finished = list(finished_sizes(drafted, block, body, style))
@@ -143,6 +144,7 @@ def _draft(body: Body, style: JacketStyle, levels: blocks.Block | None = None) -
         *tried,
         *eased,
         *_cap_notes(drafted, body, style, room),
+        *long_sleeve(body, arm.sleeve_lengths(style, body)),
         *notes,
         *fit_notes(finished, block, body, style),
         *across,
@@ -151,6 +153,16 @@ def _draft(body: Body, style: JacketStyle, levels: blocks.Block | None = None) -
     if style.neckline == "hood":
         told = (*told, NO_CORD)
     return replace(drafted, notes=told, finished=tuple(finished))
+
+
+def _require_plausible(body: Body, style: JacketStyle) -> None:
+    """Refuse sleeves, cuffs and what stands on the neckline where no body has a use for them."""
+    sleeve = arm.sleeve_lengths(style, body)
+    require_lengths(body, style.length, sleeve)
+    require_cuff("rib_depth", style.rib_depth, sleeve)
+    if style.neckline != "hood":
+        option = "collar_height" if style.neckline == "collar" else "neck_rib_depth"
+        require_stand(body, option, getattr(style, option))
 
 
 def _cut_up(drafted: PieceSet, style: JacketStyle, level: float) -> PieceSet:
@@ -186,16 +198,6 @@ def _on_neckline(
     if style.facing == "grown-on":  # the front's neckline goes on into its facing
         return [piece], []
     return [piece], [Seam(style.neckline, ((piece.name, "neck"),), (("back", "neck"), ("front", "neck")))]
-
-
-def _elastics(openings: dict[str, float], body: Body, style: JacketStyle) -> dict[str, float]:
-    """How long the elastic of each band is as it lies, mm: as long as a band of rib would be sewn."""
-    if style.ends != "elastic":
-        return {}
-    return {
-        f"{name}_elastic": _cut_length(band, openings[f"{opening}_opening"], body, style) - 2 * style.seam
-        for name, band, opening in (("cuff", "cuff", "wrist"), ("hem", "hem band", "hem"))
-    }
 
 
 def _facings(block: blocks.Block, body: Body, style: JacketStyle) -> list[Piece]:
@@ -238,83 +240,6 @@ def _openings(
         "neckband": (("right shoulder seam", shoulder), ("centre back", 0.5), ("left shoulder seam", 1 - shoulder)),
     }
     return {"wrist_opening": arm.sleeve_hem(style, body), "hem_opening": 2 * hem, "neck_opening": 2 * neck}, places
-
-
-def _bands(
-    openings: dict[str, float], places: dict[str, tuple[tuple[str, float], ...]], body: Body, style: JacketStyle
-) -> tuple[list[Piece], list[str]]:
-    """Cuff, hem band and neckband, and notes on how each was measured and whether the rib stretches that far."""
-    deep, shallow = (cut_depth(depth, style.seam) for depth in (style.rib_depth, style.neck_rib_depth))
-    pieces, notes = [], []
-    wanted = [("cuff", openings["wrist_opening"], deep, 2), ("hem band", openings["hem_opening"], deep, 1)]
-    if style.neckline == "band":
-        wanted.append(("neckband", openings["neck_opening"], shallow, 1))
-    for name, opening, depth, count in wanted:
-        length = _cut_length(name, opening, body, style)
-        if style.ends == "elastic" and name != "neckband":
-            band = replace(
-                rib_band(name, opening + 2 * style.seam, depth, style.seam, cut=count, places=places[name]),
-                material="shell",
-            )
-            pieces.append(band if name == "cuff" else half_on_fold(band))
-            notes.append(f"{name}: of the shell, gathered by elastic {format_both(length - 2 * style.seam)} long")
-            continue
-        pieces.append(rib_band(name, length, depth, style.seam, cut=count, places=places[name]))
-        sewn = length - 2 * style.seam
-        notes.append(
-            f"{name}: cut by rule, {_rule(name, style)}{_ends(name, style)}; sewn {sewn / opening:.0%} of its opening"
-        )
-        notes += _stretch_notes(name, sewn, opening, body, style)
-    if style.closure == "zip":
-        closed = ("neckband",) if style.tab_width > 0 else ("neckband", "hem band")
-        pieces = [_with_zip_end(piece) if piece.name in closed else piece for piece in pieces]
-    return pieces, notes
-
-
-def _with_zip_end(band: Piece) -> Piece:
-    """A band with a notch where the zip ends: at its fold, on each end that meets a front edge."""
-    ends = [edge for edge in band.edges if edge.name in ("end", "other end")]
-    marks = (Notch(ZIP_END, (float(edge.points[:, 0].mean()), float(edge.points[0, 1]))) for edge in ends)
-    return replace(band, notches=(*band.notches, *marks))
-
-
-def _cut_length(name: str, opening: float, body: Body, style: JacketStyle) -> float:
-    """How long a band of rib is cut by its rule, mm; a cuff by the wrist."""
-    if name == "cuff" and style.band_rule == "subtract":
-        return body.wrist + style.cuff_add
-    return _band_rule(name, style).cut_length(name, opening)
-
-
-def _band_rule(name: str, style: JacketStyle) -> BandRule:
-    return {"cuff": style.cuff_rule, "hem band": style.hem_rule, "neckband": style.neck_rule}[name]()
-
-
-def _rule(name: str, style: JacketStyle) -> str:
-    """The rule of a band in words."""
-    if name == "cuff" and style.band_rule == "subtract":
-        return f"the wrist plus {format_both(style.cuff_add)}"
-    return _band_rule(name, style).describe()
-
-
-def _ends(name: str, style: JacketStyle) -> str:
-    """What a band's cut length has beyond its rule, which is about ends with the one seam of all."""
-    more = 2 * (style.seams.of(style.seams.end_of(name)) - style.seam)
-    if abs(more) < SEEN:
-        return ""
-    return f", and {format_both(abs(more))} {'more' if more > 0 else 'less'} for the allowances at its ends"
-
-
-def _stretch_notes(name: str, sewn: float, opening: float, body: Body, style: JacketStyle) -> list[str]:
-    """Where a band would have to stretch further than its rib. No neckband passes the head: the front opens."""
-    if style.swatch is None:
-        few = sewn < LEAST_SHARE * opening
-        return [f"{name}: must stretch {opening / sewn:.2f} times; try it on your rib first"] if few else []
-    if name != "cuff":
-        return style.swatch.note(name, sewn, "meet its opening", opening)
-    return [
-        *style.swatch.note(name, sewn, "meet its opening", opening, remedy="gather the wrist end, or cut it longer"),
-        *style.swatch.passing_hand(name, sewn, body.wrist, body.wearer),
-    ]
 
 
 def _measures(block: blocks.Block, body: Body, style: JacketStyle, drafted: PieceSet) -> dict[str, float]:

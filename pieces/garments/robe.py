@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pieces.body.girths import reaches_hip, to_waist
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError, OutlineError
 from pieces.garments.ease import little_ease
 from pieces.garments.garment import Garment
-from pieces.garments.jacket.fit import NAPE
+from pieces.garments.idle import idle_by
 from pieces.garments.jacket.parts import LEAST_MOUTH, MOST_MOUTH
 from pieces.garments.parts.pocket import MOUTH_SHARE, PATCH_DEPTH, patch_pocket
 from pieces.garments.parts.strap import belt, strap, strap_stitched
+from pieces.garments.plausible import long_sleeve, require_hems, require_lengths, require_stand
 from pieces.garments.straight.neck import draft_neck
 from pieces.garments.straight.panels import BodyMarks, body_seams, draft_body, draft_sleeve
 from pieces.garments.straight.sewing import robe_steps
@@ -29,10 +31,11 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from pieces.body.body import Body
+    from pieces.garments.idle import Idle
     from pieces.piece.curve import Point
     from pieces.piece.piece import Piece
 
-LITTLE: Mapping[str, float] = {"chest": 4 * INCH, "hip": 4 * INCH, "upper arm": 2 * INCH}
+LITTLE: Mapping[str, float] = {"chest": 4 * INCH, "waist": 4 * INCH, "hip": 4 * INCH, "upper arm": 2 * INCH}
 """Less ease than this, mm, is said to be little: a robe has no closure to give way."""
 
 BELT_MORE, BELT_WIDTH = 40 * INCH, 2 * INCH
@@ -44,6 +47,15 @@ LOOP_MORE, LOOP_WIDTH = INCH, 3 / 8 * INCH
 BELOW_WAIST, ABOVE_HEM, BESIDE = 3 * INCH, 2 * INCH, INCH
 """How far a pocket keeps from waist, hem and sides."""
 
+IDLE: tuple[Idle, ...] = (
+    (("facing_width",), lambda style: style.neckline != "facing", "no facing is asked for"),
+    (("band_width",), lambda style: style.neckline != "band", "no band is asked for"),
+    (("slit",), lambda style: style.is_open, "the front is open"),
+    (("belt_length", "belt_width"), lambda style: style.belt == "none", "no belt is asked for"),
+    (("pocket_mouth",), lambda style: style.pockets == "none", "no pockets are asked for"),
+)
+"""Options by what makes them idle, and the words for it."""
+
 
 def draft(body: Body, style: RobeStyle) -> PieceSet:
     """Draft the robe; DraftError where sizes do not go together, or the head does not pass."""
@@ -54,14 +66,16 @@ def draft(body: Body, style: RobeStyle) -> PieceSet:
 
 
 def _draft(body: Body, style: RobeStyle) -> PieceSet:
+    require_lengths(body, style.long_for(body), style.sleeve or 0.0)
+    if style.neckline == "band" and not style.is_open:
+        require_stand(body, "band_width", style.banded)
     shape = RobeShape.of(body, style)
-    waist = NAPE * body.neck + measured_or_usual(body, "nape_to_waist")
-    marks, more = _added(shape, body, style, waist)
+    marks, more = _added(shape, body, style, to_waist(body))
     neck, seams = draft_neck(shape, style)
     pieces = (*draft_body(shape, style, marks), *draft_sleeve(shape, style), *neck, *more)
     finished = tuple(_finished(shape, body, style))
     measures = {
-        "body_finished_length": style.length,
+        "body_finished_length": shape.length,
         "half_width": 2 * shape.half,
         "sleeve_cut_width": next(piece.width for piece in pieces if piece.name == "sleeve"),
         "sleeve_cut_length": next(piece.length for piece in pieces if piece.name == "sleeve"),
@@ -72,11 +86,13 @@ def _draft(body: Body, style: RobeStyle) -> PieceSet:
     }
     notes = (
         *tried_notes(body, "robe", "length", "sleeve", "ease"),
+        *long_sleeve(body, style.sleeve or 0.0),
         *little_ease(finished, LITTLE, MORE),
-        *_unused(style),
+        *idle_by(style, IDLE),
     )
     drafted = PieceSet("robe", pieces, (*body_seams(style), *seams), measures, notes, finished)
     drafted.check()
+    require_hems(drafted, style.hem)
     return drafted
 
 
@@ -90,12 +106,18 @@ def _added(shape: RobeShape, body: Body, style: RobeStyle, waist: float) -> tupl
     pocket: tuple[Point, ...] = ()
     if style.belt == "belt":
         wide = BELT_WIDTH if style.belt_width is None else style.belt_width
-        long = measured_or_usual(body, "waist") + BELT_MORE if style.belt_length is None else style.belt_length
+        girth = measured_or_usual(body, "waist")
+        long = girth + BELT_MORE if style.belt_length is None else style.belt_length
+        if long < girth:
+            raise DraftError(
+                f"belt_length of {format_both(long)} does not go round a waist of {format_both(girth)}: make it longer",
+                about="belt_length",
+            )
         pieces += [
             belt(long, wide, style.seam),
             strap("belt loop", wide + LOOP_MORE, LOOP_WIDTH, (style.seam, style.seam), 2),
         ]
-        if shape.arm + style.gusset < waist < style.length - style.side_slit:
+        if shape.arm + style.gusset < waist < shape.length - style.side_slit:
             loop = waist
     if style.pockets == "patch":
         mouth = _mouth(shape, body, style, waist)
@@ -109,7 +131,7 @@ def _added(shape: RobeShape, body: Body, style: RobeStyle, waist: float) -> tupl
 def _mouth(shape: RobeShape, body: Body, style: RobeStyle, waist: float) -> float:
     """How wide the mouth of a pocket is, mm; DraftError if there is no room for it."""
     beside = 2 * max(BESIDE, style.faced if style.neckline == "facing" and style.is_open else 0.0)
-    room = min(shape.half - beside, (style.length - waist - BELOW_WAIST - ABOVE_HEM) / PATCH_DEPTH)
+    room = min(shape.half - beside, (shape.length - waist - BELOW_WAIST - ABOVE_HEM) / PATCH_DEPTH)
     usual = min(max(MOUTH_SHARE * body.bust, LEAST_MOUTH), MOST_MOUTH, max(room, LEAST_MOUTH))
     mouth = usual if style.pocket_mouth is None else style.pocket_mouth
     if mouth > room + 1e-6:
@@ -123,28 +145,16 @@ def _mouth(shape: RobeShape, body: Body, style: RobeStyle, waist: float) -> floa
 
 def _finished(shape: RobeShape, body: Body, style: RobeStyle) -> Iterator[Finished]:
     yield Finished("chest", 4 * shape.half, body.bust)
-    yield Finished("hip", 4 * shape.half, body.hip)
-    yield Finished("length from the neck point", style.length)
+    if body.waist is not None and to_waist(body) <= shape.length:
+        yield Finished("waist", 4 * shape.half, body.waist)
+    yield Finished("hip", 4 * shape.half, body.hip if reaches_hip(body, shape.length) else None)
+    yield Finished("length from the neck point", shape.length)
     yield Finished(
         "sleeve from the shoulder point", shape.sleeve + shape.half - body.across_shoulder / 2, body.arm_length
     )
     yield Finished("upper arm", 2 * shape.arm, body.upper_arm)
     if not style.is_open:
         yield Finished("neckline with its slit", shape.opening + 2 * shape.slit, measured_or_usual(body, "head"))
-
-
-def _unused(style: RobeStyle) -> Iterator[str]:
-    """Options that say how something is made which is not asked for."""
-    for name, is_used, why in (
-        ("facing_width", style.neckline == "facing" or not style.is_open, "no facing is asked for"),
-        ("band_width", style.neckline == "band", "no band is asked for"),
-        ("slit", not style.is_open, "the front is open"),
-        ("belt_length", style.belt == "belt", "no belt is asked for"),
-        ("belt_width", style.belt == "belt", "no belt is asked for"),
-        ("pocket_mouth", style.pockets == "patch", "no pockets are asked for"),
-    ):
-        if not is_used and getattr(style, name) is not None:
-            yield f"{name}: {why}, so it changes nothing"
 
 
 def trims(drafted: PieceSet, style: RobeStyle) -> tuple[TrimNeeded, ...]:

@@ -5,9 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from pieces.body.girths import reaches_hip
 from pieces.body.ranges import usual_range
 from pieces.errors import DraftError, OutlineError
+from pieces.garments.ease import at_the_waist
 from pieces.garments.garment import Garment
+from pieces.garments.idle import idle_by
 from pieces.garments.jacket import body as trunk
 from pieces.garments.jacket import sleeve as arm
 from pieces.garments.jacket.block import Block, neck_depths
@@ -18,6 +21,7 @@ from pieces.garments.jacket.posture import Posture, ease_in
 from pieces.garments.jacket.sides import join_sides, sides_of
 from pieces.garments.jacket.yoke import cut_yoke, yoke_level
 from pieces.garments.parts.collar import fall_collar
+from pieces.garments.plausible import long_sleeve, require_cuff, require_hems, require_lengths, require_stand
 from pieces.garments.rib_jacket import FACED, SEAMS
 from pieces.garments.shirts.parts import chest_pockets, cuffs, hemmed, interfacings, shirt_front
 from pieces.garments.shirts.sewing import shirt_steps, shirt_trims
@@ -31,6 +35,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pieces.body.body import Body
+    from pieces.garments.idle import Idle
     from pieces.garments.jacket.style import JacketStyle
     from pieces.garments.parts.cap import Cap
     from pieces.piece.piece import Piece
@@ -40,6 +45,13 @@ HEM_LESS = INCH
 
 COLLAR_EASE, LEAST_COLLAR_EASE = 0.75 * INCH, INCH / 4
 """The neckline is drafted for a neck so much wider; with less room than the other it is said to be tight."""
+
+IDLE: tuple[Idle, ...] = (
+    (("cuff_depth",), lambda style: not style.has_cuff, "no cuffs are asked for"),
+    (("ends",), lambda style: style.sleeves == "short", "short sleeves are hemmed anyway"),
+    (("pocket_mouth",), lambda style: style.pockets == "none", "no pockets are asked for"),
+)
+"""Options by what makes them idle, and the words for it."""
 
 
 def draft(body: Body, style: ShirtStyle) -> PieceSet:
@@ -59,21 +71,12 @@ def draft(body: Body, style: ShirtStyle) -> PieceSet:
         return replace(joined, notes=(*tried, *joined.notes))
     except OutlineError as error:
         raise DraftError(f"these measurements and options do not make a shirt together: {error}") from error
-    except DraftError as error:  # the jacket's rules speak of jackets
-        raise DraftError(_of_shirt(str(error)), about=error.about) from error
-
-
-def _of_shirt(text: str) -> str:
-    """What the jacket's rules say, of a shirt: it has no rib, and always a facing."""
-    for old, new in (("the jacket", "the shirt"), (", the rib shallower", ""), (", or set facing to 'none'", "")):
-        text = text.replace(old, new)
-    return text
 
 
 def _lacking_length(body: Body, style: ShirtStyle) -> float:
     """How much shorter than asked for the jacket's rules make it, mm: their neck point is that of the cut line."""
     block = Block.of(_with_room_at_the_neck(body), style.block_style(body))
-    return style.length + body.tried_on.length - (block.sewn_hem[0] - block.sewn_neck[0])
+    return style.long_for(body) + body.tried_on.length - (block.sewn_hem[0] - block.sewn_neck[0])
 
 
 def _with_yoke(drafted: PieceSet, style: ShirtStyle, level: float) -> PieceSet:
@@ -83,6 +86,7 @@ def _with_yoke(drafted: PieceSet, style: ShirtStyle, level: float) -> PieceSet:
 
 def _draft(body: Body, style: ShirtStyle, more: float, levels: Block | None = None) -> PieceSet:
     """One draft, its back still whole; of two sides both are shifted at the levels of one block."""
+    _require_plausible(body, style)
     like, collared = style.block_style(body, style.wrist_end(body)), _with_room_at_the_neck(body)
     like = replace(like, length=mm(like.length + more))
     block = Block.of(collared, like, levels)
@@ -100,16 +104,27 @@ def _draft(body: Body, style: ShirtStyle, more: float, levels: Block | None = No
     drafted = PieceSet("shirt", (*pieces, *interfacings(pieces, style)), tuple(_seams(sleeve, ends, style)))
     drafted, eased = ease_in(drafted, posture)
     drafted.check()
+    require_hems(drafted, style.hem, with_wrist=not style.has_cuff)
     finished = tuple(_finished(drafted, block, cap, body, style))
     notes = (
         *(f"try-on: {words}" for words in body.tried_on.words()),
         *eased,
+        *long_sleeve(body, style.sleeve_of(body)),
         *_room_notes(room, like, body),
-        *(_of_shirt(note) for note in fit_notes(list(finished), block, body, like)),
+        *fit_notes(list(finished), block, body, like),
         *trunk.across_notes(drafted, block, body, like),
         *_told(finished, style),
     )
-    return replace(drafted, measures=_measures(drafted, cap, style), finished=finished, notes=notes)
+    return replace(drafted, measures=_measures(drafted, cap, body, style), finished=finished, notes=notes)
+
+
+def _require_plausible(body: Body, style: ShirtStyle) -> None:
+    """Refuse sleeves, cuffs and collars that no body has a use for."""
+    sleeve = style.sleeve_of(body)
+    require_lengths(body, style.long_for(body), sleeve)
+    require_cuff("cuff_depth", style.cuff, sleeve)
+    require_stand(body, "collar_height", style.collar_height)
+    require_stand(body, "collar_point", style.collar_point)
 
 
 def _collar(back: Piece, front: Piece, style: ShirtStyle) -> Piece:
@@ -119,10 +134,10 @@ def _collar(back: Piece, front: Piece, style: ShirtStyle) -> Piece:
     return fall_collar(half, style.collar_height, style.collar_point, style.seam, behind)
 
 
-def _measures(drafted: PieceSet, cap: Cap, style: ShirtStyle) -> dict[str, float]:
+def _measures(drafted: PieceSet, cap: Cap, body: Body, style: ShirtStyle) -> dict[str, float]:
     sleeve = drafted["sleeve"]
     return {
-        "body_finished_length": style.length,
+        "body_finished_length": style.long_for(body),
         "neck_opening": 2 * drafted["collar"].edge("neck").length,
         "armhole_seam": sum(drafted[name].edge("armhole").length for name in ("back", "front")),
         "sleeve_cap_seam": sum(sleeve.edge(name).length for name in ("front cap", "back cap")),
@@ -167,8 +182,11 @@ def _finished(drafted: PieceSet, block: Block, cap: Cap, body: Body, style: Shir
     sleeve, neck = drafted["sleeve"], drafted["collar"].edge("neck").length
     long = float(sleeve.edge("wrist").points[0, 0]) - float(sleeve.edge("front cap").points[-1, 0]) + style.cuff
     yield Finished("chest", 2 * sum(float(side[-1, 1]) for side in sides), body.bust)
-    yield Finished("hem against the hip", 2 * sum(float(side[0, 1]) for side in sides), body.hip)
-    yield Finished("length from the neck point", block.sewn_hem[0] - block.sewn_neck[0])
+    length = block.sewn_hem[0] - block.sewn_neck[0]
+    hip = body.hip if reaches_hip(body, length) else None
+    yield from at_the_waist(drafted, body, block.sewn_neck[0], length)
+    yield Finished("hem against the hip", 2 * sum(float(side[0, 1]) for side in sides), hip)
+    yield Finished("length from the neck point", length)
     arm_length = body.arm_length if style.sleeves == "long" else None
     beyond = block.sewn_tip[1] - body.across_shoulder / 2
     yield Finished("sleeve from the shoulder point", long + beyond, arm_length)
@@ -192,12 +210,7 @@ def _told(finished: tuple[Finished, ...], style: ShirtStyle) -> Iterator[str]:
     neck = next(size for size in finished if size.name == "neck opening")
     if neck.ease is not None and neck.ease < LEAST_COLLAR_EASE:
         yield f"neck opening: {format_both(neck.garment)} round leaves little room: measure the neck at its base"
-    if not style.has_cuff and style.cuff_depth is not None:
-        yield "cuff_depth: no cuffs are asked for, so it changes nothing"
-    if style.sleeves == "short" and style.ends == "hem":
-        yield "ends: short sleeves are hemmed anyway, so it changes nothing"
-    if style.pockets == "none" and style.pocket_mouth is not None:
-        yield "pocket_mouth: no pockets are asked for, so it changes nothing"
+    yield from idle_by(style, IDLE)
 
 
 SHIRT = Garment(

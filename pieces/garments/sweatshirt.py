@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from pieces.dimensioned import Mm
 from pieces.garments.garment import ABOVE_NOTHING, Garment, option
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 class SweatshirtStyle(ThickStyle):
     """How a sweatshirt is to be made; lengths are given with their units."""
+
+    stood_by: ClassVar[str] = "neck_rib_depth"
 
     neck_rib_depth: Mm = option(INCH, "finished depth of the neckband", example="1 in", least=ABOVE_NOTHING)
     neck_share: float = option(0.8, "share rule: neckband as a share of the neck opening", "share", example="0.8")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from pieces.dimensioned import Mm
 from pieces.garments.garment import ABOVE_NOTHING, Garment, option
@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 class TShirtStyle(RibbedStyle):
     """How a T-shirt is to be made; lengths are given with their units."""
+
+    stood_by: ClassVar[str] = "neck_rib_depth"
 
     sleeves: Literal["short", "long"] = option("short", "how long the sleeves are", "choice")
     hem: Mm = option(INCH, "turned up at the hem and the ends of the sleeves", example="1 in", least=ABOVE_NOTHING)

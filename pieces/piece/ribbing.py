@@ -97,16 +97,21 @@ class Swatch:
         """Times its own length that the rib gives under hand pull."""
         return self.stretched / self.relaxed
 
+    @property
+    def gave(self) -> float:
+        """The same, rounded down to hundredths as it is told."""
+        return math.floor(self.ratio * 100 + 1e-6) / 100
+
     def note(
         self, band: str, sewn: float, to: str, girth: float, *, where: str = "", remedy: str = REMEDY
     ) -> list[str]:
         """One line if a band sewn so long, mm, cannot stretch to a girth, mm; `to` says why it must, `where` when."""
         if girth <= sewn * self.ratio * (1 + 1e-9):
             return []
-        needs, limit = math.ceil(girth / sewn * 100 - 1e-6) / 100, math.floor(self.ratio * 100 + 1e-6) / 100
+        needs = math.ceil(girth / sewn * 100 - 1e-6) / 100
         return [
             f"{band}: sewn {format_both(sewn)} long, must stretch {needs:.2f} times to {to} of {format_both(girth)}"
-            f"{where}; the swatch gave {limit:.2f}: {remedy}"
+            f"{where}; the swatch gave {self.gave:.2f}: {remedy}"
         ]
 
     def passing_hand(self, band: str, sewn: float, wrist: float, wearer: Wearer) -> list[str]:
@@ -139,11 +144,14 @@ class BandRule:
         Millimetres, a share, or times; a negative number of millimetres adds.
     seams
         Seam allowances at both ends together, mm, which the rule by stretch adds: it is about the sewn band.
+    option
+        What sets the amount, where one option does.
     """
 
     kind: Literal["subtract", "share", "stretch"]
     amount: float
     seams: float = 0.0
+    option: str = ""
 
     def cut_length(self, name: str, opening: float) -> float:
         """Length to cut for an opening, mm.
@@ -160,7 +168,8 @@ class BandRule:
         if not 0.2 * opening <= length <= 1.5 * opening:
             raise DraftError(
                 f"the {name} for an opening of {format_both(opening)} comes out {format_both(length)} long;"
-                " change the amount or the share in its rule"
+                f" change {self.option or 'the amount or the share in its rule'}",
+                about=self.option,
             )
         return length
 

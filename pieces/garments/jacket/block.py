@@ -12,6 +12,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from pieces.body.girths import covered_girth
 from pieces.errors import DraftError
 from pieces.garments.jacket.fit import HALF_NECK, armhole_depth, shoulder_slope
 from pieces.garments.parts.trunk import armhole_curve, neckline_curve, side_curve
@@ -109,8 +110,8 @@ class Block:
             bottom += level  # from the sewn neck point, not from the cut one
         if bottom < depth + 2 * INCH:
             raise DraftError(
-                f"the body is cut {format_both(bottom)} long, but its armhole is {format_both(depth)} deep: make the "
-                "jacket longer, the rib shallower or armhole_depth smaller",
+                f"the body is cut {format_both(bottom)} long, but its armhole is {format_both(depth)} deep: make the"
+                f" {style.called} longer{style.if_rib(', the rib shallower')} or armhole_depth smaller",
                 about="length",
             )
         width = panel_width(body, style) / 4
@@ -118,7 +119,7 @@ class Block:
         if quarter < shoulder - 2 * INCH:
             raise DraftError(
                 f"a quarter of the body is {format_both(quarter)} wide, but the shoulder point is "
-                f"{format_both(shoulder)} from the centre: give more ease, or drop the shoulder less",
+                f"{format_both(shoulder)} from the centre: give more ease{style.if_rib(', or drop the shoulder less')}",
                 about="ease",
             )
         return cls((0.0, half_neck), tip, (depth, quarter), (bottom, width), seam, (slope / run, 1 / run))
@@ -226,8 +227,8 @@ def cut_length(style: JacketStyle) -> float:
 
 
 def panel_width(body: Body, style: JacketStyle) -> float:
-    """Cut width all round: the larger of bust and hip, ease, and the four seam allowances of the side seams."""
-    return max(body.bust, body.hip) + style.room + 4 * style.seam
+    """Cut width all round: the widest girth it covers, ease, and the four seam allowances of the side seams."""
+    return covered_girth(body, style.length) + style.room + 4 * style.seam
 
 
 def bust_quarter(body: Body, style: JacketStyle) -> float:

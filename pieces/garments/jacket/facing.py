@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 FACING = 2.5 * INCH
 """Finished width of a facing, where there is room for it."""
 
+BEYOND, LEAST = INCH, 0.75 * INCH
+"""How far it reaches beyond the centre of fronts that overlap far; and no facing is narrower, that is asked for."""
+
 DEEP = 1.6
 """How far below the neckline the inner edge runs straight, as a share of the facing's width."""
 
@@ -107,14 +110,16 @@ def _width(style: JacketStyle, widest: float) -> float:
     if widest <= 0:
         raise DraftError(
             f"a seam of {format_both(style.seam)} leaves no room for a facing below this neckline:"
-            " use a narrower seam, or set facing to 'none'",
+            " use a narrower seam" + style.if_rib(", or set facing to 'none'"),
             about="seam",
         )
-    width = min(FACING, widest) if style.facing_width is None else style.facing_width
-    if not 0 < width <= widest:
+    if style.facing_width is None:
+        return min(max(FACING, style.overlap + BEYOND), widest)
+    width, least = style.facing_width, max(style.overlap, LEAST)
+    if not least <= width <= widest:
         raise DraftError(
-            f"facing_width must be between 0 and {format_both(widest)} to end below the neckline,"
-            f" not {format_both(width)}",
+            f"facing_width must be between {format_both(least)}, to reach beyond the overlap, and"
+            f" {format_both(widest)}, to end below the neckline, not {format_both(width)}",
             about="facing_width",
         )
     return width

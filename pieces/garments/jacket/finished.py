@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pieces.body.girths import NAPE, reaches_hip
 from pieces.body.rules import measured_or_usual
-from pieces.garments.ease import armhole_notes, little_ease
-from pieces.garments.jacket.fit import NAPE
+from pieces.garments.ease import armhole_notes, at_the_waist, little_ease
 from pieces.piece.finished import Finished
 from pieces.units import INCH
 
@@ -21,14 +21,17 @@ if TYPE_CHECKING:
     from pieces.garments.jacket.style import JacketStyle
     from pieces.piece.pieces import PieceSet
 
-LITTLE: Mapping[str, float] = {"chest": 2 * INCH, "hem against the hip": INCH, "upper arm": INCH, "cuff": -1.0}
+LITTLE: Mapping[str, float] = {
+    "chest": 2 * INCH,
+    "waist": INCH,
+    "hem against the hip": INCH,
+    "upper arm": INCH,
+    "cuff": -1.0,
+}
 """Less ease than this, mm, is said to be little."""
 
 MORE_CUFF: Mapping[str, str] = {"subtract": "cuff_add", "share": "cuff_share", "stretch": "sleeve_hem"}
 """What option makes the cuff longer, by its rule."""
-
-TO_HIP = 7 * INCH
-"""From the waist to the hip: a jacket that ends sooner does not reach it (6 to 7 in: dressmaking books, 1914, 1922)."""
 
 
 def finished_sizes(drafted: PieceSet, block: Block, body: Body, style: JacketStyle) -> Iterator[Finished]:
@@ -41,7 +44,8 @@ def finished_sizes(drafted: PieceSet, block: Block, body: Body, style: JacketSty
     beyond = block.sewn_tip[1] - body.across_shoulder / 2  # of the shoulder seam, beyond the body's shoulder point
     sleeve = float(arm.sew_line[:, 0].max() - arm.sew_line[:, 0].min()) + style.rib_depth + beyond
     yield Finished("chest", 2 * sum(float(side[-1, 1]) for side in sides), body.bust)
-    yield Finished("hem against the hip", hem, body.hip if _reaches_hip(body, style) else None)
+    yield from at_the_waist(drafted, body, block.sewn_neck[0], length)
+    yield Finished("hem against the hip", hem, body.hip if reaches_hip(body, length) else None)
     yield Finished("length from the neck point", length)
     yield Finished("sleeve from the shoulder point", sleeve, body.arm_length)
     yield Finished("armhole round", armholes)
@@ -58,8 +62,4 @@ def fit_notes(sizes: list[Finished], block: Block, body: Body, style: JacketStyl
     """A line for each size that leaves the body too little room, and for an armhole that lies too low or too high."""
     yield from little_ease(sizes, LITTLE, {"upper arm": "sleeve_room", "cuff": MORE_CUFF[style.band_rule]})
     lower = block.sewn_underarm[0] - block.sewn_neck[0] - NAPE * body.neck - measured_or_usual(body, "nape_to_armhole")
-    yield from armhole_notes(lower, body, "jacket")
-
-
-def _reaches_hip(body: Body, style: JacketStyle) -> bool:
-    return style.length > NAPE * body.neck + measured_or_usual(body, "nape_to_waist") + TO_HIP
+    yield from armhole_notes(lower, body, style.called)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from pieces.body.girths import NAPE
 from pieces.body.rules import RULES, measured_or_usual
 from pieces.units import CM, INCH
 
@@ -50,9 +51,6 @@ FITS: Mapping[FitName, Fit] = {
     "regular": Fit(4 * INCH, 2.5 * CM, 1.5 * CM, 1 / 4, 2.5 * INCH, 4 * INCH),
     "loose": Fit(5 * INCH, 5 * CM, 3 * CM, 3 / 8, 4 * INCH, 6 * INCH),
 }
-
-NAPE = 0.75 * INCH / (15 * INCH)
-"""How far the nape lies below the neck point, as a share of the neck."""
 
 HALF_NECK = 4 / 15
 """Half the width of the neckline, sewn, as a share of the neck."""

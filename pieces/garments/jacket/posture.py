@@ -12,9 +12,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from pieces.body.rules import measured_or_usual
+from pieces.body.girths import to_waist
 from pieces.errors import DraftError
-from pieces.garments.jacket.fit import NAPE
 from pieces.piece.curve import point_along
 from pieces.piece.piece import InnerLine, Notch, Piece
 from pieces.piece.pieces import walk
@@ -88,7 +87,7 @@ class Posture(NamedTuple):
     def of(cls, block: Block, body: Body, style: JacketStyle, across: float) -> Posture:
         """The posture of a body, for the block of its jacket."""
         under, hem = block.sewn_underarm, block.sewn_hem
-        waist = NAPE * body.neck + measured_or_usual(body, "nape_to_waist")
+        waist = to_waist(body)
         return cls(
             asked=body.tried_on,
             blade=block.sewn_tip[0] + 0.55 * (under[0] - block.sewn_tip[0]),

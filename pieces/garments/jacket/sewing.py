@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from pieces.garments.jacket.style import JacketStyle
     from pieces.garments.planned import Edges, Planned
     from pieces.garments.sewing import SewingStep
+    from pieces.piece.piece import Piece
     from pieces.piece.pieces import PieceSet
 
 CUFFS = (("cuff", "edge"), ("sleeve", "wrist"), ("upper sleeve", "wrist"), ("under sleeve", "wrist"))
@@ -26,6 +27,13 @@ def jacket_steps(drafted: PieceSet, style: JacketStyle) -> tuple[SewingStep, ...
     """The steps of a jacket, in their order; what it has not is left out."""
     every = (*_ready(drafted, style), *_flat(drafted, style), *_bands(drafted, style), *_closing(drafted, style))
     return tuple(steps_by("jacket", every, **_words(style)))
+
+
+def interfaced(drafted: PieceSet) -> tuple[Piece, ...]:
+    """The facings, for which interfacing is bought by its area where none is drafted."""
+    if drafted.of("interfacing"):
+        return ()
+    return tuple(piece for piece in drafted if piece.name.endswith("facing"))
 
 
 def _words(style: JacketStyle) -> dict[str, str]:
@@ -54,6 +62,7 @@ def _elastic_hem(style: JacketStyle) -> str:
 def _ready(drafted: PieceSet, style: JacketStyle) -> Iterator[Planned]:
     """What is done to single pieces."""
     yield "interfacing", (), tuple(piece.name for piece in drafted.of("interfacing"))
+    yield "interfacing-bought", (), tuple(piece.name for piece in interfaced(drafted))
     if any(notch.name == "dart" for piece in drafted for notch in piece.notches):
         yield "dart", (), named(drafted, "front", "front lining")
     if style.pockets != "none":

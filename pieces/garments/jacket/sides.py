@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 SAME = 0.05
 """Pieces whose points differ by less, mm, are one."""
 
-ROUND = ("chest", "hem against the hip", "neck opening", "neckband")
+ROUND = ("chest", "waist", "hem against the hip", "neck opening", "neckband")
 """Finished sizes that are of both sides together."""
 
 OPENINGS = ("hem_opening", "neck_opening", "hem_elastic", "neckband_cut_length", "hem_band_cut_length")

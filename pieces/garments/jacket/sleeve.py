@@ -90,14 +90,14 @@ def draft_sleeve(cap: Cap, body: Body, style: JacketStyle, rise: float) -> Piece
     if length - seam < base + INCH:
         raise DraftError(
             f"the sleeve is cut {format_both(length)} long, but its cap and seam take {format_both(base)}:"
-            " make the sleeve longer, the cuff shallower, the sleeve wider, or drop the shoulder less",
+            f" make the sleeve longer or wider{style.if_rib(', drop the shoulder less')}, or the cuff shallower",
             about="sleeve",
         )
     if wrist > cap.width:
         raise DraftError(
             f"the wrist end is {format_both(wrist)} wide, but the sleeve is {format_both(cap.width)}:"
-            " give less sleeve_hem, or more sleeve_room",
-            about="sleeve_hem",
+            f" give less {style.wrist_by}, or more sleeve_room",
+            about=style.wrist_by,
         )
     foot = length - seam
     edges = sleeve_edges(cap, foot, wrist, seam)

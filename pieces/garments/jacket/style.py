@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from pieces.body.corrections import Corrections
 from pieces.dimensioned import Mm, MmOrNone
@@ -31,6 +31,12 @@ WIDEST_EXTENSION = 8 * INCH
 
 class JacketStyle(GarmentStyle):
     """How a rib-trimmed jacket is to be made; lengths are given with their units."""
+
+    called: ClassVar[str] = "jacket"
+    """What messages call the garment that is drafted by it."""
+
+    has_rib: ClassVar[bool] = True
+    """Whether it has bands of rib, may lack a facing, and may drop its shoulders."""
 
     length: Mm = option(
         26 * INCH,
@@ -139,10 +145,20 @@ class JacketStyle(GarmentStyle):
             said = "band_rule 'stretch' needs a swatch: add swatch_relaxed and swatch_stretched"
             raise DraftError(said, about="band_rule")
 
+    @classmethod
+    def if_rib(cls, words: str) -> str:
+        """Words of a message that hold of a jacket with rib alone."""
+        return words if cls.has_rib else ""
+
     @property
     def swatch(self) -> Swatch | None:
         """The rib's swatch, if one was measured; DraftError if it makes no sense, or half of it is missing."""
         return Swatch.given(self.swatch_relaxed, self.swatch_stretched)
+
+    @property
+    def wrist_by(self) -> str:
+        """The option by which the wrist end is as wide as it is."""
+        return "sleeve_hem" if self.sleeve_hem is not None else "cuff_add"
 
     @property
     def above_neckline(self) -> float:
@@ -184,19 +200,19 @@ class JacketStyle(GarmentStyle):
 
     def cuff_rule(self) -> BandRule:
         """How the cuff is cut from the wrist end; by the subtract rule it goes by the wrist instead."""
-        return self._rule(0.0, self.cuff_share, CUFF_STRETCH)
+        return self._rule("cuff", 0.0, self.cuff_share, CUFF_STRETCH)
 
     def hem_rule(self) -> BandRule:
         """How the hem band is cut."""
-        return self._rule(self.hem_less, self.hem_share, HEM_STRETCH)
+        return self._rule("hem", self.hem_less, self.hem_share, HEM_STRETCH)
 
     def neck_rule(self) -> BandRule:
         """How the neckband is cut."""
-        return self._rule(self.neck_less, self.neck_share, NECK_STRETCH)
+        return self._rule("neck", self.neck_less, self.neck_share, NECK_STRETCH)
 
-    def _rule(self, less: float, share: float, used: float) -> BandRule:
+    def _rule(self, band: str, less: float, share: float, used: float) -> BandRule:
         if self.band_rule == "subtract":
-            return BandRule("subtract", less)
+            return BandRule("subtract", less, option=f"{band}_less")
         if self.swatch is None or self.band_rule == "share":
-            return BandRule("share", share)
+            return BandRule("share", share, option=f"{band}_share")
         return BandRule("stretch", 1 + used * (self.swatch.ratio - 1), 2 * self.seam)

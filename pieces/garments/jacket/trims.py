@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from pieces.garments.jacket.sewing import interfaced
 from pieces.trims.sewn import Sewn, sewn_seams
 from pieces.trims.stock import buttons_for, elastic_for, thread_for, zip_for
 from pieces.trims.trim import TrimNeeded
@@ -86,7 +87,7 @@ def _interfacing(drafted: PieceSet) -> Iterator[TrimNeeded]:
     """The area of the facings, where no interfacing is drafted for them."""
     import shapely
 
-    faced = [piece for piece in drafted if piece.name.endswith("facing")]
-    if faced and not drafted.of("interfacing"):
+    faced = interfaced(drafted)
+    if faced:
         area = sum(shapely.Polygon(piece.unfolded).area * piece.cut for piece in faced)
         yield TrimNeeded("interfacing", tuple(piece.name for piece in faced), area=area)

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pieces.body.girths import NAPE
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError
-from pieces.garments.jacket.fit import NAPE
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch
 from pieces.piece.pieces import PieceSet, Seam

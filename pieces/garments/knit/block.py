@@ -10,9 +10,9 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from pieces.body.girths import NAPE
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError
-from pieces.garments.jacket.fit import NAPE
 from pieces.garments.knit.girths import body_length, chest_girth, hem_girth
 from pieces.garments.parts.trunk import armhole_curve, neckline_curve
 from pieces.piece.curve import Point, polyline_length
@@ -48,6 +48,12 @@ SPARE = 0.5
 
 LEAST_SHOULDER = 0.75 * INCH
 """No shoulder seam is shorter."""
+
+SHOULDER_LEFT = 0.6
+"""Share of the body's own shoulder, from neck to shoulder point, that a neckline leaves of itself."""
+
+LOWER = 2.5
+"""How far the front's neckline lies lower instead, for a millimetre that it may not lie wider."""
 
 STEEPEST = 0.8
 """No shoulder drops more, a millimetre outwards."""
@@ -134,20 +140,26 @@ class KnitBlock:
             for name in ("back_width", "chest_width")
         )
 
-        def wider(more: float) -> KnitBlock:
+        def wider(more: float, lower: float = 0.0) -> KnitBlock:
             out = style.stands + more
             neck = (slope * out, half + out)
-            lows = NAPE * body.neck + BEHIND * out, NECK_FRONT * body.neck + out
+            lows = NAPE * body.neck + BEHIND * out, NECK_FRONT * body.neck + out + lower
             return cls(neck, tip, underarm, bottom, *lows, behind, before)
 
-        if tip[1] - half - style.stands < LEAST_SHOULDER:
-            raise DraftError(_wide_neck(half + style.stands, tip[1]), about="neck")
         most = tip[1] - half - style.stands - LEAST_SHOULDER
+        if most < 0:
+            raise _wide_neck(half + style.stands, tip[1], style.stood_by)
         if style.neck_wider is not None:
             if style.neck_wider > most:
-                raise DraftError(_wide_neck(half + style.stands + style.neck_wider, tip[1]), about="neck_wider")
+                raise _wide_neck(half + style.stands + style.neck_wider, tip[1], "neck_wider")
             return wider(style.neck_wider)
-        return wider(root(lambda more: _passes(wider(more), style, head), 0.0, min(most, MOST_WIDER)))
+        shoulder_left = SHOULDER_LEFT * (body.across_shoulder / 2 - half)
+        room = max(0.0, tip[1] - half - style.stands - shoulder_left)
+
+        def opened(more: float) -> KnitBlock:
+            return wider(min(more, room), LOWER * max(0.0, more - room))
+
+        return opened(root(lambda more: _passes(opened(more), style, head), 0.0, MOST_WIDER))
 
 
 def _shoulder_slope(body: Body) -> float:
@@ -169,10 +181,13 @@ def _shoulder_slope(body: Body) -> float:
     return slope
 
 
-def _wide_neck(neck: float, tip: float) -> str:
-    return (
-        f"the neckline is wider than the shoulder: half of it takes {format_both(neck)}, but the shoulder point is"
-        f" {format_both(tip)} from the centre: give less neck_wider, or measure neck and across_shoulder again"
+def _wide_neck(neck: float, tip: float, about: str) -> DraftError:
+    """What is wrong, and `about` which option or measurement."""
+    give = "" if about == "neck" else f"give less {about}, or "
+    return DraftError(
+        f"the neckline leaves no shoulder: half of it takes {format_both(neck)}, but the shoulder point is"
+        f" {format_both(tip)} from the centre: {give}measure neck and across_shoulder again",
+        about=about,
     )
 
 

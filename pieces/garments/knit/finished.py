@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pieces.body.girths import NAPE, reaches_hip
 from pieces.body.rules import measured_or_usual
-from pieces.garments.ease import armhole_notes
-from pieces.garments.jacket.fit import NAPE
-from pieces.garments.knit.girths import body_length, to_hip
+from pieces.garments.ease import armhole_notes, at_the_waist
+from pieces.garments.knit.girths import body_length
 from pieces.piece.finished import Finished
 from pieces.units import format_both
 
@@ -30,8 +30,10 @@ def finished_sizes(drafted: PieceSet, block: KnitBlock, body: Body, style: KnitS
     sides = [drafted[name].edge("side").points for name in ("back", "front")]
     sleeve, sizes = drafted["sleeve"], drafted.measures
     beyond = block.tip[1] - body.across_shoulder / 2
-    hip = body.hip if body_length(body, style) >= to_hip(body) else None
+    length = body_length(body, style)
+    hip = body.hip if reaches_hip(body, length) else None
     yield Finished("chest", 2 * sum(float(side[-1, 1]) for side in sides), body.bust)
+    yield from at_the_waist(drafted, body, 0.0, length)
     yield Finished("hem against the hip", 2 * sum(float(side[0, 1]) for side in sides), hip)
     yield Finished("length from the neck point", block.hem[0] + style.band_depth)
     arm = float(np.ptp(sleeve.sew_line[:, 0])) + style.band_depth + beyond
@@ -47,9 +49,9 @@ def finished_sizes(drafted: PieceSet, block: KnitBlock, body: Body, style: KnitS
 
 
 def fit_notes(sizes: Iterable[Finished], block: KnitBlock, body: Body, garment: str) -> Iterator[str]:
-    """A line for a chest and a sleeve that are smaller than the body, and for an armhole too low or too high."""
+    """A line for chest, waist and sleeve that are smaller than the body, and for an armhole too low or too high."""
     for size in sizes:
-        if size.name in ("chest", "upper arm") and size.ease is not None and size.ease < -TIGHT:
+        if size.name in ("chest", "waist", "upper arm") and size.ease is not None and size.ease < -TIGHT:
             yield f"{size.name}: {format_both(-size.ease)} less than the body: the knit stretches to fit"
     yield from armhole_notes(
         block.underarm[0] - NAPE * body.neck - measured_or_usual(body, "nape_to_armhole"), body, garment

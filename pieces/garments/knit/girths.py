@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pieces.body.rules import measured_or_usual
-from pieces.garments.jacket.fit import NAPE
+from pieces.body.girths import covered_girth, to_hip
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -25,17 +24,12 @@ BELOW_HIP = 1.08
 """Length by default, over that from the neck point to the hip: common practice, no source."""
 
 HIP_EASE = 1.03
-"""Girth at the hip, as a share of it, where that is more than at the chest, at the most: common practice, no source."""
+"""Girth at waist or hip, as a share of it, where that is more than at the chest, at the most: common practice."""
 
 
 def body_length(body: Body, style: KnitStyle) -> float:
     """Finished length from the neck point, mm: as asked, or a little below the hip; as a try-on has shown."""
     return (BELOW_HIP * to_hip(body) if style.length is None else style.length) + body.tried_on.length
-
-
-def to_hip(body: Body) -> float:
-    """From the neck point down to the hip, mm."""
-    return NAPE * body.neck + measured_or_usual(body, "nape_to_waist") + measured_or_usual(body, "hip_depth")
 
 
 def chest_girth(body: Body, style: KnitStyle) -> float:
@@ -46,11 +40,9 @@ def chest_girth(body: Body, style: KnitStyle) -> float:
 
 
 def hem_girth(body: Body, style: KnitStyle) -> float:
-    """Finished girth of the shell at the hem, mm: wider than the chest where the hip asks for it."""
+    """Finished girth of the shell at the hem, mm: wider than the chest where waist or hip ask for it."""
     chest = chest_girth(body, style)
-    if body_length(body, style) < to_hip(body):
-        return chest
-    return max(chest, body.hip * min(chest / body.bust, HIP_EASE))
+    return max(chest, covered_girth(body, body_length(body, style)) * min(chest / body.bust, HIP_EASE))
 
 
 def widest(body: Body) -> float:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pieces.garments.knit.girths import body_length, to_hip, widest
+from pieces.body.girths import reaches_hip, to_waist
+from pieces.garments.knit.girths import body_length, widest
 from pieces.garments.knit.stretch import Passing
 
 if TYPE_CHECKING:
@@ -31,7 +32,9 @@ def _of_shell(sizes: Mapping[str, float], body: Body, style: KnitStyle) -> Itera
     about = "knit_stretched"
     narrow = min(sizes["chest"], sizes["hem_opening"])
     yield Passing("body", narrow, *_widest(body), "give more ease or girth_share", about)
-    if _reaches_hip(body, style):
+    if body.waist is not None and body_length(body, style) >= to_waist(body):
+        yield Passing("body", narrow, "round the waist", body.waist, "give more ease or girth_share", about)
+    if reaches_hip(body, body_length(body, style)):
         yield Passing("hem", sizes["hem_opening"], "over the hip", body.hip, "give more ease or girth_share", about)
     yield Passing("neckline", sizes["neck_opening"], OVER_HEAD, sizes["head"], "give more neck_wider", about)
     yield Passing("sleeve", sizes["upper_arm"], "round the upper arm", body.upper_arm, "choose a looser fit", about)
@@ -52,7 +55,7 @@ def _of_bands(sizes: Mapping[str, float], body: Body, style: KnitStyle) -> Itera
     openings = {"cuff": sizes["wrist_opening"], "hem band": sizes["hem_opening"], "neckband": sizes["neck_opening"]}
     if body.wrist is not None:
         passed["cuff"].append((OVER_HAND, body.wrist))
-    if _reaches_hip(body, style):
+    if reaches_hip(body, body_length(body, style)):
         passed["hem band"].append(("over the hip", body.hip))
     for band, opening in openings.items():
         sewn = sizes.get(f"{band.replace(' ', '_')}_sewn_length")
@@ -66,7 +69,3 @@ def _of_bands(sizes: Mapping[str, float], body: Body, style: KnitStyle) -> Itera
 def _widest(body: Body) -> tuple[str, float]:
     girth = widest(body)
     return "over the bust" if girth == body.bust else "over shoulders and arms", girth
-
-
-def _reaches_hip(body: Body, style: KnitStyle) -> bool:
-    return body_length(body, style) >= to_hip(body)

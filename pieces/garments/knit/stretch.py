@@ -64,7 +64,7 @@ def require_stretch(cloth: str, swatch: Swatch, places: list[Passing]) -> None:
     worst = max(places, key=lambda place: place.times)
     if worst.times > swatch.ratio * RELAXED:
         raise DraftError(
-            f"{worst.words()}, but the swatch gave {_gave(swatch):.2f}: choose a {cloth} that stretches further, or"
+            f"{worst.words()}, but the swatch gave {swatch.gave:.2f}: choose a {cloth} that stretches further, or"
             f" {worst.change}",
             about=worst.about,
         )
@@ -83,10 +83,5 @@ def stretch_notes(cloth: str, swatch: Swatch | None, places: list[Passing]) -> I
             f" {key}_relaxed and {key}_stretched"
         )
     else:
-        gave = _gave(swatch)
+        gave = swatch.gave
         yield f"{cloth}: the swatch gave {gave:.2f} times. {worst.words(gave)}"
-
-
-def _gave(swatch: Swatch) -> float:
-    """What a swatch gave, rounded down as it is told."""
-    return math.floor(swatch.ratio * 100 + 1e-6) / 100

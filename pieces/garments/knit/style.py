@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from dataclasses import fields
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from pieces.body.ranges import Wearer
+    from pieces.garments.idle import Idle
     from pieces.garments.knit.fit import KnitFit
 
 KnitBand = Literal["cuff", "hem band", "neckband"]
@@ -33,8 +35,11 @@ LEAST_GIRTH = 0.6
 """No knit top is narrower, as a share of the body."""
 
 
-class KnitStyle(GarmentStyle):
+class KnitStyle(GarmentStyle, ABC):
     """How a knit top is to be made; lengths are given with their units."""
+
+    stood_by: ClassVar[str] = "neck"
+    """What says how far the neckline lies outside the neck: an option, or the measurement itself."""
 
     length: MmOrNone = option(
         None, "finished length from the neck point; by default a little below the hip", example="26 in", least=1
@@ -78,14 +83,14 @@ class KnitStyle(GarmentStyle):
         return None
 
     @property
+    @abstractmethod
     def shape(self) -> KnitFit:
         """What the fit sets."""
-        raise NotImplementedError
 
     @property
+    @abstractmethod
     def stands(self) -> float:
         """How far what is sewn to the neckline reaches inside it, mm."""
-        raise NotImplementedError
 
     @property
     def band_depth(self) -> float:
@@ -130,9 +135,10 @@ class KnitStyle(GarmentStyle):
         """How a band is cut from its opening; None where there is none."""
         return None
 
-    def not_used(self) -> list[str]:
-        """Options that say how something is made which is not asked for."""
-        return []
+    @property
+    def idle(self) -> tuple[Idle, ...]:
+        """Options by what makes them idle, and the words for it."""
+        return ()
 
 
 class RibbedStyle(KnitStyle):
@@ -167,15 +173,11 @@ class RibbedStyle(KnitStyle):
         if share is None:
             return None
         if self.rule_is_share or self.rib is None:
-            return BandRule("share", share)
+            return BandRule("share", share, option=name)
         return BandRule("stretch", 1 + used * (self.rib.ratio - 1), self.both_seams)
 
-    def not_used(self) -> list[str]:
-        """Options that say how something is made which is not asked for."""
-        if self.rule_is_share:
-            return []
-        return [
-            f"{each.name}: band_rule is 'stretch', so it changes nothing"
-            for each in fields(self)
-            if each.name in dict(BANDS.values()) and getattr(self, each.name) != each.default
-        ]
+    @property
+    def idle(self) -> tuple[Idle, ...]:
+        """Shares, where bands are cut by the rib's stretch."""
+        shares = tuple(each.name for each in fields(self) if each.name in dict(BANDS.values()))
+        return ((shares, lambda style: not style.rule_is_share, "band_rule is 'stretch'"),)

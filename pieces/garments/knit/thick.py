@@ -11,6 +11,7 @@ from pieces.garments.knit.style import RibbedStyle
 from pieces.units import INCH
 
 if TYPE_CHECKING:
+    from pieces.garments.idle import Idle
     from pieces.garments.knit.fit import KnitFit
 
 MEASURED = ("bust", "hip", "across_shoulder", "neck", "upper_arm", "wrist")
@@ -51,7 +52,10 @@ class ThickStyle(RibbedStyle):
         """The mouth that is asked for, mm."""
         return self.pocket_mouth
 
-    def not_used(self) -> list[str]:
-        """Options that say how something is made which is not asked for."""
-        unused = self.pockets == "none" and self.pocket_mouth is not None
-        return [*super().not_used(), *["pocket_mouth: no pockets are asked for, so it changes nothing"] * unused]
+    @property
+    def idle(self) -> tuple[Idle, ...]:
+        """A pocket's mouth as well, where there is none."""
+        return (
+            *super().idle,
+            (("pocket_mouth",), lambda style: style.pockets == "none", "no pockets are asked for"),
+        )

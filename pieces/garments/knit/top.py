@@ -7,15 +7,18 @@ from typing import TYPE_CHECKING
 
 from pieces.body.rules import RULES, measured_or_usual
 from pieces.errors import DraftError, OutlineError
+from pieces.garments.idle import idle_by
 from pieces.garments.knit.bands import draft_bands, rings
 from pieces.garments.knit.block import KnitBlock
 from pieces.garments.knit.body import draft_back, draft_front
 from pieces.garments.knit.finished import finished_sizes, fit_notes
+from pieces.garments.knit.girths import body_length
 from pieces.garments.knit.passing import knit_places, rib_places
 from pieces.garments.knit.sleeve import draft_sleeve, fit_cap
 from pieces.garments.knit.stretch import require_stretch, stretch_notes
 from pieces.garments.parts.kangaroo import kangaroo_of, kangaroo_place, kangaroo_pocket
 from pieces.garments.parts.neck import NO_CORD, hood
+from pieces.garments.plausible import long_sleeve, require_cuff, require_hems, require_lengths, require_stand
 from pieces.piece.piece import Notch
 from pieces.piece.pieces import PieceSet, Seam
 from pieces.units import INCH, format_both
@@ -61,11 +64,16 @@ def draft_top(name: str, body: Body, style: KnitStyle) -> PieceSet:
 
 
 def _draft(name: str, body: Body, style: KnitStyle) -> PieceSet:
+    require_lengths(body, body_length(body, style), style.sleeve or 0.0)
+    if style.stood_by != "neck":
+        require_stand(body, style.stood_by, style.stands)
     head = measured_or_usual(body, "head")
     block = KnitBlock.of(body, style, head)
     back, front = draft_back(block, style), draft_front(block, style)
     cap = fit_cap(front.edge("armhole").length, back.edge("armhole").length, body, style)
     rise = block.underarm[0] - front.notches[0].point[0]
+    if style.band_depth and style.sleeve:
+        require_cuff("rib_depth", style.band_depth, style.sleeve)
     sleeve = draft_sleeve(cap, block.tip[1] - body.across_shoulder / 2, rise, body, style)
     necks = back.edge("neck").length, front.edge("neck").length
     front, added, seams = _added(block, front, necks, body, style)
@@ -76,6 +84,8 @@ def _draft(name: str, body: Body, style: KnitStyle) -> PieceSet:
     closed = (Seam(band.name, ((band.name, "end"),), ((band.name, "other end"),)) for band, _ in bands)
     drafted = PieceSet(name, pieces, (*SEAMS, *seams, *closed))
     drafted.check()
+    if style.turned > style.seam:
+        require_hems(drafted, style.turned)
     drafted = replace(drafted, measures=_measures(drafted, block, cap, head))
     finished = tuple(finished_sizes(drafted, block, body, style))
     notes = (
@@ -84,8 +94,9 @@ def _draft(name: str, body: Body, style: KnitStyle) -> PieceSet:
         DIRECTION,
         *_stretch(drafted, body, style),
         *(said for _, said in bands),
+        *long_sleeve(body, style.sleeve or 0.0),
         *fit_notes(finished, block, body, name),
-        *style.not_used(),
+        *idle_by(style, style.idle),
         *((NO_CORD,) if "hood" in {piece.name for piece in pieces} else ()),
     )
     return replace(drafted, notes=notes, finished=finished)

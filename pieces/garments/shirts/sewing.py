@@ -30,6 +30,7 @@ def shirt_steps(drafted: PieceSet, style: ShirtStyle) -> tuple[SewingStep, ...]:
 def _body(drafted: PieceSet) -> Iterator[Planned]:
     """What is done flat, and the neck."""
     yield "interfacing", (), tuple(piece.name for piece in drafted.of("interfacing"))
+    yield "interfacing-bought", (), tuple(piece.name for piece in _interfaced(drafted))
     patch = named(drafted, "patch pocket")
     yield "pocket", (), (*patch, *named(drafted, "front")) if patch else ()
     yield "yoke", edges_of_seams(drafted, "yoke"), ()
@@ -100,16 +101,19 @@ def _along(piece: Piece, name: str, layers: int) -> Iterator[Sewn]:
             yield Sewn(f"{piece.name}, {name}", times * edge.length, layers, ("lockstitch",))
 
 
+def _interfaced(drafted: PieceSet) -> tuple[Piece, ...]:
+    """What interfacing is bought for by its area, where none is drafted."""
+    if drafted.of("interfacing"):
+        return ()
+    return tuple(drafted[name] for name in named(drafted, "collar", "front facing", "cuff"))
+
+
 def _interfacing(drafted: PieceSet) -> Iterator[TrimNeeded]:
     import shapely
 
-    faced = [
-        piece
-        for piece in drafted
-        if piece.name.removeprefix("left ").removeprefix("right ") in ("cuff", "front facing")
-    ]
-    collar = [piece for piece in drafted if piece.name == "collar"]
-    if not drafted.of("interfacing"):
-        area = sum(shapely.Polygon(piece.unfolded).area * piece.cut for piece in faced)
-        area += sum(shapely.Polygon(piece.unfolded).area for piece in collar)
-        yield TrimNeeded("interfacing", tuple(piece.name for piece in (*collar, *faced)), area=area)
+    faced = _interfaced(drafted)
+    if faced:
+        area = sum(
+            shapely.Polygon(piece.unfolded).area * (1 if piece.name == "collar" else piece.cut) for piece in faced
+        )
+        yield TrimNeeded("interfacing", tuple(piece.name for piece in faced), area=area)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, ClassVar, Literal
 
+from pieces.body.girths import to_hip
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.errors import DraftError
 from pieces.garments.garment import ABOVE_NOTHING, option
 from pieces.garments.jacket.fit import FitName
-from pieces.garments.jacket.style import JacketStyle
+from pieces.garments.jacket.style import WIDEST_EXTENSION, JacketStyle
 from pieces.garments.style import GarmentStyle
 from pieces.length import mm
 from pieces.units import INCH, format_both
@@ -24,6 +25,9 @@ EASE: Mapping[FitName, float] = {"close": 4.75 * INCH, "regular": 6.25 * INCH, "
 ARMHOLES: Mapping[FitName, FitName] = {"close": "close", "regular": "regular", "loose": "regular"}
 """Whose armhole, slope and width across of the jacket's fits it has: a loose jacket's is too low for a shirt."""
 
+BELOW_HIP = 1.13
+"""Length by default, over that from the neck point to the hip: 29 in for a man with a chest of 40 in."""
+
 SHORT = 0.42
 """A short sleeve, as a share of the arm."""
 
@@ -33,14 +37,23 @@ CUFF_OVER, GATHERED = INCH, 2 * INCH
 OPEN_END = 2 * INCH
 """How much wider than the wrist a long sleeve ends that has no cuff."""
 
-BAND = 2 * INCH
-"""The jacket's rules count a band of rib at hem and wrist; a shirt is asked for so much longer, and has none."""
+
+class BlockStyle(JacketStyle):
+    """The style of a jacket whose block, sleeve and facings a shirt has."""
+
+    called: ClassVar[str] = "shirt"
+    has_rib: ClassVar[bool] = False
 
 
 class ShirtStyle(GarmentStyle):
     """How a shirt is to be made; lengths are finished, and given with their units."""
 
-    length: Mm = option(29 * INCH, "from the neck point to the hem", example="29 in", least=ABOVE_NOTHING)
+    length: MmOrNone = option(
+        None,
+        "from the neck point to the hem; by default 1.13 times as far as the hip",
+        example="29 in",
+        least=ABOVE_NOTHING,
+    )
     sleeves: Literal["long", "short"] = option("long", "long or short sleeves", "choice")
     sleeve: MmOrNone = option(
         None,
@@ -93,6 +106,12 @@ class ShirtStyle(GarmentStyle):
 
     def __post_init__(self) -> None:
         super().__post_init__()
+        if self.overlap > WIDEST_EXTENSION - self.seam:
+            raise DraftError(
+                f"overlap of {format_both(self.overlap)} is more than buttons need: write"
+                f" {format_both(WIDEST_EXTENSION - self.seam)} or less, or check the unit",
+                about="overlap",
+            )
         if self.facing == "grown-on" and self.overlap <= self.seam:
             raise DraftError(
                 f"overlap of {format_both(self.overlap)} is no more than a seam of {format_both(self.seam)}: make it"
@@ -115,6 +134,10 @@ class ShirtStyle(GarmentStyle):
         """Finished depth of a cuff, mm; 0 where there is none."""
         usual = 2.5 * INCH if self.cuff_depth is None else self.cuff_depth
         return usual if self.has_cuff else 0.0
+
+    def long_for(self, body: Body) -> float:
+        """Finished length from the neck point, mm: as asked, or by the body."""
+        return BELOW_HIP * to_hip(body) if self.length is None else self.length
 
     def sleeve_of(self, body: Body) -> float:
         """Finished sleeve from the shoulder point, mm; DraftError if nothing says how long."""
@@ -144,9 +167,9 @@ class ShirtStyle(GarmentStyle):
         sleeve_hem
             Sewn width of the wrist end, mm.
         """
-        return JacketStyle(
-            length=mm(self.length + BAND),
-            sleeve=mm(self.sleeve_of(body) - self.cuff + BAND),
+        return BlockStyle(
+            length=mm(self.long_for(body)),
+            sleeve=mm(self.sleeve_of(body) - self.cuff),
             fit=ARMHOLES[self.fit],
             ease=mm(self.room),
             seam=mm(self.seam),
@@ -157,5 +180,5 @@ class ShirtStyle(GarmentStyle):
             sleeve_hem=None if sleeve_hem is None else mm(sleeve_hem),
             facing_width=None if self.facing_width is None else mm(self.facing_width),
             neckline="collar",
-            rib_depth=mm(BAND),
+            rib_depth=mm(ABOVE_NOTHING),
         ).corrected(body)

@@ -91,7 +91,7 @@ def _short_facing(shape: RobeShape, style: RobeStyle, out: float) -> Piece:
 
 def _long_facing(shape: RobeShape, style: RobeStyle, out: float) -> Piece:
     """Of an open front: as wide all the way from the shoulder to the hem."""
-    wide, seam, low = style.faced, style.seam, style.length
+    wide, seam, low = style.faced, style.seam, shape.length
     slant = math.hypot(shape.ahead, shape.neck)
     bend = shape.ahead + wide * (slant - shape.ahead) / shape.neck
     sides: list[EdgeFrom] = [
@@ -108,9 +108,15 @@ def _long_facing(shape: RobeShape, style: RobeStyle, out: float) -> Piece:
 
 def _front_bands(shape: RobeShape, style: RobeStyle) -> tuple[list[Piece], list[Seam]]:
     """Along an open front from the hem round to the centre back, where left and right are joined."""
+    if style.banded > shape.half:
+        raise DraftError(
+            f"band_width of {format_both(style.banded)} is wider than the front, {format_both(shape.half)}: make it"
+            " narrower",
+            about="band_width",
+        )
     behind = polyline_length(shape.round(shape.behind))
     ahead = polyline_length(shape.ahead_line(style))
-    long, seam = style.length - shape.ahead + ahead + behind, style.seam
+    long, seam = shape.length - shape.ahead + ahead + behind, style.seam
     names = ("edge", "end", "other edge", "centre back")
     band = rectangle("front band", long, 2 * style.banded, names, (seam,) * 4, cut=2, lies="cross")
     notches = tuple(Notch("shoulder", (behind, y)) for y in (0.0, 2 * style.banded))

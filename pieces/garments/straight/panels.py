@@ -44,8 +44,8 @@ def draft_body(shape: RobeShape, style: RobeStyle, marks: BodyMarks) -> list[Pie
         return [_in_one(shape, style, places, inner)]
     notches = tuple(Notch("belt loop", (x, shape.half)) for x in places)
     behind = shape.round(shape.behind)
-    centre = straight_edges([("middle fold", (shape.behind, 0.0), 0.0), ("", (style.length, 0.0), 0.0)])[:1]
-    label, grain = "centre on fold", ((0.3 * style.length, 0.0), (0.8 * style.length, 0.0))
+    centre = straight_edges([("middle fold", (shape.behind, 0.0), 0.0), ("", (shape.length, 0.0), 0.0)])[:1]
+    label, grain = "centre on fold", ((0.3 * shape.length, 0.0), (0.8 * shape.length, 0.0))
     pieces = [
         Piece("back", (*centre, *back, Edge("neck", behind, style.seam)), grain=grain, notches=notches, label=label)
     ]
@@ -53,9 +53,9 @@ def draft_body(shape: RobeShape, style: RobeStyle, marks: BodyMarks) -> list[Pie
     neck = Edge("neck", ahead, style.seam)
     name = "front edge" if style.is_open else "middle fold"
     allowance = style.seam if style.is_open else 0.0
-    centre = straight_edges([(name, (shape.ahead, 0.0), allowance), ("", (style.length, 0.0), 0.0)])[:1]
+    centre = straight_edges([(name, (shape.ahead, 0.0), allowance), ("", (shape.length, 0.0), 0.0)])[:1]
     if style.is_open:
-        grain = ((0.4 * style.length, 0.4 * shape.half), (0.8 * style.length, 0.4 * shape.half))
+        grain = ((0.4 * shape.length, 0.4 * shape.half), (0.8 * shape.length, 0.4 * shape.half))
         pieces.append(Piece("front", (*centre, *front, neck), 2, True, grain=grain, notches=notches, inner=inner))
     else:
         slit = InnerLine("line", ((shape.ahead, 0.0), (shape.ahead + shape.slit, 0.0)))
@@ -66,7 +66,7 @@ def draft_body(shape: RobeShape, style: RobeStyle, marks: BodyMarks) -> list[Pie
 
 def _outer(shape: RobeShape, style: RobeStyle) -> tuple[Edge, ...]:
     """Of back or front, from the centre of the hem round to the neck point."""
-    low, half, seam = style.length, shape.half, style.seam
+    low, half, seam = shape.length, shape.half, style.seam
     sides: list[EdgeFrom] = [
         ("hem", (low, 0.0), turned_twice(style.hem)),
         ("side slit", (low, half), seam),
@@ -84,7 +84,7 @@ def _in_one(shape: RobeShape, style: RobeStyle, loops: tuple[float, ...], inner:
     down = {edge.name: edge for edge in _outer(shape, style) if edge.name not in ("shoulder", "armhole")}
     front = [_named(edge, f"front {name}") for name, edge in down.items()]
     back = [_turned(edge, f"back {name}") for name, edge in reversed(down.items())]
-    centre_back = Edge("centre back", np.array([(-style.length, 0.0), (-shape.behind, 0.0)]), style.seam)
+    centre_back = Edge("centre back", np.array([(-shape.length, 0.0), (-shape.behind, 0.0)]), style.seam)
     armhole = Edge("armhole", np.array([(shape.arm, shape.half), (-shape.arm, shape.half)]), style.seam)
     ahead = Edge("front neck", shape.ahead_line(style), style.seam)
     behind = _turned(Edge("", shape.round(shape.behind), style.seam), "back neck")
@@ -93,7 +93,7 @@ def _in_one(shape: RobeShape, style: RobeStyle, loops: tuple[float, ...], inner:
     centre: list[EdgeFrom] = [
         ("slit", (shape.ahead, 0.0), style.seam),
         (name, (low, 0.0), style.seam),
-        ("", (style.length, 0.0), 0.0),
+        ("", (shape.length, 0.0), 0.0),
     ]
     edges = (*straight_edges(centre)[:-1], *front, armhole, *back, centre_back, behind, ahead)
     marks = [("shoulder", 0.0, shape.neck), ("shoulder", 0.0, shape.half)]
@@ -104,7 +104,7 @@ def _in_one(shape: RobeShape, style: RobeStyle, loops: tuple[float, ...], inner:
         edges,
         cut=2,
         mirrored_pair=True,
-        grain=((-0.5 * style.length, across), (0.5 * style.length, across)),
+        grain=((-0.5 * shape.length, across), (0.5 * shape.length, across)),
         notches=tuple(Notch(name, (x, y)) for name, x, y in marks),
         inner=inner,
         label="front and back in one",

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from pieces.body.girths import NAPE, covered_girth
 from pieces.body.rules import measured_or_usual
 from pieces.errors import DraftError
-from pieces.garments.jacket.fit import NAPE
 from pieces.piece.curve import Cubic, Line, polyline_length
 from pieces.units import INCH, format_both
 
@@ -48,6 +48,8 @@ class RobeShape:
 
     Parameters
     ----------
+    length
+        From the neck point to the hem.
     half
         A quarter of the girth: half the width of back and front.
     neck
@@ -62,6 +64,7 @@ class RobeShape:
         Length of the sleeve, from the side of the body to the wrist.
     """
 
+    length: float
     half: float
     neck: float
     behind: float
@@ -79,7 +82,8 @@ class RobeShape:
         DraftError
             If they do not go together, or the head does not pass.
         """
-        half = (max(body.bust, body.hip) + style.ease) / 4
+        length = style.long_for(body)
+        half = (covered_girth(body, length) + style.ease) / 4
         neck, arm = body.neck / 6 + NECK_MORE, _arm(body, style)
         usual = arm if style.is_open else FRONT_DEPTH
         ahead = usual if style.neck_depth is None else style.neck_depth
@@ -89,22 +93,22 @@ class RobeShape:
                 f" {format_both(body.across_shoulder / 2)} from the centre: give more ease",
                 about="ease",
             )
-        lowest = style.length - style.side_slit - LEAST_SIDE
+        lowest = length - style.side_slit - LEAST_SIDE
         if arm + style.gusset > lowest:
             raise DraftError(
                 f"armhole and gusset reach {format_both(arm + style.gusset)} down, but the side seam ends at"
-                f" {format_both(style.length - style.side_slit)}: make the robe longer, or side_slit or gusset smaller",
+                f" {format_both(length - style.side_slit)}: make the robe longer, or side_slit or gusset smaller",
                 about="length",
             )
-        shape = cls(half, neck, BACK_DEPTH * body.neck, ahead, arm, 0.0, _sleeve(body, style, half))
+        shape = cls(length, half, neck, BACK_DEPTH * body.neck, ahead, arm, 0.0, _sleeve(body, style, half))
         if style.is_open:
             low = ahead
         else:
             shape = cls(**{**vars(shape), "slit": shape.slit_for(measured_or_usual(body, "head"), style)})
             low = ahead + shape.slit + style.faced
-        if low > style.length - LEAST_SIDE:
+        if low > length - LEAST_SIDE:
             raise DraftError(
-                f"the neck opening reaches {format_both(low)} down, but the robe is {format_both(style.length)} long:"
+                f"the neck opening reaches {format_both(low)} down, but the robe is {format_both(length)} long:"
                 " make it longer, or neck_depth or slit smaller",
                 about="length",
             )

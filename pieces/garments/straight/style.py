@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
+from pieces.body.girths import to_hip
 from pieces.dimensioned import Mm, MmOrNone
 from pieces.garments.garment import ABOVE_NOTHING, option
 from pieces.garments.style import GarmentStyle
@@ -17,6 +18,9 @@ if TYPE_CHECKING:
 FACING = 2.5 * INCH
 """Finished width of a facing."""
 
+BELOW_HIP = 1.9
+"""Length by default, over that from the neck point to the hip: 49 in for a man with a chest of 40 in."""
+
 BANDS = {"open": 2 * INCH, "closed": INCH}
 """Finished width of the band along an open front and the neck, and of one that stands on a closed neckline."""
 
@@ -24,14 +28,19 @@ BANDS = {"open": 2 * INCH, "closed": INCH}
 class RobeStyle(GarmentStyle):
     """How a robe or kaftan of rectangles is to be made; lengths are finished, and given with their units."""
 
-    length: Mm = option(48 * INCH, "from the neck point to the hem", example="48 in", least=ABOVE_NOTHING)
+    length: MmOrNone = option(
+        None,
+        "from the neck point to the hem; by default 1.9 times as far as the hip",
+        example="48 in",
+        least=ABOVE_NOTHING,
+    )
     sleeve: MmOrNone = option(
         None,
         "from the shoulder point; by default the arm length",
         example="22 in",
         least=ABOVE_NOTHING,
     )
-    ease: Mm = option(8 * INCH, "room round the larger of bust and hip", example="8 in")
+    ease: Mm = option(8 * INCH, "room round the widest of bust, waist and hip that it covers", example="8 in")
     shoulder: Literal["seam", "fold"] = option(
         "seam", "shoulder seams, or front and back in one with seams down the centres", "choice"
     )
@@ -80,7 +89,7 @@ class RobeStyle(GarmentStyle):
     @property
     def faced(self) -> float:
         """Finished width of the facing, mm."""
-        return FACING if self.facing_width is None else self.facing_width
+        return FACING if self.facing_width is None or self.neckline != "facing" else self.facing_width
 
     @property
     def banded(self) -> float:
@@ -97,12 +106,16 @@ class RobeStyle(GarmentStyle):
         """Whether front and back are cut in one, without a shoulder seam."""
         return self.shoulder == "fold"
 
+    def long_for(self, body: Body) -> float:
+        """Finished length from the neck point, mm: as asked, or by the body."""
+        return BELOW_HIP * to_hip(body) if self.length is None else self.length
+
     def corrected(self, body: Body) -> RobeStyle:
         """The style with what a try-on has shown of length, sleeve and ease."""
         tried, sleeve = body.tried_on, body.arm_length if self.sleeve is None else self.sleeve
         return replace(
             self,
-            length=mm(self.length + tried.length),
+            length=mm(self.long_for(body) + tried.length),
             sleeve=None if sleeve is None else mm(sleeve + tried.sleeve),
             ease=mm(self.ease + tried.ease),
         )

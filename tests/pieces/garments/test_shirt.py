@@ -28,17 +28,13 @@ HINTS = get_type_hints(ShirtStyle)
 CHOICES = {
     name: get_args(HINTS[name]) for name in ("sleeves", "fit", "ends", "facing", "yoke", "pockets", "interfacing")
 }
+LENGTHS_OF = {"women": (25.5, 30), "men": (27, 32), "children": (15, 23.5)}
 MAN = find_table("men").body("108")
 
 
 def shirt(**asked: Any) -> ShirtStyle:
     """A style by some of its options, lengths in mm."""
     return ShirtStyle(**in_mm(asked))
-
-
-def length_for(body: Body) -> dict[str, float]:
-    """A child's shirt is shorter."""
-    return {"length": 20 * INCH} if body.wearer == "children" else {}
 
 
 @pytest.mark.parametrize(
@@ -55,19 +51,21 @@ def test_every_size() -> None:
     """For each size of all tables the chest has the ease of the table of men's shirts: 4 3/4, 6 1/4 or 7 3/4 in.
 
     Slim, normal and loose, by turns: a sewing guide, read on the web. The neckline has 1/4 to 1 1/4 in more than the
-    neck, and the lengths are what was asked for. Extremes may be refused, in a line.
+    neck. Where no length is asked for, a man's shirt is 27 to 32 in long, a child's of 98 cm about 15: common practice,
+    no source. Extremes may be refused, in a line.
     """
     drafted, ease = 0, {"close": 4.75, "regular": 6.25, "loose": 7.75}
     for i, (name, body) in enumerate(sized_bodies()):
         fit, facing = CHOICES["fit"][i % 3], CHOICES["facing"][i % 2]
-        pieces = sound_or_refused(SHIRT, body, shirt(fit=fit, facing=facing, **length_for(body)))
+        pieces = sound_or_refused(SHIRT, body, shirt(fit=fit, facing=facing))
         if pieces is None:
             continue
         drafted += 1
         sizes = {size.name: size for size in pieces.finished}
         assert sizes["chest"].ease == pytest.approx(ease[fit] * INCH), name
         assert 0.25 * INCH <= (sizes["neck opening"].ease or 0) <= 1.25 * INCH, name
-        assert sizes["length from the neck point"].garment == pytest.approx(length_for(body).get("length", 29 * INCH))
+        least, most = LENGTHS_OF[body.wearer]
+        assert least * INCH < sizes["length from the neck point"].garment < most * INCH, name
         assert sizes["sleeve from the shoulder point"].garment == pytest.approx(body.arm_length, abs=0.2)
     assert drafted > 35
 
@@ -180,7 +178,7 @@ LENGTHS = tuple(option.name for option in SHIRT.options() if option.name not in 
 def test_random(body: Body, lengths: dict[str, float], choices: dict[str, str]) -> None:
     """Any body in any style is drafted soundly, or refused in a line."""
     try:
-        style = shirt(**{**length_for(body), **lengths}, **choices)
+        style = shirt(**lengths, **choices)
     except DraftError:
         return
     sound_or_refused(SHIRT, body, style)

@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 
 from pieces import GARMENTS, Body
 from pieces.body.corrections import corrections_of
+from pieces.body.girths import NAPE
 from pieces.body.ranges import SURVEYS
 from pieces.body.rules import measured_or_usual
 from pieces.body.sizes import TABLES, find_table
 from pieces.errors import DraftError
 from pieces.garments.ease import LOW, LOW_OF_CHILD
-from pieces.garments.jacket.fit import NAPE
 from pieces.garments.knit.girths import SHOULDERS, widest
 from pieces.length import mm
 from pieces.piece.pieces import walk
@@ -60,7 +60,11 @@ def notch_distances(piece: Piece, edge: str, name: str, *, from_end: bool) -> li
 
 @pytest.mark.parametrize("garment", TOPS)
 def test_every_size(garment: str) -> None:
-    """Drafted in two fits: seams meet, notches too, an arm can be lifted, the head gets through, the chest has ease."""
+    """Drafted in two fits: seams meet, notches too, an arm can be lifted, the head gets through, the chest has ease.
+
+    Three fifths of the body's own shoulder are left beside the neckline, 1 1/2 in at the least; common practice, no
+    source. The front's neckline ends above the armholes.
+    """
     top = GARMENTS[garment]
     drafted = 0
     for number, body in enumerate(sizes()):
@@ -83,6 +87,9 @@ def test_every_size(garment: str) -> None:
             lower = underarm(pieces) - NAPE * body.neck - measured_or_usual(body, "nape_to_armhole")
             assert 0.4 * 10 <= lower <= (LOW_OF_CHILD if body.wearer == "children" else LOW)
             assert told["neck_opening"] * 1.25 >= told["head"]
+            shoulder = pieces["front"].edge("shoulder").length
+            assert shoulder >= max(0.6 * (body.across_shoulder / 2 - body.neck / 6), 1.5 * INCH)
+            assert pieces["front"].edge("neck").points[-1, 0] < underarm(pieces) - 0.75 * INCH
     assert drafted == 45 + 30
 
 
