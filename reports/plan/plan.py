@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, TypeVar
 
 from nesting.errors import NestingError
@@ -22,7 +22,7 @@ from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
 from reports.plan.effort import Effort
 from reports.plan.one_cloth import ClothTask, settle_cloths
 from reports.plan.piecing import ClothAcross
-from reports.plan.problems import cut_from, whole_from
+from reports.plan.problems import cut_from, reason_alone, whole_from
 from reports.sheets.shown import Shown
 
 if TYPE_CHECKING:
@@ -135,9 +135,22 @@ def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Pla
         lambda offer: ClothTask(offer, cut_from(offer, job, pieces), job.garments, effort, found.get(offer.name)),
     )
     settle_cloths([task for task in tasks if isinstance(task, ClothTask)], prove=effort.prove)
-    fabrics = tuple(task if isinstance(task, Refusal) else task.plan() for task in tasks)
+    fabrics = tuple(task if isinstance(task, Refusal) else _pieced_otherwise(task, job, pieces) for task in tasks)
     ribs = plan_ribs(job, drafted) if rib else ()
     return Plan(job, pieces, fabrics, ribs, effort.seed, members=drafted.members)
+
+
+def _pieced_otherwise(task: ClothTask, job: Job, pieces: PieceSet) -> FabricPlan:
+    """The answer for a cloth; of a spread that would take shapes in more parts it says that, not that they are wide."""
+    found, refused = task.plan(), task.settling.refused
+    whole = whole_from(found.offer, job, pieces)
+    told = tuple(
+        replace(way, reason=reason_alone(found.offer, way.spread, whole, job.garments, refused[way.spread]))
+        if way.spread in refused
+        else way
+        for way in found.passed_over
+    )
+    return found if told == found.passed_over else replace(found, passed_over=told)
 
 
 def plan_ribs(job: Job, drafted: Drafted) -> tuple[RibAnswer | Refusal, ...]:
