@@ -22,7 +22,7 @@ from reports.ask.offer import FabricOffer, FileTable, RibOffer
 from reports.ask.pricing import Operation, Pricing
 from reports.ask.recipe import Recipe, length_of, refuse_unknown, units_of
 from reports.ask.several import SEVERAL, TITLE, GarmentEntry, with_entries
-from reports.ask.shape import SHAPES, ShapeTable
+from reports.ask.shape import MOST_CUT, SHAPES, ShapeTable
 from reports.ask.trim import TrimOffer
 from reports.errors import JobError, ReportError
 
@@ -92,6 +92,9 @@ class Job(Recipe):
             raise JobError(
                 f'garment = "{SHAPES}" needs shapes', hint="add a [[shape]] entry; see 'ellwand help shapes'"
             )
+        cut = sum(shape.cut for shape in self.shape) * self.garments
+        if cut > MOST_CUT:
+            raise ValueError(f"[[shape]]: {cut} pieces are too many to lay at once: cut {MOST_CUT} or fewer")
         if self.garment != IMPORTED and self.pieces_file is not None:
             raise ValueError(f'pieces_file goes with garment = "{IMPORTED}": {self.garment} is drafted')
         return self

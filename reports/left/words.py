@@ -92,6 +92,7 @@ def beside_lines(beside: OtherLaid) -> Iterator[str]:
         yield "  The rectangles and strips are what is left besides its pieces."
     else:
         yield f"No place found for {name} ({pieces}). That does not prove that there is none."
+    yield from (f"  {line}" for line in beside.piecing)
     for tried in beside.tried:
         yield f"  {SPREAD_WORDS[tried.spread]}: {tried.reason or 'no place found'}"
     if not beside.spread:
