@@ -74,10 +74,6 @@ class Job(Recipe):
     def _has_its_garments(self) -> Job:
         if (self.garment == SEVERAL) != bool(self.together):
             raise ValueError(f"unknown garment {self.garment!r}: choose {', '.join(super().kinds())}")
-        if self.together and self.shape:
-            raise ValueError(
-                "[[shape]] goes with one garment, or none: with [[garment]] write the shapes in a job of their own"
-            )
         if self.together and any(offer.nap == "by garment" for offer in self.fabric):
             raise ValueError(
                 'nap = "by garment" is for one garment that is cut several times: with [[garment]] write nap = true'
@@ -128,6 +124,11 @@ class Job(Recipe):
         kept = {"units": self.units, "name": label, "folder": self.folder}
         told = {"garment": entry.garment, "pieces_file": entry.pieces_file, "body": entry.body, "style": entry.style}
         return Job.model_validate(kept | told)
+
+    def shapes_alone(self) -> Job:
+        """The job of its shapes by themselves, without cloth, as one more of several garments."""
+        kept = {"units": self.units, "name": SHAPES, "folder": self.folder}
+        return Job.model_validate(kept | {"garment": SHAPES, "shape": self.shape})
 
     def require_sound(self) -> None:
         """Make sure that body and style make sense, of each garment by itself.

@@ -16,6 +16,7 @@ from reports.ask.draft import draft_whole, hole_notes
 from reports.ask.job import Job
 from reports.ask.members import rib_seam
 from reports.ask.offer import unsaid
+from reports.ask.shape import SHAPES
 from reports.errors import JobError, NothingWillDoError
 from reports.money.yardage import purchase
 from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
@@ -69,8 +70,9 @@ class Plan(Shown):
 
     @property
     def made(self) -> int:
-        """How many garments there are in all."""
-        return self.job.garments * sum(member.quantity for member in self.members)
+        """How many garments there are in all; shapes beside several are none."""
+        beside = [member for member in self.members if self.job.together and member.job.garment == SHAPES]
+        return self.job.garments * sum(member.quantity for member in self.members if member not in beside)
 
     def summary(self, units: UnitsAsked | None = None) -> str:
         """Aligned lines for a person on each cloth and each rib, in the job's units unless others are asked for."""
