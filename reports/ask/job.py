@@ -123,7 +123,9 @@ class Job(Recipe):
         """The job of one garment of several, by itself and without cloth; it is called by its label."""
         kept = {"units": self.units, "name": label, "folder": self.folder}
         told = {"garment": entry.garment, "pieces_file": entry.pieces_file, "body": entry.body, "style": entry.style}
-        return Job.model_validate(kept | told)
+        job = Job.model_validate(kept | told)
+        style = self.style_for_cloth(entry.style, {option.name: option for option in job.options()})
+        return job.model_copy(update={"style": style})
 
     def shapes_alone(self) -> Job:
         """The job of its shapes by themselves, without cloth, as one more of several garments."""
@@ -168,6 +170,7 @@ class Job(Recipe):
         if isinstance(made, Job):
             return made.model_copy(update={"body": body, "style": style})
         kept = {key: getattr(made, key) for key in ("garment", "pieces_file", "units", "name", "folder")}
+        style = made.style_for_cloth(style, {option.name: option for option in made.options()})
         return cls.model_validate(kept | {"body": body, "style": style})
 
     def with_cloth(self, number: int) -> Job:
