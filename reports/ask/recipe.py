@@ -145,7 +145,6 @@ class Recipe(FileTable):
                 values[name] = word
         return garment.style(**values)
 
-
     def style_for_cloth(self, style: dict[str, Any], options: Mapping[str, DataclassField[Any]]) -> dict[str, Any]:
         """A style with the width of the cloth that panels are counted for, where it does not say: the narrowest's."""
         option = options.get(CLOTH_WIDTH)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
@@ -21,7 +20,7 @@ from pieces.units import INCH, format_both, parse_length, spoken
 from reports.ask.offer import FileTable, Name, TypedLength
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from pieces.piece.piece import Piece
     from pieces.shapes.shaped import ShapedPiece

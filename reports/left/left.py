@@ -20,8 +20,8 @@ from pieces.length import length_in_mm
 from pieces.units import INCH, Units, spoken
 from reports.ask.draft import draft_job
 from reports.errors import JobError
-from reports.plan.plan import plan_job
 from reports.plan.piecing import ClothAcross
+from reports.plan.plan import plan_job
 from reports.plan.problems import spread_problem, whole_from
 from reports.rows import beyond
 

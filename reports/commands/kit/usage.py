@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-import typer
+if TYPE_CHECKING:
+    import typer
 
 _SAYINGS = {
     "int_parsing": "write a whole number, such as 2, not {got}",

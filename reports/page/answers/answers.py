@@ -51,7 +51,9 @@ def draft(data: Any, uploads: Path | None = None) -> dict[str, Any]:
 def _unshown(job: Job) -> list[str]:
     """What a job has that the page has no fields for."""
     names = ", ".join(shape.name for shape in job.shape)
-    return [f"{names}: shapes of the job, laid with the garment and kept; this page cannot change them"] if names else []
+    return (
+        [f"{names}: shapes of the job, laid with the garment and kept; this page cannot change them"] if names else []
+    )
 
 
 def drafted(job: Job) -> PieceSet:
