@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from nesting.errors import NestingError
 from nesting.fit.remnant import Remnant
 from pieces.length import inches
 from pieces.units import INCH, Units
@@ -99,3 +100,21 @@ def test_by_width() -> None:
     series = Series(whole_from(offer, job, draft_job(job)), offer, [45 * INCH, 60 * INCH, 110 * INCH])
     counts = [next(piece.cut for piece in one.pieces if piece.name == "throw") for one in series.settled]
     assert counts == [6, 4, 2]
+
+
+def test_a_spread_that_would_piece_otherwise_says_so() -> None:
+    """Of all spreads 100 in on 59 in are 2 parts, folded alone 4: that is the reason, and alone it is really laid."""
+    plan = plan_job(parse_job(SHAPES + cloth(60, 'spread = "best"', 'selvedge = "1/2 in"')), Effort(0, proof=0))
+    ((_, found),) = plan.markers
+    reasons = {way.spread: way.reason for way in found.passed_over}
+    assert reasons["folded"] == "it takes 'throw' in 4 parts, not 2: write spread = \"folded\" to have it laid so"
+    folded = plan_job(parse_job(SHAPES + cloth(60, 'spread = "folded"', 'selvedge = "1/2 in"')), Effort(0, proof=0))
+    ((_, laid),) = folded.markers
+    assert (laid.spread, laid.result.marker.problem.items[0].name) == ("folded", "throw")
+
+
+def test_a_refused_part_is_named() -> None:
+    """A shape cut once, of 3 parts on folded cloth, is refused with the number of its parts."""
+    text = SHAPES.replace("cut = 2", "cut = 1").replace("99 in", "60 in")
+    with pytest.raises(NestingError, match=r"'throw' is cut 3 times, .*\('throw' is 1 of 3 parts, joined by 2 seams\)"):
+        plan_job(parse_job(text + cloth(45, 'spread = "folded"', 'selvedge = "1/2 in"')), Effort(0, proof=0))
