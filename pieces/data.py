@@ -33,7 +33,7 @@ def toml_data(text: str, name: str, kind: type[Exception]) -> dict[str, Any]:
 
 _TO_DO = {
     r"overwrite|twice|mutate|Duplicate|redefine": "a key or a table is there already: keep one of them",
-    r"Unterminated|'''|\"\"\"|Illegal character '\\n'": "a text has no end: close its quotes in the same line",
+    r"Unterminated|Expected [\"']{3}|Illegal character '\\n'": "a text has no end: close its quotes in the same line",
     r"Unescaped|escape|hex value": "a backslash stands in a text: write two, or single quotes round the text",
     r"Unclosed": "a bracket is not closed: close it",
     r"Invalid value": "a value is missing or cannot be read: write text in quotes, a plain number, true or false",

@@ -65,11 +65,11 @@ def reason_alone(
     otherwise = [name for name in mine if parts[name] != mine[name]]
     if not otherwise or not isinstance(error, PieceTooWideError):
         return str(error)
+    told = " and ".join(f"'{name}' in {parts[name]} parts, not {mine[name]}" for name in otherwise)
     try:
         spread_problem(alone, alone.fabric(), spread, there.pieced(whole), garments)
-    except NestingError:
-        return str(error)
-    told = " and ".join(f"'{name}' in {parts[name]} parts, not {mine[name]}" for name in otherwise)
+    except NestingError as other:
+        return f"it takes {told}; even so, {other}"
     return f'it takes {told}: write spread = "{spread}" to have it laid so'
 
 
