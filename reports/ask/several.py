@@ -68,7 +68,7 @@ def with_entries(data: dict[str, Any]) -> dict[str, Any]:
             raise JobError("alone compares several garments with each by itself: leave it out, or write [[garment]]")
         return data
     if not data["garment"]:
-        raise JobError("garment = [] is no garment: write [[garment]] entries, or one garment's name")
+        raise JobError("garment = [] has no garment: write [[garment]] entries, or one garment's name")
     for key in IN_EACH:
         if key in data:
             to_do = "write quantity in each" if key == "garments" else "write it in each"

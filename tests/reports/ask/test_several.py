@@ -73,5 +73,5 @@ def test_advice_can_be_parsed() -> None:
         parse_job('[[garment]]\ngarment = "tote"\nbody = 3\n')
     with pytest.raises(JobError, match=r"number 1 quantity: write a whole number, without quotes, such as 2, not 2.5$"):
         parse_job('[[garment]]\ngarment = "tote"\nquantity = 2.5\n')
-    with pytest.raises(JobError, match=r"garment = \[\] is no garment"):
+    with pytest.raises(JobError, match=r"garment = \[\] has no garment"):
         parse_job("garment = []\n")

@@ -22,7 +22,7 @@ from reports.batch.progress import Interrupt
 from reports.draw.fault import draw_faults
 from reports.draw.kit.sheet import Sheet, new_page
 from reports.fit.draw import remnant_page, short_page
-from reports.fit.files import FILES, WAY_FILES
+from reports.fit.files import FILES
 from reports.fit.remnant import parse_remnant
 from tests.make.cloth import tab
 from tests.make.drawn import overlapping, texts
@@ -394,14 +394,3 @@ def test_tilt_between(tmp_path: Path, monkeypatch: MonkeyPatch, run: Callable[..
     assert "No, proved" in run("fits", "job.toml", "--remnant", "80 cm x 99.9 cm").out
     assert "'panel' needs" in run("fits", "job.toml", "--remnant", "49.9 cm x 300 cm").out
     assert run("fits", "job.toml", "--remnant", "50.2 cm x 300 cm").code == 0
-
-
-def test_the_way_out_is_drawn(job_file: Callable[[str], Path], run: Callable[..., Ran]) -> None:
-    """Where a way out fits it has a drawing of its own, which the next answer takes away where it has none."""
-    job = job_file(MODEL)
-    said = run("fits", job, "--remnant", "60 in x 46 in", "--effort", "0", "--out", "f")
-    assert "2 in shorter: it fits" in said.out
-    assert {path.name for path in (job.parent / "f").iterdir()} == {*FILES, *WAY_FILES}
-    assert "It fits so: 2 in shorter" in (job.parent / "f" / "fits-way-out.svg").read_text(encoding="utf-8")
-    run("fits", job, "--remnant", "60 in x 2 yd", "--effort", "0", "--out", "f", "--force")
-    assert {path.name for path in (job.parent / "f").iterdir()} == {*FILES}
