@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import tomllib
 from typing import Any
 
@@ -23,9 +24,30 @@ def toml_data(text: str, name: str, kind: type[Exception]) -> dict[str, Any]:
     try:
         data = tomllib.loads(text)
         _require_sense(data)
+    except tomllib.TOMLDecodeError as error:
+        raise kind(f"{name} is not valid TOML{_told(str(error))}") from error
     except (ValueError, RecursionError) as error:
         raise kind(f"{name} is not valid TOML: {_why(error)}") from error
     return data
+
+
+_TO_DO = {
+    r"overwrite|twice|mutate|Duplicate|redefine": "a key or a table is there already: keep one of them",
+    r"Unterminated|Expected [\"']{3}|Illegal character '\\n'": "a text has no end: close its quotes in the same line",
+    r"Unescaped|escape|hex value": "a backslash stands in a text: write two, or single quotes round the text",
+    r"Unclosed": "a bracket is not closed: close it",
+    r"Invalid value": "a value is missing or cannot be read: write text in quotes, a plain number, true or false",
+    r"Illegal|Found invalid": "a sign that cannot be seen stands there: take it out",
+    r"": "write key = value, each on its own line, with text in quotes",
+}
+"""What to do, by what the reader of TOML says."""
+
+
+def _told(said: str) -> str:
+    """Where TOML cannot be read, and what to do, in our own words."""
+    place = re.search(r"at (line \d+, column \d+)", said)
+    where = f" in {place[1]}" if place else " at its end"
+    return where + ": " + next(to_do for pattern, to_do in _TO_DO.items() if re.search(pattern, said))
 
 
 def json_data(text: str, name: str, kind: type[Exception]) -> Any:

@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 JOIN = "join"
 """What an edge is called at which parts are joined."""
 
+PARTS = " parts, joined by "
+"""What is said of every part of a shape that is pieced, and of nothing else."""
+
 SAME = 1e-3
 """Corners nearer than this, mm, are one."""
 
@@ -131,7 +134,7 @@ def _gathered(whole: Piece, cut: list[tuple[Edge, ...]]) -> Iterator[Piece]:
 
 def joined_label(parts: int, joins: int) -> str:
     """What a part says of the whole it belongs to."""
-    return f"1 of {parts} parts, joined by {joins} {'seam' if joins == 1 else 'seams'}"
+    return f"1 of {parts}{PARTS}{joins} {'seam' if joins == 1 else 'seams'}"
 
 
 def grain_within(edges: Sequence[Edge]) -> tuple[tuple[float, float], tuple[float, float]]:

@@ -105,5 +105,6 @@ class PlainShape:
             "ways": ways,
             "join": self.join,
             "is_closed": is_closed,
+            "drafted_as": self.name,
         }
         return ShapedPiece(**(settled | more))

@@ -57,11 +57,14 @@ class ShapedPiece(Piece):
         Allowance of the seams that join its parts, mm.
     is_closed
         Whether the last part is joined to the first, so that there are as many joins as parts.
+    drafted_as
+        What its parts are called after, which follow it under another name.
     """
 
     ways: tuple[WayToPiece, ...] = ()
     join: float = 0.0
     is_closed: bool = False
+    drafted_as: str = ""
 
     def pieced(self, rooms: Sequence[ClothRoom], *, turned: bool = True) -> Pieced:
         """The piece as it is cut where there is so much room: whole, or in the fewest parts that fit.
@@ -78,7 +81,10 @@ class ShapedPiece(Piece):
         widest = math.inf if self.lies == "free" else max(room.across for room in rooms) + SHORT
         for number in range(2, MOST_PARTS + 1):
             for way in self.ways:
-                parts = tuple(replace(part, lies=self.lies) for part in way(number, widest))
+                parts = tuple(
+                    replace(part, lies=self.lies, name=self.name + part.name.removeprefix(self.drafted_as))
+                    for part in way(number, widest)
+                )
                 if parts and all(fits(part, rooms, turned=turned) for part in parts):
                     return Pieced(parts, number, number if self.is_closed else number - 1)
         return Pieced((self,))

@@ -20,6 +20,7 @@ _SAYINGS = {
     "finite_number": "write a plain number, such as 5, not {got}",
     "float_type": "write a plain number, such as 5, not {got}",
     "greater_than_equal": "write {ge:g} or more, not {got}",
+    "int_type": "write a whole number, without quotes, such as 2, not {got}",
     "less_than": "write less than {lt:g}, not {got}",
     "less_than_equal": "write {le:g} or less, not {got}",
     "literal_error": "write {expected}, not {got}",
@@ -32,6 +33,20 @@ _SAYINGS = {
 
 _HINTS = {"missing": "add a line such as {key} = {example}"}
 """What to write in a file, besides."""
+
+WITHIN = {
+    "body": ('{ waist = "28 in" }', '{ waist = "71 cm" }'),
+    "breaks": ('[{ at_least = "10 yd", price = "12.00 / yd" }]', '[{ at_least = "10 m", price = "12.00 / m" }]'),
+    "by_size": ("{ M = 2 }",) * 2,
+    "colours": ('["navy"]',) * 2,
+    "edges": ('{ bottom = "1 in" }', '{ bottom = "2.5 cm" }'),
+    "faults": ('[["20 in", "5 in", "2 in", "2 in"]]', '[["50 cm", "12 cm", "5 cm", "5 cm"]]'),
+    "pieces": ('["front", "back"]',) * 2,
+    "pleats": ('{ fold = "1 in", spacing = "2 in" }', '{ fold = "3 cm", spacing = "6 cm" }'),
+    "sizes": ('["S", "M"]',) * 2,
+    "style": ('{ length = "24 in" }', '{ length = "60 cm" }'),
+}
+"""Tables and lists that stand within an entry, or beside plain keys: an example in inches, and one in centimetres."""
 
 _EXAMPLES = {"garment": '"rib-jacket"', "name": '"zip"', "amount": "1"}
 """What to write where a key is missing; others are lengths."""
@@ -105,6 +120,9 @@ def _fault(details: ErrorDetails, models: Mapping[str, type[BaseModel]]) -> Faul
         said = unknown_key(key, list(models[str(table)].model_fields))
     elif details["type"] == "model_type" and isinstance(details["input"], list):
         said, where = f"write [{key}], in single brackets, and once", [f"[{key}]", *where[1:]]
+    elif details["type"] in ("dict_type", "model_type", "tuple_type") and key in WITHIN and len(found) > 1:
+        said = f"write it in brackets, such as {key} = {spoken(*WITHIN[key])}"
+        said += f", not {_got(details['input'])}"
     elif details["type"] in _SAYINGS:
         usual = spoken("14.00 / yd", "14.00 / m") if key == "price" else spoken("45 in", "110 cm")
         example = _EXAMPLES.get(key, f'"{usual}"')

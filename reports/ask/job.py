@@ -22,7 +22,7 @@ from reports.ask.offer import FabricOffer, FileTable, RibOffer
 from reports.ask.pricing import Operation, Pricing
 from reports.ask.recipe import Recipe, length_of, refuse_unknown, units_of
 from reports.ask.several import SEVERAL, TITLE, GarmentEntry, with_entries
-from reports.ask.shape import SHAPES, ShapeTable
+from reports.ask.shape import MOST_CUT, SHAPES, ShapeTable
 from reports.ask.trim import TrimOffer
 from reports.errors import JobError, ReportError
 
@@ -74,10 +74,6 @@ class Job(Recipe):
     def _has_its_garments(self) -> Job:
         if (self.garment == SEVERAL) != bool(self.together):
             raise ValueError(f"unknown garment {self.garment!r}: choose {', '.join(super().kinds())}")
-        if self.together and self.shape:
-            raise ValueError(
-                "[[shape]] goes with one garment, or none: with [[garment]] write the shapes in a job of their own"
-            )
         if self.together and any(offer.nap == "by garment" for offer in self.fabric):
             raise ValueError(
                 'nap = "by garment" is for one garment that is cut several times: with [[garment]] write nap = true'
@@ -92,6 +88,9 @@ class Job(Recipe):
             raise JobError(
                 f'garment = "{SHAPES}" needs shapes', hint="add a [[shape]] entry; see 'ellwand help shapes'"
             )
+        cut = sum(shape.cut for shape in self.shape) * self.garments
+        if cut > MOST_CUT:
+            raise ValueError(f"[[shape]]: {cut} pieces are too many to lay at once: cut {MOST_CUT} or fewer")
         if self.garment != IMPORTED and self.pieces_file is not None:
             raise ValueError(f'pieces_file goes with garment = "{IMPORTED}": {self.garment} is drafted')
         return self
@@ -124,7 +123,14 @@ class Job(Recipe):
         """The job of one garment of several, by itself and without cloth; it is called by its label."""
         kept = {"units": self.units, "name": label, "folder": self.folder}
         told = {"garment": entry.garment, "pieces_file": entry.pieces_file, "body": entry.body, "style": entry.style}
-        return Job.model_validate(kept | told)
+        job = Job.model_validate(kept | told)
+        style = self.style_for_cloth(entry.style, {option.name: option for option in job.options()})
+        return job.model_copy(update={"style": style})
+
+    def shapes_alone(self) -> Job:
+        """The job of its shapes by themselves, without cloth, as one more of several garments."""
+        kept = {"units": self.units, "name": SHAPES, "folder": self.folder}
+        return Job.model_validate(kept | {"garment": SHAPES, "shape": self.shape})
 
     def require_sound(self) -> None:
         """Make sure that body and style make sense, of each garment by itself.
@@ -164,6 +170,7 @@ class Job(Recipe):
         if isinstance(made, Job):
             return made.model_copy(update={"body": body, "style": style})
         kept = {key: getattr(made, key) for key in ("garment", "pieces_file", "units", "name", "folder")}
+        style = made.style_for_cloth(style, {option.name: option for option in made.options()})
         return cls.model_validate(kept | {"body": body, "style": style})
 
     def with_cloth(self, number: int) -> Job:

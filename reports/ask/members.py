@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 from pieces.errors import PieceError
 from pieces.garments.together import labelled
-from pieces.units import format_size
+from pieces.units import format_size, speaking
 from reports.ask.clients import read_clients
 from reports.ask.one_draft import draft_one
+from reports.ask.shape import SHAPES, with_shapes
 from reports.ask.sizes import sized, table_for
 from reports.errors import JobError, ReportError
 
@@ -70,6 +71,8 @@ def members_of(job: Job) -> tuple[tuple[Member, ...], tuple[str, ...]]:
             found, told = _of_clients(job, entry)
             members += found
             notes += told
+    if job.shape:
+        members.append(_of_shapes(job))
     _require_own_labels(members)
     return tuple(members), tuple(notes)
 
@@ -100,6 +103,13 @@ def _of_entry(job: Job, entry: GarmentEntry, number: int) -> Member:
         raise JobError(f"{job.name}: {label}: {error}") from error
     except PieceError as error:
         raise PieceError(f"{label}: {error}") from error
+
+
+def _of_shapes(job: Job) -> Member:
+    """The shapes beside several garments, as one more of them; each shape says itself how often it is cut."""
+    alone = job.shapes_alone()
+    with speaking(job.written_in):
+        return Member(SHAPES, 1, alone, with_shapes(draft_one(alone), job.shape))
 
 
 def _of_clients(job: Job, entry: GarmentEntry) -> tuple[list[Member], list[str]]:

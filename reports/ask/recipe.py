@@ -19,6 +19,7 @@ from reports.ask.shape import SHAPES, SHAPES_ALONE
 from reports.errors import JobError
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from dataclasses import Field as DataclassField
 
     from pieces.garments import Garment
@@ -128,7 +129,7 @@ class Recipe(FileTable):
         options = {option.name: option for option in garment.options()}
         refuse_unknown(self.style, list(options), "style")
         values: dict[str, Any] = {}
-        for name, value in self.style.items():
+        for name, value in self.style_for_cloth(self.style, options).items():
             kind = options[name].metadata["kind"]
             if kind == "length":
                 values[name] = length_of("style", name, value)
@@ -143,6 +144,19 @@ class Recipe(FileTable):
             else:
                 values[name] = word
         return garment.style(**values)
+
+    def style_for_cloth(self, style: dict[str, Any], options: Mapping[str, DataclassField[Any]]) -> dict[str, Any]:
+        """A style with the width of the cloth that panels are counted for, where it does not say: the narrowest's."""
+        option = options.get(CLOTH_WIDTH)
+        offers = [offer for offer in getattr(self, "fabric", ()) if offer.material == "shell"]
+        if option is None or CLOTH_WIDTH in style or style.get("panels", "by cloth") != "by cloth" or not offers:
+            return style
+        width = min(offer.width - 2 * offer.selvedge for offer in offers)
+        return style | {CLOTH_WIDTH: f"{width!r} mm"} if width >= option.metadata["least"] else style
+
+
+CLOTH_WIDTH = "cloth_width"
+"""The option of a style that says how wide the cloth is of which panels are cut."""
 
 
 def length_of(table: str, name: str, value: Any) -> Length:

@@ -52,7 +52,7 @@ class GarmentEntry(FileTable):
 class _Entries(FileTable):
     """All entries, so that what is wrong is said with its place."""
 
-    garment: tuple[GarmentEntry, ...] = Field(strict=False, min_length=1)
+    garment: tuple[GarmentEntry, ...] = Field(strict=False)
 
 
 def with_entries(data: dict[str, Any]) -> dict[str, Any]:
@@ -67,6 +67,8 @@ def with_entries(data: dict[str, Any]) -> dict[str, Any]:
         if data.get("alone") is not None:
             raise JobError("alone compares several garments with each by itself: leave it out, or write [[garment]]")
         return data
+    if not data["garment"]:
+        raise JobError("garment = [] has no garment: write [[garment]] entries, or one garment's name")
     for key in IN_EACH:
         if key in data:
             to_do = "write quantity in each" if key == "garments" else "write it in each"

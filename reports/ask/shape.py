@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Literal, NamedTuple
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from pieces.errors import DraftError
 from pieces.garments.garment import Garment
@@ -15,10 +16,11 @@ from pieces.shapes.curved import gore, ring, sector
 from pieces.shapes.flat import circle, rectangle, strip, triangle
 from pieces.shapes.fullness import Fullness, Gathers, Pleats, full_width
 from pieces.shapes.shape import PlainShape, ShapeGrain
-from reports.ask.offer import Dimension, FileTable, Name, TypedLength
+from pieces.units import INCH, format_both, parse_length, spoken
+from reports.ask.offer import FileTable, Name, TypedLength
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from pieces.piece.piece import Piece
     from pieces.shapes.shaped import ShapedPiece
@@ -30,24 +32,56 @@ ShapeKind = Literal["rectangle", "strip", "gore", "circle", "ring", "sector", "t
 
 
 class _Keys(NamedTuple):
-    """What a kind of shape is told by: what it needs, and what it may have besides."""
+    """What a kind of shape is told by: what it needs, and what it may have besides.
+
+    `depths` has for each edge the figure that says how deep the shape is behind it.
+    """
 
     needs: tuple[str, ...]
     may_have: tuple[str, ...] = ()
     grain: ShapeGrain = "straight"
+    depths: Mapping[str, str] = MappingProxyType({})
 
+
+_ENDS = {"top": "length", "bottom": "length"}
 
 KINDS: dict[ShapeKind, _Keys] = {
-    "rectangle": _Keys(("length", "width"), ("gathers", "pleats")),
-    "strip": _Keys(("length", "width"), ("gathers", "pleats"), "across"),
-    "gore": _Keys(("top", "bottom", "length")),
-    "circle": _Keys(("diameter",)),
-    "ring": _Keys(("around", "length"), grain="either"),
-    "sector": _Keys(("around", "length", "share")),
-    "triangle": _Keys(("length", "width")),
+    "rectangle": _Keys(("length", "width"), ("gathers", "pleats"), depths=_ENDS | {"side": "width"}),
+    "strip": _Keys(
+        ("length", "width"),
+        ("gathers", "pleats"),
+        "across",
+        {"top": "width", "bottom": "width", "side": "length"},
+    ),
+    "gore": _Keys(("top", "bottom", "length"), depths=_ENDS),
+    "circle": _Keys(("diameter",), depths={"edge": "diameter"}),
+    "ring": _Keys(("around", "length"), grain="either", depths=_ENDS),
+    "sector": _Keys(("around", "length", "share"), depths=_ENDS),
+    "triangle": _Keys(("length", "width"), depths={"bottom": "length", "side": "width"}),
     "binding": _Keys(("length", "width"), ("cut_as",), "bias"),
 }
 """Each kind of shape, with the keys that are its own, and its grain where none is given."""
+
+SHORTEST, LONGEST = 1.0, 100_000.0
+"""No figure of a shape is less or more, mm; common practice, no source."""
+
+MOST_CUT = 5_000
+"""No more shapes are laid at once; common practice, no source."""
+
+NARROW = INCH
+"""An allowance so wide, mm, is no mistake on a shape however narrow, as on a strap; common practice, no source."""
+
+
+def _figure(text: Any) -> float:
+    """A figure of a shape."""
+    mm = parse_length(text)
+    if not SHORTEST <= mm <= LONGEST:
+        most = spoken("1/16 in to 100 yd", "1 mm to 100 m")
+        raise ValueError(f"'{text}' is not a size of a shape: write a length from {most}")
+    return mm
+
+
+ShapeFigure = Annotated[float, BeforeValidator(_figure)]
 
 OWN = ("length", "width", "top", "bottom", "diameter", "around", "share", "gathers", "pleats", "cut_as")
 
@@ -55,8 +89,8 @@ OWN = ("length", "width", "top", "bottom", "diameter", "around", "share", "gathe
 class PleatsTable(FileTable):
     """Pleats: how deep each is folded, and from pleat to pleat as sewn."""
 
-    fold: Dimension
-    spacing: Dimension
+    fold: ShapeFigure
+    spacing: ShapeFigure
 
 
 class ShapeTable(FileTable):
@@ -64,12 +98,12 @@ class ShapeTable(FileTable):
 
     name: Name
     kind: ShapeKind
-    length: Dimension | None = None
-    width: Dimension | None = None
-    top: Dimension | None = None
-    bottom: Dimension | None = None
-    diameter: Dimension | None = None
-    around: Dimension | None = None
+    length: ShapeFigure | None = None
+    width: ShapeFigure | None = None
+    top: ShapeFigure | None = None
+    bottom: ShapeFigure | None = None
+    diameter: ShapeFigure | None = None
+    around: ShapeFigure | None = None
     share: Annotated[float, Field(ge=0.02, le=0.95)] | None = None
     gathers: Annotated[float, Field(ge=1, le=6)] | None = None
     pleats: PleatsTable | None = None
@@ -103,9 +137,24 @@ class ShapeTable(FileTable):
                 f"'{self.name}' is cut on a fold, so its grain runs along it, not {along}:"
                 ' write grain = "straight", or leave on_fold out'
             )
+        self._check_allowances()
         if self.pair and self.cut % 2:
             raise ValueError(f"'{self.name}' is cut {self.cut} times: a pair needs an even number, such as cut = 2")
         return self
+
+    def _check_allowances(self) -> None:
+        """Refuse an allowance that is wider than the shape is deep behind it: it cannot be turned to."""
+        known = KINDS[self.kind]
+        deepest = max(getattr(self, key) for key in known.needs if key != "share")
+        for edge in (*known.depths, *self.edges, "join"):
+            depth = getattr(self, known.depths[edge]) if edge in known.depths else deepest
+            wide = self.edges.get(edge, self.seam)
+            if wide > max(depth, NARROW):
+                key = f"{edge} in edges" if edge in self.edges else "seam"
+                raise ValueError(
+                    f"'{self.name}' is {format_both(depth)} deep behind its {edge} edge, and {key} is"
+                    f" {format_both(wide)}: make the allowance less"
+                )
 
     def piece(self) -> tuple[Piece, tuple[str, ...]]:
         """The piece, and what there is to say of it.

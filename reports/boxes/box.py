@@ -34,6 +34,9 @@ if TYPE_CHECKING:
 
 ROUNDING = 1e-6
 
+LONGEST = 100_000.0
+"""No box is longer or wider, mm; common practice, no source."""
+
 
 class BoxAsked(NamedTuple):
     """A box that is asked for: its text, what it holds as written, and its size along and across the grain, mm."""
@@ -66,6 +69,8 @@ class BoxAsked(NamedTuple):
             raise JobError(f"cannot read --box '{text}': {error}") from error
         if not (length > 0 and width > 0):
             raise JobError(f"--box '{text}': a box needs a length and a width of more than 0")
+        if max(length, width) > LONGEST:
+            raise JobError(f"--box '{text}': a box is {spoken('100 yd', '100 m')} long or wide at the most")
         return cls(text, names, length, width)
 
     def numbers(self, known: Sequence[str]) -> dict[str, int | None]:
@@ -75,6 +80,8 @@ class BoxAsked(NamedTuple):
             number, name = (None, held) if held in known else _numbered(held)
             if name not in known:
                 raise JobError(f"--box '{self.text}': there is no piece '{name}': choose {', '.join(known)}")
+            if number == 0:
+                raise JobError(f"--box '{self.text}': a box holds 1 or more of a piece, not 0 {name}")
             if name in found:
                 raise JobError(f"--box '{self.text}': '{name}' is named twice: write how many, such as 2 {name}")
             found[name] = number

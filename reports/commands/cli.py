@@ -13,6 +13,7 @@ from typing import Annotated
 import typer
 
 from reports.commands.kit.flat import flat
+from reports.commands.kit.usage import usage_words
 from reports.commands.table import all_commands
 from reports.signals import say, tell
 
@@ -93,7 +94,7 @@ def _code_of(error: Exception) -> int:
     is_ours = isinstance(error, CheckError)
     if not isinstance(error, mistakes):
         raise error
-    said = error.format_message() if isinstance(error, typer.TyperException) else mistake(error)
+    said = usage_words(error) if isinstance(error, typer.TyperException) else mistake(error)
     if is_ours and not isinstance(error, WrongMarkerError):
         said = f"a fault in this program, not in your job: {said}"
     say(one_line(f"ellwand: {said}"))

@@ -51,18 +51,19 @@ def conversion_lines(found: Conversion, units: Units) -> Iterator[str]:
     """The range, where it is from, and what it does not say."""
     asked = f"{_given(found.length, units)} on cloth {_width(found.width, units)} wide"
     there = f"cloth {_width(found.other, units)} wide"
+    area = f"The area alone says {_rounded_down(found.by_area, units)} or more"
     if found.told:
         yield f"{asked} is {_range(found.least, found.most, units)} on {there}."
         for one in found.told:
             yield from (f"  {line}" for line in _told_lines(one, found, units))
-        yield f"  The area alone says {format_cloth(found.by_area, units)}. Selvedges are not taken off."
+        yield f"  {area}. Selvedges are not taken off."
         yield (
             f"  The chart adds {format_cloth(ADDED, units)} for a large jump in width, for one-way cloth, and for"
             " sleeves cut in one with the body."
         )
     else:
         yield f"No published table has both widths: {asked} cannot be told of {there}."
-        yield f"  The area alone says {format_cloth(found.by_area, units)}: a lower figure, not a length to buy."
+        yield f"  {area}: a lower figure, not a length to buy."
     if found.other < found.width:
         yield "  A piece may not fit across the narrower cloth. No length makes up for that."
     basis = "what other garments took" if found.told else "an area"

@@ -22,28 +22,44 @@ if TYPE_CHECKING:
 
 FILES = ("fits.json", "fits.pdf", "fits.png", "fits.svg", "fits.txt")
 
+WAY_FILES = ("fits-way-out.pdf", "fits-way-out.png", "fits-way-out.svg")
+"""The drawing of the way out that fits, where one was found."""
+
 
 def write_fits(fitting: Fitting, task: RemnantTask, ways: Sequence[TriedWayOut], folder: Path) -> list[Path]:
-    """Write the answer, and a picture of the layout or of the nearest one; the files written."""
+    """Write the answer, a picture of the layout or of the nearest one, and one of the way out; the files written."""
     from reports.fit.plain import fits_to_plain
 
     plain, *pictures, text = (folder / name for name in FILES)
     write_text(plain, json.dumps(fits_to_plain(fitting, task, ways)))
     write_text(text, "\n".join((*fits_lines(fitting, task), *way_out_lines(ways, task))) + "\n")
-    figure = _picture(fitting, task)
+    drawn = _draw(_picture(fitting, task), pictures)
+    out = ways[-1] if ways and ways[-1].answer == "yes" else None
+    figure = _picture(out.fitting, task, out.way.name) if out and out.fitting else None
+    return [plain, *drawn, text, *_draw(figure, [folder / name for name in WAY_FILES])]
+
+
+def _draw(figure: Figure | None, pictures: Sequence[Path]) -> Sequence[Path]:
+    """Save a picture in each form; without one take away those of an earlier answer, which does not hold any more."""
     if figure is None:
-        for path in pictures:  # of an earlier answer, which does not hold any more
+        for path in pictures:
             path.unlink(missing_ok=True)
-        return [plain, text]
+        return ()
     from reports.draw.kit.files import save
 
     for path in pictures:
         save(figure, path)
-    return [plain, *pictures, text]
+    return pictures
 
 
-def _picture(fitting: Fitting, task: RemnantTask) -> Figure | None:
-    """The layout that fits, or the nearest that does not; None where there is neither."""
+def _picture(fitting: Fitting, task: RemnantTask, changed: str = "") -> Figure | None:
+    """The layout that fits, or the nearest that does not; None where there is neither.
+
+    Parameters
+    ----------
+    changed
+        What is cut otherwise than the job says.
+    """
     shown = fitting.layout or fitting.nearest
     if shown is None or shown.result is None:
         return None
@@ -57,10 +73,10 @@ def _picture(fitting: Fitting, task: RemnantTask) -> Figure | None:
         return remnant_page(
             marker,
             remnant.length,
-            title=f"{title}, on a remnant",
+            title=f"{title}, on a remnant{', a way out' if changed else ''}",
             subtitle=subtitle,
             units=units,
-            lines=("It fits", *left_over_lines(fitting, units), *hatched),
+            lines=(f"It fits so: {changed}" if changed else "It fits", *left_over_lines(fitting, units), *hatched),
         )
     return short_page(
         marker,

@@ -163,10 +163,10 @@ class Fits(Question[FitsAsked, FitsFound]):
         yield from way_out_lines(found.ways, found.task)
 
     def files(self, posed: FitsAsked) -> list[str]:
-        """The answer as data, in words and as a picture."""
-        from reports.fit.files import FILES
+        """The answer as data, in words and as a picture; and a picture of the way out."""
+        from reports.fit.files import FILES, WAY_FILES
 
-        return list(FILES)
+        return [*FILES, *WAY_FILES]
 
     def write(self, found: FitsFound, folder: Path) -> list[Path]:
         """Write them."""

@@ -5,17 +5,17 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from rich.table import Table
-from rich.text import Text
-
 from pieces.units import format_bound, format_exact, format_need, percent_need, percent_reached
 from reports.ask.draft import hole_notes
 from reports.fit.remnant import like_lines, selvedge_line, size_words
 from reports.plan.words import SPREAD_WORDS
+from reports.printed import cells_table
 from reports.rows import table_cells
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+
+    from rich.table import Table
 
     from nesting.fit.fitting import Disproof, Fitting, Tried
     from nesting.marker.marker import Marker
@@ -125,19 +125,4 @@ def waste(fitting: Fitting, marker: Marker) -> float:
 
 def places_table(marker: Marker, units: Units) -> Table:
     """Where each piece lies, for who has no drawing at hand."""
-    heads, *lines = table_cells(marker, units)
-    title = "Where the pieces lie on the remnant"
-    table = Table(
-        title=title,
-        title_justify="left",
-        title_style="bold",
-        box=None,
-        pad_edge=False,
-        padding=(0, 2, 0, 0),
-        header_style="dim",
-    )
-    for head in heads:
-        table.add_column(head)
-    for line in lines:
-        table.add_row(*(Text(words) for words in line))
-    return table
+    return cells_table("Where the pieces lie on the remnant", table_cells(marker, units))

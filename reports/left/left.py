@@ -17,11 +17,12 @@ from nesting.verify import Asked, LaidMarker
 from nesting.verify.free import check_free, check_inside
 from pieces.errors import LengthError
 from pieces.length import length_in_mm
-from pieces.units import INCH, Units
+from pieces.units import INCH, Units, spoken
 from reports.ask.draft import draft_job
 from reports.errors import JobError
+from reports.plan.piecing import ClothAcross
 from reports.plan.plan import plan_job
-from reports.plan.problems import cut_from, spread_problem
+from reports.plan.problems import spread_problem, whole_from
 from reports.rows import beyond
 
 if TYPE_CHECKING:
@@ -38,6 +39,9 @@ LEAST_SIDE = INCH
 
 LEAST_STRIP = 4 * INCH
 """Strips shorter than this, mm, are left out: they are all joins; common practice, no source."""
+
+NARROWEST = 3.0
+"""Nobody cuts narrower strips, mm; common practice, no source."""
 
 TICK = {Units.INCHES: INCH / 8, Units.METRIC: 5.0}
 """Rectangles begin and end on whole steps of a tape, mm, so that what is shown of them is exact."""
@@ -87,12 +91,16 @@ class OtherLaid:
         The ways that did not hold them.
     spread
         How the cloth lies where they fit; None where no place was found.
+    piecing
+        A line for each of its shapes that is pieced there, as it is wider than the cloth; of the last way tried where
+        no place was found.
     """
 
     job: Job
     pieces: int
     tried: tuple[TriedBeside, ...]
     spread: Spread | None
+    piecing: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -159,12 +167,12 @@ class Left:
 
 
 def width_of(text: str | None, option: str) -> float | None:
-    """The width that an option gives, mm; LengthError if it cannot be read or is nothing."""
+    """The width that an option gives, mm; LengthError if it cannot be read, or nobody cuts strips so narrow."""
     if text is None:
         return None
     width = float(length_in_mm(text, option))
-    if width <= 0:
-        raise LengthError(text, "it must be more than nothing", option)
+    if width < NARROWEST:
+        raise LengthError(text, f"a strip is {spoken('1/8 in', '3 mm')} wide or more", option)
     return width
 
 
@@ -242,15 +250,18 @@ def _beside(
 ) -> tuple[OtherLaid, Marker, Asked]:
     """Another job's pieces laid on what is left: as the cloth lies, then with it laid open."""
     offer, marker, asked = plan.offer, plan.result.marker, plan.asked
-    pieces = _pieces_of(other, offer)
-    number = sum(piece.cut for piece in pieces) * other.garments
+    whole = _pieces_of(other, offer)
     tried: list[TriedBeside] = []
+    number, piecing = sum(piece.cut for piece in whole) * other.garments, tuple[str, ...]()
     for spread in (plan.spread, "open") if plan.spread != "open" else (plan.spread,):
         try:
             here = _lying(plan, spread, task.job)
             if here is None:
                 continue
             fixed, own = here
+            across = ClothAcross.of_bands(offer, fixed.problem.bands)
+            pieces, piecing = across.pieced(whole), tuple(across.lines(whole, offer.name, task.job.written_in))
+            number = sum(piece.cut for piece in pieces) * other.garments
             both = replace(own, sets=(*own.sets, (pieces, other.garments)))
             depth = plan.depth if spread == plan.spread else None
             _, problem = spread_problem(offer, offer.fabric(), spread, pieces, other.garments, depth)
@@ -271,9 +282,9 @@ def _beside(
             tried.append(TriedBeside(spread, str(error)))
             continue
         if found is not None:
-            return OtherLaid(other, number, tuple(tried), spread), found, replace(both, length=length)
+            return OtherLaid(other, number, tuple(tried), spread, piecing), found, replace(both, length=length)
         tried.append(TriedBeside(spread))
-    return OtherLaid(other, number, tuple(tried), None), marker, asked
+    return OtherLaid(other, number, tuple(tried), None, piecing), marker, asked
 
 
 def _lying(plan: FabricPlan, spread: Spread, job: Job) -> tuple[Marker, Asked] | None:
@@ -290,10 +301,10 @@ def _lying(plan: FabricPlan, spread: Spread, job: Job) -> tuple[Marker, Asked] |
 
 
 def _pieces_of(other: Job, offer: FabricOffer) -> tuple[Piece, ...]:
-    """The pieces that another job cuts of such cloth, with names of their own."""
+    """The pieces that another job cuts of such cloth, as drafted, with names of their own."""
     drafted = draft_job(other)
     like = next((cloth for cloth in other.fabric if cloth.material == offer.material), None)
-    names = [piece.name for piece in cut_from(like, other, drafted)] if like else None
+    names = [piece.name for piece in whole_from(like, other, drafted)] if like else None
     found = [piece for piece in drafted.of(offer.material) if names is None or piece.name in names]
     if not found:
         raise JobError(f"{other.name} has no piece of {offer.material}, and '{offer.name}' is {offer.material}")

@@ -40,6 +40,7 @@ def left_to_plain(found: Left) -> dict[str, Any]:
             "pieces": beside.pieces,
             "answer": "yes" if beside.spread else "no place found",
             "tried": [{"spread": tried.spread, "reason": tried.reason or None} for tried in beside.tried],
+            "piecing": list(beside.piecing),
             "layout": layout_to_plain(found.marker) if beside.spread else None,
         }
         if beside

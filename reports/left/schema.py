@@ -54,6 +54,7 @@ class OtherLaidAnswer(Sealed):
     pieces: int
     answer: Literal["yes", "no place found"]
     tried: list[TriedBesideAnswer]
+    piecing: list[str]
     layout: LayoutAnswer | None
 
 

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rich.table import Table
-from rich.text import Text
-
 from nesting.left.bare import bare_cloth
 from pieces.units import (
     Units,
@@ -18,10 +15,13 @@ from pieces.units import (
 )
 from reports.left.left import LEAST_SIDE, LEAST_STRIP
 from reports.plan.words import SPREAD_WORDS
+from reports.printed import cells_table
 from reports.rows import beyond, edge_name, marker_rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+
+    from rich.table import Table
 
     from nesting.left.rectangles import Rectangle
     from reports.left.left import Left, OtherLaid
@@ -92,6 +92,7 @@ def beside_lines(beside: OtherLaid) -> Iterator[str]:
         yield "  The rectangles and strips are what is left besides its pieces."
     else:
         yield f"No place found for {name} ({pieces}). That does not prove that there is none."
+    yield from (f"  {line}" for line in beside.piecing)
     for tried in beside.tried:
         yield f"  {SPREAD_WORDS[tried.spread]}: {tried.reason or 'no place found'}"
     if not beside.spread:
@@ -162,18 +163,4 @@ def layers_words(layers: int) -> str:
 
 def left_table(found: Left) -> Table:
     """The same as a table."""
-    heads, *lines = left_cells(found)
-    table = Table(
-        title="What can be cut besides the marker",
-        title_justify="left",
-        title_style="bold",
-        box=None,
-        pad_edge=False,
-        padding=(0, 2, 0, 0),
-        header_style="dim",
-    )
-    for head in heads:
-        table.add_column(head)
-    for line in lines:
-        table.add_row(*(Text(words) for words in line))
-    return table
+    return cells_table("What can be cut besides the marker", left_cells(found))

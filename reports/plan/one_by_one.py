@@ -11,7 +11,8 @@ from reports.plan.alone import Alone, AloneGarment
 from reports.plan.answers import FabricPlan
 from reports.plan.best import best_of
 from reports.plan.one_cloth import ClothTask, settle_cloths
-from reports.plan.problems import cut_from
+from reports.plan.piecing import ClothAcross
+from reports.plan.problems import whole_from
 
 if TYPE_CHECKING:
     from reports.plan.effort import Effort
@@ -47,7 +48,8 @@ def with_alone(plan: Plan, effort: Effort) -> Plan:
 
 def _alone(plan: Plan, number: int, fabric: FabricPlan, effort: Effort) -> Alone:
     """Every garment that has pieces on a cloth, by itself; those that are drafted alike are searched once."""
-    cut = {piece.name for piece in cut_from(fabric.offer, plan.job, plan.pieces)}
+    across = ClothAcross.of_offer(fabric.offer)
+    cut = {piece.name for piece in whole_from(fabric.offer, plan.job, plan.pieces)}
     known: dict[tuple[object, ...], FabricPlan] = {}
     each: list[AloneGarment] = []
     for member in plan.members:
@@ -56,7 +58,7 @@ def _alone(plan: Plan, number: int, fabric: FabricPlan, effort: Effort) -> Alone
         if not own:
             continue
         try:
-            task = ClothTask(fabric.offer, own, 1, effort)
+            task = ClothTask(fabric.offer, across.pieced(own), 1, effort)
         except NestingError as error:
             each.append(AloneGarment(member, None, str(error)))
             continue

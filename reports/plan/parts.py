@@ -12,13 +12,14 @@ from pieces.units import Units
 from reports.money.shares import part_out
 from reports.plan.answers import FabricPlan
 from reports.plan.best import best_of
-from reports.plan.problems import cut_from
+from reports.plan.piecing import ClothAcross
+from reports.plan.problems import whole_from
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterator
 
-    from pieces import Piece
     from reports.ask.members import Member
+    from reports.plan.answers import RibAnswer
     from reports.plan.best import Best
     from reports.plan.plan import Plan
 
@@ -66,8 +67,7 @@ def parts_of(plan: Plan) -> tuple[Parted, ...]:
 
 def _parted(plan: Plan, best: Best) -> Parted:
     answer = best.answer
-    pieces = cut_from(answer.offer, plan.job, plan.pieces) if isinstance(answer, FabricPlan) else plan.pieces.of("rib")
-    areas = _areas(plan, pieces)
+    areas = _areas(plan, answer)
     bought = answer.purchase.buy if answer.purchase else None
     digits, steps = _steps(bought, plan.job.written_in)
     cents = None if answer.cost is None else int(answer.cost.scaleb(2))
@@ -84,13 +84,16 @@ def _parted(plan: Plan, best: Best) -> Parted:
     return Parted(best, part(plan.members[0], WHOLE, steps, cents), parts)
 
 
-def _areas(plan: Plan, pieces: Iterable[Piece]) -> dict[Member, float]:
-    """The area of the pieces of each garment that has any, as often as they are cut, mm²."""
+def _areas(plan: Plan, answer: FabricPlan | RibAnswer) -> dict[Member, float]:
+    """The area of the pieces of each garment that has any, as often as they are cut, mm²; of shapes as pieced."""
     whose = {labelled(member.label, piece.name): member for member in plan.members for piece in member.pieces}
     areas: dict[Member, float] = {}
-    for piece in pieces:
-        member = whose[piece.name]
-        areas[member] = areas.get(member, 0.0) + piece.cut * polygon_area(piece.unfolded)
+    across, whole = None, plan.pieces.of("rib")
+    if isinstance(answer, FabricPlan):
+        across, whole = ClothAcross.of_offer(answer.offer), whole_from(answer.offer, plan.job, plan.pieces)
+    for piece in whole:
+        member, cut = whose[piece.name], across.pieced((piece,)) if across else (piece,)
+        areas[member] = areas.get(member, 0.0) + sum(part.cut * polygon_area(part.unfolded) for part in cut)
     return areas
 
 

@@ -13,6 +13,7 @@ from pieces.units import format_need, format_size
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from nesting.cloth.band import Band
     from nesting.cloth.spread import Spread
     from nesting.fit.remnant import Remnant
     from pieces import Piece
@@ -40,7 +41,8 @@ class ClothAcross(NamedTuple):
     @classmethod
     def of_offer(cls, offer: FabricOffer) -> ClothAcross:
         """What a cloth that is offered holds in all spreads it may lie in."""
-        fabric, found = offer.fabric(), []
+        fabric = offer.fabric()
+        found: list[Band] = []
         for spread in offer.spreads():
             depth = offer.depth_of(spread)
             if spread in SEARCHED and depth is None:
@@ -49,8 +51,14 @@ class ClothAcross(NamedTuple):
                 bands = spread_cloth(fabric, spread, depth, offer.plies)
             except NestingError:
                 continue
-            found += [ClothRoom(band.width, "fold" in (band.low_edge, band.high_edge)) for band in bands]
-        return cls(_grown(found, fabric.growth[1]), offer.nap is False, offer.tilt)
+            found += bands
+        return cls.of_bands(offer, found)
+
+    @classmethod
+    def of_bands(cls, offer: FabricOffer, bands: Sequence[Band]) -> ClothAcross:
+        """What a cloth that is offered holds where it lies in some bands."""
+        rooms = [ClothRoom(band.width, "fold" in (band.low_edge, band.high_edge)) for band in bands]
+        return cls(_grown(rooms, offer.fabric().growth[1]), offer.nap is False, offer.tilt)
 
     @classmethod
     def of_remnant(cls, remnant: Remnant, spreads: Sequence[Spread], tilt: float) -> ClothAcross:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, TypeVar
 
 from nesting.errors import NestingError
@@ -16,6 +16,7 @@ from reports.ask.draft import draft_whole, hole_notes
 from reports.ask.job import Job
 from reports.ask.members import rib_seam
 from reports.ask.offer import unsaid
+from reports.ask.shape import SHAPES
 from reports.errors import JobError, NothingWillDoError
 from reports.money.yardage import purchase
 from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
@@ -23,7 +24,7 @@ from reports.plan.border import border_lines
 from reports.plan.effort import Effort
 from reports.plan.one_cloth import ClothTask, settle_cloths
 from reports.plan.piecing import ClothAcross
-from reports.plan.problems import cut_from, whole_from
+from reports.plan.problems import cut_from, reason_alone, whole_from
 from reports.sheets.shown import Shown
 
 if TYPE_CHECKING:
@@ -70,8 +71,9 @@ class Plan(Shown):
 
     @property
     def made(self) -> int:
-        """How many garments there are in all."""
-        return self.job.garments * sum(member.quantity for member in self.members)
+        """How many garments there are in all; shapes beside several are none."""
+        beside = [member for member in self.members if self.job.together and member.job.garment == SHAPES]
+        return self.job.garments * sum(member.quantity for member in self.members if member not in beside)
 
     def summary(self, units: UnitsAsked | None = None) -> str:
         """Aligned lines for a person on each cloth and each rib, in the job's units unless others are asked for."""
@@ -138,9 +140,22 @@ def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Pla
         lambda offer: ClothTask(offer, cut_from(offer, job, pieces), job.garments, effort, found.get(offer.name)),
     )
     settle_cloths([task for task in tasks if isinstance(task, ClothTask)], prove=effort.prove)
-    fabrics = tuple(task if isinstance(task, Refusal) else task.plan() for task in tasks)
+    fabrics = tuple(task if isinstance(task, Refusal) else _pieced_otherwise(task, job, pieces) for task in tasks)
     ribs = plan_ribs(job, drafted) if rib else ()
     return Plan(job, pieces, fabrics, ribs, effort.seed, members=drafted.members)
+
+
+def _pieced_otherwise(task: ClothTask, job: Job, pieces: PieceSet) -> FabricPlan:
+    """The answer for a cloth; of a spread that would take shapes in more parts it says that, not that they are wide."""
+    found, refused = task.plan(), task.settling.refused
+    whole = whole_from(found.offer, job, pieces)
+    told = tuple(
+        replace(way, reason=reason_alone(found.offer, way.spread, whole, job.garments, refused[way.spread]))
+        if way.spread in refused
+        else way
+        for way in found.passed_over
+    )
+    return found if told == found.passed_over else replace(found, passed_over=told)
 
 
 def plan_ribs(job: Job, drafted: Drafted) -> tuple[RibAnswer | Refusal, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from nesting.errors import SpreadError
+from nesting.errors import NestingError, PieceTooWideError, SpreadError
 from nesting.fit.remnant import around_faults
 from nesting.folds.depth import fold_in_part, folded_at
 from nesting.folds.fold_then_open import fold_then_open
@@ -47,6 +47,32 @@ def whole_from(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> tuple[Piec
     _check_lies(offer, made, named)
     check_border(offer, f"{made.name}: [[fabric]] {offer.name}", named)
     return tuple(offer.allowed(piece) for piece in named)
+
+
+def reason_alone(
+    offer: FabricOffer, spread: Spread, whole: tuple[Piece, ...], garments: int, error: NestingError
+) -> str:
+    """Why a spread does not take the pieces that another one takes; with shapes that it would take in more parts.
+
+    Parameters
+    ----------
+    whole
+        The pieces as drafted.
+    error
+        Why it does not take them as they are pieced for the widest room that there is.
+    """
+    alone = offer.model_copy(update={"spread": spread})
+    here, there = (ClothAcross.of_offer(one) for one in (offer, alone))
+    mine, parts = here.parts(whole), there.parts(whole)
+    otherwise = [name for name in mine if parts[name] != mine[name]]
+    if not otherwise or not isinstance(error, PieceTooWideError):
+        return str(error)
+    told = " and ".join(f"'{name}' in {parts[name]} parts, not {mine[name]}" for name in otherwise)
+    try:
+        spread_problem(alone, alone.fabric(), spread, there.pieced(whole), garments)
+    except NestingError as other:
+        return f"it takes {told}; even so, {other}"
+    return f'it takes {told}: write spread = "{spread}" to have it laid so'
 
 
 def _nothing_cut(offer: FabricOffer, made: Recipe, pieces: PieceSet) -> JobError:

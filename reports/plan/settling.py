@@ -16,6 +16,7 @@ from nesting.edit.carry import carry
 from nesting.errors import NestingError
 from nesting.folds.fold_then_open import opened_in
 from nesting.proof.bounds import lower_bound
+from pieces.shapes.cut import PARTS
 from pieces.units import Units
 from reports.chalk.chalk import chalk
 from reports.plan.answers import purchase_of
@@ -97,7 +98,7 @@ class Settling:
             try:
                 laid = spread_problem(self.offer, self.offer.fabric(), spread, self.pieces, self.garments)
             except NestingError as error:
-                self.refused[spread] = error
+                self.refused[spread] = _of_parts(error, self.pieces)
             else:
                 self.depths[spread], self.problems[spread] = laid
 
@@ -243,6 +244,14 @@ class Settling:
             and mine.gap <= its.gap + SAME_LENGTH
             and mine.tilt >= its.tilt
         )
+
+
+def _of_parts(error: NestingError, pieces: Iterable[Piece]) -> NestingError:
+    """The same error, which says of a piece that is part of a pieced shape that it is."""
+    part = next((piece for piece in pieces if f"'{piece.name}'" in str(error) and PARTS in piece.label), None)
+    if part is not None:
+        error.args = (f"{error} ('{part.name}' is {part.label})",)
+    return error
 
 
 def settle(many: Sequence[Settling], search: Search) -> None:

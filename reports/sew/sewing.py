@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 from pieces.garments.together import labelled_step
 from pieces.units import Units, format_size
 from reports.ask.imported import IMPORTED
-from reports.ask.shape import SHAPES
 from reports.cautions import CAUTIONS
 from reports.errors import JobError
 
@@ -88,7 +87,7 @@ def sewing_order(job: Job, drafted: Drafted) -> SewingOrder:
         for step in steps(member.pieces, member.job.styled())
     ]
     if not every:
-        of = {IMPORTED: "imported pieces", SHAPES: SHAPES}.get(job.garment, f"a {job.garment}")
+        of = {IMPORTED: "imported pieces"}.get(job.garment, job.garment)
         raise JobError(f"{job.title}: no order of sewing is known of {of}; ask for one of another garment")
     left_out = tuple(member.label for member, steps in known if steps is None)
     return SewingOrder(job, drafted.pieces, tuple(every), left_out)
@@ -102,7 +101,7 @@ def sewing_lines(order: SewingOrder) -> Iterator[str]:
         told = (of, order.seam_words(step), order.notch_words(step))
         yield f"   {'; '.join(words for words in told if words)}"
     if order.left_out:
-        yield f"No order of sewing is known of {', '.join(order.left_out)}: imported pieces."
+        yield f"No order of sewing is known of {', '.join(order.left_out)}."
     yield from order.cautions
 
 

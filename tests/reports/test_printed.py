@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rich.table import Table
 
-from reports.printed import printed
+from reports.printed import cells_table, printed
 
 
 def test_lines_are_as_they_are() -> None:
@@ -20,3 +20,14 @@ def test_a_table_stands_with_a_line_below() -> None:
     text = printed(table, "end")
     assert "sleeve" in text and "\x1b" not in text
     assert text.endswith("\n\nend\n")
+
+
+def test_cells_as_a_table() -> None:
+    """The first line has the headings; markup in a cell is shown."""
+    assert printed(cells_table("Pieces", [("piece", "cut"), ("[b]", "2")])).split() == [
+        "Pieces",
+        "piece",
+        "cut",
+        "[b]",
+        "2",
+    ]

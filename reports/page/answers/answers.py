@@ -44,8 +44,16 @@ def draft(data: Any, uploads: Path | None = None) -> dict[str, Any]:
         "pieces": [piece_to_plain(piece) for piece in pieces],
         "measures": dict(pieces.measures),
         "remarks": job.measured().remarks(job.written_in),
-        "notes": list(pieces.notes),
+        "notes": [*pieces.notes, *_unshown(job)],
     }
+
+
+def _unshown(job: Job) -> list[str]:
+    """What a job has that the page has no fields for."""
+    names = ", ".join(shape.name for shape in job.shape)
+    return (
+        [f"{names}: shapes of the job, laid with the garment and kept; this page cannot change them"] if names else []
+    )
 
 
 def drafted(job: Job) -> PieceSet:

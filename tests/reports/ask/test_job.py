@@ -139,8 +139,11 @@ WRONG = {
     "escape": (("navy twill, wide", r"a\u001b[2J"), "name: a name is one line of 1 to 60 characters"),
     "long name": (("navy twill, wide", "x" * (LONGEST_NAME + 1)), "name: a name is one line of 1 to 60 characters"),
     # not TOML
-    "twice": (('neck = "15 in"', 'neck = "15 in"\nneck = "15 in"'), "is not valid TOML: "),
-    "no value": ((BUST, "bust ="), "is not valid TOML: Invalid value (at line 4"),
+    "twice": (('neck = "15 in"', 'neck = "15 in"\nneck = "15 in"'), "is not valid TOML in line 8, column 15: a key"),
+    "no value": (
+        (BUST, "bust ="),
+        "is not valid TOML in line 4, column 7: a value is missing or cannot be read",
+    ),
     "deep": ((BUST, "bust = " + "[" * 9000), "is not valid TOML: "),
 }
 

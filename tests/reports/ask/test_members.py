@@ -97,3 +97,35 @@ def test_joiner_is_not_trusted() -> None:
     for pieces in wrong.values():
         with pytest.raises(CheckError, match=r"is asked for \d+ times, and was put together \d+ times"):
             require_all_joined(drafted.members, PieceSet("wrong", pieces))
+
+
+def test_shapes_beside_garments() -> None:
+    """Shapes are one more of several garments, under a name of their own; left out, or cut too often, it is seen."""
+    shape = '[[shape]]\nname = "patch"\nkind = "circle"\ndiameter = "6 in"\ncut = 3\n'
+    drafted = draft_whole(parse_job('[[garment]]\ngarment = "tote"\nname = "bag"\nquantity = 2\n' + shape))
+    assert [(one.label, one.quantity) for one in drafted.members] == [("bag", 2), ("shapes", 1)]
+    assert drafted.pieces["shapes: patch"].cut == 3
+    without = PieceSet("all", tuple(piece for piece in drafted.pieces if piece.name != "shapes: patch"))
+    with pytest.raises(CheckError, match="'shapes: patch' is asked for 3 times, and was put together 0 times"):
+        require_all_joined(drafted.members, without)
+
+
+def test_a_client_without_a_number(tmp_path: Path) -> None:
+    """A quantity that is text is named by file, line and column."""
+    (tmp_path / "pupils.csv").write_text("name,quantity\nCleo,two\nDan,1\n", encoding="utf-8")
+    text = '[[garment]]\ngarment = "tote"\nclients = "pupils.csv"\n'
+    (note, *_) = draft_whole(parse_job(text, "job.toml", tmp_path)).pieces.notes
+    assert note.startswith("left out: pupils.csv, line 2, column 'quantity': 'two' is not a number of garments")
+
+
+@pytest.mark.parametrize(("style", "panels"), [("", 4), ('cloth_width = "60 in"', 2), ('panels = "3"', 3)])
+def test_panels_for_the_narrowest_cloth(style: str, panels: int) -> None:
+    """By hand: 2 × 56 in round; of 36 in less selvedges and seams 34 in are 4 panels, of 60 in less seams 2."""
+    body = "body = { waist = '55 in', hip = '57 in' }"
+    cloths = '[[fabric]]\nname = "wide"\nwidth = "60 in"\n[[fabric]]\nwidth = "36 in"\nselvedge = "1/2 in"\n'
+    lining = '[[fabric]]\nname = "thin"\nwidth = "20 in"\nmaterial = "lining"\n'
+    skirt = f'garment = "gathered-skirt"\n{body}\nstyle = {{ {style} }}\n'
+    for text in (skirt, f"[[garment]]\n{skirt}"):
+        drafted = draft_whole(parse_job(text + cloths + lining)).pieces
+        assert sum(piece.cut for piece in drafted if "tier" in piece.name) == panels
+        assert not any("cloth_width" in note for note in drafted.notes)

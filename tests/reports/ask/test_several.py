@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import tomllib
+
 import pytest
 
+from reports.ask.faults import WITHIN
 from reports.ask.job import parse_job
 from reports.ask.order.order import parse_order
 from reports.errors import JobError
@@ -59,3 +62,16 @@ def test_elsewhere() -> None:
         job_of({"garment": [{"garment": "rib-jacket", "body": {"bust": "36 in"}}]})
     with pytest.raises(FieldsError, match="together"):
         job_of({"garment": "several", "together": [{"garment": "imported", "pieces_file": "/etc/passwd"}]})
+
+
+def test_advice_can_be_parsed() -> None:
+    """What is said to write for a table within an entry is TOML, in inches and centimetres, and gives the table."""
+    for key, examples in WITHIN.items():
+        for example in examples:
+            assert tomllib.loads(f"[[garment]]\n{key} = {example}\n")["garment"][0][key]
+    with pytest.raises(JobError, match=r"number 1 body: write it in brackets, such as body = \{ waist = .* \}, not 3$"):
+        parse_job('[[garment]]\ngarment = "tote"\nbody = 3\n')
+    with pytest.raises(JobError, match=r"number 1 quantity: write a whole number, without quotes, such as 2, not 2.5$"):
+        parse_job('[[garment]]\ngarment = "tote"\nquantity = 2.5\n')
+    with pytest.raises(JobError, match=r"garment = \[\] has no garment"):
+        parse_job("garment = []\n")

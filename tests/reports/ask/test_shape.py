@@ -51,6 +51,14 @@ def test_each_kind(kind: str) -> None:
         (entry("binding", 'grain = "across"'), "a binding is cut on the bias"),
         (entry("circle", 'material = "rib"'), r"\[\[shape\]\] number 1 material: write 'shell', 'lining' or"),
         (entry("circle", "gather = 2"), r"\[\[shape\]\] number 1: unknown key 'gather'"),
+        (entry("circle", 'cut = "2"'), r"number 1 cut: write a whole number, without quotes, such as 2, not \"2\""),
+        (entry("circle", 'seam = "2 m"'), r"'piece' is 10 in \(254 mm\) deep behind its edge edge, and seam is"),
+        (entry("strip", 'edges = { top = "11 in" }'), r"deep behind its top edge, and top in edges is 11 in"),
+        (entry("gore", 'edges = { side = "11 in" }'), r"deep behind its side edge, and side in edges is 11 in"),
+        (entry("circle").replace("10 in", "0.01 mm"), r"'0.01 mm' is not a size of a shape: write a length from 1/16"),
+        (entry("circle").replace("10 in", "101 m"), r"'101 m' is not a size of a shape"),
+        (entry("rectangle", 'pleats = { fold = "0.01 mm", spacing = "1 in" }'), r"pleats fold: '0.01 mm' is not a"),
+        ("garments = 6\n" + entry("circle", "cut = 1000"), r"6000 pieces are too many to lay at once: cut 5000 or"),
     ],
 )
 def test_refused(text: str, said: str) -> None:
@@ -152,3 +160,12 @@ def test_the_hole_of_a_ring_is_told() -> None:
     job = parse_job(f'{ring}[[fabric]]\nwidth = "45 in"\nspread = "open"\n')
     remarks = plan_job(job, Effort(0)).remarks
     assert any(remark.startswith("flounce: no piece is laid in its hole") for remark in remarks)
+
+
+def test_a_strap_may_be_narrower_than_its_seams() -> None:
+    """An inch of allowance is taken on a shape however narrow; more only where it is as deep."""
+    narrow = entry("strip", 'seam = "1 in"').replace('width = "10 in"', 'width = "1/4 in"')
+    (piece,) = draft_job(parse_job(narrow))
+    assert piece.length == pytest.approx(2.25 * INCH)
+    with pytest.raises(JobError, match="deep behind its top edge"):
+        parse_job(narrow.replace('"1 in"', '"1 1/8 in"'))

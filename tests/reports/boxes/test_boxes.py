@@ -88,6 +88,8 @@ def test_hands_are_kept() -> None:
         ("gore: 10 in", "write pieces, then length along the grain x width"),
         ("gore: 10 x 9", "a length needs its unit|unit"),
         ("gore: 0 in x 9 in", "more than 0"),
+        ("gore: 9000 m x 9 in", "a box is 100 yd long or wide at the most"),
+        ("0 gore: 20 in x 20 in", "a box holds 1 or more of a piece, not 0 gore"),
         ("flap: 20 in x 20 in", "there is no piece 'flap': choose gore"),
         ("gore: 20 in x 9 in", "'gore' takes .* along the grain x .*: give the box that much or more"),
         ("3 gore: 20 in x 60 in", "whole boxes must give all pieces"),

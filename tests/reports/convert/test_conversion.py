@@ -99,6 +99,13 @@ def test_range_is_rounded_outwards() -> None:
     assert first == "1 yd on cloth 45 in wide is 5/8 to 1 yd on cloth 60 in wide."
 
 
+@pytest.mark.parametrize(("other", "said"), [("60 in", "5/8 yd or more. Selvedges"), ("100 in", "3/8 yd or more: a")])
+def test_area_is_rounded_down(other: str, said: str) -> None:
+    """The area is a lower figure: 1 yd of 45 in is 0.75 yd of 60, but 0.9 yd 0.675; of 100 in it is 0.405."""
+    words = " ".join(conversion_lines(convert_length("0.9 yd", "45 in", other), Units.INCHES))
+    assert f"The area alone says {said}" in words
+
+
 @pytest.mark.parametrize(
     ("length", "width", "other", "named"),
     [
@@ -106,6 +113,8 @@ def test_range_is_rounded_outwards() -> None:
         ("3 yd", "45", "60 in", "--from"),
         ("3 yd", "45 in", "wide", "--to"),
         ("0 yd", "45 in", "60 in", "the length"),
+        ("nan yd", "45 in", "60 in", "the length"),
+        ("-1 yd", "45 in", "60 in", "the length"),
         ("3 yd", "0 in", "60 in", "--from"),
         ("3 yd", "45 in", "114.3 cm", "--to"),
     ],

@@ -121,7 +121,9 @@ def test_another_job(run: Callable[..., Ran], job_file: Callable[[str], Path]) -
     ("options", "why"),
     [
         (("--strip", "2"), "cannot read --strip, '2': a bare number has no unit"),
-        (("--bias", "0 in"), "it must be more than nothing"),
+        (("--bias", "0 in"), "cannot read --bias, '0 in': a strip is 1/8 in wide or more"),
+        (("--bias", "0.001 mm"), "a strip is 1/8 in wide or more"),
+        (("--strip", "2.9 mm"), "a strip is 1/8 in wide or more"),
         (("--fabric", "3"), "--fabric 3"),
         (("--job", "gone.toml"), "gone.toml"),
     ],
@@ -141,3 +143,18 @@ def test_cloth_without_pieces_of_the_other_job(run: Callable[..., Ran], job_file
     job = job_file(lined)
     said = run("left", job, "--job", pieces_job(job.parent, "bag", (4, 3, 2)), "--effort", "0")
     assert said.code == 2 and "bag.toml has no piece of lining" in said.err
+
+
+def test_another_jobs_shapes_are_pieced(tmp_path: Path) -> None:
+    """By hand: 60 in and two of 1/2 in on 45 in of cloth are pieced of 2, 31 in each; both jobs have a 'panel'."""
+    shape = '[[shape]]\nname = "panel"\nkind = "rectangle"\nlength = "{} in"\nwidth = "{} in"\n'
+    cloth = '[[fabric]]\nname = "linen"\nwidth = "{} in"\nspread = "open"\nselvedge = "0 in"\n{}'
+    mine = parse_job(shape.format(19, 19) + cloth.format(45, 'sold_by = "2 yd"'))
+    other = parse_job(shape.format(11, 60) + cloth.format(40, ""), "other.toml")
+    found = what_is_left(LeftAsked(mine, 3, other=other), FIRST)
+    assert found.beside and (found.beside.spread, found.beside.pieces) == ("open", 2)
+    (line,) = found.beside.piecing
+    assert line.startswith("other: panel: on linen pieced of 2 parts, cut 2 of 12 in × 31 in, joined by 1 seam")
+    assert f"  {line}" in left_lines(found)
+    assert [row[1] for row in left_cells(found)].count("other: panel") == 2
+    assert left_to_plain(found)["other"]["piecing"] == [line]

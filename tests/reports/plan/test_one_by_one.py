@@ -120,4 +120,16 @@ def test_jacket_and_bag(tmp_path: Path) -> None:
     assert shopping_left_out(plan) == "Trims of bag are not worked out: add them yourself."
     lines = list(sewing_lines(sewing_order(job, draft_whole(job))))
     assert lines[0].startswith("1. Ada: ")
-    assert "No order of sewing is known of bag: imported pieces." in lines
+    assert "No order of sewing is known of bag." in lines
+
+
+def test_shapes_have_a_share(tmp_path: Path) -> None:
+    """By hand: a square of 20 cm, and a shape of 10 by 40 cm pieced of 2 on 30 cm of cloth: half each, no seams."""
+    shape = '[[shape]]\nname = "band"\nkind = "rectangle"\nlength = "10 cm"\nwidth = "40 cm"\nseam = "0 cm"\n'
+    text = "alone = true\n" + bag(tmp_path, "bag", 200, 1) + "quantity = 2\n" + shape + CLOTH.format("30 cm")
+    plan = with_alone(plan_job(parse_job(text, "bags.toml", tmp_path), NOW), NOW)
+    (parted,) = parts_of(plan)
+    assert [(part.member.label, part.share) for part in parted.parts] == [("bag", 667), ("shapes", 333)]
+    assert plan.made == 2
+    ((alone,),) = [one.each[1:] for one in plan.alone]
+    assert alone.member.label == "shapes" and alone.plan is not None

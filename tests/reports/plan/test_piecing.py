@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 
+from nesting.errors import NestingError
 from nesting.fit.remnant import Remnant
 from pieces.length import inches
 from pieces.units import INCH, Units
@@ -14,6 +17,9 @@ from reports.plan.effort import Effort
 from reports.plan.piecing import ClothAcross
 from reports.plan.plan import plan_job
 from reports.plan.problems import cut_from, whole_from
+
+if TYPE_CHECKING:
+    from reports.plan.answers import FabricPlan
 
 SHAPES = """
 [[shape]]
@@ -99,3 +105,28 @@ def test_by_width() -> None:
     series = Series(whole_from(offer, job, draft_job(job)), offer, [45 * INCH, 60 * INCH, 110 * INCH])
     counts = [next(piece.cut for piece in one.pieces if piece.name == "throw") for one in series.settled]
     assert counts == [6, 4, 2]
+
+
+def test_a_spread_that_would_piece_otherwise_says_so() -> None:
+    """Of all spreads 100 in on 59 in are 2 parts, folded alone 4: that is the reason, and alone it is really laid."""
+    throw, now = SHAPES.partition("\n\n")[0] + "\n", Effort(0, proof=0)
+
+    def laid_in(spread: str, shapes: str) -> FabricPlan:
+        plan = plan_job(parse_job(shapes + cloth(60, f'spread = "{spread}"', 'selvedge = "1/2 in"')), now)
+        return plan.markers[0][1]
+
+    def why_not_folded(shapes: str) -> str:
+        return {way.spread: way.reason for way in laid_in("best", shapes).passed_over}["folded"]
+
+    assert why_not_folded(throw) == "it takes 'throw' in 4 parts, not 2: write spread = \"folded\" to have it laid so"
+    laid = laid_in("folded", throw)
+    assert (laid.spread, laid.result.marker.problem.items[0].name) == ("folded", "throw")
+    said = "'throw' in 4 parts, not 2 and 'edging' in 3 parts, not 2; even so, 'edging' is cut 6 times"
+    assert said in why_not_folded(SHAPES)
+
+
+def test_a_refused_part_is_named() -> None:
+    """A shape cut once, of 3 parts on folded cloth, is refused with the number of its parts."""
+    text = SHAPES.replace("cut = 2", "cut = 1").replace("99 in", "60 in")
+    with pytest.raises(NestingError, match=r"'throw' is cut 3 times, .*\('throw' is 1 of 3 parts, joined by 2 seams\)"):
+        plan_job(parse_job(text + cloth(45, 'spread = "folded"', 'selvedge = "1/2 in"')), Effort(0, proof=0))

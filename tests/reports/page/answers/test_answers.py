@@ -90,3 +90,14 @@ def test_hostile_uploads(tmp_path: Path, name: str, data: bytes) -> None:
         read_upload(name, data, ReadingChoices(), tmp_path / "kept")
     assert str(refused.value)
     assert not (tmp_path / "kept").exists()
+
+
+def test_what_the_page_does_not_show_is_said() -> None:
+    """A job's shapes beside its garment are drafted with it, and named among the notes: the page has no fields."""
+    shape = {"name": "scarf", "kind": "strip", "length": "70 in", "width": "6 in"}
+    found = draft(tomllib.loads(MODEL) | {"shape": [shape]})
+    assert "scarf" in [piece["name"] for piece in found["pieces"]]
+    assert (
+        found["notes"][-1] == "scarf: shapes of the job, laid with the garment and kept; this page cannot change them"
+    )
+    assert not any("shapes of the job" in note for note in draft(tomllib.loads(MODEL))["notes"])
