@@ -86,7 +86,7 @@ class Garment:
         require(style, self.style, "the style of a draft", "a style of this garment: garment.style()")
         missing = lacking(self.measurements, body.measurements())
         if missing:
-            raise MeasurementError(f"a {self.name} needs {' and '.join(missing)}: measure the body there as well")
+            raise MeasurementError(f"{self.name} needs {' and '.join(missing)}: measure the body there as well")
         return self.drafting(body, style)
 
     @property

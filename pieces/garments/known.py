@@ -18,6 +18,7 @@ from pieces.garments import GARMENTS
 from pieces.garments.garment import Garment, OptionKind
 from pieces.garments.style import GarmentStyle
 from pieces.piece.pieces import PieceSet
+from pieces.require import told
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -118,7 +119,7 @@ def _told(error: BaseException) -> str:
 def _fault(name: str, garment: Any) -> str:
     """What is wrong with that which was loaded; empty if nothing is."""
     if not isinstance(garment, Garment):
-        return f"it is a {type(garment).__name__}, not a Garment"
+        return f"it is {told(garment)}, not a Garment"
     if garment.name != name:
         return f"the garment calls itself {garment.name!r}: register it by that name"
     if not (NAME.fullmatch(name) and len(name) <= LONGEST_NAME):
@@ -160,7 +161,7 @@ def _style_fault(style: Any) -> str:
 def _guarded(garment: Garment, package: str) -> Garment:
     """The garment, whose own errors are told in one line, and whose pieces are checked."""
 
-    def told(work: Callable[..., Any]) -> Callable[..., Any]:
+    def guarding(work: Callable[..., Any]) -> Callable[..., Any]:
         @wraps(work)
         def guarded(*arguments: Any) -> Any:
             try:
@@ -182,8 +183,8 @@ def _guarded(garment: Garment, package: str) -> Garment:
 
     return replace(
         garment,
-        drafting=told(drafting),
-        trims=garment.trims and told(garment.trims),
-        steps=garment.steps and told(garment.steps),
-        title_in=garment.title_in and told(garment.title_in),
+        drafting=guarding(drafting),
+        trims=garment.trims and guarding(garment.trims),
+        steps=garment.steps and guarding(garment.steps),
+        title_in=garment.title_in and guarding(garment.title_in),
     )

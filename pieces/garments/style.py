@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import fields
+from math import isfinite
 from typing import get_args, get_type_hints
 
 from pieces.dimensioned import Dimensioned
 from pieces.errors import DraftError
 from pieces.require import is_one_of, require_number, told
+from pieces.units import format_both
 
 _LONGEST = 10_000.0  # mm
 
@@ -38,6 +40,7 @@ class GarmentStyle(Dimensioned):
 def _check_number(name: str, value: float, least: float | None) -> None:
     require_number(value, name)
     if not abs(value) < _LONGEST:
-        raise DraftError(f"{name} of {value} mm is not a plausible size for a garment; check the unit", about=name)
+        size = format_both(value) if isfinite(value) else f"{value} mm"
+        raise DraftError(f"{name} of {size} is not a plausible size for a garment; check the unit", about=name)
     if least is not None and value < least:
         raise DraftError(f"{name} must be {'0 or more' if least == 0 else 'more than 0'}", about=name)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import ceil
 from typing import TYPE_CHECKING, Any, Literal
 
 from pieces.garments.together import labelled
 from pieces.trims.summed import sum_trims
-from pieces.units import Units, format_size
+from pieces.units import INCH, Units, format_size
 from reports.ask.imported import IMPORTED
 from reports.ask.shape import SHAPES
 from reports.ask.trim import CUT
@@ -150,9 +151,16 @@ def _by_length(trim: TrimNeeded, garments: int, units: Units, offer: TrimOffer |
     return ShoppingLine("trim", trim.name, buy, trim.where, step.write(step.mm), price, cost, None, length, trim)
 
 
+SMALL = 0.1
+"""A share of a square yard or metre below which an area is told in square inches or centimetres."""
+
+
 def _area(area: float, units: Units) -> str:
     """An area for which no pieces are drafted."""
-    written = f"{area / SQUARE_YARD:.2f} sq yd" if units is Units.INCHES else f"{area / SQUARE_METRE:.2f} m²"
+    if units is Units.INCHES:
+        written = f"{area / SQUARE_YARD:.2f} sq yd" if area >= SMALL * SQUARE_YARD else f"{ceil(area / INCH**2)} sq in"
+    else:
+        written = f"{area / SQUARE_METRE:.2f} m²" if area >= SMALL * SQUARE_METRE else f"{ceil(area / 100)} cm²"
     return f"{written} by area: no pieces are drafted"
 
 

@@ -26,7 +26,7 @@ BROKEN = {
     "no such module": ("", "ModuleNotFoundError: No module named 'odd'"),
     "raises": ('raise RuntimeError("no\\nluck")', "RuntimeError: no luck"),
     "ends the program": ("raise SystemExit(3)", "SystemExit: 3"),
-    "no garment": ("KERCHIEF = 3", "it is a int, not a Garment"),
+    "no garment": ("KERCHIEF = 3", "it is the number 3, not a Garment"),
     "other name": (SOUND.replace('Garment("kerchief"', 'Garment("scarf"'), "calls itself 'scarf'"),
     "title": (SOUND.replace('"square kerchief"', '"two\\nlines"'), "its title must be one line"),
     "measurement": (SOUND.replace('kerchief", ()', 'kerchief", ("ankle",)'), "needs 'ankle'"),
