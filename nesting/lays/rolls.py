@@ -1,7 +1,7 @@
 """Which ply is cut from which roll, so that none is cut short: the fewest rolls opened, then the longest remnant.
 
-Without splices that is cutting stock. With them, plies that find no roll are pieced of what is left of the rolls, or all
-plies are cut one after another, from the longest roll on.
+Without splices that is cutting stock. With them, plies that find no roll are pieced of what is left of the rolls, or
+all plies are cut one after another, from the longest roll on.
 """
 
 from __future__ import annotations
@@ -172,7 +172,7 @@ def _pieced(
     splice: float,
     cuts: Sequence[RollCut] = (),
 ) -> tuple[list[RollCut], tuple[int, ...]]:
-    """Plies that are not cut yet, cut one after another and pieced where a roll ends; and those for which no cloth is left.
+    """Plies that are not cut yet, cut one after another, pieced where a roll ends; and those with no cloth left.
 
     Parameters
     ----------

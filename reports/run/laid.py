@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
@@ -93,6 +93,14 @@ class LotPlan:
         """Length of every ply of one cloth, mm, ends included."""
         ends = self.lot.cloth.end_allowance
         return [ply_length(lay, ends) for lay in self.plan.lays for _ in range(lay.plies.get(key, 0))]
+
+    def without_roll(self, key: str) -> dict[int, list[float]]:
+        """Length of every ply of one cloth for which there is no roll, mm, by the lay, counted from 0."""
+        lays = [at for at, lay in enumerate(self.plan.lays) for _ in range(lay.plies.get(key, 0))]
+        lengths, found = self.plies(key), defaultdict[int, list[float]](list)
+        for ply in self.rolls[key].missing if key in self.rolls else ():
+            found[lays[ply]].append(lengths[ply])
+        return dict(found)
 
 
 def wanted_of(order: Order, garments: Garments, lot: Lot, cut: Kinds) -> CutOrder:
@@ -224,14 +232,12 @@ def _matched_rolls(plies: Sequence[float], cloth: RunFabric) -> RollPlan:
     lost = repeat - min(whole - ply for whole, ply in zip(laid, plies, strict=True))
     splice = cloth.splice + repeat if cloth.splice else None
     held = [max(FINEST, roll - lost) for roll in cloth.rolls]
-    try:
-        found = assign_rolls(laid, held, splice=splice)
-    except LayPlanError as error:
-        raise LayPlanError(f"counting whole repeats for each ply, and up to one lost on each roll: {error}") from error
+    found = assign_rolls(laid, held, splice=splice)
     firsts = {cut.roll: at for at, cut in reversed(list(enumerate(found.cuts)))}
     cuts = (replace(c, length=c.length + lost) if firsts[c.roll] == at else c for at, c in enumerate(found.cuts))
     bound = min(found.bound, fewest_by_length(plies, cloth.rolls))
-    return replace(found, rolls=tuple(cloth.rolls), cuts=tuple(cuts), bound=bound, longest=False)
+    proved = found.impossible and sum(plies) > sum(cloth.rolls)
+    return replace(found, rolls=tuple(cloth.rolls), cuts=tuple(cuts), bound=bound, longest=False, impossible=proved)
 
 
 def _as_laid(plan: LayPlan, costs: LayCosts, lay: Callable[[Sequence[Mix]], Mapping[Mix, float]]) -> LayPlan:

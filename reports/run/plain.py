@@ -20,8 +20,9 @@ if TYPE_CHECKING:
     from reports.run.trims import TrimOfRun
 
 
-RUN_SCHEMA = 3
-"""Of the answer; 1 had no seed, no rounds, no sizes of a lay, and no cuts of rib; 2 no trims by the drafts."""
+RUN_SCHEMA = 4
+"""Of the answer; 1 had no seed, no rounds, no sizes of a lay, and no cuts of rib; 2 no trims by the drafts; 3 did not
+say what rolls lack by lay."""
 
 
 def run_to_plain(run: RunPlan) -> dict[str, Any]:
@@ -80,6 +81,11 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
                 "taken_mm": {size: mm for (own, size), mm in plan.taken().items() if own == key},
                 "rolls": _rolls(plan.rolls[key]) if key in plan.rolls else [],
                 "plies_without_roll": [ply + 1 for ply in plan.rolls[key].missing] if key in plan.rolls else [],
+                "short": [
+                    {"lay": lay + 1, "plies": len(plies), "mm": sum(plies)}
+                    for lay, plies in plan.without_roll(key).items()
+                ],
+                "short_proved": key in plan.rolls and plan.rolls[key].impossible,
             }
             for key, cloth in plan.lot.cloths.items()
         },

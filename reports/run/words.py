@@ -20,7 +20,7 @@ from reports.run.buying import by_supplier
 from reports.run.tickets import count_plies
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
     from nesting.lays.rolls import RollPlan
     from pieces.units import Units
@@ -104,7 +104,8 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
             f" and {write_money(abs(dearer), currency)} {dear} for cloth, spreading and cutting."
         )
     for key, rolls in plan.rolls.items():
-        yield from _roll_lines(plan.lot.cloths[key].name, rolls, plan.plies(key), units)
+        yield from _roll_lines(plan.lot.cloths[key].name, rolls, units)
+        yield from _short_lines(run, plan, key)
     if plan.leaves_out_repeats:
         yield (
             "  Cloth lost between plies, so each begins on the pattern, is bought, but left out of these costs and "
@@ -112,15 +113,28 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
         )
 
 
-def _roll_lines(name: str, rolls: RollPlan, plies: Sequence[float], units: Units) -> Iterator[str]:
-    """Which roll gives how many plies, what is left of it, and which plies have none."""
-    if rolls.missing:
-        lacking = write_need(sum(plies[ply] for ply in rolls.missing), units)
-        yield (
-            f"  {name}: not found: {count_plies(len(rolls.missing))} of {len(plies)}, {lacking} together, have no roll "
-            "yet (not proved impossible): get another roll, or allow splices."
-        )
-    fewest = "the fewest possible" if rolls.optimal else f"{rolls.bound} at the least"
+def _short_lines(run: RunPlan, plan: LotPlan, key: str) -> Iterator[str]:
+    """How much of the plies have no roll, under which tickets, and whether that is proved."""
+    units, without, cloth = run.order.written_in, plan.without_roll(key), plan.lot.cloths[key]
+    if not without:
+        return
+    tickets = [ticket.number for ticket in run.tickets if ticket.part == plan.lot.part]
+    every, missing = plan.plies(key), [ply for plies in without.values() for ply in plies]
+    each = "; ".join(
+        f"ticket {tickets[lay]}: {count_plies(len(plies))}, {write_need(sum(plies), units)}"
+        for lay, plies in without.items()
+    )
+    proved = "proved: these rolls cannot give them" if plan.rolls[key].impossible else "not proved impossible"
+    splices = "" if cloth.splice or sum(every) > sum(cloth.rolls) else ", or allow splices"
+    yield (
+        f"  {cloth.name}: {len(every) - len(missing)} of {count_plies(len(every))} have a roll. Missing are"
+        f" {write_need(sum(missing), units)} ({proved}). {each[0].upper()}{each[1:]}. Get another roll{splices}."
+    )
+
+
+def _roll_lines(name: str, rolls: RollPlan, units: Units) -> Iterator[str]:
+    """Which roll gives how many plies, and what is left of it."""
+    fewest = "the fewest possible" if rolls.optimal else f"{rolls.bound} at the least for all plies"
     spliced = f", {rolls.splices} plies spliced" if rolls.splices else ", no ply cut short or spliced"
     yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened, {fewest}{spliced}."
     for roll, left in rolls.remnants.items():

@@ -26,7 +26,7 @@ def test_exchange_finds_room_for_what_is_left() -> None:
 
 
 def test_nothing_is_lost_or_stretched() -> None:
-    """Random plies and rolls, too few and enough: each ply is on one roll or left, and no roll gives more than it has."""
+    """Random plies and rolls: each ply is on one roll or left, and no roll gives more than it has."""
     chance = random.Random(5)
     for _ in range(20):
         plies = [chance.randint(10, 60) for _ in range(25)]

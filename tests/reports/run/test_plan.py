@@ -177,9 +177,27 @@ def test_plies_without_a_roll_keep_the_run(monkeypatch: MonkeyPatch) -> None:
     (plan,) = run.lots
     (key,) = plan.rolls
     text = " ".join(printed(*run_parts(run)).split())
-    assert "not found:" in text and "not proved impossible" in text
+    assert f"1 of {len(plan.plies(key))} plies have a roll." in text and "(not proved impossible)" in text
     cloth = run_to_plain(run)["lots"][0]["cloths"][key]
     assert cloth["plies_without_roll"] == [ply + 1 for ply in plan.rolls[key].missing]
+
+
+def test_rolls_that_are_short_keep_the_run() -> None:
+    """Two yards for all of rust: the run is planned, and says by ticket what is missing, and that this is proved."""
+    run = planned((r"^# rolls = .*$", 'rolls = ["2 yd"]'))
+    (plan,) = run.lots
+    rolls, plies = plan.rolls["rust"], plan.plies("rust")
+    missing = sum(plies[ply] for ply in rolls.missing)
+    assert rolls.impossible and missing >= sum(plies) - 2 * YARD
+    cloth = run_to_plain(run)["lots"][0]["cloths"]["rust"]
+    assert sum(one["mm"] for one in cloth["short"]) == pytest.approx(missing) and cloth["short_proved"]
+    for one in cloth["short"]:
+        lay = plan.plan.lays[one["lay"] - 1]
+        assert one["plies"] <= lay.plies["rust"]
+        assert one["mm"] == pytest.approx(one["plies"] * (lay.length + 20.0))
+    text = " ".join(printed(*run_parts(run)).split())
+    assert "(proved: these rolls cannot give them)" in text and "Get another roll." in text
+    assert f"icket {cloth['short'][0]['lay']}: {cloth['short'][0]['plies']} pl" in text
 
 
 def test_lining_for_all_colours() -> None:
@@ -247,7 +265,6 @@ def test_clients(tmp_path: Path) -> None:
         (((r'^width = "60 in"', 'width = "12 in"'),), "size S: 'back S' needs"),
         (((r'^price = "16.50 / yd"\nbreaks = .*$', ""),), "has no price"),
         (((r'^price = "2.40 / piece"\nbreaks = .*$', 'price = "2.40 EUR / piece"'),), "currenc"),
-        (((r"^# rolls = .*$", 'rolls = ["2 yd"]'),), "'rust canvas': the plies take"),
         (((r"^amount = 1 .*$", 'amount = 1\nsizes = ["XXL"]'),), "no size 'XXL'"),
     ],
 )  # fmt: skip
