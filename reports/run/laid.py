@@ -244,7 +244,8 @@ def _as_laid(plan: LayPlan, costs: LayCosts, lay: Callable[[Sequence[Mix]], Mapp
     """A plan to compare with, its markers laid for real."""
     lengths = lay(list(plan.markers))
     lays = tuple(replace(one, length=lengths[one.mix]) for one in plan.lays)
-    return replace(plan, lays=lays, cost=price_lays(lays, costs))
+    cost = price_lays(lays, costs, plan.order)
+    return replace(plan, lays=lays, cost=cost, bound=min(plan.bound, cost))
 
 
 def _expected(wanted: CutOrder, areas: Sequence[float], width: float) -> dict[str, float]:
