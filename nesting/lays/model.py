@@ -191,7 +191,15 @@ def decide(program: PlyProgram, effort: float, start: Sequence[Sequence[int]] | 
         columns.begin_from(solver, start)
     _stop_after(solver, max(1, int(effort * WORK / max(1, len(columns.rows.columns)))))
     solver.run()
+    if start is not None and not _is_told_as_valued(solver, columns):
+        return decide(program, effort)
     return _found(solver, columns)
+
+
+def _is_told_as_valued(solver: Any, columns: _Columns) -> bool:
+    """Whether the solution costs what it is said to: seen not to, where all was decided at once, beside a start."""
+    told, values = solver.getInfo().objective_function_value, solver.getSolution().col_value
+    return not math.isfinite(told) or math.isclose(float(np.dot(columns.costs, values)), told, rel_tol=1e-6)
 
 
 class _Columns:
