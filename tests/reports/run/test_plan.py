@@ -166,6 +166,27 @@ def test_what_was_ordered_is_billed() -> None:
     assert f"Billed: {quote.garments} garments" in text and "Over, not billed, kept as stock:" in text
 
 
+@pytest.mark.parametrize(("minutes", "is_over"), [(5000, True), (60, False)])
+def test_more_is_cut_only_where_that_pays(minutes: int, is_over: bool) -> None:
+    """3 of S and 2 of L, one more of each allowed: a lay saved is worth its minutes, a garment over all it takes.
+
+    19.00 an hour: of a jacket sewing is 62 minutes, 19.63, zip, labels and thread about 3.50, rib and cloth besides.
+    A lay and its marker of an hour each, 38.00, and cutting, are not worth that; of 5000 minutes they are.
+    """
+    dear = f'tool = "rotary cutter"\nlay_minutes = {minutes}\nmarker_minutes = {minutes}'
+    run = planned((r"^navy = .*$", ""), (r"^# over = 0", "over = 1"), (r'^tool = "rotary cutter"', dear))
+    assert (sum(run.cut.values()) > 5) is is_over
+
+
+def test_nothing_over_where_rolls_are_short() -> None:
+    """Lays so dear that more would be cut than ordered: where the rolls are short, no more than ordered is."""
+    dear = 'tool = "rotary cutter"\nlay_minutes = 5000\nmarker_minutes = 5000'
+    rolls = (r"^# rolls = .*$", 'rolls = ["2 yd", "2 yd"]')
+    run = planned((r"^navy = .*$", ""), rolls, (r"^# over = 0", "over = 1"), (r'^tool = "rotary cutter"', dear))
+    assert run.lots[0].rolls["rust"].missing
+    assert run.cut == {("rust", "S"): 3, ("rust", "L"): 2}
+
+
 def test_plies_without_a_roll_keep_the_run(monkeypatch: MonkeyPatch) -> None:
     """Where a roll is not found for a ply, and it is not proved that there is none, the run stands, and names it."""
 
