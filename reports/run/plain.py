@@ -9,6 +9,7 @@ from reports.money.cost.plain import cost_to_plain, curve_to_plain, quote_to_pla
 from reports.money.price import price_words
 from reports.plan.plain import rib_cuts_to_plain
 from reports.plan.shopping import made_to_order
+from reports.run.quotes import quotes_of
 
 if TYPE_CHECKING:
     from nesting.lays.plan import Lay, LayPlan
@@ -50,6 +51,9 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "cost": cost_to_plain(costing.cost, costing.quote),
         "curve": curve_to_plain(costing.curve),
         "quote": quote_to_plain(costing.quote),
+        "quotes": [
+            {"file": one.file, "client": one.client, "quote": quote_to_plain(one.quote)} for one in quotes_of(run)
+        ],
         "cautions": list(cautions(run.order.cutting.tool)),
     }
 

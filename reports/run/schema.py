@@ -143,6 +143,14 @@ class RunRibAnswer(RibCutsAnswer):
     colours: list[str]
 
 
+class QuoteFileAnswer(Sealed):
+    """A quote that is written, the `file` without its ending; `client` is empty where it is for the whole order."""
+
+    file: str
+    client: str
+    quote: QuoteAnswer
+
+
 class RunAnswer(Sealed):
     """The whole answer of an order."""
 
@@ -164,4 +172,5 @@ class RunAnswer(Sealed):
     cost: CostAnswer
     curve: CurveAnswer
     quote: QuoteAnswer
+    quotes: list[QuoteFileAnswer]
     cautions: list[str]

@@ -136,7 +136,8 @@ class Order(Recipe):
     """A whole order: garments by colour and size, the cloth they are cut from, and what the work costs.
 
     `examples` names the tables, or keys of them such as ``"pricing.rate"``, whose prices, rates and minutes are
-    examples that nobody has confirmed yet: costs and quotes that follow from them are marked.
+    examples that nobody has confirmed yet: costs and quotes that follow from them are marked. A `strict` order ends in
+    an error where a client is left out; all others are planned all the same.
     """
 
     examples: tuple[Annotated[str, BeforeValidator(_example)], ...] = Field((), strict=False)
@@ -152,6 +153,7 @@ class Order(Recipe):
     operation: tuple[Operation, ...] = Field((), strict=False)
     pricing: Pricing = Field(default_factory=lambda: Pricing.model_validate({}))
     name: str = Field("order", exclude=True)
+    strict: bool = Field(False, exclude=True)
 
     @model_validator(mode="after")
     def _agrees(self) -> Order:
@@ -212,7 +214,7 @@ def parse_order(text: str, name: str = "order", folder: Path = Path()) -> Order:
         raise JobError(f"{name} is empty: it needs a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new -h'")
     try:
         with speaking(units_of(data)):
-            refuse_unknown(data, [key for key in Order.model_fields if key not in ("name", "folder")])
+            refuse_unknown(data, [key for key in Order.model_fields if key not in ("name", "folder", "strict")])
             order = Order.model_validate(data | {"name": name, "folder": folder})
             order.styled()
     except ValidationError as error:

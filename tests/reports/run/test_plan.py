@@ -25,8 +25,11 @@ from reports.ask.job import parse_job
 from reports.ask.order.order import parse_order
 from reports.errors import JobError, PriceError
 from reports.printed import printed
+from reports.run.files import fixed_files
 from reports.run.plain import run_to_plain
 from reports.run.plan import RunPlan, plan_run
+from reports.run.question import Run, RunOptions
+from reports.run.quotes import QuoteFile, quotes_of
 from reports.run.use import consumption
 from reports.run.words import lot_lines, run_parts
 from tests.make.model import MODEL
@@ -263,16 +266,41 @@ def test_clients(tmp_path: Path) -> None:
         "name;quantity;colour;bust (cm);hip (cm);across_shoulder (cm);neck (cm);upper_arm (cm);wrist (cm);"
         "arm_length (cm)\n"
         "A12;1;rust;92,5;98;39;35;29;17;58\n"
-        "B07;2;navy;104;110;41;37;33;18,5;59\n"
-        "C03;1;navy;9;98;39;35;29;17;58\n",
+        "B07;2;Navy;104;110;41;37;33;18,5;59\n"
+        "C03;1;navy;9;98;39;35;29;17;58\n"
+        "D04;1;;92,5;98;39;35;29;17;58\n"
+        "E05;1;teal;92,5;98;39;35;29;17;58\n",
         encoding="cp1252",
     )
     run = planned(
         (r"^sizes = .*$", 'clients = "clients.csv"'), (r"^\[quantity\].*\nrust = .*\nnavy = .*$", ""), folder=tmp_path
     )
     assert run.cut == {("rust", "A12"): 1, ("navy", "B07"): 2}
-    (bad,) = run.garments.left_out
+    bad, without, unknown = run.garments.left_out
     assert "line 4" in bad and "bust" in bad
+    assert without == "clients.csv, line 5, column 'colour': is empty: write one of rust, navy"
+    assert unknown == "clients.csv, line 6, column 'colour': no cloth is 'teal': write one of rust, navy"
+    asked = Run()
+    assert asked.code(run) == 0
+    assert asked.code(replace(run, order=asked.read(run.order, RunOptions(strict=True)))) == 2
+    assert not asked.read(run.order, RunOptions()).strict
+    whole, (first, second) = run.costing.quote, quotes_of(run)
+    assert (first.file, second.file) == ("quote-A12", "quote-B07")
+    assert [line.size for line in first.quote.lines] == ["A12"] and second.quote.garments == 2
+    assert first.quote.total + second.quote.total == whole.total
+    assert not any(path.name.startswith("quote") for path in fixed_files(tmp_path, run.order))
+
+
+def test_files_of_quotes_are_told_apart(run: RunPlan) -> None:
+    """Clients whose names differ in signs that no file has: each has a file of its own; one of signs alone has one."""
+    sizes = [replace(run.garments.sizes[0], name=name) for name in ("A/1", "a 1", "??")]
+    lines = tuple(replace(run.costing.quote.lines[0], size=size.name) for size in sizes)
+    quote = replace(run.costing.quote, lines=lines)
+    order = run.order.model_copy(update={"clients": "clients.csv"})
+    garments, costing = replace(run.garments, sizes=tuple(sizes)), replace(run.costing, quote=quote)
+    found = quotes_of(replace(run, order=order, garments=garments, costing=costing))
+    assert [one.file for one in found] == ["quote-A-1", "quote-a-1-2", "quote-client"]
+    assert quotes_of(run) == (QuoteFile("quote", "", run.costing.quote),)
 
 
 @pytest.mark.parametrize(
