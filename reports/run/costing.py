@@ -72,7 +72,7 @@ def cost_of(
     charges, rule = order.pricing.charges(), order.pricing.rule(currency)
     cost = cost_run((*uses, *others), cut, charges)
     supplies = [_cloth_supply(*one) for one in cloth] + [_rib_supply(of, bought, cut) for of, bought in ribs]
-    curve = cost_curve((*supplies, *others), cut, charges)
+    curve = cost_curve((*supplies, *others), cut, charges, sheet=cost.run)
     quote = replace(make_quote(order.title, cost, rule, ordered), examples=examples_of(order))
     return Costing(cost, rule, curve, quote, minutes)
 

@@ -88,6 +88,8 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     cloth = sum(chosen.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths)
     proof = (
         f"no plan of the {chosen.mixes} mixes that table and tool allow costs less: proved"
+        if chosen.optimal and plan.stable
+        else f"no plan of the {chosen.mixes} mixes laid costs less: proved"
         if chosen.optimal
         else f"no plan costs less by more than {percent_need(chosen.gap)}"
     )
@@ -98,11 +100,9 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     for other, name in ((plan.one_size, "Markers of one size"), (plan.one_by_one, "One garment at a time")):
         more = sum(other.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths) - cloth
         dearer = to_cents(Fraction(other.cost - chosen.cost))
-        way, dear = ("more" if value >= 0 else "less" for value in (more, dearer))
-        yield (
-            f"  {name} would take {write_length(abs(more), units)} {way} cloth,"
-            f" and {write_money(abs(dearer), currency)} {dear} for cloth, spreading and cutting."
-        )
+        cloths = f"{write_length(abs(more), units)} {'more' if more >= 0 else 'less'} cloth"
+        compared = _dearer(dearer, currency)
+        yield f"  {name} would take {cloths}, and would be {compared} for cloth, spreading and cutting."
     for key, rolls in plan.rolls.items():
         yield from _roll_lines(plan.lot.cloths[key].name, rolls, units)
         yield from _short_lines(run, plan, key)
@@ -111,6 +111,13 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
             "  Cloth lost between plies, so each begins on the pattern, is bought, but left out of these costs and "
             "their proof."
         )
+
+
+def _dearer(money: Decimal, currency: str) -> str:
+    """How another plan compares."""
+    if not money:
+        return "as dear"
+    return f"{write_money(abs(money), currency)} {'dearer' if money > 0 else 'cheaper'}"
 
 
 def _short_lines(run: RunPlan, plan: LotPlan, key: str) -> Iterator[str]:

@@ -152,6 +152,23 @@ def test_what_plies_lose_on_a_pattern_is_said_to_be_left_out(run: RunPlan) -> No
     assert plain["lots"][0]["leaves_out_repeats"] is True
 
 
+def test_comparisons_say_which_way_is_dearer(run: RunPlan) -> None:
+    """Plans of 3.00 more, 3.00 less and the same as the one chosen are dearer, cheaper and as dear."""
+    (plan,) = run.lots
+    for cost, said in ((3.0, "3.00 dearer"), (-3.0, "3.00 cheaper"), (0.0, "as dear")):
+        other = replace(plan.plan, cost=plan.plan.cost + cost)
+        lines = [line for line in lot_lines(run, replace(plan, one_size=other)) if "Markers of one size" in line]
+        assert [f"would be {said} for cloth" in line for line in lines] == [True]
+
+
+def test_the_curve_meets_the_cost_sheet(run: RunPlan) -> None:
+    """At the number cut the curve has the cost sheet's figures, and it reaches past that."""
+    curve, cost = run.costing.curve, run.costing.cost
+    (point,) = (one for one in curve.points if one.garments == cost.garments)
+    assert (point.run, point.unit) == (cost.run.total, cost.garment.total)
+    assert curve.points[-1].garments > curve.ordered
+
+
 def test_what_was_ordered_is_billed() -> None:
     """Where lays cost so much that more is cut than ordered, the order is billed; what is over is listed as stock."""
     dear = 'tool = "rotary cutter"\nlay_minutes = 5000\nmarker_minutes = 5000'
