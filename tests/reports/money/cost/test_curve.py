@@ -53,8 +53,8 @@ def test_the_curve_reaches_past_the_order() -> None:
     assert many == sorted(set(many)) and many[0] == 1 and many[-1] == 2_500 and 2_000 in many and len(many) <= 503
     curve = cost_curve([supply("2.00 / piece", (100, "1.50 / piece"))], ONE, (), [50, 90, 120])
     (step,) = curve.steps
-    assert (step.before, step.garments) == (90, 120)
-    assert any("from 90 to 120 garments it falls by 0.50" in line for line in curve_lines(curve, "", Units.METRIC))
+    assert (step.before, step.garments) == (50, 90)
+    assert any("from 50 to 90 garments it falls by 0.33" in line for line in curve_lines(curve, "", Units.METRIC))
 
 
 def test_the_curve_passes_through_the_sheet(studio: CostCurve) -> None:
