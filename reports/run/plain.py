@@ -35,6 +35,7 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "units": run.order.units,
         "seed": run.seed,
         "examples": list(run.order.examples),
+        "delivery": run.order.delivery.isoformat() if run.order.delivery else None,
         "source": run.garments.source,
         "notes": list(run.notes),
         "left_out": list(run.garments.left_out),

@@ -31,7 +31,8 @@ def quotes_of(run: RunPlan) -> tuple[QuoteFile, ...]:
         if lines:
             title = f"{whole.title}, {size.name}"
             over, short = _of(whole.over, size.name), _of(whole.short, size.name)
-            quote = replace(whole, title=title, lines=lines, over=over, short=short)
+            filled = {**whole.filled, "to": size.name}
+            quote = replace(whole, title=title, lines=lines, over=over, short=short, filled=filled)
             found.append(QuoteFile(_file(size.name, taken), size.name, quote))
     return tuple(found)
 

@@ -159,6 +159,7 @@ class RunAnswer(Sealed):
     units: UnitsName
     seed: int
     examples: list[str]
+    delivery: str | None
     source: str
     notes: list[str]
     left_out: list[str]

@@ -32,6 +32,8 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     """All that the command prints, in order."""
     units = run.order.written_in
     yield order_table(run)
+    if run.order.delivery:
+        yield f"To be delivered by {run.order.delivery.isoformat()}."
     yield from (f"note: {note}" for note in run.notes)
     yield from (f"left out: {line}" for line in run.garments.left_out)
     for plan in run.lots:
@@ -134,16 +136,17 @@ def _short_lines(run: RunPlan, plan: LotPlan, key: str) -> Iterator[str]:
     proved = "proved: these rolls cannot give them" if plan.rolls[key].impossible else "not proved impossible"
     splices = "" if cloth.splice or sum(every) > sum(cloth.rolls) else ", or allow splices"
     yield (
-        f"  {cloth.name}: {len(every) - len(missing)} of {count_plies(len(every))} have a roll. Missing are"
+        f"  {cloth.name}: plies that have a roll: {len(every) - len(missing)} of {len(every)}. Missing:"
         f" {write_need(sum(missing), units)} ({proved}). {each[0].upper()}{each[1:]}. Get another roll{splices}."
     )
 
 
 def _roll_lines(name: str, rolls: RollPlan, units: Units) -> Iterator[str]:
     """Which roll gives how many plies, and what is left of it."""
-    fewest = "the fewest possible" if rolls.optimal else f"{rolls.bound} at the least for all plies"
+    fewest = "the fewest possible" if rolls.optimal else f"{rolls.bound} at the least"
     spliced = f", {rolls.splices} plies spliced" if rolls.splices else ", no ply cut short or spliced"
-    yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened, {fewest}{spliced}."
+    told = spliced if rolls.missing else f", {fewest}{spliced}"
+    yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened{told}."
     for roll, left in rolls.remnants.items():
         number = len({cut.ply for cut in rolls.cuts if cut.roll == roll})
         whole = write_left(rolls.rolls[roll], units)

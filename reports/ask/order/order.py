@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
@@ -60,6 +61,14 @@ class Tolerance(FileTable):
 
 def _share(allowed: float, ordered: int) -> int:
     return int(allowed) if allowed >= 0 else int(ordered * -allowed / 100 + 1e-9)
+
+
+def _day(value: Any) -> Any:
+    """A day as TOML has it, or in quotes."""
+    try:
+        return date.fromisoformat(value) if isinstance(value, str) else value
+    except ValueError:
+        raise ValueError(f"write a day as year, month, day, such as 2026-12-18, not '{value}'") from None
 
 
 class Cutting(FileTable):
@@ -144,6 +153,7 @@ class Order(Recipe):
     grade_file: str | None = None
     sizes: str | None = None
     clients: str | None = None
+    delivery: Annotated[date | None, BeforeValidator(_day)] = None
     quantity: dict[str, dict[str, Annotated[int, Field(ge=0, le=MOST_PIECES)]]] = Field(default_factory=dict)
     tolerance: Tolerance = Tolerance()
     cutting: Cutting = Field(default_factory=lambda: Cutting.model_validate({}))

@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 from collections import Counter
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
+import pypdf
 import pytest
 import shapely
 from pytest import MonkeyPatch
@@ -23,6 +25,8 @@ from pieces.exchange.own.plain import to_plain
 from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
 from reports.ask.order.order import parse_order
+from reports.draw.kit.files import save
+from reports.draw.quote import quote_page
 from reports.errors import JobError, PriceError
 from reports.printed import printed
 from reports.run.files import fixed_files
@@ -218,7 +222,7 @@ def test_plies_without_a_roll_keep_the_run(monkeypatch: MonkeyPatch) -> None:
     (plan,) = run.lots
     (key,) = plan.rolls
     text = " ".join(printed(*run_parts(run)).split())
-    assert f"1 of {len(plan.plies(key))} plies have a roll." in text and "(not proved impossible)" in text
+    assert f"plies that have a roll: 1 of {len(plan.plies(key))}." in text and "(not proved impossible)" in text
     cloth = run_to_plain(run)["lots"][0]["cloths"][key]
     assert cloth["plies_without_roll"] == [ply + 1 for ply in plan.rolls[key].missing]
 
@@ -265,6 +269,19 @@ def test_folded_plies() -> None:
     for plan in run.lots:
         if plan.lot.cloth.spread == "folded":
             assert all(sum(lay.plies.values()) <= 3 for lay in plan.plan.lays)
+
+
+def test_the_day_of_delivery_stands_on_the_quote(run: RunPlan, tmp_path: Path) -> None:
+    """A day as TOML has it or in quotes: in words, in JSON and on the page of the quote; what is no day is refused."""
+    for day in ("2026-12-18", '"2026-12-18"'):
+        assert ordered((r"^# delivery = .*$", f"delivery = {day}")).delivery == date(2026, 12, 18)
+    with pytest.raises(JobError, match="write a day as year, month, day"):
+        ordered((r"^# delivery = .*$", 'delivery = "soon"'))
+    due = replace(run, order=run.order.model_copy(update={"delivery": date(2026, 12, 18)}))
+    assert run_to_plain(due)["delivery"] == "2026-12-18" and run_to_plain(run)["delivery"] is None
+    assert "To be delivered by 2026-12-18." in list(run_parts(due))
+    save(quote_page(replace(run.costing.quote, filled={"delivery": "2026-12-18"})), tmp_path / "quote.pdf")
+    assert "2026-12-18" in pypdf.PdfReader(tmp_path / "quote.pdf").pages[0].extract_text()
 
 
 def test_rolls() -> None:
