@@ -47,6 +47,8 @@ _MOST_SIGNS = 64
 _NOISE = 1e-6  # mm: what a sum of floats may be off by, and no tape or gauge could show
 SHORT = 1e-3
 """A need that is longer than what there is by no more than this, mm, is met: the arithmetic makes as much of it."""
+_IN_SHORT = 1000
+"""Needs are counted in whole thousandths of a mm, and from there on exactly."""
 
 _LONGEST = 10_000_000  # 10 km: no roll is as long
 
@@ -194,9 +196,9 @@ def format_exact(mm: float, units: Units) -> str:
 def format_need(mm: float, units: Units, parts: int = 8) -> str:
     """A length that must be there (a marker's, an addition, what a piece takes): rounded up, so never too little.
 
-    Up to `SHORT` over a step is not taken for more: as much is bought (`round_up`) as is shown.
+    As much is bought (`round_up`) as is shown.
     """
-    return _write(ceil((mm - SHORT) / _tick(units, parts)), units, parts)
+    return _write(whole_steps(mm, _tick(units, parts)), units, parts)
 
 
 def format_bound(mm: float, units: Units, parts: int = 8) -> str:
@@ -222,7 +224,7 @@ def _number_of(ticks: int, units: Units, parts: int) -> str:
 
 def metres_need(mm: float) -> str:
     """A length that must be there, in metres to the millimetre: rounded up."""
-    return f"{ceil(mm - SHORT) / 1000:.3f} m"
+    return f"{whole_steps(mm, 1) / 1000:.3f} m"
 
 
 def metres_bound(mm: float) -> str:
@@ -250,8 +252,8 @@ def format_both(mm: float) -> str:
 def need_both(mm: float) -> str:
     """As `format_both`, of what must be there: rounded up."""
     if is_metric() and isfinite(mm):
-        return f"{ceil(mm - SHORT) / 10:g} cm"
-    return f"{format_need(mm, Units.INCHES)} ({ceil(mm - SHORT)} mm)" if isfinite(mm) else f"{mm} mm"
+        return f"{whole_steps(mm, 1) / 10:g} cm"
+    return f"{format_need(mm, Units.INCHES)} ({whole_steps(mm, 1)} mm)" if isfinite(mm) else f"{mm} mm"
 
 
 def bound_both(mm: float) -> str:
@@ -269,5 +271,13 @@ def format_cloth(mm: float, units: Units) -> str:
 
 
 def round_up(mm: float, step: float) -> float:
-    """The least whole multiple of `step` that is no less than `mm`, give or take `SHORT`."""
-    return ceil((mm - SHORT) / step) * step
+    """The least whole multiple of `step` that is no less than `mm`, to the nearest thousandth of a mm."""
+    return whole_steps(mm, step) * step
+
+
+def whole_steps(need: float | Fraction, step: float | Fraction) -> int:
+    """The fewest whole steps that cover a need, which is taken to the nearest thousandth of a mm: exact from there on.
+
+    What a sum of binary numbers is off by is far less than that, so that a need of whole steps takes no step more.
+    """
+    return ceil(Fraction(round(need * _IN_SHORT), _IN_SHORT) / Fraction(step).limit_denominator(10_000_000))

@@ -50,9 +50,9 @@ class _Markers:
         from ortools.sat.python import cp_model
 
         self.program, self.model = program, cp_model.CpModel()
-        most = [max(choice.mix[size] for choice in program.choices) for size in range(len(program.least[0]))]
+        most = [max(choice.mix[size] for choice in program.choices) for size in range(len(program.cells[0]))]
         self.mixes = [[self.model.new_int_var(0, high, "") for high in most] for _ in range(number)]
-        tallest = [max(choice.most[colour] for choice in program.choices) for colour in range(len(program.least))]
+        tallest = [max(choice.most[colour] for choice in program.choices) for colour in range(len(program.cells))]
         self.steps = [[self.model.new_int_var(0, high, "") for high in tallest] for _ in range(number)]
         heights = [sum(steps) for steps in self.steps]
         for marker in range(1, number):
@@ -73,18 +73,18 @@ class _Markers:
     def _add_size(self, size: int, high: int) -> None:
         """Garments of a size, as many times as the plies that lie under each marker."""
         program, model = self.program, self.model
-        cut: list[list[cp_model.IntVar]] = [[] for _ in program.least]
+        cut: list[list[cp_model.IntVar]] = [[] for _ in program.cells]
         for mix, steps in zip(self.mixes, self.steps, strict=True):
             holds = [model.new_bool_var("") for _ in range(high + 1)]
             model.add_exactly_one(holds)
             model.add(mix[size] == sum(number * here for number, here in enumerate(holds)))
             for colour, given in enumerate(cut):
-                given.append(model.new_int_var(0, program.most[colour][size] // program.step, ""))
+                given.append(model.new_int_var(0, program.cells[colour][size].most // program.step, ""))
                 for number, here in enumerate(holds):
                     model.add(given[-1] == number * steps[colour]).only_enforce_if(here)
-        for given, least, most in zip(cut, program.least, program.most, strict=True):
-            low = -(-least[size] // program.step)
-            model.add_linear_constraint(sum(given), low, most[size] // program.step)
+        for given, cells in zip(cut, program.cells, strict=True):
+            low = -(-cells[size].least // program.step)
+            model.add_linear_constraint(sum(given), low, cells[size].most // program.step)
 
     def solve(self, effort: float) -> tuple[dict[Mix, list[int]] | None, bool]:
         """Steps of plies by mix and colour; and whether there are none for sure."""

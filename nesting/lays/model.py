@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
@@ -21,6 +21,16 @@ if TYPE_CHECKING:
 WORK = 400_000
 """Stops at which HiGHS asks whether to go on, times the program's numbers, in one unit of effort: 1 to 4 seconds on a
 common machine."""
+
+
+class Cell(NamedTuple):
+    """Garments of a colour and size: least, most and asked for, and what one more costs than that, and one fewer."""
+
+    least: int
+    most: int
+    asked: int
+    over: float
+    under: float
 
 
 @dataclass(frozen=True)
@@ -54,7 +64,7 @@ class PlyProgram:
     ----------
     choices
         The mixes.
-    least, most
+    cells
         Garments by colour, then size.
     step, height
         Plies in a step, and steps in a lay at the most.
@@ -65,8 +75,7 @@ class PlyProgram:
     """
 
     choices: tuple[MixChoice, ...]
-    least: tuple[tuple[int, ...], ...]
-    most: tuple[tuple[int, ...], ...]
+    cells: tuple[tuple[Cell, ...], ...]
     step: int
     height: int
     marker: float
@@ -96,6 +105,36 @@ class _Rows:
         self.low.append(low)
         self.high.append(high)
 
+    def add_cell(
+        self, columns: list[int], values: list[float], cell: Cell, costs: list[float], limits: list[int]
+    ) -> tuple[int | None, int | None]:
+        """Garments of a colour and size, between the least and the most.
+
+        Parameters
+        ----------
+        columns, values
+            The plies that give some, and how many garments a step of them gives.
+        costs, limits
+            Those of all columns.
+
+        Returns
+        -------
+        The columns of what is over and of what is under the number asked for; they come last, where they cost.
+        """
+        self.add(columns, values, cell.least, cell.most)
+        over = under = None
+        if cell.over and cell.most > cell.asked:
+            over = len(costs)
+            costs.append(cell.over)
+            limits.append(cell.most - cell.asked)
+            self.add([*columns, over], [*values, -1.0], -math.inf, cell.asked)
+        if cell.under and cell.asked > cell.least:
+            under = len(costs)
+            costs.append(cell.under)
+            limits.append(cell.asked - cell.least)
+            self.add([*columns, under], [*values, 1.0], cell.asked, math.inf)
+        return over, under
+
 
 def relax(program: PlyProgram) -> tuple[float, np.ndarray] | None:
     """What no plan undercuts, and what each mix costs beside that; None where nothing can be cut as asked.
@@ -111,20 +150,22 @@ def relax(program: PlyProgram) -> tuple[float, np.ndarray] | None:
 def _relax(program: PlyProgram, paid: float) -> tuple[float, np.ndarray] | None:
     bound, beside = paid * program.fewest, np.full(len(program.choices), np.inf)
     counts = np.array([choice.mix for choice in program.choices], dtype=float) * program.step
-    for colour, (least, most) in enumerate(zip(program.least, program.most, strict=True)):
+    for colour, cells in enumerate(program.cells):
         used = np.array([index for index, choice in enumerate(program.choices) if choice.most[colour]], dtype=np.int64)
         own = [program.choices[index] for index in used]
         shares = [choice.ply[colour] + _share(program, choice, paid) for choice in own]
-        rows = _Rows()
-        for size, low in enumerate(least):
+        rows, limits = _Rows(), [choice.most[colour] for choice in own]
+        for size, cell in enumerate(cells):
             has = np.flatnonzero(counts[used, size])
-            rows.add(has.tolist(), counts[used[has], size].tolist(), low, most[size])
-        solver = _solver(shares, [choice.most[colour] for choice in own], rows, whole=False)
+            rows.add_cell(has.tolist(), counts[used[has], size].tolist(), cell, shares, limits)
+        if not shares and not any(cell.least for cell in cells):  # nothing can be cut of it, and nothing need be
+            continue
+        solver = _solver(shares, limits, rows, whole=False)
         solver.run()
         if not _is_optimal(solver):
             return None
         bound += solver.getInfo().objective_function_value
-        beside[used] = np.minimum(beside[used], solver.getSolution().col_dual)
+        beside[used] = np.minimum(beside[used], solver.getSolution().col_dual[: len(used)])
     return bound, beside
 
 
@@ -150,16 +191,28 @@ def decide(program: PlyProgram, effort: float, start: Sequence[Sequence[int]] | 
         columns.begin_from(solver, start)
     _stop_after(solver, max(1, int(effort * WORK / max(1, len(columns.rows.columns)))))
     solver.run()
+    if start is not None and not _is_told_as_valued(solver, columns):
+        return decide(program, effort)
     return _found(solver, columns)
 
 
+def _is_told_as_valued(solver: Any, columns: _Columns) -> bool:
+    """Whether the solution costs what it is said to: seen not to, where all was decided at once, beside a start."""
+    told, values = solver.getInfo().objective_function_value, solver.getSolution().col_value
+    return not math.isfinite(told) or math.isclose(float(np.dot(columns.costs, values)), told, rel_tol=1e-6)
+
+
 class _Columns:
-    """Where each decision stands in the program: plies from `first`, the marker made at `made`, its lays at `lays`."""
+    """Where each decision stands in the program: plies from `first`, the marker made at `made`, its lays at `lays`.
+
+    What is over and under by colour and size stands at the columns that `beside` names.
+    """
 
     def __init__(self, program: PlyProgram) -> None:
         self.program, self.rows = program, _Rows()
         self.costs, self.most = list[float](), list[int]()
         self.first, self.made, self.lays = list[int](), list[int](), list[int]()
+        self.beside = list[tuple[int, int, int | None, int | None]]()
         for choice in program.choices:
             self._add_choice(choice)
         self._add_cells()
@@ -188,11 +241,13 @@ class _Columns:
     def _add_cells(self) -> None:
         """Garments of each colour and size, between the least and the most."""
         program = self.program
-        for colour, (least, most) in enumerate(zip(program.least, program.most, strict=True)):
-            for size, low in enumerate(least):
+        for colour, cells in enumerate(program.cells):
+            for size, cell in enumerate(cells):
                 has = [at for at, choice in enumerate(program.choices) if choice.mix[size] and choice.most[colour]]
                 numbers = [float(program.choices[at].mix[size] * program.step) for at in has]
-                self.rows.add([self.first[at] + colour for at in has], numbers, low, most[size])
+                plies = [self.first[at] + colour for at in has]
+                over, under = self.rows.add_cell(plies, numbers, cell, self.costs, self.most)
+                self.beside.append((colour, size, over, under))
 
     def begin_from(self, solver: Any, start: Sequence[Sequence[int]]) -> None:
         """Tell the solver a plan to begin from."""
@@ -203,13 +258,23 @@ class _Columns:
             values[first : first + len(steps)] = steps
             values[lays] = math.ceil(sum(steps) / self.program.height)
             values[made] = bool(sum(steps))
+        for colour, size, over, under in self.beside:
+            cut = sum(
+                steps[colour] * choice.mix[size] * self.program.step
+                for steps, choice in zip(start, self.program.choices, strict=True)
+            )
+            beyond = cut - self.program.cells[colour][size].asked
+            if over is not None:
+                values[over] = max(0, beyond)
+            if under is not None:
+                values[under] = max(0, -beyond)
         given = highspy.HighsSolution()
         given.col_value = values
         solver.setSolution(given)
 
     def steps(self, values: Sequence[float]) -> tuple[tuple[int, ...], ...]:
         """Steps of plies by choice and colour."""
-        whole, colours = np.rint(values).astype(int).tolist(), len(self.program.least)
+        whole, colours = np.rint(values).astype(int).tolist(), len(self.program.cells)
         return tuple(tuple(whole[first : first + colours]) for first in self.first)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 
 from nesting.errors import LayPlanError
 
@@ -30,12 +30,15 @@ class StyleOrder:
         In the order in which mixes and tables name them.
     least, most
         How many are cut at least and at the most, by (colour, size); what is left out is not wanted.
+    asked
+        How many were ordered; of what is left out, the least.
     """
 
     sizes: tuple[str, ...]
     colours: tuple[str, ...]
     least: Mapping[ColourSize, int]
     most: Mapping[ColourSize, int]
+    asked: Mapping[ColourSize, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         known = set(self.cells)
@@ -52,7 +55,7 @@ class StyleOrder:
                     f"'{cell[1]}' in '{cell[0]}' is to be cut at least {least} and at most {most} times:"
                     " the first must be 0 or more, the second no less than the first"
                 )
-        if not any(least for least, _ in map(self.range_of, self.cells)):
+        if not any(most for _, most in map(self.range_of, self.cells)):
             raise LayPlanError("the order asks for no garments: write a number for a size")
 
     @property
@@ -63,6 +66,11 @@ class StyleOrder:
     def range_of(self, cell: ColourSize) -> tuple[int, int]:
         """How many of a colour and size are cut at least and at the most."""
         return self.least.get(cell, 0), self.most.get(cell, 0)
+
+    def asked_of(self, cell: ColourSize) -> int:
+        """How many of a colour and size were ordered, as far as they may be cut."""
+        least, most = self.range_of(cell)
+        return min(most, max(least, self.asked.get(cell, least)))
 
     def most_of(self, colour: str) -> list[int]:
         """The most of each size in a colour."""
@@ -121,6 +129,9 @@ class LayCosts:
         Cutting a lay: each garment of its marker, and each millimetre of it, whatever the plies.
     end_loss
         Cloth lost at both ends of a ply together, mm.
+    over, under
+        A garment more than ordered, beside the cloth and the cutting of its lay; and one fewer, which is not paid for.
+        Both by (colour, size); of what is left out, nothing.
     """
 
     cloth: Mapping[str, float]
@@ -131,10 +142,16 @@ class LayCosts:
     garment: float = 0.0
     cut_mm: float = 0.0
     end_loss: float = 0.0
+    over: Mapping[ColourSize, float] = field(default_factory=dict)
+    under: Mapping[ColourSize, float] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        single = {field.name: getattr(self, field.name) for field in fields(self) if field.name != "cloth"}
-        for name, cost in {**single, **{f"cloth '{colour}'": cost for colour, cost in self.cloth.items()}}.items():
+        given = {each.name: getattr(self, each.name) for each in fields(self)}
+        single = {name: cost for name, cost in given.items() if not isinstance(cost, Mapping)}
+        single |= {f"cloth '{colour}'": cost for colour, cost in self.cloth.items()}
+        for name in ("over", "under"):
+            single |= {f"{name} of '{size}' in '{colour}'": cost for (colour, size), cost in given[name].items()}
+        for name, cost in single.items():
             if not 0 <= cost < math.inf:
                 raise LayPlanError(f"{name} must be 0 or more, got {cost:g}: leave it out if it costs nothing")
 
@@ -143,6 +160,10 @@ class LayCosts:
         if colour not in self.cloth:
             raise LayPlanError(f"the cloth in '{colour}' has no price: add one")
         return self.ply + (length + self.end_loss) * (self.cloth[colour] + self.ply_mm)
+
+    def of_number(self, cell: ColourSize, cut: int, asked: int) -> float:
+        """Garments of a colour and size that are cut beyond those asked for, or left out of them."""
+        return max(0, cut - asked) * self.over.get(cell, 0.0) + max(0, asked - cut) * self.under.get(cell, 0.0)
 
     def of_lay(self, mix: Mix, length: float) -> float:
         """Setting up and cutting one lay, whatever its plies."""

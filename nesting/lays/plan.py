@@ -8,6 +8,7 @@ table and blade allow, or the best found, with what no plan undercuts.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -17,11 +18,13 @@ import numpy as np
 from nesting.errors import LayPlanError
 from nesting.lays.fewest import fewest_markers
 from nesting.lays.mixes import list_mixes, singles
-from nesting.lays.model import MixChoice, PlyProgram, decide, relax
+from nesting.lays.model import Cell, MixChoice, PlyProgram, decide, relax
 from nesting.lays.order import LayCosts, LayRules, Lengths, Mix, StyleOrder
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from nesting.lays.order import ColourSize
 
 __all__ = [
     "Lay",
@@ -151,7 +154,10 @@ def plan_lays(
     program = _program(order, rules, costs, mixes)
     _require_steps(order, rules)
     if not program.choices:
-        raise LayPlanError(_why_nothing(rules))
+        if any(order.least.values()):
+            raise LayPlanError(_why_nothing(rules))
+        nothing = price_lays((), costs, order)
+        return LayPlan(order, (), nothing, nothing, 0, complete)
     fewest, begun = fewest_markers(program, effort * FEWEST_SHARE)
     program = replace(program, fewest=fewest)
     relaxed = relax(program)
@@ -168,7 +174,7 @@ def plan_lays(
     if kept is program:
         bound = max(bound, found.bound)
     lays = _lays(kept, found.steps, order)
-    cost = price_lays(lays, costs)
+    cost = price_lays(lays, costs, order)
     return LayPlan(order, lays, cost, min(bound, cost), len(program.choices), complete)
 
 
@@ -198,16 +204,26 @@ def plan_singly(order: StyleOrder, costs: LayCosts, lengths: Lengths) -> LayPlan
         if length is None:
             raise LayPlanError(f"the length of a marker with one '{size}' alone is not known: lay it")
         for colour in order.colours:
-            lays += [Lay(single, {colour: 1}, length)] * order.range_of((colour, size))[0]
-    cost = price_lays(lays, costs)
+            lays += [Lay(single, {colour: 1}, length)] * order.asked_of((colour, size))
+    cost = price_lays(lays, costs, order)
     return LayPlan(order, tuple(lays), cost, 0.0, len(singles(order)))
 
 
-def price_lays(lays: Sequence[Lay], costs: LayCosts) -> float:
-    """What lays cost: cloth, spreading, cutting, setting up, and each different marker once."""
-    plies = sum(costs.of_ply(colour, lay.length) * number for lay in lays for colour, number in lay.plies.items())
+def price_lays(lays: Sequence[Lay], costs: LayCosts, order: StyleOrder) -> float:
+    """What lays cost: cloth, spreading, cutting, setting up, and each different marker once.
+
+    What they cut beyond the order costs besides, and so does what they leave out of it.
+    """
+    cut: Counter[ColourSize] = Counter()
+    for lay in lays:
+        for size, garments in zip(order.sizes, lay.mix, strict=True):
+            for colour, plies in lay.plies.items():
+                cut[colour, size] += garments * plies
     return (
-        plies + sum(costs.of_lay(lay.mix, lay.length) for lay in lays) + costs.marker * len({lay.mix for lay in lays})
+        sum(costs.of_ply(colour, lay.length) * number for lay in lays for colour, number in lay.plies.items())
+        + sum(costs.of_lay(lay.mix, lay.length) for lay in lays)
+        + costs.marker * len({lay.mix for lay in lays})
+        + sum(costs.of_number(cell, cut[cell], order.asked_of(cell)) for cell in order.cells)
     )
 
 
@@ -223,12 +239,19 @@ def _program(order: StyleOrder, rules: LayRules, costs: LayCosts, mixes: Mapping
             min(most // (number * step) for number, most in zip(mix, wants, strict=True) if number) for wants in wanted
         )
         if any(most):
-            ply = tuple(step * costs.of_ply(colour, length) for colour in order.colours)
+            ply = tuple(
+                step * costs.of_ply(colour, length) if number else 0.0
+                for colour, number in zip(order.colours, most, strict=True)
+            )
             choices.append(MixChoice(mix, length, ply, costs.of_lay(mix, length), most))
-    least = [tuple(order.range_of((colour, size))[0] for size in order.sizes) for colour in order.colours]
-    return PlyProgram(
-        tuple(choices), tuple(least), tuple(map(tuple, wanted)), step, rules.most_plies // step, costs.marker
+    cells = tuple(
+        tuple(
+            Cell(*order.range_of(cell), order.asked_of(cell), costs.over.get(cell, 0.0), costs.under.get(cell, 0.0))
+            for cell in ((colour, size) for size in order.sizes)
+        )
+        for colour in order.colours
     )
+    return PlyProgram(tuple(choices), cells, step, rules.most_plies // step, costs.marker)
 
 
 def _require_steps(order: StyleOrder, rules: LayRules) -> None:
@@ -285,7 +308,7 @@ def _cheapest(
     """The cheapest of some plans to begin from, of those whose mixes may all be used."""
     mixes = {choice.mix for choice in program.choices}
     priced = [
-        (price_lays(_lays(program, _spread(program, steps), order), costs), number)
+        (price_lays(_lays(program, _spread(program, steps), order), costs, order), number)
         for number, steps in enumerate(starts)
         if steps and steps.keys() <= mixes
     ]

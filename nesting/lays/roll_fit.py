@@ -1,4 +1,4 @@
-"""Plies dealt out to rolls by plain rules: longest first, each to a roll that still holds it."""
+"""Plies dealt out to rolls by plain rules: longest first or as they come, each to a roll that still holds it."""
 
 from __future__ import annotations
 
@@ -15,12 +15,13 @@ Dealt = list[int | None]
 
 
 def deal(plies: Sequence[float], rolls: Sequence[float]) -> Dealt:
-    """The best of first fit and best fit, rolls taken the longest first or the shortest first.
+    """The best of first fit and best fit: plies longest first or as they come, rolls longest first or shortest first.
 
     The best cuts the most cloth, then opens the fewest rolls. Lengths in any unit.
     """
     found = [
-        _dealt(plies, rolls, order, choose)
+        _dealt(plies, rolls, queue, order, choose)
+        for queue in (_sorted(plies, longest_first=True), list(range(len(plies))))
         for order in (_sorted(rolls, longest_first=True), _sorted(rolls, longest_first=False))
         for choose in (_first, _tightest)
     ]
@@ -37,8 +38,8 @@ def count_opened(dealt: Dealt) -> int:
     return len({roll for roll in dealt if roll is not None})
 
 
-def _sorted(rolls: Sequence[float], *, longest_first: bool) -> list[int]:
-    return sorted(range(len(rolls)), key=lambda roll: rolls[roll], reverse=longest_first)
+def _sorted(lengths: Sequence[float], *, longest_first: bool) -> list[int]:
+    return sorted(range(len(lengths)), key=lambda at: lengths[at], reverse=longest_first)
 
 
 def _first(fitting: list[tuple[float, int]]) -> int:
@@ -50,10 +51,14 @@ def _tightest(fitting: list[tuple[float, int]]) -> int:
 
 
 def _dealt(
-    plies: Sequence[float], rolls: Sequence[float], order: list[int], choose: Callable[[list[tuple[float, int]]], int]
+    plies: Sequence[float],
+    rolls: Sequence[float],
+    queue: list[int],
+    order: list[int],
+    choose: Callable[[list[tuple[float, int]]], int],
 ) -> Dealt:
     left, dealt = list(rolls), Dealt([None] * len(plies))
-    for ply in sorted(range(len(plies)), key=lambda ply: -plies[ply]):
+    for ply in queue:
         fitting = [(left[roll], roll) for roll in order if left[roll] >= plies[ply] - SLACK]
         if fitting:
             roll = dealt[ply] = choose(fitting)

@@ -10,6 +10,7 @@ from collections import Counter, defaultdict
 from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
+from nesting.lays.roll_fill import Filling
 from nesting.lays.roll_fit import Dealt, count_opened, missing
 from nesting.rib.patterns import row_patterns
 from nesting.steps import repeatable_solver
@@ -21,6 +22,10 @@ if TYPE_CHECKING:
 
 MOST_PATTERNS = 5_000
 """More than these, and plies are given out roll by roll."""
+MOST_SHARES = 1_000
+"""Of more numbers of plies by length and roll, each is looked at less."""
+REMNANT_SHARE = 0.1
+"""Share of the effort that goes into a longer remnant, where rolls are filled already."""
 
 
 class Assigned(NamedTuple):
@@ -60,25 +65,47 @@ class RollTask:
 
     def assign(self, effort: float, dealt: Dealt) -> Assigned:
         """Deal the plies out on as few rolls as the programs find, and no worse than they are dealt out already."""
-        fewest, is_impossible = self.fewest(), True
-        placed = missing(self.plies, dealt) == 0
-        for number in range(fewest, (count_opened(dealt) if placed else len(self.rolls)) + 1):
+        fewest = self.fewest()
+        if missing(self.plies, dealt):
+            found, is_impossible = None, fewest > len(self.rolls)
+            if not is_impossible:
+                found, is_impossible, _ = self._assign_to(len(self.rolls), effort)
+            if found is None:
+                return Assigned(self._most(dealt, effort), min(fewest, len(self.rolls)), False, is_impossible)
+            dealt = found
+        for number in range(fewest, count_opened(dealt) + 1):
             found, proved, longest = self._assign_to(number, effort)
             if found is not None:
                 return Assigned(list(found), fewest, longest, False)
-            is_impossible = is_impossible and proved
             if proved and number == fewest:
                 fewest += 1
-        if placed:
-            return Assigned(dealt, fewest, False, False)
-        return Assigned(self._most(dealt, effort), fewest, False, is_impossible)
+        return Assigned(dealt, fewest, False, False)
 
     def _assign_to(self, number: int, effort: float) -> tuple[Dealt | None, bool, bool]:
         """The roll of each ply with so many rolls opened; whether failing is proved, and whether the remnant is."""
         waste = sum(sorted(self.rolls, reverse=True)[:number]) - sum(self.plies)
         patterns = self._patterns(waste)
-        model = _Patterns(self, patterns, number) if patterns is not None else _Shares(self, number)
-        return model.solve(effort)
+        if patterns is not None:
+            found, proved, longest = _Patterns(self, patterns, number).solve(effort)
+            if found is not None or proved:
+                return found, proved, longest
+        filled = self._filled(number, effort)
+        if missing(self.plies, filled) == 0:
+            found, _, longest = _Shares(self, number, filled).solve(self._affordable(effort * REMNANT_SHARE))
+            return found or filled, False, longest
+        if patterns is not None:
+            return None, False, False
+        return _Shares(self, number, filled).solve(self._affordable(effort))
+
+    def _affordable(self, effort: float) -> float:
+        """Effort for a program that gives plies out roll by roll: the less, the larger it is."""
+        return effort * min(1.0, MOST_SHARES / (len(self.counts) * len(self.rolls))) ** 2
+
+    def _filled(self, number: int | None, effort: float) -> Dealt:
+        """Plies dealt out on so many of the longest rolls, or on all, each cut as far as can be."""
+        filling = Filling(self.plies, sorted(self.rolls, reverse=True)[:number])
+        filling.exchange(effort)
+        return self.dealt([(roll, dict(given)) for roll, given in zip(filling.rolls, filling.given, strict=True)])
 
     def _patterns(self, waste: int) -> list[tuple[int, dict[int, int]]] | None:
         """Ways to cut a roll, as its length and plies by length, that waste no more than so much; None if too many."""
@@ -109,9 +136,11 @@ class RollTask:
 
     def _most(self, dealt: Dealt, effort: float) -> Dealt:
         """As much of the plies as is found to be cut, no less than is dealt out already."""
-        rolls = _Shares(self, len(self.rolls), some=True).most(effort)
-        found = self.dealt(rolls) if rolls else dealt
-        return min(dealt, found, key=lambda each: missing(self.plies, each))
+        if not self.rolls:
+            return dealt
+        rolls, proved = _Shares(self, len(self.rolls), dealt, some=True).most(self._affordable(effort))
+        ways = [dealt, *([self.dealt(rolls)] if rolls else []), *([] if proved else [self._filled(None, effort)])]
+        return min(ways, key=lambda each: missing(self.plies, each))
 
 
 class _Patterns:
@@ -132,7 +161,7 @@ class _Patterns:
             self.model.add(sum(times_of) <= task.stock[roll])
         for ply, count in task.counts.items():
             self.model.add(sum(of_ply[ply]) == count)
-        self.model.add(sum(self.times) == number)
+        self.model.add(sum(self.times) <= number)
         self.last = [self.model.new_bool_var("") for _ in patterns]
         for last, times in zip(self.last, self.times, strict=True):
             self.model.add(last <= times)
@@ -152,9 +181,9 @@ class _Patterns:
 
 
 class _Shares:
-    """Plies of each length given to each roll; not all of them, where `some` will do."""
+    """Plies of each length given to each roll, begun from a way to deal them out; not all, where `some` will do."""
 
-    def __init__(self, task: RollTask, number: int, *, some: bool = False) -> None:
+    def __init__(self, task: RollTask, number: int, begun: Dealt, *, some: bool = False) -> None:
         from ortools.sat.python import cp_model
 
         self.task, self.model = task, cp_model.CpModel()
@@ -174,8 +203,21 @@ class _Shares:
             if self.order[at] == self.order[at - 1]:
                 self.model.add(loads[at] <= loads[at - 1])
         self.total = sum(loads)
+        self._begin_from(begun)
         if not some:
             self._leave_longest(loads)
+
+    def _begin_from(self, dealt: Dealt) -> None:
+        """Tell the solver what a plan may look like: of rolls of one length those that are cut most come first."""
+        cut: dict[int, Counter[int]] = {roll: Counter() for roll in range(len(self.task.rolls))}
+        for ply, roll in zip(self.task.plies, dealt, strict=True):
+            if roll is not None:
+                cut[roll][ply] += 1
+        rolls = sorted(cut, key=lambda roll: (self.task.rolls[roll], sum(cut[roll].elements())), reverse=True)
+        for roll, opened, given in zip(rolls, self.opened, self.given, strict=True):
+            self.model.add_hint(opened, bool(cut[roll]))
+            for ply, count in given.items():
+                self.model.add_hint(count, cut[roll][ply])
 
     def _leave_longest(self, loads: Sequence[cp_model.LinearExprT]) -> None:
         longest, lasts = self.model.new_int_var(0, self.order[0], ""), []
@@ -193,11 +235,11 @@ class _Shares:
             return None, failed, False
         return self.task.dealt(self._rolls(solver)), False, optimal
 
-    def most(self, effort: float) -> list[tuple[int, dict[int, int]]]:
-        """Length and plies of each roll, as much cut as is found; nothing if nothing is found."""
+    def most(self, effort: float) -> tuple[list[tuple[int, dict[int, int]]], bool]:
+        """Length and plies of each roll, as much cut as is found, nothing if nothing is; and whether it is the most."""
         self.model.maximize(self.total)
-        solver, found, _, _ = _solve(self.model, effort)
-        return self._rolls(solver) if found else []
+        solver, found, optimal, _ = _solve(self.model, effort)
+        return self._rolls(solver) if found else [], optimal
 
     def _rolls(self, solver: cp_model.CpSolver) -> list[tuple[int, dict[int, int]]]:
         """Length of each roll that is cut from, and its plies by length."""

@@ -1,6 +1,7 @@
 """Which ply is cut from which roll, so that none is cut short: the fewest rolls opened, then the longest remnant.
 
-Without splices that is cutting stock; with them, plies are cut one after another, from the longest roll on.
+Without splices that is cutting stock. With them, plies that find no roll are pieced of what is left of the rolls, or
+all plies are cut one after another, from the longest roll on.
 """
 
 from __future__ import annotations
@@ -10,10 +11,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nesting.errors import LayPlanError
-from nesting.lays.roll_fit import count_opened, deal
+from nesting.lays.roll_fit import deal
 from nesting.lays.roll_model import Assigned, RollTask
 from nesting.steps import ceil_steps, common_step, floor_steps
-from pieces.units import YARD
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -48,7 +48,9 @@ class RollPlan:
     longest
         Whether, with so many rolls opened, no other plan leaves a longer remnant in one piece.
     missing
-        Plies for which no roll was found, though it is not proved that there is none.
+        Plies for which no roll was found.
+    impossible
+        Whether it is proved that these rolls cannot give all plies.
     """
 
     rolls: tuple[float, ...]
@@ -56,6 +58,7 @@ class RollPlan:
     bound: int
     longest: bool
     missing: tuple[int, ...] = ()
+    impossible: bool = False
 
     @property
     def remnants(self) -> dict[int, float]:
@@ -86,6 +89,9 @@ def assign_rolls(
 ) -> RollPlan:
     """Say which ply is cut from which roll.
 
+    Plies for which there is no roll are named in the plan: that they are missing is no error. What is not found may yet
+    be possible, unless the plan says that it is proved impossible.
+
     Parameters
     ----------
     plies
@@ -101,8 +107,7 @@ def assign_rolls(
     Raises
     ------
     LayPlanError
-        If it is proved that the rolls do not suffice; it says what is missing. What is only not found is no error: the
-        plan then names the plies that are missing.
+        If there are no plies, or lengths make no sense.
     """
     _require(plies, rolls, splice)
     step = max(FINEST, common_step([*plies, *rolls], least=FINEST))
@@ -110,15 +115,22 @@ def assign_rolls(
     dealt = deal(plies, rolls)
     whole = _proved(task.assign(effort, dealt), plies, rolls, step, effort)
     lacking = tuple(ply for ply, roll in enumerate(whole.dealt) if roll is None)
-    joined = None if splice is None else _pieced(plies, rolls, splice)
-    fewest = fewest_by_length(plies, rolls)
-    if joined is not None and (lacking or len({cut.roll for cut in joined}) < count_opened(whole.dealt)):
-        return RollPlan(tuple(rolls), tuple(joined), fewest, longest=False)
-    if whole.impossible and splice is None:
-        raise LayPlanError(_why_not(plies, rolls, lacking))
-    cuts = (RollCut(roll, ply, plies[ply]) for ply, roll in enumerate(whole.dealt) if roll is not None)
-    bound = whole.fewest if splice is None else fewest
-    return RollPlan(tuple(rolls), tuple(sorted(cuts, key=lambda c: (c.roll, c.ply))), bound, whole.longest, lacking)
+    fewest, short = fewest_by_length(plies, rolls), sum(plies) - sum(rolls) > 1e-6
+    cuts = [RollCut(roll, ply, plies[ply]) for ply, roll in enumerate(whole.dealt) if roll is not None]
+    if splice is None:
+        return RollPlan(tuple(rolls), _in_order(cuts), whole.fewest, whole.longest, lacking, short or whole.impossible)
+    longest = sorted(range(len(rolls)), key=lambda roll: -rolls[roll])
+    opened = sorted(longest, key=lambda roll: roll not in whole.dealt)
+    ways = [(cuts, lacking), _pieced(plies, rolls, longest, splice), _pieced(plies, rolls, opened, splice, cuts)]
+    plans = [
+        RollPlan(tuple(rolls), _in_order(own), fewest, whole.longest and own is cuts, left, short and bool(left))
+        for own, left in ways
+    ]
+    return min(plans, key=lambda plan: (sum(plies[ply] for ply in plan.missing), plan.opened, plan.splices))
+
+
+def _in_order(cuts: Sequence[RollCut]) -> tuple[RollCut, ...]:
+    return tuple(sorted(cuts, key=lambda cut: (cut.roll, cut.ply)))
 
 
 def _proved(whole: Assigned, plies: Sequence[float], rolls: Sequence[float], step: float, effort: float) -> Assigned:
@@ -151,43 +163,41 @@ def _require(plies: Sequence[float], rolls: Sequence[float], splice: float | Non
         raise LayPlanError("there are no plies to cut: give the length of each")
     if splice is not None and not splice >= 0:
         raise LayPlanError(f"a splice is laid double over 0 mm or more, got {splice:g}")
-    missing = sum(plies) - sum(rolls)
-    if missing > 1e-6:
-        raise LayPlanError(
-            f"the plies take {_cloth(sum(plies))}, but the rolls hold {_cloth(sum(rolls))}: {_cloth(missing)} is "
-            "missing; get more cloth, or cut fewer plies"
-        )
 
 
-def _pieced(plies: Sequence[float], rolls: Sequence[float], splice: float) -> list[RollCut] | None:
-    """Plies cut one after another from the longest rolls, pieced where a roll ends; None where they do not suffice."""
-    cuts: list[RollCut] = []
-    order = sorted(range(len(rolls)), key=lambda roll: -rolls[roll])
-    at, left = 0, rolls[order[0]]
+def _pieced(
+    plies: Sequence[float],
+    rolls: Sequence[float],
+    order: Sequence[int],
+    splice: float,
+    cuts: Sequence[RollCut] = (),
+) -> tuple[list[RollCut], tuple[int, ...]]:
+    """Plies that are not cut yet, cut one after another, pieced where a roll ends; and those with no cloth left.
+
+    Parameters
+    ----------
+    order
+        In which the rolls are cut.
+    cuts
+        What is cut already.
+    """
+    cuts, missing, done = list(cuts), list[int](), {cut.ply for cut in cuts}
+    left = {roll: rolls[roll] - sum(cut.length for cut in cuts if cut.roll == roll) for roll in order}
     for ply, length in enumerate(plies):
-        missing = length
-        while missing > left + 1e-6:
-            if left > splice:
-                cuts.append(RollCut(order[at], ply, left))
-                missing += splice - left
-            at += 1
-            if at == len(order):
-                return None
-            left = rolls[order[at]]
-        cuts.append(RollCut(order[at], ply, missing))
-        left -= missing
-    return cuts
-
-
-def _why_not(plies: Sequence[float], rolls: Sequence[float], lacking: Sequence[int]) -> str:
-    """That whole plies cannot all be cut, which is proved, and what the best plan found leaves without a roll."""
-    left = sum(plies[ply] for ply in lacking)
-    return (
-        f"the rolls hold {_cloth(sum(rolls))}, but the plies, {_cloth(sum(plies))} together, cannot all be cut whole "
-        f"(proved): in the best way found, {_cloth(left)} has no roll; get another roll, or allow splices"
-    )
-
-
-def _cloth(mm: float) -> str:
-    """A length of cloth on rolls: ``12.50 m (13.67 yd)``."""
-    return f"{mm / 1000:.2f} m ({mm / YARD:.2f} yd)"
+        if ply in done:
+            continue
+        parts, needed = list[RollCut](), length
+        for roll in order:
+            if left[roll] >= needed - 1e-6:
+                parts.append(RollCut(roll, ply, needed))
+                break
+            if left[roll] > splice:
+                parts.append(RollCut(roll, ply, left[roll]))
+                needed += splice - left[roll]
+        else:
+            missing.append(ply)
+            continue
+        for part in parts:
+            left[part.roll] -= part.length
+        cuts += parts
+    return cuts, tuple(missing)

@@ -105,7 +105,8 @@ def _with_true_lengths(
         if length is None or length + costs.end_loss > rules.longest:
             return None
         lays.append(replace(each, length=length))
-    return replace(plan, lays=tuple(lays), cost=price_lays(lays, costs))
+    cost = price_lays(lays, costs, plan.order)
+    return replace(plan, lays=tuple(lays), cost=cost, bound=min(plan.bound, cost))
 
 
 def _cheaper(one: LayPlan | None, other: LayPlan | None) -> LayPlan | None:

@@ -16,7 +16,7 @@ from reports.ask.one_draft import draft_one
 from reports.errors import JobError, ReportError
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from pieces import PieceSet
@@ -97,11 +97,16 @@ class _RowError(Exception):
         self.column = column
 
 
-def read_clients(path: Path, made: Recipe) -> Clients:
+def read_clients(path: Path, made: Recipe, colours: Sequence[str] = ()) -> Clients:
     """Read a table of clients and draft a garment for each; a row that cannot be used loses no other.
 
     Columns: ``name`` (or a code), ``quantity`` (else 1), ``colour``, ``wearer``, measurements, and options of the
     garment's style; options that a row leaves out are as in the file itself.
+
+    Parameters
+    ----------
+    colours
+        Those of which each row names one, in whatever case; of a single one it need not. None: any will do.
 
     Raises
     ------
@@ -119,7 +124,7 @@ def read_clients(path: Path, made: Recipe) -> Clients:
     bad: list[BadRow] = []
     for row in grid.rows:
         try:
-            good.append(_client(row, grid, made, {client.name: client.line for client in good}))
+            good.append(_client(row, grid, made, {client.name: client.line for client in good}, colours))
         except _RowError as error:
             bad.append(BadRow(path.name, row.line, error.column, str(error)))
     return Clients(tuple(good), tuple(bad))
@@ -140,7 +145,7 @@ def _check_headings(grid: CellGrid, made: Recipe, path: Path) -> None:
             raise JobError(f"{path}, first line: a column '{name}' is missing")
 
 
-def _client(row: CellRow, grid: CellGrid, made: Recipe, taken: Mapping[str, int]) -> Client:
+def _client(row: CellRow, grid: CellGrid, made: Recipe, taken: Mapping[str, int], colours: Sequence[str]) -> Client:
     try:
         grid.check(row.cells)
     except PieceError as error:
@@ -149,11 +154,12 @@ def _client(row: CellRow, grid: CellGrid, made: Recipe, taken: Mapping[str, int]
     units = dict(grid.headings)
     name = _name(given.get("name", ""), taken)
     quantity = _quantity(given.get("quantity", "1"))
+    colour = _colour(given.get("colour", ""), colours)
     body = _measured(given, units, made)
     style = _styled(given, units, made)
     own = Job.for_body(made, body, made.style | style)
     try:
-        return Client(name, quantity, given.get("colour", ""), style, own, draft_one(own), row.line)
+        return Client(name, quantity, colour, style, own, draft_one(own), row.line)
     except (PieceError, ReportError) as error:
         raise _RowError("", str(error)) from error
 
@@ -172,6 +178,18 @@ def _quantity(cell: str) -> int:
             "quantity", f"'{cell}' is not a number of garments: write a whole number from 1 to {MOST_GARMENTS}"
         )
     return int(cell)
+
+
+def _colour(cell: str, colours: Sequence[str]) -> str:
+    if not colours or cell in colours:
+        return cell
+    if not cell and len(colours) == 1:
+        return colours[0]
+    alike = [colour for colour in colours if colour.casefold() == cell.casefold()]
+    if len(alike) != 1:
+        got = f"no cloth is '{cell}'" if cell else "is empty"
+        raise _RowError("colour", f"{got}: write one of {', '.join(colours)}")
+    return alike[0]
 
 
 def _measured(given: Mapping[str, str], units: Mapping[str, str], made: Recipe) -> dict[str, Any]:

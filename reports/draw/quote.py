@@ -10,6 +10,8 @@ from reports.money.cost.quote import NOTICES, TO_FILL_IN
 from reports.money.examples import example_line
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from matplotlib.figure import Figure
 
     from reports.draw.kit.sheet import Sheet
@@ -45,21 +47,22 @@ def quote_page(quote: Quote) -> Figure:
     page.text(EDGE, top - 38, shorten(quote.title, 11, WIDE), 11)
     for i, line in enumerate(marks):
         page.text(EDGE, top - 56 - i * SIZE * LEADING, line, SIZE, bold=True)
-    top = _draw_blanks(page, top - 50 - mark)
+    top = _draw_blanks(page, top - 50 - mark, quote.filled)
     _draw_sums(page, quote, _draw_lines(page, quote, top - 20, blocks))
     for i, line in enumerate(reversed(notices)):
         page.text(EDGE, EDGE + i * SMALL * LEADING, line, SMALL)
     return figure
 
 
-def _draw_blanks(page: Sheet, top: float) -> float:
-    """Names with a line behind each to write on, in two columns; where they end."""
+def _draw_blanks(page: Sheet, top: float, filled: Mapping[str, str]) -> float:
+    """Names with a line behind each to write on, in two columns, what is known on it; where they end."""
     wide = (WIDE - 24) / 2
     rows = (len(TO_FILL_IN) + 1) // 2
     for i, name in enumerate(TO_FILL_IN):
         left, base = EDGE + (i // rows) * (wide + 24), top - (i % rows + 1) * FILL_IN
         page.text(left, base + 3, name, SMALL)
         page.line([(left + 70, base), (left + wide, base)], 0.5, colour=GREY)
+        page.text(left + 74, base + 3, shorten(filled.get(name, ""), SIZE, wide - 78), SIZE)
     return top - rows * FILL_IN
 
 

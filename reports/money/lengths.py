@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from math import ceil, floor
+from math import floor
 
-from pieces.units import INCH, SHORT, YARD, Units, format_bound, format_need, format_size
+from pieces.units import INCH, SHORT, YARD, Units, format_bound, format_need, format_size, whole_steps
 
 ON_TAPE = 24 * INCH
 """Shorter lengths are written as on a tape, mm."""
@@ -19,7 +19,7 @@ def write_need(mm: float, units: Units) -> str:
     """The same, of cloth that must be there: rounded up."""
     if mm < ON_TAPE:
         return format_need(mm, units)
-    return _hundredths(ceil((mm - SHORT) / _hundredth(units)), units)
+    return _hundredths(whole_steps(mm, _hundredth(units)), units)
 
 
 def write_left(mm: float, units: Units) -> str:

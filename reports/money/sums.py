@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import accumulate, pairwise
-from math import ceil
 from typing import TYPE_CHECKING, NamedTuple
 
-from pieces.units import SHORT, Units, write_fraction
+from pieces.units import SHORT, Units, whole_steps, write_fraction
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,8 +29,8 @@ class Steps(NamedTuple):
     unit: str
 
     def up(self, mm: float) -> int:
-        """Steps that cover a length; up to `SHORT` over a step is not taken for more, as in `round_up`."""
-        return ceil((mm - SHORT) / float(self.one))
+        """Steps that cover a length, as in `round_up`."""
+        return whole_steps(mm, self.one)
 
     def write(self, number: int) -> str:
         """So many steps in words."""

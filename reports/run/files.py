@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
 from reports.run.plain import run_to_plain
+from reports.run.quotes import quotes_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -15,18 +16,20 @@ if TYPE_CHECKING:
 
     from matplotlib.figure import Figure
 
+    from reports.ask.order.order import Order
     from reports.run.plan import RunPlan
 
 PAGES = ("lays", "cost", "unit-cost", "quote")
 
 
-def fixed_files(folder: Path) -> list[Path]:
+def fixed_files(folder: Path, order: Order) -> list[Path]:
     """All files of a run whose number does not depend on its plan."""
-    return [folder / "run.json", folder / "run.txt", *(folder / f"{page}.{s}" for page in PAGES for s in PICTURES)]
+    pages = [page for page in PAGES if page != "quote" or order.clients is None]
+    return [folder / "run.json", folder / "run.txt", *(folder / f"{page}.{s}" for page in pages for s in PICTURES)]
 
 
 def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
-    """Write all files of a run; cut tickets of an earlier plan that would be left over are removed.
+    """Write all files of a run; cut tickets and quotes of an earlier plan that would be left over are removed.
 
     Parameters
     ----------
@@ -35,7 +38,7 @@ def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
     """
     from reports.draw.kit.files import save
 
-    for old in folder.glob("ticket-*"):
+    for old in (*folder.glob("ticket-*"), *folder.glob("quote*")):
         if old.suffix[1:] in PICTURES:
             old.unlink()
     written = [folder / "run.json", folder / "run.txt"]
@@ -60,6 +63,7 @@ def _figures(run: RunPlan) -> Iterator[tuple[str, Figure]]:
     yield "lays", lays_page(run)
     yield "cost", parts_page(costing.cost, costing.quote, title)
     yield "unit-cost", unit_cost_page(costing.curve, costing.rule, price, units, title)
-    yield "quote", quote_page(costing.quote)
+    for quote in quotes_of(run):
+        yield quote.file, quote_page(quote.quote)
     for ticket in run.tickets:
         yield f"ticket-{ticket.number}", ticket_page(ticket, units)

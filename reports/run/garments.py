@@ -121,7 +121,9 @@ def _in_sizes(
 
 
 def _of_clients(order: Order) -> Garments:
-    found = read_clients(order.folder / (order.clients or ""), order)
+    shells = [cloth.colour for cloth in order.fabric if cloth.material == "shell"]
+    known = tuple(dict.fromkeys(colour for colour in shells if colour)) if all(shells) else ()
+    found = read_clients(order.folder / (order.clients or ""), order, known)
     left_out = tuple(str(bad) for bad in found.bad)
     if not found.good:
         raise JobError(f"{order.clients} has no usable row{': ' + left_out[0] if left_out else ''}")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
@@ -20,7 +20,7 @@ from reports.money.yardage import whole_repeats
 from reports.run.use import consumption, ply_length
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Collection, Mapping, Sequence
 
     from nesting.lays.order import ColourSize, Mix
     from nesting.lays.plan import LayPlan
@@ -28,15 +28,11 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
     from reports.ask.order.order import Order, RunFabric
+    from reports.run.beyond import Beyond
     from reports.run.garments import Garments, Kinds
     from reports.run.lots import Lot
 
     LayMarkers = Callable[[Sequence[Problem]], Sequence[Marker | None]]
-
-
-USUAL_DENSITY = 0.8
-"""Share of the cloth that becomes pieces before anything is laid: good to very good (facts of the textbook by
-Vilumsone-Nemes, Industrial Cutting of Textile Materials, p. 19: 70 to 85 %)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,6 +90,14 @@ class LotPlan:
         ends = self.lot.cloth.end_allowance
         return [ply_length(lay, ends) for lay in self.plan.lays for _ in range(lay.plies.get(key, 0))]
 
+    def without_roll(self, key: str) -> dict[int, list[float]]:
+        """Length of every ply of one cloth for which there is no roll, mm, by the lay, counted from 0."""
+        lays = [at for at, lay in enumerate(self.plan.lays) for _ in range(lay.plies.get(key, 0))]
+        lengths, found = self.plies(key), defaultdict[int, list[float]](list)
+        for ply in self.rolls[key].missing if key in self.rolls else ():
+            found[lays[ply]].append(lengths[ply])
+        return dict(found)
+
 
 def wanted_of(order: Order, garments: Garments, lot: Lot, cut: Kinds) -> CutOrder:
     """How many of each size are cut of each cloth: as ordered, or as many as another part is cut for already."""
@@ -101,6 +105,7 @@ def wanted_of(order: Order, garments: Garments, lot: Lot, cut: Kinds) -> CutOrde
     sizes = tuple(lot.pieces)
     least: dict[ColourSize, int] = Counter()
     most: dict[ColourSize, int] = Counter()
+    asked: dict[ColourSize, int] = Counter()
     for key, colours in lot.stands_for.items():
         for colour in colours:
             for size in sizes:
@@ -108,7 +113,8 @@ def wanted_of(order: Order, garments: Garments, lot: Lot, cut: Kinds) -> CutOrde
                 made = cut.get((colour, size), 0) if colour in begun else None
                 least[key, size] += order.tolerance.least(ordered) if made is None else made
                 most[key, size] += order.tolerance.most(ordered) if made is None else made
-    return CutOrder(sizes, tuple(lot.cloths), least, most)
+                asked[key, size] += ordered if made is None else made
+    return CutOrder(sizes, tuple(lot.cloths), least, most, asked)
 
 
 def rules_of(order: Order, lot: Lot) -> LayRules:
@@ -122,8 +128,14 @@ def rules_of(order: Order, lot: Lot) -> LayRules:
     return LayRules(order.cutting.table, most, order.cutting.most_garments)
 
 
-def costs_of(order: Order, lot: Lot, quantities: Mapping[str, float]) -> LayCosts:
-    """What each step of a lay plan costs: cloth at the price for the length expected, and minutes of labour."""
+def costs_of(order: Order, lot: Lot, quantities: Mapping[str, float], beyond: Beyond) -> LayCosts:
+    """What each step of a lay plan costs: cloth at the price for the length expected, and minutes of labour.
+
+    Parameters
+    ----------
+    beyond
+        What garments over and under the order cost, by cloth of the lot.
+    """
     cutting, minute = order.cutting, _minute(order)
     return LayCosts(
         {key: _price_of(cloth, quantities[key]) for key, cloth in lot.cloths.items()},
@@ -133,6 +145,8 @@ def costs_of(order: Order, lot: Lot, quantities: Mapping[str, float]) -> LayCost
         ply_mm=cutting.spread_minutes * minute / 1000,
         cut_mm=cutting.cut_minutes * minute / 1000,
         end_loss=2 * lot.cloth.end_allowance,
+        over=beyond.over,
+        under=beyond.under,
     )
 
 
@@ -150,13 +164,19 @@ def _price_of(cloth: RunFabric, length: float) -> float:
     return float(cost) / length
 
 
-def plan_lot(order: Order, garments: Garments, lot: Lot, cut: Kinds, lay: LayMarkers, effort: float) -> LotPlan:
+def plan_lot(
+    order: Order, garments: Garments, lot: Lot, cut: Kinds, beyond: Beyond, lay: LayMarkers, effort: float
+) -> LotPlan:
     """Plan a lot: lengths of markers estimated, the lays chosen, their markers laid for real, and again until stable.
+
+    Where rolls are short, nothing is cut beyond the order.
 
     Parameters
     ----------
     cut
         Garments that another part is cut for already, by colour and size.
+    beyond
+        What a garment over or under the order costs, by colour and size of garment.
     lay
         Lays markers; gives None for those that an interrupt came before.
     effort
@@ -170,10 +190,39 @@ def plan_lot(order: Order, garments: Garments, lot: Lot, cut: Kinds, lay: LayMar
         If it was cut short.
     """
     wanted, rules = wanted_of(order, garments, lot, cut), rules_of(order, lot)
-    areas = [lot.area(size) for size in lot.pieces]
-    width = lot.problem(tuple(int(i == 0) for i in range(len(areas)))).cloth_width
-    costs = costs_of(order, lot, _expected(wanted, areas, width))
+    costs = costs_of(order, lot, _expected(wanted, lot), beyond.of(lot))
     markers: dict[Mix, Marker] = {}
+    found = _planned(lot, wanted, rules, costs, lay, effort, markers)
+    short = [key for key, rolls in found.rolls.items() if rolls.missing]
+    exact = _without_over(wanted, rules, short)
+    if any(found.cut().get(cell, 0) > most for cell, most in exact.most.items()):
+        found = _planned(lot, exact, rules, costs, lay, effort, markers)
+    return found
+
+
+def _without_over(wanted: CutOrder, rules: LayRules, keys: Collection[str]) -> CutOrder:
+    """The same order, with no more of some cloths than was asked for, or than plies laid by steps must give."""
+    step = rules.ply_step
+    exact = {
+        cell: min(most, max(wanted.asked_of(cell), -(-wanted.range_of(cell)[0] // step) * step))
+        if cell[0] in keys
+        else most
+        for cell, most in wanted.most.items()
+    }
+    return replace(wanted, most=exact)
+
+
+def _planned(
+    lot: Lot,
+    wanted: CutOrder,
+    rules: LayRules,
+    costs: LayCosts,
+    lay: LayMarkers,
+    effort: float,
+    markers: dict[Mix, Marker],
+) -> LotPlan:
+    """The plan of a lot, and its rolls; markers that are laid are added to those there are."""
+    areas = [lot.area(size) for size in lot.pieces]
 
     def lay_for_real(mixes: Sequence[Mix]) -> dict[Mix, float]:
         todo = [mix for mix in mixes if mix not in markers]
@@ -185,12 +234,12 @@ def plan_lot(order: Order, garments: Garments, lot: Lot, cut: Kinds, lay: LayMar
         return {mix: markers[mix].length for mix in mixes}
 
     def estimate(known: Mapping[Mix, float]) -> Callable[[Mix], float]:
-        return estimate_lengths(known, areas=areas, width=width)
+        return estimate_lengths(known, areas=areas, width=lot.width)
 
     def known() -> dict[Mix, float]:
         return {mix: marker.length for mix, marker in markers.items()}
 
-    steady = plan_until_stable(wanted, rules, costs, estimate, lay_for_real, effort=effort)
+    steady = plan_until_stable(wanted, rules, costs, estimate, lay_for_real, effort=effort, known=known())
     alone = _as_laid(plan_singly(wanted, costs, estimate(known())), costs, lay_for_real)
     one_size = plan_one_size(wanted, rules, costs, estimate(known()), effort=effort)
     one_size, rounds = _as_laid(one_size, costs, lay_for_real), steady.rounds
@@ -224,27 +273,25 @@ def _matched_rolls(plies: Sequence[float], cloth: RunFabric) -> RollPlan:
     lost = repeat - min(whole - ply for whole, ply in zip(laid, plies, strict=True))
     splice = cloth.splice + repeat if cloth.splice else None
     held = [max(FINEST, roll - lost) for roll in cloth.rolls]
-    try:
-        found = assign_rolls(laid, held, splice=splice)
-    except LayPlanError as error:
-        raise LayPlanError(f"counting whole repeats for each ply, and up to one lost on each roll: {error}") from error
+    found = assign_rolls(laid, held, splice=splice)
     firsts = {cut.roll: at for at, cut in reversed(list(enumerate(found.cuts)))}
     cuts = (replace(c, length=c.length + lost) if firsts[c.roll] == at else c for at, c in enumerate(found.cuts))
     bound = min(found.bound, fewest_by_length(plies, cloth.rolls))
-    return replace(found, rolls=tuple(cloth.rolls), cuts=tuple(cuts), bound=bound, longest=False)
+    proved = found.impossible and sum(plies) > sum(cloth.rolls)
+    return replace(found, rolls=tuple(cloth.rolls), cuts=tuple(cuts), bound=bound, longest=False, impossible=proved)
 
 
 def _as_laid(plan: LayPlan, costs: LayCosts, lay: Callable[[Sequence[Mix]], Mapping[Mix, float]]) -> LayPlan:
     """A plan to compare with, its markers laid for real."""
     lengths = lay(list(plan.markers))
     lays = tuple(replace(one, length=lengths[one.mix]) for one in plan.lays)
-    return replace(plan, lays=lays, cost=price_lays(lays, costs))
+    cost = price_lays(lays, costs, plan.order)
+    return replace(plan, lays=lays, cost=cost, bound=min(plan.bound, cost))
 
 
-def _expected(wanted: CutOrder, areas: Sequence[float], width: float) -> dict[str, float]:
+def _expected(wanted: CutOrder, lot: Lot) -> dict[str, float]:
     """Length of each cloth that an order may take, mm."""
     return {
-        key: max(1.0, sum(wanted.least[key, size] * area for size, area in zip(wanted.sizes, areas, strict=True)))
-        / (width * USUAL_DENSITY)
+        key: max(1.0, sum(wanted.asked_of((key, size)) * lot.expected(size) for size in wanted.sizes))
         for key in wanted.colours
     }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from nesting.errors import NestingError, SpreadError
@@ -25,6 +26,11 @@ ALIKE = (
     "border", "border_edges", "shrinkage", "shrinkage_across", "washed", "waste_twins", "end_allowance",
 )  # fmt: skip
 """What two cloths must have in common for one marker to serve both."""
+
+
+USUAL_DENSITY = 0.8
+"""Share of the cloth that becomes pieces before anything is laid: good to very good (facts of the textbook by
+Vilumsone-Nemes, Industrial Cutting of Textile Materials, p. 19: 70 to 85 %)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,6 +76,15 @@ class Lot:
         if cloth.spread == "face-to-face":
             twice = tuple((pieces, 2 * number) for pieces, number in sets)
             verify_asked(LaidMarker.of(marker).bare, Asked(twice, cloth.fabric(), cloth.spread))
+
+    @cached_property
+    def width(self) -> float:
+        """Width of cloth that pieces may lie on, mm, over all layers of a ply."""
+        return self.problem(tuple(int(i == 0) for i in range(len(self.pieces)))).cloth_width
+
+    def expected(self, size: str) -> float:
+        """Length of cloth that a garment may take, mm, before anything is laid."""
+        return self.area(size) / (self.width * USUAL_DENSITY)
 
     def area(self, size: str) -> float:
         """Area of all pieces of one garment, mm²."""

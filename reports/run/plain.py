@@ -9,6 +9,7 @@ from reports.money.cost.plain import cost_to_plain, curve_to_plain, quote_to_pla
 from reports.money.price import price_words
 from reports.plan.plain import rib_cuts_to_plain
 from reports.plan.shopping import made_to_order
+from reports.run.quotes import quotes_of
 
 if TYPE_CHECKING:
     from nesting.lays.plan import Lay, LayPlan
@@ -20,8 +21,9 @@ if TYPE_CHECKING:
     from reports.run.trims import TrimOfRun
 
 
-RUN_SCHEMA = 3
-"""Of the answer; 1 had no seed, no rounds, no sizes of a lay, and no cuts of rib; 2 no trims by the drafts."""
+RUN_SCHEMA = 4
+"""Of the answer; 1 had no seed, no rounds, no sizes of a lay, and no cuts of rib; 2 no trims by the drafts; 3 did not
+say what rolls lack by lay."""
 
 
 def run_to_plain(run: RunPlan) -> dict[str, Any]:
@@ -33,6 +35,7 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "units": run.order.units,
         "seed": run.seed,
         "examples": list(run.order.examples),
+        "delivery": run.order.delivery.isoformat() if run.order.delivery else None,
         "source": run.garments.source,
         "notes": list(run.notes),
         "left_out": list(run.garments.left_out),
@@ -49,6 +52,9 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "cost": cost_to_plain(costing.cost, costing.quote),
         "curve": curve_to_plain(costing.curve),
         "quote": quote_to_plain(costing.quote),
+        "quotes": [
+            {"file": one.file, "client": one.client, "quote": quote_to_plain(one.quote)} for one in quotes_of(run)
+        ],
         "cautions": list(cautions(run.order.cutting.tool)),
     }
 
@@ -80,6 +86,11 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
                 "taken_mm": {size: mm for (own, size), mm in plan.taken().items() if own == key},
                 "rolls": _rolls(plan.rolls[key]) if key in plan.rolls else [],
                 "plies_without_roll": [ply + 1 for ply in plan.rolls[key].missing] if key in plan.rolls else [],
+                "short": [
+                    {"lay": lay + 1, "plies": len(plies), "mm": sum(plies)}
+                    for lay, plies in plan.without_roll(key).items()
+                ],
+                "short_proved": key in plan.rolls and plan.rolls[key].impossible,
             }
             for key, cloth in plan.lot.cloths.items()
         },

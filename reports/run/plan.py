@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from nesting.errors import LayPlanError
 from reports.ask.offer import unsaid
 from reports.ask.order.entries import currency_of
+from reports.run.beyond import beyond_order
 from reports.run.buying import buy_cloth, buy_rib, buy_trim
 from reports.run.costing import cost_of
 from reports.run.garments import draft_all
@@ -88,12 +89,15 @@ def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT, *, seed: int
     KeyboardInterrupt
         If it was cut short.
     """
-    currency_of((*order.fabric, *order.rib), order.trim, order.operation, order.pricing)  # before any long work
+    # Before any long work: prices must be in one currency.
+    currency = currency_of((*order.fabric, *order.rib), order.trim, order.operation, order.pricing)
     garments = draft_all(order)
     plans: list[LotPlan] = []
     cut: dict[ColourSize, int] = {}
-    for lot in list(lots_of(order, garments)):
-        plans.append(plan_lot(order, garments, lot, cut, lay, effort))
+    lots = list(lots_of(order, garments))
+    for lot in lots:
+        beyond = beyond_order(order, garments, lots, lot, currency)
+        plans.append(plan_lot(order, garments, lot, cut, beyond, lay, effort))
         cut = _as_ordered(order, plans[-1], garments) | cut
     cut = {kind: number for kind, number in cut.items() if number}
     cloth = [

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, NamedTuple
+
+import typer
 
 from reports.asking.download import Download
 from reports.asking.question import PageQuestion
@@ -21,12 +23,23 @@ if TYPE_CHECKING:
     from reports.schema.written_answer import WrittenAnswer
 
 REPORTS = ("report.html", "report.xlsx")
+LEFT_OUT = 2
+"""Exit code where clients are left out of an order that is strict."""
+
+
+class RunOptions(NamedTuple):
+    """What else is asked of a run."""
+
+    strict: Annotated[
+        bool, typer.Option("--strict", help="End with exit code 2 if a client is left out; the others are planned.")
+    ] = False
 
 
 class Run(PageQuestion["Order", "RunPlan"]):
     """Plan a run: which lays, how many plies, what to buy, what a garment costs, and what to charge."""
 
     name = "run"
+    Options = RunOptions
     example = "ellwand run forty.toml --out forty"
     subject = ORDER
     titles: ClassVar[dict[str, str]] = {
@@ -39,8 +52,8 @@ class Run(PageQuestion["Order", "RunPlan"]):
     }
 
     def read(self, subject: Order, options: Any) -> Order:
-        """Take the order as it is."""
-        return subject
+        """Take the order as it is, strict or not."""
+        return subject.model_copy(update={"strict": True}) if options.strict else subject
 
     def lay(self, posed: Order, laying: LaysMarkers) -> RunPlan:
         """Lay the markers of the mixes, and plan the lays."""
@@ -61,14 +74,18 @@ class Run(PageQuestion["Order", "RunPlan"]):
         return run_parts(found)
 
     def files(self, posed: Order) -> list[str]:
-        """All but the cut tickets, whose number is not known yet."""
+        """All but the cut tickets and the quotes for clients, whose number is not known yet."""
         from reports.run.files import fixed_files
 
-        return [path.name for path in fixed_files(Path())]
+        return [path.name for path in fixed_files(Path(), posed)]
 
     def leftovers(self, folder: Path) -> list[Path]:
-        """Cut tickets of an earlier plan."""
-        return sorted(folder.glob("ticket-*"))
+        """Cut tickets and quotes for clients of an earlier plan."""
+        return [*sorted(folder.glob("ticket-*")), *sorted(folder.glob("quote-*"))]
+
+    def code(self, found: RunPlan) -> int:
+        """2 where a client is left out, if that was asked for."""
+        return LEFT_OUT if found.order.strict and found.garments.left_out else 0
 
     def write(self, found: RunPlan, folder: Path) -> list[Path]:
         """Write all files."""
@@ -82,7 +99,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
         from reports.run.schema import RunAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 3)
+        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 4)
 
     def shown(self, found: RunPlan) -> dict[str, Any]:
         """The run, and all that its command prints, tables too."""
@@ -91,13 +108,16 @@ class Run(PageQuestion["Order", "RunPlan"]):
         return {**super().shown(found), "text": printed(*self.words(found))}
 
     def downloads(self, ended: Ended) -> Iterator[Download]:
-        """Its files, a ticket for each lay, and the report."""
+        """Its files, a ticket for each lay, a quote for each client, and the report."""
         from reports.draw.kit.files import PICTURES
 
         yield from super().downloads(ended)
         for ticket in ended.result["tickets"]:
             for form in PICTURES:
                 yield Download(f"ticket-{ticket['number']}.{form}", f"Cut ticket {ticket['number']}", self.name)
+        for quote in ended.result.get("quotes", ()):
+            for form in PICTURES if quote["client"] else ():
+                yield Download(f"{quote['file']}.{form}", f"Quote for {quote['client']}", self.name)
         for name in REPORTS:
             yield Download(name, self.titles["report"], self.name)
 

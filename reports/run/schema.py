@@ -35,8 +35,19 @@ class RollAnswer(Sealed):
     cuts: list[RollCutAnswer]
 
 
+class ShortLayAnswer(Sealed):
+    """Plies of a lay for which there is no roll: the lay counted in its lot from 1, how many, and their length."""
+
+    lay: int
+    plies: int
+    mm: float
+
+
 class RunClothAnswer(Sealed):
-    """A cloth of a lot: what is spread of it, and what a garment of each size takes."""
+    """A cloth of a lot: what is spread of it, and what a garment of each size takes.
+
+    Where rolls are `short`, and it is `short_proved`, they cannot give all plies; else no way was found.
+    """
 
     name: str
     width_mm: float
@@ -45,6 +56,8 @@ class RunClothAnswer(Sealed):
     taken_mm: dict[str, float]
     rolls: list[RollAnswer]
     plies_without_roll: list[int]
+    short: list[ShortLayAnswer]
+    short_proved: bool
 
 
 class LayOfPlanAnswer(Sealed):
@@ -130,14 +143,23 @@ class RunRibAnswer(RibCutsAnswer):
     colours: list[str]
 
 
+class QuoteFileAnswer(Sealed):
+    """A quote that is written, the `file` without its ending; `client` is empty where it is for the whole order."""
+
+    file: str
+    client: str
+    quote: QuoteAnswer
+
+
 class RunAnswer(Sealed):
     """The whole answer of an order."""
 
-    schema: Literal[3]
+    schema: Literal[4]
     order: str
     units: UnitsName
     seed: int
     examples: list[str]
+    delivery: str | None
     source: str
     notes: list[str]
     left_out: list[str]
@@ -151,4 +173,5 @@ class RunAnswer(Sealed):
     cost: CostAnswer
     curve: CurveAnswer
     quote: QuoteAnswer
+    quotes: list[QuoteFileAnswer]
     cautions: list[str]

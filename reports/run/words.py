@@ -20,7 +20,7 @@ from reports.run.buying import by_supplier
 from reports.run.tickets import count_plies
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
     from nesting.lays.rolls import RollPlan
     from pieces.units import Units
@@ -32,6 +32,8 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     """All that the command prints, in order."""
     units = run.order.written_in
     yield order_table(run)
+    if run.order.delivery:
+        yield f"To be delivered by {run.order.delivery.isoformat()}."
     yield from (f"note: {note}" for note in run.notes)
     yield from (f"left out: {line}" for line in run.garments.left_out)
     for plan in run.lots:
@@ -88,6 +90,8 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     cloth = sum(chosen.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths)
     proof = (
         f"no plan of the {chosen.mixes} mixes that table and tool allow costs less: proved"
+        if chosen.optimal and plan.stable
+        else f"no plan of the {chosen.mixes} mixes laid costs less: proved"
         if chosen.optimal
         else f"no plan costs less by more than {percent_need(chosen.gap)}"
     )
@@ -98,13 +102,12 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     for other, name in ((plan.one_size, "Markers of one size"), (plan.one_by_one, "One garment at a time")):
         more = sum(other.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths) - cloth
         dearer = to_cents(Fraction(other.cost - chosen.cost))
-        way, dear = ("more" if value >= 0 else "less" for value in (more, dearer))
-        yield (
-            f"  {name} would take {write_length(abs(more), units)} {way} cloth,"
-            f" and {write_money(abs(dearer), currency)} {dear} for cloth, spreading and cutting."
-        )
+        cloths = f"{write_length(abs(more), units)} {'more' if more >= 0 else 'less'} cloth"
+        compared = _dearer(dearer, currency)
+        yield f"  {name} would take {cloths}, and would be {compared} for cloth, spreading and cutting."
     for key, rolls in plan.rolls.items():
-        yield from _roll_lines(plan.lot.cloths[key].name, rolls, plan.plies(key), units)
+        yield from _roll_lines(plan.lot.cloths[key].name, rolls, units)
+        yield from _short_lines(run, plan, key)
     if plan.leaves_out_repeats:
         yield (
             "  Cloth lost between plies, so each begins on the pattern, is bought, but left out of these costs and "
@@ -112,17 +115,38 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
         )
 
 
-def _roll_lines(name: str, rolls: RollPlan, plies: Sequence[float], units: Units) -> Iterator[str]:
-    """Which roll gives how many plies, what is left of it, and which plies have none."""
-    if rolls.missing:
-        lacking = write_need(sum(plies[ply] for ply in rolls.missing), units)
-        yield (
-            f"  {name}: not found: {count_plies(len(rolls.missing))} of {len(plies)}, {lacking} together, have no roll "
-            "yet (not proved impossible): get another roll, or allow splices."
-        )
+def _dearer(money: Decimal, currency: str) -> str:
+    """How another plan compares."""
+    if not money:
+        return "as dear"
+    return f"{write_money(abs(money), currency)} {'dearer' if money > 0 else 'cheaper'}"
+
+
+def _short_lines(run: RunPlan, plan: LotPlan, key: str) -> Iterator[str]:
+    """How much of the plies have no roll, under which tickets, and whether that is proved."""
+    units, without, cloth = run.order.written_in, plan.without_roll(key), plan.lot.cloths[key]
+    if not without:
+        return
+    tickets = [ticket.number for ticket in run.tickets if ticket.part == plan.lot.part]
+    every, missing = plan.plies(key), [ply for plies in without.values() for ply in plies]
+    each = "; ".join(
+        f"ticket {tickets[lay]}: {count_plies(len(plies))}, {write_need(sum(plies), units)}"
+        for lay, plies in without.items()
+    )
+    proved = "proved: these rolls cannot give them" if plan.rolls[key].impossible else "not proved impossible"
+    splices = "" if cloth.splice or sum(every) > sum(cloth.rolls) else ", or allow splices"
+    yield (
+        f"  {cloth.name}: plies that have a roll: {len(every) - len(missing)} of {len(every)}. Missing:"
+        f" {write_need(sum(missing), units)} ({proved}). {each[0].upper()}{each[1:]}. Get another roll{splices}."
+    )
+
+
+def _roll_lines(name: str, rolls: RollPlan, units: Units) -> Iterator[str]:
+    """Which roll gives how many plies, and what is left of it."""
     fewest = "the fewest possible" if rolls.optimal else f"{rolls.bound} at the least"
     spliced = f", {rolls.splices} plies spliced" if rolls.splices else ", no ply cut short or spliced"
-    yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened, {fewest}{spliced}."
+    told = spliced if rolls.missing else f", {fewest}{spliced}"
+    yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened{told}."
     for roll, left in rolls.remnants.items():
         number = len({cut.ply for cut in rolls.cuts if cut.roll == roll})
         whole = write_left(rolls.rolls[roll], units)

@@ -28,6 +28,7 @@ from pieces.units import (
     round_up,
     unit_size,
     unit_written,
+    whole_steps,
 )
 
 
@@ -160,6 +161,14 @@ def test_cloth_is_never_short(mm: float, units: Units) -> None:
 def test_whole_steps_stay(steps: int, step: float) -> None:
     """A whole number of steps is not rounded up to one more."""
     assert round_up(steps * step, step) == pytest.approx(steps * step)
+
+
+def test_a_need_just_above_a_step() -> None:
+    """7 1/4 yd are 6629.4 mm: what a sum of floats is off by takes no step more, a thousandth of a mm takes one."""
+    step = 914.4 / 4
+    for mm, steps in ((6629.4, 29), (sum([0.1] * 66_294), 29), (6629.4004, 29), (6629.4006, 30), (6629.3, 29)):
+        assert whole_steps(mm, step) == steps
+        assert round_up(mm, step) == pytest.approx(steps * step)
 
 
 @given(st.floats(0, 20_000) | st.integers(0, 50_000).map(lambda n: n * 3.175 / 2), st.sampled_from(list(Units)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
@@ -60,6 +61,14 @@ class Tolerance(FileTable):
 
 def _share(allowed: float, ordered: int) -> int:
     return int(allowed) if allowed >= 0 else int(ordered * -allowed / 100 + 1e-9)
+
+
+def _day(value: Any) -> Any:
+    """A day as TOML has it, or in quotes."""
+    try:
+        return date.fromisoformat(value) if isinstance(value, str) else value
+    except ValueError:
+        raise ValueError(f"write a day as year, month, day, such as 2026-12-18, not '{value}'") from None
 
 
 class Cutting(FileTable):
@@ -136,13 +145,15 @@ class Order(Recipe):
     """A whole order: garments by colour and size, the cloth they are cut from, and what the work costs.
 
     `examples` names the tables, or keys of them such as ``"pricing.rate"``, whose prices, rates and minutes are
-    examples that nobody has confirmed yet: costs and quotes that follow from them are marked.
+    examples that nobody has confirmed yet: costs and quotes that follow from them are marked. A `strict` order ends in
+    an error where a client is left out; all others are planned all the same.
     """
 
     examples: tuple[Annotated[str, BeforeValidator(_example)], ...] = Field((), strict=False)
     grade_file: str | None = None
     sizes: str | None = None
     clients: str | None = None
+    delivery: Annotated[date | None, BeforeValidator(_day)] = None
     quantity: dict[str, dict[str, Annotated[int, Field(ge=0, le=MOST_PIECES)]]] = Field(default_factory=dict)
     tolerance: Tolerance = Tolerance()
     cutting: Cutting = Field(default_factory=lambda: Cutting.model_validate({}))
@@ -152,6 +163,7 @@ class Order(Recipe):
     operation: tuple[Operation, ...] = Field((), strict=False)
     pricing: Pricing = Field(default_factory=lambda: Pricing.model_validate({}))
     name: str = Field("order", exclude=True)
+    strict: bool = Field(False, exclude=True)
 
     @model_validator(mode="after")
     def _agrees(self) -> Order:
@@ -212,7 +224,7 @@ def parse_order(text: str, name: str = "order", folder: Path = Path()) -> Order:
         raise JobError(f"{name} is empty: it needs a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new -h'")
     try:
         with speaking(units_of(data)):
-            refuse_unknown(data, [key for key in Order.model_fields if key not in ("name", "folder")])
+            refuse_unknown(data, [key for key in Order.model_fields if key not in ("name", "folder", "strict")])
             order = Order.model_validate(data | {"name": name, "folder": folder})
             order.styled()
     except ValidationError as error:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
@@ -18,12 +18,14 @@ if TYPE_CHECKING:
 
     from nesting.lays.order import ColourSize
     from reports.money.cost.item import CostPart, Quantities
-    from reports.money.cost.sheet import Charge
+    from reports.money.cost.sheet import Charge, CostSheet
     from reports.money.cost.sources import Expense, Work
     from reports.money.cost.tariff import Bought
 
 MOST = 200
-"""The curve goes to so many garments."""
+"""The curve goes to so many garments, or a quarter past the order's number."""
+EVERY = 500
+"""Of more garments than so many, not each number has a point: about so many have."""
 
 LEAST_RISE = Fraction(1, 200)
 """A rise by a smaller share of the unit cost is not named one by one."""
@@ -40,11 +42,15 @@ class Cause:
 
 @dataclass(frozen=True)
 class CostStep:
-    """Where the curve jumps: the quantity, the change of the unit cost against one garment less, and its causes."""
+    """Where the curve jumps: the quantity, the change of the unit cost against the point before, and its causes.
+
+    `before` is the number of garments of that point: one less, on curves of few numbers.
+    """
 
     garments: int
     change: Decimal
     causes: tuple[Cause, ...]
+    before: int
 
 
 @dataclass(frozen=True)
@@ -100,7 +106,8 @@ def cost_curve(
     sources: Sequence[Supply | Work | Expense],
     quantities: Quantities,
     charges: Sequence[Charge],
-    numbers: Iterable[int] = range(1, MOST + 1),
+    numbers: Iterable[int] | None = None,
+    sheet: CostSheet | None = None,
 ) -> CostCurve:
     """Work out the unit cost for many numbers of garments, in the order's mix of colours and sizes.
 
@@ -109,10 +116,21 @@ def cost_curve(
     sources
         Cloth and rib as a `Supply`, with what a garment takes in the run: a garment alone may take more.
     numbers
-        Of garments, rising.
+        Of garments, rising; by default those of `numbers_to`.
+    sheet
+        What the run of the order's number costs: the curve passes through it.
     """
+    ordered = int(total(quantities))
     supplies = [source for source in sources if isinstance(source, Supply)]
-    points = [_point(sources, supplies, _scaled(quantities, number), number, charges) for number in numbers]
+    points = [
+        _point(sources, supplies, _scaled(quantities, number), number, charges)
+        for number in (numbers_to(ordered) if numbers is None else numbers)
+    ]
+    if sheet is not None:
+        points = [
+            replace(point, run=sheet.total, parts=sheet.by_part()) if point.garments == ordered else point
+            for point in points
+        ]
     steps: list[CostStep] = []
     small: list[CostStep] = []
     for before, after in pairwise(points):
@@ -122,7 +140,13 @@ def cost_curve(
             steps.append(step)
         elif step.causes and step.change > 0:
             small.append(step)
-    return CostCurve(tuple(points), tuple(steps), tuple(small), int(total(quantities)))
+    return CostCurve(tuple(points), tuple(steps), tuple(small), ordered)
+
+
+def numbers_to(ordered: int) -> list[int]:
+    """Numbers of garments, rising: from 1 to past the order's number, which is one of them."""
+    most = max(MOST, ordered + -(-ordered // 4))
+    return sorted({*range(1, most + 1, -(-most // EVERY)), ordered, most})
 
 
 def _scaled(quantities: Quantities, number: int) -> dict[ColourSize, int | Fraction]:
@@ -151,4 +175,5 @@ def _step(supplies: Sequence[Supply], before: CostPoint, after: CostPoint) -> Co
             causes.append(Cause(supply, "whole step", new))
     breaks = tuple(cause for cause in causes if cause.why == "break")
     change = after.unit - before.unit
-    return CostStep(after.garments, change, breaks if breaks and change < 0 else tuple(causes))
+    told = breaks if breaks and change < 0 else tuple(causes)
+    return CostStep(after.garments, change, told, before.garments)

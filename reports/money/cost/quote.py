@@ -60,6 +60,8 @@ class Quote:
         Garments made beyond the order, by colour and size: stock, which no one is billed for.
     short
         Garments ordered that are not made, and not billed.
+    filled
+        What is known of `TO_FILL_IN`.
     lines_by
         What the lines differ in beside size: the heading of their first column.
     examples
@@ -74,6 +76,7 @@ class Quote:
     short: Counts = field(default_factory=dict)
     examples: tuple[str, ...] = ()
     lines_by: str = "colour"
+    filled: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def garments(self) -> int:

@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
 from typing import TYPE_CHECKING
 
+from pieces.units import whole_steps
 from reports.errors import PriceError
 from reports.money.price import Price, to_cents
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from decimal import Decimal
-
-ROUNDING = Fraction(1, 10**6)
-"""Share of a step by which a need may pass whole steps: it is summed of what each garment takes, which is rounded."""
 
 Break = tuple[Fraction, Price]
 """From which quantity on a price holds, and the price."""
@@ -97,7 +94,7 @@ class Tariff:
         return Bought(need, least, quantity, self._price(quantity), to_cents(cost))
 
     def _whole(self, quantity: Fraction) -> Fraction:
-        return ceil(quantity / self.step - ROUNDING) * self.step if self.step else quantity
+        return whole_steps(quantity, self.step) * self.step if self.step else quantity
 
     def _price(self, quantity: Fraction) -> Price:
         holding: Sequence[Break] = [one for one in self.breaks if one[0] <= quantity]

@@ -150,6 +150,8 @@ def step_line(number: int, step: CostStep, currency: str, units: Units) -> str:
     change = f"{way} by {by}" if step.change else "stays"
     causes = "; ".join(cause_words(cause, units) for cause in step.causes)
     garments = f"{step.garments} garment{'' if step.garments == 1 else 's'}"
+    if step.garments - step.before > 1:
+        return f"Step {number}: from {step.before} to {garments} it {change}: {causes}."
     return f"Step {number}: at {garments} it {change}: {causes}."
 
 

@@ -31,3 +31,10 @@ def test_no_roll_gives_more_than_it_has() -> None:
         dealt = deal(plies, rolls)
         for number, roll in enumerate(rolls):
             assert sum(ply for ply, own in zip(plies, dealt, strict=True) if own == number) <= roll + 1e-5
+
+
+def test_plies_as_they_come() -> None:
+    """4 + 4 + 2 and 5 + 3 + 2 fill both rolls of 10 in their order; the longest first put 5 and 4 on one, and fail."""
+    plies, rolls = [4.0, 4.0, 2.0, 5.0, 3.0, 2.0], [10.0, 10.0]
+    assert missing(plies, deal(plies, rolls)) == 0
+    assert missing(sorted(plies, reverse=True), deal(sorted(plies, reverse=True), rolls)) > 0

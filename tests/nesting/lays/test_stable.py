@@ -11,7 +11,7 @@ from nesting.lays.count import check_plan
 from nesting.lays.estimate import estimate_lengths
 from nesting.lays.order import LayCosts, LayRules, Mix, StyleOrder
 from nesting.lays.plan import Lay, LayPlan, plan_lays
-from nesting.lays.stable import plan_until_stable
+from nesting.lays.stable import _with_true_lengths, plan_until_stable
 
 AREAS = (1.0e6, 1.1e6, 1.2e6)
 WIDTH = 1_450.0
@@ -50,6 +50,14 @@ def test_estimate_without_a_marker() -> None:
         floor = sum(n * each for n, each in zip(mix, AREAS, strict=True)) / WIDTH
         assert floor / 0.8 <= guess(mix) <= 1.12 * floor / 0.8
     assert GUESS({(1, 0, 0): 1.0})((2, 0, 0)) >= 2 * AREAS[0] / WIDTH
+
+
+def test_a_bound_is_never_above_the_cost() -> None:
+    """Markers that come out shorter than they were estimated make a plan cheaper than its bound: that gives way."""
+    plan = plan_lays(ORDER, RULES, COSTS, GUESS({}))
+    shorter: dict[Mix, float | None] = {lay.mix: lay.length * 0.9 for lay in plan.lays}
+    true = _with_true_lengths(plan, shorter, RULES, COSTS)
+    assert true is not None and true.bound == true.cost < plan.bound
 
 
 def test_until_stable() -> None:

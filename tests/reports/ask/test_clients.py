@@ -46,6 +46,17 @@ def test_each_to_own_measurements(read: Callable[..., Any]) -> None:
     assert zoe.pieces.measures["armhole_depth"] == pytest.approx(1040 / 8 + 5.5 * 25.4)
 
 
+def test_a_colour_of_those_there_are(tmp_path: Path) -> None:
+    """In whatever case, and none need be named where there is but one; where none is known any will do."""
+    path = tmp_path / "clients.csv"
+    path.write_text(f"{HEAD}\nA;1;Rust;{GOOD};;;\nB;1;;{GOOD};;;\nC;1;teal;{GOOD};;;\n", encoding="utf-8")
+    one, two, any_ = (read_clients(path, JOB, colours) for colours in (["rust"], ["rust", "navy"], []))
+    assert [client.colour for client in one.good] == ["rust", "rust"]
+    assert [client.colour for client in two.good] == ["rust"]
+    assert [(bad.line, bad.column) for bad in two.bad] == [(3, "colour"), (4, "colour")]
+    assert [client.colour for client in any_.good] == ["Rust", "", "teal"]
+
+
 @pytest.mark.parametrize(
     ("row", "column", "reason"),
     [

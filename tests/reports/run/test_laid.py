@@ -5,7 +5,6 @@ from typing import Any
 
 import pytest
 
-from nesting.errors import LayPlanError
 from reports.run.laid import _matched_rolls
 
 
@@ -16,5 +15,5 @@ def test_plies_on_a_roll_begin_whole_repeats_apart() -> None:
     assert not found.missing
     assert found.remnants == {0: pytest.approx(0.0)}
     short: Any = SimpleNamespace(repeat_along=300.0, splice=0.0, rolls=(3639.0,))
-    with pytest.raises(LayPlanError, match="whole repeats for each ply"):
-        _matched_rolls([640.0] * 4, short)
+    lacking = _matched_rolls([640.0] * 4, short)
+    assert len(lacking.missing) == 1 and not lacking.impossible  # a cut elsewhere on the pattern might lose less

@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 from collections import Counter
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
+import pypdf
 import pytest
 import shapely
 from pytest import MonkeyPatch
@@ -23,10 +25,15 @@ from pieces.exchange.own.plain import to_plain
 from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
 from reports.ask.order.order import parse_order
+from reports.draw.kit.files import save
+from reports.draw.quote import quote_page
 from reports.errors import JobError, PriceError
 from reports.printed import printed
+from reports.run.files import fixed_files
 from reports.run.plain import run_to_plain
 from reports.run.plan import RunPlan, plan_run
+from reports.run.question import Run, RunOptions
+from reports.run.quotes import QuoteFile, quotes_of
 from reports.run.use import consumption
 from reports.run.words import lot_lines, run_parts
 from tests.make.model import MODEL
@@ -149,6 +156,23 @@ def test_what_plies_lose_on_a_pattern_is_said_to_be_left_out(run: RunPlan) -> No
     assert plain["lots"][0]["leaves_out_repeats"] is True
 
 
+def test_comparisons_say_which_way_is_dearer(run: RunPlan) -> None:
+    """Plans of 3.00 more, 3.00 less and the same as the one chosen are dearer, cheaper and as dear."""
+    (plan,) = run.lots
+    for cost, said in ((3.0, "3.00 dearer"), (-3.0, "3.00 cheaper"), (0.0, "as dear")):
+        other = replace(plan.plan, cost=plan.plan.cost + cost)
+        lines = [line for line in lot_lines(run, replace(plan, one_size=other)) if "Markers of one size" in line]
+        assert [f"would be {said} for cloth" in line for line in lines] == [True]
+
+
+def test_the_curve_meets_the_cost_sheet(run: RunPlan) -> None:
+    """At the number cut the curve has the cost sheet's figures, and it reaches past that."""
+    curve, cost = run.costing.curve, run.costing.cost
+    (point,) = (one for one in curve.points if one.garments == cost.garments)
+    assert (point.run, point.unit) == (cost.run.total, cost.garment.total)
+    assert curve.points[-1].garments > curve.ordered
+
+
 def test_what_was_ordered_is_billed() -> None:
     """Where lays cost so much that more is cut than ordered, the order is billed; what is over is listed as stock."""
     dear = 'tool = "rotary cutter"\nlay_minutes = 5000\nmarker_minutes = 5000'
@@ -166,6 +190,27 @@ def test_what_was_ordered_is_billed() -> None:
     assert f"Billed: {quote.garments} garments" in text and "Over, not billed, kept as stock:" in text
 
 
+@pytest.mark.parametrize(("minutes", "is_over"), [(5000, True), (60, False)])
+def test_more_is_cut_only_where_that_pays(minutes: int, is_over: bool) -> None:
+    """3 of S and 2 of L, one more of each allowed: a lay saved is worth its minutes, a garment over all it takes.
+
+    19.00 an hour: of a jacket sewing is 62 minutes, 19.63, zip, labels and thread about 3.50, rib and cloth besides.
+    A lay and its marker of an hour each, 38.00, and cutting, are not worth that; of 5000 minutes they are.
+    """
+    dear = f'tool = "rotary cutter"\nlay_minutes = {minutes}\nmarker_minutes = {minutes}'
+    run = planned((r"^navy = .*$", ""), (r"^# over = 0", "over = 1"), (r'^tool = "rotary cutter"', dear))
+    assert (sum(run.cut.values()) > 5) is is_over
+
+
+def test_nothing_over_where_rolls_are_short() -> None:
+    """Lays so dear that more would be cut than ordered: where the rolls are short, no more than ordered is."""
+    dear = 'tool = "rotary cutter"\nlay_minutes = 5000\nmarker_minutes = 5000'
+    rolls = (r"^# rolls = .*$", 'rolls = ["2 yd", "2 yd"]')
+    run = planned((r"^navy = .*$", ""), rolls, (r"^# over = 0", "over = 1"), (r'^tool = "rotary cutter"', dear))
+    assert run.lots[0].rolls["rust"].missing
+    assert run.cut == {("rust", "S"): 3, ("rust", "L"): 2}
+
+
 def test_plies_without_a_roll_keep_the_run(monkeypatch: MonkeyPatch) -> None:
     """Where a roll is not found for a ply, and it is not proved that there is none, the run stands, and names it."""
 
@@ -177,9 +222,27 @@ def test_plies_without_a_roll_keep_the_run(monkeypatch: MonkeyPatch) -> None:
     (plan,) = run.lots
     (key,) = plan.rolls
     text = " ".join(printed(*run_parts(run)).split())
-    assert "not found:" in text and "not proved impossible" in text
+    assert f"plies that have a roll: 1 of {len(plan.plies(key))}." in text and "(not proved impossible)" in text
     cloth = run_to_plain(run)["lots"][0]["cloths"][key]
     assert cloth["plies_without_roll"] == [ply + 1 for ply in plan.rolls[key].missing]
+
+
+def test_rolls_that_are_short_keep_the_run() -> None:
+    """Two yards for all of rust: the run is planned, and says by ticket what is missing, and that this is proved."""
+    run = planned((r"^# rolls = .*$", 'rolls = ["2 yd"]'))
+    (plan,) = run.lots
+    rolls, plies = plan.rolls["rust"], plan.plies("rust")
+    missing = sum(plies[ply] for ply in rolls.missing)
+    assert rolls.impossible and missing >= sum(plies) - 2 * YARD
+    cloth = run_to_plain(run)["lots"][0]["cloths"]["rust"]
+    assert sum(one["mm"] for one in cloth["short"]) == pytest.approx(missing) and cloth["short_proved"]
+    for one in cloth["short"]:
+        lay = plan.plan.lays[one["lay"] - 1]
+        assert one["plies"] <= lay.plies["rust"]
+        assert one["mm"] == pytest.approx(one["plies"] * (lay.length + 20.0))
+    text = " ".join(printed(*run_parts(run)).split())
+    assert "(proved: these rolls cannot give them)" in text and "Get another roll." in text
+    assert f"icket {cloth['short'][0]['lay']}: {cloth['short'][0]['plies']} pl" in text
 
 
 def test_lining_for_all_colours() -> None:
@@ -208,6 +271,19 @@ def test_folded_plies() -> None:
             assert all(sum(lay.plies.values()) <= 3 for lay in plan.plan.lays)
 
 
+def test_the_day_of_delivery_stands_on_the_quote(run: RunPlan, tmp_path: Path) -> None:
+    """A day as TOML has it or in quotes: in words, in JSON and on the page of the quote; what is no day is refused."""
+    for day in ("2026-12-18", '"2026-12-18"'):
+        assert ordered((r"^# delivery = .*$", f"delivery = {day}")).delivery == date(2026, 12, 18)
+    with pytest.raises(JobError, match="write a day as year, month, day"):
+        ordered((r"^# delivery = .*$", 'delivery = "soon"'))
+    due = replace(run, order=run.order.model_copy(update={"delivery": date(2026, 12, 18)}))
+    assert run_to_plain(due)["delivery"] == "2026-12-18" and run_to_plain(run)["delivery"] is None
+    assert "To be delivered by 2026-12-18." in list(run_parts(due))
+    save(quote_page(replace(run.costing.quote, filled={"delivery": "2026-12-18"})), tmp_path / "quote.pdf")
+    assert "2026-12-18" in pypdf.PdfReader(tmp_path / "quote.pdf").pages[0].extract_text()
+
+
 def test_rolls() -> None:
     """Each ply comes whole from a roll; what is left over is what the roll held less its plies."""
     run = planned((r"^# rolls = .*$", 'rolls = ["6 yd", "4 yd", "3 yd"]'))
@@ -224,16 +300,41 @@ def test_clients(tmp_path: Path) -> None:
         "name;quantity;colour;bust (cm);hip (cm);across_shoulder (cm);neck (cm);upper_arm (cm);wrist (cm);"
         "arm_length (cm)\n"
         "A12;1;rust;92,5;98;39;35;29;17;58\n"
-        "B07;2;navy;104;110;41;37;33;18,5;59\n"
-        "C03;1;navy;9;98;39;35;29;17;58\n",
+        "B07;2;Navy;104;110;41;37;33;18,5;59\n"
+        "C03;1;navy;9;98;39;35;29;17;58\n"
+        "D04;1;;92,5;98;39;35;29;17;58\n"
+        "E05;1;teal;92,5;98;39;35;29;17;58\n",
         encoding="cp1252",
     )
     run = planned(
         (r"^sizes = .*$", 'clients = "clients.csv"'), (r"^\[quantity\].*\nrust = .*\nnavy = .*$", ""), folder=tmp_path
     )
     assert run.cut == {("rust", "A12"): 1, ("navy", "B07"): 2}
-    (bad,) = run.garments.left_out
+    bad, without, unknown = run.garments.left_out
     assert "line 4" in bad and "bust" in bad
+    assert without == "clients.csv, line 5, column 'colour': is empty: write one of rust, navy"
+    assert unknown == "clients.csv, line 6, column 'colour': no cloth is 'teal': write one of rust, navy"
+    asked = Run()
+    assert asked.code(run) == 0
+    assert asked.code(replace(run, order=asked.read(run.order, RunOptions(strict=True)))) == 2
+    assert not asked.read(run.order, RunOptions()).strict
+    whole, (first, second) = run.costing.quote, quotes_of(run)
+    assert (first.file, second.file) == ("quote-A12", "quote-B07")
+    assert [line.size for line in first.quote.lines] == ["A12"] and second.quote.garments == 2
+    assert first.quote.total + second.quote.total == whole.total
+    assert not any(path.name.startswith("quote") for path in fixed_files(tmp_path, run.order))
+
+
+def test_files_of_quotes_are_told_apart(run: RunPlan) -> None:
+    """Clients whose names differ in signs that no file has: each has a file of its own; one of signs alone has one."""
+    sizes = [replace(run.garments.sizes[0], name=name) for name in ("A/1", "a 1", "??")]
+    lines = tuple(replace(run.costing.quote.lines[0], size=size.name) for size in sizes)
+    quote = replace(run.costing.quote, lines=lines)
+    order = run.order.model_copy(update={"clients": "clients.csv"})
+    garments, costing = replace(run.garments, sizes=tuple(sizes)), replace(run.costing, quote=quote)
+    found = quotes_of(replace(run, order=order, garments=garments, costing=costing))
+    assert [one.file for one in found] == ["quote-A-1", "quote-a-1-2", "quote-client"]
+    assert quotes_of(run) == (QuoteFile("quote", "", run.costing.quote),)
 
 
 @pytest.mark.parametrize(
@@ -247,7 +348,6 @@ def test_clients(tmp_path: Path) -> None:
         (((r'^width = "60 in"', 'width = "12 in"'),), "size S: 'back S' needs"),
         (((r'^price = "16.50 / yd"\nbreaks = .*$', ""),), "has no price"),
         (((r'^price = "2.40 / piece"\nbreaks = .*$', 'price = "2.40 EUR / piece"'),), "currenc"),
-        (((r"^# rolls = .*$", 'rolls = ["2 yd"]'),), "'rust canvas': the plies take"),
         (((r"^amount = 1 .*$", 'amount = 1\nsizes = ["XXL"]'),), "no size 'XXL'"),
     ],
 )  # fmt: skip

@@ -11,6 +11,7 @@ import pytest
 from nesting.lays.plan import Lay
 from reports.ask.order.order import Cutting, RunFabric, RunRib, Tolerance
 from reports.money.price import Price
+from reports.run.beyond import Beyond
 from reports.run.buying import buy_cloth, buy_rib
 from reports.run.costing import _cutting, _lengths
 from reports.run.laid import LotPlan, costs_of
@@ -68,9 +69,10 @@ def test_costs_of_each_step() -> None:
     pricing = SimpleNamespace(rate=Price.parse("20.00 / h"), efficiency=80.0)
     order: Any = SimpleNamespace(cutting=Cutting.model_validate(entry), pricing=pricing)
     lot: Any = SimpleNamespace(cloths={"rust": cloth()}, cloth=cloth())
-    costs = costs_of(order, lot, {"rust": 10_000.0})
+    costs = costs_of(order, lot, {"rust": 10_000.0}, Beyond({("rust", "S"): 7.0}, {("rust", "S"): 9.0}))
     assert (costs.marker, costs.lay, costs.ply, costs.end_loss) == pytest.approx((5, 10, 2.5, 20))
     assert (costs.ply_mm, costs.cut_mm, costs.cloth["rust"]) == pytest.approx((0.005, 0.01, 0.01))
+    assert (costs.over, costs.under) == ({("rust", "S"): 7.0}, {("rust", "S"): 9.0})
 
 
 def test_minutes_of_two_lays() -> None:

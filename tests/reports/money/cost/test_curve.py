@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from pieces.units import Units
-from reports.money.cost.curve import cost_curve
+from reports.money.cost.curve import cost_curve, numbers_to
 from reports.money.cost.sheet import Charge, cost_run
 from reports.money.cost.sources import Expense, Supply, Work
 from reports.money.cost.tariff import Tariff
@@ -43,6 +43,26 @@ def test_at_the_order_it_is_the_run(studio: CostCurve) -> None:
     point = studio.points[39]
     assert (studio.ordered, point.garments, point.run) == (40, 40, cost.run.total)
     assert point.unit == to_cents(Fraction(cost.run.total) / 40) == cost.garment.total
+
+
+def test_the_curve_reaches_past_the_order() -> None:
+    """300 ordered: to 375, each number. 2,000: to 2,500, about 500 numbers, 2,000 among them; steps say from where."""
+    assert numbers_to(40) == list(range(1, 201))
+    assert numbers_to(300) == list(range(1, 376))
+    many = numbers_to(2_000)
+    assert many == sorted(set(many)) and many[0] == 1 and many[-1] == 2_500 and 2_000 in many and len(many) <= 503
+    curve = cost_curve([supply("2.00 / piece", (100, "1.50 / piece"))], ONE, (), [50, 90, 120])
+    (step,) = curve.steps
+    assert (step.before, step.garments) == (50, 90)
+    assert any("from 50 to 90 garments it falls by 0.33" in line for line in curve_lines(curve, "", Units.METRIC))
+
+
+def test_the_curve_passes_through_the_sheet(studio: CostCurve) -> None:
+    """Where a sheet is given, the point of the order's number has its total, and no other point changes."""
+    cost = cost_run(curve_sources(), QUANTITIES, ())
+    through = cost_curve(curve_sources(), QUANTITIES, entries().pricing.charges(), sheet=cost.run)
+    assert through.points[39].run == cost.run.total != studio.points[39].run
+    assert through.points[:39] + through.points[40:] == studio.points[:39] + studio.points[40:]
 
 
 def test_every_run_costs_more_than_a_smaller_one(studio: CostCurve) -> None:
