@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from nesting.rib.bound import least_of_any
 from nesting.rib.even import even_parts
-from nesting.rib.fill import cut_parts, first_fit, stack_rows
+from nesting.rib.fill import cut_parts, first_fit, next_fit, stack_rows
 from nesting.rib.joined.rows import joined_rows
+from nesting.rib.many.rows import ManyRows
 from nesting.rib.model import RibModel
 from nesting.rib.patterns import pattern_rows
 from nesting.rib.placed import placed_rows
@@ -24,13 +25,73 @@ if TYPE_CHECKING:
     from nesting.rib.band import RibBand, RibStock
     from nesting.rib.task import StripRow
 
+MOST_FEW = 60
+"""Bands up to which rows and joins are looked for all at once; more are cut in bays."""
+
+MOST_FITTED = 3_000
+"""Parts up to which each is laid in the first row with room: that takes their number times the rows'."""
+
 MOST_CELLS = 60
 """Copies that may be joined × rows: beyond this, the joining model is left alone."""
+
+
+class RibInterrupt(Exception):
+    """An interrupt from the keyboard came; the best plan found before it."""
+
+    def __init__(self, plan: RibPlan) -> None:
+        super().__init__()
+        self.plan = plan
 
 
 def solve_rows(bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float, effort: float) -> RibPlan:
     """Plan bands that are known to fit; see `nesting.rib.planning.plan_rib`."""
     task = RibTask.from_bands(bands, stock, seam, least_part)
+    if sum(kind.count for kind in task.kinds) > MOST_FEW:
+        return _many_plan(task, bands, stock, seam, effort)
+    plan = _few_plan(task, bands, stock, seam, effort)
+    if plan.optimal:
+        return plan
+    return _better(plan, _many_plan(task, bands, stock, seam, effort))
+
+
+def _better(plan: RibPlan, other: RibPlan) -> RibPlan:
+    """The plan with less stock, then fewer joins; with the better bound of both."""
+    first, second = (((one.count or one.length), one.joins) for one in (plan, other))
+    bound = max(plan.bound, other.bound)
+    best = other if (second[0] + SLACK, second[1]) < first else plan
+    if second[0] > first[0] - SLACK and second[1] >= first[1]:
+        best = plan
+    used = best.count or best.length
+    return replace(best, bound=min(bound, float(used)), optimal=best.optimal or used <= bound + SLACK / 10)
+
+
+def _many_plan(task: RibTask, bands: Sequence[RibBand], stock: RibStock, seam: float, effort: float) -> RibPlan:
+    """A plan of bays, however many bands there are (see `nesting.rib.many`)."""
+    parts = list(cut_parts(task))
+    rows = stack_rows(task, first_fit(task, parts) if len(parts) <= MOST_FITTED else next_fit(task, parts))
+    many, interrupt = ManyRows(task, effort), None
+    try:
+        many.look()
+    except KeyboardInterrupt as error:
+        interrupt = error
+    if many.rows is not None and _merit(task, many.rows) < _merit(task, rows):
+        rows = many.rows
+    bound = max(many.bound, _least_any(task, rows))
+    fewest = _joins(task, rows) == _least_joins(task)
+    plan = _write_plan(task, rows, bands, stock, seam, bound, fewest)
+    seams = _find_seams(plan, bands, seam)
+    plan = replace(plan, seams=seams, most_at_places=all(join.place for join in seams))
+    if interrupt is not None:
+        raise RibInterrupt(plan) from interrupt
+    return plan
+
+
+def _least_any(task: RibTask, rows: Sequence[StripRow]) -> int:
+    return task.least_stock() if len(task.depths) == 1 else least_of_any(task, task.stock_used(rows))
+
+
+def _few_plan(task: RibTask, bands: Sequence[RibBand], stock: RibStock, seam: float, effort: float) -> RibPlan:
+    """A plan of rows and joins decided all at once, for few bands."""
     joinable = [kind for kind in task.kinds if task.may_join(kind)]
     best, is_best_uncut = _whole_plan(task, effort / 20 if joinable else effort / 2)
     bound = task.least_stock()
@@ -150,10 +211,11 @@ def _write_plan(
         if is_strips:
             start = start if row.strip in sources else 0.0
             source = sources.setdefault(row.strip, f"strip {len(sources) + 1}")
-        depth, offset = max(bands[part.kind].depth for part in row.parts), 0.0
-        for band, copy, length, joins, part in parts[index]:
-            cuts.append(RibCut(band.name, copy, source, index, offset, length, band.depth, joins, part))
-            offset += length
+        depth, offset = max(bands[part.kind].depth * (part.level + 1) for part in row.parts), 0.0
+        for own, (band, copy, length, joins, part) in zip(row.parts, parts[index], strict=True):
+            across, rise = (cuts[-1].offset, own.level * band.depth) if own.level else (offset, 0.0)
+            cuts.append(RibCut(band.name, copy, source, index, across, length, band.depth, joins, part, rise=rise))
+            offset = max(offset, across + length)
         written.append(RibRow(source, start, depth, offset))
         start += depth
     length, count = (0.0, len(sources)) if is_strips else (start, 0)
