@@ -71,11 +71,11 @@ def plan_rib(
 
 def _best_of(bands: tuple[RibBand, ...], stock: RibStock, seam: float, least_part: float, effort: float) -> RibPlan:
     """Rows for bands; after an interrupt the best found before it, which is not kept."""
-    from nesting.rib.rows import RibInterrupt
+    from nesting.rib.rows import RibInterruptError
 
     try:
         return _solved(bands, stock, seam, least_part, effort)
-    except RibInterrupt as interrupt:
+    except RibInterruptError as interrupt:
         return interrupt.plan
 
 
@@ -98,9 +98,7 @@ def _add_closed(plan: RibPlan, closed: Sequence[RibBand]) -> RibPlan:
             added += band.depth
     if not closed:
         return plan
-    return replace(
-        plan, cuts=tuple(cuts), rows=tuple(rows), length=plan.length + added, bound=plan.bound + added
-    )
+    return replace(plan, cuts=tuple(cuts), rows=tuple(rows), length=plan.length + added, bound=plan.bound + added)
 
 
 def _require_plannable(bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float) -> None:

@@ -28,6 +28,9 @@ if TYPE_CHECKING:
 MOST_FEW = 60
 """Bands up to which rows and joins are looked for all at once; more are cut in bays."""
 
+MOST_ALIKE = 4, 240
+"""Kinds, and bands of no more kinds than these, up to which it is so as well."""
+
 MOST_FITTED = 3_000
 """Parts up to which each is laid in the first row with room: that takes their number times the rows'."""
 
@@ -35,7 +38,7 @@ MOST_CELLS = 60
 """Copies that may be joined × rows: beyond this, the joining model is left alone."""
 
 
-class RibInterrupt(Exception):
+class RibInterruptError(Exception):
     """An interrupt from the keyboard came; the best plan found before it."""
 
     def __init__(self, plan: RibPlan) -> None:
@@ -46,29 +49,34 @@ class RibInterrupt(Exception):
 def solve_rows(bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float, effort: float) -> RibPlan:
     """Plan bands that are known to fit; see `nesting.rib.planning.plan_rib`."""
     task = RibTask.from_bands(bands, stock, seam, least_part)
-    if sum(kind.count for kind in task.kinds) > MOST_FEW:
+    number, is_mixed = sum(kind.count for kind in task.kinds), len(task.kinds) > MOST_ALIKE[0]
+    if number > (MOST_FEW if is_mixed else MOST_ALIKE[1]):
         return _many_plan(task, bands, stock, seam, effort)
-    plan = _few_plan(task, bands, stock, seam, effort)
-    if plan.optimal:
-        return plan
-    return _better(plan, _many_plan(task, bands, stock, seam, effort))
+    many = _many_plan(task, bands, stock, seam, effort) if is_mixed else None
+    if many is not None and many.optimal and many.fewest_joins and many.most_at_places:
+        return many
+    try:
+        plan = _few_plan(task, bands, stock, seam, effort)
+    except KeyboardInterrupt as error:
+        raise RibInterruptError(many or _simple_plan(task, bands, stock, seam)) from error
+    return plan if plan.optimal else _better(plan, many or _many_plan(task, bands, stock, seam, effort))
 
 
 def _better(plan: RibPlan, other: RibPlan) -> RibPlan:
-    """The plan with less stock, then fewer joins; with the better bound of both."""
-    first, second = (((one.count or one.length), one.joins) for one in (plan, other))
-    bound = max(plan.bound, other.bound)
-    best = other if (second[0] + SLACK, second[1]) < first else plan
-    if second[0] > first[0] - SLACK and second[1] >= first[1]:
-        best = plan
-    used = best.count or best.length
-    return replace(best, bound=min(bound, float(used)), optimal=best.optimal or used <= bound + SLACK / 10)
+    """The plan with less stock, then fewer joins, then more of them at places; with the better bound of both."""
+
+    def merit(one: RibPlan) -> tuple[int, int, int]:
+        used = round((one.count or one.length) / SLACK)
+        return used, one.joins, -sum(bool(join.place) for join in one.seams)
+
+    best = min(plan, other, key=merit)
+    used, bound = float(best.count or best.length), max(plan.bound, other.bound)
+    return replace(best, bound=min(bound, used), optimal=best.optimal or used <= bound + SLACK / 10)
 
 
 def _many_plan(task: RibTask, bands: Sequence[RibBand], stock: RibStock, seam: float, effort: float) -> RibPlan:
     """A plan of bays, however many bands there are (see `nesting.rib.many`)."""
-    parts = list(cut_parts(task))
-    rows = stack_rows(task, first_fit(task, parts) if len(parts) <= MOST_FITTED else next_fit(task, parts))
+    rows = _simple_rows(task)
     many, interrupt = ManyRows(task, effort), None
     try:
         many.look()
@@ -76,14 +84,33 @@ def _many_plan(task: RibTask, bands: Sequence[RibBand], stock: RibStock, seam: f
         interrupt = error
     if many.rows is not None and _merit(task, many.rows) < _merit(task, rows):
         rows = many.rows
-    bound = max(many.bound, _least_any(task, rows))
-    fewest = _joins(task, rows) == _least_joins(task)
+    if interrupt is None and not any(task.may_join(kind) for kind in task.kinds) and task.stock_used(rows) > many.bound:
+        whole, _ = _whole_plan(task, effort / 20)
+        rows = whole if task.stock_used(whole) < task.stock_used(rows) else rows
+    plan = _plain_plan(task, rows, bands, stock, seam, many.bound)
+    if interrupt is not None:
+        raise RibInterruptError(plan) from interrupt
+    return plan
+
+
+def _simple_rows(task: RibTask) -> list[StripRow]:
+    """Rows that are there at once, for any number of bands."""
+    parts = list(cut_parts(task))
+    return stack_rows(task, first_fit(task, parts) if len(parts) <= MOST_FITTED else next_fit(task, parts))
+
+
+def _simple_plan(task: RibTask, bands: Sequence[RibBand], stock: RibStock, seam: float) -> RibPlan:
+    return _plain_plan(task, _simple_rows(task), bands, stock, seam, 0)
+
+
+def _plain_plan(
+    task: RibTask, rows: list[StripRow], bands: Sequence[RibBand], stock: RibStock, seam: float, bound: int
+) -> RibPlan:
+    """Rows written, of whose joins is said only what is plain."""
+    bound, fewest = max(bound, _least_any(task, rows)), _joins(task, rows) == _least_joins(task)
     plan = _write_plan(task, rows, bands, stock, seam, bound, fewest)
     seams = _find_seams(plan, bands, seam)
-    plan = replace(plan, seams=seams, most_at_places=all(join.place for join in seams))
-    if interrupt is not None:
-        raise RibInterrupt(plan) from interrupt
-    return plan
+    return replace(plan, seams=seams, most_at_places=all(join.place for join in seams))
 
 
 def _least_any(task: RibTask, rows: Sequence[StripRow]) -> int:
@@ -204,7 +231,7 @@ def _write_plan(
     is_strips = task.strip_depth is not None
     rows = rows if is_strips else stack_rows(task, rows)
     parts = _write_parts(task, rows, bands, seam)
-    written, cuts, sources = [], [], dict[int, str]()
+    written, cuts, sources = [], list[RibCut](), dict[int, str]()
     start = 0.0
     for index, row in enumerate(rows):
         source = f"row {index + 1}"

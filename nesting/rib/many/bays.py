@@ -64,14 +64,15 @@ class Bay:
         return parts - sum(n * self.above(task, kind) for kind, n in self.columns().items())
 
 
-def simple_bays(task: RibTask) -> Iterator[Bay]:
+def simple_bays(task: RibTask, depths: Sequence[int]) -> Iterator[Bay]:
     """Bays of one kind each, so that every band can be cut: as many whole as fit, or each part in a row of its own."""
     for index, kind in enumerate(task.kinds):
+        depth = min(depth for depth in depths if depth >= kind.depth)
         if kind.length <= task.width:
-            yield Bay(kind.depth, ((BandPart(index, kind.length),) * (task.width // kind.length),))
+            yield Bay(depth, ((BandPart(index, kind.length),) * (task.width // kind.length),))
             continue
         lengths = part_lengths(task, kind)
-        yield Bay(kind.depth, tuple((BandPart(index, length, 0),) for length in lengths))
+        yield Bay(depth, tuple((BandPart(index, length, 0),) for length in lengths))
 
 
 class BaySearch:
@@ -122,9 +123,10 @@ class BaySearch:
         """(joined, rests, rests): room in a row left by the rest that it begins with and a part that leaves a rest."""
         whole = np.array([self.lengths[at] + self.join for at in self.joined], dtype=np.int64)
         part = whole[:, None] - self.rests[None, :]
-        room = self.cells - part[:, :, None] - self.rests[None, None, :]
+        room: NDArray[np.int64] = self.cells - part[:, :, None] - self.rests[None, None, :]
         room[(part < self.least) | (part > self.cells)] = -1
-        return np.maximum(room, -1).astype(np.int32)
+        room[room < -1] = -1
+        return room
 
     @cached_property
     def _first(self) -> NDArray[np.int64]:
@@ -138,7 +140,9 @@ class BaySearch:
         part = self.rests[None, :] + self.join - self.rests[:, None]
         return np.where((part < self.least) | (part > self.cells), -1, self.cells - part)
 
-    def best(self, prices: Sequence[float], row_cost: float, join_cost: float) -> list[tuple[float, Bay]]:
+    def best(
+        self, prices: Sequence[float], row_cost: float, join_cost: float, left: Sequence[int] | None = None
+    ) -> list[tuple[float, Bay]]:
         """The best bay of each number of rows: what it is worth more than it costs, and the bay.
 
         Parameters
@@ -147,14 +151,17 @@ class BaySearch:
             What a band of each kind is worth.
         row_cost, join_cost
             What a row costs, and a column joined once.
+        left
+            Bands of each kind that are still wanted, if not all: no row has more of them whole.
         """
         task = self.task
+        left = left or [kind.count for kind in task.kinds]
         above = [self.depth // task.kinds[index].depth for index in self.kinds]
         worth = [prices[index] * n for index, n in zip(self.kinds, above, strict=True)]
         fill = Fill(
             self.cells,
             [
-                Thing(length, value, -(-task.kinds[index].count // n))
+                Thing(length, value, -(-left[index] // n))
                 for index, length, value, n in zip(self.kinds, self.lengths, worth, above, strict=True)
             ],
         )
@@ -193,8 +200,10 @@ class BaySearch:
                 begun = ((begins + before).max(axis=2) + worth[:, None]).max(axis=0)
                 states.append(np.maximum(begun, (goes_on + before).max(axis=1)))
 
-    def _trace(self, fill: Fill, states: list[NDArray[np.float64]], last: int, tables: tuple[NDArray[np.float64], ...]) -> Bay | None:
-        """Rows of a bay, from the last one back: for each the room for whole bands, and parts as (column, kind, cells)."""
+    def _trace(
+        self, fill: Fill, states: list[NDArray[np.float64]], last: int, tables: tuple[NDArray[np.float64], ...]
+    ) -> Bay | None:
+        """Rows of a bay, from the last one back: for each the room for whole bands, and parts as (column, cells)."""
         begins, goes_on, first, worth = tables
         number = len(states)
         rest, column = last, number
@@ -221,12 +230,17 @@ class BaySearch:
                 earlier = int((begins[kind, rest] + before).argmax())
                 kinds[column] = kind
                 part = self.lengths[self.joined[kind]] + self.join - int(self.rests[rest])
-                rows.append((int(self._begins[kind, rest, earlier]), [(column - 1, int(self.rests[earlier])), (column, part)]))
+                rows.append(
+                    (int(self._begins[kind, rest, earlier]), [(column - 1, int(self.rests[earlier])), (column, part)])
+                )
                 column -= 1
             rest = earlier
         if any(room < 0 for room, _ in rows):
             return None
-        return self._write(fill, [(room, [(c, self.kinds[self.joined[kinds[c]]], n) for c, n in parts]) for room, parts in reversed(rows)])
+        return self._write(
+            fill,
+            [(room, [(c, self.kinds[self.joined[kinds[c]]], n) for c, n in parts]) for room, parts in reversed(rows)],
+        )
 
     def _write(
         self, fill: Fill, rows: list[tuple[int, list[tuple[int, int, int]]]], beside: int | None = None
@@ -234,7 +248,8 @@ class BaySearch:
         """Cells back to steps; None where rounding leaves too little room, or a row stays empty."""
         task = self.task
         whole = [
-            [self.kinds[at] for at, number in sorted(fill.taken(room).items()) for _ in range(number)] for room, _ in rows
+            [self.kinds[at] for at, number in sorted(fill.taken(room).items()) for _ in range(number)]
+            for room, _ in rows
         ]
         if beside is not None:
             whole[0] = sorted([*whole[0], beside])
@@ -249,10 +264,10 @@ class BaySearch:
                 kinds[column] = kind
                 where.setdefault(column, []).append((row, self._down(n)))
         written: list[list[BandPart]] = [[BandPart(kind, task.kinds[kind].length) for kind in own] for own in whole]
-        for column, parts_of in where.items():
-            kind = task.kinds[kinds[column]]
-            missing = kind.length + (len(parts_of) - 1) * task.join - sum(length for _, length in parts_of)
-            for row, length in parts_of:
+        for column, own_parts in where.items():
+            total = task.kinds[kinds[column]].length + (len(own_parts) - 1) * task.join
+            missing = total - sum(length for _, length in own_parts)
+            for row, length in own_parts:
                 more = max(task.least - length, min(missing, spare[row]))
                 missing, spare[row] = missing - more, spare[row] - more
                 written[row].append(BandPart(kinds[column], length + more, column))

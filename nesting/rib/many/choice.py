@@ -29,17 +29,20 @@ JOIN_COST, GAIN = 1e-4, 1e-6
 MOST_ROUNDS, PATIENCE, GAIN_WORTH = 300, 6, 1e-4
 """Rounds of column generation at each fineness, rounds without a gain, and the share that is one."""
 
-ENDS = (30_000, 300_000)
-"""Ways for rows to begin and end that are looked at for each depth: first few, then more."""
-
 CLOSE = 5e-4
-"""Share of the bound that a mix is near enough to it."""
+"""A mix within this share of the bound is near enough to it."""
+
+NEAR_ENOUGH = {30_000: CLOSE, 300_000: 0.01, 1_000_000: 1.0}
+"""Ways for rows to begin and end that are looked at for each depth, and within what share of the bound they will do."""
 
 MOST_STRIPS = 300
 """Ways to fill a strip with rows that are listed."""
 
 LOOSE = 1
 """Bays of the mix, of each kind in it, that are chosen anew."""
+
+FAVOURS = (0.0, 0.3)
+"""How much dearer wide bands are where bays are cut one after the other."""
 
 NEAR = 0.02
 """Bays are offered to CP-SAT which cost this share more than they are worth, at the most."""
@@ -73,25 +76,27 @@ class BayProgram:
         self.kinds = len(task.kinds)
         self.whole = task.strip_depth or max(depths)
         self.searches: list[BaySearch] = []
-        self.spent = 0
+        self.coarse: list[BaySearch] = []
         self.strips = list(strip_patterns(self.depths, task.strip_depth)) if task.strip_depth else []
         self.bays: dict[Bay, None] = {}
         self.amounts: NDArray[np.float64] = np.zeros(0)
         wanted = np.array([kind.count for kind in task.kinds] + [0.0] * len(self.depths), dtype=np.float64)
         self.program = ColumnProgram(wanted)
         for held in self.strips:
-            self.program.add(1.0, {self.kinds + at: float(held.count(d)) for at, d in enumerate(self.depths) if d in held})
+            self.program.add(
+                1.0, {self.kinds + at: float(held.count(d)) for at, d in enumerate(self.depths) if d in held}
+            )
         if not self.strips:
             for at, depth in enumerate(self.depths):
                 self.program.add(depth / self.whole, {self.kinds + at: 1.0})
         self.first = self.program.number
-        for bay in simple_bays(task):
+        for bay in simple_bays(task, self.depths):
             self.add(bay)
 
     @property
     def work(self) -> int:
         """Cells looked at so far."""
-        return self.spent + sum(search.work for search in self.searches)
+        return sum(search.work for search in {*self.coarse, *self.searches})
 
     def add(self, bay: Bay) -> bool:
         """Offer a bay; whether it is new."""
@@ -103,7 +108,7 @@ class BayProgram:
         self.program.add(JOIN_COST * bay.joins(self.task), gives)
         return True
 
-    def mix(self, least: float, shares: Sequence[float]) -> NDArray[np.float64]:
+    def mix(self, least: float, shares: NDArray[np.float64]) -> NDArray[np.float64]:
         """How often each bay is cut in the best mix found.
 
         Parameters
@@ -116,30 +121,29 @@ class BayProgram:
         depths = [kind.depth / self.whole for kind in self.task.kinds]
         rows = [depth / self.whole for depth in self.depths]
         self.prices = np.array([a * d for a, d in zip(shares, depths, strict=True)] + rows)
-        for ends in ENDS:
-            self.spent = self.work
+        for ends in NEAR_ENOUGH:
             self.searches = [BaySearch(self.task, depth, ends) for depth in self.depths]
+            self.coarse = self.coarse or self.searches
             self._offer(-1.0)
-            if self._improve(least * (1 + CLOSE)):
+            cost = self._improve(least * (1 + CLOSE))
+            if cost <= least * (1 + NEAR_ENOUGH[ends]) or self.work > self.most_work:
                 break
         return self.amounts
 
-    def _improve(self, enough: float) -> bool:
-        """Better mixes, as long as bays are found that gain; whether no more can be hoped for, or spent."""
+    def _improve(self, enough: float) -> float:
+        """Better mixes, as long as bays are found that gain and enough is not reached; what the best costs."""
         best, since = float("inf"), 0
         for _ in range(MOST_ROUNDS):
             solved = self.program.solve()
             if solved is None:
-                return True
+                break
             cost, mixed, self.prices = solved
             self.amounts = mixed[self.first :]
             since = 0 if cost < best * (1 - GAIN_WORTH) else since + 1
             best = min(best, cost)
-            if cost <= enough or self.work > self.most_work:
-                return True
-            if since > PATIENCE or not self._offer():
-                return False
-        return False
+            if cost <= enough or self.work > self.most_work or since > PATIENCE or not self._offer():
+                break
+        return best
 
     def _offer(self, least: float = GAIN) -> bool:
         """Add the bays that gain at these prices; whether there are any."""
@@ -158,18 +162,63 @@ class BayProgram:
         for bay, number in zip(bays, times.tolist(), strict=True):
             for kind, n in bay.columns().items():
                 left[kind] -= n * bay.above(self.task, kind) * number
+        hint: list[Bay] = []
+        for favour in FAVOURS:
+            cut = list(self._greedy(left, favour))
+            hint = min((one for one in (hint, cut) if one), key=self._cost, default=[])
+        bays = list(self.bays)
+        amounts = np.append(amounts, np.zeros(len(bays) - len(amounts)))
+        times = np.append(times, np.zeros(len(bays) - len(times), dtype=int))
         order = sorted(range(len(bays)), key=lambda at: (-amounts[at], self._loss(bays[at])))
-        offered = [at for at in order if amounts[at] > 0 or self._loss(bays[at]) < NEAR][:MOST_OFFERED]
+        offered = [at for at in order if amounts[at] > 0 or bays[at] in hint or self._loss(bays[at]) < NEAR][
+            :MOST_OFFERED
+        ]
         rows = {depth: 0 for depth in self.depths}
         for bay, number in zip(bays, times.tolist(), strict=True):
             rows[bay.depth] += number * len(bay.rows)
-        chosen = _WholeChoice(self, [bays[at] for at in offered], left, rows, amounts[offered] - times[offered]).solve(effort)
+        chosen = _WholeChoice(
+            self, [bays[at] for at in offered], left, rows, [hint.count(bays[at]) for at in offered]
+        ).solve(effort)
         if chosen is None:
             return None
         more, strips = chosen
         for at, number in zip(offered, more, strict=True):
             times[at] += number
         return BayChoice(tuple((bay, int(n)) for bay, n in zip(bays, times, strict=True) if n), strips)
+
+    def _greedy(self, left: Sequence[int], favour: float) -> Iterator[Bay]:
+        """Bays for what is left, each worth most for its cost among those that can be filled.
+
+        Parameters
+        ----------
+        favour
+            By what share bands as wide as the rib are worth more than they cost: what fills rows is kept for the end.
+        """
+        task, still = self.task, [max(0, number) for number in left]
+        dear = [
+            float(price) * (1 + favour * min(1.0, kind.length / task.width))
+            for price, kind in zip(self.prices, task.kinds, strict=False)
+        ]
+        while any(still) and self.work < 2 * self.most_work:
+            prices = [price if number else 0.0 for price, number in zip(dear, still, strict=True)]
+            found: tuple[float, Bay] | None = None
+            for at, search in enumerate(self.coarse):
+                row = float(self.prices[self.kinds + at])
+                for _, bay in search.best(prices, row, JOIN_COST, still):
+                    gives = {kind: min(still[kind], n * bay.above(task, kind)) for kind, n in bay.columns().items()}
+                    worth = sum(dear[kind] * n for kind, n in gives.items()) / max(row * len(bay.rows), GAIN)
+                    if found is None or worth > found[0]:
+                        found = worth, bay
+            if found is None:
+                return
+            self.add(found[1])
+            yield found[1]
+            for kind, n in found[1].columns().items():
+                still[kind] = max(0, still[kind] - n * found[1].above(task, kind))
+
+    def _cost(self, bays: Sequence[Bay]) -> float:
+        """Rib of some bays, at the prices of their rows."""
+        return sum(len(bay.rows) * float(self.prices[self.kinds + self.depths.index(bay.depth)]) for bay in bays)
 
     def _loss(self, bay: Bay) -> float:
         """What a bay costs more than it is worth, as a share."""
@@ -181,9 +230,7 @@ class BayProgram:
 class _WholeChoice:
     """Whole numbers of the bays offered, for the bands that are left, beside rows that are cut already."""
 
-    def __init__(
-        self, of: BayProgram, bays: list[Bay], left: list[int], rows: dict[int, int], amounts: NDArray[np.float64]
-    ) -> None:
+    def __init__(self, of: BayProgram, bays: list[Bay], left: list[int], rows: dict[int, int], hint: list[int]) -> None:
         from ortools.sat.python import cp_model
 
         self.model, self.of, self.bays = cp_model.CpModel(), of, bays
@@ -210,8 +257,8 @@ class _WholeChoice:
                 self.model.add(number <= sum(held.count(depth) * x for held, x in self.held))
             self.stock = sum(x for _, x in self.held)
         self.joins = sum(bay.joins(of.task) * x for bay, x in zip(bays, self.times, strict=True))
-        for x, amount in zip(self.times, amounts, strict=True):
-            self.model.add_hint(x, int(np.ceil(amount - 1e-6)))
+        for x, number in zip(self.times, hint, strict=True):
+            self.model.add_hint(x, number)
 
     def solve(self, effort: float) -> tuple[list[int], tuple[tuple[int, ...], ...]] | None:
         """How often each is cut: the least rib, then the fewest joins; and the strips."""
@@ -226,7 +273,8 @@ class _WholeChoice:
             if solver.solve(self.model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 break
             found, strips = [solver.value(x) for x in self.times], [solver.value(x) for _, x in self.held]
-            self.model.clear_hints()
+            self.model.proto.solution_hint.vars.clear()
+            self.model.proto.solution_hint.values.clear()
             for x, value in zip(self.times, found, strict=True):
                 self.model.add_hint(x, value)
             for (_, x), value in zip(self.held, strips, strict=True):
@@ -238,7 +286,7 @@ class _WholeChoice:
 
 
 def strip_patterns(depths: Sequence[int], whole: int) -> Iterator[tuple[int, ...]]:
-    """Ways to fill a strip with rows that leave no room for another, the deepest rows first; some where there are many."""
+    """Ways to fill a strip with rows that leave no room for another, the deepest first; some where there are many."""
     depths = sorted(depths, reverse=True)
     listed = 0
 

@@ -8,7 +8,6 @@ from itertools import count
 from typing import TYPE_CHECKING
 
 from nesting.rib.even import even_parts
-from nesting.rib.many.bays import Bay
 from nesting.rib.many.choice import BayChoice, BayProgram
 from nesting.rib.many.slices import SlicePrices, least_within
 from nesting.rib.task import StripRow
@@ -16,6 +15,7 @@ from nesting.rib.task import StripRow
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from nesting.rib.many.bays import Bay
     from nesting.rib.task import RibTask
 
 MOST_DEPTHS, DEEPEST = 12, 8
@@ -73,7 +73,8 @@ class ManyRows:
 
 def bay_depths(task: RibTask) -> list[int]:
     """Depths of bays: those of the bands, and of several above one another where the others nearly fill as much."""
-    depths = list(task.depths[:MOST_DEPTHS])
+    every = -(-len(task.depths) // MOST_DEPTHS)
+    depths = list(task.depths[::every])
     if task.strip_depth is not None:
         return sorted({*depths, *([task.strip_depth] if task.strip_depth <= DEEPEST * depths[0] else [])}, reverse=True)
     several = {depth * n for depth in task.depths for n in range(2, DEEPEST + 1) if depth * n <= DEEPEST * depths[0]}
@@ -126,4 +127,3 @@ def _bay_rows(
             for level, copy in enumerate(own):
                 parts.append(replace(part, joined=copy if key else None, level=level))
         yield StripRow(tuple(parts))
-

@@ -22,7 +22,7 @@ from nesting.rib.many.fill import CELLS, Fill, Thing
 from nesting.rib.many.program import ColumnProgram
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from numpy.typing import NDArray
 
@@ -35,6 +35,9 @@ CLOSE = 1e-3
 
 MOST_ROUNDS = 400
 """Rounds of column generation, at the most."""
+
+MOST_STEPS = 500
+"""Cells across the width for scales of lengths."""
 
 ROUNDING = 1e-7
 """Share that sums of numbers with 15 digits may be wrong by, and then some."""
@@ -65,8 +68,8 @@ class SlicePrices:
         if kind.length <= width:
             found.append({index: float(min(kind.count, width // kind.length))})
         if index in self.joined:
-            for part in (self._longest(index), self.task.least):
-                found.append(self._parts(index, part, width // part))
+            ends = self._longest(index), self.task.least
+            found += [self._parts(index, part, width // part) for part in ends]
         return found
 
     def _parts(self, index: int, length: float, number: int) -> dict[int, float]:
@@ -178,7 +181,38 @@ class SlicePrices:
         return length * self.cells // self.task.width
 
 
-def least_within(task: RibTask, prices: SlicePrices, shares: Sequence[float]) -> int:
+def scale_shares(task: RibTask) -> Iterator[Prices]:
+    """Shares of the width for a band of each kind, by scales of the lengths of its parts.
+
+    Of parts that a slice holds, the shares on a scale add up to no more than one. A band takes what the cheapest parts
+    that are long enough take; lengths are rounded in its favour.
+    """
+    if task.least > task.width or task.least <= task.join:
+        return
+    cells = min(MOST_STEPS, task.width)
+    lows = np.maximum(np.arange(cells + 1) * task.width // cells, task.least)
+    lows = lows[lows <= task.width]
+    lows = lows[np.append(np.diff(lows) > 0, True)]
+    highs = np.minimum(np.append(lows[1:], task.width), lows + -(-task.width // cells))
+    gives = -((-(highs - task.join) * cells) // task.width)  # cells of length less a join, rounded up
+    longest = max(kind.length - task.join for kind in task.kinds) * cells // task.width
+    most = task.width // task.least
+    kinds = np.array([(kind.length - task.join) * cells // task.width for kind in task.kinds])
+    only = np.array([kind.length if not task.may_join(kind) else 0 for kind in task.kinds])
+    for low in {task.least, *(task.width // n + 1 for n in range(2, most + 2))}:
+        if low < task.least:
+            continue
+        hold = task.width // low  # so many parts of this length or more
+        wide = max(low, task.width - low + 1)  # beside so wide a part there is none of this length
+        scale = np.where(lows >= wide, 1.0, np.where(lows >= low, 1.0 / hold, 0.0))
+        least = np.zeros(longest + 1)
+        for length in range(1, longest + 1):
+            least[length] = (scale + least[np.maximum(0, length - gives)]).min()
+        whole = np.where(only >= wide, 1.0, np.where(only >= low, 1.0 / hold, 0.0))
+        yield np.where(only > 0, whole, least[np.maximum(kinds, 0)])
+
+
+def least_within(task: RibTask, prices: SlicePrices, shares: Prices) -> int:
     """Stock that no layout undercuts, by what bands take of slices.
 
     Parameters
@@ -188,18 +222,29 @@ def least_within(task: RibTask, prices: SlicePrices, shares: Sequence[float]) ->
     shares
         Of the width, for the depths as they are.
     """
+    by_scale = max((_least_of(task, other) for other in scale_shares(task)), default=0)
     if task.strip_depth is None:
-        length = sum(share * kind.count * kind.depth for share, kind in zip(shares, task.kinds, strict=True))
-        if len(task.depths) == 1:
-            return task.depths[0] * _whole(length / task.depths[0])
-        return max(task.depths[0], _whole(length))
-    most = 0
+        return max(by_scale, _least_of(task, shares))
+    most = by_scale
     for scale in scales_of(task.depths, task.strip_depth):
         weights = [kind.count * float(scale[kind.depth]) for kind in task.kinds]
         if sum(share * weight for share, weight in zip(shares, weights, strict=True)) > 0.9 * most:
             shares = prices.of(weights)
         most = max(most, _whole(sum(share * weight for share, weight in zip(shares, weights, strict=True))))
     return most
+
+
+def _least_of(task: RibTask, shares: Prices) -> int:
+    """Stock that no layout undercuts, by these shares."""
+    if task.strip_depth is None:
+        length = sum(share * kind.count * kind.depth for share, kind in zip(shares, task.kinds, strict=True))
+        if len(task.depths) == 1:
+            return task.depths[0] * _whole(length / task.depths[0])
+        return max(task.depths[0], _whole(length))
+    return max(
+        _whole(sum(share * k.count * float(scale[k.depth]) for share, k in zip(shares, task.kinds, strict=True)))
+        for scale in scales_of(task.depths, task.strip_depth)
+    )
 
 
 def _whole(value: float) -> int:
