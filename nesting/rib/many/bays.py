@@ -24,11 +24,14 @@ if TYPE_CHECKING:
 
     from nesting.rib.task import RibTask
 
-MOST_ROWS = 8
-"""Rows of a bay."""
+MOST_ROWS, MOST_DEEP_ROWS = 8, 2
+"""Rows of a bay, at the most, and of one that is deeper than a band: large bays leave much over at the end."""
 
 MOST_JOINED = 40
 """Kinds whose bands may be joined, at the most."""
+
+MOST_SINGLE = 40
+"""Single rows that are offered at a time, at the most."""
 
 NEVER = -1e9
 """Worth of what cannot be."""
@@ -90,6 +93,7 @@ class BaySearch:
 
     def __init__(self, task: RibTask, depth: int, most_ends: int) -> None:
         self.task, self.depth, self.most_ends, self.work = task, depth, most_ends, 0
+        self.most_rows = MOST_ROWS if depth <= task.depths[0] else MOST_DEEP_ROWS
         self.cells = cells = min(CELLS, task.width)
         self.kinds = [index for index, kind in enumerate(task.kinds) if kind.depth <= depth]
         self.lengths = [self._up(task.kinds[index].length) for index in self.kinds]
@@ -173,11 +177,14 @@ class BaySearch:
 
     def _single(self, fill: Fill, worth: Sequence[float], row_cost: float) -> Iterator[tuple[float, Bay | None]]:
         """One row, the best with a band of each kind."""
-        for index, length, value in zip(self.kinds, self.lengths, worth, strict=True):
-            if length <= self.cells:
-                gain = float(fill.best[self.cells - length]) + value - row_cost
-                if gain > -row_cost:
-                    yield gain, self._write(fill, [(self.cells - length, [])], index)
+        gains = [
+            (float(fill.best[self.cells - length]) + value - row_cost, index, self.cells - length)
+            for index, length, value in zip(self.kinds, self.lengths, worth, strict=True)
+            if length <= self.cells and value > 0
+        ]
+        for gain, index, room in sorted(gains, reverse=True)[:MOST_SINGLE]:
+            self.work += len(fill.layers) * 10
+            yield gain, self._write(fill, [(room, [])], index)
 
     def _chains(
         self, fill: Fill, worth: NDArray[np.float64], row_cost: float, join_cost: float
@@ -188,14 +195,14 @@ class BaySearch:
         ends = np.where(short, room[np.where(short, self.cells - self.rests, -1)], NEVER)
         states = [(first + worth[:, None]).max(axis=0)]
         self.work += begins.size // 4
-        for rows in range(2, MOST_ROWS + 1):
+        for rows in range(2, self.most_rows + 1):
             before = states[-1]
             total = before + ends
             last = int(total.argmax())
             if total[last] > NEVER / 2:
                 value = float(total[last]) - rows * row_cost
                 yield value, self._trace(fill, states, last, (begins, goes_on, first, worth)) if value > 0 else None
-            if rows < MOST_ROWS:
+            if rows < self.most_rows:
                 self.work += begins.size // 2
                 begun = ((begins + before).max(axis=2) + worth[:, None]).max(axis=0)
                 states.append(np.maximum(begun, (goes_on + before).max(axis=1)))

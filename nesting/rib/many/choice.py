@@ -38,9 +38,6 @@ NEAR_ENOUGH = {30_000: CLOSE, 300_000: 0.01, 1_000_000: 1.0}
 MOST_STRIPS = 300
 """Ways to fill a strip with rows that are listed."""
 
-LOOSE = 1
-"""Bays of the mix, of each kind in it, that are chosen anew."""
-
 FAVOURS = (0.0, 0.3)
 """How much dearer wide bands are where bays are cut one after the other."""
 
@@ -153,11 +150,21 @@ class BayProgram:
             found += search.best(self.prices[: self.kinds].tolist(), row, JOIN_COST)
         return any([self.add(bay) for value, bay in found if value > least])
 
-    def choose(self, amounts: NDArray[np.float64], effort: float) -> BayChoice | None:
-        """Whole numbers of bays, and strips for their rows; None where no bay gives some band."""
+    def choose(self, amounts: NDArray[np.float64], loose: int, effort: float) -> BayChoice | None:
+        """Whole numbers of bays, and strips for their rows; None where no bay gives some band.
+
+        Parameters
+        ----------
+        amounts
+            How often each bay is cut in the mix.
+        loose
+            How many bays of each kind in the mix are chosen anew, beside what is no whole number.
+        effort
+            Work that CP-SAT may spend, twice.
+        """
         bays = list(self.bays)
         amounts = np.append(amounts, np.zeros(len(bays) - len(amounts)))
-        times = np.maximum(0, np.floor(amounts + 1e-6) - LOOSE).astype(int)
+        times = np.maximum(0, np.floor(amounts + 1e-6) - loose).astype(int)
         left = [kind.count for kind in self.task.kinds]
         for bay, number in zip(bays, times.tolist(), strict=True):
             for kind, n in bay.columns().items():

@@ -24,6 +24,9 @@ MOST_DEPTHS, DEEPEST = 12, 8
 WORK = 10_000_000
 """Cells looked at for each unit of effort: about a tenth of a second."""
 
+LOOSE = 0, 1, 4
+"""How many bays of each kind in the mix are chosen anew, by turns."""
+
 EVEN_EFFORT, MOST_EVENED = 0.05, 60
 """Effort for the lengths of parts in one bay, and how many different bays it is spent on."""
 
@@ -64,9 +67,13 @@ class ManyRows:
             amounts = program.mix(self.bound / program.whole if task.strip_depth is None else self.bound, shares)
         except KeyboardInterrupt as error:
             interrupt, amounts = error, program.amounts
-        choice = program.choose(amounts, self.effort / 40)
-        if choice is not None:
-            self.rows = list(_rows(task, choice))
+        for loose in LOOSE:
+            choice = program.choose(amounts, loose, self.effort / 80)
+            rows = list(_rows(task, choice)) if choice is not None else None
+            if rows and (self.rows is None or task.stock_used(rows) < task.stock_used(self.rows)):
+                self.rows = rows
+            if interrupt is not None or (self.rows and task.stock_used(self.rows) <= self.bound):
+                break
         if interrupt is not None:
             raise interrupt
 

@@ -36,6 +36,9 @@ CLOSE = 1e-3
 MOST_ROUNDS = 400
 """Rounds of column generation, at the most."""
 
+MOST_OFFERED = 40
+"""Slices that are offered at a time, at the most."""
+
 MOST_STEPS = 500
 """Cells across the width for scales of lengths."""
 
@@ -145,6 +148,7 @@ class SlicePrices:
         fill = Fill(cells, things)
         self.work += fill.work + cells * len(self.joined)
         value, found = float(fill.best[cells]), [self._column(fill, ends, cells, None)]
+        partial: list[tuple[float, int, int, float]] = []
         for index in self.joined:
             longest, least = self._longest(index), self._cells(task.least)
             free = np.arange(least, cells + 1)  # cells of a part; it may be nearly a cell longer
@@ -154,8 +158,11 @@ class SlicePrices:
             all_worth = fill.best[cells - free] + worth
             at = int(all_worth.argmax())
             if all_worth[at] > 1 + CLOSE / 2:
-                found.append(self._column(fill, ends, cells - int(free[at]), (index, float(parts[at]))))
+                partial.append((float(all_worth[at]), index, cells - int(free[at]), float(parts[at])))
             value = max(value, float(all_worth[at]))
+        for _, index, room, part in sorted(partial, reverse=True)[:MOST_OFFERED]:
+            found.append(self._column(fill, ends, room, (index, part)))
+            self.work += len(fill.layers) * 10
         return value, [column for column in found if column and self._sum(column, prices) > 1 + CLOSE / 10]
 
     def _worth(self, index: int, part: int, prices: Prices) -> float:
@@ -195,7 +202,7 @@ def scale_shares(task: RibTask) -> Iterator[Prices]:
     lows = lows[np.append(np.diff(lows) > 0, True)]
     highs = np.minimum(np.append(lows[1:], task.width), lows + -(-task.width // cells))
     gives = -((-(highs - task.join) * cells) // task.width)  # cells of length less a join, rounded up
-    longest = max(kind.length - task.join for kind in task.kinds) * cells // task.width
+    longest = max(1, *(kind.length - task.join for kind in task.kinds)) * cells // task.width
     most = task.width // task.least
     kinds = np.array([(kind.length - task.join) * cells // task.width for kind in task.kinds])
     only = np.array([kind.length if not task.may_join(kind) else 0 for kind in task.kinds])
@@ -209,7 +216,11 @@ def scale_shares(task: RibTask) -> Iterator[Prices]:
         for length in range(1, longest + 1):
             least[length] = (scale + least[np.maximum(0, length - gives)]).min()
         whole = np.where(only >= wide, 1.0, np.where(only >= low, 1.0 / hold, 0.0))
-        yield np.where(only > 0, whole, least[np.maximum(kinds, 0)])
+        parts = [
+            float((scale + least[np.maximum(1, net - gives)]).min()) if kind.length > task.width else least[max(0, net)]
+            for kind, net in zip(task.kinds, kinds.tolist(), strict=True)
+        ]  # a band longer than the width is at least two
+        yield np.where(only > 0, whole, parts)
 
 
 def least_within(task: RibTask, prices: SlicePrices, shares: Prices) -> int:
