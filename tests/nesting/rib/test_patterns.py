@@ -35,9 +35,9 @@ def test_an_exact_fit_and_a_proof_that_there_is_none_shorter() -> None:
 
 
 def test_patterns_that_come_to_nothing_end() -> None:
-    """Forty even lengths in an odd width, nothing wasted: no pattern, and after 2,000 steps no more looking."""
+    """Twelve even lengths in an odd width, nothing wasted: no pattern, and after 2,000 steps no more looking."""
     work = RibWork(2_000)
-    assert not list(row_patterns({(1, 2 * size): 9 for size in range(40, 0, -1)}, 901, 0, work))
+    assert not list(row_patterns({(1, 2 * size): 9 for size in range(40, 28, -1)}, 901, 0, work))
     assert work.is_spent
     assert work.done < 200_000
 

@@ -67,8 +67,8 @@ def test_bands_lie_above_one_another() -> None:
 
 
 def test_every_band_can_be_cut_alone() -> None:
-    """On a tube of 150 in parts of 101.6 or more, a band of 890 mm is cut in parts that are long enough."""
-    task = RibTask.from_bands([RibBand("hem", mm(890), mm(60))], RibStock("tube", "tube", mm(150)), 12.7, 101.6)
+    """On a tube of 150 in parts of 101.6 or more, a band of 775 mm is cut in parts that are long enough."""
+    task = RibTask.from_bands([RibBand("hem", mm(775), mm(60))], RibStock("tube", "tube", mm(150)), 12.7, 101.6)
     (bay,) = simple_bays(task, task.depths)
     check_bay(task, bay)
 

@@ -64,8 +64,8 @@ def test_half_a_width_and_a_little() -> None:
 
 
 def test_just_longer_than_the_width() -> None:
-    """Bands of 101 mm in parts of 50 or more, seams of 5: 50 and 61, two of 50 to a row, so 1 1/2 rows a band."""
-    bands = [RibBand("band", mm(101), mm(10), 10)]
+    """Bands of 100.1 mm in parts of 50 or more, seams of 5: 50 and 60.1, two of 50 to a row, so 1 1/2 rows a band."""
+    bands = [RibBand("band", mm(100.1), mm(10), 10)]
     assert bound(bands, RibStock("tube", "tube", mm(100)), 5, 50) == pytest.approx(150)
 
 
