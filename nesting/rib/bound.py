@@ -48,12 +48,12 @@ def _sums(task: RibTask, least: int, most: int) -> Iterator[int]:
 
 def _fewest_strips(task: RibTask, depth: int) -> int:
     """Strips of a depth, in steps, that no layout undercuts."""
-    scales = _scales(task.depths, depth)
+    scales = scales_of(task.depths, depth)
     most = max(sum(task.cut_length(kind) * scale[kind.depth] for kind in task.kinds) for scale in scales)
     return -(-most // task.width)
 
 
-def _scales(depths: tuple[int, ...], whole: int) -> Iterator[dict[int, Fraction]]:
+def scales_of(depths: tuple[int, ...], whole: int) -> Iterator[dict[int, Fraction]]:
     """Shares of the whole for each depth: of depths that fit it together, the shares add up to no more than one."""
     own = {depth: Fraction(depth, whole) for depth in depths}
     yield own

@@ -11,6 +11,7 @@ from collections import defaultdict
 from typing import TYPE_CHECKING
 
 from nesting.rib.task import BandPart, StripRow
+from nesting.rib.work import RibWork
 from nesting.steps import repeatable_solver
 
 if TYPE_CHECKING:
@@ -20,6 +21,9 @@ if TYPE_CHECKING:
 
 MOST_PATTERNS = 5_000
 """More than these, and the patterns are left alone."""
+
+MOST_LOOKED = 300_000
+"""Steps of the search for patterns after which they are left alone."""
 
 BandSize = tuple[int, int]
 RowPattern = dict[BandSize, int]
@@ -39,13 +43,15 @@ def pattern_rows(
     for part in parts:
         by_size[task.kinds[part.kind].depth, part.length].append(part)
     waste = target * task.width - sum(depth * length * len(same) for (depth, length), same in by_size.items())
-    patterns = []
+    patterns, work = [], RibWork(MOST_LOOKED)
     for pattern in row_patterns(
-        {size: len(by_size[size]) for size in sorted(by_size, reverse=True)}, task.width, waste
+        {size: len(by_size[size]) for size in sorted(by_size, reverse=True)}, task.width, waste, work
     ):
         patterns.append(pattern)
         if len(patterns) > MOST_PATTERNS:
             return None, False
+    if work.is_spent:
+        return None, False
     times, proved = _choose(patterns, {size: len(same) for size, same in by_size.items()}, target, effort)
     if times is None:
         return None, proved
@@ -58,11 +64,18 @@ def pattern_rows(
     return rows, proved
 
 
-def row_patterns(counts: dict[BandSize, int], width: int, waste: int) -> Iterator[RowPattern]:
-    """All ways to fill a row of `width` from these sizes, deepest first, that waste no more than `waste`."""
+def row_patterns(
+    counts: dict[BandSize, int], width: int, waste: int, work: RibWork | None = None
+) -> Iterator[RowPattern]:
+    """All ways to fill a row of `width` from these sizes, deepest first, that waste no more than `waste`.
+
+    With `work`, those that are found before it is spent: many ways come to nothing only at the last size.
+    """
     sizes = list(counts)
 
     def extend(at: int, room: int, spare: int, chosen: RowPattern) -> Iterator[RowPattern]:
+        if work is not None and not work.spend():
+            return
         if at == len(sizes):
             if chosen and room * max(depth for depth, _ in chosen) <= spare:
                 yield dict(chosen)

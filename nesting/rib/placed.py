@@ -8,8 +8,9 @@ from itertools import combinations, islice, pairwise
 from typing import TYPE_CHECKING
 
 from nesting.rib.fill import stack_rows
-from nesting.rib.patterns import MOST_PATTERNS, row_patterns
+from nesting.rib.patterns import MOST_LOOKED, MOST_PATTERNS, row_patterns
 from nesting.rib.task import BandPart, StripRow
+from nesting.rib.work import RibWork
 from nesting.steps import repeatable_solver
 
 if TYPE_CHECKING:
@@ -42,8 +43,9 @@ def placed_rows(task: RibTask, best: Sequence[StripRow], effort: float) -> list[
             for length in way.lengths:
                 most_parts[task.kinds[way.kind].depth, length] += task.kinds[way.kind].count
         counts = {size: most_parts[size] for size in sorted(most_parts, reverse=True)}
-        patterns = list(islice(row_patterns(counts, task.width, waste), MOST_PATTERNS + 1))
-        if len(patterns) > MOST_PATTERNS:
+        work = RibWork(MOST_LOOKED)
+        patterns = list(islice(row_patterns(counts, task.width, waste, work), MOST_PATTERNS + 1))
+        if len(patterns) > MOST_PATTERNS or work.is_spent:
             return None
         rows = _choose(task, ways, patterns, (target, joins), effort)
         if rows:

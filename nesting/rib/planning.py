@@ -62,9 +62,21 @@ def plan_rib(
         closed = [band for band in bands if stock.closes(band, allowance)]
         rest = [band for band in bands if band not in closed]
         plan = RibPlan(stock, (), (), 0.0, 0, 0, True, 0.0, True)
-        plan = _add_closed(_solved(tuple(rest), stock, allowance, least, effort) if rest else plan, closed)
+        if rest:
+            plan = _best_of(tuple(rest), stock, allowance, least, effort)
+        plan = _add_closed(plan, closed)
     check_rib(plan, bands, seam=allowance, least_part=least)
     return plan
+
+
+def _best_of(bands: tuple[RibBand, ...], stock: RibStock, seam: float, least_part: float, effort: float) -> RibPlan:
+    """Rows for bands; after an interrupt the best found before it, which is not kept."""
+    from nesting.rib.rows import RibInterruptError
+
+    try:
+        return _solved(bands, stock, seam, least_part, effort)
+    except RibInterruptError as interrupt:
+        return interrupt.plan
 
 
 @lru_cache(maxsize=32)
@@ -77,15 +89,16 @@ def _solved(bands: tuple[RibBand, ...], stock: RibStock, seam: float, least_part
 
 def _add_closed(plan: RibPlan, closed: Sequence[RibBand]) -> RibPlan:
     """A plan with bands added that stay closed tubes: each takes its depth of the tube, all round."""
-    width = plan.stock.width
+    width, cuts, rows, added = plan.stock.width, list(plan.cuts), list(plan.rows), 0.0
     for band in closed:
         for copy in range(band.count):
-            source = f"row {len(plan.rows) + 1}"
-            cut = RibCut(band.name, copy, source, len(plan.rows), 0.0, width, band.depth, 0, closed=True)
-            row = RibRow(source, plan.length, band.depth, width)
-            length, bound = plan.length + band.depth, plan.bound + band.depth
-            plan = replace(plan, cuts=(*plan.cuts, cut), rows=(*plan.rows, row), length=length, bound=bound)
-    return plan
+            source = f"row {len(rows) + 1}"
+            cuts.append(RibCut(band.name, copy, source, len(rows), 0.0, width, band.depth, 0, closed=True))
+            rows.append(RibRow(source, plan.length + added, band.depth, width))
+            added += band.depth
+    if not closed:
+        return plan
+    return replace(plan, cuts=tuple(cuts), rows=tuple(rows), length=plan.length + added, bound=plan.bound + added)
 
 
 def _require_plannable(bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float) -> None:

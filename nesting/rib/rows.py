@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from nesting.rib.bound import least_of_any
 from nesting.rib.even import even_parts
-from nesting.rib.fill import cut_parts, first_fit, stack_rows
+from nesting.rib.fill import cut_parts, first_fit, next_fit, stack_rows
 from nesting.rib.joined.rows import joined_rows
+from nesting.rib.many.rows import ManyRows
 from nesting.rib.model import RibModel
 from nesting.rib.patterns import pattern_rows
 from nesting.rib.placed import placed_rows
@@ -24,13 +25,100 @@ if TYPE_CHECKING:
     from nesting.rib.band import RibBand, RibStock
     from nesting.rib.task import StripRow
 
+MOST_FEW = 60
+"""Bands up to which rows and joins are looked for all at once; more are cut in bays."""
+
+MOST_ALIKE = 4, 240
+"""Kinds, and bands of no more kinds than these, up to which it is so as well."""
+
+MOST_FITTED = 3_000
+"""Parts up to which each is laid in the first row with room: that takes their number times the rows'."""
+
 MOST_CELLS = 60
 """Copies that may be joined × rows: beyond this, the joining model is left alone."""
+
+
+class RibInterruptError(Exception):
+    """An interrupt from the keyboard came; the best plan found before it."""
+
+    def __init__(self, plan: RibPlan) -> None:
+        super().__init__()
+        self.plan = plan
 
 
 def solve_rows(bands: Sequence[RibBand], stock: RibStock, seam: float, least_part: float, effort: float) -> RibPlan:
     """Plan bands that are known to fit; see `nesting.rib.planning.plan_rib`."""
     task = RibTask.from_bands(bands, stock, seam, least_part)
+    number, is_mixed = sum(kind.count for kind in task.kinds), len(task.kinds) > MOST_ALIKE[0]
+    if number > (MOST_FEW if is_mixed else MOST_ALIKE[1]):
+        return _many_plan(task, bands, stock, seam, effort)
+    many = _many_plan(task, bands, stock, seam, effort) if is_mixed else None
+    if many is not None and many.optimal and many.fewest_joins and many.most_at_places:
+        return many
+    try:
+        plan = _few_plan(task, bands, stock, seam, effort)
+    except KeyboardInterrupt as error:
+        raise RibInterruptError(many or _simple_plan(task, bands, stock, seam)) from error
+    return plan if plan.optimal else _better(plan, many or _many_plan(task, bands, stock, seam, effort))
+
+
+def _better(plan: RibPlan, other: RibPlan) -> RibPlan:
+    """The plan with less stock, then fewer joins, then more of them at places; with the better bound of both."""
+
+    def merit(one: RibPlan) -> tuple[int, int, int]:
+        used = round((one.count or one.length) / SLACK)
+        return used, one.joins, -sum(bool(join.place) for join in one.seams)
+
+    best = min(plan, other, key=merit)
+    used, bound = float(best.count or best.length), max(plan.bound, other.bound)
+    return replace(best, bound=min(bound, used), optimal=best.optimal or used <= bound + SLACK / 10)
+
+
+def _many_plan(task: RibTask, bands: Sequence[RibBand], stock: RibStock, seam: float, effort: float) -> RibPlan:
+    """A plan of bays, however many bands there are (see `nesting.rib.many`)."""
+    rows = _simple_rows(task)
+    many, interrupt = ManyRows(task, effort), None
+    try:
+        many.look()
+    except KeyboardInterrupt as error:
+        interrupt = error
+    if many.rows is not None and _merit(task, many.rows) < _merit(task, rows):
+        rows = many.rows
+    if interrupt is None and not any(task.may_join(kind) for kind in task.kinds) and task.stock_used(rows) > many.bound:
+        whole, _ = _whole_plan(task, effort / 20)
+        rows = whole if task.stock_used(whole) < task.stock_used(rows) else rows
+    plan = _plain_plan(task, rows, bands, stock, seam, many.bound)
+    if interrupt is not None:
+        raise RibInterruptError(plan) from interrupt
+    return plan
+
+
+def _simple_rows(task: RibTask) -> list[StripRow]:
+    """Rows that are there at once, for any number of bands."""
+    parts = list(cut_parts(task))
+    return stack_rows(task, first_fit(task, parts) if len(parts) <= MOST_FITTED else next_fit(task, parts))
+
+
+def _simple_plan(task: RibTask, bands: Sequence[RibBand], stock: RibStock, seam: float) -> RibPlan:
+    return _plain_plan(task, _simple_rows(task), bands, stock, seam, 0)
+
+
+def _plain_plan(
+    task: RibTask, rows: list[StripRow], bands: Sequence[RibBand], stock: RibStock, seam: float, bound: int
+) -> RibPlan:
+    """Rows written, of whose joins is said only what is plain."""
+    bound, fewest = max(bound, _least_any(task, rows)), _joins(task, rows) == _least_joins(task)
+    plan = _write_plan(task, rows, bands, stock, seam, bound, fewest)
+    seams = _find_seams(plan, bands, seam)
+    return replace(plan, seams=seams, most_at_places=all(join.place for join in seams))
+
+
+def _least_any(task: RibTask, rows: Sequence[StripRow]) -> int:
+    return task.least_stock() if len(task.depths) == 1 else least_of_any(task, task.stock_used(rows))
+
+
+def _few_plan(task: RibTask, bands: Sequence[RibBand], stock: RibStock, seam: float, effort: float) -> RibPlan:
+    """A plan of rows and joins decided all at once, for few bands."""
     joinable = [kind for kind in task.kinds if task.may_join(kind)]
     best, is_best_uncut = _whole_plan(task, effort / 20 if joinable else effort / 2)
     bound = task.least_stock()
@@ -143,17 +231,18 @@ def _write_plan(
     is_strips = task.strip_depth is not None
     rows = rows if is_strips else stack_rows(task, rows)
     parts = _write_parts(task, rows, bands, seam)
-    written, cuts, sources = [], [], dict[int, str]()
+    written, cuts, sources = [], list[RibCut](), dict[int, str]()
     start = 0.0
     for index, row in enumerate(rows):
         source = f"row {index + 1}"
         if is_strips:
             start = start if row.strip in sources else 0.0
             source = sources.setdefault(row.strip, f"strip {len(sources) + 1}")
-        depth, offset = max(bands[part.kind].depth for part in row.parts), 0.0
-        for band, copy, length, joins, part in parts[index]:
-            cuts.append(RibCut(band.name, copy, source, index, offset, length, band.depth, joins, part))
-            offset += length
+        depth, offset = max(bands[part.kind].depth * (part.level + 1) for part in row.parts), 0.0
+        for own, (band, copy, length, joins, part) in zip(row.parts, parts[index], strict=True):
+            across, rise = (cuts[-1].offset, own.level * band.depth) if own.level else (offset, 0.0)
+            cuts.append(RibCut(band.name, copy, source, index, across, length, band.depth, joins, part, rise=rise))
+            offset = max(offset, across + length)
         written.append(RibRow(source, start, depth, offset))
         start += depth
     length, count = (0.0, len(sources)) if is_strips else (start, 0)

@@ -27,13 +27,15 @@ class BandKind:
 class BandPart:
     """A whole band or a part of one: its kind, its length in steps, and which joined copy it belongs to.
 
-    Joins that fall at places part a copy into groups, numbered from its start.
+    Joins that fall at places part a copy into groups, numbered from its start. The level says how many parts as deep it
+    lies above; of several above one another the first has level 0, and the others follow it in their row.
     """
 
     kind: int
     length: int
     joined: int | None = None
     group: int = 0
+    level: int = 0
 
 
 @dataclass(frozen=True)
@@ -113,8 +115,8 @@ class RibTask:
         return (kind.length + (self.fewest_parts(kind) - 1) * self.join) * kind.count
 
     def row_depth(self, row: StripRow) -> int:
-        """Depth of the deepest part."""
-        return max(self.kinds[part.kind].depth for part in row.parts)
+        """Depth of the deepest part, or of several above one another."""
+        return max(self.kinds[part.kind].depth * (part.level + 1) for part in row.parts)
 
     def stock_used(self, rows: Sequence[StripRow]) -> int:
         """What is minimised: the rows' depths added up, or strips."""

@@ -105,9 +105,9 @@ def _check_places(plan: RibPlan) -> None:
             raise CheckError(f"a part of '{cut.band}' lies outside {cut.source}")
         placed[row.source if plan.stock.depth is not None else ""].append((cut, box))
     for parts in placed.values():
-        boxes = [box for _, box in parts]
+        boxes = shapely.buffer([box for _, box in parts], -SLACK, join_style="mitre")
         for first, second in shapely.STRtree(boxes).query(boxes, predicate="intersects").T:
-            if first < second and boxes[first].buffer(-SLACK).intersects(boxes[second].buffer(-SLACK)):
+            if first < second:
                 cut, other = parts[first][0], parts[second][0]
                 raise CheckError(f"parts of '{cut.band}' and '{other.band}' overlap in {cut.source}")
 

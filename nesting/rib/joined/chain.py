@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nesting.rib.task import BandPart, StripRow
+from nesting.rib.work import RibWork
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -15,6 +16,9 @@ if TYPE_CHECKING:
 
 MOST_STEPS = 2_000
 """Ways to fill a row that are tried for one cluster, at each attempt and for each unit of effort."""
+
+MOST_LOOKED = 1_000_000
+"""Ways to fill a row with whole bands that are looked at by all chains together."""
 
 ATTEMPTS = ((True, 1), (False, 1), (False, 2))
 """Whether joins at places come before all else, and how many bands may be begun at once."""
@@ -64,9 +68,12 @@ class Chain:
         Joins allowed.
     effort
         Work that may be spent.
+    work
+        Ways to fill a row that may be looked at; many chains may share them.
     """
 
-    def __init__(self, task: RibTask, cluster: Cluster, joins: int, effort: float) -> None:
+    def __init__(self, task: RibTask, cluster: Cluster, joins: int, effort: float, work: RibWork | None = None) -> None:
+        self.work = work or RibWork(MOST_LOOKED)
         self.task, self.cluster, self.joins = task, cluster, joins
         self.levels = [task.depths.index(kind.depth) for kind in task.kinds]
         self.failed: set[tuple[object, ...]] = set()
@@ -164,11 +171,14 @@ class Chain:
     ) -> Iterator[tuple[tuple[BandPart, ...], tuple[int, ...], int]]:
         """Whole bands beside one another, what is left of each kind, and what room."""
         if kind == len(left):
-            yield (), left, room
+            if self.work.spend():
+                yield (), left, room
             return
         length = self.task.kinds[kind].length
         most = min(left[kind], room // length) if self._may_lie(kind, at) else 0
         for number in range(most, -1, -1):
+            if self.work.is_spent:
+                return
             after = (*left[:kind], left[kind] - number, *left[kind + 1 :])
             for taken, rest, room_left in self._wholes(at, after, room - number * length, kind + 1):
                 yield (*[BandPart(kind, length)] * number, *taken), rest, room_left

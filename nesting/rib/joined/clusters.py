@@ -11,6 +11,8 @@ from functools import lru_cache
 from itertools import combinations_with_replacement, islice
 from typing import TYPE_CHECKING
 
+from nesting.rib.work import RibWork
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
@@ -18,6 +20,9 @@ if TYPE_CHECKING:
 
 MOST_ROWS, MOST_CLUSTERS, MOST_FILLINGS = 5, 1_500, 5_000
 """Rows of a listed cluster, how many clusters are listed, and counts of bands looked at for given rows, at the most."""
+
+MOST_LOOKED = 100_000
+"""Counts of bands looked at in all, those that do not fit included."""
 
 
 @dataclass(frozen=True)
@@ -31,16 +36,17 @@ class Cluster:
 def list_clusters(task: RibTask) -> tuple[list[Cluster], int]:
     """Clusters of up to so many rows, and that number: all that hold as much as they can."""
     found: list[Cluster] = []
+    work = RibWork(MOST_LOOKED)
     for rows in range(1, MOST_ROWS + 1):
         for levels in combinations_with_replacement(range(len(task.depths)), rows):
-            fillings = _fillings(task, levels)
+            fillings = _fillings(task, levels, work)
             if fillings is None or len(found) + len(fillings) > MOST_CLUSTERS:
                 return [cluster for cluster in found if len(cluster.rows) < rows], rows - 1
             found += [Cluster(levels, counts) for counts in fillings]
     return found, MOST_ROWS
 
 
-def _fillings(task: RibTask, levels: tuple[int, ...]) -> list[tuple[int, ...]] | None:
+def _fillings(task: RibTask, levels: tuple[int, ...], work: RibWork) -> list[tuple[int, ...]] | None:
     """Counts of bands that these rows can hold, and no band more; None if there are too many to look at."""
     kinds = range(len(task.kinds))
 
@@ -49,12 +55,12 @@ def _fillings(task: RibTask, levels: tuple[int, ...]) -> list[tuple[int, ...]] |
             yield counts
             return
         for number in range(task.kinds[at].count + 1):
-            if not fits(task, levels, (*counts, number, *[0] * (len(kinds) - at - 1))):
+            if not work.spend() or not fits(task, levels, (*counts, number, *[0] * (len(kinds) - at - 1))):
                 break
             yield from extend(at + 1, (*counts, number))
 
     found = list(islice(extend(0, ()), MOST_FILLINGS + 1))
-    if len(found) > MOST_FILLINGS:
+    if len(found) > MOST_FILLINGS or work.is_spent:
         return None
     tied = {counts for counts in found if len(levels) == 1 or has_ends(task, len(levels), counts)}
     return sorted(tied - {tuple(n - (i == kind) for i, n in enumerate(c)) for c in tied for kind in kinds})

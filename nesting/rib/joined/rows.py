@@ -6,9 +6,10 @@ from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from nesting.rib.joined.chain import Chain
+from nesting.rib.joined.chain import MOST_LOOKED, Chain
 from nesting.rib.joined.choice import ClusterModel, ClusterPlan
 from nesting.rib.joined.clusters import Cluster, list_clusters, smaller
+from nesting.rib.work import RibWork
 
 if TYPE_CHECKING:
     from nesting.rib.task import RibTask, StripRow
@@ -36,7 +37,7 @@ def joined_rows(task: RibTask, most: int, effort: float) -> JoinedRows:
     Clusters that could not be laid are left out for those with a band less. Only the first choice is a bound.
     """
     clusters, most_rows = list_clusters(task)
-    first, failures = None, 0
+    first, failures, work = None, 0, RibWork(MOST_LOOKED)
     for _ in range(MOST_CHOICES):
         model = ClusterModel(task, clusters, most_rows)
         if failures:
@@ -45,7 +46,9 @@ def joined_rows(task: RibTask, most: int, effort: float) -> JoinedRows:
         if choice is None:
             break
         first = first or choice
-        rows, failed = _lay(task, choice, effort)
+        rows, failed = _lay(task, choice, effort, work)
+        if work.is_spent and rows is None:
+            break
         if rows is not None:
             return JoinedRows(rows, first.stock, first.stock_bound, first.joins_bound)
         failures += any(len(cluster.rows) > most_rows for cluster in failed)
@@ -62,14 +65,16 @@ def _holds(cluster: Cluster, other: Cluster) -> bool:
     return cluster.rows == other.rows and all(n >= m for n, m in zip(cluster.counts, other.counts, strict=True))
 
 
-def _lay(task: RibTask, choice: ClusterPlan, effort: float) -> tuple[list[StripRow] | None, list[Cluster]]:
+def _lay(
+    task: RibTask, choice: ClusterPlan, effort: float, work: RibWork
+) -> tuple[list[StripRow] | None, list[Cluster]]:
     """Rows for all clusters, in their strips; or the clusters that could not be laid."""
     laid: dict[Cluster, list[StripRow] | None] = {}
     rows: list[tuple[int, StripRow]] = []
     copy = 0
     for cluster, joins in zip(choice.clusters, choice.joins, strict=True):
         if cluster not in laid:
-            laid[cluster] = Chain(task, cluster, joins, effort).rows()
+            laid[cluster] = Chain(task, cluster, joins, effort, work).rows()
         for level, row in zip(cluster.rows, laid[cluster] or [], strict=False):
             parts = tuple(p if p.joined is None else replace(p, joined=p.joined + copy) for p in row.parts)
             rows.append((level, replace(row, parts=parts)))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from nesting.rib.band import RibBand, RibStock
-from nesting.rib.fill import cut_parts, first_fit, stack_rows
+from nesting.rib.fill import cut_parts, first_fit, next_fit, part_lengths, stack_rows
 from nesting.rib.task import RibTask
 from pieces.length import mm
 
@@ -29,6 +29,23 @@ def test_the_rest_is_no_shorter_than_the_least_part() -> None:
     lengths = [part.length for part in cut_parts(hem)]
     assert min(lengths) == hem.least
     assert sum(lengths) == hem.kinds[0].length + hem.join
+
+
+def test_no_part_is_short_on_narrow_rib() -> None:
+    """A band of 775 mm on 150, seams of 12.7: the rest of 27.4 lacks more than one part can lend it."""
+    task = RibTask.from_bands([RibBand("hem", mm(775), mm(60))], RibStock("tube", "tube", mm(150)), 12.7, 101.6)
+    lengths = part_lengths(task, task.kinds[0])
+    assert task.least <= min(lengths)
+    assert max(lengths) <= task.width
+    assert sum(lengths) == task.kinds[0].length + (len(lengths) - 1) * task.join
+
+
+def test_as_many_rows_whichever_way_they_fit() -> None:
+    """Three of 60 mm and three of 40 in rows of 100: three where each lies where it fits, four in their order."""
+    bands = [RibBand("a", mm(60), mm(10), 3), RibBand("b", mm(40), mm(10), 3)]
+    task = RibTask.from_bands(bands, RibStock("tube", "tube", mm(100)), 0.0, 100.0)
+    parts = list(cut_parts(task))
+    assert (len(first_fit(task, parts)), len(next_fit(task, parts))) == (3, 4)
 
 
 def test_every_part_lies_in_a_row_with_room() -> None:

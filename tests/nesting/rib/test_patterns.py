@@ -6,6 +6,7 @@ from nesting.rib.band import RibBand, RibStock
 from nesting.rib.fill import cut_parts
 from nesting.rib.patterns import pattern_rows, row_patterns
 from nesting.rib.task import RibTask
+from nesting.rib.work import RibWork
 from pieces.length import mm
 
 
@@ -31,3 +32,18 @@ def test_an_exact_fit_and_a_proof_that_there_is_none_shorter() -> None:
     rows, proved = pattern_rows(task, parts, 2 * depth, 5.0)
     assert rows is not None and len(rows) == 2 and proved
     assert pattern_rows(task, parts, depth, 5.0) == (None, True)
+
+
+def test_patterns_that_come_to_nothing_end() -> None:
+    """Twelve even lengths in an odd width, nothing wasted: no pattern, and after 2,000 steps no more looking."""
+    work = RibWork(2_000)
+    assert not list(row_patterns({(1, 2 * size): 9 for size in range(40, 28, -1)}, 901, 0, work))
+    assert work.is_spent
+    assert work.done < 200_000
+
+
+def test_many_lengths_are_left_alone() -> None:
+    """Sixty lengths of which countless rows come near: no rows, and nothing proved."""
+    bands = [RibBand(f"band {i}", mm(40.0 + i), mm(70.0)) for i in range(60)]
+    task = RibTask.from_bands(bands, RibStock("tube", "tube", mm(1000.0)), 0.0, 1000.0)
+    assert pattern_rows(task, list(cut_parts(task)), 10**6, 0.1) == (None, False)
