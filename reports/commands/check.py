@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from reports.asking.options import AsJson, ClothNumber
+from reports.asking.options import AsJson, ClothNumber, refuse_cloth
 from reports.commands.kit.terminal import emit, show
 from reports.one_line import one_line
 
@@ -25,6 +25,10 @@ MarkerPath = Annotated[
 ]
 OfJob = Annotated[
     Path | None, typer.Option("--job", metavar="JOB", help="The job with the pieces, their number and the cloth.")
+]
+OfOrder = Annotated[
+    Path | None,
+    typer.Option("--order", metavar="ORDER", help="Of a run's lay, such as lay-1.json: the order it is cut for."),
 ]
 OfPieces = Annotated[
     Path | None,
@@ -62,6 +66,7 @@ FAILED = 1
 def check(
     marker: MarkerPath,
     job: OfJob = None,
+    order: OfOrder = None,
     fabric: ClothNumber = None,
     pieces: OfPieces = None,
     width: ToldWidth = None,
@@ -86,11 +91,18 @@ def check(
     from reports.ask.marker_file import read_marker
     from reports.errors import JobError
 
-    if (job is None) == (pieces is None):
+    if [job, order, pieces].count(None) != 2:
         raise JobError(
-            "give what the marker is checked against: --job JOB, or --pieces FILE with --width and its other options"
+            "give what the marker is checked against: --job JOB, --order ORDER for a lay of a run, or --pieces FILE"
+            " with --width and its other options"
         )
     said = read_marker(marker)
+    if order is not None:
+        refuse_cloth(fabric)
+        _hold_lay(said, order, marker.name, as_json=as_json)
+        return
+    if said.lay is not None:
+        raise JobError(f"{marker.name} is a lay of a run: check it against its order, --order {said.lay.order}")
     if job is not None:
         found = read_job(job)
         offer = _cloth(said, found, fabric)
@@ -113,6 +125,18 @@ def check(
         found = _job_of_pieces(pieces, cloth, garments)
         offer = found.fabric[0]
     _hold(said, found, offer, marker.name, any_way=job is None, as_json=as_json)
+
+
+def _hold_lay(said: MarkerSaid, path: Path, name: str, *, as_json: bool) -> None:
+    """Hold a lay's file against an order, and say what came of it."""
+    from reports.ask.order.order import read_order
+    from reports.run.garments import draft_all
+    from reports.run.lay_file import lay_holds
+    from reports.run.lots import lots_of
+
+    order = read_order(path)
+    lots = list(lots_of(order, draft_all(order)))
+    _tell(lambda: lay_holds(order, lots, said), said.all_unknown, name, as_json)
 
 
 def _hold(said: MarkerSaid, job: Job, offer: FabricOffer, name: str, *, any_way: bool, as_json: bool) -> None:

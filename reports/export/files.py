@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from pieces import PieceSet
     from reports.ask.choices import FileForm
-    from reports.plan.answers import FabricPlan
+    from reports.plan.laid_cloth import LaidCloth
 
 
 LINES_ALONE = {"svg", "csv"}
@@ -56,13 +56,18 @@ def write_pieces(pieces: PieceSet, paths: Sequence[Path]) -> None:
                 write_text(path, beside_text(pieces, [other for other in paths if other != path]))
 
 
-def write_marker(plan: FabricPlan, paths: Sequence[Path]) -> None:
+def lay_files(folder: Path, formats: Sequence[FileForm], ticket: int) -> list[Path]:
+    """The files of the marker of a run's lay, in each form once."""
+    return [folder / f"lay-{ticket}-marker.{form}" for form in dict.fromkeys(formats)]
+
+
+def write_marker(cut: LaidCloth, paths: Sequence[Path]) -> None:
     """Write the marker on a cloth, to each path in the form that its ending says."""
     from reports.export.svg import marker_svg
     from reports.export.table import marker_csv
     from reports.plan.plain import marker_to_plain
 
-    marker = plan.result.marker
+    marker = cut.marker
     for path in paths:
         match path.suffix:
             case ".dxf":
@@ -70,8 +75,8 @@ def write_marker(plan: FabricPlan, paths: Sequence[Path]) -> None:
 
                 write_marker_dxf(marker, path)
             case ".svg":
-                write_text(path, marker_svg(marker, plan.offer.name))
+                write_text(path, marker_svg(marker, cut.offer.name))
             case ".json":
-                write_text(path, json.dumps(marker_to_plain(plan)))
+                write_text(path, json.dumps(marker_to_plain(cut)))
             case ".csv":
                 write_text(path, marker_csv(marker))

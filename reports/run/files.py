@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
+from reports.run.lay_marker import lay_to_plain
 from reports.run.plain import run_to_plain
 
 if TYPE_CHECKING:
@@ -25,8 +26,15 @@ def fixed_files(folder: Path) -> list[Path]:
     return [folder / "run.json", folder / "run.txt", *(folder / f"{page}.{s}" for page in PAGES for s in PICTURES)]
 
 
+def left_over(folder: Path) -> list[Path]:
+    """Files of an earlier plan whose number depends on it: cut tickets, and the markers of lays."""
+    tickets = (path for path in folder.glob("ticket-*") if path.suffix[1:] in PICTURES)
+    lays = (path for path in folder.glob("lay-*.json") if path.stem[4:].isdigit())
+    return sorted((*tickets, *lays))
+
+
 def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
-    """Write all files of a run; cut tickets of an earlier plan that would be left over are removed.
+    """Write all files of a run; cut tickets and lays of an earlier plan that would be left over are removed.
 
     Parameters
     ----------
@@ -35,12 +43,14 @@ def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
     """
     from reports.draw.kit.files import save
 
-    for old in folder.glob("ticket-*"):
-        if old.suffix[1:] in PICTURES:
-            old.unlink()
+    for old in left_over(folder):
+        old.unlink()
     written = [folder / "run.json", folder / "run.txt"]
     write_text(written[0], json.dumps(run_to_plain(run), indent=2) + "\n")
     write_text(written[1], text)
+    for lay in run.lays:
+        written.append(folder / f"lay-{lay.ticket}.json")
+        write_text(written[-1], json.dumps(lay_to_plain(lay, run.order)))
     for name, figure in _figures(run):
         for suffix in PICTURES:
             save(figure, folder / f"{name}.{suffix}")

@@ -14,6 +14,7 @@ from reports.run.buying import buy_cloth, buy_rib, buy_trim
 from reports.run.costing import cost_of
 from reports.run.garments import draft_all
 from reports.run.laid import plan_lot
+from reports.run.lay_marker import lays_of
 from reports.run.lots import lots_of
 from reports.run.ribs import plan_ribs
 from reports.run.tickets import count_tickets, tickets_of
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from reports.run.costing import Costing
     from reports.run.garments import Garments, Kinds
     from reports.run.laid import LayMarkers, LotPlan
+    from reports.run.lay_marker import LayMarker
     from reports.run.ribs import RibOf
     from reports.run.tickets import Ticket
     from reports.run.trims import TrimOfRun
@@ -64,6 +66,11 @@ class RunPlan(Shown):
     def trims(self) -> tuple[TrimOfRun, ...]:
         """What the drafts of all garments need besides cloth and rib."""
         return trims_of_run(self.order, self.garments, self.cut)
+
+    @cached_property
+    def lays(self) -> tuple[LayMarker, ...]:
+        """Every lay with its marker, in the order of the tickets."""
+        return tuple(lays_of(self.lots))
 
     @property
     def notes(self) -> tuple[str, ...]:

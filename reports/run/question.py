@@ -61,14 +61,16 @@ class Run(PageQuestion["Order", "RunPlan"]):
         return run_parts(found)
 
     def files(self, posed: Order) -> list[str]:
-        """All but the cut tickets, whose number is not known yet."""
+        """All but the cut tickets and the lays, whose number is not known yet."""
         from reports.run.files import fixed_files
 
         return [path.name for path in fixed_files(Path())]
 
     def leftovers(self, folder: Path) -> list[Path]:
-        """Cut tickets of an earlier plan."""
-        return sorted(folder.glob("ticket-*"))
+        """Cut tickets and lays of an earlier plan."""
+        from reports.run.files import left_over
+
+        return left_over(folder)
 
     def write(self, found: RunPlan, folder: Path) -> list[Path]:
         """Write all files."""
@@ -98,6 +100,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
         for ticket in ended.result["tickets"]:
             for form in PICTURES:
                 yield Download(f"ticket-{ticket['number']}.{form}", f"Cut ticket {ticket['number']}", self.name)
+            yield Download(f"lay-{ticket['number']}.json", f"Marker of lay {ticket['number']}", self.name)
         for name in REPORTS:
             yield Download(name, self.titles["report"], self.name)
 
