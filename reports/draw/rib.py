@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from math import ceil
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -42,7 +43,21 @@ class Panel(NamedTuple):
     rows: list[tuple[int, RibRow]]
 
 
-def rib_page(plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = ()) -> Figure:
+class RibLabel(NamedTuple):
+    """What is said of a part on one of several sheets: its number, its band, and which garment that is for."""
+
+    number: int
+    name: str
+    whom: str
+
+
+RibLabels = Mapping[tuple[str, int, int], RibLabel]
+"""By band, copy and part, each as in a cut."""
+
+
+def rib_page(
+    plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = (), labels: RibLabels | None = None
+) -> Figure:
     """Draw how the bands are cut.
 
     Parameters
@@ -51,10 +66,13 @@ def rib_page(plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = 
         In which lengths are written.
     lines
         What to buy first, then whatever else stands under the title.
+    labels
+        What is said of each part; by default they are numbered in the order of the plan.
     """
+    labels = labels or _labels(plan)
     panels = _panels(plan)
     width = PAGE_WIDTH - 2 * MARGIN
-    head, table = Head(title, "", lines, width), DrawnTable(_cells(plan, units), width)
+    head, table = Head(title, "", lines, width), DrawnTable(_cells(plan, units, labels), width)
     foot = wrap(NOTE, 6.5, width)
     around = 2 * MARGIN + head.height + 24 + table.height + len(foot) * 9 + 12
     scale = min(width / plan.stock.usable, DEEPEST / max(row.depth for row in plan.rows))
@@ -71,7 +89,7 @@ def rib_page(plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = 
     for i, panel in enumerate(panels):
         down, along = divmod(i, columns)
         corner = (MARGIN + along * (slot + BETWEEN), top - down * (depth * scale + BETWEEN))
-        _draw_panel(page, plan, panel, corner, scale, slot, units)
+        _draw_panel(page, plan, panel, corner, scale, slot, (units, labels))
     top -= lines_of_panels * (depth * scale + BETWEEN)
     table.draw(page, MARGIN, top + BETWEEN - 14)
     for i, line in enumerate(reversed(foot)):
@@ -111,9 +129,10 @@ def _draw_panel(
     corner: tuple[float, float],
     scale: float,
     slot: float,
-    units: Units,
+    told: tuple[Units, RibLabels],
 ) -> None:
     left, top = corner
+    units, labels = told
     across, depth = panel.across * scale, panel.depth
     page.area(_box(left, top, across, depth * scale), "0.92")
     title, size = _titles(plan, panel, units)
@@ -124,8 +143,9 @@ def _draw_panel(
             if cut.row == index:
                 at, upper = left + cut.offset * scale, top - (row.start + cut.rise) * scale
                 part = f", part {cut.part + 1}" if cut.joins else ""
-                words = f"{_name(plan, cut)}{part}"
-                _draw_cut(page, str(plan.cuts.index(cut) + 1), words, at, upper, cut.length * scale, cut.depth * scale)
+                label = labels[cut.band, cut.copy, cut.part]
+                words = f"{label.name}{part}"
+                _draw_cut(page, str(label.number), words, at, upper, cut.length * scale, cut.depth * scale)
     page.line(_box(left, top, across, depth * scale), 1.0, closed=True)
 
 
@@ -137,15 +157,26 @@ def _draw_cut(page: Sheet, number: str, name: str, left: float, top: float, wide
     page.text(left + wide / 2, top - deep / 2, words, 8, bold=True, side="center", upright="center")
 
 
-def _cells(plan: RibPlan, units: Units) -> list[tuple[str, ...]]:
+def _labels(plan: RibPlan) -> RibLabels:
+    return {
+        (cut.band, cut.copy, cut.part): RibLabel(number, _name(plan, cut), "")
+        for number, cut in enumerate(plan.cuts, 1)
+    }
+
+
+def _cells(plan: RibPlan, units: Units, labels: RibLabels) -> list[tuple[str, ...]]:
     is_stacked = any(cut.rise for cut in plan.cuts)
     down = ("down its row",) if is_stacked else ()
-    cells: list[tuple[str, ...]] = [("#", "band", "from", "from the left", *down, "length × depth", "joins")]
-    for number, cut in enumerate(plan.cuts, 1):
+    for_whom = ("for",) if any(label.whom for label in labels.values()) else ()
+    cells: list[tuple[str, ...]] = [("#", "band", *for_whom, "from", "from the left", *down, "length × depth", "joins")]
+    for cut in plan.cuts:
+        label = labels[cut.band, cut.copy, cut.part]
+        for_whom = (label.whom,) if for_whom else ()
         size = f"{format_size(cut.length, units)} × {format_size(cut.depth, units)}"
         joins = _joined(plan, cut, units) if cut.joins else "closed tube, no seam" if cut.closed else "none"
         down = (format_size(cut.rise, units),) if is_stacked else ()
-        cells.append((str(number), _name(plan, cut), cut.source, format_size(cut.offset, units), *down, size, joins))
+        where = cut.source, format_size(cut.offset, units)
+        cells.append((str(label.number), label.name, *for_whom, *where, *down, size, joins))
     return cells
 
 

@@ -71,5 +71,5 @@ def _figures(run: RunPlan) -> Iterator[tuple[str, Figure]]:
     yield "cost", parts_page(costing.cost, costing.quote, title)
     yield "unit-cost", unit_cost_page(costing.curve, costing.rule, price, units, title)
     yield "quote", quote_page(costing.quote)
-    for ticket in run.tickets:
-        yield f"ticket-{ticket.number}", ticket_page(ticket, units)
+    for ticket, lay in zip(run.tickets, run.lays, strict=True):
+        yield f"ticket-{ticket.number}", ticket_page(ticket, lay, units)

@@ -16,6 +16,7 @@ from reports.run.garments import draft_all
 from reports.run.laid import plan_lot
 from reports.run.lay_marker import lays_of
 from reports.run.lots import lots_of
+from reports.run.one_by_one import cut_garments
 from reports.run.ribs import plan_ribs
 from reports.run.tickets import count_tickets, tickets_of
 from reports.run.trims import trims_of_run
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from reports.run.garments import Garments, Kinds
     from reports.run.laid import LayMarkers, LotPlan
     from reports.run.lay_marker import LayMarker
+    from reports.run.one_by_one import CutGarment
     from reports.run.ribs import RibOf
     from reports.run.tickets import Ticket
     from reports.run.trims import TrimOfRun
@@ -71,6 +73,11 @@ class RunPlan(Shown):
     def lays(self) -> tuple[LayMarker, ...]:
         """Every lay with its marker, in the order of the tickets."""
         return tuple(lays_of(self.lots))
+
+    @cached_property
+    def one_by_one(self) -> tuple[CutGarment, ...]:
+        """Every garment with the ticket and the ply that it is cut by."""
+        return tuple(cut_garments(self.lays, self.cut))
 
     @property
     def notes(self) -> tuple[str, ...]:
