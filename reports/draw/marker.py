@@ -167,6 +167,7 @@ def marker_page(
     foot = (len(foot_lines) * 6 + len(ticks) * TICK) * LEADING + 10
     shades = shades_of(size_of or {})
     key = KEY if len(set(shades.values())) > 1 else 0.0
+    shades = shades if key else {}
     free = PAGE_HEIGHT - 2 * MARGIN - head.height - foot - key
     fit = _fit(marker, strips, width, free, table, upright)
     drawn = strips * fit.deep + (0 if fit.is_beside else table.height)
@@ -181,7 +182,7 @@ def marker_page(
     if fit.is_beside:
         upright.draw(page, MARGIN + fit.wide + BESIDE, top - TOP + TABLE_ROW)
     for span in spans:
-        _draw(figure.add_axes(_share(fit, top, height)), marker, span, units, rows, nap=nap, shades=shades if key else None)
+        _draw(figure.add_axes(_share(fit, top, height)), marker, span, units, rows, nap=nap, shades=shades)
         top -= fit.deep
     if not fit.is_beside:
         table.draw(page, MARGIN, top)
@@ -203,9 +204,9 @@ def _draw_key(page: Sheet, shades: Mapping[str, str], top: float) -> None:
     x = MARGIN
     page.text(x, top - 11, "sizes:", 8, bold=True)
     x += text_width("sizes:", 8, True) + 8
-    for size, shade in shades.items():
+    for size, tint in shades.items():
         corners = [(x, top - 13), (x + 16, top - 13), (x + 16, top - 3), (x, top - 3)]
-        page.area(corners, shade)
+        page.area(corners, tint)
         page.line(corners, 0.6, closed=True)
         page.text(x + 20, top - 11, size, 8, bold=True)
         x += 34 + text_width(size, 8, True)

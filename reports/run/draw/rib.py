@@ -46,9 +46,7 @@ def labels_of(plan: RibPlan, bands: Sequence[TicketBand]) -> RibLabels:
     """What is said of each part."""
     numbers = number_cuts(plan)
     whom = {(band.band, band.copy - 1): f"ticket {band.garment.ticket}, {band.garment.colour}" for band in bands}
-    return {
-        key: RibLabel(number, f"{key[0]} {key[1] + 1}", whom[key[0], key[1]]) for key, number in numbers.items()
-    }
+    return {key: RibLabel(number, f"{key[0]} {key[1] + 1}", whom[key[0], key[1]]) for key, number in numbers.items()}
 
 
 def divide(plan: RibPlan) -> Iterator[RibPlan]:
