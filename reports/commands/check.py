@@ -38,6 +38,9 @@ OfPieces = Annotated[
 OF_THE_FILE = ("fabric", "spread", "fold_depth", "plies")
 """What only the marker's file tells where no job does: there is nothing to hold it against."""
 
+OF_THE_LAY = ("lay.order", "lay.ticket")
+"""What a lay's file says that an order says nothing of."""
+
 ToldWidth = Annotated[
     str | None, typer.Option(metavar="LENGTH", help="With --pieces: width of the cloth; for a tube, opened.")
 ]
@@ -136,7 +139,7 @@ def _hold_lay(said: MarkerSaid, path: Path, name: str, *, as_json: bool) -> None
 
     order = read_order(path)
     lots = list(lots_of(order, draft_all(order)))
-    _tell(lambda: lay_holds(order, lots, said), said.all_unknown, name, as_json)
+    _tell(lambda: lay_holds(order, lots, said), [*OF_THE_LAY, *said.all_unknown], name, as_json)
 
 
 def _hold(said: MarkerSaid, job: Job, offer: FabricOffer, name: str, *, any_way: bool, as_json: bool) -> None:

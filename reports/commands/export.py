@@ -73,13 +73,14 @@ def _lays(path: Path, files: Sequence[Path], folder: Path, formats: Sequence[Fil
     from reports.export.files import lay_files, write_marker
     from reports.output import refuse_overwriting
     from reports.run.lay_file import read_lays
+    from reports.run.lay_marker import lay_to_plain
 
     order = read_order(path)
     laid = [(one, lay_files(folder, formats, one.ticket)) for one in read_lays(order, files)]
     written = [name for _, names in laid for name in names]
     refuse_overwriting(written, force=output.force)
     for one, names in laid:
-        write_marker(one, names)
+        write_marker(one, names, lay_to_plain(one, order))
     _tell(order.name, written, (), as_json=output.as_json)
 
 

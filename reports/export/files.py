@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from pieces.exchange.own.plain import to_plain
 from reports.ask.imported import sidecar_path
 from reports.output import write_text
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from pieces import PieceSet
@@ -61,8 +61,14 @@ def lay_files(folder: Path, formats: Sequence[FileForm], ticket: int) -> list[Pa
     return [folder / f"lay-{ticket}-marker.{form}" for form in dict.fromkeys(formats)]
 
 
-def write_marker(cut: LaidCloth, paths: Sequence[Path]) -> None:
-    """Write the marker on a cloth, to each path in the form that its ending says."""
+def write_marker(cut: LaidCloth, paths: Sequence[Path], plain: Mapping[str, Any] | None = None) -> None:
+    """Write the marker on a cloth, to each path in the form that its ending says.
+
+    Parameters
+    ----------
+    plain
+        What is written as JSON; by default the marker alone.
+    """
     from reports.export.svg import marker_svg
     from reports.export.table import marker_csv
     from reports.plan.plain import marker_to_plain
@@ -77,6 +83,6 @@ def write_marker(cut: LaidCloth, paths: Sequence[Path]) -> None:
             case ".svg":
                 write_text(path, marker_svg(marker, cut.offer.name))
             case ".json":
-                write_text(path, json.dumps(marker_to_plain(cut)))
+                write_text(path, json.dumps(plain or marker_to_plain(cut)))
             case ".csv":
                 write_text(path, marker_csv(marker))

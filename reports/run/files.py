@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
 from reports.run.lay_marker import lay_to_plain
+from reports.run.packet.book import write_packet
 from reports.run.plain import run_to_plain
 
 if TYPE_CHECKING:
@@ -18,12 +19,19 @@ if TYPE_CHECKING:
 
     from reports.run.plan import RunPlan
 
+PACKET = "packet.pdf"
+
 PAGES = ("lays", "cost", "unit-cost", "quote")
 
 
 def fixed_files(folder: Path) -> list[Path]:
     """All files of a run whose number does not depend on its plan."""
-    return [folder / "run.json", folder / "run.txt", *(folder / f"{page}.{s}" for page in PAGES for s in PICTURES)]
+    return [
+        folder / "run.json",
+        folder / "run.txt",
+        folder / PACKET,
+        *(folder / f"{page}.{s}" for page in PAGES for s in PICTURES),
+    ]
 
 
 def left_over(folder: Path) -> list[Path]:
@@ -51,6 +59,8 @@ def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
     for lay in run.lays:
         written.append(folder / f"lay-{lay.ticket}.json")
         write_text(written[-1], json.dumps(lay_to_plain(lay, run.order)))
+    written.append(folder / PACKET)
+    write_packet(run, written[-1])
     for name, figure in _figures(run):
         for suffix in PICTURES:
             save(figure, folder / f"{name}.{suffix}")

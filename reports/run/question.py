@@ -32,6 +32,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
     titles: ClassVar[dict[str, str]] = {
         "cost": "Cost",
         "lays": "Lay plan",
+        "packet": "Cutting packet",
         "quote": "Quote",
         "report": "The whole answer",
         "run": "The run",
