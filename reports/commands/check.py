@@ -92,20 +92,13 @@ def check(
     """
     from reports.ask.job import read_job
     from reports.ask.marker_file import read_marker
-    from reports.errors import JobError
 
-    if [job, order, pieces].count(None) != 2:
-        raise JobError(
-            "give what the marker is checked against: --job JOB, --order ORDER for a lay of a run, or --pieces FILE"
-            " with --width and its other options"
-        )
+    _require_one(job, order, pieces)
     said = read_marker(marker)
     if order is not None:
-        refuse_cloth(fabric)
-        _hold_lay(said, order, marker.name, as_json=as_json)
+        _hold_lay(said, order, fabric, marker.name, as_json=as_json)
         return
-    if said.lay is not None:
-        raise JobError(f"{marker.name} is a lay of a run: check it against its order, --order {said.lay.order}")
+    _refuse_lay(said, marker.name)
     if job is not None:
         found = read_job(job)
         offer = _cloth(said, found, fabric)
@@ -130,8 +123,27 @@ def check(
     _hold(said, found, offer, marker.name, any_way=job is None, as_json=as_json)
 
 
-def _hold_lay(said: MarkerSaid, path: Path, name: str, *, as_json: bool) -> None:
+def _require_one(*told: Path | None) -> None:
+    """Refuse nothing to check against, and more than one thing."""
+    from reports.errors import JobError
+
+    if sum(one is not None for one in told) != 1:
+        raise JobError(
+            "give what the marker is checked against: --job JOB, --order ORDER for a lay of a run, or --pieces FILE"
+            " with --width and its other options"
+        )
+
+
+def _refuse_lay(said: MarkerSaid, name: str) -> None:
+    from reports.errors import JobError
+
+    if said.lay is not None:
+        raise JobError(f"{name} is a lay of a run: check it against its order, --order {said.lay.order}")
+
+
+def _hold_lay(said: MarkerSaid, path: Path, fabric: int | None, name: str, *, as_json: bool) -> None:
     """Hold a lay's file against an order, and say what came of it."""
+    refuse_cloth(fabric)
     from reports.ask.order.order import read_order
     from reports.run.garments import draft_all
     from reports.run.lay_file import lay_holds

@@ -166,8 +166,7 @@ def marker_page(
     ticks = wrap("      ".join(f"☐ {check}" for check in checks), TICK, width)
     foot = (len(foot_lines) * 6 + len(ticks) * TICK) * LEADING + 10
     shades = shades_of(size_of or {})
-    key = KEY if len(set(shades.values())) > 1 else 0.0
-    shades = shades if key else {}
+    key = KEY if shades else 0.0
     free = PAGE_HEIGHT - 2 * MARGIN - head.height - foot - key
     fit = _fit(marker, strips, width, free, table, upright)
     drawn = strips * fit.deep + (0 if fit.is_beside else table.height)
@@ -176,9 +175,7 @@ def marker_page(
     top = height - MARGIN
     head.draw(page, top)
     top -= head.height
-    if key and size_of:
-        _draw_key(page, {size: shades[name] for name, size in size_of.items()}, top)
-        top -= key
+    top -= _draw_key(page, size_of or {}, shades, top)
     if fit.is_beside:
         upright.draw(page, MARGIN + fit.wide + BESIDE, top - TOP + TABLE_ROW)
     for span in spans:
@@ -194,14 +191,18 @@ def marker_page(
 
 
 def shades_of(size_of: Mapping[str, str]) -> dict[str, str]:
-    """The shade of each piece, by its name: one for each size, from white on."""
+    """The shade of each piece, by its name: one for each size, from white on; none where there is one size."""
     sizes = list(dict.fromkeys(size_of.values()))
+    if len(sizes) < 2:
+        return {}
     return {name: SHADES[sizes.index(size) % len(SHADES)] for name, size in size_of.items()}
 
 
-def _draw_key(page: Sheet, shades: Mapping[str, str], top: float) -> None:
-    """Which shade is which size."""
-    x = MARGIN
+def _draw_key(page: Sheet, size_of: Mapping[str, str], shade_of: Mapping[str, str], top: float) -> float:
+    """Which shade is which size, where there are several; its height."""
+    if not shade_of:
+        return 0.0
+    x, shades = MARGIN, {size: shade_of[name] for name, size in size_of.items()}
     page.text(x, top - 11, "sizes:", 8, bold=True)
     x += text_width("sizes:", 8, True) + 8
     for size, tint in shades.items():
@@ -210,6 +211,7 @@ def _draw_key(page: Sheet, shades: Mapping[str, str], top: float) -> None:
         page.line(corners, 0.6, closed=True)
         page.text(x + 20, top - 11, size, 8, bold=True)
         x += 34 + text_width(size, 8, True)
+    return KEY
 
 
 class _Fit(NamedTuple):

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from pieces import PieceSet
     from reports.ask.choices import FileForm
-    from reports.plan.laid_cloth import LaidCloth
+    from reports.plan.cut_cloth import CutCloth
 
 
 LINES_ALONE = {"svg", "csv"}
@@ -61,7 +61,7 @@ def lay_files(folder: Path, formats: Sequence[FileForm], ticket: int) -> list[Pa
     return [folder / f"lay-{ticket}-marker.{form}" for form in dict.fromkeys(formats)]
 
 
-def write_marker(cut: LaidCloth, paths: Sequence[Path], plain: Mapping[str, Any] | None = None) -> None:
+def write_marker(cut: CutCloth, paths: Sequence[Path], plain: Mapping[str, Any] | None = None) -> None:
     """Write the marker on a cloth, to each path in the form that its ending says.
 
     Parameters

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from reports.paper.book import Printed
     from reports.paper.size import Paper
     from reports.plan.answers import FabricPlan
-    from reports.plan.laid_cloth import LaidCloth
+    from reports.plan.cut_cloth import CutCloth
     from reports.run.lay_marker import LayMarker
     from reports.sizes.sizes import Graded
 
@@ -100,7 +100,7 @@ def print_lay(lay: LayMarker, order: Order, path: Path, paper: Paper | None) -> 
 def print_laid(
     path: Path,
     paper: Paper | None,
-    cut: LaidCloth,
+    cut: CutCloth,
     title: str,
     units: Units,
     told: Sequence[str] = (),

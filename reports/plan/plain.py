@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from reports.money.yardage import Purchase
     from reports.plan.answers import PassedOver, RefusalCause, RibAnswer
     from reports.plan.best import Best
-    from reports.plan.laid_cloth import LaidCloth
+    from reports.plan.cut_cloth import CutCloth
     from reports.plan.plan import Plan
 
 SCHEMA = 1
@@ -224,7 +224,7 @@ def rib_cuts_to_plain(plan: RibPlan) -> dict[str, Any]:
     }
 
 
-def marker_to_plain(cut: LaidCloth) -> dict[str, Any]:
+def marker_to_plain(cut: CutCloth) -> dict[str, Any]:
     """A marker that anyone can check with a geometry library: true cut lines in place, x along the length.
 
     So can ``ellwand check``: it is all that a marker says of itself.

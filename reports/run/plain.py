@@ -52,7 +52,7 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
                 "name": of.rib.name,
                 "colours": list(of.colours),
                 **rib_cuts_to_plain(in_order(of.plan)),
-                "by_ticket": [_band(band) for band in bands_by_ticket(of, run.one_by_one, run.order.written_in)],
+                "by_ticket": [_band(band) for band in bands_by_ticket(of, run.each, run.order.written_in)],
             }
             for of in run.ribs
         ],

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from nesting.rib.plan import RibCut, RibPlan
     from pieces.units import Units
-    from reports.run.one_by_one import CutGarment
+    from reports.run.each import CutGarment
     from reports.run.ribs import RibOf
 
 

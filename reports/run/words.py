@@ -46,7 +46,7 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
         yield NOT_COSTED
     for of in run.ribs:
         yield f"Rib: {of.rib.name}: {how_cut(of.plan)}."
-        yield from (f"  {line}." for line in ticket_lines(bands_by_ticket(of, run.one_by_one, run.order.written_in)))
+        yield from (f"  {line}." for line in ticket_lines(bands_by_ticket(of, run.each, run.order.written_in)))
     yield sheet_table(run.costing.cost.garment, units)
     yield from sheet_lines(run.costing.cost.garment)
     yield sizes_table(run.costing.cost, run.costing.rule)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
+from reports.run.each import plies_of
 from reports.run.lay_marker import ply_length_of
-from reports.run.one_by_one import plies_of
 from reports.run.rib_tickets import bands_by_ticket
 
 if TYPE_CHECKING:
@@ -223,6 +223,6 @@ def _bundles(lay: LayMarker, rolls: tuple[RollSheet, ...]) -> Iterator[Bundle]:
 
 def _ribs(run: RunPlan) -> Iterator[RibCount]:
     for of in run.ribs:
-        bands = bands_by_ticket(of, run.one_by_one, run.order.written_in)
+        bands = bands_by_ticket(of, run.each, run.order.written_in)
         bought = next(one.quantity for one in run.bought if one.part == "rib" and one.what == of.rib.name)
         yield RibCount(of.rib.name, bought, len(bands), sum(len(band.cuts) for band in bands), of.plan.joins)

@@ -46,7 +46,7 @@ def packet_pages(run: RunPlan, packet: Packet, made: date) -> Iterator[Figure]:
     for ticket, lay in zip(run.tickets, run.lays, strict=True):
         yield ticket_page(ticket, lay, units)
     for of, rib in zip(run.ribs, packet.ribs, strict=True):
-        yield from rib_sheets(of, bands_by_ticket(of, run.one_by_one, units), rib.bought, title, units)
+        yield from rib_sheets(of, bands_by_ticket(of, run.each, units), rib.bought, title, units)
     yield from _labels(packet, f"{run.order.name}: {title}")
     yield from _checklist(packet, title)
 

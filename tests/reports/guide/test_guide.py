@@ -358,9 +358,8 @@ def test_pieces_matched_on_a_pattern(jacket: PieceSet) -> None:
 def sold_by(made: Guide, step: str) -> Guide:
     """The same guide to cloth that is sold in other steps."""
     offer = offered(name="cloth", width="45 in", selvedge="1/2 in", spread="open", sold_by=step)
-    assert isinstance(made.plan, FabricPlan)
-    bought = offer.purchase(made.plan.marker.length)
-    return replace(made, plan=replace(made.plan, offer=offer, purchase=bought))
+    plan: Any = made.plan
+    return replace(made, plan=replace(plan, offer=offer, purchase=offer.purchase(plan.marker.length)))
 
 
 def test_what_the_rounding_costs_is_said(jacket: PieceSet) -> None:

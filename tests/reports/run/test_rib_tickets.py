@@ -10,7 +10,7 @@ import pytest
 
 from nesting.errors import LayPlanError
 from reports.run.draw.rib import divide
-from reports.run.one_by_one import cut_garments
+from reports.run.each import cut_garments
 from reports.run.plain import run_to_plain
 from reports.run.rib_tickets import bands_by_ticket, in_order, spans, ticket_lines
 from tests.make.orders import planned
@@ -49,7 +49,7 @@ def test_every_part_once(run: RunPlan) -> None:
 def test_in_words(run: RunPlan) -> None:
     """A line names ticket, colour, plies, bands and parts; sheets have all rows, none divided."""
     (of,) = run.ribs
-    bands = bands_by_ticket(of, run.one_by_one, run.order.written_in)
+    bands = bands_by_ticket(of, run.each, run.order.written_in)
     lines = list(ticket_lines(bands))
     assert lines[0].startswith("ticket 1, rust, ply 1") and any("joined at" in line for line in lines)
     sheets = list(divide(in_order(of.plan)))
@@ -61,9 +61,9 @@ def test_bands_that_are_not_there(run: RunPlan) -> None:
     """A garment more than there are bands for is no plan, nor is one fewer."""
     (of,) = run.ribs
     with pytest.raises(LayPlanError, match="left for ticket"):
-        bands_by_ticket(of, (*run.one_by_one, run.one_by_one[-1]), run.order.written_in)
+        bands_by_ticket(of, (*run.each, run.each[-1]), run.order.written_in)
     with pytest.raises(LayPlanError, match="more bands than"):
-        bands_by_ticket(of, run.one_by_one[1:], run.order.written_in)
+        bands_by_ticket(of, run.each[1:], run.order.written_in)
 
 
 def test_garments_of_cloth_for_all_colours() -> None:

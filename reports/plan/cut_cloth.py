@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from reports.ask.offer import FabricOffer
 
 
-class LaidCloth(Protocol):
+class CutCloth(Protocol):
     """What full-scale print, guide and files for other programs need: each marker gives what was `asked`."""
 
     @property
