@@ -128,8 +128,9 @@ def _pieces(order: PrintOrder, table: str | None, *, force: bool) -> tuple[list[
 def _lays(order: Order, files: Sequence[Path], folder: Path, paper: Paper | None, *, force: bool) -> list[Printed]:
     """Print the markers of a run's lays."""
     from reports.output import refuse_overwriting
-    from reports.paper.order import file_for, print_lay
+    from reports.paper.order import file_for
     from reports.run.lay_file import read_lays
+    from reports.run.on_paper import print_lay
 
     named = {file_for(folder, paper, f"lay-{one.ticket}"): one for one in read_lays(order, files)}
     refuse_overwriting(list(named), force=force)

@@ -25,8 +25,7 @@ if TYPE_CHECKING:
     from pieces.piece.curve import Point
     from pieces.units import Units
     from reports.chalk.chalk import Side
-    from reports.plan.answers import FabricPlan
-    from reports.run.lay_marker import LayMarker
+    from reports.plan.cut_cloth import CutCloth
 
 KINDS: tuple[Literal["layered", "single"], ...] = ("layered", "single")
 
@@ -199,7 +198,7 @@ class Guide:
         The marker on the steps of the tape: what the guide's distances are of.
     """
 
-    plan: FabricPlan | LayMarker
+    plan: CutCloth
     units: Units
     chalked: Chalked
     stages: tuple[Stage, ...]
@@ -222,7 +221,7 @@ class Guide:
         return [s.number for s in self.steps if (s.row.placement.item, s.row.placement.copy) in off]
 
 
-def guide_of(plan: FabricPlan | LayMarker, units: Units) -> Guide:
+def guide_of(plan: CutCloth, units: Units) -> Guide:
     """Turn a cloth's marker into a guide.
 
     Stretches of the cloth come one after another, and in each cloth of several layers before a single layer beside it.
@@ -251,7 +250,7 @@ def guide_of(plan: FabricPlan | LayMarker, units: Units) -> Guide:
             number += 1
             row, side = replace(rows[i], number=number), chalked.sides[i]
             seen[row.name] += 1
-            which = seen[row.name], copies[row.name], plan.plies_cut
+            which = seen[row.name], copies[row.name], plan.lay.number if plan.lay else 1
             steps.append(Step(row, side, edge_words(beside, row.band, side), *which))
         spread = plan.spread
         if spread == "fold-then-open":

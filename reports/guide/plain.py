@@ -17,7 +17,6 @@ from reports.guide.words import (
     step_texts,
     step_title,
 )
-from reports.run.lay_marker import LayMarker
 
 if TYPE_CHECKING:
     from reports.guide.guide import Guide, MarkSpot, Stage, Step
@@ -51,8 +50,8 @@ def guide_to_plain(guide: Guide) -> dict[str, Any]:
 
 def _taken(guide: Guide) -> dict[str, Any]:
     """What is bought for the marker; of a lay how long a ply is, and how many there are."""
-    if isinstance(guide.plan, LayMarker):
-        return {"ply_mm": ply_of(guide), "plies": dict(guide.plan.plies)}
+    if guide.plan.lay:
+        return {"ply_mm": ply_of(guide), "plies": dict(guide.plan.lay.plies)}
     return {"buy_mm": purchase_of(guide).buy, "buy": purchase_of(guide).text}
 
 

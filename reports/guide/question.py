@@ -11,7 +11,7 @@ from reports.asking.subject import JOB, ORDER
 from reports.plan.effort import Effort
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator, Sequence
     from pathlib import Path
 
     from rich.table import Table
@@ -20,7 +20,9 @@ if TYPE_CHECKING:
     from reports.asking.laying import LaysMarkers
     from reports.asking.subject import SubjectFile
     from reports.guide.guide import Guide
-    from reports.run.lay_marker import LayMarker
+    from reports.plan.cut_cloth import CutCloth
+
+    ReadLays = Callable[[Order, Sequence[Path]], Sequence[CutCloth]]
     from reports.schema.written_answer import WrittenAnswer
 
 
@@ -36,13 +38,13 @@ class GuideAsked(NamedTuple):
 
     made: Job | Order
     first: int
-    lays: tuple[LayMarker, ...] = ()
+    lays: tuple[CutCloth, ...] = ()
 
     @property
     def names(self) -> list[str]:
         """What the guides are called in the names of files."""
         if self.lays:
-            return [f"lay-{one.ticket}" for one in self.lays]
+            return [f"lay-{one.lay.ticket}" for one in self.lays if one.lay]
         return [str(number) for number in range(self.first, self.first + len(self.made.fabric))]
 
 
@@ -56,7 +58,13 @@ class GuidesFound(NamedTuple):
 
 
 class HowToCut(Question[GuideAsked, GuidesFound]):
-    """Show step by step how to mark and cut with tape and chalk (into JOB-guide or --out; with --json only --out)."""
+    """Show step by step how to mark and cut with tape and chalk (into JOB-guide or --out; with --json only --out).
+
+    Parameters
+    ----------
+    read_lays
+        Reads the lays of an order from their files.
+    """
 
     name = "guide"
     example = "ellwand guide jacket.toml --fabric 1 --out jacket-guide"
@@ -65,6 +73,9 @@ class HowToCut(Question[GuideAsked, GuidesFound]):
     usual = Effort()
     has_folder = True
 
+    def __init__(self, read_lays: ReadLays) -> None:
+        self._read_lays = read_lays
+
     def subject_of(self, options: GuideOptions) -> SubjectFile:
         """With lays the file is an order."""
         return ORDER if options.lay else JOB
@@ -72,11 +83,9 @@ class HowToCut(Question[GuideAsked, GuidesFound]):
     def read(self, subject: Job | Order, options: GuideOptions) -> GuideAsked:
         """Find the cloths, or read the lays."""
         if options.lay:
-            from reports.run.lay_file import read_lays
-
             refuse_cloth(options.fabric)
             assert not isinstance(subject, Job)
-            return GuideAsked(subject, 1, tuple(read_lays(subject, options.lay)))
+            return GuideAsked(subject, 1, tuple(self._read_lays(subject, options.lay)))
         assert isinstance(subject, Job)
         if options.fabric is None:
             return GuideAsked(subject, 1)
@@ -88,7 +97,7 @@ class HowToCut(Question[GuideAsked, GuidesFound]):
 
         units, made = posed.made.written_in, posed.made
         if not isinstance(made, Job):
-            guides = {one.ticket: guide_of(one, units) for one in posed.lays}
+            guides = {one.lay.ticket: guide_of(one, units) for one in posed.lays if one.lay}
             return GuidesFound(guides, made, laying.effort.seed)
         from reports.plan.plan import plan_job
         from reports.plan.words import refusal_lines

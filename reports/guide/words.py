@@ -9,11 +9,9 @@ from reports.ask.offer import unsaid
 from reports.cautions import cautions
 from reports.chalk.tape import write_on_tape
 from reports.plan import answers
+from reports.plan.answers import FabricPlan
 from reports.plan.words import SPREAD_WORDS
 from reports.rows import beyond
-from reports.run.lay_marker import LayMarker
-from reports.run.tickets import count_plies
-from reports.run.use import ply_length
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -23,7 +21,7 @@ if TYPE_CHECKING:
     from reports.ask.order.order import Order
     from reports.guide.guide import Guide, MarkSpot, Stage, Step
     from reports.money.yardage import Purchase
-    from reports.plan.answers import FabricPlan
+    from reports.plan.cut_cloth import LayFacts
 
 LAYING = {
     "open": "Lay the cloth open, in a single layer, right side up: {laid} from selvedge to selvedge.",
@@ -119,14 +117,15 @@ def _growth(guide: Guide) -> str:
 def _cloth(guide: Guide) -> str:
     """Whether the cloth to buy still does; of a lay, how long its plies come out."""
     plan = guide.plan
-    if isinstance(plan, LayMarker):
-        ply, more = format_need(ply_of(guide), guide.units), guide.growth * plan.number
+    if plan.lay:
+        ply, more = format_need(ply_of(guide), guide.units), guide.growth * plan.lay.number
         if more <= guide.chalked.step / 4:
             return f"Each ply, ends included, is {ply}: as long as the run counts, or shorter."
         return (
-            f"Each ply, ends included, is {ply}: the {count_plies(plan.number)} take {format_need(more, guide.units)}"
+            f"Each ply, ends included, is {ply}: all {plan.lay.number} take {format_need(more, guide.units)}"
             " more cloth than the run counts. See that the rolls have it, or cut from the drawing of the ticket."
         )
+    assert isinstance(plan, FabricPlan)
     needs = purchase_of(guide)
     if needs.buy > plan.purchase.buy + 1e-6:
         return (
@@ -140,7 +139,7 @@ def _cloth(guide: Guide) -> str:
 
 def ply_of(guide: Guide) -> float:
     """Length of a ply of a lay under the marker on the steps of the tape, its ends included, mm."""
-    return ply_length(guide.chalked.marker, guide.plan.offer.end_allowance)
+    return guide.chalked.marker.length + 2 * guide.plan.offer.end_allowance
 
 
 def purchase_of(guide: Guide) -> Purchase:
@@ -237,7 +236,7 @@ def _laying(guide: Guide, stage: Stage) -> str:
         words += f" Its border lies along the edge nearest to you, {format_size(marker.problem.border, units)} from it."
     if marker.problem.repeat and bands[0].layers > 1:
         words += " Pin the pattern of the layers line on line."
-    words += _stacking(plan)
+    words += _stacking(plan.lay)
     return words.format(
         laid=format_size(high - low, units),
         depth=format_size(bands[0].high + bands[0].selvedge, units),
@@ -255,14 +254,14 @@ STACKING = {
 """How plies come to lie on one another."""
 
 
-def _stacking(plan: FabricPlan | LayMarker) -> str:
+def _stacking(lay: LayFacts | None) -> str:
     """How the plies of a lay are laid on one another."""
-    if not isinstance(plan, LayMarker) or plan.number < 2:
+    if lay is None or lay.number < 2:
         return ""
-    each = ", ".join(f"{number} × {key}" for key, number in plan.plies.items())
+    each = ", ".join(f"{number} × {key}" for key, number in lay.plies.items())
     return (
-        f" Lay {count_plies(plan.number)} of {{cloth}} each on one another, {STACKING[plan.offer.spread]}, ends and one"
-        f" edge even: from the table up {each}. Mark the top one."
+        f" Lay {lay.number} plies of {{cloth}} each on one another, {STACKING[lay.stack]}, ends and one edge even: from"
+        f" the table up {each}. Mark the top one."
     )
 
 
@@ -378,6 +377,6 @@ def tape_words(mm: float, units: Units) -> str:
 
 def guide_title(job: Job | Order, guide: Guide) -> str:
     """What is made, and of which cloth."""
-    if isinstance(guide.plan, LayMarker):
-        return guide.plan.title(job)
+    if guide.plan.lay:
+        return f"{job.title}: {guide.plan.lay.title}"
     return f"{job.title}, on {guide.plan.offer.name}"

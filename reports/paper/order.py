@@ -10,7 +10,6 @@ from pieces.units import Units, format_need, format_size
 from reports.errors import PaperError
 from reports.paper.size import parse_paper, parse_roll
 from reports.plan.words import SPREAD_WORDS
-from reports.run.tickets import count_plies
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -18,12 +17,10 @@ if TYPE_CHECKING:
 
     from pieces import PieceSet
     from reports.ask.job import Job
-    from reports.ask.order.order import Order
     from reports.paper.book import Printed
     from reports.paper.size import Paper
     from reports.plan.answers import FabricPlan
     from reports.plan.cut_cloth import CutCloth
-    from reports.run.lay_marker import LayMarker
     from reports.sizes.sizes import Graded
 
 CLOTH = "cloth"
@@ -88,13 +85,6 @@ def file_for(folder: Path, paper: Paper | None, what: str) -> Path:
     """The PDF of one drawing on some paper; None is a roll as wide as the cloth."""
     name = paper.name.lower() if paper else "cloth-wide roll"
     return folder / f"{what}-{re.sub(r'[^a-z0-9.]+', '-', name).strip('-')}.pdf"
-
-
-def print_lay(lay: LayMarker, order: Order, path: Path, paper: Paper | None) -> Printed:
-    """Print the marker of a run's lay, each size with its own kind of line and its own layer."""
-    each = ", ".join(f"{number} × {key}" for key, number in lay.plies.items())
-    told = f"Lay {lay.ticket}: {count_plies(lay.number)}, {each}. Every ply is cut with this marker."
-    return print_laid(path, paper, lay, lay.title(order), order.written_in, (told,), lay.size_of)
 
 
 def print_laid(

@@ -114,9 +114,9 @@ class FabricPlan:
         return self.result.marker
 
     @property
-    def plies_cut(self) -> int:
-        """Plies that lie alike, and that a cut goes through: its bands say how many layers each is."""
-        return 1
+    def lay(self) -> None:
+        """It is no lay of a run."""
+        return
 
     @property
     def least(self) -> Purchase:

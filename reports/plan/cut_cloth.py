@@ -2,13 +2,31 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from nesting.cloth.spread import Spread
     from nesting.marker.marker import Marker
     from nesting.verify import Asked
     from reports.ask.offer import FabricOffer
+
+
+@dataclass(frozen=True)
+class LayFacts:
+    """What a lay of a run is made of: its ticket, what it is called, its plies by colour, and how they are stacked."""
+
+    ticket: int
+    title: str
+    plies: Mapping[str, int]
+    stack: str
+
+    @property
+    def number(self) -> int:
+        """Plies in all."""
+        return sum(self.plies.values())
 
 
 class CutCloth(Protocol):
@@ -37,4 +55,9 @@ class CutCloth(Protocol):
     @property
     def asked(self) -> Asked:
         """What it has to give."""
+        ...
+
+    @property
+    def lay(self) -> LayFacts | None:
+        """The lay that it is, in a run."""
         ...

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from reports.plan.cut_cloth import LayFacts
 from reports.plan.plain import marker_to_plain
 from reports.run.use import ply_length
 
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.verify import Asked
     from reports.ask.order.order import Order, RunFabric
-    from reports.ask.recipe import Recipe
     from reports.run.laid import LotPlan
     from reports.run.lots import Lot
 
@@ -76,9 +76,11 @@ class LayMarker:
         return sum(self.plies.values())
 
     @property
-    def plies_cut(self) -> int:
-        """Plies that a cut goes through."""
-        return self.number
+    def lay(self) -> LayFacts:
+        """What it is made of."""
+        return LayFacts(
+            self.ticket, f"lay {self.ticket}, {self.lot.part}, on {self.cloths}", self.plies, self.offer.spread
+        )
 
     @property
     def cloths(self) -> str:
@@ -89,10 +91,6 @@ class LayMarker:
     def size_of(self) -> dict[str, str]:
         """The size of each piece, by its name."""
         return {piece.name: size for size in self.garments for piece in self.lot.pieces[size]}
-
-    def title(self, order: Recipe) -> str:
-        """What is cut, and of which cloths."""
-        return f"{order.title}: lay {self.ticket}, {self.lot.part}, on {self.cloths}"
 
 
 def lays_of(plans: tuple[LotPlan, ...]) -> Iterator[LayMarker]:
