@@ -121,5 +121,9 @@ class NothingYetError(ReportError):
         self.signal = signal
 
 
+class CountError(ReportError, AssertionError):
+    """A number that a second count does not come to: a fault of this program, whatever was asked."""
+
+
 class OutputError(ReportError, OSError):
     """A file that cannot be written, or would overwrite another unasked."""

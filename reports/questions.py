@@ -16,7 +16,19 @@ from reports.save.question import Saves
 from reports.widths.question import Widths
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from reports.ask.order.order import Order
     from reports.asking.question import Question
+    from reports.plan.cut_cloth import CutCloth
+
+
+def _read_lays(order: Order, paths: Sequence[Path]) -> Sequence[CutCloth]:
+    from reports.run.lay_file import read_lays
+
+    return read_lays(order, paths)
+
 
 QUESTIONS: list[Question[Any, Any]] = [
     Buy(),
@@ -24,7 +36,7 @@ QUESTIONS: list[Question[Any, Any]] = [
     Fits(),
     WhatIsLeft(),
     BoxesFirst(),
-    HowToCut(),
+    HowToCut(_read_lays),
     Widths(),
     YardageChart(),
     Run(),

@@ -103,6 +103,19 @@ class PlacementSaid(FilePart):
         return Told(self.item, self.yields, self.band, self.copy_, np.array(self.grain))
 
 
+class LaySaid(FilePart):
+    """What a file says of the lay of a run that its marker is of: the marker is that of one ply."""
+
+    ticket: int = Field(ge=1, le=MOST_LAID)
+    order: ShortText
+    part: ShortText
+    stack: ShortText
+    garments: dict[ShortText, Annotated[int, Field(ge=1, le=MOST_LAID)]] = Field(min_length=1, max_length=1000)
+    plies: dict[ShortText, Annotated[int, Field(ge=1, le=MOST_LAID)]] = Field(min_length=1, max_length=1000)
+    ply_mm: NotNegative
+    cut: dict[ShortText, dict[ShortText, int]] = Field(max_length=1000)
+
+
 class MarkerSaid(FilePart):
     """All that a marker's file says."""
 
@@ -120,6 +133,7 @@ class MarkerSaid(FilePart):
     density_percent: NotNegative
     bands: list[BandSaid] = Field(min_length=1, max_length=1000)
     placements: list[PlacementSaid] = Field(max_length=MOST_LAID)
+    lay: LaySaid | None = None
 
     def layout(self, unchecked: Collection[str] = ()) -> LaidMarker:
         """The same for the check, but for what there is nothing to hold against."""
@@ -140,6 +154,7 @@ class MarkerSaid(FilePart):
         lines = [line for placed in self.placements for line in placed.inner]
         parts: dict[str, Sequence[FilePart]] = {
             "": [self],
+            "lay.": [self.lay] if self.lay else [],
             "bands.": self.bands,
             "placements.": self.placements,
             "placements.inner.": lines,

@@ -9,6 +9,7 @@ from typing import Annotated, Any, NamedTuple
 import typer
 
 from reports.ask.choices import SpreadAsked, TubeAsked
+from reports.errors import JobError
 from reports.plan.effort import Effort
 
 OrderPath = Annotated[
@@ -26,6 +27,22 @@ Force = Annotated[bool, typer.Option("--force", help="Overwrite existing files."
 ClothNumber = Annotated[
     int | None, typer.Option("--fabric", metavar="N", help="Only the job's N-th cloth; by default every one.")
 ]
+
+LayFiles = Annotated[
+    list[Path] | None,
+    typer.Option(
+        "--lay",
+        metavar="FILE",
+        help="A lay of a run, such as forty/lay-2.json; repeat for several. The file before is then its order.",
+    ),
+]
+
+
+def refuse_cloth(fabric: int | None) -> None:
+    """Refuse the number of a cloth beside a lay's file, which has its own."""
+    if fabric is not None:
+        raise JobError("--fabric is for jobs: a lay's file names its cloth; leave --fabric out")
+
 
 MOST = 2**31 - 1
 """Of a whole number on the command line: what every library takes."""

@@ -69,6 +69,10 @@ class Question(ABC, Generic[Posed, Found]):
         """What it says, for the command line's help."""
         return inspect.cleandoc(self.__doc__ or "").splitlines()[0]
 
+    def subject_of(self, options: Any) -> SubjectFile:
+        """What is asked about with some options: what the question is always asked about, unless it says otherwise."""
+        return self.subject
+
     @abstractmethod
     def read(self, subject: Any, options: Any) -> Posed:
         """Check what is asked of a job or an order; what is to be laid."""

@@ -51,13 +51,13 @@ def write_boxes(found: Boxes, folder: Path) -> list[Path]:
 def _page(found: Boxes, cloth: BoxedCloth, way: str, plan: FabricPlan) -> Figure:
     from reports.draw.marker import NOTES, marker_page
 
-    title, offer = found.task.job.title, plan.offer
+    title, offer, told = found.task.job.title, plan.offer, bought_words(plan, found.units)
     return marker_page(
         plan.result.marker,
         title=f"{title[0].upper() + title[1:]}: {way} on {offer.name}",
         subtitle=f"{width_words(offer, found.units)}, {SPREAD_WORDS[plan.spread]}{', with nap' if offer.nap else ''}",
         units=found.units,
         nap=offer.nap is True,
-        lines=(f"Buy {plan.purchase.text}", bought_words(plan, found.units), difference_words(cloth)),
+        lines=(f"Buy {plan.purchase.text}", told[:1].upper() + told[1:], difference_words(cloth)),
         notes=(NOTE, *NOTES) if way == "boxes" else NOTES,
     )

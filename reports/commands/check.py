@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from reports.asking.options import AsJson, ClothNumber
+from reports.asking.options import AsJson, ClothNumber, refuse_cloth
 from reports.commands.kit.terminal import emit, show
 from reports.one_line import one_line
 
@@ -26,6 +26,10 @@ MarkerPath = Annotated[
 OfJob = Annotated[
     Path | None, typer.Option("--job", metavar="JOB", help="The job with the pieces, their number and the cloth.")
 ]
+OfOrder = Annotated[
+    Path | None,
+    typer.Option("--order", metavar="ORDER", help="Of a run's lay, such as lay-1.json: the order it is cut for."),
+]
 OfPieces = Annotated[
     Path | None,
     typer.Option("--pieces", metavar="FILE", help="Instead of a job: pieces.json, as 'draft' and 'import' write it."),
@@ -33,6 +37,9 @@ OfPieces = Annotated[
 
 OF_THE_FILE = ("fabric", "spread", "fold_depth", "plies")
 """What only the marker's file tells where no job does: there is nothing to hold it against."""
+
+OF_THE_LAY = ("lay.order", "lay.ticket")
+"""What a lay's file says that an order says nothing of."""
 
 ToldWidth = Annotated[
     str | None, typer.Option(metavar="LENGTH", help="With --pieces: width of the cloth; for a tube, opened.")
@@ -62,6 +69,7 @@ FAILED = 1
 def check(
     marker: MarkerPath,
     job: OfJob = None,
+    order: OfOrder = None,
     fabric: ClothNumber = None,
     pieces: OfPieces = None,
     width: ToldWidth = None,
@@ -84,13 +92,13 @@ def check(
     """
     from reports.ask.job import read_job
     from reports.ask.marker_file import read_marker
-    from reports.errors import JobError
 
-    if (job is None) == (pieces is None):
-        raise JobError(
-            "give what the marker is checked against: --job JOB, or --pieces FILE with --width and its other options"
-        )
+    _require_one(job, order, pieces)
     said = read_marker(marker)
+    if order is not None:
+        _hold_lay(said, order, fabric, marker.name, as_json=as_json)
+        return
+    _refuse_lay(said, marker.name)
     if job is not None:
         found = read_job(job)
         offer = _cloth(said, found, fabric)
@@ -113,6 +121,37 @@ def check(
         found = _job_of_pieces(pieces, cloth, garments)
         offer = found.fabric[0]
     _hold(said, found, offer, marker.name, any_way=job is None, as_json=as_json)
+
+
+def _require_one(*told: Path | None) -> None:
+    """Refuse nothing to check against, and more than one thing."""
+    from reports.errors import JobError
+
+    if sum(one is not None for one in told) != 1:
+        raise JobError(
+            "give what the marker is checked against: --job JOB, --order ORDER for a lay of a run, or --pieces FILE"
+            " with --width and its other options"
+        )
+
+
+def _refuse_lay(said: MarkerSaid, name: str) -> None:
+    from reports.errors import JobError
+
+    if said.lay is not None:
+        raise JobError(f"{name} is a lay of a run: check it against its order, --order {said.lay.order}")
+
+
+def _hold_lay(said: MarkerSaid, path: Path, fabric: int | None, name: str, *, as_json: bool) -> None:
+    """Hold a lay's file against an order, and say what came of it."""
+    refuse_cloth(fabric)
+    from reports.ask.order.order import read_order
+    from reports.run.garments import draft_all
+    from reports.run.lay_file import lay_holds
+    from reports.run.lots import lots_of
+
+    order = read_order(path)
+    lots = list(lots_of(order, draft_all(order)))
+    _tell(lambda: lay_holds(order, lots, said), [*OF_THE_LAY, *said.all_unknown], name, as_json)
 
 
 def _hold(said: MarkerSaid, job: Job, offer: FabricOffer, name: str, *, any_way: bool, as_json: bool) -> None:

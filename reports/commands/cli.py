@@ -80,7 +80,7 @@ def _code_of(error: Exception) -> int:
         return MISTAKE  # a command without arguments has shown its help
     from nesting.errors import CheckError, NestingError, WrongMarkerError
     from pieces.errors import PieceError
-    from reports.errors import NothingYetError, ReportError
+    from reports.errors import CountError, NothingYetError, ReportError
     from reports.one_line import mistake, one_line
 
     if isinstance(error, NothingYetError):
@@ -91,7 +91,7 @@ def _code_of(error: Exception) -> int:
     if isinstance(error, OSError) and error.errno in FULL and not error.filename:
         error = OSError(error.errno, os.strerror(error.errno), "standard output")  # files are named by who writes them
     mistakes = (PieceError, NestingError, ReportError, OSError, typer.TyperException)
-    is_ours = isinstance(error, CheckError)
+    is_ours = isinstance(error, CheckError | CountError)
     if not isinstance(error, mistakes):
         raise error
     said = usage_words(error) if isinstance(error, typer.TyperException) else mistake(error)

@@ -9,16 +9,20 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reports.ask.choices import What
-from reports.asking.options import ClothNumber, JobPath, OneSearch, Output
+from reports.asking.options import ClothNumber, JobPath, LayFiles, OneSearch, Output, refuse_cloth
 from reports.commands.kit.answering import answer
 from reports.commands.kit.laying import TerminalLaying
 from reports.commands.kit.terminal import emit, leave, show, show_files
 from reports.plan.effort import Effort
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from reports.ask.job import Job
+    from reports.ask.order.order import Order
     from reports.paper.book import Printed
     from reports.paper.order import PrintOrder
+    from reports.paper.size import Paper
 
 Sheets = Annotated[
     str | None,
@@ -50,27 +54,46 @@ def print(
     what: WhatToPrint = What.PIECES,
     table: SizesOf = None,
     fabric: ClothNumber = None,
+    lay: LayFiles = None,
 ) -> None:
-    """Print pieces or markers at full scale as PDF: sheets to tape or glue, or a roll (into JOB-print or --out)."""
-    from reports.ask.job import read_job
-    from reports.paper.order import PrintOrder, paper_for, printed_to_plain
+    """Print pieces or markers at full scale as PDF: sheets to tape or glue, or a roll (into JOB-print or --out).
 
+    With --lay the markers of a run's lays are printed.
+    """
+    from reports.ask.job import read_job
+    from reports.ask.order.order import read_order
+    from reports.paper.order import PrintOrder, paper_for
+
+    folder = output.out or Path(f"{job.stem}-print")
+    if lay:
+        refuse_cloth(fabric)
+        _refuse_mixed(What.MARKERS, table, fabric)
+        run = read_order(job)
+        printed = _lays(run, lay, folder, paper_for(paper, roll, run.written_in), force=output.force)
+        _tell(printed, [], run.name, What.MARKERS, as_json=output.as_json)
+        return
     asked = read_job(job)
     _refuse_mixed(what, table, fabric)
-    order = PrintOrder(asked, output.out or Path(f"{job.stem}-print"), paper_for(paper, roll, asked.written_in))
+    order = PrintOrder(asked, folder, paper_for(paper, roll, asked.written_in))
     laying = TerminalLaying(search.effort(Effort()), quiet=output.as_json)
     if what is What.MARKERS:
         printed, notes = _markers(order, fabric, laying, force=output.force)
     else:
         printed, notes = _pieces(order, table, force=output.force)
-    if output.as_json:
+    _tell(printed, notes, asked.name, what, as_json=output.as_json)
+    leave(laying.signal)
+
+
+def _tell(printed: Sequence[Printed], notes: Sequence[str], name: str, what: What, *, as_json: bool) -> None:
+    from reports.paper.order import printed_to_plain
+
+    if as_json:
         files = [printed_to_plain(one) for one in printed]
-        emit(json.dumps({"schema": 2, "job": asked.name, "what": what, "files": files, "notes": notes}))
+        emit(json.dumps({"schema": 2, "job": name, "what": what, "files": files, "notes": notes}))
     else:
         show(*notes, *(f"{one.path.name}: {one.words}." for one in printed))
         show("Print at scale 100 %, with fit to page turned off; measure the test squares before you cut.")
         show_files([one.path for one in printed])
-    leave(laying.signal)
 
 
 def _refuse_mixed(what: What, table: str | None, fabric: int | None) -> None:
@@ -100,6 +123,18 @@ def _pieces(order: PrintOrder, table: str | None, *, force: bool) -> tuple[list[
     graded = draft_sizes(order.job, table_for(order.job, table))
     refused = [f"note: size {size} is left out: {reason}" for size, reason in graded.refused.items()]
     return [order.print_sizes(graded)], refused
+
+
+def _lays(order: Order, files: Sequence[Path], folder: Path, paper: Paper | None, *, force: bool) -> list[Printed]:
+    """Print the markers of a run's lays."""
+    from reports.output import refuse_overwriting
+    from reports.paper.order import file_for
+    from reports.run.lay_file import read_lays
+    from reports.run.on_paper import print_lay
+
+    named = {file_for(folder, paper, f"lay-{one.ticket}"): one for one in read_lays(order, files)}
+    refuse_overwriting(list(named), force=force)
+    return [print_lay(one, order, path, paper) for path, one in named.items()]
 
 
 def _markers(

@@ -14,14 +14,25 @@ from reports.draw.fault import draw_faults
 from reports.draw.head import Head
 from reports.draw.kit.label import Label, block_size, find_spot, write_block
 from reports.draw.kit.marks import Marks, shade
-from reports.draw.kit.sheet import DASHED, GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, Sheet, new_page, wrap
+from reports.draw.kit.sheet import (
+    DASHED,
+    GREY,
+    LEADING,
+    MARGIN,
+    PAGE_HEIGHT,
+    PAGE_WIDTH,
+    Sheet,
+    new_page,
+    text_width,
+    wrap,
+)
 from reports.draw.kit.table import ROW as TABLE_ROW
 from reports.draw.kit.table import DrawnTable
 from reports.draw.repeat import BORDER_NOTE, MATCH_NOTE, RING, draw_matches, draw_repeat, match_points
 from reports.rows import marker_rows, table_cells
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from matplotlib.axes import Axes
     from shapely.geometry.base import BaseGeometry
@@ -43,6 +54,12 @@ LEAST_WIDTH = 300.0
 
 TICK = 9.0
 """Size of what is to be ticked with a pen, points."""
+
+SHADES = ("white", "0.9", "0.8", "0.95", "0.7", "0.85", "0.75", "0.65")
+"""Of pieces, a size each: told apart in black and white, and words on them can be read."""
+
+KEY = 20.0
+"""Height of the line that tells the shades, points."""
 
 BESIDE = 10.0
 """Points between the cloth and a table that stands beside it."""
@@ -106,6 +123,7 @@ def marker_page(
     notes: Sequence[str] = NOTES,
     checks: Sequence[str] = (),
     nap: bool = False,
+    size_of: Mapping[str, str] | None = None,
 ) -> Figure:
     """One page to cut from: what to buy, the marker to scale, and a table of distances.
 
@@ -128,6 +146,8 @@ def marker_page(
         What to tick, set larger above them.
     nap
         Whether the cloth has a nap that all tops follow.
+    size_of
+        The size of each piece, by its name: where there are several, each has its own shade.
 
     Returns
     -------
@@ -145,18 +165,21 @@ def marker_page(
     spans = [Span(marker.length * i / strips, marker.length * (i + 1) / strips, marker.length) for i in range(strips)]
     ticks = wrap("      ".join(f"☐ {check}" for check in checks), TICK, width)
     foot = (len(foot_lines) * 6 + len(ticks) * TICK) * LEADING + 10
-    free = PAGE_HEIGHT - 2 * MARGIN - head.height - foot
+    shades = shades_of(size_of or {})
+    key = KEY if shades else 0.0
+    free = PAGE_HEIGHT - 2 * MARGIN - head.height - foot - key
     fit = _fit(marker, strips, width, free, table, upright)
     drawn = strips * fit.deep + (0 if fit.is_beside else table.height)
-    height = 2 * MARGIN + head.height + foot + max(free, drawn)
+    height = 2 * MARGIN + head.height + foot + key + max(free, drawn)
     figure, page = new_page(height)
     top = height - MARGIN
     head.draw(page, top)
     top -= head.height
+    top -= _draw_key(page, size_of or {}, shades, top)
     if fit.is_beside:
         upright.draw(page, MARGIN + fit.wide + BESIDE, top - TOP + TABLE_ROW)
     for span in spans:
-        _draw(figure.add_axes(_share(fit, top, height)), marker, span, units, rows, nap=nap)
+        _draw(figure.add_axes(_share(fit, top, height)), marker, span, units, rows, nap=nap, shades=shades)
         top -= fit.deep
     if not fit.is_beside:
         table.draw(page, MARGIN, top)
@@ -165,6 +188,30 @@ def marker_page(
     for i, line in enumerate(reversed(ticks)):
         page.text(MARGIN, MARGIN + (len(foot_lines) * 6 + i * TICK) * LEADING + 4, line, TICK)
     return figure
+
+
+def shades_of(size_of: Mapping[str, str]) -> dict[str, str]:
+    """The shade of each piece, by its name: one for each size, from white on; none where there is one size."""
+    sizes = list(dict.fromkeys(size_of.values()))
+    if len(sizes) < 2:
+        return {}
+    return {name: SHADES[sizes.index(size) % len(SHADES)] for name, size in size_of.items()}
+
+
+def _draw_key(page: Sheet, size_of: Mapping[str, str], shade_of: Mapping[str, str], top: float) -> float:
+    """Which shade is which size, where there are several; its height."""
+    if not shade_of:
+        return 0.0
+    x, shades = MARGIN, {size: shade_of[name] for name, size in size_of.items()}
+    page.text(x, top - 11, "sizes:", 8, bold=True)
+    x += text_width("sizes:", 8, True) + 8
+    for size, tint in shades.items():
+        corners = [(x, top - 13), (x + 16, top - 13), (x + 16, top - 3), (x, top - 3)]
+        page.area(corners, tint)
+        page.line(corners, 0.6, closed=True)
+        page.text(x + 20, top - 11, size, 8, bold=True)
+        x += 34 + text_width(size, 8, True)
+    return KEY
 
 
 class _Fit(NamedTuple):
@@ -207,6 +254,7 @@ def _draw(
     drawn: Sequence[LaidRow] | None = None,
     *,
     nap: bool = False,
+    shades: Mapping[str, str] | None = None,
 ) -> None:
     sheet = fit_sheet(ax, marker.problem, span)
     draw_cloth(sheet, marker.problem, span, units, nap=nap)
@@ -220,6 +268,8 @@ def _draw(
         if placement not in lying:
             sheet.line(outline, 0.4, style=DASHED, colour=GREY, closed=True)
     shapes = [shapely.Polygon(row.outline) for row in rows]
+    for row in rows if shades else ():
+        sheet.area(row.outline, (shades or {})[row.name])
     crowded = [
         row
         for row, shape in zip(rows, shapes, strict=True)

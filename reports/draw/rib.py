@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from math import ceil
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -11,7 +12,7 @@ from reports.draw.kit.sheet import LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, She
 from reports.draw.kit.table import DrawnTable
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from matplotlib.figure import Figure
 
@@ -24,6 +25,9 @@ BETWEEN = 26.0
 DEEPEST = 110.0
 """A row is drawn no deeper than this, points, however few there are."""
 
+LONGEST = 1.4
+"""Rib that is longer than so many times its width is drawn in lengths side by side."""
+
 SHALLOWEST = 24.0
 """A strip is drawn no shallower than this, points, however many there are: the page grows instead."""
 
@@ -34,15 +38,33 @@ NOTE = (
 
 
 class Panel(NamedTuple):
-    """What is drawn apart: the whole length of a tube or flat rib, or one strip; sizes in mm, rows with their index."""
+    """What is drawn apart: a length of a tube or flat rib, or one strip; sizes in mm, rows with their index.
+
+    `start` is where it begins along the rib.
+    """
 
     name: str
     across: float
     depth: float
     rows: list[tuple[int, RibRow]]
+    start: float = 0.0
 
 
-def rib_page(plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = ()) -> Figure:
+class RibLabel(NamedTuple):
+    """What is said of a part on one of several sheets: its number, its band, and which garment that is for."""
+
+    number: int
+    name: str
+    whom: str
+
+
+RibLabels = Mapping[tuple[str, int, int], RibLabel]
+"""By band, copy and part, each as in a cut."""
+
+
+def rib_page(
+    plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = (), labels: RibLabels | None = None
+) -> Figure:
     """Draw how the bands are cut.
 
     Parameters
@@ -51,19 +73,22 @@ def rib_page(plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = 
         In which lengths are written.
     lines
         What to buy first, then whatever else stands under the title.
+    labels
+        What is said of each part; by default they are numbered in the order of the plan.
     """
+    labels = labels or _labels(plan)
     panels = _panels(plan)
     width = PAGE_WIDTH - 2 * MARGIN
-    head, table = Head(title, "", lines, width), DrawnTable(_cells(plan, units), width)
+    head, table = Head(title, "", lines, width), DrawnTable(_cells(plan, units, labels), width)
     foot = wrap(NOTE, 6.5, width)
     around = 2 * MARGIN + head.height + 24 + table.height + len(foot) * 9 + 12
-    scale = min(width / plan.stock.usable, DEEPEST / max(row.depth for row in plan.rows))
+    largest = min(width / plan.stock.usable, DEEPEST / max(row.depth for row in plan.rows))
     lettering = max(_lettered(plan, panel, units) for panel in panels)
-    slot = max(plan.stock.usable * scale, lettering)
-    columns = max(1, int((width + BETWEEN) / (slot + BETWEEN)))
-    lines_of_panels, depth = ceil(len(panels) / columns), panels[0].depth  # all as deep as the first
-    room = (PAGE_HEIGHT - around) / lines_of_panels - BETWEEN
-    scale = min(scale, max(room, SHALLOWEST) / depth)
+    depth = max(panel.depth for panel in panels)
+    size = plan.stock.usable, depth
+    ways = [_fit(size, lettering, len(panels), columns, PAGE_HEIGHT - around) for columns in range(1, len(panels) + 1)]
+    scale, columns, slot = max(way._replace(scale=min(way.scale, largest)) for way in ways)
+    lines_of_panels = ceil(len(panels) / columns)
     figure, page = new_page(max(PAGE_HEIGHT, around + lines_of_panels * (depth * scale + BETWEEN)))
     top = page.ax.get_ylim()[1] - MARGIN
     head.draw(page, top)
@@ -71,7 +96,7 @@ def rib_page(plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = 
     for i, panel in enumerate(panels):
         down, along = divmod(i, columns)
         corner = (MARGIN + along * (slot + BETWEEN), top - down * (depth * scale + BETWEEN))
-        _draw_panel(page, plan, panel, corner, scale, slot, units)
+        _draw_panel(page, plan, panel, corner, scale, slot, (units, labels))
     top -= lines_of_panels * (depth * scale + BETWEEN)
     table.draw(page, MARGIN, top + BETWEEN - 14)
     for i, line in enumerate(reversed(foot)):
@@ -79,11 +104,27 @@ def rib_page(plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = 
     return figure
 
 
+class _Fit(NamedTuple):
+    """The scale at which panels are drawn, in how many columns, and the room that each has, points."""
+
+    scale: float
+    columns: int
+    slot: float
+
+
+def _fit(size: tuple[float, float], lettering: float, panels: int, columns: int, room: float) -> _Fit:
+    """How large panels of some width and depth can be drawn in so many columns; not at all where words do not fit."""
+    slot = (PAGE_WIDTH - 2 * MARGIN + BETWEEN) / columns - BETWEEN
+    deep = room / ceil(panels / columns) - BETWEEN
+    scale = min(slot / size[0], max(deep, SHALLOWEST) / size[1])
+    return _Fit(scale if lettering <= slot or columns == 1 else 0.0, columns, slot)
+
+
 def _panels(plan: RibPlan) -> list[Panel]:
     """All panels: as many as there are strips, or one."""
     rows = list(enumerate(plan.rows))
     if plan.stock.depth is None:
-        return [Panel(plan.stock.name, plan.stock.usable, plan.length, rows)]
+        return list(_lengths(plan, rows))
     ready = {row.source: row.ready for row in plan.rows}
     return [
         Panel(name, plan.stock.across(of_it), plan.stock.depth, [row for row in rows if row[1].source == name])
@@ -91,10 +132,24 @@ def _panels(plan: RibPlan) -> list[Panel]:
     ]
 
 
+def _lengths(plan: RibPlan, rows: list[tuple[int, RibRow]]) -> Iterator[Panel]:
+    """A tube or flat rib in lengths that can be drawn side by side: one, where it is not much longer than wide."""
+    parts = max(1, round(plan.length / (LONGEST * plan.stock.usable)))
+    held: list[tuple[int, RibRow]] = []
+    for index, row in rows:
+        held.append((index, row))
+        start, end = held[0][1].start, row.start + row.depth
+        if end - start >= plan.length / parts - 1e-6 or row is rows[-1][1]:
+            yield Panel(plan.stock.name, plan.stock.usable, end - start, held, start)
+            held = []
+
+
 def _titles(plan: RibPlan, panel: Panel, units: Units) -> tuple[str, str]:
     """What stands above a panel: which it is, and its size."""
     deep = "of its length" if plan.stock.depth is None else "deep"
     size = f"{format_size(panel.across, units)} across, {format_size(panel.depth, units)} {deep}"
+    if panel.start or (plan.stock.depth is None and panel.depth < plan.length - 1e-6):
+        size = f"{format_size(panel.start, units)} to {format_size(panel.start + panel.depth, units)}"
     return panel.name if plan.stock.depth is None else f"{plan.stock.name}, {panel.name}", size
 
 
@@ -111,9 +166,10 @@ def _draw_panel(
     corner: tuple[float, float],
     scale: float,
     slot: float,
-    units: Units,
+    told: tuple[Units, RibLabels],
 ) -> None:
     left, top = corner
+    units, labels = told
     across, depth = panel.across * scale, panel.depth
     page.area(_box(left, top, across, depth * scale), "0.92")
     title, size = _titles(plan, panel, units)
@@ -122,10 +178,11 @@ def _draw_panel(
     for index, row in panel.rows:
         for cut in plan.cuts:
             if cut.row == index:
-                at, upper = left + cut.offset * scale, top - (row.start + cut.rise) * scale
+                at, upper = left + cut.offset * scale, top - (row.start - panel.start + cut.rise) * scale
                 part = f", part {cut.part + 1}" if cut.joins else ""
-                words = f"{_name(plan, cut)}{part}"
-                _draw_cut(page, str(plan.cuts.index(cut) + 1), words, at, upper, cut.length * scale, cut.depth * scale)
+                label = labels[cut.band, cut.copy, cut.part]
+                words = f"{label.name}{part}"
+                _draw_cut(page, str(label.number), words, at, upper, cut.length * scale, cut.depth * scale)
     page.line(_box(left, top, across, depth * scale), 1.0, closed=True)
 
 
@@ -137,15 +194,26 @@ def _draw_cut(page: Sheet, number: str, name: str, left: float, top: float, wide
     page.text(left + wide / 2, top - deep / 2, words, 8, bold=True, side="center", upright="center")
 
 
-def _cells(plan: RibPlan, units: Units) -> list[tuple[str, ...]]:
+def _labels(plan: RibPlan) -> RibLabels:
+    return {
+        (cut.band, cut.copy, cut.part): RibLabel(number, _name(plan, cut), "")
+        for number, cut in enumerate(plan.cuts, 1)
+    }
+
+
+def _cells(plan: RibPlan, units: Units, labels: RibLabels) -> list[tuple[str, ...]]:
     is_stacked = any(cut.rise for cut in plan.cuts)
     down = ("down its row",) if is_stacked else ()
-    cells: list[tuple[str, ...]] = [("#", "band", "from", "from the left", *down, "length × depth", "joins")]
-    for number, cut in enumerate(plan.cuts, 1):
+    for_whom = ("for",) if any(label.whom for label in labels.values()) else ()
+    cells: list[tuple[str, ...]] = [("#", "band", *for_whom, "from", "from the left", *down, "length × depth", "joins")]
+    for cut in plan.cuts:
+        label = labels[cut.band, cut.copy, cut.part]
+        for_whom = (label.whom,) if for_whom else ()
         size = f"{format_size(cut.length, units)} × {format_size(cut.depth, units)}"
         joins = _joined(plan, cut, units) if cut.joins else "closed tube, no seam" if cut.closed else "none"
         down = (format_size(cut.rise, units),) if is_stacked else ()
-        cells.append((str(number), _name(plan, cut), cut.source, format_size(cut.offset, units), *down, size, joins))
+        where = cut.source, format_size(cut.offset, units)
+        cells.append((str(label.number), label.name, *for_whom, *where, *down, size, joins))
     return cells
 
 

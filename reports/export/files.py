@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from pieces.exchange.own.plain import to_plain
 from reports.ask.imported import sidecar_path
 from reports.output import write_text
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from pieces import PieceSet
     from reports.ask.choices import FileForm
-    from reports.plan.answers import FabricPlan
+    from reports.plan.cut_cloth import CutCloth
 
 
 LINES_ALONE = {"svg", "csv"}
@@ -56,13 +56,24 @@ def write_pieces(pieces: PieceSet, paths: Sequence[Path]) -> None:
                 write_text(path, beside_text(pieces, [other for other in paths if other != path]))
 
 
-def write_marker(plan: FabricPlan, paths: Sequence[Path]) -> None:
-    """Write the marker on a cloth, to each path in the form that its ending says."""
+def lay_files(folder: Path, formats: Sequence[FileForm], ticket: int) -> list[Path]:
+    """The files of the marker of a run's lay, in each form once."""
+    return [folder / f"lay-{ticket}-marker.{form}" for form in dict.fromkeys(formats)]
+
+
+def write_marker(cut: CutCloth, paths: Sequence[Path], plain: Mapping[str, Any] | None = None) -> None:
+    """Write the marker on a cloth, to each path in the form that its ending says.
+
+    Parameters
+    ----------
+    plain
+        What is written as JSON; by default the marker alone.
+    """
     from reports.export.svg import marker_svg
     from reports.export.table import marker_csv
     from reports.plan.plain import marker_to_plain
 
-    marker = plan.result.marker
+    marker = cut.marker
     for path in paths:
         match path.suffix:
             case ".dxf":
@@ -70,8 +81,8 @@ def write_marker(plan: FabricPlan, paths: Sequence[Path]) -> None:
 
                 write_marker_dxf(marker, path)
             case ".svg":
-                write_text(path, marker_svg(marker, plan.offer.name))
+                write_text(path, marker_svg(marker, cut.offer.name))
             case ".json":
-                write_text(path, json.dumps(marker_to_plain(plan)))
+                write_text(path, json.dumps(plain or marker_to_plain(cut)))
             case ".csv":
                 write_text(path, marker_csv(marker))

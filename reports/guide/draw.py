@@ -72,7 +72,7 @@ def _cells(step: Step, units: Units, tape: float | None) -> tuple[str, ...]:
         str(step.number),
         row.name,
         row.gives,
-        str(row.band.layers),
+        str(row.band.layers * step.plies),
         _span(step.start, units, tape),
         edge,
         grain,

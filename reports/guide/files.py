@@ -13,20 +13,20 @@ MOST_STAGES = 2
 """Cloth in several layers, and a single layer beside it."""
 
 
-def guide_names(number: int, stages: int = MOST_STAGES) -> list[str]:
-    """The files of a cloth's guide, whose marker is cut in so many stages."""
-    drawings = [f"guide-{number}-stage-{n}.{kind}" for n in range(1, stages + 1) for kind in ("pdf", "png")]
-    return [f"guide-{number}.txt", *drawings]
+def guide_names(name: str, stages: int = MOST_STAGES) -> list[str]:
+    """The files of a guide of that name, such as ``"1"`` or ``"lay-2"``, whose marker is cut in so many stages."""
+    drawings = [f"guide-{name}-stage-{n}.{kind}" for n in range(1, stages + 1) for kind in ("pdf", "png")]
+    return [f"guide-{name}.txt", *drawings]
 
 
-def write_guide(guide: Guide, number: int, title: str, folder: Path) -> list[Path]:
-    """Write one cloth's text, and a drawing for each stage; the files written."""
+def write_guide(guide: Guide, name: str, title: str, folder: Path) -> list[Path]:
+    """Write one guide's text, and a drawing for each stage; the files written."""
     from reports.draw.kit.files import save
     from reports.guide.draw import stage_page
     from reports.guide.words import guide_lines
     from reports.output import write_text
 
-    text, *drawings = (folder / name for name in guide_names(number, len(guide.stages)))
+    text, *drawings = (folder / file for file in guide_names(name, len(guide.stages)))
     write_text(text, "\n".join(guide_lines(guide, title)) + "\n")
     for i, stage in enumerate(guide.stages):
         figure = stage_page(guide, stage, title=title)

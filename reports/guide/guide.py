@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from pieces.piece.curve import Point
     from pieces.units import Units
     from reports.chalk.chalk import Side
-    from reports.plan.answers import FabricPlan
+    from reports.plan.cut_cloth import CutCloth
 
 KINDS: tuple[Literal["layered", "single"], ...] = ("layered", "single")
 
@@ -56,6 +56,8 @@ class Step:
         What that edge is called.
     copy, copies
         Which placement of its piece it is, from 1, of how many.
+    plies
+        How many plies of cloth that lie alike are cut with it, in a lay of a run.
     """
 
     row: LaidRow
@@ -63,6 +65,7 @@ class Step:
     edge: str
     copy: int
     copies: int
+    plies: int = 1
 
     @property
     def number(self) -> int:
@@ -195,7 +198,7 @@ class Guide:
         The marker on the steps of the tape: what the guide's distances are of.
     """
 
-    plan: FabricPlan
+    plan: CutCloth
     units: Units
     chalked: Chalked
     stages: tuple[Stage, ...]
@@ -208,7 +211,7 @@ class Guide:
     @property
     def growth(self) -> float:
         """By how much the marker grew when it was brought on to the steps of the tape, mm; it may be less than 0."""
-        return self.chalked.marker.length - self.plan.result.marker.length
+        return self.chalked.marker.length - self.plan.marker.length
 
     @property
     def off(self) -> list[int]:
@@ -218,7 +221,7 @@ class Guide:
         return [s.number for s in self.steps if (s.row.placement.item, s.row.placement.copy) in off]
 
 
-def guide_of(plan: FabricPlan, units: Units) -> Guide:
+def guide_of(plan: CutCloth, units: Units) -> Guide:
     """Turn a cloth's marker into a guide.
 
     Stretches of the cloth come one after another, and in each cloth of several layers before a single layer beside it.
@@ -227,7 +230,7 @@ def guide_of(plan: FabricPlan, units: Units) -> Guide:
     offer = plan.offer
     step = offer.tape if offer.marking == "tape" else offer.tape_step
     units = units if step is None else tape_units(step) or units  # it is read off that tape
-    chalked = chalk(plan.result.marker, units, step)
+    chalked = chalk(plan.marker, units, step)
     verify_asked(chalked.marker, plan.asked)
     bands = chalked.marker.problem.bands
     rows = [LaidRow(0, *found, bands[found[2].band]) for found in chalked.marker.outlines()]
@@ -247,7 +250,8 @@ def guide_of(plan: FabricPlan, units: Units) -> Guide:
             number += 1
             row, side = replace(rows[i], number=number), chalked.sides[i]
             seen[row.name] += 1
-            steps.append(Step(row, side, edge_words(beside, row.band, side), seen[row.name], copies[row.name]))
+            which = seen[row.name], copies[row.name], plan.lay.number if plan.lay else 1
+            steps.append(Step(row, side, edge_words(beside, row.band, side), *which))
         spread = plan.spread
         if spread == "fold-then-open":
             spread = "open" if kind == "single" else "folded"

@@ -8,6 +8,7 @@ from reports.cautions import cautions
 from reports.guide.words import (
     finish_texts,
     lead_texts,
+    ply_of,
     prepare_texts,
     purchase_of,
     rule_lines,
@@ -33,12 +34,11 @@ def guide_to_plain(guide: Guide) -> dict[str, Any]:
         "fabric": plan.offer.name,
         "spread": plan.spread,
         "width_mm": plan.offer.width,
-        "found_mm": plan.result.marker.length,
+        "found_mm": plan.marker.length,
         "marker_mm": chalked.marker.length,
         "tape_step_mm": chalked.step,
         "tolerance_mm": chalked.tolerance,
-        "buy_mm": purchase_of(guide).buy,
-        "buy": purchase_of(guide).text,
+        **_taken(guide),
         "rules": list(rule_lines(guide)),
         "prepare": _texts(prepare_texts(guide), 1),
         "stages": [_stage(guide, stage) for stage in guide.stages],
@@ -46,6 +46,13 @@ def guide_to_plain(guide: Guide) -> dict[str, Any]:
         "cautions": list(cautions()),
         "checked": True,
     }
+
+
+def _taken(guide: Guide) -> dict[str, Any]:
+    """What is bought for the marker; of a lay how long a ply is, and how many there are."""
+    if guide.plan.lay:
+        return {"ply_mm": ply_of(guide), "plies": dict(guide.plan.lay.plies)}
+    return {"buy_mm": purchase_of(guide).buy, "buy": purchase_of(guide).text}
 
 
 def _texts(texts: tuple[str, ...], first: int) -> list[dict[str, Any]]:
@@ -73,7 +80,7 @@ def _step(guide: Guide, step: Step) -> dict[str, Any]:
         "item_copy": row.placement.copy + 1,
         "gives": row.gives,
         "band": row.band.name,
-        "layers": row.band.layers,
+        "layers": row.band.layers * step.plies,
         "on_fold": row.variant.on_fold,
         "printed_side": side_up(step),
         "mirrored": row.variant.mirrored,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, NotRequired
 
 from nesting.cloth.spread import Spread
 from reports.schema.head import SearchedAnswer
@@ -62,7 +62,10 @@ class StageAnswer(Sealed):
 
 
 class ClothGuideAnswer(Sealed):
-    """One cloth's guide; `number` counts the cloths of the job from 1."""
+    """One cloth's guide; `number` counts the cloths of the job from 1.
+
+    Of a lay of a run it is the ticket's number; plies and their length then stand for what is bought.
+    """
 
     number: int
     fabric: str
@@ -72,8 +75,10 @@ class ClothGuideAnswer(Sealed):
     marker_mm: float
     tape_step_mm: float
     tolerance_mm: float
-    buy_mm: float
-    buy: str
+    buy_mm: NotRequired[float]
+    buy: NotRequired[str]
+    ply_mm: NotRequired[float]
+    plies: NotRequired[dict[str, int]]
     rules: list[str]
     prepare: list[TextAnswer]
     stages: list[StageAnswer]

@@ -9,6 +9,7 @@ from reports.ask.offer import unsaid
 from reports.cautions import cautions
 from reports.chalk.tape import write_on_tape
 from reports.plan import answers
+from reports.plan.answers import FabricPlan
 from reports.plan.words import SPREAD_WORDS
 from reports.rows import beyond
 
@@ -17,8 +18,10 @@ if TYPE_CHECKING:
 
     from nesting.cloth.band import Band
     from reports.ask.job import Job
+    from reports.ask.order.order import Order
     from reports.guide.guide import Guide, MarkSpot, Stage, Step
     from reports.money.yardage import Purchase
+    from reports.plan.cut_cloth import LayFacts
 
 LAYING = {
     "open": "Lay the cloth open, in a single layer, right side up: {laid} from selvedge to selvedge.",
@@ -112,8 +115,17 @@ def _growth(guide: Guide) -> str:
 
 
 def _cloth(guide: Guide) -> str:
-    """Whether the cloth to buy still does."""
+    """Whether the cloth to buy still does; of a lay, how long its plies come out."""
     plan = guide.plan
+    if plan.lay:
+        ply, more = format_need(ply_of(guide), guide.units), guide.growth * plan.lay.number
+        if more <= guide.chalked.step / 4:
+            return f"Each ply, ends included, is {ply}: as long as the run counts, or shorter."
+        return (
+            f"Each ply, ends included, is {ply}: all {plan.lay.number} take {format_need(more, guide.units)}"
+            " more cloth than the run counts. See that the rolls have it, or cut from the drawing of the ticket."
+        )
+    assert isinstance(plan, FabricPlan)
     needs = purchase_of(guide)
     if needs.buy > plan.purchase.buy + 1e-6:
         return (
@@ -123,6 +135,11 @@ def _cloth(guide: Guide) -> str:
     spare = needs.spare
     left = f"{format_bound(spare, guide.units)} to spare" if spare > guide.chalked.step else "nothing to spare"
     return f"It comes out of {plan.purchase.text}, with {left}."
+
+
+def ply_of(guide: Guide) -> float:
+    """Length of a ply of a lay under the marker on the steps of the tape, its ends included, mm."""
+    return guide.chalked.marker.length + 2 * guide.plan.offer.end_allowance
 
 
 def purchase_of(guide: Guide) -> Purchase:
@@ -219,11 +236,32 @@ def _laying(guide: Guide, stage: Stage) -> str:
         words += f" Its border lies along the edge nearest to you, {format_size(marker.problem.border, units)} from it."
     if marker.problem.repeat and bands[0].layers > 1:
         words += " Pin the pattern of the layers line on line."
+    words += _stacking(plan.lay)
     return words.format(
         laid=format_size(high - low, units),
         depth=format_size(bands[0].high + bands[0].selvedge, units),
         layers=bands[0].layers,
         cloth=format_need(marker.length + 2 * plan.offer.end_allowance, units),
+    )
+
+
+STACKING = {
+    "face-up": "all right sides up",
+    "face-to-face": "right sides together two by two, every second one turned round",
+    "folded": "each folded in the same way, folds on one side",
+    "tube": "tube on tube",
+}
+"""How plies come to lie on one another."""
+
+
+def _stacking(lay: LayFacts | None) -> str:
+    """How the plies of a lay are laid on one another."""
+    if lay is None or lay.number < 2:
+        return ""
+    each = ", ".join(f"{number} × {key}" for key, number in lay.plies.items())
+    return (
+        f" Lay {lay.number} plies of {{cloth}} each on one another, {STACKING[lay.stack]}, ends and one edge even: from"
+        f" the table up {each}. Mark the top one."
     )
 
 
@@ -255,12 +293,13 @@ def finish_texts(guide: Guide) -> tuple[str, ...]:
 def step_title(step: Step) -> str:
     """The piece, which of several, what it gives, and how many layers are cut."""
     which = f" ({step.copy} of {step.copies})" if step.copies > 1 else ""
-    return f"{step.row.name}{which}: {step.row.gives}. {layers_words(step)}."
+    each = ", in each ply" if step.plies > 1 else ""
+    return f"{step.row.name}{which}: {step.row.gives}{each}. {layers_words(step)}."
 
 
 def layers_words(step: Step) -> str:
     """How many layers are cut at once."""
-    layers = step.row.band.layers
+    layers = step.row.band.layers * step.plies
     return "Cut 1 layer" if layers == 1 else f"Cut {layers} layers at once"
 
 
@@ -336,6 +375,8 @@ def tape_words(mm: float, units: Units) -> str:
     return format_size(mm, units, 16) if units is Units.INCHES else f"{round(mm, 1):g} mm"
 
 
-def guide_title(job: Job, guide: Guide) -> str:
+def guide_title(job: Job | Order, guide: Guide) -> str:
     """What is made, and of which cloth."""
+    if guide.plan.lay:
+        return f"{job.title}: {guide.plan.lay.title}"
     return f"{job.title}, on {guide.plan.offer.name}"

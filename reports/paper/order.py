@@ -12,7 +12,7 @@ from reports.paper.size import parse_paper, parse_roll
 from reports.plan.words import SPREAD_WORDS
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from pieces import PieceSet
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from reports.paper.book import Printed
     from reports.paper.size import Paper
     from reports.plan.answers import FabricPlan
+    from reports.plan.cut_cloth import CutCloth
     from reports.sizes.sizes import Graded
 
 CLOTH = "cloth"
@@ -36,8 +37,7 @@ class PrintOrder:
 
     def file(self, what: str) -> Path:
         """The PDF of one drawing, such as ``marker-1-a4.pdf``."""
-        paper = self.paper.name.lower() if self.paper else "cloth-wide roll"
-        return self.folder / f"{what}-{re.sub(r'[^a-z0-9.]+', '-', paper).strip('-')}.pdf"
+        return file_for(self.folder, self.paper, what)
 
     def print_pieces(self, pieces: PieceSet) -> Printed:
         """Print the job's pieces in its one size."""
@@ -60,19 +60,8 @@ class PrintOrder:
 
     def print_marker(self, number: int, fabric: FabricPlan) -> Printed:
         """Print the marker of the job's cloth of that number."""
-        from reports.paper.book import write_pdf
-        from reports.paper.plot import cloth_paper, draw_marker, marker_head
-
-        units, marker = self.job.written_in, fabric.result.marker
-        width = format_size(fabric.offer.width, units)
         title = f"{self.job.title}, on {fabric.offer.name}"
-        said = f"{width} wide, {SPREAD_WORDS[fabric.spread]}; marker {format_need(marker.length, units)} long"
-        contents = ("Lay the upper line on the squared end of the cloth, past the end allowance.",)
-        is_chalk = self.paper is None
-        drawing = draw_marker(marker, units, sewn=not is_chalk)
-        head = marker_head(title, said, units, contents, sewn=not is_chalk)
-        paper, box = (self.paper, None) if self.paper else cloth_paper(marker)
-        return write_pdf(self.file(f"marker-{number}"), drawing, paper, head, box)
+        return print_laid(self.file(f"marker-{number}"), self.paper, fabric, title, self.job.written_in)
 
     @property
     def _size(self) -> str:
@@ -90,6 +79,43 @@ class PrintOrder:
         larger = [offer.name for offer in self.job.fabric if offer.fabric().growth != (1, 1)]
         return [f"Of {name}, which shrinks after cutting, cut by its printed marker: there pieces are larger."
                 for name in larger]  # fmt: skip
+
+
+def file_for(folder: Path, paper: Paper | None, what: str) -> Path:
+    """The PDF of one drawing on some paper; None is a roll as wide as the cloth."""
+    name = paper.name.lower() if paper else "cloth-wide roll"
+    return folder / f"{what}-{re.sub(r'[^a-z0-9.]+', '-', name).strip('-')}.pdf"
+
+
+def print_laid(
+    path: Path,
+    paper: Paper | None,
+    cut: CutCloth,
+    title: str,
+    units: Units,
+    told: Sequence[str] = (),
+    size_of: Mapping[str, str] | None = None,
+) -> Printed:
+    """Print a marker on some paper, or on a roll as wide as its cloth.
+
+    Parameters
+    ----------
+    told
+        Lines before what is always said.
+    size_of
+        The size of each piece, by its name, where there are several.
+    """
+    from reports.paper.book import write_pdf
+    from reports.paper.plot import cloth_paper, draw_marker, marker_head
+
+    marker, is_chalk, sizes = cut.marker, paper is None, size_of or {}
+    width = format_size(cut.offer.width, units)
+    said = f"{width} wide, {SPREAD_WORDS[cut.spread]}; marker {format_need(marker.length, units)} long"
+    contents = (*told, "Lay the upper line on the squared end of the cloth, past the end allowance.")
+    drawing = draw_marker(marker, units, sewn=not is_chalk, size_of=sizes)
+    head = marker_head(title, said, units, contents, sewn=not is_chalk, sizes=list(dict.fromkeys(sizes.values())))
+    on, box = (paper, None) if paper else cloth_paper(marker)
+    return write_pdf(path, drawing, on, head, box)
 
 
 def paper_for(paper: str | None, roll: str | None, units: Units) -> Paper | None:

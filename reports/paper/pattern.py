@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from pieces import Piece, PieceSet
     from pieces.units import Units
+    from reports.draw.kit.surface import Style
     from reports.paper.size import Paper
 
     Floats = NDArray[np.float64]
@@ -58,15 +59,27 @@ def pieces_head(pieces: PieceSet, title: str, subtitle: str, units: Units, notes
     return FrontHead(title, subtitle, [*list_pieces(pieces), *notes], units)
 
 
-def draw_piece(drawing: KeptDrawing, marks: Marks | None, outline: Floats, label: Label, *, sewn: bool = True) -> None:
-    """One piece in place, with or without its sew line; a bare outline has no marks."""
+def draw_piece(
+    drawing: KeptDrawing,
+    marks: Marks | None,
+    outline: Floats,
+    label: Label,
+    *,
+    sewn: bool = True,
+    line: tuple[Style, float] | None = None,
+) -> None:
+    """One piece in place, with or without its sew line; a bare outline has no marks.
+
+    `line` are the dashes and the width of its cut line, where sizes are told apart by them.
+    """
     rooms: list[BaseGeometry] = [shapely.Polygon(outline)]
     if marks:
         draw_ticks(drawing, marks, outline)
         marks = marks if sewn else replace(marks, sewn=())
         marks.draw(drawing)
         rooms = [*marks.rooms(outline, drawing.pt), *rooms]
-    drawing.line(outline, CUT, closed=True)
+    style, width = line or ("-", CUT)
+    drawing.line(outline, width, style=style, closed=True)
     if not label.write(drawing, rooms):
         middle = rooms[-1].representative_point()
         drawing.text(middle.x, middle.y, label.number, 5, bold=True, side="center", upright="center")

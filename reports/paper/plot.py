@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from math import inf
 from typing import TYPE_CHECKING
 
@@ -11,6 +12,7 @@ import shapely
 from pieces.units import bound_both, need_both
 from reports.draw.kit.label import Label
 from reports.draw.kit.marks import Marks
+from reports.draw.nest import line_of
 from reports.errors import PaperError
 from reports.paper.drawing import KeptDrawing
 from reports.paper.front import CENTRE, LEGEND, FrontHead, LegendLine
@@ -20,7 +22,7 @@ from reports.paper.tiles import RIM
 from reports.rows import beyond, marker_rows
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from numpy.typing import ArrayLike, NDArray
 
@@ -40,7 +42,9 @@ EDGES = {"selvedge": "selvedge", "fold": "fold", "free": "edge"}
 """What the edges of a band are called; left and right need no telling apart."""
 
 
-def draw_marker(marker: Marker, units: Units, *, sewn: bool = True) -> KeptDrawing:
+def draw_marker(
+    marker: Marker, units: Units, *, sewn: bool = True, size_of: Mapping[str, str] | None = None
+) -> KeptDrawing:
     """Every piece in its place, and the edges of the cloth.
 
     Parameters
@@ -49,7 +53,11 @@ def draw_marker(marker: Marker, units: Units, *, sewn: bool = True) -> KeptDrawi
         In which the pieces' own sizes are written.
     sewn
         Whether to draw sew lines: chalk follows the cut lines alone.
+    size_of
+        The size of each piece, by its name, where there are several: each has a kind of line and a layer of its own.
     """
+    sizes = size_of or {}
+    order = list(dict.fromkeys(sizes.values()))
     drawing = KeptDrawing(MAGNIFY)
     for band in marker.problem.bands:
         _draw_band(drawing, band, marker.length)
@@ -61,7 +69,10 @@ def draw_marker(marker: Marker, units: Units, *, sewn: bool = True) -> KeptDrawi
     for row in marker_rows(marker):
         remarks = (row.gives, *filter(None, (row.turn,)), row.size(units))
         label = Label(str(row.number), row.name, remarks if row.item.piece else remarks[1:])
-        draw_piece(drawing, _marks(row), _down(row.outline), label, sewn=sewn)
+        size = sizes.get(row.name)
+        with nullcontext() if size is None else drawing.layer(f"size {size}"):
+            kind = None if len(order) < 2 or size is None else line_of(order.index(size))
+            draw_piece(drawing, _marks(row), _down(row.outline), label, sewn=sewn, line=kind)
     return drawing
 
 
@@ -85,9 +96,20 @@ def cloth_paper(marker: Marker) -> tuple[Paper, Box]:
     return paper, (left, -marker.length - RIM, right, RIM)
 
 
-def marker_head(title: str, subtitle: str, units: Units, notes: Sequence[str] = (), *, sewn: bool = True) -> FrontHead:
-    """The first page's words."""
+def marker_head(
+    title: str,
+    subtitle: str,
+    units: Units,
+    notes: Sequence[str] = (),
+    *,
+    sewn: bool = True,
+    sizes: Sequence[str] = (),
+) -> FrontHead:
+    """The first page's words; `sizes` are those told apart by their cut lines, where there are several."""
     lines = [entry for number, entry in enumerate(LEGEND) if sewn or number != NOT_SEWN]
+    if len(sizes) > 1:
+        cut = [LegendLine(f"cut line, size {size}", line_of(n)[1], line_of(n)[0]) for n, size in enumerate(sizes)]
+        lines = [*cut, *lines[1:]]
     edges = [CENTRE, LegendLine("edge of the usable cloth", 0.4), LegendLine("fold of the cloth", 2.0)]
     return FrontHead(title, subtitle, notes, units, [*lines, *edges])
 

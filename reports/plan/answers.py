@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from nesting.cloth.spread import Spread
-    from nesting.marker.marker import Result
+    from nesting.marker.marker import Marker, Result
     from nesting.problem.problem import Problem
     from nesting.rib.plan import RibPlan
     from nesting.verify import Asked
@@ -107,6 +107,16 @@ class FabricPlan:
 
     def __post_init__(self) -> None:
         verify_asked(self.result.marker, self.asked)
+
+    @property
+    def marker(self) -> Marker:
+        """Its marker."""
+        return self.result.marker
+
+    @property
+    def lay(self) -> None:
+        """It is no lay of a run."""
+        return
 
     @property
     def least(self) -> Purchase:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from reports.money.yardage import Purchase
     from reports.plan.answers import PassedOver, RefusalCause, RibAnswer
     from reports.plan.best import Best
+    from reports.plan.cut_cloth import CutCloth
     from reports.plan.plan import Plan
 
 SCHEMA = 1
@@ -223,24 +224,24 @@ def rib_cuts_to_plain(plan: RibPlan) -> dict[str, Any]:
     }
 
 
-def marker_to_plain(plan: FabricPlan) -> dict[str, Any]:
+def marker_to_plain(cut: CutCloth) -> dict[str, Any]:
     """A marker that anyone can check with a geometry library: true cut lines in place, x along the length.
 
     So can ``ellwand check``: it is all that a marker says of itself.
     """
-    marker, repeat = plan.result.marker, plan.result.marker.problem.repeat
+    marker, repeat = cut.marker, cut.marker.problem.repeat
     layout = layout_to_plain(marker)
     for placed, marks in zip(layout["placements"], marker_marks(marker), strict=True):
         placed.update(marks)
     return {
         "schema": SCHEMA,
         "unit": "mm",
-        "fabric": plan.offer.name,
-        "spread": plan.spread,
-        "width": laid_width(plan.offer.fabric(), plan.spread, plan.depth),
-        "fold_depth": plan.depth,
-        "plies": plan.offer.plies if plan.spread in STACKS else 1,
-        "garments": plan.asked.sets[0][1],
+        "fabric": cut.offer.name,
+        "spread": cut.spread,
+        "width": laid_width(cut.offer.fabric(), cut.spread, cut.depth),
+        "fold_depth": cut.depth,
+        "plies": cut.offer.plies if cut.spread in STACKS else 1,
+        "garments": sum(number for _, number in cut.asked.sets),
         "pattern_start": repeat.start if repeat and repeat.along else None,
         **layout,
     }

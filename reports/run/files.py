@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
+from reports.run.lay_marker import lay_to_plain
+from reports.run.packet.book import write_packet
 from reports.run.plain import run_to_plain
 from reports.run.quotes import quotes_of
 
@@ -19,17 +21,27 @@ if TYPE_CHECKING:
     from reports.ask.order.order import Order
     from reports.run.plan import RunPlan
 
+PACKET = "packet.pdf"
+
 PAGES = ("lays", "cost", "unit-cost", "quote")
 
 
 def fixed_files(folder: Path, order: Order) -> list[Path]:
     """All files of a run whose number does not depend on its plan."""
     pages = [page for page in PAGES if page != "quote" or order.clients is None]
-    return [folder / "run.json", folder / "run.txt", *(folder / f"{page}.{s}" for page in pages for s in PICTURES)]
+    fixed = [folder / "run.json", folder / "run.txt", folder / PACKET]
+    return [*fixed, *(folder / f"{page}.{s}" for page in pages for s in PICTURES)]
+
+
+def left_over(folder: Path) -> list[Path]:
+    """Files of an earlier plan whose number depends on it: cut tickets, quotes for clients, and the markers of lays."""
+    pages = (*folder.glob("ticket-*"), *folder.glob("quote*"))
+    lays = (path for path in folder.glob("lay-*.json") if path.stem[4:].isdigit())
+    return sorted((*(path for path in pages if path.suffix[1:] in PICTURES), *lays))
 
 
 def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
-    """Write all files of a run; cut tickets and quotes of an earlier plan that would be left over are removed.
+    """Write all files of a run; tickets, quotes and lays of an earlier plan that would be left over are removed.
 
     Parameters
     ----------
@@ -38,12 +50,16 @@ def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
     """
     from reports.draw.kit.files import save
 
-    for old in (*folder.glob("ticket-*"), *folder.glob("quote*")):
-        if old.suffix[1:] in PICTURES:
-            old.unlink()
+    for old in left_over(folder):
+        old.unlink()
     written = [folder / "run.json", folder / "run.txt"]
     write_text(written[0], json.dumps(run_to_plain(run), indent=2) + "\n")
     write_text(written[1], text)
+    for lay in run.lays:
+        written.append(folder / f"lay-{lay.ticket}.json")
+        write_text(written[-1], json.dumps(lay_to_plain(lay, run.order)))
+    written.append(folder / PACKET)
+    write_packet(run, written[-1])
     for name, figure in _figures(run):
         for suffix in PICTURES:
             save(figure, folder / f"{name}.{suffix}")
@@ -65,5 +81,5 @@ def _figures(run: RunPlan) -> Iterator[tuple[str, Figure]]:
     yield "unit-cost", unit_cost_page(costing.curve, costing.rule, price, units, title)
     for quote in quotes_of(run):
         yield quote.file, quote_page(quote.quote)
-    for ticket in run.tickets:
-        yield f"ticket-{ticket.number}", ticket_page(ticket, units)
+    for ticket, lay in zip(run.tickets, run.lays, strict=True):
+        yield f"ticket-{ticket.number}", ticket_page(ticket, lay, units)

@@ -70,12 +70,20 @@ class Lot:
 
         Of plies face to face each second one gives the mirror image: two of them together give twice as many.
         """
-        cloth = self.cloth
+        verify_asked(marker, self.asked(mix))
+        if self.cloth.spread == "face-to-face":
+            verify_asked(LaidMarker.of(marker).bare, self.asked_of_two(mix))
+
+    def asked(self, mix: tuple[int, ...], cloth: RunFabric | None = None) -> Asked:
+        """What one ply has to give, of the lot's cloths or of one of them."""
+        cloth = cloth or self.cloth
         sets = tuple((pieces, number) for pieces, number in zip(self.pieces.values(), mix, strict=True) if number)
-        verify_asked(marker, Asked(sets, cloth.fabric(), cloth.laid, cloth.waste_twins))
-        if cloth.spread == "face-to-face":
-            twice = tuple((pieces, 2 * number) for pieces, number in sets)
-            verify_asked(LaidMarker.of(marker).bare, Asked(twice, cloth.fabric(), cloth.spread))
+        return Asked(sets, cloth.fabric(), cloth.laid, cloth.waste_twins)
+
+    def asked_of_two(self, mix: tuple[int, ...]) -> Asked:
+        """What two plies face to face have to give together."""
+        twice = tuple((pieces, 2 * number) for pieces, number in self.asked(mix).sets)
+        return Asked(twice, self.cloth.fabric(), self.cloth.spread)
 
     @cached_property
     def width(self) -> float:

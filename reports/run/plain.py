@@ -10,6 +10,7 @@ from reports.money.price import price_words
 from reports.plan.plain import rib_cuts_to_plain
 from reports.plan.shopping import made_to_order
 from reports.run.quotes import quotes_of
+from reports.run.rib_tickets import bands_by_ticket, in_order
 
 if TYPE_CHECKING:
     from nesting.lays.plan import Lay, LayPlan
@@ -17,13 +18,14 @@ if TYPE_CHECKING:
     from reports.run.buying import ToBuy
     from reports.run.laid import LotPlan
     from reports.run.plan import RunPlan
+    from reports.run.rib_tickets import TicketBand
     from reports.run.tickets import Ticket
     from reports.run.trims import TrimOfRun
 
 
 RUN_SCHEMA = 4
-"""Of the answer; 1 had no seed, no rounds, no sizes of a lay, and no cuts of rib; 2 no trims by the drafts; 3 did not
-say what rolls lack by lay."""
+"""Of the answer; 1 had no seed, no rounds, no sizes of a lay, and no cuts of rib; 2 no trims by the drafts; 3 no rib by
+ticket, and did not say what rolls lack by lay."""
 
 
 def run_to_plain(run: RunPlan) -> dict[str, Any]:
@@ -47,7 +49,15 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "tickets": [_ticket(ticket) for ticket in run.tickets],
         "buy": [_bought(one) for one in run.bought],
         "trims_needed": [_trim(one) for one in run.trims],
-        "ribs": [{"name": of.rib.name, "colours": list(of.colours), **rib_cuts_to_plain(of.plan)} for of in run.ribs],
+        "ribs": [
+            {
+                "name": of.rib.name,
+                "colours": list(of.colours),
+                **rib_cuts_to_plain(in_order(of.plan)),
+                "by_ticket": [_band(band) for band in bands_by_ticket(of, run.each, run.order.written_in)],
+            }
+            for of in run.ribs
+        ],
         "cutting_minutes": round(costing.cutting_minutes, 1),
         "cost": cost_to_plain(costing.cost, costing.quote),
         "curve": curve_to_plain(costing.curve),
@@ -56,6 +66,18 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
             {"file": one.file, "client": one.client, "quote": quote_to_plain(one.quote)} for one in quotes_of(run)
         ],
         "cautions": list(cautions(run.order.cutting.tool)),
+    }
+
+
+def _band(band: TicketBand) -> dict[str, Any]:
+    """A band of a garment; its parts by their numbers on the rib sheets."""
+    return {
+        **band.garment._asdict(),
+        "band": band.band,
+        "copy": band.copy,
+        "parts": list(band.cuts),
+        "cut_from": list(band.sources),
+        "joined_at": list(band.joins),
     }
 
 

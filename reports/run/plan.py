@@ -13,8 +13,10 @@ from reports.ask.order.entries import currency_of
 from reports.run.beyond import beyond_order
 from reports.run.buying import buy_cloth, buy_rib, buy_trim
 from reports.run.costing import cost_of
+from reports.run.each import cut_garments
 from reports.run.garments import draft_all
 from reports.run.laid import plan_lot
+from reports.run.lay_marker import lays_of
 from reports.run.lots import lots_of
 from reports.run.ribs import plan_ribs
 from reports.run.tickets import count_tickets, tickets_of
@@ -26,8 +28,10 @@ if TYPE_CHECKING:
     from reports.ask.order.order import Order
     from reports.run.buying import ToBuy
     from reports.run.costing import Costing
+    from reports.run.each import CutGarment
     from reports.run.garments import Garments, Kinds
     from reports.run.laid import LayMarkers, LotPlan
+    from reports.run.lay_marker import LayMarker
     from reports.run.ribs import RibOf
     from reports.run.tickets import Ticket
     from reports.run.trims import TrimOfRun
@@ -65,6 +69,16 @@ class RunPlan(Shown):
     def trims(self) -> tuple[TrimOfRun, ...]:
         """What the drafts of all garments need besides cloth and rib."""
         return trims_of_run(self.order, self.garments, self.cut)
+
+    @cached_property
+    def lays(self) -> tuple[LayMarker, ...]:
+        """Every lay with its marker, in the order of the tickets."""
+        return tuple(lays_of(self.lots))
+
+    @cached_property
+    def each(self) -> tuple[CutGarment, ...]:
+        """Every garment with the ticket and the ply that it is cut by."""
+        return tuple(cut_garments(self.lays, self.cut))
 
     @property
     def notes(self) -> tuple[str, ...]:

@@ -45,6 +45,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
     titles: ClassVar[dict[str, str]] = {
         "cost": "Cost",
         "lays": "Lay plan",
+        "packet": "Cutting packet",
         "quote": "Quote",
         "report": "The whole answer",
         "run": "The run",
@@ -74,14 +75,16 @@ class Run(PageQuestion["Order", "RunPlan"]):
         return run_parts(found)
 
     def files(self, posed: Order) -> list[str]:
-        """All but the cut tickets and the quotes for clients, whose number is not known yet."""
+        """All but the cut tickets, the lays and the quotes for clients, whose number is not known yet."""
         from reports.run.files import fixed_files
 
         return [path.name for path in fixed_files(Path(), posed)]
 
     def leftovers(self, folder: Path) -> list[Path]:
-        """Cut tickets and quotes for clients of an earlier plan."""
-        return [*sorted(folder.glob("ticket-*")), *sorted(folder.glob("quote-*"))]
+        """Cut tickets, lays and quotes for clients of an earlier plan."""
+        from reports.run.files import left_over
+
+        return left_over(folder)
 
     def code(self, found: RunPlan) -> int:
         """2 where a client is left out, if that was asked for."""
@@ -115,6 +118,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
         for ticket in ended.result["tickets"]:
             for form in PICTURES:
                 yield Download(f"ticket-{ticket['number']}.{form}", f"Cut ticket {ticket['number']}", self.name)
+            yield Download(f"lay-{ticket['number']}.json", f"Marker of lay {ticket['number']}", self.name)
         for quote in ended.result.get("quotes", ()):
             for form in PICTURES if quote["client"] else ():
                 yield Download(f"{quote['file']}.{form}", f"Quote for {quote['client']}", self.name)

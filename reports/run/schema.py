@@ -136,11 +136,29 @@ class RunTrimAnswer(Sealed):
     where: list[str]
 
 
+class TicketBandAnswer(Sealed):
+    """A band of a garment: which ticket and ply cut the garment, and the band's parts by their numbers on the sheets.
+
+    Plies and parts count from 1: plies from the table up, parts along each row, row by row.
+    """
+
+    ticket: int
+    ply: int
+    colour: str
+    size: str
+    band: str
+    copy: int
+    parts: list[int]
+    cut_from: list[str]
+    joined_at: list[str]
+
+
 class RunRibAnswer(RibCutsAnswer):
-    """A rib, how its bands are joined, and what is cut of each row."""
+    """A rib, how its bands are joined, what is cut of each row, and which garment each band is for."""
 
     name: str
     colours: list[str]
+    by_ticket: list[TicketBandAnswer]
 
 
 class QuoteFileAnswer(Sealed):

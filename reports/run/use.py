@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -12,8 +12,17 @@ if TYPE_CHECKING:
     from nesting.lays.plan import Lay
 
 
-def ply_length(lay: Lay, end_allowance: float) -> float:
-    """Length of cloth that a ply of a lay takes, mm, its allowance at both ends included."""
+class Measured(Protocol):
+    """A lay or a marker: it is so long, mm."""
+
+    @property
+    def length(self) -> float:
+        """Its length, mm."""
+        ...
+
+
+def ply_length(lay: Measured, end_allowance: float) -> float:
+    """Length of cloth that a ply of a lay, or under a marker, takes, mm, its allowance at both ends included."""
     return lay.length + 2 * end_allowance
 
 

@@ -17,6 +17,7 @@ from reports.money.lengths import write_left, write_length, write_need
 from reports.money.price import price_words, to_cents, write_money
 from reports.plan.words import how_cut
 from reports.run.buying import by_supplier
+from reports.run.rib_tickets import bands_by_ticket, ticket_lines
 from reports.run.tickets import count_plies
 
 if TYPE_CHECKING:
@@ -45,7 +46,9 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     if run.trims:
         yield trims_table(run)
         yield NOT_COSTED
-    yield from (f"Rib: {of.rib.name}: {how_cut(of.plan)}." for of in run.ribs)
+    for of in run.ribs:
+        yield f"Rib: {of.rib.name}: {how_cut(of.plan)}."
+        yield from (f"  {line}." for line in ticket_lines(bands_by_ticket(of, run.each, run.order.written_in)))
     yield sheet_table(run.costing.cost.garment, units)
     yield from sheet_lines(run.costing.cost.garment)
     yield sizes_table(run.costing.cost, run.costing.rule)

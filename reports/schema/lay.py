@@ -53,6 +53,19 @@ class LayoutAnswer(Sealed):
     placements: list[PlacedAnswer]
 
 
+class LayOfRunAnswer(Sealed):
+    """The lay of a run that a marker is of: garments on it by size, plies by colour, and what they cut."""
+
+    ticket: int
+    order: str
+    part: str
+    stack: Literal["face-up", "face-to-face", "folded", "tube"]
+    garments: dict[str, int]
+    plies: dict[str, int]
+    ply_mm: float
+    cut: dict[str, dict[str, int]]
+
+
 class MarkerAnswer(Sealed):
     """A marker that anyone can check with a geometry library, as can `check`: what its file holds. In mm."""
 
@@ -70,6 +83,7 @@ class MarkerAnswer(Sealed):
     density_percent: float
     bands: list[BandAnswer]
     placements: list[PlacedAnswer]
+    lay: NotRequired[LayOfRunAnswer]
 
 
 class LayAnswer(SearchedAnswer):

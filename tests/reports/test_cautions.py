@@ -76,7 +76,7 @@ def test_run_says_those_of_its_tool(tool: Tool) -> None:
     """Ticket, its picture, the printed run, JSON and report say the list's words for the tool, and no other tool's."""
     run = planned((r'^tool = "rotary cutter"', f'tool = "{tool}"'))
     ticket, wanted = run.tickets[0], cautions(tool)
-    figure = ticket_page(ticket, run.order.written_in)
+    figure = ticket_page(ticket, run.lays[0], run.order.written_in)
     drawn = flat(" ".join(reversed([text for text in texts(figure) if text])))
     shown = flat(" ".join(texts(figure)))
     told = flat(printed(*run_parts(run)))

@@ -39,7 +39,7 @@ def ask(question: Question[Any, Any], file: Path, options: Any, search: OneSearc
     """Ask a question of a file: search, write the files, and print the answer."""
     from reports.output import refuse_overwriting
 
-    posed = question.read(question.subject.read(file), options)
+    posed = question.read(question.subject_of(options).read(file), options)
     own = Path(f"{file.stem}-{question.name}") if question.has_folder and not output.as_json else None
     folder = output.out or own
     if folder:

@@ -1,11 +1,14 @@
-"""The lay plan as a picture: each lay as long as it is spread, and as high as its plies."""
+"""The lay plan as a picture: each lay as long as it is spread, as high as its plies, and its marker, at one scale."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import shapely
+
 from reports.draw.head import Head
-from reports.draw.kit.sheet import GREY, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, text_width
+from reports.draw.kit.label import find_spot
+from reports.draw.kit.sheet import MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, text_width
 from reports.money.lengths import write_need
 from reports.run.words import lot_lines
 
@@ -13,13 +16,22 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from reports.draw.kit.sheet import Sheet
+    from reports.run.lay_marker import LayMarker
     from reports.run.plan import RunPlan
-    from reports.run.tickets import Ticket
 
 TINTS = ("white", "0.8", "0.6", "0.9", "0.7", "0.5")
 """Fills of the cloths, told apart in black and white."""
 
-LEFT, ROOM = 190.0, 26.0
+LEFT, ROOM, GAP = 190.0, 30.0, 5.0
+DEEPEST = 150.0
+"""Most that a marker is deep, points."""
+
+WIDE_ENOUGH = 60.0
+"""A bar so wide bears what its plies are, points."""
+
+POINT = 25.4 / 72
+"""Millimetres of paper."""
+
 PLY, LEAST, MOST = 5.0, 12.0, 70.0
 """Height of a ply where there is room, and of a lay, points."""
 
@@ -33,47 +45,76 @@ def lays_page(run: RunPlan) -> Figure:
         (f"{len(run.tickets)} lays", *(line.strip() for plan in run.lots for line in lot_lines(run, plan))),
         PAGE_WIDTH - 2 * MARGIN,
     )
-    longest = max(ticket.length for ticket in run.tickets)
-    highest = max(sum(ticket.plies.values()) for ticket in run.tickets)
+    scale = _scale(run)
+    highest = max(lay.number for lay in run.lays)
     ply = min(PLY, MOST / highest)
-    deep = [max(LEAST, ply * sum(ticket.plies.values())) + ROOM for ticket in run.tickets]
-    height = max(PAGE_HEIGHT, 2 * MARGIN + head.height + 30 + sum(deep))
+    first = {id(lay.marker): lay.ticket for lay in reversed(run.lays)}
+    deep = [max(LEAST, ply * lay.number) for lay in run.lays]
+    below = [lay.marker.problem.width * scale if first[id(lay.marker)] == lay.ticket else 0.0 for lay in run.lays]
+    height = max(PAGE_HEIGHT, 2 * MARGIN + head.height + 30 + sum(deep) + sum(below) + ROOM * len(deep))
     figure, page = new_page(height)
     top = height - MARGIN
     head.draw(page, top)
     top -= head.height
     tints = {key: TINTS[i % len(TINTS)] for i, key in enumerate(_keys(run))}
-    top = _legend(page, tints, top)
-    scale = (PAGE_WIDTH - 2 * MARGIN - LEFT - 60) / longest
-    for ticket, room in zip(run.tickets, deep, strict=True):
-        _draw(page, ticket, tints, top, scale, room - ROOM, write_need(ticket.length, units))
-        top -= room
+    top = _legend(page, tints, top, scale)
+    for lay, high, under in zip(run.lays, deep, below, strict=True):
+        _draw(page, lay, tints, top, scale, high, write_need(lay.marker.length, units))
+        if under:
+            _draw_marker(page, lay, top - high - GAP, scale)
+        else:
+            page.text(MARGIN, top - 29, f"marker as of lay {first[id(lay.marker)]}", 7)
+        top -= high + under + ROOM
     return figure
+
+
+def _scale(run: RunPlan) -> float:
+    """Points for a millimetre, along and across: the longest lay fits the page, and no marker is too deep."""
+    longest = max(lay.marker.length for lay in run.lays)
+    widest = max(lay.marker.problem.width for lay in run.lays)
+    return min((PAGE_WIDTH - 2 * MARGIN - LEFT - 60) / longest, DEEPEST / widest)
+
+
+def _draw_marker(page: Sheet, lay: LayMarker, top: float, scale: float) -> None:
+    """The marker of a lay: the cloth, every outline, and the size of each."""
+    problem, x0 = lay.marker.problem, MARGIN + LEFT
+    low = min(band.low for band in problem.bands)
+    base = top - problem.width * scale
+    sizes = lay.size_of
+    for _, item, _, outline in lay.marker.outlines():
+        points = (outline - (0.0, low)) * scale + (x0, base)
+        page.line(points, 0.5, closed=True)
+        words = sizes[item.piece.name] if item.piece else ""
+        spot = find_spot(shapely.Polygon(points), text_width(words, 6) + 1, 7.0)
+        if spot is not None:
+            page.text(*spot, words, 6, side="center", upright="center")
+    _box(page, x0, base, lay.marker.length * scale, problem.width * scale, None)
 
 
 def _keys(run: RunPlan) -> list[str]:
     return list(dict.fromkeys(key for plan in run.lots for key in plan.lot.cloths))
 
 
-def _legend(page: Sheet, tints: dict[str, str], top: float) -> float:
+def _legend(page: Sheet, tints: dict[str, str], top: float, scale: float) -> float:
     x = MARGIN
     for key, tint in tints.items():
         _box(page, x, top - 14, 14, 9, tint)
         page.text(x + 19, top - 13, key, 7)
         x += 34 + text_width(key, 7)
-    page.text(x + 10, top - 13, "length of a lay to scale; height: its plies, by cloth", 7)
+    told = f"all lays and markers at one scale, 1 : {1 / (scale * POINT):.0f}; height of a bar: its plies, by cloth"
+    page.text(x + 10, top - 13, told, 7)
     return top - 30
 
 
 def _draw(
-    page: Sheet, ticket: Ticket, tints: dict[str, str], top: float, scale: float, high: float, length: str
+    page: Sheet, lay: LayMarker, tints: dict[str, str], top: float, scale: float, high: float, length: str
 ) -> None:
     """One lay: what is on its marker at the left, its plies cloth by cloth, its length at the right."""
-    mix = ", ".join(f"{n} × {size}" if n > 1 else size for size, n in ticket.garments.items())
-    page.text(MARGIN, top - 9, f"{ticket.number}  {ticket.part}", 8, bold=True)
+    mix = ", ".join(f"{n} × {size}" if n > 1 else size for size, n in lay.garments.items())
+    page.text(MARGIN, top - 9, f"{lay.ticket}  {lay.lot.part}", 8, bold=True)
     page.text(MARGIN, top - 19, shorten(mix, 7, LEFT - 12), 7)
-    total, base, wide = sum(ticket.plies.values()), top - high, ticket.length * scale
-    for key, plies in ticket.plies.items():
+    total, base, wide = lay.number, top - high, lay.marker.length * scale
+    for key, plies in lay.plies.items():
         part = high * plies / total
         _box(page, MARGIN + LEFT, base, wide, part, tints[key])
         words = f"{plies} × {key}"
@@ -81,12 +122,13 @@ def _draw(
             page.text(MARGIN + LEFT + 4, base + part / 2, words, 6.5, upright="center")
         base += part
     page.text(MARGIN + LEFT + wide + 5, top - high / 2, length, 7, upright="center")
-    if high < 8 * len(ticket.plies):
-        told = ", ".join(f"{n} × {key}" for key, n in ticket.plies.items())
-        page.text(MARGIN + LEFT, top - high - 9, told, 6.5)
+    if high < 8 * lay.number / min(lay.plies.values()) or wide < WIDE_ENOUGH:  # not every bar bears its words
+        told = ", ".join(f"{n} × {key}" for key, n in lay.plies.items())
+        page.text(MARGIN + LEFT + wide + 17 + text_width(length, 7), top - high / 2, told, 6.5, upright="center")
 
 
-def _box(page: Sheet, x: float, y: float, wide: float, high: float, tint: str) -> None:
+def _box(page: Sheet, x: float, y: float, wide: float, high: float, tint: str | None) -> None:
     corners = [(x, y), (x + wide, y), (x + wide, y + high), (x, y + high)]
-    page.area(corners, tint)
-    page.line(corners, 0.5, closed=True, colour="black" if tint != GREY else GREY)
+    if tint:
+        page.area(corners, tint)
+    page.line(corners, 0.5, closed=True)

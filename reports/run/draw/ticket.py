@@ -10,10 +10,11 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from pieces.units import Units
+    from reports.run.lay_marker import LayMarker
     from reports.run.tickets import Ticket
 
 
-def ticket_page(ticket: Ticket, units: Units) -> Figure:
+def ticket_page(ticket: Ticket, lay: LayMarker, units: Units) -> Figure:
     """One page for the cutting table."""
     return marker_page(
         ticket.marker,
@@ -24,4 +25,5 @@ def ticket_page(ticket: Ticket, units: Units) -> Figure:
         cells=ticket.cells,
         notes=(LEGEND, *ticket.cautions),
         checks=ticket.checks,
+        size_of=lay.size_of,
     )

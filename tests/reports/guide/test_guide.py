@@ -191,7 +191,7 @@ def test_each_placement_once_largest_first(made: Guide) -> None:
     """The steps are the marker's placements in another order: by stage, on the fold first, then by area (shapely)."""
     steps = made.steps
     key = [(s.row.placement.item, s.row.placement.copy) for s in steps]
-    assert sorted(key) == sorted((p.item, p.copy) for p in made.plan.result.marker.placements)
+    assert sorted(key) == sorted((p.item, p.copy) for p in made.plan.marker.placements)
     for stage in made.stages:
         assert {s.row.band.layers == 1 for s in stage.steps} == {stage.kind == "single"}
         on_fold = [s.row.variant.on_fold for s in stage.steps]
@@ -358,15 +358,15 @@ def test_pieces_matched_on_a_pattern(jacket: PieceSet) -> None:
 def sold_by(made: Guide, step: str) -> Guide:
     """The same guide to cloth that is sold in other steps."""
     offer = offered(name="cloth", width="45 in", selvedge="1/2 in", spread="open", sold_by=step)
-    bought = offer.purchase(made.plan.result.marker.length)
-    return replace(made, plan=replace(made.plan, offer=offer, purchase=bought))
+    plan: Any = made.plan
+    return replace(made, plan=replace(plan, offer=offer, purchase=offer.purchase(plan.marker.length)))
 
 
 def test_what_the_rounding_costs_is_said(jacket: PieceSet) -> None:
     """The marker's growth is the difference of two lengths; where the cloth no longer does, it says what does."""
     made = guide(jacket, "open")
     text = "\n".join(guide_lines(sold_by(made, "1 mm"), "title"))
-    assert made.growth == pytest.approx(made.chalked.marker.length - made.plan.result.marker.length)
+    assert made.growth == pytest.approx(made.chalked.marker.length - made.plan.marker.length)
     assert made.growth > 1
     assert "With these steps you need" in text
     roomy = "\n".join(guide_lines(sold_by(made, "10 yd"), "title"))
@@ -376,7 +376,7 @@ def test_what_the_rounding_costs_is_said(jacket: PieceSet) -> None:
 def test_rounded_distances_are_owned_up_to(jacket: PieceSet) -> None:
     """Distances that had to be rounded are named by their steps, with how far off they may be."""
     made = guide(jacket, "folded")
-    marker = made.plan.result.marker
+    marker = made.plan.marker
     moved = Marker(marker.problem, marker.placements, marker.length)
     unmoved = type(made.chalked)(moved, made.chalked.sides, made.chalked.step)
     raw = Guide(made.plan, made.units, unmoved, made.stages)

@@ -152,7 +152,7 @@ def test_what_plies_lose_on_a_pattern_is_said_to_be_left_out(run: RunPlan) -> No
     across = replace(plan, markers=matching)
     said = ["left out of these costs" in " ".join(lot_lines(run, one)) for one in (plan, across, on_pattern)]
     assert said == [False, False, True]
-    plain = run_to_plain(replace(run, lots=(on_pattern, *run.lots[1:])))
+    plain = run_to_plain(replace(run, lots=(on_pattern, *run.lots[1:]), ribs=()))
     assert plain["lots"][0]["leaves_out_repeats"] is True
 
 

@@ -1,0 +1,124 @@
+"""The packet's second count: every number of it is forged in turn, and each forgery is seen."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from pypdf import PdfReader
+
+from reports.errors import CountError
+from reports.run.packet.book import write_packet
+from reports.run.packet.packet import Packet, packet_of
+from reports.run.packet.recount import recount
+from tests.make.orders import planned
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from reports.run.plan import RunPlan
+
+ROLLS = 'supplier = "mill agent"\nrolls = ["8 yd", "3 yd", "3 yd"]'
+
+
+@pytest.fixture(scope="module")
+def run() -> RunPlan:
+    """Eight jackets in two sizes and two colours; of one cloth there are rolls."""
+    return planned((r'^supplier = "mill agent"', ROLLS))
+
+
+def counted(packet: Packet, run: RunPlan) -> None:
+    """Count a packet of a run again."""
+    recount(packet, run.order, run.garments, run.lays, run.ribs)
+
+
+def test_sound(run: RunPlan) -> None:
+    """What a plan says is what is counted: eight jackets of seven pieces, and four bands of rib each."""
+    packet = packet_of(run)
+    counted(packet, run)
+    assert (packet.ordered, packet.cut, packet.pieces) == (8, 8, 56)
+    assert [(rib.bands, rib.parts - rib.joins) for rib in packet.ribs] == [(32, 32)]
+    assert sum(bundle.garments for bundle in packet.bundles) == 8
+    assert {sheet.roll for sheet in packet.rolls} >= {0, 1}
+
+
+def first(part: tuple[Any, ...], **changes: Any) -> tuple[Any, ...]:
+    """A list with its first entry changed."""
+    one = part[0]
+    return (one._replace(**changes) if hasattr(one, "_replace") else replace(one, **changes), *part[1:])
+
+
+FORGED: dict[str, Callable[[Packet], dict[str, Any]]] = {
+    "ordered": lambda p: {"ordered": p.ordered + 1},
+    "cut": lambda p: {"cut": p.cut + 1},
+    "plies": lambda p: {"plies": p.plies + 1},
+    "pieces": lambda p: {"pieces": p.pieces - 1},
+    "cloth": lambda p: {"cloth": p.cloth + 1.0},
+    "a line ordered": lambda p: {"lines": first(p.lines, ordered=p.lines[0].ordered + 1)},
+    "a line cut": lambda p: {"lines": first(p.lines, cut=p.lines[0].cut + 1), "cut": p.cut + 1},
+    "a line left out": lambda p: {"lines": p.lines[1:]},
+    "a ticket's number": lambda p: {"lays": first(p.lays, ticket=9)},
+    "plies of a lay": lambda p: {"lays": first(p.lays, plies={key: n + 1 for key, n in p.lays[0].plies.items()})},
+    "garments of a lay": lambda p: {"lays": first(p.lays, garments={s: n + 1 for s, n in p.lays[0].garments.items()})},
+    "pieces of a lay": lambda p: {"lays": first(p.lays, pieces={s: n + 1 for s, n in p.lays[0].pieces.items()})},
+    "a marker": lambda p: {"lays": first(p.lays, marker=p.lays[0].marker - 1.0)},
+    "a ply": lambda p: {"lays": first(p.lays, ply=p.lays[0].ply - 1.0)},
+    "a lay left out": lambda p: {"lays": p.lays[1:]},
+    "a roll's length": lambda p: {"rolls": first(p.rolls, holds=(p.rolls[0].holds or 0.0) + 100.0)},
+    "a roll's rest": lambda p: {"rolls": first(p.rolls, left=(p.rolls[0].left or 0.0) + 1.0)},
+    "a roll's number": lambda p: {"rolls": first(p.rolls, roll=9)},
+    "a cut": lambda p: {"rolls": first(p.rolls, lines=first(p.rolls[0].lines, each=p.rolls[0].lines[0].each - 1.0))},
+    "a ply not cut": lambda p: {"rolls": first(p.rolls, lines=p.rolls[0].lines[1:])},
+    "a ply too many": lambda p: {"rolls": first(p.rolls, lines=first(p.rolls[0].lines, plies=(1, 99)))},
+    "a bundle's pieces": lambda p: {"bundles": first(p.bundles, pieces=p.bundles[0].pieces + 1)},
+    "a bundle's garments": lambda p: {"bundles": first(p.bundles, garments=p.bundles[0].garments + 1)},
+    "a bundle's size": lambda p: {"bundles": first(p.bundles, size="XXL")},
+    "a bundle's plies": lambda p: {"bundles": first(p.bundles, plies=(*p.bundles[0].plies, 99))},
+    "a bundle's cloth": lambda p: {"bundles": first(p.bundles, key="green")},
+    "a bundle's roll": lambda p: {"bundles": first(p.bundles, rolls="roll 7")},
+    "a bundle's lay": lambda p: {"bundles": first(p.bundles, ticket=9)},
+    "a bundle left out": lambda p: {"bundles": p.bundles[1:]},
+    "a bundle twice": lambda p: {"bundles": (*p.bundles, p.bundles[0])},
+    "bands": lambda p: {"ribs": first(p.ribs, bands=p.ribs[0].bands + 1)},
+    "parts": lambda p: {"ribs": first(p.ribs, parts=p.ribs[0].parts + 1)},
+    "joins": lambda p: {"ribs": first(p.ribs, joins=p.ribs[0].joins + 1)},
+}
+
+
+@pytest.mark.parametrize("what", FORGED)
+def test_forged(run: RunPlan, what: str) -> None:
+    """A number that is not so is seen."""
+    packet = packet_of(run)
+    with pytest.raises(CountError, match=r"packet|bundle"):
+        counted(replace(packet, **FORGED[what](packet)), run)
+
+
+def test_an_outline_taken_away(run: RunPlan) -> None:
+    """The count begins from the placements: without one of them a lay has no whole sets of pieces."""
+    lay = run.lays[0]
+    fewer = replace(lay.marker, placements=lay.marker.placements[1:])
+    object.__setattr__(lay, "marker", fewer)
+    try:
+        with pytest.raises(CountError, match="no whole sets"):
+            recount(packet_of(run), run.order, run.garments, run.lays, run.ribs)
+    finally:
+        object.__setattr__(lay, "marker", run.tickets[0].marker)
+
+
+def test_printed(run: RunPlan, tmp_path: Path) -> None:
+    """The pages, read back: the day, 8 garments, a ticket for each lay, a label for each bundle, 56 pieces."""
+    write_packet(run, tmp_path / "packet.pdf", date(2026, 11, 29))
+    pages = [page.extract_text() for page in PdfReader(tmp_path / "packet.pdf").pages]
+    assert "29 November 2026" in pages[0] and "8 garments ordered, 8 to cut" in pages[0]
+    assert "Spreading sheet" in pages[1] and "left over" in pages[1]
+    tickets = [page for page in pages if "Cut ticket" in page]
+    assert len(tickets) == len(run.tickets) and all("Rotary cutter" in page for page in tickets)
+    labels = next(page for page in pages if "bundle 1 of" in page)
+    assert labels.count("counted:") == len(packet_of(run).bundles)
+    assert sum(int(number) for number in re.findall(r"(\d+) pieces", labels)) == 56
+    assert any("sheet 1 of" in page and "ticket 1, rust" in page for page in pages)
+    assert "Checklist" in pages[-1]
