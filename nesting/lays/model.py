@@ -23,7 +23,7 @@ WORK = 400_000
 common machine."""
 
 
-class Cell(NamedTuple):
+class CellRange(NamedTuple):
     """Garments of a colour and size: least, most and asked for, and what one more costs than that, and one fewer."""
 
     least: int
@@ -75,7 +75,7 @@ class PlyProgram:
     """
 
     choices: tuple[MixChoice, ...]
-    cells: tuple[tuple[Cell, ...], ...]
+    cells: tuple[tuple[CellRange, ...], ...]
     step: int
     height: int
     marker: float
@@ -106,7 +106,7 @@ class _Rows:
         self.high.append(high)
 
     def add_cell(
-        self, columns: list[int], values: list[float], cell: Cell, costs: list[float], limits: list[int]
+        self, columns: list[int], values: list[float], cell: CellRange, costs: list[float], limits: list[int]
     ) -> tuple[int | None, int | None]:
         """Garments of a colour and size, between the least and the most.
 

@@ -18,7 +18,7 @@ import numpy as np
 from nesting.errors import LayPlanError
 from nesting.lays.fewest import fewest_markers
 from nesting.lays.mixes import list_mixes, singles
-from nesting.lays.model import Cell, MixChoice, PlyProgram, decide, relax
+from nesting.lays.model import CellRange, MixChoice, PlyProgram, decide, relax
 from nesting.lays.order import LayCosts, LayRules, Lengths, Mix, StyleOrder
 
 if TYPE_CHECKING:
@@ -246,7 +246,9 @@ def _program(order: StyleOrder, rules: LayRules, costs: LayCosts, mixes: Mapping
             choices.append(MixChoice(mix, length, ply, costs.of_lay(mix, length), most))
     cells = tuple(
         tuple(
-            Cell(*order.range_of(cell), order.asked_of(cell), costs.over.get(cell, 0.0), costs.under.get(cell, 0.0))
+            CellRange(
+                *order.range_of(cell), order.asked_of(cell), costs.over.get(cell, 0.0), costs.under.get(cell, 0.0)
+            )
             for cell in ((colour, size) for size in order.sizes)
         )
         for colour in order.colours

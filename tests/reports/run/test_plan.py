@@ -33,7 +33,7 @@ from reports.run.files import fixed_files
 from reports.run.plain import run_to_plain
 from reports.run.plan import RunPlan, plan_run
 from reports.run.question import Run, RunOptions
-from reports.run.quotes import QuoteFile, quotes_of
+from reports.run.quotes import quotes_of
 from reports.run.use import consumption
 from reports.run.words import lot_lines, run_parts
 from tests.make.model import MODEL
@@ -323,18 +323,6 @@ def test_clients(tmp_path: Path) -> None:
     assert [line.size for line in first.quote.lines] == ["A12"] and second.quote.garments == 2
     assert first.quote.total + second.quote.total == whole.total
     assert not any(path.name.startswith("quote") for path in fixed_files(tmp_path, run.order))
-
-
-def test_files_of_quotes_are_told_apart(run: RunPlan) -> None:
-    """Clients whose names differ in signs that no file has: each has a file of its own; one of signs alone has one."""
-    sizes = [replace(run.garments.sizes[0], name=name) for name in ("A/1", "a 1", "??")]
-    lines = tuple(replace(run.costing.quote.lines[0], size=size.name) for size in sizes)
-    quote = replace(run.costing.quote, lines=lines)
-    order = run.order.model_copy(update={"clients": "clients.csv"})
-    garments, costing = replace(run.garments, sizes=tuple(sizes)), replace(run.costing, quote=quote)
-    found = quotes_of(replace(run, order=order, garments=garments, costing=costing))
-    assert [one.file for one in found] == ["quote-A-1", "quote-a-1-2", "quote-client"]
-    assert quotes_of(run) == (QuoteFile("quote", "", run.costing.quote),)
 
 
 @pytest.mark.parametrize(
