@@ -12,7 +12,7 @@ from pypdf import PdfReader
 
 from reports.errors import CountError
 from reports.run.packet.book import write_packet
-from reports.run.packet.packet import Packet, packet_of
+from reports.run.packet.packet import Bundle, Packet, packet_of
 from reports.run.packet.recount import recount
 from tests.make.orders import planned
 
@@ -52,6 +52,13 @@ def first(part: tuple[Any, ...], **changes: Any) -> tuple[Any, ...]:
     return (one._replace(**changes) if hasattr(one, "_replace") else replace(one, **changes), *part[1:])
 
 
+def exchanged(packet: Packet) -> tuple[Bundle, ...]:
+    """The bundles, a piece of the first told with the second of the same lay: no sum tells."""
+    one, other, *rest = packet.bundles
+    assert one.ticket == other.ticket
+    return (one._replace(pieces=one.pieces - 1), other._replace(pieces=other.pieces + 1), *rest)
+
+
 FORGED: dict[str, Callable[[Packet], dict[str, Any]]] = {
     "ordered": lambda p: {"ordered": p.ordered + 1},
     "cut": lambda p: {"cut": p.cut + 1},
@@ -75,6 +82,7 @@ FORGED: dict[str, Callable[[Packet], dict[str, Any]]] = {
     "a ply not cut": lambda p: {"rolls": first(p.rolls, lines=p.rolls[0].lines[1:])},
     "a ply too many": lambda p: {"rolls": first(p.rolls, lines=first(p.rolls[0].lines, plies=(1, 99)))},
     "a bundle's pieces": lambda p: {"bundles": first(p.bundles, pieces=p.bundles[0].pieces + 1)},
+    "a piece in another bundle": lambda p: {"bundles": exchanged(p)},
     "a bundle's garments": lambda p: {"bundles": first(p.bundles, garments=p.bundles[0].garments + 1)},
     "a bundle's size": lambda p: {"bundles": first(p.bundles, size="XXL")},
     "a bundle's plies": lambda p: {"bundles": first(p.bundles, plies=(*p.bundles[0].plies, 99))},
