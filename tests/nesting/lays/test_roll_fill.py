@@ -18,11 +18,14 @@ def test_a_roll_is_filled_to_the_last_step() -> None:
 
 
 def test_exchange_finds_room_for_what_is_left() -> None:
-    """6, 6, 5, 5 and 4, 4 of two rolls of 15: the longest first leaves a ply; 6 + 5 + 4 fills both."""
-    filling = Filling([6, 6, 5, 5, 4, 4], [15, 15])
+    """120 plies of 20 to 100 of 51 rolls of 150: filled one by one some are left, and exchange finds room for them."""
+    chance = random.Random(0)
+    plies = [chance.randint(20, 100) for _ in range(120)]
+    filling = Filling(plies, [150] * 51)
+    assert filling.left
     filling.exchange(1.0)
     assert not filling.left
-    assert [sum(given.elements()) for given in filling.given] == [15, 15]
+    assert sum(filling.given, Counter()) == Counter(plies)
 
 
 def test_nothing_is_lost_or_stretched() -> None:

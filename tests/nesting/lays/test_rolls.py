@@ -217,9 +217,10 @@ def test_bins_of_uniform_items(seed: int) -> None:
 
 
 def test_what_finds_no_roll_is_pieced_of_what_is_left() -> None:
-    """Of plies of 6, 4, 6, 3 and 1.3 m of rolls of 10, 10 and 0.8 m, one is pieced: none without need."""
-    plan = assign_rolls([6_000.0, 4_000.0, 6_000.0, 3_000.0, 1_300.0], [10_000.0, 10_000.0, 800.0], splice=100)
-    check(plan, [6_000.0, 4_000.0, 6_000.0, 3_000.0, 1_300.0], splice=100)
+    """6, 7, 4, 6 and 4 m of rolls of 10, 9 and 9 m: one is pieced; one after another two would be."""
+    plies = [6_000.0, 7_000.0, 4_000.0, 6_000.0, 4_000.0]
+    plan = assign_rolls(plies, [10_000.0, 9_000.0, 9_000.0], splice=200)
+    check(plan, plies, splice=200)
     assert (plan.splices, plan.missing) == (1, ())
 
 
