@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import numpy as np
-import shapely
 
 if TYPE_CHECKING:
+    import shapely
     from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
@@ -32,6 +32,8 @@ def pierced(outline: Floats, piece: Piece, transform: Transform, *, as_half: boo
     as_half
         Whether the outline is half of a piece, on the fold of the cloth.
     """
+    import shapely
+
     holes = [np.array(line.points) for line in piece.inner if line.kind == "cutout" and len(line.points) > 2]
     if piece.fold_edge is not None and not as_half:
         fold = float(piece.fold_edge.points[0, 1])
@@ -42,6 +44,8 @@ def pierced(outline: Floats, piece: Piece, transform: Transform, *, as_half: boo
 
 def slit_open(shape: BaseGeometry) -> Floats:
     """An outline, counter-clockwise, that lies within a shape and has all its holes open to the outside."""
+    import shapely
+
     largest = _largest(shape)
     while largest.interiors:
         hole = largest.interiors[0]
@@ -56,5 +60,7 @@ def slit_open(shape: BaseGeometry) -> Floats:
 
 
 def _largest(shape: BaseGeometry) -> shapely.Polygon:
+    import shapely
+
     largest: shapely.Polygon = max(shapely.get_parts(shape), key=lambda part: float(part.area))
     return largest

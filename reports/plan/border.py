@@ -43,7 +43,7 @@ def check_border(offer: FabricOffer, where: str, cut: Sequence[Piece]) -> None:
         both = [name for name in names if name in offer.border_edges]
         if len(both) > 1:
             raise JobError(
-                f"{where}: border_edges: '{piece}' has {' and '.join(both)}, of which one can lie on the border: name"
+                f"{where}: border_edges: '{piece}' has {' and '.join(both)}, and only one can lie on the border: name"
                 " that one"
             )
 

@@ -1,10 +1,10 @@
 """How little rib any layout takes, by slices: what a straight line across the rib can meet at once.
 
 Wherever a line lies across the rib, the bands and parts that it meets fit the width beside one another. Each band is
-met for as long as it is deep. A slice is a length of rib in which the same are met, so a layout is a mix of slices; the
-least length of any mix, whole or not, is a bound for bands above one another as well (bar relaxation of strip
-packing). It is found by column generation (Gilmore and Gomory, 1961). Of a band that is joined, a slice may hold parts
-of any length: together they must be as long as the band and its joins, and as many as it takes at least.
+met for as long as it is deep. A slice is a length of rib in which the same are met, so a layout is a mix of slices. The
+least length of any mix, whole or not, is a bound for bands above one another as well (bar relaxation of strip packing).
+It is found by column generation (Gilmore and Gomory, 1961). Of a band that is joined, a slice may hold parts of any
+length: together they must be as long as the band and its joins, and as many as it takes at least.
 
 The prices of bands in the best mix are a conservative scale of their lengths (Fekete and Schepers, 2004, from memory).
 With one of depths beside it, the sum of all products is a bound on strips.

@@ -63,7 +63,7 @@ def test_panels_side_by_side(tmp_path: Path) -> None:
             ('border = "2 in"', 'border_edges = ["bottom"]'),
             "no piece of this cloth has an edge 'bottom': choose of hem",
         ),
-        (('border = "2 in"', 'border_edges = ["hem", "waist"]'), "'tier 1' has .*hem.*, of which one can lie on"),
+        (('border = "2 in"', 'border_edges = ["hem", "waist"]'), "'tier 1' has .*hem.*, and only one can lie on"),
     ],
 )
 def test_refused(tmp_path: Path, lines: tuple[str, ...], says: str) -> None:
