@@ -41,12 +41,18 @@ def require_border(pieces: Iterable[Piece], fabric: Fabric, spread: str) -> None
     SpreadError
         If the cloth has a nap too, or lies in layers that have the border along other edges.
     """
-    if not (fabric.border and any(piece.border for piece in pieces)):
+    pinned = [piece for piece in pieces if piece.border]
+    if not (fabric.border and pinned):
         return
     if fabric.nap:
         raise SpreadError(
             f"'{fabric.name}' has a border, on which pieces lie across the cloth, so that no nap can be kept: leave"
             " nap or border out"
+        )
+    if fabric.repeat_across and any(piece.border and piece.match for piece in pinned):
+        raise SpreadError(
+            f"'{fabric.name}' has a border and a pattern across: both settle where pieces lie across it, so leave"
+            " repeat_across or border out"
         )
     if spread not in LAID:
         raise SpreadError(
@@ -83,6 +89,12 @@ def off_border(piece: Piece) -> float:
     """How far a piece's edge leaves the border on which it lies, mm: 0 of one that is straight and across its grain."""
     turned = Transform(_turn(piece, mirrored=False))(_edge(piece))
     return float(np.ptp(turned[:, 1]))
+
+
+def along_border(piece: Piece) -> float:
+    """How far a piece's edge runs along the border, mm."""
+    turned = Transform(_turn(piece, mirrored=False))(_edge(piece))
+    return float(np.ptp(turned[:, 0]))
 
 
 def _require_room(piece: Piece, band: Band, fabric: Fabric, at: float, height: float) -> None:

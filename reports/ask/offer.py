@@ -207,17 +207,17 @@ class FabricOffer(FileTable):
     def fabric(self) -> Fabric:
         """The cloth as it is cut: narrower by what it shrinks if it is washed before, and still to shrink if after."""
         lost = self.shrinkage, self.shrinkage_across
-        width = self.width * (1 - lost[1] / 100) if self.washed == "before" else self.width
+        left = 1 - lost[1] / 100 if self.washed == "before" else 1.0
         return Fabric(
             self.name,
-            mm(width),
+            mm(self.width * left),
             mm(self.selvedge),
             self.nap,
             mm(self.gap),
             mm(self.repeat_along),
             mm(self.repeat_across),
             lost if self.washed == "after" else (0.0, 0.0),
-            mm(self.border or 0.0),
+            mm((self.border or 0.0) * left),
         )
 
     def allowed(self, piece: Piece, known_as: str = "") -> Piece:

@@ -324,9 +324,13 @@ def step_texts(step: Step, units: Units, tape: float | None = None) -> Iterator[
         yield f"From the start: {start} to {end}. From the {step.edge}: {near} to {far}."
     if step.is_opened:
         first, last = step.fold
+        lies = f"{size(first.edge)} from the {step.edge}, {size(first.start)} to {size(last.start)} from the start"
+        if abs(first.start - last.start) < abs(first.edge - last.edge):  # across the cloth, as on a border
+            low, high = sorted((first.edge, last.edge))
+            lies = f"{size(first.start)} from the start, {size(low)} to {size(high)} from the {step.edge}"
         yield (
-            f"It is a half: its fold edge lies {size(first.edge)} from the {step.edge}, {size(first.start)} to"
-            f" {size(last.start)} from the start. Draw round it, turn it over on that line, and draw round it again."
+            f"It is a half: its fold edge lies {lies}. Draw round it, turn it over on that line, and draw round it"
+            " again."
         )
     yield from _grain_text(step, size)
     for spot in step.match:

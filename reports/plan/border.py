@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from nesting.problem.border import off_border
+from nesting.problem.border import along_border, off_border
+from pieces.garments.knit.style import KnitStyle
 from pieces.units import format_need
 from reports.errors import JobError
 
@@ -13,10 +14,25 @@ if TYPE_CHECKING:
 
     from pieces import Piece
     from pieces.units import Units
+    from reports.ask.members import Member
     from reports.ask.offer import FabricOffer
 
 STRAIGHT = 1.0
 """An edge that leaves the border by no more, mm, is straight."""
+
+MOST_CURVED = 0.25
+"""An edge that leaves the border by more, as a share of how far it runs along it, does not lie on it."""
+
+
+def refuse_knits(offer: FabricOffer, members: Sequence[Member]) -> None:
+    """Make sure that no knit garment lies on a border: across the cloth its stretch would run up and down the body."""
+    for member in members:
+        edges = {edge.name for piece in member.pieces.of(offer.material) for edge in piece.edges}
+        if edges & set(offer.border_edges) and isinstance(member.job.styled(), KnitStyle):
+            raise JobError(
+                f"{offer.name}: on a border {member.job.title} lies across the cloth, and a knit's stretch must run"
+                " round the body: leave border and border_edges out"
+            )
 
 
 def check_border(offer: FabricOffer, where: str, cut: Sequence[Piece]) -> None:
@@ -45,6 +61,12 @@ def check_border(offer: FabricOffer, where: str, cut: Sequence[Piece]) -> None:
             raise JobError(
                 f"{where}: border_edges: '{piece}' has {' and '.join(both)}, and only one can lie on the border: name"
                 " that one"
+            )
+    for one in map(offer.allowed, cut):
+        if one.border and off_border(one) > MOST_CURVED * along_border(one):
+            raise JobError(
+                f"{where}: border_edges: the edge '{one.border}' of '{one.name}' is too curved to lie on a border: cut"
+                " it in more panels, or name the pieces of another cloth"
             )
 
 

@@ -20,7 +20,7 @@ from reports.ask.shape import SHAPES
 from reports.errors import JobError, NothingWillDoError
 from reports.money.yardage import purchase
 from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
-from reports.plan.border import border_lines
+from reports.plan.border import border_lines, refuse_knits
 from reports.plan.effort import Effort
 from reports.plan.one_cloth import ClothTask, settle_cloths
 from reports.plan.piecing import ClothAcross
@@ -95,6 +95,8 @@ class Plan(Shown):
             cut = whole_from(offer, job, self.pieces)
             told += ClothAcross.of_offer(offer).lines(cut, offer.name, units)
             told += border_lines(offer, cut, units)
+            if (offer.repeat_along or offer.repeat_across) and not any(piece.match for piece in cut):
+                told.append(f"{offer.name}: its pieces have no match points, so nothing is matched on its pattern")
         told += hole_notes(self.pieces)
         if job.rib and not self.pieces.of("rib"):
             told.append("rib: none is needed with these options, so the ribs of the job are not compared")
@@ -134,6 +136,8 @@ def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Pla
     pieces = drafted.pieces
     if not job.fabric:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
+    for offer in job.fabric:
+        refuse_knits(offer, drafted.members)
     found = {fabric.offer.name: fabric for _, fabric in before.markers} if before else {}
     tasks = _each(
         job.fabric,

@@ -25,7 +25,7 @@ CHECKS = (
     "width measured: no narrower than the marker",
     "right side and nap as drawn",
     "plies counted by colour",
-    "ends and one edge aligned",
+    "ends and one edge aligned, that of a border if there is one",
     "marker and grain true",
     "pieces counted, bundled, labelled by size",
 )

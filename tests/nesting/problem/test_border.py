@@ -99,6 +99,7 @@ def test_others_lie_as_ever() -> None:
         (LAWN, "folded", "has a border along one selvedge: lay it open"),
         (LAWN, "face-to-face", "has a border along one selvedge: lay it open"),
         (replace(LAWN, nap=True), "open", "has a border, on which pieces lie across the cloth"),
+        (replace(LAWN, repeat_across=mm(90.0)), "open", "has a border and a pattern across"),
         (replace(LAWN, border=mm(45.0)), "open", "reaches 1/4 in .* beyond the usable cloth"),
         (replace(LAWN, border=mm(600.0)), "open", "but there are .* up to the other selvedge"),
     ],
@@ -106,7 +107,7 @@ def test_others_lie_as_ever() -> None:
 def test_refused(fabric: Fabric, spread: str, says: str) -> None:
     """Layers that have the border elsewhere, a nap, and no room below or above it: a line each."""
     with pytest.raises(SpreadError, match=says):
-        lay_pieces([panel()], fabric, spread)  # type: ignore[arg-type]
+        lay_pieces([panel(match=(0.0, 150.0))], fabric, spread)  # type: ignore[arg-type]
 
 
 def moved(marker: Marker, y: float) -> LaidMarker:
