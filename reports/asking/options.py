@@ -9,7 +9,6 @@ from typing import Annotated, Any, NamedTuple
 import typer
 
 from reports.ask.choices import SpreadAsked, TubeAsked
-from reports.errors import JobError
 from reports.plan.effort import Effort
 
 OrderPath = Annotated[
@@ -40,6 +39,8 @@ LayFiles = Annotated[
 
 def refuse_cloth(fabric: int | None) -> None:
     """Refuse the number of a cloth beside a lay's file, which has its own."""
+    from reports.errors import JobError
+
     if fabric is not None:
         raise JobError("--fabric is for jobs: a lay's file names its cloth; leave --fabric out")
 
