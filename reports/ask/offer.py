@@ -220,9 +220,13 @@ class FabricOffer(FileTable):
             mm((self.border or 0.0) * left),
         )
 
+    def border_edge(self, piece: Piece) -> str:
+        """The edge of a piece that lies on the border; empty if none does."""
+        return next((edge.name for edge in piece.edges if edge.name in self.border_edges), "")
+
     def allowed(self, piece: Piece, known_as: str = "") -> Piece:
         """A piece as this cloth lets it lie: its tilt, its edge on a border, the grain asked for by its known name."""
-        border = next((edge.name for edge in piece.edges if edge.name in self.border_edges), "")
+        border = self.border_edge(piece)
         tilt = 0.0 if piece.on_fold or border else max(piece.tilt, self.tilt)
         lies = dict(self.lies).get(known_as or piece.name, piece.lies)
         return replace(piece, tilt=tilt, lies=lies, border=border)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from nesting.problem.border import along_border, off_border
@@ -62,8 +63,8 @@ def check_border(offer: FabricOffer, where: str, cut: Sequence[Piece]) -> None:
                 f"{where}: border_edges: '{piece}' has {' and '.join(both)}, and only one can lie on the border: name"
                 " that one"
             )
-    for one in map(offer.allowed, cut):
-        if one.border and off_border(one) > MOST_CURVED * along_border(one):
+    for one in (replace(piece, border=offer.border_edge(piece)) for piece in cut if offer.border_edge(piece)):
+        if off_border(one) > MOST_CURVED * along_border(one):
             raise JobError(
                 f"{where}: border_edges: the edge '{one.border}' of '{one.name}' is too curved to lie on a border: cut"
                 " it in more panels, or name the pieces of another cloth"

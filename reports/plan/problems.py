@@ -92,7 +92,7 @@ def _check_lies(offer: FabricOffer, made: Recipe, cut: Sequence[Piece]) -> None:
         where = f"{made.name}: [[fabric]] {offer.name}: lies"
         if name not in of:
             raise JobError(f"{where}: no piece '{name}' is cut of this cloth: choose {', '.join(of)}")
-        if offer.allowed(of[name]).border:
+        if offer.border_edge(of[name]):
             raise JobError(f"{where}: '{name}' lies with its edge on the border: leave it out of lies")
         if of[name].on_fold and grain != "straight":
             raise JobError(f"{where}: '{name}' is cut on a fold and lies straight along it: leave it out of lies")
