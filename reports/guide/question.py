@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from reports.ask.job import Job
 from reports.asking.options import ClothNumber, LayFiles, OneSearch, refuse_cloth
 from reports.asking.question import Question
 from reports.asking.subject import JOB, ORDER
@@ -16,14 +15,15 @@ if TYPE_CHECKING:
 
     from rich.table import Table
 
+    from reports.ask.job import Job
     from reports.ask.order.order import Order
     from reports.asking.laying import LaysMarkers
     from reports.asking.subject import SubjectFile
     from reports.guide.guide import Guide
     from reports.plan.cut_cloth import CutCloth
+    from reports.schema.written_answer import WrittenAnswer
 
     ReadLays = Callable[[Order, Sequence[Path]], Sequence[CutCloth]]
-    from reports.schema.written_answer import WrittenAnswer
 
 
 class GuideOptions(NamedTuple):
@@ -82,6 +82,8 @@ class HowToCut(Question[GuideAsked, GuidesFound]):
 
     def read(self, subject: Job | Order, options: GuideOptions) -> GuideAsked:
         """Find the cloths, or read the lays."""
+        from reports.ask.job import Job
+
         if options.lay:
             refuse_cloth(options.fabric)
             assert not isinstance(subject, Job)
@@ -93,6 +95,7 @@ class HowToCut(Question[GuideAsked, GuidesFound]):
 
     def lay(self, posed: GuideAsked, laying: LaysMarkers) -> GuidesFound:
         """Lay the pieces of a job, and tell how each marker is chalked; those of lays are laid."""
+        from reports.ask.job import Job
         from reports.guide.guide import guide_of
 
         units, made = posed.made.written_in, posed.made
@@ -132,6 +135,7 @@ class HowToCut(Question[GuideAsked, GuidesFound]):
 
     def write(self, found: GuidesFound, folder: Path) -> list[Path]:
         """Write them."""
+        from reports.ask.job import Job
         from reports.guide.files import write_guide
         from reports.guide.words import guide_title
 
