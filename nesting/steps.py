@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -34,6 +34,22 @@ def floor_steps(size: float, step: float) -> int:
 def ceil_steps(size: float, step: float) -> int:
     """Whole steps that cover a size; a millionth of a step over does not count."""
     return math.ceil(size / step - 1e-6)
+
+
+def quiet_simplex(most: int) -> Any:
+    """Options of a linear program: silent, on one core, so many steps at the most, and without presolve.
+
+    Presolve costs more here than it saves.
+    """
+    import highspy
+
+    options = highspy.HighsOptions()
+    options.output_flag = False
+    options.threads = 1
+    options.presolve = "off"
+    options.solver = "simplex"
+    options.simplex_iteration_limit = most
+    return options
 
 
 def repeatable_solver(effort: float, *, seed: int = 1) -> cp_model.CpSolver:

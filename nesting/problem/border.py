@@ -39,7 +39,7 @@ def require_border(pieces: Iterable[Piece], fabric: Fabric, spread: str) -> None
     Raises
     ------
     SpreadError
-        If the cloth has a nap too, or lies in layers that have the border along other edges.
+        If the cloth has a nap too, or a pattern across, or lies in layers that have the border along other edges.
     """
     pinned = [piece for piece in pieces if piece.border]
     if not (fabric.border and pinned):
@@ -49,7 +49,7 @@ def require_border(pieces: Iterable[Piece], fabric: Fabric, spread: str) -> None
             f"'{fabric.name}' has a border, on which pieces lie across the cloth, so that no nap can be kept: leave"
             " nap or border out"
         )
-    if fabric.repeat_across and any(piece.border and piece.match for piece in pinned):
+    if fabric.repeat_across and any(piece.match for piece in pinned):
         raise SpreadError(
             f"'{fabric.name}' has a border and a pattern across: both settle where pieces lie across it, so leave"
             " repeat_across or border out"

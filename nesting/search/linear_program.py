@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
+from nesting.steps import quiet_simplex
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -120,14 +122,7 @@ class LinearProgram:
 
 
 def _options() -> Any:
-    """Silent, on one core, and without presolve, which costs more here than it saves."""
-    import highspy
-
-    options = highspy.HighsOptions()
-    options.output_flag = False
-    options.threads = 1
-    options.presolve = "off"
-    options.solver = "simplex"
-    options.simplex_iteration_limit = LIMIT
+    """As of all linear programs here, and as exact as places must be."""
+    options = quiet_simplex(LIMIT)
     options.primal_feasibility_tolerance = TOLERANCE
     return options

@@ -148,7 +148,9 @@ def _checked_length(layout: LaidMarker, asked: Asked) -> float:
 
 
 def _cut_pieces(cuts: Sequence[Cut], asked: Asked) -> Iterator[Holds]:
-    yield Holds("grain", f"along the cloth in every layer, for each of {len(cuts)} cut pieces, within its allowed tilt")
+    yield Holds(
+        "grain", f"as each of {len(cuts)} cut pieces may lie to the grain, in every layer, within its allowed tilt"
+    )
     check_counts(cuts, asked)
     yield Holds("counts", "; ".join(_counted(cuts, asked)))
     check_nap(cuts, asked)

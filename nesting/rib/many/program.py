@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from nesting.steps import quiet_simplex
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -30,13 +32,7 @@ class ColumnProgram:
         # The plain class under it: `Highs` prints a line on standard output before it can be told not to.
         plain: Any = highspy.Highs.__base__
         self.solver = plain()
-        options = highspy.HighsOptions()
-        options.output_flag = False
-        options.threads = 1
-        options.presolve = "off"
-        options.solver = "simplex"
-        options.simplex_iteration_limit = LIMIT
-        self.solver.passOptions(options)
+        self.solver.passOptions(quiet_simplex(LIMIT))
         self.infinity, self.number = highspy.kHighsInf, 0
         self.solved = highspy.HighsModelStatus.kOptimal
         for least in wanted:
