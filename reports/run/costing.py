@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from reports.ask.order.order import Order
     from reports.money.cost.item import CostPart
     from reports.money.cost.pricing import PriceRule
-    from reports.money.cost.sources import Supply
+    from reports.money.cost.sources import Supply, Work
     from reports.run.buying import ToBuy
     from reports.run.garments import Kinds
     from reports.run.laid import LotPlan
@@ -31,13 +31,17 @@ PARTS: dict[str, CostPart] = {"shell": "cloth", "lining": "lining", "interfacing
 
 @dataclass(frozen=True)
 class Costing:
-    """What the run costs and is charged for; the curve of unit cost over quantity; minutes of cutting in all."""
+    """What the run costs and is charged for; the curve of unit cost over quantity; minutes of cutting in all.
+
+    `sources` are those of the curve, with cloth and rib as they are taken in the run.
+    """
 
     cost: RunCost
     rule: PriceRule
     curve: CostCurve
     quote: Quote
     cutting_minutes: float
+    sources: tuple[Supply | Work | Expense, ...] = ()
 
 
 def cost_of(
@@ -72,10 +76,11 @@ def cost_of(
     charges, rule = order.pricing.charges(), order.pricing.rule(currency)
     cost = cost_run((*uses, *others), cut, charges)
     supplies = [_cloth_supply(*one) for one in cloth] + [_rib_supply(of, bought, cut) for of, bought in ribs]
-    curve = cost_curve((*supplies, *others), cut, charges, sheet=cost.run)
+    sources = (*supplies, *others)
+    curve = cost_curve(sources, cut, charges, sheet=cost.run)
     filled = {"delivery": order.delivery.isoformat()} if order.delivery else {}
     quote = replace(make_quote(order.title, cost, rule, ordered), examples=examples_of(order), filled=filled)
-    return Costing(cost, rule, curve, quote, minutes)
+    return Costing(cost, rule, curve, quote, minutes, sources)
 
 
 def _cloth_use(plan: LotPlan, key: str, bought: ToBuy) -> MaterialUse:
@@ -105,18 +110,18 @@ def _lengths(plan: LotPlan, key: str, bought: ToBuy) -> dict[str, float]:
 
 def _rib_use(of: RibOf, bought: ToBuy, cut: Kinds) -> MaterialUse:
     """What a garment of each size takes of a rib: its share by the area of its bands."""
-    each, price = _rib_each(of, bought, cut), _each(bought)
+    each, price = rib_each(of, bought, cut), _each(bought)
     lengths = {} if bought.purchase is None else each
     per_size = {size: _money(amount * price) for size, amount in each.items()}
     return MaterialUse(bought.what, "rib", per_size, bought.cost or Decimal(0), lengths, of.colours, bought.price)
 
 
 def _rib_supply(of: RibOf, bought: ToBuy, cut: Kinds) -> Supply:
-    each = {(c, size): exact(amount) for size, amount in _rib_each(of, bought, cut).items() for c in of.colours}
+    each = {(c, size): exact(amount) for size, amount in rib_each(of, bought, cut).items() for c in of.colours}
     return offer_supply(of.rib, each, part="rib", colours=of.colours)
 
 
-def _rib_each(of: RibOf, bought: ToBuy, cut: Kinds) -> dict[str, float]:
+def rib_each(of: RibOf, bought: ToBuy, cut: Kinds) -> dict[str, float]:
     """How much rib a garment of each size takes: mm, or strips."""
     areas = of.shares()
     area = sum(areas[size] * number for (colour, size), number in cut.items() if colour in of.colours)

@@ -12,6 +12,8 @@ if TYPE_CHECKING:
 
     from matplotlib.figure import Figure
 
+    from reports.book.sheet import LiveBook
+
 
 @dataclass(frozen=True)
 class Lines:
@@ -35,10 +37,11 @@ PagePart = Table | Lines | Picture
 
 @dataclass(frozen=True, eq=False)
 class Page:
-    """What belongs together: a sheet of a workbook."""
+    """What belongs together: a sheet of a workbook, unless its living sheets (`Report.living`) say the same."""
 
     title: str
     parts: tuple[PagePart, ...]
+    lives: bool = False
 
     @property
     def tables(self) -> list[Table]:
@@ -48,12 +51,13 @@ class Page:
 
 @dataclass(frozen=True, eq=False)
 class Report:
-    """All of it; `is_metric` says which paper it is printed on."""
+    """All of it; `is_metric` says which paper it is printed on, `living` makes the sheets of formulas of a workbook."""
 
     title: str
     subtitle: str
     pages: tuple[Page, ...]
     is_metric: bool = False
+    living: Callable[[], LiveBook] | None = None
 
     def tables(self) -> Iterator[Table]:
         """Every table."""
