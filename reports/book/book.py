@@ -13,7 +13,7 @@ from reports.book.lines import lines_of
 from reports.book.looks import money_format, words, worked
 from reports.book.quantities import quantities_sheet
 from reports.book.quote import quote_sheet
-from reports.book.sheet import LiveBook
+from reports.book.sheet import WORDS, LiveBook
 
 if TYPE_CHECKING:
     from reports.book.making import LiveMaking
@@ -55,7 +55,7 @@ def _results(inputs: LiveSheet, results: list[tuple[LiveSheet, str, str]]) -> No
     inputs.row = inputs.places["results"][0]
     differs = f'IF({inputs.of("differs")}=0,"as planned","{AGAIN}: other numbers are to be cut than were planned")'
     inputs.put(0, words("cloth and rib"))
-    inputs.put(1, worked("as planned", differs), "result.plan")
+    inputs.put(1, worked("as planned", differs, WORDS), "result.plan")
     inputs.row += 1
     for sheet, key, text in results:
         cell = sheet.cells[sheet.places[key]]

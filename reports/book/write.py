@@ -19,7 +19,7 @@ UPRIGHT = 110
 
 LOOKS: dict[CellRole, dict[str, Any]] = {
     "title": {"bold": True, "font_size": 14},
-    "heading": {"bold": True, "font_size": 12, "top": 1},
+    "heading": {"bold": True, "font_size": 12},
     "head": {"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"},
     "text": {"text_wrap": True, "valign": "top"},
     "note": {"text_wrap": True, "valign": "top"},
@@ -57,12 +57,23 @@ class LiveWriter:
             if cell.role == "note" or (cell.role != "head" and cell.limit is None and _is_legend(cell, column)):
                 self._merged(into, sheet, row, cell)
             else:
-                self._cell(into, row, column, cell, own)
+                below = sheet.cells.get((row + 1, column))
+                is_words = cell.number == WORDS and not (cell.role == "head" and below and below.number != WORDS)
+                self._cell(into, row, column, cell, own, is_words=is_words)
         for row in {row for row, _ in sheet.cells}:
             lines = [self._lines(cell, sheet.widths[column]) for (at, column), cell in sheet.cells.items() if at == row]
             if max(lines) > 1:
                 into.set_row(row, LINE * max(lines))
+            if (row, 0) in sheet.cells and sheet.cells[row, 0].role == "total":
+                self._rule(into, sheet, row)
         _print_set_up(into, sheet, self.paper)
+
+    def _rule(self, into: Any, sheet: LiveSheet, row: int) -> None:
+        """The line above a total, over all columns up to the last."""
+        last = max(column for at, column in sheet.cells if at == row)
+        for column in range(last):
+            if (row, column) not in sheet.cells:
+                into.write_blank(row, column, None, self._format("total", WORDS, is_words=True))
 
     def _lines(self, cell: LiveCell, width: int) -> int:
         """Lines that words take in their column."""
@@ -73,12 +84,12 @@ class LiveWriter:
     def _format(self, role: CellRole, number: str, *, is_words: bool) -> Any:
         key = role, number, is_words
         if key not in self._formats:
-            side = {"align": "left"} if is_words else {"align": "right"}
+            side = {"align": "left", "indent": int(role in ("text", "head"))} if is_words else {"align": "right"}
             self._formats[key] = self.book.add_format(LOOKS[role] | side | {"num_format": number, "valign": "top"})
         return self._formats[key]
 
-    def _cell(self, into: Any, row: int, column: int, cell: LiveCell, own: str) -> None:
-        look = self._format(cell.role, cell.number, is_words=cell.number == WORDS)
+    def _cell(self, into: Any, row: int, column: int, cell: LiveCell, own: str, *, is_words: bool) -> None:
+        look = self._format(cell.role, cell.number, is_words=is_words)
         value = clean(cell.value) if isinstance(cell.value, str) else float(cell.value)
         if cell.formula:
             into.write_formula(row, column, "=" + cell.formula.replace(own, ""), look, value)

@@ -34,7 +34,8 @@ if TYPE_CHECKING:
 
 def run_report(run: RunPlan) -> Report:
     """The report of a run."""
-    pages = [_buying(run), _notes(run), _lays(run), _cost(run), Page("Cut tickets", tuple(_tickets(run)))]
+    tickets = Page("Cut tickets", tuple(_tickets(run)))
+    pages = [_buying(run), Page("Notes", _notes(run), "workbook"), _lays(run), _cost(run), tickets]
     subtitle = f"{run.order.name}: {sum(run.cut.values())} garments; {run.garments.source}"
     is_metric = run.order.written_in is Units.METRIC
     return Report(run.order.title, subtitle, tuple(pages), is_metric, lambda: living_run(run))
@@ -62,10 +63,10 @@ def _buying(run: RunPlan) -> Page:
     if all(one.cost is not None for one in run.bought):
         cost = sum((one.cost or Decimal(0) for one in run.bought), Decimal(0))
         rows.append(Row(("all", *[""] * 5, money(cost)), "total"))
-    return Page("Buying list", (Table("buying-list", "To buy", heads, tuple(rows)),), lives=True)
+    return Page("Buying list", (Table("buying-list", "To buy", heads, tuple(rows)), *_notes(run)), "page")
 
 
-def _notes(run: RunPlan) -> Page:
+def _notes(run: RunPlan) -> tuple[PagePart, ...]:
     """What the drafts call for, and what to know."""
     notes = (
         *(f"Rib: {of.rib.name}: {how_cut(of.plan)}." for of in run.ribs),
@@ -80,7 +81,7 @@ def _notes(run: RunPlan) -> Page:
         tuple(Row(trim.words) for trim in run.trims),
     )
     trims = (needed, Lines((NOT_COSTED,))) if run.trims else ()
-    return Page("Notes", (*trims, Lines(notes)))
+    return *trims, Lines(notes)
 
 
 def _lays(run: RunPlan) -> Page:
@@ -153,7 +154,7 @@ def _cost(run: RunPlan) -> Page:
             *_sheet(run, "run", cost.run, starts_page=True),
             Lines(tuple(curve_lines(costing.curve, rule.currency, units))),
         ),
-        lives=True,
+        "page",
     )
 
 

@@ -37,11 +37,15 @@ PagePart = Table | Lines | Picture
 
 @dataclass(frozen=True, eq=False)
 class Page:
-    """What belongs together: a sheet of a workbook, unless its living sheets (`Report.living`) say the same."""
+    """What belongs together: a sheet of a workbook.
+
+    Where a report has `living` sheets, what they say as well is on pages of HTML alone, and the workbook has pages of
+    its own for the rest.
+    """
 
     title: str
     parts: tuple[PagePart, ...]
-    lives: bool = False
+    goes: Literal["everywhere", "page", "workbook"] = "everywhere"
 
     @property
     def tables(self) -> list[Table]:
@@ -60,6 +64,10 @@ class Report:
     living: Callable[[], LiveBook] | None = None
 
     def tables(self) -> Iterator[Table]:
-        """Every table."""
-        for page in self.pages:
+        """Every table of its pages."""
+        for page in self.told("page"):
             yield from page.tables
+
+    def told(self, kind: Literal["page", "workbook"]) -> list[Page]:
+        """The pages of HTML and tables, or of a workbook."""
+        return [page for page in self.pages if page.goes in ("everywhere", kind)]

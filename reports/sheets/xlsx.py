@@ -59,9 +59,7 @@ def workbook(report: Report) -> bytes:
     formats = _formats(book)
     if report.living is not None:
         LiveWriter(book, A4 if report.is_metric else LETTER).write(report.living())
-    for page in report.pages:
-        if page.lives and report.living is not None:
-            continue
+    for page in report.told("workbook"):
         _Sheet(book.add_worksheet(page.title), formats, page).write(report)
     book.close()
     return stream.getvalue()
