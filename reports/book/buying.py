@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from reports.book.formula import TINY, cents, holding, if_planned, whole_units
 from reports.book.goods import ClothNeed, GarmentNeed
 from reports.book.looks import money_format, rate_format, words, worked
-from reports.book.sheet import LENGTH, WHOLE, LiveCell, LiveSheet, kind_key, size_key, span
+from reports.book.sheet import LENGTH, WHOLE, WORDS, LiveCell, LiveSheet, kind_key, size_key, span
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -208,14 +208,12 @@ def _choice(write: BuyingFormulas, choice: LiveChoice) -> LivePaid:
     chosen = making.goods[choice.chosen]
     key = f"chosen.{choice.part}"
     currency = making.currency if chosen.currency is None else chosen.currency
-    names, costs = (
-        span(sheet.at(sheet.places[f"{goods[0].key}.cost"][0], i), sheet.at(sheet.places[f"{goods[-1].key}.cost"][0], i))
-        for i in (0, 10)
-    )
+    first, last = (sheet.places[f"{good.key}.cost"][0] for good in (goods[0], goods[-1]))
+    names, costs = (span(sheet.at(first, column), sheet.at(last, column)) for column in (0, 10))
     at = choice.goods.index(choice.chosen) + 1
     found = f"IF(COUNT({costs})={len(goods)},MATCH(MIN({costs}),{costs},0),{at})" if choice.by_cost else str(at)
     sheet.put(0, words(choice.part))
-    sheet.put(1, worked(chosen.what, f"INDEX({names},{found})"), f"{key}.name")
+    sheet.put(1, worked(chosen.what, f"INDEX({names},{found})", WORDS), f"{key}.name")
     value = "" if chosen.cost is None else chosen.cost
     paid = f"INDEX({costs},{found})"
     sheet.put(10, worked(value, if_planned(write.differs, paid), money_format(currency)), f"{key}.cost")

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from reports.book.formula import cents, if_planned
 from reports.book.lines import NO_PRICE
 from reports.book.looks import money_format, rate_format, words, worked
-from reports.book.sheet import LENGTH, NUMBER, WHOLE, LiveCell, LiveSheet, span
+from reports.book.sheet import LENGTH, NUMBER, WHOLE, WORDS, LiveCell, LiveSheet, span
 from reports.money.cost.item import titled
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def cost_sheet(making: LiveMaking, inputs: LiveSheet, lines: Sequence[LiveLine])
     for number, line in enumerate(lines):
         what = titled(line.what, line.paid.good.colours if line.paid else ())
         amount, quantity = amounts.take(what, line.part, line.measure)
-        sheet.put(0, worked(what, line.name) if line.name else words(what))
+        sheet.put(0, worked(what, line.name, WORDS) if line.name else words(what))
         sheet.put(1, words(line.part))
         if line.quantity:
             size = line.paid.good.size if line.paid else 1.0

@@ -10,7 +10,8 @@ from reports.book.formula import cents, if_planned, steps_up
 from reports.book.goods import GarmentNeed
 from reports.book.lines import NO_PRICE
 from reports.book.looks import money_format, words, worked
-from reports.book.sheet import NUMBER, LiveCell, LiveSheet, kind_key, size_key
+from reports.book.sheet import NUMBER, WORDS, LiveCell, LiveSheet, kind_key, size_key
+from reports.money.cost.words import ROUNDING
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from reports.book.making import LiveMaking
     from reports.money.cost.pricing import Prices
 
-MONEY = '#,##0.000000'
+MONEY = "#,##0.000000"
 
 
 def share_out(making: LiveMaking, inputs: LiveSheet, buying: LiveSheet) -> None:
@@ -41,16 +42,16 @@ def share_out(making: LiveMaking, inputs: LiveSheet, buying: LiveSheet) -> None:
             taken, plies = inputs.of(size_key(f"{good.key}.taken", size)), inputs.of(f"{good.key}.plies")
             shares[size] = _share(good, size)
             formula = f"ROUND({taken}*{need}/{plies}*{cost}/{buy},6)"
-            buying.put(i, worked(shares[size], if_planned(differs, formula), MONEY), size_key(f"{good.key}.share", size))
+            cell = worked(shares[size], if_planned(differs, formula), MONEY)
+            buying.put(i, cell, size_key(f"{good.key}.share", size))
         whole = sum(shares[s] * n for (c, s), n in making.cut.items() if c in good.colours)
-        colours = good.colours
-        total = _by_size(making, inputs, buying, good.key, colours)
+        total = _by_size(making, inputs, buying, good)
         buying.put(2, worked(whole, if_planned(differs, total), NUMBER), f"{good.key}.shares")
         buying.row += 1
 
 
-def _by_size(making: LiveMaking, inputs: LiveSheet, buying: LiveSheet, key: str, colours: Sequence[str]) -> str:
-    return sum_by_size(inputs, making, lambda size: buying.of(size_key(f"{key}.share", size)), colours)
+def _by_size(making: LiveMaking, inputs: LiveSheet, buying: LiveSheet, good: LiveGood) -> str:
+    return sum_by_size(inputs, making, lambda size: buying.of(size_key(f"{good.key}.share", size)), good.colours)
 
 
 def _share(good: LiveGood, size: str) -> float:
@@ -76,7 +77,7 @@ def garment_sheet(
     first, money, differs = sheet.row, money_format(making.currency), inputs.of("differs")
     by_column = dict(zip((one.column for one in columns), (*sizes, ""), strict=True))
     for (what, part, measure), group in groups.items():
-        sheet.put(0, worked(what, group[0][1].name) if group[0][1].name else words(what))
+        sheet.put(0, worked(what, group[0][1].name, WORDS) if group[0][1].name else words(what))
         sheet.put(1, words(part))
         for one in columns:
             size = by_column[one.column]
@@ -94,12 +95,12 @@ def garment_sheet(
     mean = cents(f"{run.of('run.total')}/{inputs.of('cut.all')}")
     add_charges(sheet, making, inputs, columns, first, mean)
     _prices(sheet, making, inputs, columns)
+    sheet.row += 1
+    sheet.notes(ROUNDING)
     return sheet
 
 
-def _portion(
-    making: LiveMaking, inputs: LiveSheet, buying: LiveSheet, amount: str, line: LiveLine, size: str
-) -> str:
+def _portion(making: LiveMaking, inputs: LiveSheet, buying: LiveSheet, amount: str, line: LiveLine, size: str) -> str:
     """What a garment bears of a line of the run: of a size, or of all (`size` is empty), not rounded."""
     if line.paid is None or not size:
         return f"{amount}/{inputs.of('cut.all')}"

@@ -34,11 +34,11 @@ class GarmentNeed:
 
 @dataclass(frozen=True)
 class LiveBreak:
-    """A lower price: from which quantity on, the price, what would be bought for it, and its cost where that is more."""
+    """A lower price, and from which quantity on it holds; what would be bought for it, and the cost of more."""
 
     key: str
     least: float
-    rate: float
+    rate: float | Decimal
     buy: float
     cost: Decimal | None
 
@@ -77,12 +77,12 @@ class LiveGood:
     unit: str
     size: float
     per: str
-    rate: float | None
+    rate: float | Decimal | None
     need: ClothNeed | GarmentNeed | float
     needed: float
     enough: float
     buy: float
-    held: float | None
+    held: float | Decimal | None
     cost: Decimal | None
     step: float | None = None
     minimum: float | None = None

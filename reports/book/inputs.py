@@ -13,13 +13,9 @@ if TYPE_CHECKING:
 
     from nesting.lays.order import ColourSize
     from reports.ask.pricing import Operation
-    from reports.book.goods import LiveGood
     from reports.book.making import LiveMaking
     from reports.book.sheet import Limit
     from reports.money.price import Price
-
-RESULTS = 10
-"""Rows kept free for the results, which other sheets work out."""
 
 LEGEND: tuple[LiveCell, ...] = (
     LiveCell("Input: change it, and all that rests on it follows.", "input", limit=None),
@@ -28,9 +24,9 @@ LEGEND: tuple[LiveCell, ...] = (
 )
 
 
-def inputs_sheet(making: LiveMaking) -> LiveSheet:
-    """All inputs; the rows of the results are still free."""
-    sheet = LiveSheet("Inputs", [36, *[13] * max(9, len(making.sizes) + 4)], frozen=(1, 1))
+def inputs_sheet(making: LiveMaking, results: int) -> LiveSheet:
+    """All inputs; so many rows are kept free for the results, which other sheets work out."""
+    sheet = LiveSheet("Inputs", [38, *[14] * max(9, len(making.sizes) + 4)], frozen=(1, 1))
     sheet.put(0, LiveCell(f"{making.title}: inputs", "title"))
     sheet.row = 2
     for cell in LEGEND:
@@ -38,7 +34,7 @@ def inputs_sheet(making: LiveMaking) -> LiveSheet:
         sheet.row += 1
     sheet.heading("Results")
     sheet.places["results"] = sheet.row, 0
-    sheet.row += RESULTS
+    sheet.row += results
     sheet.heading("What follows, and what does not")
     sheet.notes(*making.lines)
     _garments(sheet, making)
@@ -84,17 +80,18 @@ def _matrix(
         sheet.row += 1
     sheet.put(0, LiveCell("all", "total"))
     first = sheet.row - len(making.colours)
-    for i, size in enumerate((*making.sizes, None), 1):
-        kinds = [(c, s) for c in making.colours for s in making.sizes if size in (s, None)]
+    of_all = {size_key(f"{name}.all", size): (size,) for size in making.sizes} | {f"{name}.all": making.sizes}
+    for i, (key, sizes) in enumerate(of_all.items(), 1):
         total = f"SUM({span(sheet.at(first, i), sheet.at(sheet.row - 1, i))})"
-        value = sum(numbers.get(kind, 0) for kind in kinds)
-        sheet.put(i, worked(value, total, WHOLE, "total"), f"{name}.all" if size is None else size_key(f"{name}.all", size))
+        value = sum(numbers.get((colour, size), 0) for colour in making.colours for size in sizes)
+        sheet.put(i, worked(value, total, WHOLE, "total"), key)
     sheet.row += 1
 
 
 def _goods(sheet: LiveSheet, making: LiveMaking) -> None:
     sheet.heading("Prices, and how it is sold")
-    sheet.heads("what", "for", "colours", "price", "per", "whole steps of", "least sold", "in", "shrinkage, %", "margin, %")
+    how = "price", "per", "whole steps of", "least sold", "in", "shrinkage, %", "margin, %"
+    sheet.heads("what", "for", "colours", *how)
     for good in making.goods:
         price = rate_format(making.currency if good.currency is None else good.currency)
         for i, text in enumerate((good.what, good.part, ", ".join(good.colours))):
@@ -168,7 +165,8 @@ def _amounts(sheet: LiveSheet, making: LiveMaking) -> None:
 
 def _pay(sheet: LiveSheet, making: LiveMaking) -> None:
     pricing = making.pricing
-    rates = {**({"rate": pricing.rate} if pricing.rate else {}), **{f"grades.{g}": r for g, r in pricing.grades.items()}}
+    rates = {"rate": pricing.rate} if pricing.rate else {}
+    rates |= {f"grades.{grade}": rate for grade, rate in pricing.grades.items()}
     sheet.heading("Pay")
     for name, rate in rates.items():
         grade = name.partition(".")[2]

@@ -41,8 +41,6 @@ def fixed(value: float | Decimal, number: str = NUMBER) -> LiveCell:
     return LiveCell(value, "plan", number)
 
 
-def worked(
-    value: float | Decimal | str, formula: str, number: str = NUMBER, role: CellRole = "worked"
-) -> LiveCell:
+def worked(value: float | Decimal | str, formula: str, number: str = NUMBER, role: CellRole = "worked") -> LiveCell:
     """What a formula comes to."""
     return LiveCell(value, role, number, formula)

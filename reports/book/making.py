@@ -52,8 +52,8 @@ class LiveMaking:
         What it costs and is offered at; None where no cost is asked for.
     others
         What each line costs for other numbers of garments, where that is worked out.
-    lines
-        What to know of the figures.
+    lines, quote_lines
+        What to know of the figures, and of the quote.
     """
 
     title: str
@@ -71,6 +71,7 @@ class LiveMaking:
     quote: Quote | None = None
     others: Mapping[int, CostSheet] = field(default_factory=dict)
     lines: tuple[str, ...] = ()
+    quote_lines: tuple[str, ...] = ()
 
     @property
     def garments(self) -> int:

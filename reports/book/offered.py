@@ -14,9 +14,9 @@ if TYPE_CHECKING:
     from reports.ask.offer import FabricOffer, RibOffer
     from reports.money.cost.item import CostPart
     from reports.money.price import Price
-    from reports.money.yardage import Purchase
+    from reports.money.yardage import AdditionKind, Purchase
 
-EXTRA = ("splice", "begin", "plies")
+EXTRA: tuple[AdditionKind, ...] = ("splice", "begin", "plies")
 """What is added to the length of plies and their ends before shrinkage."""
 
 

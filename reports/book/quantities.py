@@ -67,7 +67,8 @@ def _enough(sheet: LiveSheet, making: LiveMaking, write: BuyingFormulas, columns
         for column, garments in columns.items():
             need = f"{write.sheet.of(f'{good.key}.need')}*{sheet.of(f'number.{column}')}/{write.inputs.of('cut.all')}"
             formula = if_planned(write.differs, write.enough(good, need))
-            sheet.put(column, worked(enough_of(good, garments / making.garments), formula, number), f"{good.key}.{column}")
+            value = enough_of(good, garments / making.garments)
+            sheet.put(column, worked(value, formula, number), f"{good.key}.{column}")
         sheet.row += 1
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from reports.book.formula import cents, if_planned, steps_up
@@ -11,8 +12,6 @@ from reports.money.cost.quote import sold_to_cover
 from reports.money.examples import example_line
 
 if TYPE_CHECKING:
-    from decimal import Decimal
-
     from reports.book.making import LiveMaking
 
 NEVER = "never: all of them bring in less"
@@ -32,26 +31,21 @@ def quote_sheet(making: LiveMaking, inputs: LiveSheet, run: LiveSheet, garment: 
         _line(sheet, making, inputs, garment, (colour, size))
     _sums(sheet, making, inputs, first)
     _break_even(sheet, making, inputs, run, first)
-    if quote.examples:
-        sheet.row += 1
-        sheet.notes(example_line(quote.examples))
+    sheet.row += 1
+    sheet.notes(*([example_line(quote.examples)] if quote.examples else []), *making.quote_lines)
     return sheet
 
 
 def _kinds(making: LiveMaking) -> list[tuple[str, str]]:
     """Colours and sizes that are made or ordered."""
-    assert making.cost is not None
-    every = [(colour, size) for colour in making.colours for size in making.sizes if size in making.cost.sizes]
+    every = [(colour, size) for colour in making.colours for size in making.sizes]
     return [kind for kind in every if making.cut.get(kind) or (making.ordered or {}).get(kind)]
 
 
-def _line(
-    sheet: LiveSheet, making: LiveMaking, inputs: LiveSheet, garment: LiveSheet, kind: tuple[str, str]
-) -> None:
+def _line(sheet: LiveSheet, making: LiveMaking, inputs: LiveSheet, garment: LiveSheet, kind: tuple[str, str]) -> None:
     assert making.quote is not None and making.cost is not None
     rule, money = making.quote.rule, money_format(making.currency)
-    own = making.cost.sizes[kind[1]] if rule.by_size else making.cost.garment
-    price = rule.prices(own.total).wholesale
+    price = _each(making, kind[1])
     cut = inputs.of(kind_key("cut", *kind))
     made, wanted = making.cut.get(kind, 0), (making.ordered or making.cut).get(kind, 0)
     ordered = cut if making.ordered is None else inputs.of(kind_key("ordered", *kind))
@@ -59,7 +53,8 @@ def _line(
     sheet.put(1, words(kind[1]))
     number, each = sheet.at(sheet.row, 2), sheet.at(sheet.row, 3)
     sheet.put(2, worked(min(made, wanted), f"MIN({cut},{ordered})", WHOLE))
-    asked = garment.of(f"{size_key('size', kind[1]) if rule.by_size else 'mean'}.wholesale")
+    own = f"{size_key('size', kind[1]) if rule.by_size else 'mean'}.wholesale"
+    asked = garment.of(own) if own in garment.places else "0"  # nothing is cut of a size: it has no price of its own
     sheet.put(3, worked(price, asked, money))
     formula = if_planned(inputs.of("differs"), f"ROUND({number}*{each},2)")
     sheet.put(4, worked(min(made, wanted) * price, formula, money))
@@ -67,6 +62,14 @@ def _line(
         sheet.put(5, worked(max(0, made - wanted), f"MAX(0,{cut}-{ordered})", WHOLE))
         sheet.put(6, worked(max(0, wanted - made), f"MAX(0,{ordered}-{cut})", WHOLE))
     sheet.row += 1
+
+
+def _each(making: LiveMaking, size: str) -> Decimal:
+    """The price of a garment of a size; nothing where none is cut and each size has its own."""
+    assert making.quote is not None and making.cost is not None
+    rule, cost = making.quote.rule, making.cost
+    own = cost.sizes.get(size) if rule.by_size else cost.garment
+    return rule.prices(own.total).wholesale if own else Decimal("0.00")
 
 
 def _sums(sheet: LiveSheet, making: LiveMaking, inputs: LiveSheet, first: int) -> None:
@@ -102,7 +105,7 @@ def _break_even(sheet: LiveSheet, making: LiveMaking, inputs: LiveSheet, run: Li
     numbers, prices = (span(sheet.at(first, i), sheet.at(last, i)) for i in (2, 3))
     cost = run.of("run.total")
     sheet.heading("Break-even: how many must be sold for all to be paid for")
-    sheet.heads("", "size", "sold before", "brought in", "sold of these")
+    sheet.heads("", "size", "sold before", "brought in", "pays at")
     start = sheet.row
     told = _before(making)
     for i, (colour, size) in enumerate(lines):
@@ -120,7 +123,8 @@ def _break_even(sheet: LiveSheet, making: LiveMaking, inputs: LiveSheet, run: Li
         sheet.row += 1
     sheet.put(0, LiveCell("break-even", "total"))
     found = sold_to_cover(making.cost, making.quote)
-    total = f"IF({sheet.of('quote.total')}<{cost},\"{NEVER}\",SUM({span(sheet.at(start, 4), sheet.at(sheet.row - 1, 4))}))"
+    paying = span(sheet.at(start, 4), sheet.at(sheet.row - 1, 4))
+    total = f'IF({sheet.of("quote.total")}<{cost},"{NEVER}",SUM({paying}))'
     value: int | str = NEVER if found is None else found
     sheet.put(4, worked(value, if_planned(differs, total), WHOLE, "total"), "break_even")
     sheet.row += 1
@@ -131,13 +135,9 @@ def _before(making: LiveMaking) -> list[tuple[int, Decimal, int]]:
     from reports.money.cost.breakeven import break_even
 
     assert making.quote is not None and making.cost is not None
-    rule, cost = making.quote.rule, making.cost
-    each = [
-        rule.prices((cost.sizes[size] if rule.by_size else cost.garment).total).wholesale for _, size in _kinds(making)
-    ]
-    numbers = [
-        min(making.cut.get(kind, 0), (making.ordered or making.cut).get(kind, 0)) for kind in _kinds(making)
-    ]
+    cost, kinds = making.cost, _kinds(making)
+    each = [_each(making, size) for _, size in kinds]
+    numbers = [min(making.cut.get(kind, 0), (making.ordered or making.cut).get(kind, 0)) for kind in kinds]
     found = []
     for i, price in enumerate(each):
         earlier = [j for j, other in enumerate(each) if (other, j) < (price, i)]

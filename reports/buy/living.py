@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.units import unit_size
-from reports.ask.pricing import Pricing
 from reports.book.book import live_book
 from reports.book.goods import LiveGood
 from reports.book.making import LiveChoice, LiveMaking
 from reports.book.offered import cloth_good, length_unit, rate_in, rib_good
 from reports.errors import PriceError
+from reports.money.cost.quote import NOTICES
 from reports.money.price import one_currency
 from reports.plan.answers import FabricPlan
 from reports.plan.best import best_of
@@ -19,6 +19,7 @@ from reports.plan.shopping import shopping_of
 
 if TYPE_CHECKING:
     from reports.book.sheet import LiveBook
+    from reports.money.cost.item import CostPart
     from reports.plan.answers import RibAnswer
     from reports.plan.best import Best
     from reports.plan.plan import Plan
@@ -53,12 +54,13 @@ def making_of_plan(plan: Plan) -> LiveMaking:
         colours=(colour,),
         cut={(colour, MADE): plan.made},
         goods=(*goods, *trims),
-        pricing=job.pricing or Pricing.model_validate({}),
+        pricing=job.priced,
         operations=job.operation,
         choices=tuple(choices),
         cost=costing.cost if costing else None,
         quote=costing.quote if costing else None,
         lines=LINES,
+        quote_lines=NOTICES[1:],
     )
 
 
@@ -69,8 +71,9 @@ def _is_trim(line: ShoppingLine) -> bool:
 
 def _currency(plan: Plan) -> str:
     """The currency of all offers; none where there are several: each good then has its own."""
+    prices = [*(one.price for one in plan.job.fabric), *(one.price for one in plan.job.rib)]
     try:
-        return one_currency(offer.price for offer in (*plan.job.fabric, *plan.job.rib) if offer.price)
+        return one_currency(price for price in prices if price)
     except PriceError:
         return ""
 
@@ -102,7 +105,7 @@ def _of_part(plan: Plan, best: Best) -> list[tuple[int, FabricPlan | RibAnswer]]
 def _good(plan: Plan, best: Best, number: int, answer: FabricPlan | RibAnswer) -> LiveGood:
     units = plan.job.written_in
     if isinstance(answer, FabricPlan):
-        part = next((one for one in OTHER_CLOTH if answer.offer.material == one), "cloth")
+        part: CostPart = next((one for one in OTHER_CLOTH if answer.offer.material == one), "cloth")
         key = f"fabric.{number - 1}"
         return cloth_good(key, answer.offer, answer.purchase, units, part, part=best.part)
     return rib_good(f"rib.{number - 1}", answer.offer, answer.purchase, answer.plan.count, units)

@@ -54,8 +54,8 @@ def _as_planned(plan: Plan) -> Page:
     """What the living sheets do not say: how each offer lies, where things are used, and the answer in words."""
     tables = [_without(_fabrics(plan), BOUGHT), *([_without(_ribs(plan), BOUGHT)] if plan.ribs else [])]
     tables.append(_without(_shopping(plan), ("price", "cost")))
-    parts = (Lines(("The plan's own answer: it does not follow changes on the sheet of inputs.",)), *tables)
-    return Page("As planned", (*parts, Lines(tuple(answer_lines(plan))), *_rest(plan)), "workbook")
+    said = Lines(("The plan's own answer: it does not follow changes on the sheet of inputs.",))
+    return Page("As planned", (said, *tables, Lines(tuple(answer_lines(plan))), *_rest(plan)), "workbook")
 
 
 def _rest(plan: Plan) -> Iterator[PagePart]:

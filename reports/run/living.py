@@ -10,6 +10,7 @@ from reports.book.goods import GarmentNeed, LiveBreak, LiveGood
 from reports.book.making import LiveCutting, LiveMaking
 from reports.book.offered import cloth_good, rate_in, rib_good
 from reports.money.cost.curve import cost_of_number
+from reports.money.cost.quote import NOTICES
 from reports.money.examples import example_line
 from reports.run.costing import PARTS, rib_each
 
@@ -35,6 +36,8 @@ LINES = (
     "Garments ordered may change while those cut stay: what is ordered and cut is billed; what is over goes to stock.",
     "The sheets of lays and of cut tickets are the plan: they do not follow.",
 )
+
+OF_CLIENTS = "This sheet has the prices of all clients: send each the quote of their own."
 
 
 def living_run(run: RunPlan) -> LiveBook:
@@ -63,6 +66,7 @@ def making_of(run: RunPlan) -> LiveMaking:
         quote=costing.quote,
         others={number: cost_of_number(costing.sources, run.cut, number, charges) for number in numbers},
         lines=(*examples, *LINES),
+        quote_lines=(*((OF_CLIENTS,) if order.clients is not None else ()), NOTICES[1]),
     )
 
 

@@ -79,7 +79,7 @@ class LiveWriter:
         """Lines that words take in their column."""
         if cell.role not in ("text", "head") or not isinstance(cell.value, str):
             return 1
-        return len(wrap(clean(cell.value), max(4, width - 2))) or 1
+        return len(wrap(clean(cell.value), max(4, width - 1))) or 1
 
     def _format(self, role: CellRole, number: str, *, is_words: bool) -> Any:
         key = role, number, is_words
@@ -128,7 +128,5 @@ def _print_set_up(into: Any, sheet: LiveSheet, paper: int) -> None:
     into.set_margins(left=0.5, right=0.5, top=0.8, bottom=0.7)
     into.repeat_rows(0, sheet.frozen[0] - 1)
     title = clean(str(sheet.cells[0, 0].value))[:100].replace("&", "&&")
-    into.set_header(f"&L{title}")
-    into.set_footer("&LPrinted &D&RPage &P of &N")
-
-
+    into.set_header("&RPrinted &D")
+    into.set_footer(f"&L{title}&RPage &P of &N")
