@@ -58,7 +58,9 @@ class BuyingFormulas:
 
     def whole(self, good: LiveGood, quantity: str) -> str:
         """A quantity in whole steps."""
-        return quantity if good.step is None else whole_units(quantity, self.cell(good, "step"), good.size)
+        if good.step is not None:
+            return whole_units(quantity, self.cell(good, "step"), good.size)
+        return whole_units(quantity, "1", 1.0) if good.size == 1 else quantity
 
     def cost(self, good: LiveGood, quantity: str, price: str) -> str:
         """What a quantity costs at a price, not rounded."""

@@ -30,7 +30,8 @@ def steps_up(amount: str, step: str) -> str:
 def whole_units(quantity: str, step: str, size: float) -> str:
     """A quantity in whole steps; `size` is mm of a unit: a need is taken to the nearest thousandth of a mm."""
     if size == 1:
-        return f"{steps_up(f'ROUND({quantity},3)', step)}*{step}"
+        whole = steps_up(f"ROUND({quantity},3)", step)
+        return whole if step == "1" else f"{whole}*{step}"
     return f"{steps_up(f'ROUND(({quantity})*{size!r},3)', f'{step}*{size!r}')}*{step}"
 
 

@@ -60,7 +60,7 @@ class LiveGood:
     by_step
         Whether the price is for a whole step, such as a reel.
     step
-        It is sold in whole steps; None: as it is needed.
+        It is sold in whole steps; None: as it is needed, or what is counted in whole numbers.
     minimum
         Least that is sold; None: no such rule.
     needed, enough, buy, held, cost

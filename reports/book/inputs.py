@@ -73,7 +73,8 @@ def _matrix(
         sheet.put(0, words(colour))
         row = [numbers.get((colour, size), 0) for size in making.sizes]
         for i, (size, number) in enumerate(zip(making.sizes, row, strict=True), 1):
-            cell = typed(number, "whole", WHOLE) if is_input else fixed(number, WHOLE)
+            open_to = is_input and making.may_be((colour, size))
+            cell = typed(number, "whole", WHOLE) if open_to else fixed(number, WHOLE)
             sheet.put(i, cell, kind_key(name, colour, size))
         total = f"SUM({span(sheet.at(sheet.row, 1), sheet.at(sheet.row, last))})"
         sheet.put(last + 1, worked(sum(row), total, WHOLE))

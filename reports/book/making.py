@@ -73,6 +73,10 @@ class LiveMaking:
     lines: tuple[str, ...] = ()
     quote_lines: tuple[str, ...] = ()
 
+    def may_be(self, kind: ColourSize) -> bool:
+        """Whether there are garments of a colour and size, or may be; a client has no colour but their own."""
+        return kind in (self.cut if self.ordered is None else self.ordered)
+
     @property
     def garments(self) -> int:
         """How many garments are cut."""

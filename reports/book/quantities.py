@@ -75,7 +75,8 @@ def _enough(sheet: LiveSheet, making: LiveMaking, write: BuyingFormulas, columns
 def enough_of(good: LiveGood, scale: float) -> float:
     """The least that is sold and enough, of a need that is so many times what it is."""
     need = max(good.needed * scale, good.minimum or 0.0) if good.needed else 0.0
-    return need if good.step is None else whole_steps(need * good.size, good.step * good.size) * good.step
+    step = good.step or (1.0 if good.size == 1 else 0.0)
+    return whole_steps(need * good.size, step * good.size) * step if step else need
 
 
 def _line(sheet: LiveSheet, write: BuyingFormulas, amount: str, line: LiveLine, column: int) -> str:

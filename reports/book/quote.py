@@ -37,9 +37,9 @@ def quote_sheet(making: LiveMaking, inputs: LiveSheet, run: LiveSheet, garment: 
 
 
 def _kinds(making: LiveMaking) -> list[tuple[str, str]]:
-    """Colours and sizes that are made or ordered."""
+    """Colours and sizes that may be made or ordered."""
     every = [(colour, size) for colour in making.colours for size in making.sizes]
-    return [kind for kind in every if making.cut.get(kind) or (making.ordered or {}).get(kind)]
+    return [kind for kind in every if making.may_be(kind)]
 
 
 def _line(sheet: LiveSheet, making: LiveMaking, inputs: LiveSheet, garment: LiveSheet, kind: tuple[str, str]) -> None:

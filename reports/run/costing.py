@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from reports.ask.order.entries import cost_sources, currency_of, offer_supply
 from reports.ask.order.examples import examples_of
-from reports.money.cost.curve import CostCurve, cost_curve
+from reports.money.cost.curve import CostCurve, cost_curve, cost_of_number
 from reports.money.cost.quote import Quote, make_quote
 from reports.money.cost.sheet import RunCost, cost_run
 from reports.money.cost.sources import Expense, MaterialUse
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from reports.ask.order.order import Order
     from reports.money.cost.item import CostPart
     from reports.money.cost.pricing import PriceRule
+    from reports.money.cost.sheet import Charge, CostSheet
     from reports.money.cost.sources import Supply, Work
     from reports.run.buying import ToBuy
     from reports.run.garments import Kinds
@@ -31,17 +33,26 @@ PARTS: dict[str, CostPart] = {"shell": "cloth", "lining": "lining", "interfacing
 
 @dataclass(frozen=True)
 class Costing:
-    """What the run costs and is charged for; the curve of unit cost over quantity; minutes of cutting in all.
+    """What the run costs and is charged for; minutes of cutting in all.
 
-    `sources` are those of the curve, with cloth and rib as they are taken in the run.
+    `sources` are what other quantities would cost, with cloth and rib as they are taken in the run.
     """
 
     cost: RunCost
     rule: PriceRule
-    curve: CostCurve
     quote: Quote
     cutting_minutes: float
-    sources: tuple[Supply | Work | Expense, ...] = ()
+    sources: tuple[Supply | Work | Expense, ...]
+    charges: tuple[Charge, ...]
+
+    @cached_property
+    def curve(self) -> CostCurve:
+        """The curve of unit cost over quantity."""
+        return cost_curve(self.sources, self.cost.quantities, self.charges, sheet=self.cost.run)
+
+    def of_number(self, garments: int) -> CostSheet:
+        """What a run of another number of garments costs, line by line."""
+        return cost_of_number(self.sources, self.cost.quantities, garments, self.charges)
 
 
 def cost_of(
@@ -77,10 +88,9 @@ def cost_of(
     cost = cost_run((*uses, *others), cut, charges)
     supplies = [_cloth_supply(*one) for one in cloth] + [_rib_supply(of, bought, cut) for of, bought in ribs]
     sources = (*supplies, *others)
-    curve = cost_curve(sources, cut, charges, sheet=cost.run)
     filled = {"delivery": order.delivery.isoformat()} if order.delivery else {}
     quote = replace(make_quote(order.title, cost, rule, ordered), examples=examples_of(order), filled=filled)
-    return Costing(cost, rule, curve, quote, minutes, sources)
+    return Costing(cost, rule, quote, minutes, sources, charges)
 
 
 def _cloth_use(plan: LotPlan, key: str, bought: ToBuy) -> MaterialUse:

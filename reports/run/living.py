@@ -9,7 +9,6 @@ from reports.book.book import live_book
 from reports.book.goods import GarmentNeed, LiveBreak, LiveGood
 from reports.book.making import LiveCutting, LiveMaking
 from reports.book.offered import cloth_good, rate_in, rib_good
-from reports.money.cost.curve import cost_of_number
 from reports.money.cost.quote import NOTICES
 from reports.money.examples import example_line
 from reports.run.costing import PARTS, rib_each
@@ -49,25 +48,30 @@ def making_of(run: RunPlan) -> LiveMaking:
     """What is made in a run."""
     order, costing = run.order, run.costing
     examples = (example_line(costing.quote.examples),) if costing.quote.examples else ()
-    charges, garments = order.pricing.charges(), costing.cost.garments
-    numbers = dict.fromkeys(max(1, garments * scale // 4) for scale in SCALES)
+    numbers = dict.fromkeys(max(1, costing.cost.garments * scale // 4) for scale in SCALES)
     return LiveMaking(
         title=order.title,
         currency=costing.rule.currency,
         sizes=tuple(size.name for size in run.garments.sizes),
         colours=run.garments.colours,
         cut=run.cut,
-        ordered=run.garments.ordered,
+        ordered=_ordered(run),
         goods=tuple(_goods(run)),
         pricing=order.pricing,
         operations=order.operation,
         cutting=_cutting(run),
         cost=costing.cost,
         quote=costing.quote,
-        others={number: cost_of_number(costing.sources, run.cut, number, charges) for number in numbers},
+        others={number: costing.of_number(number) for number in numbers},
         lines=(*examples, *LINES),
         quote_lines=(*((OF_CLIENTS,) if order.clients is not None else ()), NOTICES[1]),
     )
+
+
+def _ordered(run: RunPlan) -> dict[tuple[str, str], int]:
+    """Garments ordered, by colour and size; a client orders one colour alone."""
+    sizes, colours = run.garments.sizes, run.garments.colours
+    return {(colour, one.name): one.ordered[colour] for colour in colours for one in sizes if colour in one.ordered}
 
 
 def _goods(run: RunPlan) -> Iterator[LiveGood]:

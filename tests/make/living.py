@@ -9,7 +9,7 @@ import xlsxwriter
 
 from pieces.units import Units
 from reports.ask.job import parse_job
-from reports.ask.order.order import RibOffer
+from reports.ask.offer import RibOffer
 from reports.ask.pricing import Pricing
 from reports.book.making import LiveMaking
 from reports.book.offered import rib_good
