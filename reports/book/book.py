@@ -13,13 +13,13 @@ from reports.book.lines import lines_of
 from reports.book.looks import words, worked
 from reports.book.quantities import quantities_sheet
 from reports.book.quote import quote_sheet
-from reports.book.sheet import WORDS, LiveBook
+from reports.sheets.living import WORDS, LiveBook
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from reports.book.making import LiveMaking
-    from reports.book.sheet import LiveSheet
+    from reports.sheets.living import LiveSheet
 
 
 Results = tuple[tuple[str, str, str], ...]

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from reports.book.formula import TINY, cents, holding, if_planned, whole_units
 from reports.book.goods import ClothNeed, GarmentNeed
 from reports.book.looks import money_format, rate_format, words, worked
-from reports.book.sheet import LENGTH, WHOLE, WORDS, LiveCell, LiveSheet, kind_key, size_key, span
+from reports.sheets.living import LENGTH, WHOLE, WORDS, LiveCell, LiveSheet, kind_key, size_key, span
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence

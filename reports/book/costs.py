@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 from reports.book.formula import cents, if_planned
 from reports.book.lines import NO_PRICE
 from reports.book.looks import money_format, rate_format, words, worked
-from reports.book.sheet import LENGTH, NUMBER, WHOLE, WORDS, LiveCell, LiveSheet, span
 from reports.money.cost.item import titled
+from reports.sheets.living import LENGTH, NUMBER, WHOLE, WORDS, LiveCell, LiveSheet, span
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

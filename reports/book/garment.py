@@ -10,8 +10,8 @@ from reports.book.formula import cents, if_planned, steps_up
 from reports.book.goods import GarmentNeed
 from reports.book.lines import NO_PRICE
 from reports.book.looks import money_format, words, worked
-from reports.book.sheet import NUMBER, WORDS, LiveCell, LiveSheet, kind_key, size_key
 from reports.money.cost.words import ROUNDING
+from reports.sheets.living import NUMBER, WORDS, LiveCell, LiveSheet, kind_key, size_key
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence

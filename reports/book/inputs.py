@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.book.goods import ClothNeed, GarmentNeed
 from reports.book.looks import fixed, rate_format, typed, words, worked
-from reports.book.sheet import LENGTH, PLAIN, WHOLE, LiveCell, LiveSheet, kind_key, size_key, span
+from reports.sheets.living import LENGTH, PLAIN, WHOLE, LiveCell, LiveSheet, kind_key, size_key, span
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from nesting.lays.order import ColourSize
     from reports.ask.pricing import Operation
     from reports.book.making import LiveMaking
-    from reports.book.sheet import Limit
     from reports.money.price import Price
+    from reports.sheets.living import Limit
 
 LEGEND: tuple[LiveCell, ...] = (
     LiveCell("Input: change it, and all that rests on it follows.", "input", limit=None),

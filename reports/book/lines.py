@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 
     from reports.book.buying import LivePaid
     from reports.book.making import LiveMaking
-    from reports.book.sheet import LiveSheet
     from reports.money.cost.item import CostMeasure, CostPart
+    from reports.sheets.living import LiveSheet
 
 NO_PRICE = "no price"
 """Stands for the cost of what has no price: it is no part of the sum."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.book.sheet import NUMBER, PLAIN, LiveCell
+from reports.sheets.living import NUMBER, PLAIN, LiveCell
 
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from reports.book.sheet import CellRole, Limit
+    from reports.sheets.living import CellRole, Limit
 
 
 def money_format(currency: str, decimals: str = "00") -> str:

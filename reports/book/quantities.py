@@ -9,9 +9,9 @@ from pieces.units import whole_steps
 from reports.book.costs import CostColumn, SheetAmounts, add_charges
 from reports.book.formula import TINY, cents, if_planned
 from reports.book.looks import money_format, typed, words, worked
-from reports.book.sheet import LENGTH, WHOLE, LiveCell, LiveSheet
 from reports.money.cost.item import titled
 from reports.money.price import to_cents
+from reports.sheets.living import LENGTH, WHOLE, LiveCell, LiveSheet
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

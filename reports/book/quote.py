@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from reports.book.formula import cents, if_planned, steps_up
 from reports.book.looks import money_format, words, worked
-from reports.book.sheet import WHOLE, LiveCell, LiveSheet, kind_key, size_key, span
 from reports.money.cost.quote import sold_to_cover
 from reports.money.examples import example_line
+from reports.sheets.living import WHOLE, LiveCell, LiveSheet, kind_key, size_key, span
 
 if TYPE_CHECKING:
     from reports.book.making import LiveMaking

@@ -18,12 +18,12 @@ from reports.plan.costing import MADE, OTHER_CLOTH, costing_of
 from reports.plan.shopping import shopping_of
 
 if TYPE_CHECKING:
-    from reports.book.sheet import LiveBook
     from reports.money.cost.item import CostPart
     from reports.plan.answers import RibAnswer
     from reports.plan.best import Best
     from reports.plan.plan import Plan
     from reports.plan.shopping import ShoppingLine
+    from reports.sheets.living import LiveBook
 
 LINES = (
     "Prices, percentages, minutes and steps: what to buy, costs, quote and break-even follow to the cent. Of several"

@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from reports.ask.order.entries import Trim
-    from reports.book.sheet import LiveBook
     from reports.money.price import Price
     from reports.run.plan import RunPlan
+    from reports.sheets.living import LiveBook
 
 SCALES = (1, 2, 4, 8, 16, 32)
 """Quarters of the order's number that the sheet of quantities begins with."""

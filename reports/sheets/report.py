@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from matplotlib.figure import Figure
 
-    from reports.book.sheet import LiveBook
+    from reports.sheets.living import LiveBook
 
 
 @dataclass(frozen=True)

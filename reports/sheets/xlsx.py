@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
-from reports.sheets.living import LiveWriter
+from reports.sheets.living_xlsx import LiveWriter
 from reports.sheets.report import Lines
 from reports.sheets.table import ColumnKind, Number, Table, clean, written
 

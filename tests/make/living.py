@@ -16,12 +16,12 @@ from reports.book.offered import rib_good
 from reports.money.yardage import Increment, purchase
 from reports.plan.effort import Effort
 from reports.plan.plan import Plan, plan_job
-from reports.sheets.living import LiveWriter
+from reports.sheets.living_xlsx import LiveWriter
 from tests.make.model import RIB, with_fabrics
 from tests.make.orders import SMALL, changed
 
 if TYPE_CHECKING:
-    from reports.book.sheet import LiveBook
+    from reports.sheets.living import LiveBook
 
 YARD = 914.4
 

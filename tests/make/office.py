@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
     from pathlib import Path
 
-    from reports.book.sheet import LiveBook
+    from reports.sheets.living import LiveBook
 
 LEFT_OUT = "they take LibreOffice without a window: set ELLWAND_OFFICE=1"
 """Why tests of recalculated workbooks are no part of an ordinary run."""

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from reports.book.making import LiveMaking
-    from reports.book.sheet import LiveBook
+    from reports.sheets.living import LiveBook
 
 if not IS_ON:  # CI sets it: there, a suite that is missing is a failure
     pytest.skip(LEFT_OUT, allow_module_level=True)
