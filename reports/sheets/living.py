@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 CellRole = Literal["title", "heading", "head", "text", "note", "input", "worked", "plan", "total"]
 """How a cell looks: an input is to be changed, what is worked out follows, what is of the plan stays."""
 
-Limit = Literal["from 0", "above 0", "whole", "percent", "below 100"]
+Limit = Literal["from 0", "above 0", "whole", "below 100"]
 """What may be typed into an input."""
 
 WORDS, PLAIN, WHOLE, NUMBER, LENGTH = "@", "General", "#,##0", "#,##0.00", "#,##0.000"
