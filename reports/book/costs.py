@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from reports.money.cost.item import CostPart
     from reports.money.cost.sheet import CostSheet
 
+NOTHING = Decimal("0.00")
 LABOUR: tuple[CostPart, ...] = ("cutting", "sewing", "finishing")
 
 
@@ -36,7 +37,7 @@ class SheetAmounts:
     def take(self, what: str, part: str, measure: str = "") -> tuple[Decimal, Fraction | None]:
         """The next of that name; nothing where the sheet has no such line."""
         found = self._by_name.get((what, part, measure))
-        return found.pop(0) if found else (Decimal("0.00"), None)
+        return found.pop(0) if found else (NOTHING, None)
 
 
 @dataclass(frozen=True)
@@ -59,7 +60,7 @@ def cost_sheet(making: LiveMaking, inputs: LiveSheet, lines: Sequence[LiveLine])
     first = sheet.row
     for number, line in enumerate(lines):
         what = titled(line.what, line.paid.good.colours if line.paid else ())
-        amount, quantity = amounts.take(what, line.part, line.measure)
+        amount, quantity = (NOTHING, None) if line.is_nothing else amounts.take(what, line.part, line.measure)
         sheet.put(0, worked(what, line.name, WORDS) if line.name else words(what))
         sheet.put(1, words(line.part))
         if line.quantity:

@@ -42,6 +42,8 @@ class LiveLine:
         Whether it rests on the plan.
     may_lack
         Whether it may have no price, and is then no part of the cost.
+    is_nothing
+        Whether it takes nothing as it stands: the program has no line of it.
     """
 
     what: str
@@ -59,6 +61,7 @@ class LiveLine:
     paid: LivePaid | None = None
     is_planned: bool = False
     may_lack: bool = False
+    is_nothing: bool = False
 
 
 def lines_of(making: LiveMaking, inputs: LiveSheet, buying: LiveSheet, paid: Iterable[LivePaid]) -> list[LiveLine]:
@@ -96,7 +99,7 @@ def _work(making: LiveMaking, inputs: LiveSheet) -> Iterator[LiveLine]:
         each = f"{paid}/{rate.size:g}*{pay}"
         yield LiveLine(
             operation.name, operation.part, cents(f"{each}*{garments}"), "min", f"{paid}*{garments}", "min",
-            pay, f"/ {rate.unit}", rate.amount, each=each,
+            pay, f"/ {rate.unit}", rate.amount, each=each, is_nothing=not operation.minutes,
         )  # fmt: skip
         if operation.set_up:
             once = f"{inputs.of(f'{key}.set_up')}*100/{efficiency}"

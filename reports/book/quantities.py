@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from pieces.units import whole_steps
-from reports.book.costs import CostColumn, SheetAmounts, add_charges
+from reports.book.costs import NOTHING, CostColumn, SheetAmounts, add_charges
 from reports.book.formula import TINY, cents, if_planned
 from reports.book.looks import money_format, typed, words, worked
 from reports.money.cost.item import titled
@@ -49,7 +49,7 @@ def quantities_sheet(making: LiveMaking, write: BuyingFormulas, run: LiveSheet, 
         sheet.put(0, words(titled(line.what, line.paid.good.colours if line.paid else ())))
         sheet.put(1, words(line.part))
         for column in columns:
-            value = amounts[column].take(line.what, line.part)[0]
+            value = NOTHING if line.is_nothing else amounts[column].take(line.what, line.part)[0]
             formula = _line(sheet, write, run.of(f"line.{at}"), line, column)
             sheet.put(column, worked(value, if_planned(differs, formula), money))
         sheet.row += 1

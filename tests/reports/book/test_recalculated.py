@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from reports.book.making import LiveMaking
+    from reports.run.plan import RunPlan
     from reports.sheets.living import LiveBook
 
 if not IS_ON:  # CI sets it: there, a suite that is missing is a failure
@@ -67,9 +68,8 @@ def keys_of(making: LiveMaking) -> list[str]:
     return [key for key, place in sheet.places.items() if sheet.cells[place].role == "input"]
 
 
-def run_cases(text: str, by_hand: dict[str, dict[str, Any]], rounds: int) -> list[Case]:
+def run_cases(run: RunPlan, text: str, by_hand: dict[str, dict[str, Any]], rounds: int) -> list[Case]:
     """A run, and the same with inputs changed by hand and by chance."""
-    run = plan_run(parse_order(text, "order.toml"), lay, effort=1.0)
     making = making_of(run)
 
     def ours(changes: dict[str, Any]) -> LiveMaking:
@@ -124,20 +124,15 @@ def is_allowed(making: LiveMaking, ours: Callable[[dict[str, Any]], LiveMaking],
 def cases() -> list[Case]:
     """All of them."""
     steps = live_book(exact_steps())
+    plain, rich = (plan_run(parse_order(text, "order.toml"), lay, effort=1.0) for text in (PLAIN, RICH))
+    book = live_book(making_of(plain))
     return [
-        *run_cases(PLAIN, BY_HAND, 2),
-        *run_cases(RICH, {}, 6),
+        *run_cases(plain, PLAIN, BY_HAND, 2),
+        *run_cases(rich, RICH, {}, 6),
         *job_cases(3),
         Case("exact steps and half cents", with_inputs(bare_workbook(steps), steps, {}), steps),
-        cut_otherwise(),
+        Case(AGAIN, with_inputs(bare_workbook(book), book, {"cut['navy', 'L']": 2}), book),
     ]
-
-
-def cut_otherwise() -> Case:
-    """One garment more is to be cut than was planned; `ours` is the plan as it was."""
-    plain = plan_run(parse_order(PLAIN, "order.toml"), lay, effort=1.0)
-    book = live_book(making_of(plain))
-    return Case(AGAIN, with_inputs(bare_workbook(book), book, {"cut['navy', 'L']": 2}), book)
 
 
 @pytest.fixture(scope="module")
