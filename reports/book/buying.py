@@ -94,7 +94,7 @@ def sum_by_size(inputs: LiveSheet, making: LiveMaking, each: Callable[[str], str
 
 def buying_sheet(making: LiveMaking, inputs: LiveSheet) -> tuple[LiveSheet, tuple[LivePaid, ...]]:
     """The buying list, and what is paid for."""
-    sheet = LiveSheet("Buying list", [36, 16, 18, *[12] * 9], frozen=(3, 1))
+    sheet = LiveSheet("Buying list", [36, 20, 18, *[12] * 9], frozen=(3, 1))
     write = BuyingFormulas(making, inputs, sheet)
     sheet.put(0, LiveCell(f"{making.title}: buying list", "title"))
     sheet.row = 2
@@ -202,6 +202,23 @@ def _chosen(write: BuyingFormulas) -> Iterator[LivePaid]:
             sheet.put(10, worked(value, cost, money_format(making.currency)), f"{good.key}.paid")
             sheet.row += 1
             yield LivePaid(good.what, good.cost_part, sheet.of(f"{good.key}.paid"), good)
+    if len({good.currency for good in making.goods if good.currency is not None}) == 1:
+        _sum_of_chosen(write)
+
+
+def _sum_of_chosen(write: BuyingFormulas) -> None:
+    """What all that has a price costs together."""
+    making, sheet = write.making, write.sheet
+    offered = {i for choice in making.choices for i in choice.goods}
+    chosen = [choice.chosen for choice in making.choices]
+    number = len(chosen) + len(making.goods) - len(offered)
+    costs = span(sheet.at(sheet.row - number, 10), sheet.at(sheet.row - 1, 10))
+    alone = [i for i in range(len(making.goods)) if i not in offered]
+    value = sum((making.goods[i].cost or Decimal(0) for i in (*chosen, *alone)), Decimal("0.00"))
+    sheet.put(0, LiveCell("all that has a price", "total"))
+    total = if_planned(write.differs, f"ROUND(SUM({costs}),2)")
+    sheet.put(10, worked(value, total, money_format(making.currency), "total"), "bought")
+    sheet.row += 1
 
 
 def _choice(write: BuyingFormulas, choice: LiveChoice) -> LivePaid:

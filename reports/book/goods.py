@@ -65,6 +65,8 @@ class LiveGood:
         Least that is sold; None: no such rule.
     needed, enough, buy, held, cost
         What came of it: need, the least that is sold and enough, what is bought, the price that holds, and money.
+    currency
+        Of its price; None where it has none.
     taken
         What the plan gives a garment of each size, in the same unit as all plies.
     """

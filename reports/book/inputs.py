@@ -26,7 +26,7 @@ LEGEND: tuple[LiveCell, ...] = (
 
 def inputs_sheet(making: LiveMaking, results: int) -> LiveSheet:
     """All inputs; so many rows are kept free for the results, which other sheets work out."""
-    sheet = LiveSheet("Inputs", [38, *[14] * max(9, len(making.sizes) + 4)], frozen=(1, 1))
+    sheet = LiveSheet("Inputs", [40, *[14] * max(9, len(making.sizes) + 4)], frozen=(2, 1))
     sheet.put(0, LiveCell(f"{making.title}: inputs", "title"))
     sheet.row = 2
     for cell in LEGEND:
@@ -91,7 +91,7 @@ def _matrix(
 
 def _goods(sheet: LiveSheet, making: LiveMaking) -> None:
     sheet.heading("Prices, and how it is sold")
-    how = "price", "per", "whole steps of", "least sold", "in", "shrinkage, %", "margin, %"
+    how = "price", "per", "steps of", "least sold", "in", "shrinkage, %", "margin, %"
     sheet.heads("what", "for", "colours", *how)
     for good in making.goods:
         price = rate_format(making.currency if good.currency is None else good.currency)
@@ -131,9 +131,9 @@ def _breaks(sheet: LiveSheet, making: LiveMaking) -> None:
 def _taken(sheet: LiveSheet, making: LiveMaking) -> None:
     """What the plan takes, which no formula finds."""
     planned = [good for good in making.goods if not isinstance(good.need, GarmentNeed)]
-    sheet.heading("What the plan takes, and of it a garment of each size")
     in_sizes = making.sizes if any(good.taken for good in planned) else ()
-    sheet.heads("what", "colours", "all", "splice, pattern", "in", *in_sizes)
+    sheet.heading(f"What the plan takes{', and of it a garment of each size' if in_sizes else ''}")
+    sheet.heads("what", "colours", "all", "splice etc.", "in", *in_sizes)
     for good in planned:
         sheet.put(0, words(good.what))
         sheet.put(1, words(", ".join(good.colours)))
@@ -191,7 +191,7 @@ def _work(sheet: LiveSheet, making: LiveMaking) -> None:
     if not making.operations:
         return
     sheet.heading("Work: minutes for each garment, and once")
-    sheet.heads("operation", "for", "a garment, min", "once, min", "pay", "per")
+    sheet.heads("operation", "for", "each, min", "once, min", "pay", "per")
     for number, operation in enumerate(making.operations):
         key = f"operation.{number}"
         sheet.put(0, words(operation.name))

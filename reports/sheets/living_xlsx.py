@@ -84,7 +84,9 @@ class LiveWriter:
     def _format(self, role: CellRole, number: str, *, is_words: bool) -> Any:
         key = role, number, is_words
         if key not in self._formats:
-            side = {"align": "left", "indent": int(role in ("text", "head"))} if is_words else {"align": "right"}
+            side = (
+                {"align": "left", "indent": int(role in ("text", "head", "worked"))} if is_words else {"align": "right"}
+            )
             self._formats[key] = self.book.add_format(LOOKS[role] | side | {"num_format": number, "valign": "top"})
         return self._formats[key]
 
