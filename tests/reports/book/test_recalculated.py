@@ -128,9 +128,9 @@ def cases() -> list[Case]:
     plain, rich = (plan_run(parse_order(text, "order.toml"), lay, effort=1.0) for text in (PLAIN, RICH))
     book = live_book(making_of(plain))
     return [
-        *run_cases(plain, PLAIN, BY_HAND, 2),
-        *run_cases(rich, RICH, {}, 6),
-        *job_cases(3),
+        *run_cases(plain, PLAIN, BY_HAND, 1),
+        *run_cases(rich, RICH, {}, 5),
+        *job_cases(2),
         Case("exact steps and half cents", with_inputs(bare_workbook(steps), steps, {}), steps),
         Case(AGAIN, with_inputs(bare_workbook(book), book, {"cut['navy', 'L']": 2}), book),
     ]

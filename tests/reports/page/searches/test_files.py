@@ -85,6 +85,6 @@ def test_downloads(answer: Any) -> None:
     assert max(x for line in cut for x, *_ in line.get_points()) == pytest.approx(length)
     (sheet,) = read["marker-1-full-size.pdf"].pages
     assert max(float(side) for side in sheet.mediabox[2:]) * POINT > length
-    assert result["words"][0] in {cell.value for row in read["report.xlsx"]["Buying list"] for cell in row}
+    assert result["words"][0] in {cell.value for row in read["report.xlsx"]["As planned"] for cell in row}
     assert plan["fabrics"][0]["buy"] in "".join(read["report.html"].itertext())
     assert all(side > 500 for name, size in read.items() if name.endswith("png") for side in size)
