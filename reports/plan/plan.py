@@ -20,7 +20,7 @@ from reports.ask.shape import SHAPES
 from reports.errors import JobError, NothingWillDoError
 from reports.money.yardage import purchase
 from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
-from reports.plan.border import border_lines, refuse_knits
+from reports.plan.border import border_lines, refuse_knit
 from reports.plan.effort import Effort
 from reports.plan.one_cloth import ClothTask, settle_cloths
 from reports.plan.piecing import ClothAcross
@@ -137,7 +137,8 @@ def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Pla
     if not job.fabric:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
     for offer in job.fabric:
-        refuse_knits(offer, drafted.members)
+        for member in drafted.members:
+            refuse_knit(offer, member.job, member.pieces)
     found = {fabric.offer.name: fabric for _, fabric in before.markers} if before else {}
     tasks = _each(
         job.fabric,
