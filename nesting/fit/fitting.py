@@ -15,13 +15,16 @@ from nesting.fit.aimed import search_within
 from nesting.fit.remnant import Zone
 from nesting.placing.question import HELD, Placing
 from nesting.problem.item import Item, Variant
+from nesting.problem.lay import require_garments
 from nesting.problem.pared import pared
 from nesting.problem.tilt import over_all_tilts
 from nesting.proof.bounds import least_cloth, longest_item, lower_bound
 from nesting.search.settled import marker_of
 from nesting.search.stop import MaxIterations
 from nesting.tolerance import ALLOWED, TOLERANCE, pare
-from nesting.verify import verify
+from nesting.verify import Asked, Flaw, verify_asked
+from pieces import Piece
+from pieces.require import require_all
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -31,9 +34,9 @@ if TYPE_CHECKING:
     from nesting.fit.aimed import AimsOf, Stops
     from nesting.fit.remnant import Remnant, RemnantSpread
     from nesting.marker.marker import Marker, Result
+    from nesting.problem.lay import Sets
     from nesting.problem.problem import Problem
     from nesting.search.listener import AnyListener
-    from pieces import Piece
 
 SLACK = TOLERANCE
 """A marker longer than the remnant by no more than this, mm, fits: no tape shows it. A proof allows for it."""
@@ -91,6 +94,8 @@ class Tried:
         What a search found, where there was one.
     refused
         Why the cloth cannot lie so.
+    known
+        Whether the layout is one that was known before, as it lay there.
     """
 
     way: RemnantLie
@@ -98,6 +103,7 @@ class Tried:
     disproof: Disproof | None = None
     result: Result | None = None
     refused: NestingError | None = None
+    known: bool = False
 
 
 @dataclass(frozen=True)
@@ -182,28 +188,75 @@ def fit_pieces(
     NestingError
         If the remnant can lie in none of the spreads.
     """
-    begun, pieces = time.monotonic(), tuple(pieces)
+    cut = tuple(require_all(pieces, Piece, "the pieces of fit_pieces", "pieces"))
+    require_garments(garments, "fit_pieces")
+    terms = SearchTerms(stop, seed, workers, proof, listener, aims, beside)
+    return fit_sets([(cut, garments)], remnant, spreads, terms, waste_twins=waste_twins)
+
+
+class SearchTerms(NamedTuple):
+    """How a layout is sought: all as of `fit_pieces`."""
+
+    stop: Stops
+    seed: int = 0
+    workers: int = 1
+    proof: float = 0.0
+    listener: Callable[[str], AnyListener] | None = None
+    aims: AimsOf | None = None
+    beside: float = 0.0
+
+
+def fit_sets(
+    sets: Sets,
+    remnant: Remnant,
+    spreads: Sequence[RemnantSpread],
+    terms: SearchTerms,
+    *,
+    waste_twins: bool = False,
+    known: Marker | None = None,
+) -> Fitting:
+    """Try to lay garments of several sizes on a remnant, all else as of `fit_pieces`.
+
+    Parameters
+    ----------
+    known
+        A marker of the same pieces on other cloth. Where it goes on the remnant as it lies, nothing is laid anew.
+    """
+    begun = time.monotonic()
     # With a nap it matters at which end a corner is missing; without, turning the cloth changes nothing.
     turns = (False, True) if remnant.nap and remnant.cut_outs else (False,)
     ways = [RemnantLie(spread, turned) for spread in spreads for turned in turns]
-    tried = [_prove(pieces, remnant, way, garments, waste_twins) for way in ways]
+    tried = [_prove(sets, remnant, way, waste_twins) for way in ways]
     if all(one.refused for one in tried) and tried[0].refused:
         raise tried[0].refused
     for i, one in enumerate(tried):
         if one.problem is None or one.disproof:
             continue
-        hears = listener(one.way.spread) if listener else None
-        search = partial(search_within, stop, aims, {"seed": seed, "listener": hears, "proof": beside})
+        hears = terms.listener(one.way.spread) if terms.listener else None
+        options = {"seed": terms.seed, "listener": hears, "proof": terms.beside}
+        search = partial(search_within, terms.stop, terms.aims, options)
         folded = None
-        if one.way.spread == "open":
-            folded = _prove(pieces, remnant, one.way._replace(spread="folded"), garments, waste_twins)
-        tried[i] = _settled(one, folded, remnant, search, workers, proof)
+        tried[i] = _as_known(one, known, remnant, search)
+        if not tried[i].known:
+            if one.way.spread == "open":
+                folded = _prove(sets, remnant, one.way._replace(spread="folded"), waste_twins)
+            tried[i] = _settled(one, folded, remnant, search, terms.workers, terms.proof)
         if _is_over(tried[i], remnant):
             break
     for one in tried:
         if one.result:
-            _verify(one, one.result, pieces, remnant, garments, waste_twins)
-    return Fitting(remnant, tuple(tried), time.monotonic() - begun, seed)
+            _verify(one, one.result, sets, remnant, waste_twins)
+    return Fitting(remnant, tuple(tried), time.monotonic() - begun, terms.seed)
+
+
+def _as_known(tried: Tried, known: Marker | None, remnant: Remnant, search: Callable[..., Result]) -> Tried:
+    """The same with a marker that was known before, if that goes on the remnant as it lies."""
+    assert tried.problem
+    again = carry(known, tried.problem) if known else None
+    if known is None or again is None or again.length > min(known.length, remnant.length) + SLACK:
+        return tried
+    result = search(tried.problem, remnant.length + SLACK, MaxIterations(0), initial=again)
+    return replace(tried, result=replace(result, marker=again), known=True)
 
 
 def _settled(
@@ -258,28 +311,25 @@ def _aim(within: float, length: float) -> float | None:
     return within if length > within else None
 
 
-def _verify(
-    tried: Tried, result: Result, pieces: Sequence[Piece], remnant: Remnant, garments: int, waste_twins: bool
-) -> None:
+def _verify(tried: Tried, result: Result, sets: Sets, remnant: Remnant, waste_twins: bool) -> None:
     """Make sure that a layout gives what was asked for, on the remnant if it is no longer than that."""
     cloth = remnant.turned() if tried.way.turned else remnant
-    verify(
-        result.marker,
-        pieces,
+    asked = Asked(
+        tuple((tuple(pieces), number) for pieces, number in sets),
         cloth.fabric,
         tried.way.spread,
-        garments=garments,
-        waste_twins=waste_twins,
-        flaws=cloth.cut_outs,
+        waste_twins,
+        flaws=tuple(Flaw(*zone) for zone in cloth.cut_outs),
         has_selvedges=cloth.selvedge > 0,
     )
+    verify_asked(result.marker, asked)
 
 
-def _prove(pieces: Sequence[Piece], remnant: Remnant, way: RemnantLie, garments: int, waste_twins: bool) -> Tried:
+def _prove(sets: Sets, remnant: Remnant, way: RemnantLie, waste_twins: bool) -> Tried:
     """The pieces' problem on a remnant laid in one way, and a proof that it has no answer if one is at hand."""
     cloth = remnant.turned() if way.turned else remnant
     try:
-        problem = cloth.problem(pieces, way.spread, garments=garments, waste_twins=waste_twins)
+        problem = cloth.problem_of(sets, way.spread, waste_twins=waste_twins)
     except PieceTooWideError as error:
         where = error.where if remnant.selvedge or way.spread != "open" else "the remnant"
         said = PieceTooWideError(error.name, error.needs, error.usable, where, error.remedy)
