@@ -104,9 +104,14 @@ def _require_one(options: FitsOptions) -> None:
     if (options.remnant is None) == (options.table is None):
         more = ", or --table LENGTH" if options.lay else ""
         raise JobError(f'give what the pieces are to fit on: --remnant SIZE, such as "60 in x 1 1/4 yd"{more}')
-    told = [("--cloth", options.lay and options.cloth), ("--cut-out", options.table and options.cut_out)]
-    told += [("--selvedge", options.table and options.selvedge), ("--nap", options.table and options.nap is not None)]
-    for name, wrong in told:
+    table = options.table is not None
+    told = {
+        "--cloth": bool(options.lay and options.cloth),
+        "--cut-out": bool(table and options.cut_out),
+        "--selvedge": table and options.selvedge is not None,
+        "--nap": table and options.nap is not None,
+    }
+    for name, wrong in told.items():
         if wrong:
             raise JobError(f"leave {name} out: the lay has its own cloth")
 
@@ -182,8 +187,9 @@ class Fits(Question[FitsAsked, FitsFound]):
             given = lay.cloth_on(cut.offer)
         else:
             assert options.remnant is not None
-            cut_outs, told = options.cut_out or (), {"selvedge": options.selvedge, "nap": options.nap}
-            given = parse_remnant(options.remnant, cut_outs, **told, cloth=cut.offer)
+            given = parse_remnant(
+                options.remnant, options.cut_out or (), selvedge=options.selvedge, nap=options.nap, cloth=cut.offer
+            )
         task = RemnantTask.of_lay(order, cut, lay, selvedge=options.selvedge)
         usual = cut.spread if cut.spread in ("open", "folded") else "open"
         return FitsAsked(task, given, _spreads(options.spread or usual), None, 0.0)

@@ -16,12 +16,12 @@ if TYPE_CHECKING:
     from reports.run.tickets import Ticket
 
 
-def _numbers(ticket: Ticket) -> str:
+def _numbers(ticket: Ticket, lay: LayMarker) -> str:
     """The numbers of each piece: small ones bear their number alone."""
     found: defaultdict[str, list[int]] = defaultdict(list)
     for row in marker_rows(ticket.marker):
         found[row.name].append(row.number)
-    return "; ".join(f"{name}: {', '.join(map(str, numbers))}" for name, numbers in sorted(found.items()))
+    return "; ".join(f"{name}: {', '.join(map(str, found[name]))}" for name in lay.size_of if name in found)
 
 
 def ticket_page(ticket: Ticket, lay: LayMarker, units: Units) -> Figure:
@@ -31,7 +31,7 @@ def ticket_page(ticket: Ticket, lay: LayMarker, units: Units) -> Figure:
         title=ticket.title,
         subtitle=ticket.subtitle,
         units=units,
-        lines=(*ticket.lines, f"On the marker: {_numbers(ticket)}."),
+        lines=(*ticket.lines, f"On the marker: {_numbers(ticket, lay)}."),
         cells=ticket.cells,
         notes=(LEGEND, *ticket.cautions),
         checks=ticket.checks,

@@ -91,10 +91,13 @@ class _Writer:
         if self.top - 4 * ROW < MARGIN:
             yield self.next_page()
         self._head(table, columns)
-        for row in table.rows:
+        name = ""
+        for cells in table.rows:
+            row, name = cells, cells[0] or name
             if self.top - ROW < MARGIN:
                 yield self.next_page()
                 self._head(table, columns)
+                row = (name, *cells[1:])  # on a new page a line says again what it is of
             self._row(row, columns, bold="all" in row[:2])
         self.top -= ROW / 2
 
