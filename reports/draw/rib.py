@@ -28,6 +28,9 @@ DEEPEST = 110.0
 LONGEST = 1.4
 """Rib that is longer than so many times its width is drawn in lengths side by side."""
 
+MOST_BESIDE = 0.7
+"""A table that takes more than this share of the width does not stand beside the drawing."""
+
 SHALLOWEST = 24.0
 """A strip is drawn no shallower than this, points, however many there are: the page grows instead."""
 
@@ -93,13 +96,14 @@ def rib_page(
     head, below, beside = Head(title, "", lines, width), DrawnTable(cells, width), DrawnTable(cells, 0.0)
     foot = wrap(NOTE, 6.5, width)
     around = 2 * MARGIN + head.height + 24 + len(foot) * 9 + 12
-    largest = min(width / plan.stock.usable, DEEPEST / max(row.depth for row in plan.rows))
+    deepest = max(one.depth for one in (plan.cuts if is_sheet else plan.rows))
+    largest = min(width / plan.stock.usable, DEEPEST / deepest)
     lettering = max(_lettered(plan, panel, units) for panel in panels)
     depth = max(panel.depth for panel in panels)
     size = plan.stock.usable, depth
     free = PAGE_HEIGHT - around
     rooms = [(width, free - below.height, False)]
-    if is_sheet and beside.height <= free and beside.column < width / 2 + BETWEEN:
+    if is_sheet and beside.height <= free and beside.column < MOST_BESIDE * width:
         rooms.append((width - beside.column - BETWEEN, free, True))
     ways = [
         _fit(size, lettering, len(panels), columns, room) for room in rooms for columns in range(1, len(panels) + 1)

@@ -154,13 +154,13 @@ class Fits(Question[FitsAsked, FitsFound]):
 
     def subject_of(self, options: FitsOptions) -> SubjectFile:
         """With a lay the file is an order."""
+        _require_one(options)
         return ORDER if options.lay else JOB
 
     def read(self, subject: Job | Order, options: FitsOptions) -> FitsAsked:
         """Read the remnant, and draft what is cut of it; or read the lay."""
         from reports.ask.job import Job
 
-        _require_one(options)
         if not isinstance(subject, Job):
             return self._read_lay(subject, options)
         assert options.remnant is not None

@@ -92,11 +92,22 @@ def _cover(run: RunPlan, packet: Packet, made: date) -> Iterator[Figure]:
         f" {write_need(packet.cloth, units)} of cloth spread; {packet.pieces} pieces in {len(packet.bundles)} bundles.",
         "In this packet: spreading sheet, cut tickets, rib sheets, bundle labels, checklist.",
         "Every number in these lists was counted twice: from the plan, and from the order and the markers.",
-        *(["Left out of this order, and not in this packet:"] if run.garments.left_out else []),
-        *run.garments.left_out,
     )
-    tables = [garments, lays, *([ribs] if packet.ribs else [])]
-    yield from list_pages(f"Cutting packet: {run.order.title}", told, tables, cautions(run.order.cutting.tool))
+    lacking = sum(sheet.number for sheet in packet.rolls if sheet.lacking)
+    if lacking:
+        told = (
+            *told,
+            f"{count_plies(lacking)} {'has' if lacking == 1 else 'have'} no roll yet: see the spreading sheet.",
+        )
+    tables = [garments.upright(), lays, *([ribs] if packet.ribs else [])]
+    left_out = ("Left out of this order, and not in this packet:", *run.garments.left_out)
+    yield from list_pages(
+        f"Cutting packet: {run.order.title}",
+        told,
+        tables,
+        cautions(run.order.cutting.tool),
+        left_out if run.garments.left_out else (),
+    )
 
 
 def _cut_words(cut: int, ordered: int) -> str:
