@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from nesting.fit.remnant import Remnant
 from pieces.length import mm
 from reports.errors import JobError
-from reports.fit.remnant import length_of
+from reports.fit.length import length_of
 
 if TYPE_CHECKING:
     from nesting.fit.fitting import Fitting

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from nesting.errors import RemnantError
 from nesting.fit.remnant import Remnant, Zone
-from pieces.errors import LengthError
-from pieces.length import Length, mm
-from pieces.units import Units, format_exact, parse_length, spoken
+from pieces.length import mm
+from pieces.units import Units, format_exact, spoken
 from reports.errors import JobError
+from reports.fit.length import length_of
 from reports.plan.problems import whole_from
 
 if TYPE_CHECKING:
@@ -174,14 +174,6 @@ def _parse_cut_out(text: str) -> Zone:
         )
     start, low, length, width = (length_of(size, where) for size in sizes)
     return Zone(start, start + length, low, low + width)
-
-
-def length_of(text: str, where: str) -> Length:
-    """A length as it is written; RemnantError says `where` if it cannot be read."""
-    try:
-        return Length(parse_length(text))
-    except LengthError as error:
-        raise RemnantError(f"cannot read {where}: {error}") from error
 
 
 def size_words(remnant: Remnant, units: Units) -> str:

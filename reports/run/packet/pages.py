@@ -86,7 +86,7 @@ def _cover(run: RunPlan, packet: Packet, made: date) -> Iterator[Figure]:
         ("rib", "bought", "bands", "parts", "joins"),
         tuple((rib.name, rib.bought, str(rib.bands), str(rib.parts), str(rib.joins)) for rib in packet.ribs),
     )
-    told = (
+    told: tuple[str, ...] = (
         f"Order {run.order.name}; {made.day} {made:%B %Y}; cut with: {run.order.cutting.tool}",
         f"{packet.ordered} garments ordered, {packet.cut} to cut. {len(packet.lays)} lays, {count_plies(packet.plies)},"
         f" {write_need(packet.cloth, units)} of cloth spread; {packet.pieces} pieces in {len(packet.bundles)} bundles.",
