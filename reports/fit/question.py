@@ -196,13 +196,13 @@ class Fits(Question[FitsAsked, FitsFound]):
 
     def lay(self, posed: FitsAsked, laying: LaysMarkers) -> FitsFound:
         """Prove that they do not fit, or search for a layout."""
-        from nesting.fit.fitting import SearchTerms, fit_sets
+        from nesting.fit.fitting import FitTerms, fit_sets
         from reports.fit.ways import try_ways_out, was_interrupted
 
         task = posed.task
         with laying.watched(task.units) as usual:
             effort = replace(usual, sold=task.cloth)
-            terms = SearchTerms(
+            terms = FitTerms(
                 effort.criteria,
                 effort.seed,
                 effort.workers,

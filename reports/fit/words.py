@@ -76,7 +76,7 @@ def _where(fitting: Fitting, task: RemnantTask) -> str:
 def _fitting_words(found: Tried, task: RemnantTask) -> str:
     if task.lay and found.known:
         return f"the marker of lay {task.lay.facts.ticket} goes, as it lies, on"
-    return f"{_what(task)} fit{', laid anew,' if task.lay else ''} on"
+    return f"{_what(task)} fit{', laid again,' if task.lay else ''} on"
 
 
 def lay_lines(fitting: Fitting, task: RemnantTask) -> Iterator[str]:

@@ -81,11 +81,6 @@ def _cover(run: RunPlan, packet: Packet, made: date) -> Iterator[Figure]:
             for sheet in packet.lays
         ),
     )
-    ribs = Listed(
-        "Rib",
-        ("rib", "bought", "bands", "parts", "joins"),
-        tuple((rib.name, rib.bought, str(rib.bands), str(rib.parts), str(rib.joins)) for rib in packet.ribs),
-    )
     told: tuple[str, ...] = (
         f"Order {run.order.name}; {made.day} {made:%B %Y}; cut with: {run.order.cutting.tool}",
         f"{packet.ordered} garments ordered, {packet.cut} to cut. {len(packet.lays)} lays, {count_plies(packet.plies)},"
@@ -99,7 +94,7 @@ def _cover(run: RunPlan, packet: Packet, made: date) -> Iterator[Figure]:
             *told,
             f"{count_plies(lacking)} {'has' if lacking == 1 else 'have'} no roll yet: see the spreading sheet.",
         )
-    tables = [garments.upright(), lays, *([ribs] if packet.ribs else [])]
+    tables = [garments.upright(), lays, *_bought(packet)]
     left_out = ("Left out of this order, and not in this packet:", *run.garments.left_out)
     yield from list_pages(
         f"Cutting packet: {run.order.title}",
@@ -108,6 +103,13 @@ def _cover(run: RunPlan, packet: Packet, made: date) -> Iterator[Figure]:
         cautions(run.order.cutting.tool),
         left_out if run.garments.left_out else (),
     )
+
+
+def _bought(packet: Packet) -> list[Listed]:
+    """What is bought of each rib, and what it gives."""
+    heads = ("rib", "bought", "bands", "parts", "joins")
+    rows = tuple((rib.name, rib.bought, str(rib.bands), str(rib.parts), str(rib.joins)) for rib in packet.ribs)
+    return [Listed("Rib", heads, rows)] if rows else []
 
 
 def _cut_words(cut: int, ordered: int) -> str:

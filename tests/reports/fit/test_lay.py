@@ -11,6 +11,7 @@ from pytest import TempPathFactory
 
 from reports.ask.order.order import read_order
 from reports.fit.lay import FitLay
+from reports.fit.length import length_of
 from reports.fit.remnant import parse_remnant
 from reports.run.lay_marker import ply_length_of
 from tests.reports.run.test_lay_file import written
@@ -64,7 +65,7 @@ def test_laid_anew(lay: tuple[Path, Path, LayMarker], fits: Callable[..., tuple[
     """Shorter than its marker, where a better layout goes: that is another one, and no number of plies is said."""
     said, plain = fits("--remnant", f"60 in x {lay[2].marker.length - 20:.1f} mm")
     assert (said.code, plain["answer"]) == (0, "yes")
-    assert "laid anew" in said.out and "cut from this layout, not from the ticket" in said.out
+    assert "laid again" in said.out and "cut from this layout, not from the ticket" in said.out
     assert (plain["lay"]["as_it_lies"], plain["lay"]["gives_plies"]) == (False, None)
 
 
@@ -118,4 +119,5 @@ def test_the_cloth_on_a_table(lay: tuple[Path, Path, LayMarker]) -> None:
     cloth = FitLay.of(lay[2], "3 m").cloth_on(offer)
     like = parse_remnant("60 in x 3 m", cloth=offer)
     assert (cloth.width, cloth.selvedge, cloth.nap) == (like.width, like.selvedge, like.nap)
+    assert length_of("3 m", "--table") == pytest.approx(3000)
     assert cloth.length == pytest.approx(3000 - 2 * offer.end_allowance)
