@@ -67,7 +67,7 @@ def guide_lines(guide: Guide, title: str) -> Iterator[str]:
         yield f"{number}. {text}"
     yield ""
     yield "Cautions"
-    yield from cautions()
+    yield from cautions(*guide.tools)
 
 
 def rule_lines(guide: Guide) -> Iterator[str]:

@@ -73,7 +73,7 @@ def cost_of(
     cost = cost_run((*uses, *others), cut, charges)
     supplies = [_cloth_supply(*one) for one in cloth] + [_rib_supply(of, bought, cut) for of, bought in ribs]
     curve = cost_curve((*supplies, *others), cut, charges, sheet=cost.run)
-    filled = {"delivery": order.delivery.isoformat()} if order.delivery else {}
+    filled = {"delivery": f"{order.delivery.day} {order.delivery:%B %Y}"} if order.delivery else {}
     quote = replace(make_quote(order.title, cost, rule, ordered), examples=examples_of(order), filled=filled)
     return Costing(cost, rule, curve, quote, minutes)
 

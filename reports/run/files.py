@@ -48,7 +48,8 @@ def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
     text
         The answer in words.
     """
-    from reports.draw.kit.files import save
+    from reports.draw.kit.files import save, save_pages
+    from reports.run.draw.lays import lays_pages
 
     for old in left_over(folder):
         old.unlink()
@@ -62,7 +63,10 @@ def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
     write_packet(run, written[-1])
     for name, figure in _figures(run):
         for suffix in PICTURES:
-            save(figure, folder / f"{name}.{suffix}")
+            if (name, suffix) == ("lays", "pdf"):
+                save_pages(lays_pages(run), folder / "lays.pdf")
+            else:
+                save(figure, folder / f"{name}.{suffix}")
             written.append(folder / f"{name}.{suffix}")
     return written
 

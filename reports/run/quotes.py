@@ -32,7 +32,7 @@ def quotes_of(run: RunPlan) -> tuple[QuoteFile, ...]:
             title = f"{whole.title}, {size.name}"
             over, short = _of(whole.over, size.name), _of(whole.short, size.name)
             filled = {**whole.filled, "to": size.name}
-            quote = replace(whole, title=title, lines=lines, over=over, short=short, filled=filled)
+            quote = replace(whole, title=title, lines=lines, over=over, short=short, filled=filled, by_size=False)
             found.append(QuoteFile(_file(size.name, taken), size.name, quote))
     return tuple(found)
 

@@ -104,10 +104,15 @@ def ticket_lines(bands: Iterable[TicketBand]) -> Iterator[str]:
         groups[band.garment.ticket, band.garment.colour, band.band].append(band)
     for (ticket, colour, name), some in groups.items():
         cuts = sorted(number for band in some for number in band.cuts)
-        plies = spans(sorted({band.garment.ply for band in some}))
+        plies = sorted({band.garment.ply for band in some})
         joined = Counter(" and ".join(band.joins) for band in some if band.joins)
         told = "".join(f"; {times} joined at {where}" for where, times in joined.items())
-        yield f"ticket {ticket}, {colour}, ply {plies}: {len(some)} × {name}: parts {spans(cuts)}{told}"
+        where = f"ticket {ticket}, {colour}, {_named('ply', 'plies', plies)}"
+        yield f"{where}: {len(some)} × {name}: {_named('part', 'parts', cuts)}{told}"
+
+
+def _named(one: str, several: str, numbers: Sequence[int]) -> str:
+    return f"{one if len(numbers) == 1 else several} {spans(numbers)}"
 
 
 def spans(numbers: Sequence[int]) -> str:

@@ -64,6 +64,8 @@ class Quote:
         What is known of `TO_FILL_IN`.
     lines_by
         What the lines differ in beside size: the heading of their first column.
+    by_size
+        Whether lines name their size: on a quote for one client that is the client.
     examples
         Prices and rates that it follows from and that nobody has confirmed: while there are any, it is no quote to
         send, and says so.
@@ -77,6 +79,7 @@ class Quote:
     examples: tuple[str, ...] = ()
     lines_by: str = "colour"
     filled: Mapping[str, str] = field(default_factory=dict)
+    by_size: bool = True
 
     @property
     def garments(self) -> int:
@@ -95,9 +98,13 @@ class Quote:
 
     def rows(self) -> list[QuoteRow]:
         """The lines in words, under their headings."""
+        size = "size" if self.by_size else ""
         return [
-            (self.lines_by, "size", "number", "each", "amount"),
-            *((one.colour, one.size, str(one.number), f"{one.each:.2f}", f"{one.amount:.2f}") for one in self.lines),
+            (self.lines_by, size, "number", "each", "amount"),
+            *(
+                (one.colour, one.size if size else "", str(one.number), f"{one.each:.2f}", f"{one.amount:.2f}")
+                for one in self.lines
+            ),
         ]
 
     def sums(self) -> list[QuoteRow]:

@@ -130,7 +130,8 @@ def curve_lines(curve: CostCurve, currency: str, units: Units) -> Iterator[str]:
         f"{point.garments}: {write_money(point.unit, currency)}" for point in curve.points if point.garments in wanted
     ]
     yield f"Cost of one garment by the number made: {', '.join(said)}."
-    yield "Between the steps it falls, as the set-up is spread over more garments."
+    rises = ", but for small rises" if curve.small_rises else ""
+    yield f"Between the steps it falls{rises}, as the set-up is spread over more garments."
     for number, step in enumerate(curve.steps, 1):
         yield step_line(number, step, currency, units)
     rising: dict[str, list[str]] = {}

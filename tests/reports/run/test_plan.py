@@ -320,6 +320,7 @@ def test_clients(tmp_path: Path) -> None:
     assert not asked.read(run.order, RunOptions()).strict
     whole, (first, second) = run.costing.quote, quotes_of(run)
     assert (first.file, second.file) == ("quote-A12", "quote-B07")
+    assert first.quote.rows()[0][1] == "" and all(row[1] == "" for row in first.quote.rows())
     assert [line.size for line in first.quote.lines] == ["A12"] and second.quote.garments == 2
     assert first.quote.total + second.quote.total == whole.total
     assert not any(path.name.startswith("quote") for path in fixed_files(tmp_path, run.order))
