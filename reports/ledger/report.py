@@ -67,12 +67,9 @@ def _orders(standing: Standing) -> Table:
         *(Column(name, "whole") for name in ("ordered", "cut", "sewn", "delivered")),
     )
     lines = (
-        (
-            *(order.name, order.data.garment, colour, size, whole(number)),
-            *(whole(counts[colour, size]) for counts in order.done.values()),
-        )
+        [order.name, order.data.garment, *kind, whole(number), *(whole(counts[kind]) for counts in order.done.values())]
         for order in standing.orders.values()
-        for (colour, size), number in order.ordered.items()
+        for kind, number in order.ordered.items()
     )
     return Table("orders", "Orders", heads, rows_of(lines))
 

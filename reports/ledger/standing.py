@@ -20,6 +20,7 @@ from reports.ledger.stock import item_bought, item_remnant
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
     from reports.ledger.entry import CountKind, Entry
     from reports.ledger.stock import StockItem
     from reports.money.cost.amounts import Amount

@@ -7,6 +7,7 @@ import sqlite3
 import subprocess
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -15,9 +16,13 @@ from reports.ledger.journal import MIGRATIONS, Journal
 from reports.ledger.record import record
 from tests.make.ledger import left, shelf
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
 WRITER = """
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 from reports.ledger.journal import Journal
 from reports.ledger.record import record
 journal, number = Journal(Path(sys.argv[1])), int(sys.argv[2])
@@ -105,12 +110,28 @@ def test_newer_version(tmp_path: Path) -> None:
     assert journal.path.read_bytes() == held
 
 
-SPOILT = {
+def another(path: Path) -> None:
+    """Put another program's database in its place."""
+    path.unlink()
+    broken(path, "CREATE TABLE a (b)")
+
+
+def changed(path: Path) -> None:
+    """Change a byte of what an entry tells."""
+    path.write_bytes(path.read_bytes().replace(b'"10 m"', b'"90 m"'))
+
+
+def with_gap(path: Path) -> None:
+    """Take out an entry."""
+    broken(path, "DROP TRIGGER held; DELETE FROM entries WHERE number = 2")
+
+
+SPOILT: dict[str, tuple[Callable[[Path], object], str]] = {
     "no database": (lambda path: path.write_bytes(b"x" * 5000), "damaged"),
     "cut off": (lambda path: path.write_bytes(path.read_bytes()[:6000]), "damaged"),
-    "a byte": (lambda path: path.write_bytes(path.read_bytes().replace(b'"10 m"', b'"90 m"')), "entry 1 is not as"),
-    "a gap": (lambda path: broken(path, "DROP TRIGGER held; DELETE FROM entries WHERE number = 2"), "are missing"),
-    "another's": (lambda path: (path.unlink(), broken(path, "CREATE TABLE a (b)")), "is not a ledger of ellwand"),
+    "a byte": (changed, "entry 1 is not as"),
+    "a gap": (with_gap, "are missing"),
+    "another's": (another, "is not a ledger of ellwand"),
 }
 
 
