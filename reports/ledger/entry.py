@@ -153,9 +153,9 @@ class StruckEntry(EntryData):
     """An entry taken back: the one that it corrects no longer counts."""
 
 
-EntryKind = Literal["bought", "remnant", "used", "order", "cut", "sewn", "delivered", "minutes", "struck"]
+LedgerKind = Literal["bought", "remnant", "used", "order", "cut", "sewn", "delivered", "minutes", "struck"]
 
-KINDS: dict[EntryKind, type[EntryData]] = {
+KINDS: dict[LedgerKind, type[EntryData]] = {
     "bought": BoughtEntry,
     "remnant": RemnantEntry,
     "used": UsedEntry,
@@ -197,12 +197,12 @@ class Entry:
     id: str
     day: date
     made: str
-    kind: EntryKind
+    kind: LedgerKind
     told: dict[str, Any]
     data: EntryData
     corrects: str = ""
 
 
-def read_data(kind: EntryKind, told: dict[str, Any]) -> EntryData:
+def read_data(kind: LedgerKind, told: dict[str, Any]) -> EntryData:
     """What an entry says, checked; pydantic's ValidationError if it makes no sense."""
     return KINDS[kind].model_validate(told)

@@ -16,7 +16,7 @@ from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, NamedTuple, cast, get_args
 
 from reports.errors import LedgerFileError
-from reports.ledger.entry import Entry, EntryKind, read_data
+from reports.ledger.entry import Entry, LedgerKind, read_data
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -74,9 +74,9 @@ class JournalRow(NamedTuple):
 
     def entry(self, number: int) -> Entry:
         """The entry; ValueError if it is damaged, or not one that this version knows."""
-        if self.seal != self.summed() or self.kind not in get_args(EntryKind):
+        if self.seal != self.summed() or self.kind not in get_args(LedgerKind):
             raise ValueError(f"entry {number} is not as it was written")
-        kind, told = cast("EntryKind", self.kind), json.loads(self.told)
+        kind, told = cast("LedgerKind", self.kind), json.loads(self.told)
         day = date.fromisoformat(self.day)
         return Entry(number, self.id, day, self.made, kind, told, read_data(kind, told), self.corrects)
 

@@ -13,14 +13,16 @@ if TYPE_CHECKING:
 
     from reports.ledger.entry import Entry
     from reports.ledger.orders import LedgerOrder
-    from reports.ledger.standing import Standing
-    from reports.ledger.stock import StockItem
+    from reports.ledger.standing import LedgerStanding
+    from reports.stock.item import StockItem
 
 LEDGER_SCHEMA = 1
 """Of the answer."""
 
 
-def ledger_to_plain(standing: Standing, entries: Iterable[Entry] = (), files: Iterable[str] = ()) -> dict[str, Any]:
+def ledger_to_plain(
+    standing: LedgerStanding, entries: Iterable[Entry] = (), files: Iterable[str] = ()
+) -> dict[str, Any]:
     """How things stand, with some of the entries, and the files that were written."""
     orders = list(standing.orders.values())
     return {
@@ -47,7 +49,7 @@ def ledger_to_plain(standing: Standing, entries: Iterable[Entry] = (), files: It
     }
 
 
-def entry_to_plain(entry: Entry, standing: Standing) -> dict[str, Any]:
+def entry_to_plain(entry: Entry, standing: LedgerStanding) -> dict[str, Any]:
     """An entry: what it tells, in words as well; the entry that it corrects, and the one that stands in its place."""
     first = standing.first_of(entry)
     last = standing.last.get(first.id, entry)

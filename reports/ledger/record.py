@@ -12,16 +12,16 @@ from reports.errors import LedgerError
 from reports.ledger.entry import COUNTS, KINDS, read_data
 from reports.ledger.journal import JournalRow
 from reports.ledger.standing import standing_of
-from reports.ledger.stock import ITEM, amount_left
+from reports.stock.item import ITEM, amount_left
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from reports.ledger.entry import Entry, EntryKind
+    from reports.ledger.entry import Entry, LedgerKind
     from reports.ledger.journal import Journal
     from reports.ledger.orders import LedgerOrder
-    from reports.ledger.standing import Standing
-    from reports.ledger.stock import StockItem
+    from reports.ledger.standing import LedgerStanding
+    from reports.stock.item import StockItem
 
 EARLIEST = date(1970, 1, 1)
 """Nothing in a ledger is older: such a day is a slip of the hand."""
@@ -34,7 +34,7 @@ CALLED = {"of": "from", "order": "the order", "item": "the item"}
 
 
 def record(
-    journal: Journal, kind: EntryKind, told: dict[str, Any], *, day: date | None = None, corrects: int | None = None
+    journal: Journal, kind: LedgerKind, told: dict[str, Any], *, day: date | None = None, corrects: int | None = None
 ) -> Entry:
     """Add an entry.
 
@@ -74,7 +74,7 @@ def record(
     return journal.add(make)
 
 
-def _target(standing: Standing, kind: EntryKind, corrects: int | None) -> Entry | None:
+def _target(standing: LedgerStanding, kind: LedgerKind, corrects: int | None) -> Entry | None:
     """The entry to correct; LedgerError if it is not there, of another kind, or corrected already."""
     if corrects is None:
         if kind == "struck":
@@ -96,7 +96,7 @@ def _target(standing: Standing, kind: EntryKind, corrects: int | None) -> Entry 
     return entry
 
 
-def _looked_up(standing: Standing, kind: EntryKind, told: dict[str, Any]) -> dict[str, Any]:
+def _looked_up(standing: LedgerStanding, kind: LedgerKind, told: dict[str, Any]) -> dict[str, Any]:
     """What is told, with the ids of what it names."""
     for key in told:
         if key not in KINDS[kind].model_fields:
@@ -138,7 +138,7 @@ def whole_or_text(text: str) -> str | int:
     return int(bare) if bare.isascii() and bare.isdigit() and len(bare) < 10 else text
 
 
-def item_called(standing: Standing, name: Any) -> StockItem:
+def item_called(standing: LedgerStanding, name: Any) -> StockItem:
     """The thing on hand of a name such as ``roll 7``; LedgerError if there is none."""
     found = ITEM.fullmatch(str(name))
     known = [item.label for item in standing.on_hand]
@@ -151,7 +151,7 @@ def item_called(standing: Standing, name: Any) -> StockItem:
     return item
 
 
-def order_called(standing: Standing, name: Any) -> LedgerOrder:
+def order_called(standing: LedgerStanding, name: Any) -> LedgerOrder:
     """The order of a name; LedgerError if there is none."""
     wanted = " ".join(str(name).split()).casefold()
     for order in standing.orders.values():
@@ -162,7 +162,7 @@ def order_called(standing: Standing, name: Any) -> LedgerOrder:
     raise LedgerError(f"there is no order '{str(name)[:60]}' in the ledger: {there}")
 
 
-def _checked(kind: EntryKind, told: dict[str, Any]) -> None:
+def _checked(kind: LedgerKind, told: dict[str, Any]) -> None:
     """Read what is told; LedgerError, with the first thing that is wrong with it."""
     try:
         read_data(kind, told)
@@ -176,7 +176,7 @@ def _checked(kind: EntryKind, told: dict[str, Any]) -> None:
         raise LedgerError(needs) from error
 
 
-def _refuse_new_faults(before: Standing, after: Standing) -> None:
+def _refuse_new_faults(before: LedgerStanding, after: LedgerStanding) -> None:
     """Refuse what would leave more that does not add up than there was."""
     known = Counter(fault.number for fault in before.faults)
     for fault in after.faults:
@@ -185,7 +185,7 @@ def _refuse_new_faults(before: Standing, after: Standing) -> None:
             raise LedgerError(fault.why)
 
 
-def told_again(entry: Entry, standing: Standing) -> dict[str, Any]:
+def told_again(entry: Entry, standing: LedgerStanding) -> dict[str, Any]:
     """What an entry says as a person would tell it: things and orders by their names."""
     told = dict(entry.told)
     for key in ("item", "of"):

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from reports.ledger.entry import EntryKind
-from reports.ledger.stock import ItemKind
+from reports.ledger.entry import LedgerKind
 from reports.schema.sealed import Sealed
+from reports.stock.item import ItemKind
 
 
-class EntryAnswer(Sealed):
+class LedgerEntryAnswer(Sealed):
     """An entry: the `day` that it is about, and when it was `made`. What it tells names things as people do.
 
     It takes the place of the entry that it `corrects`; where it no longer counts, another has `replaced_by` it.
@@ -18,7 +18,7 @@ class EntryAnswer(Sealed):
     number: int
     day: str
     made: str
-    kind: EntryKind
+    kind: LedgerKind
     words: str
     note: str
     told: dict[str, Any]
@@ -133,7 +133,7 @@ class LedgerAnswer(Sealed):
     """How things stand. `entries` are those that were asked for, or the one that was entered."""
 
     schema: Literal[1]
-    entries: list[EntryAnswer]
+    entries: list[LedgerEntryAnswer]
     items: list[StockItemAnswer]
     orders: list[LedgerOrderAnswer]
     minute_rates: list[MinuteRateAnswer]

@@ -15,15 +15,16 @@ from reports.ledger.entry import (
     RemnantEntry,
     UsedEntry,
 )
+from reports.ledger.items import item_bought, item_remnant
 from reports.ledger.orders import LedgerOrder, Worked
-from reports.ledger.stock import item_bought, item_remnant
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from reports.ledger.entry import CountKind, Entry
-    from reports.ledger.stock import StockItem
+    from reports.ledger.journal import Journal
     from reports.money.cost.amounts import Amount
+    from reports.stock.item import StockItem
 
 BEFORE = {"sewn": "cut", "delivered": "sewn"}
 """What a garment must have been before it is counted as that."""
@@ -37,7 +38,7 @@ class LedgerFault(NamedTuple):
 
 
 @dataclass(frozen=True, eq=False)
-class Standing:
+class LedgerStanding:
     """What all entries come to.
 
     Parameters
@@ -71,9 +72,9 @@ class Standing:
         return {one.id: one for one in self.entries}
 
 
-def standing_of(entries: Sequence[Entry]) -> Standing:
+def standing_of(entries: Sequence[Entry]) -> LedgerStanding:
     """Go through all entries, by the days that they are about; corrections stand in the place of what they correct."""
-    found = Standing(tuple(entries))
+    found = LedgerStanding(tuple(entries))
     firsts: dict[str, Entry] = {}
     for entry in entries:
         if not entry.corrects:
@@ -100,7 +101,7 @@ def standing_of(entries: Sequence[Entry]) -> Standing:
     return found
 
 
-def _make(found: Standing, first: Entry, entry: Entry) -> None:
+def _make(found: LedgerStanding, first: Entry, entry: Entry) -> None:
     data = entry.data
     if isinstance(data, BoughtEntry):
         found.items[first.id] = item_bought(first.number, first.id, entry.day, data)
@@ -111,7 +112,7 @@ def _make(found: Standing, first: Entry, entry: Entry) -> None:
         found.orders[first.id] = LedgerOrder(first.number, first.id, entry.day, data)
 
 
-def _make_remnant(found: Standing, first: Entry, entry: Entry, data: RemnantEntry) -> None:
+def _make_remnant(found: LedgerStanding, first: Entry, entry: Entry, data: RemnantEntry) -> None:
     of = found.items.get(data.of or "")
     item = item_remnant(first.number, first.id, entry.day, data, of.number if of else None)
     found.items[first.id] = item
@@ -119,7 +120,7 @@ def _make_remnant(found: Standing, first: Entry, entry: Entry, data: RemnantEntr
         _fault(found, first, f"{item.label} is wider than {of.label}, which it was cut from: check its width")
 
 
-def _apply(found: Standing, first: Entry, entry: Entry) -> None:
+def _apply(found: LedgerStanding, first: Entry, entry: Entry) -> None:
     data = entry.data
     if isinstance(data, RemnantEntry) and data.of is not None:
         _take(found, first, entry, data.of, data.length)
@@ -140,7 +141,7 @@ def _apply(found: Standing, first: Entry, entry: Entry) -> None:
         _work(found, first, entry, data)
 
 
-def _take(found: Standing, first: Entry, entry: Entry, id_: str, amount: Amount) -> None:
+def _take(found: LedgerStanding, first: Entry, entry: Entry, id_: str, amount: Amount) -> None:
     """Take so much of a thing on hand."""
     item = found.items.get(id_)
     if item is None:
@@ -157,7 +158,7 @@ def _take(found: Standing, first: Entry, entry: Entry, id_: str, amount: Amount)
     return None
 
 
-def _count(found: Standing, first: Entry, entry: Entry, data: CountEntry) -> None:
+def _count(found: LedgerStanding, first: Entry, entry: Entry, data: CountEntry) -> None:
     """Count garments cut, sewn or delivered."""
     order, kind = found.orders.get(data.order), cast("CountKind", entry.kind)
     if order is None:
@@ -180,7 +181,7 @@ def _count(found: Standing, first: Entry, entry: Entry, data: CountEntry) -> Non
     return None
 
 
-def _work(found: Standing, first: Entry, entry: Entry, data: MinutesEntry) -> None:
+def _work(found: LedgerStanding, first: Entry, entry: Entry, data: MinutesEntry) -> None:
     """Add minutes of work."""
     order = found.orders.get(data.order)
     if order is None:
@@ -191,5 +192,10 @@ def _work(found: Standing, first: Entry, entry: Entry, data: MinutesEntry) -> No
     return None
 
 
-def _fault(found: Standing, first: Entry, why: str) -> None:
+def _fault(found: LedgerStanding, first: Entry, why: str) -> None:
     found.faults.append(LedgerFault(first.number, why))
+
+
+def stock_in(journal: Journal) -> list[StockItem]:
+    """Everything on hand; LedgerFileError if the ledger cannot be used."""
+    return standing_of(journal.entries()).on_hand

@@ -18,15 +18,15 @@ if TYPE_CHECKING:
     from pieces.units import Units
     from reports.ledger.entry import Entry
     from reports.ledger.orders import LedgerOrder
-    from reports.ledger.standing import Standing
-    from reports.ledger.stock import StockItem
+    from reports.ledger.standing import LedgerStanding
+    from reports.stock.item import StockItem
 
 NOTHING = (
     'The ledger is empty. Enter what you have, such as:  ellwand ledger bought cloth canvas "10 yd" --width "60 in"'
 )
 
 
-def standing_parts(standing: Standing, units: Units) -> Iterator[Table | str]:
+def standing_parts(standing: LedgerStanding, units: Units) -> Iterator[Table | str]:
     """All that `ledger show` prints; `units` are those of cloth that orders planned."""
     if not standing.entries:
         yield NOTHING
@@ -41,7 +41,7 @@ def standing_parts(standing: Standing, units: Units) -> Iterator[Table | str]:
     yield from fault_lines(standing)
 
 
-def stock_table(standing: Standing) -> Table:
+def stock_table(standing: LedgerStanding) -> Table:
     """What is on hand."""
     table = _table(
         "On hand", ("", 1), ("what", 1), ("colour", 1), ("lot", 1), ("width", 0), ("came in", 0), ("used", 0)
@@ -78,7 +78,7 @@ def order_lines(order: LedgerOrder, units: Units) -> Iterator[str]:
         yield f"  {work}: {each:.1f} min a garment ({minutes:g} min for {garments}), {against}."
 
 
-def rate_lines(standing: Standing) -> Iterator[str]:
+def rate_lines(standing: LedgerStanding) -> Iterator[str]:
     """Suggested rates, each with the runs that it rests on."""
     orders = list(standing.orders.values())
     timed, cloths = minute_rates(orders), cloth_rates(orders)
@@ -96,13 +96,13 @@ def rate_lines(standing: Standing) -> Iterator[str]:
         yield f"  {cloth.garment}, cloth: {used} ({rests}): margin = {cloth.margin:g}."
 
 
-def fault_lines(standing: Standing) -> Iterator[str]:
+def fault_lines(standing: LedgerStanding) -> Iterator[str]:
     """What does not add up."""
     for fault in standing.faults:
         yield f"warning: entry {fault.number} does not go with the others: {fault.why}"
 
 
-def history_table(standing: Standing, entries: Iterable[Entry]) -> Table:
+def history_table(standing: LedgerStanding, entries: Iterable[Entry]) -> Table:
     """Entries, each on a line, with what became of it."""
     table = _table("History", ("entry", 0), ("day", 1), ("what", 1), ("note", 1))
     for entry in entries:
@@ -111,7 +111,7 @@ def history_table(standing: Standing, entries: Iterable[Entry]) -> Table:
     return table
 
 
-def entry_words(entry: Entry, standing: Standing) -> str:
+def entry_words(entry: Entry, standing: LedgerStanding) -> str:
     """An entry in words, and what became of it since."""
     first = standing.first_of(entry)
     last = standing.last.get(first.id, entry)
@@ -125,7 +125,7 @@ def entry_words(entry: Entry, standing: Standing) -> str:
     return f"{said} ({'struck' if last.kind == 'struck' else 'corrected'} by entry {last.number})"
 
 
-def _said(entry: Entry, standing: Standing) -> str:
+def _said(entry: Entry, standing: LedgerStanding) -> str:
     data = entry.data
     if isinstance(data, BoughtEntry):
         amount = data.amount.text if data.amount.by_length else f"{data.amount.number} pieces"
@@ -154,7 +154,7 @@ def _described(data: BoughtEntry | RemnantEntry, entry: Entry) -> str:
     told = cast("dict[str, str]", entry.told)
     parts = [data.name, data.colour, f"lot {data.lot}" if data.lot else ""]
     if data.width is not None:
-        from reports.ledger.stock import units_of_text
+        from reports.stock.item import units_of_text
 
         parts.append(f"{format_size(data.width, units_of_text(told['width']))} wide")
     return ", ".join(part for part in parts if part)

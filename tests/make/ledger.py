@@ -12,7 +12,7 @@ from reports.ledger.standing import standing_of
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from reports.ledger.standing import Standing
+    from reports.ledger.standing import LedgerStanding
 
 LONG_AGO = date.today() - timedelta(days=100)
 
@@ -37,7 +37,7 @@ def shelf(folder: Path) -> Journal:
     return journal
 
 
-def standing(journal: Journal) -> Standing:
+def standing(journal: Journal) -> LedgerStanding:
     """How things stand."""
     return standing_of(journal.entries())
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import typer
 
+from reports.asking.on_hand import LedgerFolder, journal_in
 from reports.asking.options import AsJson
 from reports.commands.kit.terminal import emit, show
 
@@ -15,13 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import date
 
-    from reports.ledger.entry import Entry, EntryKind
+    from reports.ledger.entry import Entry, LedgerKind
     from reports.ledger.journal import Journal
-
-LedgerFolder = Annotated[
-    Path | None,
-    typer.Option("--folder", metavar="DIR", help="Folder of the ledger; by default where the page saves its work."),
-]
 
 ItemName = Annotated[str, typer.Argument(metavar="ITEM", help='What is on hand, such as "roll 7", or its number.')]
 OrderName = Annotated[str, typer.Argument(metavar="ORDER", help="What the order is called in the ledger.")]
@@ -42,15 +37,7 @@ class Entering(NamedTuple):
     as_json: AsJson = False
 
 
-def journal_in(folder: Path | None) -> Journal:
-    """The journal of a folder, by default the user's own."""
-    from reports.folder import own_folder
-    from reports.ledger.journal import Journal
-
-    return Journal(folder or own_folder())
-
-
-def enter(kind: EntryKind, told: dict[str, Any], entering: Entering, words: str = "") -> None:
+def enter(kind: LedgerKind, told: dict[str, Any], entering: Entering, words: str = "") -> None:
     """Make an entry, and tell of it; `words` are said with it."""
     from reports.ledger.record import record
     from reports.ledger.standing import standing_of

@@ -9,14 +9,15 @@ import typer
 
 from pieces.units import Units
 from reports.ask.choices import UnitsAsked
+from reports.asking.on_hand import LedgerFolder, journal_in
 from reports.asking.options import AsJson, Force
 from reports.commands.kit.terminal import show as show_parts
 from reports.commands.kit.terminal import show_files
-from reports.commands.ledger.entering import Entering, LedgerFolder, emit_ledger, enter, journal_in
+from reports.commands.ledger.entering import Entering, emit_ledger, enter
 
 if TYPE_CHECKING:
     from reports.ledger.entry import Entry
-    from reports.ledger.standing import Standing
+    from reports.ledger.standing import LedgerStanding
 
 ShownIn = Annotated[
     UnitsAsked | None, typer.Option("--units", help="Units of planned cloth; by default those of the first roll.")
@@ -61,7 +62,7 @@ def history(
         show_parts(history_table(standing, shown) if entries else NOTHING)
 
 
-def _about(entry: Entry, asked: set[str], standing: Standing) -> bool:
+def _about(entry: Entry, asked: set[str], standing: LedgerStanding) -> bool:
     """Whether an entry made a thing or an order, changed it, or names it."""
     first = standing.first_of(entry)
     named = [first.id, *first.told.values(), *entry.told.values()]
@@ -88,8 +89,8 @@ def export(
     force: Force = False,
 ) -> None:
     """Write the whole ledger as a workbook (XLSX), and each of its tables as CSV."""
-    from reports.ledger.files import ledger_files, write_ledger
-    from reports.ledger.report import ledger_report
+    from reports.books.files import ledger_files, write_ledger
+    from reports.books.report import ledger_report
     from reports.ledger.standing import standing_of
     from reports.output import refuse_overwriting
 
@@ -103,6 +104,6 @@ def export(
         show_files(written)
 
 
-def _units(standing: Standing, asked: UnitsAsked | None) -> Units:
+def _units(standing: LedgerStanding, asked: UnitsAsked | None) -> Units:
     first = next((item for item in standing.items.values() if item.by_length), None)
     return Units(asked) if asked else first.units if first else Units.INCHES

@@ -11,7 +11,7 @@ from reports.asking.options import OrderPath
 from reports.commands.ledger.entering import Entering, OrderName, by_size, enter
 
 ColourOf = Annotated[str, typer.Argument(metavar="COLOUR", help="The colour, as the order calls it.")]
-Counts = Annotated[list[str], typer.Argument(metavar="SIZE=N...", help="Garments of each size, such as M=8 L=6.")]
+SizeCounts = Annotated[list[str], typer.Argument(metavar="SIZE=N...", help="Garments of each size, such as M=8 L=6.")]
 
 
 def order(
@@ -26,22 +26,22 @@ def order(
     ] = None,
 ) -> None:
     """Enter an order: how many of each colour and size, and what was planned."""
-    from reports.ledger.ordered import order_in_files
+    from reports.run.ledger_order import order_in_files
 
     enter("order", order_in_files(file, run, name), entering)
 
 
-def cut(order: OrderName, colour: ColourOf, counts: Counts, entering: Entering) -> None:
+def cut(order: OrderName, colour: ColourOf, counts: SizeCounts, entering: Entering) -> None:
     """Enter garments that were cut."""
     enter("cut", {"order": order, "colour": colour, "garments": by_size(counts)}, entering)
 
 
-def sewn(order: OrderName, colour: ColourOf, counts: Counts, entering: Entering) -> None:
+def sewn(order: OrderName, colour: ColourOf, counts: SizeCounts, entering: Entering) -> None:
     """Enter garments that were sewn."""
     enter("sewn", {"order": order, "colour": colour, "garments": by_size(counts)}, entering)
 
 
-def delivered(order: OrderName, colour: ColourOf, counts: Counts, entering: Entering) -> None:
+def delivered(order: OrderName, colour: ColourOf, counts: SizeCounts, entering: Entering) -> None:
     """Enter garments that were delivered."""
     enter("delivered", {"order": order, "colour": colour, "garments": by_size(counts)}, entering)
 

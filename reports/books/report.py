@@ -15,13 +15,15 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from fractions import Fraction
 
+    from nesting.lays.order import ColourSize
+    from reports.ledger.orders import LedgerOrder
     from reports.ledger.rates import MinuteRate
-    from reports.ledger.standing import Standing
-    from reports.ledger.stock import StockItem
+    from reports.ledger.standing import LedgerStanding
     from reports.sheets.table import Cell
+    from reports.stock.item import StockItem
 
 
-def ledger_report(standing: Standing, units: Units) -> Report:
+def ledger_report(standing: LedgerStanding, units: Units) -> Report:
     """The whole ledger; `units` are those of cloth that orders planned."""
     pages = (
         Page("On hand", (stock_sheet(standing),)),
@@ -32,7 +34,7 @@ def ledger_report(standing: Standing, units: Units) -> Report:
     return Report("Ledger", "What is on hand, orders and rates", pages, units is Units.METRIC)
 
 
-def stock_sheet(standing: Standing) -> Table:
+def stock_sheet(standing: LedgerStanding) -> Table:
     """Everything that came in, used up or not."""
     heads = (
         *(Column(name) for name in ("item", "what", "colour", "lot")),
@@ -61,20 +63,21 @@ def _amount(item: StockItem, amount: Fraction) -> Number:
     return Number(round(item.number_of(amount), 6), item.write(amount))
 
 
-def _orders(standing: Standing) -> Table:
+def _orders(standing: LedgerStanding) -> Table:
     heads = (
         *(Column(name) for name in ("order", "garment", "colour", "size")),
         *(Column(name, "whole") for name in ("ordered", "cut", "sewn", "delivered")),
     )
-    lines = (
-        [order.name, order.data.garment, *kind, whole(number), *(whole(counts[kind]) for counts in order.done.values())]
-        for order in standing.orders.values()
-        for kind, number in order.ordered.items()
-    )
+    lines = (_kind(order, kind, number) for order in standing.orders.values() for kind, number in order.ordered.items())
     return Table("orders", "Orders", heads, rows_of(lines))
 
 
-def _cloths(standing: Standing, units: Units) -> Table:
+def _kind(order: LedgerOrder, kind: ColourSize, number: int) -> Iterator[Cell]:
+    yield from (order.name, order.data.garment, *kind)
+    yield from (whole(number), *(whole(counts[kind]) for counts in order.done.values()))
+
+
+def _cloths(standing: LedgerStanding, units: Units) -> Table:
     heads = (Column("order"), Column("cloth"), cloth_column("planned", units), cloth_column("used", units))
     lines = (
         (order.name, name, "" if planned is None else cloth(planned, units), cloth(used, units))
@@ -84,7 +87,7 @@ def _cloths(standing: Standing, units: Units) -> Table:
     return Table("cloth", "Cloth of orders", heads, rows_of(lines))
 
 
-def _minutes(standing: Standing) -> Table:
+def _minutes(standing: LedgerStanding) -> Table:
     heads = (
         *(Column("garment"), Column("work"), Column("minutes a garment", "number"), Column("planned", "number")),
         *(Column("runs", "whole"), Column("garments", "whole"), Column("least", "number"), Column("most", "number")),
@@ -99,7 +102,7 @@ def _timed(rate: MinuteRate) -> Iterator[Cell]:
     yield from (whole(rate.runs), whole(rate.garments), _number(rate.least), _number(rate.most))
 
 
-def _cloth_rates(standing: Standing) -> Table:
+def _cloth_rates(standing: LedgerStanding) -> Table:
     heads = (
         *(Column("garment"), Column("used of what was planned", "share"), Column("margin to write", "number", "%")),
         Column("runs", "whole"),
@@ -111,7 +114,7 @@ def _cloth_rates(standing: Standing) -> Table:
     return Table("cloth-rates", "Cloth used against cloth planned", heads, rows_of(lines))
 
 
-def _history(standing: Standing) -> Table:
+def _history(standing: LedgerStanding) -> Table:
     heads = (Column("entry", "whole"), *(Column(name) for name in ("day", "entered", "kind", "what", "note")))
     lines = (
         (

@@ -13,16 +13,11 @@ from reports.money.lengths import write_left
 if TYPE_CHECKING:
     from datetime import date
 
-    from reports.ledger.entry import BoughtEntry, RemnantEntry
-    from reports.money.cost.amounts import Amount
 
 ItemKind = Literal["roll", "remnant", "rib", "trim"]
 
 ITEM = re.compile(r"\s*(?:(roll|remnant|rib|trim)\s+)?#?(\d{1,9})\s*", re.IGNORECASE)
 """How a thing on hand is named: ``roll 7``, or its number alone."""
-
-ITEM_KINDS: dict[str, ItemKind] = {"cloth": "roll", "rib": "rib", "trim": "trim"}
-"""What each thing that is bought is called."""
 
 
 def units_of_text(text: str) -> Units:
@@ -92,26 +87,6 @@ class StockItem:
     def unit(self) -> str:
         """What its bare numbers are in."""
         return ("yd" if self.units is Units.INCHES else "m") if self.by_length else "pieces"
-
-
-def item_bought(number: int, id_: str, day: date, bought: BoughtEntry) -> StockItem:
-    """What was bought, on hand."""
-    return StockItem(
-        number, id_, ITEM_KINDS[bought.what], bought.name, bought.colour, bought.lot, bought.width,
-        bought.amount.by_length, _units(bought.amount), day, bought.amount.number,
-    )  # fmt: skip
-
-
-def item_remnant(number: int, id_: str, day: date, remnant: RemnantEntry, cut_from: int | None) -> StockItem:
-    """A remnant, on hand."""
-    return StockItem(
-        number, id_, "remnant", remnant.name, remnant.colour, remnant.lot, remnant.width, True,
-        _units(remnant.length), day, remnant.length.number, cut_from=cut_from,
-    )  # fmt: skip
-
-
-def _units(amount: Amount) -> Units:
-    return units_of_text(amount.text) if amount.by_length else Units.INCHES
 
 
 def amount_left(item: StockItem) -> str | int:
