@@ -124,8 +124,8 @@ class Journal:
             return {"added": 0, "same": 0}
         with self._writing() as database:
             there = {row.id for row in _rows(database)}
-            new = [row for row in rows if row.id not in there]
-            for row in new:
+            new = {row.id: row for row in rows if row.id not in there}
+            for row in new.values():
                 _insert(database, row)
             return {"added": len(new), "same": len(rows) - len(new)}
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from types import NoneType
 from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args, get_origin, get_type_hints
 
@@ -24,7 +25,7 @@ BUILT_IN = {"sizes": tuple(TABLES)}
 def options_of(question: Question[Any, Any], sent: dict[str, Any]) -> tuple[Any, int]:
     """The options of a question and the seed; FieldsError if one is unknown or makes no sense."""
     hints = get_type_hints(question.Options, include_extras=True)
-    fields = {_sent_as(field, hint): (field, hint) for field, hint in hints.items()}
+    fields = {_sent_as(field, hint): (field, hint) for field, hint in hints.items() if not _is_path(hint)}
     given: dict[str, Any] = {}
     seed = 0
     for key, value in sent.items():
@@ -50,12 +51,22 @@ def _checked(key: str, value: Any, hint: Any) -> Any:
     kind = get_args(hint)[0] if get_origin(hint) is Annotated else hint
     choices = _choices(kind) or BUILT_IN.get(key, ())
     is_number = kind is int
+    if kind is bool:
+        if type(value) is not bool:
+            raise _fault(key, f"write true or false, not {value!r}")
+        return value
     if type(value) is not (int if is_number else str) or (is_number and not 0 <= int(value) < 2**31):
         said = "a whole number, 0 or more" if is_number else "text"
         raise _fault(key, f"write {said}, not {value!r}")
     if choices and value not in choices:
         raise _fault(key, f"{value!r} is not one of {', '.join(choices)}")
     return value
+
+
+def _is_path(hint: Any) -> bool:
+    """Whether an option names a place on this machine: the page has none of these."""
+    kind = get_args(hint)[0] if get_origin(hint) is Annotated else hint
+    return Path in (kind, *get_args(kind))
 
 
 def _choices(kind: Any) -> Sequence[str]:
