@@ -39,7 +39,7 @@ export function entryForm(done) {
     fields.replaceChildren(...wanted.map((each) => each.element ?? each), dayField().element, put("note", "Note", {}, told).element);
   };
   const dayField = () => {
-    const field = textField({ name: "day", label: "Day", help: "By default today; such as 2026-11-29", text: day, length: 10, store: (value) => { day = value; } });
+    const field = textField({ name: "day", label: "Day", help: "By default today", text: day, length: 10, store: (value) => { day = value; } });
     field.control.type = "date";
     return field;
   };
