@@ -57,10 +57,10 @@ class StockNeed:
     def is_for(self, item: StockItem) -> bool:
         """Whether a thing is what is needed, whatever its width: by its name, and the colour where both have one."""
         kinds = ("roll", "remnant") if self.kind == "cloth" else (self.kind,)
-        called = {self.name.casefold(), self.name.partition(",")[0].strip().casefold()}
-        is_colour = not (self.colour and item.colour) or self.colour.casefold() == item.colour.casefold()
+        called = {_plain(self.name), _plain(self.name.partition(",")[0])}
+        is_colour = not (self.colour and item.colour) or _plain(self.colour) == _plain(item.colour)
         is_so = item.kind in kinds and item.by_length == self.by_length
-        return is_so and item.name.casefold() in called and is_colour
+        return is_so and _plain(item.name) in called and is_colour
 
     def is_wide_enough(self, item: StockItem) -> bool:
         """Whether what was laid for the width needed lies on a thing as well."""
@@ -69,6 +69,11 @@ class StockNeed:
         if self.kind == "rib" or not self.wider:
             return abs(item.width - self.width) <= WIDTHS_ALIKE and item.width >= self.width - SHORT
         return item.width >= self.width - SHORT
+
+
+def _plain(name: str) -> str:
+    """A name without regard to capitals and blanks."""
+    return " ".join(name.split()).casefold()
 
 
 class StockTake(NamedTuple):

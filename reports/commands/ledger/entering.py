@@ -52,7 +52,8 @@ def enter(kind: LedgerKind, told: dict[str, Any], entering: Entering, words: str
         return
     show(f"Entry {entry.number}, {entry.day.isoformat()}: {entry_words(entry, standing)}.", *([words] if words else []))
     first = standing.first_of(entry)
-    touched = [told_id for told_id in (first.id, *entry.told.values()) if isinstance(told_id, str)]
+    named = (first.id, *first.told.values(), *entry.told.values())
+    touched = {told for told in named if isinstance(told, str)}
     for item in standing.items.values():
         if item.id in touched:
             show(f"  {item.label}: {item.write(item.left)} left.")
