@@ -40,6 +40,7 @@ class Buy(PageQuestion["Job", "Plan"]):
     name = "buy"
     example = "ellwand buy jacket.toml --json"
     Options = BuyOptions
+    command_only = BuyOptions._fields
     search = OneSearch
     usual = Effort()
     needs_cloth = True

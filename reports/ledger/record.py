@@ -110,7 +110,7 @@ def _looked_up(standing: LedgerStanding, kind: LedgerKind, told: dict[str, Any])
     if "of" in told:
         of = item_called(standing, told["of"])
         if of.kind not in ("roll", "remnant"):
-            raise LedgerError(f"{of.label} is no cloth: a remnant is cut from a roll or a remnant")
+            raise LedgerError(f"{of.label} is not cloth: a remnant is cut from a roll or a remnant")
         usual = {"name": of.name, "colour": of.colour, "lot": of.lot, "width": f"{of.width:.6f} mm"}
         found = {key: value for key, value in usual.items() if value} | found
     if kind == "used" and "item" in told and isinstance(told.get("amount"), str):

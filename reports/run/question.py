@@ -43,6 +43,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
 
     name = "run"
     Options = RunOptions
+    command_only = ("on_hand", "folder")
     example = "ellwand run forty.toml --out forty"
     subject = ORDER
     titles: ClassVar[dict[str, str]] = {

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from types import NoneType
 from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args, get_origin, get_type_hints
 
@@ -25,7 +24,8 @@ BUILT_IN = {"sizes": tuple(TABLES)}
 def options_of(question: Question[Any, Any], sent: dict[str, Any]) -> tuple[Any, int]:
     """The options of a question and the seed; FieldsError if one is unknown or makes no sense."""
     hints = get_type_hints(question.Options, include_extras=True)
-    fields = {_sent_as(field, hint): (field, hint) for field, hint in hints.items() if not _is_path(hint)}
+    hints = {field: hint for field, hint in hints.items() if field not in question.command_only}
+    fields = {_sent_as(field, hint): (field, hint) for field, hint in hints.items()}
     given: dict[str, Any] = {}
     seed = 0
     for key, value in sent.items():
@@ -61,12 +61,6 @@ def _checked(key: str, value: Any, hint: Any) -> Any:
     if choices and value not in choices:
         raise _fault(key, f"{value!r} is not one of {', '.join(choices)}")
     return value
-
-
-def _is_path(hint: Any) -> bool:
-    """Whether an option names a place on this machine: the page has none of these."""
-    kind = get_args(hint)[0] if get_origin(hint) is Annotated else hint
-    return Path in (kind, *get_args(kind))
 
 
 def _choices(kind: Any) -> Sequence[str]:

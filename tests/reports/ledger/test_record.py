@@ -58,7 +58,7 @@ REFUSED: dict[str, tuple[str, dict[str, Any], str]] = {
     ),
     "strange key": ("used", used("roll 1", "1 m", price=3), "has no 'price'"),
     "narrow lie": ("remnant", {"of": "1", "length": "1 m", "width": "2 m"}, "wider than roll 1"),
-    "remnant of zips": ("remnant", {"of": "4", "length": "1 m"}, "trim 4 is no cloth"),
+    "remnant of zips": ("remnant", {"of": "4", "length": "1 m"}, "trim 4 is not cloth"),
     "cloth by number": ("bought", {"what": "cloth", "name": "a", "amount": "4", "width": "1 m"}, "bought by length"),
     "no width": ("bought", {"what": "cloth", "name": "a", "amount": "4 m"}, "cloth needs its full width"),
     "long name": ("bought", {"what": "trim", "name": "a" * 61, "amount": 4}, "1 to 60 characters"),
