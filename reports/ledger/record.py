@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 from pydantic import ValidationError
 
 from reports.errors import LedgerError
-from reports.ledger.entry import COUNTS, KINDS, read_data
+from reports.ledger.entry import KINDS, read_data
 from reports.ledger.journal import JournalRow
-from reports.ledger.standing import standing_of
+from reports.ledger.standing import COUNTED, MEASURED, standing_of
 from reports.stock.item import ITEM, amount_left
 
 if TYPE_CHECKING:
@@ -57,10 +57,8 @@ def record(
     """
     when = day or date.today()
     if not EARLIEST <= when <= date.today():
-        raise LedgerError(
-            f"{when.isoformat()} is {'in the future' if when > EARLIEST else 'too long ago'}: write the day on which it"
-            " happened, such as --date 2026-11-29"
-        )
+        wrong = "in the future" if when > EARLIEST else "too long ago"
+        raise LedgerError(f"{when.isoformat()} is {wrong}: write the day on which it happened")
 
     def make(entries: Sequence[Entry]) -> JournalRow:
         before = standing_of(entries)
@@ -124,8 +122,8 @@ def _amount(item: StockItem, text: str) -> str | int:
     """An amount as an entry tells it; all that is left in numbers."""
     if text.strip().lower() != ALL:
         amount = whole_or_text(text)
-        if not item.by_length and not isinstance(amount, int):
-            raise LedgerError(f"{item.label} is counted: write a whole number, such as 2, or all, not '{text[:40]}'")
+        if item.by_length == isinstance(amount, int):
+            raise LedgerError(f"{item.label} is {MEASURED if item.by_length else COUNTED}, or all, not '{text[:40]}'")
         return amount
     if item.left <= 0:
         raise LedgerError(f"nothing is left of {item.label}")
@@ -196,6 +194,3 @@ def told_again(entry: Entry, standing: LedgerStanding) -> dict[str, Any]:
         order = standing.orders.get(told["order"])
         told["order"] = order.name if order else "an order that is not here"
     return told
-
-
-__all__ = ["ALL", "COUNTS", "item_called", "order_called", "record", "told_again", "whole_or_text"]

@@ -30,6 +30,10 @@ BEFORE = {"sewn": "cut", "delivered": "sewn"}
 """What a garment must have been before it is counted as that."""
 
 
+MEASURED = 'measured: write a length with its unit, such as "2 yd"'
+COUNTED = "counted: write a whole number, such as 2"
+
+
 class LedgerFault(NamedTuple):
     """An entry that does not go with the others, and why: two ledgers that were brought together may have some."""
 
@@ -127,12 +131,11 @@ def _apply(found: LedgerStanding, first: Entry, entry: Entry) -> None:
     elif isinstance(data, UsedEntry):
         item, order = found.items.get(data.item), found.orders.get(data.order or "")
         if item is not None and item.by_length != data.amount.by_length:
-            such = 'a length with its unit, such as "2 yd"' if item.by_length else "a whole number, such as 2"
-            _fault(found, first, f"{item.label} is counted otherwise: write {such}")
+            _fault(found, first, f"{item.label} is {MEASURED if item.by_length else COUNTED}")
             return
         _take(found, first, entry, data.item, data.amount)
         if data.order is not None and order is None:
-            _fault(found, first, "the order that it was used for is not in this ledger")
+            _gone(found, first, "an order")
         if item is not None and order is not None and item.kind in ("roll", "remnant"):
             order.cloth[item.name] = order.cloth.get(item.name, 0) + data.amount.number
     elif isinstance(data, CountEntry):
@@ -145,7 +148,7 @@ def _take(found: LedgerStanding, first: Entry, entry: Entry, id_: str, amount: A
     """Take so much of a thing on hand."""
     item = found.items.get(id_)
     if item is None:
-        return _fault(found, first, "what it was taken of is not in this ledger, or was struck")
+        return _gone(found, first, "a thing")
     if entry.day < item.day:
         came = f"{item.label} came in on {item.day.isoformat()}"
         _fault(found, first, f"{came}: nothing can be taken of it on {entry.day.isoformat()}; check the day")
@@ -162,7 +165,7 @@ def _count(found: LedgerStanding, first: Entry, entry: Entry, data: CountEntry) 
     """Count garments cut, sewn or delivered."""
     order, kind = found.orders.get(data.order), cast("CountKind", entry.kind)
     if order is None:
-        return _fault(found, first, "its order is not in this ledger, or was struck")
+        return _gone(found, first, "an order")
     if entry.day < order.day:
         begun = f"order '{order.name}' begins on {order.day.isoformat()}"
         _fault(found, first, f"{begun}: nothing can be {kind} for it on {entry.day.isoformat()}; check the day")
@@ -185,11 +188,16 @@ def _work(found: LedgerStanding, first: Entry, entry: Entry, data: MinutesEntry)
     """Add minutes of work."""
     order = found.orders.get(data.order)
     if order is None:
-        return _fault(found, first, "its order is not in this ledger, or was struck")
+        return _gone(found, first, "an order")
     if data.work not in order.works:
         _fault(found, first, f"order '{order.name}' has no work '{data.work}': choose {', '.join(order.works)}")
     order.worked.append(Worked(data.work, data.minutes, data.garments))
     return None
+
+
+def _gone(found: LedgerStanding, first: Entry, what: str) -> None:
+    there = f"entry {first.number} is about {what} that is not in this ledger, or was struck"
+    _fault(found, first, f"{there}: strike entry {first.number} first")
 
 
 def _fault(found: LedgerStanding, first: Entry, why: str) -> None:

@@ -39,7 +39,11 @@ def test_left_over(tmp_path: Path) -> None:
 
 REFUSED: dict[str, tuple[str, dict[str, Any], str]] = {
     "too much": ("used", used("roll 1", "9 m"), r"roll 1 has 8\.80 m left on .*, and entry 5 takes 9 m"),
-    "no unit": ("used", used("roll 1", "2"), "counted otherwise: write a length with its unit"),
+    "no unit": (
+        "used",
+        used("roll 1", "2"),
+        "roll 1 is measured: write a length with its unit",
+    ),
     "a length of zips": ("used", used("trim 4", "2 m"), "trim 4 is counted: write a whole number"),
     "unknown unit": ("used", used("roll 1", "2 ells"), "unknown unit 'ells'"),
     "comma": ("used", used("roll 1", "1,5 m"), "use a point, not a comma"),
@@ -133,6 +137,6 @@ def test_corrected_where_others_rest_on_it(tmp_path: Path) -> None:
     assert left(journal)["roll 1"] == 10_800
     with pytest.raises(LedgerError, match=r"roll 1 has 1\.00 m left on .*, and entry 2 takes 1\.2 m"):
         record(journal, "bought", told | {"amount": "1 m"}, day=LONG_AGO, corrects=5)
-    with pytest.raises(LedgerError, match="is not in this ledger, or was struck"):
+    with pytest.raises(LedgerError, match=r"entry 2 is about a thing that .* was struck: strike entry 2 first"):
         record(journal, "struck", {}, corrects=5)
     assert standing(journal).faults == []

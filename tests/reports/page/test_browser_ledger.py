@@ -17,6 +17,8 @@ from playwright.sync_api import expect
 from tests.reports.page.test_browser import browser, opened, server
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from playwright.sync_api import Browser
 
     from tests.make.browser import Server
@@ -24,7 +26,7 @@ if TYPE_CHECKING:
 __all__ = ["browser", "server"]  # fixtures
 
 
-def test_a_roll_on_the_page(browser: Browser, server: Server) -> None:
+def test_a_roll_on_the_page(browser: Browser, server: Server, tmp_path: Path) -> None:
     """By the keyboard's names alone: a roll is entered, some is used, too much is refused, a mistake is struck."""
     with opened(browser, server, locale="en-US", viewport={"width": 360, "height": 800}) as page:
         page.get_by_role("link", name="On hand").click()
@@ -46,8 +48,7 @@ def test_a_roll_on_the_page(browser: Browser, server: Server) -> None:
         expect(page.get_by_text("used 2 1/2 yd of roll 1 (struck by entry 3)")).to_be_visible()
         expect(page.get_by_role("cell", name="25.00 yd")).to_be_visible()
         assert page.evaluate("document.documentElement.scrollWidth") <= 360
-        page.evaluate(axe_source())
-        assert violations(page) == []
+        assert violations(page, axe_source(tmp_path)) == []
         with page.expect_download() as saved:
             page.get_by_role("link", name="Workbook").click()
         assert saved.value.suggested_filename == "ledger.xlsx"
