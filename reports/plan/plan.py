@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from reports.ask.members import Member
     from reports.ask.offer import FabricOffer, RibOffer
     from reports.plan.alone import Alone
+    from reports.stock.on_hand import OnHand
 
 Offer = TypeVar("Offer", "FabricOffer", "RibOffer")
 AnyAnswer = TypeVar("AnyAnswer", "ClothTask", "RibAnswer")
@@ -46,6 +47,7 @@ class Plan(Shown):
     """A job with all its answers; offers that will not do stand beside those that do.
 
     `members` are its garments. `alone` says of each cloth to buy what they take one at a time, where that was searched.
+    `on_hand` says what there is of each cloth and rib, where the ledger was asked.
     """
 
     job: Job
@@ -55,6 +57,7 @@ class Plan(Shown):
     seed: int
     members: tuple[Member, ...] = field(kw_only=True)
     alone: tuple[Alone, ...] = ()
+    on_hand: tuple[OnHand, ...] | None = None
 
     def __repr__(self) -> str:
         return f"<Plan: {self.job.name}, {len(self.markers)} markers, {len(self.rib_plans)} ribs>"

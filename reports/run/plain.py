@@ -11,6 +11,7 @@ from reports.plan.plain import rib_cuts_to_plain
 from reports.plan.shopping import made_to_order
 from reports.run.quotes import quotes_of
 from reports.run.rib_tickets import bands_by_ticket, in_order
+from reports.stock.on_hand import on_hand_to_plain
 
 if TYPE_CHECKING:
     from nesting.lays.plan import Lay, LayPlan
@@ -66,7 +67,7 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
             {"file": one.file, "client": one.client, "quote": quote_to_plain(one.quote)} for one in quotes_of(run)
         ],
         "cautions": list(cautions(run.order.cutting.tool)),
-    }
+    } | ({} if run.on_hand is None else {"on_hand": on_hand_to_plain(run.on_hand)})
 
 
 def _band(band: TicketBand) -> dict[str, Any]:

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from reports.run.ribs import RibOf
     from reports.run.tickets import Ticket
     from reports.run.trims import TrimOfRun
+    from reports.stock.on_hand import OnHand
 
 EFFORT = 4.0
 """For each lay plan, in the units of `plan_lays`."""
@@ -50,6 +51,8 @@ class RunPlan(Shown):
         The shell's first.
     cut
         Garments cut, by colour and size.
+    on_hand
+        What there is of each cloth, rib and trim, where the ledger was asked.
     """
 
     order: Order
@@ -61,6 +64,7 @@ class RunPlan(Shown):
     tickets: tuple[Ticket, ...]
     costing: Costing
     seed: int
+    on_hand: tuple[OnHand, ...] | None = None
 
     def __repr__(self) -> str:
         return f"<RunPlan: {self.order.name}, {sum(self.cut.values())} garments, {len(self.tickets)} lays>"

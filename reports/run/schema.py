@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, NotRequired
 
 from reports.schema.buy import RibCutsAnswer
 from reports.schema.cost import CostAnswer, CurveAnswer, QuoteAnswer
 from reports.schema.head import UnitsName
+from reports.schema.on_hand import OnHandAnswer
 from reports.schema.sealed import Sealed
 
 
@@ -193,3 +194,4 @@ class RunAnswer(Sealed):
     quote: QuoteAnswer
     quotes: list[QuoteFileAnswer]
     cautions: list[str]
+    on_hand: NotRequired[list[OnHandAnswer]]

@@ -19,6 +19,7 @@ from reports.plan.words import how_cut
 from reports.run.buying import by_supplier
 from reports.run.rib_tickets import bands_by_ticket, ticket_lines
 from reports.run.tickets import count_plies
+from reports.stock.on_hand import on_hand_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -43,6 +44,7 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     yield use_table(run)
     for supplier in by_supplier(run.bought):
         yield buying_table(run, supplier)
+    yield from on_hand_lines(run.on_hand or (), units)
     if run.trims:
         yield trims_table(run)
         yield NOT_COSTED

@@ -192,6 +192,9 @@ class Order(Recipe):
         return self
 
 
+OURS = ("name", "folder", "ledger", "strict")
+"""Fields of an order that no file may give."""
+
 TABLES: dict[str, type[FileTable]] = {
     "tolerance": Tolerance,
     "cutting": Cutting,
@@ -224,7 +227,7 @@ def parse_order(text: str, name: str = "order", folder: Path = Path()) -> Order:
         raise JobError(f"{name} is empty: it needs a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new -h'")
     try:
         with speaking(units_of(data)):
-            refuse_unknown(data, [key for key in Order.model_fields if key not in ("name", "folder", "strict")])
+            refuse_unknown(data, [key for key in Order.model_fields if key not in OURS])
             order = Order.model_validate(data | {"name": name, "folder": folder})
             order.styled()
     except ValidationError as error:

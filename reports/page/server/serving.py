@@ -7,7 +7,6 @@ import os
 import signal
 import socket
 import threading
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import uvicorn
@@ -20,6 +19,7 @@ from reports.signals import end
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
     from types import FrameType
 
     from fastapi import FastAPI
@@ -101,12 +101,6 @@ def serve(folder: Path, host: str, port: int | None, password: str | None, ready
     finally:
         listening.close()
         store.close()
-
-
-def own_folder() -> Path:
-    """Where a user's work is kept: in ``$XDG_DATA_HOME/ellwand``, by default ``~/.local/share/ellwand``."""
-    given = Path(os.environ.get("XDG_DATA_HOME", ""))
-    return (given if given.is_absolute() else Path.home() / ".local" / "share") / "ellwand"
 
 
 def _draft_once() -> None:

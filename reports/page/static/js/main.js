@@ -4,19 +4,20 @@ import { call, connection } from "./lib/api.js";
 import { button, el, say } from "./lib/dom.js";
 import { change, close, open, project, rename, settle, watch } from "./project/project.js";
 import { settings, showSaved, showSettings } from "./project/settings.js";
-import { MORE, SHELF, STEPS, VIEWS } from "./views.js";
+import { LEDGER, MORE, SHELF, STEPS } from "./views.js";
 
 const main = document.getElementById("main");
 const app = { catalogue: null, project, change, steps: STEPS, go: (name) => { location.hash = address(name); } };
 let leave = null;
 let turn = 0;
 
-const address = (name, id = project.id) => (name === SHELF.name ? "#/projects" : `#/${encodeURIComponent(id)}/${name}`);
+const address = (name, id = project.id) => (name === SHELF.name || name === LEDGER.name ? `#/${name}` : `#/${encodeURIComponent(id)}/${name}`);
 
 /** Project id and name of the view that the address asks for. */
 function asked() {
   const [first, second] = location.hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
-  return second ? { id: first, view: VIEWS.find((view) => view.name === second) ?? STEPS[0] } : { id: null, view: SHELF };
+  if (!second) return { id: null, view: first === LEDGER.name ? LEDGER : SHELF };
+  return { id: first, view: [...STEPS, ...MORE].find((view) => view.name === second) ?? STEPS[0] };
 }
 
 async function route({ moveFocus = true } = {}) {

@@ -180,6 +180,8 @@ def test_no_cloth() -> None:
         ("saves", {"fabric": True}),
         ("saves", {"fabric": -1}),
         ("buy", {"seed": 2**40}),
+        ("buy", {"on-hand": True}),
+        ("buy", {"folder": "/etc"}),
     ],
 )
 def test_options_that_make_no_sense(kind: str, options: dict[str, Any]) -> None:

@@ -26,12 +26,15 @@ export async function show(element, app, said = "") {
   element.append(backup((told) => show(clear(element), app, told), said));
 }
 
-const KINDS = [["projects", "project"], ["clients", "client"], ["answers", "answer"], ["patterns", "pattern file"], ["settings", "setting"]];
+const KINDS = [
+  ["projects", "project", "projects"], ["clients", "client", "clients"], ["answers", "answer", "answers"],
+  ["patterns", "pattern file", "pattern files"], ["settings", "setting", "settings"], ["entries", "ledger entry", "ledger entries"],
+];
 
 /** What a backup brought, in words. */
 function broughtIn(counts) {
-  const listed = (which) => KINDS.map(([kind, name]) => [counts[kind][which], name]).filter(([count]) => count)
-    .map(([count, name]) => `${count} ${name}${count === 1 ? "" : "s"}`).join(", ");
+  const listed = (which) => KINDS.map(([kind, one, many]) => [counts[kind][which], one, many]).filter(([count]) => count)
+    .map(([count, one, many]) => `${count} ${count === 1 ? one : many}`).join(", ");
   const [added, same] = [listed("added"), listed("same")];
   return [added ? `Came in: ${added}.` : "Nothing new came in.", same && `Here already: ${same}.`].filter(Boolean).join(" ");
 }
@@ -93,7 +96,7 @@ function backup(again, told) {
   }
   return el("section", { class: "quiet-part" },
     el("h2", { text: "Backup" }),
-    el("p", { text: "One file holds all projects, clients, answers, patterns and settings. Keep it elsewhere, or take it to another machine. Restoring adds to what is here; nothing here is lost." }),
+    el("p", { text: "One file holds all projects, clients, answers, patterns, settings and the ledger. Keep it elsewhere, or take it to another machine. Restoring adds to what is here; nothing here is lost." }),
     el("p", { class: "row" },
       el("a", { class: "button plain", href: "/api/backup", download: "" }, "Download a backup"),
       file, el("label", { class: "button plain", for: "restore" }, "Restore from a file")),
