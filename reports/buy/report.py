@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from pieces.units import Units
+from reports.buy.living import living_plan
 from reports.chart.report import chart_page
 from reports.errors import PriceError
 from reports.money.price import one_currency
@@ -22,7 +24,7 @@ from reports.sheets.shown import show_as
 from reports.sheets.table import Column, Number, Row, Table
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Collection, Iterator
 
     from reports.ask.offer import FabricOffer, RibOffer
     from reports.chart.chart import Chart
@@ -36,16 +38,42 @@ def plan_report(plan: Plan, chart: Chart | None = None) -> Report:
     """The report of a job, with its chart if there is one."""
     job = plan.job
     garments = f"{plan.made} garments" if plan.made > 1 else "one garment"
-    pages = [_buying(plan), _markers(plan), _pieces(plan), *([chart_page(chart)] if chart else [])]
-    return Report(job.title, f"{job.name}: {garments}", tuple(pages), job.written_in is Units.METRIC)
+    pages = [_buying(plan), _as_planned(plan), _markers(plan), _pieces(plan), *([chart_page(chart)] if chart else [])]
+    is_metric = job.written_in is Units.METRIC
+    return Report(job.title, f"{job.name}: {garments}", tuple(pages), is_metric, lambda: living_plan(plan))
 
 
 def _buying(plan: Plan) -> Page:
     parts: list[PagePart] = [Lines(tuple(answer_lines(plan))), _fabrics(plan)]
     parts += [_ribs(plan)] if plan.ribs else []
-    parts += [*_cheapest(plan), _shopping(plan), *([_shares(plan)] if plan.job.together else [])]
-    parts += [Lines(tuple(f"Note: {remark}" for remark in plan.remarks))] if plan.remarks else []
-    return Page("Buying list", tuple(parts))
+    parts += [*_cheapest(plan), _shopping(plan), *_rest(plan)]
+    return Page("Buying list", tuple(parts), "page")
+
+
+def _as_planned(plan: Plan) -> Page:
+    """What the living sheets do not say: how each offer lies, where things are used, and the answer in words."""
+    tables = [_without(_fabrics(plan), BOUGHT), *([_without(_ribs(plan), BOUGHT)] if plan.ribs else [])]
+    tables.append(_without(_shopping(plan), ("price", "cost")))
+    said = Lines(("The plan's own answer: it does not follow changes on the sheet of inputs.",))
+    return Page("As planned", (said, *tables, Lines(tuple(answer_lines(plan))), *_rest(plan)), "workbook")
+
+
+def _rest(plan: Plan) -> Iterator[PagePart]:
+    if plan.job.together:
+        yield _shares(plan)
+    if plan.remarks:
+        yield Lines(tuple(f"Note: {remark}" for remark in plan.remarks))
+
+
+BOUGHT = ("to buy", "strips or sets", "price", "cost")
+"""Columns that the living buying list has."""
+
+
+def _without(table: Table, headings: Collection[str]) -> Table:
+    """A table without some columns."""
+    kept = [i for i, column in enumerate(table.columns) if column.heading not in headings]
+    rows = tuple(replace(row, cells=tuple(row.cells[i] for i in kept)) for row in table.rows)
+    return replace(table, columns=tuple(table.columns[i] for i in kept), rows=rows)
 
 
 def _currency(plan: Plan) -> str | None:

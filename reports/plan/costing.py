@@ -80,8 +80,13 @@ def _materials(lines: tuple[ShoppingLine, ...], garments: int) -> Iterator[Expen
     """What is bought, each line as all that is paid for it."""
     for line in lines:
         if line.cost is not None:
-            part = next((one for one in OTHER_CLOTH if line.kind == "cloth" and one in line.where), PARTS[line.kind])
+            part = next((one for one in OTHER_CLOTH if _is_of(line, one)), PARTS[line.kind])
             yield Expense(line.name, line.cost, part, garments, f"{line.buy}, {line.price}")
+
+
+def _is_of(line: ShoppingLine, material: CostPart) -> bool:
+    """Whether it is cloth of a material, be it for some pieces only, such as ``"lining (back)"``."""
+    return line.kind == "cloth" and any(place.split(" ")[0] == material for place in line.where)
 
 
 def _prices(lines: tuple[ShoppingLine, ...], job: Job) -> Iterator[Price]:

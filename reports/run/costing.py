@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from reports.ask.order.entries import cost_sources, currency_of, offer_supply
 from reports.ask.order.examples import examples_of
-from reports.money.cost.curve import CostCurve, cost_curve
+from reports.money.cost.curve import CostCurve, cost_curve, cost_of_number
 from reports.money.cost.quote import Quote, make_quote
 from reports.money.cost.sheet import RunCost, cost_run
 from reports.money.cost.sources import Expense, MaterialUse
@@ -20,7 +21,8 @@ if TYPE_CHECKING:
     from reports.ask.order.order import Order
     from reports.money.cost.item import CostPart
     from reports.money.cost.pricing import PriceRule
-    from reports.money.cost.sources import Supply
+    from reports.money.cost.sheet import Charge, CostSheet
+    from reports.money.cost.sources import Supply, Work
     from reports.run.buying import ToBuy
     from reports.run.garments import Kinds
     from reports.run.laid import LotPlan
@@ -31,13 +33,26 @@ PARTS: dict[str, CostPart] = {"shell": "cloth", "lining": "lining", "interfacing
 
 @dataclass(frozen=True)
 class Costing:
-    """What the run costs and is charged for; the curve of unit cost over quantity; minutes of cutting in all."""
+    """What the run costs and is charged for; minutes of cutting in all.
+
+    `sources` are what other quantities would cost, with cloth and rib as they are taken in the run.
+    """
 
     cost: RunCost
     rule: PriceRule
-    curve: CostCurve
     quote: Quote
     cutting_minutes: float
+    sources: tuple[Supply | Work | Expense, ...]
+    charges: tuple[Charge, ...]
+
+    @cached_property
+    def curve(self) -> CostCurve:
+        """The curve of unit cost over quantity."""
+        return cost_curve(self.sources, self.cost.quantities, self.charges, sheet=self.cost.run)
+
+    def of_number(self, garments: int) -> CostSheet:
+        """What a run of another number of garments costs, line by line."""
+        return cost_of_number(self.sources, self.cost.quantities, garments, self.charges)
 
 
 def cost_of(
@@ -72,10 +87,10 @@ def cost_of(
     charges, rule = order.pricing.charges(), order.pricing.rule(currency)
     cost = cost_run((*uses, *others), cut, charges)
     supplies = [_cloth_supply(*one) for one in cloth] + [_rib_supply(of, bought, cut) for of, bought in ribs]
-    curve = cost_curve((*supplies, *others), cut, charges, sheet=cost.run)
+    sources = (*supplies, *others)
     filled = {"delivery": f"{order.delivery.day} {order.delivery:%B %Y}"} if order.delivery else {}
     quote = replace(make_quote(order.title, cost, rule, ordered), examples=examples_of(order), filled=filled)
-    return Costing(cost, rule, curve, quote, minutes)
+    return Costing(cost, rule, quote, minutes, sources, charges)
 
 
 def _cloth_use(plan: LotPlan, key: str, bought: ToBuy) -> MaterialUse:
@@ -105,18 +120,18 @@ def _lengths(plan: LotPlan, key: str, bought: ToBuy) -> dict[str, float]:
 
 def _rib_use(of: RibOf, bought: ToBuy, cut: Kinds) -> MaterialUse:
     """What a garment of each size takes of a rib: its share by the area of its bands."""
-    each, price = _rib_each(of, bought, cut), _each(bought)
+    each, price = rib_each(of, bought, cut), _each(bought)
     lengths = {} if bought.purchase is None else each
     per_size = {size: _money(amount * price) for size, amount in each.items()}
     return MaterialUse(bought.what, "rib", per_size, bought.cost or Decimal(0), lengths, of.colours, bought.price)
 
 
 def _rib_supply(of: RibOf, bought: ToBuy, cut: Kinds) -> Supply:
-    each = {(c, size): exact(amount) for size, amount in _rib_each(of, bought, cut).items() for c in of.colours}
+    each = {(c, size): exact(amount) for size, amount in rib_each(of, bought, cut).items() for c in of.colours}
     return offer_supply(of.rib, each, part="rib", colours=of.colours)
 
 
-def _rib_each(of: RibOf, bought: ToBuy, cut: Kinds) -> dict[str, float]:
+def rib_each(of: RibOf, bought: ToBuy, cut: Kinds) -> dict[str, float]:
     """How much rib a garment of each size takes: mm, or strips."""
     areas = of.shares()
     area = sum(areas[size] * number for (colour, size), number in cut.items() if colour in of.colours)

@@ -13,6 +13,7 @@ from reports.money.price import price_words
 from reports.plan.pictures import marker_part
 from reports.plan.words import how_cut
 from reports.run.buying import by_supplier
+from reports.run.living import living_run
 from reports.run.plan import RunPlan
 from reports.run.words import NOT_COSTED, lot_lines
 from reports.sheets.cells import cloth, cloth_column, money, need, rows_of, share, size_column, whole
@@ -33,9 +34,11 @@ if TYPE_CHECKING:
 
 def run_report(run: RunPlan) -> Report:
     """The report of a run."""
-    pages = [_buying(run), _lays(run), _cost(run), Page("Cut tickets", tuple(_tickets(run)))]
+    tickets = Page("Cut tickets", tuple(_tickets(run)))
+    pages = [_buying(run), Page("Notes", _notes(run), "workbook"), _lays(run), _cost(run), tickets]
     subtitle = f"{run.order.name}: {sum(run.cut.values())} garments; {run.garments.source}"
-    return Report(run.order.title, subtitle, tuple(pages), run.order.written_in is Units.METRIC)
+    is_metric = run.order.written_in is Units.METRIC
+    return Report(run.order.title, subtitle, tuple(pages), is_metric, lambda: living_run(run))
 
 
 def _buying(run: RunPlan) -> Page:
@@ -60,6 +63,11 @@ def _buying(run: RunPlan) -> Page:
     if all(one.cost is not None for one in run.bought):
         cost = sum((one.cost or Decimal(0) for one in run.bought), Decimal(0))
         rows.append(Row(("all", *[""] * 5, money(cost)), "total"))
+    return Page("Buying list", (Table("buying-list", "To buy", heads, tuple(rows)), *_notes(run)), "page")
+
+
+def _notes(run: RunPlan) -> tuple[PagePart, ...]:
+    """What the drafts call for, and what to know."""
     notes = (
         *(f"Rib: {of.rib.name}: {how_cut(of.plan)}." for of in run.ribs),
         *(f"Note: {note}" for note in run.notes),
@@ -72,9 +80,8 @@ def _buying(run: RunPlan) -> Page:
         tuple(Column(name) for name in ("what", "buy", "for", "used at")),
         tuple(Row(trim.words) for trim in run.trims),
     )
-    bought = Table("buying-list", "To buy", heads, tuple(rows))
     trims = (needed, Lines((NOT_COSTED,))) if run.trims else ()
-    return Page("Buying list", (bought, *trims, Lines(notes)))
+    return *trims, Lines(notes)
 
 
 def _lays(run: RunPlan) -> Page:
@@ -147,6 +154,7 @@ def _cost(run: RunPlan) -> Page:
             *_sheet(run, "run", cost.run, starts_page=True),
             Lines(tuple(curve_lines(costing.curve, rule.currency, units))),
         ),
+        "page",
     )
 
 

@@ -12,6 +12,8 @@ if TYPE_CHECKING:
 
     from matplotlib.figure import Figure
 
+    from reports.sheets.living import LiveBook
+
 
 @dataclass(frozen=True)
 class Lines:
@@ -35,10 +37,15 @@ PagePart = Table | Lines | Picture
 
 @dataclass(frozen=True, eq=False)
 class Page:
-    """What belongs together: a sheet of a workbook."""
+    """What belongs together: a sheet of a workbook.
+
+    Where a report has `living` sheets, what they say as well is on pages of HTML alone, and the workbook has pages of
+    its own for the rest.
+    """
 
     title: str
     parts: tuple[PagePart, ...]
+    goes: Literal["everywhere", "page", "workbook"] = "everywhere"
 
     @property
     def tables(self) -> list[Table]:
@@ -48,14 +55,19 @@ class Page:
 
 @dataclass(frozen=True, eq=False)
 class Report:
-    """All of it; `is_metric` says which paper it is printed on."""
+    """All of it; `is_metric` says which paper it is printed on, `living` makes the sheets of formulas of a workbook."""
 
     title: str
     subtitle: str
     pages: tuple[Page, ...]
     is_metric: bool = False
+    living: Callable[[], LiveBook] | None = None
 
     def tables(self) -> Iterator[Table]:
-        """Every table."""
-        for page in self.pages:
+        """Every table of its pages."""
+        for page in self.told("page"):
             yield from page.tables
+
+    def told(self, kind: Literal["page", "workbook"]) -> list[Page]:
+        """The pages of HTML and tables, or of a workbook."""
+        return [page for page in self.pages if page.goes in ("everywhere", kind)]

@@ -1,4 +1,4 @@
-"""A report as a workbook: a sheet a page, real numbers, totals as formulas, ready to print."""
+"""A report as a workbook: living sheets, then a sheet a page, real numbers, totals as formulas, ready to print."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
+from reports.sheets.living_xlsx import LiveWriter
 from reports.sheets.report import Lines
 from reports.sheets.table import ColumnKind, Number, Table, clean, written
 
@@ -56,7 +57,9 @@ def workbook(report: Report) -> bytes:
     book = xlsxwriter.Workbook(stream, {"in_memory": True})
     book.set_properties({"title": clean(report.title), "created": MADE})
     formats = _formats(book)
-    for page in report.pages:
+    if report.living is not None:
+        LiveWriter(book, A4 if report.is_metric else LETTER).write(report.living())
+    for page in report.told("workbook"):
         _Sheet(book.add_worksheet(page.title), formats, page).write(report)
     book.close()
     return stream.getvalue()

@@ -123,7 +123,7 @@ def cost_curve(
     ordered = int(total(quantities))
     supplies = [source for source in sources if isinstance(source, Supply)]
     points = [
-        _point(sources, supplies, _scaled(quantities, number), number, charges)
+        _point(sources, supplies, quantities, number, charges)
         for number in (numbers_to(ordered) if numbers is None else numbers)
     ]
     if sheet is not None:
@@ -154,16 +154,24 @@ def _scaled(quantities: Quantities, number: int) -> dict[ColourSize, int | Fract
     return {kind: scale * ordered for kind, ordered in quantities.items()}
 
 
+def cost_of_number(
+    sources: Iterable[Supply | Work | Expense], quantities: Quantities, number: int, charges: Sequence[Charge]
+) -> CostSheet:
+    """What a run of another number of garments costs, line by line, in the order's mix of colours and sizes."""
+    scaled = _scaled(quantities, number)
+    items = [item for source in sources for item in source.items(scaled)]
+    return add_up("", (CostLine(item.what, item.part, item.run) for item in items), charges)
+
+
 def _point(
-    sources: Iterable[Supply | Work | Expense],
+    sources: Sequence[Supply | Work | Expense],
     supplies: Iterable[Supply],
     quantities: Quantities,
     number: int,
     charges: Sequence[Charge],
 ) -> CostPoint:
-    items = [item for source in sources for item in source.items(quantities)]
-    sheet = add_up("", (CostLine(item.what, item.part, item.run) for item in items), charges)
-    return CostPoint(number, sheet.total, sheet.by_part(), tuple(supply.buy(quantities) for supply in supplies))
+    sheet, scaled = cost_of_number(sources, quantities, number, charges), _scaled(quantities, number)
+    return CostPoint(number, sheet.total, sheet.by_part(), tuple(supply.buy(scaled) for supply in supplies))
 
 
 def _step(supplies: Sequence[Supply], before: CostPoint, after: CostPoint) -> CostStep:

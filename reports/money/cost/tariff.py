@@ -89,13 +89,14 @@ class Tariff:
         wanted = [least]
         if need:
             wanted += [self._whole(at_least) for at_least, _ in self.breaks if at_least > least]
-        costs = [(self._price(quantity).exact(quantity), quantity) for quantity in wanted]
+        costs = [(self.price_for(quantity).exact(quantity), quantity) for quantity in wanted]
         cost, quantity = min(costs)
-        return Bought(need, least, quantity, self._price(quantity), to_cents(cost))
+        return Bought(need, least, quantity, self.price_for(quantity), to_cents(cost))
 
     def _whole(self, quantity: Fraction) -> Fraction:
         return whole_steps(quantity, self.step) * self.step if self.step else quantity
 
-    def _price(self, quantity: Fraction) -> Price:
+    def price_for(self, quantity: Fraction) -> Price:
+        """The price that holds for a quantity."""
         holding: Sequence[Break] = [one for one in self.breaks if one[0] <= quantity]
         return max(holding, key=lambda one: one[0])[1] if holding else self.price

@@ -145,7 +145,7 @@ def luminance(colour: str) -> float:
 
 def test_same_page(plan_told: Report) -> None:
     """The same answer gives the same page, letter by letter, its pictures too."""
-    marker = Report("", "", (Page("", plan_told.pages[1].parts[:3]),))
+    marker = Report("", "", (Page("", plan_told.told("page")[1].parts[:3]),))
     first = html_page(marker)
     assert "data:image/svg+xml" in first
     assert html_page(marker) == first
