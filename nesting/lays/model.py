@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
+from nesting.steps import Stop, never
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -177,22 +179,26 @@ def _share(program: PlyProgram, choice: MixChoice, paid: float) -> float:
     return (choice.lay + marker) / min(total, height)
 
 
-def decide(program: PlyProgram, effort: float, start: Sequence[Sequence[int]] | None = None) -> PliesFound:
+def decide(
+    program: PlyProgram, effort: float, start: Sequence[Sequence[int]] | None = None, stop: Stop = never
+) -> PliesFound:
     """Steps of plies for each choice and colour at the least cost found, and the bound proved.
 
     Parameters
     ----------
     start
         A plan to begin from, as steps by choice and colour.
+    stop
+        Asked now and then whether to end early.
     """
     columns = _Columns(program)
     solver = _solver(columns.costs, columns.most, columns.rows, whole=True)
     if start is not None:
         columns.begin_from(solver, start)
-    _stop_after(solver, max(1, int(effort * WORK / max(1, len(columns.rows.columns)))))
+    _stop_after(solver, max(1, int(effort * WORK / max(1, len(columns.rows.columns)))), stop)
     solver.run()
     if start is not None and not _is_told_as_valued(solver, columns):
-        return decide(program, effort)
+        return decide(program, effort, stop=stop)
     return _found(solver, columns)
 
 
@@ -278,8 +284,8 @@ class _Columns:
         return tuple(tuple(whole[first : first + colours]) for first in self.first)
 
 
-def _stop_after(solver: Any, checks: int) -> None:
-    """End the search when it has looked up so often to ask whether to go on."""
+def _stop_after(solver: Any, checks: int, stop: Stop) -> None:
+    """End the search when it has looked up so often to ask whether to go on, or is told to stop."""
     from highspy import cb
 
     asked = 0
@@ -287,7 +293,7 @@ def _stop_after(solver: Any, checks: int) -> None:
     def watch(kind: Any, message: str, out: Any, answer: Any, data: Any) -> None:
         nonlocal asked
         asked += 1
-        answer.user_interrupt = asked > checks
+        answer.user_interrupt = asked > checks or stop()
 
     solver.setCallback(watch, None)
     solver.startCallback(cb.HighsCallbackType.kCallbackMipInterrupt)

@@ -20,6 +20,7 @@ from nesting.lays.fewest import fewest_markers
 from nesting.lays.mixes import list_mixes, singles
 from nesting.lays.model import CellRange, MixChoice, PlyProgram, decide, relax
 from nesting.lays.order import LayCosts, LayRules, Lengths, Mix, StyleOrder
+from nesting.steps import Stop, never
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -131,6 +132,7 @@ def plan_lays(
     *,
     effort: float = EFFORT,
     start: LayPlan | None = None,
+    stop: Stop = never,
 ) -> LayPlan:
     """The lays that give an order at the least cost.
 
@@ -144,6 +146,8 @@ def plan_lays(
         How long to look, in units of 1 to 4 seconds.
     start
         A plan to begin from, where there is one.
+    stop
+        Asked now and then whether to end early: the best plan found by then is the answer.
 
     Raises
     ------
@@ -158,7 +162,7 @@ def plan_lays(
             raise LayPlanError(_why_nothing(rules))
         nothing = price_lays((), costs, order)
         return LayPlan(order, (), nothing, nothing, 0, complete)
-    fewest, begun = fewest_markers(program, effort * FEWEST_SHARE)
+    fewest, begun = fewest_markers(program, effort * FEWEST_SHARE, stop)
     program = replace(program, fewest=fewest)
     relaxed = relax(program)
     if relaxed is None:
@@ -168,7 +172,9 @@ def plan_lays(
     bound, kept = relaxed[0], program
     if len(program.choices) > MOST_CHOICES:
         kept = replace(program, choices=_nearest(program, relaxed[1], first))
-    found = decide(kept, effort, None if first is None else _spread(kept, first))
+    found = decide(kept, effort, None if first is None else _spread(kept, first), stop)
+    if found.steps is None and first is not None:  # it was cut short before it had looked at the start
+        found = replace(found, steps=tuple(map(tuple, _spread(kept, first))))
     if found.steps is None:
         raise LayPlanError(_why_nothing(rules, None if found.infeasible and kept is program else effort))
     if kept is program:
@@ -179,11 +185,18 @@ def plan_lays(
 
 
 def plan_one_size(
-    order: StyleOrder, rules: LayRules, costs: LayCosts, lengths: Lengths, *, effort: float = EFFORT
+    order: StyleOrder,
+    rules: LayRules,
+    costs: LayCosts,
+    lengths: Lengths,
+    *,
+    effort: float = EFFORT,
+    stop: Stop = never,
 ) -> LayPlan:
     """The best plan of markers that hold one size each, to compare with."""
     if isinstance(lengths, Mapping):
-        return plan_lays(order, rules, costs, {m: lengths[m] for m in lengths if _is_one_size(m)}, effort=effort)
+        known = {m: lengths[m] for m in lengths if _is_one_size(m)}
+        return plan_lays(order, rules, costs, known, effort=effort, stop=stop)
     most = min(rules.most_garments, max(order.most.values()))
     known = {
         mix: length
@@ -192,7 +205,7 @@ def plan_one_size(
         for mix in [tuple(times * n for n in single)]
         if (length := lengths(mix)) is not None
     }
-    return plan_lays(order, rules, costs, known, effort=effort)
+    return plan_lays(order, rules, costs, known, effort=effort, stop=stop)
 
 
 def plan_singly(order: StyleOrder, costs: LayCosts, lengths: Lengths) -> LayPlan:

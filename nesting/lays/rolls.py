@@ -10,7 +10,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from nesting.errors import LayPlanError
+from nesting.errors import CheckError, LayPlanError
 from nesting.lays.roll_fit import deal
 from nesting.lays.roll_model import Assigned, RollTask
 from nesting.steps import ceil_steps, common_step, floor_steps
@@ -127,6 +127,30 @@ def assign_rolls(
         for own, left in ways
     ]
     return min(plans, key=lambda plan: (sum(plies[ply] for ply in plan.missing), plan.opened, plan.splices))
+
+
+def check_rolls(plan: RollPlan, plies: Sequence[float], *, splice: float | None = None) -> None:
+    """Make sure that each ply is cut whole, or pieced with a splice at each place, and no roll gives more than it has.
+
+    Raises
+    ------
+    CheckError
+        At the first thing that is wrong.
+    """
+    given: dict[int, list[float]] = defaultdict(list)
+    cut: dict[int, float] = defaultdict(float)
+    for one in plan.cuts:
+        given[one.ply].append(one.length)
+        cut[one.roll] += one.length
+    for roll, length in cut.items():
+        if not 0 <= roll < len(plan.rolls) or length > plan.rolls[roll] + 0.01:
+            raise CheckError(f"roll {roll + 1} does not give {length:.1f} mm")
+    for ply, length in enumerate(plies):
+        parts = given.get(ply, [])
+        if bool(parts) == (ply in plan.missing):
+            raise CheckError(f"ply {ply + 1} is cut, and is missing as well, or neither")
+        if parts and abs(sum(parts) - length - (len(parts) - 1) * (splice or 0.0)) > 0.01:
+            raise CheckError(f"ply {ply + 1} of {length:.1f} mm is given {sum(parts):.1f} mm in {len(parts)} parts")
 
 
 def _in_order(cuts: Sequence[RollCut]) -> tuple[RollCut, ...]:

@@ -41,6 +41,7 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "source": run.garments.source,
         "notes": list(run.notes),
         "left_out": list(run.garments.left_out),
+        "cut_short": run.cut_short,
         "garments": [
             {"colour": colour, "size": size, "ordered": ordered, "cut": run.cut.get((colour, size), 0)}
             for (colour, size), ordered in run.garments.ordered.items()
@@ -119,7 +120,7 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
         "leaves_out_repeats": plan.leaves_out_repeats,
         "rounds": plan.rounds,
         "stable": plan.stable,
-        "mixes_laid": len(plan.markers),
+        "mixes_laid": len(plan.lengths),
         "plan": _plan(plan.plan),
         "one_size": _plan(plan.one_size),
         "one_by_one": _plan(plan.one_by_one),

@@ -60,7 +60,8 @@ class Run(PageQuestion["Order", "RunPlan"]):
         """Lay the markers of the mixes, and plan the lays."""
         from reports.run.plan import plan_run
 
-        return plan_run(posed, laying.many, seed=laying.effort.seed)
+        with laying.listening() as stop:
+            return plan_run(posed, laying.many, seed=laying.effort.seed, kept=laying.plans, stop=stop)
 
     def plain(self, found: RunPlan) -> dict[str, Any]:
         """The run."""
@@ -89,6 +90,10 @@ class Run(PageQuestion["Order", "RunPlan"]):
     def code(self, found: RunPlan) -> int:
         """2 where a client is left out, if that was asked for."""
         return LEFT_OUT if found.order.strict and found.garments.left_out else 0
+
+    def is_settled(self, found: RunPlan) -> bool:
+        """Whether it was planned to the end."""
+        return not found.cut_short
 
     def write(self, found: RunPlan, folder: Path) -> list[Path]:
         """Write all files."""

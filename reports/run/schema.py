@@ -181,6 +181,7 @@ class RunAnswer(Sealed):
     source: str
     notes: list[str]
     left_out: list[str]
+    cut_short: bool
     garments: list[GarmentAnswer]
     lots: list[LotAnswer]
     tickets: list[TicketAnswer]

@@ -29,12 +29,20 @@ if TYPE_CHECKING:
     from reports.run.plan import RunPlan
 
 
+CUT_SHORT = (
+    "Interrupted: this plan is as far as it was. It gives the order, and its markers passed the check, but more"
+    " planning may save cloth and work. Run the same command again to go on: markers that were laid are kept."
+)
+
+
 def run_parts(run: RunPlan) -> Iterator[Table | str]:
     """All that the command prints, in order."""
     units = run.order.written_in
     yield order_table(run)
     if run.order.delivery:
         yield f"To be delivered by {run.order.delivery.isoformat()}."
+    if run.cut_short:
+        yield CUT_SHORT
     yield from (f"note: {note}" for note in run.notes)
     yield from (f"left out: {line}" for line in run.garments.left_out)
     for plan in run.lots:
