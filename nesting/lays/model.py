@@ -74,6 +74,10 @@ class PlyProgram:
         What a marker costs.
     fewest
         Different markers that are needed at the least.
+    low
+        Steps of plies in a lay at the least.
+    fine
+        What a lay of fewer costs; 0: there must be none.
     """
 
     choices: tuple[MixChoice, ...]
@@ -82,6 +86,8 @@ class PlyProgram:
     height: int
     marker: float
     fewest: int = 1
+    low: int = 1
+    fine: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -211,13 +217,15 @@ def _is_told_as_valued(solver: Any, columns: _Columns) -> bool:
 class _Columns:
     """Where each decision stands in the program: plies from `first`, the marker made at `made`, its lays at `lays`.
 
-    What is over and under by colour and size stands at the columns that `beside` names.
+    What is over and under by colour and size stands at the columns that `beside` names, and lays that are too low at
+    `low`, by the column of their lays.
     """
 
     def __init__(self, program: PlyProgram) -> None:
         self.program, self.rows = program, _Rows()
         self.costs, self.most = list[float](), list[int]()
         self.first, self.made, self.lays = list[int](), list[int](), list[int]()
+        self.low = dict[int, int]()
         self.beside = list[tuple[int, int, int | None, int | None]]()
         for choice in program.choices:
             self._add_choice(choice)
@@ -238,11 +246,24 @@ class _Columns:
             rows.add([*plies, lays], [1.0] * len(plies) + [-float(height)], -math.inf, 0.0)
         else:
             self.costs[made] += choice.lay
+        if self.program.low > 1:
+            self._keep_tall([*plies], lays, self.most[lays])
         for ply, number in zip(plies, choice.most, strict=True):
             rows.add([ply, made], [1.0, -float(number)], -math.inf, 0.0)
         self.first.append(plies.start)
         self.made.append(made)
         self.lays.append(lays)
+
+    def _keep_tall(self, plies: list[int], lays: int, most: int) -> None:
+        """No lay lower than the least, or so many of them paid for."""
+        low, columns, values = float(self.program.low), [*plies, lays], [1.0] * len(plies) + [-float(self.program.low)]
+        if self.program.fine:
+            self.low[lays] = len(self.costs)
+            columns.append(len(self.costs))
+            values.append(low)
+            self.costs.append(self.program.fine)
+            self.most.append(most)
+        self.rows.add(columns, values, 0.0, math.inf)
 
     def _add_cells(self) -> None:
         """Garments of each colour and size, between the least and the most."""
@@ -264,6 +285,8 @@ class _Columns:
             values[first : first + len(steps)] = steps
             values[lays] = math.ceil(sum(steps) / self.program.height)
             values[made] = bool(sum(steps))
+            if lays in self.low:
+                values[self.low[lays]] = max(0, math.ceil(values[lays] - sum(steps) / self.program.low))
         for colour, size, over, under in self.beside:
             cut = sum(
                 steps[colour] * choice.mix[size] * self.program.step

@@ -129,7 +129,13 @@ def rules_of(order: Order, lot: Lot) -> LayRules:
             f"the {order.cutting.tool} cuts no ply of '{lot.cloth.name}' at once: it has {lot.cloth.layers} layers, or"
             " is higher than what the tool cuts: raise most_layers or height, or spread it another way"
         )
-    return LayRules(order.cutting.table, most, order.cutting.most_garments)
+    least = order.cutting.least_plies
+    if least > most:
+        raise LayPlanError(
+            f"[cutting] least_plies is {least}, and {most} plies of '{lot.cloth.name}' are cut at once at the most:"
+            " make it smaller, or raise most_layers or height"
+        )
+    return LayRules(order.cutting.tables[-1], most, order.cutting.most_garments, least_plies=least)
 
 
 def costs_of(order: Order, lot: Lot, quantities: Mapping[str, float], beyond: Beyond) -> LayCosts:
@@ -300,11 +306,13 @@ def _anew(
 
     steady = plan_steadily()
     alone = _as_laid(plan_singly(wanted, costs, estimate(lengths())), costs, lay_for_real)
-    one_size = plan_one_size(wanted, rules, costs, estimate(lengths()), effort=planning.effort, stop=stop)
+    free = replace(rules, least_plies=1)  # what is compared with need not keep to it
+    one_size = plan_one_size(wanted, free, costs, estimate(lengths()), effort=planning.effort, stop=stop)
     if stop():  # of the markers that are there
-        one_size = plan_one_size(wanted, rules, costs, lengths(), effort=planning.effort, stop=stop)
+        one_size = plan_one_size(wanted, free, costs, lengths(), effort=planning.effort, stop=stop)
     one_size, rounds = _as_laid(one_size, costs, lay_for_real), steady.rounds
-    if one_size.cost < steady.plan.cost and not stop():  # its markers came out shorter than they were estimated
+    may_replan = rules.least_plies == 1 and not stop()
+    if may_replan and one_size.cost < steady.plan.cost:  # its markers came out shorter than they were estimated
         steady = plan_steadily()
         rounds += steady.rounds
     check_plan(steady.plan, rules, end_loss=costs.end_loss)

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from reports.run.trims import TrimOfRun
 
 
-RUN_SCHEMA = 4
+RUN_SCHEMA = 5
 """Of the answer; 1 had no seed, no rounds, no sizes of a lay, and no cuts of rib; 2 no trims by the drafts; 3 no rib by
 ticket, and did not say what rolls lack by lay."""
 
@@ -145,6 +145,7 @@ def _plan(plan: LayPlan) -> dict[str, Any]:
         "bound": round(plan.bound, 4),
         "optimal": plan.optimal,
         "mixes": plan.mixes,
+        "too_low": plan.low,
         "lays": [_lay(plan, lay) for lay in plan.lays],
     }
 
@@ -161,6 +162,7 @@ def _ticket(ticket: Ticket) -> dict[str, Any]:
         "garments": ticket.garments,
         "plies": ticket.plies,
         "marker_mm": ticket.length,
+        "table_mm": ticket.table,
         "density_percent": 100 * ticket.marker.density,
         "checked": True,
     }

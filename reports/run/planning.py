@@ -61,7 +61,14 @@ class Planning:
 def lays_to_plain(plan: LayPlan) -> dict[str, Any]:
     """A lay plan without its order."""
     lays = [[list(lay.mix), dict(lay.plies), lay.length] for lay in plan.lays]
-    return {"lays": lays, "cost": plan.cost, "bound": plan.bound, "mixes": plan.mixes, "complete": plan.complete}
+    return {
+        "lays": lays,
+        "cost": plan.cost,
+        "bound": plan.bound,
+        "mixes": plan.mixes,
+        "complete": plan.complete,
+        "low": plan.low,
+    }
 
 
 def lays_from_plain(plain: Any, order: StyleOrder, costs: LayCosts) -> LayPlan:
@@ -70,7 +77,7 @@ def lays_from_plain(plain: Any, order: StyleOrder, costs: LayCosts) -> LayPlan:
     cost = price_lays(lays, costs, order)
     if cost != plain["cost"] or plain["bound"] > cost:
         raise CheckError(f"the lays cost {cost}, and {plain['cost']} is said, no less than {plain['bound']}")
-    return LayPlan(order, lays, cost, float(plain["bound"]), int(plain["mixes"]), bool(plain["complete"]))
+    return LayPlan(order, lays, cost, float(plain["bound"]), int(plain["mixes"]), bool(plain["complete"]), plain["low"])
 
 
 def rolls_to_plain(plan: RollPlan) -> dict[str, Any]:

@@ -107,7 +107,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
         from reports.run.schema import RunAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 4)
+        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 5)
 
     def shown(self, found: RunPlan) -> dict[str, Any]:
         """The run, and all that its command prints, tables too."""

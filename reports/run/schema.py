@@ -76,6 +76,7 @@ class LayPlanAnswer(Sealed):
     bound: float
     optimal: bool
     mixes: int
+    too_low: str
     lays: list[LayOfPlanAnswer]
 
 
@@ -105,6 +106,7 @@ class TicketAnswer(Sealed):
     garments: dict[str, int]
     plies: dict[str, int]
     marker_mm: float
+    table_mm: float
     density_percent: float
     checked: Literal[True]
 
@@ -172,7 +174,7 @@ class QuoteFileAnswer(Sealed):
 class RunAnswer(Sealed):
     """The whole answer of an order."""
 
-    schema: Literal[4]
+    schema: Literal[5]
     order: str
     units: UnitsName
     seed: int

@@ -57,7 +57,7 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     for of in run.ribs:
         yield f"Rib: {of.rib.name}: {how_cut(of.plan)}."
         yield from (f"  {line}." for line in ticket_lines(bands_by_ticket(of, run.each, run.order.written_in)))
-    yield sheet_table(run.costing.cost.garment, units)
+    yield sheet_table(run.costing.cost.garment, units, run.costing.rule)
     yield from sheet_lines(run.costing.cost.garment)
     yield sizes_table(run.costing.cost, run.costing.rule)
     if run.costing.quote.examples:
@@ -110,7 +110,9 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     proof += f" (planned {plan.rounds} times, {'until nothing changed' if plan.stable else 'the best of them'})"
     told = f"{len(chosen.lays)} lays, {len(chosen.markers)} markers, {write_need(cloth, units)} of cloth spread"
     yield f"{told}; {proof}."
-    for other, name in ((plan.one_size, "Markers of one size"), (plan.one_by_one, "One garment at a time")):
+    yield from _low_lines(run, plan)
+    free = ", in lays of any height," if run.order.cutting.least_plies > 1 else ""
+    for other, name in ((plan.one_size, f"Markers of one size{free}"), (plan.one_by_one, "One garment at a time")):
         more = sum(other.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths) - cloth
         dearer = to_cents(Fraction(other.cost - chosen.cost))
         cloths = f"{write_length(abs(more), units)} {'more' if more >= 0 else 'less'} cloth"
@@ -124,6 +126,18 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
             "  Cloth lost between plies, so each begins on the pattern, is bought, but left out of these costs and "
             "their proof."
         )
+
+
+def _low_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
+    """Lays with fewer plies than asked for, and whether there must be some."""
+    least = run.order.cutting.least_plies
+    if not plan.plan.low:
+        return
+    tickets = [ticket for ticket in run.tickets if ticket.part == plan.lot.part]
+    low = [f"ticket {one.number}: {count_plies(n)}" for one in tickets if (n := sum(one.plies.values())) < least]
+    proved = plan.plan.low == "proved" and plan.stable
+    why = "proved: some lay must have fewer" if proved else "not proved impossible"
+    yield f"  Not every lay has {least} plies or more ({why}). {'; '.join(low)[0].upper()}{'; '.join(low)[1:]}."
 
 
 def _dearer(money: Decimal, currency: str) -> str:
@@ -196,6 +210,8 @@ def buying_table(run: RunPlan, supplier: str) -> Table:
         total, priced = total + (one.cost or Decimal(0)), priced and one.cost is not None
     if priced:
         table.add_row("all", "", "", "", f"{total:.2f}", style="bold")
+        if second := run.costing.rule.second:
+            table.add_row(f"all, in {second.currency}", "", "", "", f"{second.of(total):.2f}")
     return table
 
 

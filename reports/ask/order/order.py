@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
@@ -11,6 +10,7 @@ from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
 from pieces.errors import PieceError
 from pieces.units import speak, speaking
+from reports.ask.day import Day  # noqa: TC001  pydantic reads it
 from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
 from reports.ask.job import loads, read_text
@@ -63,23 +63,18 @@ def _share(allowed: float, ordered: int) -> int:
     return int(allowed) if allowed >= 0 else int(ordered * -allowed / 100 + 1e-9)
 
 
-def _day(value: Any) -> Any:
-    """A day as TOML has it, or in quotes."""
-    try:
-        return date.fromisoformat(value) if isinstance(value, str) else value
-    except ValueError:
-        raise ValueError(f"write a day as year, month, day, such as 2026-12-18, not '{value}'") from None
-
-
 class Cutting(FileTable):
     """How lays are spread and cut.
 
     Minutes: for making a marker and marking it out; for setting up a lay; for each ply, whatever its length; for each
     metre of ply spread; and for cutting along each metre of a lay. Common practice, no source: time your own.
+    A lay is spread on the shortest table that holds it. No lay has fewer than `least_plies`, wherever that can be.
     """
 
     tool: Tool = "shears"
     table: Dimension = 3000.0
+    other_tables: tuple[Dimension, ...] = Field((), strict=False)
+    least_plies: int = Field(1, ge=1, le=400)
     most_layers: int | None = Field(None, ge=1, le=400)
     height: Dimension | None = None
     most_garments: int = Field(4, ge=1, le=24)
@@ -88,6 +83,15 @@ class Cutting(FileTable):
     ply_minutes: float = Field(1.0, ge=0, le=10_000)
     spread_minutes: float = Field(0.5, ge=0, le=10_000)
     cut_minutes: float = Field(12.0, ge=0, le=10_000)
+
+    @property
+    def tables(self) -> list[float]:
+        """Lengths of all tables, mm, the shortest first."""
+        return sorted({self.table, *self.other_tables})
+
+    def table_for(self, ply: float) -> float:
+        """Length of the shortest table that holds a ply, mm, or else of the longest."""
+        return next((table for table in self.tables if ply <= table + 1e-6), self.tables[-1])
 
 
 class RunFabric(FabricOffer):
@@ -153,7 +157,7 @@ class Order(Recipe):
     grade_file: str | None = None
     sizes: str | None = None
     clients: str | None = None
-    delivery: Annotated[date | None, BeforeValidator(_day)] = None
+    delivery: Day | None = None
     quantity: dict[str, dict[str, Annotated[int, Field(ge=0, le=MOST_PIECES)]]] = Field(default_factory=dict)
     tolerance: Tolerance = Tolerance()
     cutting: Cutting = Field(default_factory=lambda: Cutting.model_validate({}))

@@ -137,8 +137,9 @@ def _lay(sheet: LaySheet, lay: LayMarker, order: Order) -> None:
         )
     _agree(f"mm of marker on {name}", sheet.marker, _end(lay))
     _agree(f"mm of ply on {name}", sheet.ply, _end(lay) + 2 * _ends(lay))
-    if sheet.ply > order.cutting.table + EXACT:
-        raise CountError(f"a ply of {name} is {sheet.ply:.1f} mm long, and the table {order.cutting.table:.1f}")
+    longest = max(order.cutting.table, *order.cutting.other_tables, 0)
+    if sheet.ply > longest + EXACT:
+        raise CountError(f"a ply of {name} is {sheet.ply:.1f} mm long, and the longest table {longest:.1f}")
 
 
 def _garments(packet: Packet, garments: Garments, lays: Sequence[LayMarker]) -> None:
