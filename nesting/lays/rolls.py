@@ -26,11 +26,15 @@ FINEST = 0.1
 
 @dataclass(frozen=True)
 class RollCut:
-    """A length cut from a roll: a whole ply, or a part of one that is spliced. Rolls and plies are counted from 0."""
+    """A length cut from a roll: a whole ply, or a part of one that is spliced. Rolls and plies are counted from 0.
+
+    `at` is where it begins on the roll, mm, once that is settled.
+    """
 
     roll: int
     ply: int
     length: float
+    at: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -51,6 +55,10 @@ class RollPlan:
         Plies for which no roll was found.
     impossible
         Whether it is proved that these rolls cannot give all plies.
+    flawed
+        What is cut out of each roll, mm; none: nothing.
+    ends
+        What is left in one piece: the roll, where it begins, and its length, mm. Rolls not opened are among them.
     """
 
     rolls: tuple[float, ...]
@@ -59,6 +67,8 @@ class RollPlan:
     longest: bool
     missing: tuple[int, ...] = ()
     impossible: bool = False
+    flawed: tuple[float, ...] = ()
+    ends: tuple[tuple[int, float, float], ...] = ()
 
     @property
     def remnants(self) -> dict[int, float]:
@@ -66,7 +76,8 @@ class RollPlan:
         used: dict[int, float] = defaultdict(float)
         for cut in self.cuts:
             used[cut.roll] += cut.length
-        return {roll: max(0.0, self.rolls[roll] - length) for roll, length in sorted(used.items())}
+        lost = self.flawed or (0.0,) * len(self.rolls)
+        return {roll: max(0.0, self.rolls[roll] - lost[roll] - length) for roll, length in sorted(used.items())}
 
     @property
     def opened(self) -> int:

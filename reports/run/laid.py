@@ -2,31 +2,28 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from dataclasses import dataclass, field, replace
+from collections import Counter
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from nesting.errors import LayPlanError
-from nesting.lays.count import check_plan, count_cut
+from nesting.lays.count import check_plan
 from nesting.lays.estimate import estimate_lengths
 from nesting.lays.order import LayCosts, LayRules
 from nesting.lays.order import StyleOrder as CutOrder
 from nesting.lays.plan import plan_one_size, plan_singly, price_lays
-from nesting.lays.rolls import EFFORT as ROLL_EFFORT
-from nesting.lays.rolls import FINEST, assign_rolls, check_rolls, fewest_by_length
 from nesting.lays.stable import plan_until_stable
 from pieces.units import spoken
 from reports.errors import JobError
-from reports.money.yardage import whole_repeats
-from reports.run.planning import lays_from_plain, lays_to_plain, rolls_from_plain, rolls_to_plain
-from reports.run.use import consumption, ply_length
+from reports.run.lot_plan import LotPlan
+from reports.run.planning import lays_from_plain, lays_to_plain
+from reports.run.rolled import by_lots, roll_plan
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Mapping, Sequence
 
     from nesting.lays.order import ColourSize, Mix
     from nesting.lays.plan import LayPlan
-    from nesting.lays.rolls import RollPlan
     from nesting.lays.stable import Laying, StablePlan
     from nesting.marker.marker import Marker
     from reports.ask.order.order import Order, RunFabric
@@ -34,73 +31,6 @@ if TYPE_CHECKING:
     from reports.run.garments import Garments, Kinds
     from reports.run.lots import Lot
     from reports.run.planning import Planning
-
-
-@dataclass(frozen=True, eq=False)
-class LotPlan:
-    """The lays of a lot.
-
-    Parameters
-    ----------
-    order, costs
-        What was asked of the lay plan, and what each step of it costs.
-    plan
-        The lays chosen, all their markers laid for real.
-    one_by_one, one_size
-        What a garment at a time, and markers of one size alone, would come to, where that can be done.
-    markers
-        By mix: those of the plan, perhaps more.
-    lengths
-        Of all markers that were laid, mm, by mix.
-    rounds, stable
-        How often was planned, and whether to plan again would change nothing.
-    rolls
-        By cloth: which ply is cut from which roll, where rolls are given.
-    """
-
-    lot: Lot
-    order: CutOrder
-    costs: LayCosts
-    plan: LayPlan
-    one_by_one: LayPlan
-    one_size: LayPlan
-    markers: Mapping[Mix, Marker]
-    lengths: Mapping[Mix, float]
-    rounds: int
-    stable: bool
-    rolls: Mapping[str, RollPlan] = field(default_factory=dict)
-
-    @property
-    def on_pattern(self) -> bool:
-        """Whether pieces are matched to the pattern of the cloth."""
-        return any(marker.problem.repeat is not None for marker in self.markers.values())
-
-    @property
-    def leaves_out_repeats(self) -> bool:
-        """Whether cloth is lost between plies on a pattern: the costs of the lay plan, and its proof, leave it out."""
-        return self.on_pattern and self.lot.cloth.repeat_along > 0
-
-    def cut(self) -> dict[ColourSize, int]:
-        """Garments cut, by cloth and size."""
-        return count_cut(self.plan)
-
-    def taken(self) -> dict[ColourSize, float]:
-        """Length of cloth that a garment takes, mm, by cloth and size."""
-        areas = {size: self.lot.area(size) for size in self.lot.pieces}
-        return consumption(self.plan.lays, list(self.lot.pieces), areas, self.lot.cloth.end_allowance)
-
-    def plies(self, key: str) -> list[float]:
-        """Length of every ply of one cloth, mm, ends included."""
-        ends = self.lot.cloth.end_allowance
-        return [ply_length(lay, ends) for lay in self.plan.lays for _ in range(lay.plies.get(key, 0))]
-
-    def without_roll(self, key: str) -> dict[int, list[float]]:
-        """Length of every ply of one cloth for which there is no roll, mm, by the lay, counted from 0."""
-        lays = [at for at, lay in enumerate(self.plan.lays) for _ in range(lay.plies.get(key, 0))]
-        lengths, found = self.plies(key), defaultdict[int, list[float]](list)
-        for ply in self.rolls[key].missing if key in self.rolls else ():
-            found[lays[ply]].append(lengths[ply])
-        return dict(found)
 
 
 def wanted_of(order: Order, garments: Garments, lot: Lot, cut: Kinds) -> CutOrder:
@@ -232,7 +162,8 @@ def _planned(
         plans = {name: lays_to_plain(getattr(found, name)) for name in ("plan", "one_by_one", "one_size")}
         lengths = [[list(mix), length] for mix, length in found.lengths.items()]
         planning.keep("lays", asked, plans | {"lengths": lengths, "rounds": found.rounds, "stable": found.stable})
-    rolls = {key: _rolls(found, key, planning) for key, cloth in lot.cloths.items() if cloth.rolls}
+    found = by_lots(found, rules.least_plies)
+    rolls = {key: roll_plan(found, key, planning) for key, cloth in lot.cloths.items() if cloth.rolls}
     return replace(found, rolls=rolls)
 
 
@@ -317,48 +248,6 @@ def _anew(
         rounds += steady.rounds
     check_plan(steady.plan, rules, end_loss=costs.end_loss)
     return LotPlan(lot, wanted, costs, steady.plan, alone, one_size, markers, lengths(), rounds, steady.stable)
-
-
-def _rolls(plan: LotPlan, key: str, planning: Planning) -> RollPlan:
-    """Which ply of a cloth is cut from which roll; plies are spliced where the cloth has an allowance for that."""
-    cloth, plies = plan.lot.cloths[key], plan.plies(key)
-    matched = plan.on_pattern and bool(cloth.repeat_along)
-    asked = plies, cloth.rolls, cloth.splice, matched and cloth.repeat_along
-
-    def read(plain: Any) -> RollPlan | None:
-        return None if matched else rolls_from_plain(plain, cloth.rolls, plies, cloth.splice or None)
-
-    if found := planning.kept.get("rolls", asked, read):
-        return found
-    effort = ROLL_EFFORT if not planning.stop() else planning.effort
-    try:
-        if matched:
-            return _matched_rolls(plies, cloth, effort)
-        found = assign_rolls(plies, cloth.rolls, splice=cloth.splice or None, effort=effort)
-    except LayPlanError as error:
-        raise LayPlanError(f"'{cloth.name}': {error}") from error
-    check_rolls(found, plies, splice=cloth.splice or None)
-    planning.keep("rolls", asked, rolls_to_plain(found))
-    return found
-
-
-def _matched_rolls(plies: Sequence[float], cloth: RunFabric, effort: float = ROLL_EFFORT) -> RollPlan:
-    """Rolls of patterned cloth: up to a repeat is lost before the first ply, and plies begin whole repeats apart.
-
-    What its last ply leaves no roll needs to hold: the least of that is given back to each. What is lost at its start
-    counts as cut with its first ply, and a splice takes a repeat more.
-    """
-    repeat = cloth.repeat_along
-    laid = [whole_repeats(ply, repeat) for ply in plies]
-    lost = repeat - min(whole - ply for whole, ply in zip(laid, plies, strict=True))
-    splice = cloth.splice + repeat if cloth.splice else None
-    held = [max(FINEST, roll - lost) for roll in cloth.rolls]
-    found = assign_rolls(laid, held, splice=splice, effort=effort)
-    firsts = {cut.roll: at for at, cut in reversed(list(enumerate(found.cuts)))}
-    cuts = (replace(c, length=c.length + lost) if firsts[c.roll] == at else c for at, c in enumerate(found.cuts))
-    bound = min(found.bound, fewest_by_length(plies, cloth.rolls))
-    proved = found.impossible and sum(plies) > sum(cloth.rolls)
-    return replace(found, rolls=tuple(cloth.rolls), cuts=tuple(cuts), bound=bound, longest=False, impossible=proved)
 
 
 def _as_laid(plan: LayPlan, costs: LayCosts, lay: Laying) -> LayPlan:

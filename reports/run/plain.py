@@ -11,14 +11,17 @@ from reports.plan.plain import rib_cuts_to_plain
 from reports.plan.shopping import made_to_order
 from reports.run.quotes import quotes_of
 from reports.run.rib_tickets import bands_by_ticket, in_order
+from reports.run.rolls_left import rolls_left
 
 if TYPE_CHECKING:
     from nesting.lays.plan import Lay, LayPlan
     from nesting.lays.rolls import RollPlan
+    from reports.ask.order.order import RunFabric
     from reports.run.buying import ToBuy
-    from reports.run.laid import LotPlan
+    from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
     from reports.run.rib_tickets import TicketBand
+    from reports.run.rolls_left import RollLeft
     from reports.run.tickets import Ticket
     from reports.run.trims import TrimOfRun
 
@@ -47,6 +50,7 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
             for (colour, size), ordered in run.garments.ordered.items()
         ],
         "lots": [_lot(run, plan) for plan in run.lots],
+        "rolls_left": [_left(one) for one in rolls_left(run)],
         "tickets": [_ticket(ticket) for ticket in run.tickets],
         "buy": [_bought(one) for one in run.bought],
         "trims_needed": [_trim(one) for one in run.trims],
@@ -107,7 +111,7 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
                 "colours": list(plan.lot.stands_for[key]),
                 "spread_mm": plan.plan.cloth(key, plan.costs.end_loss),
                 "taken_mm": {size: mm for (own, size), mm in plan.taken().items() if own == key},
-                "rolls": _rolls(plan.rolls[key]) if key in plan.rolls else [],
+                "rolls": _rolls(plan.rolls[key], cloth) if key in plan.rolls else [],
                 "plies_without_roll": [ply + 1 for ply in plan.rolls[key].missing] if key in plan.rolls else [],
                 "short": [
                     {"lay": lay + 1, "plies": len(plies), "mm": sum(plies)}
@@ -127,13 +131,33 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
     }
 
 
-def _rolls(plan: RollPlan) -> list[dict[str, Any]]:
+def _left(one: RollLeft) -> dict[str, Any]:
+    return {
+        "cloth": one.cloth,
+        "colour": one.colour,
+        "roll": one.roll,
+        "opened": one.opened,
+        "lot": one.lot,
+        "width_mm": one.width,
+        "from_mm": one.at,
+        "length_mm": one.length,
+        "value": None if one.value is None else str(one.value),
+        "entry": one.entry,
+    }
+
+
+def _rolls(plan: RollPlan, cloth: RunFabric) -> list[dict[str, Any]]:
     return [
         {
             "roll": roll + 1,
             "length_mm": plan.rolls[roll],
+            "lot": cloth.rolls[roll].lot,
+            "width_mm": cloth.rolls[roll].width or cloth.width,
+            "flaws": [{"from_mm": flaw.at, "mm": flaw.length} for flaw in cloth.rolls[roll].flaws],
             "left_mm": left,
-            "cuts": [{"ply": cut.ply + 1, "mm": cut.length} for cut in plan.cuts if cut.roll == roll],
+            "cuts": [
+                {"ply": cut.ply + 1, "mm": cut.length, "from_mm": cut.at} for cut in plan.cuts if cut.roll == roll
+            ],
         }
         for roll, left in plan.remnants.items()
     ]

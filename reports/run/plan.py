@@ -33,8 +33,8 @@ if TYPE_CHECKING:
     from reports.run.costing import Costing
     from reports.run.each import CutGarment
     from reports.run.garments import Garments, Kinds
-    from reports.run.laid import LotPlan
     from reports.run.lay_marker import LayMarker
+    from reports.run.lot_plan import LotPlan
     from reports.run.planning import LayMarkers
     from reports.run.ribs import RibOf
     from reports.run.tickets import Ticket

@@ -89,7 +89,9 @@ def rolls_to_plain(plan: RollPlan) -> dict[str, Any]:
 def rolls_from_plain(plain: Any, rolls: Sequence[float], plies: Sequence[float], splice: float | None) -> RollPlan:
     """A roll plan read back; CheckError if it does not hold."""
     cuts = tuple(RollCut(*row) for row in plain["cuts"])
-    plan = RollPlan(tuple(rolls), cuts, plain["bound"], plain["longest"], tuple(plain["missing"]), plain["impossible"])
+    told = {name: plain[name] for name in ("bound", "longest", "impossible")}
+    flawed, ends = tuple(plain["flawed"]), tuple((roll, at, left) for roll, at, left in plain["ends"])
+    plan = RollPlan(tuple(rolls), cuts, missing=tuple(plain["missing"]), flawed=flawed, ends=ends, **told)
     check_rolls(plan, plies, splice=splice)
     return plan
 

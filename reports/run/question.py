@@ -48,6 +48,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
         "packet": "Cutting packet",
         "quote": "Quote",
         "report": "The whole answer",
+        "rolls-left": "Rolls left",
         "run": "The run",
         "unit-cost": "Cost of one garment by quantity",
     }

@@ -24,6 +24,14 @@ class RollCutAnswer(Sealed):
 
     ply: int
     mm: float
+    from_mm: float
+
+
+class FlawAnswer(Sealed):
+    """A place on a roll that is cut out."""
+
+    from_mm: float
+    mm: float
 
 
 class RollAnswer(Sealed):
@@ -31,8 +39,26 @@ class RollAnswer(Sealed):
 
     roll: int
     length_mm: float
+    lot: str
+    width_mm: float
+    flaws: list[FlawAnswer]
     left_mm: float
     cuts: list[RollCutAnswer]
+
+
+class RollLeftAnswer(Sealed):
+    """A roll not opened, or an end of one that is long enough to use; `entry` is it as a roll of the next order."""
+
+    cloth: str
+    colour: str
+    roll: int
+    opened: bool
+    lot: str
+    width_mm: float
+    from_mm: float
+    length_mm: float
+    value: str | None
+    entry: str
 
 
 class ShortLayAnswer(Sealed):
@@ -186,6 +212,7 @@ class RunAnswer(Sealed):
     cut_short: bool
     garments: list[GarmentAnswer]
     lots: list[LotAnswer]
+    rolls_left: list[RollLeftAnswer]
     tickets: list[TicketAnswer]
     buy: list[BoughtAnswer]
     trims_needed: list[RunTrimAnswer]

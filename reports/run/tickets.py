@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from pieces.units import Units
     from reports.ask.order.order import Cutting, Order
-    from reports.run.laid import LotPlan
+    from reports.run.lot_plan import LotPlan
 
 CHECKS = (
     "cloth rested and its faults marked",

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from pieces.units import format_need, percent_need, percent_reached
+from pieces.units import format_bound, format_need, percent_need, percent_reached
 from reports.cautions import LAW, cautions
 from reports.money.cost.words import billed_lines, curve_lines, price_lines, sheet_lines, sheet_table, sizes_table
 from reports.money.examples import example_line
@@ -18,6 +18,7 @@ from reports.money.price import price_words, to_cents, write_money
 from reports.plan.words import how_cut
 from reports.run.buying import by_supplier
 from reports.run.rib_tickets import bands_by_ticket, ticket_lines
+from reports.run.rolls_left import rolls_left
 from reports.run.tickets import count_plies
 
 if TYPE_CHECKING:
@@ -25,7 +26,8 @@ if TYPE_CHECKING:
 
     from nesting.lays.rolls import RollPlan
     from pieces.units import Units
-    from reports.run.laid import LotPlan
+    from reports.ask.order.order import RunFabric
+    from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
 
 
@@ -48,6 +50,7 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     for plan in run.lots:
         yield lays_table(run, plan)
         yield from lot_lines(run, plan)
+    yield from left_lines(run)
     yield use_table(run)
     for supplier in by_supplier(run.bought):
         yield buying_table(run, supplier)
@@ -119,7 +122,7 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
         compared = _dearer(dearer, currency)
         yield f"  {name} would take {cloths}, and would be {compared} for cloth, spreading and cutting."
     for key, rolls in plan.rolls.items():
-        yield from _roll_lines(plan.lot.cloths[key].name, rolls, units)
+        yield from _roll_lines(plan.lot.cloths[key], rolls, units)
         yield from _short_lines(run, plan, key)
     if plan.leaves_out_repeats:
         yield (
@@ -138,6 +141,33 @@ def _low_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     proved = plan.plan.low == "proved" and plan.stable
     why = "proved: some lay must have fewer" if proved else "not proved impossible"
     yield f"  Not every lay has {least} plies or more ({why}). {'; '.join(low)[0].upper()}{'; '.join(low)[1:]}."
+
+
+def roll_words(cloth: RunFabric, roll: int, units: Units) -> str:
+    """How long a roll is, counted from 0; its lot, its width and its flaws, if it has any."""
+    own = cloth.rolls[roll]
+    said = [write_left(own.length, units)]
+    if own.lot:
+        said.append(f"lot {own.lot}")
+    if own.width:
+        said.append(f"{format_bound(own.width, units)} wide")
+    said += [
+        f"cut out {format_bound(flaw.length, units)} at {format_bound(flaw.at, units)}, a flaw" for flaw in own.flaws
+    ]
+    return ", ".join(said)
+
+
+def left_lines(run: RunPlan) -> Iterator[str]:
+    """What of the rolls is left for the next order, and its value."""
+    found, units = rolls_left(run), run.order.written_in
+    for name in dict.fromkeys(one.cloth for one in found):
+        own = [one for one in found if one.cloth == name]
+        length = write_left(sum(one.length for one in own), units)
+        worth = sum((one.value for one in own if one.value is not None), Decimal(0))
+        priced = all(one.value is not None for one in own)
+        money = f", worth {run.costing.rule.written(worth)}" if priced else ""
+        pieces = f"{len(own)} {'piece' if len(own) == 1 else 'pieces'}"
+        yield f"Left of the rolls, {name}: {pieces} long enough to use, {length}{money}."
 
 
 def _dearer(money: Decimal, currency: str) -> str:
@@ -159,23 +189,26 @@ def _short_lines(run: RunPlan, plan: LotPlan, key: str) -> Iterator[str]:
         for lay, plies in without.items()
     )
     proved = "proved: these rolls cannot give them" if plan.rolls[key].impossible else "not proved impossible"
-    splices = "" if cloth.splice or sum(every) > sum(cloth.rolls) else ", or allow splices"
+    splices = "" if cloth.splice or sum(every) > sum(roll.length for roll in cloth.rolls) else ", or allow splices"
     yield (
         f"  {cloth.name}: plies that have a roll: {len(every) - len(missing)} of {len(every)}. Missing:"
         f" {write_need(sum(missing), units)} ({proved}). {each[0].upper()}{each[1:]}. Get another roll{splices}."
     )
 
 
-def _roll_lines(name: str, rolls: RollPlan, units: Units) -> Iterator[str]:
+def _roll_lines(cloth: RunFabric, rolls: RollPlan, units: Units) -> Iterator[str]:
     """Which roll gives how many plies, and what is left of it."""
+    name = cloth.name
     fewest = "the fewest possible" if rolls.optimal else f"{rolls.bound} at the least"
     spliced = f", {rolls.splices} plies spliced" if rolls.splices else ", no ply cut short or spliced"
     told = spliced if rolls.missing else f", {fewest}{spliced}"
     yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened{told}."
     for roll, left in rolls.remnants.items():
         number = len({cut.ply for cut in rolls.cuts if cut.roll == roll})
-        whole = write_left(rolls.rolls[roll], units)
-        yield f"    roll {roll + 1}, {whole}: {count_plies(number)}; left over: {write_left(left, units)}"
+        told = roll_words(cloth, roll, units)
+        yield f"    roll {roll + 1}, {told}: {count_plies(number)}; left over: {write_left(left, units)}"
+    if any(roll.lot for roll in cloth.rolls):
+        yield "    Each lay takes a cloth from one lot, so every garment does."
 
 
 def use_table(run: RunPlan) -> Table:

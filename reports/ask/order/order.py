@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
+from nesting.errors import LayPlanError
+from nesting.lays.roll_stock import RollStock
 from pieces.errors import PieceError
 from pieces.units import speak, speaking
 from reports.ask.day import Day  # noqa: TC001  pydantic reads it
@@ -94,6 +96,31 @@ class Cutting(FileTable):
         return next((table for table in self.tables if ply <= table + 1e-6), self.tables[-1])
 
 
+class Flaw(FileTable):
+    """A place on a roll that is cut out: where it begins, and how long it is."""
+
+    at: Dimension | Annotated[float, Field(ge=0, le=0)]
+    length: Dimension
+
+
+def _roll(value: Any) -> Any:
+    return {"length": value} if isinstance(value, str) else value
+
+
+class Roll(FileTable):
+    """A roll that is there: its length alone, or a table with its lot, its own width, and its flaws."""
+
+    length: Dimension
+    lot: str = ""
+    width: Dimension | None = None
+    flaws: tuple[Flaw, ...] = Field((), strict=False)
+
+    def stock(self, width: float) -> RollStock:
+        """The roll, of cloth so wide unless it says otherwise, mm."""
+        flaws = tuple((one.at, one.length) for one in self.flaws)
+        return RollStock(self.length, self.lot, self.width or width, flaws)
+
+
 class RunFabric(FabricOffer):
     """A ``[[fabric]]`` entry of an order: one colour of a cloth, or a cloth for garments of all colours."""
 
@@ -101,13 +128,37 @@ class RunFabric(FabricOffer):
     colour: Name | None = None
     supplier: Name = ""
     thickness: Dimension | None = None
-    rolls: tuple[Dimension, ...] = Field((), strict=False)
+    rolls: tuple[Annotated[Roll, BeforeValidator(_roll)], ...] = Field((), strict=False)
+    usable_end: Dimension = 500.0
 
     @model_validator(mode="after")
     def _is_marked_exactly(self) -> RunFabric:
         if self.marking != "exact" or self.tape_step is not None:
             raise ValueError("the markers of a run are not chalked by tape: leave marking and tape_step out")
+        if self.is_sorted and self.repeat_along:
+            raise ValueError("rolls of patterned cloth are planned by length alone: leave lot, width and flaws out")
+        if any(roll.width for roll in self.rolls) and self.spread in ("folded", "tube"):
+            raise ValueError(f"plies are {self.spread}: rolls of their own width go with plies that lie open")
+        try:
+            _ = self.stock
+        except LayPlanError as error:
+            raise ValueError(str(error)) from error
         return self
+
+    @property
+    def stock(self) -> tuple[RollStock, ...]:
+        """The rolls that are there."""
+        return tuple(roll.stock(self.width) for roll in self.rolls)
+
+    @property
+    def lengths(self) -> tuple[float, ...]:
+        """Their lengths, mm."""
+        return tuple(roll.length for roll in self.rolls)
+
+    @property
+    def is_sorted(self) -> bool:
+        """Whether rolls have lots, widths or flaws."""
+        return any(roll.lot or roll.width or roll.flaws for roll in self.rolls)
 
     @property
     def laid(self) -> Spread:

@@ -201,13 +201,18 @@ def _roll(sheet: RollSheet, order: Order) -> None:
     rolls = next(one.rolls for one in order.fabric if one.name == sheet.cloth and (one.colour or one.name) == sheet.key)
     if not 1 <= sheet.roll <= len(rolls):
         raise CountError(f"the packet has roll {sheet.roll} of {sheet.cloth}, and the order {len(rolls)} rolls")
-    _agree(f"mm on roll {sheet.roll} of {sheet.cloth}", sheet.holds, float(rolls[sheet.roll - 1]))
+    roll = rolls[sheet.roll - 1]
+    _agree(f"mm on roll {sheet.roll} of {sheet.cloth}", sheet.holds, float(roll.length))
     cut = sum(line.each * len(line.plies) for line in sheet.lines)
     if cut > sheet.holds + EXACT:
         raise CountError(
             f"the packet cuts {cut:.1f} mm of roll {sheet.roll} of {sheet.cloth}: it holds {sheet.holds:.1f}"
         )
-    _agree(f"mm left of roll {sheet.roll} of {sheet.cloth}", sheet.left, max(0.0, float(sheet.holds - cut)))
+    _agree(
+        f"mm left of roll {sheet.roll} of {sheet.cloth}",
+        sheet.left,
+        max(0.0, float(sheet.holds - cut - sum(flaw.length for flaw in roll.flaws))),
+    )
 
 
 def _bundles(packet: Packet, lays: Sequence[LayMarker]) -> None:

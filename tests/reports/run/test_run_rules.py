@@ -14,7 +14,8 @@ from reports.money.price import Price
 from reports.run.beyond import Beyond
 from reports.run.buying import buy_cloth, buy_rib
 from reports.run.costing import _cutting, _lengths
-from reports.run.laid import LotPlan, costs_of
+from reports.run.laid import costs_of
+from reports.run.lot_plan import LotPlan
 from reports.run.planning import Planning
 from reports.run.ribs import plan_ribs
 from reports.run.tickets import Ticket
