@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from reports.money.cost.sources import Supply, Work
     from reports.run.buying import ToBuy
     from reports.run.garments import Kinds
-    from reports.run.laid import LotPlan
+    from reports.run.lot_plan import LotPlan
     from reports.run.ribs import RibOf
 
 PARTS: dict[str, CostPart] = {"shell": "cloth", "lining": "lining", "interfacing": "interfacing"}

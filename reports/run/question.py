@@ -52,6 +52,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
         "packet": "Cutting packet",
         "quote": "Quote",
         "report": "The whole answer",
+        "rolls-left": "Rolls left",
         "run": "The run",
         "unit-cost": "Cost of one garment by quantity",
     }
@@ -67,7 +68,8 @@ class Run(PageQuestion["Order", "RunPlan"]):
         from reports.run.on_hand import run_on_hand
         from reports.run.plan import plan_run
 
-        plan = plan_run(posed, laying.many, seed=laying.effort.seed)
+        with laying.listening() as stop:
+            plan = plan_run(posed, laying.many, seed=laying.effort.seed, kept=laying.plans, stop=stop)
         return run_on_hand(plan, Journal(posed.ledger)) if posed.ledger else plan
 
     def plain(self, found: RunPlan) -> dict[str, Any]:
@@ -98,6 +100,10 @@ class Run(PageQuestion["Order", "RunPlan"]):
         """2 where a client is left out, if that was asked for."""
         return LEFT_OUT if found.order.strict and found.garments.left_out else 0
 
+    def is_settled(self, found: RunPlan) -> bool:
+        """Whether it was planned to the end."""
+        return not found.cut_short
+
     def write(self, found: RunPlan, folder: Path) -> list[Path]:
         """Write all files."""
         from reports.printed import printed
@@ -110,7 +116,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
         from reports.run.schema import RunAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 4)
+        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 5)
 
     def shown(self, found: RunPlan) -> dict[str, Any]:
         """The run, and all that its command prints, tables too."""

@@ -25,6 +25,14 @@ class RollCutAnswer(Sealed):
 
     ply: int
     mm: float
+    from_mm: float
+
+
+class FlawAnswer(Sealed):
+    """A place on a roll that is cut out."""
+
+    from_mm: float
+    mm: float
 
 
 class RollAnswer(Sealed):
@@ -32,8 +40,26 @@ class RollAnswer(Sealed):
 
     roll: int
     length_mm: float
+    lot: str
+    width_mm: float
+    flaws: list[FlawAnswer]
     left_mm: float
     cuts: list[RollCutAnswer]
+
+
+class RollLeftAnswer(Sealed):
+    """A roll not opened, or an end of one that is long enough to use; `entry` is it as a roll of the next order."""
+
+    cloth: str
+    colour: str
+    roll: int
+    opened: bool
+    lot: str
+    width_mm: float
+    from_mm: float
+    length_mm: float
+    value: str | None
+    entry: str
 
 
 class ShortLayAnswer(Sealed):
@@ -77,6 +103,7 @@ class LayPlanAnswer(Sealed):
     bound: float
     optimal: bool
     mixes: int
+    too_low: str
     lays: list[LayOfPlanAnswer]
 
 
@@ -106,6 +133,7 @@ class TicketAnswer(Sealed):
     garments: dict[str, int]
     plies: dict[str, int]
     marker_mm: float
+    table_mm: float
     density_percent: float
     checked: Literal[True]
 
@@ -173,7 +201,7 @@ class QuoteFileAnswer(Sealed):
 class RunAnswer(Sealed):
     """The whole answer of an order."""
 
-    schema: Literal[4]
+    schema: Literal[5]
     order: str
     units: UnitsName
     seed: int
@@ -182,8 +210,10 @@ class RunAnswer(Sealed):
     source: str
     notes: list[str]
     left_out: list[str]
+    cut_short: bool
     garments: list[GarmentAnswer]
     lots: list[LotAnswer]
+    rolls_left: list[RollLeftAnswer]
     tickets: list[TicketAnswer]
     buy: list[BoughtAnswer]
     trims_needed: list[RunTrimAnswer]

@@ -10,10 +10,12 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from nesting.search.listener import Listener
+from nesting.steps import never
 from nesting.verify import verify_asked
 from reports.ask.draft import draft_job
 from reports.ask.wanted import asked_of
 from reports.batch.cache import key_of
+from reports.batch.plans import KeptPlans
 from reports.batch.study import cores, study
 from reports.errors import StateError
 from reports.plan.plain import layout_to_plain
@@ -26,6 +28,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
     from nesting.search.stop import Interrupted
+    from nesting.steps import Stop
     from nesting.verify import Asked
     from pieces import Piece
     from pieces.units import Units
@@ -66,6 +69,16 @@ class PageLaying:
         self._subject, self._emit, self._interrupt, self._cache = subject, emit, interrupt, cache
         self._done, self._total = 0, 0
         self._has_laid = False
+
+    @property
+    def plans(self) -> KeptPlans:
+        """Those kept beside the markers."""
+        return KeptPlans(self._cache.folder if self._cache else None, self.effort.parts)
+
+    @contextmanager
+    def listening(self) -> Iterator[Stop]:
+        """Nothing is told: an answer that is cut short could not be made again for its files."""
+        yield never
 
     @contextmanager
     def watched(self, units: Units) -> Iterator[Effort]:
@@ -113,6 +126,16 @@ class KeptLaying:
 
     def __init__(self, effort: Effort, cache: MarkerCache | None) -> None:
         self.effort, self._cache = effort, cache
+
+    @property
+    def plans(self) -> KeptPlans:
+        """Those kept beside the markers."""
+        return KeptPlans(self._cache.folder if self._cache else None, self.effort.parts)
+
+    @contextmanager
+    def listening(self) -> Iterator[Stop]:
+        """Nothing is told."""
+        yield never
 
     def watched(self, units: Units) -> NoReturn:
         """Refuse to search: StateError."""

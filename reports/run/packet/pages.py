@@ -144,7 +144,7 @@ def _elsewhere(packet: Packet, own: RollSheet) -> set[tuple[str, int, int]]:
 
 
 def _roll_rows(sheet: RollSheet, units: Units) -> Iterator[tuple[str, ...]]:
-    name = sheet.words if sheet.holds is None else f"{sheet.words}, holds {write_left(sheet.holds, units)}"
+    name = sheet.words if sheet.holds is None else f"{sheet.words}, holds {sheet.beside}"
     for line in sheet.lines:
         each, together = write_need(line.each, units), write_need(line.length, units)
         yield name, str(line.ticket), spans(line.plies), str(len(line.plies)), each, together, BOX

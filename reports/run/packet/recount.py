@@ -174,8 +174,9 @@ def _lay(sheet: LaySheet, lay: LayMarker, order: Order) -> None:
         )
     _agree(f"mm of marker on {name}", sheet.marker, _end(lay))
     _agree(f"mm of ply on {name}", sheet.ply, _end(lay) + 2 * _ends(lay))
-    if sheet.ply > order.cutting.table + EXACT:
-        raise CountError(f"a ply of {name} is {sheet.ply:.1f} mm long, and the table {order.cutting.table:.1f}")
+    longest = max(order.cutting.table, *order.cutting.other_tables, 0)
+    if sheet.ply > longest + EXACT:
+        raise CountError(f"a ply of {name} is {sheet.ply:.1f} mm long, and the longest table {longest:.1f}")
 
 
 def _garments(packet: Packet, garments: Garments, lays: Sequence[LayMarker]) -> None:
@@ -237,13 +238,18 @@ def _roll(sheet: RollSheet, order: Order) -> None:
     rolls = next(one.rolls for one in order.fabric if one.name == sheet.cloth and (one.colour or one.name) == sheet.key)
     if not 1 <= sheet.roll <= len(rolls):
         raise CountError(f"the packet has roll {sheet.roll} of {sheet.cloth}, and the order {len(rolls)} rolls")
-    _agree(f"mm on roll {sheet.roll} of {sheet.cloth}", sheet.holds, float(rolls[sheet.roll - 1]))
+    roll = rolls[sheet.roll - 1]
+    _agree(f"mm on roll {sheet.roll} of {sheet.cloth}", sheet.holds, float(roll.length))
     cut = sum(line.each * len(line.plies) for line in sheet.lines)
     if cut > sheet.holds + EXACT:
         raise CountError(
             f"the packet cuts {cut:.1f} mm of roll {sheet.roll} of {sheet.cloth}: it holds {sheet.holds:.1f}"
         )
-    _agree(f"mm left of roll {sheet.roll} of {sheet.cloth}", sheet.left, max(0.0, float(sheet.holds - cut)))
+    _agree(
+        f"mm left of roll {sheet.roll} of {sheet.cloth}",
+        sheet.left,
+        max(0.0, float(sheet.holds - cut - sum(flaw.length for flaw in roll.flaws))),
+    )
 
 
 def _bundles(packet: Packet, lays: Sequence[LayMarker]) -> None:

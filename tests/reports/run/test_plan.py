@@ -217,7 +217,7 @@ def test_plies_without_a_roll_keep_the_run(monkeypatch: MonkeyPatch) -> None:
     def not_found(plies: list[float], rolls: tuple[float], **_: None) -> RollPlan:
         return RollPlan(tuple(rolls), (RollCut(0, 0, plies[0]),), 1, longest=False, missing=tuple(range(1, len(plies))))
 
-    monkeypatch.setattr("reports.run.laid.assign_rolls", not_found)
+    monkeypatch.setattr("nesting.lays.roll_stock.assign_rolls", not_found)
     run = planned((r'^supplier = "mill agent"', 'supplier = "mill agent"\nrolls = ["20 yd"]'))
     (plan,) = run.lots
     (key,) = plan.rolls
