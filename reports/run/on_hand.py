@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from reports.ask.order.entries import Trim
     from reports.ledger.journal import Journal
     from reports.money.cost.sources import Supply
-    from reports.run.laid import LotPlan
+    from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
     from reports.stock.cover import Cover
 

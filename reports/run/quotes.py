@@ -39,7 +39,9 @@ def quotes_of(run: RunPlan) -> tuple[QuoteFile, ...]:
             over, short = _of(whole.over, size), _of(whole.short, size)
             filled = {**whole.filled, "to": size}
             rule = replace(whole.rule, after=charged)
-            quote = replace(whole, title=title, lines=lines, over=over, short=short, filled=filled, rule=rule, by_size=False)
+            quote = replace(
+                whole, title=title, lines=lines, over=over, short=short, filled=filled, rule=rule, by_size=False
+            )
             found.append(QuoteFile(_file(size, taken), size, quote))
     return tuple(found)
 
