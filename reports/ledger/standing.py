@@ -112,7 +112,7 @@ def _make(found: LedgerStanding, first: Entry, entry: Entry) -> None:
     elif isinstance(data, OrderEntry):
         same = next((one for one in found.orders.values() if one.name.casefold() == data.name.casefold()), None)
         if same:
-            _fault(found, first, f"there is an order '{data.name}' already, entry {same.number}: choose another name")
+            _fault(found, first, f"there is an order '{same.name}' already, entry {same.number}: choose another name")
         found.orders[first.id] = LedgerOrder(first.number, first.id, entry.day, data)
 
 

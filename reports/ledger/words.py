@@ -44,7 +44,7 @@ def standing_parts(standing: LedgerStanding, units: Units) -> Iterator[Table | s
 def stock_table(standing: LedgerStanding) -> Table:
     """What is on hand."""
     table = _table(
-        "On hand", ("", 1), ("what", 1), ("colour", 1), ("lot", 1), ("width", 0), ("came in", 0), ("used", 0)
+        "On hand", ("item", 1), ("what", 1), ("colour", 1), ("lot", 1), ("width", 0), ("came in", 0), ("used", 0)
     )
     table.add_column("left", justify="right", header_style="dim", style="bold")
     for item in standing.on_hand:

@@ -67,7 +67,7 @@ REFUSED: dict[str, tuple[str, dict[str, Any], str]] = {
     "no width": ("bought", {"what": "cloth", "name": "a", "amount": "4 m"}, "cloth needs its full width"),
     "long name": ("bought", {"what": "trim", "name": "a" * 61, "amount": 4}, "1 to 60 characters"),
     "unseen name": ("bought", {"what": "trim", "name": "a\u202eb", "amount": 4}, "plainer name"),
-    "same order": ("order", FORTY | {"name": " FORTY "}, "there is an order 'FORTY' already, entry 3: choose another"),
+    "same order": ("order", FORTY | {"name": " FORTY "}, "there is an order 'forty' already, entry 3: choose another"),
     "sewn first": ("sewn", {"order": "forty", "colour": "rust", "garments": {"M": 1}}, "0 cut .* 1 would be sewn"),
     "other size": (
         "cut",

@@ -35,7 +35,7 @@ function faults({ faults: all }) {
 function stock({ items }) {
   const left = items.filter((item) => item.left > 0);
   if (!left.length) return el("p", { class: "quiet", text: "Nothing is on hand. Enter what you buy, and it is listed here." });
-  return card("What there is", scrolled("What there is", el("table", {}, heads(["", "What", "Colour", "Lot", "Width", "Left"], 4),
+  return card("What there is", scrolled("What there is", el("table", {}, heads(["Item", "What", "Colour", "Lot", "Width", "Left"], 4),
     el("tbody", {}, left.map((item) => el("tr", {}, el("th", { scope: "row", text: item.item }), [item.name, item.colour, item.lot].map((text) => el("td", { text })),
       figure(item.width_mm === null ? "" : formatSize(item.width_mm, units())), figure(item.left_words)))))),
   left.length < items.length && el("p", { class: "quiet", text: `Used up: ${items.length - left.length}.` }));
@@ -74,7 +74,7 @@ function history({ entries }, again) {
   const said = el("p", { class: "said wrong", role: "alert" });
   if (!entries.length) return null;
   return el("details", { class: "card", open: true }, el("summary", { text: `History: ${entries.length} ${entries.length === 1 ? "entry" : "entries"}` }), said,
-    scrolled("History", el("table", {}, heads(["Entry", "Day", "What", "Note", ""], 9),
+    scrolled("History", el("table", {}, heads(["Entry", "Day", "What", "Note", "Take back"], 9),
       el("tbody", {}, entries.toReversed().map((one) => el("tr", {}, el("th", { scope: "row", text: String(one.number) }), [one.day, one.words, one.note].map((text) => el("td", { text })),
         el("td", {}, one.replaced_by === null && one.kind !== "struck" && button("Strike", () => strike(one), { kind: "quiet", "aria-label": `Strike entry ${one.number}` }))))))));
 }
