@@ -202,7 +202,7 @@ def _chosen(write: BuyingFormulas) -> Iterator[LivePaid]:
             sheet.put(10, worked(value, cost, money_format(making.currency)), f"{good.key}.paid")
             sheet.row += 1
             yield LivePaid(good.what, good.cost_part, sheet.of(f"{good.key}.paid"), good)
-    if len({good.currency for good in making.goods if good.currency is not None}) == 1:
+    if len({good.currency for good in making.goods if good.currency is not None}) <= 1:
         _sum_of_chosen(write)
 
 

@@ -87,12 +87,10 @@ def _offers(plan: Plan) -> tuple[list[LiveGood], list[LiveChoice]]:
         numbers = [number for number, _ in every]
         first = len(goods)
         goods += [_good(plan, best, number, answer) for number, answer in every]
-        currencies = {good.currency for good in goods[first:]}
-        choices.append(
-            LiveChoice(
-                best.part, tuple(range(first, len(goods))), first + numbers.index(best.number), len(currencies) == 1
-            )
-        )
+        currencies = {good.currency for good in goods[first:] if good.currency is not None}
+        cut_short = any(isinstance(answer, FabricPlan) and answer.is_interrupted for _, answer in every)
+        offers, chosen = tuple(range(first, len(goods))), first + numbers.index(best.number)
+        choices.append(LiveChoice(best.part, offers, chosen, len(currencies) <= 1 and not cut_short))
     return goods, choices
 
 

@@ -46,6 +46,7 @@ BY_HAND: dict[str, dict[str, Any]] = {
     "minutes": {"operation.1.minutes": 23.5, "cutting.cut_minutes": 9.5},
     "percentages": {"pricing.overhead": 12.5, "pricing.markup": 60, "pricing.tax": 19},
     "garments ordered": {"ordered['rust', 'S']": 1, "ordered['navy', 'L']": 5},
+    "nothing for labour": {"pricing.rate": 0, "pricing.overhead": 0, "pricing.waste": 0, "cutting.lay_minutes": 0},
     "the step": {"fabric.1.step": 1, "rib.0.step": 0.5},
     "the price of rib": {"rib.0.price": 9.99},
     "trims": {"trim.0.price": 3.1, "trim.2.minimum": 10, "trim.1.amount['L']": 180},
