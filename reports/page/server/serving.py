@@ -13,6 +13,7 @@ import uvicorn
 
 from reports.page.errors import AddressError
 from reports.page.server.app import create_app
+from reports.page.server.patient import PatientProtocol
 from reports.page.server.session import Session, kept_secret
 from reports.page.store.store import Store
 from reports.signals import end
@@ -27,7 +28,9 @@ if TYPE_CHECKING:
 PORT = 8437
 """Where the page is, if that is free: the same each time, so that a page left open finds the server again."""
 
-MOST_CONNECTIONS = 200
+MOST_CONNECTIONS = 600
+"""At the same time; more are told to come back."""
+
 PATIENCE = 2
 """Seconds that answers under way have when the server stops."""
 
@@ -39,6 +42,7 @@ class Serving(uvicorn.Server):
         super().__init__(
             uvicorn.Config(
                 app,
+                http=PatientProtocol,
                 lifespan="on",
                 log_config=None,
                 access_log=False,

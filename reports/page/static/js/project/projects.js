@@ -2,8 +2,9 @@
 
 import { call, send } from "../lib/api.js";
 import { confirmed } from "../lib/dialog.js";
-import { button, el, say, spoken } from "../lib/dom.js";
+import { button, el, say } from "../lib/dom.js";
 import { exampleData, freshData } from "./fresh.js";
+import { namedData } from "./naming.js";
 import { create } from "./project.js";
 import { showSaved } from "./settings.js";
 import { sketch } from "./sketch.js";
@@ -15,10 +16,14 @@ export async function show(element, app, said = "") {
     await create(name, data);
     app.go(view);
   };
+  const beginWith = (garment) => {
+    const data = namedData(garment, freshData(garment));
+    return begin(data.own_name, data, garment.to_measure.length ? "who" : "garment");
+  };
   const fresh = el("section", { class: "stack" },
     el("h2", { text: "What will you make?" }),
     el("div", { class: "wardrobe" }, garments.map((garment) =>
-      el("button", { type: "button", on: { click: () => begin(spoken(garment.title), freshData(garment), garment.to_measure.length ? "who" : "garment") } }, sketch(garment)))),
+      el("button", { type: "button", on: { click: () => beginWith(garment) } }, sketch(garment)))),
     el("p", { class: "row" },
       button("Look at an example", () => begin("Example: rib jacket", exampleData(app.catalogue), "who")),
       button("Use a pattern file", () => begin("From a pattern file", freshData(garments.find(({ name }) => name === model.garment)), "uploads"))));
