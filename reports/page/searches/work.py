@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from reports.page.searches.laying import Emit
 
 EFFORTS = {FIRST: Effort(0), "quick": Effort(0.2 * USUAL), "good": Effort(), "long": Effort(prove=True)}
-"""Effort for each marker: the first lays without a search, the good one is every command's default, the long one proves."""
+"""Effort for each marker: the first only lays, the good one is every command's default, the long one proves."""
 
 LOOK_EVERY = 0.1
 """Seconds between two looks at whether the search is to stop."""
