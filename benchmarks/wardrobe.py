@@ -38,9 +38,11 @@ def row(name: str, table: str, effort: float, every: int) -> str:
         pieces.check()
         drafted += 1
         if number % every == 0 or not size:
-            laid.append((size, lengths(name, body if size else None, effort)))
-    ratios = [found[60] / found[45] for _, found in laid if len(found) == 2]
-    middle = laid[len(laid) // 2][1] if laid else {}
+            found, reasons = lengths(name, body if size else None, effort)
+            laid.append(found)
+            refused += [f"{size or 'no size'}, {reason}" for reason in reasons]
+    ratios = [found[60] / found[45] for found in laid if len(found) == 2]
+    middle = laid[len(laid) // 2] if laid else {}
     yards = ", ".join(f"{width} in {mm / 914.4:.2f} yd" for width, mm in middle.items())
     mean = f"{statistics.mean(ratios):.3f}" if ratios else "none"
     told = (
@@ -49,8 +51,8 @@ def row(name: str, table: str, effort: float, every: int) -> str:
     return "\n".join([told, *(f"    {line}" for line in refused)])
 
 
-def lengths(name: str, body: object, effort: float) -> dict[int, float]:
-    """The length of the shell's marker on each width, mm; only those that will do. Every marker is verified anew."""
+def lengths(name: str, body: object, effort: float) -> tuple[dict[int, float], list[str]]:
+    """The length of the shell's marker on each width, mm, every marker verified anew; and why a width will not do."""
     from nesting.verify import verify_asked
     from reports.ask.job import parse_job
     from reports.errors import ReportError
@@ -61,17 +63,18 @@ def lengths(name: str, body: object, effort: float) -> dict[int, float]:
     wearer = f'\nwearer = "{body.wearer}"' if body else ""  # type: ignore[attr-defined]
     text = f'garment = "{name}"\n' + (f"[body]{wearer}\n" if body else "")
     text += "".join(f'{key} = "{mm!r} mm"\n' for key, mm in measures)
-    found = {}
+    found, reasons = {}, []
     for width in WIDTHS:
         cloth = f'[[fabric]]\nwidth = "{width} in"\nselvedge = "1/2 in"\nspread = "best"\n'
         try:
             plan = plan_job(parse_job(text + cloth), Effort(effort), rib=False)
-        except (ReportError, ValueError):
+        except (ReportError, ValueError) as error:
+            reasons.append(f"{width} in: {error}")
             continue
         for _, fabric in plan.markers:
             verify_asked(fabric.result.marker, fabric.asked)
             found[width] = fabric.result.marker.cloth_length
-    return found
+    return found, reasons
 
 
 def main() -> int:

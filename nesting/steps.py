@@ -3,12 +3,22 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from ortools.sat.python import cp_model
+
+Stop = Callable[[], bool]
+"""Tells whether to end early."""
+
+
+def never() -> bool:
+    """Do not end early."""
+    return False
+
 
 GRID = 1e-4
 """Grid on which sizes are looked for, mm: 1/16 in and 0.1 mm both lie on it."""

@@ -12,7 +12,7 @@ import io
 import re
 import tomllib
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from importlib.resources import files
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -71,6 +71,20 @@ class CellGrid:
         cells = [cell for row in self.rows for cell in row.cells]
         return any(map(_SURE_COMMA.fullmatch, cells)) and not any(re.fullmatch(r"-?\d*\.\d+", cell) for cell in cells)
 
+    @cached_property
+    def _is_sure_of_commas(self) -> bool:
+        """Whether some cell has a comma that can be no mark of thousands."""
+        return any(_SURE_COMMA.fullmatch(_bare(cell)) for row in self.rows for cell in row.cells)
+
+    def check_points(self, cell: str) -> None:
+        """Raise LengthError for ``1.200`` where other cells write decimals with commas: it may be 1200 or 1.2."""
+        if self._is_sure_of_commas and _POINT_OF_THREE.fullmatch(cell):
+            raise LengthError(
+                cell,
+                "its point could mean thousands or decimals, since other cells have decimal commas: write it without"
+                " thousands, with a comma",
+            )
+
     def check(self, cells: Sequence[str]) -> None:
         """Raise FormatError if a row has not one cell for each heading."""
         given, wanted = len(cells), len(self.headings)
@@ -81,7 +95,13 @@ class CellGrid:
 
 
 def read_grid(
-    path: Path, what: str, example: str, known: Collection[str] = (), most_bytes: int = MOST_BYTES
+    path: Path,
+    what: str,
+    example: str,
+    known: Collection[str] = (),
+    most_bytes: int = MOST_BYTES,
+    *,
+    row_by_row: bool = False,
 ) -> CellGrid:
     """Read a table.
 
@@ -95,11 +115,13 @@ def read_grid(
         Headings that are understood: others are looked for in other languages.
     most_bytes
         No larger file is read.
+    row_by_row
+        Whether the caller asks `CellGrid.check_points` of each row, and leaves out those that are not clear.
 
     Raises
     ------
     FormatError
-        If the file cannot be read, has no rows, or two columns of one name.
+        If the file cannot be read, has no rows, or two columns of one name, or a number in it is not clear.
     """
     text = _decode(read_bytes(path, f"table of {what}", most_bytes), path)
     written = csv.reader(io.StringIO(text, newline=""), delimiter=_separator(text), skipinitialspace=True)
@@ -121,21 +143,13 @@ def read_grid(
         if names.count(name) > 1:
             raise FormatError(f"{path}, first line: '{name}' appears twice")
     grid = CellGrid(headings, tuple(CellRow(row.line, _trimmed(row.cells, len(headings))) for row in body))
-    _check_points(grid, path)
-    return grid
-
-
-def _check_points(grid: CellGrid, path: Path) -> None:
-    """Refuse ``1.200`` in a table that elsewhere writes decimals with commas: it may be 1200 or 1.2."""
-    if not any(_SURE_COMMA.fullmatch(_bare(cell)) for row in grid.rows for cell in row.cells):
-        return
-    for row in grid.rows:
+    for row in () if row_by_row else grid.rows:
         for cell in row.cells:
-            if _POINT_OF_THREE.fullmatch(cell):
-                raise FormatError(
-                    f"{path}, line {row.line}: the point in '{cell}' could mean thousands or decimals, since other "
-                    "cells have decimal commas: write it without thousands, with a comma"
-                )
+            try:
+                grid.check_points(cell)
+            except LengthError as error:
+                raise FormatError(f"{path}, line {row.line}: {error}") from error
+    return grid
 
 
 def _bare(cell: str) -> str:

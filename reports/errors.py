@@ -13,6 +13,8 @@
     ├── MissingError  a project, an answer or a part of it that is not there (LookupError)
     ├── NothingYetError a signal before there was anything to show
     ├── NothingWillDoError several cloths or ribs, of which none will do (NestingError)
+    ├── LedgerError   an entry that cannot stand in the ledger    (ValueError)
+    ├── LedgerFileError a ledger that cannot be used: damaged, in use, or newer (OSError)
     └── OutputError   a file that cannot or must not be written (OSError)
 """
 
@@ -127,3 +129,11 @@ class CountError(ReportError, AssertionError):
 
 class OutputError(ReportError, OSError):
     """A file that cannot be written, or would overwrite another unasked."""
+
+
+class LedgerError(ReportError, ValueError):
+    """An entry that cannot stand in the ledger: it does not go with what is there, or makes no sense."""
+
+
+class LedgerFileError(ReportError, OSError):
+    """A ledger that cannot be used: damaged, in use, written by a newer version, or in a folder not to be written."""

@@ -33,7 +33,7 @@ def _read_lays(order: Order, paths: Sequence[Path]) -> Sequence[CutCloth]:
 QUESTIONS: list[Question[Any, Any]] = [
     Buy(),
     Saves(),
-    Fits(),
+    Fits(_read_lays),
     WhatIsLeft(),
     BoxesFirst(),
     HowToCut(_read_lays),

@@ -189,6 +189,9 @@ def test_commands_shown_are_understood() -> None:
     for name, *arguments in shown:
         context = group.make_context("ellwand", [name, *arguments])
         _, command, rest = group.resolve_command(context, [name, *arguments])  # type: ignore[attr-defined]
+        if hasattr(command, "commands"):  # one of several actions
+            context = command.make_context(name, rest, parent=context)
+            name, command, rest = command.resolve_command(context, rest)
         assert command.make_context(name, rest, parent=context).info_name == name
 
 
@@ -199,9 +202,10 @@ def test_options_named_are_options() -> None:
     from reports.commands.cli import command_line
 
     group = typer.main.get_command(command_line())
+    commands = group.commands.values()  # type: ignore[attr-defined]
     known = {
         option
-        for command in group.commands.values()  # type: ignore[attr-defined]
+        for command in [*commands, *(one for each in commands for one in getattr(each, "commands", {}).values())]
         for parameter in command.params
         for option in (*parameter.opts, *parameter.secondary_opts)
     }

@@ -5,44 +5,42 @@ from __future__ import annotations
 import time
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
 
 from nesting.edit.carry import carry
 from nesting.errors import NestingError, PieceTooWideError
 from nesting.fit.aimed import search_within
-from nesting.fit.remnant import Zone
+from nesting.fit.clear import has_place, with_zones
 from nesting.placing.question import HELD, Placing
-from nesting.problem.item import Item, Variant
+from nesting.problem.lay import require_garments
 from nesting.problem.pared import pared
 from nesting.problem.tilt import over_all_tilts
 from nesting.proof.bounds import least_cloth, longest_item, lower_bound
 from nesting.search.settled import marker_of
 from nesting.search.stop import MaxIterations
-from nesting.tolerance import ALLOWED, TOLERANCE, pare
-from nesting.verify import verify
+from nesting.tolerance import ALLOWED, TOLERANCE
+from nesting.verify import Asked, Flaw, verify_asked
+from pieces import Piece
+from pieces.require import require_all
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
-    from numpy.typing import ArrayLike, NDArray
-
     from nesting.fit.aimed import AimsOf, Stops
-    from nesting.fit.remnant import Remnant, RemnantSpread
+    from nesting.fit.remnant import Remnant, RemnantSpread, Zone
     from nesting.marker.marker import Marker, Result
+    from nesting.problem.item import Item
+    from nesting.problem.lay import Sets
     from nesting.problem.problem import Problem
     from nesting.search.listener import AnyListener
-    from pieces import Piece
 
 SLACK = TOLERANCE
 """A marker longer than the remnant by no more than this, mm, fits: no tape shows it. A proof allows for it."""
 
 FIRST_LAYOUTS = 8
 """First layouts of each way, whose pieces may fit at once; a quick proof comes next, and only then a search."""
-
-STEPS_PER_MM = 1e7
-"""Steps that a place clear of cut-outs is sought in: a hundred thousandth of the tolerance."""
 
 QUICK_PROOF = 0.8
 """Effort for a proof before the search, a second or two."""
@@ -91,6 +89,8 @@ class Tried:
         What a search found, where there was one.
     refused
         Why the cloth cannot lie so.
+    known
+        Whether the layout is one that was known before, as it lay there.
     """
 
     way: RemnantLie
@@ -98,6 +98,7 @@ class Tried:
     disproof: Disproof | None = None
     result: Result | None = None
     refused: NestingError | None = None
+    known: bool = False
 
 
 @dataclass(frozen=True)
@@ -182,28 +183,75 @@ def fit_pieces(
     NestingError
         If the remnant can lie in none of the spreads.
     """
-    begun, pieces = time.monotonic(), tuple(pieces)
+    cut = tuple(require_all(pieces, Piece, "the pieces of fit_pieces", "pieces"))
+    require_garments(garments, "fit_pieces")
+    terms = FitTerms(stop, seed, workers, proof, listener, aims, beside)
+    return fit_sets([(cut, garments)], remnant, spreads, terms, waste_twins=waste_twins)
+
+
+class FitTerms(NamedTuple):
+    """How a layout is sought: all as of `fit_pieces`."""
+
+    stop: Stops
+    seed: int = 0
+    workers: int = 1
+    proof: float = 0.0
+    listener: Callable[[str], AnyListener] | None = None
+    aims: AimsOf | None = None
+    beside: float = 0.0
+
+
+def fit_sets(
+    sets: Sets,
+    remnant: Remnant,
+    spreads: Sequence[RemnantSpread],
+    terms: FitTerms,
+    *,
+    waste_twins: bool = False,
+    known: Marker | None = None,
+) -> Fitting:
+    """Try to lay garments of several sizes on a remnant, all else as of `fit_pieces`.
+
+    Parameters
+    ----------
+    known
+        A marker of the same pieces on other cloth. Where it goes on the remnant as it lies, nothing is laid anew.
+    """
+    begun = time.monotonic()
     # With a nap it matters at which end a corner is missing; without, turning the cloth changes nothing.
     turns = (False, True) if remnant.nap and remnant.cut_outs else (False,)
     ways = [RemnantLie(spread, turned) for spread in spreads for turned in turns]
-    tried = [_prove(pieces, remnant, way, garments, waste_twins) for way in ways]
+    tried = [_prove(sets, remnant, way, waste_twins) for way in ways]
     if all(one.refused for one in tried) and tried[0].refused:
         raise tried[0].refused
     for i, one in enumerate(tried):
         if one.problem is None or one.disproof:
             continue
-        hears = listener(one.way.spread) if listener else None
-        search = partial(search_within, stop, aims, {"seed": seed, "listener": hears, "proof": beside})
+        hears = terms.listener(one.way.spread) if terms.listener else None
+        options = {"seed": terms.seed, "listener": hears, "proof": terms.beside}
+        search = partial(search_within, terms.stop, terms.aims, options)
         folded = None
-        if one.way.spread == "open":
-            folded = _prove(pieces, remnant, one.way._replace(spread="folded"), garments, waste_twins)
-        tried[i] = _settled(one, folded, remnant, search, workers, proof)
+        tried[i] = _as_known(one, known, remnant, search)
+        if not tried[i].known:
+            if one.way.spread == "open":
+                folded = _prove(sets, remnant, one.way._replace(spread="folded"), waste_twins)
+            tried[i] = _settled(one, folded, remnant, search, terms.workers, terms.proof)
         if _is_over(tried[i], remnant):
             break
     for one in tried:
         if one.result:
-            _verify(one, one.result, pieces, remnant, garments, waste_twins)
-    return Fitting(remnant, tuple(tried), time.monotonic() - begun, seed)
+            _verify(one, one.result, sets, remnant, waste_twins)
+    return Fitting(remnant, tuple(tried), time.monotonic() - begun, terms.seed)
+
+
+def _as_known(tried: Tried, known: Marker | None, remnant: Remnant, search: Callable[..., Result]) -> Tried:
+    """The same with a marker that was known before, if that goes on the remnant as it lies."""
+    assert tried.problem
+    again = carry(known, tried.problem) if known else None
+    if known is None or again is None or again.length > min(known.length, remnant.length) + SLACK:
+        return tried
+    result = search(tried.problem, remnant.length + SLACK, MaxIterations(0), initial=again)
+    return replace(tried, result=replace(result, marker=again), known=True)
 
 
 def _settled(
@@ -253,33 +301,25 @@ def _laid_open(tried: Tried, folded: Marker) -> Tried:
     return replace(tried, result=replace(tried.result, marker=again))
 
 
-def _aim(within: float, length: float) -> float | None:
-    """What a search aims at: the remnant's length."""
-    return within if length > within else None
-
-
-def _verify(
-    tried: Tried, result: Result, pieces: Sequence[Piece], remnant: Remnant, garments: int, waste_twins: bool
-) -> None:
+def _verify(tried: Tried, result: Result, sets: Sets, remnant: Remnant, waste_twins: bool) -> None:
     """Make sure that a layout gives what was asked for, on the remnant if it is no longer than that."""
     cloth = remnant.turned() if tried.way.turned else remnant
-    verify(
-        result.marker,
-        pieces,
+    asked = Asked(
+        tuple((tuple(pieces), number) for pieces, number in sets),
         cloth.fabric,
         tried.way.spread,
-        garments=garments,
-        waste_twins=waste_twins,
-        flaws=cloth.cut_outs,
+        waste_twins,
+        flaws=tuple(Flaw(*zone) for zone in cloth.cut_outs),
         has_selvedges=cloth.selvedge > 0,
     )
+    verify_asked(result.marker, asked)
 
 
-def _prove(pieces: Sequence[Piece], remnant: Remnant, way: RemnantLie, garments: int, waste_twins: bool) -> Tried:
+def _prove(sets: Sets, remnant: Remnant, way: RemnantLie, waste_twins: bool) -> Tried:
     """The pieces' problem on a remnant laid in one way, and a proof that it has no answer if one is at hand."""
     cloth = remnant.turned() if way.turned else remnant
     try:
-        problem = cloth.problem(pieces, way.spread, garments=garments, waste_twins=waste_twins)
+        problem = cloth.problem_of(sets, way.spread, waste_twins=waste_twins)
     except PieceTooWideError as error:
         where = error.where if remnant.selvedge or way.spread != "open" else "the remnant"
         said = PieceTooWideError(error.name, error.needs, error.usable, where, error.remedy)
@@ -302,7 +342,7 @@ def disproof(problem: Problem, length: float, zones: Sequence[Zone]) -> Disproof
     longest, item = longest_item(problem)
     if longest > length + SLACK + 2 * ALLOWED:
         return Disproof("piece", longest, _name(item))
-    whole = _with_zones(problem, zones)
+    whole = with_zones(problem, zones)
     small, small_whole = pared(problem), pared(whole)
     if least_cloth(small_whole) > small.cloth_width * (length + SLACK + ALLOWED):
         taken = least_cloth(problem)
@@ -322,57 +362,6 @@ def disproof(problem: Problem, length: float, zones: Sequence[Zone]) -> Disproof
 
 def _name(item: Item) -> str:
     return item.piece.name if item.piece else item.name
-
-
-def has_place(variant: Variant, length: float, zones: Sequence[Zone]) -> bool:
-    """Whether an outline, alone on cloth of some length, mm, has a place clear of all zones; exact up to `SLACK`."""
-    import pyclipper
-
-    if variant.length > length + SLACK + 2 * ALLOWED:
-        return False
-    rim, last = ALLOWED, length + SLACK - variant.length
-    outline = pare(variant.outline, ALLOWED / 2)
-    cores = [Zone(zone.start + rim, zone.end - rim, zone.low + rim, zone.high - rim) for zone in zones]
-    ways = [_in_the_way(outline, core) for core in cores if core.start < core.end and core.low < core.high]
-    # In whole steps: shapely fails on some unions of floats, or gives too much. Each of three rounds moves no line by
-    # more than a step or two. A place that the check lets pass is kept: it lies half of `ALLOWED` outside all ways,
-    # and a thousandth of the tolerance, a hundred steps, within the rim.
-    left, low, right, high = _steps([-rim, variant.low - rim, last + rim, variant.high + rim])
-    right, high = max(right, left + 1), max(high, low + 1)
-    clipper = pyclipper.Pyclipper()
-    clipper.AddPath([[left, low], [right, low], [right, high], [left, high]], pyclipper.PT_SUBJECT, True)
-    if ways:
-        clipper.AddPaths([path for way in ways for path in way], pyclipper.PT_CLIP, True)
-    return bool(clipper.Execute(pyclipper.CT_DIFFERENCE, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO))
-
-
-def _in_the_way(outline: NDArray[np.float64], zone: Zone) -> list[list[list[int]]]:
-    """Places at which an outline overlaps a zone, as paths in steps: the zone swept along the outline turned about."""
-    import pyclipper
-    import shapely
-
-    turned, corners, middle = -outline, zone.outline, zone.outline.mean(axis=0)
-    inner = shapely.get_coordinates(shapely.point_on_surface(shapely.Polygon(turned)))
-    # The sum of both borders lacks where one lies wholly within the other: there a point well inside of it does.
-    border: list[list[list[int]]] = pyclipper.MinkowskiSum(_steps(corners), _steps(turned), True)
-    return [*border, _steps(corners + inner), _steps(turned + middle)]
-
-
-def _steps(mm: ArrayLike) -> Any:
-    """Millimetres as whole steps, in lists."""
-    return np.rint(np.asarray(mm) * STEPS_PER_MM).astype(np.int64).tolist()
-
-
-def _with_zones(problem: Problem, zones: Sequence[Zone]) -> Problem:
-    """The problem with its cut-outs as pieces to be laid at their heights: they lie within the length as well."""
-    items = []
-    for number, zone in enumerate(zones, 1):
-        for i, band in enumerate(problem.bands):
-            part = zone.within(band.low, band.high)
-            if part:
-                outline = part.outline - (part.start, part.low)
-                items.append(Item(f"cut-out {number}", 1, (Variant(outline, 0.0, False, i, part.low, part.low),)))
-    return replace(problem, items=(*problem.items, *items), faults=())
 
 
 def _is_over(tried: Tried, remnant: Remnant) -> bool:

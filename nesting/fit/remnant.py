@@ -10,7 +10,7 @@ import numpy as np
 
 from nesting.cloth.fabric import Fabric
 from nesting.errors import RemnantError
-from nesting.problem.lay import lay_pieces
+from nesting.problem.lay import lay_mix, lay_pieces
 from pieces.dimensioned import NO_LENGTH, Dimensioned, Mm
 from pieces.length import mm
 from pieces.units import format_both
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
     from nesting.cloth.band import Band
     from nesting.cloth.spread import Spread
+    from nesting.problem.lay import Sets
     from nesting.problem.problem import Problem
     from pieces import Piece
 
@@ -132,7 +133,14 @@ class Remnant(Dimensioned):
         self, pieces: Iterable[Piece], spread: RemnantSpread, *, garments: int = 1, waste_twins: bool = False
     ) -> Problem:
         """The layout problem of some pieces on this remnant, its cut-outs being faults; all else as of `lay_pieces`."""
-        laid = lay_pieces(pieces, self.fabric, spread, garments=garments, waste_twins=waste_twins)
+        return self._shaped(lay_pieces(pieces, self.fabric, spread, garments=garments, waste_twins=waste_twins), spread)
+
+    def problem_of(self, sets: Sets, spread: RemnantSpread, *, waste_twins: bool = False) -> Problem:
+        """The same of garments of several sizes, as of `lay_mix`."""
+        return self._shaped(lay_mix(sets, self.fabric, spread, waste_twins=waste_twins), spread)
+
+    def _shaped(self, laid: Problem, spread: RemnantSpread) -> Problem:
+        """A problem of whole cloth as one of this remnant: its edges, and its cut-outs."""
         if not self.selvedge:
             laid = laid.each(lambda each: replace(each, bands=tuple(_cut_off(band) for band in each.bands)))
         return _without(laid, self.lost(spread))

@@ -37,6 +37,8 @@ def check_plan(plan: LayPlan, rules: LayRules, *, end_loss: float) -> None:
             raise CheckError(f"lay {number} has plies that are not laid {rules.ply_step} by {rules.ply_step}")
         if sum(heights) > rules.most_plies or sum(lay.mix) > rules.most_garments:
             raise CheckError(f"lay {number} has {sum(heights)} plies of {sum(lay.mix)} garments, more than allowed")
+        if sum(heights) < rules.least_plies and not plan.low:
+            raise CheckError(f"lay {number} has {sum(heights)} plies, and {rules.least_plies} are the least")
         if lay.length + end_loss > rules.longest + 0.01:
             raise CheckError(f"lay {number} is longer than the table")
     cut, order = count_cut(plan), plan.order

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from nesting.steps import repeatable_solver
+from nesting.steps import Stop, never, repeatable_solver
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
@@ -21,16 +21,20 @@ MOST_MARKERS, MOST_TRIES, MOST_LISTED = 16, 4, 1_000
 """Markers that are tried with at the most, numbers of them that may be left open, and mixes that are listed."""
 
 
-def fewest_markers(program: PlyProgram, effort: float) -> tuple[int, dict[Mix, list[int]] | None]:
+def fewest_markers(program: PlyProgram, effort: float, stop: Stop = never) -> tuple[int, dict[Mix, list[int]] | None]:
     """How many different markers are needed at the least, and steps of plies, by mix and colour, of about so many.
 
     Parameters
     ----------
     effort
         How long to look with each number of markers.
+    stop
+        Asked before each number whether to end early.
     """
     least, left_open = 1, 0
     for number in range(1, MOST_MARKERS + 1):
+        if stop():
+            break
         model = _Markers(program, number)
         found, failed = model.solve(effort)
         if found:

@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
+from nesting.steps import Stop, never
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -72,6 +74,10 @@ class PlyProgram:
         What a marker costs.
     fewest
         Different markers that are needed at the least.
+    low
+        Steps of plies in a lay at the least.
+    fine
+        What a lay of fewer costs; 0: there must be none.
     """
 
     choices: tuple[MixChoice, ...]
@@ -80,6 +86,8 @@ class PlyProgram:
     height: int
     marker: float
     fewest: int = 1
+    low: int = 1
+    fine: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -177,22 +185,26 @@ def _share(program: PlyProgram, choice: MixChoice, paid: float) -> float:
     return (choice.lay + marker) / min(total, height)
 
 
-def decide(program: PlyProgram, effort: float, start: Sequence[Sequence[int]] | None = None) -> PliesFound:
+def decide(
+    program: PlyProgram, effort: float, start: Sequence[Sequence[int]] | None = None, stop: Stop = never
+) -> PliesFound:
     """Steps of plies for each choice and colour at the least cost found, and the bound proved.
 
     Parameters
     ----------
     start
         A plan to begin from, as steps by choice and colour.
+    stop
+        Asked now and then whether to end early.
     """
     columns = _Columns(program)
     solver = _solver(columns.costs, columns.most, columns.rows, whole=True)
     if start is not None:
         columns.begin_from(solver, start)
-    _stop_after(solver, max(1, int(effort * WORK / max(1, len(columns.rows.columns)))))
+    _stop_after(solver, max(1, int(effort * WORK / max(1, len(columns.rows.columns)))), stop)
     solver.run()
     if start is not None and not _is_told_as_valued(solver, columns):
-        return decide(program, effort)
+        return decide(program, effort, stop=stop)
     return _found(solver, columns)
 
 
@@ -205,13 +217,15 @@ def _is_told_as_valued(solver: Any, columns: _Columns) -> bool:
 class _Columns:
     """Where each decision stands in the program: plies from `first`, the marker made at `made`, its lays at `lays`.
 
-    What is over and under by colour and size stands at the columns that `beside` names.
+    What is over and under by colour and size stands at the columns that `beside` names, and lays that are too low at
+    `low`, by the column of their lays.
     """
 
     def __init__(self, program: PlyProgram) -> None:
         self.program, self.rows = program, _Rows()
         self.costs, self.most = list[float](), list[int]()
         self.first, self.made, self.lays = list[int](), list[int](), list[int]()
+        self.low = dict[int, int]()
         self.beside = list[tuple[int, int, int | None, int | None]]()
         for choice in program.choices:
             self._add_choice(choice)
@@ -232,11 +246,24 @@ class _Columns:
             rows.add([*plies, lays], [1.0] * len(plies) + [-float(height)], -math.inf, 0.0)
         else:
             self.costs[made] += choice.lay
+        if self.program.low > 1:
+            self._keep_tall([*plies], lays, self.most[lays])
         for ply, number in zip(plies, choice.most, strict=True):
             rows.add([ply, made], [1.0, -float(number)], -math.inf, 0.0)
         self.first.append(plies.start)
         self.made.append(made)
         self.lays.append(lays)
+
+    def _keep_tall(self, plies: list[int], lays: int, most: int) -> None:
+        """No lay lower than the least, or so many of them paid for."""
+        low, columns, values = float(self.program.low), [*plies, lays], [1.0] * len(plies) + [-float(self.program.low)]
+        if self.program.fine:
+            self.low[lays] = len(self.costs)
+            columns.append(len(self.costs))
+            values.append(low)
+            self.costs.append(self.program.fine)
+            self.most.append(most)
+        self.rows.add(columns, values, 0.0, math.inf)
 
     def _add_cells(self) -> None:
         """Garments of each colour and size, between the least and the most."""
@@ -258,6 +285,8 @@ class _Columns:
             values[first : first + len(steps)] = steps
             values[lays] = math.ceil(sum(steps) / self.program.height)
             values[made] = bool(sum(steps))
+            if lays in self.low:
+                values[self.low[lays]] = max(0, math.ceil(values[lays] - sum(steps) / self.program.low))
         for colour, size, over, under in self.beside:
             cut = sum(
                 steps[colour] * choice.mix[size] * self.program.step
@@ -278,8 +307,8 @@ class _Columns:
         return tuple(tuple(whole[first : first + colours]) for first in self.first)
 
 
-def _stop_after(solver: Any, checks: int) -> None:
-    """End the search when it has looked up so often to ask whether to go on."""
+def _stop_after(solver: Any, checks: int, stop: Stop) -> None:
+    """End the search when it has looked up so often to ask whether to go on, or is told to stop."""
     from highspy import cb
 
     asked = 0
@@ -287,7 +316,7 @@ def _stop_after(solver: Any, checks: int) -> None:
     def watch(kind: Any, message: str, out: Any, answer: Any, data: Any) -> None:
         nonlocal asked
         asked += 1
-        answer.user_interrupt = asked > checks
+        answer.user_interrupt = asked > checks or stop()
 
     solver.setCallback(watch, None)
     solver.startCallback(cb.HighsCallbackType.kCallbackMipInterrupt)

@@ -91,12 +91,15 @@ class LayRules:
         Garments in one marker, at the most.
     ply_step
         Plies of a colour in a lay come in multiples of this: 2 where they lie face to face or folded.
+    least_plies
+        No lay has fewer plies, all colours together, wherever that can be.
     """
 
     longest: float
     most_plies: int
     most_garments: int
     ply_step: int = 1
+    least_plies: int = 1
 
     def __post_init__(self) -> None:
         for name, what in (("most_plies", "plies cut at once"), ("most_garments", "garments in a marker")):
@@ -108,6 +111,11 @@ class LayRules:
             raise LayPlanError(
                 f"plies come {self.ply_step} at a time, and {self.most_plies} can be cut at once:"
                 " ply_step must be 1 or more, and no more than most_plies"
+            )
+        if not 1 <= self.least_plies <= self.most_plies:
+            raise LayPlanError(
+                f"a lay is to have {self.least_plies} plies or more, and {self.most_plies} can be cut at once:"
+                " least_plies must be 1 or more, and no more than that"
             )
 
 

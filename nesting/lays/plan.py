@@ -11,7 +11,7 @@ import math
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
@@ -20,6 +20,7 @@ from nesting.lays.fewest import fewest_markers
 from nesting.lays.mixes import list_mixes, singles
 from nesting.lays.model import CellRange, MixChoice, PlyProgram, decide, relax
 from nesting.lays.order import LayCosts, LayRules, Lengths, Mix, StyleOrder
+from nesting.steps import Stop, never
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -46,6 +47,8 @@ FEWEST_SHARE = 0.15
 """Share of the effort that goes into the fewest markers, for each number of them."""
 ALONE_SHARE = 0.1
 """Share of the effort that goes into markers of one size each, to begin from."""
+FINE = 10.0
+"""What a lay of too few plies costs where there must be some, in markers, lays and plies set up for themselves."""
 PROVED = 1e-6
 """Share of the cost by which a bound may be lower and still prove it."""
 
@@ -90,6 +93,9 @@ class LayPlan:
         How many mixes were looked at.
     complete
         Whether those are all that table and blade allow, or that lengths were given for.
+    low
+        Why some lays have fewer plies than asked for: it is "proved" that some must, or no plan was "found" without.
+        Empty where none has.
     """
 
     order: StyleOrder
@@ -98,6 +104,7 @@ class LayPlan:
     bound: float
     mixes: int
     complete: bool = True
+    low: Literal["", "proved", "found"] = ""
 
     @property
     def optimal(self) -> bool:
@@ -131,6 +138,7 @@ def plan_lays(
     *,
     effort: float = EFFORT,
     start: LayPlan | None = None,
+    stop: Stop = never,
 ) -> LayPlan:
     """The lays that give an order at the least cost.
 
@@ -144,6 +152,8 @@ def plan_lays(
         How long to look, in units of 1 to 4 seconds.
     start
         A plan to begin from, where there is one.
+    stop
+        Asked now and then whether to end early: the best plan found by then is the answer.
 
     Raises
     ------
@@ -158,7 +168,7 @@ def plan_lays(
             raise LayPlanError(_why_nothing(rules))
         nothing = price_lays((), costs, order)
         return LayPlan(order, (), nothing, nothing, 0, complete)
-    fewest, begun = fewest_markers(program, effort * FEWEST_SHARE)
+    fewest, begun = fewest_markers(program, effort * FEWEST_SHARE, stop)
     program = replace(program, fewest=fewest)
     relaxed = relax(program)
     if relaxed is None:
@@ -168,22 +178,38 @@ def plan_lays(
     bound, kept = relaxed[0], program
     if len(program.choices) > MOST_CHOICES:
         kept = replace(program, choices=_nearest(program, relaxed[1], first))
-    found = decide(kept, effort, None if first is None else _spread(kept, first))
+    found = decide(kept, effort, None if first is None else _spread(kept, first), stop)
+    low: Literal["", "proved", "found"] = ""
+    if found.steps is None and first is None and program.low > 1:
+        low = "proved" if found.infeasible and kept is program and complete else "found"
+        kept = replace(kept, fine=FINE * (costs.marker + costs.lay + max(max(choice.ply) for choice in kept.choices)))
+        first = _cheapest(kept, starts, order, costs)
+        found = replace(decide(kept, effort, None if first is None else _spread(kept, first), stop), bound=bound)
+    if found.steps is None and first is not None:  # it was cut short before it had looked at the start
+        found = replace(found, steps=tuple(map(tuple, _spread(kept, first))))
     if found.steps is None:
         raise LayPlanError(_why_nothing(rules, None if found.infeasible and kept is program else effort))
-    if kept is program:
+    if kept is program and not low:
         bound = max(bound, found.bound)
     lays = _lays(kept, found.steps, order)
     cost = price_lays(lays, costs, order)
-    return LayPlan(order, lays, cost, min(bound, cost), len(program.choices), complete)
+    low = low if any(lay.height < rules.least_plies for lay in lays) else ""
+    return LayPlan(order, lays, cost, min(bound, cost), len(program.choices), complete, low)
 
 
 def plan_one_size(
-    order: StyleOrder, rules: LayRules, costs: LayCosts, lengths: Lengths, *, effort: float = EFFORT
+    order: StyleOrder,
+    rules: LayRules,
+    costs: LayCosts,
+    lengths: Lengths,
+    *,
+    effort: float = EFFORT,
+    stop: Stop = never,
 ) -> LayPlan:
     """The best plan of markers that hold one size each, to compare with."""
     if isinstance(lengths, Mapping):
-        return plan_lays(order, rules, costs, {m: lengths[m] for m in lengths if _is_one_size(m)}, effort=effort)
+        known = {m: lengths[m] for m in lengths if _is_one_size(m)}
+        return plan_lays(order, rules, costs, known, effort=effort, stop=stop)
     most = min(rules.most_garments, max(order.most.values()))
     known = {
         mix: length
@@ -192,7 +218,7 @@ def plan_one_size(
         for mix in [tuple(times * n for n in single)]
         if (length := lengths(mix)) is not None
     }
-    return plan_lays(order, rules, costs, known, effort=effort)
+    return plan_lays(order, rules, costs, known, effort=effort, stop=stop)
 
 
 def plan_singly(order: StyleOrder, costs: LayCosts, lengths: Lengths) -> LayPlan:
@@ -253,7 +279,8 @@ def _program(order: StyleOrder, rules: LayRules, costs: LayCosts, mixes: Mapping
         )
         for colour in order.colours
     )
-    return PlyProgram(tuple(choices), cells, step, rules.most_plies // step, costs.marker)
+    low = -(-rules.least_plies // step)
+    return PlyProgram(tuple(choices), cells, step, rules.most_plies // step, costs.marker, low=low)
 
 
 def _require_steps(order: StyleOrder, rules: LayRules) -> None:
@@ -312,7 +339,7 @@ def _cheapest(
     priced = [
         (price_lays(_lays(program, _spread(program, steps), order), costs, order), number)
         for number, steps in enumerate(starts)
-        if steps and steps.keys() <= mixes
+        if steps and steps.keys() <= mixes and (program.fine or all(_is_tall(program, sum(n)) for n in steps.values()))
     ]
     return starts[min(priced)[1]] if priced else None
 
@@ -322,13 +349,19 @@ def _spread(program: PlyProgram, steps: Mapping[Mix, list[int]]) -> list[list[in
     return [list(steps.get(choice.mix, [0] * len(choice.ply))) for choice in program.choices]
 
 
+def _is_tall(program: PlyProgram, steps: int) -> bool:
+    """Whether so many steps of plies under one marker come in lays that are all high enough."""
+    return program.low * math.ceil(steps / program.height) <= steps
+
+
 def _lays(program: PlyProgram, steps: Sequence[Sequence[int]], order: StyleOrder) -> tuple[Lay, ...]:
     """Plies of each mix, colour after colour, in lays as high as they may be."""
     lays = []
     for choice, numbers in zip(program.choices, steps, strict=True):
         left = dict(zip(order.colours, numbers, strict=True))
-        for _ in range(math.ceil(sum(numbers) / program.height)):
-            room, plies = program.height, {}
+        low = program.low if _is_tall(program, sum(numbers)) else 1
+        for after in reversed(range(math.ceil(sum(numbers) / program.height))):
+            room, plies = min(program.height, sum(left.values()) - low * after), {}
             for colour in order.colours:
                 taken = min(room, left[colour])
                 room, left[colour] = room - taken, left[colour] - taken

@@ -10,7 +10,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from nesting.errors import LayPlanError
+from nesting.errors import CheckError, LayPlanError
 from nesting.lays.roll_fit import deal
 from nesting.lays.roll_model import Assigned, RollTask
 from nesting.steps import ceil_steps, common_step, floor_steps
@@ -26,11 +26,15 @@ FINEST = 0.1
 
 @dataclass(frozen=True)
 class RollCut:
-    """A length cut from a roll: a whole ply, or a part of one that is spliced. Rolls and plies are counted from 0."""
+    """A length cut from a roll: a whole ply, or a part of one that is spliced. Rolls and plies are counted from 0.
+
+    `at` is where it begins on the roll, mm, once that is settled.
+    """
 
     roll: int
     ply: int
     length: float
+    at: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -51,6 +55,10 @@ class RollPlan:
         Plies for which no roll was found.
     impossible
         Whether it is proved that these rolls cannot give all plies.
+    flawed
+        What is cut out of each roll, mm; none: nothing.
+    ends
+        What is left in one piece: the roll, where it begins, and its length, mm. Rolls not opened are among them.
     """
 
     rolls: tuple[float, ...]
@@ -59,6 +67,8 @@ class RollPlan:
     longest: bool
     missing: tuple[int, ...] = ()
     impossible: bool = False
+    flawed: tuple[float, ...] = ()
+    ends: tuple[tuple[int, float, float], ...] = ()
 
     @property
     def remnants(self) -> dict[int, float]:
@@ -66,7 +76,8 @@ class RollPlan:
         used: dict[int, float] = defaultdict(float)
         for cut in self.cuts:
             used[cut.roll] += cut.length
-        return {roll: max(0.0, self.rolls[roll] - length) for roll, length in sorted(used.items())}
+        lost = self.flawed or (0.0,) * len(self.rolls)
+        return {roll: max(0.0, self.rolls[roll] - lost[roll] - length) for roll, length in sorted(used.items())}
 
     @property
     def opened(self) -> int:
@@ -127,6 +138,30 @@ def assign_rolls(
         for own, left in ways
     ]
     return min(plans, key=lambda plan: (sum(plies[ply] for ply in plan.missing), plan.opened, plan.splices))
+
+
+def check_rolls(plan: RollPlan, plies: Sequence[float], *, splice: float | None = None) -> None:
+    """Make sure that each ply is cut whole, or pieced with a splice at each place, and no roll gives more than it has.
+
+    Raises
+    ------
+    CheckError
+        At the first thing that is wrong.
+    """
+    given: dict[int, list[float]] = defaultdict(list)
+    cut: dict[int, float] = defaultdict(float)
+    for one in plan.cuts:
+        given[one.ply].append(one.length)
+        cut[one.roll] += one.length
+    for roll, length in cut.items():
+        if not 0 <= roll < len(plan.rolls) or length > plan.rolls[roll] + 0.01:
+            raise CheckError(f"roll {roll + 1} does not give {length:.1f} mm")
+    for ply, length in enumerate(plies):
+        parts = given.get(ply, [])
+        if bool(parts) == (ply in plan.missing):
+            raise CheckError(f"ply {ply + 1} is cut, and is missing as well, or neither")
+        if parts and abs(sum(parts) - length - (len(parts) - 1) * (splice or 0.0)) > 0.01:
+            raise CheckError(f"ply {ply + 1} of {length:.1f} mm is given {sum(parts):.1f} mm in {len(parts)} parts")
 
 
 def _in_order(cuts: Sequence[RollCut]) -> tuple[RollCut, ...]:

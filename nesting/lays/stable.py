@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from nesting.lays.mixes import singles
 from nesting.lays.order import LayCosts, LayRules, Mix, StyleOrder
 from nesting.lays.plan import EFFORT, LayPlan, plan_lays, price_lays
+from nesting.steps import Stop, never
 
 Estimate = Callable[[Mapping[Mix, float]], Callable[[Mix], float | None]]
 """Gives, from the lengths that are known, a rule for those that are not."""
@@ -47,6 +48,7 @@ def plan_until_stable(
     effort: float = EFFORT,
     rounds: int = 8,
     known: Mapping[Mix, float] | None = None,
+    stop: Stop = never,
 ) -> StablePlan:
     """A plan of markers that have truly been laid.
 
@@ -64,17 +66,28 @@ def plan_until_stable(
         How often is planned with estimated lengths, at the most.
     known
         Mixes that have been laid before.
+    stop
+        Asked now and then whether to end early: then the best plan of the markers laid by then is the answer.
+
+    Raises
+    ------
+    KeyboardInterrupt
+        If it was to end before each size had a marker.
     """
     laid: dict[Mix, float | None] = dict(known or {})
     _lay_new(singles(order), laid, lay)
+    if stop() and any(laid[mix] is None for mix in singles(order)):
+        raise KeyboardInterrupt
     found, best = None, None
     for number in range(1, rounds + 1):
-        found = plan_lays(order, rules, costs, _lengths(laid, estimate), effort=effort, start=found)
+        found = plan_lays(order, rules, costs, _lengths(laid, estimate), effort=effort, start=found, stop=stop)
         if not _lay_new(found.markers, laid, lay):
-            return StablePlan(found, _true(laid), number, stable=True)
+            return StablePlan(found, _true(laid), number, stable=not stop())
         best = _cheaper(best, _with_true_lengths(found, laid, rules, costs))
-    plan = plan_lays(order, rules, costs, _true(laid), effort=effort, start=best)
-    return StablePlan(plan, _true(laid), rounds, stable=False)
+        if stop():
+            break
+    plan = plan_lays(order, rules, costs, _true(laid), effort=effort, start=best, stop=stop)
+    return StablePlan(plan, _true(laid), number, stable=False)
 
 
 def _lay_new(mixes: Iterable[Mix], laid: dict[Mix, float | None], lay: Laying) -> bool:

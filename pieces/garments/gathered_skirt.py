@@ -203,7 +203,8 @@ def _notes(body: Body, style: GatheredSkirtStyle, waist: float, top: float, coun
     if top > float(style.fullness) * waist + 1e-6:
         yield f"fullness: {top / waist:.2f} times the waist, so that it passes the hip of {format_both(body.hip)}"
     if style.panels == "by cloth":
-        yield f"panels: {count}, as cloth {format_both(style.cloth_width)} wide asks of the lowest tier"
+        width = format_both(style.cloth_width)
+        yield f"panels: {count} in the lowest tier, each within the width of cloth {width} wide"
     yield from idle_notes(
         style,
         (("cloth_width",), style.panels != "by cloth", "the number of panels is given"),

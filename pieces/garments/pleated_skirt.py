@@ -269,7 +269,7 @@ def _notes(pleats: EvenPleats, style: PleatedSkirtStyle, at_waist: float, fold: 
         f" {format_both(pleats.fold)}, so that they come out even: {pleats.fullness:.2f} times full"
     )
     if style.panels == "by cloth":
-        yield f"panels: {pleats.panels}, as cloth {format_both(style.cloth_width)} wide asks"
+        yield f"panels: {pleats.panels}, each within the width of cloth {format_both(style.cloth_width)} wide"
     yield from idle_notes(
         style,
         (("cloth_width",), style.panels != "by cloth", "the number of panels is given"),

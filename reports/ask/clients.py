@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, get_args
 
 from pieces.body.body import check_measurement, measurement_names
 from pieces.body.corrections import CORRECTIONS, corrections_of
-from pieces.body.ranges import Wearer
+from pieces.body.ranges import Wearer, usual_range
 from pieces.body.rules import lacking
 from pieces.errors import PieceError, unknown_key
 from pieces.grid import read_grid, read_length, with_point
@@ -114,7 +115,7 @@ def read_clients(path: Path, made: Recipe, colours: Sequence[str] = ()) -> Clien
         If the file cannot be read, has no rows, or a heading that is not known.
     """
     try:
-        grid = read_grid(path, "clients", "name, quantity, bust, hip", _known(made))
+        grid = read_grid(path, "clients", "name, quantity, bust, hip", _known(made), row_by_row=True)
     except PieceError as error:
         raise JobError(str(error)) from error
     _check_headings(grid, made, path)
@@ -151,6 +152,11 @@ def _client(row: CellRow, grid: CellGrid, made: Recipe, taken: Mapping[str, int]
     except PieceError as error:
         raise _RowError("", str(error)) from error
     given = {heading.name: cell for heading, cell in zip(grid.headings, row.cells, strict=True) if cell}
+    for column, cell in given.items():
+        try:
+            grid.check_points(cell)
+        except PieceError as error:
+            raise _RowError(column, str(error)) from error
     units = dict(grid.headings)
     name = _name(given.get("name", ""), taken)
     quantity = _quantity(given.get("quantity", "1"))
@@ -161,7 +167,18 @@ def _client(row: CellRow, grid: CellGrid, made: Recipe, taken: Mapping[str, int]
     try:
         return Client(name, quantity, colour, style, own, draft_one(own), row.line)
     except (PieceError, ReportError) as error:
-        raise _RowError("", str(error)) from error
+        raise _RowError(_suspect(own.measured()), str(error)) from error
+
+
+def _suspect(body: Body) -> str:
+    """The column to look at where a garment cannot be drafted: the only measurement that is unusual."""
+    found = [name for name, mm in body.measurements().items() if not _is_usual(name, mm, body.wearer)]
+    return found[0] if len(found) == 1 else ""
+
+
+def _is_usual(name: str, mm: float, wearer: Wearer) -> bool:
+    limits = usual_range(wearer, name)
+    return limits.low <= mm <= limits.high
 
 
 def _name(name: str, taken: Mapping[str, int]) -> str:
@@ -205,6 +222,16 @@ def _measured(given: Mapping[str, str], units: Mapping[str, str], made: Recipe) 
                 check_measurement(name, mm, wearer)
             except PieceError as error:
                 raise _RowError(name, str(error)) from error
+            if (
+                units[name]
+                and not _is_usual(name, mm, wearer)
+                and mm != _length(_number(given[name]), units[name], name)
+            ):
+                raise _RowError(
+                    name,
+                    f"'{given[name]}' is unusual for {wearer}, and its heading says {units[name]}: check the unit, and"
+                    " write the number alone",
+                )
             body[name] = f"{mm!r} mm"
     for name in lacking(made.model().measurements, body):
         raise _RowError(name, "is empty: measure it, and write the length")
@@ -233,6 +260,11 @@ def _styled(given: Mapping[str, str], units: Mapping[str, str], made: Recipe) ->
             except (PieceError, ReportError) as error:
                 raise _RowError(option.name, error.said if isinstance(error, JobError) else str(error)) from error
     return style
+
+
+def _number(cell: str) -> str:
+    """A cell without the unit behind its number."""
+    return re.sub(r"[^\d]+$", "", cell)
 
 
 def _length(cell: str, unit: str, column: str) -> float:

@@ -211,7 +211,7 @@ class Job(Recipe):
         return Body(**lengths, tried_on=tried_on, wearer=wearer)
 
 
-OURS = ("name", "folder", "together")
+OURS = ("name", "folder", "ledger", "together")
 """Fields of a job that no file and nobody else may give."""
 
 TABLES: dict[str, type[FileTable]] = {

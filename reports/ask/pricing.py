@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from reports.ask.day import Day  # noqa: TC001  pydantic reads it
 from reports.ask.offer import FileTable, Name
 from reports.errors import PriceError
+from reports.money.cost.after import AfterCharge, SecondCurrency
 from reports.money.cost.amounts import MarginShare, Minutes, Money, RateText, Share  # noqa: TC001  pydantic reads them
 from reports.money.cost.pricing import PriceRule, Rate
 from reports.money.cost.sheet import Charge
@@ -19,6 +21,10 @@ from reports.money.price import Price, to_cents
 
 if TYPE_CHECKING:
     from reports.money.cost.item import CostPart
+
+
+LABOUR: tuple[CostPart, ...] = ("cutting", "sewing", "finishing")
+"""What of a cost sheet is labour."""
 
 
 class Operation(FileTable):
@@ -42,12 +48,47 @@ class Operation(FileTable):
         return self
 
 
+class LineCharge(FileTable):
+    """A percentage of some lines of the cost sheet: of parts, such as cloth, or of lines by name."""
+
+    name: Name
+    percent: Share
+    on: tuple[Name, ...] = Field(strict=False, min_length=1)
+
+
+class After(FileTable):
+    """A charge on what is billed: freight, duty. A percentage, or an amount for the whole order."""
+
+    name: Name
+    percent: Share | None = None
+    amount: Money | None = None
+
+    @model_validator(mode="after")
+    def _agrees(self) -> After:
+        self.charge()
+        return self
+
+    def charge(self) -> AfterCharge:
+        """The charge."""
+        percent = None if self.percent is None else _decimal(self.percent)
+        return AfterCharge(self.name, percent, self.amount.amount if self.amount else None)
+
+
+class Second(FileTable):
+    """Another currency that totals are shown in besides: how much of it one unit of the order's own is, and when."""
+
+    currency: Annotated[str, Field(min_length=1, max_length=4, pattern=r"^[^\s\d.,/]+$")]
+    rate: Annotated[float, Field(gt=0, le=1_000_000)]
+    date: Day
+
+
 class Pricing(FileTable):
     """The ``[pricing]`` entry: pay for time, what is added to the cost, and how prices follow from it.
 
     `overhead` and `waste` are percentages added to the cost: overhead of all above it or of labour alone
     (`overhead_on`), waste (garments made but not sold) of all above it. A price follows from a markup, from a margin,
-    or is given.
+    or is given. `line_charges` are percentages of lines of the cost sheet, put on before overhead; `after` is
+    charged beside the prices, which do not hold it.
     """
 
     rate: RateText | None = None
@@ -66,6 +107,9 @@ class Pricing(FileTable):
     tax: Annotated[float, Field(ge=0, le=100)] = 0.0
     price_step: Money = Field("0.01", validate_default=True)
     price_by_size: bool = False
+    line_charges: tuple[LineCharge, ...] = Field((), strict=False)
+    after: tuple[After, ...] = Field((), strict=False)
+    second: Second | None = None
 
     @model_validator(mode="after")
     def _agrees(self) -> Pricing:
@@ -78,10 +122,10 @@ class Pricing(FileTable):
         return self
 
     def charges(self) -> tuple[Charge, ...]:
-        """Overhead and waste, as far as they are asked for."""
-        labour: tuple[CostPart, ...] = ("cutting", "sewing", "finishing")
+        """Percentages of lines, then overhead and waste, as far as they are asked for."""
         found = (
-            Charge("overhead", "overhead", _decimal(self.overhead), labour if self.overhead_on == "labour" else ()),
+            *(Charge(one.name, "other", _decimal(one.percent), one.on) for one in self.line_charges),
+            Charge("overhead", "overhead", _decimal(self.overhead), LABOUR if self.overhead_on == "labour" else ()),
             Charge("waste: made but not sold", "waste", _decimal(self.waste)),
         )
         return tuple(charge for charge in found if charge.percent)
@@ -95,7 +139,16 @@ class Pricing(FileTable):
             _decimal(self.tax),
             self.price_by_size,
             currency,
+            tuple(one.charge() for one in self.after),
+            self._second(currency),
         )
+
+    def _second(self, currency: str) -> SecondCurrency | None:
+        if self.second is None:
+            return None
+        if self.second.currency == currency:
+            raise PriceError(f"[pricing] second is in {currency}, as the prices are: name another currency")
+        return SecondCurrency(self.second.currency, _decimal(self.second.rate), self.second.date)
 
     def expenses(self) -> tuple[Expense, ...]:
         """What is paid once a run."""
@@ -130,6 +183,7 @@ class Pricing(FileTable):
         rates = [*self.grades.values(), *([self.rate] if self.rate else [])]
         step = [self.price_step] if "price_step" in self.model_fields_set else []
         given = [price for price in (self.wholesale, self.retail) if price is not None]
+        given += [one.amount for one in self.after if one.amount]
         return [*rates, *self.set_up.values(), *given, *step]
 
 

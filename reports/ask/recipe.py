@@ -32,7 +32,10 @@ def units_of(data: Any) -> Units:
 
 
 class Recipe(FileTable):
-    """A file that says what is made; `fabric` and `name` are what it is made of, and what the file is called."""
+    """A file that says what is made; `fabric` and `name` are what it is made of, and what the file is called.
+
+    `ledger` is the folder of the ledger that is asked for what is on hand; no file may give it.
+    """
 
     if TYPE_CHECKING:
         fabric: tuple[FabricOffer, ...]
@@ -43,6 +46,7 @@ class Recipe(FileTable):
     units: Literal["in", "cm"] = "in"
     style: dict[str, Any] = Field(default_factory=dict)
     folder: Path = Field(Path(), exclude=True)
+    ledger: Path | None = Field(None, exclude=True)
 
     @model_validator(mode="before")
     @classmethod

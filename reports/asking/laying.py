@@ -10,7 +10,9 @@ if TYPE_CHECKING:
 
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
+    from nesting.steps import Stop
     from pieces.units import Units
+    from reports.batch.plans import KeptPlans
     from reports.plan.effort import Effort
 
 
@@ -25,6 +27,15 @@ class LaysMarkers(Protocol):
     @property
     def before(self) -> dict[str, Any] | None:
         """The answer to go on from, as it was shown; None if there is none."""
+        ...
+
+    @property
+    def plans(self) -> KeptPlans:
+        """Plans kept of earlier answers."""
+        ...
+
+    def listening(self) -> AbstractContextManager[Stop]:
+        """Within it an interrupt ends nothing: what it gives tells of it, and the answer is shown as far as it is."""
         ...
 
     def watched(self, units: Units) -> AbstractContextManager[Effort]:

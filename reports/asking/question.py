@@ -52,6 +52,8 @@ class Question(ABC, Generic[Posed, Found]):
         The options that say how hard to search.
     usual
         The effort where none is asked for.
+    command_only
+        Options that the page does not have, as they name a place on this machine.
     has_folder
         Whether files are written unless JSON is asked for, into a folder named after the subject and the question.
     """
@@ -62,6 +64,7 @@ class Question(ABC, Generic[Posed, Found]):
     subject: ClassVar[SubjectFile] = JOB
     search: ClassVar[type[OneSearch | ManySearch]] = ManySearch
     usual: ClassVar[Effort] = Effort()
+    command_only: ClassVar[tuple[str, ...]] = ()
     has_folder: ClassVar[bool] = False
 
     @property

@@ -6,6 +6,7 @@ import hashlib
 import json
 import os
 import struct
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import fields, is_dataclass, replace
 from importlib.metadata import version
@@ -80,8 +81,8 @@ class MarkerCache:
             write_text(self.path(key), json.dumps({"format": FORMAT, "sum": _sum(plain), "marker": plain}))
 
 
-def key_of(problem: Problem, *effort: Any) -> str:
-    """What a marker is found again by: all that its search looks at, the effort, and this program's version."""
+def key_of(problem: Problem | tuple[Any, ...], *effort: Any) -> str:
+    """What a marker or a plan is found again by: all that it follows from, the effort, and this program's version."""
     digest = hashlib.sha256()
     for part in (FORMAT, version("ellwand"), effort, problem):
         _feed(digest, part)
@@ -101,6 +102,10 @@ def _feed(digest: hashlib._Hash, value: Any) -> None:
     elif isinstance(value, tuple | list):
         digest.update(f"list{len(value)}".encode())
         for part in value:
+            _feed(digest, part)
+    elif isinstance(value, Mapping):
+        digest.update(f"mapping{len(value)}".encode())
+        for part in value.items():
             _feed(digest, part)
     elif isinstance(value, float):
         digest.update(b"float" + struct.pack("<d", value))

@@ -56,7 +56,7 @@ def _results(making: LiveMaking) -> Results:
         ("Cost sheet", "run.total", "cost of all"),
         ("One garment", "mean.total", "cost of a garment, the mean of all"),
         *(() if rule.by_size else own),
-        ("Quote", "quote.total", "billed, without tax"),
+        ("Quote", "quote.to_pay", "billed, without tax"),
         ("Quote", "quote.garments", "garments billed"),
         ("Quote", "break_even", "to be sold for all to be paid for"),
         *(

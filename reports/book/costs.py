@@ -49,6 +49,33 @@ class CostColumn:
     key: str
 
 
+@dataclass(frozen=True)
+class ChargeRow:
+    """A percentage of lines above it: the key of its input, and the parts and lines that bear it; none: all."""
+
+    what: str
+    part: CostPart
+    key: str
+    on: tuple[str, ...] = ()
+
+
+def _charges(making: LiveMaking) -> list[ChargeRow]:
+    """Percentages of lines, then overhead and waste, which stand there even where they are 0."""
+    pricing = making.pricing
+    found = [
+        ChargeRow(one.name, "other", f"pricing.line_charges.{number}.percent", one.on)
+        for number, one in enumerate(pricing.line_charges)
+    ]
+    labour = LABOUR if pricing.overhead_on == "labour" else ()
+    found.append(ChargeRow("overhead", "overhead", "pricing.overhead", labour))
+    return [*found, ChargeRow("waste: made but not sold", "waste", "pricing.waste")]
+
+
+def bears(on: tuple[str, ...], what: str, part: str) -> bool:
+    """Whether a line is one of those named; in a run, a line's name is followed by its colours."""
+    return part in on or any(what == name or what.startswith(f"{name}, ") for name in on)
+
+
 def cost_sheet(making: LiveMaking, inputs: LiveSheet, lines: Sequence[LiveLine]) -> LiveSheet:
     """The cost of all garments, line by line."""
     assert making.cost is not None
@@ -93,23 +120,23 @@ def add_charges(
     mean
         What the last column is brought to by a line of its own, where that is known.
     """
-    money, last, differs = money_format(making.currency), sheet.row - 1, inputs.of("differs")
-    parts = span(sheet.at(first, 1), sheet.at(last, 1))
+    money, differs = money_format(making.currency), inputs.of("differs")
+    rows = [(row, str(sheet.cells[row, 0].value), str(sheet.cells[row, 1].value)) for row in range(first, sheet.row)]
+    taken = {one.column: SheetAmounts(one.sheet) for one in columns}
 
     def above(column: int) -> str:
         return span(sheet.at(first, column), sheet.at(sheet.row - 1, column))
 
-    for what, key in (("overhead", "overhead"), ("waste: made but not sold", "waste")):
-        sheet.put(0, words(what))
-        sheet.put(1, words(key))
+    for charge in _charges(making):
+        sheet.put(0, words(charge.what))
+        sheet.put(1, words(charge.part))
+        borne = [row for row, what, part in rows if bears(charge.on, what, part)]
         for one in columns:
-            base = f"SUM({above(one.column)})"
-            if key == "overhead" and making.pricing.overhead_on == "labour":
-                some = span(sheet.at(first, one.column), sheet.at(last, one.column))
-                base = "(" + "+".join(f'SUMIF({parts},"{part}",{some})' for part in LABOUR) + ")"
-            amount = cents(f"{base}*{inputs.of(f'pricing.{key}')}/100")
-            value = SheetAmounts(one.sheet).take(what, key)[0]
-            sheet.put(one.column, worked(value, if_planned(differs, amount), money), f"{one.key}.{key}")
+            base = ",".join(sheet.at(row, one.column) for row in borne) if charge.on else above(one.column)
+            amount = cents(f"SUM({base or 0})*{inputs.of(charge.key)}/100")
+            value = taken[one.column].take(charge.what, charge.part)[0]
+            sheet.put(one.column, worked(value, if_planned(differs, amount), money), f"{one.key}.{charge.key}")
+        rows.append((sheet.row, charge.what, charge.part))
         sheet.row += 1
     if mean:
         sheet.put(0, words("to the cost of all"))

@@ -210,6 +210,24 @@ def _pay_of(sheet: LiveSheet, operation: Operation) -> str:
     return sheet.of("pricing.rate" if operation.grade is None else f"pricing.grades.{operation.grade}")
 
 
+def _after(sheet: LiveSheet, making: LiveMaking) -> None:
+    """What is charged beside the prices, and the rate of a second currency."""
+    pricing = making.pricing
+    for number, one in enumerate(pricing.after):
+        key = f"pricing.after.{number}"
+        if one.amount is None:
+            sheet.put(0, words(f"{one.name}, % of what is billed"))
+            sheet.put(1, typed(one.percent or 0.0, "from 0"), f"{key}.percent")
+        else:
+            sheet.put(0, words(f"{one.name}, for all"))
+            sheet.put(1, typed(one.amount.amount, "from 0", rate_format(making.currency)), f"{key}.amount")
+        sheet.row += 1
+    if (second := pricing.second) is not None:
+        sheet.put(0, words(f"{second.currency} for each unit of the prices, stated for {second.date.isoformat()}"))
+        sheet.put(1, typed(second.rate, "above 0"), "pricing.second.rate")
+        sheet.row += 1
+
+
 CUTTING = {
     "marker_minutes": "each marker made",
     "lay_minutes": "each lay set up",
@@ -242,6 +260,10 @@ def _pricing(sheet: LiveSheet, making: LiveMaking) -> None:
             sheet.put(1, typed(amount.amount, "from 0", money), f"pricing.set_up.{name}")
             sheet.row += 1
     sheet.heading("From cost to price")
+    for at, one in enumerate(pricing.line_charges):
+        sheet.put(0, words(f"{one.name}, % of {' + '.join(one.on)}"))
+        sheet.put(1, typed(one.percent, "from 0"), f"pricing.line_charges.{at}.percent")
+        sheet.row += 1
     on = "all cost above it" if pricing.overhead_on == "cost" else "labour"
     lines: list[tuple[str, str, Limit, str]] = [
         (f"overhead, % of {on}", "overhead", "from 0", PLAIN),
@@ -261,3 +283,4 @@ def _pricing(sheet: LiveSheet, making: LiveMaking) -> None:
             sheet.put(0, words(text))
             sheet.put(1, typed(getattr(value, "amount", value), limit, number), f"pricing.{key}")
             sheet.row += 1
+    _after(sheet, making)

@@ -73,11 +73,11 @@ def _each(making: LiveMaking, size: str) -> Decimal:
 
 
 def _sums(sheet: LiveSheet, making: LiveMaking, inputs: LiveSheet, first: int) -> None:
-    """The total, and tax apart."""
+    """What the garments come to, charges beside them, the total, and tax apart."""
     assert making.quote is not None
     quote, money, differs = making.quote, money_format(making.currency), inputs.of("differs")
     last = sheet.row - 1
-    sheet.put(0, LiveCell("total without tax", "total"))
+    sheet.put(0, LiveCell("garments", "total"))
     numbers = {2: quote.garments, 5: sum(quote.over.values()), 6: sum(quote.short.values())}
     for column, value in numbers.items():
         if column == 2 or making.ordered is not None:
@@ -87,14 +87,47 @@ def _sums(sheet: LiveSheet, making: LiveMaking, inputs: LiveSheet, first: int) -
     total = f"ROUND(SUM({span(sheet.at(first, 4), sheet.at(last, 4))}),2)"
     sheet.put(4, worked(quote.total, if_planned(differs, total), money, "total"), "quote.total")
     sheet.row += 1
+    _after(sheet, making, inputs)
+    _total(sheet, making, inputs, "total without tax", quote.to_pay, "quote.to_pay")
     sheet.put(0, words("tax, if it is due"))
-    tax = cents(f"{sheet.of('quote.total')}*{inputs.of('pricing.tax')}/100")
+    tax = cents(f"{sheet.of('quote.to_pay')}*{inputs.of('pricing.tax')}/100")
     sheet.put(4, worked(quote.tax, if_planned(differs, tax), money), "quote.tax")
     sheet.row += 1
-    sheet.put(0, LiveCell("total with tax", "total"))
-    both = f"ROUND({sheet.of('quote.total')}+{sheet.of('quote.tax')},2)"
-    sheet.put(4, worked(quote.total + quote.tax, if_planned(differs, both), money, "total"), "quote.with_tax")
+    _total(sheet, making, inputs, "total with tax", quote.to_pay + quote.tax, "quote.with_tax")
+
+
+def _after(sheet: LiveSheet, making: LiveMaking, inputs: LiveSheet) -> None:
+    """What is charged beside the prices."""
+    assert making.quote is not None
+    billed, money = sheet.of("quote.total"), money_format(making.currency)
+    for number, one in enumerate(making.quote.rule.after):
+        key = f"pricing.after.{number}"
+        sheet.put(0, words(one.name))
+        if one.amount is None:
+            formula = cents(f"{billed}*{inputs.of(f'{key}.percent')}/100")
+        else:
+            formula = cents(inputs.of(f"{key}.amount"))
+        value = one.on(making.quote.total)
+        sheet.put(4, worked(value, if_planned(inputs.of("differs"), formula), money), f"quote.after.{number}")
+        sheet.row += 1
+
+
+def _total(sheet: LiveSheet, making: LiveMaking, inputs: LiveSheet, words_of: str, value: Decimal, key: str) -> None:
+    """A total to pay, and the same in the second currency if there is one."""
+    assert making.quote is not None
+    rule, differs = making.quote.rule, inputs.of("differs")
+    parts = [sheet.of("quote.total"), *(sheet.of(f"quote.after.{number}") for number in range(len(rule.after)))]
+    if key == "quote.with_tax":
+        parts = [sheet.of("quote.to_pay"), sheet.of("quote.tax")]
+    sheet.put(0, LiveCell(words_of, "total"))
+    total = if_planned(differs, f"ROUND({'+'.join(parts)},2)")
+    sheet.put(4, worked(value, total, money_format(making.currency), "total"), key)
     sheet.row += 1
+    if rule.second is not None:
+        sheet.put(0, words(f"{words_of}, in {rule.second.currency}"))
+        other = if_planned(differs, cents(f"{sheet.of(key)}*{inputs.of('pricing.second.rate')}"))
+        sheet.put(4, worked(rule.second.of(value), other, money_format(rule.second.currency)), f"{key}.second")
+        sheet.row += 1
 
 
 def _break_even(sheet: LiveSheet, making: LiveMaking, inputs: LiveSheet, run: LiveSheet, first: int) -> None:

@@ -13,6 +13,7 @@ from reports.plan.costing import costing_of, is_costed
 from reports.plan.plain import marker_to_plain, plan_to_plain
 from reports.plan.shopping import shopping_lines
 from reports.plan.words import SPREAD_WORDS, answer_lines, depths_words, how_cut, width_words
+from reports.stock.on_hand import on_hand_lines
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -65,7 +66,8 @@ def write_plan(plan: Plan, folder: Path, parts: Sequence[FilesFor]) -> list[Path
     if "answer" in parts:
         answer, text, *quote = planned_files(plan.job, folder, ["answer"])
         write_text(answer, json.dumps(plan_to_plain(plan), indent=2) + "\n")
-        write_text(text, "\n".join([*answer_lines(plan), *shopping_lines(plan)]) + "\n")
+        there = on_hand_lines(plan.on_hand or (), plan.job.written_in)
+        write_text(text, "\n".join([*answer_lines(plan), *there, *shopping_lines(plan)]) + "\n")
         written += [answer, text, *_write_quote(plan, quote)]
     return written
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
+from reports.asking.on_hand import AskLedger, LedgerFolder, folder_asked
 from reports.asking.options import OneSearch
 from reports.asking.question import PageQuestion
 from reports.plan.effort import Effort
@@ -26,19 +27,28 @@ if TYPE_CHECKING:
 ALL: tuple[FilesFor, ...] = ("pieces", "markers", "rib", "answer")
 
 
+class BuyOptions(NamedTuple):
+    """Whether the ledger is asked for what is on hand."""
+
+    on_hand: AskLedger = False
+    folder: LedgerFolder = None
+
+
 class Buy(PageQuestion["Job", "Plan"]):
     """Say how much cloth and rib to buy, what it costs, and how far the answer is from the best possible."""
 
     name = "buy"
     example = "ellwand buy jacket.toml --json"
+    Options = BuyOptions
+    command_only = BuyOptions._fields
     search = OneSearch
     usual = Effort()
     needs_cloth = True
     goes_on = True
 
     def read(self, subject: Job, options: Any) -> Job:
-        """Take the job as it is."""
-        return subject
+        """Take the job as it is, with the ledger to ask."""
+        return subject.model_copy(update={"ledger": folder_asked(*options)})
 
     def lay(self, posed: Job, laying: LaysMarkers) -> Plan:
         """Lay the pieces on each cloth, and cut the bands of each rib."""
@@ -50,7 +60,15 @@ class Buy(PageQuestion["Job", "Plan"]):
             if before is not None and not effort.seed:
                 # From another seed: the same would take the same way again, as far as it leads.
                 effort = replace(effort, seed=before.seed + 1)
-            return with_alone(plan_job(posed, effort, before=before), effort)
+            plan = with_alone(plan_job(posed, effort, before=before), effort)
+            return self._on_hand(plan, effort)
+
+    def _on_hand(self, plan: Plan, effort: Effort) -> Plan:
+        """The plan with what is on hand, if that was asked."""
+        from reports.buy.on_hand import with_on_hand
+        from reports.ledger.journal import Journal
+
+        return with_on_hand(plan, Journal(plan.job.ledger), effort) if plan.job.ledger else plan
 
     def _before(self, posed: Job, result: Mapping[str, Any] | None) -> Plan | None:
         """The answer to go on from; None if there is none, or this version can not make it again."""
@@ -82,6 +100,7 @@ class Buy(PageQuestion["Job", "Plan"]):
             share_table,
             shopping_table,
         )
+        from reports.stock.on_hand import on_hand_lines
 
         yield fabric_table(found)
         yield additions_table(found)
@@ -90,6 +109,7 @@ class Buy(PageQuestion["Job", "Plan"]):
         yield from (f"note: {remark}" for remark in found.remarks)
         yield ""
         yield from answer_lines(found)
+        yield from on_hand_lines(found.on_hand or (), found.job.written_in)
         yield ""
         yield shopping_table(found)
         if left_out := shopping_left_out(found):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from reports.commands.kit.report_answer import ReportAnswer
 from reports.convert.schema import ConvertAnswer
+from reports.ledger.schema import LedgerAnswer
 from reports.questions import QUESTIONS
 from reports.schema.body import MeasuresAnswer, SizesAnswer
 from reports.schema.buy import BuyAnswer
@@ -34,6 +35,7 @@ def all_answers() -> dict[str, WrittenAnswer]:
         "export": WrittenAnswer("the files that 'export' wrote", ExportAnswer, 2),
         "print": WrittenAnswer("the files that 'print' wrote", PrintAnswer, 2),
         "report": WrittenAnswer("the answer of 'buy' or 'run', and the report's files", ReportAnswer, 2),
+        "ledger": WrittenAnswer("what is on hand, orders, rates, and entries", LedgerAnswer),
         "check": WrittenAnswer("what holds of a marker", CheckAnswer, 2),
         "marker": WrittenAnswer("a marker's file, such as marker-1.json", MarkerAnswer),
     }

@@ -7,8 +7,9 @@ import gc
 import os
 import sys
 from contextvars import copy_context
+from inspect import cleandoc
 from io import TextIOWrapper
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -16,6 +17,9 @@ from reports.commands.kit.flat import flat
 from reports.commands.kit.usage import usage_words
 from reports.commands.table import all_commands
 from reports.signals import say, tell
+
+if TYPE_CHECKING:
+    from reports.commands.table import CommandRow
 
 MISTAKE = 2
 """Exit code where something is wrong in the job or on the command line."""
@@ -58,8 +62,20 @@ def command_line() -> typer.Typer:
     )
     app.callback()(_main)
     for row in all_commands():
-        app.command(row.name, epilog=f"Example:  {row.example}")(flat(row.run))
+        _add(app, row)
     return app
+
+
+def _add(app: typer.Typer, row: CommandRow) -> None:
+    """Add a command; of several actions, as a command line of its own."""
+    said = f"Example:  {row.example}"
+    if not row.actions:
+        app.command(row.name, epilog=said)(flat(row.run))
+        return
+    own = typer.Typer(name=row.name, no_args_is_help=True, help=cleandoc(row.run.__doc__ or ""), epilog=said)
+    for action in row.actions:
+        _add(own, action)
+    app.add_typer(own)
 
 
 def main() -> None:

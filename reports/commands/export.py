@@ -41,6 +41,10 @@ def export(
 
     folder = output.out or Path(f"{job.stem}-export")
     if lay:
+        if what == [What.PIECES]:
+            from reports.errors import JobError
+
+            raise JobError("--lay writes markers and no pieces: leave --what out, or --lay")
         _lays(job, lay, folder, formats, output)
         return
     asked = read_job(job)

@@ -35,7 +35,8 @@ def serve(
     ] = None,
 ) -> None:
     """Open a page in the browser for the whole job; it needs no network."""
-    from reports.page.server.serving import is_loopback, own_folder
+    from reports.folder import own_folder
+    from reports.page.server.serving import is_loopback
     from reports.page.server.serving import serve as serve_page
 
     word = _password() if password else None

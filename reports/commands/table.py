@@ -14,6 +14,11 @@ from reports.commands.help import help as help_on
 from reports.commands.import_pieces import import_pieces
 from reports.commands.kit.asking import command_of
 from reports.commands.lay import lay
+from reports.commands.ledger.looking import export as export_ledger
+from reports.commands.ledger.looking import history, strike
+from reports.commands.ledger.looking import show as show_ledger
+from reports.commands.ledger.orders import cut, delivered, minutes, order, sewn
+from reports.commands.ledger.stock import bought, remnant, used
 from reports.commands.measures import measures
 from reports.commands.new import new
 from reports.commands.print import print as print_out
@@ -29,12 +34,33 @@ if TYPE_CHECKING:
 
 
 class CommandRow(NamedTuple):
-    """A command: its name, what it does, and an example."""
+    """A command: its name, what it does, and an example; one of several actions has a row for each."""
 
     name: str
     run: Callable[..., None]
     example: str
+    actions: tuple[CommandRow, ...] = ()
 
+
+def ledger() -> None:
+    """Keep a ledger: what is on hand, how far orders are, minutes and cloth; nothing is overwritten."""
+
+
+LEDGER_ACTIONS = (
+    CommandRow("bought", bought, 'ellwand ledger bought cloth "rust canvas" "25 yd" --width "60 in" --lot A12'),
+    CommandRow("remnant", remnant, 'ellwand ledger remnant "rust canvas" "1 1/4 yd" --width "58 in" --lot A12'),
+    CommandRow("used", used, 'ellwand ledger used "roll 1" "2 1/2 yd" --for forty'),
+    CommandRow("order", order, "ellwand ledger order forty.toml --run forty/run.json"),
+    CommandRow("cut", cut, "ellwand ledger cut forty rust M=8 L=6"),
+    CommandRow("sewn", sewn, "ellwand ledger sewn forty rust M=8"),
+    CommandRow("delivered", delivered, "ellwand ledger delivered forty rust M=8 --date 2026-11-20"),
+    CommandRow("minutes", minutes, "ellwand ledger minutes forty sewing 240 --garments 6"),
+    CommandRow("strike", strike, 'ellwand ledger strike 12 --note "entered twice"'),
+    CommandRow("show", show_ledger, "ellwand ledger show"),
+    CommandRow("history", history, 'ellwand ledger history --item "roll 1"'),
+    CommandRow("export", export_ledger, "ellwand ledger export --out ledger"),
+)
+"""What `ledger` does."""
 
 COMMANDS = (
     CommandRow("new", new, "ellwand new jacket.toml --garment rib-jacket"),
@@ -55,6 +81,7 @@ MORE_COMMANDS = (
     CommandRow("print", print_out, "ellwand print jacket.toml --paper a4 --out jacket-print"),
     CommandRow("report", report, "ellwand report jacket.toml --out jacket.html"),
     CommandRow("check", check, "ellwand check jacket/marker-1.json --job jacket.toml"),
+    CommandRow("ledger", ledger, "ellwand ledger show", LEDGER_ACTIONS),
     CommandRow("schema", schema, "ellwand schema buy"),
     CommandRow("serve", serve, "ellwand serve"),
     CommandRow("help", help_on, "ellwand help fits"),

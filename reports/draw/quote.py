@@ -68,7 +68,8 @@ def _draw_blanks(page: Sheet, top: float, filled: Mapping[str, str]) -> float:
 
 def _in_blocks(quote: Quote) -> DrawnTable | None:
     """The lines in small type side by side, if there are too many to stand below one another."""
-    return DrawnTable(quote.rows(), WIDE) if len(quote.lines) > MOST_LINES else None
+    most = MOST_LINES - 2 * bool(quote.examples)
+    return DrawnTable(quote.rows(), WIDE) if len(quote.lines) > most else None
 
 
 def _draw_lines(page: Sheet, quote: Quote, top: float, blocks: DrawnTable | None) -> float:

@@ -28,6 +28,9 @@ DEEPEST = 110.0
 LONGEST = 1.4
 """Rib that is longer than so many times its width is drawn in lengths side by side."""
 
+MOST_BESIDE = 0.7
+"""A table that takes more than this share of the width does not stand beside the drawing."""
+
 SHALLOWEST = 24.0
 """A strip is drawn no shallower than this, points, however many there are: the page grows instead."""
 
@@ -40,7 +43,7 @@ NOTE = (
 class Panel(NamedTuple):
     """What is drawn apart: a length of a tube or flat rib, or one strip; sizes in mm, rows with their index.
 
-    `start` is where it begins along the rib.
+    `start` is where it begins along the plan, `before` where the plan does along the rib.
     """
 
     name: str
@@ -48,6 +51,7 @@ class Panel(NamedTuple):
     depth: float
     rows: list[tuple[int, RibRow]]
     start: float = 0.0
+    before: float = 0.0
 
 
 class RibLabel(NamedTuple):
@@ -63,7 +67,13 @@ RibLabels = Mapping[tuple[str, int, int], RibLabel]
 
 
 def rib_page(
-    plan: RibPlan, *, title: str, units: Units, lines: Sequence[str] = (), labels: RibLabels | None = None
+    plan: RibPlan,
+    *,
+    title: str,
+    units: Units,
+    lines: Sequence[str] = (),
+    labels: RibLabels | None = None,
+    before: float = 0.0,
 ) -> Figure:
     """Draw how the bands are cut.
 
@@ -74,22 +84,34 @@ def rib_page(
     lines
         What to buy first, then whatever else stands under the title.
     labels
-        What is said of each part; by default they are numbered in the order of the plan.
+        What is said of each part; by default they are numbered in the order of the plan. With labels the table stands
+        beside the drawing where that leaves it more room.
+    before
+        Where the plan begins along the rib, mm, on one of several sheets.
     """
-    labels = labels or _labels(plan)
-    panels = _panels(plan)
+    is_sheet, labels = labels is not None, labels or _labels(plan)
+    panels = [panel._replace(before=before) for panel in _panels(plan)]
     width = PAGE_WIDTH - 2 * MARGIN
-    head, table = Head(title, "", lines, width), DrawnTable(_cells(plan, units, labels), width)
+    cells = _cells(plan, units, labels)
+    head, below, beside = Head(title, "", lines, width), DrawnTable(cells, width), DrawnTable(cells, 0.0)
     foot = wrap(NOTE, 6.5, width)
-    around = 2 * MARGIN + head.height + 24 + table.height + len(foot) * 9 + 12
-    largest = min(width / plan.stock.usable, DEEPEST / max(row.depth for row in plan.rows))
+    around = 2 * MARGIN + head.height + 24 + len(foot) * 9 + 12
+    deepest = max(one.depth for one in (plan.cuts if is_sheet else plan.rows))
+    largest = min(width / plan.stock.usable, DEEPEST / deepest)
     lettering = max(_lettered(plan, panel, units) for panel in panels)
     depth = max(panel.depth for panel in panels)
     size = plan.stock.usable, depth
-    ways = [_fit(size, lettering, len(panels), columns, PAGE_HEIGHT - around) for columns in range(1, len(panels) + 1)]
-    scale, columns, slot = max(way._replace(scale=min(way.scale, largest)) for way in ways)
+    free = PAGE_HEIGHT - around
+    rooms = [(width, free - below.height, False)]
+    if is_sheet and beside.height <= free and beside.column < MOST_BESIDE * width:
+        rooms.append((width - beside.column - BETWEEN, free, True))
+    ways = [
+        _fit(size, lettering, len(panels), columns, room) for room in rooms for columns in range(1, len(panels) + 1)
+    ]
+    scale, columns, slot, is_beside = max(way._replace(scale=min(way.scale, largest)) for way in ways)
     lines_of_panels = ceil(len(panels) / columns)
-    figure, page = new_page(max(PAGE_HEIGHT, around + lines_of_panels * (depth * scale + BETWEEN)))
+    drawn = lines_of_panels * (depth * scale + BETWEEN)
+    figure, page = new_page(max(PAGE_HEIGHT, around + drawn + (0.0 if is_beside else below.height)))
     top = page.ax.get_ylim()[1] - MARGIN
     head.draw(page, top)
     top -= head.height + BETWEEN
@@ -97,27 +119,36 @@ def rib_page(
         down, along = divmod(i, columns)
         corner = (MARGIN + along * (slot + BETWEEN), top - down * (depth * scale + BETWEEN))
         _draw_panel(page, plan, panel, corner, scale, slot, (units, labels))
-    top -= lines_of_panels * (depth * scale + BETWEEN)
-    table.draw(page, MARGIN, top + BETWEEN - 14)
+    if is_beside:
+        beside.draw(page, PAGE_WIDTH - MARGIN - beside.column, top + BETWEEN - 14)
+    else:
+        below.draw(page, MARGIN, top - drawn + BETWEEN - 14)
     for i, line in enumerate(reversed(foot)):
         page.text(MARGIN, MARGIN + i * 6.5 * LEADING, line, 6.5)
     return figure
 
 
 class _Fit(NamedTuple):
-    """The scale at which panels are drawn, in how many columns, and the room that each has, points."""
+    """The scale at which panels are drawn, in how many columns, the room of each, points, and where the table is."""
 
     scale: float
     columns: int
     slot: float
+    is_beside: bool
 
 
-def _fit(size: tuple[float, float], lettering: float, panels: int, columns: int, room: float) -> _Fit:
-    """How large panels of some width and depth can be drawn in so many columns; not at all where words do not fit."""
-    slot = (PAGE_WIDTH - 2 * MARGIN + BETWEEN) / columns - BETWEEN
-    deep = room / ceil(panels / columns) - BETWEEN
+def _fit(
+    size: tuple[float, float], lettering: float, panels: int, columns: int, room: tuple[float, float, bool]
+) -> _Fit:
+    """How large panels of some width and depth can be drawn in so many columns; not at all where words do not fit.
+
+    The room is so wide and so deep, points, the table beside it or not.
+    """
+    wide, free, is_beside = room
+    slot = (wide + BETWEEN) / columns - BETWEEN
+    deep = free / ceil(panels / columns) - BETWEEN
     scale = min(slot / size[0], max(deep, SHALLOWEST) / size[1])
-    return _Fit(scale if lettering <= slot or columns == 1 else 0.0, columns, slot)
+    return _Fit(scale if lettering <= slot or columns == 1 else 0.0, columns, slot, is_beside)
 
 
 def _panels(plan: RibPlan) -> list[Panel]:
@@ -149,7 +180,8 @@ def _titles(plan: RibPlan, panel: Panel, units: Units) -> tuple[str, str]:
     deep = "of its length" if plan.stock.depth is None else "deep"
     size = f"{format_size(panel.across, units)} across, {format_size(panel.depth, units)} {deep}"
     if panel.start or (plan.stock.depth is None and panel.depth < plan.length - 1e-6):
-        size = f"{format_size(panel.start, units)} to {format_size(panel.start + panel.depth, units)}"
+        first = panel.before + panel.start
+        size = f"{format_size(first, units)} to {format_size(first + panel.depth, units)}"
     return panel.name if plan.stock.depth is None else f"{plan.stock.name}, {panel.name}", size
 
 

@@ -66,14 +66,17 @@ def _picture(fitting: Fitting, task: RemnantTask, changed: str = "") -> Figure |
     from reports.fit.draw import remnant_page, short_page
 
     units, marker, remnant = task.units, shown.result.marker, fitting.remnant
-    title = task.job.title
+    title, where = task.job.title, "on a remnant"
+    if task.lay:
+        title = f"{title}, a ply of lay {task.lay.facts.ticket}"
+        where = "on the table" if task.lay.table else where
     subtitle = ", ".join((size_words(remnant, units), laid_words(shown, fitting), cloth_words(remnant, task)))
     hatched = ["Hatched both ways: a cut-out: nothing may lie on it."] if marker.problem.faults else []
     if shown is fitting.layout:
         return remnant_page(
             marker,
             remnant.length,
-            title=f"{title}, on a remnant{', a way out' if changed else ''}",
+            title=f"{title}, {where}{', a way out' if changed else ''}",
             subtitle=subtitle,
             units=units,
             lines=(f"It fits so: {changed}" if changed else "It fits", *left_over_lines(fitting, units), *hatched),
@@ -81,7 +84,7 @@ def _picture(fitting: Fitting, task: RemnantTask, changed: str = "") -> Figure |
     return short_page(
         marker,
         remnant.length,
-        title=f"Not for cutting: {title[0].lower()}{title[1:]}, on a remnant",
+        title=f"Not for cutting: {title[0].lower()}{title[1:]}, {where}",
         subtitle=subtitle,
         units=units,
         lines=("It does not fit", *nearest_lines(fitting, units), *hatched),

@@ -14,12 +14,13 @@ if TYPE_CHECKING:
 
     from nesting.fit.fitting import Fitting, Tried
     from pieces.units import Units
+    from reports.fit.lay import FitLay
     from reports.fit.remnant import RemnantTask
     from reports.fit.ways import TriedWayOut
 
 
-FITS_SCHEMA = 3
-"""Of the answer; 2 had no ``ways_out``, 1 neither ``units`` nor ``seed``."""
+FITS_SCHEMA = 4
+"""Of the answer; 3 had no ``lay``, 2 had no ``ways_out``, 1 neither ``units`` nor ``seed``."""
 
 
 def fits_to_plain(fitting: Fitting, task: RemnantTask, ways: Sequence[TriedWayOut] = ()) -> dict[str, Any]:
@@ -36,6 +37,7 @@ def fits_to_plain(fitting: Fitting, task: RemnantTask, ways: Sequence[TriedWayOu
         "cloth": task.cloth.name if task.cloth else None,
         "pieces": [piece.name for piece in task.pieces],
         "answer": fitting.answer,
+        "lay": _lay_to_plain(fitting, task.lay) if task.lay else None,
         "remnant": {
             "width": remnant.width,
             "length": remnant.length,
@@ -54,6 +56,18 @@ def fits_to_plain(fitting: Fitting, task: RemnantTask, ways: Sequence[TriedWayOu
         "layout": _layout(found) if found else None,
         "ways_out": [_way_to_plain(one, task) for one in ways],
         "words": [*fits_lines(fitting, task), *way_out_lines(ways, task)],
+    }
+
+
+def _lay_to_plain(fitting: Fitting, lay: FitLay) -> dict[str, Any]:
+    """The lay that is asked about; lengths in mm."""
+    return {
+        "ticket": lay.facts.ticket,
+        "plies": lay.facts.number,
+        "ply_mm": lay.ply,
+        "table_mm": lay.table,
+        "as_it_lies": bool(fitting.layout and fitting.layout.known),
+        "gives_plies": lay.plies_on(fitting),
     }
 
 
@@ -94,10 +108,10 @@ def _way_to_plain(tried: TriedWayOut, task: RemnantTask) -> dict[str, Any]:
         "other_cloth": [
             {
                 "piece": piece.name,
-                "cut": piece.cut * task.job.garments,
+                "cut": piece.cut * task.garments,
                 "length_mm": piece.length,
                 "width_mm": piece.width,
-                "area_mm2": piece.cut * task.job.garments * polygon_area(piece.unfolded),
+                "area_mm2": piece.cut * task.garments * polygon_area(piece.unfolded),
             }
             for piece in tried.way.elsewhere
         ],

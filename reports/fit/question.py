@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple, cast
 
 import typer
 
-from reports.asking.options import OneSearch
+from reports.asking.options import LayFiles, OneSearch
 from reports.asking.question import Question
+from reports.asking.subject import JOB, ORDER
 from reports.plan.effort import Effort
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator, Sequence
     from pathlib import Path
 
     from rich.table import Table
@@ -20,25 +21,35 @@ if TYPE_CHECKING:
     from nesting.fit.fitting import Fitting
     from nesting.fit.remnant import Remnant, RemnantSpread
     from reports.ask.job import Job
+    from reports.ask.order.order import Order
     from reports.asking.laying import LaysMarkers
+    from reports.asking.subject import SubjectFile
     from reports.fit.remnant import RemnantTask
     from reports.fit.ways import TriedWayOut
+    from reports.plan.cut_cloth import CutCloth
     from reports.plan.piecing import ClothAcross
     from reports.schema.written_answer import WrittenAnswer
+
+    ReadLays = Callable[[Order, Sequence[Path]], Sequence[CutCloth]]
 
 NO = 1
 """Exit code where the pieces do not fit, or no layout was found."""
 
 
 class FitsOptions(NamedTuple):
-    """The remnant, and how it lies."""
+    """The remnant, or the table, and how it lies; or a lay of a run."""
 
     remnant: Annotated[
-        str,
+        str | None,
         typer.Option(
             "--remnant", metavar="SIZE", help='Width x length, measured after squaring the ends: "60 in x 1 1/4 yd".'
         ),
-    ]
+    ] = None
+    lay: LayFiles = None
+    table: Annotated[
+        str | None,
+        typer.Option("--table", metavar="LENGTH", help="With --lay, instead of a remnant: the length of a table."),
+    ] = None
     cut_out: Annotated[
         list[str] | None,
         typer.Option(
@@ -53,9 +64,12 @@ class FitsOptions(NamedTuple):
         typer.Option("--cloth", metavar="NAME", help="Use this cloth of the job and its pieces; by default the first."),
     ] = None
     spread: Annotated[
-        Literal["open", "folded", "double-folded", "best"],
-        typer.Option("--spread", help="How it lies; best tries folded, which is quicker to cut, then open."),
-    ] = "open"
+        Literal["open", "folded", "double-folded", "best"] | None,
+        typer.Option(
+            "--spread",
+            help="How it lies: by default open, or as the lay; best tries folded, which is quicker to cut, then open.",
+        ),
+    ] = None
     nap: Annotated[
         bool | None,
         typer.Option("--nap/--no-nap", help="Whether it has a nap or a one-way print; by default as the cloth."),
@@ -74,13 +88,41 @@ class FitsOptions(NamedTuple):
     ] = "3/8 in"  # what the trade cuts, by two pages of a teacher of the trade
 
 
+def _spreads(spread: str) -> tuple[RemnantSpread, ...]:
+    """The ways to try, in this order."""
+    return ("folded", "open") if spread == "best" else (cast("RemnantSpread", spread),)
+
+
+def _require_one(options: FitsOptions) -> None:
+    """Refuse no remnant and no table, both, and options that go with the other."""
+    from reports.errors import JobError
+
+    if options.lay and len(options.lay) > 1:
+        raise JobError("fits takes one lay at a time: give --lay once")
+    if options.table and not options.lay:
+        raise JobError("--table asks about a lay of a run: add --lay FILE, or give --remnant SIZE")
+    if (options.remnant is None) == (options.table is None):
+        more = ", or --table LENGTH" if options.lay else ""
+        raise JobError(f'give what the pieces are to fit on: --remnant SIZE, such as "60 in x 1 1/4 yd"{more}')
+    table = options.table is not None
+    told = {
+        "--cloth": bool(options.lay and options.cloth),
+        "--cut-out": bool(table and options.cut_out),
+        "--selvedge": table and options.selvedge is not None,
+        "--nap": table and options.nap is not None,
+    }
+    for name, wrong in told.items():
+        if wrong:
+            raise JobError(f"leave {name} out: the lay has its own cloth")
+
+
 class FitsAsked(NamedTuple):
     """What is to be cut, the remnant, and the ways in which it may lie."""
 
     task: RemnantTask
     remnant: Remnant
     spreads: tuple[RemnantSpread, ...]
-    across: ClothAcross
+    across: ClothAcross | None
     least_seam: float
 
 
@@ -93,7 +135,13 @@ class FitsFound(NamedTuple):
 
 
 class Fits(Question[FitsAsked, FitsFound]):
-    """Say whether the pieces fit on a remnant: yes (exit code 0), no with a proof, or not found (both 1)."""
+    """Say whether the pieces fit on a remnant: yes (exit code 0), no with a proof, or not found (both 1).
+
+    Parameters
+    ----------
+    read_lays
+        Reads the lays of an order from their files.
+    """
 
     name = "fits"
     example = 'ellwand fits jacket.toml --remnant "60 in x 1 1/4 yd"'
@@ -101,8 +149,21 @@ class Fits(Question[FitsAsked, FitsFound]):
     search = OneSearch
     usual = Effort()
 
-    def read(self, subject: Job, options: FitsOptions) -> FitsAsked:
-        """Read the remnant, and draft what is cut of it."""
+    def __init__(self, read_lays: ReadLays) -> None:
+        self._read_lays = read_lays
+
+    def subject_of(self, options: FitsOptions) -> SubjectFile:
+        """With a lay the file is an order."""
+        _require_one(options)
+        return ORDER if options.lay else JOB
+
+    def read(self, subject: Job | Order, options: FitsOptions) -> FitsAsked:
+        """Read the remnant, and draft what is cut of it; or read the lay."""
+        from reports.ask.job import Job
+
+        if not isinstance(subject, Job):
+            return self._read_lay(subject, options)
+        assert options.remnant is not None
         from reports.ask.draft import draft_job
         from reports.change.ways_out import least_of
         from reports.fit.remnant import RemnantTask, cloth_named, parse_remnant
@@ -110,35 +171,51 @@ class Fits(Question[FitsAsked, FitsFound]):
 
         like, selvedge = cloth_named(subject, options.cloth), options.selvedge
         given = parse_remnant(options.remnant, options.cut_out or (), selvedge=selvedge, nap=options.nap, cloth=like)
-        spreads: tuple[RemnantSpread, ...] = ("folded", "open") if options.spread == "best" else (options.spread,)
+        spreads = _spreads(options.spread or "open")
         across = ClothAcross.of_remnant(given, spreads, like.tilt if like else 0.0)
         task = RemnantTask.of(subject, like, draft_job(subject), across, selvedge=selvedge)
         return FitsAsked(task, given, spreads, across, least_of(options.least_seam))
 
+    def _read_lay(self, order: Order, options: FitsOptions) -> FitsAsked:
+        """Read a lay, and the remnant or the table that it is to lie on."""
+        from reports.fit.lay import FitLay
+        from reports.fit.remnant import RemnantTask, parse_remnant
+
+        (cut,) = self._read_lays(order, options.lay or ())
+        lay = FitLay.of(cut, options.table)
+        if lay.table is not None:
+            given = lay.cloth_on(cut.offer)
+        else:
+            assert options.remnant is not None
+            given = parse_remnant(
+                options.remnant, options.cut_out or (), selvedge=options.selvedge, nap=options.nap, cloth=cut.offer
+            )
+        task = RemnantTask.of_lay(order, cut, lay, selvedge=options.selvedge)
+        usual = cut.spread if cut.spread in ("open", "folded") else "open"
+        return FitsAsked(task, given, _spreads(options.spread or usual), None, 0.0)
+
     def lay(self, posed: FitsAsked, laying: LaysMarkers) -> FitsFound:
         """Prove that they do not fit, or search for a layout."""
-        from nesting.fit.fitting import fit_pieces
+        from nesting.fit.fitting import FitTerms, fit_sets
         from reports.fit.ways import try_ways_out, was_interrupted
 
         task = posed.task
         with laying.watched(task.units) as usual:
             effort = replace(usual, sold=task.cloth)
-            fitting = fit_pieces(
-                task.pieces,
-                posed.remnant,
-                posed.spreads,
+            terms = FitTerms(
                 effort.criteria,
-                seed=effort.seed,
-                workers=effort.workers,
-                proof=effort.proof_in_all,
-                garments=task.job.garments,
-                waste_twins=task.cloth is not None and task.cloth.waste_twins,
-                listener=effort.listener,
-                aims=effort.aims,
-                beside=effort.proving,
+                effort.seed,
+                effort.workers,
+                effort.proof_in_all,
+                effort.listener,
+                effort.aims,
+                effort.proving,
+            )
+            fitting = fit_sets(
+                task.sets, posed.remnant, posed.spreads, terms, waste_twins=task.waste_twins, known=task.marker
             )
             ways: tuple[TriedWayOut, ...] = ()
-            if fitting.answer == "not found" and not was_interrupted(fitting):
+            if posed.across and fitting.answer == "not found" and not was_interrupted(fitting):
                 ways = try_ways_out(task, posed.remnant, posed.spreads, posed.across, posed.least_seam, effort)
         return FitsFound(fitting, task, ways)
 
@@ -179,7 +256,7 @@ class Fits(Question[FitsAsked, FitsFound]):
         from reports.fit.schema import FitsAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("whether the pieces fit on a remnant", FitsAnswer, 3)
+        return WrittenAnswer("whether the pieces fit on a remnant", FitsAnswer, 4)
 
     def code(self, found: FitsFound) -> int:
         """0 where they fit."""

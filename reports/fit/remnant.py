@@ -8,18 +8,23 @@ from typing import TYPE_CHECKING
 
 from nesting.errors import RemnantError
 from nesting.fit.remnant import Remnant, Zone
-from pieces.errors import LengthError
-from pieces.length import Length, mm
-from pieces.units import Units, format_exact, parse_length, spoken
+from pieces.length import mm
+from pieces.units import Units, format_exact, spoken
 from reports.errors import JobError
+from reports.fit.length import length_of
 from reports.plan.problems import whole_from
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from nesting.marker.marker import Marker
+    from nesting.problem.lay import Sets
     from pieces import Piece, PieceSet
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer, Nap
+    from reports.ask.order.order import Order
+    from reports.fit.lay import FitLay
+    from reports.plan.cut_cloth import CutCloth
     from reports.plan.piecing import ClothAcross
 
 
@@ -37,16 +42,25 @@ class RemnantTask:
         How shapes wider than the remnant are pieced, a line for each.
     whole
         The same pieces before shapes are pieced.
+    sets
+        Garments of each size on a marker with their pieces.
+    lay
+        The lay of which it is one ply.
+    marker
+        What is known to hold them, on other cloth.
     selvedge_given
         Whether anyone says how wide the remnant's selvedges are; else none is taken off.
     """
 
-    job: Job
+    job: Job | Order
     cloth: FabricOffer | None
     pieces: tuple[Piece, ...]
     selvedge_given: bool
+    sets: Sets
     piecing: tuple[str, ...] = ()
     whole: tuple[Piece, ...] = ()
+    lay: FitLay | None = None
+    marker: Marker | None = None
 
     @classmethod
     def of(
@@ -70,7 +84,26 @@ class RemnantTask:
         whole = whole_from(cloth, job, drafted) if cloth else tuple(drafted.of("shell"))
         given = selvedge is not None or (cloth is not None and cloth.says_selvedge)
         lines = tuple(across.lines(whole, "the remnant", job.written_in))
-        return cls(job, cloth, across.pieced(whole), given, lines, whole)
+        pieces = across.pieced(whole)
+        return cls(job, cloth, pieces, given, [(pieces, job.garments)], lines, whole)
+
+    @classmethod
+    def of_lay(cls, order: Order, cut: CutCloth, lay: FitLay, *, selvedge: str | None = None) -> RemnantTask:
+        """One ply of a lay, on a remnant or on the table."""
+        given = selvedge is not None or cut.offer.says_selvedge
+        sets = cut.asked.sets
+        pieces = tuple(piece for of_size, _ in sets for piece in of_size)
+        return cls(order, cut.offer, pieces, given, sets, lay=lay, marker=cut.marker)
+
+    @property
+    def waste_twins(self) -> bool:
+        """Whether twins may be wasted."""
+        return self.cloth is not None and self.cloth.waste_twins
+
+    @property
+    def garments(self) -> int:
+        """How many are cut."""
+        return sum(number for _, number in self.sets)
 
     @property
     def units(self) -> Units:
@@ -118,7 +151,7 @@ def parse_remnant(
     if len(sizes) != 2:
         such = spoken('"60 in x 1 1/4 yd"', '"150 cm x 1.2 m"')
         raise RemnantError(f"cannot read the remnant '{size}': write width and length with their units, such as {such}")
-    width, length = (_length(text, f"the remnant '{size}'") for text in sizes)
+    width, length = (length_of(text, f"the remnant '{size}'") for text in sizes)
     zones = tuple(_parse_cut_out(text) for text in cut_outs)
     usual = cloth.fabric() if cloth else None
     remnant = Remnant(width, length, zones)
@@ -126,7 +159,7 @@ def parse_remnant(
         edge, gap = mm(usual.selvedge), mm(usual.gap)
         remnant = replace(remnant, selvedge=edge, nap=usual.nap, gap=gap, shrinkage=usual.shrinkage)
     if selvedge is not None:
-        remnant = replace(remnant, selvedge=_length(selvedge, "the selvedge"))
+        remnant = replace(remnant, selvedge=length_of(selvedge, "the selvedge"))
     return remnant if nap is None else replace(remnant, nap=nap)
 
 
@@ -139,15 +172,8 @@ def _parse_cut_out(text: str) -> Zone:
             f"cannot read {where}: write distance from the start, distance from the lower edge, length and width,"
             f" such as {such}"
         )
-    start, low, length, width = (_length(size, where) for size in sizes)
+    start, low, length, width = (length_of(size, where) for size in sizes)
     return Zone(start, start + length, low, low + width)
-
-
-def _length(text: str, where: str) -> Length:
-    try:
-        return Length(parse_length(text))
-    except LengthError as error:
-        raise RemnantError(f"cannot read {where}: {error}") from error
 
 
 def size_words(remnant: Remnant, units: Units) -> str:

@@ -84,14 +84,29 @@ class WayOutAnswer(Sealed):
     layout: FitLayoutAnswer | None
 
 
+class FitLayAnswer(Sealed):
+    """The lay of a run that is asked about, its plies, and the table if it is held against that, mm.
+
+    Whether its own marker goes there as it lies, and how many plies the remnant then gives.
+    """
+
+    ticket: int
+    plies: int
+    ply_mm: float
+    table_mm: float | None
+    as_it_lies: bool
+    gives_plies: int | None
+
+
 class FitsAnswer(SearchedAnswer):
     """Yes with a layout; no with a proof; or not found."""
 
-    schema: Literal[3]
+    schema: Literal[4]
     unit: Literal["mm"]
     cloth: str | None
     pieces: list[str]
     answer: Literal["yes", "no", "not found"]
+    lay: FitLayAnswer | None
     remnant: RemnantAnswer
     seconds: float
     left_over_mm: float | None

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from nesting.errors import NestingError
 from nesting.fit.fitting import fit_pieces
 from pieces.units import format_need
+from reports.ask.job import Job
 from reports.change.ways_out import MOST_STEPS, ways_out
 
 if TYPE_CHECKING:
@@ -49,6 +50,8 @@ def try_ways_out(
     """Lay each way out, the least bad first, until one fits or someone asks to stop."""
     brief = replace(effort, amount=effort.amount * SHARE, seconds=effort.seconds and effort.seconds * SHARE)
     tried: list[TriedWayOut] = []
+    assert isinstance(task.job, Job)
+    garments = task.job.garments
     ways = ways_out(task.job, task.cloth, task.whole, least_seam, has_nap=bool(remnant.nap), steps=MOST_STEPS)
     for way in ways:
         if way.refused:
@@ -62,8 +65,8 @@ def try_ways_out(
                 brief.criteria,
                 seed=brief.seed,
                 workers=brief.workers,
-                garments=task.job.garments,
-                waste_twins=task.cloth is not None and task.cloth.waste_twins,
+                garments=garments,
+                waste_twins=task.waste_twins,
                 aims=brief.aims,
             )
         except NestingError as error:
@@ -95,5 +98,5 @@ def way_out_lines(tried: Sequence[TriedWayOut], task: RemnantTask) -> Iterator[s
         return
     for piece in last.way.elsewhere:
         size = f"{format_need(piece.length, units)} × {format_need(piece.width, units)}"
-        yield f"  Of other cloth: {piece.name}, cut {piece.cut * task.job.garments}, {size} each."
+        yield f"  Of other cloth: {piece.name}, cut {piece.cut * task.garments}, {size} each."
     yield "  Changes that are worse were not tried, because this one fits."

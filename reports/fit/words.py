@@ -37,19 +37,20 @@ def laid_words(tried: Tried, fitting: Fitting) -> str:
 def fits_lines(fitting: Fitting, task: RemnantTask) -> Iterator[str]:
     """The answer in plain words, with its proof where there is one."""
     units, found = task.units, fitting.layout
-    on = f"the remnant of {size_words(fitting.remnant, units)}"
+    what, on = _what(task), _where(fitting, task)
     reasons = [
         f"{laid_words(tried, fitting)}: {why_not(tried, fitting, units)}"
         for tried in fitting.tried
         if tried is not found and (tried.disproof or tried.refused)
     ]
     if found:
-        yield f"Yes: the pieces fit on {on}, {laid_words(found, fitting)}."
+        yield f"Yes: {_fitting_words(found, task)} {on}, {laid_words(found, fitting)}."
+        yield from lay_lines(fitting, task)
         yield from (f"  {line}" for line in left_over_lines(fitting, units))
     elif fitting.answer == "no" and len(reasons) == 1:
-        yield f"No, proved: the pieces do not fit on {on}, {reasons.pop()}."
+        yield f"No, proved: {what} do not fit on {on}, {reasons.pop()}."
     elif fitting.answer == "no":
-        yield f"No, proved: the pieces do not fit on {on}."
+        yield f"No, proved: {what} do not fit on {on}."
     else:
         yield f"Not found in {fitting.seconds:.1f} s: no layout on {on}, and no proof that there is none."
         yield from (f"  {line}" for line in nearest_lines(fitting, units))
@@ -58,6 +59,40 @@ def fits_lines(fitting: Fitting, task: RemnantTask) -> Iterator[str]:
     if fitting.answer != "no" and not task.selvedge_given:  # what does not fit, fits even less between selvedges
         yield f"  {selvedge_line(units)}"
     yield from (f"  {line}" for line in (*task.piecing, *hole_notes(task.whole), *like_lines(task, fitting.remnant)))
+
+
+def _what(task: RemnantTask) -> str:
+    return f"the pieces of a ply of lay {task.lay.facts.ticket}" if task.lay else "the pieces"
+
+
+def _where(fitting: Fitting, task: RemnantTask) -> str:
+    """What they are to lie on."""
+    size = size_words(fitting.remnant, task.units)
+    if task.lay is None or task.lay.table is None:
+        return f"the remnant of {size}"
+    return f"the table of {format_exact(task.lay.table, task.units)}, cloth of {size} between the ends of a ply"
+
+
+def _fitting_words(found: Tried, task: RemnantTask) -> str:
+    if task.lay and found.known:
+        return f"the marker of lay {task.lay.facts.ticket} goes, as it lies, on"
+    return f"{_what(task)} fit{', laid again,' if task.lay else ''} on"
+
+
+def lay_lines(fitting: Fitting, task: RemnantTask) -> Iterator[str]:
+    """How many plies a remnant gives; and that a marker laid anew is not that of the lay's ticket."""
+    lay, found = task.lay, fitting.layout
+    if lay is None or found is None:
+        return
+    if not found.known:
+        yield "  The lay's own marker does not go there as it lies: cut from this layout, not from the ticket."
+        return
+    plies, ply = lay.plies_on(fitting), format_need(lay.ply, task.units)
+    if plies:
+        gives = "1 ply" if plies == 1 else f"{plies} plies"
+        yield f"  Its length gives {gives} of {ply}, ends included; the lay has {lay.facts.number}."
+    elif plies == 0:
+        yield f"  A ply takes {ply} with its ends: this one has less there, so its ends must be true."
 
 
 def left_over_lines(fitting: Fitting, units: Units) -> Iterator[str]:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from nesting.cloth.band import Band
     from pieces.piece.curve import Point
     from pieces.units import Units
+    from reports.cautions import Tool
     from reports.chalk.chalk import Side
     from reports.plan.cut_cloth import CutCloth
 
@@ -196,12 +197,15 @@ class Guide:
         The cloth, and the marker as it was found.
     chalked
         The marker on the steps of the tape: what the guide's distances are of.
+    tools
+        What is cut with; none: it is not said.
     """
 
     plan: CutCloth
     units: Units
     chalked: Chalked
     stages: tuple[Stage, ...]
+    tools: tuple[Tool, ...] = ()
 
     @property
     def steps(self) -> list[Step]:
@@ -221,8 +225,8 @@ class Guide:
         return [s.number for s in self.steps if (s.row.placement.item, s.row.placement.copy) in off]
 
 
-def guide_of(plan: CutCloth, units: Units) -> Guide:
-    """Turn a cloth's marker into a guide.
+def guide_of(plan: CutCloth, units: Units, *tools: Tool) -> Guide:
+    """Turn a cloth's marker into a guide; `tools` are what it is cut with, where that is known.
 
     Stretches of the cloth come one after another, and in each cloth of several layers before a single layer beside it.
     In each stage pieces on the fold come first, then the largest, by the area of what is drawn round.
@@ -256,7 +260,7 @@ def guide_of(plan: CutCloth, units: Units) -> Guide:
         if spread == "fold-then-open":
             spread = "open" if kind == "single" else "folded"
         stages.append(Stage(len(stages) + 1, kind, spread, beside, lead, tuple(steps)))
-    return Guide(plan, units, chalked, tuple(stages))
+    return Guide(plan, units, chalked, tuple(stages), tools)
 
 
 def _stretches(bands: Sequence[Band]) -> list[tuple[Band, ...]]:

@@ -43,7 +43,7 @@ def guide_to_plain(guide: Guide) -> dict[str, Any]:
         "prepare": _texts(prepare_texts(guide), 1),
         "stages": [_stage(guide, stage) for stage in guide.stages],
         "finish": _texts(finish_texts(guide), last + 1),
-        "cautions": list(cautions()),
+        "cautions": list(cautions(*guide.tools)),
         "checked": True,
     }
 

@@ -100,7 +100,7 @@ class HowToCut(Question[GuideAsked, GuidesFound]):
 
         units, made = posed.made.written_in, posed.made
         if not isinstance(made, Job):
-            guides = {one.lay.ticket: guide_of(one, units) for one in posed.lays if one.lay}
+            guides = {one.lay.ticket: guide_of(one, units, made.cutting.tool) for one in posed.lays if one.lay}
             return GuidesFound(guides, made, laying.effort.seed)
         from reports.plan.plan import plan_job
         from reports.plan.words import refusal_lines

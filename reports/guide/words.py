@@ -67,7 +67,7 @@ def guide_lines(guide: Guide, title: str) -> Iterator[str]:
         yield f"{number}. {text}"
     yield ""
     yield "Cautions"
-    yield from cautions()
+    yield from cautions(*guide.tools)
 
 
 def rule_lines(guide: Guide) -> Iterator[str]:
@@ -103,6 +103,8 @@ def _places_are(guide: Guide) -> str:
     how = "lay such a piece midway between its neighbours"
     if guide.chalked.marker.problem.repeat is not None:
         how = "the lines of the cloth's pattern decide"
+    elif guide.chalked.marker.problem.border:
+        how = "keep its edge on the border, and lay it midway between its neighbours along the cloth"
     return f"{which} are rounded too, right to {half}: {how}.{rest}"
 
 

@@ -116,9 +116,9 @@ def to_cents(exact: Fraction) -> Decimal:
     return cents.copy_negate() if exact < 0 and cents else cents
 
 
-def write_money(money: Decimal, currency: str) -> str:
-    """An amount with its currency: a sign before it, a code after it."""
-    return _with_currency(f"{money:.2f}", currency)
+def write_money(money: Decimal, currency: str, *, whole: bool = False) -> str:
+    """An amount with its currency: a sign before it, a code after it; to the cent, or the `whole` number as it is."""
+    return _with_currency(f"{money.normalize():f}" if whole else f"{money:.2f}", currency)
 
 
 def one_currency(prices: Iterable[Price]) -> str:

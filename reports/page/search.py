@@ -14,6 +14,9 @@ State = Literal["waiting", "running", "done", "stopped", "failed"]
 
 ENDED: tuple[State, ...] = ("done", "stopped", "failed")
 
+FIRST = "first"
+"""The effort that asks for first layouts alone."""
+
 LOST = "the server ended before this search was done: start it again"
 
 MOST_EVENTS = 60
@@ -26,6 +29,11 @@ class Event(NamedTuple):
     number: int
     name: Literal["progress", "state", "done"]
     data: dict[str, Any]
+
+
+def _is_pace(event: Event) -> bool:
+    """Whether an event tells no more than how far a search is."""
+    return event.name == "progress" and event.data.keys() == {"pace"}
 
 
 @dataclass(eq=False)
@@ -41,10 +49,16 @@ class Search:
     error: str | None = None
     is_stop_asked: bool = False
     took: float = 0.0
+    client: str = ""
     began: float | None = None
     _events: deque[Event] = field(default_factory=lambda: deque(maxlen=MOST_EVENTS))
     _lock: threading.Lock = field(default_factory=threading.Lock)
     _last: int = 0
+
+    @property
+    def is_first(self) -> bool:
+        """Whether it asks for first layouts alone: a moment's work, which somebody waits for."""
+        return self.payload.get("effort") == FIRST
 
     @property
     def has_ended(self) -> bool:
@@ -103,4 +117,6 @@ class Search:
     def _happened(self, name: Literal["progress", "state", "done"], data: dict[str, Any]) -> None:
         with self._lock:
             self._last += 1
+            if self._events and _is_pace(self._events[-1]) and name == "progress":
+                self._events.pop()  # how far it was then is of no use to anybody
             self._events.append(Event(self._last, name, data))

@@ -13,10 +13,10 @@ from reports.errors import JobError
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from pieces import Piece
+    from pieces import Piece, PieceSet
     from pieces.units import Units
-    from reports.ask.members import Member
     from reports.ask.offer import FabricOffer
+    from reports.ask.recipe import Recipe
 
 STRAIGHT = 1.0
 """An edge that leaves the border by no more, mm, is straight."""
@@ -25,15 +25,14 @@ MOST_CURVED = 0.25
 """An edge that leaves the border by more, as a share of how far it runs along it, does not lie on it."""
 
 
-def refuse_knits(offer: FabricOffer, members: Sequence[Member]) -> None:
+def refuse_knit(offer: FabricOffer, garment: Recipe, pieces: PieceSet) -> None:
     """Make sure that no knit garment lies on a border: across the cloth its stretch would run up and down the body."""
-    for member in members:
-        edges = {edge.name for piece in member.pieces.of(offer.material) for edge in piece.edges}
-        if edges & set(offer.border_edges) and isinstance(member.job.styled(), KnitStyle):
-            raise JobError(
-                f"{offer.name}: on a border {member.job.title} lies across the cloth, and a knit's stretch must run"
-                " round the body: leave border and border_edges out"
-            )
+    edges = {edge.name for piece in pieces.of(offer.material) for edge in piece.edges}
+    if edges & set(offer.border_edges) and isinstance(garment.styled(), KnitStyle):
+        raise JobError(
+            f"{offer.name}: on a border {garment.title} lies across the cloth, and a knit's stretch must run round the"
+            " body: leave border and border_edges out"
+        )
 
 
 def check_border(offer: FabricOffer, where: str, cut: Sequence[Piece]) -> None:

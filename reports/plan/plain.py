@@ -12,6 +12,7 @@ from reports.plan.costing import costing_to_plain
 from reports.plan.marks import marker_marks
 from reports.plan.shopping import shopping_to_plain
 from reports.plan.together import together_to_plain
+from reports.stock.on_hand import on_hand_to_plain
 
 if TYPE_CHECKING:
     from nesting.marker.marker import Marker
@@ -45,13 +46,14 @@ def plan_to_plain(plan: Plan) -> dict[str, Any]:
         "costing": costing_to_plain(plan),
         "together": together_to_plain(plan),
         "remarks": plan.remarks,
-    }
+    } | ({} if plan.on_hand is None else {"on_hand": on_hand_to_plain(plan.on_hand)})
 
 
 def lay_to_plain(plan: Plan) -> dict[str, Any]:
     """The markers of a job, and what is to be said of each cloth: what ``lay --json`` prints."""
     plain = plan_to_plain(plan)
-    del plain["ribs"], plain["shopping"], plain["costing"], plain["together"]
+    for key in ("ribs", "shopping", "costing", "together", "on_hand"):
+        plain.pop(key, None)
     return plain | {"markers": [marker_to_plain(fabric) for _, fabric in plan.markers]}
 
 

@@ -20,7 +20,7 @@ from reports.ask.shape import SHAPES
 from reports.errors import JobError, NothingWillDoError
 from reports.money.yardage import purchase
 from reports.plan.answers import FabricPlan, Refusal, RefusalCause, RibAnswer
-from reports.plan.border import border_lines, refuse_knits
+from reports.plan.border import border_lines, refuse_knit
 from reports.plan.effort import Effort
 from reports.plan.one_cloth import ClothTask, settle_cloths
 from reports.plan.piecing import ClothAcross
@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from reports.ask.members import Member
     from reports.ask.offer import FabricOffer, RibOffer
     from reports.plan.alone import Alone
+    from reports.stock.on_hand import OnHand
 
 Offer = TypeVar("Offer", "FabricOffer", "RibOffer")
 AnyAnswer = TypeVar("AnyAnswer", "ClothTask", "RibAnswer")
@@ -46,6 +47,7 @@ class Plan(Shown):
     """A job with all its answers; offers that will not do stand beside those that do.
 
     `members` are its garments. `alone` says of each cloth to buy what they take one at a time, where that was searched.
+    `on_hand` says what there is of each cloth and rib, where the ledger was asked.
     """
 
     job: Job
@@ -55,6 +57,7 @@ class Plan(Shown):
     seed: int
     members: tuple[Member, ...] = field(kw_only=True)
     alone: tuple[Alone, ...] = ()
+    on_hand: tuple[OnHand, ...] | None = None
 
     def __repr__(self) -> str:
         return f"<Plan: {self.job.name}, {len(self.markers)} markers, {len(self.rib_plans)} ribs>"
@@ -137,7 +140,8 @@ def _planned(job: Job, effort: Effort, before: Plan | None, *, rib: bool) -> Pla
     if not job.fabric:
         raise JobError(f"{job.name} offers no cloth: add a [[fabric]] entry with at least a width")
     for offer in job.fabric:
-        refuse_knits(offer, drafted.members)
+        for member in drafted.members:
+            refuse_knit(offer, member.job, member.pieces)
     found = {fabric.offer.name: fabric for _, fabric in before.markers} if before else {}
     tasks = _each(
         job.fabric,

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from nesting.rib.band import bands_of
+from reports.ask.pricing import LABOUR
 from reports.money.cost.item import weigh
 
 if TYPE_CHECKING:
@@ -91,9 +92,9 @@ def _rib(ribs: Iterable[RunRib], colour: str, size: Sized) -> float:
 
 
 def _price(order: Order, currency: str, cost: float, work: float) -> float:
-    """What a garment of some cost is billed at, about: overhead and waste are put on it first."""
+    """What a garment of some cost is billed at, about: percentages are put on it first, of some lines as of all."""
     for charge in order.pricing.charges():
-        cost += (work if charge.on else cost) * float(charge.percent) / 100
+        cost += (work if charge.on == LABOUR else cost) * float(charge.percent) / 100
     return float(order.pricing.rule(currency).prices(Decimal(repr(round(cost, 4)))).wholesale)
 
 

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from reports.money.cost.sources import Supply, Work
     from reports.run.buying import ToBuy
     from reports.run.garments import Kinds
-    from reports.run.laid import LotPlan
+    from reports.run.lot_plan import LotPlan
     from reports.run.ribs import RibOf
 
 PARTS: dict[str, CostPart] = {"shell": "cloth", "lining": "lining", "interfacing": "interfacing"}
@@ -88,7 +88,7 @@ def cost_of(
     cost = cost_run((*uses, *others), cut, charges)
     supplies = [_cloth_supply(*one) for one in cloth] + [_rib_supply(of, bought, cut) for of, bought in ribs]
     sources = (*supplies, *others)
-    filled = {"delivery": order.delivery.isoformat()} if order.delivery else {}
+    filled = {"delivery": f"{order.delivery.day} {order.delivery:%B %Y}"} if order.delivery else {}
     quote = replace(make_quote(order.title, cost, rule, ordered), examples=examples_of(order), filled=filled)
     return Costing(cost, rule, quote, minutes, sources, charges)
 

@@ -11,6 +11,7 @@ from reports.run.lay_marker import lay_to_plain
 from reports.run.packet.book import write_packet
 from reports.run.plain import run_to_plain
 from reports.run.quotes import quotes_of
+from reports.run.rolls_left import rolls_left_csv
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
 
 PACKET = "packet.pdf"
 
+ROLLS_LEFT = "rolls-left.csv"
+
 PAGES = ("lays", "cost", "unit-cost", "quote")
 
 
@@ -30,6 +33,8 @@ def fixed_files(folder: Path, order: Order) -> list[Path]:
     """All files of a run whose number does not depend on its plan."""
     pages = [page for page in PAGES if page != "quote" or order.clients is None]
     fixed = [folder / "run.json", folder / "run.txt", folder / PACKET]
+    if any(cloth.rolls for cloth in order.fabric):
+        fixed.append(folder / ROLLS_LEFT)
     return [*fixed, *(folder / f"{page}.{s}" for page in pages for s in PICTURES)]
 
 
@@ -48,13 +53,17 @@ def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
     text
         The answer in words.
     """
-    from reports.draw.kit.files import save
+    from reports.draw.kit.files import save, save_pages
+    from reports.run.draw.lays import lays_pages
 
     for old in left_over(folder):
         old.unlink()
     written = [folder / "run.json", folder / "run.txt"]
     write_text(written[0], json.dumps(run_to_plain(run), indent=2) + "\n")
     write_text(written[1], text)
+    if any(cloth.rolls for cloth in run.order.fabric):
+        written.append(folder / ROLLS_LEFT)
+        write_text(written[-1], rolls_left_csv(run))
     for lay in run.lays:
         written.append(folder / f"lay-{lay.ticket}.json")
         write_text(written[-1], json.dumps(lay_to_plain(lay, run.order)))
@@ -62,7 +71,10 @@ def write_run(run: RunPlan, text: str, folder: Path) -> list[Path]:
     write_packet(run, written[-1])
     for name, figure in _figures(run):
         for suffix in PICTURES:
-            save(figure, folder / f"{name}.{suffix}")
+            if (name, suffix) == ("lays", "pdf"):
+                save_pages(lays_pages(run), folder / "lays.pdf")
+            else:
+                save(figure, folder / f"{name}.{suffix}")
             written.append(folder / f"{name}.{suffix}")
     return written
 

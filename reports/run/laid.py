@@ -2,101 +2,35 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from collections import Counter
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 from nesting.errors import LayPlanError
-from nesting.lays.count import check_plan, count_cut
+from nesting.lays.count import check_plan
 from nesting.lays.estimate import estimate_lengths
 from nesting.lays.order import LayCosts, LayRules
 from nesting.lays.order import StyleOrder as CutOrder
 from nesting.lays.plan import plan_one_size, plan_singly, price_lays
-from nesting.lays.rolls import FINEST, assign_rolls, fewest_by_length
 from nesting.lays.stable import plan_until_stable
 from pieces.units import spoken
 from reports.errors import JobError
-from reports.money.yardage import whole_repeats
-from reports.run.use import consumption, ply_length
+from reports.run.lot_plan import LotPlan
+from reports.run.planning import lays_from_plain, lays_to_plain
+from reports.run.rolled import by_lots, roll_plan
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Mapping, Sequence
 
     from nesting.lays.order import ColourSize, Mix
     from nesting.lays.plan import LayPlan
-    from nesting.lays.rolls import RollPlan
+    from nesting.lays.stable import Laying, StablePlan
     from nesting.marker.marker import Marker
-    from nesting.problem.problem import Problem
     from reports.ask.order.order import Order, RunFabric
     from reports.run.beyond import Beyond
     from reports.run.garments import Garments, Kinds
     from reports.run.lots import Lot
-
-    LayMarkers = Callable[[Sequence[Problem]], Sequence[Marker | None]]
-
-
-@dataclass(frozen=True, eq=False)
-class LotPlan:
-    """The lays of a lot.
-
-    Parameters
-    ----------
-    order, costs
-        What was asked of the lay plan, and what each step of it costs.
-    plan
-        The lays chosen, all their markers laid for real.
-    one_by_one, one_size
-        What a garment at a time, and markers of one size alone, would come to, where that can be done.
-    markers
-        By mix.
-    rounds, stable
-        How often was planned, and whether to plan again would change nothing.
-    rolls
-        By cloth: which ply is cut from which roll, where rolls are given.
-    """
-
-    lot: Lot
-    order: CutOrder
-    costs: LayCosts
-    plan: LayPlan
-    one_by_one: LayPlan
-    one_size: LayPlan
-    markers: Mapping[Mix, Marker]
-    rounds: int
-    stable: bool
-    rolls: Mapping[str, RollPlan] = field(default_factory=dict)
-
-    @property
-    def on_pattern(self) -> bool:
-        """Whether pieces are matched to the pattern of the cloth."""
-        return any(marker.problem.repeat is not None for marker in self.markers.values())
-
-    @property
-    def leaves_out_repeats(self) -> bool:
-        """Whether cloth is lost between plies on a pattern: the costs of the lay plan, and its proof, leave it out."""
-        return self.on_pattern and self.lot.cloth.repeat_along > 0
-
-    def cut(self) -> dict[ColourSize, int]:
-        """Garments cut, by cloth and size."""
-        return count_cut(self.plan)
-
-    def taken(self) -> dict[ColourSize, float]:
-        """Length of cloth that a garment takes, mm, by cloth and size."""
-        areas = {size: self.lot.area(size) for size in self.lot.pieces}
-        return consumption(self.plan.lays, list(self.lot.pieces), areas, self.lot.cloth.end_allowance)
-
-    def plies(self, key: str) -> list[float]:
-        """Length of every ply of one cloth, mm, ends included."""
-        ends = self.lot.cloth.end_allowance
-        return [ply_length(lay, ends) for lay in self.plan.lays for _ in range(lay.plies.get(key, 0))]
-
-    def without_roll(self, key: str) -> dict[int, list[float]]:
-        """Length of every ply of one cloth for which there is no roll, mm, by the lay, counted from 0."""
-        lays = [at for at, lay in enumerate(self.plan.lays) for _ in range(lay.plies.get(key, 0))]
-        lengths, found = self.plies(key), defaultdict[int, list[float]](list)
-        for ply in self.rolls[key].missing if key in self.rolls else ():
-            found[lays[ply]].append(lengths[ply])
-        return dict(found)
+    from reports.run.planning import Planning
 
 
 def wanted_of(order: Order, garments: Garments, lot: Lot, cut: Kinds) -> CutOrder:
@@ -125,7 +59,13 @@ def rules_of(order: Order, lot: Lot) -> LayRules:
             f"the {order.cutting.tool} cuts no ply of '{lot.cloth.name}' at once: it has {lot.cloth.layers} layers, or"
             " is higher than what the tool cuts: raise most_layers or height, or spread it another way"
         )
-    return LayRules(order.cutting.table, most, order.cutting.most_garments)
+    least = order.cutting.least_plies
+    if least > most:
+        raise LayPlanError(
+            f"[cutting] least_plies is {least}, and {most} plies of '{lot.cloth.name}' are cut at once at the most:"
+            " make it smaller, or raise most_layers or height"
+        )
+    return LayRules(order.cutting.tables[-1], most, order.cutting.most_garments, least_plies=least)
 
 
 def costs_of(order: Order, lot: Lot, quantities: Mapping[str, float], beyond: Beyond) -> LayCosts:
@@ -164,9 +104,7 @@ def _price_of(cloth: RunFabric, length: float) -> float:
     return float(cost) / length
 
 
-def plan_lot(
-    order: Order, garments: Garments, lot: Lot, cut: Kinds, beyond: Beyond, lay: LayMarkers, effort: float
-) -> LotPlan:
+def plan_lot(order: Order, garments: Garments, lot: Lot, cut: Kinds, beyond: Beyond, planning: Planning) -> LotPlan:
     """Plan a lot: lengths of markers estimated, the lays chosen, their markers laid for real, and again until stable.
 
     Where rolls are short, nothing is cut beyond the order.
@@ -177,26 +115,23 @@ def plan_lot(
         Garments that another part is cut for already, by colour and size.
     beyond
         What a garment over or under the order costs, by colour and size of garment.
-    lay
-        Lays markers; gives None for those that an interrupt came before.
-    effort
-        For each lay plan, in the units of `plan_lays`.
+    planning
+        What it is planned with.
 
     Raises
     ------
     LayPlanError
         If no plan gives the order.
     KeyboardInterrupt
-        If it was cut short.
+        If it was cut short before each size had a marker.
     """
     wanted, rules = wanted_of(order, garments, lot, cut), rules_of(order, lot)
     costs = costs_of(order, lot, _expected(wanted, lot), beyond.of(lot))
-    markers: dict[Mix, Marker] = {}
-    found = _planned(lot, wanted, rules, costs, lay, effort, markers)
+    found = _planned(lot, wanted, rules, costs, planning, {})
     short = [key for key, rolls in found.rolls.items() if rolls.missing]
     exact = _without_over(wanted, rules, short)
     if any(found.cut().get(cell, 0) > most for cell, most in exact.most.items()):
-        found = _planned(lot, exact, rules, costs, lay, effort, markers)
+        found = _planned(lot, exact, rules, costs, planning, found.lengths)
     return found
 
 
@@ -213,78 +148,112 @@ def _without_over(wanted: CutOrder, rules: LayRules, keys: Collection[str]) -> C
 
 
 def _planned(
-    lot: Lot,
-    wanted: CutOrder,
-    rules: LayRules,
-    costs: LayCosts,
-    lay: LayMarkers,
-    effort: float,
-    markers: dict[Mix, Marker],
+    lot: Lot, wanted: CutOrder, rules: LayRules, costs: LayCosts, planning: Planning, known: Mapping[Mix, float]
 ) -> LotPlan:
-    """The plan of a lot, and its rolls; markers that are laid are added to those there are."""
-    areas = [lot.area(size) for size in lot.pieces]
+    """The plan of a lot, as it is kept or made anew, and its rolls; `known` are mixes laid before, with lengths."""
+    asked = _followed_from(lot, wanted, rules, costs, planning.usual, known)
 
-    def lay_for_real(mixes: Sequence[Mix]) -> dict[Mix, float]:
-        todo = [mix for mix in mixes if mix not in markers]
-        for mix, marker in zip(todo, lay([lot.problem(mix) for mix in todo]), strict=True):
-            if marker is None:
-                raise KeyboardInterrupt
+    def read(plain: Any) -> LotPlan | None:
+        return _again(lot, wanted, rules, costs, planning, plain)
+
+    found = planning.kept.get("lays", asked, read)
+    if found is None:
+        found = _anew(lot, wanted, rules, costs, planning, known)
+        plans = {name: lays_to_plain(getattr(found, name)) for name in ("plan", "one_by_one", "one_size")}
+        lengths = [[list(mix), length] for mix, length in found.lengths.items()]
+        planning.keep("lays", asked, plans | {"lengths": lengths, "rounds": found.rounds, "stable": found.stable})
+    found = by_lots(found, rules.least_plies)
+    rolls = {key: roll_plan(found, key, planning) for key, cloth in lot.cloths.items() if cloth.rolls}
+    return replace(found, rolls=rolls)
+
+
+def _followed_from(
+    lot: Lot, wanted: CutOrder, rules: LayRules, costs: LayCosts, effort: float, known: Mapping[Mix, float]
+) -> Any:
+    """All that a lay plan follows from; what a garment beyond the order costs matters only where there may be one."""
+    over = {cell: cost for cell, cost in costs.over.items() if wanted.range_of(cell)[1] > wanted.asked_of(cell)}
+    under = {cell: cost for cell, cost in costs.under.items() if wanted.range_of(cell)[0] < wanted.asked_of(cell)}
+    sizes = range(len(lot.pieces))
+    alone = [lot.problem(tuple(int(at == size) for at in sizes)) for size in sizes]
+    areas = [lot.area(size) for size in lot.pieces]
+    asked = [(cell, wanted.range_of(cell), wanted.asked_of(cell)) for cell in wanted.cells]
+    return alone, areas, asked, rules, replace(costs, over=over, under=under), effort, sorted(known.items())
+
+
+def _again(
+    lot: Lot, wanted: CutOrder, rules: LayRules, costs: LayCosts, planning: Planning, plain: Any
+) -> LotPlan | None:
+    """A plan that was kept, counted and priced once more; None if its markers are not as they were."""
+    plan, alone, one_size = (lays_from_plain(plain[name], wanted, costs) for name in ("plan", "one_by_one", "one_size"))
+    check_plan(plan, rules, end_loss=costs.end_loss)
+    markers: dict[Mix, Marker] = {}
+    lengths = {tuple(mix): length for mix, length in plain["lengths"]}
+    _lay_for_real(lot, list(plan.markers), planning, markers)
+    if any(mix not in markers or markers[mix].length != length for mix, length in plan.markers.items()):
+        return None
+    rounds, stable = int(plain["rounds"]), bool(plain["stable"])
+    return LotPlan(lot, wanted, costs, plan, alone, one_size, markers, lengths, rounds, stable)
+
+
+def _lay_for_real(lot: Lot, mixes: Sequence[Mix], planning: Planning, markers: dict[Mix, Marker]) -> None:
+    """Lay what is not laid yet; those that an interrupt came before are left out.
+
+    Raises
+    ------
+    KeyboardInterrupt
+        If markers are missing, and nobody asked to end early.
+    """
+    todo = [mix for mix in mixes if mix not in markers]
+    for mix, marker in zip(todo, planning.lay([lot.problem(mix) for mix in todo]), strict=True):
+        if marker is not None:
             lot.verify(marker, mix)
             markers[mix] = marker
-        return {mix: markers[mix].length for mix in mixes}
+        elif not planning.stop():
+            raise KeyboardInterrupt
+
+
+def _anew(
+    lot: Lot, wanted: CutOrder, rules: LayRules, costs: LayCosts, planning: Planning, known: Mapping[Mix, float]
+) -> LotPlan:
+    """The plan of a lot, its markers laid."""
+    areas, stop = [lot.area(size) for size in lot.pieces], planning.stop
+    markers: dict[Mix, Marker] = {}
+    _lay_for_real(lot, list(known), planning, markers)
+
+    def lay_for_real(mixes: Sequence[Mix]) -> dict[Mix, float | None]:
+        _lay_for_real(lot, mixes, planning, markers)
+        return {mix: markers[mix].length if mix in markers else None for mix in mixes}
 
     def estimate(known: Mapping[Mix, float]) -> Callable[[Mix], float]:
         return estimate_lengths(known, areas=areas, width=lot.width)
 
-    def known() -> dict[Mix, float]:
+    def lengths() -> dict[Mix, float]:
         return {mix: marker.length for mix, marker in markers.items()}
 
-    steady = plan_until_stable(wanted, rules, costs, estimate, lay_for_real, effort=effort, known=known())
-    alone = _as_laid(plan_singly(wanted, costs, estimate(known())), costs, lay_for_real)
-    one_size = plan_one_size(wanted, rules, costs, estimate(known()), effort=effort)
+    def plan_steadily() -> StablePlan:
+        return plan_until_stable(
+            wanted, rules, costs, estimate, lay_for_real, effort=planning.effort, known=lengths(), stop=stop
+        )
+
+    steady = plan_steadily()
+    alone = _as_laid(plan_singly(wanted, costs, estimate(lengths())), costs, lay_for_real)
+    free = replace(rules, least_plies=1)  # what is compared with need not keep to it
+    one_size = plan_one_size(wanted, free, costs, estimate(lengths()), effort=planning.effort, stop=stop)
+    if stop():  # of the markers that are there
+        one_size = plan_one_size(wanted, free, costs, lengths(), effort=planning.effort, stop=stop)
     one_size, rounds = _as_laid(one_size, costs, lay_for_real), steady.rounds
-    if one_size.cost < steady.plan.cost:  # its markers came out shorter than they were estimated
-        steady = plan_until_stable(wanted, rules, costs, estimate, lay_for_real, effort=effort, known=known())
+    may_replan = rules.least_plies == 1 and not stop()
+    if may_replan and one_size.cost < steady.plan.cost:  # its markers came out shorter than they were estimated
+        steady = plan_steadily()
         rounds += steady.rounds
     check_plan(steady.plan, rules, end_loss=costs.end_loss)
-    found = LotPlan(lot, wanted, costs, steady.plan, alone, one_size, markers, rounds, steady.stable)
-    return replace(found, rolls={key: _rolls(found, key) for key, cloth in lot.cloths.items() if cloth.rolls})
+    return LotPlan(lot, wanted, costs, steady.plan, alone, one_size, markers, lengths(), rounds, steady.stable)
 
 
-def _rolls(plan: LotPlan, key: str) -> RollPlan:
-    """Which ply of a cloth is cut from which roll; plies are spliced where the cloth has an allowance for that."""
-    cloth = plan.lot.cloths[key]
-    try:
-        if plan.on_pattern and cloth.repeat_along:
-            return _matched_rolls(plan.plies(key), cloth)
-        return assign_rolls(plan.plies(key), cloth.rolls, splice=cloth.splice or None)
-    except LayPlanError as error:
-        raise LayPlanError(f"'{cloth.name}': {error}") from error
-
-
-def _matched_rolls(plies: Sequence[float], cloth: RunFabric) -> RollPlan:
-    """Rolls of patterned cloth: up to a repeat is lost before the first ply, and plies begin whole repeats apart.
-
-    What its last ply leaves no roll needs to hold: the least of that is given back to each. What is lost at its start
-    counts as cut with its first ply, and a splice takes a repeat more.
-    """
-    repeat = cloth.repeat_along
-    laid = [whole_repeats(ply, repeat) for ply in plies]
-    lost = repeat - min(whole - ply for whole, ply in zip(laid, plies, strict=True))
-    splice = cloth.splice + repeat if cloth.splice else None
-    held = [max(FINEST, roll - lost) for roll in cloth.rolls]
-    found = assign_rolls(laid, held, splice=splice)
-    firsts = {cut.roll: at for at, cut in reversed(list(enumerate(found.cuts)))}
-    cuts = (replace(c, length=c.length + lost) if firsts[c.roll] == at else c for at, c in enumerate(found.cuts))
-    bound = min(found.bound, fewest_by_length(plies, cloth.rolls))
-    proved = found.impossible and sum(plies) > sum(cloth.rolls)
-    return replace(found, rolls=tuple(cloth.rolls), cuts=tuple(cuts), bound=bound, longest=False, impossible=proved)
-
-
-def _as_laid(plan: LayPlan, costs: LayCosts, lay: Callable[[Sequence[Mix]], Mapping[Mix, float]]) -> LayPlan:
+def _as_laid(plan: LayPlan, costs: LayCosts, lay: Laying) -> LayPlan:
     """A plan to compare with, its markers laid for real."""
     lengths = lay(list(plan.markers))
-    lays = tuple(replace(one, length=lengths[one.mix]) for one in plan.lays)
+    lays = tuple(replace(one, length=lengths[one.mix] or one.length) for one in plan.lays)
     cost = price_lays(lays, costs, plan.order)
     return replace(plan, lays=lays, cost=cost, bound=min(plan.bound, cost))
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.verify import Asked
     from reports.ask.order.order import Order, RunFabric
-    from reports.run.laid import LotPlan
+    from reports.run.lot_plan import LotPlan
     from reports.run.lots import Lot
 
 

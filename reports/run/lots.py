@@ -10,6 +10,7 @@ from nesting.errors import NestingError, SpreadError
 from nesting.problem.lay import lay_mix, lay_pieces
 from nesting.verify import Asked, LaidMarker, verify_asked
 from reports.errors import JobError
+from reports.plan.border import refuse_knit
 from reports.plan.problems import cut_from
 
 if TYPE_CHECKING:
@@ -127,6 +128,7 @@ def lots_of(order: Order, garments: Garments) -> Iterator[Lot]:
 
 def _lot(order: Order, garments: Garments, cloths: Mapping[str, RunFabric]) -> Lot:
     one = next(iter(cloths.values()))
+    refuse_knit(one, order, garments.sizes[0].pieces)
     pieces = {
         size.name: tuple(replace(p, name=f"{p.name} {size.name}") for p in cut_from(one, order, size.pieces))
         for size in garments.sizes

@@ -11,19 +11,23 @@ from reports.plan.plain import rib_cuts_to_plain
 from reports.plan.shopping import made_to_order
 from reports.run.quotes import quotes_of
 from reports.run.rib_tickets import bands_by_ticket, in_order
+from reports.run.rolls_left import rolls_left
+from reports.stock.on_hand import on_hand_to_plain
 
 if TYPE_CHECKING:
     from nesting.lays.plan import Lay, LayPlan
     from nesting.lays.rolls import RollPlan
+    from reports.ask.order.order import RunFabric
     from reports.run.buying import ToBuy
-    from reports.run.laid import LotPlan
+    from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
     from reports.run.rib_tickets import TicketBand
+    from reports.run.rolls_left import RollLeft
     from reports.run.tickets import Ticket
     from reports.run.trims import TrimOfRun
 
 
-RUN_SCHEMA = 4
+RUN_SCHEMA = 5
 """Of the answer; 1 had no seed, no rounds, no sizes of a lay, and no cuts of rib; 2 no trims by the drafts; 3 no rib by
 ticket, and did not say what rolls lack by lay."""
 
@@ -41,11 +45,13 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "source": run.garments.source,
         "notes": list(run.notes),
         "left_out": list(run.garments.left_out),
+        "cut_short": run.cut_short,
         "garments": [
             {"colour": colour, "size": size, "ordered": ordered, "cut": run.cut.get((colour, size), 0)}
             for (colour, size), ordered in run.garments.ordered.items()
         ],
         "lots": [_lot(run, plan) for plan in run.lots],
+        "rolls_left": [_left(one) for one in rolls_left(run)],
         "tickets": [_ticket(ticket) for ticket in run.tickets],
         "buy": [_bought(one) for one in run.bought],
         "trims_needed": [_trim(one) for one in run.trims],
@@ -66,7 +72,7 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
             {"file": one.file, "client": one.client, "quote": quote_to_plain(one.quote)} for one in quotes_of(run)
         ],
         "cautions": list(cautions(run.order.cutting.tool)),
-    }
+    } | ({} if run.on_hand is None else {"on_hand": on_hand_to_plain(run.on_hand)})
 
 
 def _band(band: TicketBand) -> dict[str, Any]:
@@ -106,7 +112,7 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
                 "colours": list(plan.lot.stands_for[key]),
                 "spread_mm": plan.plan.cloth(key, plan.costs.end_loss),
                 "taken_mm": {size: mm for (own, size), mm in plan.taken().items() if own == key},
-                "rolls": _rolls(plan.rolls[key]) if key in plan.rolls else [],
+                "rolls": _rolls(plan.rolls[key], cloth) if key in plan.rolls else [],
                 "plies_without_roll": [ply + 1 for ply in plan.rolls[key].missing] if key in plan.rolls else [],
                 "short": [
                     {"lay": lay + 1, "plies": len(plies), "mm": sum(plies)}
@@ -119,20 +125,40 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
         "leaves_out_repeats": plan.leaves_out_repeats,
         "rounds": plan.rounds,
         "stable": plan.stable,
-        "mixes_laid": len(plan.markers),
+        "mixes_laid": len(plan.lengths),
         "plan": _plan(plan.plan),
         "one_size": _plan(plan.one_size),
         "one_by_one": _plan(plan.one_by_one),
     }
 
 
-def _rolls(plan: RollPlan) -> list[dict[str, Any]]:
+def _left(one: RollLeft) -> dict[str, Any]:
+    return {
+        "cloth": one.cloth,
+        "colour": one.colour,
+        "roll": one.roll,
+        "opened": one.opened,
+        "lot": one.lot,
+        "width_mm": one.width,
+        "from_mm": one.at,
+        "length_mm": one.length,
+        "value": None if one.value is None else str(one.value),
+        "entry": one.entry,
+    }
+
+
+def _rolls(plan: RollPlan, cloth: RunFabric) -> list[dict[str, Any]]:
     return [
         {
             "roll": roll + 1,
             "length_mm": plan.rolls[roll],
+            "lot": cloth.rolls[roll].lot,
+            "width_mm": cloth.rolls[roll].width or cloth.width,
+            "flaws": [{"from_mm": flaw.at, "mm": flaw.length} for flaw in cloth.rolls[roll].flaws],
             "left_mm": left,
-            "cuts": [{"ply": cut.ply + 1, "mm": cut.length} for cut in plan.cuts if cut.roll == roll],
+            "cuts": [
+                {"ply": cut.ply + 1, "mm": cut.length, "from_mm": cut.at} for cut in plan.cuts if cut.roll == roll
+            ],
         }
         for roll, left in plan.remnants.items()
     ]
@@ -144,6 +170,7 @@ def _plan(plan: LayPlan) -> dict[str, Any]:
         "bound": round(plan.bound, 4),
         "optimal": plan.optimal,
         "mixes": plan.mixes,
+        "too_low": plan.low,
         "lays": [_lay(plan, lay) for lay in plan.lays],
     }
 
@@ -160,6 +187,7 @@ def _ticket(ticket: Ticket) -> dict[str, Any]:
         "garments": ticket.garments,
         "plies": ticket.plies,
         "marker_mm": ticket.length,
+        "table_mm": ticket.table,
         "density_percent": 100 * ticket.marker.density,
         "checked": True,
     }

@@ -8,8 +8,10 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from nesting.errors import LayPlanError
+from nesting.steps import Stop, never
 from reports.ask.offer import unsaid
 from reports.ask.order.entries import currency_of
+from reports.batch.plans import KeptPlans
 from reports.run.beyond import beyond_order
 from reports.run.buying import buy_cloth, buy_rib, buy_trim
 from reports.run.costing import cost_of
@@ -18,6 +20,7 @@ from reports.run.garments import draft_all
 from reports.run.laid import plan_lot
 from reports.run.lay_marker import lays_of
 from reports.run.lots import lots_of
+from reports.run.planning import Planning
 from reports.run.ribs import plan_ribs
 from reports.run.tickets import count_tickets, tickets_of
 from reports.run.trims import trims_of_run
@@ -30,11 +33,13 @@ if TYPE_CHECKING:
     from reports.run.costing import Costing
     from reports.run.each import CutGarment
     from reports.run.garments import Garments, Kinds
-    from reports.run.laid import LayMarkers, LotPlan
     from reports.run.lay_marker import LayMarker
+    from reports.run.lot_plan import LotPlan
+    from reports.run.planning import LayMarkers
     from reports.run.ribs import RibOf
     from reports.run.tickets import Ticket
     from reports.run.trims import TrimOfRun
+    from reports.stock.on_hand import OnHand
 
 EFFORT = 4.0
 """For each lay plan, in the units of `plan_lays`."""
@@ -50,6 +55,10 @@ class RunPlan(Shown):
         The shell's first.
     cut
         Garments cut, by colour and size.
+    cut_short
+        Whether an interrupt ended the planning early.
+    on_hand
+        What there is of each cloth, rib and trim, where the ledger was asked.
     """
 
     order: Order
@@ -61,6 +70,8 @@ class RunPlan(Shown):
     tickets: tuple[Ticket, ...]
     costing: Costing
     seed: int
+    cut_short: bool = False
+    on_hand: tuple[OnHand, ...] | None = None
 
     def __repr__(self) -> str:
         return f"<RunPlan: {self.order.name}, {sum(self.cut.values())} garments, {len(self.tickets)} lays>"
@@ -86,7 +97,15 @@ class RunPlan(Shown):
         return (*self.garments.notes, *unsaid((*self.order.fabric, *self.order.rib), self.order.written_in))
 
 
-def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT, *, seed: int = 0) -> RunPlan:
+def plan_run(
+    order: Order,
+    lay: LayMarkers,
+    effort: float = EFFORT,
+    *,
+    seed: int = 0,
+    kept: KeptPlans | None = None,
+    stop: Stop = never,
+) -> RunPlan:
     """Plan a run.
 
     Parameters
@@ -95,14 +114,19 @@ def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT, *, seed: int
         Lays markers for real; gives None for those that an interrupt came before.
     seed
         The random seed that it lays them from.
+    kept
+        Plans of earlier runs, which are used again where all is the same.
+    stop
+        Tells whether to end early: then the plan is as far as it is, and is not kept.
 
     Raises
     ------
     JobError, PieceError, NestingError, CostError
         If the order cannot be made: what is missing, or does not go together.
     KeyboardInterrupt
-        If it was cut short.
+        If it was cut short before each size had a marker.
     """
+    planning = Planning(lay, effort, kept or KeptPlans(), stop)
     # Before any long work: prices must be in one currency.
     currency = currency_of((*order.fabric, *order.rib), order.trim, order.operation, order.pricing)
     garments = draft_all(order)
@@ -111,7 +135,7 @@ def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT, *, seed: int
     lots = list(lots_of(order, garments))
     for lot in lots:
         beyond = beyond_order(order, garments, lots, lot, currency)
-        plans.append(plan_lot(order, garments, lot, cut, beyond, lay, effort))
+        plans.append(plan_lot(order, garments, lot, cut, beyond, planning))
         cut = _as_ordered(order, plans[-1], garments) | cut
     cut = {kind: number for kind, number in cut.items() if number}
     cloth = [
@@ -119,13 +143,14 @@ def plan_run(order: Order, lay: LayMarkers, effort: float = EFFORT, *, seed: int
         for plan in plans
         for key, one in plan.lot.cloths.items()
     ]
-    ribs = [(of, buy_rib(of.rib, of.plan)) for of in plan_ribs(order, garments, cut)]
+    ribs = [(of, buy_rib(of.rib, of.plan)) for of in plan_ribs(order, garments, cut, planning)]
     trims = [buy_trim(trim, trim.supply(cut), cut, order.written_in) for trim in order.trim]
     bought = (*(one for _, _, one in cloth), *(one for _, one in ribs), *trims)
     tickets = tuple(tickets_of(order, plans))
     _check_tickets(order, plans, tickets)
     costing = cost_of(order, cut, garments.ordered, cloth, ribs)
-    return RunPlan(order, garments, tuple(plans), cut, tuple(of for of, _ in ribs), bought, tickets, costing, seed)
+    planned = tuple(of for of, _ in ribs)
+    return RunPlan(order, garments, tuple(plans), cut, planned, bought, tickets, costing, seed, stop())
 
 
 def _as_ordered(order: Order, plan: LotPlan, garments: Garments) -> dict[ColourSize, int]:

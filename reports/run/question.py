@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, NamedTuple
 import typer
 
 from reports.asking.download import Download
+from reports.asking.on_hand import AskLedger, LedgerFolder, folder_asked
 from reports.asking.question import PageQuestion
 from reports.asking.subject import ORDER
 
@@ -33,6 +34,8 @@ class RunOptions(NamedTuple):
     strict: Annotated[
         bool, typer.Option("--strict", help="End with exit code 2 if a client is left out; the others are planned.")
     ] = False
+    on_hand: AskLedger = False
+    folder: LedgerFolder = None
 
 
 class Run(PageQuestion["Order", "RunPlan"]):
@@ -40,6 +43,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
 
     name = "run"
     Options = RunOptions
+    command_only = ("on_hand", "folder")
     example = "ellwand run forty.toml --out forty"
     subject = ORDER
     titles: ClassVar[dict[str, str]] = {
@@ -48,19 +52,25 @@ class Run(PageQuestion["Order", "RunPlan"]):
         "packet": "Cutting packet",
         "quote": "Quote",
         "report": "The whole answer",
+        "rolls-left": "Rolls left",
         "run": "The run",
         "unit-cost": "Cost of one garment by quantity",
     }
 
     def read(self, subject: Order, options: Any) -> Order:
-        """Take the order as it is, strict or not."""
-        return subject.model_copy(update={"strict": True}) if options.strict else subject
+        """Take the order as it is, strict or not, with the ledger to ask."""
+        ledger = folder_asked(options.on_hand, options.folder)
+        return subject.model_copy(update={"strict": bool(options.strict), "ledger": ledger})
 
     def lay(self, posed: Order, laying: LaysMarkers) -> RunPlan:
         """Lay the markers of the mixes, and plan the lays."""
+        from reports.ledger.journal import Journal
+        from reports.run.on_hand import run_on_hand
         from reports.run.plan import plan_run
 
-        return plan_run(posed, laying.many, seed=laying.effort.seed)
+        with laying.listening() as stop:
+            plan = plan_run(posed, laying.many, seed=laying.effort.seed, kept=laying.plans, stop=stop)
+        return run_on_hand(plan, Journal(posed.ledger)) if posed.ledger else plan
 
     def plain(self, found: RunPlan) -> dict[str, Any]:
         """The run."""
@@ -90,6 +100,10 @@ class Run(PageQuestion["Order", "RunPlan"]):
         """2 where a client is left out, if that was asked for."""
         return LEFT_OUT if found.order.strict and found.garments.left_out else 0
 
+    def is_settled(self, found: RunPlan) -> bool:
+        """Whether it was planned to the end."""
+        return not found.cut_short
+
     def write(self, found: RunPlan, folder: Path) -> list[Path]:
         """Write all files."""
         from reports.printed import printed
@@ -102,7 +116,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
         from reports.run.schema import RunAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 4)
+        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 5)
 
     def shown(self, found: RunPlan) -> dict[str, Any]:
         """The run, and all that its command prints, tables too."""

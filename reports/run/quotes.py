@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from typing import TYPE_CHECKING
+
+from reports.money.cost.after import shared_out
 
 if TYPE_CHECKING:
     from reports.money.cost.quote import Counts, Quote
@@ -26,14 +29,20 @@ def quotes_of(run: RunPlan) -> tuple[QuoteFile, ...]:
     if run.order.clients is None:
         return (QuoteFile("quote", "", whole),)
     found, taken = [], set[str]()
-    for size in run.garments.sizes:
-        lines = tuple(line for line in whole.lines if line.size == size.name)
+    sizes = [size.name for size in run.garments.sizes]
+    billed = [sum((line.amount for line in whole.lines if line.size == size), Decimal(0)) for size in sizes]
+    after = shared_out(whole.rule.after, billed)
+    for size, charged in zip(sizes, after, strict=True):
+        lines = tuple(line for line in whole.lines if line.size == size)
         if lines:
-            title = f"{whole.title}, {size.name}"
-            over, short = _of(whole.over, size.name), _of(whole.short, size.name)
-            filled = {**whole.filled, "to": size.name}
-            quote = replace(whole, title=title, lines=lines, over=over, short=short, filled=filled)
-            found.append(QuoteFile(_file(size.name, taken), size.name, quote))
+            title = f"{whole.title}, {size}"
+            over, short = _of(whole.over, size), _of(whole.short, size)
+            filled = {**whole.filled, "to": size}
+            rule = replace(whole.rule, after=charged)
+            quote = replace(
+                whole, title=title, lines=lines, over=over, short=short, filled=filled, rule=rule, by_size=False
+            )
+            found.append(QuoteFile(_file(size, taken), size, quote))
     return tuple(found)
 
 

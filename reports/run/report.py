@@ -15,7 +15,7 @@ from reports.plan.words import how_cut
 from reports.run.buying import by_supplier
 from reports.run.living import living_run
 from reports.run.plan import RunPlan
-from reports.run.words import NOT_COSTED, lot_lines
+from reports.run.words import NOT_COSTED, left_lines, lot_lines
 from reports.sheets.cells import cloth, cloth_column, money, need, rows_of, share, size_column, whole
 from reports.sheets.report import Lines, Page, Report
 from reports.sheets.shown import show_as
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from reports.money.cost.pricing import Prices
     from reports.money.cost.sheet import CostSheet
-    from reports.run.laid import LotPlan
+    from reports.run.lot_plan import LotPlan
     from reports.run.tickets import Ticket
     from reports.sheets.report import PagePart
     from reports.sheets.table import Cell
@@ -88,7 +88,8 @@ def _lays(run: RunPlan) -> Page:
     parts: list[PagePart] = [_garments(run)]
     for number, plan in enumerate(run.lots, 1):
         parts += [_lot(run, plan, number), Lines(tuple(lot_lines(run, plan)))]
-    return Page("Lays", (*parts, _taken(run)))
+    left = tuple(left_lines(run))
+    return Page("Lays", (*parts, *((Lines(left),) if left else ()), _taken(run)))
 
 
 def _garments(run: RunPlan) -> Table:

@@ -12,7 +12,7 @@ from pieces.units import format_size
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from nesting.rib.plan import RibCut, RibPlan
+    from nesting.rib.plan import RibCut, RibJoin, RibPlan
     from pieces.units import Units
     from reports.run.each import CutGarment
     from reports.run.ribs import RibOf
@@ -66,6 +66,9 @@ def bands_by_ticket(of: RibOf, garments: Iterable[CutGarment], units: Units) -> 
     parts: defaultdict[tuple[str, int], list[RibCut]] = defaultdict(list)
     for cut in of.plan.cuts:
         parts[cut.band, cut.copy].append(cut)
+    seams: defaultdict[tuple[str, int], list[RibJoin]] = defaultdict(list)
+    for join in of.plan.seams:
+        seams[join.band, join.copy].append(join)
     given: Counter[str] = Counter()
     found = []
     for garment in garments:
@@ -77,7 +80,7 @@ def bands_by_ticket(of: RibOf, garments: Iterable[CutGarment], units: Units) -> 
                         raise LayPlanError(f"the rib '{of.rib.name}' has no {name} left for ticket {garment.ticket}")
                     cuts = tuple(numbers[cut.band, cut.copy, cut.part] for cut in own)
                     sources = tuple(dict.fromkeys(cut.source for cut in own))
-                    joins = tuple(_joins(of.plan, own, units))
+                    joins = tuple(_joins(seams[own[0].band, own[0].copy], units))
                     given[name] += 1
                     found.append(TicketBand(garment, name, given[name], cuts, sources, joins))
     if sum(len(band.cuts) for band in found) != len(of.plan.cuts):
@@ -90,11 +93,10 @@ def _bands(of: RibOf, size: str) -> Iterator[tuple[str, int]]:
         yield f"{band.name} {size}", band.count
 
 
-def _joins(plan: RibPlan, own: Sequence[RibCut], units: Units) -> Iterator[str]:
+def _joins(seams: Iterable[RibJoin], units: Units) -> Iterator[str]:
     """Where a band is joined: at a seam, or how far from its start."""
-    for join in plan.seams:
-        if (join.band, join.copy) == (own[0].band, own[0].copy):
-            yield join.place or f"{format_size(join.at, units)} from its start"
+    for join in seams:
+        yield join.place or f"{format_size(join.at, units)} from its start"
 
 
 def ticket_lines(bands: Iterable[TicketBand]) -> Iterator[str]:
@@ -104,10 +106,15 @@ def ticket_lines(bands: Iterable[TicketBand]) -> Iterator[str]:
         groups[band.garment.ticket, band.garment.colour, band.band].append(band)
     for (ticket, colour, name), some in groups.items():
         cuts = sorted(number for band in some for number in band.cuts)
-        plies = spans(sorted({band.garment.ply for band in some}))
+        plies = sorted({band.garment.ply for band in some})
         joined = Counter(" and ".join(band.joins) for band in some if band.joins)
         told = "".join(f"; {times} joined at {where}" for where, times in joined.items())
-        yield f"ticket {ticket}, {colour}, ply {plies}: {len(some)} × {name}: parts {spans(cuts)}{told}"
+        where = f"ticket {ticket}, {colour}, {_named('ply', 'plies', plies)}"
+        yield f"{where}: {len(some)} × {name}: {_named('part', 'parts', cuts)}{told}"
+
+
+def _named(one: str, several: str, numbers: Sequence[int]) -> str:
+    return f"{one if len(numbers) == 1 else several} {spans(numbers)}"
 
 
 def spans(numbers: Sequence[int]) -> str:

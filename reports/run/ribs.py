@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from nesting.rib.band import bands_of
 from nesting.rib.planning import plan_rib
 from nesting.rib.verify import check_rib
 from pieces.length import mm
 from reports.errors import JobError
+from reports.run.planning import rib_from_plain, rib_to_plain
 
 if TYPE_CHECKING:
     from nesting.rib.band import RibBand
     from nesting.rib.plan import RibPlan
     from reports.ask.order.order import Order, RunRib
     from reports.run.garments import Garments, Kinds
+    from reports.run.planning import Planning
+
+
+RIB_EFFORT = 10.0
+"""For each rib, in the units of `plan_rib`."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,7 +40,7 @@ class RibOf:
         }
 
 
-def plan_ribs(order: Order, garments: Garments, cut: Kinds) -> tuple[RibOf, ...]:
+def plan_ribs(order: Order, garments: Garments, cut: Kinds, planning: Planning) -> tuple[RibOf, ...]:
     """Cut all bands of the garments that are cut.
 
     Raises
@@ -54,14 +60,16 @@ def plan_ribs(order: Order, garments: Garments, cut: Kinds) -> tuple[RibOf, ...]
                 raise JobError(f"{order.name}: {colour} garments have two [[rib]] entries: leave one out")
             served.add(colour)
         if colours:
-            found.append(_planned(order, garments, cut, rib, colours))
+            found.append(_planned(order, garments, cut, rib, colours, planning))
     without = [colour for colour in garments.colours if colour not in served]
     if order.rib and without:
         raise JobError(f"{order.name}: {without[0]} has no rib: add a [[rib]] entry, or leave its colour out for all")
     return tuple(found)
 
 
-def _planned(order: Order, garments: Garments, cut: Kinds, rib: RunRib, colours: tuple[str, ...]) -> RibOf:
+def _planned(
+    order: Order, garments: Garments, cut: Kinds, rib: RunRib, colours: tuple[str, ...], planning: Planning
+) -> RibOf:
     seam, least = order.styled().seam, rib.least_part
     bands, every = {}, []
     for size in garments.sizes:
@@ -70,6 +78,18 @@ def _planned(order: Order, garments: Garments, cut: Kinds, rib: RunRib, colours:
             own = bands_of(size.pieces, 1)
             bands[size.name] = tuple(own)
             every += [replace(band, name=f"{band.name} {size.name}", count=band.count * number) for band in own]
-    plan = plan_rib(every, rib.stock(), seam=mm(seam), least_part=mm(least))
-    check_rib(plan, every, seam=seam, least_part=least)
+    stock = rib.stock()
+    asked = every, [band.name for band in every], stock, seam, least, RIB_EFFORT
+
+    def read(plain: Any) -> RibPlan:
+        held = rib_from_plain(plain, stock)
+        check_rib(held, every, seam=seam, least_part=least)
+        return held
+
+    plan = planning.kept.get("rib", asked, read)
+    if plan is None:
+        effort = planning.effort if planning.stop() else RIB_EFFORT
+        plan = plan_rib(every, stock, seam=mm(seam), least_part=mm(least), effort=effort)
+        check_rib(plan, every, seam=seam, least_part=least)
+        planning.keep("rib", asked, rib_to_plain(plan))
     return RibOf(rib, colours, bands, plan)

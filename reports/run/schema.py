@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, NotRequired
 
 from reports.schema.buy import RibCutsAnswer
 from reports.schema.cost import CostAnswer, CurveAnswer, QuoteAnswer
 from reports.schema.head import UnitsName
+from reports.schema.on_hand import OnHandAnswer
 from reports.schema.sealed import Sealed
 
 
@@ -24,6 +25,14 @@ class RollCutAnswer(Sealed):
 
     ply: int
     mm: float
+    from_mm: float
+
+
+class FlawAnswer(Sealed):
+    """A place on a roll that is cut out."""
+
+    from_mm: float
+    mm: float
 
 
 class RollAnswer(Sealed):
@@ -31,8 +40,26 @@ class RollAnswer(Sealed):
 
     roll: int
     length_mm: float
+    lot: str
+    width_mm: float
+    flaws: list[FlawAnswer]
     left_mm: float
     cuts: list[RollCutAnswer]
+
+
+class RollLeftAnswer(Sealed):
+    """A roll not opened, or an end of one that is long enough to use; `entry` is it as a roll of the next order."""
+
+    cloth: str
+    colour: str
+    roll: int
+    opened: bool
+    lot: str
+    width_mm: float
+    from_mm: float
+    length_mm: float
+    value: str | None
+    entry: str
 
 
 class ShortLayAnswer(Sealed):
@@ -76,6 +103,7 @@ class LayPlanAnswer(Sealed):
     bound: float
     optimal: bool
     mixes: int
+    too_low: str
     lays: list[LayOfPlanAnswer]
 
 
@@ -105,6 +133,7 @@ class TicketAnswer(Sealed):
     garments: dict[str, int]
     plies: dict[str, int]
     marker_mm: float
+    table_mm: float
     density_percent: float
     checked: Literal[True]
 
@@ -172,7 +201,7 @@ class QuoteFileAnswer(Sealed):
 class RunAnswer(Sealed):
     """The whole answer of an order."""
 
-    schema: Literal[4]
+    schema: Literal[5]
     order: str
     units: UnitsName
     seed: int
@@ -181,8 +210,10 @@ class RunAnswer(Sealed):
     source: str
     notes: list[str]
     left_out: list[str]
+    cut_short: bool
     garments: list[GarmentAnswer]
     lots: list[LotAnswer]
+    rolls_left: list[RollLeftAnswer]
     tickets: list[TicketAnswer]
     buy: list[BoughtAnswer]
     trims_needed: list[RunTrimAnswer]
@@ -193,3 +224,4 @@ class RunAnswer(Sealed):
     quote: QuoteAnswer
     quotes: list[QuoteFileAnswer]
     cautions: list[str]
+    on_hand: NotRequired[list[OnHandAnswer]]

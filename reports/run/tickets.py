@@ -6,19 +6,20 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from pieces.units import format_need, format_size
+from pieces.units import format_bound, format_need, format_size
 from reports.cautions import cautions
 from reports.money.lengths import write_need
 from reports.run.use import ply_length
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
     from nesting.lays.order import ColourSize
     from nesting.lays.plan import Lay
     from nesting.marker.marker import Marker
-    from reports.ask.order.order import Order
-    from reports.run.laid import LotPlan
+    from pieces.units import Units
+    from reports.ask.order.order import Cutting, Order
+    from reports.run.lot_plan import LotPlan
 
 CHECKS = (
     "cloth rested and its faults marked",
@@ -60,6 +61,8 @@ class Ticket:
         Garments cut, by colour of the cloth and size.
     title, subtitle, lines, cells
         The ticket in words.
+    table
+        Length of the table that it is spread on, mm.
     """
 
     number: int
@@ -73,6 +76,7 @@ class Ticket:
     subtitle: str
     lines: tuple[str, ...]
     cells: tuple[tuple[str, ...], ...]
+    table: float
     checks: tuple[str, ...]
     cautions: tuple[str, ...]
 
@@ -118,11 +122,18 @@ def _ticket(order: Order, plan: LotPlan, lay: Lay, number: int, of: int) -> Tick
             f"Spread {', '.join(f'{n} × {key}' for key, n in plies.items())}{layers}; each ply"
             f" {write_need(ply, units)}: marker {format_need(lay.length, units)}, and"
             f" {format_need(lot.cloth.end_allowance, units)} at both ends.",
+            *_on_table(order.cutting, ply, units),
         ),
         tuple(cells),
+        order.cutting.table_for(ply),
         CHECKS,
         cautions(order.cutting.tool),
     )
+
+
+def _on_table(cutting: Cutting, ply: float, units: Units) -> Iterator[str]:
+    if len(cutting.tables) > 1:
+        yield f"On the table of {format_bound(cutting.table_for(ply), units)}."
 
 
 def count_plies(number: int) -> str:

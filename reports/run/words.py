@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from pieces.units import format_need, percent_need, percent_reached
+from pieces.units import format_bound, format_need, percent_need, percent_reached
 from reports.cautions import LAW, cautions
 from reports.money.cost.words import billed_lines, curve_lines, price_lines, sheet_lines, sheet_table, sizes_table
 from reports.money.examples import example_line
@@ -18,15 +18,24 @@ from reports.money.price import price_words, to_cents, write_money
 from reports.plan.words import how_cut
 from reports.run.buying import by_supplier
 from reports.run.rib_tickets import bands_by_ticket, ticket_lines
+from reports.run.rolls_left import rolls_left
 from reports.run.tickets import count_plies
+from reports.stock.on_hand import on_hand_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from nesting.lays.rolls import RollPlan
     from pieces.units import Units
-    from reports.run.laid import LotPlan
+    from reports.ask.order.order import RunFabric
+    from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
+
+
+CUT_SHORT = (
+    "Interrupted: this plan is as far as it was. It gives the order, and its markers passed the check, but more"
+    " planning may save cloth and work. Run the same command again to go on: markers that were laid are kept."
+)
 
 
 def run_parts(run: RunPlan) -> Iterator[Table | str]:
@@ -35,21 +44,25 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     yield order_table(run)
     if run.order.delivery:
         yield f"To be delivered by {run.order.delivery.isoformat()}."
+    if run.cut_short:
+        yield CUT_SHORT
     yield from (f"note: {note}" for note in run.notes)
     yield from (f"left out: {line}" for line in run.garments.left_out)
     for plan in run.lots:
         yield lays_table(run, plan)
         yield from lot_lines(run, plan)
+    yield from left_lines(run)
     yield use_table(run)
     for supplier in by_supplier(run.bought):
         yield buying_table(run, supplier)
+    yield from on_hand_lines(run.on_hand or (), units)
     if run.trims:
         yield trims_table(run)
         yield NOT_COSTED
     for of in run.ribs:
         yield f"Rib: {of.rib.name}: {how_cut(of.plan)}."
         yield from (f"  {line}." for line in ticket_lines(bands_by_ticket(of, run.each, run.order.written_in)))
-    yield sheet_table(run.costing.cost.garment, units)
+    yield sheet_table(run.costing.cost.garment, units, run.costing.rule)
     yield from sheet_lines(run.costing.cost.garment)
     yield sizes_table(run.costing.cost, run.costing.rule)
     if run.costing.quote.examples:
@@ -102,20 +115,61 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     proof += f" (planned {plan.rounds} times, {'until nothing changed' if plan.stable else 'the best of them'})"
     told = f"{len(chosen.lays)} lays, {len(chosen.markers)} markers, {write_need(cloth, units)} of cloth spread"
     yield f"{told}; {proof}."
-    for other, name in ((plan.one_size, "Markers of one size"), (plan.one_by_one, "One garment at a time")):
+    yield from _low_lines(run, plan)
+    free = ", in lays of any height," if run.order.cutting.least_plies > 1 else ""
+    for other, name in ((plan.one_size, f"Markers of one size{free}"), (plan.one_by_one, "One garment at a time")):
         more = sum(other.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths) - cloth
         dearer = to_cents(Fraction(other.cost - chosen.cost))
         cloths = f"{write_length(abs(more), units)} {'more' if more >= 0 else 'less'} cloth"
         compared = _dearer(dearer, currency)
         yield f"  {name} would take {cloths}, and would be {compared} for cloth, spreading and cutting."
     for key, rolls in plan.rolls.items():
-        yield from _roll_lines(plan.lot.cloths[key].name, rolls, units)
+        yield from _roll_lines(plan.lot.cloths[key], rolls, units)
         yield from _short_lines(run, plan, key)
     if plan.leaves_out_repeats:
         yield (
             "  Cloth lost between plies, so each begins on the pattern, is bought, but left out of these costs and "
             "their proof."
         )
+
+
+def _low_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
+    """Lays with fewer plies than asked for, and whether there must be some."""
+    least = run.order.cutting.least_plies
+    if not plan.plan.low:
+        return
+    tickets = [ticket for ticket in run.tickets if ticket.part == plan.lot.part]
+    low = [f"ticket {one.number}: {count_plies(n)}" for one in tickets if (n := sum(one.plies.values())) < least]
+    proved = plan.plan.low == "proved" and plan.stable
+    why = "proved: some lay must have fewer" if proved else "not proved impossible"
+    yield f"  Not every lay has {least} plies or more ({why}). {'; '.join(low)[0].upper()}{'; '.join(low)[1:]}."
+
+
+def roll_words(cloth: RunFabric, roll: int, units: Units) -> str:
+    """How long a roll is, counted from 0; its lot, its width and its flaws, if it has any."""
+    own = cloth.rolls[roll]
+    said = [write_left(own.length, units)]
+    if own.lot:
+        said.append(f"lot {own.lot}")
+    if own.width:
+        said.append(f"{format_bound(own.width, units)} wide")
+    said += [
+        f"cut out {format_bound(flaw.length, units)} at {format_bound(flaw.at, units)}, a flaw" for flaw in own.flaws
+    ]
+    return ", ".join(said)
+
+
+def left_lines(run: RunPlan) -> Iterator[str]:
+    """What of the rolls is left for the next order, and its value."""
+    found, units = rolls_left(run), run.order.written_in
+    for name in dict.fromkeys(one.cloth for one in found):
+        own = [one for one in found if one.cloth == name]
+        length = write_left(sum(one.length for one in own), units)
+        worth = sum((one.value for one in own if one.value is not None), Decimal(0))
+        priced = all(one.value is not None for one in own)
+        money = f", worth {run.costing.rule.written(worth)}" if priced else ""
+        pieces = f"{len(own)} {'piece' if len(own) == 1 else 'pieces'}"
+        yield f"Left of the rolls, {name}: {pieces} long enough to use, {length}{money}."
 
 
 def _dearer(money: Decimal, currency: str) -> str:
@@ -137,23 +191,26 @@ def _short_lines(run: RunPlan, plan: LotPlan, key: str) -> Iterator[str]:
         for lay, plies in without.items()
     )
     proved = "proved: these rolls cannot give them" if plan.rolls[key].impossible else "not proved impossible"
-    splices = "" if cloth.splice or sum(every) > sum(cloth.rolls) else ", or allow splices"
+    splices = "" if cloth.splice or sum(every) > sum(roll.length for roll in cloth.rolls) else ", or allow splices"
     yield (
         f"  {cloth.name}: plies that have a roll: {len(every) - len(missing)} of {len(every)}. Missing:"
         f" {write_need(sum(missing), units)} ({proved}). {each[0].upper()}{each[1:]}. Get another roll{splices}."
     )
 
 
-def _roll_lines(name: str, rolls: RollPlan, units: Units) -> Iterator[str]:
+def _roll_lines(cloth: RunFabric, rolls: RollPlan, units: Units) -> Iterator[str]:
     """Which roll gives how many plies, and what is left of it."""
+    name = cloth.name
     fewest = "the fewest possible" if rolls.optimal else f"{rolls.bound} at the least"
     spliced = f", {rolls.splices} plies spliced" if rolls.splices else ", no ply cut short or spliced"
     told = spliced if rolls.missing else f", {fewest}{spliced}"
     yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened{told}."
     for roll, left in rolls.remnants.items():
         number = len({cut.ply for cut in rolls.cuts if cut.roll == roll})
-        whole = write_left(rolls.rolls[roll], units)
-        yield f"    roll {roll + 1}, {whole}: {count_plies(number)}; left over: {write_left(left, units)}"
+        told = roll_words(cloth, roll, units)
+        yield f"    roll {roll + 1}, {told}: {count_plies(number)}; left over: {write_left(left, units)}"
+    if any(roll.lot for roll in cloth.rolls):
+        yield "    Each lay takes a cloth from one lot, so every garment does."
 
 
 def use_table(run: RunPlan) -> Table:
@@ -188,6 +245,8 @@ def buying_table(run: RunPlan, supplier: str) -> Table:
         total, priced = total + (one.cost or Decimal(0)), priced and one.cost is not None
     if priced:
         table.add_row("all", "", "", "", f"{total:.2f}", style="bold")
+        if second := run.costing.rule.second:
+            table.add_row(f"all, in {second.currency}", "", "", "", f"{second.of(total):.2f}")
     return table
 
 

@@ -9,6 +9,7 @@ from typing_extensions import TypedDict
 from nesting.cloth.spread import Spread
 from reports.schema.cost import CostAnswer, QuoteAnswer
 from reports.schema.head import SearchedAnswer
+from reports.schema.on_hand import OnHandAnswer
 from reports.schema.sealed import Sealed
 from reports.schema.together import TogetherAnswer
 
@@ -263,3 +264,4 @@ class BuyAnswer(SearchedAnswer):
     costing: CostingAnswer | None
     together: TogetherAnswer | None
     remarks: list[str]
+    on_hand: NotRequired[list[OnHandAnswer]]

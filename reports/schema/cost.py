@@ -35,6 +35,18 @@ class SheetAnswer(Sealed):
     tax_on_retail: NotRequired[str | None]
 
 
+class SecondTotalsAnswer(Sealed):
+    """Totals in a second currency: each converted by itself at the rate stated for the date, to the cent."""
+
+    currency: str
+    rate: str
+    date: str
+    run: str
+    garment: str
+    wholesale: str
+    retail: NotRequired[str]
+
+
 class CostAnswer(Sealed):
     """The cost of a run, of each size and of the mean garment; `break_even` garments sold pay for the run."""
 
@@ -46,6 +58,7 @@ class CostAnswer(Sealed):
     fixed: str
     break_even: int | None
     billed: int
+    second: NotRequired[SecondTotalsAnswer]
 
 
 class CurvePointAnswer(Sealed):
@@ -103,6 +116,24 @@ class KindAnswer(Sealed):
     number: int
 
 
+class AfterAnswer(Sealed):
+    """A charge beside the prices, such as freight."""
+
+    name: str
+    amount: str
+
+
+class SecondBillAnswer(Sealed):
+    """The quote's totals in a second currency."""
+
+    currency: str
+    rate: str
+    date: str
+    total: str
+    to_pay: str
+    with_tax: str
+
+
 class QuoteAnswer(Sealed):
     """The quote; `confirmed` is false as long as some `examples` stand for the order's own figures."""
 
@@ -117,3 +148,6 @@ class QuoteAnswer(Sealed):
     total: str
     tax_percent: str
     tax: str
+    after: NotRequired[list[AfterAnswer]]
+    to_pay: NotRequired[str]
+    second: NotRequired[SecondBillAnswer]

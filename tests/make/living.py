@@ -127,6 +127,12 @@ price_by_size = true
 retail_markup = 110
 tax = 20
 price_step = "EUR0.05"
+line_charges = [
+    { name = "duty", percent = 6.5, on = ["cloth", "zip", "lining"] },
+    { name = "risk", percent = 2, on = ["other", "seams"] },
+]
+after = [{ name = "freight", amount = "EUR24.995" }, { name = "insurance", percent = 1.25 }]
+second = { currency = "$", rate = 1.0837, date = 2026-11-02 }
 """
 """Metric and in euro: cloth by weight and by two units, strips of rib, over-cut garments, a price for each size."""
 

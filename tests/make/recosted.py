@@ -40,6 +40,8 @@ def file_with(text: str, making: LiveMaking, changes: Mapping[str, Any]) -> Data
         elif (found := re.fullmatch(r"trim\.(\d+)\.amount\[(.*)\]", key)) is not None:
             trim = data["trim"][int(found[1])]
             trim.setdefault("by_size", {})[eval(found[2])] = _amount(trim["amount"], value)
+            if "sizes" in trim and eval(found[2]) not in trim["sizes"]:
+                trim["sizes"].append(eval(found[2]))
         else:
             _put(data, key.split(".", 2 if "set_up." in key else -1), value, making)
     return data
@@ -59,7 +61,11 @@ def _put(data: Data, path: list[str], value: Any, making: LiveMaking) -> None:
     name = {"step": "sold_by", "from": "at_least"}.get(last, last)
     if good is not None and "breaks" in path and last == "price" and not good.by_step:
         of[name] = f"{making.currency}{value} {good.per}"
-    elif last in ("price", "rate") or path[:2] in (["pricing", "grades"], ["pricing", "set_up"]) or last in GIVEN:
+    elif last == "amount" and path[1] == "after":
+        of[name] = f"{making.currency}{value}"
+    elif path[:2] != ["pricing", "second"] and (
+        last in ("price", "rate", *GIVEN) or path[:2] in (["pricing", "grades"], ["pricing", "set_up"])
+    ):
         of[name] = re.sub(r"\d+(\.\d+)?", f"{value}", str(of.get(name, "0.01")), count=1)
     elif good is not None and last in ("step", "minimum", "from"):
         of[name] = value if good.unit == "piece" else f"{value} {good.unit}"

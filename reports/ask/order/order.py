@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
+from nesting.errors import LayPlanError
+from nesting.lays.roll_stock import RollStock
 from pieces.errors import PieceError
 from pieces.units import speak, speaking
+from reports.ask.day import Day  # noqa: TC001  pydantic reads it
 from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
 from reports.ask.job import loads, read_text
@@ -63,23 +65,18 @@ def _share(allowed: float, ordered: int) -> int:
     return int(allowed) if allowed >= 0 else int(ordered * -allowed / 100 + 1e-9)
 
 
-def _day(value: Any) -> Any:
-    """A day as TOML has it, or in quotes."""
-    try:
-        return date.fromisoformat(value) if isinstance(value, str) else value
-    except ValueError:
-        raise ValueError(f"write a day as year, month, day, such as 2026-12-18, not '{value}'") from None
-
-
 class Cutting(FileTable):
     """How lays are spread and cut.
 
     Minutes: for making a marker and marking it out; for setting up a lay; for each ply, whatever its length; for each
     metre of ply spread; and for cutting along each metre of a lay. Common practice, no source: time your own.
+    A lay is spread on the shortest table that holds it. No lay has fewer than `least_plies`, wherever that can be.
     """
 
     tool: Tool = "shears"
     table: Dimension = 3000.0
+    other_tables: tuple[Dimension, ...] = Field((), strict=False)
+    least_plies: int = Field(1, ge=1, le=400)
     most_layers: int | None = Field(None, ge=1, le=400)
     height: Dimension | None = None
     most_garments: int = Field(4, ge=1, le=24)
@@ -89,6 +86,40 @@ class Cutting(FileTable):
     spread_minutes: float = Field(0.5, ge=0, le=10_000)
     cut_minutes: float = Field(12.0, ge=0, le=10_000)
 
+    @property
+    def tables(self) -> list[float]:
+        """Lengths of all tables, mm, the shortest first."""
+        return sorted({self.table, *self.other_tables})
+
+    def table_for(self, ply: float) -> float:
+        """Length of the shortest table that holds a ply, mm, or else of the longest."""
+        return next((table for table in self.tables if ply <= table + 1e-6), self.tables[-1])
+
+
+class Flaw(FileTable):
+    """A place on a roll that is cut out: where it begins, and how long it is."""
+
+    at: Dimension | Annotated[float, Field(ge=0, le=0)]
+    length: Dimension
+
+
+def _roll(value: Any) -> Any:
+    return {"length": value} if isinstance(value, str) else value
+
+
+class Roll(FileTable):
+    """A roll that is there: its length alone, or a table with its lot, its own width, and its flaws."""
+
+    length: Dimension
+    lot: str = ""
+    width: Dimension | None = None
+    flaws: tuple[Flaw, ...] = Field((), strict=False)
+
+    def stock(self, width: float) -> RollStock:
+        """The roll, of cloth so wide unless it says otherwise, mm."""
+        flaws = tuple((one.at, one.length) for one in self.flaws)
+        return RollStock(self.length, self.lot, self.width or width, flaws)
+
 
 class RunFabric(FabricOffer):
     """A ``[[fabric]]`` entry of an order: one colour of a cloth, or a cloth for garments of all colours."""
@@ -97,13 +128,37 @@ class RunFabric(FabricOffer):
     colour: Name | None = None
     supplier: Name = ""
     thickness: Dimension | None = None
-    rolls: tuple[Dimension, ...] = Field((), strict=False)
+    rolls: tuple[Annotated[Roll, BeforeValidator(_roll)], ...] = Field((), strict=False)
+    usable_end: Dimension = 500.0
 
     @model_validator(mode="after")
     def _is_marked_exactly(self) -> RunFabric:
         if self.marking != "exact" or self.tape_step is not None:
             raise ValueError("the markers of a run are not chalked by tape: leave marking and tape_step out")
+        if self.is_sorted and self.repeat_along:
+            raise ValueError("rolls of patterned cloth are planned by length alone: leave lot, width and flaws out")
+        if any(roll.width for roll in self.rolls) and self.spread in ("folded", "tube"):
+            raise ValueError(f"plies are {self.spread}: rolls of their own width go with plies that lie open")
+        try:
+            _ = self.stock
+        except LayPlanError as error:
+            raise ValueError(str(error)) from error
         return self
+
+    @property
+    def stock(self) -> tuple[RollStock, ...]:
+        """The rolls that are there."""
+        return tuple(roll.stock(self.width) for roll in self.rolls)
+
+    @property
+    def lengths(self) -> tuple[float, ...]:
+        """Their lengths, mm."""
+        return tuple(roll.length for roll in self.rolls)
+
+    @property
+    def is_sorted(self) -> bool:
+        """Whether rolls have lots, widths or flaws."""
+        return any(roll.lot or roll.width or roll.flaws for roll in self.rolls)
 
     @property
     def laid(self) -> Spread:
@@ -153,7 +208,7 @@ class Order(Recipe):
     grade_file: str | None = None
     sizes: str | None = None
     clients: str | None = None
-    delivery: Annotated[date | None, BeforeValidator(_day)] = None
+    delivery: Day | None = None
     quantity: dict[str, dict[str, Annotated[int, Field(ge=0, le=MOST_PIECES)]]] = Field(default_factory=dict)
     tolerance: Tolerance = Tolerance()
     cutting: Cutting = Field(default_factory=lambda: Cutting.model_validate({}))
@@ -192,6 +247,9 @@ class Order(Recipe):
         return self
 
 
+OURS = ("name", "folder", "ledger", "strict")
+"""Fields of an order that no file may give."""
+
 TABLES: dict[str, type[FileTable]] = {
     "tolerance": Tolerance,
     "cutting": Cutting,
@@ -224,7 +282,7 @@ def parse_order(text: str, name: str = "order", folder: Path = Path()) -> Order:
         raise JobError(f"{name} is empty: it needs a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new -h'")
     try:
         with speaking(units_of(data)):
-            refuse_unknown(data, [key for key in Order.model_fields if key not in ("name", "folder", "strict")])
+            refuse_unknown(data, [key for key in Order.model_fields if key not in OURS])
             order = Order.model_validate(data | {"name": name, "folder": folder})
             order.styled()
     except ValidationError as error:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -12,7 +12,10 @@ if TYPE_CHECKING:
 
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
+    from nesting.steps import Stop
     from pieces.units import Units
+    from reports.batch.plans import KeptPlans
+    from reports.batch.progress import Interrupt
     from reports.plan.effort import Effort
 
 
@@ -71,6 +74,7 @@ class TerminalLaying:
         self.effort, self.no_cache = effort, no_cache
         self._workers, self._quiet = workers, quiet
         self._has_laid = False
+        self._interrupt: Interrupt | None = None
         self._client = connect(cluster) if cluster else None
 
     def __enter__(self) -> TerminalLaying:
@@ -81,6 +85,27 @@ class TerminalLaying:
     ) -> None:
         if self._client:
             self._client.close()
+
+    @property
+    def plans(self) -> KeptPlans:
+        """Those in the user's cache."""
+        from reports.batch.cache import MarkerCache
+        from reports.batch.plans import KeptPlans
+
+        cache = None if self.no_cache else MarkerCache.of_user()
+        return KeptPlans(cache.folder if cache else None, self.effort.parts)
+
+    @contextmanager
+    def listening(self) -> Iterator[Stop]:
+        """An interrupt that is told of, once; the next one ends the program."""
+        from reports.batch.progress import Interrupt
+
+        with Interrupt() as interrupt:
+            self._interrupt = interrupt
+            try:
+                yield lambda: interrupt.asked
+            finally:
+                self._interrupt, self.signal = None, self.signal or interrupt.signal
 
     @contextmanager
     def watched(self, units: Units) -> Iterator[Effort]:
@@ -115,7 +140,8 @@ class TerminalLaying:
         cache = None if self.no_cache else MarkerCache.of_user()
         if cache and not self._has_laid:
             cache.prune()
-        with Interrupt() as interrupt, Tally(len(problems), quiet=self._quiet) as tally:
+        heard = nullcontext(self._interrupt) if self._interrupt else Interrupt()
+        with heard as interrupt, Tally(len(problems), quiet=self._quiet) as tally:
             found = study(
                 problems,
                 effort or self.effort,

@@ -7,20 +7,19 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
-from reports.money.cost.item import total
+from reports.money.cost.item import total, weigh
 from reports.money.cost.sheet import CostLine, add_up
 from reports.money.cost.sources import Supply
+from reports.money.cost.tariff import Bought
 from reports.money.price import to_cents
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
     from decimal import Decimal
 
-    from nesting.lays.order import ColourSize
     from reports.money.cost.item import CostPart, Quantities
     from reports.money.cost.sheet import Charge, CostSheet
     from reports.money.cost.sources import Expense, Work
-    from reports.money.cost.tariff import Bought
 
 MOST = 200
 """The curve goes to so many garments, or a quarter past the order's number."""
@@ -122,10 +121,8 @@ def cost_curve(
     """
     ordered = int(total(quantities))
     supplies = [source for source in sources if isinstance(source, Supply)]
-    points = [
-        _point(sources, supplies, quantities, number, charges)
-        for number in (numbers_to(ordered) if numbers is None else numbers)
-    ]
+    means = [_of_mean(source, quantities) for source in sources]
+    points = [_point(means, number, charges) for number in (numbers_to(ordered) if numbers is None else numbers)]
     if sheet is not None:
         points = [
             replace(point, run=sheet.total, parts=sheet.by_part()) if point.garments == ordered else point
@@ -149,29 +146,36 @@ def numbers_to(ordered: int) -> list[int]:
     return sorted({*range(1, most + 1, -(-most // EVERY)), ordered, most})
 
 
-def _scaled(quantities: Quantities, number: int) -> dict[ColourSize, int | Fraction]:
-    scale = number / total(quantities)
-    return {kind: scale * ordered for kind, ordered in quantities.items()}
+MEAN = ("", "")
+"""The one kind of garment on a curve: the mean of the order's, so that each point is worked out at once."""
 
 
 def cost_of_number(
     sources: Iterable[Supply | Work | Expense], quantities: Quantities, number: int, charges: Sequence[Charge]
 ) -> CostSheet:
     """What a run of another number of garments costs, line by line, in the order's mix of colours and sizes."""
-    scaled = _scaled(quantities, number)
-    items = [item for source in sources for item in source.items(scaled)]
+    means = (_of_mean(source, quantities) for source in sources)
+    items = [item for source in means for item in source.items({MEAN: number})]
     return add_up("", (CostLine(item.what, item.part, item.run) for item in items), charges)
 
 
-def _point(
-    sources: Sequence[Supply | Work | Expense],
-    supplies: Iterable[Supply],
-    quantities: Quantities,
-    number: int,
-    charges: Sequence[Charge],
-) -> CostPoint:
-    sheet, scaled = cost_of_number(sources, quantities, number, charges), _scaled(quantities, number)
-    return CostPoint(number, sheet.total, sheet.by_part(), tuple(supply.buy(scaled) for supply in supplies))
+def _of_mean(source: Supply | Work | Expense, quantities: Quantities) -> Supply | Work | Expense:
+    """The same for runs of the mean garment alone."""
+    if not isinstance(source, Supply):
+        return source
+    return replace(source, each={MEAN: weigh(source.each, quantities) / total(quantities)})
+
+
+def _point(sources: Iterable[Supply | Work | Expense], number: int, charges: Sequence[Charge]) -> CostPoint:
+    quantities, bought, lines = {MEAN: number}, list[Bought](), list[CostLine]()
+    for source in sources:
+        if isinstance(source, Supply):
+            bought.append(source.buy(quantities))
+            lines.append(CostLine(source.name, source.part, bought[-1].cost))
+        else:
+            lines += (CostLine(item.what, item.part, item.run) for item in source.items(quantities))
+    sheet = add_up("", lines, charges)
+    return CostPoint(number, sheet.total, sheet.by_part(), tuple(bought))
 
 
 def _step(supplies: Sequence[Supply], before: CostPoint, after: CostPoint) -> CostStep:

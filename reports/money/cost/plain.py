@@ -8,6 +8,7 @@ from reports.money.cost.quote import sold_to_cover
 from reports.money.price import price_words
 
 if TYPE_CHECKING:
+    from reports.money.cost.after import SecondCurrency
     from reports.money.cost.curve import CostCurve, CostStep
     from reports.money.cost.pricing import PriceRule, Prices
     from reports.money.cost.quote import Quote
@@ -30,6 +31,7 @@ def cost_to_plain(cost: RunCost, quote: Quote) -> dict[str, Any]:
         "fixed": str(cost.fixed),
         "break_even": sold_to_cover(cost, quote),
         "billed": quote.garments,
+        **({"second": _second(rule.second, cost, prices)} if rule.second else {}),
     }
 
 
@@ -68,7 +70,32 @@ def quote_to_plain(quote: Quote) -> dict[str, Any]:
         "total": str(quote.total),
         "tax_percent": str(quote.rule.tax),
         "tax": str(quote.tax),
+        **_beside(quote),
     }
+
+
+def _second(second: SecondCurrency, cost: RunCost, prices: Prices) -> dict[str, Any]:
+    """Totals in the second currency."""
+    totals = {"run": cost.run.total, "garment": cost.garment.total, "wholesale": prices.wholesale}
+    if prices.retail is not None:
+        totals["retail"] = prices.retail
+    return {**_rate(second), **{name: str(second.of(money)) for name, money in totals.items()}}
+
+
+def _rate(second: SecondCurrency) -> dict[str, Any]:
+    return {"currency": second.currency, "rate": str(second.rate), "date": second.day.isoformat()}
+
+
+def _beside(quote: Quote) -> dict[str, Any]:
+    """Charges after the margin, and totals in the second currency, as far as there are any."""
+    found: dict[str, Any] = {}
+    if quote.after:
+        found["after"] = [{"name": name, "amount": str(money)} for name, money in quote.after]
+        found["to_pay"] = str(quote.to_pay)
+    if second := quote.rule.second:
+        totals = {"total": quote.total, "to_pay": quote.to_pay, "with_tax": quote.to_pay + quote.tax}
+        found["second"] = {**_rate(second), **{name: str(second.of(money)) for name, money in totals.items()}}
+    return found
 
 
 def _sheet(sheet: CostSheet) -> dict[str, Any]:

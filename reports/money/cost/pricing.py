@@ -6,10 +6,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from math import ceil
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from reports.errors import CostError
 from reports.money.price import to_cents, write_money
+
+if TYPE_CHECKING:
+    from reports.money.cost.after import AfterCharge, SecondCurrency
 
 
 @dataclass(frozen=True)
@@ -66,6 +69,10 @@ class PriceRule:
         Whether each size has a price of its own; else all have that of the mean garment.
     currency
         Sign or code.
+    after
+        Charges on what is billed, beside the prices.
+    second
+        Another currency that totals are shown in besides.
     """
 
     wholesale: Rate | Decimal
@@ -74,6 +81,8 @@ class PriceRule:
     tax: Decimal = Decimal(0)
     by_size: bool = False
     currency: str = ""
+    after: tuple[AfterCharge, ...] = ()
+    second: SecondCurrency | None = None
 
     def prices(self, cost: Decimal) -> Prices:
         """The prices of a garment of some cost."""
@@ -83,6 +92,10 @@ class PriceRule:
     def tax_on(self, money: Decimal) -> Decimal:
         """Tax on an amount without tax, to the nearest cent, halves up."""
         return to_cents(Fraction(money) * Fraction(self.tax) / 100)
+
+    def written(self, money: Decimal) -> str:
+        """A total with its currency, and in the second one if there is one."""
+        return write_money(money, self.currency) + (f" ({self.second.written(money)})" if self.second else "")
 
     def how(self, rate: Rate | Decimal) -> str:
         """How a price comes about, in words."""

@@ -64,6 +64,8 @@ class Quote:
         What is known of `TO_FILL_IN`.
     lines_by
         What the lines differ in beside size: the heading of their first column.
+    by_size
+        Whether lines name their size: on a quote for one client that is the client.
     examples
         Prices and rates that it follows from and that nobody has confirmed: while there are any, it is no quote to
         send, and says so.
@@ -77,6 +79,7 @@ class Quote:
     examples: tuple[str, ...] = ()
     lines_by: str = "colour"
     filled: Mapping[str, str] = field(default_factory=dict)
+    by_size: bool = True
 
     @property
     def garments(self) -> int:
@@ -89,25 +92,48 @@ class Quote:
         return sum((line.amount for line in self.lines), Decimal("0.00"))
 
     @property
+    def after(self) -> list[tuple[str, Decimal]]:
+        """Charges on it, such as freight: name and money."""
+        return [(charge.title, charge.on(self.total)) for charge in self.rule.after]
+
+    @property
+    def to_pay(self) -> Decimal:
+        """Garments and charges on them, without tax."""
+        return self.total + sum((money for _, money in self.after), Decimal(0))
+
+    @property
     def tax(self) -> Decimal:
-        """Tax on the total, rounded once."""
-        return self.rule.tax_on(self.total)
+        """Tax on what is to pay, rounded once."""
+        return self.rule.tax_on(self.to_pay)
 
     def rows(self) -> list[QuoteRow]:
         """The lines in words, under their headings."""
+        size = "size" if self.by_size else ""
         return [
-            (self.lines_by, "size", "number", "each", "amount"),
-            *((one.colour, one.size, str(one.number), f"{one.each:.2f}", f"{one.amount:.2f}") for one in self.lines),
+            (self.lines_by, size, "number", "each", "amount"),
+            *(
+                (one.colour, one.size if size else "", str(one.number), f"{one.each:.2f}", f"{one.amount:.2f}")
+                for one in self.lines
+            ),
         ]
 
     def sums(self) -> list[QuoteRow]:
         """What stands below the lines: the total, and tax apart."""
-        total, both = (write_money(money, self.rule.currency) for money in (self.total, self.total + self.tax))
-        rows: list[QuoteRow] = [("total without tax", "", str(self.garments), "", total)]
+        total, both = (write_money(money, self.rule.currency) for money in (self.to_pay, self.to_pay + self.tax))
+        rows: list[QuoteRow] = []
+        if self.after:
+            rows.append(("garments", "", str(self.garments), "", f"{self.total:.2f}"))
+            rows += [(name, "", "", "", f"{money:.2f}") for name, money in self.after]
+        rows.append(("total without tax", "", "" if self.after else str(self.garments), "", total))
+        rows += self._in_second("total without tax", self.to_pay)
         if not self.rule.tax:
             return [*rows, ("tax, if any is due: not worked out", "", "", "", "")]
         rows.append((f"tax, {self.rule.tax.normalize():f} %, if it is due", "", "", "", f"{self.tax:.2f}"))
-        return [*rows, ("total with tax", "", "", "", both)]
+        return [*rows, ("total with tax", "", "", "", both), *self._in_second("total with tax", self.to_pay + self.tax)]
+
+    def _in_second(self, name: str, money: Decimal) -> list[QuoteRow]:
+        second = self.rule.second
+        return [(f"{name}, in {second.currency}", "", "", "", second.written(money))] if second else []
 
 
 def sold_to_cover(cost: RunCost, quote: Quote) -> int | None:

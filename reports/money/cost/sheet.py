@@ -48,20 +48,25 @@ class Charge:
     Parameters
     ----------
     on
-        The parts it is taken of; none: all lines above it.
+        The parts or lines that it is taken of, by name; none: all lines above it.
     """
 
     what: str
     part: CostPart
     percent: Decimal
-    on: tuple[CostPart, ...] = ()
+    on: tuple[str, ...] = ()
 
     def line(self, lines: Iterable[CostLine]) -> CostLine:
         """The line below some lines."""
-        base = sum((line.amount for line in lines if not self.on or line.part in self.on), Decimal(0))
+        base = sum((line.amount for line in lines if self._bears(line)), Decimal(0))
         of = " + ".join(self.on) if self.on else "all above"
         amount = to_cents(Fraction(base) * Fraction(self.percent) / 100)
         return CostLine(self.what, self.part, amount, basis=f"{self.percent.normalize():f} % of {base:.2f}, {of}")
+
+    def _bears(self, line: CostLine) -> bool:
+        """Whether a line is one of those it is taken of; in a run, a line's name is followed by its colours."""
+        names = (line.part, line.what, *(name for name in self.on if line.what.startswith(f"{name}, ")))
+        return not self.on or any(name in self.on for name in names)
 
 
 @dataclass(frozen=True)
@@ -147,6 +152,7 @@ def cost_run(sources: Iterable[Source], quantities: Quantities, charges: Sequenc
     if min(quantities.values(), default=0) < 0 or not total(quantities):
         raise CostError("a cost needs one garment or more, and none of less than 0: check the quantities ordered")
     items = [item for source in sources for item in source.items(quantities)]
+    _require_lines(items, charges)
     fixed = add_up("", (_run_line(item, quantities) for item in items if item.fixed), charges)
     sizes = {}
     for size in sizes_of(quantities):
@@ -155,6 +161,18 @@ def cost_run(sources: Iterable[Source], quantities: Quantities, charges: Sequenc
     run = add_up("The run", (_run_line(item, quantities) for item in items), charges)
     mean = _garment("One garment, the mean of all", items, quantities, quantities, charges)
     return RunCost(quantities, run, _shared_out(run, mean, int(total(quantities))), sizes, fixed.total)
+
+
+def _require_lines(items: Iterable[CostItem], charges: Sequence[Charge]) -> None:
+    """Make sure that the parts and lines that charges are taken of are there."""
+    lines = list(dict.fromkeys(item.what for item in items))
+    for charge in charges:
+        for name in charge.on:
+            if name not in PARTS and name not in lines:
+                raise CostError(
+                    f"[pricing] line_charges '{charge.what}': there is no '{name}' to take it of: name a part"
+                    f" ({', '.join(PARTS[:-3])}) or a line ({', '.join(lines)})"
+                )
 
 
 def _shared_out(run: CostSheet, mean: CostSheet, garments: int) -> CostSheet:

@@ -13,7 +13,6 @@ from reports.money.price import price_words, write_money
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-    from decimal import Decimal
     from fractions import Fraction
 
     from reports.money.cost.curve import Cause, CostCurve, CostStep
@@ -50,13 +49,15 @@ def in_unit(quantity: Fraction, measure: CostMeasure, units: Units, price: Price
     return float(quantity), f"piece{'' if quantity == 1 else 's'}" if measure == "piece" else measure
 
 
-def sheet_table(sheet: CostSheet, units: Units) -> Table:
-    """A cost sheet, line by line."""
+def sheet_table(sheet: CostSheet, units: Units, rule: PriceRule | None = None) -> Table:
+    """A cost sheet, line by line; its total in a second currency, too, where `rule` has one."""
     table = _table(sheet.title, "what", "for", "quantity", "price", "amount")
     for line in sheet.lines:
         quantity = write_quantity(line.quantity, line.measure, units, line.price)
         table.add_row(Text(line.what), line.part, quantity, Text(price_words(line.price)), f"{line.amount:.2f}")
     table.add_row("total", "", "", "", f"{sheet.total:.2f}", style="bold")
+    if rule and rule.second:
+        table.add_row(f"total in {rule.second.currency}", "", "", "", f"{rule.second.of(sheet.total):.2f}")
     return table
 
 
@@ -72,6 +73,8 @@ def sizes_table(cost: RunCost, rule: PriceRule) -> Table:
     for part, each in cost.parts.items():
         table.add_row(part, *(f"{amount:.2f}" for amount in each))
     table.add_row("cost", *(f"{sheet.total:.2f}" for sheet in sheets), style="bold")
+    if second := rule.second:
+        table.add_row(f"cost in {second.currency}", *(f"{second.of(sheet.total):.2f}" for sheet in sheets))
     prices = [rule.prices(sheet.total) for sheet in sheets] if rule.by_size else [rule.prices(cost.garment.total)]
     blank = [""] * (len(sheets) - len(prices))
     table.add_row("wholesale", *blank, *(f"{price.wholesale:.2f}" for price in prices))
@@ -84,9 +87,7 @@ def price_lines(cost: RunCost, quote: Quote) -> Iterator[str]:
     """What the run and a garment cost, what to charge, and how many must be sold to pay for it."""
     rule = quote.rule
 
-    def money(amount: Decimal) -> str:
-        return write_money(amount, rule.currency)
-
+    money = rule.written
     prices = rule.prices(cost.garment.total)
     yield (
         f"The run of {cost.garments} garments costs {money(cost.run.total)}: {money(cost.garment.total)} a garment,"
@@ -104,16 +105,18 @@ def price_lines(cost: RunCost, quote: Quote) -> Iterator[str]:
         yield f"These prices include no tax: {rate} on {what} is {money(rule.tax_on(shown))}, if it is due."
     yield break_even_line(cost, quote)
     yield ROUNDING
+    if rule.second:
+        yield f"Totals are also in {rule.second.said(rule.currency)}"
 
 
 def break_even_line(cost: RunCost, quote: Quote) -> str:
     """How many of the garments billed must be sold for the run to be paid for; stock is not counted as sold."""
     rule, billed = quote.rule, f"{quote.garments} garments{' billed' if quote.over else ''}"
-    number, all_of_it = sold_to_cover(cost, quote), write_money(cost.run.total, rule.currency)
+    number, all_of_it = sold_to_cover(cost, quote), rule.written(cost.run.total)
     stock = sum(quote.over.values())
     apart = f" Garments kept as stock, {stock} of {cost.garments} made, do not count as sold." if stock else ""
     if number is None:
-        brings = write_money(quote.total, rule.currency)
+        brings = rule.written(quote.total)
         return f"The run never pays for itself: all {billed} bring in {brings}, but it costs {all_of_it}.{apart}"
     which = ", in any mix of sizes" if rule.by_size else f" at {_each(cost, rule)}"
     return f"The run's {all_of_it} are paid for once {number} of its {billed} are sold{which}.{apart}"
@@ -130,7 +133,8 @@ def curve_lines(curve: CostCurve, currency: str, units: Units) -> Iterator[str]:
         f"{point.garments}: {write_money(point.unit, currency)}" for point in curve.points if point.garments in wanted
     ]
     yield f"Cost of one garment by the number made: {', '.join(said)}."
-    yield "Between the steps it falls, as the set-up is spread over more garments."
+    rises = ", but for small rises" if curve.small_rises else ""
+    yield f"Between the steps it falls{rises}, as the set-up is spread over more garments."
     for number, step in enumerate(curve.steps, 1):
         yield step_line(number, step, currency, units)
     rising: dict[str, list[str]] = {}
@@ -169,7 +173,11 @@ def cause_words(cause: Cause, units: Units) -> str:
 
 def billed_lines(quote: Quote) -> Iterator[str]:
     """What is billed, what is made beyond the order and kept as stock, and what is not made."""
-    yield f"Billed: {quote.garments} garments, {write_money(quote.total, quote.rule.currency)} without tax."
+    written = quote.rule.written
+    yield f"Billed: {quote.garments} garments, {written(quote.total)} without tax."
+    if quote.after:
+        each = ", ".join(f"{name}: {written(money)}" for name, money in quote.after)
+        yield f"Charged besides, in neither cost nor price: {each}. To pay without tax: {written(quote.to_pay)}."
     if quote.over:
         yield f"Over, not billed, kept as stock: {_counted(quote.over)}."
     if quote.short:

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 UPLOADED = re.compile(r"[0-9a-f]{32}\.json")
 """What a file of uploaded pieces is called; nothing else on this machine is read."""
 
-OURS = ("name", "folder", "together")
+OURS = ("name", "folder", "ledger", "together")
 """Fields of a job and an order that are no business of whoever sends one."""
 
 

@@ -10,12 +10,15 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from nesting.search.listener import Listener
+from nesting.steps import never
 from nesting.verify import verify_asked
 from reports.ask.draft import draft_job
 from reports.ask.wanted import asked_of
 from reports.batch.cache import key_of
+from reports.batch.plans import KeptPlans
 from reports.batch.study import cores, study
 from reports.errors import StateError
+from reports.page.searches.pace import Pace
 from reports.plan.plain import layout_to_plain
 from reports.plan.problems import cut_from
 
@@ -26,6 +29,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
     from nesting.search.stop import Interrupted
+    from nesting.steps import Stop
     from nesting.verify import Asked
     from pieces import Piece
     from pieces.units import Units
@@ -39,6 +43,10 @@ GONE = "the markers of this answer are no longer kept: search again, then downlo
 
 SHOW_EVERY = 0.2
 """Seconds at least between two layouts shown."""
+
+
+TELL_EVERY = 1.0
+"""Seconds at least between two times that it is told how far a search is, where no layout is."""
 
 
 class PageLaying:
@@ -67,13 +75,24 @@ class PageLaying:
         self._done, self._total = 0, 0
         self._has_laid = False
 
+    @property
+    def plans(self) -> KeptPlans:
+        """Those kept beside the markers."""
+        return KeptPlans(self._cache.folder if self._cache else None, self.effort.parts)
+
+    @contextmanager
+    def listening(self) -> Iterator[Stop]:
+        """Nothing is told: an answer that is cut short could not be made again for its files."""
+        yield never
+
     @contextmanager
     def watched(self, units: Units) -> Iterator[Effort]:
         """The effort with listeners that show each better layout."""
         matched: set[tuple[str, str]] = set()
+        pace = Pace([len(offer.spreads()) for offer in self._subject.fabric], self.effort.total)
 
         def listener(cloth: str, spread: Spread, share: float | None) -> Listener:
-            return _Shows(self._subject, cloth, spread, self._emit, matched)
+            return _Shows(self._subject, cloth, spread, self._emit, matched, pace, is_proof=share is None)
 
         yield replace(self.effort, interrupt=self._interrupt, listener=listener)
 
@@ -114,6 +133,16 @@ class KeptLaying:
     def __init__(self, effort: Effort, cache: MarkerCache | None) -> None:
         self.effort, self._cache = effort, cache
 
+    @property
+    def plans(self) -> KeptPlans:
+        """Those kept beside the markers."""
+        return KeptPlans(self._cache.folder if self._cache else None, self.effort.parts)
+
+    @contextmanager
+    def listening(self) -> Iterator[Stop]:
+        """Nothing is told."""
+        yield never
+
     def watched(self, units: Units) -> NoReturn:
         """Refuse to search: StateError."""
         raise StateError(GONE)
@@ -134,13 +163,29 @@ class _Shows(Listener):
     matched
         Cloths, each with its spread, that are searched on the lines of their pattern. What is laid of the same
         without the pattern, to see what matching takes, is not shown.
+    pace
+        Of the whole search.
+    is_proof
+        Whether it hears of a proof.
     """
 
-    def __init__(self, job: Job, cloth: str, spread: Spread, emit: Emit, matched: set[tuple[str, str]]) -> None:
+    def __init__(
+        self,
+        job: Job,
+        cloth: str,
+        spread: Spread,
+        emit: Emit,
+        matched: set[tuple[str, str]],
+        pace: Pace,
+        *,
+        is_proof: bool,
+    ) -> None:
         self._fabric = next(i for i, offer in enumerate(job.fabric) if offer.name == cloth)
         self._spread, self._name, self._job = spread, (cloth, spread), job
         self._emit, self._shown, self._matched = emit, 0.0, matched
         self._waiting: Marker | None = None
+        self._pace, self._told = pace, 0.0
+        pace.begin(self._fabric, is_proof=is_proof)
 
     def on_best(self, marker: Marker) -> None:
         """Show it, or let it wait."""
@@ -152,8 +197,11 @@ class _Shows(Listener):
         self._show()
 
     def on_step(self, work: float, seconds: float) -> None:
-        """Show what waits."""
+        """Show what waits; else, now and then, how far it is."""
+        self._pace.step(work)
         self._show()
+        if time.monotonic() - self._told > TELL_EVERY:
+            self._tell({})
 
     def _show(self) -> None:
         marker, now = self._waiting, time.monotonic()
@@ -161,7 +209,7 @@ class _Shows(Listener):
             return
         self._waiting, self._shown = None, now
         verify_asked(marker, self._asked(marker))
-        self._emit(
+        self._tell(
             {
                 "fabric": self._fabric,
                 "spread": self._spread,
@@ -170,6 +218,10 @@ class _Shows(Listener):
                 "layout": layout_to_plain(marker),
             }
         )
+
+    def _tell(self, found: dict[str, Any]) -> None:
+        self._told = time.monotonic()
+        self._emit(found | {"pace": self._pace.plain()})
 
     def _asked(self, marker: Marker) -> Asked:
         """What a layout has to give; how far the cloth is folded over is what is being tried."""

@@ -24,6 +24,7 @@ BUILT_IN = {"sizes": tuple(TABLES)}
 def options_of(question: Question[Any, Any], sent: dict[str, Any]) -> tuple[Any, int]:
     """The options of a question and the seed; FieldsError if one is unknown or makes no sense."""
     hints = get_type_hints(question.Options, include_extras=True)
+    hints = {field: hint for field, hint in hints.items() if field not in question.command_only}
     fields = {_sent_as(field, hint): (field, hint) for field, hint in hints.items()}
     given: dict[str, Any] = {}
     seed = 0
@@ -50,6 +51,10 @@ def _checked(key: str, value: Any, hint: Any) -> Any:
     kind = get_args(hint)[0] if get_origin(hint) is Annotated else hint
     choices = _choices(kind) or BUILT_IN.get(key, ())
     is_number = kind is int
+    if kind is bool:
+        if type(value) is not bool:
+            raise _fault(key, f"write true or false, not {value!r}")
+        return value
     if type(value) is not (int if is_number else str) or (is_number and not 0 <= int(value) < 2**31):
         said = "a whole number, 0 or more" if is_number else "text"
         raise _fault(key, f"write {said}, not {value!r}")

@@ -5,25 +5,28 @@ from __future__ import annotations
 import logging
 import secrets
 import threading
-from collections import deque
 from typing import TYPE_CHECKING, Any
 
 from reports.batch.study import cores
 from reports.errors import StateError
 from reports.page.errors import FullError, StoreError
 from reports.page.search import LOST, Search
-from reports.page.searches.worker import Check, SearchTask, Worker, default_check, default_task
+from reports.page.searches.turns import Turns
+from reports.page.searches.worker import NICE_FIRST, Check, SearchTask, Worker, default_check, default_task
 from reports.page.work_folder import BEFORE, FOLDER, MARKERS, WorkMarkers
 from reports.questions import page_questions
 
 if TYPE_CHECKING:
     from reports.page.store.store import Store
 
-MOST_WAITING = 32
-"""Searches that may wait."""
-
 MOST_WORKERS = 4
 """Processes at the most, however many cores there are."""
+
+FIRST_WORKERS = 1
+"""Processes beside them that do first layouts alone, so that nobody waits for a search of minutes to get one."""
+
+PRICE = ".price"
+"""What a field that a price stands in ends in."""
 
 MOST_REMEMBERED = 40
 """Ended searches in memory, with their events; older ones are read from the store."""
@@ -42,9 +45,10 @@ class Searches:
     task, check
         What the workers do, and what looks at what is asked of them first.
     workers
-        How many processes; by default as many as there are cores, each at low priority, so that the page stays quick.
-    most_waiting
-        How many may wait.
+        How many processes; by default as many as there are cores, and one for first layouts alone. Each has a low
+        priority, so that the page stays quick.
+    turns
+        Those that wait.
     """
 
     def __init__(
@@ -54,31 +58,30 @@ class Searches:
         check: Check = default_check,
         *,
         workers: int | None = None,
-        most_waiting: int | None = None,
+        turns: Turns | None = None,
     ) -> None:
         self.is_closing = False
-        self._store, self._check, self._most_waiting = store, check, most_waiting or MOST_WAITING
+        self._store, self._check, self._waiting = store, check, Turns() if turns is None else turns
         self._known: dict[str, Search] = {}
-        self._waiting: deque[Search] = deque()
         self._changed = threading.Condition()
         store.end_lost_searches(LOST)
         WorkMarkers(store.folder / MARKERS, None).keep_only(store.markers_used())
-        count = workers or min(MOST_WORKERS, cores())
-        self._workers = [Worker(task) for _ in range(count)]
+        firsts = [Worker(task, nice=NICE_FIRST) for _ in range(0 if workers else FIRST_WORKERS)]
+        self._workers = [*firsts, *(Worker(task) for _ in range(workers or min(MOST_WORKERS, cores())))]
         self._threads = [
-            threading.Thread(target=self._work, args=(worker,), daemon=True, name=f"searches-{number}")
+            threading.Thread(target=self._work, args=(worker, worker in firsts), daemon=True, name=f"searches-{number}")
             for number, worker in enumerate(self._workers)
         ]
         for thread in self._threads:
             thread.start()
 
-    def submit(self, kind: str, payload: dict[str, Any]) -> Search:
-        """Let a search wait for its turn.
+    def submit(self, kind: str, payload: dict[str, Any], client: str = "") -> Search:
+        """Let a search of a client wait for its turn.
 
         Raises
         ------
         FullError
-            If too many wait already.
+            If too many of this client wait already, or too many of all.
         MissingError, StateError
             If it is to be better than an answer that is not there, or is one to another job.
         PieceError, NestingError, ReportError
@@ -88,15 +91,16 @@ class Searches:
         self._check(kind, payload)
         if payload.get("better_than") is not None:
             payload[BEFORE] = self._to_go_on_from(payload["better_than"], payload)
-        search = Search(secrets.token_hex(16), kind, payload)
+        search = Search(secrets.token_hex(16), kind, payload, client=client)
         search.turn("waiting")
         with self._changed:
-            if self.is_closing or len(self._waiting) >= self._most_waiting:
-                raise FullError(f"{len(self._waiting)} searches wait already: try again in a minute, or stop one")
+            if self.is_closing:
+                raise FullError("the server is about to stop: try again once it is there again")
+            self._waiting.require_room(client)
             self._store.keep_search(search.kept())
             self._known[search.id] = search
-            self._waiting.append(search)
-            self._changed.notify()
+            self._waiting.add(search)
+            self._changed.notify_all()
         return search
 
     def find(self, search: str) -> Search:
@@ -114,13 +118,13 @@ class Searches:
         return payload | {FOLDER: str(self._store.folder)}
 
     def _to_go_on_from(self, search: str, payload: dict[str, Any]) -> dict[str, Any]:
-        """The answer of a search that a better one is asked for."""
+        """The answer of a search that a better one is asked for. Its layouts hold at any price."""
         found = self.find(search)
         if not page_questions()[found.kind].goes_on or not found.has_ended or found.result is None:
             raise StateError("there is no answer to improve: find what to buy first")
         from reports.page.answers.changes import changes
 
-        if changed := changes(found.payload, payload):
+        if changed := [one for one in changes(found.payload, payload) if not one.field.endswith(PRICE)]:
             raise StateError(f"{changed[0].name} has changed since that answer: find what to buy again")
         return found.result
 
@@ -130,7 +134,7 @@ class Searches:
         with self._changed:
             found.is_stop_asked = True
             if found in self._waiting:
-                self._waiting.remove(found)
+                self._waiting.drop(found)
                 found.turn("stopped", error="stopped before it began")
                 self._store.keep_search(found.kept())
         return found
@@ -175,9 +179,9 @@ class Searches:
         for thread in self._threads:
             thread.join(PATIENCE)
 
-    def _work(self, worker: Worker) -> None:
+    def _work(self, worker: Worker, only_first: bool) -> None:
         """In a thread for each worker: one search after another."""
-        while search := self._next():
+        while search := self._next(only_first):
             worker.run(search)
             with self._changed:
                 if search.id in self._known:
@@ -192,9 +196,11 @@ class Searches:
         except StoreError as error:  # a full disk, say; whoever waits for the answer gets it all the same
             logging.getLogger("ellwand").error("a search could not be saved: %s", error)
 
-    def _next(self) -> Search | None:
+    def _next(self, only_first: bool) -> Search | None:
         """The search whose turn it is, once there is one; None when the server stops."""
         with self._changed:
-            while not self._waiting and not self.is_closing:
+            while not self.is_closing:
+                if found := self._waiting.take(only_first=only_first):
+                    return found
                 self._changed.wait()
-            return None if self.is_closing else self._waiting.popleft()
+            return None

@@ -13,6 +13,7 @@ from pieces.units import speaking
 from reports.errors import StateError
 from reports.page.answers.fields import sent_subject
 from reports.page.errors import FieldFault, FieldsError
+from reports.page.search import FIRST
 from reports.page.searches.laying import PageLaying
 from reports.page.searches.options import options_of
 from reports.page.work_folder import BEFORE, markers_of
@@ -25,8 +26,8 @@ if TYPE_CHECKING:
     from reports.asking.question import PageQuestion
     from reports.page.searches.laying import Emit
 
-EFFORTS = {"quick": Effort(0.2 * USUAL), "good": Effort(), "long": Effort(prove=True)}
-"""Effort for each marker; the good one is what every command does by default, the long one proves."""
+EFFORTS = {FIRST: Effort(0), "quick": Effort(0.2 * USUAL), "good": Effort(), "long": Effort(prove=True)}
+"""Effort for each marker: the first only lays, the good one is every command's default, the long one proves."""
 
 LOOK_EVERY = 0.1
 """Seconds between two looks at whether the search is to stop."""

@@ -34,6 +34,9 @@ LONGEST_START = 60.0
 NICE = 10
 """By how much a search gives way to the page, which answers beside it."""
 
+NICE_FIRST = 5
+"""The same of a process for first layouts, which somebody waits for."""
+
 READY = "ready", None
 """What a process says first."""
 
@@ -83,10 +86,12 @@ class Worker:
         What it does.
     longest, grace
         Seconds a search may take, and seconds it has to stop.
+    nice
+        By how much it gives way to the page.
     """
 
-    def __init__(self, task: SearchTask, longest: float = LONGEST, grace: float = GRACE) -> None:
-        self._task, self._longest, self._grace = task, longest, grace
+    def __init__(self, task: SearchTask, longest: float = LONGEST, grace: float = GRACE, *, nice: int = NICE) -> None:
+        self._task, self._longest, self._grace, self._nice = task, longest, grace, nice
         self._is_closed = False
         self._start()
 
@@ -96,7 +101,7 @@ class Worker:
             self._stop: Event = context.Event()
             self._pipe, theirs = context.Pipe()
             # No daemon: a search may have helpers of its own. It ends with its parent all the same (workers.begin).
-            self._process = context.Process(target=_serve, args=(theirs, self._stop, self._task))
+            self._process = context.Process(target=_serve, args=(theirs, self._stop, self._task, self._nice))
             self._process.start()
         self._is_ready = False
         theirs.close()
@@ -171,13 +176,13 @@ class Worker:
             self._process.join()
 
 
-def _serve(pipe: Connection, stop: Event, task: SearchTask) -> None:
+def _serve(pipe: Connection, stop: Event, task: SearchTask, nice: int) -> None:
     """In the process: one search after another, until the pipe is closed."""
     from nesting.search.workers import begin
 
     begin(stop)
     if hasattr(os, "nice"):
-        os.nice(NICE)
+        os.nice(nice)
     pipe.send(READY)
     if task is default_task:
         threading.Thread(target=_make_ready, daemon=True).start()

@@ -13,7 +13,15 @@ from starlette.staticfiles import StaticFiles
 
 from reports.page.searches.queue import Searches
 from reports.page.searches.worker import default_check, default_task
-from reports.page.server import door, routes_help, routes_projects, routes_searches, routes_shared, routes_work
+from reports.page.server import (
+    door,
+    routes_help,
+    routes_ledger,
+    routes_projects,
+    routes_searches,
+    routes_shared,
+    routes_work,
+)
 from reports.page.server.guard import Guard
 from reports.page.server.replies import Json, add_handlers
 
@@ -33,6 +41,7 @@ ROUTERS = (
     routes_shared.router,
     routes_searches.router,
     routes_work.router,
+    routes_ledger.router,
 )
 
 

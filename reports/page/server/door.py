@@ -1,5 +1,6 @@
 """The way in: the address with the token, or a form for the password; then a cookie."""
 
+import secrets
 from html import escape
 from importlib.resources import files
 from urllib.parse import parse_qs
@@ -8,7 +9,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from reports.page.server.framed import BRAND, framed
-from reports.page.server.guard import cookie_of
+from reports.page.server.guard import CLIENT, cookie_of
 from reports.page.server.session import Session
 
 STYLES = '<link rel="stylesheet" href="/css/door.css">'
@@ -45,7 +46,7 @@ async def log_in(request: Request) -> Response:
     """Take the password from the form."""
     session: Session = request.app.state.session
     form = parse_qs((await request.body()).decode("utf-8", "replace"), max_num_fields=10)
-    right = await session.is_password(form.get("password", [""])[0])
+    right = await session.is_password(form.get("password", [""])[0], request.client.host if request.client else "")
     if right:
         return _opened(request)
     said = "Too many attempts: wait a minute." if right is None else "That is not the password."
@@ -55,7 +56,10 @@ async def log_in(request: Request) -> Response:
 def _opened(request: Request) -> Response:
     answer = RedirectResponse("/", 303)
     session: Session = request.app.state.session
-    answer.set_cookie(request.app.state.cookie, session.secret, httponly=True, samesite="strict")
+    cookie: str = request.app.state.cookie
+    answer.set_cookie(cookie, session.secret, httponly=True, samesite="strict")
+    if cookie_of(request.headers, cookie + CLIENT) is None:
+        answer.set_cookie(cookie + CLIENT, secrets.token_hex(8), httponly=True, samesite="strict")
     return answer
 
 

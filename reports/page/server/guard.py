@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 PRODUCT_HEADER = "x-ellwand"
 """Sent with whatever changes something: another site's page cannot, without asking first, which is not answered."""
 
+CLIENT = "-client"
+"""What the name of the cookie ends in that tells one browser from another, so that each has its turn."""
+
 LARGEST_BODY = 1_000_000
 LARGEST_BACKUP = 500_000_000
 """Bytes of a backup; of some hundred answers it has a tenth of that."""

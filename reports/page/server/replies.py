@@ -13,7 +13,7 @@ from starlette.responses import Response
 
 from nesting.errors import CheckError, NestingError
 from pieces.errors import MeasurementError, PieceError
-from reports.errors import JobError, MissingError, ReportError, StateError
+from reports.errors import JobError, LedgerFileError, MissingError, ReportError, StateError
 from reports.one_line import one_line
 from reports.page.errors import ChangedError, FieldsError, PageError
 
@@ -54,7 +54,7 @@ class Mistake(BaseModel):
     current: dict[str, Any] | None = None
 
 
-STATUS: dict[type[Exception], int] = {MissingError: 404, StateError: 409}
+STATUS: dict[type[Exception], int] = {MissingError: 404, StateError: 409, LedgerFileError: 409}
 """What answers mistakes that are not the page's own, where it is not 422."""
 
 MISTAKES: dict[int | str, dict[str, Any]] = {
@@ -66,7 +66,7 @@ MISTAKES: dict[int | str, dict[str, Any]] = {
         (404, "Not there."),
         (405, "A method that is not answered."),
         (408, "Too slow."),
-        (409, "Changed elsewhere in the meantime, or not far enough for that."),
+        (409, "Changed elsewhere in the meantime, not far enough for that, or a ledger that cannot be used."),
         (413, "Too large."),
         (421, "Another host."),
         (422, "Not understood."),

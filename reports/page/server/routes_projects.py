@@ -74,6 +74,7 @@ class Restored(BaseModel):
     answers: Count
     patterns: Count
     settings: Count
+    entries: Count
 
 
 @router.get("/projects", response_model=list[ProjectLine])
@@ -109,7 +110,7 @@ def drop_project(project: str, store: Saved) -> Response:
 
 @router.get("/backup", response_class=Response, responses={200: {"content": {"application/vnd.sqlite3": {}}}})
 def back_up(store: Saved) -> Response:
-    """All saved work as one file: projects, clients, answers, patterns, settings."""
+    """All saved work as one file: projects, clients, answers, patterns, settings, ledger."""
     headers = {"Content-Disposition": 'attachment; filename="ellwand-backup.sqlite3"'}
     return Response(backup(store), media_type="application/vnd.sqlite3", headers=headers)
 

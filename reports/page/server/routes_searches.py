@@ -11,6 +11,7 @@ from starlette.responses import Response, StreamingResponse
 
 from reports.page.search import Event, Search, State
 from reports.page.searches.queue import Searches
+from reports.page.server.guard import CLIENT, cookie_of
 from reports.page.server.replies import MISTAKES, Json, Plain
 from reports.questions import page_questions
 
@@ -27,6 +28,12 @@ def searches_of(request: Request) -> Searches:
     """The searches of the server that was asked."""
     searches: Searches = request.app.state.searches
     return searches
+
+
+def client_of(request: Request) -> str:
+    """Who asks: the browser that was let in, by its cookie; else the machine."""
+    host = request.client.host if request.client else ""
+    return cookie_of(request.headers, request.app.state.cookie + CLIENT) or host
 
 
 Known = Annotated[Searches, Depends(searches_of)]
@@ -58,7 +65,7 @@ class SearchAsked(BaseModel):
     kind: SearchKind
     job: Plain | None = None
     order: Plain | str | None = None
-    effort: Literal["quick", "good", "long"] = "good"
+    effort: Literal["first", "quick", "good", "long"] = "good"
     options: Plain = {}
     better_than: str | None = Field(None, description="A search for what to buy that has ended, to go on from.")
 
@@ -110,9 +117,9 @@ class Seen(BaseModel):
 
 
 @router.post("", status_code=202, response_model=Waiting)
-def ask(asked: SearchAsked, searches: Known) -> Response:
+def ask(asked: SearchAsked, searches: Known, request: Request) -> Response:
     """Let a search wait for its turn; 429 if too many wait."""
-    found = searches.submit(asked.kind, asked.model_dump(exclude={"kind"}))
+    found = searches.submit(asked.kind, asked.model_dump(exclude={"kind"}), client_of(request))
     return Json({"id": found.id}, 202)
 
 

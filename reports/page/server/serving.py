@@ -7,19 +7,20 @@ import os
 import signal
 import socket
 import threading
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import uvicorn
 
 from reports.page.errors import AddressError
 from reports.page.server.app import create_app
+from reports.page.server.patient import PatientProtocol
 from reports.page.server.session import Session, kept_secret
 from reports.page.store.store import Store
 from reports.signals import end
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
     from types import FrameType
 
     from fastapi import FastAPI
@@ -27,7 +28,9 @@ if TYPE_CHECKING:
 PORT = 8437
 """Where the page is, if that is free: the same each time, so that a page left open finds the server again."""
 
-MOST_CONNECTIONS = 200
+MOST_CONNECTIONS = 600
+"""At the same time; more are told to come back."""
+
 PATIENCE = 2
 """Seconds that answers under way have when the server stops."""
 
@@ -39,6 +42,7 @@ class Serving(uvicorn.Server):
         super().__init__(
             uvicorn.Config(
                 app,
+                http=PatientProtocol,
                 lifespan="on",
                 log_config=None,
                 access_log=False,
@@ -101,12 +105,6 @@ def serve(folder: Path, host: str, port: int | None, password: str | None, ready
     finally:
         listening.close()
         store.close()
-
-
-def own_folder() -> Path:
-    """Where a user's work is kept: in ``$XDG_DATA_HOME/ellwand``, by default ``~/.local/share/ellwand``."""
-    given = Path(os.environ.get("XDG_DATA_HOME", ""))
-    return (given if given.is_absolute() else Path.home() / ".local" / "share") / "ellwand"
 
 
 def _draft_once() -> None:

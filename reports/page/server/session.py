@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import hashlib
 import hmac
+import ipaddress
 import os
 import secrets
 from typing import TYPE_CHECKING
@@ -22,8 +23,11 @@ LONGEST_PASSWORD = 1000
 WAIT = 1.0
 """Seconds after a wrong password, in which no other is looked at."""
 
-MOST_GUESSING = 8
-"""Passwords that may wait to be looked at."""
+MOST_GUESSING = 4
+"""Passwords from one address that may wait to be looked at."""
+
+MOST_ADDRESSES = 256
+"""Addresses from which passwords may wait to be looked at at the same time."""
 
 
 class Session:
@@ -42,7 +46,8 @@ class Session:
         self.token = None if password else secrets.token_urlsafe(32)
         self._salt = secrets.token_bytes(16)
         self._hash = _hashed(password, self._salt) if password else None
-        self._one_at_a_time, self._guessing, self._wait = asyncio.Lock(), 0, wait
+        self._hashing, self._wait = asyncio.Lock(), wait
+        self._guessing: dict[str, _Guesses] = {}
 
     @property
     def asks_password(self) -> bool:
@@ -57,22 +62,50 @@ class Session:
         """Whether a cookie was given out by this session."""
         return cookie is not None and hmac.compare_digest(cookie.encode(), self.secret.encode())
 
-    async def is_password(self, password: str) -> bool | None:
-        """Whether this is the password; None if so many are being tried that this one was not looked at."""
+    async def is_password(self, password: str, host: str = "") -> bool | None:
+        """Whether this is the password; None if so many are being tried that this one was not looked at.
+
+        Who guesses at one address waits for that address alone: nobody else is kept from giving the right one.
+        """
         if self._hash is None or len(password) > LONGEST_PASSWORD:
             return False
-        if self._guessing >= MOST_GUESSING:
-            return None
-        self._guessing += 1
+        whose = address_group(host)
+        guesses = self._guessing.setdefault(whose, _Guesses())
         try:
-            async with self._one_at_a_time:
-                hashed = await asyncio.to_thread(_hashed, password, self._salt)
-                if hmac.compare_digest(hashed, self._hash):
-                    return True
-                await asyncio.sleep(self._wait)
-                return False
+            if guesses.waiting >= MOST_GUESSING or len(self._guessing) > MOST_ADDRESSES:
+                return None
+            guesses.waiting += 1
+            try:
+                async with guesses.one_at_a_time:
+                    async with self._hashing:
+                        hashed = await asyncio.to_thread(_hashed, password, self._salt)
+                    if hmac.compare_digest(hashed, self._hash):
+                        return True
+                    await asyncio.sleep(self._wait)
+                    return False
+            finally:
+                guesses.waiting -= 1
         finally:
-            self._guessing -= 1
+            if not guesses.waiting:
+                self._guessing.pop(whose, None)
+
+
+class _Guesses:
+    """The passwords from one address that wait to be looked at, one at a time."""
+
+    def __init__(self) -> None:
+        self.one_at_a_time, self.waiting = asyncio.Lock(), 0
+
+
+def address_group(host: str) -> str:
+    """Whoever has one IPv6 address has the 2**64 around it; of IPv4 each address counts by itself."""
+    try:
+        address = ipaddress.ip_address(host.partition("%")[0])
+    except ValueError:
+        return host
+    if address.version == 4:
+        return host
+    return str(ipaddress.ip_network((int(address), 64), strict=False))
 
 
 def kept_secret(folder: Path, password: str | None = None) -> str:

@@ -1,4 +1,4 @@
-"""All saved work as one file: projects, clients, answers, settings, and the files beside the database."""
+"""All saved work as one file: projects, clients, answers, settings, the ledger, and the files beside the database."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from reports.ledger.journal import COLUMNS, Journal
 from reports.page.work_folder import MARKERS, UPLOADS
 
 if TYPE_CHECKING:
@@ -18,8 +19,19 @@ FILES = "CREATE TABLE IF NOT EXISTS files (name TEXT PRIMARY KEY, data BLOB NOT 
 """What a backup has besides the tables of the database: files by their place in the folder of saved work."""
 
 
+LEDGER_ROWS = f"CREATE TABLE IF NOT EXISTS ledger (number INTEGER PRIMARY KEY, {', '.join(COLUMNS)})"
+"""The entries of the ledger in a backup, in the order of entering."""
+
+
 def backup(store: Store) -> bytes:
-    """All saved work as a SQLite database."""
+    """All saved work as a SQLite database.
+
+    Raises
+    ------
+    LedgerFileError
+        If the ledger cannot be read: a backup without it would look whole.
+    """
+    entries = Journal(store.folder).rows()
     with tempfile.TemporaryDirectory(dir=store.folder) as folder:
         path = Path(folder) / "backup.sqlite3"
         store.copy_to(path)
@@ -29,6 +41,9 @@ def backup(store: Store) -> bytes:
             database.execute(FILES)
             database.execute("BEGIN")
             database.executemany("INSERT OR REPLACE INTO files VALUES (?, ?)", _files(store))
+            database.execute(LEDGER_ROWS)
+            marks = ", ".join("?" * len(COLUMNS))
+            database.executemany(f"INSERT INTO ledger ({', '.join(COLUMNS)}) VALUES ({marks})", entries)
             database.execute("COMMIT")
             database.execute("VACUUM")
         finally:

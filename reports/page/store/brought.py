@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any, get_args
 
 from pydantic import Field
 
+from reports.ledger.journal import COLUMNS, JournalRow
 from reports.page.errors import BackupError, StoreError
 from reports.page.search import State
 from reports.page.store.store import SETTINGS, migrate
@@ -42,6 +43,7 @@ TABLES: dict[str, tuple[tuple[str, type | None], ...]] = {
     "clients": (("id", str), ("name", str), ("body", str), ("changed", str)),
     "settings": (("name", str), ("value", str)),
     "files": (("name", str), ("data", bytes)),
+    "ledger": tuple((name, str) for name in COLUMNS),
 }
 """Tables of a backup, their columns, and what each holds; None: text, or nothing."""
 
@@ -60,6 +62,7 @@ class Brought:
     clients: list[StoredRow]
     settings: list[StoredRow]
     files: list[StoredRow]
+    ledger: list[StoredRow]
 
 
 def read_backup(path: Path) -> Brought:
@@ -95,7 +98,8 @@ def _read(path: Path) -> Brought:
 def _rows(database: sqlite3.Connection, table: str) -> list[StoredRow]:
     columns = TABLES[table]
     found = []
-    for values in database.execute(f"SELECT {', '.join(name for name, _ in columns)} FROM {table}"):
+    order = " ORDER BY number" if table == "ledger" else ""
+    for values in database.execute(f"SELECT {', '.join(name for name, _ in columns)} FROM {table}{order}"):
         for (name, kind), value in zip(columns, values, strict=True):
             if (type(value) is not kind) if kind else not isinstance(value, str | None):
                 raise BackupError(f"{table} in it are damaged, at {name}")
@@ -144,6 +148,16 @@ def _check_file(row: StoredRow) -> None:
     _check_object(row["data"].decode(), LARGEST_RESULT)
 
 
+def _check_entry(row: StoredRow) -> None:
+    ids = [row["id"], *([row["corrects"]] if row["corrects"] else [])]
+    if not all(re.fullmatch(r"[0-9a-f]{16}", one) for one in ids) or not re.fullmatch(
+        r"[0-9T:.+-]{10,40}", row["made"]
+    ):
+        raise BackupError("an entry of the ledger in it is damaged")
+    _check_object(row["told"], LARGEST)
+    JournalRow(**row).entry(1)
+
+
 def _check_object(text: str, largest: int) -> None:
     if len(text) > largest or not isinstance(json.loads(text, parse_constant=_refuse), dict):
         raise BackupError("something in it is damaged, or too large")
@@ -159,4 +173,5 @@ _CHECKS = {
     "clients": _check_client,
     "settings": _check_setting,
     "files": _check_file,
+    "ledger": _check_entry,
 }

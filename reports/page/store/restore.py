@@ -10,6 +10,7 @@ from pathlib import Path
 from sqlite3 import IntegrityError
 from typing import TYPE_CHECKING, Any
 
+from reports.ledger.journal import Journal, JournalRow
 from reports.output import written_whole
 from reports.page.errors import BackupError
 from reports.page.search import ENDED, LOST
@@ -39,13 +40,15 @@ def restore(store: Store, data: bytes) -> Counts:
 
     Raises
     ------
-    BackupError
-        If the file is no backup, is damaged, or was written by a newer version. Nothing has changed then.
+    BackupError, LedgerFileError
+        If the file is no backup, is damaged, or was written by a newer version; or the ledger that is there cannot be
+        used. Nothing has changed then.
     """
     with tempfile.TemporaryDirectory(dir=store.folder) as folder:
         path = Path(folder) / "restore.sqlite3"
         path.write_bytes(data)
         brought = read_backup(path)
+    ledger = Journal(store.folder).merge([JournalRow(**row) for row in brought.ledger])
     names: dict[str, str] = {}
     patterns = _add_files(store.folder, brought, names)
     try:
@@ -57,6 +60,7 @@ def restore(store: Store, data: bytes) -> Counts:
                 "answers": answers,
                 "patterns": patterns,
                 "settings": _add_settings(database, brought.settings),
+                "entries": ledger,
             }
     except IntegrityError as error:  # two rows of one id, which no backup has
         raise BackupError(f"this file cannot be restored: {error}: choose one that 'back up' wrote") from error

@@ -41,6 +41,9 @@ COUNT_STEPS = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
 MONEY_STEPS = tuple(step * 10.0**power for power in range(-2, 6) for step in (1, 2, 5))
 
 ROW, BAR, NAMES, LARGE = 30.0, 18.0, 76.0, 10.0
+LEAST = 7.0
+"""Nothing in the table of sizes is set smaller, points: sizes stand below one another instead."""
+
 LONGEST_BAR = WIDE - NAMES - 100
 
 
@@ -147,7 +150,7 @@ def parts_page(cost: RunCost, quote: Quote, title: str) -> Figure:
         WIDE,
     )
     parts = cost.garment.by_part()
-    cells = _size_cells(cost, rule)
+    cells = _legible(_size_cells(cost, rule))
     foot = [line for words in (break_even_line(cost, quote), ROUNDING) for line in wrap(words, TEXT, WIDE)]
     row = LARGE * LEADING + 4
     needed = 2 * MARGIN + head.height + (len(parts) + 1) * ROW + (len(cells) + 1) * row + len(foot) * TEXT * LEADING
@@ -191,17 +194,25 @@ def _size_cells(cost: RunCost, rule: PriceRule) -> list[tuple[str, ...]]:
     return rows
 
 
+def _legible(cells: list[tuple[str, ...]]) -> list[tuple[str, ...]]:
+    """The same with sizes down where so many, or names so long, would be set too small across."""
+    widest = max(text_width(words, LARGE, True) for line in cells for words in line[1:])
+    too_small = LARGE * ((WIDE - NAMES) / (len(cells[0]) - 1) - 4) < LEAST * widest
+    return [tuple(line) for line in zip(*cells, strict=True)] if too_small else cells
+
+
 def _draw_cells(page: Sheet, cells: list[tuple[str, ...]], top: float, row: float) -> None:
     number = len(cells[0]) - 1
-    column = min(70.0, (WIDE - NAMES) / number)
+    names = max(NAMES, *(text_width(line[0], LARGE) + 12 for line in cells))
     widest = max(text_width(words, LARGE, True) for line in cells for words in line[1:])
+    column = min(max(70.0, widest + 10), (WIDE - names) / number)
     size = LARGE * min(1.0, (column - 4) / widest)
     for i, (name, *line) in enumerate(cells):
         base = top - (i + 1) * row
-        page.text(MARGIN + NAMES - 6, base + 4, name, LARGE, bold=not i, side="right")
+        page.text(MARGIN + names - 6, base + 4, name, LARGE, bold=not i, side="right")
         for j, words in enumerate(line):
-            page.text(MARGIN + NAMES + (j + 1) * column - 3, base + 4, words, size, bold=not i, side="right")
-        page.line([(MARGIN + NAMES, base), (MARGIN + NAMES + number * column, base)], 0.3, colour=GREY)
+            page.text(MARGIN + names + (j + 1) * column - 3, base + 4, words, size, bold=not i, side="right")
+        page.line([(MARGIN + names, base), (MARGIN + names + number * column, base)], 0.3, colour=GREY)
 
 
 def _money(amount: Decimal, rule: PriceRule) -> str:

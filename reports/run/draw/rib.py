@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from reports.run.rib_tickets import TicketBand
     from reports.run.ribs import RibOf
 
-MOST_PARTS = 24
+MOST_PARTS = 36
 """Parts on one sheet, so that its table can be read; a row is never divided."""
 
 
@@ -39,7 +39,9 @@ def rib_sheets(of: RibOf, bands: Sequence[TicketBand], bought: str, title: str, 
     for number, part in enumerate(parts, 1):
         which = f"sheet {number} of {len(parts)}"
         lines = (which, f"{of.rib.name}, {bought} bought, for {', '.join(of.colours)}. {_where(of.plan, part, units)}")
-        yield rib_page(part, title=f"Rib: {title}", units=units, lines=lines, labels=labels)
+        yield rib_page(
+            part, title=f"Rib: {title}", units=units, lines=lines, labels=labels, before=_first(of.plan, part)
+        )
 
 
 def labels_of(plan: RibPlan, bands: Sequence[TicketBand]) -> RibLabels:
@@ -80,6 +82,13 @@ def _where(plan: RibPlan, part: RibPlan, units: Units) -> str:
     """Which stretch of the rib a sheet shows."""
     if plan.stock.depth is not None:
         return ""
-    first = next(row for row in plan.rows if row.source == part.rows[0].source)
-    ends = format_size(first.start, units), format_size(first.start + part.length, units)
+    first = _first(plan, part)
+    ends = format_size(first, units), format_size(first + part.length, units)
     return f"This sheet: {ends[0]} to {ends[1]} of its length."
+
+
+def _first(plan: RibPlan, part: RibPlan) -> float:
+    """Where a sheet's rib begins along all of it, mm; strips have no such place."""
+    if plan.stock.depth is not None:
+        return 0.0
+    return next(row for row in plan.rows if row.source == part.rows[0].source).start

@@ -17,7 +17,7 @@ WIDTH = PAGE_WIDTH - 2 * MARGIN
 TITLE, TYPE, NOTE = 16.0, 9.5, 7.0
 """Sizes of type, points."""
 
-ROW, GUTTER = TYPE * LEADING + 4, 16.0
+ROW, LINE, GUTTER = TYPE * LEADING + 4, TYPE * LEADING + 2, 16.0
 WIDEST = 300.0
 """A cell is cut off beyond so many points."""
 
@@ -37,9 +37,22 @@ class Listed(NamedTuple):
         share = min(1.0, room / sum(wide))
         return [one * share + GUTTER for one in wide]
 
+    def upright(self) -> Listed:
+        """The same, or with rows for columns where those are more than the page is wide: nothing is cut off."""
+        lines = [self.heads, *self.rows]
+        if (
+            sum(max(text_width(cell, TYPE, True) for cell in cells) + GUTTER for cells in zip(*lines, strict=True))
+            <= WIDTH
+        ):
+            return self
+        heads, *rows = zip(*lines, strict=True)
+        return Listed(self.heading, heads, tuple(rows))
 
-def list_pages(title: str, told: Sequence[str], tables: Sequence[Listed], notes: Sequence[str]) -> Iterator[Figure]:
-    """Pages with a title, some lines below it, tables, and notes at the foot of the last."""
+
+def list_pages(
+    title: str, told: Sequence[str], tables: Sequence[Listed], notes: Sequence[str], after: Sequence[str] = ()
+) -> Iterator[Figure]:
+    """Pages with a title, some lines below it, tables, notes at the foot where these end, and more lines after them."""
     foot = [line for note in notes for line in wrap(note, NOTE, WIDTH)]
     writer = _Writer(title)
     for words in told:
@@ -51,6 +64,13 @@ def list_pages(title: str, told: Sequence[str], tables: Sequence[Listed], notes:
         yield writer.next_page()
     for i, line in enumerate(reversed(foot)):
         writer.page.text(MARGIN, MARGIN + i * NOTE * LEADING, line, NOTE)
+    lines = [line for words in after for line in wrap(words, TYPE, WIDTH)]
+    if writer.top - len(lines) * LINE < MARGIN + len(foot) * NOTE * LEADING:
+        yield writer.next_page()
+    for line in lines:
+        if writer.top - LINE < MARGIN:
+            yield writer.next_page()
+        writer.line(line)
     yield writer.figure
 
 
@@ -83,7 +103,7 @@ class _Writer:
     def line(self, words: str) -> None:
         """Write a line of text."""
         self.page.text(MARGIN, self.top - TYPE, words, TYPE)
-        self.top -= TYPE * LEADING + 2
+        self.top -= LINE
 
     def table(self, table: Listed) -> Iterator[Figure]:
         """Write a table; the pages that it fills."""
@@ -91,10 +111,13 @@ class _Writer:
         if self.top - 4 * ROW < MARGIN:
             yield self.next_page()
         self._head(table, columns)
-        for row in table.rows:
+        name = ""
+        for cells in table.rows:
+            row, name = cells, cells[0] or name
             if self.top - ROW < MARGIN:
                 yield self.next_page()
                 self._head(table, columns)
+                row = (name, *cells[1:])  # on a new page a line says again what it is of
             self._row(row, columns, bold="all" in row[:2])
         self.top -= ROW / 2
 

@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING, NamedTuple
 from reports.run.each import plies_of
 from reports.run.lay_marker import ply_length_of
 from reports.run.rib_tickets import bands_by_ticket
+from reports.run.words import roll_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from nesting.lays.rolls import RollCut
-    from reports.run.laid import LotPlan
     from reports.run.lay_marker import LayMarker
+    from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
 
 
@@ -63,6 +64,7 @@ class RollSheet:
     """What is cut of one roll of a cloth; `roll` counts from 1, 0 is cloth of which no rolls are told.
 
     `lacking` says that no roll was found for these plies. `holds` and `left` are None where no roll is told.
+    `beside` says what else is known of it: its lot, its width, its flaws.
     """
 
     key: str
@@ -73,6 +75,7 @@ class RollSheet:
     holds: float | None = None
     left: float | None = None
     lacking: bool = False
+    beside: str = ""
 
     @property
     def length(self) -> float:
@@ -189,7 +192,9 @@ def _rolls(run: RunPlan, plan: LotPlan) -> Iterator[RollSheet]:
             by_roll.setdefault(cut.roll, []).append(cut)
         for roll, own_cuts in sorted(by_roll.items()):
             cuts = [(places[cut.ply][0].ticket, places[cut.ply][1], cut.length) for cut in own_cuts]
-            yield RollSheet(*told, roll + 1, _lines(cuts), dealt.rolls[roll], dealt.remnants[roll])
+            beside = roll_words(cloth, roll, run.order.written_in)
+            sizes = dealt.rolls[roll], dealt.remnants[roll]
+            yield RollSheet(*told, roll + 1, _lines(cuts), *sizes, beside=beside)
         if dealt.missing:
             cuts = [(lay.ticket, ply, ply_length_of(lay)) for lay, ply in (places[ply] for ply in dealt.missing)]
             yield RollSheet(*told, 0, _lines(cuts), lacking=True)

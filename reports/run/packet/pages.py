@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cautions import cautions
-from reports.draw.kit.sheet import DASHED, GREY, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, text_width
+from reports.draw.kit.sheet import DASHED, GREY, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, text_width, wrap
 from reports.money.lengths import write_left, write_need
 from reports.run.draw.rib import rib_sheets
 from reports.run.draw.ticket import ticket_page
@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 
 ACROSS, DOWN = 3, 4
 """Labels on a sheet."""
+
+LETTERING = (26.0, 20.0, 16.0, 13.0)
+"""Sizes of type for what a label is known by, points."""
 
 BOX, NAME = "☐", 14 * "_"
 
@@ -78,21 +81,35 @@ def _cover(run: RunPlan, packet: Packet, made: date) -> Iterator[Figure]:
             for sheet in packet.lays
         ),
     )
-    ribs = Listed(
-        "Rib",
-        ("rib", "bought", "bands", "parts", "joins"),
-        tuple((rib.name, rib.bought, str(rib.bands), str(rib.parts), str(rib.joins)) for rib in packet.ribs),
-    )
-    told = (
-        f"Order {run.order.name}; {made:%d %B %Y}; cut with: {run.order.cutting.tool}",
+    told: tuple[str, ...] = (
+        f"Order {run.order.name}; {made.day} {made:%B %Y}; cut with: {run.order.cutting.tool}",
         f"{packet.ordered} garments ordered, {packet.cut} to cut. {len(packet.lays)} lays, {count_plies(packet.plies)},"
         f" {write_need(packet.cloth, units)} of cloth spread; {packet.pieces} pieces in {len(packet.bundles)} bundles.",
         "In this packet: spreading sheet, cut tickets, rib sheets, bundle labels, checklist.",
         "Every number in these lists was counted twice: from the plan, and from the order and the markers.",
-        *run.garments.left_out,
     )
-    tables = [garments, lays, *([ribs] if packet.ribs else [])]
-    yield from list_pages(f"Cutting packet: {run.order.title}", told, tables, cautions(run.order.cutting.tool))
+    lacking = sum(sheet.number for sheet in packet.rolls if sheet.lacking)
+    if lacking:
+        told = (
+            *told,
+            f"{count_plies(lacking)} {'has' if lacking == 1 else 'have'} no roll yet: see the spreading sheet.",
+        )
+    tables = [garments.upright(), lays, *_bought(packet)]
+    left_out = ("Left out of this order, and not in this packet:", *run.garments.left_out)
+    yield from list_pages(
+        f"Cutting packet: {run.order.title}",
+        told,
+        tables,
+        cautions(run.order.cutting.tool),
+        left_out if run.garments.left_out else (),
+    )
+
+
+def _bought(packet: Packet) -> list[Listed]:
+    """What is bought of each rib, and what it gives."""
+    heads = ("rib", "bought", "bands", "parts", "joins")
+    rows = tuple((rib.name, rib.bought, str(rib.bands), str(rib.parts), str(rib.joins)) for rib in packet.ribs)
+    return [Listed("Rib", heads, rows)] if rows else []
 
 
 def _cut_words(cut: int, ordered: int) -> str:
@@ -127,7 +144,7 @@ def _elsewhere(packet: Packet, own: RollSheet) -> set[tuple[str, int, int]]:
 
 
 def _roll_rows(sheet: RollSheet, units: Units) -> Iterator[tuple[str, ...]]:
-    name = sheet.words if sheet.holds is None else f"{sheet.words}, holds {write_left(sheet.holds, units)}"
+    name = sheet.words if sheet.holds is None else f"{sheet.words}, holds {sheet.beside}"
     for line in sheet.lines:
         each, together = write_need(line.each, units), write_need(line.length, units)
         yield name, str(line.ticket), spans(line.plies), str(len(line.plies)), each, together, BOX
@@ -158,9 +175,9 @@ def _label(
     x, right = left + 12, left + wide - 12
     page.text(x, top - 20, shorten(title, 8, wide - 40 - text_width(which, 8)), 8)
     page.text(right, top - 20, which, 8, side="right")
-    big = shorten(bundle.size, 26, wide / 2 - 20, True)
-    page.text(x, top - 52, big, 26, bold=True)
-    page.text(right, top - 44, shorten(bundle.key, 15, wide / 2 - 20, True), 15, bold=True, side="right")
+    key = shorten(bundle.key, 15, wide / 2 - 20, True)
+    page.text(right, top - 44, key, 15, bold=True, side="right")
+    _big(page, bundle.size, x, top - 52, wide - 36 - max(text_width(key, 15, True), text_width(bundle.rolls, 9)))
     page.text(right, top - 58, bundle.rolls, 9, side="right")
     lines = (
         f"ticket {bundle.ticket}, {bundle.part}",
@@ -172,6 +189,17 @@ def _label(
         is_last = i == len(lines) - 1
         page.text(x, top - 76 - i * 14, shorten(words, 10, wide - 24, is_last), 10, bold=is_last)
     page.text(right, top - 76 - 28, "counted: ______", 9, side="right")
+
+
+def _big(page: Sheet, words: str, x: float, base: float, room: float) -> None:
+    """A size or a client's name, as large as it goes into the room on one line; a longer one on two."""
+    for size in LETTERING:
+        if text_width(words, size, True) <= room:
+            page.text(x, base, words, size, bold=True)
+            return
+    lines = wrap(words, LETTERING[-1], room, bold=True)
+    page.text(x, base + 12, shorten(lines[0], LETTERING[-1], room, True), LETTERING[-1], bold=True)
+    page.text(x, base - 3, shorten(" ".join(lines[1:]), LETTERING[-1], room, True), LETTERING[-1], bold=True)
 
 
 def _checklist(packet: Packet, title: str) -> Iterator[Figure]:

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import sys
 from collections import Counter, defaultdict
 from typing import TYPE_CHECKING
+
+import shapely
 
 from reports.errors import CountError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from pieces import Piece
     from reports.ask.order.order import Order
     from reports.run.garments import Garments
     from reports.run.lay_marker import LayMarker
@@ -18,6 +25,9 @@ if TYPE_CHECKING:
 
 EXACT = 0.01
 """Millimetres that two sums of the same lengths may differ by."""
+
+ALIKE = 0.01
+"""Share by which the area of an outline may differ from that of its piece."""
 
 
 def recount(
@@ -97,29 +107,56 @@ def _ends(lay: LayMarker) -> float:
     return next(cloth.end_allowance for key, cloth in lay.lot.cloths.items() if key in lay.plies)
 
 
-def _pieces(lay: LayMarker) -> Counter[str]:
-    """Pieces that a ply gives, by size, as its outlines yield them."""
-    size_of = {piece.name: size for size, pieces in lay.lot.pieces.items() for piece in pieces}
-    found: Counter[str] = Counter()
-    for _, item, _, _ in lay.marker.outlines():
+def _yield(outline: NDArray[np.float64], piece: Piece, lay: LayMarker) -> int:
+    """Pieces that an outline gives in one ply: one in each layer of it, but of a half on a fold one in all.
+
+    Counted from the piece as drafted and from how the order spreads the cloth. What the search says of it is not asked.
+    """
+    along, across = lay.asked.growth
+    share = shapely.Polygon(outline).area / (shapely.Polygon(piece.unfolded).area * along * across)
+    if abs(share - 1) < ALIKE:
+        return lay.offer.layers
+    if piece.on_fold and abs(share - 0.5) < ALIKE:
+        return 1
+    raise CountError(f"an outline on lay {lay.ticket} is neither all nor half of '{piece.name}'")
+
+
+def _given(lay: LayMarker) -> Counter[str]:
+    """How often each piece is cut in a ply, by its name; twins that are wasted among them."""
+    drafted = {piece.name: piece for pieces in lay.lot.pieces.values() for piece in pieces}
+    given: Counter[str] = Counter()
+    for _, item, _, outline in lay.marker.outlines():
         assert item.piece is not None
-        found[size_of[item.piece.name]] += item.yields
-    return found
+        given[item.piece.name] += _yield(outline, drafted[item.piece.name], lay)
+    return given
+
+
+def _pieces(lay: LayMarker) -> Counter[str]:
+    """Pieces that a ply gives, by size, without twins that are wasted."""
+    given, whole = _given(lay), _whole(lay)
+    return Counter(
+        {size: sum(min(given[p.name], n * p.cut) for p in lay.lot.pieces[size]) for size, n in whole.items()}
+    )
 
 
 def _whole(lay: LayMarker) -> dict[str, int]:
-    """Garments that a ply gives, by size: as many as there are whole sets of pieces."""
-    given: Counter[str] = Counter()
-    for _, item, _, _ in lay.marker.outlines():
-        assert item.piece is not None
-        given[item.piece.name] += item.yields
-    found = {}
+    """Garments that a ply gives, by size: as many as there are whole sets of pieces.
+
+    A wasted twin looks like a piece that is wanted. What outlines cannot settle for that reason is as the lay says.
+    """
+    given, found = _given(lay), {}
     for size, pieces in lay.lot.pieces.items():
-        sets = {given[piece.name] / piece.cut for piece in pieces}
-        if len(sets) > 1:
+        least, most = 0, sys.maxsize
+        for piece in pieces:
+            hands = 2 if piece.mirrored_pair else 1
+            wasted = hands * (lay.offer.layers - 1) if lay.offer.waste_twins else 0
+            least = max(least, -((wasted - given[piece.name]) // piece.cut))
+            most = min(most, given[piece.name] // piece.cut)
+        number = lay.garments.get(size, 0) if least < most else least
+        if not least <= number <= most:
             raise CountError(f"lay {lay.ticket} has no whole sets of pieces of size {size}")
-        if number := sets.pop():
-            found[size] = int(number)
+        if number:
+            found[size] = number
     return found
 
 
@@ -137,8 +174,9 @@ def _lay(sheet: LaySheet, lay: LayMarker, order: Order) -> None:
         )
     _agree(f"mm of marker on {name}", sheet.marker, _end(lay))
     _agree(f"mm of ply on {name}", sheet.ply, _end(lay) + 2 * _ends(lay))
-    if sheet.ply > order.cutting.table + EXACT:
-        raise CountError(f"a ply of {name} is {sheet.ply:.1f} mm long, and the table {order.cutting.table:.1f}")
+    longest = max(order.cutting.table, *order.cutting.other_tables, 0)
+    if sheet.ply > longest + EXACT:
+        raise CountError(f"a ply of {name} is {sheet.ply:.1f} mm long, and the longest table {longest:.1f}")
 
 
 def _garments(packet: Packet, garments: Garments, lays: Sequence[LayMarker]) -> None:
@@ -200,13 +238,18 @@ def _roll(sheet: RollSheet, order: Order) -> None:
     rolls = next(one.rolls for one in order.fabric if one.name == sheet.cloth and (one.colour or one.name) == sheet.key)
     if not 1 <= sheet.roll <= len(rolls):
         raise CountError(f"the packet has roll {sheet.roll} of {sheet.cloth}, and the order {len(rolls)} rolls")
-    _agree(f"mm on roll {sheet.roll} of {sheet.cloth}", sheet.holds, float(rolls[sheet.roll - 1]))
+    roll = rolls[sheet.roll - 1]
+    _agree(f"mm on roll {sheet.roll} of {sheet.cloth}", sheet.holds, float(roll.length))
     cut = sum(line.each * len(line.plies) for line in sheet.lines)
     if cut > sheet.holds + EXACT:
         raise CountError(
             f"the packet cuts {cut:.1f} mm of roll {sheet.roll} of {sheet.cloth}: it holds {sheet.holds:.1f}"
         )
-    _agree(f"mm left of roll {sheet.roll} of {sheet.cloth}", sheet.left, max(0.0, float(sheet.holds - cut)))
+    _agree(
+        f"mm left of roll {sheet.roll} of {sheet.cloth}",
+        sheet.left,
+        max(0.0, float(sheet.holds - cut - sum(flaw.length for flaw in roll.flaws))),
+    )
 
 
 def _bundles(packet: Packet, lays: Sequence[LayMarker]) -> None:

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from nesting.errors import SpreadError
 from nesting.fit.aimed import search_within
-from nesting.fit.fitting import SLACK, Fitting, RemnantLie, _with_zones, disproof, fit_pieces, has_place
+from nesting.fit.clear import has_place, with_zones
+from nesting.fit.fitting import SLACK, Fitting, RemnantLie, disproof, fit_pieces
 from nesting.fit.remnant import Remnant, Zone, apart
 from nesting.marker.opinion import check
 from nesting.problem.item import Variant
@@ -279,7 +280,7 @@ def test_what_fits_to_the_last_thread_is_never_disproved(seed: int) -> None:
     outlines = [zone.outline - (zone.start, zone.low) for zone in pieces]
     problem = Problem.from_outlines(100.0, outlines, [1] * len(pieces), [[0.0]] * len(pieces))
     assert disproof(problem, 140.0, lost) is None
-    assert slice_bound(_with_zones(problem, lost), 0.05)[0] <= 140.0 + SLACK
+    assert slice_bound(with_zones(problem, lost), 0.05)[0] <= 140.0 + SLACK
 
 
 def test_a_folded_layout_is_laid_open(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -139,6 +139,7 @@ def test_guide(folder: Path, run: Callable[..., Ran], tmp_path: Path) -> None:
     assert {step["piece"].rsplit(" ", 1)[1] for step in steps} == {"S", "L"}
     assert {step["layers"] for step in steps} == {3}
     text = (tmp_path / "g" / "guide-lay-2.txt").read_text(encoding="utf-8")
+    assert "Rotary cutter:" in text and "Straight knife" not in text
     assert "Lay 3 plies of" in text and "2 × rust, 1 × navy" in text and "Cut 3 layers at once" in text
 
 
@@ -151,3 +152,5 @@ def test_export(folder: Path, run: Callable[..., Ran], tmp_path: Path) -> None:
     drawing = ezdxf.readfile(tmp_path / "e" / "lay-2-marker.dxf")  # type: ignore[attr-defined]
     assert drawing.modelspace() and len(plain["placements"]) == 14
     assert json.loads((tmp_path / "e" / "lay-2-marker.json").read_text()) == plain
+    refused = run("export", folder / "order.toml", "--lay", folder / "lay-2.json", "--what", "pieces")
+    assert refused.code == 2 and "writes markers and no pieces" in refused.err

@@ -8,6 +8,7 @@ from nesting.errors import SpreadError, WrongMarkerError
 from nesting.search.solver import solve
 from nesting.search.stop import MaxIterations
 from reports.ask.order.order import RunFabric
+from reports.errors import JobError
 from reports.run.garments import draft_all
 from reports.run.lots import ALIKE, Lot, _refuse_one_handed, lots_of
 from tests.make.forging import patch, sleeve, tab
@@ -88,3 +89,14 @@ def test_cloths_that_are_laid_alike_share_markers(fact: str | None) -> None:
 def test_every_fact_of_the_laying_is_tried() -> None:
     """No fact is left out above but material and pieces, which make another part of the garment."""
     assert set(ALIKE) == set(OTHERWISE) | {"material", "pieces"}
+
+
+def test_a_knit_is_refused_on_a_border() -> None:
+    """A run refuses what one job refuses: a T-shirt's stretch would run up and down the body."""
+    order = ordered(
+        ("^garment = .*$", 'garment = "t-shirt"'), ('^length = "25 in"\nsleeve = "23 in"\nclosure = "zip"', "")
+    )
+    cloth = order.fabric[0].model_copy(update={"border": 50.0, "border_edges": ("hem",)})
+    order = order.model_copy(update={"fabric": (cloth,), "rib": ()})
+    with pytest.raises(JobError, match="lies across the cloth, and a knit's stretch must run round the body"):
+        list(lots_of(order, draft_all(order)))

@@ -217,7 +217,7 @@ def test_plies_without_a_roll_keep_the_run(monkeypatch: MonkeyPatch) -> None:
     def not_found(plies: list[float], rolls: tuple[float], **_: None) -> RollPlan:
         return RollPlan(tuple(rolls), (RollCut(0, 0, plies[0]),), 1, longest=False, missing=tuple(range(1, len(plies))))
 
-    monkeypatch.setattr("reports.run.laid.assign_rolls", not_found)
+    monkeypatch.setattr("nesting.lays.roll_stock.assign_rolls", not_found)
     run = planned((r'^supplier = "mill agent"', 'supplier = "mill agent"\nrolls = ["20 yd"]'))
     (plan,) = run.lots
     (key,) = plan.rolls
@@ -320,6 +320,7 @@ def test_clients(tmp_path: Path) -> None:
     assert not asked.read(run.order, RunOptions()).strict
     whole, (first, second) = run.costing.quote, quotes_of(run)
     assert (first.file, second.file) == ("quote-A12", "quote-B07")
+    assert first.quote.rows()[0][1] == "" and all(row[1] == "" for row in first.quote.rows())
     assert [line.size for line in first.quote.lines] == ["A12"] and second.quote.garments == 2
     assert first.quote.total + second.quote.total == whole.total
     assert not any(path.name.startswith("quote") for path in fixed_files(tmp_path, run.order))

@@ -14,7 +14,9 @@ from reports.money.price import Price
 from reports.run.beyond import Beyond
 from reports.run.buying import buy_cloth, buy_rib
 from reports.run.costing import _cutting, _lengths
-from reports.run.laid import LotPlan, costs_of
+from reports.run.laid import costs_of
+from reports.run.lot_plan import LotPlan
+from reports.run.planning import Planning
 from reports.run.ribs import plan_ribs
 from reports.run.tickets import Ticket
 from reports.run.use import consumption, ply_length
@@ -47,7 +49,7 @@ def test_rib_for_every_garment(jacket: PieceSet) -> None:
     styled = SimpleNamespace(seam=10.0)
     order: Any = SimpleNamespace(name="o", rib=(rib,), styled=lambda: styled)
     garments: Any = SimpleNamespace(colours=("rust", "navy"), sizes=(SimpleNamespace(name="S", pieces=jacket),))
-    (planned,) = plan_ribs(order, garments, {("rust", "S"): 3, ("navy", "S"): 1})
+    (planned,) = plan_ribs(order, garments, {("rust", "S"): 3, ("navy", "S"): 1}, Planning(lambda problems: [], 1.0))
     counts = Counter(cut.band for cut in planned.plan.cuts if cut.part == 0)
     assert (counts["cuff S"], counts["hem band S"]) == (8, 4)
 

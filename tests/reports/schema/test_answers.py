@@ -74,6 +74,11 @@ ASKED: dict[str, tuple[tuple[Any, ...], ...]] = {
         ("in.toml", "--chart", "--widths", "60 in", "--sizes", "own.csv", "--out", "a.html", *ALONE),
         ("order.toml", "--out", "b.html", *ALONE),
     ),
+    "ledger": (
+        ("bought", "cloth", "canvas", "10 m", "--width", "150 cm", "--folder", "kept"),
+        ("show", "--folder", "kept"),
+        ("order", "order.toml", "--folder", "kept"),
+    ),
     "check": (("marker.json", "--job", "in.toml"), ("marker.json", "--job", "other.toml")),
 }
 """What each command is asked with `--json`, several jobs where there are several kinds of answer."""
@@ -82,7 +87,12 @@ ASKED: dict[str, tuple[tuple[Any, ...], ...]] = {
 def with_json() -> set[str]:
     """The commands that print JSON, by the command line's own list."""
     commands = typer.main.get_command(command_line()).commands  # type: ignore[attr-defined]
-    return {name for name, command in commands.items() if any("--json" in option.opts for option in command.params)}
+    return {
+        name
+        for name, command in commands.items()
+        for action in (command, *getattr(command, "commands", {}).values())
+        if any("--json" in option.opts for option in action.params)
+    }
 
 
 def judge(name: str, said: str) -> Any:

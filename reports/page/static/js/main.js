@@ -1,22 +1,25 @@
 /** The shell: which view is shown, the tape of steps, the name of the project, and what is said above everything. */
 
+import { begin } from "./ask/looking.js";
 import { call, connection } from "./lib/api.js";
 import { button, el, say } from "./lib/dom.js";
 import { change, close, open, project, rename, settle, watch } from "./project/project.js";
 import { settings, showSaved, showSettings } from "./project/settings.js";
-import { MORE, SHELF, STEPS, VIEWS } from "./views.js";
+import { showSmallStrip } from "./steps/strip.js";
+import { LEDGER, MORE, SHELF, STEPS } from "./views.js";
 
 const main = document.getElementById("main");
 const app = { catalogue: null, project, change, steps: STEPS, go: (name) => { location.hash = address(name); } };
 let leave = null;
 let turn = 0;
 
-const address = (name, id = project.id) => (name === SHELF.name ? "#/projects" : `#/${encodeURIComponent(id)}/${name}`);
+const address = (name, id = project.id) => (name === SHELF.name || name === LEDGER.name ? `#/${name}` : `#/${encodeURIComponent(id)}/${name}`);
 
 /** Project id and name of the view that the address asks for. */
 function asked() {
   const [first, second] = location.hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
-  return second ? { id: first, view: VIEWS.find((view) => view.name === second) ?? STEPS[0] } : { id: null, view: SHELF };
+  if (!second) return { id: null, view: first === LEDGER.name ? LEDGER : SHELF };
+  return { id: first, view: [...STEPS, ...MORE].find((view) => view.name === second) ?? STEPS[0] };
 }
 
 async function route({ moveFocus = true } = {}) {
@@ -26,6 +29,7 @@ async function route({ moveFocus = true } = {}) {
     if (!app.catalogue) {
       app.catalogue = await call("GET", "/api/catalogue");
       await showSaved();
+      begin(app);
     }
     if (id && id !== project.id) await open(id);
     if (!id) await close();
@@ -38,6 +42,7 @@ async function route({ moveFocus = true } = {}) {
     const frame = el("div", { class: `view ${view.name}` });
     main.replaceChildren(frame);
     frameHeader(view);
+    showStrip();
     const shown = (await module.show(frame, app)) ?? null;
     if (mine !== turn) return void shown?.();
     leave = shown;
@@ -73,12 +78,18 @@ function frameHeader(view) {
   document.getElementById("more").replaceChildren(el("ul", {}, MORE.map((each) => link(each, null))));
 }
 
+const showStrip = showSmallStrip(document.getElementById("looking"), () => address("answer"), () => Boolean(project.id) && asked().view.name !== "answer");
+
 document.getElementById("project-name").addEventListener("change", ({ target }) => {
   target.value = target.value.trim() || "Untitled";
   rename(target.value);
 });
 
 const saved = document.getElementById("saved");
+watch.addEventListener("change", () => {
+  const name = document.getElementById("project-name");
+  if (document.activeElement !== name) name.value = project.name;
+});
 watch.addEventListener("saving", () => { saved.textContent = "saving …"; });
 watch.addEventListener("unsaved", () => { saved.textContent = "not saved yet"; });
 watch.addEventListener("saved", () => { saved.textContent = "saved"; });

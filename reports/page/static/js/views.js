@@ -24,4 +24,5 @@ export const MORE = [
 /** Outside any project. */
 export const SHELF = { name: "projects", title: "Projects", load: () => import("./project/projects.js") };
 
-export const VIEWS = [SHELF, ...STEPS, ...MORE];
+/** What goes with all projects. */
+export const LEDGER = { name: "ledger", title: "On hand", load: () => import("./ledger/ledger.js") };

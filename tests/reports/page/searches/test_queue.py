@@ -14,6 +14,7 @@ from reports.page.errors import FullError
 from reports.page.search import LOST, Search
 from reports.page.searches import queue
 from reports.page.searches.queue import Searches
+from reports.page.searches.turns import Turns
 from reports.page.searches.worker import Worker
 from tests.make import fake_search as fake
 from tests.reports.page.conftest import sign_in
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
 @pytest.fixture
 def searches(store: Store) -> Iterator[Searches]:
     """One worker, three may wait."""
-    made = Searches(store, fake.task, fake.check, workers=1, most_waiting=3)
+    made = Searches(store, fake.task, fake.check, workers=1, turns=Turns(3))
     yield made
     made.close()
 
@@ -183,7 +184,7 @@ def test_mistakes(serve: Callable[..., AbstractContextManager[TestClient]]) -> N
 
 def test_full(serve: Callable[..., AbstractContextManager[TestClient]], monkeypatch: MonkeyPatch) -> None:
     """When as many wait as may, the answer is 429 with a time to try again; stop makes room."""
-    monkeypatch.setattr(queue, "MOST_WAITING", 1)
+    monkeypatch.setattr(queue, "Turns", lambda: Turns(1))
     with serve(running=True) as client:
         sign_in(client)
         slow = {"kind": "buy", "job": {"steps": 10_000, "pause": 0.01}}

@@ -20,6 +20,7 @@ from reports.errors import StateError
 from reports.page.answers.kept import kept_of_payload
 from reports.page.errors import FieldsError
 from reports.page.searches import laying, work
+from reports.page.searches.pace import Pace
 from reports.plan.effort import Effort
 from reports.run import plan
 from reports.run.plain import run_to_plain
@@ -122,7 +123,7 @@ def test_at_most_five_layouts_a_second(monkeypatch: pytest.MonkeyPatch) -> None:
     job = parse_job(MODEL)
     found = work.run_task("buy", {"job": JOB, "effort": "quick", "options": {}}, lambda each: None, lambda: True)
     marker = work_marker(found)
-    shows = laying._Shows(job, "navy twill, wide", "folded", told.append, set())
+    shows = laying._Shows(job, "navy twill, wide", "folded", told.append, set(), Pace([1], 1.0), is_proof=False)
     for length in (5000, 4000, 3000):
         shows.on_best(marker(length))
     assert [each["length_mm"] for each in told] == [5000]
@@ -180,6 +181,8 @@ def test_no_cloth() -> None:
         ("saves", {"fabric": True}),
         ("saves", {"fabric": -1}),
         ("buy", {"seed": 2**40}),
+        ("buy", {"on-hand": True}),
+        ("buy", {"folder": "/etc"}),
     ],
 )
 def test_options_that_make_no_sense(kind: str, options: dict[str, Any]) -> None:

@@ -175,6 +175,10 @@ SOUND = {
     "run": ("/api/searches", asked("run", order=tomllib.loads(TEMPLATE))),
     "changes": ("/api/searches/{search}/changes", {"job": JOB}),
     "changed order": ("/api/searches/{search}/changes", {"order": tomllib.loads(TEMPLATE)}),
+    "ledger": (
+        "/api/ledger",
+        {"kind": "bought", "told": {"what": "trim", "name": "zip", "amount": 40}, "day": "2026-11-20"},
+    ),
     "client": ("/api/clients", {"name": "Ann", "body": JOB["body"]}),
     "move": ("/api/searches/{search}/move", {"marker": 0, "piece": 1, "x": 0, "y": 0, "turn": 0}),
 }

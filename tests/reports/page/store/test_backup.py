@@ -9,10 +9,15 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from reports.errors import LedgerFileError
+from reports.ledger.journal import LEDGER, Journal
+from reports.ledger.record import record
+from reports.ledger.standing import standing_of
 from reports.page.errors import BackupError
 from reports.page.store.backup import backup
 from reports.page.store.restore import restore
 from reports.page.store.store import FILE, Store
+from tests.make.ledger import left, shelf
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -48,6 +53,7 @@ def filled(folder: Path) -> Store:
     store.add_project("Coat", data)
     store.keep_client("Ann", {"bust": "37 in"})
     store.keep_settings({"units": "cm", "theme": "dark"})
+    shelf(folder)
     return store
 
 
@@ -59,7 +65,8 @@ def everything(folder: Path) -> tuple[dict[str, set[Any]], dict[Path, bytes]]:
     rows = {table: set(database.execute(f"SELECT * FROM {table}")) for table in TABLES}
     database.close()
     files = {path.relative_to(folder): path.read_bytes() for path in Path(folder).rglob("*") if path.is_file()}
-    return rows, {path: data for path, data in files.items() if not path.name.startswith(FILE)}
+    rows["ledger"] = set(Journal(folder).rows())
+    return rows, {path: data for path, data in files.items() if not path.name.startswith((FILE, LEDGER))}
 
 
 def held(store: Store) -> tuple[tuple[dict[str, Any], dict[Path, bytes]], Store]:
@@ -92,6 +99,7 @@ def test_into_an_empty_folder(
         "answers": 3,
         "patterns": 1,
         "settings": 2,
+        "entries": 4,
     }
     after, empty = held(empty)
     assert after == before
@@ -280,3 +288,54 @@ def test_damaged_backup(tmp_path: Path) -> None:
             restore(store, damaged)
     assert len(store.projects()) == 40
     store.close()
+
+
+def test_ledgers_that_went_different_ways(tmp_path: Path) -> None:
+    """Entries made on two machines stand in one ledger after a restore; what does not add up is said, and none is lost.
+
+    On each, 7 m of the 8.8 m left of the roll were entered as used, and corrected: to 8 m here, to 8.1 m there.
+    """
+    here, there = Store(tmp_path / "here"), Store(tmp_path / "there")
+    shelf(here.folder)
+    restore(there, backup(here))
+    for store, length in ((here, "8 m"), (there, "8.1 m")):
+        journal = Journal(store.folder)
+        record(journal, "used", {"item": "roll 1", "amount": "7 m"})
+        record(journal, "used", {"item": "roll 1", "amount": length}, corrects=5)
+    own = Journal(here.folder).rows()
+    assert restore(here, backup(there))["entries"] == {"added": 2, "same": 4}
+    journal = Journal(here.folder)
+    assert journal.rows()[: len(own)] == own
+    assert left(journal)["roll 1"] == pytest.approx(8800 - 8000 - 8100)
+    (fault,) = standing_of(journal.entries()).faults
+    assert fault.number == 7 and "roll 1 has 0.80 m left" in fault.why
+    assert restore(here, backup(there))["entries"] == {"added": 0, "same": 6}
+    here.close()
+    there.close()
+
+
+def test_a_ledger_that_cannot_be_read_is_no_backup(tmp_path: Path) -> None:
+    """A backup is refused where the ledger is damaged: without it, it would look whole."""
+    store = Store(tmp_path)
+    (tmp_path / LEDGER).write_bytes(b"x" * 4096)
+    with pytest.raises(LedgerFileError, match="is damaged"):
+        backup(store)
+    store.close()
+
+
+@pytest.mark.parametrize("change", ["told = '{}'", "kind = 'sold'", "id = 'x'", "day = 'today'", "seal = ''"])
+def test_a_ledger_changed_in_a_backup(change: str, tmp_path: Path) -> None:
+    """A backup whose entries are not as they were written is refused, and nothing comes in."""
+    store = Store(tmp_path / "a")
+    shelf(store.folder)
+    path = tmp_path / "backup"
+    path.write_bytes(backup(store))
+    database = sqlite3.connect(path, isolation_level=None)
+    database.execute(f"UPDATE ledger SET {change} WHERE number = 2")
+    database.close()
+    empty = Store(tmp_path / "b")
+    with pytest.raises(BackupError):
+        restore(empty, path.read_bytes())
+    assert Journal(empty.folder).entries() == []
+    store.close()
+    empty.close()

@@ -10,10 +10,17 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from pypdf import PdfReader
 
+from reports.draw.kit.sheet import PAGE_HEIGHT
 from reports.errors import CountError
+from reports.run.draw.lays import lays_pages
+from reports.run.draw.rib import rib_sheets
 from reports.run.packet.book import write_packet
+from reports.run.packet.listed import Listed, list_pages
 from reports.run.packet.packet import Bundle, Packet, packet_of
+from reports.run.packet.pages import _labels
 from reports.run.packet.recount import recount
+from reports.run.rib_tickets import bands_by_ticket
+from tests.make.drawn import overlapping, texts
 from tests.make.orders import planned
 
 if TYPE_CHECKING:
@@ -44,6 +51,31 @@ def test_sound(run: RunPlan) -> None:
     assert [(rib.bands, rib.parts - rib.joins) for rib in packet.ribs] == [(32, 32)]
     assert sum(bundle.garments for bundle in packet.bundles) == 8
     assert {sheet.roll for sheet in packet.rolls} >= {0, 1}
+
+
+def test_what_the_search_says_is_not_asked(run: RunPlan) -> None:
+    """Whatever a search says that an outline gives: what it gives is counted from the draft and the spread."""
+    lay = run.lays[0]
+    items = tuple(replace(item, yields=item.yields + 4) for item in lay.marker.problem.items)
+    wrong = replace(lay.marker, problem=replace(lay.marker.problem, items=items))
+    packet = packet_of(run)
+    object.__setattr__(lay, "marker", wrong)
+    try:
+        counted(packet, run)
+    finally:
+        object.__setattr__(lay, "marker", run.tickets[0].marker)
+
+
+def test_folded() -> None:
+    """Of a folded ply a pair is one outline and a half on the fold one piece: seven pieces a jacket all the same."""
+    folded = 'spread = "folded"'
+    packet = packet_of(
+        made := planned(
+            (r'^spread = "face-up".*$', folded), (r'^name = "navy canvas"', f'name = "navy canvas"\n{folded}')
+        )
+    )
+    counted(packet, made)
+    assert (packet.cut, packet.pieces) == (8, 56)
 
 
 def first(part: tuple[Any, ...], **changes: Any) -> tuple[Any, ...]:
@@ -130,3 +162,40 @@ def test_printed(run: RunPlan, tmp_path: Path) -> None:
     assert sum(int(number) for number in re.findall(r"(\d+) pieces", labels)) == 56
     assert any("sheet 1 of" in page and "ticket 1, rust" in page for page in pages)
     assert "Checklist" in pages[-1]
+
+
+def test_names_are_not_cut_off(run: RunPlan) -> None:
+    """A client's whole name stands on the label, and no words stand on others; many names stand one a row."""
+    name = "Wilhelmina Archibald-Featherstone"
+    packet = packet_of(run)
+    bundles = tuple(bundle._replace(size=name) for bundle in packet.bundles)
+    (page, *_) = _labels(replace(packet, bundles=bundles), "order.toml: Jacket")
+    assert overlapping(page) == []
+    assert name in " ".join(texts(page))
+    wide = Listed("To cut", ("colour", *(f"{name} {i}" for i in range(9))), (("rust", *"123456789"),))
+    assert wide.upright().heads == ("colour", "rust") and wide.upright().rows[8] == (f"{name} 8", "9")
+    narrow = Listed("To cut", ("colour", "S"), (("rust", "1"),))
+    assert narrow.upright() is narrow
+
+
+def test_a_table_over_two_pages(run: RunPlan) -> None:
+    """On a new page the first line says again of which roll it is."""
+    rows = (("roll 7", "1"), *(("", str(i)) for i in range(2, 60)))
+    second = list(list_pages("Sheet", (), [Listed("cloth", ("roll", "lay"), rows)], ()))[1]
+    assert "roll 7" in texts(second)
+
+
+def test_rib_sheets_are_legible(run: RunPlan) -> None:
+    """Their numbers do not stand on one another, and each sheet says where it lies along the rib."""
+    for of, rib in zip(run.ribs, packet_of(run).ribs, strict=True):
+        bands = bands_by_ticket(of, run.each, run.order.written_in)
+        for page in rib_sheets(of, bands, rib.bought, "Jacket", run.order.written_in):
+            assert overlapping(page) == []
+
+
+def test_lays_on_pages_to_print(run: RunPlan) -> None:
+    """No page is taller than A4 on its side, and together they have all lays."""
+    pages = list(lays_pages(run))
+    assert all(page.get_size_inches()[1] * 72 == pytest.approx(PAGE_HEIGHT) for page in pages)
+    told = " ".join(words for page in pages for words in texts(page))
+    assert all(f"{lay.ticket}  shell" in told for lay in run.lays)

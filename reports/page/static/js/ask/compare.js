@@ -5,6 +5,7 @@ import { choiceField, lengthField } from "../lib/field.js";
 import { bar, curvePlot } from "../lib/plot.js";
 import { formatBound, formatNeed, formatSize, INCH, percent, YARD } from "../lib/units.js";
 import { units } from "../project/settings.js";
+import { lookAgain } from "./looking.js";
 import { filesLink, inWords, panel } from "./panel.js";
 import { changesSince, staleNote, standing } from "./question.js";
 import { tubeAsked } from "./tube.js";
@@ -31,7 +32,7 @@ async function showFabrics(section, app) {
   const { fabrics: offers, best } = found.result.plan;
   const isBest = (at) => best.some(({ kind, number }) => kind === "fabric" && number === at + 1);
   const isTied = (at) => best.some(({ kind, tied_with: others = [] }) => kind === "fabric" && others.some(({ number }) => number === at + 1));
-  const note = staleNote(app, "buy", answer, await changesSince(app, "buy", answer));
+  const note = staleNote(app, "buy", answer, await changesSince(app, "buy", answer), lookAgain);
   const most = Math.max(1, ...offers.map((offer) => offer.buy_mm ?? 0));
   section.replaceChildren(title, note ?? "", el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "The cloths" }, el("table", {},
     el("thead", {}, heads(["Cloth", "Width", "Lies", "To buy", "", "Cost", "Used"], [1, 3, 5, 6])),

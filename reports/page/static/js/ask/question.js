@@ -18,7 +18,10 @@ export async function ask(app, kind, body) {
   const search = await startSearch(kind, kept);
   if (app.project.id !== owner) return null;
   const { better_than: _, ...asked } = kept;
-  app.change((data) => { (data.asked ??= {})[kind] = { ...asked, search }; });
+  app.change((data) => {
+    (data.asked ??= {})[kind] = { ...asked, search };
+    if (kind === "buy") delete data.held;
+  });
   return search;
 }
 
@@ -75,14 +78,15 @@ export function changesSince(app, kind, answer) {
   return call("POST", `/api/searches/${encodeURIComponent(answer.search)}/changes`, subjectNow(app, kind));
 }
 
-/** A note of what has changed since, with a button that asks anew; null if nothing has. */
-export function staleNote(app, kind, answer, changes) {
+/** A note of what has changed since, with a button that asks anew, by `lookAgain` if given; null if nothing has. */
+export function staleNote(app, kind, answer, changes, lookAgain = null) {
   if (!changes.length) return null;
   const said = el("p", { class: "wrong", role: "alert" });
   const again = async () => {
     try {
       const { effort, options = {} } = answer;
-      if (await ask(app, kind, { ...subjectNow(app, kind), effort, options })) app.go(VIEW_OF[kind]);
+      const isAsked = lookAgain ? await lookAgain() : await ask(app, kind, { ...subjectNow(app, kind), effort, options });
+      if (isAsked !== null) app.go(VIEW_OF[kind]);
     } catch (error) {
       said.textContent = waitWords(error);
     }

@@ -1,6 +1,7 @@
 /** A run: garments by colour and size, the lays that cut them, what they cost, and the tickets for the table. */
 
-import { el } from "../lib/dom.js";
+import { call } from "../lib/api.js";
+import { button, el } from "../lib/dom.js";
 import { formatAlong, percent } from "../lib/units.js";
 import { units } from "../project/settings.js";
 import { confirmRates, orderForm, orderOf } from "./order.js";
@@ -12,12 +13,27 @@ export function show(element, app) {
     kind: "run", start: "Plan the run", needsJob: false,
     empty: "Find which sizes go in one marker, how many plies of each colour to spread, and what a garment costs. All of it is planned, laid and counted.",
     fields: form.element, ask: () => ({ order: orderOf(app), options: {} }),
-    shown: ({ result }) => [examples(app, result, confirmed), summary(result), lays(result), tickets(result), cost(result), inWords(result.words), filesLink(app)],
+    shown: ({ result }) => [examples(app, result, confirmed), summary(result), lays(result), tickets(result), cost(result), toLedger(app), inWords(result.words), filesLink(app)],
   });
   /** Plan it again by the rates that are now one's own: its markers are laid already. */
   const confirmed = () => { form.refill(); run.start(app.project.data.answers.run.effort); };
   element.append(el("h1", { text: "A run" }), el("p", { class: "lead", text: "Cut several garments at once, by colour and size." }), run.element);
   return run.end;
+}
+
+/** The order entered in the ledger, with what was planned. */
+function toLedger(app) {
+  const said = el("p", { class: "said", role: "status" });
+  const enter = async () => {
+    const { search } = app.project.data.answers.run;
+    try {
+      const { entries } = await call("POST", "/api/ledger/orders", { search, name: app.project.name });
+      said.replaceChildren(`Entry ${entries.at(-1).number}: ${entries.at(-1).words}. `, el("a", { href: "#/ledger" }, "On hand"));
+    } catch (error) {
+      said.textContent = error.message;
+    }
+  };
+  return el("section", { class: "no-print" }, el("p", { class: "row" }, button("Enter the order in the ledger", enter)), said);
 }
 
 const figure = (text) => el("td", { class: "figure", text });

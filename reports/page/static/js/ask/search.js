@@ -13,6 +13,9 @@ export async function startSearch(kind, { effort = "good", options = {}, ...subj
 /** End a search; what it has found so far is its result. */
 export const stopSearch = (id) => call("POST", path(id, "/stop"));
 
+/** End a search and keep nothing of it: what it was asked for has changed. */
+export const forgetSearch = (id) => call("DELETE", path(id));
+
 /** How a search stands. */
 export const readSearch = (id) => call("GET", path(id));
 

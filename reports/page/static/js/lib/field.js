@@ -1,7 +1,8 @@
 /** Form fields with their label, help, and what is wrong with them said beside them. */
 
 import { el, freshId } from "./dom.js";
-import { formatField, hasUnit, parseLength } from "./units.js";
+import { readPrice } from "./price.js";
+import { formatField, hasUnit, parseLength, withPoint } from "./units.js";
 
 /**
  * A field. `control` is its input; `note(words)` and `fail(words)` say something below it, "" takes it back;
@@ -40,9 +41,10 @@ export function lengthField({ name, label, help, text, units, placeholder, store
   const field = framed(name, label, input, help);
   /** The text with its unit, or nothing where it cannot be read; says what there is to say. */
   const look = (isLeft) => {
-    const written = input.value.trim();
+    let written = input.value.trim();
     if (!written) return void field.note("");
     try {
+      written = withPoint(written);
       field.note(check(parseLength(written, units)));
       return hasUnit(written) ? written : `${written} ${units}`;
     } catch (error) {
@@ -79,6 +81,29 @@ export function textField({ name, label, help, text, placeholder, store, needed 
   });
   const field = framed(name, label, input, help);
   input.addEventListener("input", () => { field.note(""); store(input.value.trim()); });
+  return field;
+}
+
+/**
+ * A price. What it says and what is added to it stands in the field once it is left: `12,80` becomes `$12.80 / yd`.
+ * `per` and `currency()` say what is added.
+ */
+export function priceField({ name, label, help, text, per, currency, store }) {
+  const input = el("input", { type: "text", autocomplete: "off", spellcheck: "false", value: text ?? "", maxlength: 30 });
+  const field = framed(name, label, input, help);
+  const read = (isLeft) => {
+    field.note("");
+    if (!input.value.trim()) return store("");
+    try {
+      const whole = readPrice(input.value.trim(), { per, currency: currency() });
+      if (isLeft) input.value = whole;
+      return store(whole);
+    } catch (error) {
+      return isLeft ? field.fail(error.message) : undefined;
+    }
+  };
+  input.addEventListener("input", () => read(false));
+  input.addEventListener("change", () => read(true));
   return field;
 }
 

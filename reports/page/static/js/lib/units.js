@@ -14,6 +14,15 @@ const SPELLINGS = {
 const VULGAR = { "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
 const TERM = /\s*(?:(?:(\d+)(?:\s*-\s*|\s+))?(\d+)\s*\/\s*(\d+)|(\d+(?:\.\d*)?|\.\d+))\s*([a-z]+|''|["″”'′’])?\s*/y;
 
+/** A number with its decimals behind a point, however it is written: `22,5` is 22.5. Throws where a comma could be either. */
+export function withPoint(text) {
+  const plain = text.replace(/\b(\d{1,3})(?:,(\d{3}))+(\.\d+)/g, (all) => all.replaceAll(",", ""))
+    .replace(/\b\d{1,3}(?:\.\d{3})+,(\d{1,2})\b/g, (all) => all.replaceAll(".", "").replace(",", "."))
+    .replace(/(\d),(\d{1,2})(?!\d)/g, "$1.$2");
+  if (plain.includes(",")) throw new Error("write it without a comma: 1234 or 1.234");
+  return plain;
+}
+
 /** Millimetres of a length such as `22 1/2 in`; a bare number is in `bare`, where that is given. Throws words a person can act on. */
 export function parseLength(text, bare = null) {
   const written = [...String(text)].map((sign) => (VULGAR[sign] ? ` ${VULGAR[sign]}` : sign)).join("").toLowerCase().trim();

@@ -2,8 +2,9 @@
 
 import { call, send } from "../lib/api.js";
 import { confirmed } from "../lib/dialog.js";
-import { button, el, say, spoken } from "../lib/dom.js";
+import { button, el, say } from "../lib/dom.js";
 import { exampleData, freshData } from "./fresh.js";
+import { namedData } from "./naming.js";
 import { create } from "./project.js";
 import { showSaved } from "./settings.js";
 import { sketch } from "./sketch.js";
@@ -15,10 +16,14 @@ export async function show(element, app, said = "") {
     await create(name, data);
     app.go(view);
   };
+  const beginWith = (garment) => {
+    const data = namedData(garment, freshData(garment));
+    return begin(data.own_name, data, garment.to_measure.length ? "who" : "garment");
+  };
   const fresh = el("section", { class: "stack" },
     el("h2", { text: "What will you make?" }),
     el("div", { class: "wardrobe" }, garments.map((garment) =>
-      el("button", { type: "button", on: { click: () => begin(spoken(garment.title), freshData(garment), garment.to_measure.length ? "who" : "garment") } }, sketch(garment)))),
+      el("button", { type: "button", on: { click: () => beginWith(garment) } }, sketch(garment)))),
     el("p", { class: "row" },
       button("Look at an example", () => begin("Example: rib jacket", exampleData(app.catalogue), "who")),
       button("Use a pattern file", () => begin("From a pattern file", freshData(garments.find(({ name }) => name === model.garment)), "uploads"))));
@@ -26,12 +31,15 @@ export async function show(element, app, said = "") {
   element.append(backup((told) => show(clear(element), app, told), said));
 }
 
-const KINDS = [["projects", "project"], ["clients", "client"], ["answers", "answer"], ["patterns", "pattern file"], ["settings", "setting"]];
+const KINDS = [
+  ["projects", "project", "projects"], ["clients", "client", "clients"], ["answers", "answer", "answers"],
+  ["patterns", "pattern file", "pattern files"], ["settings", "setting", "settings"], ["entries", "ledger entry", "ledger entries"],
+];
 
 /** What a backup brought, in words. */
 function broughtIn(counts) {
-  const listed = (which) => KINDS.map(([kind, name]) => [counts[kind][which], name]).filter(([count]) => count)
-    .map(([count, name]) => `${count} ${name}${count === 1 ? "" : "s"}`).join(", ");
+  const listed = (which) => KINDS.map(([kind, one, many]) => [counts[kind][which], one, many]).filter(([count]) => count)
+    .map(([count, one, many]) => `${count} ${count === 1 ? one : many}`).join(", ");
   const [added, same] = [listed("added"), listed("same")];
   return [added ? `Came in: ${added}.` : "Nothing new came in.", same && `Here already: ${same}.`].filter(Boolean).join(" ");
 }
@@ -93,7 +101,7 @@ function backup(again, told) {
   }
   return el("section", { class: "quiet-part" },
     el("h2", { text: "Backup" }),
-    el("p", { text: "One file holds all projects, clients, answers, patterns and settings. Keep it elsewhere, or take it to another machine. Restoring adds to what is here; nothing here is lost." }),
+    el("p", { text: "One file holds all projects, clients, answers, patterns, settings and the ledger. Keep it elsewhere, or take it to another machine. Restoring adds to what is here; nothing here is lost." }),
     el("p", { class: "row" },
       el("a", { class: "button plain", href: "/api/backup", download: "" }, "Download a backup"),
       file, el("label", { class: "button plain", for: "restore" }, "Restore from a file")),

@@ -3,14 +3,15 @@
 import { call } from "../lib/api.js";
 import { confirmed, named } from "../lib/dialog.js";
 import { button, el, say } from "../lib/dom.js";
+import { nameAnew } from "../project/naming.js";
 
 /** A card with the clients; `take(body, name)` gets the measurements of the one that is chosen. */
-export async function clientShelf({ project }, take) {
+export async function clientShelf(app, take) {
   const card = el("section", { class: "card" });
   const fill = async () => {
     const hadFocus = card.contains(document.activeElement) || document.activeElement === document.body;
     const kept = await call("GET", "/api/clients");
-    const keeping = button("Keep these measurements", () => keep(kept, project, fill));
+    const keeping = button("Keep these measurements", () => keep(kept, app, fill));
     card.replaceChildren(el("h2", { text: "Clients" }), list(kept, take, fill), el("p", { class: "row" }, keeping));
     if (hadFocus && card.isConnected) keeping.focus();
   };
@@ -30,11 +31,12 @@ function list(kept, take, fill) {
     button("Forget", () => remove(client), { kind: "quiet", "aria-label": `Forget ${client.name}` }))));
 }
 
-async function keep(kept, project, fill) {
+async function keep(kept, app, fill) {
   const name = await named("Whose measurements are these?", "Name", "", "Keep");
   if (!name) return;
   if (kept.some((each) => each.name === name) && !(await confirmed(`${name} is here already`, "Replace those measurements with these?", "Keep these"))) return;
-  await call("POST", "/api/clients", { name, body: project.data.job.body });
+  await call("POST", "/api/clients", { name, body: app.project.data.job.body });
+  nameAnew(app, name);
   await fill();
   say(`The measurements of ${name} are kept`);
 }

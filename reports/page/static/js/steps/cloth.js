@@ -2,6 +2,7 @@
 
 import { button, el, say, spoken } from "../lib/dom.js";
 import { sayErrors } from "../lib/field.js";
+import { currencyOf } from "../lib/price.js";
 import { drafter, lacking } from "../project/draft.js";
 import { freeName, freshFabric, freshRib } from "../project/fresh.js";
 import { nextSteps } from "./footer.js";
@@ -72,13 +73,16 @@ function section(kind, app, { add, check, redo }) {
     el("div", { class: "head" }, el("h2", { text: kind.title }), button(kind.words, append, { disabled: offers.length >= MOST })),
     offers.length
       ? el("div", { class: "offers" }, offers.map((offer, i) => {
-        const made = offerCard({ kind: kind.key, at: i, offer, catalogue: app.catalogue, store: (name, value) => store(i, name, value), tools: tools(i),
+        const made = offerCard({ kind: kind.key, at: i, offer, catalogue: app.catalogue, currency: () => currencyIn(app.project.data.job), store: (name, value) => store(i, name, value), tools: tools(i),
           reshape: (edit) => redo((job) => edit(job[kind.key][i]), "Changed", `${kind.key}.${i}.form`) });
         made.fields.forEach(add);
         return made.element;
       }))
       : el("p", { class: "empty", text: kind.none }));
 }
+
+/** The currency of the prices that are written already. */
+const currencyIn = ({ fabric = [], rib = [] }) => [...fabric, ...rib].map(({ price }) => price && currencyOf(price)).find(Boolean) ?? "";
 
 function copied(offers, i) {
   const stem = `${(offers[i].name ?? "").slice(0, 48)}, copy`;

@@ -4,6 +4,7 @@ import { button, debounced, el, say, spoken } from "../lib/dom.js";
 import { choiceField, lengthField, numberField, sayErrors } from "../lib/field.js";
 import { formatField, formatSize } from "../lib/units.js";
 import { drafter, lacking } from "../project/draft.js";
+import { nameAnew } from "../project/naming.js";
 import { drawPieces } from "../project/pieces.js";
 import { units } from "../project/settings.js";
 import { nextSteps } from "./footer.js";
@@ -69,7 +70,7 @@ export function show(element, app) {
     return redraft();
   };
 
-  const choice = wardrobe(catalogue, project.data.job.garment, (garment) => { change((data) => changeGarment(data, garment)); draft = null; beside.replaceChildren(); fill(); });
+  const choice = wardrobe(catalogue, project.data.job.garment, (garment) => { change((data) => changeGarment(data, garment)); nameAnew(app); draft = null; beside.replaceChildren(); fill(); });
   const repaint = debounced(paint, 150);
   const resized = new ResizeObserver(repaint);
   element.append(el("h1", { text: "Garment and style" }), choice,

@@ -1,24 +1,18 @@
 /** A search as it goes on: the best layout so far, how long it is, and how it got there. */
 
-import { button, el, say, svg } from "../lib/dom.js";
+import { el, say, svg } from "../lib/dom.js";
 import { formatAlong, formatNeed, formatTime, percent } from "../lib/units.js";
 import { units } from "../project/settings.js";
 import { drawMarker } from "../table/marker.js";
 
-/** `{element, progress, state, said, end}`; `stop` is run by the button. */
-export function liveView(job, { stop }) {
+/** `{element, progress, end}`. */
+export function liveView(job) {
   const began = Date.now();
   const length = el("p", { class: "figure-large", text: "…" });
   const about = el("p", { class: "about", text: "Drafting, and trying a first layout" });
   const clock = el("span", { class: "clock", text: "0 s" });
   const drawing = el("div", { class: "marker-frame" });
   const curve = el("div", { class: "curve" });
-  const told = el("p", { class: "said", role: "status" });
-  const stopping = button("Stop and keep the best", () => {
-    stopping.disabled = true;
-    stopping.textContent = "Stopping …";
-    stop();
-  }, { kind: "main" });
   const found = new Map();
   let waiting = 0;
   const ticking = setInterval(() => { clock.textContent = formatTime((Date.now() - began) / 1000); }, 1000);
@@ -36,8 +30,8 @@ export function liveView(job, { stop }) {
   return {
     element: el("section", { class: "card live" },
       el("div", { class: "head progress" }, el("div", {}, el("h2", {}, el("span", { class: "pulse", "aria-hidden": "true" }), "Looking for the shortest layout"), length, about),
-        el("div", { class: "stack end" }, stopping, el("p", { class: "quiet" }, "Looking for ", clock), curve)),
-      told, drawing),
+        el("div", { class: "stack end" }, el("p", { class: "quiet" }, "Looking for ", clock), curve)),
+      drawing),
     progress: (progress) => {
       if (!progress.length_mm) return;
       const points = found.get(progress.fabric) ?? [];
@@ -45,8 +39,6 @@ export function liveView(job, { stop }) {
       cancelAnimationFrame(waiting);
       waiting = requestAnimationFrame(() => paint(progress));
     },
-    state: (state) => { about.textContent = state === "waiting" ? "Waiting for its turn" : about.textContent; },
-    said: (words) => { told.textContent = words; },
     end: () => { clearInterval(ticking); cancelAnimationFrame(waiting); },
   };
 }

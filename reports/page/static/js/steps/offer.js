@@ -2,18 +2,19 @@
 
 import { MEASURED } from "../ask/tube.js";
 import { el, spoken } from "../lib/dom.js";
-import { choiceField, lengthField, numberField, textField, tickField } from "../lib/field.js";
+import { choiceField, lengthField, numberField, priceField, textField, tickField } from "../lib/field.js";
 import { units } from "../project/settings.js";
 
 const length = (name, label, help = null, more = {}) => ({ make: lengthField, name, label, help, ...more });
 const text = (name, label, help = null, more = {}) => ({ make: textField, name, label, help, ...more });
 const number = (name, label, help, more) => ({ make: numberField, name, label, help, ...more });
 const choice = (name, label, choices, help = null) => ({ make: choiceField, name, label, help, choices });
+const price = (help, per = null) => ({ make: priceField, name: "price", label: "Price", help, per });
 const tick = (name, label, help = null) => ({ make: tickField, name, label, help });
 
 const NAP = [["false", "None"], ["true", "One way"], ["by garment", "One way by garment"]];
 const SOLD = "The step the shop sells in";
-const PRICE = "For a yd, m, kg or lb, such as 16.50 / yd";
+const PRICE = "Such as 16.50; or for a yd, m, kg or lb, such as 16.50 / kg";
 
 const FABRIC = [
   text("name", "Name", null, { placeholder: "such as rust canvas, 60 in" }),
@@ -22,7 +23,7 @@ const FABRIC = [
   choice("spread", "How it lies", null),
   choice("nap", "Nap or print", NAP, "One way: a nap, a pile or a print, so all pieces point the same way"),
   length("sold_by", "Sold by", SOLD, { asWritten: true }),
-  text("price", "Price", PRICE, { length: 30 }),
+  price(PRICE),
 ];
 
 const MORE_FABRIC = [
@@ -45,25 +46,24 @@ const MORE_FABRIC = [
 
 const FORMS = [["tube", "Tube"], ["flat", "Flat"], ["strips", "Ready strips"], ["set", "Ready set: hem and cuffs"]];
 const LEAST_PART = length("least_part", "Shortest part", "Bands may be joined from parts at least this long; by default 4 in");
-const PRICED = "For a yd, m or kg, such as 15.00 / yd";
 
 /** What is asked of each form of rib: first, and further down. */
 const RIB = {
-  tube: [[length("width", "Width", null, { needed: true }), length("sold_by", "Sold by", SOLD, { asWritten: true }), text("price", "Price", PRICED)],
+  tube: [[length("width", "Width", null, { needed: true }), length("sold_by", "Sold by", SOLD, { asWritten: true }), price(PRICE)],
     [LEAST_PART, length("end_allowance", "End allowance"), tick("closed", "Leave closed", "A band as long as the tube's girth needs no seam"), text("weight", "Weight", "Such as 300 g/m2")]],
-  flat: [[length("width", "Width", null, { needed: true }), length("selvedge", "Selvedge"), length("sold_by", "Sold by", SOLD, { asWritten: true }), text("price", "Price", PRICED)],
+  flat: [[length("width", "Width", null, { needed: true }), length("selvedge", "Selvedge"), length("sold_by", "Sold by", SOLD, { asWritten: true }), price(PRICE)],
     [LEAST_PART, length("end_allowance", "End allowance"), text("weight", "Weight", "Such as 300 g/m2")]],
-  strips: [[length("width", "Length of a strip", null, { needed: true }), length("depth", "Depth", null, { needed: true }), text("price", "Price", "For a strip, such as 5.40 / strip")], [LEAST_PART]],
-  set: [[length("width", "Hem band, length", null, { needed: true }), length("depth", "Its depth", null, { needed: true }), length("cuff", "Cuff, length"), text("price", "Price", "For a set, such as 12.00 / set")], []],
+  strips: [[length("width", "Length of a strip", null, { needed: true }), length("depth", "Depth", null, { needed: true }), price("For a strip", "strip")], [LEAST_PART]],
+  set: [[length("width", "Hem band, length", null, { needed: true }), length("depth", "Its depth", null, { needed: true }), length("cuff", "Cuff, length"), price("For a set", "set")], []],
 };
 
 /**
  * A card for one offer: `{element, fields}`. `store(name, value)` keeps a value; `reshape(edit)` changes the offer so
- * that other fields are asked for.
+ * that other fields are asked for; `currency()` is that of the other prices.
  */
-export function offerCard({ kind, at, offer, catalogue, store, tools, reshape }) {
+export function offerCard({ kind, at, offer, catalogue, store, tools, reshape, currency }) {
   const [usual, more] = kind === "fabric" ? [FABRIC, MORE_FABRIC] : RIB[offer.form ?? "tube"];
-  const make = (plan) => built(plan, { kind, at, offer, catalogue, store, reshape });
+  const make = (plan) => built(plan, { kind, at, offer, catalogue, store, reshape, currency });
   const asked = (plan) => (plan.name === "width" && isTube(kind, offer) ? tubeWidth({ kind, at, offer, store, reshape }) : [make(plan)]);
   const form = kind === "rib" && choiceField({ name: `rib.${at}.form`, label: "Form", value: offer.form ?? "tube", choices: FORMS, store: (value) => reshape((rib) => reform(rib, value)) });
   const name = kind === "rib" && make(text("name", "Name", null, { placeholder: "such as charcoal rib" }));
@@ -115,7 +115,7 @@ function reform(rib, form) {
   delete rib.price; // it was for another measure
 }
 
-function built({ make, ...plan }, { kind, at, offer, catalogue, store, reshape }) {
+function built({ make, ...plan }, { kind, at, offer, catalogue, store, reshape, currency }) {
   const value = offer[plan.name];
   const common = { ...plan, name: `${kind}.${at}.${plan.name}`, units: units(), text: value, value, store: (told) => store(plan.name, told) };
   if (plan.name === "spread") {
@@ -125,6 +125,10 @@ function built({ make, ...plan }, { kind, at, offer, catalogue, store, reshape }
       cutOpen(cloth);
       cloth.spread = told;
     }));
+  }
+  if (plan.name === "price") {
+    common.per ??= units() === "cm" ? "m" : "yd";
+    common.currency = currency;
   }
   if (plan.name === "nap") {
     common.value = String(value ?? false);

@@ -4,6 +4,7 @@ import { el, say, spoken } from "../lib/dom.js";
 import { allRead, choiceField, lengthField, sayErrors } from "../lib/field.js";
 import { bareSize, formatField, formatSize } from "../lib/units.js";
 import { bodyAndStyle, drafter, goneBy, lacking } from "../project/draft.js";
+import { nameAnew } from "../project/naming.js";
 import { units } from "../project/settings.js";
 import { clientShelf } from "./clients.js";
 import { measuredFigure } from "./figure.js";
@@ -81,6 +82,7 @@ export function show(element, app) {
       const stays = Object.entries(job.body).filter(([name]) => name === "wearer" || missing.includes(name));
       job.body = { ...Object.fromEntries(stays), ...body };
     });
+    nameAnew(app, from);
     fill();
     say(`Measurements of ${from} are filled in`);
   };

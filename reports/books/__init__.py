@@ -1,0 +1,1 @@
+"""The ledger as a workbook and as tables."""

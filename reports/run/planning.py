@@ -1,0 +1,114 @@
+"""How the plans of a run are made: where markers are laid, how long is looked, what is kept, and what ends it early."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from nesting.errors import CheckError
+from nesting.lays.plan import Lay, LayPlan, price_lays
+from nesting.lays.rolls import RollCut, RollPlan, check_rolls
+from nesting.rib.plan import RibCut, RibJoin, RibPlan, RibRow
+from nesting.steps import Stop, never
+from reports.batch.plans import KeptPlans, rows_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from nesting.lays.order import LayCosts, StyleOrder
+    from nesting.marker.marker import Marker
+    from nesting.problem.problem import Problem
+    from nesting.rib.band import RibStock
+
+    LayMarkers = Callable[[Sequence[Problem]], Sequence[Marker | None]]
+
+LITTLE = 0.1
+"""Effort for each plan that is still to be made after an interrupt, in the units of `plan_lays`."""
+
+
+@dataclass(frozen=True)
+class Planning:
+    """What the plans of a run are made with.
+
+    Parameters
+    ----------
+    lay
+        Lays markers for real; gives None for those that an interrupt came before.
+    usual
+        Effort for each lay plan, in the units of `plan_lays`.
+    kept
+        Plans of earlier runs.
+    stop
+        Tells whether to end early.
+    """
+
+    lay: LayMarkers
+    usual: float
+    kept: KeptPlans = field(default_factory=KeptPlans)
+    stop: Stop = never
+
+    @property
+    def effort(self) -> float:
+        """Effort for the next plan."""
+        return LITTLE if self.stop() else self.usual
+
+    def keep(self, kind: str, asked: Any, plan: Any) -> None:
+        """Keep a plan, unless it may have been cut short."""
+        if not self.stop():
+            self.kept.keep(kind, asked, plan)
+
+
+def lays_to_plain(plan: LayPlan) -> dict[str, Any]:
+    """A lay plan without its order."""
+    lays = [[list(lay.mix), dict(lay.plies), lay.length] for lay in plan.lays]
+    return {
+        "lays": lays,
+        "cost": plan.cost,
+        "bound": plan.bound,
+        "mixes": plan.mixes,
+        "complete": plan.complete,
+        "low": plan.low,
+    }
+
+
+def lays_from_plain(plain: Any, order: StyleOrder, costs: LayCosts) -> LayPlan:
+    """A lay plan read back; CheckError if it costs anything else than is said."""
+    lays = tuple(Lay(tuple(mix), dict(plies), float(length)) for mix, plies, length in plain["lays"])
+    cost = price_lays(lays, costs, order)
+    if cost != plain["cost"] or plain["bound"] > cost:
+        raise CheckError(f"the lays cost {cost}, and {plain['cost']} is said, no less than {plain['bound']}")
+    return LayPlan(order, lays, cost, float(plain["bound"]), int(plain["mixes"]), bool(plain["complete"]), plain["low"])
+
+
+def rolls_to_plain(plan: RollPlan) -> dict[str, Any]:
+    """A roll plan without its rolls."""
+    told = {name: getattr(plan, name) for name in ("bound", "longest", "impossible")}
+    return {"cuts": rows_of(plan.cuts), "missing": list(plan.missing), **told}
+
+
+def rolls_from_plain(plain: Any, rolls: Sequence[float], plies: Sequence[float], splice: float | None) -> RollPlan:
+    """A roll plan read back; CheckError if it does not hold."""
+    cuts = tuple(RollCut(*row) for row in plain["cuts"])
+    told = {name: plain[name] for name in ("bound", "longest", "impossible")}
+    flawed, ends = tuple(plain["flawed"]), tuple((roll, at, left) for roll, at, left in plain["ends"])
+    plan = RollPlan(tuple(rolls), cuts, missing=tuple(plain["missing"]), flawed=flawed, ends=ends, **told)
+    check_rolls(plan, plies, splice=splice)
+    return plan
+
+
+def rib_to_plain(plan: RibPlan) -> dict[str, Any]:
+    """A rib plan without its stock."""
+    names = ("length", "count", "joins", "optimal", "bound", "fewest_joins", "most_at_places")
+    told = {name: getattr(plan, name) for name in names}
+    return {"cuts": rows_of(plan.cuts), "rows": rows_of(plan.rows), "seams": rows_of(plan.seams), **told}
+
+
+def rib_from_plain(plain: Any, stock: RibStock) -> RibPlan:
+    """A rib plan read back, still to be checked."""
+    return RibPlan(
+        stock,
+        tuple(RibCut(*row) for row in plain.pop("cuts")),
+        tuple(RibRow(*row) for row in plain.pop("rows")),
+        seams=tuple(RibJoin(*row) for row in plain.pop("seams")),
+        **plain,
+    )

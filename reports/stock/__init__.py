@@ -1,0 +1,1 @@
+"""What is on hand, and what it covers of a job or a run."""
