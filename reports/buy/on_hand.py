@@ -5,7 +5,7 @@ from __future__ import annotations
 import shlex
 from collections import defaultdict
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from nesting.errors import NestingError
 from nesting.fit.fitting import fit_pieces
@@ -14,6 +14,7 @@ from pieces.units import INCH, YARD, Units
 from reports.ask.draft import draft_job
 from reports.fit.remnant import RemnantTask, parse_remnant
 from reports.ledger.standing import stock_in
+from reports.plan.answers import FabricPlan
 from reports.plan.piecing import ClothAcross
 from reports.stock.cover import NeedGroup, StockNeed, cover
 from reports.stock.on_hand import FittedRemnant, OnHand
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from reports.ask.job import Job
     from reports.ask.offer import FabricOffer
     from reports.ledger.journal import Journal
-    from reports.plan.answers import FabricPlan, RibAnswer
+    from reports.plan.answers import RibAnswer
     from reports.plan.effort import Effort
     from reports.plan.plan import Plan
     from reports.stock.cover import Cover
@@ -62,40 +63,42 @@ def with_on_hand(plan: Plan, journal: Journal, effort: Effort) -> Plan:
     return replace(plan, on_hand=tuple(found))
 
 
-def _need(answer: Any) -> StockNeed:
+def _need(answer: FabricPlan | RibAnswer) -> StockNeed:
     """What a cloth or a rib takes: lengths of cloth on one another are of one lot."""
     offer = answer.offer
-    if not hasattr(answer, "spread"):
-        counted = answer.purchase is None
-        group = NeedGroup("", (float(answer.plan.count) if counted else answer.purchase.needed,))
-        return StockNeed(offer.name, "rib", (group,), width=None if counted else offer.width, by_length=not counted)
+    if not isinstance(answer, FabricPlan):
+        if answer.purchase is None:
+            return StockNeed(offer.name, "rib", (NeedGroup("", (float(answer.plan.count),)),), by_length=False)
+        return StockNeed(offer.name, "rib", (NeedGroup("", (answer.purchase.needed,)),), width=offer.width)
     lengths = answer.marker.problem.lengths
     group = NeedGroup("", (answer.purchase.needed / lengths,) * lengths)
-    is_plain = not (offer.repeat_along or offer.repeat_across or offer.border)
-    wider = is_plain and answer.spread in WIDER_WILL_DO
+    wider = not _has_pattern(answer.offer) and answer.spread in WIDER_WILL_DO
     return StockNeed(offer.name, "cloth", (group,), width=offer.width, wider=wider)
 
 
-def _said(plan: Plan, answer: Any, found: Cover, taken: dict[str, float], effort: Effort) -> OnHand:
+def _has_pattern(offer: FabricOffer) -> bool:
+    """Whether it matters where across the cloth a piece lies."""
+    return bool(offer.repeat_along or offer.repeat_across or offer.border)
+
+
+def _said(plan: Plan, answer: FabricPlan | RibAnswer, found: Cover, taken: dict[str, float], effort: Effort) -> OnHand:
+    """What is said of a cloth or a rib; narrower cloth is laid where nothing else was found."""
     if found.is_whole:
         return OnHand(found)
-    buy_mm = answer.purchase.buy if answer.purchase else None
-    bought = answer.text if not hasattr(answer, "spread") else answer.purchase.text
-    one = OnHand(found, bought, buy_mm, answer.cost)
-    if found.need.kind != "cloth":
-        return one
+    if not isinstance(answer, FabricPlan):
+        return OnHand(found, answer.text, answer.purchase.buy if answer.purchase else None, answer.cost)
     tried: list[StockItem] = []
     for item in _worth_laying(answer, found, taken):
         if _fits(plan.job, answer, item, effort):
             return OnHand(found, fitted=FittedRemnant(item, _command(plan.job, answer.offer, item)))
         tried.append(item)
-    return replace(one, tried=tuple(tried))
+    return OnHand(found, answer.purchase.text, answer.purchase.buy, answer.cost, tried=tuple(tried))
 
 
 def _worth_laying(answer: FabricPlan, found: Cover, taken: dict[str, float]) -> Iterator[StockItem]:
     """Narrower things that hold the area of the pieces, and that nobody else takes of; of a pattern none is laid."""
     marker, offer = answer.marker, answer.offer
-    if offer.repeat_along or offer.repeat_across or offer.border or marker.problem.lengths > 1 or offer.faults:
+    if _has_pattern(offer) or marker.problem.lengths > 1 or offer.faults:
         return
     area = marker.length * marker.density * marker.problem.cloth_width
     narrow = [item for item in found.narrower if item.width and item.width < offer.width and not taken.get(item.id)]

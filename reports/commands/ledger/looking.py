@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from pieces.units import Units
 from reports.ask.choices import UnitsAsked
 from reports.asking.on_hand import LedgerFolder, journal_in
 from reports.asking.options import AsJson, Force
@@ -16,6 +15,7 @@ from reports.commands.kit.terminal import show_files
 from reports.commands.ledger.entering import Entering, emit_ledger, enter
 
 if TYPE_CHECKING:
+    from pieces.units import Units
     from reports.ledger.entry import Entry
     from reports.ledger.standing import LedgerStanding
 
@@ -105,5 +105,7 @@ def export(
 
 
 def _units(standing: LedgerStanding, asked: UnitsAsked | None) -> Units:
+    from pieces.units import Units
+
     first = next((item for item in standing.items.values() if item.by_length), None)
     return Units(asked) if asked else first.units if first else Units.INCHES
