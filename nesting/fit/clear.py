@@ -23,7 +23,7 @@ STEPS_PER_MM = 1e7
 
 
 def has_place(variant: Variant, length: float, zones: Sequence[Zone]) -> bool:
-    """Whether an outline, alone on cloth of some length, mm, has a place clear of all zones; exact to a tolerance."""
+    """Whether an outline, alone on cloth of some length, mm, has a place clear of all zones, to a tolerance."""
     import pyclipper
 
     if variant.length > length + TOLERANCE + 2 * ALLOWED:
