@@ -1,4 +1,4 @@
-"""Rolls as they lie on the shelf: their lots, widths and flaws; and which lot each lay is cut from.
+"""Rolls as they lie on the shelf: their shade lots, widths and flaws; and which lot each lay is cut from.
 
 All plies of a lay that are of one cloth come from one lot, so that every garment does; where no lot holds them, the
 lay is parted into lays of the same marker. A flaw is cut out: no ply lies over it, so that a roll is as good as the
@@ -166,7 +166,7 @@ def assign_stock(
     splice: float | None = None,
     effort: float = EFFORT,
 ) -> RollPlan:
-    """Which ply is cut from which roll, and where on it, when rolls have lots, widths and flaws.
+    """Which ply is cut from which roll, and where on it, when rolls have shade lots, widths and flaws.
 
     Parameters
     ----------

@@ -40,8 +40,8 @@ class LotPlan:
         How often was planned, and whether to plan again would change nothing.
     rolls
         By cloth: which ply is cut from which roll, where rolls are given.
-    from_lot
-        The lot of rolls that a lay, counted from 0, is cut from, by lay and cloth; of what is left out, the only one.
+    from_shade
+        The shade lot of rolls that a lay, counted from 0, is cut from, by lay and cloth; of what is left out, the only one.
     """
 
     lot: Lot
@@ -55,7 +55,7 @@ class LotPlan:
     rounds: int
     stable: bool
     rolls: Mapping[str, RollPlan] = field(default_factory=dict)
-    from_lot: Mapping[tuple[int, str], str] = field(default_factory=dict)
+    from_shade: Mapping[tuple[int, str], str] = field(default_factory=dict)
 
     @property
     def on_pattern(self) -> bool:

@@ -138,7 +138,7 @@ def _left(one: RollLeft) -> dict[str, Any]:
         "colour": one.colour,
         "roll": one.roll,
         "opened": one.opened,
-        "lot": one.lot,
+        "shade_lot": one.shade_lot,
         "width_mm": one.width,
         "from_mm": one.at,
         "length_mm": one.length,
@@ -152,7 +152,7 @@ def _rolls(plan: RollPlan, cloth: RunFabric) -> list[dict[str, Any]]:
         {
             "roll": roll + 1,
             "length_mm": plan.rolls[roll],
-            "lot": cloth.rolls[roll].lot,
+            "shade_lot": cloth.rolls[roll].shade_lot,
             "width_mm": cloth.rolls[roll].width or cloth.width,
             "flaws": [{"from_mm": flaw.at, "mm": flaw.length} for flaw in cloth.rolls[roll].flaws],
             "left_mm": left,

@@ -1,4 +1,4 @@
-"""Plies and rolls: lays parted where rolls are of several lots, and which ply is cut from which roll."""
+"""Plies and rolls: lays parted where rolls are of several shade lots, and which ply is cut from which roll."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def roll_plan(plan: LotPlan, key: str, planning: Planning) -> RollPlan:
     matched, stock = plan.on_pattern and bool(cloth.repeat_along), cloth.stock
     needs = [need for lay in plan.plan.lays for need in [plan.need(lay, key)] * lay.plies.get(key, 0)]
     lots = [
-        plan.from_lot.get((at, key), stock[0].lot)
+        plan.from_shade.get((at, key), stock[0].lot)
         for at, lay in enumerate(plan.plan.lays)
         for _ in range(lay.plies.get(key, 0))
     ]
@@ -58,7 +58,7 @@ def roll_plan(plan: LotPlan, key: str, planning: Planning) -> RollPlan:
 
 
 def by_lots(plan: LotPlan, least: int) -> LotPlan:
-    """The plan with lays parted, where rolls are of several lots, so that each is cut from one lot of each cloth."""
+    """The plan with lays parted, where rolls are of several shade lots, so that each is cut from one of each cloth."""
     stocks = {key: cloth.stock for key, cloth in plan.lot.cloths.items() if cloth.is_sorted}
     if not any(len({roll.lot for roll in stock}) > 1 for stock in stocks.values()):
         return plan
@@ -69,15 +69,15 @@ def by_lots(plan: LotPlan, least: int) -> LotPlan:
         groups = [PlyGroup(old[n].plies[key], ply_length(old[n], ends), plan.need(old[n], key)) for n in at]
         parts |= {(number, key): given for number, given in zip(at, parts_of(groups, stock), strict=True)}
     lays: list[Lay] = []
-    from_lot: dict[tuple[int, str], str] = {}
+    from_shade: dict[tuple[int, str], str] = {}
     for number, lay in enumerate(old):
         own = {key: parts.get((number, key), [("", plies)]) for key, plies in lay.plies.items()}
         for part in range(max(map(len, own.values()))):
             there = {key: given[part] for key, given in own.items() if part < len(given)}
-            from_lot |= {(len(lays), key): lot for key, (lot, _) in there.items() if key in stocks}
+            from_shade |= {(len(lays), key): lot for key, (lot, _) in there.items() if key in stocks}
             lays.append(replace(lay, plies={key: plies for key, (_, plies) in there.items()}))
     cost = price_lays(lays, plan.costs, plan.order)
-    return replace(plan, plan=replace(plan.plan, lays=tuple(lays), cost=cost), from_lot=from_lot)
+    return replace(plan, plan=replace(plan.plan, lays=tuple(lays), cost=cost), from_shade=from_shade)
 
 
 def matched_rolls(plies: Sequence[float], cloth: RunFabric, effort: float = ROLL_EFFORT) -> RollPlan:

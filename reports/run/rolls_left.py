@@ -21,7 +21,18 @@ if TYPE_CHECKING:
     from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
 
-HEADS = ("cloth", "colour", "roll", "opened", "lot", "width mm", "from mm", "length mm", "value", "in the next order")
+HEADS = (
+    "cloth",
+    "colour",
+    "roll",
+    "opened",
+    "shade lot",
+    "width mm",
+    "from mm",
+    "length mm",
+    "value",
+    "in the next order",
+)
 
 
 @dataclass(frozen=True)
@@ -46,7 +57,7 @@ class RollLeft:
     colour: str
     roll: int
     opened: bool
-    lot: str
+    shade_lot: str
     width: float
     at: float
     length: float
@@ -72,7 +83,16 @@ def _of_cloth(plan: LotPlan, key: str) -> Iterator[RollLeft]:
                 entry = _entry(cloth, roll, length, whole=roll not in opened)
                 width = own.width or cloth.width
                 yield RollLeft(
-                    cloth.name, cloth.colour or "", roll + 1, roll in opened, own.lot, width, at, length, value, entry
+                    cloth.name,
+                    cloth.colour or "",
+                    roll + 1,
+                    roll in opened,
+                    own.shade_lot,
+                    width,
+                    at,
+                    length,
+                    value,
+                    entry,
                 )
 
 
@@ -95,8 +115,8 @@ def _entry(cloth: RunFabric, roll: int, length: float, *, whole: bool) -> str:
     """A roll as TOML; its length is rounded down to the millimetre."""
     own = cloth.rolls[roll]
     said = [f'length = "{floor(length + 1e-6)} mm"']
-    if own.lot:
-        said.append(f'lot = "{own.lot}"')
+    if own.shade_lot:
+        said.append(f'shade_lot = "{own.shade_lot}"')
     if own.width:
         said.append(f'width = "{own.width:.6g} mm"')
     if whole and own.flaws:
@@ -113,5 +133,5 @@ def rolls_left_csv(run: RunPlan) -> str:
     for one in rolls_left(run):
         opened, value = "yes" if one.opened else "no", "" if one.value is None else one.value
         numbers = (f"{number:.1f}" for number in (one.width, one.at, one.length))
-        writer.writerow((one.cloth, one.colour, one.roll, opened, one.lot, *numbers, value, one.entry))
+        writer.writerow((one.cloth, one.colour, one.roll, opened, one.shade_lot, *numbers, value, one.entry))
     return text.getvalue()

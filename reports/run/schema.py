@@ -40,7 +40,7 @@ class RollAnswer(Sealed):
 
     roll: int
     length_mm: float
-    lot: str
+    shade_lot: str
     width_mm: float
     flaws: list[FlawAnswer]
     left_mm: float
@@ -54,7 +54,7 @@ class RollLeftAnswer(Sealed):
     colour: str
     roll: int
     opened: bool
-    lot: str
+    shade_lot: str
     width_mm: float
     from_mm: float
     length_mm: float

@@ -145,17 +145,18 @@ def _low_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     yield f"  Not every lay has {least} plies or more ({why}). {'; '.join(low)[0].upper()}{'; '.join(low)[1:]}."
 
 
-def roll_words(cloth: RunFabric, roll: int, units: Units) -> str:
-    """How long a roll is, counted from 0; its lot, its width and its flaws, if it has any."""
+def roll_words(cloth: RunFabric, rolls: RollPlan, roll: int, units: Units) -> str:
+    """How long a roll is, counted from 0; its shade lot, its width, and after how many cuts a flaw comes, if it has any."""
     own = cloth.rolls[roll]
     said = [write_left(own.length, units)]
-    if own.lot:
-        said.append(f"lot {own.lot}")
+    if own.shade_lot:
+        said.append(f"shade lot {own.shade_lot}")
     if own.width:
         said.append(f"{format_bound(own.width, units)} wide")
-    said += [
-        f"cut out {format_bound(flaw.length, units)} at {format_bound(flaw.at, units)}, a flaw" for flaw in own.flaws
-    ]
+    for flaw in own.flaws:
+        before = sum(cut.roll == roll and cut.at < flaw.at for cut in rolls.cuts)
+        places = format_bound(flaw.length, units), format_bound(flaw.at, units)
+        said.append(f"cut out a flaw of {places[0]} at {places[1]}, after {count_plies(before)}")
     return ", ".join(said)
 
 
@@ -207,10 +208,10 @@ def _roll_lines(cloth: RunFabric, rolls: RollPlan, units: Units) -> Iterator[str
     yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened{told}."
     for roll, left in rolls.remnants.items():
         number = len({cut.ply for cut in rolls.cuts if cut.roll == roll})
-        told = roll_words(cloth, roll, units)
+        told = roll_words(cloth, rolls, roll, units)
         yield f"    roll {roll + 1}, {told}: {count_plies(number)}; left over: {write_left(left, units)}"
-    if any(roll.lot for roll in cloth.rolls):
-        yield "    Each lay takes a cloth from one lot, so every garment does."
+    if any(roll.shade_lot for roll in cloth.rolls):
+        yield "    Each lay takes this cloth from one shade lot, so every garment does."
 
 
 def use_table(run: RunPlan) -> Table:

@@ -108,17 +108,17 @@ def _roll(value: Any) -> Any:
 
 
 class Roll(FileTable):
-    """A roll that is there: its length alone, or a table with its lot, its own width, and its flaws."""
+    """A roll that is there: its length alone, or a table with its shade lot, its own width, and its flaws."""
 
     length: Dimension
-    lot: str = ""
+    shade_lot: str = ""
     width: Dimension | None = None
     flaws: tuple[Flaw, ...] = Field((), strict=False)
 
     def stock(self, width: float) -> RollStock:
         """The roll, of cloth so wide unless it says otherwise, mm."""
         flaws = tuple((one.at, one.length) for one in self.flaws)
-        return RollStock(self.length, self.lot, self.width or width, flaws)
+        return RollStock(self.length, self.shade_lot, self.width or width, flaws)
 
 
 class RunFabric(FabricOffer):
@@ -136,7 +136,9 @@ class RunFabric(FabricOffer):
         if self.marking != "exact" or self.tape_step is not None:
             raise ValueError("the markers of a run are not chalked by tape: leave marking and tape_step out")
         if self.is_sorted and self.repeat_along:
-            raise ValueError("rolls of patterned cloth are planned by length alone: leave lot, width and flaws out")
+            raise ValueError(
+                "rolls of patterned cloth are planned by length alone: leave shade_lot, width and flaws out"
+            )
         if any(roll.width for roll in self.rolls) and self.spread in ("folded", "tube"):
             raise ValueError(f"plies are {self.spread}: rolls of their own width go with plies that lie open")
         try:
@@ -157,8 +159,8 @@ class RunFabric(FabricOffer):
 
     @property
     def is_sorted(self) -> bool:
-        """Whether rolls have lots, widths or flaws."""
-        return any(roll.lot or roll.width or roll.flaws for roll in self.rolls)
+        """Whether rolls have shade lots, widths or flaws."""
+        return any(roll.shade_lot or roll.width or roll.flaws for roll in self.rolls)
 
     @property
     def laid(self) -> Spread:

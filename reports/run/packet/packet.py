@@ -64,7 +64,7 @@ class RollSheet:
     """What is cut of one roll of a cloth; `roll` counts from 1, 0 is cloth of which no rolls are told.
 
     `lacking` says that no roll was found for these plies. `holds` and `left` are None where no roll is told.
-    `beside` says what else is known of it: its lot, its width, its flaws.
+    `beside` says what else is known of it: its shade lot, its width, its flaws.
     """
 
     key: str
@@ -192,7 +192,7 @@ def _rolls(run: RunPlan, plan: LotPlan) -> Iterator[RollSheet]:
             by_roll.setdefault(cut.roll, []).append(cut)
         for roll, own_cuts in sorted(by_roll.items()):
             cuts = [(places[cut.ply][0].ticket, places[cut.ply][1], cut.length) for cut in own_cuts]
-            beside = roll_words(cloth, roll, run.order.written_in)
+            beside = roll_words(cloth, dealt, roll, run.order.written_in)
             sizes = dealt.rolls[roll], dealt.remnants[roll]
             yield RollSheet(*told, roll + 1, _lines(cuts), *sizes, beside=beside)
         if dealt.missing:
