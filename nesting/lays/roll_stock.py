@@ -199,7 +199,8 @@ def assign_stock(
             cuts.append(RollCut(roll, own[cut.ply], cut.length, start + length - left[at]))
             left[at] -= cut.length
     ends = tuple((roll, start + length - left[at], left[at]) for at, (roll, start, length) in enumerate(sections))
-    is_plain = len(set(zip(lots, needs, strict=True))) == 1 and len(sections) == len(stock)
+    is_one = len(set(zip(lots, needs, strict=True))) == 1
+    is_plain = is_one and len(sections) == len(stock)
     every = sum(plies) - sum(length for _, _, length in sections) > 1e-6
     return RollPlan(
         tuple(roll.length for roll in stock),
@@ -207,7 +208,7 @@ def assign_stock(
         bound if is_plain else 1,
         longest and is_plain,
         tuple(sorted(missing)),
-        bool(missing) and (every or (impossible and is_plain)),
+        bool(missing) and (every or (impossible and is_one)),
         tuple(sum(length for _, length in roll.flaws) for roll in stock),
         tuple(end for end in ends if end[2] > 1e-6),
     )

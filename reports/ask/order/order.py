@@ -136,9 +136,7 @@ class RunFabric(FabricOffer):
         if self.marking != "exact" or self.tape_step is not None:
             raise ValueError("the markers of a run are not chalked by tape: leave marking and tape_step out")
         if self.is_sorted and self.repeat_along:
-            raise ValueError(
-                "rolls of patterned cloth are planned by length alone: leave shade_lot, width and flaws out"
-            )
+            raise ValueError("rolls of patterned cloth have a length alone: leave shade_lot, width and flaws out")
         if any(roll.width for roll in self.rolls) and self.spread in ("folded", "tube"):
             raise ValueError(f"plies are {self.spread}: rolls of their own width go with plies that lie open")
         try:
