@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from nesting.errors import CheckError, LayPlanError
 from nesting.lays.roll_fit import deal
 from nesting.lays.rolls import EFFORT, RollCut, RollPlan, assign_rolls
+from pieces.units import format_both
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -49,8 +50,8 @@ class RollStock:
         for at, length in sorted(self.flaws):
             if at < before or length <= 0 or at + length > self.length + 1e-6:
                 raise LayPlanError(
-                    f"a flaw from {at:g} to {at + length:g} mm is not on a roll of {self.length:g} mm, or lies over"
-                    " another: say where it begins, and how long it is"
+                    f"a flaw of {format_both(length)} at {format_both(at)} is not on a roll of"
+                    f" {format_both(self.length)}, or lies over another: say where it begins, and how long it is"
                 )
             before = at + length
 
