@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from nesting.errors import CheckError, LayPlanError
 from nesting.lays.roll_fit import deal
 from nesting.lays.rolls import EFFORT, RollCut, RollPlan, assign_rolls
+from pieces.units import format_both
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -49,8 +50,8 @@ class RollStock:
         for at, length in sorted(self.flaws):
             if at < before or length <= 0 or at + length > self.length + 1e-6:
                 raise LayPlanError(
-                    f"a flaw from {at:g} to {at + length:g} mm is not on a roll of {self.length:g} mm, or lies over"
-                    " another: say where it begins, and how long it is"
+                    f"a flaw of {format_both(length)} at {format_both(at)} is not on a roll of"
+                    f" {format_both(self.length)}, or lies over another: say where it begins, and how long it is"
                 )
             before = at + length
 
@@ -199,7 +200,8 @@ def assign_stock(
             cuts.append(RollCut(roll, own[cut.ply], cut.length, start + length - left[at]))
             left[at] -= cut.length
     ends = tuple((roll, start + length - left[at], left[at]) for at, (roll, start, length) in enumerate(sections))
-    is_plain = len(set(zip(lots, needs, strict=True))) == 1 and len(sections) == len(stock)
+    is_one = len(set(zip(lots, needs, strict=True))) == 1
+    is_plain = is_one and len(sections) == len(stock)
     every = sum(plies) - sum(length for _, _, length in sections) > 1e-6
     return RollPlan(
         tuple(roll.length for roll in stock),
@@ -207,7 +209,7 @@ def assign_stock(
         bound if is_plain else 1,
         longest and is_plain,
         tuple(sorted(missing)),
-        bool(missing) and (every or (impossible and is_plain)),
+        bool(missing) and (every or (impossible and is_one)),
         tuple(sum(length for _, length in roll.flaws) for roll in stock),
         tuple(end for end in ends if end[2] > 1e-6),
     )

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.draw.kit.sheet import BLACK, GREY, LEADING, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, wrap
 from reports.draw.kit.table import DrawnTable
-from reports.money.cost.quote import NOTICES, TO_FILL_IN
+from reports.money.cost.quote import TO_FILL_IN
 from reports.money.examples import example_line
 
 if TYPE_CHECKING:
@@ -34,13 +34,13 @@ COLUMNS = (0.0, 0.42, 0.66, 0.82, 1.0)
 
 def quote_page(quote: Quote) -> Figure:
     """Draw the quote."""
-    notices = [line for words in NOTICES for line in wrap(words, SMALL, WIDE)]
+    notices = [line for words in quote.notices for line in wrap(words, SMALL, WIDE)]
     foot = len(notices) * SMALL * LEADING
     blocks = _in_blocks(quote)
     lines = blocks.height + 8 if blocks else (len(quote.lines) + 1) * ROW
     marks = wrap(example_line(quote.examples), SIZE, WIDE, bold=True) if quote.examples else []
     mark = len(marks) * SIZE * LEADING + 6
-    needed = 2 * EDGE + 76 + mark + (len(TO_FILL_IN) + 1) // 2 * FILL_IN + lines + 4 * ROW + foot
+    needed = 2 * EDGE + 76 + mark + (len(TO_FILL_IN) + 1) // 2 * FILL_IN + lines + (len(quote.sums()) + 1) * ROW + foot
     figure, page = new_page(max(PAGE_WIDTH, needed), PAGE_HEIGHT)
     top = page.ax.get_ylim()[1] - EDGE
     page.text(EDGE, top - 20, "Quote", 20, bold=True)

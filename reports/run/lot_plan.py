@@ -41,7 +41,7 @@ class LotPlan:
     rolls
         By cloth: which ply is cut from which roll, where rolls are given.
     from_shade
-        The shade lot of rolls that a lay, counted from 0, is cut from, by lay and cloth; of what is left out, the only one.
+        The shade lot that a lay, counted from 0, is cut from, by lay and cloth; of what is left out, the only one.
     """
 
     lot: Lot

@@ -82,7 +82,7 @@ def lays_from_plain(plain: Any, order: StyleOrder, costs: LayCosts) -> LayPlan:
 
 def rolls_to_plain(plan: RollPlan) -> dict[str, Any]:
     """A roll plan without its rolls."""
-    told = {name: getattr(plan, name) for name in ("bound", "longest", "impossible")}
+    told = {name: getattr(plan, name) for name in ("bound", "longest", "impossible", "flawed", "ends")}
     return {"cuts": rows_of(plan.cuts), "missing": list(plan.missing), **told}
 
 

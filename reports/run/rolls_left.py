@@ -21,18 +21,7 @@ if TYPE_CHECKING:
     from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
 
-HEADS = (
-    "cloth",
-    "colour",
-    "roll",
-    "opened",
-    "shade lot",
-    "width mm",
-    "from mm",
-    "length mm",
-    "value",
-    "in the next order",
-)
+HEADS = ("cloth", "colour", "roll", "opened", "shade lot", "width mm", "from mm", "length mm", "value", "as a roll")
 
 
 @dataclass(frozen=True)
@@ -82,18 +71,8 @@ def _of_cloth(plan: LotPlan, key: str) -> Iterator[RollLeft]:
                 value = None if each is None else to_cents(each * Fraction(length))
                 entry = _entry(cloth, roll, length, whole=roll not in opened)
                 width = own.width or cloth.width
-                yield RollLeft(
-                    cloth.name,
-                    cloth.colour or "",
-                    roll + 1,
-                    roll in opened,
-                    own.shade_lot,
-                    width,
-                    at,
-                    length,
-                    value,
-                    entry,
-                )
+                which = cloth.name, cloth.colour or "", roll + 1, roll in opened, own.shade_lot
+                yield RollLeft(*which, width, at, length, value, entry)
 
 
 def _ends(cloth: RunFabric, rolls: RollPlan) -> dict[int, list[tuple[float, float]]]:

@@ -146,7 +146,7 @@ def _low_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
 
 
 def roll_words(cloth: RunFabric, rolls: RollPlan, roll: int, units: Units) -> str:
-    """How long a roll is, counted from 0; its shade lot, its width, and after how many cuts a flaw comes, if it has any."""
+    """How long a roll is, counted from 0; its shade lot, its width, and after how many plies a flaw comes."""
     own = cloth.rolls[roll]
     said = [write_left(own.length, units)]
     if own.shade_lot:

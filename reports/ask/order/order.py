@@ -11,7 +11,7 @@ from pydantic import BeforeValidator, Field, ValidationError, model_validator
 from nesting.errors import LayPlanError
 from nesting.lays.roll_stock import RollStock
 from pieces.errors import PieceError
-from pieces.units import speak, speaking
+from pieces.units import parse_length, speak, speaking
 from reports.ask.day import Day  # noqa: TC001  pydantic reads it
 from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
@@ -96,10 +96,18 @@ class Cutting(FileTable):
         return next((table for table in self.tables if ply <= table + 1e-6), self.tables[-1])
 
 
+def _place(value: Any) -> float:
+    """How far from the start of a roll: a length, or none."""
+    place = parse_length(value) if isinstance(value, str) else value
+    if isinstance(place, bool) or not isinstance(place, int | float) or place < 0 or (place and value is place):
+        raise ValueError(f'write how far from the start of the roll, such as "9 yd", not {value!r}')
+    return float(place)
+
+
 class Flaw(FileTable):
     """A place on a roll that is cut out: where it begins, and how long it is."""
 
-    at: Dimension | Annotated[float, Field(ge=0, le=0)]
+    at: Annotated[float, BeforeValidator(_place)]
     length: Dimension
 
 
@@ -136,9 +144,7 @@ class RunFabric(FabricOffer):
         if self.marking != "exact" or self.tape_step is not None:
             raise ValueError("the markers of a run are not chalked by tape: leave marking and tape_step out")
         if self.is_sorted and self.repeat_along:
-            raise ValueError(
-                "rolls of patterned cloth are planned by length alone: leave shade_lot, width and flaws out"
-            )
+            raise ValueError("rolls of patterned cloth have a length alone: leave shade_lot, width and flaws out")
         if any(roll.width for roll in self.rolls) and self.spread in ("folded", "tube"):
             raise ValueError(f"plies are {self.spread}: rolls of their own width go with plies that lie open")
         try:

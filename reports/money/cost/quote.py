@@ -106,6 +106,12 @@ class Quote:
         """Tax on what is to pay, rounded once."""
         return self.rule.tax_on(self.to_pay)
 
+    @property
+    def notices(self) -> tuple[str, ...]:
+        """What stands at its foot; the rate of a second currency, if there is one."""
+        second = self.rule.second
+        return (*((f"Totals in {second.said(self.rule.currency)}",) if second else ()), *NOTICES)
+
     def rows(self) -> list[QuoteRow]:
         """The lines in words, under their headings."""
         size = "size" if self.by_size else ""
