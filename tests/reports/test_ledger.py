@@ -11,12 +11,12 @@ from openpyxl import load_workbook
 
 from pieces.units import Units
 from reports.asking.on_hand import folder_asked, journal_in
-from reports.books.files import ledger_files, write_ledger
-from reports.books.report import ledger_report
 from reports.folder import own_folder
 from reports.ledger.entry import KINDS
 from reports.ledger.journal import Journal
 from reports.ledger.record import record
+from reports.ledger.sheets.files import ledger_files, write_ledger
+from reports.ledger.sheets.report import ledger_report
 from reports.ledger.standing import standing_of
 from reports.run.ledger_order import order_told
 from reports.run.on_hand import run_on_hand

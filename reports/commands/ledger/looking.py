@@ -89,8 +89,8 @@ def export(
     force: Force = False,
 ) -> None:
     """Write the whole ledger as a workbook (XLSX), and each of its tables as CSV."""
-    from reports.books.files import ledger_files, write_ledger
-    from reports.books.report import ledger_report
+    from reports.ledger.sheets.files import ledger_files, write_ledger
+    from reports.ledger.sheets.report import ledger_report
     from reports.ledger.standing import standing_of
     from reports.output import refuse_overwriting
 

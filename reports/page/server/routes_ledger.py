@@ -8,14 +8,14 @@ from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import Response
 
 from pieces.units import Units
-from reports.books.files import WORKBOOK, ledger_file, ledger_files
-from reports.books.report import ledger_report
 from reports.errors import MissingError, StateError
 from reports.ledger.entry import LedgerKind
 from reports.ledger.journal import Journal
 from reports.ledger.plain import ledger_to_plain
 from reports.ledger.record import record
 from reports.ledger.schema import LedgerAnswer
+from reports.ledger.sheets.files import WORKBOOK, ledger_file, ledger_files
+from reports.ledger.sheets.report import ledger_report
 from reports.ledger.standing import standing_of
 from reports.page.server.replies import MISTAKES, Json, Plain
 from reports.page.server.routes_searches import Known
