@@ -12,7 +12,7 @@ from nesting.processes import begun_apart
 from nesting.search.solver import solve
 from nesting.search.stop import AnyOf, Interrupted
 from nesting.search.workers import pool, told_to_stop
-from reports.cache.markers import key_of
+from reports.batch.cache import key_of
 from reports.errors import StudyError
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Result
     from nesting.problem.problem import Problem
     from nesting.search.stop import StopCriterion
-    from reports.cache.markers import MarkerCache
+    from reports.batch.cache import MarkerCache
     from reports.plan.effort import Effort
 
 LOOK_EVERY = 0.1

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from reports.cache.markers import MarkerCache
+from reports.batch.cache import MarkerCache
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping

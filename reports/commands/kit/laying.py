@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from nesting.problem.problem import Problem
     from nesting.steps import Stop
     from pieces.units import Units
+    from reports.batch.plans import KeptPlans
     from reports.batch.progress import Interrupt
-    from reports.cache.plans import KeptPlans
     from reports.plan.effort import Effort
 
 
@@ -89,8 +89,8 @@ class TerminalLaying:
     @property
     def plans(self) -> KeptPlans:
         """Those in the user's cache."""
-        from reports.cache.markers import MarkerCache
-        from reports.cache.plans import KeptPlans
+        from reports.batch.cache import MarkerCache
+        from reports.batch.plans import KeptPlans
 
         cache = None if self.no_cache else MarkerCache.of_user()
         return KeptPlans(cache.folder if cache else None, self.effort.parts)
@@ -130,9 +130,9 @@ class TerminalLaying:
             If not one was done by then.
         """
         from reports.batch.bar import Tally
+        from reports.batch.cache import MarkerCache
         from reports.batch.progress import Interrupt
         from reports.batch.study import cores, study
-        from reports.cache.markers import MarkerCache
         from reports.errors import NothingYetError
 
         if self.signal:

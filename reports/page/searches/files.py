@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from reports.asking.download import Download
-    from reports.cache.markers import MarkerCache
+    from reports.batch.cache import MarkerCache
     from reports.page.searches.work import Task
 
 GROUPS_KEPT = 24

@@ -14,9 +14,9 @@ from nesting.steps import never
 from nesting.verify import verify_asked
 from reports.ask.draft import draft_job
 from reports.ask.wanted import asked_of
+from reports.batch.cache import key_of
+from reports.batch.plans import KeptPlans
 from reports.batch.study import cores, study
-from reports.cache.markers import key_of
-from reports.cache.plans import KeptPlans
 from reports.errors import StateError
 from reports.page.searches.pace import Pace
 from reports.plan.plain import layout_to_plain
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from pieces import Piece
     from pieces.units import Units
     from reports.ask.job import Job
-    from reports.cache.markers import MarkerCache
+    from reports.batch.cache import MarkerCache
     from reports.plan.effort import Effort
 
     Emit = Callable[[dict[str, Any]], None]

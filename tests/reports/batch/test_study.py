@@ -19,8 +19,8 @@ from nesting.problem.item import Item
 from nesting.problem.lay import lay_pieces
 from nesting.search.stop import Interrupted
 from pieces.length import mm
+from reports.batch.cache import MarkerCache, key_of
 from reports.batch.study import study
-from reports.cache.markers import MarkerCache, key_of
 from reports.errors import StudyError
 from reports.plan.effort import Effort
 from tests.make.cloth import back, front, tab
