@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from nesting.problem.problem import Problem
     from nesting.steps import Stop
     from pieces.units import Units
-    from reports.batch.plans import KeptPlans
+    from reports.keep.plans import KeptPlans
     from reports.plan.effort import Effort
 
 

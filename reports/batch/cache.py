@@ -5,32 +5,22 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-import struct
-from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import fields, is_dataclass, replace
-from importlib.metadata import version
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
-
-import numpy as np
 
 from nesting.errors import CheckError
 from nesting.marker.marker import Marker, Placement
 from nesting.marker.opinion import check
+from reports.keep.digest import FORMAT
 from reports.output import write_text
 
 if TYPE_CHECKING:
     from nesting.problem.problem import Problem
 
-FORMAT = 1
-"""Of the files, and of what their names stand for."""
-
 MOST_KEPT = 20_000
 """Markers kept: some 100 MB. Beyond that, those written longest ago go, half of them at a time."""
-
-UNSEEN = ("name", "piece")
-"""What a search does not look at: a cloth or a piece of another name is laid the same way."""
 
 
 class MarkerCache:
@@ -79,38 +69,6 @@ class MarkerCache:
         plain = _to_plain(marker)
         with suppress(OSError):
             write_text(self.path(key), json.dumps({"format": FORMAT, "sum": _sum(plain), "marker": plain}))
-
-
-def key_of(problem: Problem | tuple[Any, ...], *effort: Any) -> str:
-    """What a marker or a plan is found again by: all that it follows from, the effort, and this program's version."""
-    digest = hashlib.sha256()
-    for part in (FORMAT, version("ellwand"), effort, problem):
-        _feed(digest, part)
-    return digest.hexdigest()[:40]
-
-
-def _feed(digest: hashlib._Hash, value: Any) -> None:
-    """Add a value to a digest, to the last bit, with its kind, so that no two values read alike."""
-    if is_dataclass(value) and not isinstance(value, type):
-        digest.update(f"<{type(value).__name__}>".encode())
-        for field in fields(value):
-            if field.name not in UNSEEN:
-                digest.update(field.name.encode())
-                _feed(digest, getattr(value, field.name))
-    elif isinstance(value, np.ndarray):
-        digest.update(f"array{value.shape}{value.dtype}".encode() + np.ascontiguousarray(value).tobytes())
-    elif isinstance(value, tuple | list):
-        digest.update(f"list{len(value)}".encode())
-        for part in value:
-            _feed(digest, part)
-    elif isinstance(value, Mapping):
-        digest.update(f"mapping{len(value)}".encode())
-        for part in value.items():
-            _feed(digest, part)
-    elif isinstance(value, float):
-        digest.update(b"float" + struct.pack("<d", value))
-    else:
-        digest.update(f"{type(value).__name__}:{value!r};".encode())
 
 
 def _to_plain(marker: Marker) -> dict[str, Any]:

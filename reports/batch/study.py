@@ -12,8 +12,8 @@ from nesting.processes import begun_apart
 from nesting.search.solver import solve
 from nesting.search.stop import AnyOf, Interrupted
 from nesting.search.workers import pool, told_to_stop
-from reports.batch.cache import key_of
 from reports.errors import StudyError
+from reports.keep.digest import key_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence

@@ -11,7 +11,7 @@ from nesting.errors import LayPlanError
 from nesting.steps import Stop, never
 from reports.ask.offer import unsaid
 from reports.ask.order.entries import currency_of
-from reports.batch.plans import KeptPlans
+from reports.keep.plans import KeptPlans
 from reports.run.beyond import beyond_order
 from reports.run.buying import buy_cloth, buy_rib, buy_trim
 from reports.run.costing import cost_of

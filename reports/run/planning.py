@@ -10,7 +10,7 @@ from nesting.lays.plan import Lay, LayPlan, price_lays
 from nesting.lays.rolls import RollCut, RollPlan, check_rolls
 from nesting.rib.plan import RibCut, RibJoin, RibPlan, RibRow
 from nesting.steps import Stop, never
-from reports.batch.plans import KeptPlans, rows_of
+from reports.keep.plans import KeptPlans, rows_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence

@@ -104,7 +104,7 @@ def _place(value: Any) -> float:
     return float(place)
 
 
-class Flaw(FileTable):
+class RollFlaw(FileTable):
     """A place on a roll that is cut out: where it begins, and how long it is."""
 
     at: Annotated[float, BeforeValidator(_place)]
@@ -115,13 +115,13 @@ def _roll(value: Any) -> Any:
     return {"length": value} if isinstance(value, str) else value
 
 
-class Roll(FileTable):
+class RollHeld(FileTable):
     """A roll that is there: its length alone, or a table with its shade lot, its own width, and its flaws."""
 
     length: Dimension
     shade_lot: str = ""
     width: Dimension | None = None
-    flaws: tuple[Flaw, ...] = Field((), strict=False)
+    flaws: tuple[RollFlaw, ...] = Field((), strict=False)
 
     def stock(self, width: float) -> RollStock:
         """The roll, of cloth so wide unless it says otherwise, mm."""
@@ -136,7 +136,7 @@ class RunFabric(FabricOffer):
     colour: Name | None = None
     supplier: Name = ""
     thickness: Dimension | None = None
-    rolls: tuple[Annotated[Roll, BeforeValidator(_roll)], ...] = Field((), strict=False)
+    rolls: tuple[Annotated[RollHeld, BeforeValidator(_roll)], ...] = Field((), strict=False)
     usable_end: Dimension = 500.0
 
     @model_validator(mode="after")

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from nesting.problem.problem import Problem
     from nesting.steps import Stop
     from pieces.units import Units
-    from reports.batch.plans import KeptPlans
     from reports.batch.progress import Interrupt
+    from reports.keep.plans import KeptPlans
     from reports.plan.effort import Effort
 
 
@@ -90,7 +90,7 @@ class TerminalLaying:
     def plans(self) -> KeptPlans:
         """Those in the user's cache."""
         from reports.batch.cache import MarkerCache
-        from reports.batch.plans import KeptPlans
+        from reports.keep.plans import KeptPlans
 
         cache = None if self.no_cache else MarkerCache.of_user()
         return KeptPlans(cache.folder if cache else None, self.effort.parts)

@@ -14,10 +14,10 @@ from nesting.steps import never
 from nesting.verify import verify_asked
 from reports.ask.draft import draft_job
 from reports.ask.wanted import asked_of
-from reports.batch.cache import key_of
-from reports.batch.plans import KeptPlans
 from reports.batch.study import cores, study
 from reports.errors import StateError
+from reports.keep.digest import key_of
+from reports.keep.plans import KeptPlans
 from reports.page.searches.pace import Pace
 from reports.plan.plain import layout_to_plain
 from reports.plan.problems import cut_from

@@ -245,11 +245,8 @@ def _roll(sheet: RollSheet, order: Order) -> None:
         raise CountError(
             f"the packet cuts {cut:.1f} mm of roll {sheet.roll} of {sheet.cloth}: it holds {sheet.holds:.1f}"
         )
-    _agree(
-        f"mm left of roll {sheet.roll} of {sheet.cloth}",
-        sheet.left,
-        max(0.0, float(sheet.holds - cut - sum(flaw.length for flaw in roll.flaws))),
-    )
+    holds = sheet.holds - sum(flaw.length for flaw in roll.flaws)
+    _agree(f"mm left of roll {sheet.roll} of {sheet.cloth}", sheet.left, max(0.0, float(holds - cut)))
 
 
 def _bundles(packet: Packet, lays: Sequence[LayMarker]) -> None:

@@ -19,9 +19,10 @@ from nesting.problem.item import Item
 from nesting.problem.lay import lay_pieces
 from nesting.search.stop import Interrupted
 from pieces.length import mm
-from reports.batch.cache import MarkerCache, key_of
+from reports.batch.cache import MarkerCache
 from reports.batch.study import study
 from reports.errors import StudyError
+from reports.keep.digest import key_of
 from reports.plan.effort import Effort
 from tests.make.cloth import back, front, tab
 

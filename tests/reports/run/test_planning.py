@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from reports.batch.plans import KeptPlans
+from reports.keep.plans import KeptPlans
 from reports.run.plain import run_to_plain
 from reports.run.plan import plan_run
 from reports.run.words import CUT_SHORT, run_parts

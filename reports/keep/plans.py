@@ -12,7 +12,7 @@ from contextlib import suppress
 from dataclasses import fields
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from reports.batch.cache import key_of
+from reports.keep.digest import key_of
 from reports.output import write_text
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from nesting.errors import CheckError
-from reports.batch.plans import KeptPlans
+from reports.keep.plans import KeptPlans
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -32,7 +32,7 @@ def test_another_version_of_the_program_plans_anew(tmp_path: Path, monkeypatch: 
     """A plan of an earlier version is not used."""
     kept = KeptPlans(tmp_path)
     kept.keep("rib", ASKED, [1])
-    monkeypatch.setattr("reports.batch.cache.version", lambda name: "0.0.0")
+    monkeypatch.setattr("reports.keep.digest.version", lambda name: "0.0.0")
     assert kept.get("rib", ASKED, list) is None
 
 
