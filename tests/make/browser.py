@@ -121,9 +121,9 @@ class Api:
         raise AssertionError("the search does not end")
 
     def project(self, name: str, job: Any, **answers: str) -> str:
-        """The id of a project with answers, each the id of a search."""
+        """The id of a project with answers, each the id of a search; that of `buy` is looked at, and not improved."""
         held = {kind: {"search": search, "effort": "quick", "job": job} for kind, search in answers.items()}
-        data = {"schema": 1, "job": job, "answers": held, "cut": {}}
+        data = {"schema": 1, "job": job, "answers": held, "cut": {}, "held": answers.get("buy")}
         return str(self.post("/api/projects", {"name": name, "data": data})["id"])
 
 

@@ -99,8 +99,8 @@ def show(page: Page, server: Server, project: str, view: str) -> None:
     page.wait_for_selector(f".view.{view} h1")
 
 
-def test_skirt_in_six_clicks(browser: Browser, server: Server, tmp_path: Path) -> None:
-    """From an empty store to the yards of a skirt on 45 and 60 in cloth: six clicks, two measurements, two prices.
+def test_skirt_in_four_clicks(browser: Browser, server: Server, tmp_path: Path) -> None:
+    """From an empty store to the yards of a skirt on 45 and 60 in cloth: four clicks, two measurements, two prices.
 
     No rib is asked for. The drawing is read by another library (ElementTree): it is an SVG, and has outlines. The order
     of sewing is among the files.
@@ -120,15 +120,14 @@ def test_skirt_in_six_clicks(browser: Browser, server: Server, tmp_path: Path) -
         page.get_by_role("button", name="Cloth →").click()
         expect(page.locator(".offer")).to_have_count(2)
         expect(page.get_by_role("heading", name="Rib")).to_have_count(0)
-        for number, price in enumerate(("9 / yd", "12.50 / yd")):
+        for number, price in enumerate(("12,50", "9")):
             page.locator(f'[data-field="fabric.{number}.price"]').fill(price)
+        expect(page.locator('[data-field="fabric.0.price"]')).to_have_value("12.50 / yd")
         page.get_by_role("button", name="Answer →").click()
-        page.get_by_label("Quick").check()
-        page.get_by_role("button", name="Find what to buy").click()
         for number, width in enumerate((45, 60)):
             offer = page.locator(".choices label").nth(number)
             expect(offer).to_contain_text(re.compile(rf"[1-3].* yd · \d+\.\d\d.*{width} in wide"))
-        assert page.evaluate("window.clicks") == 6
+        assert page.evaluate("window.clicks") == 4
         page.get_by_role("link", name="Files").first.click()
         expect(page.get_by_role("link", name="PDF to print: Order of sewing")).to_be_visible()
         with page.expect_download() as saved:
@@ -158,24 +157,28 @@ def test_resized_and_left(page: Page, server: Server, api: Api, example: tuple[A
 
 
 def test_better_while_one_watches(page: Page, server: Server, api: Api) -> None:
-    """A search shows ever shorter layouts; a reload in the middle finds it again; stopped, it keeps its best."""
+    """An answer comes without being asked for, and better ones after it; a reload in the middle finds the search again.
+
+    Stopped, it keeps its best, and looks on only when told to. No answer is worse than the one before.
+    """
     job = api.get("/api/catalogue")["template_job"]
     project = api.project("Watched", job)
+    show(page, server, project, "who")
+    strip = page.locator("#looking")
+    expect(strip).to_contain_text(re.compile(r"yd of .*, laid .*: (less is impossible, proved|down to .* possible)"))
     show(page, server, project, "answer")
-    page.get_by_label("Long").check()
-    page.get_by_role("button", name="Find what to buy").click()
-    length = page.locator(".live .figure-large")
-    expect(length).not_to_have_text("…")
-    expect(page.locator(".curve path")).to_be_attached()  # drawn once there were two lengths
-    page.reload()
-    expect(length).not_to_have_text("…")
-    expect(page.locator(".marker-frame .placed").first).to_be_visible()
-    page.get_by_role("button", name="Stop and keep the best").click()
     expect(page.locator(".bought .figure-large").first).to_be_visible()
+    first = api.get(f"/api/projects/{project}")["data"]["answers"]["buy"]["search"]
+    page.reload()
+    expect(page.locator(".marker-frame .placed").first).to_be_visible()
+    page.get_by_role("button", name="Stop", exact=True).click()
+    expect(page.get_by_role("button", name="Look longer")).to_be_visible()
     expect(page.locator("#saved")).to_have_text("saved")
     search = api.get(f"/api/projects/{project}")["data"]["answers"]["buy"]["search"]
-    found = api.get(f"/api/searches/{search}")
+    before, found = (api.get(f"/api/searches/{one}") for one in (first, search))
     assert found["state"] == "stopped"
+    lengths = [[fabric.get("marker_mm", 0) for fabric in one["result"]["plan"]["fabrics"]] for one in (before, found)]
+    assert all(after <= before + 1e-6 for before, after in zip(*lengths, strict=True))
     shown = page.locator(".bought .figure-large").first.inner_text()
     assert shown in [fabric.get("buy") for fabric in found["result"]["plan"]["fabrics"]]
 
@@ -319,8 +322,6 @@ def test_uploads(page: Page, server: Server, api: Api, example: tuple[Any, str])
     expect(page.locator(".pieces figure")).to_have_count(drafted)
     page.get_by_role("button", name="Use these pieces").click()
     page.get_by_role("button", name="Answer →").click()
-    page.get_by_label("Quick").check()
-    page.get_by_role("button", name="Find what to buy").click()
     expect(page.locator(".bought .figure-large").first).to_have_text(re.compile(r"\d.* yd$"))
 
 
@@ -348,11 +349,10 @@ def test_by_keyboard(page: Page, server: Server) -> None:
         page.keyboard.press("Enter")
         page.wait_for_selector(f".view.{step.split()[0].lower()}")
         expect(page.locator("main")).to_be_focused()  # it is moved there once all is shown
-    tab_to(page, "^(Quick|Good|Long)")
-    page.keyboard.press("ArrowUp")
-    tab_to(page, "^Find what to buy$")
-    page.keyboard.press("Enter")
     page.wait_for_selector(".table-top")
+    tab_to(page, "^Stop$")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("button", name="Look longer")).to_be_visible()
     tab_to(page, "^Look$")
     page.keyboard.press("ArrowRight")
     tab_to(page, r"\. Size: ")

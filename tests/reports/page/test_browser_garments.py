@@ -89,8 +89,6 @@ def test_chosen_by_its_picture(page: Page, tmp_path: Path) -> None:
     expect(kerchief).to_be_checked()
     expect(page.locator(".pieces figure")).to_have_count(1)
     view(page, "answer")
-    page.get_by_label("Quick").check()
-    page.get_by_role("button", name="Find what to buy").click()
     expect(page.locator(".bought .figure-large").first).to_have_text("3/4 yd")
 
     view(page, "garment")

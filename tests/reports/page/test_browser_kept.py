@@ -68,8 +68,8 @@ def test_killed_search_leaves_the_answer(page: Page, server: Server, api: Api, e
     project = api.project("Killed", job, buy=search)
     before = api.get(f"/api/searches/{search}")["result"]["plan"]["fabrics"][0]
     show(page, server, project, "answer")
-    page.get_by_role("button", name="Look again").click()
-    expect(page.locator(".live .figure-large")).not_to_have_text("…")
+    page.get_by_role("button", name="Look longer").click()
+    expect(page.locator(".strip .doing")).to_contain_text("Looking")
     killed = workers_of(server)
     assert killed
     for worker in killed:
@@ -78,9 +78,9 @@ def test_killed_search_leaves_the_answer(page: Page, server: Server, api: Api, e
     expect(page.locator(".bought .figure-large").first).to_have_text(before["buy"])
     expect(page.locator("#saved")).to_have_text("saved")
     assert api.get(f"/api/projects/{project}")["data"]["answers"]["buy"]["search"] == search
-    page.get_by_role("button", name="Look again").click()
-    expect(page.locator(".live .figure-large")).not_to_have_text("…")
-    page.get_by_role("button", name="Stop and keep the best").click()
+    page.get_by_role("button", name="Look longer").click()
+    expect(page.locator(".strip .doing")).to_contain_text("Looking")
+    page.get_by_role("button", name="Stop", exact=True).click()
     expect(page.locator(".bought .figure-large").first).to_be_visible()
     expect(page.locator("#saved")).to_have_text("saved")
     answer = api.get(f"/api/projects/{project}")["data"]["answers"]["buy"]

@@ -5,7 +5,7 @@ import { choiceField, lengthField } from "../lib/field.js";
 import { bar, curvePlot } from "../lib/plot.js";
 import { formatBound, formatNeed, formatSize, INCH, percent, YARD } from "../lib/units.js";
 import { units } from "../project/settings.js";
-import { lookAgain } from "./looking.js";
+import { lookAgain, onAnswer } from "./looking.js";
 import { filesLink, inWords, panel } from "./panel.js";
 import { changesSince, staleNote, standing } from "./question.js";
 import { tubeAsked } from "./tube.js";
@@ -17,8 +17,11 @@ export function show(element, app) {
   element.append(el("h1", { text: "Compare" }), fabrics,
     el("section", { class: "stack" }, el("h2", { text: "One cloth, all widths" }), widths.element),
     el("section", { class: "stack" }, el("h2", { text: "What would save cloth" }), saves.element));
-  showFabrics(fabrics, app).catch((error) => fabrics.replaceChildren(el("p", { class: "wrong", text: `${error.message}.` })));
-  return () => { widths.end(); saves.end(); };
+  const left = new AbortController();
+  const fill = () => showFabrics(fabrics, app).catch((error) => fabrics.replaceChildren(el("p", { class: "wrong", text: `${error.message}.` })));
+  fill();
+  onAnswer(fill, left.signal);
+  return () => { left.abort(); widths.end(); saves.end(); };
 }
 
 /** The offers of the last answer, the longest bar the most. */
@@ -26,7 +29,7 @@ async function showFabrics(section, app) {
   const title = el("h2", { text: "The cloths" });
   const { answer, told: found } = await standing(app, "buy");
   if (!answer) {
-    section.replaceChildren(title, el("p", {}, "Nothing has been laid yet. ", el("a", { href: `#/${encodeURIComponent(app.project.id)}/answer` }, "Find what to buy"), " first."));
+    section.replaceChildren(title, el("p", {}, "Nothing has been laid yet. ", el("a", { href: `#/${encodeURIComponent(app.project.id)}/answer` }, "See what to buy"), " first."));
     return;
   }
   const { fabrics: offers, best } = found.result.plan;

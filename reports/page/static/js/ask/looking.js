@@ -20,8 +20,9 @@ export const looking = new EventTarget();
 
 /**
  * How things stand: `state` is "lacking" (something is still to be entered), "looking", "resting" or "faulty"; `answer`
- * and `told` are the last answer and its search, `changes` what has changed since; `rung` how long is looked now;
- * `progress` the last heard of it, `missing` what is lacking and `fault` what is wrong.
+ * and `told` are the last answer and its search, `changes` what has changed since, and `holds` whether its layouts do
+ * hold all the same; `rung` is how long is looked now, `progress` the last heard of it, `missing` what is lacking and
+ * `fault` what is wrong.
  */
 export let now = {};
 
@@ -71,6 +72,16 @@ export const lookAgain = () => climb(null, RUNGS[0]);
 /** Read again how things stand: the answer is another. */
 export const refresh = () => consider(true);
 
+/** Run `again` each time that another answer is there, until `signal` ends it. */
+export function onAnswer(again, signal) {
+  let shown = now.answer?.search;
+  looking.addEventListener("stand", () => {
+    if (now.answer?.search === shown) return;
+    shown = now.answer?.search;
+    again();
+  }, { signal });
+}
+
 /** See what is to be done, if the job is another than before; `isAsked` looks anyway. */
 async function consider(isAsked = false) {
   if (!project.id) return leave();
@@ -91,7 +102,8 @@ async function decide(mine) {
   const since = (search) => (search ? changesSince(app, "buy", { search }) : []);
   const [changes, changed] = await Promise.all([since(known.answer?.search), since(known.running)]);
   if (mine !== turn) return undefined;
-  now = { ...now, answer: known.answer, told: known.told, changes, missing: [], fault: known.fault };
+  const holds = Boolean(known.answer) && changes.every(({ field }) => field.endsWith(".price"));
+  now = { ...now, answer: known.answer, told: known.told, changes, holds, missing: [], fault: known.fault };
   if (known.running && !changed.length) return follow(known.running);
   if (known.running) await drop(known.running);
   const { job, held } = project.data;
@@ -100,10 +112,7 @@ async function decide(mine) {
   if (known.fault) return stand("faulty");
   const { answer } = known;
   if (answer && held === answer.search) return stand("resting"); // taken out again, to be looked at
-  if (!answer || changes.length) {
-    const holds = answer && changes.every(({ field }) => field.endsWith(".price")); // its layouts do
-    return climb(holds ? answer : null, RUNGS[0], mine);
-  }
+  if (!answer || changes.length) return climb(now.holds ? answer : null, RUNGS[0], mine);
   return isDone(known) || document.hidden ? stand("resting") : climb(answer, next(looked(answer)), mine);
 }
 
@@ -119,10 +128,10 @@ const next = (effort) => RUNGS[RUNGS.indexOf(effort) + 1];
 /** How long was looked for an answer; where only a price has changed since, for the one it goes on from. */
 const looked = ({ looked: before, effort }) => (RUNGS.indexOf(before) > RUNGS.indexOf(effort) ? before : effort);
 
-/** Whether there is nothing left to look for by itself: a person stopped it, or less is proved impossible, or it was looked long. */
+/** Whether nothing is left to look for: a person stopped it, it was looked long, or less is proved impossible in every way. */
 function isDone({ answer, told }) {
   const laid = told.result.plan.fabrics.filter(({ refused }) => !refused);
-  return told.state === "stopped" || !next(looked(answer)) || laid.every(({ proof }) => proof.buys_least);
+  return told.state === "stopped" || !next(looked(answer)) || laid.every(({ proof, other_ways: ways }) => proof.buys_least && ways.every(({ reason }) => reason));
 }
 
 async function climb(answer, effort, mine = ++turn) {

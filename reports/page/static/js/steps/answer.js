@@ -21,8 +21,7 @@ export function show(element, app) {
 /** Show how things stand. An answer that one is at work on by hand stays until one asks for the new one. */
 function paint(view) {
   view.strip.show();
-  const { answer, changes = [] } = now;
-  if (answer && (now.state !== "looking" || !changes.length)) return showAnswer(view);
+  if (now.answer && (now.state !== "looking" || now.holds)) return showAnswer(view);
   view.shown = "";
   if (now.state === "looking") return showLive(view);
   endLive(view);

@@ -30,7 +30,7 @@ export function lookingStrip({ stop, lookLonger }) {
 /** The same in one line, with a way to the answer: it stands above every other view of a project. */
 export function showSmallStrip(element, address, isShown) {
   const paint = () => {
-    const lines = now.answer && !now.changes?.length ? boughtNow() : [];
+    const lines = now.holds ? boughtNow() : [];
     element.hidden = !isShown() || (!lines.length && now.state !== "looking");
     if (element.hidden) return;
     element.replaceChildren(...(now.state === "looking" ? [pulse()] : []),
@@ -46,13 +46,13 @@ const pulse = () => el("span", { class: "pulse", "aria-hidden": "true" });
 function boughtNow() {
   if (!now.answer) return [];
   const { plan } = now.told.result;
-  return plan.best.filter(({ kind }) => kind === "fabric").map(({ number }) => plan.fabrics[number - 1]).map(({ buy, name, proof }) =>
-    el("p", {}, el("b", { text: buy }), ` of ${name}: `, el("span", { class: proof.buys_least ? "proved" : "open", text: proof.buys_least ? "less is impossible, proved" : `down to ${proof.least_buy} still possible` })));
+  return plan.best.filter(({ kind }) => kind === "fabric").map(({ number }) => plan.fabrics[number - 1]).map(({ buy, name, spread, proof }) =>
+    el("p", {}, el("b", { text: buy }), ` of ${name}, laid ${spread.replaceAll("-", " ")}: `, el("span", { class: proof.buys_least ? "proved" : "open", text: proof.buys_least ? "less is impossible, proved" : `down to ${proof.least_buy} still possible` })));
 }
 
 function doingWords() {
-  const { progress, rung, answer } = now;
-  if (!answer || now.changes?.length) return "Laying the pieces for the first time";
+  const { progress, rung, holds } = now;
+  if (!holds) return "Laying the pieces for the first time";
   const { cloth, of, left_s: left, proving } = progress?.pace ?? {};
   const where = of > 1 && cloth ? `, cloth ${cloth} of ${of}` : "";
   if (proving) return `Looking for proof that less is impossible${where}`;
