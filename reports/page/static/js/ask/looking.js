@@ -1,6 +1,6 @@
 /**
- * Looks for what to buy by itself: a first yardage as soon as a job makes sense, then longer and longer, and never
- * worse. It goes on while a project is open, whatever view is shown, until a person stops it or nothing is left to find.
+ * Looks for what to buy by itself: a first yardage as soon as a job makes sense, whatever view is shown; then, while the
+ * answer is in view, longer and longer, and never worse, until a person stops it or nothing is left to find.
  */
 
 import { debounced, spoken } from "../lib/dom.js";
@@ -11,6 +11,8 @@ import { followSearch, forgetSearch, stopSearch } from "./search.js";
 
 /** How long to look, one after the other; each goes on from what the one before found. */
 const RUNGS = ["first", "quick", "good", "long"];
+
+const UNWATCHED = "quick"; // how long is looked while the answer is not in view
 
 const PATIENCE = 400; // ms: a value half written is often wrong, and soon no longer
 const AGAIN = 10_000; // ms until a full queue is asked again
@@ -27,6 +29,7 @@ export const looking = new EventTarget();
 export let now = {};
 
 let app = null;
+let isWatched = false; // whether the answer is in view
 let owner = null; // the project that all of this is of
 let turn = 0;
 let followed = null; // the search that is followed, and how to leave it
@@ -53,6 +56,13 @@ function reset() {
   leave();
   now = {};
   looking.dispatchEvent(new Event("stand"));
+}
+
+/** The answer is in view: it gets better from now on; the function returned says that it is no longer. */
+export function lookOn() {
+  isWatched = true;
+  consider(true);
+  return () => { isWatched = false; };
 }
 
 /** Stop; what was found so far is the answer. */
@@ -113,7 +123,8 @@ async function decide(mine) {
   const { answer } = known;
   if (answer && held === answer.search) return stand("resting"); // taken out again, to be looked at
   if (!answer || changes.length) return climb(now.holds ? answer : null, RUNGS[0], mine);
-  return isDone(known) || document.hidden ? stand("resting") : climb(answer, next(looked(answer)), mine);
+  const isFar = !isWatched && RUNGS.indexOf(looked(answer)) >= RUNGS.indexOf(UNWATCHED);
+  return isDone(known) || document.hidden || isFar ? stand("resting") : climb(answer, next(looked(answer)), mine);
 }
 
 /** A search that nobody waits for any more: what it was asked for has changed. */

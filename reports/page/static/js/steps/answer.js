@@ -1,6 +1,6 @@
 /** What to buy: a first yardage at once, a better one while one looks on, and never a worse one. */
 
-import { lookAgain, lookLonger, looking, now, refresh, stop } from "../ask/looking.js";
+import { lookAgain, lookLonger, looking, lookOn, now, refresh, stop } from "../ask/looking.js";
 import { staleNote } from "../ask/question.js";
 import { button, el, say, spoken } from "../lib/dom.js";
 import { nextSteps } from "./footer.js";
@@ -15,7 +15,8 @@ export function show(element, app) {
   looking.addEventListener("stand", () => paint(view), { signal: left.signal });
   looking.addEventListener("progress", ({ detail }) => { view.live?.progress(detail); view.strip.progress(); }, { signal: left.signal });
   paint(view);
-  return () => { left.abort(); view.live?.end(); };
+  const lookAway = lookOn();
+  return () => { lookAway(); left.abort(); view.live?.end(); };
 }
 
 /** Show how things stand. An answer that one is at work on by hand stays until one asks for the new one. */
