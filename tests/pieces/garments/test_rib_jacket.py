@@ -242,7 +242,7 @@ def test_facing_fits_its_front(jacket: PieceSet) -> None:
 
 
 @pytest.mark.parametrize("wearer", WEARERS)
-@settings(max_examples=40)
+@settings(max_examples=15)
 @given(data=st.data())
 def test_any_body_is_drafted_or_told_why(wearer: Wearer, data: st.DataObject) -> None:
     """Any usual body and style give sound pieces, or one line that says what does not go together."""
