@@ -122,9 +122,10 @@ async function decide(mine) {
   if (known.fault) return stand("faulty");
   const { answer } = known;
   if (answer && held === answer.search) return stand("resting"); // taken out again, to be looked at
+  if (document.hidden) return stand("resting"); // another tab may be at it
   if (!answer || changes.length) return climb(now.holds ? answer : null, RUNGS[0], mine);
   const isFar = !isWatched && RUNGS.indexOf(looked(answer)) >= RUNGS.indexOf(UNWATCHED);
-  return isDone(known) || document.hidden || isFar ? stand("resting") : climb(answer, next(looked(answer)), mine);
+  return isDone(known) || isFar ? stand("resting") : climb(answer, next(looked(answer)), mine);
 }
 
 /** A search that nobody waits for any more: what it was asked for has changed. */

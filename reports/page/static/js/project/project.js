@@ -12,6 +12,12 @@ export const watch = new EventTarget();
 const tabs = "BroadcastChannel" in window ? new BroadcastChannel("ellwand") : null;
 let isDirty = false;
 let saving = null;
+let base = ""; // what a person had written when it was last the same here and on the server
+
+const SEARCHED = new Set(["asked", "answers", "held"]); // what a search writes by itself
+
+/** What a person has written of a project, to be compared. */
+const written = ({ name, data }) => JSON.stringify([name, Object.entries(data).filter(([key]) => !SEARCHED.has(key)).sort(([one], [other]) => (one < other ? -1 : 1))]);
 
 const tell = (what) => watch.dispatchEvent(new Event(what));
 const copyKey = (id) => `ellwand.unsaved.${id}`;
@@ -70,12 +76,14 @@ export async function save() {
 
 async function write() {
   const { id, name, data, version } = project;
+  const sent = written(project);
   isDirty = false;
   tell("saving");
   try {
     const answer = await call("PUT", `/api/projects/${encodeURIComponent(id)}`, { name, data, version });
     if (project.id !== id) return;
     project.version = answer?.version ?? version + 1;
+    base = sent;
     tabs?.postMessage({ id, version: project.version });
     if (isDirty) return void later();
     dropCopy(id);
@@ -83,8 +91,28 @@ async function write() {
   } catch (error) {
     if (project.id !== id) return;
     isDirty = true;
-    tell(error instanceof ApiError && error.status === 409 ? "conflict" : "unsaved");
+    if (error instanceof ApiError && error.status === 409) setTimeout(() => join(id).catch(() => tell("conflict"))); // once this is over
+    else tell("unsaved");
   }
+}
+
+/** Two sides of a conflict go together where on one of them nothing is new but what a search has written. */
+async function join(id) {
+  const theirs = await call("GET", `/api/projects/${encodeURIComponent(id)}`);
+  if (project.id !== id) return;
+  if (written(theirs) === base) {
+    for (const key of SEARCHED) {
+      if (key in theirs.data) project.data[key] = theirs.data[key];
+      else delete project.data[key];
+    }
+    project.version = theirs.version;
+    later();
+  } else if (written(project) === base) {
+    dropCopy(id);
+    isDirty = false;
+    await open(id);
+    tell("reloaded");
+  } else tell("conflict");
 }
 
 connection.addEventListener("online", () => save());
@@ -102,6 +130,7 @@ export async function open(id) {
   if (project.id && project.id !== id) await save();
   const found = await call("GET", `/api/projects/${encodeURIComponent(id)}`);
   Object.assign(project, { id, name: found.name, version: found.version, data: found.data });
+  base = written(project);
   isDirty = false;
   const copy = copyOf(id);
   if (copy?.data && JSON.stringify(copy.data) !== JSON.stringify(found.data)) {
