@@ -81,7 +81,7 @@ def test_no_clear_length(cell: str) -> None:
 @pytest.mark.parametrize("cell", ["1.200", "1.200 mm", "-12.500"])
 def test_a_point_among_decimal_commas(tmp_path: Path, cell: str) -> None:
     """In a table with decimal commas 1.200 may be 1200 or 1.2: it is refused by its line, and so is no bust of 0 cm."""
-    with pytest.raises(FormatError, match=r"line 3: the point in '.*' could mean thousands"):
+    with pytest.raises(FormatError, match=r"line 3: .*its point could mean thousands"):
         read(tmp_path / "clients.csv", f"name;bust (mm)\nA;865,5 mm\nB;{cell}\n".encode())
     read(tmp_path / "clients.csv", f"name;bust (mm)\nA;865.5\nB;{cell}\n".encode())
 

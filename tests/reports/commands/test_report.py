@@ -69,7 +69,9 @@ def test_order(
     run: Callable[..., Ran], the_run: RunPlan, blank: None, tmp_path: Path, monkeypatch: MonkeyPatch
 ) -> None:
     """Into a folder go page, workbook and every table; those of an earlier report do not stay behind."""
-    monkeypatch.setattr(reports.run.plan, "plan_run", lambda order, lay, seed: the_run)  # made once; others test how
+    monkeypatch.setattr(
+        reports.run.plan, "plan_run", lambda order, lay, seed, **kept: the_run
+    )  # made once; others test how
     folder = tmp_path / "told"
     folder.mkdir()
     (folder / "report-ticket-99.csv").write_text("old\n", encoding="utf-8")

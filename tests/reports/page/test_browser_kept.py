@@ -81,6 +81,7 @@ def test_killed_search_leaves_the_answer(page: Page, server: Server, api: Api, e
     page.get_by_role("button", name="Look longer").click()
     expect(page.locator(".strip .doing")).to_contain_text("Looking")
     page.get_by_role("button", name="Stop", exact=True).click()
+    expect(page.get_by_role("button", name="Look longer")).to_be_visible()
     expect(page.locator(".bought .figure-large").first).to_be_visible()
     expect(page.locator("#saved")).to_have_text("saved")
     answer = api.get(f"/api/projects/{project}")["data"]["answers"]["buy"]
