@@ -46,9 +46,17 @@ const pulse = () => el("span", { class: "pulse", "aria-hidden": "true" });
 function boughtNow() {
   if (!now.answer) return [];
   const { plan } = now.told.result;
-  return plan.best.filter(({ kind }) => kind === "fabric").map(({ number }) => plan.fabrics[number - 1]).map(({ buy, name, spread, proof }) =>
-    el("p", {}, el("b", { text: buy }), ` of ${name}, laid ${spread.replaceAll("-", " ")}: `, el("span", { class: proof.buys_least ? "proved" : "open", text: proof.buys_least ? "less is impossible, proved" : `down to ${proof.least_buy} still possible` })));
+  return plan.best.filter(({ kind }) => kind === "fabric").map(({ number }) => plan.fabrics[number - 1]).map((cloth) =>
+    el("p", {}, el("b", { text: cloth.buy }), ` of ${cloth.name}, laid ${laid(cloth)}: `, isLeast(cloth)
+      ? el("span", { class: "proved", text: "less is impossible, proved" })
+      : el("span", { class: "open", text: `down to ${cloth.proof.least_buy} still possible` })));
 }
+
+/** How a cloth lies, as far as what is proved of it holds: folded over in part, perhaps at one depth alone. */
+const laid = ({ spread, proof }) => spread.replaceAll("-", " ") + (proof.fold_depths === "this" ? " at this depth" : "");
+
+/** Whether less cannot be bought; where more than is needed is bought for a lower price, it can. */
+const isLeast = ({ buy_mm: buy, proof }) => proof.buys_least && proof.least_buy_mm >= buy - 1e-6;
 
 function doingWords() {
   const { progress, rung, holds } = now;
