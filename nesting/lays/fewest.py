@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING
 from nesting.steps import Stop, never, repeatable_solver
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from ortools.sat.python import cp_model
 
-    from nesting.lays.model import PlyProgram
+    from nesting.lays.model import CellRange, PlyProgram
     from nesting.lays.order import Mix
 
 MOST_MARKERS, MOST_TRIES, MOST_LISTED = 16, 4, 1_000
@@ -35,7 +37,7 @@ def fewest_markers(program: PlyProgram, effort: float, stop: Stop = never) -> tu
     for number in range(1, MOST_MARKERS + 1):
         if stop():
             break
-        model = _Markers(program, number)
+        model = MarkerModel(program, number)
         found, failed = model.solve(effort)
         if found:
             return least, found
@@ -47,8 +49,23 @@ def fewest_markers(program: PlyProgram, effort: float, stop: Stop = never) -> tu
     return least, None
 
 
-class _Markers:
-    """So many markers: how many garments of each size they hold, and the steps of plies of each colour."""
+class MarkerModel:
+    """So many markers: how many garments of each size they hold, and the steps of plies of each colour.
+
+    Parameters
+    ----------
+    program
+        What they are to give, of which mixes.
+    number
+        How many markers there are at the most.
+
+    Attributes
+    ----------
+    heights, cut
+        Steps of plies of each marker; and, by size, then colour, then marker, how many garments a step gives.
+    spent
+        Effort that it took to solve.
+    """
 
     def __init__(self, program: PlyProgram, number: int) -> None:
         from ortools.sat.python import cp_model
@@ -61,6 +78,8 @@ class _Markers:
         heights = [sum(steps) for steps in self.steps]
         for marker in range(1, number):
             self.model.add(heights[marker] <= heights[marker - 1])
+        self.spent = 0.0
+        self.heights, self.cut = heights, list[list[list[cp_model.IntVar]]]()
         self._allow_mixes()
         for size, high in enumerate(most):
             self._add_size(size, high)
@@ -86,9 +105,28 @@ class _Markers:
                 given.append(model.new_int_var(0, program.cells[colour][size].most // program.step, ""))
                 for number, here in enumerate(holds):
                     model.add(given[-1] == number * steps[colour]).only_enforce_if(here)
+        self.cut.append(cut)
         for given, cells in zip(cut, program.cells, strict=True):
             low = -(-cells[size].least // program.step)
             model.add_linear_constraint(sum(given), low, cells[size].most // program.step)
+
+    def add_lays(self, height: cp_model.LinearExprT) -> tuple[cp_model.IntVar, cp_model.IntVar]:
+        """Whether a marker of so many steps of plies is made at all, and in how many lays at the least."""
+        program, most = self.program, sum(max(c.most[n] for c in self.program.choices) for n in range(len(self.cut[0])))
+        made, lays = self.model.new_bool_var(""), self.model.new_int_var(0, -(-most // program.height), "")
+        self.model.add(height <= most * made)
+        self.model.add(height <= program.height * lays)
+        self.model.add(height >= program.low * lays)
+        return made, lays
+
+    def add_beyond(self, given: Sequence[cp_model.IntVar], cell: CellRange) -> list[tuple[float, cp_model.IntVar]]:
+        """Garments of a colour and size over the number asked for, and under it, with what one costs, where it does."""
+        cut, found = sum(given) * self.program.step, []
+        for cost, most, sign in ((cell.over, cell.most - cell.asked, 1), (cell.under, cell.asked - cell.least, -1)):
+            if cost and most > 0:
+                found.append((cost, self.model.new_int_var(0, most, "")))
+                self.model.add(found[-1][1] >= sign * (cut - cell.asked))
+        return found
 
     def solve(self, effort: float) -> tuple[dict[Mix, list[int]] | None, bool]:
         """Steps of plies by mix and colour; and whether there are none for sure."""
@@ -96,6 +134,7 @@ class _Markers:
 
         solver = repeatable_solver(effort)
         status = solver.solve(self.model)
+        self.spent = float(solver.response_proto.deterministic_time)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return None, status == cp_model.INFEASIBLE
         return self._steps(solver), False

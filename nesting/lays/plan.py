@@ -7,8 +7,6 @@ table and blade allow, or the best found, with what no plan undercuts.
 
 from __future__ import annotations
 
-import math
-from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
@@ -17,15 +15,16 @@ import numpy as np
 
 from nesting.errors import LayPlanError
 from nesting.lays.fewest import fewest_markers
+from nesting.lays.freed import free_markers
+from nesting.lays.lay import Lay, price_lays
 from nesting.lays.mixes import list_mixes, singles
-from nesting.lays.model import CellRange, MixChoice, PlyProgram, decide, relax
+from nesting.lays.model import MixChoice, PliesFound, PlyProgram, decide, relax
 from nesting.lays.order import LayCosts, LayRules, Lengths, Mix, StyleOrder
+from nesting.lays.ply_steps import is_tall, lays_of, program_of, spread, steps_of
 from nesting.steps import Stop, never
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-
-    from nesting.lays.order import ColourSize
 
 __all__ = [
     "Lay",
@@ -47,34 +46,12 @@ FEWEST_SHARE = 0.15
 """Share of the effort that goes into the fewest markers, for each number of them."""
 ALONE_SHARE = 0.1
 """Share of the effort that goes into markers of one size each, to begin from."""
+DECIDE_SHARE, FREED_SHARE = 0.6, 1.0
+"""Shares of the effort that go into all markers at once, and into some taken out of the plan and decided on anew."""
 FINE = 10.0
 """What a lay of too few plies costs where there must be some, in markers, lays and plies set up for themselves."""
 PROVED = 1e-6
 """Share of the cost by which a bound may be lower and still prove it."""
-
-
-@dataclass(frozen=True)
-class Lay:
-    """Cloth spread in plies under one marker, to be cut at once.
-
-    Parameters
-    ----------
-    mix
-        Garments of each size in the marker.
-    plies
-        Plies of each colour.
-    length
-        The marker's length, mm, without what is lost at its ends.
-    """
-
-    mix: Mix
-    plies: Mapping[str, int]
-    length: float
-
-    @property
-    def height(self) -> int:
-        """Plies of all colours."""
-        return sum(self.plies.values())
 
 
 @dataclass(frozen=True)
@@ -161,7 +138,7 @@ def plan_lays(
         If nothing gives the order.
     """
     mixes, complete = list_mixes(order, rules, lengths, costs.end_loss)
-    program = _program(order, rules, costs, mixes)
+    program = program_of(order, rules, costs, mixes)
     _require_steps(order, rules)
     if not program.choices:
         if any(order.least.values()):
@@ -173,26 +150,30 @@ def plan_lays(
     relaxed = relax(program)
     if relaxed is None:
         raise LayPlanError(_why_nothing(rules))
-    starts = [begun or {}, _alone(program, effort * ALONE_SHARE), {} if start is None else _steps_of(start, rules)]
+    starts = [
+        begun or {},
+        _alone(program, effort * ALONE_SHARE),
+        {} if start is None else steps_of(start.lays, start.order, rules),
+    ]
     first = _cheapest(program, starts, order, costs)
     bound, kept = relaxed[0], program
     if len(program.choices) > MOST_CHOICES:
         kept = replace(program, choices=_nearest(program, relaxed[1], first))
-    found = decide(kept, effort, None if first is None else _spread(kept, first), stop)
+    found = _decided(kept, first, effort, stop)
     low: Literal["", "proved", "found"] = ""
-    if found.steps is None and first is None and program.low > 1:
+    if found.steps is None and program.low > 1:
         low = "proved" if found.infeasible and kept is program and complete else "found"
         kept = replace(kept, fine=FINE * (costs.marker + costs.lay + max(max(choice.ply) for choice in kept.choices)))
-        first = _cheapest(kept, starts, order, costs)
-        found = replace(decide(kept, effort, None if first is None else _spread(kept, first), stop), bound=bound)
-    if found.steps is None and first is not None:  # it was cut short before it had looked at the start
-        found = replace(found, steps=tuple(map(tuple, _spread(kept, first))))
+        found = replace(_decided(kept, _cheapest(kept, starts, order, costs), effort, stop), bound=bound)
     if found.steps is None:
         raise LayPlanError(_why_nothing(rules, None if found.infeasible and kept is program else effort))
     if kept is program and not low:
         bound = max(bound, found.bound)
-    lays = _lays(kept, found.steps, order)
+    lays = lays_of(kept, found.steps, order)
     cost = price_lays(lays, costs, order)
+    if cost - bound > PROVED * cost and not low:
+        lays = _freed(program, lays, order, rules, costs, effort * FREED_SHARE, stop)
+        cost = price_lays(lays, costs, order)
     low = low if any(lay.height < rules.least_plies for lay in lays) else ""
     return LayPlan(order, lays, cost, min(bound, cost), len(program.choices), complete, low)
 
@@ -235,52 +216,15 @@ def plan_singly(order: StyleOrder, costs: LayCosts, lengths: Lengths) -> LayPlan
     return LayPlan(order, tuple(lays), cost, 0.0, len(singles(order)))
 
 
-def price_lays(lays: Sequence[Lay], costs: LayCosts, order: StyleOrder) -> float:
-    """What lays cost: cloth, spreading, cutting, setting up, and each different marker once.
-
-    What they cut beyond the order costs besides, and so does what they leave out of it.
-    """
-    cut: Counter[ColourSize] = Counter()
-    for lay in lays:
-        for size, garments in zip(order.sizes, lay.mix, strict=True):
-            for colour, plies in lay.plies.items():
-                cut[colour, size] += garments * plies
-    return (
-        sum(costs.of_ply(colour, lay.length) * number for lay in lays for colour, number in lay.plies.items())
-        + sum(costs.of_lay(lay.mix, lay.length) for lay in lays)
-        + costs.marker * len({lay.mix for lay in lays})
-        + sum(costs.of_number(cell, cut[cell], order.asked_of(cell)) for cell in order.cells)
-    )
+def _decided(program: PlyProgram, first: Mapping[Mix, list[int]] | None, effort: float, stop: Stop) -> PliesFound:
+    """Plies found from a plan to begin from, if there is one: or that one, where it was cut short before it saw it."""
+    begun = None if first is None else spread(program, first)
+    found = decide(program, effort * DECIDE_SHARE, begun, stop)
+    return found if found.steps is not None or begun is None else replace(found, steps=tuple(map(tuple, begun)))
 
 
 def _is_one_size(mix: Mix) -> bool:
     return sum(map(bool, mix)) == 1
-
-
-def _program(order: StyleOrder, rules: LayRules, costs: LayCosts, mixes: Mapping[Mix, float]) -> PlyProgram:
-    step, choices = rules.ply_step, []
-    wanted = [order.most_of(colour) for colour in order.colours]
-    for mix, length in mixes.items():
-        most = tuple(
-            min(most // (number * step) for number, most in zip(mix, wants, strict=True) if number) for wants in wanted
-        )
-        if any(most):
-            ply = tuple(
-                step * costs.of_ply(colour, length) if number else 0.0
-                for colour, number in zip(order.colours, most, strict=True)
-            )
-            choices.append(MixChoice(mix, length, ply, costs.of_lay(mix, length), most))
-    cells = tuple(
-        tuple(
-            CellRange(
-                *order.range_of(cell), order.asked_of(cell), costs.over.get(cell, 0.0), costs.under.get(cell, 0.0)
-            )
-            for cell in ((colour, size) for size in order.sizes)
-        )
-        for colour in order.colours
-    )
-    low = -(-rules.least_plies // step)
-    return PlyProgram(tuple(choices), cells, step, rules.most_plies // step, costs.marker, low=low)
 
 
 def _require_steps(order: StyleOrder, rules: LayRules) -> None:
@@ -314,16 +258,6 @@ def _nearest(program: PlyProgram, beside: np.ndarray, first: Mapping[Mix, list[i
     )
 
 
-def _steps_of(plan: LayPlan, rules: LayRules) -> dict[Mix, list[int]]:
-    """Steps of plies by mix and colour."""
-    steps: dict[Mix, list[int]] = {}
-    for lay in plan.lays:
-        own = steps.setdefault(lay.mix, [0] * len(plan.order.colours))
-        for colour, number in lay.plies.items():
-            own[plan.order.colours.index(colour)] += number // rules.ply_step
-    return steps
-
-
 def _alone(program: PlyProgram, effort: float) -> dict[Mix, list[int]]:
     """Steps of plies by mix and colour, of a plan of markers that hold one size each; empty where there is none."""
     alone = tuple(choice for choice in program.choices if _is_one_size(choice.mix))
@@ -337,35 +271,27 @@ def _cheapest(
     """The cheapest of some plans to begin from, of those whose mixes may all be used."""
     mixes = {choice.mix for choice in program.choices}
     priced = [
-        (price_lays(_lays(program, _spread(program, steps), order), costs, order), number)
+        (price_lays(lays_of(program, spread(program, steps), order), costs, order), number)
         for number, steps in enumerate(starts)
-        if steps and steps.keys() <= mixes and (program.fine or all(_is_tall(program, sum(n)) for n in steps.values()))
+        if steps and steps.keys() <= mixes and (program.fine or all(is_tall(program, sum(n)) for n in steps.values()))
     ]
     return starts[min(priced)[1]] if priced else None
 
 
-def _spread(program: PlyProgram, steps: Mapping[Mix, list[int]]) -> list[list[int]]:
-    """Steps by choice and colour, from those by mix."""
-    return [list(steps.get(choice.mix, [0] * len(choice.ply))) for choice in program.choices]
+def _freed(
+    program: PlyProgram,
+    lays: tuple[Lay, ...],
+    order: StyleOrder,
+    rules: LayRules,
+    costs: LayCosts,
+    effort: float,
+    stop: Stop,
+) -> tuple[Lay, ...]:
+    """The lays, or cheaper ones found by taking some markers out at a time."""
 
+    def written(steps: Mapping[Mix, Sequence[int]]) -> tuple[Lay, ...]:
+        return lays_of(program, spread(program, steps), order)
 
-def _is_tall(program: PlyProgram, steps: int) -> bool:
-    """Whether so many steps of plies under one marker come in lays that are all high enough."""
-    return program.low * math.ceil(steps / program.height) <= steps
-
-
-def _lays(program: PlyProgram, steps: Sequence[Sequence[int]], order: StyleOrder) -> tuple[Lay, ...]:
-    """Plies of each mix, colour after colour, in lays as high as they may be."""
-    lays = []
-    for choice, numbers in zip(program.choices, steps, strict=True):
-        left = dict(zip(order.colours, numbers, strict=True))
-        low = program.low if _is_tall(program, sum(numbers)) else 1
-        for after in reversed(range(math.ceil(sum(numbers) / program.height))):
-            room, plies = min(program.height, sum(left.values()) - low * after), {}
-            for colour in order.colours:
-                taken = min(room, left[colour])
-                room, left[colour] = room - taken, left[colour] - taken
-                if taken:
-                    plies[colour] = taken * program.step
-            lays.append(Lay(choice.mix, plies, choice.length))
-    return tuple(sorted(lays, key=lambda lay: (-sum(lay.mix), -lay.height, [-n for n in lay.mix])))
+    start = steps_of(lays, order, rules)
+    best = free_markers(program, start, lambda steps: price_lays(written(steps), costs, order), effort, stop)
+    return written(best)
