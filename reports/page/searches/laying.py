@@ -6,7 +6,7 @@ import multiprocessing
 import time
 from contextlib import contextmanager
 from dataclasses import replace
-from functools import cached_property
+from functools import cache, cached_property
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from nesting.search.listener import Listener
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from nesting.search.stop import Interrupted
     from nesting.steps import Stop
     from nesting.verify import Asked
-    from pieces import Piece
+    from pieces import Piece, PieceSet
     from pieces.units import Units
     from reports.ask.job import Job
     from reports.batch.cache import MarkerCache
@@ -91,8 +91,12 @@ class PageLaying:
         matched: set[tuple[str, str]] = set()
         pace = Pace([len(offer.spreads()) for offer in self._subject.fabric], self.effort.total)
 
+        @cache
+        def drafted() -> PieceSet:  # what layouts have to give is drafted apart from what is laid, once for all cloths
+            return draft_job(self._subject)
+
         def listener(cloth: str, spread: Spread, share: float | None) -> Listener:
-            return _Shows(self._subject, cloth, spread, self._emit, matched, pace, is_proof=share is None)
+            return _Shows(self._subject, drafted, (cloth, spread), self._emit, matched, pace, is_proof=share is None)
 
         yield replace(self.effort, interrupt=self._interrupt, listener=listener)
 
@@ -160,6 +164,10 @@ class _Shows(Listener):
 
     Parameters
     ----------
+    drafted
+        Drafts the pieces of the job.
+    name
+        The cloth, and its spread.
     matched
         Cloths, each with its spread, that are searched on the lines of their pattern. What is laid of the same
         without the pattern, to see what matching takes, is not shown.
@@ -172,17 +180,18 @@ class _Shows(Listener):
     def __init__(
         self,
         job: Job,
-        cloth: str,
-        spread: Spread,
+        drafted: Callable[[], PieceSet],
+        name: tuple[str, Spread],
         emit: Emit,
         matched: set[tuple[str, str]],
         pace: Pace,
         *,
         is_proof: bool,
     ) -> None:
+        cloth, self._spread = self._name = name
         self._fabric = next(i for i, offer in enumerate(job.fabric) if offer.name == cloth)
-        self._spread, self._name, self._job = spread, (cloth, spread), job
-        self._emit, self._shown, self._matched = emit, 0.0, matched
+        self._job = job
+        self._drafted, self._emit, self._shown, self._matched = drafted, emit, 0.0, matched
         self._waiting: Marker | None = None
         self._pace, self._told = pace, 0.0
         pace.begin(self._fabric, is_proof=is_proof)
@@ -231,4 +240,4 @@ class _Shows(Listener):
 
     @cached_property
     def _pieces(self) -> tuple[Piece, ...]:
-        return cut_from(self._job.fabric[self._fabric], self._job, draft_job(self._job))
+        return cut_from(self._job.fabric[self._fabric], self._job, self._drafted())
