@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from reports.ask.order.entries import Trim
     from reports.ask.order.order import RunFabric, RunRib
     from reports.money.cost.sources import Supply
+    from reports.money.cost.tariff import Bought
     from reports.money.price import Price
     from reports.run.garments import Kinds
 
@@ -77,7 +78,11 @@ def buy_rib(rib: RunRib, plan: RibPlan) -> ToBuy:
 
 def buy_trim(trim: Trim, supply: Supply, quantities: Kinds, units: Units) -> ToBuy:
     """A trim for all garments."""
-    bought = supply.buy(quantities)
+    return as_bought(trim, supply.buy(quantities), supply, units)
+
+
+def as_bought(trim: Trim, bought: Bought, supply: Supply, units: Units) -> ToBuy:
+    """So much of a trim."""
     words = write_quantity(bought.quantity, supply.measure, units, bought.price)
     number, unit = in_unit(bought.quantity, supply.measure, units, bought.price)
     return ToBuy(trim.name, "trims", trim.supplier, words, bought.cost, bought.price, number=number, unit=unit)

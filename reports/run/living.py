@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from pieces.units import unit_size, whole_steps
@@ -9,13 +11,12 @@ from reports.book.book import live_book
 from reports.book.goods import GarmentNeed, LiveBreak, LiveGood
 from reports.book.making import LiveCutting, LiveMaking
 from reports.book.offered import cloth_good, rate_in, rib_good
-from reports.money.cost.quote import NOTICES
+from reports.money.cost.quote import TAX_NOTICE
 from reports.money.examples import example_line
 from reports.run.costing import PARTS, rib_each
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-    from decimal import Decimal
 
     from reports.ask.order.entries import Trim
     from reports.money.price import Price
@@ -64,7 +65,7 @@ def making_of(run: RunPlan) -> LiveMaking:
         quote=costing.quote,
         others={number: costing.of_number(number) for number in numbers},
         lines=(*examples, *LINES),
-        quote_lines=(*((OF_CLIENTS,) if order.clients is not None else ()), NOTICES[1]),
+        quote_lines=(*((OF_CLIENTS,) if order.clients is not None else ()), TAX_NOTICE),
     )
 
 
@@ -75,6 +76,20 @@ def _ordered(run: RunPlan) -> dict[tuple[str, str], int]:
 
 
 def _goods(run: RunPlan) -> Iterator[LiveGood]:
+    """All goods; with what is still to buy, where some are there already."""
+    goods = list(_taken(run))
+    if run.rest == run.bought:
+        yield from goods
+        return
+    for good, rest in zip(goods, run.rest, strict=True):
+        if rest is None:
+            yield replace(good, rest=(0.0, Decimal(0)))
+        else:
+            number = rest.purchase.buy / good.size if rest.purchase else rest.number
+            yield replace(good, rest=(number, rest.cost))
+
+
+def _taken(run: RunPlan) -> Iterator[LiveGood]:
     """Cloth, rib and trims in the order of the buying list."""
     order, bought = run.order, iter(run.bought)
     for plan in run.lots:

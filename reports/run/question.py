@@ -106,23 +106,23 @@ class Run(PageQuestion["Order", "RunPlan"]):
 
     def write(self, found: RunPlan, folder: Path) -> list[Path]:
         """Write all files."""
-        from reports.printed import printed
+        from reports.printed import WIDEST, printed
         from reports.run.files import write_run
 
-        return write_run(found, printed(*self.words(found)), folder)
+        return write_run(found, printed(*self.words(found), wide=WIDEST), folder)
 
     def schema(self) -> WrittenAnswer:
         """A production run."""
         from reports.run.schema import RunAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 5)
+        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 6)
 
     def shown(self, found: RunPlan) -> dict[str, Any]:
         """The run, and all that its command prints, tables too."""
-        from reports.printed import printed
+        from reports.printed import WIDEST, printed
 
-        return {**super().shown(found), "text": printed(*self.words(found))}
+        return {**super().shown(found), "text": printed(*self.words(found), wide=WIDEST)}
 
     def downloads(self, ended: Ended) -> Iterator[Download]:
         """Its files, a ticket for each lay, a quote for each client, and the report."""

@@ -152,6 +152,18 @@ class BoughtAnswer(Sealed):
     price: str
 
 
+class GivenAnswer(Sealed):
+    """Rolls of a cloth that the order gives: how many of its plies they hold, and in words what is still to buy."""
+
+    what: str
+    part: str
+    rolls: int
+    length_mm: float
+    plies: int
+    plies_with_roll: int
+    to_buy: str
+
+
 class RunTrimAnswer(Sealed):
     """A trim that the drafts need, with the garments of each size that it is for; what it is bought by is in `buy`."""
 
@@ -201,7 +213,7 @@ class QuoteFileAnswer(Sealed):
 class RunAnswer(Sealed):
     """The whole answer of an order."""
 
-    schema: Literal[5]
+    schema: Literal[6]
     order: str
     units: UnitsName
     seed: int
@@ -216,6 +228,7 @@ class RunAnswer(Sealed):
     rolls_left: list[RollLeftAnswer]
     tickets: list[TicketAnswer]
     buy: list[BoughtAnswer]
+    given: list[GivenAnswer]
     trims_needed: list[RunTrimAnswer]
     ribs: list[RunRibAnswer]
     cutting_minutes: float

@@ -11,12 +11,14 @@ from rich.text import Text
 
 from pieces.units import format_bound, format_need, percent_need, percent_reached
 from reports.cautions import LAW, cautions
-from reports.money.cost.words import billed_lines, curve_lines, price_lines, sheet_lines, sheet_table, sizes_table
+from reports.money.cost.words import billed_lines, curve_lines, price_lines, sheet_lines, sheet_table, sizes_tables
 from reports.money.examples import example_line
 from reports.money.lengths import write_left, write_length, write_need
 from reports.money.price import price_words, to_cents, write_money
 from reports.plan.words import how_cut
+from reports.printed import cells_table, fitted_tables
 from reports.run.buying import by_supplier
+from reports.run.given import given_lines
 from reports.run.rib_tickets import bands_by_ticket, ticket_lines
 from reports.run.rolls_left import rolls_left
 from reports.run.tickets import count_plies
@@ -31,6 +33,8 @@ if TYPE_CHECKING:
     from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
 
+MOST_APART = 3
+"""Colours of a lot whose plies have a column each; of more they share one."""
 
 CUT_SHORT = (
     "Interrupted: this plan is as far as it was. It gives the order, and its markers passed the check, but more"
@@ -41,7 +45,7 @@ CUT_SHORT = (
 def run_parts(run: RunPlan) -> Iterator[Table | str]:
     """All that the command prints, in order."""
     units = run.order.written_in
-    yield order_table(run)
+    yield from order_tables(run)
     if run.order.delivery:
         yield f"To be delivered by {run.order.delivery.isoformat()}."
     if run.cut_short:
@@ -52,9 +56,12 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
         yield lays_table(run, plan)
         yield from lot_lines(run, plan)
     yield from left_lines(run)
-    yield use_table(run)
-    for supplier in by_supplier(run.bought):
+    yield from use_tables(run)
+    for supplier in by_supplier(run.to_buy):
         yield buying_table(run, supplier)
+    if not run.to_buy:
+        yield "Nothing to buy."
+    yield from given_lines(run)
     yield from on_hand_lines(run.on_hand or (), units)
     if run.trims:
         yield trims_table(run)
@@ -64,7 +71,7 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
         yield from (f"  {line}." for line in ticket_lines(bands_by_ticket(of, run.each, run.order.written_in)))
     yield sheet_table(run.costing.cost.garment, units, run.costing.rule)
     yield from sheet_lines(run.costing.cost.garment)
-    yield sizes_table(run.costing.cost, run.costing.rule)
+    yield from sizes_tables(run.costing.cost, run.costing.rule, _called(run))
     if run.costing.quote.examples:
         yield example_line(run.costing.quote.examples)
     yield from price_lines(run.costing.cost, run.costing.quote)
@@ -74,29 +81,38 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     yield LAW
 
 
-def order_table(run: RunPlan) -> Table:
+def order_tables(run: RunPlan) -> Iterator[Table]:
     """Garments cut, by colour and size; what was ordered in brackets where that differs."""
     sizes = [size.name for size in run.garments.sizes]
-    table = _table("Garments", "colour", *sizes, "all")
+    rows = [("colour", *sizes, "all")]
     for colour in run.garments.colours:
         numbers = [(run.cut.get((colour, size), 0), run.garments.ordered[colour, size]) for size in sizes]
         cells = [f"{cut}" if cut == ordered else f"{cut} ({ordered} ordered)" for cut, ordered in numbers]
-        table.add_row(Text(colour), *cells, str(sum(cut for cut, _ in numbers)))
-    return table
+        rows.append((colour, *cells, str(sum(cut for cut, _ in numbers))))
+    yield from fitted_tables("Garments", rows, turned=_called(run))
+
+
+def _called(run: RunPlan) -> str:
+    """What heads a column of sizes: those of clients are the clients."""
+    return "size" if run.order.clients is None else "client"
 
 
 def lays_table(run: RunPlan, plan: LotPlan) -> Table:
     """The lays of a lot, with the numbers of their tickets."""
     units, keys = run.order.written_in, list(plan.lot.cloths)
-    table = _table(f"Lays: {plan.lot.part}", "ticket", "garments on the marker", *keys, "marker", "used")
+    apart = len(keys) <= MOST_APART
+    rows = [("ticket", "garments on the marker", *(keys if apart else ["plies"]), "marker", "used")]
     for ticket in run.tickets:
         if ticket.part == plan.lot.part:
             mix = ", ".join(f"{n} × {size}" if n > 1 else size for size, n in ticket.garments.items())
             plies = [count_plies(ticket.plies[key]) if ticket.plies.get(key) else "" for key in keys]
-            marker = ticket.marker
-            table.add_row(
-                str(ticket.number), mix, *plies, format_need(marker.length, units), percent_reached(marker.density)
-            )
+            if not apart:
+                plies = [", ".join(f"{n} × {key}" for key, n in ticket.plies.items())]
+            laid = format_need(ticket.marker.length, units), percent_reached(ticket.marker.density)
+            rows.append((str(ticket.number), mix, *plies, *laid))
+    table = cells_table(f"Lays: {plan.lot.part}", rows, left=2)
+    for at, column in enumerate(table.columns):
+        column.no_wrap = at not in (1, *(() if apart else (2,)))
     return table
 
 
@@ -214,17 +230,17 @@ def _roll_lines(cloth: RunFabric, rolls: RollPlan, units: Units) -> Iterator[str
         yield "    Each lay takes this cloth from one shade lot, so every garment does."
 
 
-def use_table(run: RunPlan) -> Table:
+def use_tables(run: RunPlan) -> Iterator[Table]:
     """What a garment of each size really takes of each cloth, and its share of the cloth's cost."""
     sizes = [size.name for size in run.garments.sizes]
-    table = _table("Cloth that each garment takes", "cloth", *sizes)
+    rows = [("cloth", *sizes)]
     for plan in run.lots:
         taken = plan.taken()
         for key, cloth in plan.lot.cloths.items():
             cells = [
                 write_need(taken[key, size], run.order.written_in) if (key, size) in taken else "" for size in sizes
             ]
-            table.add_row(Text(cloth.name), *cells)
+            rows.append((cloth.name, *cells))
     cost = run.costing.cost
     shares = []
     for size in sizes:
@@ -232,15 +248,15 @@ def use_table(run: RunPlan) -> Table:
         whole = cost.run.by_part().get("cloth")
         own = cost.sizes[size].by_part().get("cloth", Decimal(0)) * number if size in cost.sizes else Decimal(0)
         shares.append(f"{float(own / whole):.1%}" if whole else "")
-    table.add_row("share of the shell's cost", *shares)
-    return table
+    rows.append(("share of the shell's cost", *shares))
+    yield from fitted_tables("Cloth that each garment takes", rows, turned=_called(run))
 
 
 def buying_table(run: RunPlan, supplier: str) -> Table:
     """What is bought of one supplier."""
     table = _table(f"To buy: {supplier or 'no supplier named'}", "what", "for", "quantity", "price", "cost", left=3)
     total, priced = Decimal(0), True
-    for one in by_supplier(run.bought)[supplier]:
+    for one in by_supplier(run.to_buy)[supplier]:
         cost = "" if one.cost is None else f"{one.cost:.2f}"
         table.add_row(Text(one.what), one.part, one.quantity, Text(price_words(one.price)), cost)
         total, priced = total + (one.cost or Decimal(0)), priced and one.cost is not None

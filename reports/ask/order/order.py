@@ -287,7 +287,9 @@ def parse_order(text: str, name: str = "order", folder: Path = Path()) -> Order:
     """Check an order given as TOML text; `name` is what errors call it, `folder` where the files it names are."""
     data = loads(text, name)
     if not data:
-        raise JobError(f"{name} is empty: it needs a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new -h'")
+        raise JobError(
+            f"{name} is empty: it needs a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new --help'"
+        )
     try:
         with speaking(units_of(data)):
             refuse_unknown(data, [key for key in Order.model_fields if key not in OURS])

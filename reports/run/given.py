@@ -1,0 +1,76 @@
+"""Rolls that the order gives: they are there already, so that only plies without a roll are still to be bought."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from reports.money.lengths import write_left
+from reports.run.buying import ToBuy, buy_cloth
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pieces.units import Units
+    from reports.run.lot_plan import LotPlan
+    from reports.run.plan import RunPlan
+
+AS_IF_BOUGHT = "What you have is in the cost all the same, as if it were bought."
+
+
+@dataclass(frozen=True)
+class GivenRolls:
+    """Rolls of a cloth: how many, their length, mm, and how many of the plies they give.
+
+    Parameters
+    ----------
+    rest
+        What is still to buy; None: nothing.
+    """
+
+    what: str
+    part: str
+    rolls: int
+    length: float
+    plies: int
+    held: int
+    rest: ToBuy | None
+
+    def words(self, units: Units) -> str:
+        """What there is, and what is short."""
+        told = f"{self.rolls} {'roll' if self.rolls == 1 else 'rolls'}, {write_left(self.length, units)}"
+        if self.rest is None:
+            return f"You have {self.what}: {told}. Nothing to buy of it."
+        cost = "" if self.rest.cost is None else f" for {self.rest.cost:.2f}"
+        gives = f"{self.held} of {self.plies} plies have a roll"
+        return f"You have part of {self.what}: {told}; {gives}. Still to buy: {self.rest.quantity}{cost}."
+
+
+def rest_of(plan: LotPlan, key: str, bought: ToBuy) -> ToBuy | None:
+    """What is still to buy of a cloth: all of it where the order gives no rolls, else cloth for plies without one."""
+    if key not in plan.rolls:
+        return bought
+    lays = [
+        replace(plan.plan.lays[lay], plies={key: len(plies)}) for lay, plies in sorted(plan.without_roll(key).items())
+    ]
+    return buy_cloth(plan.lot.cloths[key], key, lays, on_pattern=plan.on_pattern) if lays else None
+
+
+def given_rolls(run: RunPlan) -> Iterator[GivenRolls]:
+    """The rolls that the order gives, cloth by cloth."""
+    rest = iter(run.rest)
+    for plan in run.lots:
+        for key, cloth in plan.lot.cloths.items():
+            own = next(rest)
+            if key in plan.rolls:
+                rolls, plies = plan.rolls[key], len(plan.plies(key))
+                length, held = sum(rolls.rolls), plies - len(rolls.missing)
+                yield GivenRolls(cloth.name, cloth.part, len(rolls.rolls), length, plies, held, own)
+
+
+def given_lines(run: RunPlan) -> Iterator[str]:
+    """What is said of them, and once that their cloth is in the cost."""
+    found = list(given_rolls(run))
+    yield from (one.words(run.order.written_in) for one in found)
+    if found:
+        yield AS_IF_BOUGHT
