@@ -84,7 +84,7 @@ class LotPlan:
     def need(self, lay: Lay, key: str) -> float:
         """How wide a roll must be for a lay of a cloth, selvedges included, mm: pieces may leave its far edge free."""
         cloth, marker = self.lot.cloths[key], self.markers[lay.mix]
-        if cloth.laid != "open" or len(marker.problem.bands) > 1 or cloth.border:
+        if cloth.laid != "open" or len(marker.problem.bands) > 1 or cloth.border or cloth.repeat_across:
             return cloth.width
         top = max(float(outline[:, 1].max()) for _, _, _, outline in marker.outlines())
         return cloth.width - max(0.0, marker.problem.bands[0].high - top)

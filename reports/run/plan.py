@@ -162,7 +162,7 @@ def plan_run(
     _check_tickets(order, plans, tickets)
     costing = cost_of(order, cut, garments.ordered, cloth, ribs)
     planned = tuple(of for of, _ in ribs)
-    return RunPlan(order, garments, tuple(plans), cut, planned, bought, rest, tickets, costing, seed, stop())
+    return RunPlan(order, garments, tuple(plans), cut, planned, bought, rest, tickets, costing, seed, planning.stop())
 
 
 def _as_ordered(order: Order, plan: LotPlan, garments: Garments) -> dict[ColourSize, int]:

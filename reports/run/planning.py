@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from threading import Event
 from typing import TYPE_CHECKING, Any
 
 from nesting.errors import CheckError
 from nesting.lays.plan import Lay, LayPlan, price_lays
-from nesting.lays.rolls import RollCut, RollPlan, check_rolls
+from nesting.lays.rolls import RollCut, RollPlan
 from nesting.rib.plan import RibCut, RibJoin, RibPlan, RibRow
 from nesting.steps import Stop, never
 from reports.keep.plans import KeptPlans, rows_of
@@ -38,14 +39,23 @@ class Planning:
         Effort for each lay plan, in the units of `plan_lays`.
     kept
         Plans of earlier runs.
-    stop
+    told
         Tells whether to end early.
     """
 
     lay: LayMarkers
     usual: float
     kept: KeptPlans = field(default_factory=KeptPlans)
-    stop: Stop = never
+    told: Stop = never
+    _ended: Event = field(default_factory=Event)
+
+    def stop(self) -> bool:
+        """Whether to end early."""
+        return self._ended.is_set() or self.told()
+
+    def end(self) -> None:
+        """End early from now on."""
+        self._ended.set()
 
     @property
     def effort(self) -> float:
@@ -86,14 +96,12 @@ def rolls_to_plain(plan: RollPlan) -> dict[str, Any]:
     return {"cuts": rows_of(plan.cuts), "missing": list(plan.missing), **told}
 
 
-def rolls_from_plain(plain: Any, rolls: Sequence[float], plies: Sequence[float], splice: float | None) -> RollPlan:
-    """A roll plan read back; CheckError if it does not hold."""
+def rolls_from_plain(plain: Any, rolls: Sequence[float]) -> RollPlan:
+    """A roll plan read back, still to be checked."""
     cuts = tuple(RollCut(*row) for row in plain["cuts"])
     told = {name: plain[name] for name in ("bound", "longest", "impossible")}
     flawed, ends = tuple(plain["flawed"]), tuple((roll, at, left) for roll, at, left in plain["ends"])
-    plan = RollPlan(tuple(rolls), cuts, missing=tuple(plain["missing"]), flawed=flawed, ends=ends, **told)
-    check_rolls(plan, plies, splice=splice)
-    return plan
+    return RollPlan(tuple(rolls), cuts, missing=tuple(plain["missing"]), flawed=flawed, ends=ends, **told)
 
 
 def rib_to_plain(plan: RibPlan) -> dict[str, Any]:

@@ -143,8 +143,12 @@ class RunFabric(FabricOffer):
     def _is_marked_exactly(self) -> RunFabric:
         if self.marking != "exact" or self.tape_step is not None:
             raise ValueError("the markers of a run are not chalked by tape: leave marking and tape_step out")
-        if self.is_sorted and self.repeat_along:
-            raise ValueError("rolls of patterned cloth have a length alone: leave shade_lot, width and flaws out")
+        widths = {roll.width or self.width for roll in self.rolls}
+        if (self.repeat_across or self.border) and widths - {self.width}:
+            raise ValueError(
+                "a roll has a width of its own: there the pattern lies elsewhere across than the markers are laid for;"
+                " order what is cut of that roll by itself"
+            )
         if any(roll.width for roll in self.rolls) and self.spread in ("folded", "tube"):
             raise ValueError(f"plies are {self.spread}: rolls of their own width go with plies that lie open")
         try:
