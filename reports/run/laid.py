@@ -156,7 +156,7 @@ def _planned(
     def read(plain: Any) -> LotPlan | None:
         return _again(lot, wanted, rules, costs, planning, plain)
 
-    found = planning.kept.get("lays", asked, read)
+    found = planning.get("lays", asked, read)
     if found is None:
         found = _anew(lot, wanted, rules, costs, planning, known)
         plans = {name: lays_to_plain(getattr(found, name)) for name in ("plan", "one_by_one", "one_size")}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from threading import Event
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from nesting.errors import CheckError
 from nesting.lays.plan import Lay, LayPlan, price_lays
@@ -21,7 +21,12 @@ if TYPE_CHECKING:
     from nesting.problem.problem import Problem
     from nesting.rib.band import RibStock
 
+    T = TypeVar("T")
+
     LayMarkers = Callable[[Sequence[Problem]], Sequence[Marker | None]]
+
+STOPPED = "-stopped"
+"""Behind the kind of a plan that was cut short."""
 
 LITTLE = 0.1
 """Effort for each plan that is still to be made after an interrupt, in the units of `plan_lays`."""
@@ -62,10 +67,17 @@ class Planning:
         """Effort for the next plan."""
         return LITTLE if self.stop() else self.usual
 
+    def get(self, kind: str, asked: Any, read: Callable[[Any], T | None]) -> T | None:
+        """A plan that is kept: after an interrupt rather the one that was cut short then."""
+        found = self.kept.get(kind + STOPPED, asked, read) if self.kept.stopped and self.stop() else None
+        return found or self.kept.get(kind, asked, read)
+
     def keep(self, kind: str, asked: Any, plan: Any) -> None:
-        """Keep a plan, unless it may have been cut short."""
+        """Keep a plan; one that may have been cut short apart from the others, if at all."""
         if not self.stop():
             self.kept.keep(kind, asked, plan)
+        elif self.kept.stopped:
+            self.kept.keep(kind + STOPPED, asked, plan)
 
 
 def lays_to_plain(plan: LayPlan) -> dict[str, Any]:

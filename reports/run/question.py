@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, NamedTuple
 
@@ -13,7 +14,7 @@ from reports.asking.question import PageQuestion
 from reports.asking.subject import ORDER
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from rich.table import Table
 
@@ -24,6 +25,9 @@ if TYPE_CHECKING:
     from reports.schema.written_answer import WrittenAnswer
 
 REPORTS = ("report.html", "report.xlsx")
+WITH_THE_LEDGER = {"on_hand", "buy", "words", "said", "text"}
+"""What in an answer follows from what is on hand."""
+
 LEFT_OUT = 2
 """Exit code where clients are left out of an order that is strict."""
 
@@ -43,7 +47,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
 
     name = "run"
     Options = RunOptions
-    command_only = ("on_hand", "folder")
+    command_only = ("folder",)
     example = "ellwand run forty.toml --out forty"
     subject = ORDER
     titles: ClassVar[dict[str, str]] = {
@@ -121,8 +125,24 @@ class Run(PageQuestion["Order", "RunPlan"]):
     def shown(self, found: RunPlan) -> dict[str, Any]:
         """The run, and all that its command prints, tables too."""
         from reports.printed import WIDEST, printed
+        from reports.run.words import there_lines
 
-        return {**super().shown(found), "text": printed(*self.words(found), wide=WIDEST)}
+        return {
+            **super().shown(found),
+            "said": there_lines(found),
+            "text": printed(*self.words(found), wide=WIDEST),
+        }
+
+    def again(self, posed: Order, result: Mapping[str, Any], laying: LaysMarkers) -> RunPlan | None:
+        """The run made again; StateError if it is the same but for what is on hand by now."""
+        from reports.errors import StateError
+
+        found = super().again(posed, result, laying)
+        if found is None and posed.ledger:
+            shown = json.loads(json.dumps(self.shown(self.lay(posed, laying))))
+            if all(shown[key] == result.get(key) for key in shown.keys() - WITH_THE_LEDGER):
+                raise StateError("what is on hand has changed since this answer: plan the run again")
+        return found
 
     def downloads(self, ended: Ended) -> Iterator[Download]:
         """Its files, a ticket for each lay, a quote for each client, and the report."""

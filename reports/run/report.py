@@ -13,15 +13,13 @@ from reports.money.price import price_words
 from reports.plan.pictures import marker_part
 from reports.plan.words import how_cut
 from reports.run.buying import by_supplier
-from reports.run.given import given_lines
 from reports.run.living import living_run
 from reports.run.plan import RunPlan
-from reports.run.words import NOT_COSTED, left_lines, lot_lines
+from reports.run.words import NOT_COSTED, left_lines, lot_lines, there_lines
 from reports.sheets.cells import cloth, cloth_column, money, need, rows_of, share, size_column, whole
 from reports.sheets.report import Lines, Page, Report
 from reports.sheets.shown import show_as
 from reports.sheets.table import Column, Number, Row, Table
-from reports.stock.on_hand import on_hand_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -71,8 +69,7 @@ def _buying(run: RunPlan) -> Page:
 def _notes(run: RunPlan) -> tuple[PagePart, ...]:
     """What the drafts call for, and what to know."""
     notes = (
-        *given_lines(run),
-        *on_hand_lines(run.on_hand or (), run.order.written_in),
+        *there_lines(run),
         *(f"Rib: {of.rib.name}: {how_cut(of.plan)}." for of in run.ribs),
         *(f"Note: {note}" for note in run.notes),
         *(f"Left out: {line}" for line in run.garments.left_out),

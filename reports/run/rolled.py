@@ -49,7 +49,7 @@ def roll_plan(plan: LotPlan, key: str, planning: Planning) -> RollPlan:
         check(held)
         return held
 
-    if found := planning.kept.get("rolls", asked, read):
+    if found := planning.get("rolls", asked, read):
         return found
 
     def dealt(effort: float) -> RollPlan:

@@ -61,8 +61,7 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
         yield buying_table(run, supplier)
     if not run.to_buy:
         yield "Nothing to buy."
-    yield from given_lines(run)
-    yield from on_hand_lines(run.on_hand or (), units)
+    yield from there_lines(run)
     if run.trims:
         yield trims_table(run)
         yield NOT_COSTED
@@ -79,6 +78,11 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     yield from curve_lines(run.costing.curve, run.costing.rule.currency, units)
     yield from cautions(run.order.cutting.tool)
     yield LAW
+
+
+def there_lines(run: RunPlan) -> list[str]:
+    """What there is already: rolls of the order, and what the ledger has where it was asked."""
+    return [*given_lines(run), *on_hand_lines(run.on_hand or (), run.order.written_in)]
 
 
 def order_tables(run: RunPlan) -> Iterator[Table]:

@@ -2,7 +2,7 @@
 
 import { chooser } from "../lib/chooser.js";
 import { button, el } from "../lib/dom.js";
-import { choiceField, lengthField, numberField, textField } from "../lib/field.js";
+import { choiceField, lengthField, numberField, textField, tickField } from "../lib/field.js";
 import { units } from "../project/settings.js";
 
 const RUN_SPREADS = ["face-up", "face-to-face", "folded", "tube"];
@@ -84,10 +84,18 @@ const sizesOf = (app, table) => app.catalogue.tables.find((one) => one.name === 
 /** The form; `{element, refill}`. */
 export function orderForm(app) {
   const body = el("div", { class: "stack" });
-  const fill = () => body.replaceChildren(...(held(app).way === "file" ? fileFields(app) : gridFields(app, fill)));
+  const fill = () => body.replaceChildren(...(held(app).way === "file" ? fileFields(app) : gridFields(app, fill)), onHandField(app));
   fill();
   return { refill: fill, element: el("div", { class: "stack" },
     chooser("How the order is written", [["grid", "Colours and sizes"], ["file", "An order file"]], held(app).way, (way) => { edit(app, (order) => { order.way = way; }); fill(); }), body) };
+}
+
+/** What is asked besides the order. */
+export const optionsOf = (app) => (held(app).on_hand ? { "on-hand": true } : {});
+
+function onHandField(app) {
+  return tickField({ name: "on-hand", label: "Use what is on hand", help: "By your list under ‘On hand’: what you have, and what is still to buy",
+    value: held(app).on_hand, store: (value) => edit(app, (order) => { order.on_hand = value; }) }).element;
 }
 
 function fileFields(app) {
