@@ -15,8 +15,6 @@ if TYPE_CHECKING:
     from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
 
-AS_IF_BOUGHT = "What you have is in the cost all the same, as if it were bought."
-
 
 @dataclass(frozen=True)
 class GivenRolls:
@@ -69,8 +67,5 @@ def given_rolls(run: RunPlan) -> Iterator[GivenRolls]:
 
 
 def given_lines(run: RunPlan) -> Iterator[str]:
-    """What is said of them, and once that their cloth is in the cost."""
-    found = list(given_rolls(run))
-    yield from (one.words(run.order.written_in) for one in found)
-    if found:
-        yield AS_IF_BOUGHT
+    """What is said of them."""
+    yield from (one.words(run.order.written_in) for one in given_rolls(run))

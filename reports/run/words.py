@@ -36,6 +36,8 @@ if TYPE_CHECKING:
 MOST_APART = 3
 """Colours of a lot whose plies have a column each; of more they share one."""
 
+AS_IF_BOUGHT = "What you have is in the cost all the same, as if it were bought."
+
 CUT_SHORT = (
     "Interrupted: this plan is as far as it was. It gives the order, and its markers passed the check, but more"
     " planning may save cloth and work. Run the same command again to go on: markers that were laid are kept."
@@ -82,7 +84,8 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
 
 def there_lines(run: RunPlan) -> list[str]:
     """What there is already: rolls of the order, and what the ledger has where it was asked."""
-    return [*given_lines(run), *on_hand_lines(run.on_hand or (), run.order.written_in)]
+    found = [*given_lines(run), *on_hand_lines(run.on_hand or (), run.order.written_in)]
+    return [*found, AS_IF_BOUGHT] if run.rest != run.bought else found
 
 
 def order_tables(run: RunPlan) -> Iterator[Table]:

@@ -53,7 +53,7 @@ export function entryForm(done) {
 
 /** What must be filled in says so beforehand. */
 function markNeeded({ element, control }) {
-  if (control?.required) element.querySelector("label").append(el("span", { class: "needed-mark", "aria-hidden": "true", text: "needed" }));
+  if (control?.required) element.classList.add("must");
 }
 
 const must = (field) => { field.control.required = true; return field; };
