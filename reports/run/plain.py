@@ -10,6 +10,7 @@ from reports.money.price import price_words
 from reports.plan.plain import rib_cuts_to_plain
 from reports.plan.shopping import made_to_order
 from reports.run.given import given_rolls
+from reports.run.preferred import preferred_to_plain
 from reports.run.quotes import quotes_of
 from reports.run.rib_tickets import bands_by_ticket, in_order
 from reports.run.rolls_left import rolls_left
@@ -129,6 +130,7 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
         "rounds": plan.rounds,
         "stable": plan.stable,
         "mixes_laid": len(plan.lengths),
+        "preferred": preferred_to_plain(plan.preferred),
         "plan": _plan(plan.plan),
         "one_size": _plan(plan.one_size),
         "one_by_one": _plan(plan.one_by_one),

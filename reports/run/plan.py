@@ -136,7 +136,7 @@ def plan_run(
     KeyboardInterrupt
         If it was cut short before each size had a marker.
     """
-    planning = Planning(lay, effort, kept or KeptPlans(), stop)
+    planning = Planning(lay, effort, kept or KeptPlans(), stop, order.cutting.prefer)
     # Before any long work: prices must be in one currency.
     currency = currency_of((*order.fabric, *order.rib), order.trim, order.operation, order.pricing)
     garments = draft_all(order)

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
     from nesting.rib.band import RibStock
+    from reports.run.preferred import Prefer
 
     T = TypeVar("T")
 
@@ -46,12 +47,15 @@ class Planning:
         Plans of earlier runs.
     told
         Tells whether to end early.
+    prefer
+        What comes before cost.
     """
 
     lay: LayMarkers
     usual: float
     kept: KeptPlans = field(default_factory=KeptPlans)
     told: Stop = never
+    prefer: Prefer = "cost"
     _ended: Event = field(default_factory=Event)
 
     def stop(self) -> bool:

@@ -107,6 +107,23 @@ class LayPlanAnswer(Sealed):
     lays: list[LayOfPlanAnswer]
 
 
+class LayFiguresAnswer(Sealed):
+    """How many lays a plan has, plies in the highest, and its cost."""
+
+    lays: int
+    height: int
+    cost: float
+
+
+class PreferredAnswer(Sealed):
+    """The plan chosen by what the order prefers beside the cheapest one; `proved`: none has fewer lays."""
+
+    prefer: Literal["fewest lays", "low lays"]
+    chosen: LayFiguresAnswer
+    cheapest: LayFiguresAnswer
+    proved: bool
+
+
 class LotAnswer(Sealed):
     """Garments cut together of one part; the plan, and two simple ones beside it.
 
@@ -120,6 +137,7 @@ class LotAnswer(Sealed):
     rounds: int
     stable: bool
     mixes_laid: int
+    preferred: PreferredAnswer | None
     plan: LayPlanAnswer
     one_size: LayPlanAnswer
     one_by_one: LayPlanAnswer

@@ -32,11 +32,14 @@ if TYPE_CHECKING:
     from reports.ask.order.order import RunFabric
     from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
+    from reports.run.preferred import Preferred
 
 MOST_APART = 3
 """Colours of a lot whose plies have a column each; of more they share one."""
 
 AS_IF_BOUGHT = "What you have is in the cost all the same, as if it were bought."
+
+AS_DEAR = "as dear"
 
 CUT_SHORT = (
     "Interrupted: this plan is as far as it was. It gives the order, and its markers passed the check, but more"
@@ -139,6 +142,8 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     told = f"{len(chosen.lays)} lays, {len(chosen.markers)} markers, {write_need(cloth, units)} of cloth spread"
     yield f"{told}; {proof}."
     yield from _low_lines(run, plan)
+    if plan.preferred:
+        yield f"  {preferred_words(plan.preferred, currency)}"
     free = ", in lays of any height," if run.order.cutting.least_plies > 1 else ""
     for other, name in ((plan.one_size, f"Markers of one size{free}"), (plan.one_by_one, "One garment at a time")):
         more = sum(other.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths) - cloth
@@ -154,6 +159,21 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
             "  Cloth lost between plies, so each begins on the pattern, is bought, but left out of these costs and "
             "their proof."
         )
+
+
+def preferred_words(told: Preferred, currency: str) -> str:
+    """What comes before cost, what that gives, and what it costs more."""
+    fewer, lower = told.cheapest.lays - told.chosen.lays, told.cheapest.height - told.chosen.height
+    dearer = _dearer(to_cents(Fraction(told.chosen.cost - told.cheapest.cost)), currency)
+    link = "as" if dearer == AS_DEAR else "than"
+    if told.prefer == "fewest lays":
+        known = "fewer cannot do: proved" if told.proved else "fewer were not found"
+        gained = f"{fewer} {'lay' if fewer == 1 else 'lays'} fewer" if fewer else "no lay fewer"
+    else:
+        known = "lower ones were not found with no more lays"
+        gained = f"{count_plies(lower)} fewer in the highest lay" if lower else "no ply fewer in the highest lay"
+    compared = f"{dearer} {link} the plan by cost" if fewer or lower else "it is the plan by cost as well"
+    return f"Preferred: {told.prefer}. {gained[0].upper()}{gained[1:]}, {compared}; {known}."
 
 
 def _low_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
@@ -199,7 +219,7 @@ def left_lines(run: RunPlan) -> Iterator[str]:
 def _dearer(money: Decimal, currency: str) -> str:
     """How another plan compares."""
     if not money:
-        return "as dear"
+        return AS_DEAR
     return f"{write_money(abs(money), currency)} {'dearer' if money > 0 else 'cheaper'}"
 
 

@@ -71,6 +71,7 @@ class Cutting(FileTable):
     Minutes: for making a marker and marking it out; for setting up a lay; for each ply, whatever its length; for each
     metre of ply spread; and for cutting along each metre of a lay. Common practice, no source: time your own.
     A lay is spread on the shortest table that holds it. No lay has fewer than `least_plies`, wherever that can be.
+    `prefer` says what comes before cost: few lays, or low ones.
     """
 
     tool: Tool = "shears"
@@ -80,6 +81,7 @@ class Cutting(FileTable):
     most_layers: int | None = Field(None, ge=1, le=400)
     height: Dimension | None = None
     most_garments: int = Field(4, ge=1, le=24)
+    prefer: Literal["cost", "fewest lays", "low lays"] = "cost"
     marker_minutes: float = Field(15.0, ge=0, le=10_000)
     lay_minutes: float = Field(10.0, ge=0, le=10_000)
     ply_minutes: float = Field(1.0, ge=0, le=10_000)

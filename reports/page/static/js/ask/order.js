@@ -7,6 +7,7 @@ import { units } from "../project/settings.js";
 
 const RUN_SPREADS = ["face-up", "face-to-face", "folded", "tube"];
 const MOST_COLOURS = 8;
+const PREFERRED = [["cost", "Least cost"], ["fewest lays", "Fewest lays"], ["low lays", "Low lays, and no more of them"]];
 
 /** What is filled in beforehand and drives a quote: examples, until they are changed or confirmed. */
 const RATES = {
@@ -62,7 +63,7 @@ export function orderOf(app) {
   if (!Object.values(quantity).some((of) => Object.keys(of).length)) throw new Error("Write how many garments to make in a colour and a size.");
   return {
     garment: job.garment, units: units(), style: job.style ?? {}, sizes: order.sizes, quantity, examples: unconfirmed(order).map((name) => RATES[name].field),
-    cutting: { tool: order.tool, table: order.table, most_garments: order.most_garments },
+    cutting: { tool: order.tool, table: order.table, most_garments: order.most_garments, prefer: order.prefer ?? PREFERRED[0][0] },
     fabric: order.colours.map(({ name, fabric }) => clothFor(job.fabric?.[fabric], name, order.colours.filter((other) => other.fabric === fabric).length > 1)), rib: job.rib?.[order.rib] ? [job.rib[order.rib]] : [],
     operation: [{ name: "sewing and finishing", minutes: order.minutes }],
     pricing: { rate: order.rate, overhead: order.overhead, markup: order.markup },
@@ -130,6 +131,7 @@ function gridFields(app, refill) {
       choiceField({ name: "cutting.tool", label: "Cut with", value: order.tool, choices: Object.keys(app.catalogue.tool_cautions).map((tool) => [tool, tool]), store: (value) => { store("tool")(value); refill(); } }).element,
       lengthField({ name: "cutting.table", label: "Table, length", text: order.table, units: units(), asWritten: true, store: store("table") }).element,
       numberField({ name: "cutting.most_garments", label: "Most garments on a marker", value: order.most_garments, least: 1, most: 24, store: store("most_garments") }).element,
+      choiceField({ name: "cutting.prefer", label: "What comes first", value: order.prefer ?? PREFERRED[0][0], choices: PREFERRED, store: store("prefer") }).element,
       choiceField({ name: "rib", label: "Rib", value: String(order.rib), choices: ribs, store: (value) => store("rib")(Number(value)) }).element,
       rateField(app, "minutes", numberField, { value: order.minutes, most: 10000, step: "any", store: store("minutes") }),
       rateField(app, "rate", textField, { help: "Such as 19.00 / h", text: order.rate, store: store("rate"), length: 30 }),

@@ -79,7 +79,7 @@ function figures({ cost, quote, garments, cutting_minutes: minutes }) {
 }
 
 /** The order and what is cut of it, then the lays of each lot. */
-function lays({ garments, lots }) {
+function lays({ garments, lots, cost }) {
   const sizes = [...new Set(garments.map((one) => one.size))];
   const colours = [...new Set(garments.map((one) => one.colour))];
   const cut = (colour, size) => garments.find((one) => one.colour === colour && one.size === size);
@@ -88,11 +88,18 @@ function lays({ garments, lots }) {
     el("tbody", {}, colours.map((colour) => el("tr", {}, el("th", { scope: "row", text: colour }), sizes.map((size) => figure(words(cut(colour, size))))))));
   return el("section", { class: "card" }, el("h2", { text: "Lay plan" }), scrolled("Order", order), lots.map((lot) => {
     const keys = Object.keys(lot.cloths);
-    return scrolled(`Lays of ${lot.part}`, el("table", { class: "grid-table" }, el("caption", { text: `Lays of ${lot.part}` }),
+    return [scrolled(`Lays of ${lot.part}`, el("table", { class: "grid-table" }, el("caption", { text: `Lays of ${lot.part}` }),
       heads(["Lay", "Garments on the marker", ...keys.map((key) => `Plies, ${key}`), "Long"], 2),
       el("tbody", {}, lot.plan.lays.map((lay, i) => el("tr", {}, el("th", { scope: "row", text: String(i + 1) }),
-        el("td", { text: mixWords(lay.mix, sizes) }), keys.map((key) => figure(String(lay.plies[key] ?? 0))), figure(formatAlong(lay.marker_mm, units())))))));
+        el("td", { text: mixWords(lay.mix, sizes) }), keys.map((key) => figure(String(lay.plies[key] ?? 0))), figure(formatAlong(lay.marker_mm, units()))))))), lot.preferred && el("p", { class: "quiet", text: preferredWords(lot.preferred, cost.currency) })];
   }));
+}
+
+/** What comes before cost, and what that costs more. */
+function preferredWords({ prefer, chosen, cheapest }, currency) {
+  const [fewer, lower, dearer] = ["lays", "height", "cost"].map((key) => cheapest[key] - chosen[key]);
+  const gained = prefer === "fewest lays" ? `${fewer} ${fewer === 1 ? "lay" : "lays"} fewer` : `${lower} ${lower === 1 ? "ply" : "plies"} fewer in the highest lay`;
+  return `Preferred: ${prefer}. ${gained}, ${currency}${Math.abs(dearer).toFixed(2)} ${dearer > 0 ? "cheaper" : "dearer"} than the plan by cost.`;
 }
 
 const mixWords = (mix, sizes) => mix.map((count, i) => count && `${count} × ${sizes[i]}`).filter(Boolean).join(", ");
