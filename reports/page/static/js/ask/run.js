@@ -59,7 +59,7 @@ function warnings({ cut_short: isStopped, lots }) {
 
 /** What the rolls of each cloth of a lot lack. */
 function shortWords({ cloths }) {
-  return Object.values(cloths).filter(({ short }) => short.length).map(({ name, short, short_proved: isProved }) => {
+  return Object.values(cloths).filter(({ short = [] }) => short.length).map(({ name, short, short_proved: isProved }) => {
     const each = short.map(({ lay, plies, mm }) => `lay ${lay}: ${plies} ${plies === 1 ? "ply" : "plies"}, ${formatAlong(mm, units())}`).join("; ");
     const all = formatAlong(short.reduce((sum, { mm }) => sum + mm, 0), units());
     return `The rolls of ${name} do not suffice: ${all} find no roll (${isProved ? "proved: these rolls cannot give them" : "no way was found; there may be one"}). ${spoken(each)}.`;
