@@ -6,22 +6,20 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, ValidationError, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from nesting.errors import LayPlanError
 from nesting.lays.roll_stock import RollStock
-from pieces.errors import PieceError
-from pieces.units import parse_length, speak, speaking
+from pieces.units import parse_length, speak
 from reports.ask.day import Day  # noqa: TC001  pydantic reads it
-from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
-from reports.ask.job import loads, read_text
+from reports.ask.job import read_text
 from reports.ask.offer import Dimension, FabricOffer, FileTable, Name, RibOffer
 from reports.ask.order.entries import Trim
 from reports.ask.pricing import Operation, Pricing
-from reports.ask.recipe import Recipe, refuse_unknown, units_of
+from reports.ask.recipe import Recipe, refuse_unknown
+from reports.ask.written import loads, read_as
 from reports.cautions import Tool  # noqa: TC001  pydantic reads the hint
-from reports.errors import JobError, ReportError
 from reports.money.examples import TABLES as EXAMPLE_TABLES
 
 if TYPE_CHECKING:
@@ -291,20 +289,9 @@ def read_order(path: Path) -> Order:
 
 def parse_order(text: str, name: str = "order", folder: Path = Path()) -> Order:
     """Check an order given as TOML text; `name` is what errors call it, `folder` where the files it names are."""
-    data = loads(text, name)
-    if not data:
-        raise JobError(
-            f"{name} is empty: it needs a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new --help'"
-        )
-    try:
-        with speaking(units_of(data)):
-            refuse_unknown(data, [key for key in Order.model_fields if key not in OURS])
-            order = Order.model_validate(data | {"name": name, "folder": folder})
-            order.styled()
-    except ValidationError as error:
-        with speaking(units_of(data)):
-            fault = first_fault(error, TABLES)
-        raise JobError(f"{name}: {fault}") from error
-    except (PieceError, ReportError) as error:
-        raise JobError(f"{name}: {error}") from error
+    data = loads(text, name, "a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new --help'")
+    with read_as(data, name, TABLES):
+        refuse_unknown(data, [key for key in Order.model_fields if key not in OURS])
+        order = Order.model_validate(data | {"name": name, "folder": folder})
+        order.styled()
     return order
