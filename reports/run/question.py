@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from reports.schema.written_answer import WrittenAnswer
 
 REPORTS = ("report.html", "report.xlsx")
-WITH_THE_LEDGER = {"on_hand", "buy", "words", "said", "text"}
+WITH_THE_LEDGER = {"on_hand", "buy"}
 """What in an answer follows from what is on hand."""
 
 LEFT_OUT = 2
@@ -104,6 +104,11 @@ class Run(PageQuestion["Order", "RunPlan"]):
         """2 where a client is left out, if that was asked for."""
         return LEFT_OUT if found.order.strict and found.garments.left_out else 0
 
+    def why(self, found: RunPlan) -> str:
+        """How many clients are left out."""
+        number = len(found.garments.left_out)
+        return f"{number} {'client is' if number == 1 else 'clients are'} left out, and --strict was given"
+
     def is_settled(self, found: RunPlan) -> bool:
         """Whether it was planned to the end."""
         return not found.cut_short
@@ -137,12 +142,12 @@ class Run(PageQuestion["Order", "RunPlan"]):
         """The run made again; StateError if it is the same but for what is on hand by now."""
         from reports.errors import StateError
 
-        found = super().again(posed, result, laying)
-        if found is None and posed.ledger:
-            shown = json.loads(json.dumps(self.shown(self.lay(posed, laying))))
-            if all(shown[key] == result.get(key) for key in shown.keys() - WITH_THE_LEDGER):
-                raise StateError("what is on hand has changed since this answer: plan the run again")
-        return found
+        found = self.lay(posed, laying)
+        shown = json.loads(json.dumps(self.plain(found)))  # its words may say that a day is past by now
+        others = {key for key in shown if shown[key] != result.get(key)}
+        if others and posed.ledger and others <= WITH_THE_LEDGER:
+            raise StateError("what is on hand has changed since this answer: plan the run again")
+        return None if others else found
 
     def downloads(self, ended: Ended) -> Iterator[Download]:
         """Its files, a ticket for each lay, a quote for each client, and the report."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -41,6 +42,9 @@ AS_IF_BOUGHT = "What you have is in the cost all the same, as if it were bought.
 
 AS_DEAR = "as dear"
 
+ALIKE = 0.5
+"""Millimetres that plans may differ by and take as much cloth."""
+
 CUT_SHORT = (
     "Interrupted: this plan is as far as it was. It gives the order, and its markers passed the check, but more"
     " planning may save cloth and work. Run the same command again to go on: markers that were laid are kept."
@@ -53,6 +57,8 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     yield from order_tables(run)
     if run.order.delivery:
         yield f"To be delivered by {run.order.delivery.isoformat()}."
+    if run.order.delivery and run.order.delivery < date.today():
+        yield "note: this day is past: correct 'delivery', which stands on the quote"
     if run.cut_short:
         yield CUT_SHORT
     yield from (f"note: {note}" for note in run.notes)
@@ -131,15 +137,17 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     units, currency, chosen = run.order.written_in, run.costing.rule.currency, plan.plan
     cloth = sum(chosen.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths)
     proof = (
-        f"no plan of the {chosen.mixes} mixes that table and tool allow costs less: proved"
+        f"no plan of the {_some(chosen.mixes, 'mix', 'mixes')} that table and tool allow costs less: proved"
         if chosen.optimal and plan.stable
-        else f"no plan of the {chosen.mixes} mixes laid costs less: proved"
+        else f"no plan of the {_some(chosen.mixes, 'mix', 'mixes')} laid costs less: proved"
         if chosen.optimal
         else f"no plan costs less by more than {percent_need(chosen.gap)}"
     )
     proof += ", counting unlaid mixes at their estimated lengths"
-    proof += f" (planned {plan.rounds} times, {'until nothing changed' if plan.stable else 'the best of them'})"
-    told = f"{len(chosen.lays)} lays, {len(chosen.markers)} markers, {write_need(cloth, units)} of cloth spread"
+    ended = "until nothing changed" if plan.stable else "the best of them"
+    proof += f" (planned {_some(plan.rounds, 'time')}, {ended})"
+    told = f"{_some(len(chosen.lays), 'lay')}, {_some(len(chosen.markers), 'marker')}"
+    told += f", {write_need(cloth, units)} of cloth spread"
     yield f"{told}; {proof}."
     yield from _low_lines(run, plan)
     if plan.preferred:
@@ -148,6 +156,9 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     for other, name in ((plan.one_size, f"Markers of one size{free}"), (plan.one_by_one, "One garment at a time")):
         more = sum(other.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths) - cloth
         dearer = to_cents(Fraction(other.cost - chosen.cost))
+        if not dearer and abs(more) < ALIKE:
+            yield f"  {name} would take as much, and would be as dear."
+            continue
         cloths = f"{write_length(abs(more), units)} {'more' if more >= 0 else 'less'} cloth"
         compared = _dearer(dearer, currency)
         yield f"  {name} would take {cloths}, and would be {compared} for cloth, spreading and cutting."
@@ -159,6 +170,11 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
             "  Cloth lost between plies, so each begins on the pattern, is bought, but left out of these costs and "
             "their proof."
         )
+
+
+def _some(number: int, one: str, more: str = "") -> str:
+    """So many of something."""
+    return f"{number} {one if number == 1 else more or f'{one}s'}"
 
 
 def preferred_words(told: Preferred, currency: str) -> str:
@@ -248,7 +264,10 @@ def _roll_lines(cloth: RunFabric, rolls: RollPlan, units: Units) -> Iterator[str
     fewest = "the fewest possible" if rolls.optimal else f"{rolls.bound} at the least"
     spliced = f", {rolls.splices} plies spliced" if rolls.splices else ", no ply cut short or spliced"
     told = spliced if rolls.missing else f", {fewest}{spliced}"
-    yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened{told}."
+    if not rolls.cuts:
+        yield f"  {name}: no roll gives a ply."
+        return
+    yield f"  {name}: {_some(rolls.opened, 'roll')} opened{told}."
     for roll, left in rolls.remnants.items():
         number = len({cut.ply for cut in rolls.cuts if cut.roll == roll})
         told = roll_words(cloth, rolls, roll, units)

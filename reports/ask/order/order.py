@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, Field, model_validator
 
 from nesting.errors import LayPlanError
 from nesting.lays.roll_stock import RollStock
-from pieces.units import parse_length, speak
+from pieces.units import parse_length, speak, spoken
 from reports.ask.day import Day  # noqa: TC001  pydantic reads it
 from reports.ask.imported import IMPORTED
 from reports.ask.job import read_text
@@ -112,6 +112,8 @@ class RollFlaw(FileTable):
 
 
 def _roll(value: Any) -> Any:
+    if not isinstance(value, str | dict):
+        raise ValueError(f"write how long the roll is, such as {spoken('30 yd', '30 m')} in quotes, not {value!r}")
     return {"length": value} if isinstance(value, str) else value
 
 
