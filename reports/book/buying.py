@@ -138,18 +138,16 @@ def _good(write: BuyingFormulas, good: LiveGood) -> None:
     cost = "" if good.cost is None else good.cost
     sheet.put(10, worked(cost, write.held(good, asked), money_format(currency)), f"{good.key}.cost")
     if good.rest:
-        _rest(write, good, *good.rest)
+        _rest(write, *good.rest)
     sheet.row += 1
 
 
-def _rest(write: BuyingFormulas, good: LiveGood, quantity: float, cost: Decimal | None) -> None:
-    """What is still to buy where some of it is there, as it was planned, at the price that holds for it."""
-    sheet, buy = write.sheet, write.sheet.at(write.sheet.row, 11)
-    sheet.put(11, worked(quantity, if_planned(write.differs, repr(quantity)), WHOLE if good.size == 1 else LENGTH))
-    paid = cents(write.cost(good, buy, f"({write.price(good, buy)})"))
-    asked = paid if good.rate is not None else f'IF({write.cell(good, "price")}="","",{paid})'
+def _rest(write: BuyingFormulas, words_of: str, cost: Decimal | None) -> None:
+    """What is still to buy where some of it is there, as it was planned: it does not follow."""
+    sheet = write.sheet
+    sheet.put(11, LiveCell(words_of, "plan"))
     value = "" if cost is None else cost
-    sheet.put(12, worked(value, if_planned(write.differs, asked), money_format(write.making.currency)))
+    sheet.put(12, LiveCell(value, "plan", money_format(write.making.currency)))
 
 
 def _more_for_less(write: BuyingFormulas, good: LiveGood, first: int, last: int) -> None:

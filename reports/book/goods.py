@@ -70,7 +70,7 @@ class LiveGood:
     taken
         What the plan gives a garment of each size, in the same unit as all plies.
     rest
-        What is still to buy, and its cost, where some of it may be there already; None: all of it.
+        What is still to buy, in words, and its cost, where some of it may be there already; None: all of it.
     """
 
     key: str
@@ -96,7 +96,7 @@ class LiveGood:
     colours: tuple[str, ...] = ()
     taken: Mapping[str, float] = field(default_factory=dict)
     currency: str | None = None
-    rest: tuple[float, Decimal | None] | None = None
+    rest: tuple[str, Decimal | None] | None = None
 
     @property
     def is_planned(self) -> bool:

@@ -34,7 +34,7 @@ LINES = (
     "Other prices or minutes may make other lays cheaper, and another width or end allowance changes them: plan again"
     " to know.",
     "Garments ordered may change while those cut stay: what is ordered and cut is billed; what is over goes to stock.",
-    "The sheets of lays and of cut tickets are the plan: they do not follow.",
+    "The sheets of lays and of cut tickets are the plan, and so is what is still to buy: they do not follow.",
 )
 
 OF_CLIENTS = "This sheet has the prices of all clients: send each the quote of their own."
@@ -78,15 +78,11 @@ def _ordered(run: RunPlan) -> dict[tuple[str, str], int]:
 def _goods(run: RunPlan) -> Iterator[LiveGood]:
     """All goods; with what is still to buy, where some are there already."""
     goods = list(_taken(run))
-    if run.rest == run.bought:
+    if run.on_hand is None and not any(plan.rolls for plan in run.lots):
         yield from goods
         return
     for good, rest in zip(goods, run.rest, strict=True):
-        if rest is None:
-            yield replace(good, rest=(0.0, Decimal(0)))
-        else:
-            number = rest.purchase.buy / good.size if rest.purchase else rest.number
-            yield replace(good, rest=(number, rest.cost))
+        yield replace(good, rest=("nothing", Decimal("0.00")) if rest is None else (rest.quantity, rest.cost))
 
 
 def _taken(run: RunPlan) -> Iterator[LiveGood]:

@@ -87,7 +87,7 @@ def by_lots(plan: LotPlan, least: int) -> LotPlan:
         at = [number for number, lay in enumerate(old) if lay.plies.get(key)]
         lengths = [ply_length(old[n], ends) for n in at]
         if repeat and lengths:
-            stock = shortened(stock, lost_at_start(lengths, repeat))
+            stock = tuple(shortened(stock, lost_at_start(lengths, repeat)))
             lengths = [whole_repeats(length, repeat) for length in lengths]
         groups = [
             PlyGroup(old[n].plies[key], length, plan.need(old[n], key)) for n, length in zip(at, lengths, strict=True)

@@ -40,7 +40,7 @@ def _allowed(value: Any) -> float:
         return float(value)
     found = re.fullmatch(r"\s*(\d{1,3}(?:\.\d+)?)\s*%\s*", value) if isinstance(value, str) else None
     if found is None or float(found[1]) > 100:
-        raise ValueError(f'write a number of garments, such as 1, or a share, such as "5 %", not {value!r}')
+        raise ValueError(f'write a number of garments, such as 1, or a share up to 100 %, such as "5 %", not {value!r}')
     return -float(found[1])
 
 
@@ -113,7 +113,8 @@ class RollFlaw(FileTable):
 
 def _roll(value: Any) -> Any:
     if not isinstance(value, str | dict):
-        raise ValueError(f"write how long the roll is, such as {spoken('30 yd', '30 m')} in quotes, not {value!r}")
+        usual = spoken('"30 yd"', '"30 m"')
+        raise ValueError(f"write how long the roll is, such as {usual}, not {value!r}")
     return {"length": value} if isinstance(value, str) else value
 
 

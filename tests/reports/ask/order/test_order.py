@@ -15,7 +15,7 @@ from tests.make.orders import changed
     ("change", "said"),
     [
         ((r"^rust = .*$", "rust = { S = -3 }"), "[quantity] rust S: write 0 or more, not -3"),
-        ((r"^# rolls = .*$", "rolls = [30]"), 'write how long the roll is, such as "30 yd" in quotes, not 30'),
+        ((r"^# rolls = .*$", "rolls = [30]"), 'write how long the roll is, such as "30 yd", not 30'),
         ((r'^table = "4 m"', 'prefer = "speed"'), "[cutting] prefer: write 'cost', 'fewest lays' or 'low lays'"),
     ],
 )
