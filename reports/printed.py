@@ -17,7 +17,7 @@ WIDEST = 100
 BETWEEN = 2
 """Blanks between columns."""
 
-Grid = list[tuple[str, ...]]
+TextCells = list[tuple[str, ...]]
 """Cells of a table, its heads first."""
 
 
@@ -79,7 +79,7 @@ def cells_table(
 
 
 def fitted_tables(
-    title: str, grid: Grid, *, turned: str, bold: Collection[str] = (), wide: int = WIDEST
+    title: str, grid: TextCells, *, turned: str, bold: Collection[str] = (), wide: int = WIDEST
 ) -> Iterator[Table]:
     """Cells as one table if it is no wider than a page; else with rows for columns, and then over several tables.
 
@@ -104,7 +104,7 @@ def fitted_tables(
         yield cells_table(told, [(row[0], *(row[at] for at in columns)) for row in grid], left=1, bold=bold)
 
 
-def _parts(grid: Grid, wide: int) -> Iterator[list[int]]:
+def _parts(grid: TextCells, wide: int) -> Iterator[list[int]]:
     """Columns behind the first, as many as go side by side."""
     room = wide - _widths(grid)[0]
     columns, taken = list[int](), 0
@@ -117,11 +117,11 @@ def _parts(grid: Grid, wide: int) -> Iterator[list[int]]:
     yield columns
 
 
-def _widths(grid: Grid) -> list[int]:
+def _widths(grid: TextCells) -> list[int]:
     from rich.cells import cell_len
 
     return [max(map(cell_len, column)) for column in zip(*grid, strict=True)]
 
 
-def _width(grid: Grid) -> int:
+def _width(grid: TextCells) -> int:
     return sum(_widths(grid)) + BETWEEN * (len(grid[0]) - 1)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from reports.money.cost.words import in_unit, write_quantity
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from reports.money.cost.tariff import Bought
     from reports.money.price import Price
     from reports.run.garments import Kinds
+    from reports.run.lot_plan import LotPlan
 
 
 @dataclass(frozen=True)
@@ -63,6 +64,16 @@ def buy_cloth(cloth: RunFabric, colour: str, lays: Sequence[Lay], *, on_pattern:
     cost = cloth.cost(bought.buy)
     price = cloth.price_for(bought.buy)
     return ToBuy(cloth.name, cloth.part, cloth.supplier, bought.text, cost, price, bought, bought.number, bought.unit)
+
+
+def rest_of(plan: LotPlan, key: str, bought: ToBuy) -> ToBuy | None:
+    """What is still to buy of a cloth: all of it where the order gives no rolls, else cloth for plies without one."""
+    if key not in plan.rolls:
+        return bought
+    lays = [
+        replace(plan.plan.lays[lay], plies={key: len(plies)}) for lay, plies in sorted(plan.without_roll(key).items())
+    ]
+    return buy_cloth(plan.lot.cloths[key], key, lays, on_pattern=plan.on_pattern) if lays else None
 
 
 def buy_rib(rib: RunRib, plan: RibPlan) -> ToBuy:

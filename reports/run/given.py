@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from reports.money.lengths import write_left
-from reports.run.buying import ToBuy, buy_cloth
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pieces.units import Units
-    from reports.run.lot_plan import LotPlan
+    from reports.run.buying import ToBuy
     from reports.run.plan import RunPlan
 
 
@@ -40,18 +39,10 @@ class GivenRolls:
         if self.rest is None:
             return f"You have {self.what}: {told}. Nothing to buy of it."
         cost = "" if self.rest.cost is None else f" for {self.rest.cost:.2f}"
-        gives = f"{self.held} of {self.plies} plies have a roll"
-        return f"You have part of {self.what}: {told}; {gives}. Still to buy: {self.rest.quantity}{cost}."
-
-
-def rest_of(plan: LotPlan, key: str, bought: ToBuy) -> ToBuy | None:
-    """What is still to buy of a cloth: all of it where the order gives no rolls, else cloth for plies without one."""
-    if key not in plan.rolls:
-        return bought
-    lays = [
-        replace(plan.plan.lays[lay], plies={key: len(plies)}) for lay, plies in sorted(plan.without_roll(key).items())
-    ]
-    return buy_cloth(plan.lot.cloths[key], key, lays, on_pattern=plan.on_pattern) if lays else None
+        buy = f"Still to buy: {self.rest.quantity}{cost}"
+        if not self.held:
+            return f"You have {self.what}: {told}, but no ply was found to go on them. {buy}."
+        return f"You have part of {self.what}: {told}; {self.held} of {self.plies} plies have a roll. {buy}."
 
 
 def given_rolls(run: RunPlan) -> Iterator[GivenRolls]:

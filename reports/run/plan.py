@@ -13,11 +13,10 @@ from reports.ask.offer import unsaid
 from reports.ask.order.entries import currency_of
 from reports.keep.plans import KeptPlans
 from reports.run.beyond import beyond_order
-from reports.run.buying import buy_cloth, buy_rib, buy_trim
+from reports.run.buying import buy_cloth, buy_rib, buy_trim, rest_of
 from reports.run.costing import cost_of
 from reports.run.each import cut_garments
 from reports.run.garments import draft_all
-from reports.run.given import rest_of
 from reports.run.laid import plan_lot
 from reports.run.lay_marker import lays_of
 from reports.run.lots import lots_of

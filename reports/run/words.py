@@ -183,7 +183,7 @@ def preferred_words(told: Preferred, currency: str) -> str:
     dearer = _dearer(to_cents(Fraction(told.chosen.cost - told.cheapest.cost)), currency)
     link = "as" if dearer == AS_DEAR else "than"
     if told.prefer == "fewest lays":
-        known = "fewer cannot do: proved" if told.proved else "fewer were not found"
+        known = "with these mixes fewer cannot do: proved" if told.proved else "fewer were not found"
         gained = f"{fewer} {'lay' if fewer == 1 else 'lays'} fewer" if fewer else "no lay fewer"
     else:
         known = "lower ones were not found with no more lays"
@@ -262,7 +262,7 @@ def _roll_lines(cloth: RunFabric, rolls: RollPlan, units: Units) -> Iterator[str
     """Which roll gives how many plies, and what is left of it."""
     name = cloth.name
     fewest = "the fewest possible" if rolls.optimal else f"{rolls.bound} at the least"
-    spliced = f", {rolls.splices} plies spliced" if rolls.splices else ", no ply cut short or spliced"
+    spliced = f", {count_plies(rolls.splices)} spliced" if rolls.splices else ", no ply cut short or spliced"
     told = spliced if rolls.missing else f", {fewest}{spliced}"
     if not rolls.cuts:
         yield f"  {name}: no roll gives a ply."

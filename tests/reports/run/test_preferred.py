@@ -55,7 +55,8 @@ def test_fewest_lays() -> None:
     assert {lay.mix: lay.height for lay in found.plan.lays} == {(1, 1): 2, (1, 0): 1}
     assert told.chosen.cost - told.cheapest.cost == pytest.approx(2 * 0.05 - 0.01)
     words = preferred_words(told, "$")
-    assert words == "Preferred: fewest lays. 1 lay fewer, $0.09 dearer than the plan by cost; fewer cannot do: proved."
+    told_so = "Preferred: fewest lays. 1 lay fewer, $0.09 dearer than the plan by cost; "
+    assert words == f"{told_so}with these mixes fewer cannot do: proved."
 
 
 def test_low_lays() -> None:
