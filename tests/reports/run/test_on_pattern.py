@@ -11,9 +11,7 @@ from nesting.lays.roll_stock import RollStock
 from reports.ask.order.order import parse_order
 from reports.errors import JobError
 from reports.run.on_pattern import PatternPlies, check_on_pattern, rolls_on_pattern
-from tests.make.orders import SMALL, changed, planned
-
-STRIPES = (r"^navy = .*$", ""), (r'^supplier = "mill agent"', 'supplier = "mill agent"\nrepeat_along = "6 in"')
+from tests.make.orders import SMALL, changed
 
 
 def plies(number: int) -> PatternPlies:
@@ -53,19 +51,6 @@ def test_lots_and_widths_go_with_a_pattern() -> None:
     found = rolls_on_pattern(asked, stock)
     assert {cut.ply: cut.roll for cut in found.cuts} == {0: 0, 1: 2, 2: 1}
     check_on_pattern(found, asked, stock)
-
-
-def test_a_striped_order_has_sorted_rolls() -> None:
-    """Shade lots, a width of its own and a flaw with a stripe along the cloth: each lay is of one lot."""
-    rolls = '[{ length = "9 yd", shade_lot = "A", flaws = [{ at = "4 yd", length = "4 in" }] }, '
-    rolls += '{ length = "9 yd", shade_lot = "B", width = "59.8 in" }]'
-    run = planned(*STRIPES, (r"^# rolls = .*$", f"rolls = {rolls}"))
-    plan = run.lots[0]
-    lays = [at for at, one in enumerate(plan.plan.lays) for _ in range(one.plies.get("rust", 0))]
-    lots: dict[int, set[str]] = {}
-    for cut in plan.rolls["rust"].cuts:
-        lots.setdefault(lays[cut.ply], set()).add(plan.lot.cloths["rust"].rolls[cut.roll].shade_lot)
-    assert plan.on_pattern and lots and all(len(own) == 1 for own in lots.values())
 
 
 @pytest.mark.parametrize("pattern", ['repeat_across = "6 in"', 'border = "2 in"\nborder_edges = ["hem"]'])
