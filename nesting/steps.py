@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor, wait
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -19,6 +20,9 @@ def never() -> bool:
     """Do not end early."""
     return False
 
+
+LOOK_EVERY = 0.1
+"""Seconds between two looks at whether to end early."""
 
 GRID = 1e-4
 """Grid on which sizes are looked for, mm: 1/16 in and 0.1 mm both lie on it."""
@@ -78,3 +82,23 @@ def repeatable_solver(effort: float, *, seed: int = 1) -> cp_model.CpSolver:
     solver.parameters.random_seed = seed
     solver.parameters.max_deterministic_time = effort
     return solver
+
+
+def solve_until(solver: cp_model.CpSolver, model: cp_model.CpModel, stop: Stop) -> Any:
+    """The status that a solver ends with; ended early once it is told to stop.
+
+    Another thread solves meanwhile: a Ctrl-C is heard in this one, and only between two steps of Python.
+    """
+    if stop is never:
+        return solver.solve(model)
+    with ThreadPoolExecutor(1) as executor:
+        solving = executor.submit(solver.solve, model)
+        try:
+            while not wait([solving], LOOK_EVERY).done:
+                if stop():
+                    solver.stop_search()
+            return solving.result()
+        finally:
+            while not solving.done():
+                solver.stop_search()
+                wait([solving], LOOK_EVERY)

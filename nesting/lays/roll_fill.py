@@ -11,6 +11,8 @@ import random
 from collections import Counter
 from typing import TYPE_CHECKING
 
+from nesting.steps import Stop, never
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
@@ -36,10 +38,10 @@ class Filling:
             self.left -= given - Counter([first] if first else [])
             self.given.append(given)
 
-    def exchange(self, effort: float) -> None:
-        """Fill some rolls anew, together with what has no roll, until all has one or the effort is spent."""
+    def exchange(self, effort: float, stop: Stop = never) -> None:
+        """Fill some rolls anew, together with what has no roll, until all has one, or the effort is spent."""
         chance, most = random.Random(1), self.work + effort * WORK
-        while self.left and self.rolls and self.work < most:
+        while self.left and self.rolls and self.work < most and not stop():
             chosen = chance.sample(range(len(self.rolls)), min(len(self.rolls), chance.choice((2, 3, 4))))
             pool = sum((self.given[at] for at in chosen), self.left)
             found = []

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from nesting.lays.roll_fill import Filling
 from nesting.lays.roll_fit import Dealt, count_opened, missing
 from nesting.rib.patterns import row_patterns
-from nesting.steps import repeatable_solver
+from nesting.steps import Stop, never, repeatable_solver, solve_until
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -50,10 +50,10 @@ class Assigned(NamedTuple):
 
 
 class RollTask:
-    """Plies and rolls in whole steps."""
+    """Plies and rolls in whole steps; once it is told to stop, what is dealt out by then is the answer."""
 
-    def __init__(self, plies: list[int], rolls: list[int]) -> None:
-        self.plies, self.rolls = plies, rolls
+    def __init__(self, plies: list[int], rolls: list[int], stop: Stop = never) -> None:
+        self.plies, self.rolls, self.stop = plies, rolls, stop
         self.counts = dict(sorted(Counter(plies).items(), reverse=True))
         self.stock = dict(sorted(Counter(rolls).items(), reverse=True))
 
@@ -68,12 +68,14 @@ class RollTask:
         fewest = self.fewest()
         if missing(self.plies, dealt):
             found, is_impossible = None, fewest > len(self.rolls)
-            if not is_impossible:
+            if not is_impossible and not self.stop():
                 found, is_impossible, _ = self._assign_to(len(self.rolls), effort)
             if found is None:
                 return Assigned(self._most(dealt, effort), min(fewest, len(self.rolls)), False, is_impossible)
             dealt = found
         for number in range(fewest, count_opened(dealt) + 1):
+            if self.stop():
+                break
             found, proved, longest = self._assign_to(number, effort)
             if found is not None:
                 return Assigned(list(found), fewest, longest, False)
@@ -104,7 +106,7 @@ class RollTask:
     def _filled(self, number: int | None, effort: float) -> Dealt:
         """Plies dealt out on so many of the longest rolls, or on all, each cut as far as can be."""
         filling = Filling(self.plies, sorted(self.rolls, reverse=True)[:number])
-        filling.exchange(effort)
+        filling.exchange(effort, self.stop)
         return self.dealt([(roll, dict(given)) for roll, given in zip(filling.rolls, filling.given, strict=True)])
 
     def _patterns(self, waste: int) -> list[tuple[int, dict[int, int]]] | None:
@@ -136,7 +138,7 @@ class RollTask:
 
     def _most(self, dealt: Dealt, effort: float) -> Dealt:
         """As much of the plies as is found to be cut, no less than is dealt out already."""
-        if not self.rolls:
+        if not self.rolls or self.stop():
             return dealt
         rolls, proved = _Shares(self, len(self.rolls), dealt, some=True).most(self._affordable(effort))
         ways = [dealt, *([self.dealt(rolls)] if rolls else []), *([] if proved else [self._filled(None, effort)])]
@@ -171,7 +173,7 @@ class _Patterns:
         )
 
     def solve(self, effort: float) -> tuple[Dealt | None, bool, bool]:
-        solver, found, optimal, failed = _solve(self.model, effort)
+        solver, found, optimal, failed = _solve(self.model, effort, self.task.stop)
         if not found:
             return None, failed, False
         rolls = [
@@ -230,7 +232,7 @@ class _Shares:
         self.model.maximize(longest)
 
     def solve(self, effort: float) -> tuple[Dealt | None, bool, bool]:
-        solver, found, optimal, failed = _solve(self.model, effort)
+        solver, found, optimal, failed = _solve(self.model, effort, self.task.stop)
         if not found:
             return None, failed, False
         return self.task.dealt(self._rolls(solver)), False, optimal
@@ -238,7 +240,7 @@ class _Shares:
     def most(self, effort: float) -> tuple[list[tuple[int, dict[int, int]]], bool]:
         """Length and plies of each roll, as much cut as is found, nothing if nothing is; and whether it is the most."""
         self.model.maximize(self.total)
-        solver, found, optimal, _ = _solve(self.model, effort)
+        solver, found, optimal, _ = _solve(self.model, effort, self.task.stop)
         return self._rolls(solver) if found else [], optimal
 
     def _rolls(self, solver: cp_model.CpSolver) -> list[tuple[int, dict[int, int]]]:
@@ -255,11 +257,11 @@ def _left(roll: int, plies: dict[int, int]) -> int:
     return roll - sum(ply * count for ply, count in plies.items())
 
 
-def _solve(model: cp_model.CpModel, effort: float) -> tuple[cp_model.CpSolver, bool, bool, bool]:
+def _solve(model: cp_model.CpModel, effort: float, stop: Stop) -> tuple[cp_model.CpSolver, bool, bool, bool]:
     """The solver; whether it found something, whether that is the best, and whether there is nothing to find."""
     from ortools.sat.python import cp_model
 
     solver = repeatable_solver(effort)
-    status = solver.solve(model)
+    status = solve_until(solver, model, stop)
     found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
     return solver, found, status == cp_model.OPTIMAL, status == cp_model.INFEASIBLE

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from nesting.errors import CheckError, LayPlanError
 from nesting.lays.roll_fit import deal
 from nesting.lays.rolls import EFFORT, RollCut, RollPlan, assign_rolls
+from nesting.steps import Stop, never
 from pieces.units import format_both
 
 if TYPE_CHECKING:
@@ -166,12 +167,13 @@ def assign_stock(
     needs: Sequence[float] | None = None,
     splice: float | None = None,
     effort: float = EFFORT,
+    stop: Stop = never,
 ) -> RollPlan:
     """Which ply is cut from which roll, and where on it, when rolls have shade lots, widths and flaws.
 
     Parameters
     ----------
-    plies, splice, effort
+    plies, splice, effort, stop
         As of `assign_rolls`.
     lots, needs
         The lot that each ply comes from, and how wide a roll it takes, mm; none: any.
@@ -191,7 +193,8 @@ def assign_stock(
         if not there:
             missing += own
             continue
-        found = assign_rolls([plies[at] for at in own], [left[at] for at in there], splice=splice, effort=effort)
+        some, rolls = [plies[at] for at in own], [left[at] for at in there]
+        found = assign_rolls(some, rolls, splice=splice, effort=effort, stop=stop)
         longest, impossible, bound = found.longest, found.impossible, max(bound, found.bound)
         missing += [own[ply] for ply in found.missing]
         for cut in found.cuts:

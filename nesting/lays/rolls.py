@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from nesting.errors import CheckError, LayPlanError
 from nesting.lays.roll_fit import deal
 from nesting.lays.roll_model import Assigned, RollTask
-from nesting.steps import ceil_steps, common_step, floor_steps
+from nesting.steps import Stop, ceil_steps, common_step, floor_steps, never
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -96,7 +96,12 @@ class RollPlan:
 
 
 def assign_rolls(
-    plies: Sequence[float], rolls: Sequence[float], *, splice: float | None = None, effort: float = EFFORT
+    plies: Sequence[float],
+    rolls: Sequence[float],
+    *,
+    splice: float | None = None,
+    effort: float = EFFORT,
+    stop: Stop = never,
 ) -> RollPlan:
     """Say which ply is cut from which roll.
 
@@ -114,6 +119,8 @@ def assign_rolls(
         be. None: plies are cut whole.
     effort
         How long to look, in units of 1 to 4 seconds.
+    stop
+        Asked now and then whether to end early: then plies lie as they are dealt out by then.
 
     Raises
     ------
@@ -122,9 +129,9 @@ def assign_rolls(
     """
     _require(plies, rolls, splice)
     step = max(FINEST, common_step([*plies, *rolls], least=FINEST))
-    task = RollTask([ceil_steps(ply, step) for ply in plies], [floor_steps(roll, step) for roll in rolls])
+    task = RollTask([ceil_steps(ply, step) for ply in plies], [floor_steps(roll, step) for roll in rolls], stop)
     dealt = deal(plies, rolls)
-    whole = _proved(task.assign(effort, dealt), plies, rolls, step, effort)
+    whole = _proved(task.assign(effort, dealt), plies, rolls, step, effort, stop)
     lacking = tuple(ply for ply, roll in enumerate(whole.dealt) if roll is None)
     fewest, short = fewest_by_length(plies, rolls), sum(plies) - sum(rolls) > 1e-6
     cuts = [RollCut(roll, ply, plies[ply]) for ply, roll in enumerate(whole.dealt) if roll is not None]
@@ -168,7 +175,9 @@ def _in_order(cuts: Sequence[RollCut]) -> tuple[RollCut, ...]:
     return tuple(sorted(cuts, key=lambda cut: (cut.roll, cut.ply)))
 
 
-def _proved(whole: Assigned, plies: Sequence[float], rolls: Sequence[float], step: float, effort: float) -> Assigned:
+def _proved(
+    whole: Assigned, plies: Sequence[float], rolls: Sequence[float], step: float, effort: float, stop: Stop
+) -> Assigned:
     """What holds of the true lengths too: a proof needs plies that are rounded down to steps, and rolls up."""
     fewest = fewest_by_length(plies, rolls)
     if not whole.impossible and whole.fewest <= fewest:
@@ -176,7 +185,7 @@ def _proved(whole: Assigned, plies: Sequence[float], rolls: Sequence[float], ste
     low = [floor_steps(ply, step) for ply in plies], [ceil_steps(roll, step) for roll in rolls]
     if low == ([ceil_steps(ply, step) for ply in plies], [floor_steps(roll, step) for roll in rolls]):
         return whole
-    other = RollTask(*low).assign(effort, deal(*low))
+    other = RollTask(*low, stop).assign(effort, deal(*low))
     return whole._replace(fewest=min(whole.fewest, other.fewest), impossible=other.impossible)
 
 

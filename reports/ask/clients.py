@@ -141,9 +141,11 @@ def _check_headings(grid: CellGrid, made: Recipe, path: Path) -> None:
     for name in names:
         if name not in known:
             raise JobError(f"{path}, first line: {unknown_key(name, known)}")
-    for name in ("name", *lacking(made.model().measurements, names)):
-        if name not in names:
-            raise JobError(f"{path}, first line: a column '{name}' is missing")
+    missing = [name for name in ("name", *lacking(made.model().measurements, names)) if name not in names]
+    if missing:
+        each = ", ".join(f"'{name}'" for name in missing)
+        told = f"a column {each} is" if len(missing) == 1 else f"columns {each} are"
+        raise JobError(f"{path}, first line: {told} missing")
 
 
 def _client(row: CellRow, grid: CellGrid, made: Recipe, taken: Mapping[str, int], colours: Sequence[str]) -> Client:

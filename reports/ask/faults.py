@@ -113,6 +113,8 @@ def _fault(details: ErrorDetails, models: Mapping[str, type[BaseModel]]) -> Faul
         head = f"[[{key}]]" if is_list else f"[{key}]"
         where = [head, *(f"number {part + 1}" if isinstance(part, int) else str(part) for part in path)]
         key = str(path[-1]) if path and isinstance(path[-1], str) else key
+    elif path and all(isinstance(part, str) for part in path):  # such as a size of a colour
+        where = [f"[{key}]", *map(str, path)]
     if details["type"] in ("missing", "extra_forbidden"):
         where.pop()
     hint = ""

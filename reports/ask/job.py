@@ -12,18 +12,18 @@ from pieces.body.body import Body, Unmeasured, measurement_names
 from pieces.body.corrections import CORRECTIONS, corrections_of
 from pieces.body.ranges import Wearer, usual_range
 from pieces.body.rules import lacking
-from pieces.data import toml_data
 from pieces.errors import MeasurementError, PieceError
 from pieces.require import require, require_whole
-from pieces.units import format_size, speak, speaking
+from pieces.units import format_size, speak
 from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
 from reports.ask.offer import FabricOffer, FileTable, RibOffer
 from reports.ask.pricing import Operation, Pricing
-from reports.ask.recipe import Recipe, length_of, refuse_unknown, units_of
+from reports.ask.recipe import Recipe, length_of, refuse_unknown
 from reports.ask.several import SEVERAL, TITLE, GarmentEntry, with_entries
 from reports.ask.shape import MOST_CUT, SHAPES, ShapeTable
 from reports.ask.trim import TrimOffer
+from reports.ask.written import loads, read_as
 from reports.errors import JobError, ReportError
 
 if TYPE_CHECKING:
@@ -257,28 +257,14 @@ def read_text(path: Path, what: str, most: int = LARGEST_FILE) -> str:
         raise JobError(f"cannot read {str(path)!r}: {error}") from error
 
 
-def loads(text: str, name: str) -> dict[str, Any]:
-    """Plain data of TOML text; `name` is what errors call it."""
-    return toml_data(text, name, JobError)
-
-
 def parse_job(text: str, name: str = "job", folder: Path = Path()) -> Job:
     """Check a job given as TOML text; `name` is what errors call it, files it names are sought from `folder`."""
     require(text, str, "the text of a job", "TOML text; a file is read by read_job")
     require(name, str, "the name of a job", "text")
     require(folder, Path, "the folder of a job", "a Path")
-    data = loads(text, name)
-    if not data:
-        raise JobError(f"{name} is empty: it needs a garment, [body], [style] and [[fabric]]; see 'ellwand new'")
-    try:
-        with speaking(units_of(data)):
-            refuse_unknown(data, [key for key in Job.model_fields if key not in OURS])
-            job = Job.model_validate(with_entries(data) | {"name": name, "folder": folder})
-            job.require_sound()
-    except ValidationError as error:
-        with speaking(units_of(data)):
-            fault = first_fault(error, TABLES)
-        raise JobError(f"{name}: {fault}") from error
-    except (PieceError, ReportError) as error:
-        raise JobError(f"{name}: {error}") from error
+    data = loads(text, name, "a garment, [body], [style] and [[fabric]]; see 'ellwand new'")
+    with read_as(data, name, TABLES):
+        refuse_unknown(data, [key for key in Job.model_fields if key not in OURS])
+        job = Job.model_validate(with_entries(data) | {"name": name, "folder": folder})
+        job.require_sound()
     return job

@@ -112,6 +112,10 @@ class Question(ABC, Generic[Posed, Found]):
         """The command's exit code."""
         return 0
 
+    def why(self, found: Found) -> str:
+        """Why the exit code is not 0, in a line for whoever reads what went wrong."""
+        return ""
+
     def is_settled(self, found: Found) -> bool:
         """Whether more search would change nothing, so that an interrupt took nothing from it."""
         return False

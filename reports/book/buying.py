@@ -94,16 +94,19 @@ def sum_by_size(inputs: LiveSheet, making: LiveMaking, each: Callable[[str], str
 
 def buying_sheet(making: LiveMaking, inputs: LiveSheet) -> tuple[LiveSheet, tuple[LivePaid, ...]]:
     """The buying list, and what is paid for."""
-    sheet = LiveSheet("Buying list", [36, 20, 18, *[12] * 9], frozen=(3, 1))
+    sheet = LiveSheet("Buying list", [36, 20, 18, *[12] * 11], frozen=(3, 1))
     write = BuyingFormulas(making, inputs, sheet)
     sheet.put(0, LiveCell(f"{making.title}: buying list", "title"))
     sheet.row = 2
-    sheet.heads("what", "for", "supplier", "need", "enough", "to buy", "left over", "in", "price", "per", "cost")
+    partly = any(good.rest for good in making.goods)
+    asked, more = ("in all", ["still to buy", "costs"]) if partly else ("to buy", [])
+    heads = "what", "for", "supplier", "need", "enough", asked, "left over", "in", "price", "per", "cost", *more
+    sheet.heads(*heads)
     first = sheet.row
     for good in making.goods:
         _good(write, good)
     if not making.choices:
-        _total(write, first)
+        _total(write, first, partly=partly)
     _lower_prices(write)
     if making.choices:
         return sheet, tuple(_chosen(write))
@@ -134,7 +137,17 @@ def _good(write: BuyingFormulas, good: LiveGood) -> None:
     asked = paid if good.rate is not None else f'IF({none},"",{paid})'
     cost = "" if good.cost is None else good.cost
     sheet.put(10, worked(cost, write.held(good, asked), money_format(currency)), f"{good.key}.cost")
+    if good.rest:
+        _rest(write, *good.rest)
     sheet.row += 1
+
+
+def _rest(write: BuyingFormulas, words_of: str, cost: Decimal | None) -> None:
+    """What is still to buy where some of it is there, as it was planned: it does not follow."""
+    sheet = write.sheet
+    sheet.put(11, LiveCell(words_of, "plan"))
+    value = "" if cost is None else cost
+    sheet.put(12, LiveCell(value, "plan", money_format(write.making.currency)))
 
 
 def _more_for_less(write: BuyingFormulas, good: LiveGood, first: int, last: int) -> None:
@@ -148,14 +161,18 @@ def _more_for_less(write: BuyingFormulas, good: LiveGood, first: int, last: int)
     write.sheet.cells[place] = replace(cell, formula=write.held(good, bought))
 
 
-def _total(write: BuyingFormulas, first: int) -> None:
-    """The sum of all costs."""
-    sheet = write.sheet
-    costs = span(sheet.at(first, 10), sheet.at(sheet.row - 1, 10))
-    value = sum((good.cost or Decimal(0) for good in write.making.goods), Decimal("0.00"))
+def _total(write: BuyingFormulas, first: int, *, partly: bool) -> None:
+    """The sum of all costs, and of those that are still to come."""
+    sheet, goods = write.sheet, write.making.goods
     sheet.put(0, LiveCell("all", "total"))
-    formula = if_planned(write.differs, f"ROUND(SUM({costs}),2)")
-    sheet.put(10, worked(value, formula, money_format(write.making.currency), "total"), "bought")
+    each = [(10, "bought", [good.cost for good in goods])]
+    if partly:
+        each.append((12, "rest", [good.rest[1] for good in goods if good.rest]))
+    for column, key, all_costs in each:
+        costs = span(sheet.at(first, column), sheet.at(sheet.row - 1, column))
+        value = sum((cost or Decimal(0) for cost in all_costs), Decimal("0.00"))
+        formula = if_planned(write.differs, f"ROUND(SUM({costs}),2)")
+        sheet.put(column, worked(value, formula, money_format(write.making.currency), "total"), key)
     sheet.row += 1
 
 

@@ -72,8 +72,8 @@ def _charges(making: LiveMaking) -> list[ChargeRow]:
 
 
 def bears(on: tuple[str, ...], what: str, part: str) -> bool:
-    """Whether a line is one of those named; in a run, a line's name is followed by its colours."""
-    return part in on or any(what == name or what.startswith(f"{name}, ") for name in on)
+    """Whether a line is one of those named."""
+    return part in on or what in on
 
 
 def cost_sheet(making: LiveMaking, inputs: LiveSheet, lines: Sequence[LiveLine]) -> LiveSheet:
@@ -89,6 +89,7 @@ def cost_sheet(making: LiveMaking, inputs: LiveSheet, lines: Sequence[LiveLine])
         what = titled(line.what, line.paid.good.colours if line.paid else ())
         amount, quantity = (NOTHING, None) if line.is_nothing else amounts.take(what, line.part, line.measure)
         sheet.put(0, worked(what, line.name, WORDS) if line.name else words(what))
+        sheet.called[sheet.row] = line.what
         sheet.put(1, words(line.part))
         if line.quantity:
             size = line.paid.good.size if line.paid else 1.0
@@ -121,7 +122,8 @@ def add_charges(
         What the last column is brought to by a line of its own, where that is known.
     """
     money, differs = money_format(making.currency), inputs.of("differs")
-    rows = [(row, str(sheet.cells[row, 0].value), str(sheet.cells[row, 1].value)) for row in range(first, sheet.row)]
+    names = [sheet.called.get(row) or str(sheet.cells[row, 0].value) for row in range(first, sheet.row)]
+    rows = [(row, name, str(sheet.cells[row, 1].value)) for row, name in enumerate(names, first)]
     taken = {one.column: SheetAmounts(one.sheet) for one in columns}
 
     def above(column: int) -> str:

@@ -69,6 +69,8 @@ class LiveGood:
         Of its price; None where it has none.
     taken
         What the plan gives a garment of each size, in the same unit as all plies.
+    rest
+        What is still to buy, in words, and its cost, where some of it may be there already; None: all of it.
     """
 
     key: str
@@ -94,6 +96,7 @@ class LiveGood:
     colours: tuple[str, ...] = ()
     taken: Mapping[str, float] = field(default_factory=dict)
     currency: str | None = None
+    rest: tuple[str, Decimal | None] | None = None
 
     @property
     def is_planned(self) -> bool:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from pieces.units import Units, round_up, unit_size
+from pieces.units import Units, is_unit, round_up, unit_size
 from reports.book.goods import ClothNeed, LiveBreak, LiveGood
 
 if TYPE_CHECKING:
@@ -56,16 +57,10 @@ def cloth_good(
         offer.margin,
     )
     held = offer.price_for(bought.buy)
-    return LiveGood(
-        key=key,
-        what=offer.name,
+    return replace(
+        _offered(key, offer, unit, supplier, taken, colours),
         part=part,
         cost_part=cost_part,
-        supplier=supplier,
-        unit=unit,
-        size=size,
-        per=f"/ {offer.price.unit}" if offer.price else f"/ {unit}",
-        rate=rate_in(offer.price, size) if offer.price else None,
         need=need,
         needed=bought.needed / size,
         enough=bought.enough / size,
@@ -74,10 +69,40 @@ def cloth_good(
         cost=offer.cost(bought.buy),
         step=offer.sold_by.mm / size,
         minimum=offer.minimum / size,
-        weight=_weight(offer, size),
         breaks=_breaks(key, offer, bought, size),
+    )
+
+
+def _offered(
+    key: str,
+    offer: FabricOffer | RibOffer,
+    unit: str,
+    supplier: str,
+    taken: Mapping[str, float] | None,
+    colours: tuple[str, ...],
+) -> LiveGood:
+    """What an offer says of itself, in a unit, of which nothing is bought yet; a rib, unless it is told otherwise."""
+    size = unit_size(unit) if is_unit(unit.lower()) else 1.0
+    rate = rate_in(offer.price, size) if offer.price else None
+    return LiveGood(
+        key=key,
+        what=offer.name,
+        part="rib",
+        cost_part="rib",
+        supplier=supplier,
+        unit=unit,
+        size=size,
+        per=f"/ {offer.price.unit}" if offer.price else f"/ {unit}",
+        rate=rate,
+        need=0.0,
+        needed=0.0,
+        enough=0.0,
+        buy=0.0,
+        held=rate,
+        cost=None,
+        weight=_weight(offer, size),
         colours=colours,
-        taken={name: mm / size for name, mm in (taken or {}).items()},
+        taken={name: amount / size for name, amount in (taken or {}).items()},
         currency=offer.price.currency if offer.price else None,
     )
 
@@ -112,37 +137,12 @@ def rib_good(
     colours: tuple[str, ...] = (),
 ) -> LiveGood:
     """A rib, of which a length or a number is bought; `taken` is in mm, or strips."""
+    unit = str(offer.step) if bought is None else length_unit(offer.price, units)
+    good = _offered(key, offer, unit, supplier, taken, colours)
     if bought is None:
-        unit, size, step = str(offer.step), 1.0, 1.0
-        needed = enough = buy = float(count)
-        cost = offer.cost(count)
-    else:
-        assert not isinstance(offer.step, str)
-        unit = length_unit(offer.price, units)
-        size = unit_size(unit)
-        step = offer.step.mm / size
-        needed, enough, buy = (mm / size for mm in (bought.needed, bought.enough, bought.buy))
-        cost = offer.cost(bought.buy)
-    rate = rate_in(offer.price, size) if offer.price else None
-    return LiveGood(
-        key=key,
-        what=offer.name,
-        part="rib",
-        cost_part="rib",
-        supplier=supplier,
-        unit=unit,
-        size=size,
-        per=f"/ {offer.price.unit}" if offer.price else f"/ {unit}",
-        rate=rate,
-        need=needed,
-        needed=needed,
-        enough=enough,
-        buy=buy,
-        held=rate,
-        cost=cost,
-        step=step if bought is not None else None,
-        weight=_weight(offer, size),
-        colours=colours,
-        taken={name: amount / size for name, amount in (taken or {}).items()},
-        currency=offer.price.currency if offer.price else None,
-    )
+        number = float(count)
+        return replace(good, need=number, needed=number, enough=number, buy=number, cost=offer.cost(count))
+    assert not isinstance(offer.step, str)
+    needed, enough, buy, step = (mm / good.size for mm in (bought.needed, bought.enough, bought.buy, offer.step.mm))
+    cost = offer.cost(bought.buy)
+    return replace(good, need=needed, needed=needed, enough=enough, buy=buy, cost=cost, step=step)

@@ -47,6 +47,7 @@ def quantities_sheet(making: LiveMaking, write: BuyingFormulas, run: LiveSheet, 
     amounts = {column: SheetAmounts(making.others[number]) for column, number in columns.items()}
     for at, line in enumerate(lines):
         sheet.put(0, words(titled(line.what, line.paid.good.colours if line.paid else ())))
+        sheet.called[sheet.row] = line.what
         sheet.put(1, words(line.part))
         for column in columns:
             value = NOTHING if line.is_nothing else amounts[column].take(line.what, line.part)[0]

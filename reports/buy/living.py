@@ -10,7 +10,7 @@ from reports.book.goods import LiveGood
 from reports.book.making import LiveChoice, LiveMaking
 from reports.book.offered import cloth_good, length_unit, rate_in, rib_good
 from reports.errors import PriceError
-from reports.money.cost.quote import NOTICES
+from reports.money.cost.quote import TAX_NOTICE
 from reports.money.price import one_currency
 from reports.plan.answers import FabricPlan
 from reports.plan.best import best_of
@@ -60,7 +60,7 @@ def making_of_plan(plan: Plan) -> LiveMaking:
         cost=costing.cost if costing else None,
         quote=costing.quote if costing else None,
         lines=LINES,
-        quote_lines=NOTICES[1:],
+        quote_lines=(TAX_NOTICE,),
     )
 
 

@@ -73,8 +73,9 @@ def report(
 
 def _is_order(text: str, name: str) -> bool:
     """Whether a file holds what only an order has, and no body."""
-    from reports.ask.job import Job, loads
+    from reports.ask.job import Job
     from reports.ask.order.order import Order
+    from reports.ask.written import loads
 
     keys = set(loads(text, name))
     return "body" not in keys and bool(keys & (set(Order.model_fields) - set(Job.model_fields)))

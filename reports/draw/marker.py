@@ -52,8 +52,8 @@ the cloth less than so many points deep."""
 LEAST_WIDTH = 300.0
 """Points that the words along the edges of very short cloth may need."""
 
-TICK = 9.0
-"""Size of what is to be ticked with a pen, points."""
+TICK, NOTE = 9.0, 6.0
+"""Sizes of what is to be ticked with a pen, and of the notes below it, points."""
 
 SHADES = ("white", "0.9", "0.8", "0.95", "0.7", "0.85", "0.75", "0.65")
 """Of pieces, a size each: told apart in black and white, and words on them can be read."""
@@ -158,19 +158,14 @@ def marker_page(
     head = Head(title, subtitle, lines, width, view)
     told = table_cells(marker, units) if cells is None else cells
     table, upright = DrawnTable(told, width), DrawnTable(told, 0.0)
-    notes = (MATCH_NOTE, *notes) if marker.problem.repeat else notes
-    notes = (BORDER_NOTE, *notes) if marker.problem.border else notes
-    foot_lines = [line for note in notes for line in wrap(note, 6, width)]
+    foot, shades = _Foot.of(marker, notes, checks, width), shades_of(size_of or {})
     strips = ceil(marker.length / LONGEST_ROW)
     spans = [Span(marker.length * i / strips, marker.length * (i + 1) / strips, marker.length) for i in range(strips)]
-    ticks = wrap("      ".join(f"☐ {check}" for check in checks), TICK, width)
-    foot = (len(foot_lines) * 6 + len(ticks) * TICK) * LEADING + 10
-    shades = shades_of(size_of or {})
-    key = KEY if shades else 0.0
-    free = PAGE_HEIGHT - 2 * MARGIN - head.height - foot - key
+    around = 2 * MARGIN + head.height + foot.height + (KEY if shades else 0.0)
+    free = PAGE_HEIGHT - around
     fit = _fit(marker, strips, width, free, table, upright)
     drawn = strips * fit.deep + (0 if fit.is_beside else table.height)
-    height = 2 * MARGIN + head.height + foot + key + max(free, drawn)
+    height = around + max(free, drawn)
     figure, page = new_page(height)
     top = height - MARGIN
     head.draw(page, top)
@@ -183,11 +178,35 @@ def marker_page(
         top -= fit.deep
     if not fit.is_beside:
         table.draw(page, MARGIN, top)
-    for i, line in enumerate(reversed(foot_lines)):
-        page.text(MARGIN, MARGIN + i * 6 * LEADING, line, 6)
-    for i, line in enumerate(reversed(ticks)):
-        page.text(MARGIN, MARGIN + (len(foot_lines) * 6 + i * TICK) * LEADING + 4, line, TICK)
+    foot.draw(page)
     return figure
+
+
+class _Foot(NamedTuple):
+    """What stands at the foot of a page: notes, and above them what to tick."""
+
+    notes: list[str]
+    ticks: list[str]
+
+    @classmethod
+    def of(cls, marker: Marker, notes: Sequence[str], checks: Sequence[str], width: float) -> _Foot:
+        """The foot of a marker's page, with how to match its pattern and its border."""
+        notes = (MATCH_NOTE, *notes) if marker.problem.repeat else notes
+        notes = (BORDER_NOTE, *notes) if marker.problem.border else notes
+        ticks = wrap("      ".join(f"☐ {check}" for check in checks), TICK, width)
+        return cls([line for note in notes for line in wrap(note, NOTE, width)], ticks)
+
+    @property
+    def height(self) -> float:
+        """Points that it takes."""
+        return (len(self.notes) * NOTE + len(self.ticks) * TICK) * LEADING + 10
+
+    def draw(self, page: Sheet) -> None:
+        """Draw it."""
+        for i, line in enumerate(reversed(self.notes)):
+            page.text(MARGIN, MARGIN + i * NOTE * LEADING, line, NOTE)
+        for i, line in enumerate(reversed(self.ticks)):
+            page.text(MARGIN, MARGIN + (len(self.notes) * NOTE + i * TICK) * LEADING + 4, line, TICK)
 
 
 def shades_of(size_of: Mapping[str, str]) -> dict[str, str]:

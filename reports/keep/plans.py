@@ -1,7 +1,7 @@
 """Plans kept from run to run, as markers are: found again by all that they follow from, and checked where used.
 
 A plan is as exact as what it was made from: one number changed, and it is made anew. A plan that an interrupt cut
-short is never kept.
+short is never taken for one that was made to its end.
 """
 
 from __future__ import annotations
@@ -37,10 +37,12 @@ class KeptPlans:
         None: nothing is kept.
     parts
         How markers are laid: plans follow from their lengths.
+    stopped
+        Whether a plan that was cut short is kept as well, apart from the others: so an answer can be made again.
     """
 
-    def __init__(self, folder: Path | None = None, parts: tuple[Any, ...] = ()) -> None:
-        self._folder, self._parts = folder, parts
+    def __init__(self, folder: Path | None = None, parts: tuple[Any, ...] = (), *, stopped: bool = False) -> None:
+        self._folder, self._parts, self.stopped = folder, parts, stopped
 
     def get(self, kind: str, asked: Any, read: Callable[[Any], T | None]) -> T | None:
         """A plan that is kept; None if there is none, or `read` finds that it is not what it must be.

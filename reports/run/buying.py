@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from reports.money.cost.words import in_unit, write_quantity
@@ -18,8 +18,10 @@ if TYPE_CHECKING:
     from reports.ask.order.entries import Trim
     from reports.ask.order.order import RunFabric, RunRib
     from reports.money.cost.sources import Supply
+    from reports.money.cost.tariff import Bought
     from reports.money.price import Price
     from reports.run.garments import Kinds
+    from reports.run.lot_plan import LotPlan
 
 
 @dataclass(frozen=True)
@@ -64,6 +66,16 @@ def buy_cloth(cloth: RunFabric, colour: str, lays: Sequence[Lay], *, on_pattern:
     return ToBuy(cloth.name, cloth.part, cloth.supplier, bought.text, cost, price, bought, bought.number, bought.unit)
 
 
+def rest_of(plan: LotPlan, key: str, bought: ToBuy) -> ToBuy | None:
+    """What is still to buy of a cloth: all of it where the order gives no rolls, else cloth for plies without one."""
+    if key not in plan.rolls:
+        return bought
+    lays = [
+        replace(plan.plan.lays[lay], plies={key: len(plies)}) for lay, plies in sorted(plan.without_roll(key).items())
+    ]
+    return buy_cloth(plan.lot.cloths[key], key, lays, on_pattern=plan.on_pattern) if lays else None
+
+
 def buy_rib(rib: RunRib, plan: RibPlan) -> ToBuy:
     """The rib for all bands of one colour."""
     if isinstance(step := rib.step, str):
@@ -77,7 +89,11 @@ def buy_rib(rib: RunRib, plan: RibPlan) -> ToBuy:
 
 def buy_trim(trim: Trim, supply: Supply, quantities: Kinds, units: Units) -> ToBuy:
     """A trim for all garments."""
-    bought = supply.buy(quantities)
+    return as_bought(trim, supply.buy(quantities), supply, units)
+
+
+def as_bought(trim: Trim, bought: Bought, supply: Supply, units: Units) -> ToBuy:
+    """So much of a trim."""
     words = write_quantity(bought.quantity, supply.measure, units, bought.price)
     number, unit = in_unit(bought.quantity, supply.measure, units, bought.price)
     return ToBuy(trim.name, "trims", trim.supplier, words, bought.cost, bought.price, number=number, unit=unit)

@@ -17,6 +17,7 @@ from pieces.units import spoken
 from reports.errors import JobError
 from reports.run.lot_plan import LotPlan
 from reports.run.planning import lays_from_plain, lays_to_plain
+from reports.run.preferred import preferred, preferred_from_plain, preferred_to_plain
 from reports.run.rolled import by_lots, roll_plan
 
 if TYPE_CHECKING:
@@ -151,17 +152,18 @@ def _planned(
     lot: Lot, wanted: CutOrder, rules: LayRules, costs: LayCosts, planning: Planning, known: Mapping[Mix, float]
 ) -> LotPlan:
     """The plan of a lot, as it is kept or made anew, and its rolls; `known` are mixes laid before, with lengths."""
-    asked = _followed_from(lot, wanted, rules, costs, planning.usual, known)
+    asked = _followed_from(lot, wanted, rules, costs, planning.usual, known), planning.prefer
 
     def read(plain: Any) -> LotPlan | None:
         return _again(lot, wanted, rules, costs, planning, plain)
 
-    found = planning.kept.get("lays", asked, read)
+    found = planning.get("lays", asked, read)
     if found is None:
         found = _anew(lot, wanted, rules, costs, planning, known)
         plans = {name: lays_to_plain(getattr(found, name)) for name in ("plan", "one_by_one", "one_size")}
         lengths = [[list(mix), length] for mix, length in found.lengths.items()]
-        planning.keep("lays", asked, plans | {"lengths": lengths, "rounds": found.rounds, "stable": found.stable})
+        told = {"rounds": found.rounds, "stable": found.stable, "preferred": preferred_to_plain(found.preferred)}
+        planning.keep("lays", asked, plans | {"lengths": lengths} | told)
     found = by_lots(found, rules.least_plies)
     rolls = {key: roll_plan(found, key, planning) for key, cloth in lot.cloths.items() if cloth.rolls}
     return replace(found, rolls=rolls)
@@ -192,7 +194,8 @@ def _again(
     if any(mix not in markers or markers[mix].length != length for mix, length in plan.markers.items()):
         return None
     rounds, stable = int(plain["rounds"]), bool(plain["stable"])
-    return LotPlan(lot, wanted, costs, plan, alone, one_size, markers, lengths, rounds, stable)
+    told = preferred_from_plain(plain["preferred"])
+    return LotPlan(lot, wanted, costs, plan, alone, one_size, markers, lengths, rounds, stable, preferred=told)
 
 
 def _lay_for_real(lot: Lot, mixes: Sequence[Mix], planning: Planning, markers: dict[Mix, Marker]) -> None:
@@ -230,12 +233,12 @@ def _anew(
     def lengths() -> dict[Mix, float]:
         return {mix: marker.length for mix, marker in markers.items()}
 
-    def plan_steadily() -> StablePlan:
+    def plan_steadily(order: CutOrder, rules: LayRules, costs: LayCosts) -> StablePlan:
         return plan_until_stable(
-            wanted, rules, costs, estimate, lay_for_real, effort=planning.effort, known=lengths(), stop=stop
+            order, rules, costs, estimate, lay_for_real, effort=planning.effort, known=lengths(), stop=stop
         )
 
-    steady = plan_steadily()
+    steady, told = plan_steadily(wanted, rules, costs), None
     alone = _as_laid(plan_singly(wanted, costs, estimate(lengths())), costs, lay_for_real)
     free = replace(rules, least_plies=1)  # what is compared with need not keep to it
     one_size = plan_one_size(wanted, free, costs, estimate(lengths()), effort=planning.effort, stop=stop)
@@ -244,10 +247,13 @@ def _anew(
     one_size, rounds = _as_laid(one_size, costs, lay_for_real), steady.rounds
     may_replan = rules.least_plies == 1 and not stop()
     if may_replan and one_size.cost < steady.plan.cost:  # its markers came out shorter than they were estimated
-        steady = plan_steadily()
+        steady = plan_steadily(wanted, rules, costs)
         rounds += steady.rounds
+    if planning.prefer != "cost" and not stop():
+        steady, told = preferred(steady, planning.prefer, rules, costs, plan_steadily)
     check_plan(steady.plan, rules, end_loss=costs.end_loss)
-    return LotPlan(lot, wanted, costs, steady.plan, alone, one_size, markers, lengths(), rounds, steady.stable)
+    plans = steady.plan, alone, one_size
+    return LotPlan(lot, wanted, costs, *plans, markers, lengths(), rounds, steady.stable, preferred=told)
 
 
 def _as_laid(plan: LayPlan, costs: LayCosts, lay: Laying) -> LayPlan:

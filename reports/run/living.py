@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from pieces.units import unit_size, whole_steps
@@ -9,13 +11,12 @@ from reports.book.book import live_book
 from reports.book.goods import GarmentNeed, LiveBreak, LiveGood
 from reports.book.making import LiveCutting, LiveMaking
 from reports.book.offered import cloth_good, rate_in, rib_good
-from reports.money.cost.quote import NOTICES
+from reports.money.cost.quote import TAX_NOTICE
 from reports.money.examples import example_line
 from reports.run.costing import PARTS, rib_each
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-    from decimal import Decimal
 
     from reports.ask.order.entries import Trim
     from reports.money.price import Price
@@ -33,7 +34,7 @@ LINES = (
     "Other prices or minutes may make other lays cheaper, and another width or end allowance changes them: plan again"
     " to know.",
     "Garments ordered may change while those cut stay: what is ordered and cut is billed; what is over goes to stock.",
-    "The sheets of lays and of cut tickets are the plan: they do not follow.",
+    "The sheets of lays and of cut tickets are the plan, and so is what is still to buy: they do not follow.",
 )
 
 OF_CLIENTS = "This sheet has the prices of all clients: send each the quote of their own."
@@ -64,7 +65,7 @@ def making_of(run: RunPlan) -> LiveMaking:
         quote=costing.quote,
         others={number: costing.of_number(number) for number in numbers},
         lines=(*examples, *LINES),
-        quote_lines=(*((OF_CLIENTS,) if order.clients is not None else ()), NOTICES[1]),
+        quote_lines=(*((OF_CLIENTS,) if order.clients is not None else ()), TAX_NOTICE),
     )
 
 
@@ -75,6 +76,16 @@ def _ordered(run: RunPlan) -> dict[tuple[str, str], int]:
 
 
 def _goods(run: RunPlan) -> Iterator[LiveGood]:
+    """All goods; with what is still to buy, where some are there already."""
+    goods = list(_taken(run))
+    if run.on_hand is None and not any(plan.rolls for plan in run.lots):
+        yield from goods
+        return
+    for good, rest in zip(goods, run.rest, strict=True):
+        yield replace(good, rest=("nothing", Decimal("0.00")) if rest is None else (rest.quantity, rest.cost))
+
+
+def _taken(run: RunPlan) -> Iterator[LiveGood]:
     """Cloth, rib and trims in the order of the buying list."""
     order, bought = run.order, iter(run.bought)
     for plan in run.lots:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from nesting.lays.rolls import RollPlan
     from nesting.marker.marker import Marker
     from reports.run.lots import Lot
+    from reports.run.preferred import Preferred
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,6 +43,8 @@ class LotPlan:
         By cloth: which ply is cut from which roll, where rolls are given.
     from_shade
         The shade lot that a lay, counted from 0, is cut from, by lay and cloth; of what is left out, the only one.
+    preferred
+        How the plan compares with the cheapest one, where something comes before cost.
     """
 
     lot: Lot
@@ -56,6 +59,7 @@ class LotPlan:
     stable: bool
     rolls: Mapping[str, RollPlan] = field(default_factory=dict)
     from_shade: Mapping[tuple[int, str], str] = field(default_factory=dict)
+    preferred: Preferred | None = None
 
     @property
     def on_pattern(self) -> bool:
@@ -84,7 +88,7 @@ class LotPlan:
     def need(self, lay: Lay, key: str) -> float:
         """How wide a roll must be for a lay of a cloth, selvedges included, mm: pieces may leave its far edge free."""
         cloth, marker = self.lot.cloths[key], self.markers[lay.mix]
-        if cloth.laid != "open" or len(marker.problem.bands) > 1 or cloth.border:
+        if cloth.laid != "open" or len(marker.problem.bands) > 1 or cloth.border or cloth.repeat_across:
             return cloth.width
         top = max(float(outline[:, 1].max()) for _, _, _, outline in marker.outlines())
         return cloth.width - max(0.0, marker.problem.bands[0].high - top)

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from reports.ledger.standing import stock_in
 from reports.money.cost.tariff import exact
-from reports.money.cost.words import write_quantity
-from reports.run.buying import ToBuy, buy_cloth
+from reports.run.buying import ToBuy, as_bought, buy_cloth
 from reports.run.use import ply_length
 from reports.stock.cover import NeedGroup, StockNeed, cover_all
 from reports.stock.on_hand import OnHand
@@ -36,7 +35,12 @@ def run_on_hand(run: RunPlan, journal: Journal) -> RunPlan:
     """
     items, asked = stock_in(journal), [*_cloths(run), *_ribs(run), *_trims(run)]
     covers = cover_all([one.need for one in asked], items)
-    return replace(run, on_hand=tuple(_said(found, one) for found, one in zip(covers, asked, strict=True)))
+    rest = {id(one.bought): one.left(found) for found, one in zip(covers, asked, strict=True)}
+    return replace(
+        run,
+        rest=tuple(rest.get(id(one), own) for one, own in zip(run.bought, run.rest, strict=True)),
+        on_hand=tuple(_said(found, one) for found, one in zip(covers, asked, strict=True)),
+    )
 
 
 class RunNeed(NamedTuple):
@@ -45,6 +49,12 @@ class RunNeed(NamedTuple):
     need: StockNeed
     bought: ToBuy
     rest: Callable[[Cover], ToBuy] | None = None
+
+    def left(self, found: Cover) -> ToBuy | None:
+        """What is still to buy."""
+        if found.is_whole:
+            return None
+        return self.rest(found) if self.rest and found.takes else self.bought
 
 
 def _cloths(run: RunPlan) -> Iterator[RunNeed]:
@@ -100,13 +110,12 @@ def _trims(run: RunPlan) -> Iterator[RunNeed]:
 def _number_left(run: RunPlan, trim: Trim, supply: Supply, found: Cover) -> ToBuy:
     """The purchase of the pieces that are missing."""
     bought = supply.tariff.buy(exact(found.missing[0].amounts[0]))
-    words = write_quantity(bought.quantity, supply.measure, run.order.written_in, bought.price)
-    return ToBuy(trim.name, "trims", trim.supplier, words, bought.cost, bought.price)
+    return as_bought(trim, bought, supply, run.order.written_in)
 
 
 def _said(found: Cover, one: RunNeed) -> OnHand:
     """What is said of it, with what is still to buy."""
-    if found.is_whole:
+    bought = one.left(found)
+    if bought is None:
         return OnHand(found)
-    bought = one.rest(found) if one.rest and found.takes else one.bought
     return OnHand(found, bought.quantity, bought.purchase.buy if bought.purchase else None, bought.cost)

@@ -9,6 +9,8 @@ from reports.money.cost.plain import cost_to_plain, curve_to_plain, quote_to_pla
 from reports.money.price import price_words
 from reports.plan.plain import rib_cuts_to_plain
 from reports.plan.shopping import made_to_order
+from reports.run.given import given_rolls
+from reports.run.preferred import preferred_to_plain
 from reports.run.quotes import quotes_of
 from reports.run.rib_tickets import bands_by_ticket, in_order
 from reports.run.rolls_left import rolls_left
@@ -19,6 +21,7 @@ if TYPE_CHECKING:
     from nesting.lays.rolls import RollPlan
     from reports.ask.order.order import RunFabric
     from reports.run.buying import ToBuy
+    from reports.run.given import GivenRolls
     from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
     from reports.run.rib_tickets import TicketBand
@@ -27,9 +30,9 @@ if TYPE_CHECKING:
     from reports.run.trims import TrimOfRun
 
 
-RUN_SCHEMA = 5
+RUN_SCHEMA = 6
 """Of the answer; 1 had no seed, no rounds, no sizes of a lay, and no cuts of rib; 2 no trims by the drafts; 3 no rib by
-ticket, and did not say what rolls lack by lay."""
+ticket, and did not say what rolls lack by lay; up to 5 what was there already was among what is to buy."""
 
 
 def run_to_plain(run: RunPlan) -> dict[str, Any]:
@@ -53,7 +56,8 @@ def run_to_plain(run: RunPlan) -> dict[str, Any]:
         "lots": [_lot(run, plan) for plan in run.lots],
         "rolls_left": [_left(one) for one in rolls_left(run)],
         "tickets": [_ticket(ticket) for ticket in run.tickets],
-        "buy": [_bought(one) for one in run.bought],
+        "buy": [_bought(one) for one in run.to_buy],
+        "given": [_given(one) for one in given_rolls(run)],
         "trims_needed": [_trim(one) for one in run.trims],
         "ribs": [
             {
@@ -126,6 +130,7 @@ def _lot(run: RunPlan, plan: LotPlan) -> dict[str, Any]:
         "rounds": plan.rounds,
         "stable": plan.stable,
         "mixes_laid": len(plan.lengths),
+        "preferred": preferred_to_plain(plan.preferred),
         "plan": _plan(plan.plan),
         "one_size": _plan(plan.one_size),
         "one_by_one": _plan(plan.one_by_one),
@@ -190,6 +195,18 @@ def _ticket(ticket: Ticket) -> dict[str, Any]:
         "table_mm": ticket.table,
         "density_percent": 100 * ticket.marker.density,
         "checked": True,
+    }
+
+
+def _given(one: GivenRolls) -> dict[str, Any]:
+    return {
+        "what": one.what,
+        "part": one.part,
+        "rolls": one.rolls,
+        "length_mm": one.length,
+        "plies": one.plies,
+        "plies_with_roll": one.held,
+        "to_buy": one.rest.quantity if one.rest else "",
     }
 
 

@@ -13,7 +13,7 @@ from reports.ask.offer import unsaid
 from reports.ask.order.entries import currency_of
 from reports.keep.plans import KeptPlans
 from reports.run.beyond import beyond_order
-from reports.run.buying import buy_cloth, buy_rib, buy_trim
+from reports.run.buying import buy_cloth, buy_rib, buy_trim, rest_of
 from reports.run.costing import cost_of
 from reports.run.each import cut_garments
 from reports.run.garments import draft_all
@@ -55,6 +55,9 @@ class RunPlan(Shown):
         The shell's first.
     cut
         Garments cut, by colour and size.
+    bought, rest
+        All that the run takes, as it is bought where nothing is there; and what is still to buy of each, None if
+        nothing is.
     cut_short
         Whether an interrupt ended the planning early.
     on_hand
@@ -67,6 +70,7 @@ class RunPlan(Shown):
     cut: Kinds
     ribs: tuple[RibOf, ...]
     bought: tuple[ToBuy, ...]
+    rest: tuple[ToBuy | None, ...]
     tickets: tuple[Ticket, ...]
     costing: Costing
     seed: int
@@ -75,6 +79,11 @@ class RunPlan(Shown):
 
     def __repr__(self) -> str:
         return f"<RunPlan: {self.order.name}, {sum(self.cut.values())} garments, {len(self.tickets)} lays>"
+
+    @property
+    def to_buy(self) -> tuple[ToBuy, ...]:
+        """What is still to buy."""
+        return tuple(one for one in self.rest if one)
 
     @cached_property
     def trims(self) -> tuple[TrimOfRun, ...]:
@@ -126,7 +135,7 @@ def plan_run(
     KeyboardInterrupt
         If it was cut short before each size had a marker.
     """
-    planning = Planning(lay, effort, kept or KeptPlans(), stop)
+    planning = Planning(lay, effort, kept or KeptPlans(), stop, order.cutting.prefer)
     # Before any long work: prices must be in one currency.
     currency = currency_of((*order.fabric, *order.rib), order.trim, order.operation, order.pricing)
     garments = draft_all(order)
@@ -145,12 +154,14 @@ def plan_run(
     ]
     ribs = [(of, buy_rib(of.rib, of.plan)) for of in plan_ribs(order, garments, cut, planning)]
     trims = [buy_trim(trim, trim.supply(cut), cut, order.written_in) for trim in order.trim]
-    bought = (*(one for _, _, one in cloth), *(one for _, one in ribs), *trims)
+    others = *(one for _, one in ribs), *trims
+    bought = *(one for _, _, one in cloth), *others
+    rest = *(rest_of(*one) for one in cloth), *others
     tickets = tuple(tickets_of(order, plans))
     _check_tickets(order, plans, tickets)
     costing = cost_of(order, cut, garments.ordered, cloth, ribs)
     planned = tuple(of for of, _ in ribs)
-    return RunPlan(order, garments, tuple(plans), cut, planned, bought, tickets, costing, seed, stop())
+    return RunPlan(order, garments, tuple(plans), cut, planned, bought, rest, tickets, costing, seed, planning.stop())
 
 
 def _as_ordered(order: Order, plan: LotPlan, garments: Garments) -> dict[ColourSize, int]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from threading import Event
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from nesting.errors import CheckError
 from nesting.lays.plan import Lay, LayPlan, price_lays
-from nesting.lays.rolls import RollCut, RollPlan, check_rolls
+from nesting.lays.rolls import RollCut, RollPlan
 from nesting.rib.plan import RibCut, RibJoin, RibPlan, RibRow
 from nesting.steps import Stop, never
 from reports.keep.plans import KeptPlans, rows_of
@@ -19,8 +20,14 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
     from nesting.rib.band import RibStock
+    from reports.run.preferred import Prefer
+
+    T = TypeVar("T")
 
     LayMarkers = Callable[[Sequence[Problem]], Sequence[Marker | None]]
+
+STOPPED = "-stopped"
+"""Behind the kind of a plan that was cut short."""
 
 LITTLE = 0.1
 """Effort for each plan that is still to be made after an interrupt, in the units of `plan_lays`."""
@@ -38,24 +45,43 @@ class Planning:
         Effort for each lay plan, in the units of `plan_lays`.
     kept
         Plans of earlier runs.
-    stop
+    told
         Tells whether to end early.
+    prefer
+        What comes before cost.
     """
 
     lay: LayMarkers
     usual: float
     kept: KeptPlans = field(default_factory=KeptPlans)
-    stop: Stop = never
+    told: Stop = never
+    prefer: Prefer = "cost"
+    _ended: Event = field(default_factory=Event)
+
+    def stop(self) -> bool:
+        """Whether to end early."""
+        return self._ended.is_set() or self.told()
+
+    def end(self) -> None:
+        """End early from now on."""
+        self._ended.set()
 
     @property
     def effort(self) -> float:
         """Effort for the next plan."""
         return LITTLE if self.stop() else self.usual
 
+    def get(self, kind: str, asked: Any, read: Callable[[Any], T | None]) -> T | None:
+        """A plan that is kept: after an interrupt rather the one that was cut short then."""
+        found = self.kept.get(kind + STOPPED, asked, read) if self.kept.stopped and self.stop() else None
+        return found or self.kept.get(kind, asked, read)
+
     def keep(self, kind: str, asked: Any, plan: Any) -> None:
-        """Keep a plan, unless it may have been cut short."""
+        """Keep a plan; one that may have been cut short apart from the others, if at all."""
         if not self.stop():
             self.kept.keep(kind, asked, plan)
+        elif self.kept.stopped:
+            self.kept.keep(kind + STOPPED, asked, plan)
 
 
 def lays_to_plain(plan: LayPlan) -> dict[str, Any]:
@@ -86,14 +112,12 @@ def rolls_to_plain(plan: RollPlan) -> dict[str, Any]:
     return {"cuts": rows_of(plan.cuts), "missing": list(plan.missing), **told}
 
 
-def rolls_from_plain(plain: Any, rolls: Sequence[float], plies: Sequence[float], splice: float | None) -> RollPlan:
-    """A roll plan read back; CheckError if it does not hold."""
+def rolls_from_plain(plain: Any, rolls: Sequence[float]) -> RollPlan:
+    """A roll plan read back, still to be checked."""
     cuts = tuple(RollCut(*row) for row in plain["cuts"])
     told = {name: plain[name] for name in ("bound", "longest", "impossible")}
     flawed, ends = tuple(plain["flawed"]), tuple((roll, at, left) for roll, at, left in plain["ends"])
-    plan = RollPlan(tuple(rolls), cuts, missing=tuple(plain["missing"]), flawed=flawed, ends=ends, **told)
-    check_rolls(plan, plies, splice=splice)
-    return plan
+    return RollPlan(tuple(rolls), cuts, missing=tuple(plain["missing"]), flawed=flawed, ends=ends, **told)
 
 
 def rib_to_plain(plan: RibPlan) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, NamedTuple
 
@@ -13,7 +14,7 @@ from reports.asking.question import PageQuestion
 from reports.asking.subject import ORDER
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from rich.table import Table
 
@@ -24,6 +25,9 @@ if TYPE_CHECKING:
     from reports.schema.written_answer import WrittenAnswer
 
 REPORTS = ("report.html", "report.xlsx")
+WITH_THE_LEDGER = {"on_hand", "buy"}
+"""What in an answer follows from what is on hand."""
+
 LEFT_OUT = 2
 """Exit code where clients are left out of an order that is strict."""
 
@@ -43,7 +47,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
 
     name = "run"
     Options = RunOptions
-    command_only = ("on_hand", "folder")
+    command_only = ("folder",)
     example = "ellwand run forty.toml --out forty"
     subject = ORDER
     titles: ClassVar[dict[str, str]] = {
@@ -100,29 +104,50 @@ class Run(PageQuestion["Order", "RunPlan"]):
         """2 where a client is left out, if that was asked for."""
         return LEFT_OUT if found.order.strict and found.garments.left_out else 0
 
+    def why(self, found: RunPlan) -> str:
+        """How many clients are left out."""
+        number = len(found.garments.left_out)
+        return f"{number} {'client is' if number == 1 else 'clients are'} left out, and --strict was given"
+
     def is_settled(self, found: RunPlan) -> bool:
         """Whether it was planned to the end."""
         return not found.cut_short
 
     def write(self, found: RunPlan, folder: Path) -> list[Path]:
         """Write all files."""
-        from reports.printed import printed
+        from reports.printed import WIDEST, printed
         from reports.run.files import write_run
 
-        return write_run(found, printed(*self.words(found)), folder)
+        return write_run(found, printed(*self.words(found), wide=WIDEST), folder)
 
     def schema(self) -> WrittenAnswer:
         """A production run."""
         from reports.run.schema import RunAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 5)
+        return WrittenAnswer("a production run, from lays to quote", RunAnswer, 6)
 
     def shown(self, found: RunPlan) -> dict[str, Any]:
         """The run, and all that its command prints, tables too."""
-        from reports.printed import printed
+        from reports.printed import WIDEST, printed
+        from reports.run.words import there_lines
 
-        return {**super().shown(found), "text": printed(*self.words(found))}
+        return {
+            **super().shown(found),
+            "said": there_lines(found),
+            "text": printed(*self.words(found), wide=WIDEST),
+        }
+
+    def again(self, posed: Order, result: Mapping[str, Any], laying: LaysMarkers) -> RunPlan | None:
+        """The run made again; StateError if it is the same but for what is on hand by now."""
+        from reports.errors import StateError
+
+        found = self.lay(posed, laying)
+        shown = json.loads(json.dumps(self.plain(found)))  # its words may say that a day is past by now
+        others = {key for key in shown if shown[key] != result.get(key)}
+        if others and posed.ledger and others <= WITH_THE_LEDGER:
+            raise StateError("what is on hand has changed since this answer: plan the run again")
+        return None if others else found
 
     def downloads(self, ended: Ended) -> Iterator[Download]:
         """Its files, a ticket for each lay, a quote for each client, and the report."""

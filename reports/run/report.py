@@ -15,7 +15,7 @@ from reports.plan.words import how_cut
 from reports.run.buying import by_supplier
 from reports.run.living import living_run
 from reports.run.plan import RunPlan
-from reports.run.words import NOT_COSTED, left_lines, lot_lines
+from reports.run.words import NOT_COSTED, left_lines, lot_lines, there_lines
 from reports.sheets.cells import cloth, cloth_column, money, need, rows_of, share, size_column, whole
 from reports.sheets.report import Lines, Page, Report
 from reports.sheets.shown import show_as
@@ -51,7 +51,7 @@ def _buying(run: RunPlan) -> Page:
         Column("price"),
         Column("cost", "money", run.costing.rule.currency),
     )
-    rows, suppliers = [], by_supplier(run.bought)
+    rows, suppliers = [], by_supplier(run.to_buy)
     for supplier, some in suppliers.items():
         for one in some:
             quantity = Number(one.number, one.quantity)
@@ -60,8 +60,8 @@ def _buying(run: RunPlan) -> Page:
         if len(suppliers) > 1 and all(one.cost is not None for one in some):
             cost = sum((one.cost or Decimal(0) for one in some), Decimal(0))
             rows.append(Row((f"from {supplier or 'no supplier named'}", *[""] * 5, money(cost)), "subtotal"))
-    if all(one.cost is not None for one in run.bought):
-        cost = sum((one.cost or Decimal(0) for one in run.bought), Decimal(0))
+    if all(one.cost is not None for one in run.to_buy):
+        cost = sum((one.cost or Decimal(0) for one in run.to_buy), Decimal(0))
         rows.append(Row(("all", *[""] * 5, money(cost)), "total"))
     return Page("Buying list", (Table("buying-list", "To buy", heads, tuple(rows)), *_notes(run)), "page")
 
@@ -69,6 +69,7 @@ def _buying(run: RunPlan) -> Page:
 def _notes(run: RunPlan) -> tuple[PagePart, ...]:
     """What the drafts call for, and what to know."""
     notes = (
+        *there_lines(run),
         *(f"Rib: {of.rib.name}: {how_cut(of.plan)}." for of in run.ribs),
         *(f"Note: {note}" for note in run.notes),
         *(f"Left out: {line}" for line in run.garments.left_out),

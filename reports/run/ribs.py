@@ -86,7 +86,7 @@ def _planned(
         check_rib(held, every, seam=seam, least_part=least)
         return held
 
-    plan = planning.kept.get("rib", asked, read)
+    plan = planning.get("rib", asked, read)
     if plan is None:
         effort = planning.effort if planning.stop() else RIB_EFFORT
         plan = plan_rib(every, stock, seam=mm(seam), least_part=mm(least), effort=effort)

@@ -9,17 +9,17 @@ from nesting.errors import LayPlanError
 from nesting.lays.plan import price_lays
 from nesting.lays.roll_stock import PlyGroup, assign_stock, check_stock, parts_of
 from nesting.lays.rolls import EFFORT as ROLL_EFFORT
-from nesting.lays.rolls import FINEST, assign_rolls, check_rolls, fewest_by_length
+from nesting.lays.rolls import check_rolls
 from reports.money.yardage import whole_repeats
+from reports.run.on_pattern import PatternPlies, check_on_pattern, lost_at_start, rolls_on_pattern, shortened
 from reports.run.planning import rolls_from_plain, rolls_to_plain
 from reports.run.use import ply_length
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable
 
     from nesting.lays.plan import Lay
     from nesting.lays.rolls import RollPlan
-    from reports.ask.order.order import RunFabric
     from reports.run.lot_plan import LotPlan
     from reports.run.planning import Planning
 
@@ -34,27 +34,45 @@ def roll_plan(plan: LotPlan, key: str, planning: Planning) -> RollPlan:
         for at, lay in enumerate(plan.plan.lays)
         for _ in range(lay.plies.get(key, 0))
     ]
+    on_pattern = PatternPlies(plies, cloth.repeat_along, lots, needs, cloth.splice)
     asked = plies, stock, lots, needs, cloth.splice, matched and cloth.repeat_along
 
-    def read(plain: Any) -> RollPlan | None:
-        held = None if matched else rolls_from_plain(plain, cloth.lengths, plies, splice)
-        if held is not None:
+    def check(held: RollPlan) -> None:
+        if matched:
+            check_on_pattern(held, on_pattern, stock)
+        else:
+            check_rolls(held, plies, splice=splice)
             check_stock(held, stock, lots, needs)
+
+    def read(plain: Any) -> RollPlan:
+        held = rolls_from_plain(plain, cloth.lengths)
+        check(held)
         return held
 
-    if found := planning.kept.get("rolls", asked, read):
+    if found := planning.get("rolls", asked, read):
         return found
-    effort = ROLL_EFFORT if not planning.stop() else planning.effort
-    try:
+
+    def dealt(effort: float) -> RollPlan:
         if matched:
-            return matched_rolls(plies, cloth, effort)
-        found = assign_stock(plies, stock, lots=lots, needs=needs, splice=splice, effort=effort)
+            return rolls_on_pattern(on_pattern, stock, effort=effort, stop=planning.stop)
+        return assign_stock(plies, stock, lots=lots, needs=needs, splice=splice, effort=effort, stop=planning.stop)
+
+    try:
+        found = _as_far_as_it_is(dealt, planning)
     except LayPlanError as error:
         raise LayPlanError(f"'{cloth.name}': {error}") from error
-    check_rolls(found, plies, splice=splice)
-    check_stock(found, stock, lots, needs)
+    check(found)
     planning.keep("rolls", asked, rolls_to_plain(found))
     return found
+
+
+def _as_far_as_it_is(dealt: Callable[[float], RollPlan], planning: Planning) -> RollPlan:
+    """Plies dealt out to rolls; after an interrupt by plain rules, and what else was found by then."""
+    try:
+        return dealt(ROLL_EFFORT if not planning.stop() else planning.effort)
+    except KeyboardInterrupt:
+        planning.end()
+        return dealt(planning.effort)
 
 
 def by_lots(plan: LotPlan, least: int) -> LotPlan:
@@ -63,10 +81,17 @@ def by_lots(plan: LotPlan, least: int) -> LotPlan:
     if not any(len({roll.lot for roll in stock}) > 1 for stock in stocks.values()):
         return plan
     ends, old = plan.lot.cloth.end_allowance, plan.plan.lays
+    repeat = plan.lot.cloth.repeat_along if plan.on_pattern else 0.0
     parts: dict[tuple[int, str], list[tuple[str, int]]] = {}
     for key, stock in stocks.items():
         at = [number for number, lay in enumerate(old) if lay.plies.get(key)]
-        groups = [PlyGroup(old[n].plies[key], ply_length(old[n], ends), plan.need(old[n], key)) for n in at]
+        lengths = [ply_length(old[n], ends) for n in at]
+        if repeat and lengths:
+            stock = tuple(shortened(stock, lost_at_start(lengths, repeat)))
+            lengths = [whole_repeats(length, repeat) for length in lengths]
+        groups = [
+            PlyGroup(old[n].plies[key], length, plan.need(old[n], key)) for n, length in zip(at, lengths, strict=True)
+        ]
         parts |= {(number, key): given for number, given in zip(at, parts_of(groups, stock), strict=True)}
     lays: list[Lay] = []
     from_shade: dict[tuple[int, str], str] = {}
@@ -78,22 +103,3 @@ def by_lots(plan: LotPlan, least: int) -> LotPlan:
             lays.append(replace(lay, plies={key: plies for key, (_, plies) in there.items()}))
     cost = price_lays(lays, plan.costs, plan.order)
     return replace(plan, plan=replace(plan.plan, lays=tuple(lays), cost=cost), from_shade=from_shade)
-
-
-def matched_rolls(plies: Sequence[float], cloth: RunFabric, effort: float = ROLL_EFFORT) -> RollPlan:
-    """Rolls of patterned cloth: up to a repeat is lost before the first ply, and plies begin whole repeats apart.
-
-    What its last ply leaves no roll needs to hold: the least of that is given back to each. What is lost at its start
-    counts as cut with its first ply, and a splice takes a repeat more.
-    """
-    repeat = cloth.repeat_along
-    laid = [whole_repeats(ply, repeat) for ply in plies]
-    lost = repeat - min(whole - ply for whole, ply in zip(laid, plies, strict=True))
-    splice = cloth.splice + repeat if cloth.splice else None
-    held = [max(FINEST, roll - lost) for roll in cloth.lengths]
-    found = assign_rolls(laid, held, splice=splice, effort=effort)
-    firsts = {cut.roll: at for at, cut in reversed(list(enumerate(found.cuts)))}
-    cuts = (replace(c, length=c.length + lost) if firsts[c.roll] == at else c for at, c in enumerate(found.cuts))
-    bound = min(found.bound, fewest_by_length(plies, cloth.lengths))
-    proved = found.impossible and sum(plies) > sum(cloth.lengths)
-    return replace(found, rolls=cloth.lengths, cuts=tuple(cuts), bound=bound, longest=False, impossible=proved)

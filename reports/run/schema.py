@@ -107,6 +107,23 @@ class LayPlanAnswer(Sealed):
     lays: list[LayOfPlanAnswer]
 
 
+class LayFiguresAnswer(Sealed):
+    """How many lays a plan has, plies in the highest, and its cost."""
+
+    lays: int
+    height: int
+    cost: float
+
+
+class PreferredAnswer(Sealed):
+    """The plan chosen by what the order prefers beside the cheapest one; `proved`: none has fewer lays."""
+
+    prefer: Literal["fewest lays", "low lays"]
+    chosen: LayFiguresAnswer
+    cheapest: LayFiguresAnswer
+    proved: bool
+
+
 class LotAnswer(Sealed):
     """Garments cut together of one part; the plan, and two simple ones beside it.
 
@@ -120,6 +137,7 @@ class LotAnswer(Sealed):
     rounds: int
     stable: bool
     mixes_laid: int
+    preferred: PreferredAnswer | None
     plan: LayPlanAnswer
     one_size: LayPlanAnswer
     one_by_one: LayPlanAnswer
@@ -150,6 +168,18 @@ class BoughtAnswer(Sealed):
     buy_mm: float | None
     cost: str | None
     price: str
+
+
+class GivenAnswer(Sealed):
+    """Rolls of a cloth that the order gives: how many of its plies they hold, and in words what is still to buy."""
+
+    what: str
+    part: str
+    rolls: int
+    length_mm: float
+    plies: int
+    plies_with_roll: int
+    to_buy: str
 
 
 class RunTrimAnswer(Sealed):
@@ -201,7 +231,7 @@ class QuoteFileAnswer(Sealed):
 class RunAnswer(Sealed):
     """The whole answer of an order."""
 
-    schema: Literal[5]
+    schema: Literal[6]
     order: str
     units: UnitsName
     seed: int
@@ -216,6 +246,7 @@ class RunAnswer(Sealed):
     rolls_left: list[RollLeftAnswer]
     tickets: list[TicketAnswer]
     buy: list[BoughtAnswer]
+    given: list[GivenAnswer]
     trims_needed: list[RunTrimAnswer]
     ribs: list[RunRibAnswer]
     cutting_minutes: float

@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from reports.plan.shopping import ShoppingLine
     from reports.run.garments import Garments, Kinds
 
+MOST_NAMED = 3
+"""Of more sizes those of a trim are not named, where it is for all garments."""
+
 
 @dataclass(frozen=True)
 class TrimOfRun:
@@ -27,16 +30,21 @@ class TrimOfRun:
         What to buy, in all.
     sizes
         How many garments of each size, or for each client, it is for.
+    of_all
+        Whether that is every garment that is cut.
     """
 
     line: ShoppingLine
     sizes: dict[str, int]
+    of_all: bool = False
 
     @property
     def words(self) -> tuple[str, str, str, str]:
         """What it is, how much of it, for which garments, and where it is used."""
         made = " (made to order)" if made_to_order(self.line) else ""
         sizes = ", ".join(f"{count} × {size}" for size, count in self.sizes.items())
+        if self.of_all and len(self.sizes) > MOST_NAMED:
+            sizes = f"all {sum(self.sizes.values())} garments"
         return self.line.name, self.line.buy + made, sizes, ", ".join(self.line.where)
 
 
@@ -54,11 +62,11 @@ def trims_of_run(order: Order, garments: Garments, cut: Kinds) -> tuple[TrimOfRu
         for trim in known(size.pieces, order.styled()) if number else ():
             key = trim.name, trim.sold if trim.count else trim.width
             groups.setdefault(key, []).append((trim, size.name, number))
-    return tuple(_of_group(some, order) for some in groups.values())
+    return tuple(_of_group(some, order, sum(cut.values())) for some in groups.values())
 
 
-def _of_group(some: list[tuple[TrimNeeded, str, int]], order: Order) -> TrimOfRun:
-    """One line of several sizes: what they need is summed up before it is rounded up."""
+def _of_group(some: list[tuple[TrimNeeded, str, int]], order: Order, all_cut: int) -> TrimOfRun:
+    """One line of several sizes: what they need is summed up before it is rounded up; of so many garments in all."""
     first = some[0][0]
     where = dict.fromkeys(place for trim, _, _ in some for place in trim.where)
     whole = replace(
@@ -68,4 +76,5 @@ def _of_group(some: list[tuple[TrimNeeded, str, int]], order: Order) -> TrimOfRu
         needed=sum(trim.needed * number for trim, _, number in some),
         area=sum(trim.area * number for trim, _, number in some),
     )
-    return TrimOfRun(trim_line(whole, 1, order.written_in), {size: number for _, size, number in some})
+    sizes = {size: number for _, size, number in some}
+    return TrimOfRun(trim_line(whole, 1, order.written_in), sizes, sum(sizes.values()) == all_cut)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -11,12 +12,14 @@ from rich.text import Text
 
 from pieces.units import format_bound, format_need, percent_need, percent_reached
 from reports.cautions import LAW, cautions
-from reports.money.cost.words import billed_lines, curve_lines, price_lines, sheet_lines, sheet_table, sizes_table
+from reports.money.cost.words import billed_lines, curve_lines, price_lines, sheet_lines, sheet_table, sizes_tables
 from reports.money.examples import example_line
 from reports.money.lengths import write_left, write_length, write_need
 from reports.money.price import price_words, to_cents, write_money
 from reports.plan.words import how_cut
+from reports.printed import cells_table, fitted_tables
 from reports.run.buying import by_supplier
+from reports.run.given import given_lines
 from reports.run.rib_tickets import bands_by_ticket, ticket_lines
 from reports.run.rolls_left import rolls_left
 from reports.run.tickets import count_plies
@@ -30,7 +33,17 @@ if TYPE_CHECKING:
     from reports.ask.order.order import RunFabric
     from reports.run.lot_plan import LotPlan
     from reports.run.plan import RunPlan
+    from reports.run.preferred import Preferred
 
+MOST_APART = 3
+"""Colours of a lot whose plies have a column each; of more they share one."""
+
+AS_IF_BOUGHT = "What you have is in the cost all the same, as if it were bought."
+
+AS_DEAR = "as dear"
+
+ALIKE = 0.5
+"""Millimetres that plans may differ by and take as much cloth."""
 
 CUT_SHORT = (
     "Interrupted: this plan is as far as it was. It gives the order, and its markers passed the check, but more"
@@ -41,9 +54,11 @@ CUT_SHORT = (
 def run_parts(run: RunPlan) -> Iterator[Table | str]:
     """All that the command prints, in order."""
     units = run.order.written_in
-    yield order_table(run)
+    yield from order_tables(run)
     if run.order.delivery:
         yield f"To be delivered by {run.order.delivery.isoformat()}."
+    if run.order.delivery and run.order.delivery < date.today():
+        yield "note: this day is past: correct 'delivery', which stands on the quote"
     if run.cut_short:
         yield CUT_SHORT
     yield from (f"note: {note}" for note in run.notes)
@@ -52,10 +67,12 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
         yield lays_table(run, plan)
         yield from lot_lines(run, plan)
     yield from left_lines(run)
-    yield use_table(run)
-    for supplier in by_supplier(run.bought):
+    yield from use_tables(run)
+    for supplier in by_supplier(run.to_buy):
         yield buying_table(run, supplier)
-    yield from on_hand_lines(run.on_hand or (), units)
+    if not run.to_buy:
+        yield "Nothing to buy."
+    yield from there_lines(run)
     if run.trims:
         yield trims_table(run)
         yield NOT_COSTED
@@ -64,7 +81,7 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
         yield from (f"  {line}." for line in ticket_lines(bands_by_ticket(of, run.each, run.order.written_in)))
     yield sheet_table(run.costing.cost.garment, units, run.costing.rule)
     yield from sheet_lines(run.costing.cost.garment)
-    yield sizes_table(run.costing.cost, run.costing.rule)
+    yield from sizes_tables(run.costing.cost, run.costing.rule, _called(run))
     if run.costing.quote.examples:
         yield example_line(run.costing.quote.examples)
     yield from price_lines(run.costing.cost, run.costing.quote)
@@ -74,29 +91,44 @@ def run_parts(run: RunPlan) -> Iterator[Table | str]:
     yield LAW
 
 
-def order_table(run: RunPlan) -> Table:
+def there_lines(run: RunPlan) -> list[str]:
+    """What there is already: rolls of the order, and what the ledger has where it was asked."""
+    found = [*given_lines(run), *on_hand_lines(run.on_hand or (), run.order.written_in)]
+    return [*found, AS_IF_BOUGHT] if run.rest != run.bought else found
+
+
+def order_tables(run: RunPlan) -> Iterator[Table]:
     """Garments cut, by colour and size; what was ordered in brackets where that differs."""
     sizes = [size.name for size in run.garments.sizes]
-    table = _table("Garments", "colour", *sizes, "all")
+    rows = [("colour", *sizes, "all")]
     for colour in run.garments.colours:
         numbers = [(run.cut.get((colour, size), 0), run.garments.ordered[colour, size]) for size in sizes]
         cells = [f"{cut}" if cut == ordered else f"{cut} ({ordered} ordered)" for cut, ordered in numbers]
-        table.add_row(Text(colour), *cells, str(sum(cut for cut, _ in numbers)))
-    return table
+        rows.append((colour, *cells, str(sum(cut for cut, _ in numbers))))
+    yield from fitted_tables("Garments", rows, turned=_called(run))
+
+
+def _called(run: RunPlan) -> str:
+    """What heads a column of sizes: those of clients are the clients."""
+    return "size" if run.order.clients is None else "client"
 
 
 def lays_table(run: RunPlan, plan: LotPlan) -> Table:
     """The lays of a lot, with the numbers of their tickets."""
     units, keys = run.order.written_in, list(plan.lot.cloths)
-    table = _table(f"Lays: {plan.lot.part}", "ticket", "garments on the marker", *keys, "marker", "used")
+    apart = len(keys) <= MOST_APART
+    rows = [("ticket", "garments on the marker", *(keys if apart else ["plies"]), "marker", "used")]
     for ticket in run.tickets:
         if ticket.part == plan.lot.part:
             mix = ", ".join(f"{n} × {size}" if n > 1 else size for size, n in ticket.garments.items())
             plies = [count_plies(ticket.plies[key]) if ticket.plies.get(key) else "" for key in keys]
-            marker = ticket.marker
-            table.add_row(
-                str(ticket.number), mix, *plies, format_need(marker.length, units), percent_reached(marker.density)
-            )
+            if not apart:
+                plies = [", ".join(f"{n} × {key}" for key, n in ticket.plies.items())]
+            laid = format_need(ticket.marker.length, units), percent_reached(ticket.marker.density)
+            rows.append((str(ticket.number), mix, *plies, *laid))
+    table = cells_table(f"Lays: {plan.lot.part}", rows, left=2)
+    for at, column in enumerate(table.columns):
+        column.no_wrap = at not in (1, *(() if apart else (2,)))
     return table
 
 
@@ -105,21 +137,28 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
     units, currency, chosen = run.order.written_in, run.costing.rule.currency, plan.plan
     cloth = sum(chosen.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths)
     proof = (
-        f"no plan of the {chosen.mixes} mixes that table and tool allow costs less: proved"
+        f"no plan of the {_some(chosen.mixes, 'mix', 'mixes')} that table and tool allow costs less: proved"
         if chosen.optimal and plan.stable
-        else f"no plan of the {chosen.mixes} mixes laid costs less: proved"
+        else f"no plan of the {_some(chosen.mixes, 'mix', 'mixes')} laid costs less: proved"
         if chosen.optimal
         else f"no plan costs less by more than {percent_need(chosen.gap)}"
     )
     proof += ", counting unlaid mixes at their estimated lengths"
-    proof += f" (planned {plan.rounds} times, {'until nothing changed' if plan.stable else 'the best of them'})"
-    told = f"{len(chosen.lays)} lays, {len(chosen.markers)} markers, {write_need(cloth, units)} of cloth spread"
+    ended = "until nothing changed" if plan.stable else "the best of them"
+    proof += f" (planned {_some(plan.rounds, 'time')}, {ended})"
+    told = f"{_some(len(chosen.lays), 'lay')}, {_some(len(chosen.markers), 'marker')}"
+    told += f", {write_need(cloth, units)} of cloth spread"
     yield f"{told}; {proof}."
     yield from _low_lines(run, plan)
+    if plan.preferred:
+        yield f"  {preferred_words(plan.preferred, currency)}"
     free = ", in lays of any height," if run.order.cutting.least_plies > 1 else ""
     for other, name in ((plan.one_size, f"Markers of one size{free}"), (plan.one_by_one, "One garment at a time")):
         more = sum(other.cloth(key, plan.costs.end_loss) for key in plan.lot.cloths) - cloth
         dearer = to_cents(Fraction(other.cost - chosen.cost))
+        if not dearer and abs(more) < ALIKE:
+            yield f"  {name} would take as much, and would be as dear."
+            continue
         cloths = f"{write_length(abs(more), units)} {'more' if more >= 0 else 'less'} cloth"
         compared = _dearer(dearer, currency)
         yield f"  {name} would take {cloths}, and would be {compared} for cloth, spreading and cutting."
@@ -131,6 +170,26 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
             "  Cloth lost between plies, so each begins on the pattern, is bought, but left out of these costs and "
             "their proof."
         )
+
+
+def _some(number: int, one: str, more: str = "") -> str:
+    """So many of something."""
+    return f"{number} {one if number == 1 else more or f'{one}s'}"
+
+
+def preferred_words(told: Preferred, currency: str) -> str:
+    """What comes before cost, what that gives, and what it costs more."""
+    fewer, lower = told.cheapest.lays - told.chosen.lays, told.cheapest.height - told.chosen.height
+    dearer = _dearer(to_cents(Fraction(told.chosen.cost - told.cheapest.cost)), currency)
+    link = "as" if dearer == AS_DEAR else "than"
+    if told.prefer == "fewest lays":
+        known = "with these mixes fewer cannot do: proved" if told.proved else "fewer were not found"
+        gained = f"{fewer} {'lay' if fewer == 1 else 'lays'} fewer" if fewer else "no lay fewer"
+    else:
+        known = "lower ones were not found with no more lays"
+        gained = f"{count_plies(lower)} fewer in the highest lay" if lower else "no ply fewer in the highest lay"
+    compared = f"{dearer} {link} the plan by cost" if fewer or lower else "it is the plan by cost as well"
+    return f"Preferred: {told.prefer}. {gained[0].upper()}{gained[1:]}, {compared}; {known}."
 
 
 def _low_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
@@ -176,7 +235,7 @@ def left_lines(run: RunPlan) -> Iterator[str]:
 def _dearer(money: Decimal, currency: str) -> str:
     """How another plan compares."""
     if not money:
-        return "as dear"
+        return AS_DEAR
     return f"{write_money(abs(money), currency)} {'dearer' if money > 0 else 'cheaper'}"
 
 
@@ -203,9 +262,12 @@ def _roll_lines(cloth: RunFabric, rolls: RollPlan, units: Units) -> Iterator[str
     """Which roll gives how many plies, and what is left of it."""
     name = cloth.name
     fewest = "the fewest possible" if rolls.optimal else f"{rolls.bound} at the least"
-    spliced = f", {rolls.splices} plies spliced" if rolls.splices else ", no ply cut short or spliced"
+    spliced = f", {count_plies(rolls.splices)} spliced" if rolls.splices else ", no ply cut short or spliced"
     told = spliced if rolls.missing else f", {fewest}{spliced}"
-    yield f"  {name}: {rolls.opened} {'roll' if rolls.opened == 1 else 'rolls'} opened{told}."
+    if not rolls.cuts:
+        yield f"  {name}: no roll gives a ply."
+        return
+    yield f"  {name}: {_some(rolls.opened, 'roll')} opened{told}."
     for roll, left in rolls.remnants.items():
         number = len({cut.ply for cut in rolls.cuts if cut.roll == roll})
         told = roll_words(cloth, rolls, roll, units)
@@ -214,17 +276,17 @@ def _roll_lines(cloth: RunFabric, rolls: RollPlan, units: Units) -> Iterator[str
         yield "    Each lay takes this cloth from one shade lot, so every garment does."
 
 
-def use_table(run: RunPlan) -> Table:
+def use_tables(run: RunPlan) -> Iterator[Table]:
     """What a garment of each size really takes of each cloth, and its share of the cloth's cost."""
     sizes = [size.name for size in run.garments.sizes]
-    table = _table("Cloth that each garment takes", "cloth", *sizes)
+    rows = [("cloth", *sizes)]
     for plan in run.lots:
         taken = plan.taken()
         for key, cloth in plan.lot.cloths.items():
             cells = [
                 write_need(taken[key, size], run.order.written_in) if (key, size) in taken else "" for size in sizes
             ]
-            table.add_row(Text(cloth.name), *cells)
+            rows.append((cloth.name, *cells))
     cost = run.costing.cost
     shares = []
     for size in sizes:
@@ -232,15 +294,15 @@ def use_table(run: RunPlan) -> Table:
         whole = cost.run.by_part().get("cloth")
         own = cost.sizes[size].by_part().get("cloth", Decimal(0)) * number if size in cost.sizes else Decimal(0)
         shares.append(f"{float(own / whole):.1%}" if whole else "")
-    table.add_row("share of the shell's cost", *shares)
-    return table
+    rows.append(("share of the shell's cost", *shares))
+    yield from fitted_tables("Cloth that each garment takes", rows, turned=_called(run))
 
 
 def buying_table(run: RunPlan, supplier: str) -> Table:
     """What is bought of one supplier."""
     table = _table(f"To buy: {supplier or 'no supplier named'}", "what", "for", "quantity", "price", "cost", left=3)
     total, priced = Decimal(0), True
-    for one in by_supplier(run.bought)[supplier]:
+    for one in by_supplier(run.to_buy)[supplier]:
         cost = "" if one.cost is None else f"{one.cost:.2f}"
         table.add_row(Text(one.what), one.part, one.quantity, Text(price_words(one.price)), cost)
         total, priced = total + (one.cost or Decimal(0)), priced and one.cost is not None

@@ -51,6 +51,8 @@ class LiveSheet:
         The row that cells are put into next, counted from 0.
     places
         The row and column of each cell that has a key.
+    called
+        What some rows are called by, where their first cell says more.
     frozen
         Rows and columns that stay in sight.
     """
@@ -61,6 +63,7 @@ class LiveSheet:
     row: int = 0
     cells: dict[tuple[int, int], LiveCell] = field(default_factory=dict)
     places: dict[str, tuple[int, int]] = field(default_factory=dict)
+    called: dict[int, str] = field(default_factory=dict)
 
     def put(self, column: int, cell: LiveCell, key: str = "") -> str:
         """Put a cell into this row; the reference to it. `key` is a name that other sheets and tests find it by."""

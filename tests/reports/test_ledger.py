@@ -185,6 +185,8 @@ def test_run_looks_in_the_ledger(the_run: RunPlan, tmp_path: Path) -> None:
     assert (part.buy_mm or 0) < need.buy - largest + cloth.sold_by.mm + 1
     assert found[trim.name].cover.takes[0].amount == 3
     assert f"{bought[trim.name].number - 3:g}" in found[trim.name].to_buy
+    (rest,) = (one for one in run_to_plain(asked)["buy"] if one["what"] == trim.name)
+    assert rest["number"] == bought[trim.name].number - 3  # the buying list is what is still to buy
     assert "on_hand" in run_to_plain(asked) and "on_hand" not in run_to_plain(the_run)
     assert any(line.startswith(("You have", "You have part of")) for line in on_hand_lines(asked.on_hand, Units.INCHES))
     told = order_told(the_run.order, "small", run_to_plain(the_run))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rich.table import Table
 
-from reports.printed import cells_table, printed
+from reports.printed import WIDEST, cells_table, fitted_tables, printed
 
 
 def test_lines_are_as_they_are() -> None:
@@ -31,3 +31,17 @@ def test_cells_as_a_table() -> None:
         "[b]",
         "2",
     ]
+
+
+def test_no_line_is_wider_than_a_page() -> None:
+    """Thirteen clients in two colours: rows for columns, with every number; more columns than fit go on below."""
+    clients = [f"client {number} with a long name" for number in range(13)]
+    grid = [("colour", *clients), *((colour, *map(str, range(100, 113))) for colour in ("rust", "navy"))]
+    text = printed(*fitted_tables("Garments", grid, turned="client"), "word " * 60, wide=WIDEST)
+    assert max(map(len, text.splitlines())) <= WIDEST
+    assert "client 12 with a long name   112   112" in text
+    wide = [("a", *(f"column {number:02}" for number in range(30))) for _ in range(2)]
+    parts = list(fitted_tables("Wide", [*wide, *wide * 20], turned="b"))
+    text = printed(*parts, wide=WIDEST)
+    assert len(parts) > 1 and max(map(len, text.splitlines())) <= WIDEST
+    assert all(f"column {number:02}" in text for number in range(30))

@@ -6,22 +6,20 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, ValidationError, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from nesting.errors import LayPlanError
 from nesting.lays.roll_stock import RollStock
-from pieces.errors import PieceError
-from pieces.units import parse_length, speak, speaking
+from pieces.units import parse_length, speak, spoken
 from reports.ask.day import Day  # noqa: TC001  pydantic reads it
-from reports.ask.faults import first_fault
 from reports.ask.imported import IMPORTED
-from reports.ask.job import loads, read_text
+from reports.ask.job import read_text
 from reports.ask.offer import Dimension, FabricOffer, FileTable, Name, RibOffer
 from reports.ask.order.entries import Trim
 from reports.ask.pricing import Operation, Pricing
-from reports.ask.recipe import Recipe, refuse_unknown, units_of
+from reports.ask.recipe import Recipe, refuse_unknown
+from reports.ask.written import loads, read_as
 from reports.cautions import Tool  # noqa: TC001  pydantic reads the hint
-from reports.errors import JobError, ReportError
 from reports.money.examples import TABLES as EXAMPLE_TABLES
 
 if TYPE_CHECKING:
@@ -42,7 +40,7 @@ def _allowed(value: Any) -> float:
         return float(value)
     found = re.fullmatch(r"\s*(\d{1,3}(?:\.\d+)?)\s*%\s*", value) if isinstance(value, str) else None
     if found is None or float(found[1]) > 100:
-        raise ValueError(f'write a number of garments, such as 1, or a share, such as "5 %", not {value!r}')
+        raise ValueError(f'write a number of garments, such as 1, or a share up to 100 %, such as "5 %", not {value!r}')
     return -float(found[1])
 
 
@@ -71,6 +69,7 @@ class Cutting(FileTable):
     Minutes: for making a marker and marking it out; for setting up a lay; for each ply, whatever its length; for each
     metre of ply spread; and for cutting along each metre of a lay. Common practice, no source: time your own.
     A lay is spread on the shortest table that holds it. No lay has fewer than `least_plies`, wherever that can be.
+    `prefer` says what comes before cost: few lays, or low ones.
     """
 
     tool: Tool = "shears"
@@ -80,6 +79,7 @@ class Cutting(FileTable):
     most_layers: int | None = Field(None, ge=1, le=400)
     height: Dimension | None = None
     most_garments: int = Field(4, ge=1, le=24)
+    prefer: Literal["cost", "fewest lays", "low lays"] = "cost"
     marker_minutes: float = Field(15.0, ge=0, le=10_000)
     lay_minutes: float = Field(10.0, ge=0, le=10_000)
     ply_minutes: float = Field(1.0, ge=0, le=10_000)
@@ -112,6 +112,9 @@ class RollFlaw(FileTable):
 
 
 def _roll(value: Any) -> Any:
+    if not isinstance(value, str | dict):
+        usual = spoken('"30 yd"', '"30 m"')
+        raise ValueError(f"write how long the roll is, such as {usual}, not {value!r}")
     return {"length": value} if isinstance(value, str) else value
 
 
@@ -143,8 +146,12 @@ class RunFabric(FabricOffer):
     def _is_marked_exactly(self) -> RunFabric:
         if self.marking != "exact" or self.tape_step is not None:
             raise ValueError("the markers of a run are not chalked by tape: leave marking and tape_step out")
-        if self.is_sorted and self.repeat_along:
-            raise ValueError("rolls of patterned cloth have a length alone: leave shade_lot, width and flaws out")
+        widths = {roll.width or self.width for roll in self.rolls}
+        if (self.repeat_across or self.border) and widths - {self.width}:
+            raise ValueError(
+                "a roll has a width of its own: there the pattern lies elsewhere across than the markers are laid for;"
+                " order what is cut of that roll by itself"
+            )
         if any(roll.width for roll in self.rolls) and self.spread in ("folded", "tube"):
             raise ValueError(f"plies are {self.spread}: rolls of their own width go with plies that lie open")
         try:
@@ -285,18 +292,9 @@ def read_order(path: Path) -> Order:
 
 def parse_order(text: str, name: str = "order", folder: Path = Path()) -> Order:
     """Check an order given as TOML text; `name` is what errors call it, `folder` where the files it names are."""
-    data = loads(text, name)
-    if not data:
-        raise JobError(f"{name} is empty: it needs a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new -h'")
-    try:
-        with speaking(units_of(data)):
-            refuse_unknown(data, [key for key in Order.model_fields if key not in OURS])
-            order = Order.model_validate(data | {"name": name, "folder": folder})
-            order.styled()
-    except ValidationError as error:
-        with speaking(units_of(data)):
-            fault = first_fault(error, TABLES)
-        raise JobError(f"{name}: {fault}") from error
-    except (PieceError, ReportError) as error:
-        raise JobError(f"{name}: {error}") from error
+    data = loads(text, name, "a garment, sizes, [quantity] and [[fabric]]; see 'ellwand new --help'")
+    with read_as(data, name, TABLES):
+        refuse_unknown(data, [key for key in Order.model_fields if key not in OURS])
+        order = Order.model_validate(data | {"name": name, "folder": folder})
+        order.styled()
     return order

@@ -11,6 +11,7 @@ import typer
 from reports.asking.options import Output
 from reports.commands.kit.laying import TerminalLaying
 from reports.commands.kit.terminal import emit, leave, show, show_files
+from reports.signals import say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -56,6 +57,8 @@ def ask(question: Question[Any, Any], file: Path, options: Any, search: OneSearc
     if not question.is_settled(found):
         leave(laying.signal)
     if code := question.code(found):
+        if said := question.why(found):
+            say(f"ellwand: {said}")
         raise typer.Exit(code)
 
 

@@ -22,11 +22,8 @@ if TYPE_CHECKING:
 TO_FILL_IN = ("quote number", "date", "from", "to", "delivery", "valid until", "payment")
 """What is left open: only the maker can know it."""
 
-NOTICES = (
-    "Still to be checked by maker and seller: drawstrings of children's clothes, flammability, and labels of fibres,"
-    " care and origin. Check your local law, and ask someone licensed to advise on it.",
-    "Tax is worked out at the rate that was given; your local law decides whether it is due, and at which rate.",
-)
+TAX_NOTICE = "Tax is worked out at the rate that was given: your local law decides whether it is due, and which rate."
+"""Told to the maker; a customer reads the rate alone."""
 
 
 QuoteRow = tuple[str, str, str, str, str]
@@ -108,9 +105,9 @@ class Quote:
 
     @property
     def notices(self) -> tuple[str, ...]:
-        """What stands at its foot; the rate of a second currency, if there is one."""
+        """What stands at its foot: the rate of a second currency, if there is one. What the maker must know is not."""
         second = self.rule.second
-        return (*((f"Totals in {second.said(self.rule.currency)}",) if second else ()), *NOTICES)
+        return (f"Totals in {second.said(self.rule.currency)}",) if second else ()
 
     def rows(self) -> list[QuoteRow]:
         """The lines in words, under their headings."""
@@ -133,8 +130,8 @@ class Quote:
         rows.append(("total without tax", "", "" if self.after else str(self.garments), "", total))
         rows += self._in_second("total without tax", self.to_pay)
         if not self.rule.tax:
-            return [*rows, ("tax, if any is due: not worked out", "", "", "", "")]
-        rows.append((f"tax, {self.rule.tax.normalize():f} %, if it is due", "", "", "", f"{self.tax:.2f}"))
+            return [*rows, ("tax is not included", "", "", "", "")]
+        rows.append((f"tax, {self.rule.tax.normalize():f} %", "", "", "", f"{self.tax:.2f}"))
         return [*rows, ("total with tax", "", "", "", both), *self._in_second("total with tax", self.to_pay + self.tax)]
 
     def _in_second(self, name: str, money: Decimal) -> list[QuoteRow]:

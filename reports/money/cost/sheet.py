@@ -29,7 +29,8 @@ PARTS: tuple[CostPart, ...] = get_args(CostPart)
 class CostLine:
     """One line: what it is, how much of it, at what price, and the money.
 
-    `quantity` is in mm, pieces or minutes, as `measure` says; None where there is none.
+    `quantity` is in mm, pieces or minutes, as `measure` says; None where there is none. `name` is what it is called
+    without its colours, where `what` names those as well.
     """
 
     what: str
@@ -39,6 +40,7 @@ class CostLine:
     measure: CostMeasure = ""
     price: Price | None = None
     basis: str = ""
+    name: str = ""
 
 
 @dataclass(frozen=True)
@@ -64,9 +66,8 @@ class Charge:
         return CostLine(self.what, self.part, amount, basis=f"{self.percent.normalize():f} % of {base:.2f}, {of}")
 
     def _bears(self, line: CostLine) -> bool:
-        """Whether a line is one of those it is taken of; in a run, a line's name is followed by its colours."""
-        names = (line.part, line.what, *(name for name in self.on if line.what.startswith(f"{name}, ")))
-        return not self.on or any(name in self.on for name in names)
+        """Whether a line is one of those it is taken of."""
+        return not self.on or line.part in self.on or (line.name or line.what) in self.on
 
 
 @dataclass(frozen=True)
@@ -200,7 +201,7 @@ def _garment(
 
 
 def _run_line(item: CostItem, quantities: Quantities) -> CostLine:
-    return replace(_line([item], quantities, quantities), what=titled(item.what, item.colours))
+    return replace(_line([item], quantities, quantities), what=titled(item.what, item.colours), name=item.what)
 
 
 def _line(group: Sequence[CostItem], some: Quantities, quantities: Quantities) -> CostLine:

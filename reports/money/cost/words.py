@@ -10,6 +10,7 @@ from rich.text import Text
 from pieces.units import Units, unit_size
 from reports.money.cost.quote import sold_to_cover
 from reports.money.price import price_words, write_money
+from reports.printed import fitted_tables
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -66,21 +67,26 @@ def sheet_lines(sheet: CostSheet) -> Iterator[str]:
     yield from (f"{line.what}: {line.basis}." for line in sheet.lines if line.basis)
 
 
-def sizes_table(cost: RunCost, rule: PriceRule) -> Table:
-    """One garment of each size and the mean of all, part by part, down to the prices."""
+def sizes_tables(cost: RunCost, rule: PriceRule, size: str = "size") -> Iterator[Table]:
+    """One garment of each size and the mean of all, part by part, down to the prices.
+
+    Parameters
+    ----------
+    size
+        What sizes are called.
+    """
     sheets = [*cost.sizes.values(), cost.garment]
-    table = _table("Cost of one garment", "part", *(Text(size) for size in cost.sizes), "mean")
-    for part, each in cost.parts.items():
-        table.add_row(part, *(f"{amount:.2f}" for amount in each))
-    table.add_row("cost", *(f"{sheet.total:.2f}" for sheet in sheets), style="bold")
+    rows = [("part", *cost.sizes, "mean")]
+    rows += [(part, *(f"{amount:.2f}" for amount in each)) for part, each in cost.parts.items()]
+    rows.append(("cost", *(f"{sheet.total:.2f}" for sheet in sheets)))
     if second := rule.second:
-        table.add_row(f"cost in {second.currency}", *(f"{second.of(sheet.total):.2f}" for sheet in sheets))
+        rows.append((f"cost in {second.currency}", *(f"{second.of(sheet.total):.2f}" for sheet in sheets)))
     prices = [rule.prices(sheet.total) for sheet in sheets] if rule.by_size else [rule.prices(cost.garment.total)]
     blank = [""] * (len(sheets) - len(prices))
-    table.add_row("wholesale", *blank, *(f"{price.wholesale:.2f}" for price in prices))
+    rows.append(("wholesale", *blank, *(f"{price.wholesale:.2f}" for price in prices)))
     if rule.retail is not None:
-        table.add_row("retail", *blank, *(f"{price.retail:.2f}" for price in prices))
-    return table
+        rows.append(("retail", *blank, *(f"{price.retail:.2f}" for price in prices)))
+    yield from fitted_tables("Cost of one garment", rows, turned=size, bold=("cost",))
 
 
 def price_lines(cost: RunCost, quote: Quote) -> Iterator[str]:
@@ -102,7 +108,8 @@ def price_lines(cost: RunCost, quote: Quote) -> Iterator[str]:
         shown = prices.wholesale if prices.retail is None else prices.retail
         what = "wholesale" if prices.retail is None else "retail"
         rate = f"{rule.tax.normalize():f} %"
-        yield f"These prices include no tax: {rate} on {what} is {money(rule.tax_on(shown))}, if it is due."
+        taxed = f"{rate} on {what} is {money(rule.tax_on(shown))}, if it is due: your local law decides"
+        yield f"These prices include no tax: {taxed}."
     yield break_even_line(cost, quote)
     yield ROUNDING
     if rule.second:

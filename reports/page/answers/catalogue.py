@@ -13,9 +13,9 @@ from pieces.body.ranges import Wearer, usual_range
 from pieces.body.rules import RULES
 from pieces.body.sizes import TABLES, find_table
 from pieces.garments.known import known_garments
-from reports.ask.job import loads
 from reports.ask.offer import ALL_SPREADS
 from reports.ask.template import template
+from reports.ask.written import loads
 from reports.cautions import TOOLS, cautions
 from reports.garments.garments import GarmentShown, garment_to_plain, not_loaded_lines
 from reports.plan.words import SPREAD_WORDS

@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from pieces.errors import PieceError
 from pieces.garments.known import find_garment, garment_names
 from pieces.units import parse_length
-from reports.ask.job import Job, loads
+from reports.ask.job import Job
 from reports.ask.offer import FabricOffer, RibOffer
 from reports.ask.order.entries import Trim
 from reports.ask.order.order import Cutting, Order, RunFabric, RunRib, Tolerance
 from reports.ask.pricing import Operation, Pricing
 from reports.ask.trim import TrimOffer
+from reports.ask.written import loads
 from reports.errors import ReportError
 from reports.money.price import Price
 from reports.plan.words import SPREAD_WORDS

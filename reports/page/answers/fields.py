@@ -16,11 +16,12 @@ from pieces.errors import DraftError, PieceError, unknown_key
 from pieces.units import parse_length, speaking
 from reports.ask.faults import all_faults
 from reports.ask.imported import IMPORTED
-from reports.ask.job import TABLES, Job, loads
+from reports.ask.job import TABLES, Job
 from reports.ask.order.order import TABLES as ORDER_TABLES
 from reports.ask.order.order import Order
 from reports.ask.recipe import Recipe, units_of
 from reports.ask.shape import SHAPES
+from reports.ask.written import loads
 from reports.errors import JobError, ReportError
 from reports.page.errors import FieldFault, FieldsError
 from reports.page.work_folder import uploads_of

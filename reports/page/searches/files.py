@@ -111,7 +111,8 @@ def _made(answered: Answered, group: str) -> dict[str, bytes]:
 def laid_again(task: Task, result: Mapping[str, Any], markers: MarkerCache | None) -> Any:
     """What a search came to, out of what is kept of it; StateError if that is not there any more."""
     try:
-        found = task.question.again(task.posed, result, KeptLaying(task.effort, markers))
+        laying = KeptLaying(task.effort, markers, stopped=bool(result.get("cut_short")))
+        found = task.question.again(task.posed, result, laying)
     except KeyboardInterrupt:
         found = None
     if found is None:

@@ -10,7 +10,6 @@ from functools import cache, cached_property
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from nesting.search.listener import Listener
-from nesting.steps import never
 from nesting.verify import verify_asked
 from reports.ask.draft import draft_job
 from reports.ask.wanted import asked_of
@@ -78,12 +77,12 @@ class PageLaying:
     @property
     def plans(self) -> KeptPlans:
         """Those kept beside the markers."""
-        return KeptPlans(self._cache.folder if self._cache else None, self.effort.parts)
+        return KeptPlans(self._cache.folder if self._cache else None, self.effort.parts, stopped=True)
 
     @contextmanager
     def listening(self) -> Iterator[Stop]:
-        """Nothing is told: an answer that is cut short could not be made again for its files."""
-        yield never
+        """Once it is told to stop, the answer is shown as far as it is."""
+        yield lambda: self._interrupt.asked
 
     @contextmanager
     def watched(self, units: Units) -> Iterator[Effort]:
@@ -130,22 +129,28 @@ class PageLaying:
 
 
 class KeptLaying:
-    """Lays nothing, but finds what was laid before."""
+    """Lays nothing, but finds what was laid before.
+
+    Parameters
+    ----------
+    stopped
+        Whether the answer was cut short.
+    """
 
     before = None
 
-    def __init__(self, effort: Effort, cache: MarkerCache | None) -> None:
-        self.effort, self._cache = effort, cache
+    def __init__(self, effort: Effort, cache: MarkerCache | None, *, stopped: bool = False) -> None:
+        self.effort, self._cache, self._stopped = effort, cache, stopped
 
     @property
     def plans(self) -> KeptPlans:
         """Those kept beside the markers."""
-        return KeptPlans(self._cache.folder if self._cache else None, self.effort.parts)
+        return KeptPlans(self._cache.folder if self._cache else None, self.effort.parts, stopped=True)
 
     @contextmanager
     def listening(self) -> Iterator[Stop]:
-        """Nothing is told."""
-        yield never
+        """An answer that was cut short is made again as it was."""
+        yield lambda: self._stopped
 
     def watched(self, units: Units) -> NoReturn:
         """Refuse to search: StateError."""

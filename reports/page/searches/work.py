@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from contextlib import contextmanager
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from nesting.search import warm_up as prepare
@@ -16,7 +17,7 @@ from reports.page.errors import FieldFault, FieldsError
 from reports.page.search import FIRST
 from reports.page.searches.laying import PageLaying
 from reports.page.searches.options import options_of
-from reports.page.work_folder import BEFORE, markers_of
+from reports.page.work_folder import BEFORE, FOLDER, markers_of
 from reports.plan.effort import USUAL, Effort
 from reports.questions import page_questions
 
@@ -28,6 +29,11 @@ if TYPE_CHECKING:
 
 EFFORTS = {FIRST: Effort(0), "quick": Effort(0.2 * USUAL), "good": Effort(), "long": Effort(prove=True)}
 """Effort for each marker: the first only lays, the good one is every command's default, the long one proves."""
+
+NOTHING_YET = (
+    "stopped before there was anything to show: start it again and let it run a little longer, or choose Quick; what"
+    " was laid is kept, and it goes on from there"
+)
 
 LOOK_EVERY = 0.1
 """Seconds between two looks at whether the search is to stop."""
@@ -58,6 +64,8 @@ def task_of(kind: str, payload: dict[str, Any]) -> Task:
         said = "there is no cloth to lay the pieces on: add one, with at least its width"
         raise FieldsError([FieldFault("fabric", said)])
     effort = replace(EFFORTS[payload.get("effort") or "good"], seed=seed)
+    if getattr(options, "on_hand", False) and payload.get(FOLDER):
+        options = options._replace(folder=Path(payload[FOLDER]))
     with speaking(subject.written_in):
         return Task(question, subject, question.read(subject, options), effort)
 
@@ -90,7 +98,7 @@ def run_task(kind: str, payload: dict[str, Any], emit: Emit, told_to_stop: Calla
         try:
             shown = task.question.shown(task.question.lay(task.posed, laying))
         except KeyboardInterrupt:
-            raise StateError("stopped before there was anything to show") from None
+            raise StateError(NOTHING_YET) from None
         if not laying.has_many:
             return shown
         return shown | {"markers": sorted(markers.used) if markers else []}

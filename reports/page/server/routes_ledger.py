@@ -19,6 +19,7 @@ from reports.ledger.sheets.report import ledger_report
 from reports.ledger.standing import standing_of
 from reports.page.server.replies import MISTAKES, Json, Plain
 from reports.page.server.routes_searches import Known
+from reports.schema.on_hand import OnHandAnswer
 
 router = APIRouter(prefix="/api", tags=["ledger"], responses=MISTAKES)
 
@@ -77,6 +78,32 @@ def enter_order(run: RunToEnter, journal: FoldersJournal, searches: Known) -> Re
         raise StateError("this is not a run that was planned: plan it first")
     record(journal, "order", order_told(order_of(found.payload.get("order")), run.name, found.result))
     return show_ledger(journal)
+
+
+class Covered(BaseModel):
+    """What there is of the cloths and ribs of an answer, in words and as data."""
+
+    words: list[str]
+    on_hand: list[OnHandAnswer]
+
+
+@router.get("/ledger/covers/{search}", response_model=Covered)
+def show_covers(search: str, journal: FoldersJournal, searches: Known) -> Response:
+    """What on hand covers of what is to buy by an answer; on narrower things first layouts are tried."""
+    from pieces.units import speaking
+    from reports.buy.on_hand import with_on_hand
+    from reports.page.answers.kept import kept_of_payload
+    from reports.plan.effort import Effort
+    from reports.stock.on_hand import on_hand_lines, on_hand_to_plain
+
+    found = searches.find(search)
+    if found.kind != "buy" or found.result is None:
+        raise StateError("this is no answer of what to buy: wait for one")
+    kept = kept_of_payload(found.payload)
+    with speaking(kept.job.written_in):
+        plan = with_on_hand(kept.plan(found.result), journal, Effort(0, workers=1))
+        lines = list(on_hand_lines(plan.on_hand or (), kept.job.written_in))
+    return Json({"words": lines, "on_hand": on_hand_to_plain(plan.on_hand or ())})
 
 
 @router.get("/ledger/files/{name}", response_class=Response)

@@ -9,6 +9,7 @@ from reports.draw.kit.sheet import DASHED, GREY, MARGIN, PAGE_HEIGHT, PAGE_WIDTH
 from reports.money.lengths import write_left, write_need
 from reports.run.draw.rib import rib_sheets
 from reports.run.draw.ticket import ticket_page
+from reports.run.given import given_rolls
 from reports.run.packet.listed import Listed, list_pages
 from reports.run.rib_tickets import bands_by_ticket, spans
 from reports.run.tickets import CHECKS, count_plies
@@ -90,9 +91,11 @@ def _cover(run: RunPlan, packet: Packet, made: date) -> Iterator[Figure]:
     )
     lacking = sum(sheet.number for sheet in packet.rolls if sheet.lacking)
     if lacking:
+        short = ", ".join(f"{one.rest.quantity} of {one.what}" for one in given_rolls(run) if one.rest)
         told = (
             *told,
-            f"{count_plies(lacking)} {'has' if lacking == 1 else 'have'} no roll yet: see the spreading sheet.",
+            f"{count_plies(lacking)} {'has' if lacking == 1 else 'have'} no roll yet: see the spreading sheet."
+            f" Still to buy: {short}.",
         )
     tables = [garments.upright(), lays, *_bought(packet)]
     left_out = ("Left out of this order, and not in this packet:", *run.garments.left_out)

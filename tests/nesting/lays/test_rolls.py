@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+import time
 from collections import defaultdict
 from itertools import product
 
@@ -11,7 +12,7 @@ import pytest
 
 from nesting.errors import LayPlanError
 from nesting.lays.roll_fit import count_opened, deal
-from nesting.lays.rolls import RollPlan, assign_rolls
+from nesting.lays.rolls import RollPlan, assign_rolls, check_rolls
 
 # OR-Library, binpack5, t60_00 (Falkenauer): each three in file order fill a bin of 100.
 T60 = """36.6 26.8 36.6 43.0 26.3 30.7 41.4 28.7 29.9 49.5 25.1 25.4 47.4 25.2 27.4 37.0 26.9 36.1 47.3 25.2 27.5
@@ -228,3 +229,22 @@ def test_cloth_that_is_short_is_cut_as_far_as_it_goes() -> None:
     """Three plies of 6 m of rolls of 11 and 5 m, pieced: two are cut, and the third is missing, which is proved."""
     plan = assign_rolls([6_000.0] * 3, [11_000.0, 5_000.0], splice=200)
     assert (plan.missing, plan.impossible, plan.splices) == ((2,), True, 1)
+
+
+def test_told_to_stop_it_gives_what_is_dealt_out_by_then() -> None:
+    """Asked to end while a program runs: plies lie as plain rules have dealt them out at the least, in a moment."""
+    chance = random.Random(7)
+    plies = [chance.uniform(900, 5000) for _ in range(160)]
+    rolls = [25_000.0] * 22
+    asked = 0
+
+    def stop() -> bool:
+        nonlocal asked
+        asked += 1
+        return asked > 3
+
+    began = time.monotonic()
+    found = assign_rolls(plies, rolls, effort=1000.0, stop=stop)
+    assert time.monotonic() - began < 20 and asked > 3
+    check_rolls(found, plies)
+    assert len({cut.ply for cut in found.cuts}) >= sum(roll is not None for roll in deal(plies, rolls))

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from nesting.lays.rolls import check_rolls
 from reports.keep.plans import KeptPlans
 from reports.run.plain import run_to_plain
 from reports.run.plan import plan_run
@@ -87,3 +88,21 @@ def test_an_interrupt_before_each_size_has_a_marker_shows_nothing() -> None:
     """No marker at all: there is no plan to show."""
     with pytest.raises(KeyboardInterrupt):
         plan_run(ordered(), lambda problems: [None] * len(problems), 1.0, stop=lambda: True)
+
+
+def _interrupted(*given: Any, **named: Any) -> Any:
+    raise KeyboardInterrupt
+
+
+def test_an_interrupt_amid_the_rolls_shows_them_as_far_as_they_are(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Ctrl-C in the exact program of rolls: plain rules have placed plies by then, and what has no roll is named."""
+    monkeypatch.setattr("nesting.lays.roll_model.solve_until", _interrupted)
+    run = plan_run(ordered((r"^# rolls = .*$", 'rolls = ["6 yd", "2 yd"]')), lay, 1.0, kept=KeptPlans(tmp_path))
+    plan = run.lots[0]
+    rolls, plies = plan.rolls["rust"], plan.plies("rust")
+    assert run.cut_short and CUT_SHORT in list(run_parts(run))
+    check_rolls(rolls, plies)
+    assert rolls.cuts and len(rolls.cuts) + len(rolls.missing) == len(plies)
+    assert "rolls" not in {path.name.split("-")[1] for path in tmp_path.iterdir()}

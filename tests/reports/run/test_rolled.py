@@ -1,19 +1,20 @@
-"""Rolls of patterned cloth, worked out by hand: plies begin whole repeats apart, a repeat is lost at the start."""
+"""Plies and rolls of a run: every lay of one shade lot, on patterned cloth as well."""
 
-from types import SimpleNamespace
-from typing import Any
+from __future__ import annotations
 
-import pytest
+from tests.make.orders import planned
 
-from reports.run.rolled import matched_rolls
+STRIPES = (r"^navy = .*$", ""), (r'^supplier = "mill agent"', 'supplier = "mill agent"\nrepeat_along = "6 in"')
 
 
-def test_plies_on_a_roll_begin_whole_repeats_apart() -> None:
-    """Four plies of 64 cm on a repeat of 30 cm: 3 × 90 + 64 + 30 = 364 cm of roll, and not 1 mm less."""
-    cloth: Any = SimpleNamespace(repeat_along=300.0, splice=0.0, lengths=(3640.0,))
-    found = matched_rolls([640.0] * 4, cloth)
-    assert not found.missing
-    assert found.remnants == {0: pytest.approx(0.0)}
-    short: Any = SimpleNamespace(repeat_along=300.0, splice=0.0, lengths=(3639.0,))
-    lacking = matched_rolls([640.0] * 4, short)
-    assert len(lacking.missing) == 1 and not lacking.impossible  # a cut elsewhere on the pattern might lose less
+def test_a_striped_order_has_sorted_rolls() -> None:
+    """Shade lots, a width of its own and a flaw with a stripe along the cloth: each lay is of one lot."""
+    rolls = '[{ length = "9 yd", shade_lot = "A", flaws = [{ at = "4 yd", length = "4 in" }] }, '
+    rolls += '{ length = "9 yd", shade_lot = "B", width = "59.8 in" }]'
+    run = planned(*STRIPES, (r"^# rolls = .*$", f"rolls = {rolls}"))
+    plan = run.lots[0]
+    lays = [at for at, one in enumerate(plan.plan.lays) for _ in range(one.plies.get("rust", 0))]
+    lots: dict[int, set[str]] = {}
+    for cut in plan.rolls["rust"].cuts:
+        lots.setdefault(lays[cut.ply], set()).add(plan.lot.cloths["rust"].rolls[cut.roll].shade_lot)
+    assert plan.on_pattern and lots and all(len(own) == 1 for own in lots.values())

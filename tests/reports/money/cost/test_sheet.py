@@ -207,3 +207,16 @@ def test_one_currency() -> None:
         "0.125 / m",
         "8.00 EUR / h",
     ]
+
+
+def test_a_charge_is_taken_of_the_lines_it_names_and_no_other() -> None:
+    """Of "canvas", in all its colours, and not of "canvas, heavy", whose name begins so: 10 % of 30 are 3."""
+    made = {("rust", "M"): 1, ("navy", "M"): 1}
+    uses = [
+        MaterialUse("canvas", "cloth", {"M": Decimal(10)}, Decimal(10), colours=("rust",)),
+        MaterialUse("canvas", "cloth", {"M": Decimal(20)}, Decimal(20), colours=("navy",)),
+        MaterialUse("canvas, heavy", "cloth", {"M": Decimal(50)}, Decimal(100)),
+    ]
+    cost = cost_run(uses, made, [Charge("handling", "other", Decimal(10), ("canvas",))])
+    assert [line.what for line in cost.run.lines][:2] == ["canvas, rust", "canvas, navy"]
+    assert cost.run.by_part()["other"] == Decimal("3.00") and cost.garment.by_part()["other"] == Decimal("1.50")

@@ -17,10 +17,14 @@ from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
 from reports.ask.order.order import parse_order
 from reports.errors import StateError
+from reports.ledger.journal import Journal
+from reports.ledger.record import record
 from reports.page.answers.kept import kept_of_payload
 from reports.page.errors import FieldsError
 from reports.page.searches import laying, work
+from reports.page.searches.files import Answered, download, laid_again
 from reports.page.searches.pace import Pace
+from reports.page.work_folder import markers_of
 from reports.plan.effort import Effort
 from reports.run import plan
 from reports.run.plain import run_to_plain
@@ -100,10 +104,42 @@ def test_run_equals_the_command(monkeypatch: MonkeyPatch) -> None:
     order = changed(*SMALL)
     found = work.run_task("run", {"order": order, "effort": "quick"}, lambda told: None, never)
     planned_so = run_to_plain(plan.plan_run(parse_order(order), lay))
-    words, text, markers = (found.pop(key) for key in ("words", "text", "markers"))
+    words, text, markers, said = (found.pop(key) for key in ("words", "text", "markers", "said"))
+    assert said == []  # no rolls, and the ledger was not asked
     assert len(markers) >= len({ticket["marker_mm"] for ticket in found["tickets"]})
     assert json.loads(json.dumps(found)) == json.loads(json.dumps(planned_so))
     assert all(" ".join(line.split()) in " ".join(text.split()) for line in words)
+
+
+def test_a_run_looks_in_the_ledger_of_its_folder(tmp_path: Path) -> None:
+    """With "on-hand" the buying list leaves out what the page's own ledger has; its files say the same."""
+    journal = Journal(tmp_path)
+    record(journal, "bought", {"what": "trim", "name": "zip", "amount": "500"})
+    asked = {"order": changed(*SMALL), "effort": "quick", "folder": str(tmp_path), "options": {"on-hand": True}}
+    found = work.run_task("run", asked, lambda told: None, never)
+    assert any(line.startswith("You have zip: 8 of trim 1. Nothing to buy") for line in found["said"])
+    assert "zip" not in [one["what"] for one in found["buy"]]
+    text, _ = download(Answered.of("run", asked, found), "report.html")
+    assert b"You have zip: 8 of trim 1" in text
+    record(journal, "used", {"item": "trim 1", "amount": "499"})
+    with pytest.raises(StateError, match="what is on hand has changed since this answer"):
+        laid_again(work.task_of("run", asked), found, markers_of(asked))
+
+
+def test_a_run_that_is_stopped_shows_its_first_plan(tmp_path: Path) -> None:
+    """Stopped once each size has a marker, a run is planned of those; its files are made of the same plan again."""
+    told: list[dict[str, Any]] = []
+
+    def hear(what: dict[str, Any]) -> None:
+        told.append(what)
+        if what["done"] == what["total"]:
+            time.sleep(4 * work.LOOK_EVERY)  # until it is told to stop
+
+    asked = {"order": changed(*SMALL), "effort": "quick", "folder": str(tmp_path)}
+    found = work.run_task("run", asked, hear, lambda: bool(told) and told[-1]["done"] == told[-1]["total"])
+    assert found["cut_short"] and all(len(ticket["garments"]) == 1 for ticket in found["tickets"])
+    data, _ = download(Answered.of("run", asked, found), "packet.pdf")
+    assert data.startswith(b"%PDF")
 
 
 def test_stopped_at_once() -> None:
@@ -111,7 +147,7 @@ def test_stopped_at_once() -> None:
     found = work.run_task("buy", {"job": JOB, "effort": "long"}, lambda told: None, lambda: True)
     assert found["plan"]["fabrics"][0]["stopped_by"] == "interrupt"
     assert found["plan"]["fabrics"][0]["checked"]
-    with pytest.raises(StateError, match="before there was anything to show"):
+    with pytest.raises(StateError, match="before there was anything to show: start it again and let it run"):
         work.run_task("widths", {"job": JOB, "effort": "long", "options": {}}, lambda told: None, lambda: True)
 
 

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
+import json
+import tomllib
+from types import SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
 from openpyxl import load_workbook
@@ -11,7 +14,10 @@ from openpyxl import load_workbook
 from reports.ledger.journal import LEDGER, Journal
 from reports.ledger.record import record
 from reports.page.search import Search
+from reports.page.searches import work
+from reports.plan.effort import Effort
 from tests.make.ledger import shelf
+from tests.make.model import MODEL
 from tests.make.orders import TEMPLATE
 from tests.reports.page.conftest import app_of, sign_in
 
@@ -19,13 +25,14 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from contextlib import AbstractContextManager
 
+    from pytest import MonkeyPatch
     from starlette.testclient import TestClient
 
 
 def bought(client: TestClient, **more: Any) -> Any:
     """Enter a roll."""
     told = {"what": "cloth", "name": "canvas", "amount": "10 m", "width": "150 cm", "lot": "A", "note": ""}
-    return client.post("/api/ledger", json={"kind": "bought", "told": told, **more})
+    return client.post("/api/ledger", json={"kind": "bought", "told": told} | more)
 
 
 def test_entered_and_struck(client: TestClient) -> None:
@@ -58,6 +65,19 @@ def test_refused(client: TestClient) -> None:
     assert len(client.get("/api/ledger").json()["entries"]) == 1
 
 
+def test_what_on_hand_covers(client: TestClient, monkeypatch: MonkeyPatch) -> None:
+    """Of an answer what is there is said in words, from the page's own ledger; no new search is made."""
+    monkeypatch.setitem(work.EFFORTS, "quick", Effort(0))
+    payload = {"job": tomllib.loads(MODEL), "effort": "quick", "options": {}}
+    done = Search("done", "buy", payload)
+    done.turn("done", json.loads(json.dumps(work.run_task("buy", payload, lambda told: None, lambda: False))))
+    app_of(client).state.searches = SimpleNamespace(find={"done": done}.__getitem__)
+    assert "none on hand by that name" in client.get("/api/ledger/covers/done").json()["words"][0]
+    bought(client, told={"what": "cloth", "name": "navy twill", "amount": "9 yd", "width": "60 in"})
+    words = client.get("/api/ledger/covers/done").json()["words"]
+    assert words[0].startswith("You have navy twill, wide:") and words[0].endswith("of roll 1. Nothing to buy of it.")
+
+
 def test_not_for_strangers(guest: TestClient) -> None:
     """Who has not signed in sees nothing, and enters nothing."""
     assert guest.get("/api/ledger").status_code == 401
@@ -85,8 +105,6 @@ def test_files(client: TestClient) -> None:
 
 def test_order_of_a_run(serve: Callable[..., AbstractContextManager[TestClient]]) -> None:
     """A planned run is entered with its garments and its plan; the same name is not taken twice."""
-    import tomllib
-
     order = tomllib.loads(TEMPLATE)
     kinds = [(colour, size, number) for colour, sizes in order["quantity"].items() for size, number in sizes.items()]
     result = {

@@ -2,11 +2,12 @@
 
 import { chooser } from "../lib/chooser.js";
 import { button, el } from "../lib/dom.js";
-import { choiceField, lengthField, numberField, textField } from "../lib/field.js";
+import { choiceField, lengthField, numberField, textField, tickField } from "../lib/field.js";
 import { units } from "../project/settings.js";
 
 const RUN_SPREADS = ["face-up", "face-to-face", "folded", "tube"];
 const MOST_COLOURS = 8;
+const PREFERRED = [["cost", "Least cost"], ["fewest lays", "Fewest lays"], ["low lays", "Low lays, and no more of them"]];
 
 /** What is filled in beforehand and drives a quote: examples, until they are changed or confirmed. */
 const RATES = {
@@ -62,7 +63,7 @@ export function orderOf(app) {
   if (!Object.values(quantity).some((of) => Object.keys(of).length)) throw new Error("Write how many garments to make in a colour and a size.");
   return {
     garment: job.garment, units: units(), style: job.style ?? {}, sizes: order.sizes, quantity, examples: unconfirmed(order).map((name) => RATES[name].field),
-    cutting: { tool: order.tool, table: order.table, most_garments: order.most_garments },
+    cutting: { tool: order.tool, table: order.table, most_garments: order.most_garments, prefer: order.prefer ?? PREFERRED[0][0] },
     fabric: order.colours.map(({ name, fabric }) => clothFor(job.fabric?.[fabric], name, order.colours.filter((other) => other.fabric === fabric).length > 1)), rib: job.rib?.[order.rib] ? [job.rib[order.rib]] : [],
     operation: [{ name: "sewing and finishing", minutes: order.minutes }],
     pricing: { rate: order.rate, overhead: order.overhead, markup: order.markup },
@@ -84,10 +85,18 @@ const sizesOf = (app, table) => app.catalogue.tables.find((one) => one.name === 
 /** The form; `{element, refill}`. */
 export function orderForm(app) {
   const body = el("div", { class: "stack" });
-  const fill = () => body.replaceChildren(...(held(app).way === "file" ? fileFields(app) : gridFields(app, fill)));
+  const fill = () => body.replaceChildren(...(held(app).way === "file" ? fileFields(app) : gridFields(app, fill)), onHandField(app));
   fill();
   return { refill: fill, element: el("div", { class: "stack" },
     chooser("How the order is written", [["grid", "Colours and sizes"], ["file", "An order file"]], held(app).way, (way) => { edit(app, (order) => { order.way = way; }); fill(); }), body) };
+}
+
+/** What is asked besides the order. */
+export const optionsOf = (app) => (held(app).on_hand ? { "on-hand": true } : {});
+
+function onHandField(app) {
+  return tickField({ name: "on-hand", label: "Use what is on hand", help: "By your list under ‘On hand’: what you have, and what is still to buy",
+    value: held(app).on_hand, store: (value) => edit(app, (order) => { order.on_hand = value; }) }).element;
 }
 
 function fileFields(app) {
@@ -122,6 +131,7 @@ function gridFields(app, refill) {
       choiceField({ name: "cutting.tool", label: "Cut with", value: order.tool, choices: Object.keys(app.catalogue.tool_cautions).map((tool) => [tool, tool]), store: (value) => { store("tool")(value); refill(); } }).element,
       lengthField({ name: "cutting.table", label: "Table, length", text: order.table, units: units(), asWritten: true, store: store("table") }).element,
       numberField({ name: "cutting.most_garments", label: "Most garments on a marker", value: order.most_garments, least: 1, most: 24, store: store("most_garments") }).element,
+      choiceField({ name: "cutting.prefer", label: "What comes first", value: order.prefer ?? PREFERRED[0][0], choices: PREFERRED, store: store("prefer") }).element,
       choiceField({ name: "rib", label: "Rib", value: String(order.rib), choices: ribs, store: (value) => store("rib")(Number(value)) }).element,
       rateField(app, "minutes", numberField, { value: order.minutes, most: 10000, step: "any", store: store("minutes") }),
       rateField(app, "rate", textField, { help: "Such as 19.00 / h", text: order.rate, store: store("rate"), length: 30 }),

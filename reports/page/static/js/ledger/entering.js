@@ -36,6 +36,7 @@ export function entryForm(done) {
   };
   const draw = () => {
     const wanted = FIELDS[kind]({ known, told, redraw: draw });
+    for (const each of wanted) markNeeded(each);
     fields.replaceChildren(...wanted.map((each) => each.element ?? each), dayField().element, put("note", "Note", {}, told).element);
   };
   const dayField = () => {
@@ -49,6 +50,13 @@ export function entryForm(done) {
     el("p", { class: "row" }, el("button", { class: "button main", type: "submit" }, "Enter")), said);
   return { element, know: (ledger) => { known = ledger; draw(); } };
 }
+
+/** What must be filled in says so beforehand. */
+function markNeeded({ element, control }) {
+  if (control?.required) element.classList.add("must");
+}
+
+const must = (field) => { field.control.required = true; return field; };
 
 /** What is told, without what was left empty, or is only for the form. */
 function whole({ counts, ...told }) {
@@ -72,11 +80,11 @@ function bought({ told, redraw }) {
 }
 
 /** Of some things on hand one is chosen; without any, it is said. */
-function items(key, label, all, told, nothing = null) {
+function items(key, label, all, told, nothing = null, chosen = () => {}) {
   const choices = [...(nothing ? [["", nothing]] : []), ...all.map((item) => [item.item, `${item.item}: ${item.name}, ${item.left_words} left`])];
   if (!choices.length) return el("p", { class: "quiet", text: "Nothing is on hand yet." });
   told[key] ??= choices[0][0];
-  return choiceField({ name: key, label, value: told[key], choices, store: (value) => { told[key] = value; } });
+  return choiceField({ name: key, label, value: told[key], choices, store: (value) => { told[key] = value; chosen(); } });
 }
 
 function orders(known, told, redraw, nothing = null) {
@@ -93,10 +101,12 @@ function used({ known, told, redraw }) {
     orders(known, told, redraw, "no order")];
 }
 
-function remnant({ known, told }) {
+function remnant({ known, told, redraw }) {
   const cloths = onHand(known).filter(({ kind }) => kind === "roll" || kind === "remnant");
-  return [items("of", "Cut from", cloths, told, "found on the shelf"), put("name", "Name", { help: "Not needed if it was cut from something here" }, told),
-    along("length", "Length", { needed: true }, told), length("width", "Full width", {}, told), put("colour", "Colour", {}, told), put("lot", "Shade lot", {}, told)];
+  const chosen = items("of", "Cut from", cloths, told, "found on the shelf", redraw);
+  const needed = !told.of; // cut from something here it is what that is
+  return [chosen, put("name", "Name", { needed, help: "As the job or the order calls it" }, told),
+    along("length", "Length", { needed: true }, told), length("width", "Full width", { needed }, told), put("colour", "Colour", {}, told), put("lot", "Shade lot", {}, told)];
 }
 
 function counts({ known, told, redraw }) {
@@ -117,8 +127,8 @@ function minutes({ known, told, redraw }) {
   if (!order) return [chosen];
   if (!order.works.includes(told.work)) [told.work] = order.works;
   return [chosen, choiceField({ name: "work", label: "Work", value: told.work, choices: order.works.map((one) => [one, one]), store: (value) => { told.work = value; } }),
-    numberField({ name: "minutes", label: "Minutes", value: told.minutes, step: "any", store: (value) => { told.minutes = value; } }),
-    numberField({ name: "garments", label: "For how many garments", value: told.garments, least: 1, store: (value) => { told.garments = value; } })];
+    must(numberField({ name: "minutes", label: "Minutes", value: told.minutes, step: "any", store: (value) => { told.minutes = value; } })),
+    must(numberField({ name: "garments", label: "For how many garments", value: told.garments, least: 1, store: (value) => { told.garments = value; } }))];
 }
 
 const FIELDS = { bought, used, remnant, cut: counts, sewn: counts, delivered: counts, minutes };

@@ -2,6 +2,7 @@
 
 import { lookAgain, lookLonger, looking, lookOn, now, refresh, stop } from "../ask/looking.js";
 import { staleNote } from "../ask/question.js";
+import { onHandCard } from "../ledger/covering.js";
 import { button, el, say, spoken } from "../lib/dom.js";
 import { nextSteps } from "./footer.js";
 import { liveView } from "./live.js";
@@ -46,6 +47,7 @@ function showAnswer(view) {
     fault && el("p", { class: "note", role: "alert", text: `${spoken(fault)} The last answer still holds.` }),
     staleNote(view.app, "buy", answer, changes, lookAgain),
     shownResult(view.app, answer, told, (kept) => keepHandMade(view, answer, kept)),
+    onHandCard(view.app, answer.search),
     keptList(view),
   ].filter(Boolean));
   scrollTo(0, scrollY);
