@@ -34,7 +34,7 @@ SYSTEM = re.compile(r"/(ld-linux[\w-]*|lib(c|m|dl|rt|pthread|util|gcc_s|stdc\+\+
 
 
 @pytest.fixture(scope="module")
-def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def home(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     """A home with the unpacked folder, in a place with a blank in its name; and a PATH on which there is no Python."""
     home = tmp_path_factory.mktemp("a home")
     with tarfile.open(os.environ["ELLWAND_FOLDER"]) as archive:
@@ -42,7 +42,8 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (home / "bin").mkdir()
     for tool in TOOLS:
         (home / "bin" / tool).symlink_to(shutil.which(tool) or "")
-    return home
+    yield home
+    shutil.rmtree(home)
 
 
 @pytest.fixture

@@ -99,7 +99,7 @@ def test_takes_too_long(serve: Callable[..., AbstractContextManager[TestClient]]
     assert answer.status_code == 422
     assert "saw.svg takes more than 1 s to read: export it with fewer points" in answer.json()["error"]
     assert len(waits) > 5
-    assert max(waits) < 1
+    assert max(waits) < 3
 
 
 def test_takes_too_much(tmp_path: Path) -> None:
