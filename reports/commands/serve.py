@@ -5,9 +5,12 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 PASSWORD = "ELLWAND_PASSWORD"
 """Where a password may be given without being asked for."""
@@ -64,14 +67,22 @@ def serve(
     if while_open is None:
         serve_page(kept, host, port, word, ready)
         return
+    shown = None if no_open or sys.stderr.isatty() else _open
+    _with_the_page(kept, ready, lambda: serve_page(kept, host, port, word, ready, 60 * while_open), shown)
+
+
+def _with_the_page(
+    folder: Path, ready: Callable[[str], None], run: Callable[[], None], shown: Callable[[str], bool] | None
+) -> None:
+    """Open the page, as an icon does; where nobody sees a terminal, what goes wrong is `shown`."""
     from reports.errors import ReportError
     from reports.launcher.once import open_or_serve, tell_in_browser
 
     try:
-        open_or_serve(kept, ready, lambda: serve_page(kept, host, port, word, ready, 60 * while_open))
+        open_or_serve(folder, ready, run)
     except ReportError as error:
-        if not no_open and not sys.stderr.isatty():
-            tell_in_browser(str(error), _open)
+        if shown:
+            tell_in_browser(str(error), shown)
         raise
 
 

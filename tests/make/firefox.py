@@ -73,7 +73,14 @@ class Firefox:
         profile.mkdir()
         lines = [f"user_pref({json.dumps(name)}, {json.dumps(value)});" for name, value in PREFERENCES.items()]
         (profile / "user.js").write_text("\n".join(lines))
-        options = ["--headless", "--no-remote", "--marionette", "--remote-allow-system-access", "--profile", profile]
+        options = [
+            "--headless",
+            "--no-remote",
+            "--marionette",
+            "--remote-allow-system-access",
+            "--profile",
+            str(profile),
+        ]
         self._line: socket.socket | None = None
         with (folder / "said").open("w") as out:
             self._process = subprocess.Popen([program, *options], stdout=out, stderr=out)

@@ -101,7 +101,7 @@ def read_upload(
         raise FormatError(said["refused"])
     kept = f"{secrets.token_hex(16)}.json"
     write_text(uploads / kept, json.dumps(said["kept"]))
-    return said["shown"] | {"pieces_file": kept}
+    return {**said["shown"], "pieces_file": kept}
 
 
 def _read_apart(path: Path, asked: ReadingChoices, limits: ReadingLimits) -> dict[str, Any]:

@@ -19,6 +19,8 @@ from tests.reports.page.answers.test_upload import SQUARE
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from playwright.sync_api import FilePayload
+
 if not os.environ.get("ELLWAND_FOLDER"):
     pytest.skip("they take the archive that .ci/folder makes: set ELLWAND_FOLDER to it", allow_module_level=True)
 
@@ -55,7 +57,7 @@ def started(home: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
     with (home / "errors").open("w") as errors:
         server = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=errors, text=True, env=environment, cwd=home)
         try:
-            yield server, re.search(r"http\S+", server.stdout.readline())[0]
+            yield server, server.stdout.readline().split()[-1]
         finally:
             server.kill()
             server.communicate()
@@ -85,7 +87,7 @@ def test_used(home: Path, started: tuple[subprocess.Popen[str], str], tmp_path: 
         expect(page.locator("#looking")).to_contain_text(re.compile(r"\d yd of .*, laid "))
         assert not {path for path in outside(server.pid, tree) if not SYSTEM.search(path)}
         page.get_by_role("link", name="Patterns").click()
-        flap = {"name": "flap.csv", "mimeType": "text/csv", "buffer": SQUARE.encode()}
+        flap: FilePayload = {"name": "flap.csv", "mimeType": "text/csv", "buffer": SQUARE.encode()}
         page.get_by_label(re.compile("A pattern file")).set_input_files(flap)
         expect(page.locator(".pieces figure")).to_have_count(1)
         page.get_by_role("link", name="Files").click()
