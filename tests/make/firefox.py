@@ -41,6 +41,9 @@ PREFERENCES = {
 ELEMENT = "element-6066-11e4-a52e-4f735466cecf"
 """What WebDriver calls an element in JSON (12.1 of its recommendation)."""
 
+CONTROL, TAB = "\ue009", "\ue004"
+"""Keys, as WebDriver writes them (17.4.2 of its recommendation)."""
+
 FAULTS = """
 const base = arguments[0];
 const held = Services.console.getMessageArray();
@@ -117,6 +120,10 @@ class Firefox:
         """Go to a page."""
         self.ask("WebDriver:Navigate", url=address)
 
+    def reload(self) -> None:
+        """Load the page anew."""
+        self.ask("WebDriver:Refresh")
+
     def run(self, script: str, *given: Any) -> Any:
         """What a script returns on the page, once its promise is kept."""
         return self.ask("WebDriver:ExecuteScript", script=script, args=list(given))["value"]
@@ -137,8 +144,8 @@ class Firefox:
 
     def fill(self, element: str, text: str) -> None:
         """Type into a field in place of what stands there, and leave it."""
-        self.ask("WebDriver:ElementClear", id=element)
-        self.ask("WebDriver:ElementSendKeys", id=element, text=text + "\t")
+        for keys in (CONTROL + "a", text + TAB):  # what is held is let go after each
+            self.ask("WebDriver:ElementSendKeys", id=element, text=keys)
 
     def press(self, key: str) -> None:
         """Press a key where the focus is, and let go."""

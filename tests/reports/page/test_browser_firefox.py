@@ -18,6 +18,20 @@ if not os.environ.get("ELLWAND_BROWSER"):
     pytest.skip(LEFT_OUT, allow_module_level=True)
 
 
+STOPPED = """(() => {
+  const called = (name) => [...document.querySelectorAll("button")].find((one) => one.textContent === name);
+  if (!called("Look longer")) called("Stop")?.click();
+  return Boolean(called("Look longer"));
+})()"""
+"""Whether the search has stopped; if not, it is told to, as often as it goes on."""
+
+
+SAVED = """(
+fetch("/api/projects").then((answer) => answer.json()).then((all) => all.some(({ name }) => name === "Seen by a fox"))
+)"""
+"""Whether the server has the new name."""
+
+
 @pytest.fixture
 def server(tmp_path: Path) -> Iterator[Server]:
     """A server of its own."""
@@ -49,14 +63,15 @@ def test_looked_at_ticked_off_and_kept(firefox: Firefox, server: Server) -> None
     firefox.find(".marker-frame .placed")
     firefox.wait_for("/\\d yd$/.test(document.querySelector('.bought .figure-large')?.innerText)")
     firefox.wait_for("document.querySelectorAll('.on-cloth').length > 3")
+    firefox.wait_for(STOPPED)
     firefox.run("document.querySelector('.on-cloth').focus()")
     firefox.press("\ue007")  # Enter
     firefox.find(".facts h3")
     firefox.press("x")
     firefox.find(".on-cloth.cut")
     firefox.fill(firefox.find("#project-name"), "Seen by a fox")
-    firefox.wait_for("document.getElementById('saved').innerText === 'saved'")
-    firefox.run("location.reload()")
+    firefox.wait_for(SAVED)
+    firefox.reload()
     firefox.wait_for("document.querySelectorAll('.on-cloth.cut').length === 1")
     assert firefox.run("return document.documentElement.scrollWidth <= innerWidth")
     firefox.open(f"{server.base}/#/projects")
