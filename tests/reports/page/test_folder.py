@@ -82,7 +82,9 @@ def test_used(home: Path, started: tuple[subprocess.Popen[str], str], tmp_path: 
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=str(CHROMIUM), args=FLAGS)
         page = browser.new_page()
-        page.goto(address)
+        with page.expect_response("**/api/presence") as asked:
+            page.goto(address)
+        assert asked.value.status == 200, "the page tells that it is open"
         page.get_by_role("button", name="Look at an example").click()
         expect(page.locator("#looking")).to_contain_text(re.compile(r"\d yd of .*, laid "))
         assert not {path for path in outside(server.pid, tree) if not SYSTEM.search(path)}
