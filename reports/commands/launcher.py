@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from reports.launcher.entry import System
+from reports.launcher.system import System, programs_folder, this_system
 
 
 def launcher(
@@ -24,7 +24,7 @@ def launcher(
     force: Annotated[bool, typer.Option("--force", help="Overwrite what is there.")] = False,
 ) -> None:
     """Put an icon among your programs that opens the page by a click; the program ends some minutes after the page."""
-    from reports.launcher.launcher import programs_folder, put, take_away, this_system
+    from reports.launcher.launcher import put, take_away
     from reports.launcher.program import program
 
     asked = system or this_system()

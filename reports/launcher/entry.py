@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 import shlex
-from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
 from reports.errors import OutputError
+from reports.launcher.system import System
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -17,14 +17,6 @@ MARK = "Written by 'ellwand launcher'"
 """A comment in each such file: without it, a file is not ours to remove or to replace."""
 
 SAID = "How much cloth to buy, and how to cut it"
-
-
-class System(StrEnum):
-    """Whose icon it is."""
-
-    LINUX = "linux"
-    MACOS = "macos"
-    WINDOWS = "windows"
 
 
 class IconFile(NamedTuple):

@@ -2,37 +2,20 @@
 
 from __future__ import annotations
 
-import os
-import sys
 from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from reports.errors import MissingError, OutputError
-from reports.launcher.entry import ICONS, MARK, System
+from reports.launcher.entry import ICONS, MARK
 from reports.output import refuse_overwriting, written_whole
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from reports.launcher.system import System
+
 RUNNABLE = 0o755
-
-
-def this_system() -> System:
-    """The system that the program runs on; every other one is taken for a kind of Linux."""
-    return {"darwin": System.MACOS, "win32": System.WINDOWS}.get(sys.platform, System.LINUX)
-
-
-def programs_folder(system: System) -> Path:
-    """Where a system shows the programs of this user."""
-    if system is System.LINUX:
-        given = Path(os.environ.get("XDG_DATA_HOME", ""))
-        return (given if given.is_absolute() else Path.home() / ".local" / "share") / "applications"
-    if system is System.MACOS:
-        return Path.home() / "Applications"
-    roaming = os.environ.get("APPDATA")
-    begin = Path(roaming) if roaming else Path.home() / "AppData" / "Roaming"
-    return begin / "Microsoft" / "Windows" / "Start Menu" / "Programs"
 
 
 def put(command: Sequence[str], system: System, folder: Path, *, force: bool) -> tuple[Path, bool]:

@@ -10,9 +10,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from reports.launcher.entry import System
-from reports.launcher.launcher import programs_folder
 from reports.launcher.program import program
+from reports.launcher.system import System, programs_folder
 from tests.reports.launcher.test_entry import arguments, read_entry
 
 if TYPE_CHECKING:
