@@ -5,9 +5,12 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 PASSWORD = "ELLWAND_PASSWORD"
 """Where a password may be given without being asked for."""
@@ -33,6 +36,15 @@ def serve(
     folder: Annotated[
         Path | None, typer.Option(metavar="DIR", help="Folder where work is saved; by default ~/.local/share/ellwand.")
     ] = None,
+    while_open: Annotated[
+        float | None,
+        typer.Option(
+            min=0,
+            max=10_000,
+            metavar="MINUTES",
+            help="End after so many minutes without an open page and without a search; as an icon starts it.",
+        ),
+    ] = None,
 ) -> None:
     """Open a page in the browser for the whole job; it needs no network."""
     from reports.folder import own_folder
@@ -52,7 +64,26 @@ def serve(
         if not no_open:
             _open(address)
 
-    serve_page(kept, host, port, word, ready)
+    if while_open is None:
+        serve_page(kept, host, port, word, ready)
+        return
+    shown = None if no_open or sys.stderr.isatty() else _open
+    _with_the_page(kept, ready, lambda: serve_page(kept, host, port, word, ready, 60 * while_open), shown)
+
+
+def _with_the_page(
+    folder: Path, ready: Callable[[str], None], run: Callable[[], None], shown: Callable[[str], bool] | None
+) -> None:
+    """Open the page, as an icon does; where nobody sees a terminal, what goes wrong is `shown`."""
+    from reports.errors import ReportError
+    from reports.launcher.once import open_or_serve, tell_in_browser
+
+    try:
+        open_or_serve(folder, ready, run)
+    except ReportError as error:
+        if shown:
+            tell_in_browser(str(error), shown)
+        raise
 
 
 def _password() -> str:
@@ -68,10 +99,10 @@ def _password() -> str:
     return word
 
 
-def _open(address: str) -> None:
-    """Open the browser, where there is a screen: one in the terminal would take it over."""
+def _open(address: str) -> bool:
+    """Open the browser, where there is a screen: one in the terminal would take it over. Whether it was opened."""
     import webbrowser
 
     if sys.platform == "linux" and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
-        return
-    webbrowser.open(address)
+        return False
+    return webbrowser.open(address)

@@ -13,6 +13,7 @@ from reports.commands.garments import garments
 from reports.commands.help import help as help_on
 from reports.commands.import_pieces import import_pieces
 from reports.commands.kit.asking import command_of
+from reports.commands.launcher import launcher
 from reports.commands.lay import lay
 from reports.commands.ledger.looking import export as export_ledger
 from reports.commands.ledger.looking import history, strike
@@ -84,6 +85,7 @@ MORE_COMMANDS = (
     CommandRow("ledger", ledger, "ellwand ledger show", LEDGER_ACTIONS),
     CommandRow("schema", schema, "ellwand schema buy"),
     CommandRow("serve", serve, "ellwand serve"),
+    CommandRow("launcher", launcher, "ellwand launcher"),
     CommandRow("help", help_on, "ellwand help fits"),
 )
 """Those that come after the questions."""

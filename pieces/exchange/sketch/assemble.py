@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -17,6 +18,7 @@ from pieces.exchange.sketch.within import outlines_of, sort_out
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
+    import shapely
     from numpy.typing import NDArray
 
     from pieces.exchange.account import EntryRole
@@ -193,12 +195,20 @@ class _Finder:
     """Which piece a line or a point belongs to."""
 
     def __init__(self, sketches: Sequence[Sketch]) -> None:
+        self._sketches = sketches
+
+    @cached_property
+    def _outlines(self) -> list[shapely.Polygon]:
         import shapely
 
-        self._sketches = sketches
-        areas = [shapely.Polygon(sketch.outline).buffer(BESIDE) for sketch in sketches]
-        self._tree = shapely.STRtree(areas)
-        self._outlines = [shapely.Polygon(sketch.outline) for sketch in sketches]
+        return [shapely.Polygon(sketch.outline) for sketch in self._sketches]
+
+    @cached_property
+    def _tree(self) -> shapely.STRtree:
+        """The ground of each piece and a little around it: minutes of work where an outline is a fine saw."""
+        import shapely
+
+        return shapely.STRtree([outline.buffer(BESIDE) for outline in self._outlines])
 
     def around(self, points: Floats) -> Sketch | None:
         """The piece in which a line lies, or a point does; None if there is none."""

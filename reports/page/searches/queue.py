@@ -103,6 +103,12 @@ class Searches:
             self._changed.notify_all()
         return search
 
+    @property
+    def is_idle(self) -> bool:
+        """Whether no search waits or runs."""
+        with self._changed:
+            return all(search.has_ended for search in self._known.values())
+
     def find(self, search: str) -> Search:
         """A search by its id; MissingError if there is none."""
         with self._changed:

@@ -17,6 +17,7 @@ from reports.page.server import (
     door,
     routes_help,
     routes_ledger,
+    routes_presence,
     routes_projects,
     routes_searches,
     routes_shared,
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from starlette.types import Receive, Scope, Send
 
     from reports.page.searches.worker import Check, SearchTask
+    from reports.page.server.presence import Presence
     from reports.page.server.session import Session
     from reports.page.store.store import Store
 
@@ -42,6 +44,7 @@ ROUTERS = (
     routes_searches.router,
     routes_work.router,
     routes_ledger.router,
+    routes_presence.router,
 )
 
 
@@ -55,6 +58,7 @@ def create_app(
     task: SearchTask = default_task,
     check: Check = default_check,
     workers: int | None = None,
+    presence: Presence | None = None,
 ) -> FastAPI:
     """The app, which closes the store when it ends.
 
@@ -68,6 +72,8 @@ def create_app(
         Names of this machine beside ``localhost`` under which it is reached, and whether by any numeric address.
     task, check, workers
         What the searches do, what looks at them first, and in how many processes they run.
+    presence
+        Who has the page open, for a server that ends with it.
     """
 
     @asynccontextmanager
@@ -87,6 +93,7 @@ def create_app(
         lifespan=lifespan,
     )
     app.state.store, app.state.session, app.state.cookie = store, session, f"ellwand-{port}"
+    app.state.presence = presence
     hosts = {f"{name.lower()}:{port}" for name in ("127.0.0.1", "localhost", "[::1]", *names)}
     hosts |= {host.removesuffix(":80") for host in hosts if port == 80}
     app.add_middleware(Guard, session=session, hosts=frozenset(hosts), any_address=any_address, cookie=app.state.cookie)

@@ -155,11 +155,11 @@ def upload_patterns(
         str | None, Query(max_length=60, description="Of a file of several sizes, the one to read.")
     ] = None,
 ) -> Response:
-    """Read a file of patterns: what was understood, mended and left out, and its pieces.
+    """Read a file of patterns: what was understood, mended and left out, and its pieces. 429 while others are read.
 
     A job of garment `imported` names what comes back as `pieces_file`.
     """
-    from reports.page.answers.answers import read_upload
+    from reports.page.answers.upload import read_upload
 
     return Json(read_upload(name, file, ReadingChoices(units=units, size=size), uploads))
 

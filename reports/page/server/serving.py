@@ -12,8 +12,10 @@ from typing import TYPE_CHECKING
 import uvicorn
 
 from reports.page.errors import AddressError
+from reports.page.server.address import told
 from reports.page.server.app import create_app
 from reports.page.server.patient import PatientProtocol
+from reports.page.server.presence import Presence
 from reports.page.server.session import Session, kept_secret
 from reports.page.store.store import Store
 from reports.signals import end
@@ -66,11 +68,33 @@ class Serving(uvicorn.Server):
         if self.should_exit and sig == signal.SIGINT:
             end(sig, frame)
         self.should_exit = True
+        self._close_streams()
+
+    async def on_tick(self, counter: int) -> bool:
+        """Whether to stop: told to, or left by everyone."""
+        return await super().on_tick(counter) or self._is_left()
+
+    def _is_left(self) -> bool:
+        presence: Presence | None = getattr(self._app.state, "presence", None)
+        if presence is None or not presence.is_left(is_busy=not self._app.state.searches.is_idle):
+            return False
+        self._close_streams()
+        return True
+
+    def _close_streams(self) -> None:
+        """Open streams end, which the server would wait for."""
         if hasattr(self._app.state, "searches"):
-            self._app.state.searches.is_closing = True  # open streams end, which the server would wait for
+            self._app.state.searches.is_closing = True
 
 
-def serve(folder: Path, host: str, port: int | None, password: str | None, ready: Callable[[str], None]) -> None:
+def serve(
+    folder: Path,
+    host: str,
+    port: int | None,
+    password: str | None,
+    ready: Callable[[str], None],
+    while_open: float | None = None,
+) -> None:
     """Serve until told to stop.
 
     Parameters
@@ -81,6 +105,8 @@ def serve(folder: Path, host: str, port: int | None, password: str | None, ready
         By default the usual one, or any that is free if that is not.
     ready
         Called with the address to open.
+    while_open
+        Seconds without an open page after which the server ends by itself, once no search runs; by default it does not.
 
     Raises
     ------
@@ -97,11 +123,13 @@ def serve(folder: Path, host: str, port: int | None, password: str | None, ready
     at = listening.getsockname()[1]
     here = socket.gethostname().lower()
     names = [] if is_loopback(host) else [_in_address(host.lower()), here, f"{here}.local"]
-    app = create_app(store, session, port=at, names=names, any_address=not is_loopback(host))
+    presence = None if while_open is None else Presence(while_open)
+    app = create_app(store, session, port=at, names=names, any_address=not is_loopback(host), presence=presence)
     shown = "127.0.0.1" if is_loopback(host) else here if host in ("0.0.0.0", "::") else _in_address(host)
     address = f"http://{shown}:{at}/" + (f"?token={session.token}" if session.token else "")
     try:
-        Serving(app, lambda: ready(address)).run(sockets=[listening])
+        with told(folder, address):
+            Serving(app, lambda: ready(address)).run(sockets=[listening])
     finally:
         listening.close()
         store.close()

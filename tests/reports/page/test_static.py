@@ -5,8 +5,15 @@ from __future__ import annotations
 import re
 from importlib.resources import files
 from pathlib import Path
+from posixpath import dirname, join, normpath
+from typing import TYPE_CHECKING
 
 import pytest
+
+from tests.reports.page.test_modules import STATIC_IMPORT, text_of
+
+if TYPE_CHECKING:
+    from starlette.testclient import TestClient
 
 STATIC = Path(str(files("reports.page"))) / "static"
 FILES = sorted(path for path in STATIC.rglob("*") if path.is_file())
@@ -84,6 +91,33 @@ def test_contrast(theme: str, ink: str, ground: str, least: float) -> None:
 def test_weight() -> None:
     """All files together are lighter than 500 kB."""
     assert sum(path.stat().st_size for path in FILES) < 500_000
+
+
+FIRST_VIEW = "project/projects.js"
+"""What a browser that has nothing kept is shown: the shelf of projects."""
+
+FIRST_ANSWERS = ("/", "/api/catalogue", "/api/settings", "/api/projects", "/api/clients")
+HEADERS = 700
+"""Bytes of an answer beside what it carries, at the most: those of the guard, and of HTTP/1.1 itself."""
+
+
+def test_first_weight(client: TestClient) -> None:
+    """All that is loaded until the first view stands, with the heads of all answers, is lighter than 300 kB.
+
+    Bytes are counted here; how long they take until the first paint, `benchmarks/page.py` measures.
+    """
+    styles = re.findall(r'<link rel="stylesheet" href="([^"]+)"(?! media)', client.get("/").text)
+    modules, waiting = set[str](), ["main.js", FIRST_VIEW]
+    while waiting:
+        module = waiting.pop()
+        modules.add(module)
+        waiting += {normpath(join(dirname(module), name)) for name in STATIC_IMPORT.findall(text_of(module))} - modules
+    files = ["icon.svg", "js/theme.js", *styles, *(f"js/{module}" for module in sorted(modules))]
+    asked = [*FIRST_ANSWERS, *(f"/{name}" for name in files)]
+    answers = {path: client.get(path) for path in asked}
+    assert {path: answer.status_code for path, answer in answers.items() if answer.status_code != 200} == {}
+    assert all(len(str(answer.headers)) < HEADERS for answer in answers.values())
+    assert sum(len(answer.content) + HEADERS for answer in answers.values()) < 300_000
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)

@@ -3,6 +3,7 @@
 import { begin } from "./ask/looking.js";
 import { call, connection } from "./lib/api.js";
 import { button, el, say } from "./lib/dom.js";
+import { stay } from "./lib/presence.js";
 import { change, close, open, project, rename, settle, watch } from "./project/project.js";
 import { settings, showSaved, showSettings } from "./project/settings.js";
 import { showSmallStrip } from "./steps/strip.js";
@@ -121,4 +122,4 @@ connection.addEventListener("signed-out", () => {
 });
 
 addEventListener("hashchange", () => route());
-route({ moveFocus: false });
+route({ moveFocus: false }).then(stay);

@@ -14,7 +14,7 @@ from reports.page.search import Search
 from reports.page.searches import work
 from reports.plan.effort import Effort
 from tests.make.model import MODEL
-from tests.reports.page.answers.test_answers import SQUARE
+from tests.reports.page.answers.test_upload import SQUARE
 from tests.reports.page.conftest import app_of
 
 if TYPE_CHECKING:

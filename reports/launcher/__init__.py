@@ -1,0 +1,1 @@
+"""The icon that starts the page by a double click."""
