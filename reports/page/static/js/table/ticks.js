@@ -16,6 +16,12 @@ export function ticks(app, search, marker) {
   };
 }
 
+/** Go to the view that is cut from, with a marker of what to buy (`kind` "buy") or a lay of a run ("run"). */
+export function goToCut(app, kind, marker) {
+  app.change((data) => { (data.cutting ??= {}).chosen = { kind, marker }; });
+  app.go("cutting");
+}
+
 /** All pieces in a table, in the order in which they lie along the cloth; `{element, mark, redraw}`. */
 export function tickList(top) {
   const body = el("div", { class: "scroll" });
