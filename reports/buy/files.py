@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
+    from matplotlib.figure import Figure
+
     from pieces import PieceSet
     from reports.ask.job import Job
     from reports.plan.answers import FabricPlan, RibAnswer
@@ -85,15 +87,13 @@ def _write_quote(plan: Plan, paths: Sequence[Path]) -> Sequence[Path]:
     return paths
 
 
-def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> list[Path]:
-    from reports.draw.kit.files import save
+def marker_figure(plan: Plan, fabric: FabricPlan) -> Figure:
+    """The marker of a cloth on one page."""
     from reports.draw.marker import marker_page
 
     units, marker = plan.job.written_in, fabric.result.marker
-    paths = [folder / f"marker-{number}.{suffix}" for suffix in ("json", *PICTURES)]
-    write_text(paths[0], json.dumps(marker_to_plain(fabric)))
     nap = ", with nap" if fabric.offer.nap else ""
-    figure = marker_page(
+    return marker_page(
         marker,
         title=f"{plan.job.title}, on {fabric.offer.name}",
         subtitle=f"{width_words(fabric.offer, units)}, {SPREAD_WORDS[fabric.spread]}{nap}",
@@ -105,6 +105,22 @@ def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> 
             f" no marker can be shorter than {format_bound(fabric.at_least, units)}{depths_words(fabric)}",
         ),
     )
+
+
+def rib_figure(plan: Plan, rib: RibAnswer) -> Figure:
+    """How the bands are cut of a rib, on one page."""
+    from reports.draw.rib import rib_page
+
+    lines = (f"Buy {rib.text}", how_cut(rib.plan))
+    return rib_page(rib.plan, title=f"{plan.job.title}: {rib.offer.name}", units=plan.job.written_in, lines=lines)
+
+
+def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> list[Path]:
+    from reports.draw.kit.files import save
+
+    paths = [folder / f"marker-{number}.{suffix}" for suffix in ("json", *PICTURES)]
+    write_text(paths[0], json.dumps(marker_to_plain(fabric)))
+    figure = marker_figure(plan, fabric)
     for path in paths[1:]:
         save(figure, path)
     return paths
@@ -112,12 +128,9 @@ def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> 
 
 def _write_rib(plan: Plan, number: int, rib: RibAnswer, folder: Path) -> list[Path]:
     from reports.draw.kit.files import save
-    from reports.draw.rib import rib_page
 
     paths = [folder / f"rib-{number}.{suffix}" for suffix in PICTURES]
-    lines = (f"Buy {rib.text}", how_cut(rib.plan))
-    title = f"{plan.job.title}: {rib.offer.name}"
-    figure = rib_page(rib.plan, title=title, units=plan.job.written_in, lines=lines)
+    figure = rib_figure(plan, rib)
     for path in paths:
         save(figure, path)
     return paths

@@ -39,6 +39,7 @@ VIEWS = {
     "compare": "[aria-label='What each change saves']",
     "chart": ".grid-table",
     "run": ".tickets",
+    "cutting": ".bench-step",
     "downloads": ".files li",
     "uploads": ".drop",
 }
