@@ -41,10 +41,12 @@ export function bench(app, chosen, data) {
 
   const show = () => {
     const step = steps[at];
-    panel.replaceChildren(
-      el("p", { class: "bench-number", text: `Step ${step.number} of ${steps.length}` }), el("h3", { text: step.title }),
+    panel.replaceChildren(...[
+      el("p", { class: "bench-number", text: `Step ${step.number} of ${steps.length}` }),
+      el("h3", { text: step.title }),
       step.figures.length > 0 && el("dl", { class: "bench-figures" }, step.figures.map(([label, words]) => el("div", {}, el("dt", { text: label }), el("dd", { text: unbroken(words) })))),
-      el("ul", { class: "bench-lines" }, step.lines.map((line) => el("li", { text: line }))));
+      el("ul", { class: "bench-lines" }, step.lines.map((line) => el("li", { text: line }))),
+    ].filter(Boolean));
     cloth.show(step, (piece) => done.has(steps.findIndex((one) => one.piece === piece)), stages);
     box.checked = done.has(at);
     back.disabled = at === 0;

@@ -22,7 +22,7 @@ export function projector(data, { leave }) {
   const { units } = data;
   const held = calibration(units);
   const unit = units === "cm" ? 100 : 6 * INCH;
-  const picture = svg("svg", { class: "beam-picture", role: "img" });
+  const picture = svg("svg", { class: "beam-picture", role: "group" });
   const controls = el("div", { class: "beam-controls" });
   const tick = freshId("measured");
   const measured = el("input", { type: "checkbox", id: tick, on: { change: () => { held.isMeasured = measured.checked; caution.hidden = held.isMeasured; draw(); say(held.isMeasured ? "The picture is measured" : ""); } } });

@@ -6,7 +6,7 @@ import { boxOf } from "./scene.js";
 const LETTER = 0.62;
 
 /** Words may be so much smaller to keep off a grainline, as a share. */
-const ENOUGH = 0.6;
+const ENOUGH = 0.75;
 
 /** Lines across the piece that are tried, as shares of its width: the middle is best. */
 const LINES = [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74];
@@ -25,8 +25,9 @@ export function placeOf(outline, name, largest, grain = null) {
   const off = lineOf(grain, along, across);
   const isClear = (line) => off === null || Math.abs(line - off) > 0.75 * size;
   const lines = LINES.map((share) => from + share * short);
-  const best = roomiest(outline, lines.filter(isClear), { box, isTall, along, across, size, needed, from, short });
-  const { room, middle, line } = best.room >= ENOUGH * needed * size ? best : roomiest(outline, lines, { box, isTall, along, across, size, needed, from, short });
+  const around = { box, isTall, along, across, size, needed, from, short };
+  const [clear, any] = [lines.filter(isClear), lines].map((some) => roomiest(outline, some, around));
+  const { room, middle, line } = clear.room >= ENOUGH * Math.min(any.room, needed * size) ? clear : any;
   const [x, y] = isTall ? [line, middle] : [middle, line];
   return { x, y, isTall, size: Math.min(size, room ? room / needed : size) };
 }
