@@ -163,5 +163,7 @@ class Run(PageQuestion["Order", "RunPlan"]):
         return found and with_hand(found, result.get("by_hand", {}))
 
     def text(self, ended: Ended, name: str) -> str | None:
-        """Its text has its tables, too."""
+        """Its text has its tables, too; the files of a lay are made."""
+        if name.startswith("lay-"):
+            return None
         return str(ended.result["text"]) if name.endswith(".txt") else super().text(ended, name)

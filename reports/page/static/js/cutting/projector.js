@@ -29,7 +29,7 @@ export function projector(data, { leave }) {
   const caution = el("div", { class: "beam-caution", role: "alert" }, el("p", { text: CAUTION }), el("p", { class: "tick-line" }, measured, el("label", { for: tick, text: `I measured the square: its sides are ${formatSize(checkSide(units), units)}` })));
   const told = el("p", { class: "beam-told", role: "status" });
   const reveal = button("Controls", () => hide(false), { class: "button main beam-reveal", hidden: true });
-  const element = el("section", { class: "beam", "data-look": "dark", "aria-label": "Projector" }, picture, caution, controls, reveal);
+  const element = el("section", { class: "beam", "data-look": "dark", "aria-label": "Projector" }, picture, el("div", { class: "beam-panel" }, controls, reveal, caution));
   const whole = wholeScreen(() => element);
   const state = { mode: held.map ? "check" : "square", what: -1, from: 0, up: 0 };
 
