@@ -6,20 +6,18 @@ import json
 from typing import TYPE_CHECKING, Literal
 
 from pieces.exchange.own.plain import to_plain
-from pieces.units import format_bound, format_need, percent_reached
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
 from reports.plan.costing import costing_of, is_costed
+from reports.plan.pictures import marker_figure, rib_figure
 from reports.plan.plain import marker_to_plain, plan_to_plain
 from reports.plan.shopping import shopping_lines
-from reports.plan.words import SPREAD_WORDS, answer_lines, depths_words, how_cut, width_words
+from reports.plan.words import answer_lines
 from reports.stock.on_hand import on_hand_lines
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
-
-    from matplotlib.figure import Figure
 
     from pieces import PieceSet
     from reports.ask.job import Job
@@ -85,34 +83,6 @@ def _write_quote(plan: Plan, paths: Sequence[Path]) -> Sequence[Path]:
         for path in paths:
             save(figure, path)
     return paths
-
-
-def marker_figure(plan: Plan, fabric: FabricPlan) -> Figure:
-    """The marker of a cloth on one page."""
-    from reports.draw.marker import marker_page
-
-    units, marker = plan.job.written_in, fabric.result.marker
-    nap = ", with nap" if fabric.offer.nap else ""
-    return marker_page(
-        marker,
-        title=f"{plan.job.title}, on {fabric.offer.name}",
-        subtitle=f"{width_words(fabric.offer, units)}, {SPREAD_WORDS[fabric.spread]}{nap}",
-        units=units,
-        nap=fabric.offer.nap is True,
-        lines=(
-            f"Buy {fabric.purchase.text}",
-            f"Marker {format_need(marker.length, units)} long, {percent_reached(marker.density)} of the cloth used;"
-            f" no marker can be shorter than {format_bound(fabric.at_least, units)}{depths_words(fabric)}",
-        ),
-    )
-
-
-def rib_figure(plan: Plan, rib: RibAnswer) -> Figure:
-    """How the bands are cut of a rib, on one page."""
-    from reports.draw.rib import rib_page
-
-    lines = (f"Buy {rib.text}", how_cut(rib.plan))
-    return rib_page(rib.plan, title=f"{plan.job.title}: {rib.offer.name}", units=plan.job.written_in, lines=lines)
 
 
 def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> list[Path]:

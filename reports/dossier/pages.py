@@ -157,8 +157,8 @@ def _finished(plan: Plan) -> Iterator[Listed]:
 
 def _drawings(plan: Plan) -> Iterator[Figure]:
     """The pieces, drawn small, and what is cut of each cloth and rib that is bought."""
-    from reports.buy.files import marker_figure, rib_figure
     from reports.draw.pieces import pieces_page
+    from reports.plan.pictures import marker_figure, rib_figure
 
     yield pieces_page(plan.pieces, title=f"{plan.job.title}: pieces", units=plan.job.written_in)
     for one in _best(plan):
@@ -188,12 +188,12 @@ def _cost(plan: Plan) -> Iterator[Figure]:
     if costing is None:
         priced = [cells for line, cells in shopping_rows(plan) if line.cost is not None]
         if priced:
-            rows = tuple((name, buy, price, cost) for name, buy, _, price, cost, _ in priced)
+            bought = tuple((name, buy, price, cost) for name, buy, _, price, cost, _ in priced)
             told = ["What is bought, at the prices given. Work and what is added to it are not counted."]
-            yield from list_pages(title, told, [Listed("Bought", ("what", "buy", "price", "cost"), rows)], ())
+            yield from list_pages(title, told, [Listed("Bought", ("what", "buy", "price", "cost"), bought)], ())
         return
     currency = costing.quote.rule.currency
-    rows = [
+    rows: list[tuple[str, ...]] = [
         (
             line.what,
             line.part,

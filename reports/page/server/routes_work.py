@@ -98,7 +98,7 @@ def draft_pieces(asked: ToDraft, uploads: Uploads) -> Response:
 @router.get("/searches/{search}/table/{marker}")
 def show_on_table(search: str, marker: int, searches: Known) -> Response:
     """One of an answer's markers as it lies on the table, counted from 0; of a run they are those of its lays."""
-    from reports.page.answers.on_table import on_table
+    from reports.page.table.on_table import on_table
 
     return Json(on_table(searches.find(search)).shown(marker))
 
@@ -106,7 +106,7 @@ def show_on_table(search: str, marker: int, searches: Known) -> Response:
 @router.get("/searches/{search}/cutting/{marker}")
 def show_cutting(search: str, marker: int, searches: Known) -> Response:
     """All that is needed to cut by one of an answer's markers, step by step, or under a projector."""
-    from reports.page.answers.cutting import cutting
+    from reports.page.table.cutting import cutting
 
     return Json(cutting(searches.find(search), marker))
 
@@ -114,7 +114,7 @@ def show_cutting(search: str, marker: int, searches: Known) -> Response:
 @router.post("/searches/{search}/move")
 def move_piece(search: str, move: Move, searches: Known) -> Response:
     """Move a piece to the nearest place where it may lie, touching what is there; checked by the second opinion."""
-    from reports.page.answers.on_table import on_table
+    from reports.page.table.on_table import on_table
 
     places = None if move.placements is None else [_place(place) for place in move.placements]
     to = (move.x, move.y, move.turn)
@@ -124,7 +124,7 @@ def move_piece(search: str, move: Move, searches: Known) -> Response:
 @router.post("/searches/{search}/placements")
 def keep_placements(search: str, made: HandMade, searches: Known) -> Response:
     """Keep a marker laid by hand, and answer anew by it: 409 with the reason if it cannot be cut so."""
-    from reports.page.answers.on_table import on_table
+    from reports.page.table.on_table import on_table
 
     table = on_table(searches.find(search))
     return Json(searches.keep(search, table.kept(made.marker, [_place(place) for place in made.placements])).plain())

@@ -53,7 +53,8 @@ def own(from_: list[list[float]], to: list[list[float]]) -> NDArray[np.float64]:
         rows += [[x, y, 1, 0, 0, 0, -u * x, -u * y, -u], [0, 0, 0, x, y, 1, -v * x, -v * y, -v]]
     scale = np.abs(np.array(rows)).max(axis=0)
     null = np.linalg.svd(np.array(rows) / scale)[2][-1] / scale
-    return null.reshape(3, 3)
+    found: NDArray[np.float64] = null.reshape(3, 3)
+    return found
 
 
 def by(matrix: NDArray[np.float64], point: list[float]) -> list[float]:

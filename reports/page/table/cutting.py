@@ -25,7 +25,7 @@ from reports.guide.words import (
     step_title,
 )
 from reports.left.left import LEAST_SIDE, cut_length, on_steps
-from reports.page.answers.on_table import BoughtOnTable, LaysOnTable, on_table
+from reports.page.table.on_table import BoughtOnTable, LaysOnTable, on_table
 from reports.plan.answers import FabricPlan
 from reports.plan.marks import marker_marks
 
