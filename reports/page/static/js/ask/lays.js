@@ -5,7 +5,7 @@ import { button, el, freshId, say, spoken } from "../lib/dom.js";
 import { units } from "../project/settings.js";
 import { SHADES } from "../table/layout.js";
 import { drawMarker } from "../table/marker.js";
-import { goToCut } from "../table/ticks.js";
+import { carryTicks, goToCut } from "../table/ticks.js";
 
 /** A card with a choice of the lays of a run, `told` being its search; nothing is fetched before one is opened. */
 export function laysOnTable(app, told) {
@@ -45,7 +45,7 @@ const ticketWords = ({ number, part, garments, plies }) =>
 function keepAnswer(app, before, after) {
   if (after !== before) app.change((data) => {
     data.answers.run = { ...data.answers.run, search: after };
-    if (data.cut?.[before]) data.cut[after] = structuredClone(data.cut[before]);
+    carryTicks(data, before, after);
   });
   return after;
 }

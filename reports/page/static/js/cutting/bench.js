@@ -6,7 +6,7 @@ import { keepAwake } from "./awake.js";
 import { doneSteps } from "./done.js";
 import { lyingCloth } from "./lying.js";
 import { projector } from "./projector.js";
-import { wholeScreen } from "./whole.js";
+import { alone, wholeScreen } from "./whole.js";
 
 const LOST = "The program is not answering. The steps go on, and what is ticked off is kept in this browser: do not reload or close this page before it is there again.";
 
@@ -38,6 +38,7 @@ export function bench(app, chosen, data) {
     data.spare.length > 0 && el("details", { class: "card" }, el("summary", { text: "Spare cloth" }), lines(data.spare.map(({ words, layers }) => `${words}${layers > 1 ? `, ${layers} layers` : ""}`))),
     el("section", { class: "card" }, el("h2", { text: "Take care" }), lines(data.cautions)));
   let at = done.at();
+  let close = () => {}; // the projector, if it is open
 
   const show = () => {
     const step = steps[at];
@@ -71,16 +72,21 @@ export function bench(app, chosen, data) {
     say(`Step ${steps[at].number} is ${isDone ? "done" : "not done"}; ${steps.length - done.count()} left`);
   };
   const openProjector = () => {
-    const beam = projector(data, { leave: () => { beam.end(); beam.element.remove(); lamp.focus(); } });
+    const beam = projector(data, { leave: () => { close(); lamp.focus(); } });
     element.append(beam.element);
+    const others = alone(beam.element);
+    close = () => { beam.end(); beam.element.remove(); others(); close = () => {}; };
     beam.begin();
   };
   const keys = (event) => {
     if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey || element.querySelector(".beam")) return;
     if (event.target.closest?.("input:not([type=checkbox]), select, textarea, summary, dialog")) return;
+    const isWhole = element.classList.contains("whole");
+    const isHere = isWhole || element.contains(document.activeElement);
     const acts = {
-      ArrowRight: () => go(at + 1), PageDown: () => go(at + 1), ArrowLeft: () => go(at - 1), PageUp: () => go(at - 1),
-      Home: () => go(0), End: () => go(steps.length - 1), x: () => set(!done.has(at)),
+      ArrowRight: () => go(at + 1), ArrowLeft: () => go(at - 1),
+      ...(isHere && { Home: () => go(0), End: () => go(steps.length - 1), x: () => set(!done.has(at)) }),
+      ...(isWhole && { PageDown: () => go(at + 1), PageUp: () => go(at - 1) }), // else they turn the page
     };
     if (!acts[event.key]) return;
     acts[event.key]();
@@ -92,7 +98,7 @@ export function bench(app, chosen, data) {
   connection.addEventListener("online", () => { lost.hidden = true; }, { signal: left.signal });
   const sleep = keepAwake((words) => { awake.textContent = words; });
   show();
-  return { element: el("div", { class: "stack" }, element, below), end: () => { left.abort(); sleep(); whole.end(); } };
+  return { element: el("div", { class: "stack" }, element, below), end: () => { close(); left.abort(); sleep(); whole.end(); } };
 }
 
 /** A figure with its unit on one line. */

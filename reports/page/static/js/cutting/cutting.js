@@ -1,6 +1,6 @@
 /** A view for a tablet beside the cloth, or a projector above it: what is cut, and how, one step at a time. */
 
-import { standing } from "../ask/question.js";
+import { changesSince, staleNote, standing } from "../ask/question.js";
 import { call } from "../lib/api.js";
 import { el, freshId } from "../lib/dom.js";
 import { bench } from "./bench.js";
@@ -24,11 +24,12 @@ export async function show(element, app) {
     const one = all[Number(choice.value)];
     said.textContent = "";
     try {
-      const data = await call("GET", `/api/searches/${encodeURIComponent(one.search)}/cutting/${one.marker}`);
+      const { kind, search, marker, answer } = one;
+      const [data, changes] = await Promise.all([call("GET", `/api/searches/${encodeURIComponent(search)}/cutting/${marker}`), changesSince(app, kind, answer)]);
       if (all[Number(choice.value)] !== one) return;
       shown?.end();
       shown = bench(app, one, data);
-      frame.replaceChildren(shown.element);
+      frame.replaceChildren(staleNote(app, kind, answer, changes) ?? "", shown.element);
     } catch (error) {
       said.textContent = error.message;
     }
@@ -49,11 +50,11 @@ async function cuttable(app) {
   if (buy.told) {
     const { plan, markers } = buy.told.result;
     const best = new Set(plan.best.filter(({ kind }) => kind === "fabric").map(({ number }) => number - 1));
-    markers.forEach(({ fabric, cloth }, marker) => found.push({ kind: "buy", search: buy.told.id, marker, isBest: best.has(fabric), words: `${cloth.name}, ${cloth.words}` }));
+    markers.forEach(({ fabric, cloth }, marker) => found.push({ kind: "buy", answer: buy.answer, search: buy.told.id, marker, isBest: best.has(fabric), words: `${cloth.name}, ${cloth.words}` }));
   }
   if (run.told) {
     run.told.result.tickets.forEach(({ number, part, garments }, marker) => found.push({
-      kind: "run", search: run.told.id, marker, isBest: false, words: `Lay ${number} of the run: ${part}, ${Object.entries(garments).map(([size, count]) => `${count} × ${size}`).join(", ")}` }));
+      kind: "run", answer: run.answer, search: run.told.id, marker, isBest: false, words: `Lay ${number} of the run: ${part}, ${Object.entries(garments).map(([size, count]) => `${count} × ${size}`).join(", ")}` }));
   }
   return found;
 }
