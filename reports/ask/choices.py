@@ -26,6 +26,14 @@ class What(StrEnum):
     MARKERS = "markers"
 
 
+class ToPrint(StrEnum):
+    """What is printed; a dossier has both, and all else that one client needs."""
+
+    PIECES = "pieces"
+    MARKERS = "markers"
+    DOSSIER = "dossier"
+
+
 class FileForm(StrEnum):
     """The form of a file, which is also the ending of its name."""
 

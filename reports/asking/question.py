@@ -27,8 +27,11 @@ Posed = TypeVar("Posed")
 Found = TypeVar("Found")
 
 
-SHOWN_ONLY = ("words", "said", "text", "markers")
-"""What a search of the page has beside the answer for machines; `markers` are the keys of those it was made of."""
+KEPT_BESIDE = ("markers", "by_hand")
+"""What is kept of a search of the page beside what was shown: the keys of the markers, and what was laid by hand."""
+
+SHOWN_ONLY = ("words", "said", "text", *KEPT_BESIDE)
+"""What a search of the page has beside the answer for machines."""
 
 
 class NoOptions(NamedTuple):
@@ -157,7 +160,7 @@ class PageQuestion(Question[Posed, Found]):
     def again(self, posed: Posed, result: Mapping[str, Any], laying: LaysMarkers) -> Found | None:
         """The answer made again out of markers that are kept; None if it is not the same any more."""
         found = self.lay(posed, laying)
-        before = {key: value for key, value in result.items() if key != "markers"}
+        before = {key: value for key, value in result.items() if key not in KEPT_BESIDE}
         return found if json.dumps(self.shown(found)) == json.dumps(before) else None
 
     def downloads(self, ended: Ended) -> Iterator[Download]:

@@ -20,10 +20,14 @@ if TYPE_CHECKING:
 _OFFERS = ("fabrics", "ribs")
 _FORMS = ("dxf", "csv")
 
+DOSSIER = "dossier.pdf"
+"""All of it on paper, for one client."""
+
 
 def plan_downloads(job: Job, result: Mapping[str, Any]) -> Iterator[Download]:
     """What is wanted most first."""
     done = {part: [i for i, one in enumerate(result["plan"][part], 1) if "refused" not in one] for part in _OFFERS}
+    yield Download(DOSSIER, "Dossier for a client: body, pieces, markers, rib, list, sewing, cost", "dossier")
     yield Download("report.html", "The whole answer", "report.html")
     yield Download("report.xlsx", "The whole answer", "report.xlsx")
     names = [path.name for path in planned_files(job, Path(), ("markers", "rib", "pieces", "answer"))]
@@ -75,6 +79,10 @@ def write_group(plan: Plan, group: str, folder: Path) -> None:
             guide = guide_of(fabric, plan.job.written_in)
             lines = guide_lines(guide, guide_title(plan.job, guide))
             write_text(folder / f"guide-{number}.txt", "\n".join(lines) + "\n")
+    elif group == "dossier":
+        from reports.dossier.pages import write_dossier
+
+        write_dossier(plan, folder / DOSSIER)
     elif group == "sew":
         from reports.ask.draft import draft_whole
         from reports.sew.files import write_bound

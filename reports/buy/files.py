@@ -6,13 +6,13 @@ import json
 from typing import TYPE_CHECKING, Literal
 
 from pieces.exchange.own.plain import to_plain
-from pieces.units import format_bound, format_need, percent_reached
 from reports.draw.kit.files import PICTURES
 from reports.output import write_text
 from reports.plan.costing import costing_of, is_costed
+from reports.plan.pictures import marker_figure, rib_figure
 from reports.plan.plain import marker_to_plain, plan_to_plain
 from reports.plan.shopping import shopping_lines
-from reports.plan.words import SPREAD_WORDS, answer_lines, depths_words, how_cut, width_words
+from reports.plan.words import answer_lines
 from reports.stock.on_hand import on_hand_lines
 
 if TYPE_CHECKING:
@@ -87,24 +87,10 @@ def _write_quote(plan: Plan, paths: Sequence[Path]) -> Sequence[Path]:
 
 def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> list[Path]:
     from reports.draw.kit.files import save
-    from reports.draw.marker import marker_page
 
-    units, marker = plan.job.written_in, fabric.result.marker
     paths = [folder / f"marker-{number}.{suffix}" for suffix in ("json", *PICTURES)]
     write_text(paths[0], json.dumps(marker_to_plain(fabric)))
-    nap = ", with nap" if fabric.offer.nap else ""
-    figure = marker_page(
-        marker,
-        title=f"{plan.job.title}, on {fabric.offer.name}",
-        subtitle=f"{width_words(fabric.offer, units)}, {SPREAD_WORDS[fabric.spread]}{nap}",
-        units=units,
-        nap=fabric.offer.nap is True,
-        lines=(
-            f"Buy {fabric.purchase.text}",
-            f"Marker {format_need(marker.length, units)} long, {percent_reached(marker.density)} of the cloth used;"
-            f" no marker can be shorter than {format_bound(fabric.at_least, units)}{depths_words(fabric)}",
-        ),
-    )
+    figure = marker_figure(plan, fabric)
     for path in paths[1:]:
         save(figure, path)
     return paths
@@ -112,12 +98,9 @@ def _write_marker(plan: Plan, number: int, fabric: FabricPlan, folder: Path) -> 
 
 def _write_rib(plan: Plan, number: int, rib: RibAnswer, folder: Path) -> list[Path]:
     from reports.draw.kit.files import save
-    from reports.draw.rib import rib_page
 
     paths = [folder / f"rib-{number}.{suffix}" for suffix in PICTURES]
-    lines = (f"Buy {rib.text}", how_cut(rib.plan))
-    title = f"{plan.job.title}: {rib.offer.name}"
-    figure = rib_page(rib.plan, title=title, units=plan.job.written_in, lines=lines)
+    figure = rib_figure(plan, rib)
     for path in paths:
         save(figure, path)
     return paths

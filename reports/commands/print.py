@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from reports.ask.choices import What
+from reports.ask.choices import ToPrint
 from reports.asking.options import ClothNumber, JobPath, LayFiles, OneSearch, Output, refuse_cloth
 from reports.commands.kit.answering import answer
 from reports.commands.kit.laying import TerminalLaying
@@ -42,7 +42,7 @@ SizesOf = Annotated[
         help="Pieces in all sizes of a table, each size with its own layer and kind of line.",
     ),
 ]
-WhatToPrint = Annotated[What, typer.Option("--what", help="What to print.")]
+WhatToPrint = Annotated[ToPrint, typer.Option("--what", help="What to print.")]
 
 
 def print(
@@ -51,14 +51,14 @@ def print(
     output: Output,
     paper: Sheets = None,
     roll: Roll = None,
-    what: WhatToPrint = What.PIECES,
+    what: WhatToPrint = ToPrint.PIECES,
     table: SizesOf = None,
     fabric: ClothNumber = None,
     lay: LayFiles = None,
 ) -> None:
     """Print pieces or markers at full scale as PDF: sheets to tape or glue, or a roll (into JOB-print or --out).
 
-    With --lay the markers of a run's lays are printed.
+    With --lay the markers of a run's lays are printed. --what dossier prints all that one client needs, on A4.
     """
     from reports.ask.job import read_job
     from reports.ask.order.order import read_order
@@ -67,16 +67,21 @@ def print(
     folder = output.out or Path(f"{job.stem}-print")
     if lay:
         refuse_cloth(fabric)
-        _refuse_mixed(What.MARKERS, table, fabric)
+        _refuse_mixed(ToPrint.MARKERS, table, fabric)
         run = read_order(job)
         printed = _lays(run, lay, folder, paper_for(paper, roll, run.written_in), force=output.force)
-        _tell(printed, [], run.name, What.MARKERS, as_json=output.as_json)
+        _tell(printed, [], run.name, ToPrint.MARKERS, as_json=output.as_json)
         return
     asked = read_job(job)
     _refuse_mixed(what, table, fabric)
     order = PrintOrder(asked, folder, paper_for(paper, roll, asked.written_in))
     laying = TerminalLaying(search.effort(Effort()), quiet=output.as_json)
-    if what is What.MARKERS:
+    if what is ToPrint.DOSSIER:
+        _refuse_paper(paper, roll)
+        _dossier(asked, folder, laying, force=output.force, as_json=output.as_json)
+        leave(laying.signal)
+        return
+    if what is ToPrint.MARKERS:
         printed, notes = _markers(order, fabric, laying, force=output.force)
     else:
         printed, notes = _pieces(order, table, force=output.force)
@@ -84,7 +89,7 @@ def print(
     leave(laying.signal)
 
 
-def _tell(printed: Sequence[Printed], notes: Sequence[str], name: str, what: What, *, as_json: bool) -> None:
+def _tell(printed: Sequence[Printed], notes: Sequence[str], name: str, what: ToPrint, *, as_json: bool) -> None:
     from reports.paper.order import printed_to_plain
 
     if as_json:
@@ -96,12 +101,46 @@ def _tell(printed: Sequence[Printed], notes: Sequence[str], name: str, what: Wha
         show_files([one.path for one in printed])
 
 
-def _refuse_mixed(what: What, table: str | None, fabric: int | None) -> None:
+def _dossier(job: Job, folder: Path, laying: TerminalLaying, *, force: bool, as_json: bool) -> None:
+    """Lay the job, and print its dossier."""
+    from reports.buy.downloads import DOSSIER
+    from reports.dossier.pages import PAGE, write_dossier
+    from reports.output import refuse_overwriting
+    from reports.plan.words import refusal_lines
+
+    path = folder / DOSSIER
+    refuse_overwriting([path], force=force)
+    plan, _ = answer(job, laying, rib=True)
+    pages, notes = write_dossier(plan, path), list(refusal_lines(plan))
+    if as_json:
+        file = {
+            "file": str(path),
+            "paper": "A4",
+            "page_mm": PAGE,
+            "pages": pages,
+            "columns": 1,
+            "rows": pages,
+            "blank": 0,
+        }
+        emit(json.dumps({"schema": 2, "job": job.name, "what": ToPrint.DOSSIER, "files": [file], "notes": notes}))
+        return
+    show(*notes, f"{path.name}: {pages} pages, A4 on its side; long cloth on taller ones.")
+    show_files([path])
+
+
+def _refuse_paper(paper: str | None, roll: str | None) -> None:
     from reports.errors import PaperError
 
-    if what is What.MARKERS and table:
+    if paper or roll:
+        raise PaperError("--paper and --roll are for prints at full scale: leave them out, a dossier is drawn small")
+
+
+def _refuse_mixed(what: ToPrint, table: str | None, fabric: int | None) -> None:
+    from reports.errors import PaperError
+
+    if what is not ToPrint.PIECES and table:
         raise PaperError("--sizes is for pieces: leave it out, or print --what pieces")
-    if what is What.PIECES and fabric is not None:
+    if what is not ToPrint.MARKERS and fabric is not None:
         raise PaperError("--fabric is for markers: leave it out, or print --what markers")
 
 

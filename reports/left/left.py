@@ -186,10 +186,10 @@ def what_is_left(task: LeftAsked, effort: Effort) -> Left:
         beside, marker, asked = _beside(task, task.other, plan, length, effort)
     cloth, units = bare_cloth(marker, length), task.job.written_in
     rectangles = [
-        zone for one in largest_rectangles(cloth, task.number, LEAST_SIDE) if (zone := _on_steps(one, marker, units))
+        zone for one in largest_rectangles(cloth, task.number, LEAST_SIDE) if (zone := on_steps(one, marker, units))
     ]
     found = longest_strips(cloth, task.strip, task.number, LEAST_STRIP) if task.strip else []
-    strips = [one._replace(zone=_along_steps(one.zone, units)) for one in found]
+    strips = [one._replace(zone=along_steps(one.zone, units)) for one in found]
     bias: list[BiasStrip] = []
     if task.bias and rectangles:
         first = rectangles[0].zone
@@ -220,19 +220,19 @@ def cut_length(plan: FabricPlan) -> float:
     return max((there - lost) / lengths, marker.length)
 
 
-def _on_steps(found: Rectangle, marker: Marker, units: Units) -> Rectangle | None:
+def on_steps(found: Rectangle, marker: Marker, units: Units) -> Rectangle | None:
     """A rectangle that begins and ends on whole steps of the tape, from the start and from the cloth's lower edge."""
     tick, (start, end, low, high) = TICK[units], found.zone
     band = marker.problem.bands[found.band]
     origin = band.low - beyond(band, "low")
     first, last = (origin + _up(low - origin, tick), origin + _down(high - origin, tick))
-    zone = _along_steps(Zone(start, end, first, last), units)
+    zone = along_steps(Zone(start, end, first, last), units)
     if min(zone.end - zone.start, zone.high - zone.low) < LEAST_SIDE - ROUNDING:
         return None
     return found._replace(zone=zone)
 
 
-def _along_steps(zone: Zone, units: Units) -> Zone:
+def along_steps(zone: Zone, units: Units) -> Zone:
     """The same from and to a whole step of the tape along the cloth."""
     return zone._replace(start=_up(zone.start, TICK[units]), end=_down(zone.end, TICK[units]))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -27,6 +27,8 @@ from reports.run.trims import trims_of_run
 from reports.sheets.shown import Shown
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from nesting.lays.order import ColourSize
     from reports.ask.order.order import Order
     from reports.run.buying import ToBuy
@@ -62,6 +64,8 @@ class RunPlan(Shown):
         Whether an interrupt ended the planning early.
     on_hand
         What there is of each cloth, rib and trim, where the ledger was asked.
+    by_hand
+        Lays that were laid by hand, by their tickets; the plan does not count them.
     """
 
     order: Order
@@ -76,6 +80,7 @@ class RunPlan(Shown):
     seed: int
     cut_short: bool = False
     on_hand: tuple[OnHand, ...] | None = None
+    by_hand: Mapping[int, LayMarker] = field(default_factory=dict)
 
     def __repr__(self) -> str:
         return f"<RunPlan: {self.order.name}, {sum(self.cut.values())} garments, {len(self.tickets)} lays>"

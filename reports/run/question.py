@@ -12,6 +12,7 @@ from reports.asking.download import Download
 from reports.asking.on_hand import AskLedger, LedgerFolder, folder_asked
 from reports.asking.question import PageQuestion
 from reports.asking.subject import ORDER
+from reports.run.lay_downloads import lay_downloads, write_lay
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -158,6 +159,9 @@ class Run(PageQuestion["Order", "RunPlan"]):
             for form in PICTURES:
                 yield Download(f"ticket-{ticket['number']}.{form}", f"Cut ticket {ticket['number']}", self.name)
             yield Download(f"lay-{ticket['number']}.json", f"Marker of lay {ticket['number']}", self.name)
+            yield from lay_downloads(ticket["number"], is_by_hand=False)
+            if str(ticket["number"]) in ended.result.get("by_hand", {}):
+                yield from lay_downloads(ticket["number"], is_by_hand=True)
         for quote in ended.result.get("quotes", ()):
             for form in PICTURES if quote["client"] else ():
                 yield Download(f"{quote['file']}.{form}", f"Quote for {quote['client']}", self.name)
@@ -165,7 +169,10 @@ class Run(PageQuestion["Order", "RunPlan"]):
             yield Download(name, self.titles["report"], self.name)
 
     def write_group(self, found: RunPlan, group: str, folder: Path) -> None:
-        """Write all files and the report."""
+        """Write all files and the report, or those of one lay alone."""
+        if group != self.name:
+            write_lay(found, group, folder)
+            return
         from reports.run.report import run_report
         from reports.sheets.files import write_report
 
@@ -173,6 +180,15 @@ class Run(PageQuestion["Order", "RunPlan"]):
         for name in REPORTS:
             write_report(run_report(found), folder / name)
 
+    def again(self, posed: Order, result: Mapping[str, Any], laying: LaysMarkers) -> RunPlan | None:
+        """The run made again, with its lays that were laid by hand."""
+        from reports.run.by_hand import with_hand
+
+        found = super().again(posed, result, laying)
+        return found and with_hand(found, result.get("by_hand", {}))
+
     def text(self, ended: Ended, name: str) -> str | None:
-        """Its text has its tables, too."""
+        """Its text has its tables, too; the files of a lay are made."""
+        if name.startswith("lay-"):
+            return None
         return str(ended.result["text"]) if name.endswith(".txt") else super().text(ended, name)

@@ -39,6 +39,7 @@ VIEWS = {
     "compare": "[aria-label='What each change saves']",
     "chart": ".grid-table",
     "run": ".tickets",
+    "cutting": ".bench-step",
     "downloads": ".files li",
     "uploads": ".drop",
 }
@@ -107,10 +108,10 @@ class Api:
         assert answer.ok, answer.text()
         return answer.json()
 
-    def searched(self, kind: str, subject: Any, **options: Any) -> str:
+    def searched(self, kind: str, subject: Any, effort: str = "quick", /, **options: Any) -> str:
         """The id of a quick search of a job, or for a run of an order, that has ended."""
         of = "order" if kind == "run" else "job"
-        asked = {"kind": kind, of: subject, "effort": "quick", "options": options}
+        asked = {"kind": kind, of: subject, "effort": effort, "options": options}
         search = self.post("/api/searches", asked)["id"]
         for _ in range(PATIENCE // 100):
             found = self.get(f"/api/searches/{search}")

@@ -10,6 +10,7 @@ from nesting.errors import CheckError
 from nesting.marker.opinion import check
 from nesting.verify import verify_asked
 from reports.buy.kept import kept_of
+from reports.buy.shown import grains_of
 from reports.errors import MissingError
 from reports.page.answers.fields import job_of
 from reports.page.errors import LayoutError
@@ -17,7 +18,7 @@ from reports.page.work_folder import uploads_of
 from reports.plan.answers import purchase_of
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from nesting.marker.marker import Marker
     from nesting.verify import Asked
@@ -34,11 +35,18 @@ def kept_of_payload(payload: dict[str, Any]) -> Kept:
 
 
 def moved(
-    marker: Marker, piece: int, x: float, y: float, turn: float | None = None, asked: Asked | None = None
+    marker: Marker,
+    piece: int,
+    x: float,
+    y: float,
+    turn: float | None = None,
+    asked: Asked | None = None,
+    too_long: Callable[[float], str] = lambda length: "",
 ) -> dict[str, Any]:
     """Where a piece that was let go comes to lie, and what that makes of the marker, which has to give what is `asked`.
 
     Where it may not lie, and no place is near at which it may, it stays where it was let go: not legal, and why.
+    `too_long` says why a marker of some length will not do.
     """
     if not 0 <= piece < len(marker.placements):
         raise MissingError(f"{len(marker.placements)} pieces lie on the cloth, counted from 0: there is no {piece}")
@@ -50,6 +58,7 @@ def moved(
         check(after)
     except CheckError as error:
         why = _why_not(after, piece) or str(error)
+    why = why or too_long(after.length)
     if asked and not why:
         verify_asked(after, asked)
     _, _, variant, outline = list(after.outlines())[piece]
@@ -58,6 +67,7 @@ def moved(
         "y": place.y,
         "turn": variant.turn,
         "outline": outline.tolist(),
+        "grain": grains_of(after)[piece],
         "band": after.problem.bands[variant.band].name,
         "legal": not why,
         "why": why,

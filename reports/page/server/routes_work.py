@@ -8,12 +8,9 @@ from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import Response
 
 from pieces.exchange.imported import ReadingChoices, Unit
-from reports.errors import StateError
-from reports.page.search import Search
 from reports.page.server.replies import MISTAKES, Json
 from reports.page.server.routes_searches import Known
 from reports.page.work_folder import UPLOADS
-from reports.questions import page_questions
 
 LARGEST_UPLOAD = 5_000_000
 """Bytes of a file of patterns."""
@@ -98,31 +95,39 @@ def draft_pieces(asked: ToDraft, uploads: Uploads) -> Response:
     return Json(draft(asked.job, uploads))
 
 
+@router.get("/searches/{search}/table/{marker}")
+def show_on_table(search: str, marker: int, searches: Known) -> Response:
+    """One of an answer's markers as it lies on the table, counted from 0; of a run they are those of its lays."""
+    from reports.page.table.on_table import on_table
+
+    return Json(on_table(searches.find(search)).shown(marker))
+
+
+@router.get("/searches/{search}/cutting/{marker}")
+def show_cutting(search: str, marker: int, searches: Known) -> Response:
+    """All that is needed to cut by one of an answer's markers, step by step, or under a projector."""
+    from reports.page.table.cutting import cutting
+
+    return Json(cutting(searches.find(search), marker))
+
+
 @router.post("/searches/{search}/move")
 def move_piece(search: str, move: Move, searches: Known) -> Response:
     """Move a piece to the nearest place where it may lie, touching what is there; checked by the second opinion."""
-    from nesting.edit.by_hand import with_places
-    from reports.page.answers.kept import kept_of_payload, moved
+    from reports.page.table.on_table import on_table
 
-    found = _bought(searches.find(search))
-    kept, result = kept_of_payload(found.payload), found.result or {}
-    marker = kept.marker(result, move.marker)
-    if move.placements is not None:
-        marker = with_places(marker, [_place(place) for place in move.placements])
-    return Json(moved(marker, move.piece, move.x, move.y, move.turn, kept.asked(result, move.marker)))
+    places = None if move.placements is None else [_place(place) for place in move.placements]
+    to = (move.x, move.y, move.turn)
+    return Json(on_table(searches.find(search)).moved(move.marker, move.piece, to, places))
 
 
 @router.post("/searches/{search}/placements")
 def keep_placements(search: str, made: HandMade, searches: Known) -> Response:
     """Keep a marker laid by hand, and answer anew by it: 409 with the reason if it cannot be cut so."""
-    from reports.buy.shown import plan_shown
-    from reports.page.answers.kept import kept_of_payload, with_layout
+    from reports.page.table.on_table import on_table
 
-    found = _bought(searches.find(search))
-    kept, result = kept_of_payload(found.payload), found.result or {}
-    kept.marker(result, made.marker)
-    plan = with_layout(kept.plan(result), made.marker, [_place(place) for place in made.placements])
-    return Json(searches.keep(search, plan_shown(plan)).plain())
+    table = on_table(searches.find(search))
+    return Json(searches.keep(search, table.kept(made.marker, [_place(place) for place in made.placements])).plain())
 
 
 @router.get("/searches/{search}/files", response_model=list[File])
@@ -162,15 +167,6 @@ def upload_patterns(
     from reports.page.answers.upload import read_upload
 
     return Json(read_upload(name, file, ReadingChoices(units=units, size=size), uploads))
-
-
-def _bought(search: Search) -> Search:
-    """A search for what to buy that has ended with a result; StateError if it is another, or has none yet."""
-    if not page_questions()[search.kind].goes_on:
-        raise StateError("only the markers of what to buy can be laid by hand")
-    if not search.has_ended or search.result is None:
-        raise StateError("this search has no result yet: wait for it, or stop it")
-    return search
 
 
 def _place(place: GivenPlace) -> tuple[float, float, float | None]:

@@ -23,16 +23,19 @@ WIDEST = 300.0
 
 
 class Listed(NamedTuple):
-    """A table: its heading, the heads of its columns, and its rows."""
+    """A table: its heading, the heads of its columns, its rows, and how wide a cell may be, points."""
 
     heading: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    widest: float = WIDEST
 
     def columns(self) -> list[float]:
         """Widths of the columns, points; together no wider than the page."""
         lines = [self.heads, *self.rows]
-        wide = [min(WIDEST, max(text_width(cell, TYPE, True) for cell in cells)) for cells in zip(*lines, strict=True)]
+        wide = [
+            min(self.widest, max(text_width(cell, TYPE, True) for cell in cells)) for cells in zip(*lines, strict=True)
+        ]
         room = WIDTH - GUTTER * len(wide)
         share = min(1.0, room / sum(wide))
         return [one * share + GUTTER for one in wide]

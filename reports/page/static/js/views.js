@@ -17,6 +17,7 @@ export const MORE = [
   { name: "compare", title: "Compare", load: () => import("./ask/compare.js") },
   { name: "chart", title: "Chart", load: () => import("./ask/chart.js") },
   { name: "run", title: "Run", load: () => import("./ask/run.js") },
+  { name: "cutting", title: "Cut", load: () => import("./cutting/cutting.js") },
   { name: "downloads", title: "Files", load: () => import("./ask/downloads.js") },
   { name: "uploads", title: "Patterns", load: () => import("./steps/uploads.js") },
 ];

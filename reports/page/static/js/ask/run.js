@@ -4,6 +4,7 @@ import { call } from "../lib/api.js";
 import { button, el, spoken } from "../lib/dom.js";
 import { formatAlong, percent } from "../lib/units.js";
 import { units } from "../project/settings.js";
+import { laysOnTable } from "./lays.js";
 import { confirmRates, optionsOf, orderForm, orderOf } from "./order.js";
 import { filesLink, inWords, panel } from "./panel.js";
 
@@ -13,7 +14,7 @@ export function show(element, app) {
     kind: "run", start: "Plan the run", needsJob: false,
     empty: "Find which sizes go in one marker, how many plies of each colour to spread, and what a garment costs. All of it is planned, laid and counted.",
     fields: form.element, ask: () => ({ order: orderOf(app), options: optionsOf(app) }),
-    shown: ({ result }) => [examples(app, result, confirmed), summary(result), lays(result), tickets(result), cost(result), toLedger(app), inWords(result.words), filesLink(app)],
+    shown: ({ result, id }) => [examples(app, result, confirmed), summary(result), lays(result), tickets(result), laysOnTable(app, { result, id }), cost(result), toLedger(app), inWords(result.words), filesLink(app)],
   });
   /** Plan it again by the rates that are now one's own: its markers are laid already. */
   const confirmed = () => { form.refill(); run.start(app.project.data.answers.run.effort); };

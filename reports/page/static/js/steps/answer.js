@@ -4,6 +4,7 @@ import { lookAgain, lookLonger, looking, lookOn, now, refresh, stop } from "../a
 import { staleNote } from "../ask/question.js";
 import { onHandCard } from "../ledger/covering.js";
 import { button, el, say, spoken } from "../lib/dom.js";
+import { carryTicks } from "../table/ticks.js";
 import { nextSteps } from "./footer.js";
 import { liveView } from "./live.js";
 import { shownResult } from "./result.js";
@@ -89,8 +90,7 @@ function keepHandMade(view, answer, told) {
   const made = { ...answer, search: told.id };
   if (told.id !== answer.search) view.app.change((data) => {
     data.answers.buy = made;
-    const cut = data.cut?.[answer.search];
-    if (cut) data.cut[told.id] = structuredClone(cut);
+    carryTicks(data, answer.search, told.id);
   });
   view.shown = "";
   return refresh();

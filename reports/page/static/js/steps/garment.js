@@ -74,7 +74,7 @@ export function show(element, app) {
   const repaint = debounced(paint, 150);
   const resized = new ResizeObserver(repaint);
   element.append(el("h1", { text: "Garment and style" }), choice,
-    el("div", { class: "two wide drafting" }, form, el("div", { class: "sticky" }, el("div", { role: "alert" }, faults), drawing), beside), nextSteps(app, "garment"));
+    el("div", { class: "two wide drafting" }, form, el("div", { class: "shown" }, el("div", { class: "sticky" }, el("div", { role: "alert" }, faults), drawing), beside)), nextSteps(app, "garment"));
   fill();
   resized.observe(element);
   return () => { resized.disconnect(); repaint.cancel(); checker.end(); };

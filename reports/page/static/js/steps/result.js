@@ -4,6 +4,7 @@ import { button, el, say, spoken, svg } from "../lib/dom.js";
 import { formatBound, formatNeed, formatSize, formatTime, percent } from "../lib/units.js";
 import { units } from "../project/settings.js";
 import { drawMarker } from "../table/marker.js";
+import { goToCut } from "../table/ticks.js";
 
 /** The whole answer; `told` is the search as it ended, `asked` what was asked; `onKept` hears of a layout made by hand. */
 export function shownResult(app, asked, told, onKept) {
@@ -102,6 +103,7 @@ function drawFabric(frame, { app, asked, told, fabric, at, markers, onKept }) {
   frame.replaceChildren(
     el("h2", { text: `${fabric.name}, ${layout?.cloth?.words ?? fabric.spread.replaceAll("-", " ")}` }),
     drawing,
+    layout ? el("p", { class: "row no-print" }, button("Cut it step by step", () => goToCut(app, "buy", markers.indexOf(layout)))) : "",
     el("div", { class: "two" },
       el("div", {}, el("h3", { text: "How good this is" }), proof(fabric, layout?.said)),
       el("div", {}, el("h3", { text: "From the layout to the shop" }), additions(fabric))));

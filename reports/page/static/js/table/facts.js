@@ -1,7 +1,7 @@
 /** What is known of the piece that was chosen, and what can be done with it. */
 
 import { button, el, freshId } from "../lib/dom.js";
-import { boxOf, factsOf, nameOf, shifted } from "./scene.js";
+import { boxOf, factsOf, nameOf } from "./scene.js";
 
 /** `{element, show}` for a table. */
 export function factsPanel(top) {
@@ -25,13 +25,17 @@ function measured(top) {
 
 function hint(top) {
   const words = { look: "Choose a piece to see its size and place.", move: "Choose the piece to move." }[top.mode];
-  return [el("p", { text: words }),
-    el("p", { class: "help", text: "Keys: Tab from piece to piece, + and − closer and farther, 0 for the whole, arrows, x to tick off as cut." })];
+  const step = top.units === "cm" ? "1 cm, with Shift 10 cm" : "1/2 in, with Shift 5 in";
+  const keys = {
+    look: "Keys: Tab from piece to piece, + and − closer and farther, 0 for the whole, arrows, x to tick off as cut.",
+    move: `Keys: Tab from piece to piece, arrows move it by ${step}; Enter puts it down, Escape puts it back, r turns it, Ctrl+z undoes.`,
+  }[top.mode];
+  return [el("p", { text: words }), el("p", { class: "help", text: keys })];
 }
 
 function chosen(top) {
   const at = top.chosen;
-  const now = { ...top.layout, placements: top.layout.placements.with(at, lying(top, at)) };
+  const now = top.held();
   const tick = freshId("cut");
   return [
     el("h3", { text: nameOf(top.layout, at) }),
@@ -42,21 +46,12 @@ function chosen(top) {
   ];
 }
 
-/** The piece where it is held just now. */
-function lying(top, at) {
-  const placement = top.layout.placements[at];
-  return top.lifted?.piece === at ? { ...placement, outline: shifted(placement.outline, top.lifted.dx, top.lifted.dy) } : placement;
-}
-
 function moving(top, at) {
-  const turns = top.original.turns?.[at] ?? [];
-  const now = ((top.layout.placements[at].turn % 360) + 360) % 360;
-  const next = turns[(turns.findIndex((turn) => Math.abs(turn - now) < 0.01) + 1) % turns.length];
   return el("p", { class: "row" },
     top.lifted && button("Drop it here", () => top.letGo(), { kind: "main" }),
     top.lifted && button("Put it back", () => top.putBack()),
     !top.lifted && button("To the start", () => { toStart(top, at); }),
-    !top.lifted && turns.length > 1 && button("Turn it", () => top.letGo(next)));
+    !top.lifted && top.nextTurn(at) !== null && button("Turn it", () => top.turnPiece()));
 }
 
 /** Back along the cloth, to where its part of the cloth begins or something else lies. */

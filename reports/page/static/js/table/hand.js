@@ -31,7 +31,7 @@ export function hand(layout, { search, marker }) {
     async move(piece, x, y, turn = null) {
       const answer = await call("POST", path(search, "move"), { marker, piece, x, y, ...(turn !== null && { turn }), placements: places() });
       const before = states[at].placements;
-      const after = { ...before[piece], outline: answer.outline, turn: answer.turn ?? before[piece].turn, band: answer.band ?? before[piece].band };
+      const after = { ...before[piece], outline: answer.outline, turn: answer.turn ?? before[piece].turn, grain: answer.grain ?? null, band: answer.band ?? before[piece].band };
       states.length = at + 1;
       states.push({ placements: before.with(piece, after), legal: answer.legal, why: answer.why, length: answer.length_mm, density: answer.density, moved: piece });
       at += 1;

@@ -2,6 +2,7 @@
 
 import { spoken } from "../lib/dom.js";
 import { formatSize } from "../lib/units.js";
+import { wordsOf } from "./edges.js";
 
 /** Width of the laid cloth that pieces may be cut of. */
 export const widthOf = (layout) => Math.max(...layout.bands.map((band) => band.y1));
@@ -10,8 +11,12 @@ export const widthOf = (layout) => Math.max(...layout.bands.map((band) => band.y
 export function viewBoxOf(layout, length = layout.length) {
   const width = widthOf(layout);
   const pad = Math.max(length, width) / 60;
-  return { x: -pad, y: -pad, width: length + 2 * pad, height: width + tapeOf(layout) + 2 * pad };
+  const above = headOf(layout);
+  return { x: -pad, y: -above, width: length + 2 * pad, height: width + 2 * above + tapeOf(layout) + pad };
 }
+
+/** Room above and below the cloth for its selvedge and the names of its edges. */
+export const headOf = (layout) => wordsOf(layout.length, widthOf(layout)) + (layout.selvedge ?? 0);
 
 /** Height of the tape along the lower edge. */
 export const tapeOf = (layout) => Math.max(layout.length, widthOf(layout)) / 30;
@@ -29,6 +34,13 @@ export const pointsOf = (outline, width) => outline.map(([x, y]) => `${x.toFixed
 
 /** The same for an outline moved as a whole. */
 export const shifted = (outline, dx, dy) => outline.map(([x, y]) => [x + dx, y + dy]);
+
+/** A grainline where its piece is held, or lies: moved as its outline is. */
+export function grainOf({ grain, outline }, held) {
+  if (!grain) return null;
+  const [own, now] = [boxOf(outline), boxOf(held)];
+  return shifted(grain, now.x - own.x, now.y - own.y);
+}
 
 /** "Back", or "Back 2" where there are several: as the server calls it, left and right told apart. */
 export function nameOf(layout, at) {
@@ -66,4 +78,10 @@ function liesOf(placement, band) {
 /** One line for people who hear it. */
 export function spokenFacts(layout, at, units) {
   return `${nameOf(layout, at)}. ${factsOf(layout, at, units).map(([label, words]) => `${label}: ${words}`).join(". ")}`;
+}
+
+/** Where a piece lies, in few words: said while it is moved. */
+export function placeWords(layout, at, units) {
+  const [, ...facts] = factsOf(layout, at, units);
+  return facts.map(([label, words], i) => (i < 3 ? `${label.charAt(0).toLowerCase()}${label.slice(1)} ${words}` : words)).join(", ");
 }

@@ -10,7 +10,7 @@ import { drawLayout, drawPiece } from "./layout.js";
 import { panned } from "./pan.js";
 import { pointers } from "./pointers.js";
 import { ruler } from "./ruler.js";
-import { boxOf, nameOf, shifted, spokenFacts, viewBoxOf, widthOf } from "./scene.js";
+import { boxOf, nameOf, placeWords, shifted, spokenFacts, viewBoxOf, widthOf } from "./scene.js";
 import { tickList, ticks } from "./ticks.js";
 import { toolbar } from "./toolbar.js";
 
@@ -30,7 +30,7 @@ class Table {
     Object.assign(this, { original: layout, layout, options, units: options.units, mode: "look", chosen: null, lifted: null, isBusy: false });
     this.hand = hand(layout, options);
     this.ticks = ticks(options.app, options.search, options.marker);
-    this.drawing = drawLayout(layout, { units: this.units, box: viewBoxOf(layout), label: (at) => this.label(at) });
+    this.drawing = drawLayout(layout, { units: this.units, box: viewBoxOf(layout), label: (at) => this.label(at), sizes: drawn.sizes, nap: options.cloth?.nap === true });
     this.view = panned(this.drawing.element, viewBoxOf(layout), (scale) => this.tools?.scaled(scale));
     this.ruler = ruler(this.units, Math.max(layout.length, widthOf(layout)) / 32);
     this.drawing.element.append(this.ruler.element);
@@ -125,6 +125,30 @@ class Table {
     if (this.chosen === null) return void say("Choose a piece first");
     const so = this.lifted ?? { dx: 0, dy: 0 };
     this.lift(this.chosen, so.dx + dx, so.dy + dy);
+    say(`${nameOf(this.layout, this.chosen)}: ${placeWords(this.held(), this.chosen, this.units)}`);
+  }
+
+  /** The layout with the lifted piece where it is held just now. */
+  held() {
+    if (!this.lifted) return this.layout;
+    const { piece, dx, dy } = this.lifted;
+    const placement = this.layout.placements[piece];
+    return { ...this.layout, placements: this.layout.placements.with(piece, { ...placement, outline: shifted(placement.outline, dx, dy) }) };
+  }
+
+  /** The turn that a piece may have after the one that it has; null if it may lie in one way only. */
+  nextTurn(at) {
+    const turns = this.original.turns?.[at] ?? [];
+    const now = ((this.layout.placements[at].turn % 360) + 360) % 360;
+    return turns.length > 1 ? turns[(turns.findIndex((turn) => Math.abs(turn - now) < 0.01) + 1) % turns.length] : null;
+  }
+
+  /** Turn the chosen piece where it lies. */
+  turnPiece() {
+    if (this.chosen === null) return void say("Choose a piece first");
+    const turn = this.nextTurn(this.chosen);
+    if (turn === null) return void say(`${nameOf(this.layout, this.chosen)} may lie in one way only on this cloth`);
+    return this.letGo(turn);
   }
 
   putBack() {
@@ -145,6 +169,8 @@ class Table {
     try {
       await this.hand.move(piece, x + dx, y + dy, turn);
       this.restore();
+      const { legal } = this.hand.now;
+      say(`${legal ? "" : "It cannot be cut like this. "}${nameOf(this.layout, piece)}: ${placeWords(this.layout, piece, this.units)}`);
     } catch (error) {
       if (this.lifted) this.putBack();
       this.bar.said(error.message);
@@ -225,11 +251,12 @@ class Table {
       "+": () => this.view.zoom(true), "=": () => this.view.zoom(true), "-": () => this.view.zoom(false), 0: () => this.view.whole(),
       Enter: () => (this.lifted ? this.letGo() : this.choose(this.focused())), " ": () => this.choose(this.focused()),
       Escape: () => (this.lifted ? this.putBack() : this.choose(null)),
+      r: () => this.mode === "move" && this.turnPiece(),
       x: () => this.chosen !== null && this.tick(this.chosen, !this.ticks.has(this.chosen)),
     };
     if (undoes) this.back(shiftKey);
     else if (ARROWS[key]) this.step(...ARROWS[key], shiftKey);
-    else if (acts[key]) acts[key]();
+    else if (acts[key === "R" ? "r" : key]) acts[key === "R" ? "r" : key]();
     else return;
     event.preventDefault();
   }

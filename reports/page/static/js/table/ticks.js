@@ -16,6 +16,17 @@ export function ticks(app, search, marker) {
   };
 }
 
+/** A layout kept beside an answer that was kept has a search of its own: what is done goes with it. */
+export function carryTicks(data, before, after) {
+  for (const held of [data.cut, data.cutting?.steps]) if (held?.[before]) held[after] = structuredClone(held[before]);
+}
+
+/** Go to the view that is cut from, with a marker of what to buy (`kind` "buy") or a lay of a run ("run"). */
+export function goToCut(app, kind, marker) {
+  app.change((data) => { (data.cutting ??= {}).chosen = { kind, marker }; });
+  app.go("cutting");
+}
+
 /** All pieces in a table, in the order in which they lie along the cloth; `{element, mark, redraw}`. */
 export function tickList(top) {
   const body = el("div", { class: "scroll" });

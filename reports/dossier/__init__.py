@@ -1,0 +1,1 @@
+"""One dossier a client: body, pieces, markers, rib, shopping list, sewing and cost in one PDF."""

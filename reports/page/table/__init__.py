@@ -1,0 +1,1 @@
+"""The markers of answers on the page's cutting table."""
