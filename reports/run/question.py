@@ -140,15 +140,16 @@ class Run(PageQuestion["Order", "RunPlan"]):
         }
 
     def again(self, posed: Order, result: Mapping[str, Any], laying: LaysMarkers) -> RunPlan | None:
-        """The run made again; StateError if it is the same but for what is on hand by now."""
+        """The run made again, with its lays by hand; StateError if it is the same but for what is on hand by now."""
         from reports.errors import StateError
+        from reports.run.by_hand import with_hand
 
         found = self.lay(posed, laying)
         shown = json.loads(json.dumps(self.plain(found)))  # its words may say that a day is past by now
         others = {key for key in shown if shown[key] != result.get(key)}
         if others and posed.ledger and others <= WITH_THE_LEDGER:
             raise StateError("what is on hand has changed since this answer: plan the run again")
-        return None if others else found
+        return None if others else with_hand(found, result.get("by_hand", {}))
 
     def downloads(self, ended: Ended) -> Iterator[Download]:
         """Its files, a ticket for each lay, a quote for each client, and the report."""
@@ -179,13 +180,6 @@ class Run(PageQuestion["Order", "RunPlan"]):
         self.write(found, folder)
         for name in REPORTS:
             write_report(run_report(found), folder / name)
-
-    def again(self, posed: Order, result: Mapping[str, Any], laying: LaysMarkers) -> RunPlan | None:
-        """The run made again, with its lays that were laid by hand."""
-        from reports.run.by_hand import with_hand
-
-        found = super().again(posed, result, laying)
-        return found and with_hand(found, result.get("by_hand", {}))
 
     def text(self, ended: Ended, name: str) -> str | None:
         """Its text has its tables, too; the files of a lay are made."""

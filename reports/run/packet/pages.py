@@ -89,14 +89,7 @@ def _cover(run: RunPlan, packet: Packet, made: date) -> Iterator[Figure]:
         "In this packet: spreading sheet, cut tickets, rib sheets, bundle labels, checklist.",
         "Every number in these lists was counted twice: from the plan, and from the order and the markers.",
     )
-    lacking = sum(sheet.number for sheet in packet.rolls if sheet.lacking)
-    if lacking:
-        short = ", ".join(f"{one.rest.quantity} of {one.what}" for one in given_rolls(run) if one.rest)
-        told = (
-            *told,
-            f"{count_plies(lacking)} {'has' if lacking == 1 else 'have'} no roll yet: see the spreading sheet."
-            f" Still to buy: {short}.",
-        )
+    told += _lacking(run, packet)
     tables = [garments.upright(), lays, *_bought(packet)]
     left_out = ("Left out of this order, and not in this packet:", *run.garments.left_out)
     yield from list_pages(
@@ -106,6 +99,16 @@ def _cover(run: RunPlan, packet: Packet, made: date) -> Iterator[Figure]:
         cautions(run.order.cutting.tool),
         left_out if run.garments.left_out else (),
     )
+
+
+def _lacking(run: RunPlan, packet: Packet) -> tuple[str, ...]:
+    """Plies that no roll there is gives, in a line, if there are any."""
+    lacking = sum(sheet.number for sheet in packet.rolls if sheet.lacking)
+    if not lacking:
+        return ()
+    short = ", ".join(f"{one.rest.quantity} of {one.what}" for one in given_rolls(run) if one.rest)
+    have = "has" if lacking == 1 else "have"
+    return (f"{count_plies(lacking)} {have} no roll yet: see the spreading sheet. Still to buy: {short}.",)
 
 
 def _bought(packet: Packet) -> list[Listed]:
