@@ -108,7 +108,7 @@ def read_upload(name: str, data: bytes, asked: ReadingChoices, uploads: Path) ->
         path.write_bytes(data)
         found = import_pieces(path, asked)
     kept = f"{secrets.token_hex(16)}.json"
-    write_text(uploads / kept, json.dumps(to_plain(found.pieces)))
+    write_text(uploads / kept, json.dumps(to_plain(found.pieces)), durable=True)
     return {
         "report": found.report.to_plain(),
         "words": found.report.lines(),

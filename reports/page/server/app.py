@@ -17,13 +17,16 @@ from reports.page.server import (
     door,
     routes_help,
     routes_ledger,
+    routes_notebook,
     routes_projects,
     routes_searches,
     routes_shared,
     routes_work,
 )
+from reports.page.server.daily import Daily
 from reports.page.server.guard import Guard
 from reports.page.server.replies import Json, add_handlers
+from reports.page.store.copies import Copies
 
 if TYPE_CHECKING:
     from collections.abc import AsyncIterator, Iterable
@@ -42,6 +45,7 @@ ROUTERS = (
     routes_searches.router,
     routes_work.router,
     routes_ledger.router,
+    routes_notebook.router,
 )
 
 
@@ -73,7 +77,9 @@ def create_app(
     @asynccontextmanager
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
         app.state.searches = Searches(store, task, check, workers=workers)
+        daily = Daily(app.state.copies)
         yield
+        daily.close()
         app.state.searches.close()
         store.close()
 
@@ -87,6 +93,7 @@ def create_app(
         lifespan=lifespan,
     )
     app.state.store, app.state.session, app.state.cookie = store, session, f"ellwand-{port}"
+    app.state.copies = Copies(store) if store else None  # none where only the description is asked for
     hosts = {f"{name.lower()}:{port}" for name in ("127.0.0.1", "localhost", "[::1]", *names)}
     hosts |= {host.removesuffix(":80") for host in hosts if port == 80}
     app.add_middleware(Guard, session=session, hosts=frozenset(hosts), any_address=any_address, cookie=app.state.cookie)

@@ -15,7 +15,7 @@ from reports.page.errors import AddressError
 from reports.page.server.app import create_app
 from reports.page.server.patient import PatientProtocol
 from reports.page.server.session import Session, kept_secret
-from reports.page.store.store import Store
+from reports.page.store.opening import open_store
 from reports.signals import end
 
 if TYPE_CHECKING:
@@ -87,7 +87,7 @@ def serve(folder: Path, host: str, port: int | None, password: str | None, ready
     AddressError, StoreError
         If the address cannot be listened to, or the folder not used.
     """
-    store = Store(folder)
+    store = open_store(folder)
     try:
         listening = _listening(host, port)
         session = Session(kept_secret(folder, password), password)

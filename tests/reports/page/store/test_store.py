@@ -13,7 +13,8 @@ from pytest import MonkeyPatch
 
 from reports.errors import MissingError
 from reports.page.errors import ChangedError, StoreError
-from reports.page.store.store import APPLICATION, FILE, MIGRATIONS, MOST_SEARCHES, Store
+from reports.page.store.migrations import APPLICATION, MIGRATIONS
+from reports.page.store.store import FILE, MOST_SEARCHES, Store
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -101,7 +102,7 @@ def test_migration_whole_or_not(tmp_path: Path, monkeypatch: MonkeyPatch) -> Non
     """A migration that fails leaves the database at the version before."""
     Store(tmp_path).close()
     monkeypatch.setattr(
-        "reports.page.store.store.MIGRATIONS", (*MIGRATIONS, "CREATE TABLE more (a); INSERT INTO none VALUES (1);")
+        "reports.page.store.migrations.MIGRATIONS", (*MIGRATIONS, "CREATE TABLE more (a); INSERT INTO none VALUES (1);")
     )
     with pytest.raises(StoreError, match="none"):
         Store(tmp_path)
