@@ -37,6 +37,8 @@ LARGEST_PHOTO = 15_000_000
 MOST_PIXELS = 60_000_000
 """Of a picture that is sent: more than any phone takes, and read in about 200 MB."""
 
+TOO_LARGE = f"this photo is too large: at most {MOST_PIXELS // 1_000_000} megapixels are taken"
+
 LONGEST_SIDE, QUALITY = 1600, 85
 """Pixels and quality of what is kept: some 300 kB, enough to see a seam."""
 
@@ -110,11 +112,13 @@ def drawn_anew(sent: bytes) -> bytes:
             warnings.simplefilter("ignore")
             picture = Image.open(io.BytesIO(sent), formats=FORMATS)
             if picture.width * picture.height > MOST_PIXELS:
-                raise PhotoError(f"this photo is too large: at most {MOST_PIXELS // 1_000_000} megapixels are taken")
+                raise PhotoError(TOO_LARGE)
             with _ONE_AT_A_TIME:
                 upright = _made_small(picture)
     except PhotoError:
         raise
+    except Image.DecompressionBombError as error:
+        raise PhotoError(TOO_LARGE) from error
     except UnidentifiedImageError as error:
         raise PhotoError("this is no photo: choose a JPEG, PNG or WebP picture") from error
     except Exception as error:  # whatever a decoder makes of a file that anyone may have made
