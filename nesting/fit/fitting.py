@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import threading
 import time
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, Literal, NamedTuple
@@ -26,7 +28,7 @@ from pieces import Piece
 from pieces.require import require_all
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
     from nesting.fit.aimed import AimsOf, Stops
     from nesting.fit.remnant import Remnant, RemnantSpread, Zone
@@ -35,6 +37,10 @@ if TYPE_CHECKING:
     from nesting.problem.lay import Sets
     from nesting.problem.problem import Problem
     from nesting.search.listener import AnyListener
+    from nesting.search.stop import StopCriterion
+
+LOOK_EVERY = 0.1
+"""Seconds between two looks at whether someone has asked to stop a proof."""
 
 SLACK = TOLERANCE
 """A marker longer than the remnant by no more than this, mm, fits: no tape shows it. A proof allows for it."""
@@ -190,7 +196,7 @@ def fit_pieces(
 
 
 class FitTerms(NamedTuple):
-    """How a layout is sought: all as of `fit_pieces`."""
+    """How a layout is sought: all as of `fit_pieces`, and what ends a proof as soon as it says so."""
 
     stop: Stops
     seed: int = 0
@@ -199,6 +205,7 @@ class FitTerms(NamedTuple):
     listener: Callable[[str], AnyListener] | None = None
     aims: AimsOf | None = None
     beside: float = 0.0
+    until: StopCriterion | None = None
 
 
 def fit_sets(
@@ -235,7 +242,7 @@ def fit_sets(
         if not tried[i].known:
             if one.way.spread == "open":
                 folded = _prove(sets, remnant, one.way._replace(spread="folded"), waste_twins)
-            tried[i] = _settled(one, folded, remnant, search, terms.workers, terms.proof)
+            tried[i] = _settled(one, folded, remnant, search, terms)
         if _is_over(tried[i], remnant):
             break
     for one in tried:
@@ -259,8 +266,7 @@ def _settled(
     folded: Tried | None,
     remnant: Remnant,
     search: Callable[..., Result],
-    workers: int,
-    proof: float,
+    terms: FitTerms,
 ) -> Tried:
     """The same after first layouts, a quick proof, a search and a finer proof, or the first of them to settle it.
 
@@ -269,11 +275,11 @@ def _settled(
     folded
         The same cloth folded: its layout may be laid open.
     """
-    within = remnant.length + SLACK
+    within, workers = remnant.length + SLACK, terms.workers
     tried = replace(tried, result=search(tried.problem, within, MaxIterations(FIRST_LAYOUTS)))
     if _is_over(tried, remnant):
         return tried
-    tried = _looked_through(tried, remnant, QUICK_PROOF if proof > 0 else 0.0)
+    tried = _looked_through(tried, remnant, QUICK_PROOF if terms.proof > 0 else 0.0, terms.until)
     if tried.disproof or _is_over(tried, remnant):
         return tried
     tried = _with_shorter(tried, search(tried.problem, within, workers=workers))
@@ -282,7 +288,7 @@ def _settled(
     if tried.result and not _is_over(tried, remnant):
         again = search(tried.problem, within, workers=workers, initial=tried.result.marker)
         tried = _with_shorter(tried, replace(again, work=again.work + tried.result.work))
-    return tried if _is_over(tried, remnant) else _looked_through(tried, remnant, proof)
+    return tried if _is_over(tried, remnant) else _looked_through(tried, remnant, terms.proof, terms.until)
 
 
 def _with_shorter(tried: Tried, result: Result) -> Tried:
@@ -370,7 +376,7 @@ def _is_over(tried: Tried, remnant: Remnant) -> bool:
     return result is not None and (result.marker.length <= remnant.length + SLACK or result.stopped_by == "interrupt")
 
 
-def _looked_through(tried: Tried, remnant: Remnant, effort: float) -> Tried:
+def _looked_through(tried: Tried, remnant: Remnant, effort: float, until: StopCriterion | None) -> Tried:
     """The same with what comes of looking through the places of all pieces: a proof, or a layout that fits."""
     problem, result, within = tried.problem, tried.result, remnant.length + SLACK
     assert problem and result
@@ -381,8 +387,34 @@ def _looked_through(tried: Tried, remnant: Remnant, effort: float) -> Tried:
     cloth = remnant.turned() if tried.way.turned else remnant
     zones = [zone.outline for zone in cloth.lost(tried.way.spread)]
     placing = Placing(problem, within, zones, partial(marker_of, problem))
-    if placing.ask(within, effort).kind == "impossible":
+    with _ending(placing, until, within):
+        answer = placing.ask(within, effort).kind
+    if answer == "impossible":
         return replace(tried, disproof=Disproof("length", within, HELD))
     if placing.best and placing.best.length < result.marker.length:
         return replace(tried, result=replace(result, marker=placing.best))
+    if until is not None and until(within):
+        return replace(tried, result=replace(result, stopped_by="interrupt"))
     return tried
+
+
+@contextmanager
+def _ending(placing: Placing, until: StopCriterion | None, within: float) -> Iterator[None]:
+    """End a look through places as soon as someone asks to stop; a solver itself hears of nothing."""
+    if until is None:
+        yield
+        return
+    ended = threading.Event()
+
+    def watch() -> None:
+        while not ended.wait(LOOK_EVERY):
+            if until(within):
+                placing.stop()
+
+    watcher = threading.Thread(target=watch, daemon=True)
+    watcher.start()
+    try:
+        yield
+    finally:
+        ended.set()
+        watcher.join()

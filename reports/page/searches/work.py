@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from contextlib import contextmanager
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from nesting.search import warm_up as prepare
@@ -16,7 +17,7 @@ from reports.page.errors import FieldFault, FieldsError
 from reports.page.search import FIRST
 from reports.page.searches.laying import PageLaying
 from reports.page.searches.options import options_of
-from reports.page.work_folder import BEFORE, markers_of
+from reports.page.work_folder import BEFORE, FOLDER, markers_of
 from reports.plan.effort import USUAL, Effort
 from reports.questions import page_questions
 
@@ -57,6 +58,8 @@ def task_of(kind: str, payload: dict[str, Any]) -> Task:
     if question.needs_cloth and not subject.fabric:
         said = "there is no cloth to lay the pieces on: add one, with at least its width"
         raise FieldsError([FieldFault("fabric", said)])
+    if question.asks_ledger and payload.get(FOLDER):
+        subject = subject.model_copy(update={"ledger": Path(payload[FOLDER])})
     effort = replace(EFFORTS[payload.get("effort") or "good"], seed=seed)
     with speaking(subject.written_in):
         return Task(question, subject, question.read(subject, options), effort)
@@ -73,7 +76,7 @@ def run_task(kind: str, payload: dict[str, Any], emit: Emit, told_to_stop: Calla
         ``job`` or ``order``, ``effort``, ``options``, and ``folder``, that of saved work.
     emit
         Hears of progress: of ``buy`` each better layout, at most five a second; of the others ``done`` of ``total``
-        markers.
+        markers, or cloths.
     told_to_stop
         Asked a few times a second.
 

@@ -47,7 +47,7 @@ def test_by_days_and_weeks() -> None:
 
 
 def test_old_ones_go(store: Store) -> None:
-    """One copy is made a day; on the ninth day in one week the second of them is gone, not the last of the week before."""
+    """One copy is made a day; on the tenth day the second one of its week is gone, not the last of the week before."""
     calendar = Calendar()
     copies = Copies(store, calendar)
     for number in range(-1, 8):
