@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from pieces.errors import FormatError, PieceError
 from pieces.exchange.own.plain import to_plain
 from pieces.exchange.read.reader import FORMS, import_pieces
+from pieces.garments.idle import idle_heard
 from reports.ask.draft import draft_job
 from reports.errors import ReportError
 from reports.output import write_text
@@ -39,8 +40,10 @@ def draft(data: Any, uploads: Path | None = None) -> dict[str, Any]:
         If anything is wrong with the job, or it cannot be drafted.
     """
     job = job_of(data, uploads)
-    pieces = drafted(job)
+    with idle_heard() as idle:
+        pieces = drafted(job)
     return {
+        "idle": sorted(idle),
         "pieces": [piece_to_plain(piece) for piece in pieces],
         "measures": dict(pieces.measures),
         "remarks": job.measured().remarks(job.written_in),
