@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -51,7 +52,7 @@ def notebook_of(store: Store) -> Notebook:
     made.add(_patterns(store.folder / UPLOADS))
     made.add(_layouts(store))
     photos = Photos(store).all()
-    made.add(Thing("photo", one["id"], one["title"] or "Photo", one["made"][:10], one["made"]) for one in photos)
+    made.add(Thing("photo", one["id"], one["title"] or "Photo", "", one["made"]) for one in photos)
     for photo in photos:
         made.link(("photo", photo["id"]), (photo["kind"], photo["owner"]))
     orders = _add_ledger(made, store.folder)
@@ -74,8 +75,18 @@ def _clients(store: Store) -> Iterator[Thing]:
         LEFT JOIN measured ON measured.client = clients.id GROUP BY clients.id
     """
     for id_, name, changed, sets, last in store.rows(query):
-        measured = f"measured {sets} times, last on {last}" if sets > 1 else f"measured on {last}" if last else ""
+        on = f"on {_day(last)}" if last else ""
+        measured = f"measured {sets} times, last {on}" if sets > 1 else f"measured {on}" if on else ""
         yield Thing("client", id_, name, measured, changed)
+
+
+def _day(day: str) -> str:
+    """A day as people write it."""
+    try:
+        read = date.fromisoformat(day)
+    except ValueError:
+        return day
+    return f"{read.day} {read:%b %Y}"
 
 
 def _on_project(data: dict[str, Any]) -> str:

@@ -223,6 +223,8 @@ class Store:
             client = known[0] if known else secrets.token_hex(8)
             if not known:
                 database.execute("INSERT INTO clients VALUES (?, ?, ?, ?)", (client, name, held, now))
+            if not body:  # a name alone is no set
+                return
             same = "SELECT id FROM measured WHERE client = ? AND day = ? AND body = ?"
             if (there := database.execute(same, (client, day, held)).fetchone()) is None:
                 values = (secrets.token_hex(8), client, day, now, note, held)

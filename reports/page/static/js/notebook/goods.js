@@ -9,6 +9,7 @@ export const goodsPart = (thing, app, again) => shelfForm(thing, again, (kept, r
   const store = (name, value) => {
     if (value === "" || value === null || value === false) delete kept.data[name];
     else kept.data[name] = value;
+    if (name === "name" && value) kept.name = value;
   };
   if (thing.kind === "trim") return [
     priceField({ name: "price", label: "Price", text: kept.data.price, per: "piece", currency: () => "", store: (value) => store("price", value) }).element,

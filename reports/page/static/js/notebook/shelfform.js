@@ -5,7 +5,7 @@ import { button, el, say } from "../lib/dom.js";
 import { confirmed } from "../lib/dialog.js";
 import { textField } from "../lib/field.js";
 
-/** `fields(kept, redraw)` gives the elements for what was kept; they change `kept.data`. */
+/** `fields(kept, redraw)` gives the elements for what was kept; they change `kept.data`, and of cloth and rib `kept.name`. */
 export async function shelfForm(thing, again, fields) {
   const path = `/api/shelf/${encodeURIComponent(thing.id)}`;
   const kept = structuredClone((await call("GET", "/api/shelf")).find(({ id }) => id === thing.id));
@@ -16,7 +16,6 @@ export async function shelfForm(thing, again, fields) {
     event.preventDefault();
     said.replaceChildren();
     try {
-      kept.data.name = thing.kind === "style" ? undefined : kept.name;
       await call("PUT", path, { name: kept.name, data: kept.data, version: kept.version });
       say("Saved");
       await again();
@@ -32,6 +31,6 @@ export async function shelfForm(thing, again, fields) {
   };
   redraw();
   return el("form", { class: "stack", on: { submit: save } },
-    el("div", { class: "card fields" }, textField({ name: "name", label: "Name on the shelf", text: kept.name, needed: true, store: (value) => { kept.name = value; } }).element), within,
+    ["trim", "style"].includes(thing.kind) && el("div", { class: "card fields" }, textField({ name: "name", label: "Name", text: kept.name, needed: true, store: (value) => { kept.name = value; } }).element), within,
     el("p", { class: "row" }, el("button", { class: "button main", type: "submit" }, "Save"), button("Take it off the shelf", remove, { kind: "quiet" })), said);
 }

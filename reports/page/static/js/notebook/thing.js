@@ -13,17 +13,20 @@ import { stylePart } from "./style.js";
 
 const TITLES = { project: "Project", client: "Client", cloth: "Cloth", rib: "Rib", trim: "Trim", stock: "On hand", "style": "Own style", pattern: "Pattern file", layout: "Laid by hand", order: "Order", photo: "Photo" };
 
+/** What happened on the day that is told of a thing, where it was not changed. */
+const SINCE = { stock: "since", order: "of", photo: "of", layout: "of" };
+
 const PARTS = { client: clientPart, cloth: goodsPart, rib: goodsPart, trim: goodsPart, style: stylePart, project: projectPart, stock: stockPart, order: stockPart, photo: photoPart, layout: layoutPart };
 
 /** Fill an element with the place of a thing; `others` go with it, `again()` shows all anew. */
 export async function thingPage(element, thing, others, app, again) {
-  const changed = thing.changed && el("span", { class: "quiet", text: ` ${dayWords(thing.changed)}` });
+  const changed = thing.changed && el("span", { text: `, ${SINCE[thing.kind] ?? "changed"} ${dayWords(thing.changed)}` });
   element.append(el("p", { class: "back" }, el("a", { href: "#/notebook" }, "All of the notebook")),
     el("h2", { class: "thing-name" }, el("bdi", { text: thing.name })),
     el("p", { class: "kind" }, el("b", { text: TITLES[thing.kind] }), thing.about && el("span", {}, ", ", el("bdi", { text: thing.about })), changed));
   const part = await PARTS[thing.kind]?.(thing, app, again, others);
   if (part) element.append(...[part].flat().filter(Boolean));
-  element.append(related(others));
+  element.append(related(others.filter(({ kind }) => kind !== "photo"))); // they are shown above
 }
 
 async function projectPart(thing, app, again) {
