@@ -25,7 +25,7 @@ from reports.ledger.journal import Journal
 from reports.ledger.record import record
 from reports.output import write_text
 from reports.page.errors import ChangedError, TakenError
-from reports.page.store.copies import Copies, brought_from, copies_in
+from reports.page.store.copies import Copies, brought_from, newest_in
 from reports.page.store.opening import open_store
 from reports.page.store.photos import Photos
 from reports.page.store.shelf import Shelf
@@ -115,7 +115,7 @@ class Writer:
 
     def _copy(self, word: str) -> None:
         copies = Copies(self._store, lambda: FIRST_DAY + timedelta(days=self._chance.randrange(40)))
-        if copies.make_if_due():
+        if copies.make_latest() | copies.make_if_due():
             self._done("copy", held=None)
         if copies.fault:
             raise RuntimeError(copies.fault)
@@ -149,7 +149,7 @@ class Acknowledged:
                 if key not in self.open and not self._is_there(store, key, held, entries, photos):
                     found.append(f"{key}: {str(held)[:80]}")
             self.open = set()
-            for copy in copies_in(folder):
+            for copy in newest_in(folder):
                 brought_from(copy, folder)
             self._settle(store)
         finally:
@@ -163,7 +163,7 @@ class Acknowledged:
                 now = store.project(rest[0])
             except MissingError:
                 now = None
-            return (now and [now["version"], now["data"]]) == held
+            return bool((now and [now["version"], now["data"]]) == held)
         if kind == "client":
             one = next((each for each in store.clients() if each["name"] == rest[0]), None)
             sets = [each["body"]["bust"] for each in store.measured(one["id"])] if one else []
@@ -175,7 +175,7 @@ class Acknowledged:
             is_gone = owner is None or ("project", rest[1]) in self.open
             return is_gone or (rest[0] in photos and Photos(store).read(rest[0]).startswith(b"\xff\xd8"))
         if kind == "pattern":
-            return (store.folder / UPLOADS / rest[0]).read_text(encoding="utf-8") == held
+            return bool((store.folder / UPLOADS / rest[0]).read_text(encoding="utf-8") == held)
         return kind == "copy" or rest[0] in entries
 
     def _settle(self, store: Store) -> None:

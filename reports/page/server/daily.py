@@ -12,8 +12,12 @@ LOOK_EVERY = 60.0
 """Seconds between two looks at whether a new day has begun."""
 
 
+AN_HOUR = 60
+"""Looks after which the copy of the last hour is made anew."""
+
+
 class Daily:
-    """A thread that makes each day's copy as soon as the day begins, or the server does."""
+    """A thread that makes each day's copy as soon as the day begins, or the server does, and one each hour."""
 
     def __init__(self, copies: Copies, every: float = LOOK_EVERY) -> None:
         self._copies, self._every, self._ends = copies, every, threading.Event()
@@ -21,12 +25,17 @@ class Daily:
         self._thread.start()
 
     def close(self) -> None:
-        """End it; a copy under way is finished first, as the store closes after it."""
+        """End it with a last copy; one under way is finished first, as the store closes after it."""
         self._ends.set()
         self._thread.join()
+        self._copies.make_latest()
 
     def _run(self) -> None:
+        looks = 0
         while True:
             self._copies.make_if_due()
+            if looks % AN_HOUR == AN_HOUR - 1:
+                self._copies.make_latest()
+            looks += 1
             if self._ends.wait(self._every):
                 return

@@ -12,7 +12,7 @@ import shutil
 import sqlite3
 import tempfile
 from contextlib import suppress
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -34,15 +34,25 @@ if TYPE_CHECKING:
 COPIES, ARCHIVE, MAKING = "copies", "archive.sqlite3", ".making-"
 """The folder of all copies, the database in each, and what the name of one that is being made begins with."""
 
+LATEST = "latest"
+"""The copy of the last hour: it is for a database that is damaged alone, and is no day's."""
+
 DAYS, WEEKS = 7, 5
 """Copies kept: of so many days on which something had changed, and before those of so many weeks."""
 
 
 class DayCopy(NamedTuple):
-    """A copy, by the day on which it was made: how things stood when that day's work began."""
+    """A copy, by the day on which it was made: how things stood when that day's work began.
+
+    Parameters
+    ----------
+    at
+        When in the day it was made, of the one of the last hour.
+    """
 
     day: date
     folder: Path
+    at: str = ""
 
     @property
     def archive(self) -> Path:
@@ -75,6 +85,17 @@ def copies_in(folder: Path) -> list[DayCopy]:
             with suppress(ValueError):
                 found.append(DayCopy(date.fromisoformat(path.name), path))
     return sorted((copy for copy in found if copy.archive.is_file()), reverse=True)
+
+
+def newest_in(folder: Path) -> list[DayCopy]:
+    """All copies, that of the last hour among them, the newest first."""
+    copies, latest = copies_in(folder), folder / COPIES / LATEST
+    with suppress(OSError):
+        made = datetime.fromtimestamp((latest / ARCHIVE).stat().st_mtime)
+        last = DayCopy(made.date(), latest, f"{made:%H:%M}")
+        newer = [copy for copy in copies if copy.day > last.day]
+        return [*newer, last, *(copy for copy in copies if copy.day <= last.day)]
+    return copies
 
 
 def kept(copies: Iterable[DayCopy]) -> set[DayCopy]:
@@ -110,14 +131,25 @@ class Copies:
         if self._looked == today:
             return False
         try:
-            made = not (self._home / today.isoformat()).exists() and self._make(today)
+            made = not (self._home / today.isoformat()).exists() and self._make(today.isoformat(), self.listed())
+            for copy in set(self.listed()) - kept(self.listed()):
+                shutil.rmtree(copy.folder, ignore_errors=True)
         except (OSError, sqlite3.Error, ReportError) as error:
             self.fault = f"today's copy was not made: {error}"
             return False
         self.fault, self._looked = "", today
         return made
 
-    def _make(self, today: date) -> bool:
+    def make_latest(self) -> bool:
+        """Make the copy of the last hour anew if something has changed since; whether it was made."""
+        try:
+            return self._make(LATEST, newest_in(self._store.folder))
+        except (OSError, sqlite3.Error, ReportError) as error:
+            self.fault = f"the copy of the last hour was not made: {error}"
+            return False
+
+    def _make(self, name: str, before: list[DayCopy]) -> bool:
+        """Make a copy under a name if anything is not as in the last one before."""
         self._home.mkdir(mode=0o700, exist_ok=True)
         for left in self._home.glob(f"{MAKING}*"):
             shutil.rmtree(left, ignore_errors=True)
@@ -125,18 +157,19 @@ class Copies:
         try:
             names = file_names(self._store)
             write_archive(self._store, making / ARCHIVE, ())
-            last = next(iter(self.listed()), None)
+            last = next(iter(before), None)
             if last and set(names) == last.files and _sum(last.archive) == _sum(making / ARCHIVE):
                 return False
             bring_files(self._store.folder, making, names)
             for folder in (making, *(path for path in making.iterdir() if path.is_dir())):
                 sync_folder(folder)
-            making.rename(self._home / today.isoformat())
+            if (self._home / name).exists():
+                (self._home / name).rename(making.with_name(f"{making.name}-before"))
+            making.rename(self._home / name)
             sync_folder(self._home)
+            shutil.rmtree(making.with_name(f"{making.name}-before"), ignore_errors=True)
         finally:
             shutil.rmtree(making, ignore_errors=True)
-        for copy in set(self.listed()) - kept(self.listed()):
-            shutil.rmtree(copy.folder, ignore_errors=True)
         return True
 
     def bring_back(self, day: str, project: str, names: dict[str, str] | None = None) -> Counts:

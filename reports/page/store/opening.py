@@ -12,7 +12,7 @@ from reports.errors import LedgerFileError
 from reports.ledger.journal import LEDGER, RESTORE, Journal, JournalRow
 from reports.output import sync_folder, written_whole
 from reports.page.errors import BackupError, DamagedError
-from reports.page.store.copies import bring_files, copies_in
+from reports.page.store.copies import bring_files, newest_in
 from reports.page.store.restore import brought_of
 from reports.page.store.store import FILE, Store
 
@@ -46,7 +46,7 @@ def open_store(folder: Path) -> Store:
 def _opened(folder: Path) -> tuple[Store, list[str]]:
     path = folder / FILE
     try:
-        if not (_is_empty(path) and copies_in(folder)):
+        if not (_is_empty(path) and newest_in(folder)):
             return Store(folder), []
         why = "it was empty"
     except DamagedError as error:
@@ -56,8 +56,7 @@ def _opened(folder: Path) -> tuple[Store, list[str]]:
         _put_back(copy, path)
         bring_files(copy.folder, folder, sorted(copy.files))
         kept = f"It is set aside as {aside}. " if aside else ""
-        since = f"What was changed on {_day(copy)} or later is not in it."
-        return Store(folder), [f"The notebook was damaged. {kept}The copy of {_day(copy)} is open. {since}"]
+        return Store(folder), [f"The notebook was damaged. {kept}{_opened_copy(copy, 'changed')}"]
     if _is_empty(path):
         return Store(folder), []
     raise DamagedError(f"{why}; there is no sound copy of it in {folder}")
@@ -71,7 +70,7 @@ def _is_empty(path: Path) -> bool:
 
 def _sound(folder: Path) -> Iterator[tuple[DayCopy, Brought]]:
     """The copies that can be read whole, the newest first."""
-    for copy in copies_in(folder):
+    for copy in newest_in(folder):
         with suppress(OSError, BackupError):
             yield copy, brought_of(folder, copy.archive.read_bytes())
 
@@ -111,10 +110,12 @@ def _ledger_mended(folder: Path) -> list[str]:
     for copy, brought in _sound(folder):
         aside = _set_aside(folder / LEDGER)
         Journal(folder).merge([JournalRow(**row) for row in brought.ledger])
-        since = f"What was entered on {_day(copy)} or later is not in it."
-        return [f"The ledger was damaged. It is set aside as {aside}. The copy of {_day(copy)} is open. {since}"]
+        return [f"The ledger was damaged. It is set aside as {aside}. {_opened_copy(copy, 'entered')}"]
     return []
 
 
-def _day(copy: DayCopy) -> str:
-    return f"{copy.day.day} {copy.day:%B %Y}"
+def _opened_copy(copy: DayCopy, done: str) -> str:
+    """Which copy is open, and what is not in it."""
+    day = f"{copy.day.day} {copy.day:%B %Y}"
+    since = f"What was {done} after that" if copy.at else f"What was {done} on {day} or later"
+    return f"The copy of {day}{copy.at and f', {copy.at},'} is open. {since} is not in it."

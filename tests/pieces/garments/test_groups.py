@@ -7,8 +7,8 @@ import tomllib
 from collections import Counter
 from importlib.resources import files
 
+from pieces import GARMENTS
 from pieces.garments.groups import OTHER, group_of, label_of, option_groups
-from pieces.garments.known import GARMENTS
 
 TABLE = tomllib.loads((files("pieces") / "tables" / "options.toml").read_text(encoding="utf-8"))
 KNOWN = {option.name for garment in GARMENTS.values() for option in garment.options()}

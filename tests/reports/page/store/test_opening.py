@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from datetime import date
+from functools import partial
 from typing import TYPE_CHECKING
 
 import pytest
@@ -31,7 +32,7 @@ def folder(tmp_path: Path) -> Path:
     Photos(store).add("project", project, "", picture())
     shelf(tmp_path)
     for day in (2, 3):
-        assert Copies(store, lambda day=day: date(2026, 3, day)).make_if_due()
+        assert Copies(store, partial(date, 2026, 3, day)).make_if_due()
         store.add_project(f"Since {day}", {})
     store.close()
     return tmp_path
@@ -114,3 +115,18 @@ def test_not_damaged(folder: Path) -> None:
     with pytest.raises(StoreError, match="newer ellwand"):
         open_store(folder)
     assert not list(folder.glob("*.damaged-*"))
+
+
+def test_the_copy_of_the_last_hour(folder: Path) -> None:
+    """A copy of the last hour is newer than that of the day, and is opened first; it is none of the days."""
+    store = open_store(folder)
+    copies = Copies(store)
+    assert copies.make_latest() and not copies.make_latest()
+    assert len(copies.listed()) == 2
+    store.add_project("Later", {})
+    store.close()
+    headless(folder / FILE)
+    store = open_store(folder)
+    assert sorted(one["name"] for one in store.projects()) == ["Coat", "Since 2", "Since 3"]
+    assert "What was changed after that is not in it" in store.said
+    store.close()

@@ -11,7 +11,7 @@ export async function copiesPart(app) {
   const { days, fault } = await call("GET", "/api/copies");
   const said = el("p", { class: "said", role: "status" });
   return el("section", { class: "card copies" }, el("h2", { text: "As it was" }),
-    el("p", { text: "Each day on which you work begins with a copy of all that is kept. The copies of the last 7 such days stay, and one of each of the 5 weeks before. A project brought back from one comes in beside what is there; nothing is overwritten." }),
+    el("p", { text: "Each day on which you work begins with a copy of all that is kept. The copies of the last 7 such days stay, and one of each of the 5 weeks before. A project brought back from one comes in beside what is there; nothing is overwritten. A copy of the last hour is kept as well, in case the notebook is damaged." }),
     fault && el("p", { class: "note", role: "alert", text: `${fault.charAt(0).toUpperCase()}${fault.slice(1)}.` }),
     days.length === 0 && el("p", { class: "quiet", text: "There is no copy yet." }),
     days.map(({ day, projects }, i) => el("details", {}, el("summary", { text: `${asOn(day, i === 0)}: ${projects.length} project${projects.length === 1 ? "" : "s"}` }),
