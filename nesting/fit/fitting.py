@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import threading
 import time
-from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, Literal, NamedTuple
@@ -15,6 +13,7 @@ from nesting.edit.carry import carry
 from nesting.errors import NestingError, PieceTooWideError
 from nesting.fit.aimed import search_within
 from nesting.fit.clear import has_place, with_zones
+from nesting.fit.ended import ended_by
 from nesting.placing.question import HELD, Placing
 from nesting.problem.lay import require_garments
 from nesting.problem.pared import pared
@@ -28,7 +27,7 @@ from pieces import Piece
 from pieces.require import require_all
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from nesting.fit.aimed import AimsOf, Stops
     from nesting.fit.remnant import Remnant, RemnantSpread, Zone
@@ -38,9 +37,6 @@ if TYPE_CHECKING:
     from nesting.problem.problem import Problem
     from nesting.search.listener import AnyListener
     from nesting.search.stop import StopCriterion
-
-LOOK_EVERY = 0.1
-"""Seconds between two looks at whether someone has asked to stop a proof."""
 
 SLACK = TOLERANCE
 """A marker longer than the remnant by no more than this, mm, fits: no tape shows it. A proof allows for it."""
@@ -387,7 +383,7 @@ def _looked_through(tried: Tried, remnant: Remnant, effort: float, until: StopCr
     cloth = remnant.turned() if tried.way.turned else remnant
     zones = [zone.outline for zone in cloth.lost(tried.way.spread)]
     placing = Placing(problem, within, zones, partial(marker_of, problem))
-    with _ending(placing, until, within):
+    with ended_by(placing, until, within):
         answer = placing.ask(within, effort).kind
     if answer == "impossible":
         return replace(tried, disproof=Disproof("length", within, HELD))
@@ -396,25 +392,3 @@ def _looked_through(tried: Tried, remnant: Remnant, effort: float, until: StopCr
     if until is not None and until(within):
         return replace(tried, result=replace(result, stopped_by="interrupt"))
     return tried
-
-
-@contextmanager
-def _ending(placing: Placing, until: StopCriterion | None, within: float) -> Iterator[None]:
-    """End a look through places as soon as someone asks to stop; a solver itself hears of nothing."""
-    if until is None:
-        yield
-        return
-    ended = threading.Event()
-
-    def watch() -> None:
-        while not ended.wait(LOOK_EVERY):
-            if until(within):
-                placing.stop()
-
-    watcher = threading.Thread(target=watch, daemon=True)
-    watcher.start()
-    try:
-        yield
-    finally:
-        ended.set()
-        watcher.join()

@@ -14,7 +14,7 @@ from reports.errors import LedgerFileError
 from reports.ledger.journal import Journal
 from reports.ledger.standing import standing_of
 from reports.page.notebook.projects import asked_in, searches_of, uploads_of
-from reports.page.notebook.thing import Notebook, Thing
+from reports.page.notebook.thing import KeptThing, Notebook
 from reports.page.store.photos import Photos
 from reports.page.store.shelf import Shelf
 from reports.page.work_folder import UPLOADS
@@ -46,13 +46,14 @@ def notebook_of(store: Store) -> Notebook:
     made = Notebook()
     projects = store.rows("SELECT id, name, data, changed FROM projects")
     read = {id_: json.loads(data) for id_, _, data, _ in projects}
-    made.add(Thing("project", id_, name, _on_project(read[id_]), changed) for id_, name, _, changed in projects)
+    made.add(KeptThing("project", id_, name, _on_project(read[id_]), changed) for id_, name, _, changed in projects)
     made.add(_clients(store))
-    made.add(Thing(one["kind"], one["id"], one["name"], _on_goods(one), one["changed"]) for one in Shelf(store).all())
+    goods = Shelf(store).all()
+    made.add(KeptThing(one["kind"], one["id"], one["name"], _on_goods(one), one["changed"]) for one in goods)
     made.add(_patterns(store.folder / UPLOADS))
     made.add(_layouts(store))
     photos = Photos(store).all()
-    made.add(Thing("photo", one["id"], one["title"] or "Photo", "", one["made"]) for one in photos)
+    made.add(KeptThing("photo", one["id"], one["title"] or "Photo", "", one["made"]) for one in photos)
     for photo in photos:
         made.link(("photo", photo["id"]), (photo["kind"], photo["owner"]))
     orders = _add_ledger(made, store.folder)
@@ -61,15 +62,15 @@ def notebook_of(store: Store) -> Notebook:
     runs = dict(store.rows(RUNS))
     for key, order in orders.items():
         for cloth in {*order.cloth, *(order.data.planned.cloth if order.data.planned else ())}:
-            for goods in by_name.get(("cloth", _plain(cloth)), ()):
-                made.link(key, goods)
+            for one in by_name.get(("cloth", _plain(cloth)), ()):
+                made.link(key, one)
     for id_, name, _, _ in projects:
         _link_project(made, ("project", id_), read[id_], by_name, clients)
         _link_orders(made, ("project", id_), name, read[id_], orders, runs)
     return made
 
 
-def _clients(store: Store) -> Iterator[Thing]:
+def _clients(store: Store) -> Iterator[KeptThing]:
     query = """
         SELECT clients.id, name, changed, count(measured.id), max(day) FROM clients
         LEFT JOIN measured ON measured.client = clients.id GROUP BY clients.id
@@ -77,7 +78,7 @@ def _clients(store: Store) -> Iterator[Thing]:
     for id_, name, changed, sets, last in store.rows(query):
         on = f"on {_day(last)}" if last else ""
         measured = f"measured {sets} times, last {on}" if sets > 1 else f"measured {on}" if on else ""
-        yield Thing("client", id_, name, measured, changed)
+        yield KeptThing("client", id_, name, measured, changed)
 
 
 def _day(day: str) -> str:
@@ -114,10 +115,10 @@ def _on_goods(thing: dict[str, Any]) -> str:
     return ", ".join(word for word in words if isinstance(word, str) and word)
 
 
-def _patterns(folder: Path) -> Iterator[Thing]:
+def _patterns(folder: Path) -> Iterator[KeptThing]:
     for path in sorted(folder.glob("*.json")):
         name, count = _pattern(path)
-        yield Thing("pattern", path.name, name, f"{count} pieces" if count != 1 else "1 piece")
+        yield KeptThing("pattern", path.name, name, f"{count} pieces" if count != 1 else "1 piece")
 
 
 @lru_cache(maxsize=1000)
@@ -130,11 +131,11 @@ def _pattern(path: Path) -> tuple[str, int]:
         return "Pattern file that cannot be read", 0
 
 
-def _layouts(store: Store) -> Iterator[Thing]:
+def _layouts(store: Store) -> Iterator[KeptThing]:
     for id_, made, fabrics in store.rows(HAND):
         by_hand = [str(one.get("name")) for one in json.loads(fabrics) if one.get("stopped_by") == "hand"]
         if by_hand:
-            yield Thing("layout", id_, f"Laid by hand: {', '.join(by_hand)}", changed=made)
+            yield KeptThing("layout", id_, f"Laid by hand: {', '.join(by_hand)}", changed=made)
 
 
 def _add_ledger(made: Notebook, folder: Path) -> dict[ThingKey, LedgerOrder]:
@@ -145,14 +146,14 @@ def _add_ledger(made: Notebook, folder: Path) -> dict[ThingKey, LedgerOrder]:
         made.faults.append(str(error))
         return {}
     items = [item for item in standing.items.values() if item.left > 0]
-    made.add(Thing("stock", str(item.number), _called(item), _left(item), item.day.isoformat()) for item in items)
+    made.add(KeptThing("stock", str(item.number), _called(item), _left(item), item.day.isoformat()) for item in items)
     for item in items:
         made.link(("stock", str(item.number)), ("stock", str(item.cut_from)))
     orders: dict[ThingKey, LedgerOrder] = {}
     for order in standing.orders.values():
         total = order.total
         about = f"{_garment(order.data.garment) or order.data.garment}, {total['ordered']} ordered, {total['cut']} cut"
-        thing = Thing("order", str(order.number), order.name, about, order.day.isoformat())
+        thing = KeptThing("order", str(order.number), order.name, about, order.day.isoformat())
         made.add([thing])
         orders[thing.key] = order
     return orders
@@ -207,8 +208,8 @@ def _link_project(
         for table, kind in GOODS:
             for one in (job or {}).get(table) or [] if isinstance(job, dict) else []:
                 name = one.get("name") if isinstance(one, dict) else None
-                for goods in by_name.get((kind, _plain(str(name))), ()):
-                    made.link(project, goods)
+                for held in by_name.get((kind, _plain(str(name))), ()):
+                    made.link(project, held)
     for name in uploads_of(data):
         made.link(project, ("pattern", name))
     for search in searches_of(data):

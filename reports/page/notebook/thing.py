@@ -20,7 +20,7 @@ ThingKey = tuple[ThingKind, str]
 
 
 @dataclass(frozen=True)
-class Thing:
+class KeptThing:
     """A thing: what it is called, a word on it, and when it was last changed, where that is known."""
 
     kind: ThingKind
@@ -45,11 +45,11 @@ class Notebook:
         What could not be read, and why.
     """
 
-    things: dict[ThingKey, Thing] = field(default_factory=dict)
+    things: dict[ThingKey, KeptThing] = field(default_factory=dict)
     faults: list[str] = field(default_factory=list)
     _links: dict[ThingKey, set[ThingKey]] = field(default_factory=dict)
 
-    def add(self, things: Iterable[Thing]) -> None:
+    def add(self, things: Iterable[KeptThing]) -> None:
         """Put things into it."""
         self.things.update((thing.key, thing) for thing in things)
 

@@ -120,7 +120,7 @@ def drawn_anew(sent: bytes) -> bytes:
     except Image.DecompressionBombError as error:
         raise PhotoError(TOO_LARGE) from error
     except UnidentifiedImageError as error:
-        raise PhotoError("this is no photo: choose a JPEG, PNG or WebP picture") from error
+        raise PhotoError("this is not a photo: choose a JPEG, PNG or WebP picture") from error
     except Exception as error:  # whatever a decoder makes of a file that anyone may have made
         raise PhotoError("this photo is damaged: open it in another program, and save it again") from error
     ground = Image.new("RGB", upright.size, "white")

@@ -62,7 +62,7 @@ def test_a_client_and_what_was_made(browser: Browser, server: Server, tmp_path: 
         expect(page.locator(".related")).to_contain_text("Market bag")
         photo = page.locator("input[type=file]")
         photo.set_input_files({"name": "front.jpg", "mimeType": "image/jpeg", "buffer": b"<script>alert(1)</script>"})
-        expect(page.get_by_text("this is no photo")).to_be_visible()
+        expect(page.get_by_text("this is not a photo")).to_be_visible()
         photo.set_input_files({"name": "front.png", "mimeType": "image/png", "buffer": picture()})
         expect(page.get_by_role("img", name="front")).to_be_visible()
         assert (

@@ -10,7 +10,7 @@ import pytest
 from reports.ledger.journal import LEDGER
 from reports.page.errors import ChangedError, TakenError
 from reports.page.notebook.notebook import notebook_of
-from reports.page.notebook.thing import Notebook, Thing
+from reports.page.notebook.thing import KeptThing, Notebook
 from reports.page.store.photos import Photos
 from reports.page.store.shelf import Shelf
 from tests.make.ledger import shelf
@@ -109,7 +109,7 @@ def test_a_ledger_that_cannot_be_read(store: Store) -> None:
 def test_links_need_both() -> None:
     """Nothing goes with what is not there, or with itself."""
     book = Notebook()
-    book.add([Thing("client", "a", "Ann")])
+    book.add([KeptThing("client", "a", "Ann")])
     book.link(("client", "a"), ("project", "x"))
     book.link(("client", "a"), ("client", "a"))
     assert book.of(("client", "a")) == []
