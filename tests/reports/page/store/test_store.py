@@ -341,10 +341,17 @@ def test_on_the_disk_first(tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """
     done: list[str] = []
     sync, replace = os.fsync, Path.replace
-    monkeypatch.setattr(
-        os, "fsync", lambda opened: (done.append("folder" if os.path.isdir(opened) else "file"), sync(opened))
-    )
-    monkeypatch.setattr(Path, "replace", lambda self, target: (done.append("named"), replace(self, target)))
+
+    def synced(opened: int) -> None:
+        done.append("folder" if os.path.isdir(opened) else "file")
+        sync(opened)
+
+    def named(self: Path, target: Path) -> Path:
+        done.append("named")
+        return replace(self, target)
+
+    monkeypatch.setattr(os, "fsync", synced)
+    monkeypatch.setattr(Path, "replace", named)
     write_bytes(tmp_path / "photos" / "a.jpg", b"x")
     assert done == ["file", "named", "folder"]
     store = Store(tmp_path)

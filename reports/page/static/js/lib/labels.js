@@ -15,4 +15,10 @@ export function labelled(text) {
     .replace(/\b[a-z]+(?:_[a-z]+)+\b/g, (name) => (labels[name] ? lowered(labels[name]) : name.replaceAll("_", " ")));
 }
 
+/** The words for a field that the server names, such as `style.hem_less` or `fabric.0.width`. */
+export function fieldWords(field) {
+  const name = field.split(".").filter((part) => !/^\d+$/.test(part)).at(-1) ?? "";
+  return labels[name] ?? lowered(labelled(TABLES[name] ?? name));
+}
+
 const lowered = (words) => words.charAt(0).toLowerCase() + words.slice(1);

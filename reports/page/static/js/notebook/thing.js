@@ -13,6 +13,10 @@ import { stylePart } from "./style.js";
 
 const TITLES = { project: "Project", client: "Client", cloth: "Cloth", rib: "Rib", trim: "Trim", stock: "On hand", "style": "Own style", pattern: "Pattern file", layout: "Laid by hand", order: "Order", photo: "Photo" };
 
+/** Kinds of answers, the view of each, and what they say. */
+const ANSWERS = [["buy", "answer", "What to buy"], ["which", "cloth", "Which of the cloths on hand will do"], ["widths", "compare", "One cloth at all widths"],
+  ["saves", "compare", "What would save cloth"], ["chart", "chart", "Yardage by size and width"], ["run", "run", "The run"]];
+
 /** What happened on the day that is told of a thing, where it was not changed. */
 const SINCE = { stock: "since", order: "of", photo: "of", layout: "of" };
 
@@ -32,7 +36,18 @@ export async function thingPage(element, thing, others, app, again) {
 async function projectPart(thing, app, again) {
   return [el("p", { class: "row" }, el("a", { class: "button main", href: `#/${encodeURIComponent(thing.id)}/who` }, "Open the project"),
     el("a", { class: "button plain", href: `#/${encodeURIComponent(thing.id)}/answer` }, "What to buy")),
-  await photosPart("project", thing.id), await earlierPart(thing.id, app, again)];
+  await answersPart(thing.id), await photosPart("project", thing.id), await earlierPart(thing.id, app, again)];
+}
+
+/** What was asked of a project and is answered, and the answers that were kept beside; each leads to where it is shown. */
+async function answersPart(id) {
+  const { data } = await call("GET", `/api/projects/${encodeURIComponent(id)}`);
+  const shown = ANSWERS.filter(([kind]) => data.answers?.[kind]);
+  const kept = data.kept ?? [];
+  if (!shown.length && !kept.length) return null;
+  const link = (view, words) => el("li", {}, el("a", { href: `#/${encodeURIComponent(id)}/${view}` }, el("bdi", { text: words })));
+  return el("section", { class: "card" }, el("h3", { text: "Answers" }), el("ul", { class: "lines" },
+    shown.map(([, view, words]) => link(view, words)), kept.map(({ title }) => link("answer", `Kept: ${title}`))));
 }
 
 function stockPart(thing) {
