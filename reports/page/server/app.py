@@ -79,8 +79,8 @@ def create_app(
         app.state.searches = Searches(store, task, check, workers=workers)
         daily = Daily(app.state.copies)
         yield
-        daily.close()
         app.state.searches.close()
+        daily.close()
         store.close()
 
     app = FastAPI(
