@@ -22,8 +22,13 @@ unfinished: set[Path] = set()
 
 
 @contextmanager
-def written_whole(path: Path) -> Iterator[Path]:
+def written_whole(path: Path, *, durable: bool = False) -> Iterator[Path]:
     """A temporary file beside `path`, which takes its place once the block ends without an error.
+
+    Parameters
+    ----------
+    durable
+        Whether it is on the disk itself once the block has ended, so that a power cut takes nothing.
 
     Raises
     ------
@@ -36,7 +41,11 @@ def written_whole(path: Path) -> Iterator[Path]:
         path.parent.mkdir(parents=True, exist_ok=True)
         temporary.open("xb").close()
         yield temporary
+        if durable:
+            _sync(temporary, os.O_RDWR)
         temporary.replace(path)
+        if durable:
+            sync_folder(path.parent)
     except OSError as error:
         raise _cannot_write(path, error) from error
     finally:
@@ -45,10 +54,30 @@ def written_whole(path: Path) -> Iterator[Path]:
         unfinished.discard(temporary)
 
 
-def write_text(path: Path, text: str) -> None:
+def write_text(path: Path, text: str, *, durable: bool = False) -> None:
     """Write a text file whole, or not at all."""
-    with written_whole(path) as temporary:
+    with written_whole(path, durable=durable) as temporary:
         temporary.write_text(text, encoding="utf-8")
+
+
+def write_bytes(path: Path, data: bytes) -> None:
+    """Write a file of saved work whole, or not at all; it is on the disk once this has ended."""
+    with written_whole(path, durable=True) as temporary:
+        temporary.write_bytes(data)
+
+
+def sync_folder(folder: Path) -> None:
+    """Have the names in a folder written to the disk; where a system does not do so with folders, nothing."""
+    with suppress(OSError):
+        _sync(folder, os.O_RDONLY)
+
+
+def _sync(path: Path, mode: int) -> None:
+    opened = os.open(path, mode)
+    try:
+        os.fsync(opened)
+    finally:
+        os.close(opened)
 
 
 def refuse_overwriting(paths: Iterable[Path], *, force: bool) -> None:

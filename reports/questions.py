@@ -13,6 +13,7 @@ from reports.guide.question import HowToCut
 from reports.left.question import WhatIsLeft
 from reports.run.question import Run
 from reports.save.question import Saves
+from reports.which.question import Which
 from reports.widths.question import Widths
 
 if TYPE_CHECKING:
@@ -34,6 +35,7 @@ QUESTIONS: list[Question[Any, Any]] = [
     Buy(),
     Saves(),
     Fits(_read_lays),
+    Which(),
     WhatIsLeft(),
     BoxesFirst(),
     HowToCut(_read_lays),

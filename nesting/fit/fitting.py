@@ -13,6 +13,7 @@ from nesting.edit.carry import carry
 from nesting.errors import NestingError, PieceTooWideError
 from nesting.fit.aimed import search_within
 from nesting.fit.clear import has_place, with_zones
+from nesting.fit.ended import ended_by
 from nesting.placing.question import HELD, Placing
 from nesting.problem.lay import require_garments
 from nesting.problem.pared import pared
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from nesting.problem.lay import Sets
     from nesting.problem.problem import Problem
     from nesting.search.listener import AnyListener
+    from nesting.search.stop import StopCriterion
 
 SLACK = TOLERANCE
 """A marker longer than the remnant by no more than this, mm, fits: no tape shows it. A proof allows for it."""
@@ -190,7 +192,7 @@ def fit_pieces(
 
 
 class FitTerms(NamedTuple):
-    """How a layout is sought: all as of `fit_pieces`."""
+    """How a layout is sought: all as of `fit_pieces`, and what ends a proof as soon as it says so."""
 
     stop: Stops
     seed: int = 0
@@ -199,6 +201,7 @@ class FitTerms(NamedTuple):
     listener: Callable[[str], AnyListener] | None = None
     aims: AimsOf | None = None
     beside: float = 0.0
+    until: StopCriterion | None = None
 
 
 def fit_sets(
@@ -235,7 +238,7 @@ def fit_sets(
         if not tried[i].known:
             if one.way.spread == "open":
                 folded = _prove(sets, remnant, one.way._replace(spread="folded"), waste_twins)
-            tried[i] = _settled(one, folded, remnant, search, terms.workers, terms.proof)
+            tried[i] = _settled(one, folded, remnant, search, terms)
         if _is_over(tried[i], remnant):
             break
     for one in tried:
@@ -259,8 +262,7 @@ def _settled(
     folded: Tried | None,
     remnant: Remnant,
     search: Callable[..., Result],
-    workers: int,
-    proof: float,
+    terms: FitTerms,
 ) -> Tried:
     """The same after first layouts, a quick proof, a search and a finer proof, or the first of them to settle it.
 
@@ -269,11 +271,11 @@ def _settled(
     folded
         The same cloth folded: its layout may be laid open.
     """
-    within = remnant.length + SLACK
+    within, workers = remnant.length + SLACK, terms.workers
     tried = replace(tried, result=search(tried.problem, within, MaxIterations(FIRST_LAYOUTS)))
     if _is_over(tried, remnant):
         return tried
-    tried = _looked_through(tried, remnant, QUICK_PROOF if proof > 0 else 0.0)
+    tried = _looked_through(tried, remnant, QUICK_PROOF if terms.proof > 0 else 0.0, terms.until)
     if tried.disproof or _is_over(tried, remnant):
         return tried
     tried = _with_shorter(tried, search(tried.problem, within, workers=workers))
@@ -282,7 +284,7 @@ def _settled(
     if tried.result and not _is_over(tried, remnant):
         again = search(tried.problem, within, workers=workers, initial=tried.result.marker)
         tried = _with_shorter(tried, replace(again, work=again.work + tried.result.work))
-    return tried if _is_over(tried, remnant) else _looked_through(tried, remnant, proof)
+    return tried if _is_over(tried, remnant) else _looked_through(tried, remnant, terms.proof, terms.until)
 
 
 def _with_shorter(tried: Tried, result: Result) -> Tried:
@@ -370,7 +372,7 @@ def _is_over(tried: Tried, remnant: Remnant) -> bool:
     return result is not None and (result.marker.length <= remnant.length + SLACK or result.stopped_by == "interrupt")
 
 
-def _looked_through(tried: Tried, remnant: Remnant, effort: float) -> Tried:
+def _looked_through(tried: Tried, remnant: Remnant, effort: float, until: StopCriterion | None) -> Tried:
     """The same with what comes of looking through the places of all pieces: a proof, or a layout that fits."""
     problem, result, within = tried.problem, tried.result, remnant.length + SLACK
     assert problem and result
@@ -381,8 +383,12 @@ def _looked_through(tried: Tried, remnant: Remnant, effort: float) -> Tried:
     cloth = remnant.turned() if tried.way.turned else remnant
     zones = [zone.outline for zone in cloth.lost(tried.way.spread)]
     placing = Placing(problem, within, zones, partial(marker_of, problem))
-    if placing.ask(within, effort).kind == "impossible":
+    with ended_by(placing, until, within):
+        answer = placing.ask(within, effort).kind
+    if answer == "impossible":
         return replace(tried, disproof=Disproof("length", within, HELD))
     if placing.best and placing.best.length < result.marker.length:
         return replace(tried, result=replace(result, marker=placing.best))
+    if until is not None and until(within):
+        return replace(tried, result=replace(result, stopped_by="interrupt"))
     return tried

@@ -42,6 +42,10 @@ class LaysMarkers(Protocol):
         """The effort while someone looks on and may end it; lengths are told of in `units`."""
         ...
 
+    def told(self, done: int, total: int, /) -> None:
+        """Hear how many of some things are done that are laid one after the other."""
+        ...
+
     def many(self, problems: Sequence[Problem], effort: Effort | None = None, /) -> Sequence[Marker | None]:
         """Lay many problems, by default with `effort`; None for those that an interrupt came before."""
         ...

@@ -143,11 +143,14 @@ class PageQuestion(Question[Posed, Found]):
         Whether the job must offer a cloth.
     goes_on
         Whether a search may go on from an answer before.
+    asks_ledger
+        Whether it looks in the ledger: the page tells it the folder of saved work as the job's.
     """
 
     titles: ClassVar[Mapping[str, str]] = {}
     needs_cloth: ClassVar[bool] = False
     goes_on: ClassVar[bool] = False
+    asks_ledger: ClassVar[bool] = False
 
     def shown(self, found: Found) -> dict[str, Any]:
         """What the page shows: the answer for machines, and its lines in words."""

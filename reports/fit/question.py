@@ -210,6 +210,7 @@ class Fits(Question[FitsAsked, FitsFound]):
                 effort.listener,
                 effort.aims,
                 effort.proving,
+                effort.interrupt,
             )
             fitting = fit_sets(
                 task.sets, posed.remnant, posed.spreads, terms, waste_twins=task.waste_twins, known=task.marker

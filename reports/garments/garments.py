@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, get_args, get_type_hints
 from pieces.body.measures import MEASURES
 from pieces.body.rules import RULES, to_measure
 from pieces.errors import PieceError
+from pieces.garments.groups import group_of, label_of
 from pieces.garments.known import find_garment, known_garments, maker_of
 from reports.ask.template import SIZE, TABLE, example_body
 from reports.draw.kit.files import PICTURES
@@ -55,6 +56,8 @@ def garment_to_plain(garment: Garment) -> dict[str, Any]:
         "options": [
             {
                 "name": option.name,
+                "label": label_of(option.name),
+                "group": group_of(option.name),
                 "kind": option.metadata["kind"],
                 "default": option.default,
                 "choices": list(get_args(hints[option.name])) if option.metadata["kind"] == "choice" else [],

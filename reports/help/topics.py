@@ -18,6 +18,7 @@ ALSO = {
     "lay": "buy",
     "measures": "measuring",
     "new": "job",
+    "which": "fits",
 }
 """Commands without a page of their own, each with the topic that tells of it."""
 

@@ -2,8 +2,11 @@
 
 PageError            (ReportError)
 ├── StoreError       the folder of saved work cannot be used      (OSError)
+│   └── DamagedError its database is damaged
 ├── BackupError      a backup that cannot be read                 (ValueError)
-├── ChangedError     a project saved elsewhere in the meantime    (ValueError)
+├── ChangedError     what was saved elsewhere in the meantime     (ValueError)
+├── PhotoError       a photo that cannot be kept                  (ValueError)
+├── TakenError       a name that another thing has already        (ValueError)
 ├── FullError        more searches than may wait                  (RuntimeError)
 └── AddressError     an address that cannot be served             (OSError)
 """
@@ -28,6 +31,10 @@ class StoreError(PageError, OSError):
     """The folder of saved work cannot be used."""
 
 
+class DamagedError(StoreError):
+    """The database of saved work is damaged."""
+
+
 class BackupError(PageError, ValueError):
     """A backup that cannot be read."""
 
@@ -35,15 +42,27 @@ class BackupError(PageError, ValueError):
 
 
 class ChangedError(PageError, ValueError):
-    """A project that was saved elsewhere in the meantime; `current` is what it is now."""
+    """A project, or a thing on the shelf, that was saved elsewhere in the meantime; `current` is what it is now."""
 
     status = 409
 
-    def __init__(self, current: dict[str, Any]) -> None:
+    def __init__(self, current: dict[str, Any], what: str = "this project") -> None:
         super().__init__(
-            "this project was saved elsewhere in the meantime: use that version, or save yours under another name"
+            f"{what} was saved elsewhere in the meantime: use that version, or save yours under another name"
         )
         self.current = current
+
+
+class PhotoError(PageError, ValueError):
+    """A photo that cannot be kept: no picture, too large, or one too many."""
+
+    status = 422
+
+
+class TakenError(PageError, ValueError):
+    """A name that another thing has already."""
+
+    status = 409
 
 
 class FieldFault(NamedTuple):

@@ -8,9 +8,14 @@ from reports.schema.sealed import Sealed
 
 
 class OptionAnswer(Sealed):
-    """An option of a garment's style; a length's default is in mm, null where it is worked out."""
+    """An option of a garment's style; a length's default is in mm, null where it is worked out.
+
+    `label` is what people call it, `group` what it decides, such as ``fit``, ``pockets`` or ``seams``.
+    """
 
     name: str
+    label: str
+    group: str
     kind: Literal["length", "share", "choice"]
     default: float | str | None
     choices: list[str]

@@ -54,7 +54,7 @@ def test_rows_are_whole() -> None:
     """Each row has a name of its own, tells in a line what it says, and shows a use of itself."""
     names = [question.name for question in QUESTIONS]
     assert len(set(names)) == len(names) and set(names) == {
-        *("buy", "widths", "chart", "saves", "fits", "left", "boxes", "guide", "run")
+        *("buy", "widths", "chart", "saves", "fits", "which", "left", "boxes", "guide", "run")
     }
     for question in QUESTIONS:
         assert question.what.endswith(".") and question.example.startswith(f"ellwand {question.name} ")

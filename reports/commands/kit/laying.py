@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from contextlib import contextmanager, nullcontext
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
@@ -120,6 +121,11 @@ class TerminalLaying:
         with Interrupt() as interrupt, Bars(effort.total, is_timed, units, quiet=self._quiet) as bars:
             yield replace(effort, interrupt=interrupt, listener=bars.listener)
         self.signal = interrupt.signal
+
+    def told(self, done: int, total: int, /) -> None:
+        """Say on stderr how many are done, where that is a terminal."""
+        if not self._quiet and sys.stderr.isatty() and done < total:
+            sys.stderr.write(f"{done + 1} of {total} …\n")
 
     def many(self, problems: Sequence[Problem], effort: Effort | None = None, /) -> list[Marker | None]:
         """Lay problems; None for those that were not done when an interrupt came.

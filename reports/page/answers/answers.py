@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from pieces.errors import PieceError
+from pieces.garments.idle import idle_heard
 from reports.ask.draft import draft_job
 from reports.errors import ReportError
 from reports.page.answers.fields import field_of, job_of
@@ -27,8 +28,10 @@ def draft(data: Any, uploads: Path | None = None) -> dict[str, Any]:
         If anything is wrong with the job, or it cannot be drafted.
     """
     job = job_of(data, uploads)
-    pieces = drafted(job)
+    with idle_heard() as idle:
+        pieces = drafted(job)
     return {
+        "idle": sorted(idle),
         "pieces": [piece_to_plain(piece) for piece in pieces],
         "measures": dict(pieces.measures),
         "remarks": job.measured().remarks(job.written_in),

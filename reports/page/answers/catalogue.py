@@ -12,6 +12,7 @@ from pieces.body.measures import MEASURES
 from pieces.body.ranges import Wearer, usual_range
 from pieces.body.rules import RULES
 from pieces.body.sizes import TABLES, find_table
+from pieces.garments.groups import option_groups
 from pieces.garments.known import known_garments
 from reports.ask.offer import ALL_SPREADS
 from reports.ask.template import template
@@ -32,6 +33,7 @@ def catalogue() -> dict[str, Any]:
     return {
         "garments": [garment_to_plain(garment) | {"materials": _materials(garment)} for garment in known],
         "not_loaded": not_loaded_lines(not_loaded),
+        "option_groups": [group._asdict() for group in option_groups()],
         "measurements": [
             {
                 "name": name,

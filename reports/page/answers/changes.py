@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from pieces.errors import PieceError
+from pieces.garments.groups import label_of
 from pieces.garments.known import find_garment, garment_names
 from pieces.units import parse_length
 from reports.ask.job import Job
@@ -171,6 +172,9 @@ def _name(path: Path) -> str:
         return NAMES[".".join(path)]
     if path[0] == "quantity" and len(path) == 3:
         return f"{path[1]}, size {path[2]}"
+    if path[0] == "style":
+        label = label_of(path[-1])
+        return label[0].lower() + label[1:]
     return _spoken(path[-1]) if path[0] in ("body", "style", "cutting", "pricing") else ", ".join(map(_spoken, path))
 
 

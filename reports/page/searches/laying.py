@@ -99,6 +99,10 @@ class PageLaying:
 
         yield replace(self.effort, interrupt=self._interrupt, listener=listener)
 
+    def told(self, done: int, total: int, /) -> None:
+        """Show how many are done."""
+        self._emit({"done": done, "total": total})
+
     def many(self, problems: Sequence[Problem], effort: Effort | None = None, /) -> list[Marker | None]:
         """Lay problems; None for those that were not done when it was told to stop.
 
@@ -155,6 +159,9 @@ class KeptLaying:
     def watched(self, units: Units) -> NoReturn:
         """Refuse to search: StateError."""
         raise StateError(GONE)
+
+    def told(self, done: int, total: int, /) -> None:
+        """Nothing is told."""
 
     def many(self, problems: Sequence[Problem], effort: Effort | None = None, /) -> list[Marker | None]:
         """The markers that are kept."""

@@ -63,6 +63,8 @@ def task_of(kind: str, payload: dict[str, Any]) -> Task:
     if question.needs_cloth and not subject.fabric:
         said = "there is no cloth to lay the pieces on: add one, with at least its width"
         raise FieldsError([FieldFault("fabric", said)])
+    if question.asks_ledger and payload.get(FOLDER):
+        subject = subject.model_copy(update={"ledger": Path(payload[FOLDER])})
     effort = replace(EFFORTS[payload.get("effort") or "good"], seed=seed)
     if getattr(options, "on_hand", False) and payload.get(FOLDER):
         options = options._replace(folder=Path(payload[FOLDER]))
@@ -81,7 +83,7 @@ def run_task(kind: str, payload: dict[str, Any], emit: Emit, told_to_stop: Calla
         ``job`` or ``order``, ``effort``, ``options``, and ``folder``, that of saved work.
     emit
         Hears of progress: of ``buy`` each better layout, at most five a second; of the others ``done`` of ``total``
-        markers.
+        markers, or cloths.
     told_to_stop
         Asked a few times a second.
 

@@ -17,14 +17,17 @@ from reports.page.server import (
     door,
     routes_help,
     routes_ledger,
+    routes_notebook,
     routes_presence,
     routes_projects,
     routes_searches,
     routes_shared,
     routes_work,
 )
+from reports.page.server.daily import Daily
 from reports.page.server.guard import Guard
 from reports.page.server.replies import Json, add_handlers
+from reports.page.store.copies import Copies
 
 if TYPE_CHECKING:
     from collections.abc import AsyncIterator, Iterable
@@ -45,6 +48,7 @@ ROUTERS = (
     routes_work.router,
     routes_ledger.router,
     routes_presence.router,
+    routes_notebook.router,
 )
 
 
@@ -79,8 +83,10 @@ def create_app(
     @asynccontextmanager
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
         app.state.searches = Searches(store, task, check, workers=workers)
+        daily = Daily(app.state.copies)
         yield
         app.state.searches.close()
+        daily.close()
         store.close()
 
     app = FastAPI(
@@ -94,6 +100,7 @@ def create_app(
     )
     app.state.store, app.state.session, app.state.cookie = store, session, f"ellwand-{port}"
     app.state.presence = presence
+    app.state.copies = Copies(store) if store else None  # none where only the description is asked for
     hosts = {f"{name.lower()}:{port}" for name in ("127.0.0.1", "localhost", "[::1]", *names)}
     hosts |= {host.removesuffix(":80") for host in hosts if port == 80}
     app.add_middleware(Guard, session=session, hosts=frozenset(hosts), any_address=any_address, cookie=app.state.cookie)

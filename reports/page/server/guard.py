@@ -27,7 +27,12 @@ LARGEST_BODY = 1_000_000
 LARGEST_BACKUP = 500_000_000
 """Bytes of a backup; of some hundred answers it has a tenth of that."""
 
-LARGEST_BODIES = {"/api/uploads": 5_000_000, "/api/restore": LARGEST_BACKUP}
+LARGEST_BODIES = {
+    "/api/uploads": 5_000_000,
+    "/api/photos": 15_000_000,
+    "/api/restore": LARGEST_BACKUP,
+    "/api/restore/projects": LARGEST_BACKUP,
+}
 """Bytes that may be sent, where it is more than usual."""
 
 SLOWEST_BODY = 60.0

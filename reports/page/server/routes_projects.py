@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Body, Depends, Request
+from fastapi import APIRouter, Body, Depends, Query, Request
 from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import Response
 
@@ -71,6 +71,9 @@ class Restored(BaseModel):
 
     projects: Count
     clients: Count
+    measurements: Count
+    shelf: Count
+    photos: Count
     answers: Count
     patterns: Count
     settings: Count
@@ -110,14 +113,16 @@ def drop_project(project: str, store: Saved) -> Response:
 
 @router.get("/backup", response_class=Response, responses={200: {"content": {"application/vnd.sqlite3": {}}}})
 def back_up(store: Saved) -> Response:
-    """All saved work as one file: projects, clients, answers, patterns, settings, ledger."""
+    """All saved work as one file: the whole notebook with its photos, answers, patterns, settings and the ledger."""
     headers = {"Content-Disposition": 'attachment; filename="ellwand-backup.sqlite3"'}
     return Response(backup(store), media_type="application/vnd.sqlite3", headers=headers)
 
 
 @router.post("/restore", response_model=Restored)
 def restore_projects(
-    store: Saved, file: Annotated[bytes, Body(media_type="application/octet-stream", max_length=LARGEST_BACKUP)]
+    store: Saved,
+    file: Annotated[bytes, Body(media_type="application/octet-stream", max_length=LARGEST_BACKUP)],
+    project: Annotated[str | None, Query(max_length=40, description="One project of it, by its id there.")] = None,
 ) -> Response:
     """Add what a backup holds; what has been changed since stays, and what was in the backup comes in beside it."""
-    return Json(restore(store, file))
+    return Json(restore(store, file, project))

@@ -1,16 +1,28 @@
 """What goes with all projects: clients with their measurements, and what a person prefers."""
 
-from typing import Any, Literal
+from datetime import date
+from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter
-from pydantic import BaseModel, ConfigDict
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 from starlette.responses import Response
 
 from reports.page.server.replies import MISTAKES, Json, Plain
 from reports.page.server.routes_projects import Saved
-from reports.page.store.brought import ShownName
+from reports.page.store.brought import Note, ShownName
 
 router = APIRouter(prefix="/api", tags=["projects"], responses=MISTAKES)
+
+
+def _a_day(day: str) -> str:
+    """Refuse a day that no calendar has."""
+    date.fromisoformat(day)
+    return day
+
+
+MeasuredDay = Annotated[
+    str, Field(pattern=r"^\d{4}-\d\d-\d\d$", json_schema_extra={"format": "date"}), AfterValidator(_a_day)
+]
 
 
 class NewClient(BaseModel):
@@ -20,6 +32,25 @@ class NewClient(BaseModel):
 
     name: ShownName
     body: Plain
+    day: MeasuredDay | None = Field(None, description="When she was measured, by default today.")
+    note: Note = ""
+
+
+class ClientName(BaseModel):
+    """Another name of a client."""
+
+    model_config = ConfigDict(extra="forbid", strict=True)
+
+    name: ShownName
+
+
+class MeasuredSet(BaseModel):
+    """Measurements of a client on a day, try-on corrections among them."""
+
+    id: str
+    day: str
+    note: str
+    body: dict[str, Any]
 
 
 class StoredClient(BaseModel):
@@ -47,14 +78,27 @@ def list_clients(store: Saved) -> Response:
 
 @router.post("/clients", response_model=list[StoredClient])
 def keep_client(client: NewClient, store: Saved) -> Response:
-    """Keep a client's measurements, in place of those kept under the same name; all clients."""
-    store.keep_client(client.name, client.body)
+    """Keep a client's measurements as a dated set, beside those of other days; all clients."""
+    store.keep_client(client.name, client.body, day=client.day or "", note=client.note)
+    return Json(store.clients())
+
+
+@router.get("/clients/{client}/measured", response_model=list[MeasuredSet])
+def list_measured(client: str, store: Saved) -> Response:
+    """All sets of measurements of a client, the latest first."""
+    return Json(store.measured(client))
+
+
+@router.put("/clients/{client}", response_model=list[StoredClient])
+def rename_client(client: str, named: ClientName, store: Saved) -> Response:
+    """Give a client another name; 409 if another client has it; all clients."""
+    store.rename_client(client, named.name)
     return Json(store.clients())
 
 
 @router.delete("/clients/{client}", response_model=list[StoredClient])
 def drop_client(client: str, store: Saved) -> Response:
-    """Forget a client; nothing happens if it is forgotten already; all clients."""
+    """Forget a client with her measurements and photos; nothing happens if she is forgotten already; all clients."""
     store.drop_client(client)
     return Json(store.clients())
 

@@ -17,7 +17,7 @@ from reports.page.server.app import create_app
 from reports.page.server.patient import PatientProtocol
 from reports.page.server.presence import Presence
 from reports.page.server.session import Session, kept_secret
-from reports.page.store.store import Store
+from reports.page.store.opening import open_store
 from reports.signals import end
 
 if TYPE_CHECKING:
@@ -113,7 +113,7 @@ def serve(
     AddressError, StoreError
         If the address cannot be listened to, or the folder not used.
     """
-    store = Store(folder)
+    store = open_store(folder)
     try:
         listening = _listening(host, port)
         session = Session(kept_secret(folder, password), password)

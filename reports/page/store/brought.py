@@ -6,15 +6,19 @@ import json
 import re
 import sqlite3
 import time
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Any, get_args
+from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, get_args
 
 from pydantic import Field
 
 from reports.ledger.journal import COLUMNS, JournalRow
 from reports.page.errors import BackupError, StoreError
 from reports.page.search import State
-from reports.page.store.store import SETTINGS, migrate
+from reports.page.store.beside import LONGEST_NAME
+from reports.page.store.migrations import migrate
+from reports.page.store.photos import PHOTO_OWNERS, is_kept_photo
+from reports.page.store.shelf import SHELF_KINDS
+from reports.page.store.store import SETTINGS
+from reports.page.work_folder import PHOTOS
 from reports.questions import page_questions
 
 if TYPE_CHECKING:
@@ -23,13 +27,16 @@ if TYPE_CHECKING:
 PATIENCE = 60.0
 """Seconds that reading a backup may take."""
 
-LONGEST_NAME, LARGEST = 200, 4_000_000
-"""Letters of a name, and of a project's data, a client's or a setting: more than any body that is taken can hold."""
+LARGEST = 4_000_000
+"""Letters of a project's data, a client's or a setting: more than any body that is taken can hold."""
 
 SEEN = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]+$"
 """Of a name: one line, without signs that command a terminal or end a text."""
 
 ShownName = Annotated[str, Field(min_length=1, max_length=LONGEST_NAME, pattern=SEEN)]
+
+Note = Annotated[str, Field(max_length=LONGEST_NAME, pattern=SEEN.replace("+", "*"))]
+"""A line that may be empty."""
 
 LARGEST_RESULT = 40_000_000
 """Letters of what a search was asked for and found, and bytes of a file."""
@@ -41,25 +48,37 @@ TABLES: dict[str, tuple[tuple[str, type | None], ...]] = {
         *(("result", None), ("error", None), ("made", str)),
     ),
     "clients": (("id", str), ("name", str), ("body", str), ("changed", str)),
+    "measured": (("id", str), ("client", str), ("day", str), ("made", str), ("note", str), ("body", str)),
+    "shelf": (("id", str), ("kind", str), ("name", str), ("data", str), ("version", int), ("changed", str)),
+    "photos": (
+        *(("id", str), ("kind", str), ("owner", str), ("title", str), ("file", str), ("bytes", int), ("made", str)),
+    ),
     "settings": (("name", str), ("value", str)),
     "files": (("name", str), ("data", bytes)),
     "ledger": tuple((name, str) for name in COLUMNS),
 }
 """Tables of a backup, their columns, and what each holds; None: text, or nothing."""
 
-PLACES = re.compile(r"uploads/[0-9a-f]{32}\.json|markers/marker-[0-9a-f]{40}\.json")
+BESIDE_DATABASE = {"files", "ledger"}
+"""Those that no database of ours has: a backup adds them."""
+
+DAY = re.compile(r"\d{4}-\d\d-\d\d")
+
+PLACES = re.compile(r"uploads/[0-9a-f]{32}\.json|markers/marker-[0-9a-f]{40}\.json|photos/[0-9a-f]{32}\.jpg")
 """Where its files may go."""
 
 StoredRow = dict[str, Any]
 
 
-@dataclass(frozen=True)
-class Brought:
+class Brought(NamedTuple):
     """The rows of a backup, a table each; of an older one, tables that it has not are empty."""
 
     projects: list[StoredRow]
     searches: list[StoredRow]
     clients: list[StoredRow]
+    measured: list[StoredRow]
+    shelf: list[StoredRow]
+    photos: list[StoredRow]
     settings: list[StoredRow]
     files: list[StoredRow]
     ledger: list[StoredRow]
@@ -89,7 +108,7 @@ def _read(path: Path) -> Brought:
         if database.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
             raise BackupError("it is damaged")
         migrate(database)
-        there = {*(name for _, name in held), "projects", "searches", "clients", "settings"}
+        there = {name for _, name in held} | (TABLES.keys() - BESIDE_DATABASE)
         return Brought(**{table: list(_rows(database, table)) if table in there else [] for table in TABLES})
     finally:
         database.close()
@@ -104,9 +123,14 @@ def _rows(database: sqlite3.Connection, table: str) -> list[StoredRow]:
             if (type(value) is not kind) if kind else not isinstance(value, str | None):
                 raise BackupError(f"{table} in it are damaged, at {name}")
         row = {name: value for (name, _), value in zip(columns, values, strict=True)}
-        _CHECKS[table](row)
+        check_row(table, row)
         found.append(row)
     return found
+
+
+def check_row(table: str, row: StoredRow) -> None:
+    """BackupError or ValueError if a row of a table is not what it should be."""
+    _CHECKS[table](row)
 
 
 def _check_project(row: StoredRow) -> None:
@@ -127,6 +151,37 @@ def _check_client(row: StoredRow) -> None:
     _check_named(row, "body")
 
 
+def _check_measured(row: StoredRow) -> None:
+    if not _is_id(row["id"]) or not _is_id(row["client"]) or len(row["made"]) > 40 or not DAY.fullmatch(row["day"]):
+        raise BackupError("measurements in it are damaged")
+    _check_note(row["note"])
+    _check_object(row["body"], LARGEST)
+
+
+def _check_shelved(row: StoredRow) -> None:
+    if not _is_id(row["id"]) or row["kind"] not in SHELF_KINDS or row["version"] < 1 or len(row["changed"]) > 40:
+        raise BackupError("a thing on the shelf in it is damaged")
+    _check_named(row, "data")
+
+
+def _check_photo(row: StoredRow) -> None:
+    ids = _is_id(row["id"]) and _is_id(row["owner"])
+    if not ids or row["kind"] not in PHOTO_OWNERS or row["bytes"] < 0 or len(row["made"]) > 40:
+        raise BackupError("a photo in it is damaged")
+    if not PLACES.fullmatch(f"{PHOTOS}/{row['file']}"):
+        raise BackupError("a photo in it names a file that is not a photo")
+    _check_note(row["title"])
+
+
+def _is_id(text: str) -> bool:
+    return 0 < len(text) <= 40
+
+
+def _check_note(text: str) -> None:
+    if len(text) > LONGEST_NAME or (text and not re.fullmatch(SEEN, text)):
+        raise BackupError("a note in it is too long, or holds invisible characters")
+
+
 def _check_search(row: StoredRow) -> None:
     if not re.fullmatch(r"[0-9a-f]{1,40}", row["id"]) or len(row["made"]) > 40:
         raise BackupError("a search in it is damaged")
@@ -145,6 +200,10 @@ def _check_setting(row: StoredRow) -> None:
 def _check_file(row: StoredRow) -> None:
     if not PLACES.fullmatch(row["name"]) or len(row["data"]) > LARGEST_RESULT:
         raise BackupError("it holds a file that is not part of a backup")
+    if row["name"].startswith(f"{PHOTOS}/"):
+        if not is_kept_photo(row["name"].partition("/")[2], row["data"]):
+            raise BackupError("a photo in it is damaged")
+        return
     _check_object(row["data"].decode(), LARGEST_RESULT)
 
 
@@ -171,6 +230,9 @@ _CHECKS = {
     "projects": _check_project,
     "searches": _check_search,
     "clients": _check_client,
+    "measured": _check_measured,
+    "shelf": _check_shelved,
+    "photos": _check_photo,
     "settings": _check_setting,
     "files": _check_file,
     "ledger": _check_entry,

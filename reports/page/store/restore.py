@@ -2,61 +2,82 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 import tempfile
-from itertools import count
 from pathlib import Path
 from sqlite3 import IntegrityError
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from reports.ledger.journal import Journal, JournalRow
-from reports.output import written_whole
+from reports.output import write_bytes
 from reports.page.errors import BackupError
 from reports.page.search import ENDED, LOST
-from reports.page.store.brought import LONGEST_NAME, StoredRow, read_backup
+from reports.page.store.beside import BESIDE, beside, others, renamed
+from reports.page.store.brought import StoredRow, read_backup
+from reports.page.store.merge_clients import add_clients, add_measured
+from reports.page.store.one_project import of_project
 from reports.page.work_folder import UPLOADS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Mapping
+    from collections.abc import Iterator
     from sqlite3 import Connection
 
     from reports.page.store.brought import Brought
     from reports.page.store.store import Store
 
-BESIDE = " (from backup)"
-"""What is put to the name of what comes in beside another of the same name."""
-
 Counts = dict[str, dict[str, int]]
 """Of each kind of thing, how many were ``added``, and how many were there just the ``same``."""
 
 
-def restore(store: Store, data: bytes) -> Counts:
-    """Add what a backup holds to what is there.
+def restore(store: Store, data: bytes, project: str | None = None) -> Counts:
+    """Add what a backup holds to what is there, or one project of it with all that goes with it.
 
-    What is there stays as it is. What has been changed since the backup comes in beside it: a project or a client
-    under another name, an answer or a pattern under another id, which the projects that come in name. Restored twice,
-    it adds nothing the second time.
+    What is there stays as it is. What has been changed since the backup comes in beside it: a project or a thing on the
+    shelf under another name, an answer or a pattern under another id, which the projects that come in name. A client
+    who is there gets the sets of measurements that she has not. Restored twice, it adds nothing the second time.
 
     Raises
     ------
     BackupError, LedgerFileError
         If the file is no backup, is damaged, or was written by a newer version; or the ledger that is there cannot be
         used. Nothing has changed then.
+    MissingError
+        If it does not hold that project.
     """
-    with tempfile.TemporaryDirectory(dir=store.folder) as folder:
-        path = Path(folder) / "restore.sqlite3"
+    brought = brought_of(store.folder, data)
+    return add(store, brought if project is None else of_project(brought, project))
+
+
+def brought_of(folder: Path, data: bytes) -> Brought:
+    """What a backup holds; it is read in a folder. BackupError if it is none."""
+    with tempfile.TemporaryDirectory(dir=folder) as within:
+        path = Path(within) / "restore.sqlite3"
         path.write_bytes(data)
-        brought = read_backup(path)
+        return read_backup(path)
+
+
+def add(store: Store, brought: Brought, end: str = BESIDE, names: dict[str, str] | None = None) -> Counts:
+    """Add what was brought, as `restore` does.
+
+    Parameters
+    ----------
+    end
+        Is put to the name of what comes in beside another.
+    names
+        Is told under which ids all of it is here.
+    """
     ledger = Journal(store.folder).merge([JournalRow(**row) for row in brought.ledger])
-    names: dict[str, str] = {}
+    names = {} if names is None else names
     patterns = _add_files(store.folder, brought, names)
     try:
         with store.writing() as database:
-            answers = _add(_Searches(database, names), brought.searches)
+            answers = _add(_Searches(database, names, end), brought.searches)
+            clients = add_clients(database, brought.clients, names, end)
             return {
-                "projects": _add(_Projects(database, names), brought.projects),
-                "clients": _add(_Clients(database, names), brought.clients),
+                "measurements": add_measured(database, brought.measured, names),
+                "projects": _add(_Projects(database, names, end), brought.projects),
+                "clients": clients,
+                "shelf": _add(_Shelved(database, names, end), brought.shelf),
+                "photos": _add(_Photos(database, names, end), brought.photos),
                 "answers": answers,
                 "patterns": patterns,
                 "settings": _add_settings(database, brought.settings),
@@ -71,13 +92,13 @@ def _add_files(folder: Path, brought: Brought, names: dict[str, str]) -> dict[st
     counts = {"added": 0, "same": 0}
     for file in brought.files:
         place, _, name = file["name"].partition("/")
-        for path in (folder / place / other for other in _others(name.removesuffix(".json"), ".json")):
+        stem, dot, form = name.partition(".")
+        for path in (folder / place / other for other in others(stem, dot + form)):
             is_there = path.exists()
             if is_there and place == UPLOADS and path.read_bytes() != file["data"]:
                 continue
             if not is_there:
-                with written_whole(path) as temporary:
-                    temporary.write_bytes(file["data"])
+                write_bytes(path, file["data"])
             if place == UPLOADS:
                 names[name] = path.name
                 counts["same" if is_there else "added"] += 1
@@ -85,22 +106,18 @@ def _add_files(folder: Path, brought: Brought, names: dict[str, str]) -> dict[st
     return counts
 
 
-def _others(own: str, end: str = "") -> Iterator[str]:
-    """A name of one's own, and others that follow from it, the same each time."""
-    yield own + end
-    for number in count(1):
-        yield hashlib.sha256(f"{own}:{number}".encode()).hexdigest()[: len(own)] + end
-
-
 class _Table:
     """How the rows of a table come in; `columns` are what makes two rows the same."""
 
     name: str
-    key = "id"
     columns: tuple[str, ...]
 
-    def __init__(self, database: Connection, names: dict[str, str]) -> None:
-        self.database, self.names = database, names
+    def __init__(self, database: Connection, names: dict[str, str], end: str) -> None:
+        self.database, self.names, self.end = database, names, end
+
+    def is_free(self, row: StoredRow) -> bool:
+        """Whether a row may come in where no other has its id."""
+        return True
 
     def as_here(self, row: StoredRow) -> StoredRow:
         """A row that names what came in under other names by these."""
@@ -108,8 +125,9 @@ class _Table:
 
     def variants(self, row: StoredRow) -> Iterator[StoredRow]:
         """The row, and what it may come in as where another is in its place."""
-        for number, own in enumerate(_others(row["id"])):
-            yield row | {"id": own} | ({"name": beside(row["name"], number)} if number and "name" in row else {})
+        for number, own in enumerate(others(row["id"])):
+            name = {"name": beside(row["name"], number, self.end)} if number and "name" in row else {}
+            yield row | {"id": own} | name
 
 
 class _Searches(_Table):
@@ -131,13 +149,24 @@ class _Projects(_Table):
     def variants(self, row: StoredRow) -> Iterator[StoredRow]:
         # However often it was changed since, it stands beside the one that is there, under one other name.
         for variant in super().variants(row):
-            yield variant if variant["id"] == row["id"] else variant | {"name": beside(row["name"], 1)}
+            yield variant if variant["id"] == row["id"] else variant | {"name": beside(row["name"], 1, self.end)}
 
 
-class _Clients(_Table):
-    name = "clients"
-    key = "name"
-    columns = ("body",)
+class _Shelved(_Table):
+    name = "shelf"
+    columns = ("kind", "name", "data")
+
+    def is_free(self, row: StoredRow) -> bool:
+        taken = "SELECT 1 FROM shelf WHERE kind = ? AND name = ?"
+        return not self.database.execute(taken, (row["kind"], row["name"])).fetchone()
+
+
+class _Photos(_Table):
+    name = "photos"
+    columns = ("kind", "owner", "title", "file")
+
+    def as_here(self, row: StoredRow) -> StoredRow:
+        return row | {"owner": self.names.get(row["owner"], row["owner"])}
 
 
 def _add(table: _Table, rows: list[StoredRow]) -> dict[str, int]:
@@ -146,8 +175,10 @@ def _add(table: _Table, rows: list[StoredRow]) -> dict[str, int]:
     for row in map(table.as_here, rows):
         for variant in table.variants(row):
             there = table.database.execute(
-                f"SELECT {', '.join(table.columns)} FROM {table.name} WHERE {table.key} = ?", (variant[table.key],)
+                f"SELECT {', '.join(table.columns)} FROM {table.name} WHERE id = ?", (variant["id"],)
             ).fetchone()
+            if there is None and not table.is_free(variant):
+                continue
             if there is None:
                 marks = ", ".join("?" * len(variant))
                 table.database.execute(
@@ -166,25 +197,3 @@ def _add_settings(database: Connection, rows: list[StoredRow]) -> dict[str, int]
     insert = "INSERT OR IGNORE INTO settings VALUES (?, ?)"
     added = sum(database.execute(insert, (row["name"], row["value"])).rowcount for row in rows)
     return {"added": added, "same": len(rows) - added}
-
-
-def beside(name: str, number: int) -> str:
-    """The name of what comes in beside another of the same name."""
-    end = BESIDE if number == 1 else f"{BESIDE[:-1]} {number})"
-    return f"{name[: LONGEST_NAME - len(end)]}{end}"
-
-
-def renamed(text: str, names: Mapping[str, str]) -> str:
-    """JSON that names searches and files by what they are called here."""
-    other = {old: new for old, new in names.items() if old != new}
-    if not other:
-        return text
-    return json.dumps(_renamed(json.loads(text), lambda said: other.get(said, said)), separators=(",", ":"))
-
-
-def _renamed(value: Any, name: Callable[[str], str]) -> Any:
-    if isinstance(value, dict):
-        return {name(key): _renamed(one, name) for key, one in value.items()}
-    if isinstance(value, list):
-        return [_renamed(one, name) for one in value]
-    return name(value) if isinstance(value, str) else value

@@ -14,6 +14,8 @@ import typer
 
 from reports.commands.answers import all_answers
 from reports.commands.cli import command_line
+from reports.ledger.journal import Journal
+from reports.ledger.record import record
 from tests.make.centimetres import CENTIMETRES
 from tests.make.model import MODEL, edited
 from tests.make.orders import SMALL, changed
@@ -48,6 +50,7 @@ ASKED: dict[str, tuple[tuple[Any, ...], ...]] = {
         ("in.toml", "--remnant", "60 in x 1 1/4 yd", "--cut-out", "0 in,30 in,12 in,15 in", "--spread", "best", *QUICK),
         ("cm.toml", "--remnant", "20 cm x 60 cm", *QUICK),
     ),
+    "which": (("in.toml", "--folder", "kept", *QUICK),),
     "left": (
         ("in.toml", "--strip", "2 in", "--bias", "1 in", "--job", "in.toml", *QUICK),
         ("cm.toml", "--number", 2, *QUICK),
@@ -114,6 +117,8 @@ def folder(tmp_path: Path) -> Path:
     shape = '<path id="yoke" d="M0 0H300V200H0Z" fill="none" stroke="black"/>'
     svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300">{shape}</svg>'
     (tmp_path / "coat.svg").write_text(svg, encoding="utf-8")
+    for width, length in (("60 in", "5 yd"), ("20 in", "10 in")):
+        record(Journal(tmp_path / "kept"), "remnant", {"name": "canvas", "width": width, "length": length})
     return tmp_path
 
 

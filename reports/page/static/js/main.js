@@ -3,32 +3,37 @@
 import { begin } from "./ask/looking.js";
 import { call, connection } from "./lib/api.js";
 import { button, el, say } from "./lib/dom.js";
+import { setLabels } from "./lib/labels.js";
 import { stay } from "./lib/presence.js";
-import { change, close, open, project, rename, settle, watch } from "./project/project.js";
+import { change, close, open, project, rename, save, settle, watch } from "./project/project.js";
 import { settings, showSaved, showSettings } from "./project/settings.js";
 import { showSmallStrip } from "./steps/strip.js";
-import { LEDGER, MORE, SHELF, STEPS } from "./views.js";
+import { LEDGER, MORE, NOTEBOOK, SHELF, STEPS } from "./views.js";
 
 const main = document.getElementById("main");
 const app = { catalogue: null, project, change, steps: STEPS, go: (name) => { location.hash = address(name); } };
 let leave = null;
 let turn = 0;
 
-const address = (name, id = project.id) => (name === SHELF.name || name === LEDGER.name ? `#/${name}` : `#/${encodeURIComponent(id)}/${name}`);
+const OUTSIDE = [LEDGER, NOTEBOOK];
+const address = (name, id = project.id) => ([SHELF, ...OUTSIDE].some((view) => view.name === name) ? `#/${name}` : `#/${encodeURIComponent(id)}/${name}`);
 
 /** Project id and name of the view that the address asks for. */
 function asked() {
-  const [first, second] = location.hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
-  if (!second) return { id: null, view: first === LEDGER.name ? LEDGER : SHELF };
+  const [first, second, ...rest] = location.hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
+  const outside = OUTSIDE.find((view) => view.name === first);
+  if (outside || !second) return { id: null, view: outside ?? SHELF, path: outside && second ? [second, ...rest] : [] };
   return { id: first, view: [...STEPS, ...MORE].find((view) => view.name === second) ?? STEPS[0] };
 }
 
 async function route({ moveFocus = true } = {}) {
   const mine = ++turn;
-  const { id, view } = asked();
+  const { id, view, path } = asked();
   try {
     if (!app.catalogue) {
       app.catalogue = await call("GET", "/api/catalogue");
+      setLabels(app.catalogue);
+      sayWhatWasDamaged();
       await showSaved();
       begin(app);
     }
@@ -44,6 +49,7 @@ async function route({ moveFocus = true } = {}) {
     main.replaceChildren(frame);
     frameHeader(view);
     showStrip();
+    app.path = path;
     const shown = (await module.show(frame, app)) ?? null;
     if (mine !== turn) return void shown?.();
     leave = shown;
@@ -108,6 +114,14 @@ watch.addEventListener("conflict", () => announce(
   "This project was also changed in another tab.",
   button("Use the saved version", async () => { quiet(); await settle(false); }),
   button("Keep this version", async () => { quiet(); await settle(true); }, { kind: "main" })));
+
+watch.addEventListener("refused", ({ detail }) => announce(`Not saved: ${detail}. Your changes are kept in this browser.`, button("Try again", () => { quiet(); save(); }, { kind: "main" })));
+
+/** A folder that was damaged opens with a copy: that is said once on each page, until it is taken note of. */
+async function sayWhatWasDamaged() {
+  const { said } = await call("GET", "/api/copies");
+  if (said) announce(said, button("All right", quiet));
+}
 
 let knocking = 0;
 connection.addEventListener("offline", () => {

@@ -1,7 +1,7 @@
 /**
  * The views of a project. Each module exports `show(element, app)`: it fills the element, and may return (or
  * promise) a function that is run when the view is left. `app` has `catalogue`, `project`, `change`,
- * `steps` and `go(name)`.
+ * `steps` and `go(name)`; of a view outside any project, `path` is what follows its name in the address.
  */
 
 /** The four steps, in order, on the tape. */
@@ -24,6 +24,9 @@ export const MORE = [
 
 /** Outside any project. */
 export const SHELF = { name: "projects", title: "Projects", load: () => import("./project/projects.js") };
+
+/** All that is kept. */
+export const NOTEBOOK = { name: "notebook", title: "Notebook", load: () => import("./notebook/notebook.js") };
 
 /** What goes with all projects. */
 export const LEDGER = { name: "ledger", title: "On hand", load: () => import("./ledger/ledger.js") };

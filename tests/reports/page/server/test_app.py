@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import json
 import tomllib
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -19,9 +20,12 @@ from reports.page.searches import work
 from reports.page.searches.worker import default_check
 from reports.page.server.app import create_app
 from reports.page.server.session import Session
+from reports.page.store.photos import Photos
+from reports.page.store.shelf import Shelf
 from reports.plan.effort import Effort
 from tests.make.model import MODEL
 from tests.make.orders import TEMPLATE
+from tests.make.photo import picture
 from tests.reports.page.conftest import PORT, app_of, sign_in
 
 if TYPE_CHECKING:
@@ -78,7 +82,16 @@ class Known:
         projects = store.projects() or [store.add_project("shirt", {})]
         if not store.clients():
             store.keep_client("Ann", {"bust": "37 in"})
-        return {"search": "done", "project": projects[0]["id"], "client": store.clients()[0]["id"]}
+        shelved = Shelf(store).all() or [Shelf(store).add("cloth", "canvas", {"width": "60 in"})]
+        photos = Photos(store).all() or [Photos(store).add("project", projects[0]["id"], "", picture())]
+        return {
+            "search": "done",
+            "project": projects[0]["id"],
+            "client": store.clients()[0]["id"],
+            "thing": shelved[0]["id"],
+            "photo": photos[0]["id"],
+            "day": date.today().isoformat(),
+        }
 
     def send(self, case: Any) -> Response:
         """Send a case, byte for byte as schemathesis would."""
@@ -179,7 +192,8 @@ SOUND = {
         "/api/ledger",
         {"kind": "bought", "told": {"what": "trim", "name": "zip", "amount": 40}, "day": "2026-11-20"},
     ),
-    "client": ("/api/clients", {"name": "Ann", "body": JOB["body"]}),
+    "client": ("/api/clients", {"name": "Ann", "body": JOB["body"], "day": "2026-11-20", "note": "in boots"}),
+    "shelf": ("/api/shelf", {"kind": "style", "name": "Ann's coat", "data": {"garment": "robe", "style": {}}}),
     "move": ("/api/searches/{search}/move", {"marker": 0, "piece": 1, "x": 0, "y": 0, "turn": 0}),
 }
 
@@ -211,7 +225,7 @@ def test_no_json(path: str, known: Any) -> None:
     """What is no JSON, or none that could be meant, is refused with a reason at every call."""
     for body in BODIES:
         sent = known.client.post(
-            path.format(search="done", project="x"), content=body, headers={"Content-Type": "application/json"}
+            path.format(search="done", project="x", day="x"), content=body, headers={"Content-Type": "application/json"}
         )
         assert sent.status_code < 500, (body[:20], sent.text)
         assert sent.status_code in (200, 204) or sent.json().get("error") or sent.json()["errors"]

@@ -15,14 +15,17 @@ from reports.ledger.record import record
 from reports.ledger.standing import standing_of
 from reports.page.errors import BackupError
 from reports.page.store.backup import backup
+from reports.page.store.photos import Photos
 from reports.page.store.restore import restore
+from reports.page.store.shelf import Shelf
 from reports.page.store.store import FILE, Store
 from tests.make.ledger import left, shelf
+from tests.make.photo import picture
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-TABLES = ("projects", "searches", "clients", "settings")
+TABLES = ("projects", "searches", "clients", "measured", "shelf", "photos", "settings")
 PATTERN, OTHER = f"{'a' * 32}.json", f"{'b' * 32}.json"
 KEY = "c" * 40
 RUN, KEPT, LOST = "1" * 32, "2" * 32, "3" * 32
@@ -50,8 +53,11 @@ def filled(folder: Path) -> Store:
         "order": {"colours": [{"name": "rust"}]},
         "cut": {KEPT: {"0": [1, 2]}},
     }
-    store.add_project("Coat", data)
-    store.keep_client("Ann", {"bust": "37 in"})
+    coat = store.add_project("Coat", data)["id"]
+    store.keep_client("Ann", {"bust": "37 in"}, day="2026-03-01", note="in a coat")
+    Shelf(store).add("cloth", "rust canvas", {"width": "60 in"})
+    Photos(store).add("project", coat, "on the table", picture())
+    Photos(store).add("client", store.clients()[0]["id"], "", picture("teal"))
     store.keep_settings({"units": "cm", "theme": "dark"})
     shelf(folder)
     return store
@@ -94,8 +100,11 @@ def test_into_an_empty_folder(
     empty = Store(tmp_path / "empty")
     told = restore(empty, data)
     assert {kind: count["added"] for kind, count in told.items()} == {
+        "measurements": 1,
         "projects": 1,
         "clients": 1,
+        "shelf": 1,
+        "photos": 2,
         "answers": 3,
         "patterns": 1,
         "settings": 2,
@@ -137,16 +146,16 @@ def test_into_a_folder_that_went_on(full: tuple[Store, bytes, tuple[dict[str, An
     (rows, files), store = held(store)
 
     told = restore(store, data)
-    assert [told[kind]["added"] for kind in ("projects", "clients", "patterns")] == [1, 1, 1]
+    assert [told[kind]["added"] for kind in ("projects", "clients", "measurements", "patterns")] == [1, 0, 0, 1]
     (rows_after, files_after), store = held(store)
     assert all(rows[table] <= rows_after[table] for table in TABLES)
     assert files.items() <= files_after.items()
     assert store.settings() == {"units": "in", "theme": "dark"}
     assert [(one["name"], one["body"]["bust"]) for one in store.clients()] == [
         ("Ann", "38 in"),
-        ("Ann (from backup)", "37 in"),
         ("Bea", "40 in"),
     ]
+    assert [one["body"]["bust"] for one in store.measured(store.clients()[0]["id"])] == ["38 in", "37 in"]
     (copy,) = (line for line in store.projects() if line["name"] == "Coat (from backup)")
     came = store.project(copy["id"])["data"]
     answer = came["answers"]["buy"]["search"]
@@ -167,9 +176,11 @@ def test_deleted_since(full: tuple[Store, bytes, tuple[dict[str, Any], dict[Path
     """What was deleted since the backup is there again as it was."""
     store, data, before = full
     store.drop_project(store.projects()[0]["id"])
+    Shelf(store).drop(Shelf(store).all()[0]["id"])
     store.drop_client(store.clients()[0]["id"])
     store.drop_search(KEPT)
     (store.folder / "uploads" / PATTERN).unlink()
+    assert Photos(store).all() == [] == list((store.folder / "photos").iterdir())
     restore(store, data)
     after, store = held(store)
     assert after == before
@@ -202,13 +213,14 @@ def test_backup_is_one_sound_file(
     assert {name for (name,) in copy.execute("SELECT name FROM files")} == {
         f"uploads/{PATTERN}",
         f"markers/marker-{KEY}.json",
+        *(f"photos/{path.name}" for path in (full[0].folder / "photos").iterdir()),
     }
     copy.close()
 
 
 def test_backup_of_an_earlier_version(tmp_path: Path) -> None:
     """A backup of the second version, of projects alone, with clients hidden among them, comes in whole."""
-    from reports.page.store.store import APPLICATION, MIGRATIONS
+    from reports.page.store.migrations import APPLICATION, MIGRATIONS
 
     path = tmp_path / "old.sqlite3"
     old = sqlite3.connect(path)
@@ -246,6 +258,14 @@ HOSTILE = (
     "UPDATE searches SET seconds = 'long';",
     "UPDATE clients SET body = '1';",
     "UPDATE clients SET name = '';",
+    "UPDATE measured SET day = 'today';",
+    "UPDATE measured SET body = '1';",
+    "UPDATE shelf SET kind = 'shell';",
+    "UPDATE photos SET file = '../ellwand.sqlite3' WHERE rowid = 1;",
+    "UPDATE photos SET kind = 'settings';",
+    "UPDATE files SET name = 'photos/../' || substr(name, 11) WHERE name LIKE 'photos/%';",
+    "UPDATE files SET name = 'photos/%2e%2e%2f.jpg' WHERE rowid = 3;",
+    "UPDATE files SET data = CAST('<html><script>1</script>' AS BLOB) WHERE name LIKE 'photos/%';",
     "UPDATE settings SET value = 'furlongs';",
     "UPDATE files SET name = 'uploads/../../evil.json' WHERE rowid = 1;",
     "UPDATE files SET name = '../ellwand.sqlite3' WHERE rowid = 1;",

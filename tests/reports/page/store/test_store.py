@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import json
+import os
 import sqlite3
 import subprocess
 import sys
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import pytest
 from pytest import MonkeyPatch
 
 from reports.errors import MissingError
-from reports.page.errors import ChangedError, StoreError
-from reports.page.store.store import APPLICATION, FILE, MIGRATIONS, MOST_SEARCHES, Store
-
-if TYPE_CHECKING:
-    from pathlib import Path
+from reports.output import write_bytes
+from reports.page.errors import ChangedError, StoreError, TakenError
+from reports.page.store.migrations import APPLICATION, MIGRATIONS
+from reports.page.store.store import FILE, MOST_SEARCHES, Store
 
 KILLED = """
 import os, signal, sys
@@ -101,7 +102,7 @@ def test_migration_whole_or_not(tmp_path: Path, monkeypatch: MonkeyPatch) -> Non
     """A migration that fails leaves the database at the version before."""
     Store(tmp_path).close()
     monkeypatch.setattr(
-        "reports.page.store.store.MIGRATIONS", (*MIGRATIONS, "CREATE TABLE more (a); INSERT INTO none VALUES (1);")
+        "reports.page.store.migrations.MIGRATIONS", (*MIGRATIONS, "CREATE TABLE more (a); INSERT INTO none VALUES (1);")
     )
     with pytest.raises(StoreError, match="none"):
         Store(tmp_path)
@@ -241,4 +242,118 @@ def test_hidden_clients_come_out(tmp_path: Path) -> None:
         ("Bea", "40 in"),
         ("Bea (from backup)", "41 in"),
     ]
+    store.close()
+
+
+def test_bodies_over_time(store: Store) -> None:
+    """Each set of measurements is kept with its day; those of now are of the latest day, however late one is entered.
+
+    The same set kept twice on a day is one; a name alone is none; a name that another has is refused.
+    """
+    store.keep_client("Ann", {})
+    store.keep_client("Ann", {"bust": "37 in"}, day="2026-03-01", note="in a coat")
+    store.keep_client("Ann", {"bust": "38 in", "bust_fuller": "1/2 in"}, day="2026-05-01")
+    store.keep_client("Ann", {"bust": "36 in"}, day="2025-01-01")
+    store.keep_client("Ann", {"bust": "37 in"}, day="2026-03-01")
+    (ann,) = store.clients()
+    assert ann["body"]["bust"] == "38 in"
+    assert [(one["day"], one["body"]["bust"], one["note"]) for one in store.measured(ann["id"])] == [
+        ("2026-05-01", "38 in", ""),
+        ("2026-03-01", "37 in", "in a coat"),
+        ("2025-01-01", "36 in", ""),
+    ]
+    store.keep_client("Bea", {"bust": "40 in"})
+    with pytest.raises(TakenError, match="'Bea' already"):
+        store.rename_client(ann["id"], "Bea")
+    store.rename_client(ann["id"], "אן 🧵")
+    assert [one["name"] for one in store.clients()] == ["Bea", "אן 🧵"]
+    with pytest.raises(MissingError):
+        store.rename_client("x", "Cy")
+
+
+def test_the_third_version(tmp_path: Path) -> None:
+    """A database of the third version, as it was before there were sets, keeps all; each client has her first set."""
+    old = sqlite3.connect(tmp_path / FILE)
+    old.executescript("".join(MIGRATIONS[:3]))
+    old.executescript(f"PRAGMA application_id = {APPLICATION}; PRAGMA user_version = 3;")
+    old.execute("INSERT INTO clients VALUES ('c1', 'Ann', '{\"bust\": \"37 in\"}', '2026-05-04T10:00:00.000+00:00')")
+    old.execute("INSERT INTO projects VALUES ('p', 'Coat', '{\"whom\": \"Ann\"}', 7, '2026-01-01')")
+    old.execute("INSERT INTO settings VALUES ('units', 'cm')")
+    old.execute("INSERT INTO searches VALUES ('1', 'buy', '{}', 'done', 1.5, '{}', NULL, '2026')")
+    old.commit()
+    old.close()
+    store = Store(tmp_path)
+    assert store.clients() == [{"id": "c1", "name": "Ann", "body": {"bust": "37 in"}}]
+    assert [(one["day"], one["body"]) for one in store.measured("c1")] == [("2026-05-04", {"bust": "37 in"})]
+    assert store.project("p")["version"] == 7 and store.settings() == {"units": "cm"}
+    assert store.search("1")["state"] == "done"
+    store.close()
+
+
+LIMITED = """
+import resource, sys
+from pathlib import Path
+from reports.errors import ReportError
+from reports.page.store.backup import backup
+from reports.page.store.copies import Copies
+from reports.page.store.photos import Photos
+from reports.page.store.store import Store
+from tests.make.photo import picture
+store = Store(Path(sys.argv[1]))
+project = store.add_project("Coat", {"note": "x" * 30_000})["id"]
+resource.setrlimit(resource.RLIMIT_FSIZE, (1000, 1000))
+told = []
+for write in (lambda: store.save_project(project, 1, "late", {"note": "y" * 30_000}), lambda: backup(store),
+              lambda: Photos(store).add("project", project, "", picture(size=(900, 900)))):
+    try:
+        write()
+        told.append("written")
+    except ReportError as error:
+        told.append(str(error))
+copies = Copies(store)
+assert not copies.make_if_due()
+print(*told, copies.fault, sep="\\n")
+"""
+
+
+def test_no_room_for_files(tmp_path: Path) -> None:
+    """Where no file may grow beyond 1 kB, each write is refused in a line, and all that was there is there.
+
+    The limit is the system's, RLIMIT_FSIZE: writes beyond it fail as on a full disk, for database and files alike.
+    """
+    ran = subprocess.run(
+        [sys.executable, "-c", LIMITED, tmp_path], capture_output=True, text=True, timeout=60, check=True
+    )
+    lines = ran.stdout.splitlines()
+    assert len(lines) == 4 and "written" not in lines, lines
+    assert "this change is not saved" in lines[0] and "not made" in lines[1] and "not made" in lines[3]
+    store = Store(tmp_path)
+    (one,) = store.projects()
+    assert (one["name"], one["version"]) == ("Coat", 1) and store.project(one["id"])["data"]["note"] == "x" * 30_000
+    assert not list((tmp_path / "copies").iterdir()) and not list((tmp_path / "photos").iterdir())
+    store.close()
+
+
+def test_on_the_disk_first(tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
+    """A file of saved work is on the disk before it takes its name, and its folder after; SQLite writes through (FULL).
+
+    ``synchronous`` 2 is FULL (sqlite.org/pragma.html).
+    """
+    done: list[str] = []
+    sync, replace = os.fsync, Path.replace
+
+    def synced(opened: int) -> None:
+        done.append("folder" if os.path.isdir(opened) else "file")
+        sync(opened)
+
+    def named(self: Path, target: Path) -> Path:
+        done.append("named")
+        return replace(self, target)
+
+    monkeypatch.setattr(os, "fsync", synced)
+    monkeypatch.setattr(Path, "replace", named)
+    write_bytes(tmp_path / "photos" / "a.jpg", b"x")
+    assert done == ["file", "named", "folder"]
+    store = Store(tmp_path)
+    assert store.rows("PRAGMA synchronous") == [(2,)] and store.rows("PRAGMA journal_mode") == [("wal",)]
     store.close()

@@ -4,6 +4,7 @@
  */
 
 import { debounced, spoken } from "../lib/dom.js";
+import { fieldWords } from "../lib/labels.js";
 import { lacking } from "../project/draft.js";
 import { project, watch } from "../project/project.js";
 import { ask, changesSince, standing, waitWords } from "./question.js";
@@ -187,6 +188,6 @@ function fail(error) {
   if (error.status === 429) again = setTimeout(() => consider(true), AGAIN);
   if (error.isOffline) return; // said above everything
   const fault = error.status === 429 ? waitWords(error)
-    : (error.errors ?? [error]).map(({ field, message }) => (field ? `${spoken(field)}: ${message}` : message)).join("; ");
+    : (error.errors ?? [error]).map(({ field, message }) => (field ? `${spoken(fieldWords(field))}: ${message}` : message)).join("; ");
   stand("faulty", { fault, progress: null });
 }

@@ -2,6 +2,7 @@
 
 import { chooser } from "../lib/chooser.js";
 import { button, el, say, spoken } from "../lib/dom.js";
+import { fieldWords } from "../lib/labels.js";
 import { formatTime } from "../lib/units.js";
 import { lacking } from "../project/draft.js";
 import { ask, changesSince, staleNote, standing, waitWords } from "./question.js";
@@ -38,7 +39,7 @@ export function panel(app, plan) {
     if (error.name === "AbortError") return;
     begin.disabled = false;
     told.textContent = error.status === 429 ? waitWords(error)
-      : (error.errors ?? [error]).map(({ field, message }) => (field ? `${spoken(field)}: ${message}` : message)).join("; ");
+      : (error.errors ?? [error]).map(({ field, message }) => (field ? `${spoken(fieldWords(field))}: ${message}` : message)).join("; ");
   };
   const follow = (search) => {
     begin.disabled = true;

@@ -1,6 +1,7 @@
 /** Searches on the server: start one, follow it, stop it. */
 
 import { call } from "../lib/api.js";
+import { labelled } from "../lib/labels.js";
 
 const path = (id, rest = "") => `/api/searches/${encodeURIComponent(id)}${rest}`;
 
@@ -16,8 +17,11 @@ export const stopSearch = (id) => call("POST", path(id, "/stop"));
 /** End a search and keep nothing of it: what it was asked for has changed. */
 export const forgetSearch = (id) => call("DELETE", path(id));
 
-/** How a search stands. */
-export const readSearch = (id) => call("GET", path(id));
+/** How a search stands; what went wrong is told in the words of the page. */
+export async function readSearch(id) {
+  const told = await call("GET", path(id));
+  return told.error ? { ...told, error: labelled(told.error) } : told;
+}
 
 const ENDED = new Set(["done", "stopped", "failed"]);
 

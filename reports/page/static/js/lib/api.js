@@ -1,4 +1,6 @@
-/** Calls to the server on this machine. */
+/** Calls to the server on this machine. What is wrong is told in the words of the page: nothing is read out of it. */
+
+import { labelled } from "./labels.js";
 
 /**
  * A call that failed: `status` (0 if the server cannot be reached) and `errors`, each with `field`, `message`, and
@@ -51,13 +53,8 @@ async function answer(response) {
 }
 
 function errorsOf(data, status) {
-  if (Array.isArray(data?.errors)) return data.errors.map(({ field, message, hint }) => ({ field, message: asLabelled(message), hint }));
-  return [{ field: "", message: asLabelled(data?.error ?? `the program answered with ${status}`), hint: data?.hint }];
-}
-
-/** How an error is set on the page: names of keys as the fields are labelled, with spaces. Nothing is read out of it. */
-function asLabelled(message) {
-  return message.replace(/\b[a-z]+(?:_[a-z]+)+\b/g, (name) => name.replaceAll("_", " "));
+  if (Array.isArray(data?.errors)) return data.errors.map(({ field, message, hint }) => ({ field, message: labelled(message), hint }));
+  return [{ field: "", message: labelled(data?.error ?? `the program answered with ${status}`), hint: data?.hint }];
 }
 
 /** Call with JSON in and out. */

@@ -16,7 +16,7 @@ function framed(name, label, control, help) {
   control.id = id;
   control.dataset.field = name;
   control.setAttribute("aria-describedby", [helped && `${id}-help`, `${id}-said`].filter(Boolean).join(" "));
-  const element = el("div", { class: "field" }, el("label", { for: id, text: label }), control, helped, said);
+  const element = el("div", { class: control.required ? "field needed" : "field" }, el("label", { for: id, text: label }), control, helped, said);
   const speak = (words, isFault) => {
     said.textContent = words ?? "";
     element.classList.toggle("wrong", Boolean(words) && isFault);

@@ -6,7 +6,7 @@ import { debounced } from "../lib/dom.js";
 /** `data` has the job, `answers` by kind, and `cut`, what is ticked off; null while none is open. */
 export const project = { id: null, name: "", version: 0, data: null };
 
-/** Tells `change` (anything), `saving`, `saved`, `unsaved` and `conflict`. */
+/** Tells `change` (anything), `saving`, `saved`, `unsaved`, `conflict`, and `refused` with why it cannot be saved. */
 export const watch = new EventTarget();
 
 const tabs = "BroadcastChannel" in window ? new BroadcastChannel("ellwand") : null;
@@ -92,7 +92,10 @@ async function write() {
     if (project.id !== id) return;
     isDirty = true;
     if (error instanceof ApiError && error.status === 409) setTimeout(() => join(id).catch(() => tell("conflict"))); // once this is over
-    else tell("unsaved");
+    else {
+      tell("unsaved");
+      if (error.status >= 500) watch.dispatchEvent(new CustomEvent("refused", { detail: error.message }));
+    }
   }
 }
 

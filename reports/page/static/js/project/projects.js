@@ -32,7 +32,8 @@ export async function show(element, app, said = "") {
 }
 
 const KINDS = [
-  ["projects", "project", "projects"], ["clients", "client", "clients"], ["answers", "answer", "answers"],
+  ["projects", "project", "projects"], ["clients", "client", "clients"], ["measurements", "set of measurements", "sets of measurements"],
+  ["shelf", "thing on the shelf", "things on the shelf"], ["photos", "photo", "photos"], ["answers", "answer", "answers"],
   ["patterns", "pattern file", "pattern files"], ["settings", "setting", "settings"], ["entries", "ledger entry", "ledger entries"],
 ];
 
@@ -68,7 +69,7 @@ function shelf(projects, fresh, again) {
 
 function card({ id, name, changed }, again) {
   const remove = async () => {
-    if (!(await confirmed(`Delete ‘${name}’?`, "You can only get it back from a backup.", "Delete"))) return;
+    if (!(await confirmed(`Delete ‘${name}’?`, "Its photos go with it. You can get it back from a daily copy or a backup.", "Delete"))) return;
     await call("DELETE", `/api/projects/${encodeURIComponent(id)}`);
     say(`${name} is deleted`);
     await again();
@@ -101,7 +102,7 @@ function backup(again, told) {
   }
   return el("section", { class: "quiet-part" },
     el("h2", { text: "Backup" }),
-    el("p", { text: "One file holds all projects, clients, answers, patterns, settings and the ledger. Keep it elsewhere, or take it to another machine. Restoring adds to what is here; nothing here is lost." }),
+    el("p", { text: "One file holds all: the notebook with its photos, answers, patterns, settings and the ledger. Keep it elsewhere, or take it to another machine. Restoring adds to what is here; nothing here is lost. Copies of each day are kept here as well: see the notebook." }),
     el("p", { class: "row" },
       el("a", { class: "button plain", href: "/api/backup", download: "" }, "Download a backup"),
       file, el("label", { class: "button plain", for: "restore" }, "Restore from a file")),

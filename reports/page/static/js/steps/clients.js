@@ -22,20 +22,21 @@ export async function clientShelf(app, take) {
 function list(kept, take, fill) {
   if (!kept.length) return el("p", { class: "help", text: "No one yet. Measurements you keep are here for the next garment." });
   const remove = async (client) => {
-    if (!(await confirmed(`Forget ${client.name}?`, "The measurements in your projects stay.", "Forget"))) return;
+    if (!(await confirmed(`Forget ${client.name}?`, "All her measurements and photos are deleted. The measurements in projects stay. You can get her back from a copy or a backup.", "Forget"))) return;
     await call("DELETE", `/api/clients/${encodeURIComponent(client.id)}`);
     await fill();
   };
   return el("ul", { class: "names" }, kept.map((client) => el("li", {},
-    el("button", { type: "button", class: "chip", on: { click: () => take(client.body, client.name) } }, client.name),
+    el("button", { type: "button", class: "chip", on: { click: () => take(client.body, client.name, client.id) } }, el("bdi", { text: client.name })),
     button("Forget", () => remove(client), { kind: "quiet", "aria-label": `Forget ${client.name}` }))));
 }
 
 async function keep(kept, app, fill) {
   const name = await named("Whose measurements are these?", "Name", "", "Keep");
   if (!name) return;
-  if (kept.some((each) => each.name === name) && !(await confirmed(`${name} is here already`, "Replace those measurements with these?", "Keep these"))) return;
-  await call("POST", "/api/clients", { name, body: app.project.data.job.body });
+  if (kept.some((each) => each.name === name) && !(await confirmed(`${name} is here already`, "Keep these measurements as another set of hers? The sets before stay.", "Keep these"))) return;
+  const all = await call("POST", "/api/clients", { name, body: app.project.data.job.body });
+  app.change((data) => { data.client = all.find((one) => one.name === name)?.id; });
   nameAnew(app, name);
   await fill();
   say(`The measurements of ${name} are kept`);

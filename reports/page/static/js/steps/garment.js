@@ -2,16 +2,16 @@
 
 import { button, debounced, el, say, spoken } from "../lib/dom.js";
 import { choiceField, lengthField, numberField, sayErrors } from "../lib/field.js";
+import { labelled } from "../lib/labels.js";
 import { formatField, formatSize } from "../lib/units.js";
 import { drafter, lacking } from "../project/draft.js";
 import { nameAnew } from "../project/naming.js";
 import { drawPieces } from "../project/pieces.js";
 import { units } from "../project/settings.js";
+import { fromShelf, putOnShelf } from "../project/shelf.js";
 import { nextSteps } from "./footer.js";
+import { styleGroups } from "./groups.js";
 import { changeGarment, wardrobe } from "./wardrobe.js";
-
-/** So many options of a garment are in sight, where the example says nothing of them. */
-const IN_SIGHT = 8;
 
 export function show(element, app) {
   const { catalogue, project, change } = app;
@@ -20,12 +20,14 @@ export function show(element, app) {
   const beside = el("div", { class: "beside" });
   const faults = el("ul", { class: "remarks" });
   let fields = [];
+  let groups = null;
   let draft = null;
 
   const checker = drafter({
     job: () => project.data.job,
     onDraft: (told) => {
       draft = told;
+      groups?.showRelevant(told.idle ?? []);
       fields.forEach((field) => field.clear());
       faults.replaceChildren();
       drawing.classList.remove("stale");
@@ -57,17 +59,40 @@ export function show(element, app) {
     const garment = catalogue.garments.find((each) => each.name === job.garment);
     choice.hidden = !garment;
     if (!garment) { form.replaceChildren(...fromFile(app, fill)); return redraft(); }
-    const isExample = garment.name === catalogue.template_job.garment;
-    const first = new Set(isExample ? Object.keys(catalogue.template_job.style) : garment.options.slice(0, IN_SIGHT).map(({ name }) => name));
-    const made = garment.options.map((option) => optionField(option, job, change, redraft));
-    fields = made;
-    const [usual, more] = [made.filter((_, i) => first.has(garment.options[i].name)), made.filter((_, i) => !first.has(garment.options[i].name))];
-    form.replaceChildren(
-      el("div", { class: "fields" }, howMany(app)),
-      el("h2", { text: "Style" }), el("div", { class: "fields" }, usual.map((field) => field.element)),
-      ...(more.length ? [el("details", {}, el("summary", { text: `More about the style (${more.length})` }),
-        el("div", { class: "fields" }, more.map((field) => field.element)))] : []));
+    fields = garment.options.map((option) => optionField(option, job, change, redraft));
+    groups = styleGroups({ garment, fields, titles: catalogue.option_groups, style: () => project.data.job.style ?? {} });
+    form.replaceChildren(el("div", { class: "fields" }, howMany(app)), el("h2", { text: "Style" }), ownStyles(garment), groups.element);
     return redraft();
+  };
+
+  /** Own styles are kept on the shelf, and taken from it: garment and options together. */
+  const ownStyles = (garment) => {
+    const said = el("p", { class: "said", role: "status" });
+    const chosen = fromShelf("style", "Own style", (thing) => {
+      const other = catalogue.garments.find(({ name }) => name === thing.data.garment);
+      if (!other) { said.textContent = "Its garment is not there any more."; return; }
+      change((data) => {
+        if (data.job.garment !== other.name) changeGarment(data, other);
+        data.job.style = structuredClone(thing.data.style ?? {});
+        data.own_style = thing.id;
+      });
+      nameAnew(app);
+      app.go("garment");
+      fill();
+    });
+    const keep = async () => {
+      said.textContent = "";
+      try {
+        const kept = await putOnShelf("style", "Keep this style", "", { garment: garment.name, style: project.data.job.style ?? {} });
+        if (!kept) return;
+        change((data) => { data.own_style = kept.id; });
+        said.textContent = `${kept.name} is in the notebook.`;
+        await chosen.fill();
+      } catch (error) {
+        said.textContent = `Not kept: ${error.message}.`;
+      }
+    };
+    return el("div", { class: "own-styles" }, chosen.element, el("p", { class: "row" }, button("Keep this style", keep)), said);
   };
 
   const choice = wardrobe(catalogue, project.data.job.garment, (garment) => { change((data) => changeGarment(data, garment)); nameAnew(app); draft = null; beside.replaceChildren(); fill(); });
@@ -105,7 +130,7 @@ function howMany({ project, change }) {
 function optionField(option, job, change, redraft) {
   const style = job.style ?? {};
   const name = `style.${option.name}`;
-  const [label, help] = [spoken(option.name), option.help];
+  const { label, help } = option;
   const store = (value) => {
     change((data) => {
       data.job.style ??= {};
@@ -134,7 +159,7 @@ function byDefault(option) {
 
 function notes({ remarks = [], notes: told = [] }) {
   const lines = [...remarks, ...told];
-  return lines.length && el("ul", { class: "remarks" }, lines.map((words) => el("li", { text: spoken(words) })));
+  return lines.length && el("ul", { class: "remarks" }, lines.map((words) => el("li", { text: spoken(labelled(words)) })));
 }
 
 function measures({ measures: sizes = {} }) {

@@ -1,6 +1,7 @@
 /** Who it is for: measurements, checked as they are written; saved clients and tables of sizes to begin from. */
 
 import { el, say, spoken } from "../lib/dom.js";
+import { labelled } from "../lib/labels.js";
 import { allRead, choiceField, lengthField, sayErrors } from "../lib/field.js";
 import { bareSize, formatField, formatSize } from "../lib/units.js";
 import { bodyAndStyle, drafter, goneBy, lacking } from "../project/draft.js";
@@ -34,7 +35,7 @@ export function show(element, app) {
     onDraft: ({ remarks: told = [] }) => {
       fields.forEach((field) => field.clear());
       const said = allRead(fields) ? "All measurements are there and usual." : "A marked entry cannot be read: its last value still holds.";
-      remarks.replaceChildren(...(told.length ? told : [said]).map((words) => el("li", { text: spoken(words) })));
+      remarks.replaceChildren(...(told.length ? told : [said]).map((words) => el("li", { text: spoken(labelled(words)) })));
     },
     onErrors: (errors) => {
       const left = sayErrors(fields, errors).map(({ message }) => el("li", { text: spoken(message) }));
@@ -66,17 +67,19 @@ export function show(element, app) {
       name: `body.${name}`, label: spoken(words), text: body[name], units: units(), store: store(name),
     }));
     fields = [wearer, ...first, ...more, ...corrected];
-    form.replaceChildren(el("h2", { text: "Measurements" }),
+    form.replaceChildren(...[el("h2", { text: "Measurements" }),
       el("p", {}, `${spoken(garment.title)}. ${measuredFor(garment)} `, el("a", { href: `#/${encodeURIComponent(project.id)}/garment` }, "Choose another garment")),
       el("p", { class: "help", text: `Measure close to the body, without ease: tape flat and level, not pulled tight. A bare number is in ${units() === "cm" ? "cm" : "inches"}.` }),
+      needed.size > 0 && el("p", { class: "help needed-key" }, el("span", { class: "needed-mark", text: "*" }), " is needed"),
       el("div", { class: "fields" }, [wearer, ...first].map((each) => each.element)),
       folded("More measurements", more, "Each may be left out. Some refine the draft, the others are kept for later.", { isShut: true }),
-      folded("After a try-on", corrected, "What this client's garments are made otherwise than the rules say. It is kept with the client."));
+      folded("After a try-on", corrected, "What this client's garments are made otherwise than the rules say. It is kept with the client.")].filter(Boolean));
     check();
   };
 
   /** Take measurements over from a client or a table; of the person before, only what the garment would lack stays. */
-  const take = (body, from) => {
+  const take = (body, from, client = null) => {
+    change((data) => { if (client) data.client = client; else delete data.client; });
     change(({ job }) => {
       const missing = lacking({ garment: garment.name, body, style }, catalogue);
       const stays = Object.entries(job.body).filter(([name]) => name === "wearer" || missing.includes(name));
@@ -130,10 +133,12 @@ function sizePicker({ tables = [], usual_table: byLetters }, take) {
   const usual = units() === "in" ? byLetters : tables[0]?.name; // the first go by centimetres
   const sizes = el("div", { class: "chips" });
   const source = el("p", { class: "help" });
-  const origin = el("details", {}, el("summary", { text: "Where these figures come from" }), source);
+  const figures = el("div", { class: "scroll", tabindex: 0, role: "region", "aria-label": "Measurements of all sizes" });
+  const origin = el("details", {}, el("summary", { text: "Measurements of all sizes" }), figures, source);
   const showTable = (name) => {
     const table = tables.find((each) => each.name === name) ?? tables[0];
     source.textContent = table.source ?? "";
+    figures.replaceChildren(sizeTable(table));
     sizes.replaceChildren(...table.sizes.map((size) => el("button", { type: "button", class: "chip", on: { click: () => take({
       ...Object.fromEntries(Object.entries(size.measures).map(([key, mm]) => [key, formatField(mm, units())])),
       wearer: table.wearer ?? (/^(women|men|children)/.exec(table.name)?.[0] ?? "women"),
@@ -145,4 +150,11 @@ function sizePicker({ tables = [], usual_table: byLetters }, take) {
   });
   showTable(usual);
   return el("section", { class: "card" }, el("h2", { text: "Or start from a size" }), table.element, sizes, origin);
+}
+
+/** The measurements of each size, in the units that are chosen. */
+function sizeTable({ sizes }) {
+  const names = [...new Set(sizes.flatMap(({ measures }) => Object.keys(measures)))];
+  return el("table", {}, el("thead", {}, el("tr", {}, el("th", { scope: "col", text: `in ${units() === "cm" ? "cm" : "inches"}` }), sizes.map(({ name }) => el("th", { scope: "col", class: "figure", text: name })))),
+    el("tbody", {}, names.map((name) => el("tr", {}, el("th", { scope: "row", text: spoken(name) }), sizes.map(({ measures }) => el("td", { class: "figure", text: measures[name] === undefined ? "" : bareSize(measures[name], units()) }))))));
 }

@@ -1,0 +1,1 @@
+"""The notebook: all that is kept, each thing with what it goes with."""

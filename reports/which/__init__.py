@@ -1,0 +1,1 @@
+"""Which of the cloths on hand will do."""
