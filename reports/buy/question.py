@@ -6,9 +6,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from reports.asking.on_hand import AskLedger, LedgerFolder, folder_asked
 from reports.asking.options import OneSearch
 from reports.asking.question import PageQuestion
+from reports.ledger.asked import AskLedger, LedgerFolder, folder_asked
 from reports.plan.effort import Effort
 
 if TYPE_CHECKING:

@@ -76,7 +76,7 @@ def _with_the_page(
 ) -> None:
     """Open the page, as an icon does; where nobody sees a terminal, what goes wrong is `shown`."""
     from reports.errors import ReportError
-    from reports.launcher.once import open_or_serve, tell_in_browser
+    from reports.page.once import open_or_serve, tell_in_browser
 
     try:
         open_or_serve(folder, ready, run)

@@ -10,6 +10,7 @@ from pieces.units import format_need, format_size
 from reports.ask.imported import IMPORTED
 from reports.ask.shape import SHAPES
 from reports.cautions import cautions
+from reports.draw.kit.listed import GUTTER, TYPE, Listed, list_pages
 from reports.draw.kit.sheet import MARGIN, font, printable, wrap
 from reports.money.cost.words import write_quantity
 from reports.money.price import write_money
@@ -18,7 +19,6 @@ from reports.plan.best import best_of
 from reports.plan.costing import costing_of, left_out_words, price_words
 from reports.plan.shopping import shopping_left_out, shopping_rows
 from reports.plan.words import SPREAD_WORDS, width_words
-from reports.run.packet.listed import GUTTER, TYPE, Listed, list_pages
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

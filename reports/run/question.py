@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, NamedTuple
 import typer
 
 from reports.asking.download import Download
-from reports.asking.on_hand import AskLedger, LedgerFolder, folder_asked
 from reports.asking.question import PageQuestion
 from reports.asking.subject import ORDER
+from reports.ledger.asked import AskLedger, LedgerFolder, folder_asked
 from reports.run.lay_downloads import lay_downloads, write_lay
 
 if TYPE_CHECKING:

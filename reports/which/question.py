@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, NamedTuple
 
 import typer
 
-from reports.asking.on_hand import LedgerFolder, folder_asked
 from reports.asking.options import OneSearch
 from reports.asking.question import PageQuestion
+from reports.ledger.asked import LedgerFolder, folder_asked
 from reports.plan.effort import Effort
 
 if TYPE_CHECKING:
@@ -69,8 +69,8 @@ class Which(PageQuestion[WhichAsked, "WhichFound"]):
 
     def lay(self, posed: WhichAsked, laying: LaysMarkers) -> WhichFound:
         """Lay the pieces on each cloth on hand."""
-        from reports.asking.on_hand import journal_in
         from reports.errors import StateError
+        from reports.ledger.asked import journal_in
         from reports.ledger.standing import stock_in
         from reports.which.which import cloths_on_hand, which_will_do
 

@@ -10,8 +10,8 @@ import pytest
 from openpyxl import load_workbook
 
 from pieces.units import Units
-from reports.asking.on_hand import folder_asked, journal_in
 from reports.folder import own_folder
+from reports.ledger.asked import folder_asked, journal_in
 from reports.ledger.entry import KINDS
 from reports.ledger.journal import Journal
 from reports.ledger.record import record

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import typer
 
-from reports.asking.on_hand import LedgerFolder, journal_in
 from reports.asking.options import AsJson
 from reports.commands.kit.terminal import emit, show
+from reports.ledger.asked import LedgerFolder, journal_in
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reports.ask.choices import UnitsAsked
-from reports.asking.on_hand import LedgerFolder, journal_in
 from reports.asking.options import AsJson, Force
 from reports.commands.kit.terminal import show as show_parts
 from reports.commands.kit.terminal import show_files
 from reports.commands.ledger.entering import Entering, emit_ledger, enter
+from reports.ledger.asked import LedgerFolder, journal_in
 
 if TYPE_CHECKING:
     from pieces.units import Units

@@ -98,7 +98,7 @@ def show_covers(search: str, journal: FoldersJournal, searches: Known) -> Respon
 
     found = searches.find(search)
     if found.kind != "buy" or found.result is None:
-        raise StateError("this is no answer of what to buy: wait for one")
+        raise StateError("no answer of what to buy is there yet: wait for it")
     kept = kept_of_payload(found.payload)
     with speaking(kept.job.written_in):
         plan = with_on_hand(kept.plan(found.result), journal, Effort(0, workers=1))

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cautions import cautions
+from reports.draw.kit.listed import Listed, list_pages
 from reports.draw.kit.sheet import DASHED, GREY, MARGIN, PAGE_HEIGHT, PAGE_WIDTH, new_page, shorten, text_width, wrap
 from reports.money.lengths import write_left, write_need
 from reports.run.draw.rib import rib_sheets
 from reports.run.draw.ticket import ticket_page
 from reports.run.given import given_rolls
-from reports.run.packet.listed import Listed, list_pages
 from reports.run.rib_tickets import bands_by_ticket, spans
 from reports.run.tickets import CHECKS, count_plies
 

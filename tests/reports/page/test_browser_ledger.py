@@ -31,7 +31,7 @@ def test_a_roll_on_the_page(browser: Browser, server: Server, tmp_path: Path) ->
     with opened(browser, server, locale="en-US", viewport={"width": 360, "height": 800}) as page:
         page.get_by_role("link", name="On hand").click()
         expect(page.get_by_text("Nothing is on hand")).to_be_visible()
-        expect(page.locator(".field.must")).to_have_count(3)  # said before one enters: name, length, width
+        expect(page.locator(".field.needed")).to_have_count(3)  # said before one enters: name, length, width
         for label, text in (("Name", "canvas <b>"), ("Length", "25 yd"), ("Full width", "60"), ("Shade lot", "A12")):
             page.get_by_label(label, exact=True).fill(text)
         enter = page.get_by_role("button", name="Enter", exact=True)

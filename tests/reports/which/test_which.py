@@ -10,7 +10,7 @@ import jsonschema_rs
 import pytest
 
 from nesting.search.stop import Interrupted
-from reports.ask.job import loads
+from reports.ask.written import loads
 from reports.ledger.journal import Journal
 from reports.ledger.record import record
 from reports.ledger.standing import stock_in

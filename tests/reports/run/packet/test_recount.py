@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from pypdf import PdfReader
 
+from reports.draw.kit.listed import Listed, list_pages
 from reports.draw.kit.sheet import PAGE_HEIGHT
 from reports.errors import CountError
 from reports.run.draw.lays import lays_pages
 from reports.run.draw.rib import rib_sheets
 from reports.run.packet.book import write_packet
-from reports.run.packet.listed import Listed, list_pages
 from reports.run.packet.packet import Bundle, Packet, packet_of
 from reports.run.packet.pages import _labels
 from reports.run.packet.recount import recount

@@ -53,7 +53,7 @@ export function entryForm(done) {
 
 /** What must be filled in says so beforehand. */
 function markNeeded({ element, control }) {
-  if (control?.required) element.classList.add("must");
+  if (control?.required) element.classList.add("needed");
 }
 
 const must = (field) => { field.control.required = true; return field; };

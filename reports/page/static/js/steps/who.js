@@ -67,13 +67,12 @@ export function show(element, app) {
       name: `body.${name}`, label: spoken(words), text: body[name], units: units(), store: store(name),
     }));
     fields = [wearer, ...first, ...more, ...corrected];
-    form.replaceChildren(...[el("h2", { text: "Measurements" }),
+    form.replaceChildren(el("h2", { text: "Measurements" }),
       el("p", {}, `${spoken(garment.title)}. ${measuredFor(garment)} `, el("a", { href: `#/${encodeURIComponent(project.id)}/garment` }, "Choose another garment")),
       el("p", { class: "help", text: `Measure close to the body, without ease: tape flat and level, not pulled tight. A bare number is in ${units() === "cm" ? "cm" : "inches"}.` }),
-      needed.size > 0 && el("p", { class: "help needed-key" }, el("span", { class: "needed-mark", text: "*" }), " is needed"),
       el("div", { class: "fields" }, [wearer, ...first].map((each) => each.element)),
       folded("More measurements", more, "Each may be left out. Some refine the draft, the others are kept for later.", { isShut: true }),
-      folded("After a try-on", corrected, "What this client's garments are made otherwise than the rules say. It is kept with the client.")].filter(Boolean));
+      folded("After a try-on", corrected, "What this client's garments are made otherwise than the rules say. It is kept with the client."));
     check();
   };
 

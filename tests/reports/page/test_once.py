@@ -11,9 +11,9 @@ from urllib.request import HTTPCookieProcessor, build_opener, urlopen
 
 import pytest
 
-from reports.launcher import once
-from reports.launcher.once import open_or_serve, tell_in_browser
+from reports.page import once
 from reports.page.errors import StoreError
+from reports.page.once import open_or_serve, tell_in_browser
 from tests.reports.conftest import clean_environment
 
 if TYPE_CHECKING:
