@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 LONGEST = 900.0
 """Seconds after which a search is told to stop."""
 
-GRACE = 20.0
-"""Seconds that it then has to hand over its best."""
+GRACE = 60.0
+"""Seconds that it then has to hand over its best: a run is still planned of the markers that are there."""
 
 LOOK_EVERY = 0.05
 """Seconds between two looks at whether a search is to stop."""

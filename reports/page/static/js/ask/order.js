@@ -63,7 +63,7 @@ export function orderOf(app) {
   if (!Object.values(quantity).some((of) => Object.keys(of).length)) throw new Error("Write how many garments to make in a colour and a size.");
   return {
     garment: job.garment, units: units(), style: job.style ?? {}, sizes: order.sizes, quantity, examples: unconfirmed(order).map((name) => RATES[name].field),
-    cutting: { tool: order.tool, table: order.table, most_garments: order.most_garments, prefer: order.prefer ?? PREFERRED[0][0] },
+    cutting: { tool: order.tool, table: order.table, most_garments: order.most_garments, ...(order.prefer ? { prefer: order.prefer } : {}) },
     fabric: order.colours.map(({ name, fabric }) => clothFor(job.fabric?.[fabric], name, order.colours.filter((other) => other.fabric === fabric).length > 1)), rib: job.rib?.[order.rib] ? [job.rib[order.rib]] : [],
     operation: [{ name: "sewing and finishing", minutes: order.minutes }],
     pricing: { rate: order.rate, overhead: order.overhead, markup: order.markup },
