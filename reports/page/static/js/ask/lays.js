@@ -23,6 +23,7 @@ export function laysOnTable(app, told) {
       const layout = await call("GET", `/api/searches/${encodeURIComponent(search)}/table/${at}`);
       if (Number(choice.value) === at) show(at, layout);
     } catch (error) {
+      if (frame.querySelector(".loading")) frame.replaceChildren();
       said.textContent = error.message;
     }
   };
@@ -33,7 +34,11 @@ export function laysOnTable(app, told) {
     drawMarker(drawing, layout, { units: units(), app, search, marker: at, cloth: layout.cloth, isLive: false });
     say(`Lay ${layout.lay.ticket} is on the table`);
   };
-  choice.addEventListener("change", () => { if (frame.childElementCount) open(); });
+  choice.addEventListener("change", () => {
+    if (!frame.childElementCount) return;
+    frame.replaceChildren(el("p", { class: "loading", text: "Opening …" }));
+    open();
+  });
   return el("section", { class: "card drawn lays-on-table" }, el("h2", { text: "A lay on the table" }),
     el("p", { class: "row no-print" }, el("label", { for: id, text: "Lay" }), choice, button("Open on the table", open, { kind: "main" })), said, frame);
 }

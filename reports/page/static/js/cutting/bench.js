@@ -27,7 +27,7 @@ export function bench(app, chosen, data) {
   const list = el("ol", { class: "bench-list" }, steps.map((step, i) => el("li", {}, button(`${step.number}. ${step.title}`, () => { go(i); next.focus(); }, { kind: "quiet" }))));
   const whole = wholeScreen(() => element);
   const lamp = button("Projector", () => openProjector());
-  const stage = el("div", { class: "bench-stage" }, el("div", { class: "bench-cloth" }, cloth.element), panel);
+  const stage = el("div", { class: "bench-stage" }, el("div", { class: "bench-cloth" }, cloth.element, el("p", { class: "help", text: keyWords(data) })), panel);
   const element = el("section", { class: "bench", "aria-label": "Cutting step by step", tabindex: -1 },
     el("div", { class: "bench-bar" }, el("h2", { text: data.title }), count, el("div", { class: "row" }, whole.button, lamp)),
     lost, stage,
@@ -99,6 +99,19 @@ export function bench(app, chosen, data) {
   const sleep = keepAwake((words) => { awake.textContent = words; });
   show();
   return { element: el("div", { class: "stack" }, element, below), end: () => { close(); left.abort(); sleep(); whole.end(); } };
+}
+
+/** What the lines of the drawing are, as far as they are there. */
+function keyWords({ chalked: { pattern, cloth, bands, selvedge }, spare }) {
+  return [
+    bands.some(({ low_edge: low, high_edge: high }) => [low, high].includes("fold")) && "Thick dashed edge: fold.",
+    selvedge > 0 && "Grey edge: selvedge.",
+    "Line with two heads: grain.",
+    (pattern.along.length > 0 || pattern.across.length > 0) && "Dotted lines across the cloth: its pattern.",
+    pattern.border && "Dash-dotted line: the border.",
+    cloth.nap === true && "Arrow: nap, from the tops to the hems.",
+    spare.length > 0 && "Dashed frames: spare cloth.",
+  ].filter(Boolean).join(" ");
 }
 
 /** A figure with its unit on one line. */

@@ -20,17 +20,22 @@ export async function show(element, app) {
   choice.value = Math.max(0, all.findIndex((one) => (wanted ? one.kind === wanted.kind && one.marker === wanted.marker : one.isBest)));
   element.append(el("p", { class: "row no-print" }, el("label", { for: id, text: "What is cut" }), choice), said, frame);
   let shown = null;
+  let hasLeft = false;
   const open = async () => {
     const one = all[Number(choice.value)];
     said.textContent = "";
+    shown?.end();
+    shown = null;
+    frame.replaceChildren(el("p", { class: "loading", text: "Opening …" })); // nobody cuts by the one before
     try {
       const { kind, search, marker, answer } = one;
       const [data, changes] = await Promise.all([call("GET", `/api/searches/${encodeURIComponent(search)}/cutting/${marker}`), changesSince(app, kind, answer)]);
-      if (all[Number(choice.value)] !== one) return;
-      shown?.end();
+      if (all[Number(choice.value)] !== one || hasLeft) return;
       shown = bench(app, one, data);
       frame.replaceChildren(staleNote(app, kind, answer, changes) ?? "", shown.element);
     } catch (error) {
+      if (all[Number(choice.value)] !== one) return;
+      frame.replaceChildren();
       said.textContent = error.message;
     }
   };
@@ -40,7 +45,7 @@ export async function show(element, app) {
     open();
   });
   await open();
-  return () => shown?.end();
+  return () => { hasLeft = true; shown?.end(); };
 }
 
 /** Every marker of the answers: those of what to buy, and the lays of a run. */
