@@ -180,7 +180,7 @@ def test_what_matching_takes_is_not_shown(monkeypatch: MonkeyPatch) -> None:
     told: list[dict[str, Any]] = []
     found = work.run_task("buy", {"job": job, "effort": "quick"}, told.append, never)
     (fabric,) = found["plan"]["fabrics"]
-    lengths = [each["length_mm"] for each in told]
+    lengths = [each["length_mm"] for each in told if "length_mm" in each]  # on a slow machine its pace is told too
     assert fabric["plain_mm"] not in lengths
     assert lengths[-1] == fabric["marker_mm"]
 
