@@ -61,28 +61,30 @@ def serve(
     def ready(address: str) -> None:
         typer.echo(f"The page is open at  {address}\nWork is saved in {kept}. Stop with Ctrl-C.")
         sys.stdout.flush()
-        if not no_open:
-            _open(address)
+        if not no_open and _has_screen():
+            import webbrowser
+
+            webbrowser.open(address)
 
     if while_open is None:
         serve_page(kept, host, port, word, ready)
         return
-    shown = None if no_open or sys.stderr.isatty() else _open
-    _with_the_page(kept, ready, lambda: serve_page(kept, host, port, word, ready, 60 * while_open), shown)
+    is_seen = no_open or sys.stderr.isatty() or not _has_screen()
+    _with_the_page(kept, ready, lambda: serve_page(kept, host, port, word, ready, 60 * while_open), is_seen=is_seen)
 
 
-def _with_the_page(
-    folder: Path, ready: Callable[[str], None], run: Callable[[], None], shown: Callable[[str], bool] | None
-) -> None:
-    """Open the page, as an icon does; where nobody sees a terminal, what goes wrong is `shown`."""
+def _with_the_page(folder: Path, ready: Callable[[str], None], run: Callable[[], None], *, is_seen: bool) -> None:
+    """Open the page, as an icon does; what goes wrong is shown in the browser, unless it is seen in a terminal."""
+    import webbrowser
+
     from reports.errors import ReportError
     from reports.page.once import open_or_serve, tell_in_browser
 
     try:
         open_or_serve(folder, ready, run)
     except ReportError as error:
-        if shown:
-            tell_in_browser(str(error), shown)
+        if not is_seen:
+            tell_in_browser(str(error), webbrowser.open)
         raise
 
 
@@ -99,10 +101,6 @@ def _password() -> str:
     return word
 
 
-def _open(address: str) -> bool:
-    """Open the browser, where there is a screen: one in the terminal would take it over. Whether it was opened."""
-    import webbrowser
-
-    if sys.platform == "linux" and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
-        return False
-    return webbrowser.open(address)
+def _has_screen() -> bool:
+    """Whether a browser can show itself: one in the terminal would take it over."""
+    return sys.platform != "linux" or bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))

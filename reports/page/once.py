@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sqlite3
+import threading
 import time
 from html import escape
 from http.server import BaseHTTPRequestHandler, HTTPServer
@@ -32,7 +34,7 @@ def open_or_serve(folder: Path, opened: Callable[[str], None], serve: Callable[[
     Raises
     ------
     StoreError
-        If another program has the folder, but does not serve it.
+        If the folder cannot be used, or another program has it, but does not serve it.
     """
     end = time.monotonic() + LONGEST_START
     while True:
@@ -41,20 +43,22 @@ def open_or_serve(folder: Path, opened: Callable[[str], None], serve: Callable[[
             return
         try:
             serve()
-        except StoreError:
-            if time.monotonic() > end:
+        except StoreError as error:
+            is_in_use = isinstance(error.__cause__, sqlite3.OperationalError)
+            if not is_in_use or time.monotonic() > end:
                 raise
             time.sleep(LOOK_EVERY)
         else:
             return
 
 
-def tell_in_browser(said: str, opened: Callable[[str], bool]) -> None:
+def tell_in_browser(said: str, opened: Callable[[str], object]) -> None:
     """Show in the browser why the page does not come: who clicks on an icon sees no terminal."""
     with HTTPServer(("127.0.0.1", 0), _Failure) as server:
         _Failure.said, server.timeout = said, PATIENCE
-        if opened(f"http://127.0.0.1:{server.server_port}/"):
-            server.handle_request()
+        # Beside it: there are browsers whose start ends only with them.
+        threading.Thread(target=opened, args=(f"http://127.0.0.1:{server.server_port}/",), daemon=True).start()
+        server.handle_request()
 
 
 class _Failure(BaseHTTPRequestHandler):

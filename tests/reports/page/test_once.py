@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import sqlite3
 import subprocess
 import sys
 import threading
 import time
 from typing import TYPE_CHECKING
+from urllib.error import HTTPError
 from urllib.request import HTTPCookieProcessor, build_opener, urlopen
 
 import pytest
@@ -14,6 +16,7 @@ import pytest
 from reports.page import once
 from reports.page.errors import StoreError
 from reports.page.once import open_or_serve, tell_in_browser
+from reports.page.store.store import Store
 from tests.reports.conftest import clean_environment
 
 if TYPE_CHECKING:
@@ -66,27 +69,35 @@ def test_in_use(tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
 
     def serve() -> None:
         tried.append(1)
-        raise StoreError("in use")
+        raise StoreError("in use") from sqlite3.OperationalError("database is locked")
 
     with pytest.raises(StoreError, match="in use"):
         open_or_serve(tmp_path, opened.append, serve)
     assert (len(tried) > 1, opened) == (True, [])
 
 
+def test_cannot_be_used(tmp_path: Path) -> None:
+    """A folder that cannot be used at all is told of at once."""
+    (tmp_path / "file").touch()
+    tried = []
+
+    def serve() -> None:
+        tried.append(1)
+        Store(tmp_path / "file")
+
+    with pytest.raises(StoreError, match="choose another folder"):
+        open_or_serve(tmp_path / "file", print, serve)
+    assert tried == [1]
+
+
 def test_failure_is_shown() -> None:
     """Where nobody sees a terminal, the browser shows what went wrong, as text."""
     shown = []
 
-    def opened(address: str) -> bool:
-        def ask() -> None:
-            try:
-                urlopen(address, timeout=30)
-            except OSError as error:
-                shown.append((error.code, error.read().decode()))  # type: ignore[attr-defined]
-
-        asking = threading.Thread(target=ask)
-        asking.start()
-        return True
+    def opened(address: str) -> None:
+        with pytest.raises(HTTPError) as answer:
+            urlopen(address, timeout=30)
+        shown.append((answer.value.code, answer.value.read().decode()))
 
     tell_in_browser("cannot use <b>: choose another", opened)
     for _ in range(100):
