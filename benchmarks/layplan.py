@@ -21,6 +21,7 @@ from nesting.lays.plan import plan_lays, plan_one_size
 
 KNIFE = LayRules(longest=8_000, most_plies=80, most_garments=4)
 SHEARS = LayRules(longest=3_000, most_plies=6, most_garments=3)
+TABLE = LayRules(longest=6_000, most_plies=40, most_garments=4)
 CASES = {
     "studio, 40 garments, shears": (5, 2, 40, 0, SHEARS),
     "studio, 40 garments, knife": (5, 2, 40, 0, KNIFE),
@@ -31,6 +32,10 @@ CASES = {
     "4 sizes, 400 of each colour and size": (4, 4, 6_400, 0, KNIFE),
     "8 sizes, 400 of each colour and size": (8, 4, 12_800, 0, KNIFE),
     "16 sizes, 400 of each colour and size": (16, 4, 25_600, 0, KNIFE),
+    "table of 6 m: 5 sizes, 40 garments": (5, 2, 40, 0, TABLE),
+    "table of 6 m: 8 sizes, 300 garments": (8, 3, 300, 0, TABLE),
+    "table of 6 m: 8 sizes, 2,000 garments": (8, 3, 2_000, 0, TABLE),
+    "table of 6 m: 12 sizes, 10,000 garments": (12, 3, 10_000, 0, TABLE),
 }
 
 
