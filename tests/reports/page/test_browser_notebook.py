@@ -103,7 +103,7 @@ def test_damaged_and_as_it_was(browser: Browser, server: Server) -> None:
     from reports.page.store.store import Store
 
     with opened(browser, server, locale="en-US") as page:
-        Api(page, server.base).project("Market bag", BAG)
+        Api(page, server.base).project("Bag of old", BAG)
         server.kill()
         work = server.folder / "work"
         store = Store(work)
@@ -119,11 +119,11 @@ def test_damaged_and_as_it_was(browser: Browser, server: Server) -> None:
         page.goto(server.address)
         expect(page.get_by_role("alert").filter(has_text="The notebook was damaged")).to_be_visible()
         page.get_by_role("button", name="All right").click()
-        expect(page.get_by_role("link", name="Market bag")).to_be_visible()
-        page.get_by_role("button", name="Delete Market bag").click()
+        expect(page.get_by_role("link", name="Bag of old")).to_be_visible()
+        page.get_by_role("button", name="Delete Bag of old").click()
         page.get_by_role("dialog").get_by_role("button", name="Delete").click()
         page.get_by_role("link", name="Notebook").click()
         page.locator("summary", has_text="Mar 2, 2026").click()
-        page.get_by_role("button", name="Bring back Market bag as on Mar 2, 2026").click()
+        page.get_by_role("button", name="Bring back Bag of old as on Mar 2, 2026").click()
         page.get_by_role("link", name="open it").click()
-        expect(page.locator("#project-name")).to_have_value("Market bag")
+        expect(page.locator("#project-name")).to_have_value("Bag of old")

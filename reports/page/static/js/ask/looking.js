@@ -114,13 +114,13 @@ async function decide(mine) {
   const [changes, changed] = await Promise.all([since(known.answer?.search), since(known.running)]);
   if (mine !== turn) return undefined;
   const holds = Boolean(known.answer) && changes.every(({ field }) => field.endsWith(".price"));
-  now = { ...now, answer: known.answer, told: known.told, changes, holds, missing: [], fault: known.fault };
+  now = { ...now, answer: known.answer, told: known.told, changes, holds, missing: [], fault: known.isGone ? "" : known.fault };
   if (known.running && !changed.length) return follow(known.running);
   if (known.running) await drop(known.running);
   const { job, held } = project.data;
   now.missing = lacking(job, app.catalogue);
   if (now.missing.length || !job.fabric?.length) return stand("lacking");
-  if (known.fault) return stand("faulty");
+  if (now.fault) return stand("faulty");
   const { answer } = known;
   if (answer && held === answer.search) return stand("resting"); // taken out again, to be looked at
   if (document.hidden) return stand("resting"); // another tab may be at it
@@ -132,8 +132,8 @@ async function decide(mine) {
 /** A search that nobody waits for any more: what it was asked for has changed. */
 async function drop(search) {
   leave();
-  await forgetSearch(search);
   app.change((data) => { delete data.asked?.buy; });
+  await forgetSearch(search);
 }
 
 const next = (effort) => RUNGS[RUNGS.indexOf(effort) + 1];

@@ -26,14 +26,15 @@ export async function ask(app, kind, body) {
 }
 
 /**
- * How things stand: `{answer, told, running, fault}`. `answer` is what was asked, `told` its search as it ended;
- * `running` the id of a search under way; `fault` why the last one found nothing.
+ * How things stand: `{answer, told, running, fault, isGone}`. `answer` is what was asked, `told` its search as it ended;
+ * `running` the id of a search under way; `fault` why the last one found nothing; `isGone` whether it is only gone.
  */
 export async function standing(app, kind) {
-  const stand = { answer: null, told: null, running: null, fault: "" };
+  const stand = { answer: null, told: null, running: null, fault: "", isGone: false };
   const next = app.project.data.asked?.[kind];
   if (next) {
     const told = await found(next.search);
+    if (app.project.data.asked?.[kind]?.search !== next.search) return standing(app, kind); // dropped, or asked anew, meanwhile
     if (isUnderWay(told)) stand.running = next.search;
     else app.change((data) => {
       delete data.asked[kind];
@@ -46,7 +47,10 @@ export async function standing(app, kind) {
   const told = await found(answer.search);
   if (isUnderWay(told)) stand.running ??= answer.search; // begun by an earlier version, which kept no answer before it
   else if (told.result) Object.assign(stand, { answer, told });
-  else stand.fault ||= told.error ?? "The last answer is no longer kept: look again.";
+  else {
+    stand.isGone = !stand.fault && told.state === "gone";
+    stand.fault ||= told.error;
+  }
   return stand;
 }
 
@@ -57,7 +61,7 @@ async function found(search) {
   try {
     return await readSearch(search);
   } catch (error) {
-    if (error.status === 404) return { state: "failed", result: null, error: "The last answer is no longer kept: look again." };
+    if (error.status === 404) return { state: "gone", result: null, error: "The last answer is no longer kept: look again." };
     if (error.status === 409) return { state: "failed", result: null, error: error.message };
     throw error;
   }
