@@ -70,16 +70,21 @@ class Client:
 
 @dataclass(frozen=True)
 class BadRow:
-    """A row that cannot be used: its line, the column at fault (empty if it is the row as a whole), and why."""
+    """A row that cannot be used: its line, the column at fault (empty if it is the row as a whole), and why.
+
+    `name` is the person's, where the row can be read so far and the name is one that `reason` does not tell.
+    """
 
     file: str
     line: int
     column: str
     reason: str
+    name: str = ""
 
     def __str__(self) -> str:
+        name = f" ({self.name})" if self.name else ""
         column = f", column '{self.column}'" if self.column else ""
-        return f"{self.file}, line {self.line}{column}: {self.reason}"
+        return f"{self.file}, line {self.line}{name}{column}: {self.reason}"
 
 
 @dataclass(frozen=True)
@@ -127,7 +132,7 @@ def read_clients(path: Path, made: Recipe, colours: Sequence[str] = ()) -> Clien
         try:
             good.append(_client(row, grid, made, {client.name: client.line for client in good}, colours))
         except _RowError as error:
-            bad.append(BadRow(path.name, row.line, error.column, str(error)))
+            bad.append(BadRow(path.name, row.line, error.column, str(error), _named(row, grid, error.column)))
     return Clients(tuple(good), tuple(bad))
 
 
@@ -170,6 +175,14 @@ def _client(row: CellRow, grid: CellGrid, made: Recipe, taken: Mapping[str, int]
         return Client(name, quantity, colour, style, own, draft_one(own), row.line)
     except (PieceError, ReportError) as error:
         raise _RowError(_suspect(own.measured()), str(error)) from error
+
+
+def _named(row: CellRow, grid: CellGrid, column: str) -> str:
+    """Who stands in a row that cannot be used; empty if the name is at fault, or if cells and headings differ."""
+    if column == "name" or len(row.cells) != len(grid.headings):
+        return ""
+    name = next(cell for heading, cell in zip(grid.headings, row.cells, strict=True) if heading.name == "name")
+    return name if len(name) <= LONGEST_NAME and name.isprintable() else ""
 
 
 def _suspect(body: Body) -> str:

@@ -63,12 +63,12 @@ def list_pages(
             writer.line(line)
     for table in tables:
         yield from writer.table(table)
-    if writer.top - len(foot) * NOTE * LEADING < MARGIN:
+    if foot and writer.top - len(foot) * NOTE * LEADING < MARGIN:
         yield writer.next_page()
     for i, line in enumerate(reversed(foot)):
         writer.page.text(MARGIN, MARGIN + i * NOTE * LEADING, line, NOTE)
     lines = [line for words in after for line in wrap(words, TYPE, WIDTH)]
-    if writer.top - len(lines) * LINE < MARGIN + len(foot) * NOTE * LEADING:
+    if lines and writer.top - len(lines) * LINE < MARGIN + len(foot) * NOTE * LEADING:
         yield writer.next_page()
     for line in lines:
         if writer.top - LINE < MARGIN:

@@ -78,13 +78,14 @@ def test_a_colour_of_those_there_are(tmp_path: Path) -> None:
     ],
 )
 def test_bad_row_loses_no_other(read: Callable[..., Any], row: str, column: str, reason: str) -> None:
-    """A row that cannot be used is told with its line and column; those before and after it are kept."""
+    """A row that cannot be used is told with its line, name and column; those before and after it are kept."""
     found = read(f"Ann;1;;{GOOD};;;", row, f"Last;1;;{GOOD};;;")
     assert [client.name for client in found.good] == ["Ann", "Last"]
     (bad,) = found.bad
     assert (bad.line, bad.column) == (3, column)
     assert reason in bad.reason
-    assert str(bad).startswith(f"clients.csv, line 3, column '{column}': " if column else "clients.csv, line 3: ")
+    who = " (B)" if row.startswith("B;") and row.count(";") == HEAD.count(";") else ""
+    assert str(bad).startswith(f"clients.csv, line 3{who}" + (f", column '{column}': " if column else ": "))
     assert "\n" not in str(bad)
 
 

@@ -55,7 +55,7 @@ def test_clients(tmp_path: Path) -> None:
         ("Dan jacket", 2),
         ("bag", 1),
     ]
-    assert drafted.pieces.notes[0].startswith("left out: pupils.csv, line 4, column 'wrist'")
+    assert drafted.pieces.notes[0].startswith("left out: pupils.csv, line 4 (Eve), column 'wrist'")
     assert drafted.pieces["Dan jacket: sleeve"].cut == 4
     assert drafted.pieces["bag: side"].cut == 2
 
@@ -115,7 +115,7 @@ def test_a_client_without_a_number(tmp_path: Path) -> None:
     (tmp_path / "pupils.csv").write_text("name,quantity\nCleo,two\nDan,1\n", encoding="utf-8")
     text = '[[garment]]\ngarment = "tote"\nclients = "pupils.csv"\n'
     (note, *_) = draft_whole(parse_job(text, "job.toml", tmp_path)).pieces.notes
-    assert note.startswith("left out: pupils.csv, line 2, column 'quantity': 'two' is not a number of garments")
+    assert note.startswith("left out: pupils.csv, line 2 (Cleo), column 'quantity': 'two' is not a number of garments")
 
 
 @pytest.mark.parametrize(("style", "panels"), [("", 4), ('cloth_width = "60 in"', 2), ('panels = "3"', 3)])

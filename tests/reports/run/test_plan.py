@@ -312,8 +312,8 @@ def test_clients(tmp_path: Path) -> None:
     assert run.cut == {("rust", "A12"): 1, ("navy", "B07"): 2}
     bad, without, unknown = run.garments.left_out
     assert "line 4" in bad and "bust" in bad
-    assert without == "clients.csv, line 5, column 'colour': is empty: write one of rust, navy"
-    assert unknown == "clients.csv, line 6, column 'colour': no cloth is 'teal': write one of rust, navy"
+    assert without == "clients.csv, line 5 (D04), column 'colour': is empty: write one of rust, navy"
+    assert unknown == "clients.csv, line 6 (E05), column 'colour': no cloth is 'teal': write one of rust, navy"
     asked = Run()
     assert asked.code(run) == 0
     assert asked.code(replace(run, order=asked.read(run.order, RunOptions(strict=True)))) == 2

@@ -22,12 +22,15 @@ function asked(title, content, yes, read) {
       el("p", { class: "row" },
         el("button", { class: "button main", value: "yes" }, yes),
         button("Cancel", () => dialog.close("no"))));
+    const leave = () => dialog.close("no"); // another view: the question is not of it
     const dialog = el("dialog", { "aria-labelledby": heading, on: { close: () => {
+      removeEventListener("hashchange", leave);
       const answer = dialog.returnValue === "yes" ? read() : null;
       dialog.remove();
       resolve(answer);
     } } }, form);
     document.body.append(dialog);
+    addEventListener("hashchange", leave);
     dialog.showModal();
   });
 }

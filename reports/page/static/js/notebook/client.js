@@ -15,7 +15,7 @@ export async function clientPart(thing, app, again) {
   const path = `/api/clients/${encodeURIComponent(thing.id)}`;
   const sets = await call("GET", `${path}/measured`);
   const rename = async () => {
-    const name = await named("What is she called?", "Name", thing.name, "Rename");
+    const name = await named("What is the client called?", "Name", thing.name, "Rename");
     if (!name || name === thing.name) return;
     try {
       await call("PUT", path, { name });
@@ -25,7 +25,7 @@ export async function clientPart(thing, app, again) {
     }
   };
   const remove = async () => {
-    if (!(await confirmed(`Forget ${thing.name}?`, "All her measurements and photos are deleted. The measurements in projects stay. You can get her back from a copy or a backup.", "Forget"))) return;
+    if (!(await confirmed(`Forget ${thing.name}?`, "All measurements and photos of this client are deleted. The measurements in projects stay. A copy or a backup brings them back.", "Forget"))) return;
     await call("DELETE", path);
     say(`${thing.name} is forgotten`);
     location.hash = "#/notebook";
@@ -38,7 +38,7 @@ export async function clientPart(thing, app, again) {
 
 /** All sets side by side, the latest first; what changed from one to the next stands out. */
 function over(sets, { measurements, corrections = [] }) {
-  if (!sets.length) return el("p", { class: "empty", text: "No measurements are kept of her yet." });
+  if (!sets.length) return el("p", { class: "empty", text: "No measurements are kept yet." });
   const shown = sets.slice(0, MOST_SHOWN);
   const corrected = new Map(corrections.map(({ name, words }) => [name, words]));
   const rows = (names) => names.filter((name) => sets.some(({ body }) => body[name] !== undefined));

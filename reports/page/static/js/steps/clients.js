@@ -22,7 +22,7 @@ export async function clientShelf(app, take) {
 function list(kept, take, fill) {
   if (!kept.length) return el("p", { class: "help", text: "No one yet. Measurements you keep are here for the next garment." });
   const remove = async (client) => {
-    if (!(await confirmed(`Forget ${client.name}?`, "All her measurements and photos are deleted. The measurements in projects stay. You can get her back from a copy or a backup.", "Forget"))) return;
+    if (!(await confirmed(`Forget ${client.name}?`, "All measurements and photos of this client are deleted. The measurements in projects stay. A copy or a backup brings them back.", "Forget"))) return;
     await call("DELETE", `/api/clients/${encodeURIComponent(client.id)}`);
     await fill();
   };
@@ -32,9 +32,10 @@ function list(kept, take, fill) {
 }
 
 async function keep(kept, app, fill) {
-  const name = await named("Whose measurements are these?", "Name", "", "Keep");
+  const before = kept.find(({ id }) => id === app.project.data.client)?.name ?? "";
+  const name = await named("Whose measurements are these?", "Name", before, "Keep");
   if (!name) return;
-  if (kept.some((each) => each.name === name) && !(await confirmed(`${name} is here already`, "Keep these measurements as another set of hers? The sets before stay.", "Keep these"))) return;
+  if (kept.some((each) => each.name === name) && !(await confirmed(`${name} is here already`, "Keep these measurements as another set? The sets before stay.", "Keep these"))) return;
   const all = await call("POST", "/api/clients", { name, body: app.project.data.job.body });
   app.change((data) => { data.client = all.find((one) => one.name === name)?.id; });
   nameAnew(app, name);

@@ -18,6 +18,9 @@ export function shownResult(app, asked, told, onKept) {
   const drawn = el("section", { class: "card drawn" });
   const pick = (fabric) => drawFabric(drawn, { app, asked, told, fabric, at: plan.fabrics.indexOf(fabric), markers, onKept });
   const several = plan.fabrics.length > 1;
+  // By "order" none was found to be better: it is the first of those that were not compared.
+  const unweighed = plan.best.filter(({ by }) => by === "order").map(({ kind, number }) => offers[kind][number - 1]);
+  const mark = (offer) => best.includes(offer) && el("em", { text: unweighed.includes(offer) ? "first, not compared" : "best" });
   if (chosen[0]) pick(chosen[0]);
   return el("div", { class: "stack result" },
     el("section", { class: "card buy" },
@@ -25,9 +28,9 @@ export function shownResult(app, asked, told, onKept) {
       total([...chosen, rib].filter(Boolean)),
       el("p", { class: "row no-print" }, keepButton(app, asked, chosen, rib), el("a", { class: "button plain", href: `#/${encodeURIComponent(app.project.id)}/downloads` }, "Files"),
         button("Print", () => print()))),
-    several && comparison(plan.fabrics, chosen, tied, pick),
+    several && comparison(plan.fabrics, chosen, tied, mark, pick),
     drawn,
-    ribs(plan.ribs, rib, tied),
+    ribs(plan.ribs, tied, mark),
     shopping(plan.shopping),
     remarks(plan, bestWords, told, app.catalogue));
 }
@@ -80,14 +83,14 @@ function keepButton({ project, change }, asked, chosen, rib) {
   return keep;
 }
 
-function comparison(fabrics, chosen, tied, pick) {
+function comparison(fabrics, chosen, tied, mark, pick) {
   const radios = fabrics.map((fabric) => {
     const isChosen = chosen[0] === fabric;
     return el("label", { class: fabric.refused ? "refused" : null },
       el("input", { type: "radio", name: "shown", checked: isChosen, disabled: Boolean(fabric.refused), on: { change: () => pick(fabric) } }),
       el("span", {},
         el("b", { text: fabric.name }),
-        chosen.includes(fabric) && el("em", { text: "best" }),
+        mark(fabric),
         tied.includes(fabric) && el("em", { text: "as good" }),
         fabric.refused
           ? el("small", { text: `Will not do: ${fabric.refused}` })
@@ -140,12 +143,12 @@ function additions(fabric) {
     el("tfoot", {}, el("tr", {}, el("th", { scope: "row", text: "To buy" }), el("td", { class: "figure", text: fabric.buy }))));
 }
 
-function ribs(offers, chosen, tied) {
+function ribs(offers, tied, mark) {
   if (!offers.length) return null;
   return el("section", { class: "card" }, el("h2", { text: "Rib" }), el("ul", { class: "remarks" }, offers.map((rib) =>
     el("li", { class: rib.refused ? "wrong" : null }, el("b", { text: rib.name }),
       rib.refused ? ` will not do: ${rib.refused}` : `: ${[rib.buy, money(rib), rib.joins ? `${rib.joins} ${rib.joins === 1 ? "join" : "joins"}` : "no joins"].filter(Boolean).join(", ")}`,
-      rib === chosen && offers.length > 1 && el("em", { text: "best" }),
+      offers.length > 1 && mark(rib),
       tied.includes(rib) && el("em", { text: "as good" })))));
 }
 
