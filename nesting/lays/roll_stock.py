@@ -203,7 +203,8 @@ def assign_stock(
             cuts.append(RollCut(roll, own[cut.ply], cut.length, start + length - left[at]))
             left[at] -= cut.length
     ends = tuple((roll, start + length - left[at], left[at]) for at, (roll, start, length) in enumerate(sections))
-    is_one = len(set(zip(lots, needs, strict=True))) == 1
+    # What is proved of one lot is not of all rolls: another division of the plies among lots may do.
+    is_one = len(set(zip(lots, needs, strict=True))) == 1 and len({roll.lot for roll in stock}) == 1
     is_plain = is_one and len(sections) == len(stock)
     every = sum(plies) - sum(length for _, _, length in sections) > 1e-6
     return RollPlan(

@@ -16,6 +16,7 @@ from pieces.errors import MeasurementError, PieceError
 from reports.errors import JobError, LedgerFileError, MissingError, ReportError, StateError
 from reports.one_line import one_line
 from reports.page.errors import ChangedError, FieldsError, PageError
+from reports.page.store.store import require_plain
 
 if TYPE_CHECKING:
     from fastapi import FastAPI
@@ -27,7 +28,7 @@ OURS = "something went wrong in ellwand itself: the terminal it was started from
 def _as_json(data: dict[str, Any]) -> dict[str, Any]:
     """Refuse what Python reads as JSON, but nothing else does."""
     try:
-        json.dumps(data, allow_nan=False)
+        require_plain(data)
     except (ValueError, RecursionError) as error:
         raise ValueError("this is not JSON: NaN, Infinity, or nested too deeply") from error
     return data

@@ -6,6 +6,8 @@ import json
 import re
 import sqlite3
 import time
+from datetime import date
+from math import inf
 from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, get_args
 
 from pydantic import Field
@@ -15,9 +17,9 @@ from reports.page.errors import BackupError, StoreError
 from reports.page.search import State
 from reports.page.store.beside import LONGEST_NAME
 from reports.page.store.migrations import migrate
-from reports.page.store.photos import PHOTO_OWNERS, is_kept_photo
+from reports.page.store.photos import LARGEST_PHOTO, PHOTO_OWNERS, is_kept_photo
 from reports.page.store.shelf import SHELF_KINDS
-from reports.page.store.store import SETTINGS
+from reports.page.store.store import MOST_VERSIONS, SETTINGS, require_plain
 from reports.page.work_folder import PHOTOS
 from reports.questions import page_questions
 
@@ -99,6 +101,7 @@ def _read(path: Path) -> Brought:
     try:
         database.execute("PRAGMA trusted_schema = OFF")
         database.execute("PRAGMA cell_size_check = ON")
+        database.execute("PRAGMA ignore_check_constraints = ON")  # they may take for ever
         rows = database.execute("SELECT type, name FROM sqlite_master").fetchall()
         held = [(kind, name) for kind, name in rows if not name.startswith("sqlite_autoindex")]
         if strange := [name for kind, name in held if kind != "table" or name not in TABLES]:
@@ -107,11 +110,18 @@ def _read(path: Path) -> Brought:
             raise BackupError("it is empty")
         if database.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
             raise BackupError("it is damaged")
+        if made := [name for _, name in held if any(column[-1] for column in _columns(database, name))]:
+            raise BackupError(f"{made[0]} in it has columns that are worked out, and may be of any length")
         migrate(database)
         there = {name for _, name in held} | (TABLES.keys() - BESIDE_DATABASE)
         return Brought(**{table: list(_rows(database, table)) if table in there else [] for table in TABLES})
     finally:
         database.close()
+
+
+def _columns(database: sqlite3.Connection, table: str) -> list[tuple[Any, ...]]:
+    """The columns of a table; the last value of each says whether it is hidden, or worked out of others."""
+    return database.execute(f"PRAGMA table_xinfo({table})").fetchall()
 
 
 def _rows(database: sqlite3.Connection, table: str) -> list[StoredRow]:
@@ -134,7 +144,7 @@ def check_row(table: str, row: StoredRow) -> None:
 
 
 def _check_project(row: StoredRow) -> None:
-    if row["version"] < 1 or not 0 < len(row["id"]) <= 40 or len(row["changed"]) > 40:
+    if not _is_id(row["id"]) or not 0 < row["version"] < MOST_VERSIONS - 1 or len(row["changed"]) > 40:
         raise BackupError("a project in it is damaged")
     _check_named(row, "data")
 
@@ -146,7 +156,7 @@ def _check_named(row: StoredRow, column: str) -> None:
 
 
 def _check_client(row: StoredRow) -> None:
-    if not 0 < len(row["id"]) <= 40 or len(row["changed"]) > 40:
+    if not _is_id(row["id"]) or len(row["changed"]) > 40:
         raise BackupError("a client in it is damaged")
     _check_named(row, "body")
 
@@ -154,19 +164,21 @@ def _check_client(row: StoredRow) -> None:
 def _check_measured(row: StoredRow) -> None:
     if not _is_id(row["id"]) or not _is_id(row["client"]) or len(row["made"]) > 40 or not DAY.fullmatch(row["day"]):
         raise BackupError("measurements in it are damaged")
+    date.fromisoformat(row["day"])  # ValueError of a day that no calendar has
     _check_note(row["note"])
     _check_object(row["body"], LARGEST)
 
 
 def _check_shelved(row: StoredRow) -> None:
-    if not _is_id(row["id"]) or row["kind"] not in SHELF_KINDS or row["version"] < 1 or len(row["changed"]) > 40:
+    known = _is_id(row["id"]) and row["kind"] in SHELF_KINDS
+    if not known or not 0 < row["version"] < MOST_VERSIONS - 1 or len(row["changed"]) > 40:
         raise BackupError("a thing on the shelf in it is damaged")
     _check_named(row, "data")
 
 
 def _check_photo(row: StoredRow) -> None:
     ids = _is_id(row["id"]) and _is_id(row["owner"])
-    if not ids or row["kind"] not in PHOTO_OWNERS or row["bytes"] < 0 or len(row["made"]) > 40:
+    if not ids or row["kind"] not in PHOTO_OWNERS or not 0 <= row["bytes"] <= LARGEST_PHOTO or len(row["made"]) > 40:
         raise BackupError("a photo in it is damaged")
     if not PLACES.fullmatch(f"{PHOTOS}/{row['file']}"):
         raise BackupError("a photo in it names a file that is not a photo")
@@ -174,7 +186,7 @@ def _check_photo(row: StoredRow) -> None:
 
 
 def _is_id(text: str) -> bool:
-    return 0 < len(text) <= 40
+    return re.fullmatch(r"[\w-]{1,40}", text, re.ASCII) is not None
 
 
 def _check_note(text: str) -> None:
@@ -183,7 +195,7 @@ def _check_note(text: str) -> None:
 
 
 def _check_search(row: StoredRow) -> None:
-    if not re.fullmatch(r"[0-9a-f]{1,40}", row["id"]) or len(row["made"]) > 40:
+    if not re.fullmatch(r"[0-9a-f]{1,40}", row["id"]) or len(row["made"]) > 40 or not 0 <= row["seconds"] < inf:
         raise BackupError("a search in it is damaged")
     if row["kind"] not in page_questions() or row["state"] not in get_args(State) or len(row["error"] or "") > LARGEST:
         raise BackupError("a search in it has an unknown kind")
@@ -218,12 +230,9 @@ def _check_entry(row: StoredRow) -> None:
 
 
 def _check_object(text: str, largest: int) -> None:
-    if len(text) > largest or not isinstance(json.loads(text, parse_constant=_refuse), dict):
+    if len(text) > largest or not isinstance(value := json.loads(text), dict):
         raise BackupError("something in it is damaged, or too large")
-
-
-def _refuse(constant: str) -> None:
-    raise BackupError(f"something in it holds {constant}, which is not a number")
+    require_plain(value)
 
 
 _CHECKS = {

@@ -37,6 +37,12 @@ SPARE = f"""
 """
 """The searches beyond those that are kept."""
 
+MOST_NESTED = 200
+"""Lists and objects within one another that are kept: a project has about ten, and SQLite reads 1000 (its manual)."""
+
+MOST_VERSIONS = 2**53
+"""Of one thing that is saved: numbers from here on, JavaScript rounds."""
+
 SETTINGS = {"units": ("in", "cm"), "theme": ("auto", "light", "dark")}
 """What a person may prefer, and what of."""
 
@@ -76,6 +82,8 @@ class Store:
             raise StoreError(f"cannot use {folder}: {_why(error)} choose another folder with --folder") from error
         try:
             self.path.chmod(0o600)
+            # Half of a sign that takes two is JSON, but no text: whoever brings it in shall not keep all else from us.
+            self._database.text_factory = lambda held: held.decode("utf-8", "replace")
             # Exclusive: a second server on the same folder would take the first one's searches for lost.
             for pragma in ("locking_mode = EXCLUSIVE", "journal_mode = WAL", "synchronous = FULL"):
                 self._database.execute(f"PRAGMA {pragma}")
@@ -198,6 +206,7 @@ class Store:
         rows = self.rows(
             "SELECT one.value FROM searches, json_each(searches.result, '$.markers') AS one"
             " WHERE kind <> 'buy' AND result IS NOT NULL"
+            " AND length(one.value) = 40 AND one.value NOT GLOB '*[^0-9a-f]*'"
         )
         return {key for (key,) in rows}
 
@@ -317,6 +326,18 @@ IN_USE = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 def plain_text(value: Any) -> str:
     """JSON as it is kept."""
     return json.dumps(value, allow_nan=False, separators=(",", ":"))
+
+
+def require_plain(value: Any) -> None:
+    """ValueError for what Python reads as JSON, but others do not: NaN, Infinity, or very deep."""
+    plain_text(value)
+    within = [value]
+    for _ in range(MOST_NESTED):
+        held = [one.values() if isinstance(one, dict) else one for one in within if isinstance(one, dict | list)]
+        if not held:
+            return
+        within = [part for one in held for part in one]
+    raise ValueError(f"more than {MOST_NESTED} lists and objects within one another")
 
 
 def _why(error: Exception) -> str:

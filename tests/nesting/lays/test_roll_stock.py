@@ -72,3 +72,12 @@ def test_random_rolls_hold(seed: int) -> None:
     left = sum(length for _, _, length in plan.ends)
     flawed = sum(length for roll in stock for _, length in roll.flaws)
     assert left + flawed + sum(cut.length for cut in plan.cuts) == pytest.approx(sum(roll.length for roll in stock))
+
+
+def test_fewer_rolls_of_another_lot() -> None:
+    """Two plies lie on two rolls of one lot; one long roll of another would do, so two are not said to be the fewest."""
+    stock = [RollStock(1_000, "A"), RollStock(1_000, "A"), RollStock(2_100, "B")]
+    assert parts_of([PlyGroup(2, 1_000)], stock) == [[("A", 2)]]
+    plan = assign_stock([1_000.0] * 2, stock, lots=["A", "A"])
+    assert (plan.opened, plan.optimal, plan.longest) == (2, False, False)
+    assert not assign_stock([1_000.0] * 3, stock, lots=["A"] * 3).impossible

@@ -14,6 +14,7 @@ from reports.ledger.journal import LEDGER, Journal
 from reports.ledger.record import record
 from reports.ledger.standing import standing_of
 from reports.page.errors import BackupError
+from reports.page.notebook.notebook import notebook_of
 from reports.page.store.backup import backup
 from reports.page.store.photos import Photos
 from reports.page.store.restore import restore
@@ -256,6 +257,15 @@ HOSTILE = (
     "UPDATE searches SET payload = '[]';",
     "UPDATE searches SET result = '{\"a\": Infinity}';",
     "UPDATE searches SET seconds = 'long';",
+    "UPDATE searches SET seconds = 9e999;",
+    "UPDATE projects SET data = '{\"a\": 1e999}';",
+    "UPDATE clients SET body = '{\"a\": ' || replace(hex(zeroblob(300)), '00', '[') || '1'"
+    " || replace(hex(zeroblob(300)), '00', ']') || '}';",
+    "UPDATE projects SET id = '../up';",
+    "UPDATE projects SET version = 9223372036854775807;",
+    "UPDATE measured SET day = '2026-02-30';",
+    "UPDATE photos SET bytes = 9223372036854775807;",
+    "DROP TABLE settings; CREATE TABLE settings (name, value AS (replace(hex(zeroblob(9)), '00', 'cm')));",
     "UPDATE clients SET body = '1';",
     "UPDATE clients SET name = '';",
     "UPDATE measured SET day = 'today';",
@@ -295,6 +305,16 @@ def test_hostile_backup(
     assert [path.name for path in empty.folder.iterdir() if not path.name.startswith(FILE)] == []
     assert (empty.projects(), empty.clients(), empty.settings()) == ([], [], {})
     empty.close()
+
+
+def test_answer_with_half_a_sign(tmp_path: Path) -> None:
+    """Half of a sign that takes two, in an answer that came in, keeps nobody from the notebook or a backup."""
+    store = Store(tmp_path / "work")
+    store.keep_search(search(RUN, "run", markers=["\ud800", 5, "d" * 300, KEY]))
+    assert store.markers_used() == {KEY}
+    restore(store, backup(store))
+    notebook_of(store)
+    store.close()
 
 
 def test_damaged_backup(tmp_path: Path) -> None:
