@@ -1,0 +1,254 @@
+"""Lines, arcs and curves through measured points, each within a tolerance; corners are kept."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+RunKind = Literal["line", "arc", "curve"]
+
+SHARP = 30.0
+"""A turn of more within a few millimetres is a corner, degrees: common practice, no source."""
+
+ARM, HIDDEN = 14, 3
+"""Points on each side of a corner by which its sides run, and how many of them nearest to it are not believed."""
+
+FLAT = 0.05
+"""How far a curve may lie off the line that is drawn for it, mm."""
+
+MOST_PARTS = 200
+"""Curves of one run: more follow the noise."""
+
+
+@dataclass(frozen=True, eq=False)
+class FittedRun:
+    """A side of an outline: of which kind it is, its points as drawn, and how far the measured ones lie off it, mm."""
+
+    kind: RunKind
+    points: Floats
+    off: float
+
+
+@dataclass(frozen=True, eq=False)
+class FittedOutline:
+    """A closed outline out of sides that end where the next begin."""
+
+    runs: tuple[FittedRun, ...]
+
+    @property
+    def points(self) -> Floats:
+        """The outline as short lines, without the repeated first point."""
+        return np.vstack([run.points[:-1] for run in self.runs])
+
+    @property
+    def off(self) -> float:
+        """How far measured points lie off it at the most, mm."""
+        return max(run.off for run in self.runs)
+
+
+def fit_outline(points: Floats, tolerance: float) -> FittedOutline:
+    """Sides through the points of a closed outline, a point every millimetre.
+
+    Parameters
+    ----------
+    tolerance
+        How far a side may lie off the points it stands for, mm; they are evened out over some millimetres first.
+    """
+    at = corners_of(points)
+    ends = [_corner(points, corner) for corner in at]
+    if len(at) < 2:
+        at = sorted({*at, *(int(share * len(points)) for share in (0.0, 0.25, 0.5, 0.75))})
+        at = [a for n, a in enumerate(at) if n == 0 or a - at[n - 1] > 2 * ARM]
+        ends = [_evened(np.roll(points, ARM - a, axis=0)[: 2 * ARM + 1])[ARM] for a in at]
+        return FittedOutline(tuple(_runs(points, at, ends, tolerance, hidden=0)))
+    return FittedOutline(tuple(_runs(points, at, ends, tolerance, hidden=HIDDEN)))
+
+
+def corners_of(points: Floats) -> list[int]:
+    """Numbers of the points at which a closed outline turns sharply."""
+    before = _directions(points, -1)
+    after = _directions(points, 1)
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    turn = np.abs(np.degrees(np.arctan2(cross, (before * after).sum(axis=1))))
+    found: list[int] = []
+    count = len(points)
+    for at in np.argsort(-turn).tolist():
+        if turn[at] < SHARP:
+            break
+        if all(min((at - other) % count, (other - at) % count) > HIDDEN + 4 for other in found):
+            found.append(at)
+    return sorted(found)
+
+
+def _directions(points: Floats, way: int) -> Floats:
+    """How the outline runs away from each point, backwards (turned forwards) or forwards."""
+    near = sum(np.roll(points, -way * step, axis=0) for step in range(HIDDEN - 1, HIDDEN + 2)) / 3
+    far = sum(np.roll(points, -way * step, axis=0) for step in range(HIDDEN + 5, HIDDEN + 8)) / 3
+    along = way * (far - near)
+    return np.asarray(along / np.maximum(np.hypot(*along.T), 1e-9)[:, None])
+
+
+def _corner(points: Floats, at: int) -> Floats:
+    """Where the two sides of a corner meet, as they run before it."""
+    arms = []
+    for way in (-1, 1):
+        near = np.take(points, at + way * np.arange(HIDDEN, ARM + 1), axis=0, mode="wrap")
+        middle = near.mean(axis=0)
+        along = np.linalg.svd(near - middle, full_matrices=False)[2][0]
+        arms.append((middle, along))
+    (a, u), (b, v) = arms
+    area = u[0] * v[1] - u[1] * v[0]
+    raw = points[at]
+    if abs(area) < np.sin(np.radians(SHARP / 2)):
+        return raw
+    gone = (b - a)[0] * v[1] - (b - a)[1] * v[0]
+    met = a + gone / area * u
+    return met if float(np.hypot(*(met - raw))) < 2.0 * HIDDEN else raw
+
+
+def _runs(points: Floats, at: list[int], ends: list[Floats], tolerance: float, *, hidden: int) -> list[FittedRun]:
+    runs = []
+    for number, start in enumerate(at):
+        last = at[(number + 1) % len(at)]
+        count = (last - start) % len(points) or len(points)
+        inner = np.take(points, start + np.arange(hidden, count - hidden + 1), axis=0, mode="wrap")
+        a, b = ends[number], ends[(number + 1) % len(at)]
+        runs.append(_side(a, _evened(inner), b, tolerance))
+    return runs
+
+
+def _side(a: Floats, inner: Floats, b: Floats, tolerance: float) -> FittedRun:
+    """A side from corner to corner: a line, an arc, or else curves."""
+    line = np.vstack([a, b])
+    if len(inner) < 3 or (off := _off(inner, line)) <= tolerance:
+        return FittedRun("line", line, 0.0 if len(inner) < 3 else off)
+    arc = _arc(a, inner, b)
+    if arc is not None and (off := _off(inner, arc)) <= tolerance:
+        return FittedRun("arc", arc, off)
+    curve = _curves(np.vstack([a, inner, b]), tolerance)
+    return FittedRun("curve", curve, _off(inner, curve))
+
+
+def _off(points: Floats, line: Floats) -> float:
+    """How far points lie off a line of many at the most, mm."""
+    import shapely
+
+    return float(np.max(shapely.distance(shapely.points(points), shapely.LineString(line))))
+
+
+def _arc(a: Floats, inner: Floats, b: Floats) -> Floats | None:
+    """The arc from a to b that points lie nearest to; None where they double back."""
+    chord = b - a
+    long = float(np.hypot(*chord))
+    if long < 1e-6:
+        return None
+    along = chord / long
+    local = (inner - a) @ np.column_stack([along, (-along[1], along[0])])
+    x, y = local[:, 0] - long / 2, local[:, 1]
+    # On a circle through both ends x² + y² - (long/2)² = 2 m y for a centre (0, m).
+    bend = float((x * x + y * y - long**2 / 4) @ y / (2 * (y @ y))) if float(y @ y) > 0 else np.inf
+    radius = float(np.hypot(long / 2, bend))
+    if not np.isfinite(radius) or radius > 1e6:
+        return None
+    above = float(np.mean(y)) > 0
+    start = np.arctan2(-bend, -long / 2)
+    end = np.arctan2(-bend, long / 2)
+    if above:
+        end, start = end, start
+        sweep = -((start - end) % (2 * np.pi))
+    else:
+        sweep = (end - start) % (2 * np.pi)
+    turns = start + sweep * np.linspace(0, 1, _steps(radius, abs(sweep)))
+    found = np.column_stack([long / 2 + radius * np.cos(turns), bend + radius * np.sin(turns)])
+    placed = a + found @ np.vstack([along, (-along[1], along[0])])
+    placed[0], placed[-1] = a, b
+    return np.asarray(placed)
+
+
+def _steps(radius: float, sweep: float) -> int:
+    """Points of an arc whose chords lie within FLAT of it."""
+    step = 2 * np.arccos(max(0.0, 1 - FLAT / max(radius, FLAT)))
+    return max(3, int(np.ceil(sweep / step)) + 1)
+
+
+def _curves(points: Floats, tolerance: float) -> Floats:
+    """Cubic Béziers one after the other, smooth where they meet, drawn as short lines (after Schneider 1990)."""
+    ways = [(0, len(points) - 1, _way(points, 0, 1), _way(points, len(points) - 1, -1))]
+    done: list[tuple[int, Floats]] = []
+    while ways:
+        first, last, out, back = ways.pop()
+        drawn, off, worst = _bezier(points[first : last + 1], out, back)
+        if off <= tolerance or last - first < 6 or len(done) + len(ways) > MOST_PARTS:
+            done.append((first, drawn))
+            continue
+        cut = min(max(first + worst, first + 3), last - 3)
+        along = points[min(cut + 3, last)] - points[max(cut - 3, first)]
+        along = along / max(float(np.hypot(*along)), 1e-9)
+        ways += [(first, cut, out, -along), (cut, last, along, back)]
+    done.sort(key=lambda pair: pair[0])
+    return np.vstack([*(drawn[:-1] for _, drawn in done), done[-1][1][-1:]])
+
+
+def _way(points: Floats, at: int, way: int) -> Floats:
+    """How a run leaves one of its ends."""
+    far = points[at + way * min(8, len(points) - 1)] - points[at]
+    return np.asarray(far / max(float(np.hypot(*far)), 1e-9))
+
+
+def _bezier(points: Floats, out: Floats, back: Floats) -> tuple[Floats, float, int]:
+    """The Bézier along points that leaves and arrives as told: drawn, how far off it is, and where the most."""
+    way = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    share = way / way[-1]
+    a, b = points[0], points[-1]
+    third = way[-1] / 3
+    handles = (third, third)
+    for _ in range(4):
+        s, t = share[:, None], 1 - share[:, None]
+        known = a * (t**3 + 3 * t**2 * s) + b * (s**3 + 3 * t * s**2)
+        columns = np.column_stack([(3 * t**2 * s * out).ravel(), (3 * t * s**2 * back).ravel()])
+        found = np.linalg.lstsq(columns, (points - known).ravel(), rcond=None)[0]
+        handles = tuple(h if 0.05 * third < h < 4 * third else third for h in found.tolist())
+        control = np.array([a, a + handles[0] * out, b + handles[1] * back, b])
+        seen = _at(control, share)
+        slope = _slope(control, share)
+        square = np.maximum((slope * slope).sum(axis=1), 1e-9)
+        share = np.clip(share + ((points - seen) * slope).sum(axis=1) / square, 0, 1)
+    apart = np.hypot(*(points - _at(control, share)).T)
+    bulge = float(np.max(np.hypot(*np.diff(control, 2, axis=0).T)))
+    count = max(2, int(np.ceil(np.sqrt(0.75 * bulge / FLAT))) + 1)
+    return _at(control, np.linspace(0, 1, count)), float(apart.max()), int(apart.argmax())
+
+
+def _at(control: Floats, share: Floats) -> Floats:
+    s, t = share[:, None], 1 - share[:, None]
+    a, b, c, d = control
+    return np.asarray(t**3 * a + 3 * t**2 * s * b + 3 * t * s**2 * c + s**3 * d)
+
+
+def _slope(control: Floats, share: Floats) -> Floats:
+    s, t = share[:, None], 1 - share[:, None]
+    a, b, c = np.diff(control, axis=0)
+    return np.asarray(3 * (t**2 * a + 2 * t * s * b + s**2 * c))
+
+
+def _evened(run: Floats, soft: float = 2.0) -> Floats:
+    """An open run with the noise evened out: a straight line by weights round each point."""
+    count = len(run)
+    if count < 5:
+        return run
+    half = 6
+    found = np.empty_like(run)
+    for at in range(count):
+        low, high = max(0, at - half), min(count, at + half + 1)
+        x = np.arange(low, high) - at
+        weight = np.exp(-0.5 * (x / soft) ** 2 / 2)
+        basis = np.column_stack([np.ones(len(x)), x, x * x]) * weight[:, None]
+        found[at] = np.linalg.lstsq(basis, run[low:high] * weight[:, None], rcond=None)[0][0]
+    return found
