@@ -14,8 +14,12 @@ if TYPE_CHECKING:
 
 RunKind = Literal["line", "arc", "curve"]
 
-SHARP = 30.0
-"""A turn of more within a few millimetres is a corner, degrees: common practice, no source."""
+SHARP, BENT = 60.0, 10.0
+"""A turn of more than the first is a corner, degrees. One of more than the second is a corner if the sides run on as
+straight as they come, else a curve or the side of a corner. Common practice, no source."""
+
+LONGER = 1.4
+"""By so much may it grow where it is measured twice as far away."""
 
 ARM, HIDDEN = 14, 3
 """Points on each side of a corner by which its sides run, and how many of them nearest to it are not believed."""
@@ -73,55 +77,64 @@ def fit_outline(points: Floats, tolerance: float) -> FittedOutline:
 
 def corners_of(points: Floats) -> list[int]:
     """Numbers of the points at which a closed outline turns sharply."""
-    before = _directions(points, -1)
-    after = _directions(points, 1)
-    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    turn = np.abs(np.degrees(np.arctan2(cross, (before * after).sum(axis=1))))
+    turn, wide = _turns(points, 6), _turns(points, 18)
+    turn[(turn < BENT) | ((turn < SHARP) & (wide > LONGER * turn))] = 0.0
     found: list[int] = []
     count = len(points)
     for at in np.argsort(-turn).tolist():
-        if turn[at] < SHARP:
+        if turn[at] == 0.0:
             break
         if all(min((at - other) % count, (other - at) % count) > HIDDEN + 4 for other in found):
             found.append(at)
     return sorted(found)
 
 
-def _directions(points: Floats, way: int) -> Floats:
-    """How the outline runs away from each point, backwards (turned forwards) or forwards."""
-    near = sum(np.roll(points, -way * step, axis=0) for step in range(HIDDEN - 1, HIDDEN + 2)) / 3
-    far = sum(np.roll(points, -way * step, axis=0) for step in range(HIDDEN + 5, HIDDEN + 8)) / 3
-    along = way * (far - near)
-    return np.asarray(along / np.maximum(np.hypot(*along.T), 1e-9)[:, None])
+def _turns(points: Floats, reach: int) -> Floats:
+    """By how much the outline turns at each point, degrees, by how it runs on both sides, so many points away."""
+    ways = []
+    for way in (-1, 1):
+        near = sum(np.roll(points, -way * step, axis=0) for step in range(HIDDEN - 1, HIDDEN + 2)) / 3
+        far = sum(np.roll(points, -way * step, axis=0) for step in range(HIDDEN + reach - 1, HIDDEN + reach + 2)) / 3
+        ways.append(way * (far - near))
+    before, after = ways
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    return np.abs(np.degrees(np.arctan2(cross, (before * after).sum(axis=1))))
 
 
 def _corner(points: Floats, at: int) -> Floats:
     """Where the two sides of a corner meet, as they run before it."""
-    arms = []
-    for way in (-1, 1):
-        near = np.take(points, at + way * np.arange(HIDDEN, ARM + 1), axis=0, mode="wrap")
-        middle = near.mean(axis=0)
-        along = np.linalg.svd(near - middle, full_matrices=False)[2][0]
-        arms.append((middle, along))
-    (a, u), (b, v) = arms
+    arms = [np.take(points, at + way * np.arange(HIDDEN, ARM + 1), axis=0, mode="wrap") for way in (-1, 1)]
+    return _met(arms[0], arms[1], points[at])
+
+
+def _met(one: Floats, other: Floats, otherwise: Floats) -> Floats:
+    """Where the straight lines along two sides meet; if that is not near to where it was thought, there."""
+    (a, u), (b, v) = ((side.mean(axis=0), _along(side)) for side in (one, other))
     area = u[0] * v[1] - u[1] * v[0]
-    raw = points[at]
-    if abs(area) < np.sin(np.radians(SHARP / 2)):
-        return raw
+    if abs(area) < np.sin(np.radians(BENT / 2)):
+        return otherwise
     gone = (b - a)[0] * v[1] - (b - a)[1] * v[0]
     met = a + gone / area * u
-    return met if float(np.hypot(*(met - raw))) < 2.0 * HIDDEN else raw
+    return met if float(np.hypot(*(met - otherwise))) < 2.0 * HIDDEN else otherwise
+
+
+def _along(points: Floats) -> Floats:
+    """The direction of the straight line nearest to points."""
+    return np.asarray(np.linalg.svd(points - points.mean(axis=0), full_matrices=False)[2][0])
 
 
 def _runs(points: Floats, at: list[int], ends: list[Floats], tolerance: float, *, hidden: int) -> list[FittedRun]:
-    runs = []
-    for number, start in enumerate(at):
-        last = at[(number + 1) % len(at)]
+    """The sides between corners; where straight ones meet, the corner follows from the whole of both."""
+    inner = []
+    for start, last in zip(at, [*at[1:], at[0]], strict=True):
         count = (last - start) % len(points) or len(points)
-        inner = np.take(points, start + np.arange(hidden, count - hidden + 1), axis=0, mode="wrap")
-        a, b = ends[number], ends[(number + 1) % len(at)]
-        runs.append(_side(a, _evened(inner), b, tolerance))
-    return runs
+        inner.append(_evened(np.take(points, start + np.arange(hidden, count - hidden + 1), axis=0, mode="wrap")))
+    runs = [_side(a, side, b, tolerance) for a, side, b in zip(ends, inner, [*ends[1:], ends[0]], strict=True)]
+    straight = [run.kind == "line" and len(side) > ARM for run, side in zip(runs, inner, strict=True)]
+    trued = [
+        _met(inner[n - 1], inner[n], end) if straight[n - 1] and straight[n] else end for n, end in enumerate(ends)
+    ]
+    return [_side(a, side, b, tolerance) for a, side, b in zip(trued, inner, [*trued[1:], trued[0]], strict=True)]
 
 
 def _side(a: Floats, inner: Floats, b: Floats, tolerance: float) -> FittedRun:

@@ -153,7 +153,8 @@ def _marks(view: TableView, table: NDArray[np.bool_], name: str) -> Pixels:
     far = rest[rest > limit]
     if limit < LEAST_STRANGE / 2 or not len(far) or float(np.median(far)) < LEAST_STRANGE:
         raise FormatError(
-            f"{name}: the pattern can hardly be told from the table: lay it on a plain cloth or table of another colour"
+            f"{name}: the pattern can hardly be told from the table: lay it on a plain cloth or table of another colour,"
+            " and leave some table round it in the picture"
         )
     marks = np.where(strange > limit, cv2.GC_PR_FGD, cv2.GC_PR_BGD).astype(np.uint8)
     marks[table] = cv2.GC_BGD

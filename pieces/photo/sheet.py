@@ -28,7 +28,7 @@ COARSE = 2600
 MOST_TILT = 45.0
 """A camera that looks further off straight down, degrees, sees far edges too flat."""
 
-LEAST_FINE = 1.5
+LEAST_FINE = 1.8
 """A millimetre must have so many pixels on the sheet."""
 
 MOST_BLUR = 1.3
@@ -63,7 +63,8 @@ def find_sheet(grey: Grey, name: str, scale: float = 1.0) -> Camera:
         found = f"only {len(numbers)} of its {len(board.codes)} coded squares" if len(numbers) else "none"
         raise FormatError(
             f"{name}: the reference sheet is needed whole and sharp, and {found} can be read: print it with 'ellwand"
-            " print --what reference', lay it flat beside the pattern, and take the photo from above in good light"
+            " print --what reference', lay it flat beside the pattern, and take the photo from above, near enough,"
+            " in good light"
         )
     places = board.coded_corners()[numbers].reshape(-1, 2)
     rough, _ = find_camera(places, pixels, size)

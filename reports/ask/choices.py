@@ -26,6 +26,14 @@ class What(StrEnum):
     MARKERS = "markers"
 
 
+class Printable(StrEnum):
+    """What is printed: pieces and markers of a job, or the reference sheet for photos, which needs none."""
+
+    PIECES = "pieces"
+    MARKERS = "markers"
+    REFERENCE = "reference"
+
+
 class FileForm(StrEnum):
     """The form of a file, which is also the ending of its name."""
 

@@ -50,7 +50,7 @@ def import_pieces(
     out = output.out
     if out:
         refuse_overwriting(imported_files(file, out), force=output.force)
-    beside, known = _beside(file, out)
+    beside, known = known_beside(file, out)
     asked = ReadingChoices(units, parse_length(join), size, grain, strict, per_inch)
     found = read(file, asked, known)
     text = write_sidecar(found, file.name, asked.angle) if known is None else None
@@ -68,7 +68,7 @@ def import_pieces(
         show(f'To lay them, write in a job:  garment = "imported"  and  pieces_file = "{out / "pieces.json"}"')
 
 
-def _beside(file: Path, out: Path | None) -> tuple[Path | None, Sidecar | None]:
+def known_beside(file: Path, out: Path | None) -> tuple[Path | None, Sidecar | None]:
     """The small file beside the pieces: in the folder to write to, or beside the file itself."""
     from pieces.exchange.own.sidecar import read_sidecar
     from reports.ask.imported import sidecar_path

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from reports.ask.choices import What
+from reports.ask.choices import Printable
 from reports.asking.options import ClothNumber, JobPath, LayFiles, OneSearch, Output, refuse_cloth
 from reports.commands.kit.answering import answer
 from reports.commands.kit.laying import TerminalLaying
@@ -42,24 +42,31 @@ SizesOf = Annotated[
         help="Pieces in all sizes of a table, each size with its own layer and kind of line.",
     ),
 ]
-WhatToPrint = Annotated[What, typer.Option("--what", help="What to print.")]
+JobIfAny = Annotated[
+    Path | None,
+    typer.Argument(metavar="[JOB]", help="The job file, TOML; the reference sheet needs none.", show_default=False),
+]
+WhatToPrint = Annotated[Printable, typer.Option("--what", help="What to print.")]
 
 
 def print(
-    job: JobPath,
     search: OneSearch,
     output: Output,
+    job: JobIfAny = None,
     paper: Sheets = None,
     roll: Roll = None,
-    what: WhatToPrint = What.PIECES,
+    what: WhatToPrint = Printable.PIECES,
     table: SizesOf = None,
     fabric: ClothNumber = None,
     lay: LayFiles = None,
 ) -> None:
     """Print pieces or markers at full scale as PDF: sheets to tape or glue, or a roll (into JOB-print or --out).
 
-    With --lay the markers of a run's lays are printed.
+    With --lay the markers of a run's lays are printed. `--what reference` is the sheet for photos that `trace` reads.
     """
+    if what is Printable.REFERENCE or job is None:
+        _reference(job, what, output, paper, roll)
+        return
     from reports.ask.job import read_job
     from reports.ask.order.order import read_order
     from reports.paper.order import PrintOrder, paper_for
@@ -67,16 +74,16 @@ def print(
     folder = output.out or Path(f"{job.stem}-print")
     if lay:
         refuse_cloth(fabric)
-        _refuse_mixed(What.MARKERS, table, fabric)
+        _refuse_mixed(Printable.MARKERS, table, fabric)
         run = read_order(job)
         printed = _lays(run, lay, folder, paper_for(paper, roll, run.written_in), force=output.force)
-        _tell(printed, [], run.name, What.MARKERS, as_json=output.as_json)
+        _tell(printed, [], run.name, Printable.MARKERS, as_json=output.as_json)
         return
     asked = read_job(job)
     _refuse_mixed(what, table, fabric)
     order = PrintOrder(asked, folder, paper_for(paper, roll, asked.written_in))
     laying = TerminalLaying(search.effort(Effort()), quiet=output.as_json)
-    if what is What.MARKERS:
+    if what is Printable.MARKERS:
         printed, notes = _markers(order, fabric, laying, force=output.force)
     else:
         printed, notes = _pieces(order, table, force=output.force)
@@ -84,7 +91,32 @@ def print(
     leave(laying.signal)
 
 
-def _tell(printed: Sequence[Printed], notes: Sequence[str], name: str, what: What, *, as_json: bool) -> None:
+def _reference(job: Path | None, what: Printable, output: Output, paper: str | None, roll: str | None) -> None:
+    """Print the reference sheet, which belongs to no job."""
+    from reports.errors import PaperError
+    from reports.output import refuse_overwriting
+    from reports.paper.reference import print_reference
+    from reports.paper.size import parse_paper
+
+    if what is not Printable.REFERENCE:
+        raise PaperError(f"--what {what} needs a job: name its file, such as ellwand print jacket.toml")
+    if job is not None or roll:
+        raise PaperError("--what reference is one sheet for every job: leave out the job and --roll")
+    on = parse_paper(paper or "a4")
+    path = (output.out or Path("reference-print")) / f"reference-{on.name.lower()}.pdf"
+    refuse_overwriting([path], force=output.force)
+    said = print_reference(path, on)
+    if output.as_json:
+        one = {"file": str(path), "paper": on.name, "page_mm": [on.width, on.height], "pages": 1}
+        one |= {"columns": 1, "rows": 1, "blank": 0}
+        emit(json.dumps({"schema": 2, "job": "", "what": what, "files": [one], "notes": []}))
+        return
+    show(f"{path.name}: {said}.")
+    show("Print at scale 100 %, with fit to page turned off; measure the long line with a ruler.")
+    show_files([path])
+
+
+def _tell(printed: Sequence[Printed], notes: Sequence[str], name: str, what: Printable, *, as_json: bool) -> None:
     from reports.paper.order import printed_to_plain
 
     if as_json:
@@ -96,12 +128,12 @@ def _tell(printed: Sequence[Printed], notes: Sequence[str], name: str, what: Wha
         show_files([one.path for one in printed])
 
 
-def _refuse_mixed(what: What, table: str | None, fabric: int | None) -> None:
+def _refuse_mixed(what: Printable, table: str | None, fabric: int | None) -> None:
     from reports.errors import PaperError
 
-    if what is What.MARKERS and table:
+    if what is Printable.MARKERS and table:
         raise PaperError("--sizes is for pieces: leave it out, or print --what pieces")
-    if what is What.PIECES and fabric is not None:
+    if what is Printable.PIECES and fabric is not None:
         raise PaperError("--fabric is for markers: leave it out, or print --what markers")
 
 

@@ -1,4 +1,4 @@
-"""The answer of `import`: the pieces that were read, and the account of everything in the file."""
+"""The answers of `import` and `trace`: the pieces that were read, and the account of everything in the file."""
 
 from __future__ import annotations
 
@@ -70,5 +70,13 @@ class ImportAnswer(Sealed):
     """The pieces, and the report."""
 
     schema: Literal[3]
+    pieces: DraftAnswer
+    report: ImportReportAnswer
+
+
+class TraceAnswer(Sealed):
+    """The pieces traced in photos, and the report: how far each may be off is among its remarks."""
+
+    schema: Literal[1]
     pieces: DraftAnswer
     report: ImportReportAnswer

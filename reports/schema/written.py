@@ -40,6 +40,6 @@ class PrintAnswer(Sealed):
 
     schema: Literal[2]
     job: str
-    what: Literal["pieces", "markers"]
+    what: Literal["pieces", "markers", "reference"]
     files: list[PrintedAnswer]
     notes: list[str]
