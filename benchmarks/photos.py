@@ -80,10 +80,7 @@ def apart(truth: np.ndarray, found: np.ndarray) -> np.ndarray:
     """How far points of each outline, a millimetre apart, lie off the other."""
     rings = [shapely.LinearRing(truth), shapely.LinearRing(found)]
     return np.concatenate(
-        [
-            shapely.distance(one.interpolate(np.arange(0, one.length, 1.0)), other)
-            for one, other in (rings, rings[::-1])
-        ]
+        [shapely.distance(one.interpolate(np.arange(0, one.length, 1.0)), other) for one, other in (rings, rings[::-1])]
     )
 
 

@@ -26,7 +26,7 @@ CORRECTED = 2
 
 
 @dataclass(frozen=True)
-class Board:
+class CodedBoard:
     """The board, lengths in mm, as `tables/reference.toml` gives them.
 
     Parameters
@@ -92,12 +92,13 @@ class Board:
         """The corners of every coded square, shape (n, 4, 2): clockwise as seen, from the upper left one."""
         rim, side = (self.square - self.coded) / 2, self.coded
         first = np.array(self.white(), dtype=np.float64) * self.square + rim
-        return first[:, None, :] + np.array([(0, 0), (0, side), (side, side), (side, 0)])
+        found: Floats = first[:, None, :] + np.array([(0, 0), (0, side), (side, side), (side, 0)])
+        return found
 
     def inner_corners(self) -> Floats:
         """Points at which four squares meet, shape (n, 2)."""
         x, y = np.meshgrid(np.arange(1, self.rows), np.arange(1, self.columns), indexing="ij")
-        return np.stack([x, y], axis=-1).reshape(-1, 2) * self.square
+        return np.asarray(np.stack([x, y], axis=-1).reshape(-1, 2) * self.square, dtype=np.float64)
 
     def paper(self) -> Floats:
         """The corners of what may be paper of the sheet, shape (4, 2)."""
@@ -121,7 +122,7 @@ def _runs(bits: NDArray[np.uint8]) -> list[tuple[int, int, int]]:
 
 
 @cache
-def reference_board() -> Board:
+def reference_board() -> CodedBoard:
     """The board that `print --what reference` prints."""
     data = tomllib.loads((files("pieces") / "tables" / "reference.toml").read_text(encoding="utf-8"))
-    return Board(**data | {"codes": tuple(data["codes"])})
+    return CodedBoard(**data | {"codes": tuple(data["codes"])})

@@ -74,7 +74,7 @@ class Camera:
         eye = -self._turn.T @ self.values[LENS + 3 :]
         with np.errstate(divide="ignore", invalid="ignore"):
             far = -eye[2] / from_camera[:, 2]
-        found = eye[:2] + far[:, None] * from_camera[:, :2]
+        found: Floats = eye[:2] + far[:, None] * from_camera[:, :2]
         found[~(far > 0)] = np.nan
         return found
 
@@ -147,7 +147,7 @@ def _fitted(values: Floats, points: Floats, pixels: Floats, usual: Floats, loose
             damping /= 4
         best = min(best, cost)
         values = values + np.linalg.solve(normal + damping * np.diag(np.diag(normal)), slope.T @ off)
-    return values, np.linalg.inv(normal)
+    return values, np.asarray(np.linalg.inv(normal), dtype=np.float64)
 
 
 def _projected(values: Floats, points: Floats) -> tuple[Floats, Floats]:

@@ -93,12 +93,14 @@ def _turns(points: Floats, reach: int) -> Floats:
     """By how much the outline turns at each point, degrees, by how it runs on both sides, so many points away."""
     ways = []
     for way in (-1, 1):
-        near = sum(np.roll(points, -way * step, axis=0) for step in range(HIDDEN - 1, HIDDEN + 2)) / 3
-        far = sum(np.roll(points, -way * step, axis=0) for step in range(HIDDEN + reach - 1, HIDDEN + reach + 2)) / 3
+        near, far = (
+            np.mean([np.roll(points, -way * (away + by), axis=0) for by in (-1, 0, 1)], axis=0)
+            for away in (HIDDEN, HIDDEN + reach)
+        )
         ways.append(way * (far - near))
     before, after = ways
     cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    return np.abs(np.degrees(np.arctan2(cross, (before * after).sum(axis=1))))
+    return np.asarray(np.abs(np.degrees(np.arctan2(cross, (before * after).sum(axis=1)))))
 
 
 def _corner(points: Floats, at: int) -> Floats:

@@ -112,8 +112,8 @@ def rough_outlines(view: TableView, name: str) -> tuple[list[Floats], int]:
             outlines.append(view.places(at.astype(np.float64)))
     if not outlines and not cut_off:
         raise FormatError(
-            f"{name}: no pattern is found beside the reference sheet: lay the pattern flat on a table of another colour,"
-            " all of it in the picture, 3 cm away from the sheet"
+            f"{name}: no pattern is found beside the reference sheet: lay the pattern flat on a table of another"
+            " colour, all of it in the picture, 3 cm away from the sheet"
         )
     return outlines, cut_off
 
@@ -153,8 +153,8 @@ def _marks(view: TableView, table: NDArray[np.bool_], name: str) -> Pixels:
     far = rest[rest > limit]
     if limit < LEAST_STRANGE / 2 or not len(far) or float(np.median(far)) < LEAST_STRANGE:
         raise FormatError(
-            f"{name}: the pattern can hardly be told from the table: lay it on a plain cloth or table of another colour,"
-            " and leave some table round it in the picture"
+            f"{name}: the pattern can hardly be told from the table: lay it on a plain table of another colour, and"
+            " leave some table round it in the picture"
         )
     marks = np.where(strange > limit, cv2.GC_PR_FGD, cv2.GC_PR_BGD).astype(np.uint8)
     marks[table] = cv2.GC_BGD

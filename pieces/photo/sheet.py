@@ -13,7 +13,7 @@ from pieces.photo.camera import find_camera
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from pieces.photo.board import Board
+    from pieces.photo.board import CodedBoard
     from pieces.photo.camera import Camera
 
     Floats = NDArray[np.float64]
@@ -88,7 +88,7 @@ def find_sheet(grey: Grey, name: str, scale: float = 1.0) -> Camera:
     return camera
 
 
-def _codes(grey: Grey, board: Board) -> tuple[list[int], Floats]:
+def _codes(grey: Grey, board: CodedBoard) -> tuple[list[int], Floats]:
     """Numbers of the coded squares that are read, and their corners, pixels, shape (4 n, 2)."""
     import cv2
 
@@ -124,7 +124,7 @@ def _sharpened(grey: Grey, expected: Floats, fine: float) -> tuple[Floats, NDArr
     return found, inside & near
 
 
-def _refuse_dull(grey: Grey, camera: Camera, board: Board, name: str) -> None:
+def _refuse_dull(grey: Grey, camera: Camera, board: CodedBoard, name: str) -> None:
     """Refuse a picture in which the sheet is too dark, or its edges too soft."""
     import cv2
 

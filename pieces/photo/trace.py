@@ -171,7 +171,7 @@ def _traced(path: Path, asked: TraceChoices, before: int) -> TracedPhoto:
             f"{path.name}: the pattern runs out of the picture: step back or turn the camera until all of it is seen,"
             " with some table round it; parts of a piece in several photos are not joined"
         )
-    pieces = []
+    pieces: list[TracedPiece] = []
     for outline in rough:
         name = f"piece {before + len(pieces) + 1}"
         fitted = fit_outline(sharp_outline(outline, photo, camera), asked.tolerance)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reports.ask.choices import Printable
-from reports.asking.options import ClothNumber, JobPath, LayFiles, OneSearch, Output, refuse_cloth
+from reports.asking.options import ClothNumber, LayFiles, OneSearch, Output, refuse_cloth
 from reports.commands.kit.answering import answer
 from reports.commands.kit.laying import TerminalLaying
 from reports.commands.kit.terminal import emit, leave, show, show_files

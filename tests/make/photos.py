@@ -77,7 +77,7 @@ def _pixels(points: Floats, low: Floats, fine: int) -> Floats:
 
 
 def _table(low: Floats, high: Floats, fine: int, shot: Shot, random: np.random.Generator) -> Pixels:
-    long, wide = np.ceil((high - low)).astype(int)
+    long, wide = np.ceil(high - low).astype(int)
     x, y = np.meshgrid(np.arange(long, dtype=np.float32), np.arange(wide, dtype=np.float32), indexing="ij")
     grain = cv2.resize(random.normal(size=(long // 60 + 2, wide // 3 + 2)).astype(np.float32), (wide, long))
     if shot.table == "wood":
@@ -117,7 +117,9 @@ def _lay_pieces(
         a, b = _pixels(outline.mean(axis=0) + np.array([(-60.0, 0.0), (60.0, 0.0)]), own, fine).astype(int).tolist()
         cv2.line(paper, a, b, (60, 60, 60), fine // 2, cv2.LINE_AA)
         share = mask.astype(np.float32) / 255
-        room[:] = cv2.blendLinear(paper, cv2.merge([cv2.multiply(room[..., n], dark, dtype=0) for n in range(3)]), share, 1 - share)
+        room[:] = cv2.blendLinear(
+            paper, cv2.merge([cv2.multiply(room[..., n], dark, dtype=0) for n in range(3)]), share, 1 - share
+        )
 
 
 def _fill(mask: Pixels, points: Floats) -> None:
@@ -172,16 +174,16 @@ def _taken(
     far = -eye[2] / rays[:, 2]
     table = _pixels(eye[:2] + far[:, None] * rays[:, :2], low, fine).reshape(*u.shape, 2).astype(np.float32)
     at: Any = cv2.resize(table, (width, height), interpolation=cv2.INTER_LINEAR)
-    seen: Any = cv2.remap(canvas, at, None, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    seen: Any = cv2.remap(canvas, at[..., 0], at[..., 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     radius = ((u - width / 2) ** 2 + (v - height / 2) ** 2) / ((width / 2) ** 2 + (height / 2) ** 2)
     band = np.abs(u / width + 0.4 * v / height - random.uniform(0.3, 0.9)) - 0.12
     light = (1 - (1 - shot.light) * radius) * (shot.shadow + (1 - shot.shadow) * np.clip(band / 0.03 + 0.5, 0, 1))
     lit: Any = cv2.resize((light * shot.brightness).astype(np.float32), (width, height))
     seen = cv2.merge([cv2.multiply(seen[..., n], lit, dtype=cv2.CV_8U) for n in range(3)])
     seen = cv2.GaussianBlur(seen, (0, 0), shot.blur) if shot.blur else seen
-    grain = np.empty(seen.shape, np.int8)
+    grain: Any = np.empty(seen.shape, np.int8)
     cv2.setRNGSeed(shot.seed + 1)
-    cv2.randn(grain, 0, shot.noise)
+    cv2.randn(grain, np.zeros(3), np.full(3, shot.noise))
     return np.asarray(cv2.add(seen, grain, dtype=cv2.CV_8U))
 
 
