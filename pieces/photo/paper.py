@@ -30,6 +30,12 @@ RIM = 12.0
 LEAST_PIECE = 1500.0
 """Paper of less is no piece of a pattern, mm²: a scrap, or the corner of something."""
 
+LONGEST_EDGE = 15_000.0
+"""Paper with a longer edge is none: a pattern of the table's was taken for it, mm."""
+
+MOST_PIECES = 60
+"""In one photo."""
+
 LEAST_STRANGE = 3.0
 """How strange paper must be among the table's colours, in deviations of its nearest colour."""
 
@@ -71,16 +77,19 @@ def seen_from_above(photo: Pixels, camera: Camera, most: int = MOST_COARSE) -> T
     rim = np.concatenate([np.column_stack(pair) for pair in ((along, 0 * along), (along, 0 * along + 1))])
     rim = np.concatenate([rim, rim[:, ::-1]]) * (wide - 1, high - 1)
     places = camera.on_table(rim)
-    places = np.clip(places[np.isfinite(places).all(axis=1)], -FARTHEST, FARTHEST)
-    low, size = places.min(axis=0), np.ptp(places, axis=0)
-    step = max(0.5, float(np.sqrt(size[0] * size[1] / most)))
-    rows, columns = np.ceil(size / step).astype(int).tolist()
+    places = np.vstack([places[np.isfinite(places).all(axis=1)], reference_board().paper()])  # the sheet is seen
+    places = np.clip(places, -FARTHEST, FARTHEST)
+    low, sides = places.min(axis=0), np.ptp(places, axis=0)
+    step = max(0.5, float(np.sqrt(sides[0] * sides[1] / most)))
+    rows, columns = np.ceil(sides / step).astype(int).tolist()
     x, y = np.meshgrid(low[0] + step * np.arange(rows), low[1] + step * np.arange(columns), indexing="ij")
     at = camera.project(np.column_stack([x.ravel(), y.ravel()])).astype(np.float32).reshape(rows, columns, 2)
     fine = max(1.0, step * float(np.median(camera.fineness(reference_board().inner_corners()))))
-    soft: Any = cv2.GaussianBlur(photo, (0, 0), 0.4 * fine) if fine > 1.2 else photo
-    seen: Any = cv2.remap(soft, at[..., 0], at[..., 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     is_seen = (at > 1).all(axis=-1) & (at[..., 0] < wide - 2) & (at[..., 1] < high - 2)
+    size = (round(wide / fine), round(high / fine))  # as fine as what is asked for, so that nothing is skipped
+    small: Any = cv2.resize(photo, size, interpolation=cv2.INTER_AREA)
+    at = (at + 0.5) * (np.array(size, dtype=np.float32) / (wide, high)).astype(np.float32) - 0.5
+    seen: Any = cv2.remap(small, at[..., 0], at[..., 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     return TableView(np.asarray(seen, dtype=np.uint8), low, step, is_seen)
 
 
@@ -110,6 +119,11 @@ def rough_outlines(view: TableView, name: str) -> tuple[list[Floats], int]:
             cut_off += 1
         else:
             outlines.append(view.places(at.astype(np.float64)))
+        if cv2.arcLength(contour, True) * view.step > LONGEST_EDGE or len(outlines) > MOST_PIECES:
+            raise FormatError(
+                f"{name}: the edge of the pattern is not clear: lay it flat on a plain table of another colour, and"
+                f" at most {MOST_PIECES} pieces in one photo"
+            )
     if not outlines and not cut_off:
         raise FormatError(
             f"{name}: no pattern is found beside the reference sheet: lay the pattern flat on a table of another"

@@ -18,13 +18,16 @@ if TYPE_CHECKING:
 LARGEST = 60_000_000
 """No larger file is read, bytes."""
 
-MOST_PIXELS = 64_000_000
+MOST_PIXELS = 52_000_000
 """A picture of more is refused before it is unpacked."""
 
 FEWEST_PIXELS = 1_500_000
 """Less shows no edge of a pattern to a millimetre."""
 
-PNG = b"\x89PNG\r\n\x1a\n"
+MOST_SCANS = 100
+"""A JPEG that is sent in more passes is made to keep a computer busy: cameras write one, other programs ten or so."""
+
+PNG, JPEG = b"\x89PNG\r\n\x1a\n", b"\xff\xd8"
 
 
 def read_photo(path: Path) -> Pixels:
@@ -55,6 +58,10 @@ def read_photo(path: Path) -> Pixels:
             f"{path.name} has {pixels / 1e6:.1f} million pixels, too few to find edges: take the photo at the camera's"
             " full size, and send it as a file"
         )
+    if not _is_whole(data):
+        raise FormatError(f"{path.name} breaks off before its end: copy it from the camera again")
+    if data.startswith(JPEG) and data.count(b"\xff\xda") > MOST_SCANS:
+        raise FormatError(f"{path.name} is sent in more than {MOST_SCANS} passes: save it again as a plain JPEG")
     return _unpacked(data, path.name)
 
 
@@ -72,6 +79,16 @@ def _unpacked(data: bytes, name: str) -> Pixels:
     return pixels
 
 
+def _is_whole(data: bytes) -> bool:
+    """Whether a picture has its end: what is missing of it would be unpacked as grey, and taken for the table."""
+    if data.startswith(PNG):
+        return b"IEND" in data[-64:]
+    at = 2  # past the small picture in the head, which has an end of its own
+    while at + 4 <= len(data) and data[at] == 0xFF and data[at + 1] != 0xDA:
+        at += 1 if data[at + 1] == 0xFF else 2 + struct.unpack(">H", data[at + 2 : at + 4])[0]
+    return data.find(b"\xff\xd9", at) >= 0
+
+
 def _size(data: bytes) -> tuple[int, int] | None:
     """Width and height by the head of the file; None if it is neither PNG nor JPEG.
 
@@ -80,7 +97,7 @@ def _size(data: bytes) -> tuple[int, int] | None:
     if data.startswith(PNG) and len(data) >= 24:
         width, height = struct.unpack(">II", data[16:24])
         return width, height
-    if not data.startswith(b"\xff\xd8"):
+    if not data.startswith(JPEG):
         return None
     at = 2
     while at + 9 <= len(data):

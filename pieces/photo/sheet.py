@@ -67,7 +67,7 @@ def find_sheet(grey: Grey, name: str, scale: float = 1.0) -> Camera:
             " in good light"
         )
     places = board.coded_corners()[numbers].reshape(-1, 2)
-    rough, _ = find_camera(places, pixels, size)
+    rough, _ = _camera(places, pixels, size, name)
     corners = board.inner_corners()
     if rough.tilt > MOST_TILT:
         raise FormatError(
@@ -82,10 +82,24 @@ def find_sheet(grey: Grey, name: str, scale: float = 1.0) -> Camera:
         )
     _refuse_dull(grey, rough, board, name)
     seen = _sharpened(grey, rough.project(corners), fine)
-    camera, kept = find_camera(corners[seen[1]] * scale, seen[0][seen[1]], size)
-    if kept.sum() < len(corners) / 4:
-        raise FormatError(f"{name}: the reference sheet is hidden or bent: lay it flat, with nothing on it")
-    return camera
+    least = len(corners) / 4
+    if seen[1].sum() >= least:
+        camera, kept = _camera(corners[seen[1]] * scale, seen[0][seen[1]], size, name)
+        if kept.sum() >= least:
+            return camera
+    raise FormatError(f"{name}: the reference sheet is hidden or bent: lay it flat, with nothing on it")
+
+
+def _camera(places: Floats, pixels: Floats, size: tuple[int, int], name: str) -> tuple[Camera, NDArray[np.bool_]]:
+    import cv2
+
+    try:
+        camera, kept = find_camera(places, pixels, size)
+        if np.isfinite(camera.values).all() and np.isfinite(camera.project(reference_board().paper())).all():
+            return camera, kept
+    except (cv2.error, np.linalg.LinAlgError):
+        pass
+    raise FormatError(f"{name}: the reference sheet cannot be measured: lay it flat, and take the photo from above")
 
 
 def _codes(grey: Grey, board: CodedBoard) -> tuple[list[int], Floats]:

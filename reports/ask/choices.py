@@ -20,7 +20,7 @@ UnitsAsked = Literal["in", "cm"]
 
 
 class What(StrEnum):
-    """What is written or printed; where several may be asked for, typer takes no Literal."""
+    """What is exported; where several may be asked for, typer takes no Literal."""
 
     PIECES = "pieces"
     MARKERS = "markers"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import cv2
@@ -11,6 +12,8 @@ import numpy as np
 from pieces.photo.board import reference_board
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
@@ -58,8 +61,16 @@ class Shot:
     """Between the outermost of what lies there and the picture's edge, mm."""
 
 
-def photo(pieces: list[Floats], shot: Shot, sheet: tuple[float, float, float] = (0.0, 0.0, 0.0)) -> Pixels:
-    """A photo of pieces, in the frame of the sheet's board; `sheet` is the letter or A4 paper's rim: above, beside."""
+QUICK = Shot(size=(2000, 1504), turns=(92.0, 4.0, -5.0), table="checks")
+
+TURNS = np.linspace(np.pi, 1.5 * np.pi, 40)
+ARMHOLE = np.column_stack([300 + 80 * np.cos(TURNS), 520 + 90 * np.sin(TURNS)])[::-1]
+PIECE = np.array([(-100.0, 240.0), (300.0, 240.0), *ARMHOLE.tolist(), (220.0, 520.0), (-100.0, 500.0)])
+"""A piece that is unlike its image in a mirror, with a hollow curve."""
+
+
+def photo(pieces: list[Floats], shot: Shot) -> Pixels:
+    """A photo of pieces, in the frame of the board on the sheet."""
     random = np.random.default_rng(shot.seed)
     everything = np.vstack([*pieces, reference_board().paper()])
     low, high = everything.min(axis=0) - 250, everything.max(axis=0) + 250
@@ -222,3 +233,16 @@ def _distance(everything: Floats, middle: Floats, turn: Floats, focal: float, sh
         if (solid[:, 2] + away > 100).all() and (seen < half * 0.97).all():
             return float(away)
     raise ValueError("the camera would be too far away")
+
+
+@cache
+def rendered() -> Pixels:
+    """The photo that several tests read."""
+    return photo([PIECE], QUICK)
+
+
+def kept(folder: Path, pixels: Pixels) -> Path:
+    """A photo as a camera keeps it."""
+    path = folder / "front.jpg"
+    cv2.imwrite(str(path), pixels, [cv2.IMWRITE_JPEG_QUALITY, 92])
+    return path

@@ -23,6 +23,11 @@ def png(width: int, height: int) -> bytes:
     return PNG + struct.pack(">I", 13) + b"IHDR" + head + struct.pack(">I", zlib.crc32(b"IHDR" + head))
 
 
+def jpeg(width: int, height: int) -> bytes:
+    """A JPEG that says how large it is, and holds nothing."""
+    return b"\xff\xd8\xff\xe0\x00\x04AB\xff\xc0" + struct.pack(">HBHH", 17, 8, height, width) + 12 * b"\0"
+
+
 @pytest.mark.parametrize("form", ["png", "jpg"])
 def test_read_as_written(tmp_path: Path, form: str) -> None:
     """A picture that is higher than wide keeps its shape."""
@@ -36,11 +41,14 @@ def test_read_as_written(tmp_path: Path, form: str) -> None:
 @pytest.mark.parametrize(
     ("data", "why"),
     [
-        (png(100_000, 100_000), "10000 million pixels, more than 64"),
+        (png(100_000, 100_000), "10000 million pixels, more than 52"),
         (png(640, 480), "too few to find edges"),
-        (png(2000, 1500), "is damaged"),
+        (png(2000, 1500), "breaks off"),
+        (png(2000, 1500) + b"IEND", "is damaged"),
         (b"\xff\xd8\xff\xe0" + b"\0" * 40, "is not a JPEG or PNG"),
         (b"\xff\xd8\xff\xe0\xff\xff", "is not a JPEG or PNG"),
+        (jpeg(2000, 1500) + 200 * b"\xff\xda" + b"\xff\xd9", "more than 100 passes"),
+        (jpeg(60_000, 60_000), "3600 million pixels"),
         (b"", "is not a JPEG or PNG"),
         (b"<svg/>", "is not a JPEG or PNG"),
     ],
@@ -50,6 +58,16 @@ def test_refused_before_it_is_unpacked(tmp_path: Path, data: bytes, why: str) ->
     path = tmp_path / "photo.jpg"
     path.write_bytes(data)
     with pytest.raises(FormatError, match=why):
+        read_photo(path)
+
+
+@pytest.mark.parametrize("form", ["png", "jpg"])
+def test_half_a_photo(tmp_path: Path, form: str) -> None:
+    """A photo of which the end is missing is refused: the rest would come out grey."""
+    path = tmp_path / f"photo.{form}"
+    cv2.imwrite(str(path), np.random.default_rng(0).integers(0, 255, (1200, 1600, 3)).astype(np.uint8))
+    path.write_bytes(path.read_bytes()[:-1000])
+    with pytest.raises(FormatError, match="breaks off before its end"):
         read_photo(path)
 
 

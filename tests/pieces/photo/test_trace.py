@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import cv2
@@ -16,7 +15,7 @@ from pieces.photo.edge import sharp_outline
 from pieces.photo.paper import rough_outlines, seen_from_above
 from pieces.photo.sheet import find_sheet
 from pieces.photo.trace import TraceChoices, trace_photos
-from tests.make.photos import Shot, photo
+from tests.make.photos import PIECE, QUICK, kept, photo, rendered
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -24,26 +23,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
-
-QUICK = Shot(size=(2000, 1504), turns=(92.0, 4.0, -5.0), table="checks")
-
-TURNS = np.linspace(np.pi, 1.5 * np.pi, 40)
-ARMHOLE = np.column_stack([300 + 80 * np.cos(TURNS), 520 + 90 * np.sin(TURNS)])[::-1]
-PIECE = np.array([(-100.0, 240.0), (300.0, 240.0), *ARMHOLE.tolist(), (220.0, 520.0), (-100.0, 500.0)])
-"""A piece that is unlike its image in a mirror, with a hollow curve."""
-
-
-@cache
-def rendered() -> NDArray[np.uint8]:
-    """The photo that several tests read."""
-    return photo([PIECE], QUICK)
-
-
-def kept(folder: Path, pixels: NDArray[np.uint8]) -> Path:
-    """A photo as a camera keeps it."""
-    path = folder / "front.jpg"
-    cv2.imwrite(str(path), pixels, [cv2.IMWRITE_JPEG_QUALITY, 92])
-    return path
 
 
 def apart(truth: Floats, found: Floats) -> Floats:

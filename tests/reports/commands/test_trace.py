@@ -9,7 +9,7 @@ import cv2
 import pytest
 
 from reports.photo.seen import seen_files
-from tests.pieces.photo.test_trace import kept, rendered
+from tests.make.photos import kept, rendered
 
 if TYPE_CHECKING:
     from collections.abc import Callable

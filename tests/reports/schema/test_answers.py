@@ -17,7 +17,7 @@ from reports.commands.cli import command_line
 from tests.make.centimetres import CENTIMETRES
 from tests.make.model import MODEL, edited
 from tests.make.orders import SMALL, changed
-from tests.pieces.photo.test_trace import kept, rendered
+from tests.make.photos import kept, rendered
 
 if TYPE_CHECKING:
     from collections.abc import Callable
