@@ -24,6 +24,12 @@ LONGER = 1.4
 ARM, HIDDEN = 14, 3
 """Points on each side of a corner by which its sides run, and how many of them nearest to it are not believed."""
 
+STRAIGHT = 0.04
+"""A side that lies nearer to a straight line than this runs straight into its corner, mm, root mean square."""
+
+DRAWN_IN = 0.01
+"""How much nearer two sides must come for each point that their corner lies further off from where it was seen."""
+
 FLAT = 0.05
 """How far a curve may lie off the line that is drawn for it, mm."""
 
@@ -104,9 +110,25 @@ def _turns(points: Floats, reach: int) -> Floats:
 
 
 def _corner(points: Floats, at: int) -> Floats:
-    """Where the two sides of a corner meet, as they run before it."""
-    arms = [np.take(points, at + way * np.arange(HIDDEN, ARM + 1), axis=0, mode="wrap") for way in (-1, 1)]
-    return _met(arms[0], arms[1], points[at])
+    """Where the two sides of a corner meet, as they run before it: straight, or else in a bow."""
+    near = np.arange(-HIDDEN - 1, HIDDEN + 2, 0.1)
+    first, second = (_carried_on(points, at, way, near) for way in (-1, 1))
+    gone = np.hypot(*(first[:, None] - second[None]).transpose(2, 0, 1))
+    aside = np.abs(near)[:, None] + np.abs(near)[None]
+    a, b = np.unravel_index(int((gone + DRAWN_IN * aside).argmin()), gone.shape)
+    return np.asarray((first[a] + second[b]) / 2) if gone[a, b] < HIDDEN else points[at]
+
+
+def _carried_on(points: Floats, at: int, way: int, near: Floats) -> Floats:
+    """One side of a corner as it runs on to it, by its points a little away; `near` counts points from the corner."""
+    steps = np.arange(HIDDEN, ARM + 1)
+    arm = np.take(points, at + way * steps, axis=0, mode="wrap")
+    for power in (1, 2):
+        basis = np.vander(steps, power + 1)
+        found = np.linalg.lstsq(basis, arm, rcond=None)[0]
+        if np.sqrt(np.mean((basis @ found - arm) ** 2)) < STRAIGHT:
+            break
+    return np.asarray(np.vander(near, power + 1) @ found)
 
 
 def _met(one: Floats, other: Floats, otherwise: Floats) -> Floats:
