@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 from dataclasses import dataclass
 from math import hypot
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, get_args
 
 import numpy as np
 
@@ -14,7 +14,7 @@ from pieces.exchange.imported import ImportReport
 from pieces.exchange.sketch.sketch import Sketch, entered
 from pieces.photo.board import reference_board
 from pieces.photo.edge import sharp_outline
-from pieces.photo.fitted import fit_outline
+from pieces.photo.fitted import RunKind, fit_outline
 from pieces.photo.paper import rough_outlines, seen_from_above
 from pieces.photo.picture import read_photo
 from pieces.photo.sheet import find_sheet
@@ -35,7 +35,7 @@ LEAST_TOLERANCE, MOST_TOLERANCE = 0.1, 5.0
 MOST_ERROR = 4.0
 """A piece that is known no better than this is not taken, mm: common practice, no source."""
 
-CORNER = 2.0
+CORNER = 3.0
 """By how much a corner may come out rounded, pixels: as `benchmarks/photos.py` shows."""
 
 MOST_PHOTOS = 50
@@ -94,16 +94,25 @@ class TracedPiece:
     @property
     def words(self) -> str:
         """How sure it is."""
-        runs = self.outline.runs
-        counted = ", ".join(
-            f"{many} {kind}{'s' * (many > 1)}"
-            for kind in ("line", "arc", "curve")
-            if (many := sum(run.kind == kind for run in runs))
-        )
+        counted = ", ".join(f"{many} {kind}{'s' * (many > 1)}" for kind, many in self.counted().items() if many)
         return (
             f"'{self.name}': its outline may be {self.usual:.1f} mm off, {self.worst:.1f} mm at the worst point;"
             f" {counted}, at most {self.outline.off:.2f} mm off the edge that is seen"
         )
+
+    def counted(self) -> dict[str, int]:
+        """How many lines, arcs and curves it is made of."""
+        return {kind: sum(run.kind == kind for run in self.outline.runs) for kind in get_args(RunKind)}
+
+    def to_plain(self) -> dict[str, Any]:
+        """How sure it is, for machines."""
+        return {
+            "piece": self.name,
+            "usual_mm": self.usual,
+            "worst_mm": self.worst,
+            "fitted_mm": self.outline.off,
+            "sides": self.counted(),
+        }
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,6 +124,15 @@ class TracedPhoto:
     view: TableView
     pieces: tuple[TracedPiece, ...]
     cut_off: int
+
+    def to_plain(self) -> dict[str, Any]:
+        """The photo and what was traced in it, for machines."""
+        return {
+            "file": self.file,
+            "tilt_degrees": self.camera.tilt,
+            "missed_px": self.camera.rms,
+            "pieces": [piece.to_plain() for piece in self.pieces],
+        }
 
 
 def trace_photos(

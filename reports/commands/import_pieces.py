@@ -13,7 +13,11 @@ from reports.asking.options import Output
 from reports.commands.kit.terminal import emit, show, show_files
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from pieces.exchange.imported import Imported
     from pieces.exchange.own.sidecar import Sidecar
+    from pieces.units import Units
 
 PatternPath = Annotated[
     Path, typer.Argument(metavar="FILE", help="DXF, SVG, CSV or JSON outlines, or measured points in TOML.")
@@ -58,9 +62,14 @@ def import_pieces(
     if output.as_json:
         emit(json.dumps({"schema": 3, "pieces": to_plain(found.pieces), "report": found.report.to_plain()}))
         return
+    show_read(found, Units(shown_in), beside, written, out)
+
+
+def show_read(found: Imported, units: Units, beside: Path | None, written: Sequence[Path], out: Path | None) -> None:
+    """Show the pieces and the report of reading them, and how a job lays them."""
     from reports.plan.words import pieces_table
 
-    show(pieces_table(found.pieces, Units(shown_in)), *found.report.lines())
+    show(pieces_table(found.pieces, units), *found.report.lines())
     if beside:
         show(f"note: facts about the pieces are read from {beside}")
     show_files(written)

@@ -10,8 +10,8 @@ import typer
 
 from reports.ask.choices import UnitsAsked
 from reports.asking.options import Output
-from reports.commands.import_pieces import known_beside
-from reports.commands.kit.terminal import emit, show, show_files
+from reports.commands.import_pieces import known_beside, show_read
+from reports.commands.kit.terminal import emit
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -64,16 +64,10 @@ def trace(
     written = write_imported(found, first, out, Units(shown_in), text) if out else []
     written += write_seen(photos, seen, out) if out else []
     if output.as_json:
-        emit(json.dumps({"schema": 1, "pieces": to_plain(found.pieces), "report": found.report.to_plain()}))
+        told = {"pieces": to_plain(found.pieces), "report": found.report.to_plain()}
+        emit(json.dumps({"schema": 1, **told, "photos": [photo.to_plain() for photo in seen]}))
         return
-    from reports.plan.words import pieces_table
-
-    show(pieces_table(found.pieces, Units(shown_in)), *found.report.lines())
-    if beside:
-        show(f"note: facts about the pieces are read from {beside}")
-    show_files(written)
-    if out:
-        show(f'To lay them, write in a job:  garment = "imported"  and  pieces_file = "{out / "pieces.json"}"')
+    show_read(found, Units(shown_in), beside, written, out)
 
 
 def _choices(line: str | None, tolerance: str, folds: Sequence[str]) -> TraceChoices:

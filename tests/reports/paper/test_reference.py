@@ -40,10 +40,11 @@ def test_what_is_printed_is_what_is_read() -> None:
     board = reference_board()
     rows = [cv2.aruco.Dictionary.getByteListFromBits(board.bits(n)) for n in range(len(board.codes))]
     detector = cv2.aruco.ArucoDetector(cv2.aruco.Dictionary(np.concatenate(rows), CELLS, 0))
-    corners, numbers, _ = detector.detectMarkers(painted())
+    found: tuple[Any, Any, Any] = detector.detectMarkers(painted())
+    corners, numbers, _ = found
     assert sorted(numbers.ravel().tolist()) == list(range(96))
-    for found, number in zip(corners, numbers.ravel().tolist(), strict=True):
-        seen = (found[0][:, ::-1] + 0.5) / FINE - (TOP, 15)
+    for square, number in zip(corners, numbers.ravel().tolist(), strict=True):
+        seen = (square[0][:, ::-1] + 0.5) / FINE - (TOP, 15)
         assert seen == pytest.approx(board.coded_corners()[number], abs=0.3)
 
 
