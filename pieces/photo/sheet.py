@@ -77,7 +77,7 @@ def find_sheet(grey: Grey, name: str, scale: float = 1.0) -> Camera:
     fine = float(np.min(rough.fineness(corners)))
     if fine < LEAST_FINE:
         raise FormatError(
-            f"{name} shows a millimetre by {fine:.1f} pixels, {LEAST_FINE:g} are needed: go nearer, or use the camera's"
+            f"{name} shows a millimetre by {fine:.2f} pixels, {LEAST_FINE:g} are needed: go nearer, or use the camera's"
             " full size"
         )
     _refuse_dull(grey, rough, board, name)
