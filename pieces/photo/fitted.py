@@ -24,6 +24,9 @@ LONGER = 1.4
 ARM, HIDDEN = 14, 3
 """Points on each side of a corner by which its sides run, and how many of them nearest to it are not believed."""
 
+TIP, BLUNT = 105.0, 9
+"""A corner that turns by more is a tip, degrees: of its sides so many points next to it are not believed."""
+
 STRAIGHT = 0.04
 """A side that lies nearer to a straight line than this runs straight into its corner, mm, root mean square."""
 
@@ -72,13 +75,15 @@ def fit_outline(points: Floats, tolerance: float) -> FittedOutline:
         How far a side may lie off the points it stands for, mm; they are evened out over some millimetres first.
     """
     at = corners_of(points)
-    ends = [_corner(points, corner) for corner in at]
     if len(at) < 2:
         at = sorted({*at, *(int(share * len(points)) for share in (0.0, 0.25, 0.5, 0.75))})
         at = [a for n, a in enumerate(at) if n == 0 or a - at[n - 1] > 2 * ARM]
         ends = [_evened(np.roll(points, ARM - a, axis=0)[: 2 * ARM + 1])[ARM] for a in at]
-        return FittedOutline(tuple(_runs(points, at, ends, tolerance, hidden=0)))
-    return FittedOutline(tuple(_runs(points, at, ends, tolerance, hidden=HIDDEN)))
+        return FittedOutline(tuple(_runs(points, at, ends, tolerance, [0] * len(at))))
+    turn = _turns(points, 6)
+    hidden = [BLUNT if turn[corner] > TIP else HIDDEN for corner in at]
+    ends = [_corner(points, corner, away) for corner, away in zip(at, hidden, strict=True)]
+    return FittedOutline(tuple(_runs(points, at, ends, tolerance, hidden)))
 
 
 def corners_of(points: Floats) -> list[int]:
@@ -109,19 +114,19 @@ def _turns(points: Floats, reach: int) -> Floats:
     return np.asarray(np.abs(np.degrees(np.arctan2(cross, (before * after).sum(axis=1)))))
 
 
-def _corner(points: Floats, at: int) -> Floats:
+def _corner(points: Floats, at: int, hidden: int) -> Floats:
     """Where the two sides of a corner meet, as they run before it: straight, or else in a bow."""
-    near = np.arange(-HIDDEN - 1, HIDDEN + 2, 0.1)
-    first, second = (_carried_on(points, at, way, near) for way in (-1, 1))
+    near = np.arange(-1.3 * hidden, hidden + 2, 0.1)
+    first, second = (_carried_on(points, at, way, hidden, near) for way in (-1, 1))
     gone = np.hypot(*(first[:, None] - second[None]).transpose(2, 0, 1))
     aside = np.abs(near)[:, None] + np.abs(near)[None]
     a, b = np.unravel_index(int((gone + DRAWN_IN * aside).argmin()), gone.shape)
-    return np.asarray((first[a] + second[b]) / 2) if gone[a, b] < HIDDEN else points[at]
+    return np.asarray((first[a] + second[b]) / 2) if gone[a, b] < hidden / 3 else points[at]
 
 
-def _carried_on(points: Floats, at: int, way: int, near: Floats) -> Floats:
+def _carried_on(points: Floats, at: int, way: int, hidden: int, near: Floats) -> Floats:
     """One side of a corner as it runs on to it, by its points a little away; `near` counts points from the corner."""
-    steps = np.arange(HIDDEN, ARM + 1)
+    steps = np.arange(hidden, hidden + ARM - HIDDEN + 1)
     arm = np.take(points, at + way * steps, axis=0, mode="wrap")
     for power in (1, 2):
         basis = np.vander(steps, power + 1)
@@ -139,7 +144,7 @@ def _met(one: Floats, other: Floats, otherwise: Floats) -> Floats:
         return otherwise
     gone = (b - a)[0] * v[1] - (b - a)[1] * v[0]
     met = a + gone / area * u
-    return met if float(np.hypot(*(met - otherwise))) < 2.0 * HIDDEN else otherwise
+    return met if float(np.hypot(*(met - otherwise))) < 1.0 else otherwise
 
 
 def _along(points: Floats) -> Floats:
@@ -147,12 +152,14 @@ def _along(points: Floats) -> Floats:
     return np.asarray(np.linalg.svd(points - points.mean(axis=0), full_matrices=False)[2][0])
 
 
-def _runs(points: Floats, at: list[int], ends: list[Floats], tolerance: float, *, hidden: int) -> list[FittedRun]:
+def _runs(points: Floats, at: list[int], ends: list[Floats], tolerance: float, hidden: list[int]) -> list[FittedRun]:
     """The sides between corners; where straight ones meet, the corner follows from the whole of both."""
     inner = []
-    for start, last in zip(at, [*at[1:], at[0]], strict=True):
-        count = (last - start) % len(points) or len(points)
-        inner.append(_evened(np.take(points, start + np.arange(hidden, count - hidden + 1), axis=0, mode="wrap")))
+    for number, start in enumerate(at):
+        after = (number + 1) % len(at)
+        count = (at[after] - start) % len(points) or len(points)
+        steps = np.arange(hidden[number], count - hidden[after] + 1)
+        inner.append(_evened(np.take(points, start + steps, axis=0, mode="wrap")))
     runs = [_side(a, side, b, tolerance) for a, side, b in zip(ends, inner, [*ends[1:], ends[0]], strict=True)]
     straight = [run.kind == "line" and len(side) > ARM for run, side in zip(runs, inner, strict=True)]
     trued = [

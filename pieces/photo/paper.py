@@ -106,8 +106,9 @@ def rough_outlines(view: TableView, name: str) -> tuple[list[Floats], int]:
     table = _surely_table(view)
     marks = _marks(view, table, name)
     found = np.isin(marks, (cv2.GC_FGD, cv2.GC_PR_FGD)).astype(np.uint8)
-    disc: Any = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (5, 5))
-    found = np.asarray(cv2.morphologyEx(cv2.morphologyEx(found, cv2.MORPH_OPEN, disc), cv2.MORPH_CLOSE, disc), np.uint8)
+    small, large = (cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (side, side)) for side in (3, 5))
+    found = np.asarray(cv2.morphologyEx(found, cv2.MORPH_OPEN, small), np.uint8)  # a larger disc would blunt tips
+    found = np.asarray(cv2.morphologyEx(found, cv2.MORPH_CLOSE, large), np.uint8)
     contours, _ = cv2.findContours(found, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
     rim = _near_rim(view)
     outlines, cut_off = [], 0

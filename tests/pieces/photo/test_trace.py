@@ -43,6 +43,14 @@ def test_a_piece_is_where_it_is(tmp_path: Path) -> None:
     assert any("may be" in said and "mm off" in said for said in report.remarks)
 
 
+def test_a_tip_is_whole(tmp_path: Path) -> None:
+    """The tip of a wedge of 33 degrees, which a coarse look would blunt by a centimetre, is where it is."""
+    wedge = np.array([(-60.0, 240.0), (300.0, 240.0), (300.0, 473.0)])
+    (sketch,), _, (seen,) = trace_photos([kept(tmp_path, photo([wedge], QUICK))])
+    tip = wedge[0] - (0.0, float(seen.pieces[0].outline.points[:, 1].min()))
+    assert float(np.hypot(*(sketch.outline - tip).T).min()) < 1.5
+
+
 def test_what_is_told_counts(tmp_path: Path) -> None:
     """A sheet whose line measures 1 % more makes the piece 1 % larger; the first piece lies on a fold."""
     asked = TraceChoices(line=181.8, folds={1: "left"})
