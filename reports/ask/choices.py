@@ -20,18 +20,19 @@ UnitsAsked = Literal["in", "cm"]
 
 
 class What(StrEnum):
-    """What is written or printed; where several may be asked for, typer takes no Literal."""
+    """What is exported; where several may be asked for, typer takes no Literal."""
 
     PIECES = "pieces"
     MARKERS = "markers"
 
 
-class ToPrint(StrEnum):
-    """What is printed; a dossier has both, and all else that one client needs."""
+class Printable(StrEnum):
+    """What is printed: pieces, markers or a dossier of a job, or the reference sheet for photos, which needs none."""
 
     PIECES = "pieces"
     MARKERS = "markers"
     DOSSIER = "dossier"
+    REFERENCE = "reference"
 
 
 class FileForm(StrEnum):

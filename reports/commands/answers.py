@@ -11,7 +11,7 @@ from reports.schema.buy import BuyAnswer
 from reports.schema.check import CheckAnswer
 from reports.schema.draft import DraftAnswer
 from reports.schema.garments import GarmentsAnswer
-from reports.schema.importing import ImportAnswer
+from reports.schema.importing import ImportAnswer, TraceAnswer
 from reports.schema.lay import LayAnswer, MarkerAnswer
 from reports.schema.written import ExportAnswer, NewAnswer, PrintAnswer
 from reports.schema.written_answer import WrittenAnswer
@@ -32,6 +32,7 @@ def all_answers() -> dict[str, WrittenAnswer]:
         "sizes": WrittenAnswer("tables of sizes, or a garment in each size", SizesAnswer, 3),
         "measures": WrittenAnswer("how each measurement is taken", MeasuresAnswer, 3),
         "import": WrittenAnswer("the pieces of a pattern file, and its account", ImportAnswer, 3),
+        "trace": WrittenAnswer("the pieces in photos, and the account of them", TraceAnswer),
         "export": WrittenAnswer("the files that 'export' wrote", ExportAnswer, 2),
         "print": WrittenAnswer("the files that 'print' wrote", PrintAnswer, 2),
         "report": WrittenAnswer("the answer of 'buy' or 'run', and the report's files", ReportAnswer, 2),

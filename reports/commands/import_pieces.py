@@ -13,7 +13,11 @@ from reports.asking.options import Output
 from reports.commands.kit.terminal import emit, show, show_files
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from pieces.exchange.imported import Imported
     from pieces.exchange.own.sidecar import Sidecar
+    from pieces.units import Units
 
 PatternPath = Annotated[
     Path, typer.Argument(metavar="FILE", help="DXF, SVG, CSV or JSON outlines, or measured points in TOML.")
@@ -50,7 +54,7 @@ def import_pieces(
     out = output.out
     if out:
         refuse_overwriting(imported_files(file, out), force=output.force)
-    beside, known = _beside(file, out)
+    beside, known = known_beside(file, out)
     asked = ReadingChoices(units, parse_length(join), size, grain, strict, per_inch)
     found = read(file, asked, known)
     text = write_sidecar(found, file.name, asked.angle) if known is None else None
@@ -58,9 +62,14 @@ def import_pieces(
     if output.as_json:
         emit(json.dumps({"schema": 3, "pieces": to_plain(found.pieces), "report": found.report.to_plain()}))
         return
+    show_read(found, Units(shown_in), beside, written, out)
+
+
+def show_read(found: Imported, units: Units, beside: Path | None, written: Sequence[Path], out: Path | None) -> None:
+    """Show the pieces and the report of reading them, and how a job lays them."""
     from reports.plan.words import pieces_table
 
-    show(pieces_table(found.pieces, Units(shown_in)), *found.report.lines())
+    show(pieces_table(found.pieces, units), *found.report.lines())
     if beside:
         show(f"note: facts about the pieces are read from {beside}")
     show_files(written)
@@ -68,7 +77,7 @@ def import_pieces(
         show(f'To lay them, write in a job:  garment = "imported"  and  pieces_file = "{out / "pieces.json"}"')
 
 
-def _beside(file: Path, out: Path | None) -> tuple[Path | None, Sidecar | None]:
+def known_beside(file: Path, out: Path | None) -> tuple[Path | None, Sidecar | None]:
     """The small file beside the pieces: in the folder to write to, or beside the file itself."""
     from pieces.exchange.own.sidecar import read_sidecar
     from reports.ask.imported import sidecar_path

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from reports.ask.choices import ToPrint
-from reports.asking.options import ClothNumber, JobPath, LayFiles, OneSearch, Output, refuse_cloth
+from reports.ask.choices import Printable
+from reports.asking.options import ClothNumber, LayFiles, OneSearch, Output, refuse_cloth
 from reports.commands.kit.answering import answer
 from reports.commands.kit.laying import TerminalLaying
 from reports.commands.kit.terminal import emit, leave, show, show_files
@@ -42,24 +42,32 @@ SizesOf = Annotated[
         help="Pieces in all sizes of a table, each size with its own layer and kind of line.",
     ),
 ]
-WhatToPrint = Annotated[ToPrint, typer.Option("--what", help="What to print.")]
+JobIfAny = Annotated[
+    Path | None,
+    typer.Argument(metavar="[JOB]", help="The job file, TOML; the reference sheet needs none.", show_default=False),
+]
+WhatToPrint = Annotated[Printable, typer.Option("--what", help="What to print.")]
 
 
 def print(
-    job: JobPath,
     search: OneSearch,
     output: Output,
+    job: JobIfAny = None,
     paper: Sheets = None,
     roll: Roll = None,
-    what: WhatToPrint = ToPrint.PIECES,
+    what: WhatToPrint = Printable.PIECES,
     table: SizesOf = None,
     fabric: ClothNumber = None,
     lay: LayFiles = None,
 ) -> None:
     """Print pieces or markers at full scale as PDF: sheets to tape or glue, or a roll (into JOB-print or --out).
 
-    With --lay the markers of a run's lays are printed. --what dossier prints all that one client needs, on A4.
+    With --lay the markers of a run's lays are printed. --what dossier prints all that one client needs, on A4;
+    --what reference the sheet for photos that `trace` reads.
     """
+    if what is Printable.REFERENCE or job is None:
+        _reference(job, what, output, paper, roll)
+        return
     from reports.ask.job import read_job
     from reports.ask.order.order import read_order
     from reports.paper.order import PrintOrder, paper_for
@@ -67,21 +75,21 @@ def print(
     folder = output.out or Path(f"{job.stem}-print")
     if lay:
         refuse_cloth(fabric)
-        _refuse_mixed(ToPrint.MARKERS, table, fabric)
+        _refuse_mixed(Printable.MARKERS, table, fabric)
         run = read_order(job)
         printed = _lays(run, lay, folder, paper_for(paper, roll, run.written_in), force=output.force)
-        _tell(printed, [], run.name, ToPrint.MARKERS, as_json=output.as_json)
+        _tell(printed, [], run.name, Printable.MARKERS, as_json=output.as_json)
         return
     asked = read_job(job)
     _refuse_mixed(what, table, fabric)
     order = PrintOrder(asked, folder, paper_for(paper, roll, asked.written_in))
     laying = TerminalLaying(search.effort(Effort()), quiet=output.as_json)
-    if what is ToPrint.DOSSIER:
+    if what is Printable.DOSSIER:
         _refuse_paper(paper, roll)
         _dossier(asked, folder, laying, force=output.force, as_json=output.as_json)
         leave(laying.signal)
         return
-    if what is ToPrint.MARKERS:
+    if what is Printable.MARKERS:
         printed, notes = _markers(order, fabric, laying, force=output.force)
     else:
         printed, notes = _pieces(order, table, force=output.force)
@@ -89,7 +97,32 @@ def print(
     leave(laying.signal)
 
 
-def _tell(printed: Sequence[Printed], notes: Sequence[str], name: str, what: ToPrint, *, as_json: bool) -> None:
+def _reference(job: Path | None, what: Printable, output: Output, paper: str | None, roll: str | None) -> None:
+    """Print the reference sheet, which belongs to no job."""
+    from reports.errors import PaperError
+    from reports.output import refuse_overwriting
+    from reports.paper.reference import print_reference
+    from reports.paper.size import parse_paper
+
+    if what is not Printable.REFERENCE:
+        raise PaperError(f"--what {what} needs a job: name its file, such as ellwand print jacket.toml")
+    if job is not None or roll:
+        raise PaperError("--what reference is one sheet for every job: leave out the job and --roll")
+    on = parse_paper(paper or "a4")
+    path = (output.out or Path("reference-print")) / f"reference-{on.name.lower()}.pdf"
+    refuse_overwriting([path], force=output.force)
+    said = print_reference(path, on)
+    if output.as_json:
+        one = {"file": str(path), "paper": on.name, "page_mm": [on.width, on.height], "pages": 1}
+        one |= {"columns": 1, "rows": 1, "blank": 0}
+        emit(json.dumps({"schema": 2, "job": "", "what": what, "files": [one], "notes": []}))
+        return
+    show(f"{path.name}: {said}.")
+    show("Print at scale 100 %, with fit to page turned off; measure the long line with a ruler.")
+    show_files([path])
+
+
+def _tell(printed: Sequence[Printed], notes: Sequence[str], name: str, what: Printable, *, as_json: bool) -> None:
     from reports.paper.order import printed_to_plain
 
     if as_json:
@@ -122,7 +155,7 @@ def _dossier(job: Job, folder: Path, laying: TerminalLaying, *, force: bool, as_
             "rows": pages,
             "blank": 0,
         }
-        emit(json.dumps({"schema": 2, "job": job.name, "what": ToPrint.DOSSIER, "files": [file], "notes": notes}))
+        emit(json.dumps({"schema": 2, "job": job.name, "what": Printable.DOSSIER, "files": [file], "notes": notes}))
         return
     show(*notes, f"{path.name}: {pages} pages, A4 on its side; long cloth on taller ones.")
     show_files([path])
@@ -135,12 +168,12 @@ def _refuse_paper(paper: str | None, roll: str | None) -> None:
         raise PaperError("--paper and --roll are for prints at full scale: leave them out, a dossier is drawn small")
 
 
-def _refuse_mixed(what: ToPrint, table: str | None, fabric: int | None) -> None:
+def _refuse_mixed(what: Printable, table: str | None, fabric: int | None) -> None:
     from reports.errors import PaperError
 
-    if what is not ToPrint.PIECES and table:
+    if what is not Printable.PIECES and table:
         raise PaperError("--sizes is for pieces: leave it out, or print --what pieces")
-    if what is not ToPrint.MARKERS and fabric is not None:
+    if what is not Printable.MARKERS and fabric is not None:
         raise PaperError("--fabric is for markers: leave it out, or print --what markers")
 
 

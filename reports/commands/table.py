@@ -28,6 +28,7 @@ from reports.commands.schema import schema
 from reports.commands.serve import serve
 from reports.commands.sew import sew
 from reports.commands.sizes import sizes
+from reports.commands.trace import trace
 from reports.questions import QUESTIONS
 
 if TYPE_CHECKING:
@@ -78,6 +79,7 @@ MORE_COMMANDS = (
     CommandRow("sizes", sizes, "ellwand sizes women --job jacket.toml --out jacket-sizes"),
     CommandRow("measures", measures, "ellwand measures --out tape"),
     CommandRow("import", import_pieces, "ellwand import coat.dxf --out coat"),
+    CommandRow("trace", trace, "ellwand trace front.jpg back.jpg --out blouse"),
     CommandRow("export", export, "ellwand export jacket.toml --what pieces --as dxf --as svg --out jacket-files"),
     CommandRow("print", print_out, "ellwand print jacket.toml --paper a4 --out jacket-print"),
     CommandRow("report", report, "ellwand report jacket.toml --out jacket.html"),

@@ -1,10 +1,11 @@
-"""The answer of `import`: the pieces that were read, and the account of everything in the file."""
+"""The answers of `import` and `trace`: the pieces that were read, and the account of everything in the file."""
 
 from __future__ import annotations
 
 from typing import Literal
 
 from pieces.exchange.account import EntryKind, EntryRole
+from pieces.photo.fitted import RunKind
 from reports.schema.draft import DraftAnswer
 from reports.schema.sealed import Sealed
 
@@ -72,3 +73,31 @@ class ImportAnswer(Sealed):
     schema: Literal[3]
     pieces: DraftAnswer
     report: ImportReportAnswer
+
+
+class TracedAnswer(Sealed):
+    """How far a traced outline may be off, at most points and at the worst; and how far its sides are off the edge."""
+
+    piece: str
+    usual_mm: float
+    worst_mm: float
+    fitted_mm: float
+    sides: dict[RunKind, int]
+
+
+class PhotoAnswer(Sealed):
+    """A photo: how far the camera leaned, and how far corners of the sheet were missed."""
+
+    file: str
+    tilt_degrees: float
+    missed_px: float
+    pieces: list[TracedAnswer]
+
+
+class TraceAnswer(Sealed):
+    """The pieces traced in photos, the report, and how sure each outline is."""
+
+    schema: Literal[1]
+    pieces: DraftAnswer
+    report: ImportReportAnswer
+    photos: list[PhotoAnswer]

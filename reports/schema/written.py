@@ -40,6 +40,6 @@ class PrintAnswer(Sealed):
 
     schema: Literal[2]
     job: str
-    what: Literal["pieces", "markers", "dossier"]
+    what: Literal["pieces", "markers", "dossier", "reference"]
     files: list[PrintedAnswer]
     notes: list[str]

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 COMMANDS = (
     *("new", "demo", "draft", "lay", "buy", "check", "fits", "guide", "sizes", "run"),
-    *("import", "export", "print", "report", "serve", "widths", "chart", "saves"),
+    *("import", "trace", "export", "print", "report", "serve", "widths", "chart", "saves"),
 )
 MEASURES = (
     *("body_cut_length", "body_cut_width", "bust_quarter", "shoulder_from_centre", "back_neck_depth"),
@@ -37,7 +37,7 @@ MEASURES = (
     *("cuff_cut_length", "cuff_cut_depth", "hem_opening", "hem_band_cut_length", "neck_opening"),
     *("neckband_cut_length", "neckband_cut_depth"),
 )
-HEAVY = ("numpy", "pydantic", "numba", "ortools", "shapely", "matplotlib", "pyclipper", "rich.table")
+HEAVY = ("numpy", "pydantic", "numba", "ortools", "shapely", "matplotlib", "pyclipper", "rich.table", "cv2")
 
 
 def test_installed() -> None:

@@ -19,6 +19,7 @@ from reports.ledger.record import record
 from tests.make.centimetres import CENTIMETRES
 from tests.make.model import MODEL, edited
 from tests.make.orders import SMALL, changed
+from tests.make.photos import kept, rendered
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -70,6 +71,7 @@ ASKED: dict[str, tuple[tuple[Any, ...], ...]] = {
     "sizes": ((), ("women-letters",), ("own.csv", "--job", "in.toml")),
     "measures": ((),),
     "import": (("coat.svg", "--units", "mm"),),
+    "trace": (("front.jpg",),),
     "export": (("in.toml", "--what", "pieces", "--as", "csv", "--out", "out"),),
     "print": (("in.toml", "--roll", "36 in"),),
     "run": (("order.toml", *ALONE),),
@@ -159,6 +161,8 @@ def test_real_answers(
         judge("marker", (folder / "marker.json").read_text(encoding="utf-8"))
     if name == "demo":
         monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())  # pictures are not judged
+    if name == "trace":
+        kept(folder, rendered())
     said = run(name, *asked, "--json")
     assert said.code in ((0, 1) if name in ("check", "fits", "left") else (0,)), said.err
     assert isinstance(judge(name, said.out)["schema"], int)

@@ -1,0 +1,138 @@
+"""How true pieces are that `trace` reads from photos: rendered photos of drafted pieces, seeded, with the truth beside.
+
+python benchmarks/photos.py [--cases N] [--first SEED] [--pixels MILLIONS] [--keep DIR]
+"""
+
+import argparse
+import json
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import cv2
+import numpy as np
+import shapely
+import shapely.affinity
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+from pieces.errors import FormatError
+from pieces.garments import GARMENTS
+from pieces.photo.board import reference_board
+from pieces.photo.trace import trace_photos
+from reports.ask.draft import draft_job
+from reports.ask.job import parse_job
+from reports.ask.template import starting_job
+from tests.make.photos import Shot, photo
+
+SHORTEST, LONGEST = 250.0, 800.0
+DRAFTED = ("rib-jacket", "shirt", "t-shirt", "gored-skirt", "straight-skirt", "apron", "shorts")
+PAPERS = {"white": (225, 230, 232), "cream": (195, 222, 232), "blue": (222, 205, 190), "brown": (120, 160, 190)}
+TABLES = {"white": ("wood", "checks", "plain"), "cream": ("wood", "checks", "plain")} | {
+    "blue": ("wood", "plain"), "brown": ("checks", "plain"),
+}  # fmt: skip
+
+
+def outlines() -> list[tuple[str, np.ndarray]]:
+    """Outlines of drafted pieces that fit on a table beside the sheet."""
+    found = []
+    for name in DRAFTED:
+        for piece in draft_job(parse_job(starting_job(GARMENTS[name]))):
+            long = float(np.ptp(piece.cut_line, axis=0).max())
+            if SHORTEST <= long <= LONGEST and piece.material != "rib":
+                found.append((f"{name} {piece.name}", piece.cut_line))
+    return found
+
+
+def case(seed: int, known: list[tuple[str, np.ndarray]], millions: float) -> tuple[str, np.ndarray, Shot]:
+    """A piece on the table, turned as people lay it, and how it is photographed."""
+    random = np.random.default_rng(seed)
+    name, outline = known[int(random.integers(len(known)))]
+    shape = shapely.affinity.rotate(shapely.Polygon(outline), random.uniform(-8, 8))
+    if np.diff(np.array(shape.bounds).reshape(2, 2), axis=0)[0] @ (1, -1) < 0:
+        shape = shapely.affinity.rotate(shape, 90)
+    board = reference_board()
+    x0, y0, x1, _ = shape.bounds
+    beside = board.size[1] + board.beside + random.uniform(20, 60)
+    shape = shapely.affinity.translate(shape, board.size[0] / 2 + random.uniform(-60, 60) - (x0 + x1) / 2, beside - y0)
+    paper = str(random.choice(list(PAPERS)))
+    long = round((millions * 1e6 * 4 / 3) ** 0.5 / 8) * 8
+    shot = Shot(
+        seed=seed,
+        size=(long, long * 3 // 32 * 8),
+        turns=(float(random.choice([90, -90])) + random.uniform(-7, 7), *random.uniform(-9, 9, 2).tolist()),
+        bent=(random.uniform(-0.08, 0.06), random.uniform(-0.03, 0.03), *random.uniform(-5e-4, 5e-4, 2).tolist()),
+        focal=random.uniform(0.68, 0.95),
+        off=tuple(random.uniform(-0.005, 0.005, 2).tolist()),
+        noise=random.uniform(2, 6),
+        blur=random.uniform(0.4, 1.0),
+        light=random.uniform(0.55, 0.9),
+        shadow=random.uniform(0.6, 1.0),
+        paper=PAPERS[paper],
+        table=str(random.choice(TABLES[paper])),
+        creases=int(random.integers(0, 6)),
+    )
+    return f"{name}, {paper} on {shot.table}", shapely.get_coordinates(shape.exterior)[:-1], shot
+
+
+def apart(truth: np.ndarray, found: np.ndarray) -> np.ndarray:
+    """How far points of each outline, a millimetre apart, lie off the other."""
+    rings = [shapely.LinearRing(truth), shapely.LinearRing(found)]
+    return np.concatenate(
+        [shapely.distance(one.interpolate(np.arange(0, one.length, 1.0)), other) for one, other in (rings, rings[::-1])]
+    )
+
+
+def main() -> None:
+    """Run the cases, a line each, and what they come to."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--cases", type=int, default=20)
+    parser.add_argument("--first", type=int, default=0)
+    parser.add_argument("--pixels", type=float, default=12.0)
+    parser.add_argument("--keep", type=Path)
+    args = parser.parse_args()
+    cv2.setNumThreads(1)
+    known, told = outlines(), []
+    print(f"{len(known)} outlines; mm: median, 95 %, worst, worst foreseen; area %; processor s")
+    for seed in range(args.first, args.first + args.cases):
+        name, truth, shot = case(seed, known, args.pixels)
+        with tempfile.TemporaryDirectory() as folder:
+            path = (args.keep or Path(folder)) / f"photo-{seed}.jpg"
+            quality = int(np.random.default_rng(seed).integers(85, 96))
+            cv2.imwrite(str(path), photo([truth], shot), [cv2.IMWRITE_JPEG_QUALITY, quality])
+            start = time.process_time()
+            try:
+                _, _, (seen,) = trace_photos([path])
+            except FormatError as error:
+                print(f"{seed:3} refused: {name}: {error}", flush=True)
+                continue
+        spent = time.process_time() - start
+        if len(seen.pieces) != 1:
+            print(f"{seed:3} {len(seen.pieces)} pieces: {name}", flush=True)
+        piece = seen.pieces[0]
+        off = apart(truth, piece.outline.points)
+        area = 100 * (shapely.Polygon(piece.outline.points).area / shapely.Polygon(truth).area - 1)
+        row = [*np.percentile(off, [50, 95, 100]).tolist(), piece.worst, area, spent]
+        told.append(row)
+        print(f"{seed:3} " + " ".join(f"{value:6.2f}" for value in row) + f"  {name}", flush=True)
+    table = np.array(told)
+    print(
+        json.dumps(
+            {
+                "cases": args.cases,
+                "read": len(told),
+                "median_mm": float(np.median(table[:, 0])),
+                "worst_median_mm": float(table[:, 0].max()),
+                "worst_mm": float(table[:, 2].max()),
+                "within_2_mm": int((table[:, 2] <= 2).sum()),
+                "within_foreseen": int((table[:, 2] <= table[:, 3]).sum()),
+                "worst_area_percent": float(np.abs(table[:, 4]).max()),
+                "most_seconds": float(table[:, 5].max()),
+            }
+        )
+    )
+
+
+if __name__ == "__main__":
+    main()

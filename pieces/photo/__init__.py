@@ -1,0 +1,1 @@
+"""Photos of paper patterns beside our own reference sheet, made into pieces."""

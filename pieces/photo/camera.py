@@ -1,0 +1,169 @@
+"""The camera that took a photo: its lens, where it was, and how well both are known."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+FOCAL = 0.75
+"""Usual focal length, in long sides of the picture: 26 mm for a frame of 36 by 24 mm, as most phones have it.
+
+Common practice, no source.
+"""
+
+LOOSE = np.array([0.35, 0.01, 0.01, 0.1, 0.05])
+"""How far a lens may be off the usual one: logarithm of its focal length; its centre, in long sides; its two radial
+terms. Common practice, no source."""
+
+LEAST_NOISE = 0.05
+"""A corner is not known better than this, pixels: what sheets that are not quite flat leave of it."""
+
+STEPS, LENS = 40, 5
+
+
+@dataclass(frozen=True, eq=False)
+class Camera:
+    """A lens and its place, found by points whose places are known.
+
+    Parameters
+    ----------
+    values
+        Logarithm of the focal length, pixels; the centre; two radial terms; turn and place of the board, mm.
+    spread
+        How sure each value is, and with which others it goes: covariance.
+    rms
+        By how much the points were missed, pixels, root mean square.
+    """
+
+    values: Floats
+    spread: Floats
+    rms: float
+
+    def project(self, points: Floats) -> Floats:
+        """Where points of the table, mm, are in the picture, pixels."""
+        return _projected(self.values, points)[0]
+
+    @cached_property
+    def tilt(self) -> float:
+        """How far the camera looks off straight down, degrees."""
+        return float(np.degrees(np.arccos(min(1.0, abs(float(self._turn[2, 2]))))))
+
+    @cached_property
+    def _turn(self) -> Floats:
+        import cv2
+
+        turn: Any = cv2.Rodrigues(self.values[LENS : LENS + 3])[0]
+        return np.asarray(turn, dtype=np.float64)
+
+    def on_table(self, pixels: Floats) -> Floats:
+        """Where pixels lie on the table, mm; nan where the lens sees no table."""
+        import cv2
+
+        matrix, bent = _lens(self.values)
+        rays: Any = cv2.undistortPoints(pixels.reshape(-1, 1, 2), matrix, bent)
+        rays = np.column_stack([rays.reshape(-1, 2), np.ones(len(pixels))])
+        from_camera = rays @ self._turn
+        eye = -self._turn.T @ self.values[LENS + 3 :]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            far = -eye[2] / from_camera[:, 2]
+        found: Floats = eye[:2] + far[:, None] * from_camera[:, :2]
+        found[~(far > 0)] = np.nan
+        return found
+
+    def fineness(self, points: Floats) -> Floats:
+        """Pixels that a millimetre has at points of the table: along the side on which it has fewest."""
+        return np.asarray(np.linalg.svd(self._scale(points), compute_uv=False)[:, 1])
+
+    def doubt(self, points: Floats) -> Floats:
+        """By how much points of the table may be off, mm: two standard deviations, along the side that is worst."""
+        by_value = _projected(self.values, points)[1].reshape(len(points), 2, -1)
+        moved = np.linalg.solve(self._scale(points), by_value)
+        spread = moved @ self.spread @ moved.transpose(0, 2, 1)
+        return 2 * np.sqrt(np.linalg.eigvalsh(spread)[:, 1])
+
+    def _scale(self, points: Floats) -> Floats:
+        """How pixels follow millimetres at points, shape (n, 2, 2)."""
+        x, y = (self.project(points + by) - self.project(points - by) for by in ((0.5, 0.0), (0.0, 0.5)))
+        return np.stack([x, y], axis=-1)
+
+
+def find_camera(points: Floats, pixels: Floats, size: tuple[int, int]) -> tuple[Camera, NDArray[np.bool_]]:
+    """The camera that sees points of the table at pixels, and which of them it was found by.
+
+    What a single flat board says of the lens is weighed against what lenses usually are.
+
+    Parameters
+    ----------
+    size
+        Width and height of the picture.
+    """
+    import cv2
+
+    long = float(max(size))
+    usual = np.array([np.log(FOCAL * long), (size[0] - 1) / 2, (size[1] - 1) / 2, 0.0, 0.0])
+    matrix, bent = _lens(usual)
+    solid = np.column_stack([points, np.zeros(len(points))])
+    _, turn, place = cv2.solvePnP(solid, pixels, matrix, bent)
+    values = np.concatenate([usual, np.asarray(turn).ravel(), np.asarray(place).ravel()]).astype(np.float64)
+    loose = LOOSE * (1.0, long, long, 1.0, 1.0)
+    kept = np.ones(len(points), dtype=bool)
+    noise = 1.0
+    for _ in range(4):
+        values, spread = _fitted(values, points[kept], pixels[kept], usual, loose / noise)
+        off = np.hypot(*(_projected(values, points)[0] - pixels).T)
+        noise = max(LEAST_NOISE, float(np.median(off[kept])) / 1.1774)  # the median of a Rayleigh distribution
+        kept = off <= 4 * noise
+    rms = float(np.sqrt(np.mean(off[kept] ** 2) / 2))
+    return Camera(values, spread * noise**2, rms), kept
+
+
+def _fitted(values: Floats, points: Floats, pixels: Floats, usual: Floats, loose: Floats) -> tuple[Floats, Floats]:
+    """Values by which points fall on pixels, with the least squares; and the inverse of their normal matrix."""
+    weight = np.zeros(len(values))
+    weight[:LENS] = 1 / loose
+    centre = np.concatenate([usual, np.zeros(len(values) - LENS)])
+    damping = 1e-3
+    best = np.inf
+    normal = np.eye(len(values))
+    for _ in range(STEPS):
+        seen, by_value = _projected(values, points)
+        off = np.concatenate([(pixels - seen).ravel(), (centre - values) * weight])
+        cost = float(off @ off)
+        slope = np.vstack([by_value, np.diag(weight)])
+        normal = slope.T @ slope
+        if cost > best * (1 - 1e-9):
+            damping *= 4
+            if cost <= best * (1 + 1e-6) or damping > 1e6:
+                break
+        else:
+            damping /= 4
+        best = min(best, cost)
+        values = values + np.linalg.solve(normal + damping * np.diag(np.diag(normal)), slope.T @ off)
+    return values, np.asarray(np.linalg.inv(normal), dtype=np.float64)
+
+
+def _projected(values: Floats, points: Floats) -> tuple[Floats, Floats]:
+    """Pixels of points, and how they follow each value, shape (2 n, values)."""
+    import cv2
+
+    matrix, bent = _lens(values)
+    solid = np.column_stack([points, np.zeros(len(points))])
+    seen, slope = cv2.projectPoints(solid, values[LENS : LENS + 3], values[LENS + 3 :], matrix, bent)
+    by: Floats = np.asarray(slope, dtype=np.float64)
+    focal = (by[:, 6] + by[:, 7]) * np.exp(values[0])
+    ordered = np.column_stack([focal, by[:, 8:12], by[:, :6]])
+    return np.asarray(seen, dtype=np.float64).reshape(-1, 2), ordered
+
+
+def _lens(values: Floats) -> tuple[Floats, Floats]:
+    focal = float(np.exp(values[0]))
+    matrix = np.array([(focal, 0, values[1]), (0, focal, values[2]), (0, 0, 1)], dtype=np.float64)
+    return matrix, np.array([values[3], values[4], 0.0, 0.0])

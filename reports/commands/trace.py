@@ -1,0 +1,86 @@
+"""The command `trace`: photos of paper patterns, made into pieces and ready to be laid."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reports.ask.choices import UnitsAsked
+from reports.asking.options import Output
+from reports.commands.import_pieces import known_beside, show_read
+from reports.commands.kit.terminal import emit
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from pieces.photo.trace import TraceChoices
+
+PhotoPaths = Annotated[
+    list[Path], typer.Argument(metavar="PHOTO", help="JPEG or PNG: patterns beside the printed reference sheet.")
+]
+
+
+def trace(
+    photos: PhotoPaths,
+    output: Output,
+    line: Annotated[
+        str | None,
+        typer.Option(metavar="LENGTH", help="The long line of the sheet by your ruler, if it is not 180 mm."),
+    ] = None,
+    grain: Annotated[
+        float, typer.Option(metavar="DEGREES", help="Where the grain runs, from the long side of the sheet.")
+    ] = 0.0,
+    fold: Annotated[
+        list[str] | None,
+        typer.Option(metavar="N=SIDE", help="The side of the N-th piece on a fold, such as 1=left; repeat for more."),
+    ] = None,
+    tolerance: Annotated[
+        str, typer.Option(metavar="LENGTH", help="How far lines and curves may lie off the edge seen.")
+    ] = "0.3 mm",
+    shown_in: Annotated[UnitsAsked, typer.Option("--show-in", help="Units of the sizes shown.")] = "cm",
+) -> None:
+    """Trace paper patterns in photos, and write the pieces for a job. Each photo needs the printed reference sheet."""
+    from pieces.exchange.imported import ReadingChoices
+    from pieces.exchange.own.plain import to_plain
+    from pieces.exchange.own.sidecar import write_sidecar
+    from pieces.exchange.read.reader import finish
+    from pieces.photo.trace import trace_photos
+    from pieces.units import Units
+    from reports.ask.imported import imported_files, write_imported
+    from reports.output import refuse_overwriting
+    from reports.photo.seen import seen_files, write_seen
+
+    out, first = output.out, photos[0]
+    if out:
+        refuse_overwriting([*imported_files(first, out), *seen_files(photos, out)], force=output.force)
+    beside, known = known_beside(first, out)
+    asked = ReadingChoices(grain=grain)
+    sketches, report, seen = trace_photos(photos, _choices(line, tolerance, fold or ()))
+    found = finish(sketches, report, first, asked, known)
+    text = write_sidecar(found, first.name, asked.angle, fold_is_drawn=False) if known is None else None
+    written = write_imported(found, first, out, Units(shown_in), text) if out else []
+    written += write_seen(photos, seen, out) if out else []
+    if output.as_json:
+        told = {"pieces": to_plain(found.pieces), "report": found.report.to_plain()}
+        emit(json.dumps({"schema": 1, **told, "photos": [photo.to_plain() for photo in seen]}))
+        return
+    show_read(found, Units(shown_in), beside, written, out)
+
+
+def _choices(line: str | None, tolerance: str, folds: Sequence[str]) -> TraceChoices:
+    """What was asked for, each length with its unit."""
+    from pieces.errors import FormatError
+    from pieces.photo.trace import TraceChoices
+    from pieces.units import parse_length
+
+    sides: dict[int, str] = {}
+    for told in folds:
+        number, _, side = told.partition("=")
+        if not number.strip().isdecimal() or side.strip() not in ("left", "right"):
+            raise FormatError(f"--fold {told}: write the number of a piece and its side, such as 1=left")
+        sides[int(number)] = side.strip()
+    kept = {} if line is None else {"line": parse_length(line)}
+    return TraceChoices(tolerance=parse_length(tolerance), folds=sides, **kept)

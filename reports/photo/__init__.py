@@ -1,0 +1,1 @@
+"""Pictures of what was traced in photos."""
