@@ -19,6 +19,10 @@ UnitsAsked = Literal["in", "cm"]
 """How lengths are written."""
 
 
+NotchShape = Literal["slit", "v", "t"]
+"""How a notch is cut at the edge."""
+
+
 class What(StrEnum):
     """What is written or printed; where several may be asked for, typer takes no Literal."""
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reports.ask.choices import FileForm, What
-from reports.asking.options import JobPath, LayFiles, OneSearch, Output
+from reports.asking.options import JobPath, LayFiles, Notching, OneSearch, Output
 from reports.commands.kit.answering import answer
 from reports.commands.kit.laying import TerminalLaying
 from reports.commands.kit.terminal import emit, leave, show, show_files
@@ -17,6 +17,8 @@ from reports.plan.effort import Effort
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from pieces.piece.notched import NotchCut
 
 WhatToWrite = Annotated[list[What], typer.Option("--what", help="What to write; repeat for both.")]
 Formats = Annotated[list[FileForm], typer.Option("--as", help="File format; repeat for several.")]
@@ -26,6 +28,7 @@ def export(
     job: JobPath,
     search: OneSearch,
     output: Output,
+    notching: Notching,
     what: WhatToWrite = [What.PIECES, What.MARKERS],  # noqa: B006 - typer reads it
     formats: Formats = [FileForm.DXF],  # noqa: B006 - typer reads it
     lay: LayFiles = None,
@@ -45,9 +48,9 @@ def export(
             from reports.errors import JobError
 
             raise JobError("--lay writes markers and no pieces: leave --what out, or --lay")
-        _lays(job, lay, folder, formats, output)
+        _lays(job, lay, folder, formats, output, notching.cut())
         return
-    asked = read_job(job)
+    asked, notches = read_job(job), notching.cut()
     sheets = piece_files(folder, formats) if What.PIECES in what else []
     laid = (
         {n: marker_files(folder, formats, n) for n in range(1, len(asked.fabric) + 1)} if What.MARKERS in what else {}
@@ -58,7 +61,7 @@ def export(
     if What.MARKERS in what:
         plan, _ = answer(asked, laying)
         for number, fabric in plan.markers:
-            write_marker(fabric, laid[number])
+            write_marker(fabric, laid[number], notches=notches)
             written += laid[number]
         from reports.plan.words import refusal_lines
 
@@ -66,12 +69,14 @@ def export(
         pieces = plan.pieces
     else:
         pieces = draft_job(asked)
-    write_pieces(pieces, sheets)
+    write_pieces(pieces, sheets, notches)
     _tell(asked.name, written, refused, as_json=output.as_json)
     leave(laying.signal)
 
 
-def _lays(path: Path, files: Sequence[Path], folder: Path, formats: Sequence[FileForm], output: Output) -> None:
+def _lays(
+    path: Path, files: Sequence[Path], folder: Path, formats: Sequence[FileForm], output: Output, notches: NotchCut
+) -> None:
     """Write the markers of a run's lays."""
     from reports.ask.order.order import read_order
     from reports.export.files import lay_files, write_marker
@@ -84,7 +89,7 @@ def _lays(path: Path, files: Sequence[Path], folder: Path, formats: Sequence[Fil
     written = [name for _, names in laid for name in names]
     refuse_overwriting(written, force=output.force)
     for one, names in laid:
-        write_marker(one, names, lay_to_plain(one, order))
+        write_marker(one, names, lay_to_plain(one, order), notches)
     _tell(order.name, written, (), as_json=output.as_json)
 
 

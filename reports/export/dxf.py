@@ -1,22 +1,25 @@
 """DXF, in mm: pieces by the conventions of ASTM D6673, and markers, which that standard leaves out, in our own layers.
 
 Of the conventions (`pieces.exchange.standard` says how sure they are): a block a piece, inserted once; layers by
-number; words as ``KEY: value``. Points that tell corners from curves, and grading, are not written.
+number; words as ``KEY: value``. A notch is a point on the cut line; how deep it is stands as the point's thickness, and
+which way it is cut as its angle (from memory, and not well known). Grading is not written.
 """
 
 from __future__ import annotations
 
 from contextlib import contextmanager
 from dataclasses import replace
+from math import atan2, degrees
 from typing import TYPE_CHECKING
 
 from ezdxf import options, units  # type: ignore[attr-defined]  # options is documented, yet not marked as exported
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
 
-from pieces.exchange.standard import layer_of
+from pieces.exchange.standard import layer_of, notch_layer
+from pieces.piece.notched import NotchCut
 from reports.draw.pieces import cut_words
-from reports.export.lines import LabelLines, cloth_lines, marker_lines, piece_lines, side_by_side
+from reports.export.lines import LabelLines, PlotLine, cloth_lines, marker_lines, piece_lines, side_by_side
 from reports.export.words import dxf_name, dxf_text, unique
 from reports.output import written_whole
 
@@ -29,7 +32,7 @@ if TYPE_CHECKING:
 
     from nesting.marker.marker import Marker
     from pieces import Piece, PieceSet
-    from reports.export.lines import PieceLines, PlotLine, PlotRole
+    from reports.export.lines import PieceLines, PlotRole
 
 VERSION = "R2000"
 """The oldest that says its unit."""
@@ -56,6 +59,7 @@ COLOURS: Mapping[PlotRole, int] = {
     "line": 4,
     "cutout": 7,
     "notch": 1,
+    "sew-point": 1,
     "drill": 1,
     "label": 6,
     "cloth": 4,
@@ -71,6 +75,7 @@ PIECE_LAYERS: Mapping[PlotRole, str] = {
     "line": layer_of("line"),
     "cutout": layer_of("cutout"),
     "notch": layer_of("notch"),
+    "sew-point": layer_of("sew"),
     "drill": layer_of("drill"),
     "label": layer_of("outline"),
 }
@@ -90,18 +95,19 @@ def _same_each_time() -> Iterator[None]:
 
 
 @_same_each_time()
-def write_pieces_dxf(pieces: PieceSet, path: Path) -> None:
+def write_pieces_dxf(pieces: PieceSet, path: Path, notches: NotchCut = NotchCut()) -> None:  # noqa: B008 - frozen
     """Write pieces, each in a block of its own, in its own frame: x along the grain."""
-    document = _document(PIECE_LAYERS)
+    layers = {**PIECE_LAYERS, "notch": notch_layer(notches.kind)}
+    document = _document(layers)
     names = unique(dxf_name(piece.name) for piece in pieces)
     for name, piece, shift in zip(names, pieces, side_by_side(pieces.pieces), strict=True):
         block = document.blocks.new(name)
         records = _piece_records(piece)
-        lines = piece_lines(piece, words=records)
+        lines = piece_lines(piece, words=records, notches=notches)
         if lines.label is None or len(lines.label.words) < len(records):  # no room: written across the marks
             x, y = piece.cut_line.mean(axis=0)
             lines = replace(lines, label=LabelLines(records, float(x), float(y), LEAST_LETTERS))
-        _draw(block, lines, PIECE_LAYERS)
+        _draw(block, lines, layers)
         document.modelspace().add_blockref(name, shift, {"layer": PIECE_LAYERS["cut"]})
     style = (f"STYLE NAME: {pieces.garment}", f"SAMPLE SIZE: {SIZE}", "UNITS: METRIC")
     _label(document.modelspace(), LabelLines(style, 0.0, 10 * LETTERS, LETTERS), PIECE_LAYERS["label"])
@@ -109,14 +115,16 @@ def write_pieces_dxf(pieces: PieceSet, path: Path) -> None:
 
 
 @_same_each_time()
-def write_marker_dxf(marker: Marker, path: Path) -> None:
+def write_marker_dxf(marker: Marker, path: Path, notches: NotchCut = NotchCut()) -> None:  # noqa: B008 - frozen
     """Write a marker: x along the cloth from its start, y across it."""
     document = _document(MARKER_LAYERS)
     space = document.modelspace()
     for stroke in cloth_lines(marker):
         _stroke(space, stroke, MARKER_LAYERS)
-    for lines in marker_lines(marker):
+    for lines in marker_lines(marker, notches):
         _draw(space, lines, MARKER_LAYERS)
+        for line in (line for notch in lines.notches for line in notch.strokes):
+            _stroke(space, PlotLine("notch", lines.name, line), MARKER_LAYERS)
     _save(document, path)
 
 
@@ -143,9 +151,11 @@ def _draw(layout: BaseLayout, lines: PieceLines, layers: Mapping[PlotRole, str])
     for stroke in lines.all_strokes():
         _stroke(layout, stroke, layers)
     for notch in lines.notches:
-        attributes = {"layer": layers["notch"]}
-        layout.add_point(notch.point, attributes)
-        layout.add_text(dxf_text(notch.name), height=NOTCH_LETTERS, dxfattribs={**attributes, "insert": notch.point})
+        layer = {"layer": layers["notch"]}
+        inward = degrees(atan2(notch.inward[1], notch.inward[0]))
+        layout.add_point(notch.edge, {**layer, "thickness": notch.depth, "angle": inward})
+        layout.add_text(dxf_text(notch.name), height=NOTCH_LETTERS, dxfattribs={**layer, "insert": notch.edge})
+        layout.add_point(notch.sewn, {"layer": layers["sew-point"]})
     for point in lines.drill_points:
         layout.add_point(point, {"layer": layers["drill"]})
     if lines.label:

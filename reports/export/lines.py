@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from nesting.problem.transform import Transform
-from pieces.piece.piece import Notch
+from pieces.piece.notched import NotchCut, cut_notches
 from reports.draw.kit.label import find_spot
 from reports.draw.kit.marks import Marks
 from reports.draw.pieces import cut_words
@@ -26,12 +26,13 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from pieces import Piece
     from pieces.piece.curve import Point
+    from pieces.piece.notched import CutNotch
     from reports.rows import LaidRow
 
     Floats = NDArray[np.float64]
 
 PlotRole = Literal[
-    "cut", "sew", "fold", "centre", "grain", "line", "cutout", "notch", "drill", "label", "cloth", "fault"
+    "cut", "sew", "fold", "centre", "grain", "line", "cutout", "notch", "sew-point", "drill", "label", "cloth", "fault"
 ]
 
 LETTERS, SMALL_LETTERS = (12.0, 9.0, 6.0, 4.0), (2.5, 1.5)
@@ -71,6 +72,32 @@ class LabelLines:
 
 
 @dataclass(frozen=True, eq=False)
+class DrawnNotch:
+    """A notch as it is drawn.
+
+    Parameters
+    ----------
+    name
+        Its own.
+    edge, sewn
+        Where it is on the cut line, and on the sew line.
+    inward
+        Which way it is cut, a vector of length 1.
+    depth
+        How deep, mm.
+    strokes
+        The lines that are cut.
+    """
+
+    name: str
+    edge: Point
+    sewn: Point
+    inward: Point
+    depth: float
+    strokes: tuple[Floats, ...]
+
+
+@dataclass(frozen=True, eq=False)
 class PieceLines:
     """All that is drawn of one piece.
 
@@ -78,6 +105,8 @@ class PieceLines:
     ----------
     name
         The piece's.
+    number
+        Of the placement on a marker; 0 of a piece by itself.
     cut
         The outline to cut, closed.
     strokes
@@ -91,45 +120,63 @@ class PieceLines:
     name: str
     cut: Floats
     strokes: tuple[PlotLine, ...] = ()
-    notches: tuple[Notch, ...] = ()
+    notches: tuple[DrawnNotch, ...] = ()
     drill_points: tuple[Point, ...] = ()
     label: LabelLines | None = None
+    number: int = 0
 
     def all_strokes(self) -> Iterator[PlotLine]:
         """The cut line, and then every other line."""
         yield PlotLine("cut", self.name, self.cut, is_closed=True)
         yield from self.strokes
 
+    @property
+    def called(self) -> str:
+        """The piece's name, on a marker with its number."""
+        return f"{self.number} {self.name}" if self.number else self.name
+
     def marks(self, role: PlotRole) -> Iterator[tuple[str, Point]]:
-        """The marks of a kind, each with its name or that of the piece."""
-        if role == "notch":
-            yield from ((notch.name, notch.point) for notch in self.notches)
+        """The points of a kind, each with its name or that of the piece."""
+        if role == "sew-point":
+            yield from ((notch.name, notch.sewn) for notch in self.notches)
         elif role == "drill":
             yield from ((self.name, point) for point in self.drill_points)
 
 
-def piece_lines(piece: Piece, shift: tuple[float, float] = (0.0, 0.0), words: tuple[str, ...] = ()) -> PieceLines:
+def piece_lines(
+    piece: Piece,
+    shift: tuple[float, float] = (0.0, 0.0),
+    words: tuple[str, ...] = (),
+    notches: NotchCut = NotchCut(),  # noqa: B008 - frozen
+) -> PieceLines:
     """A piece as drafted, moved by `shift`; a piece on the fold is a half.
 
-    `words` are written on it; by default its name, what to cut of it, and its label.
+    Parameters
+    ----------
+    words
+        What is written on it; by default its name, what to cut of it, and its label.
+    notches
+        How its notches are cut.
     """
     words = words or (piece.name, f"{cut_words(piece)}, {piece.material}", *([piece.label] if piece.label else []))
-    return _drawn(piece, Transform(shift=shift), piece.cut_line + shift, words, opened=False)
+    return _drawn(piece, Transform(shift=shift), piece.cut_line + shift, words, notches, opened=False)
 
 
-def placement_lines(row: LaidRow) -> PieceLines:
+def placement_lines(row: LaidRow, notches: NotchCut = NotchCut()) -> PieceLines:  # noqa: B008 - frozen
     """A placement as it lies on the cloth."""
     words = (f"{row.number}  {row.name}", *filter(None, (row.gives, row.turn)))
     piece = row.item.piece
     if piece is None:
         label = _label(words[:1], [shapely.Polygon(row.outline)])
-        return PieceLines(row.name, row.outline, label=label)
-    return _drawn(piece, row.transform, row.outline, words, opened=piece.on_fold and not row.variant.on_fold)
+        return PieceLines(row.name, row.outline, label=label, number=row.number)
+    opened = piece.on_fold and not row.variant.on_fold
+    drawn = _drawn(piece, row.transform, row.outline, words, notches, opened=opened)
+    return replace(drawn, number=row.number)
 
 
-def marker_lines(marker: Marker) -> list[PieceLines]:
+def marker_lines(marker: Marker, notches: NotchCut = NotchCut()) -> list[PieceLines]:  # noqa: B008 - frozen
     """Every placement, in the order in which a cutter comes to them."""
-    return [placement_lines(row) for row in marker_rows(marker)]
+    return [placement_lines(row, notches) for row in marker_rows(marker)]
 
 
 def cloth_lines(marker: Marker) -> list[PlotLine]:
@@ -159,13 +206,14 @@ def side_by_side(pieces: Sequence[Piece]) -> list[tuple[float, float]]:
     return shifts
 
 
-def _drawn(piece: Piece, pose: Transform, cut: Floats, words: tuple[str, ...], *, opened: bool) -> PieceLines:
+def _drawn(
+    piece: Piece, pose: Transform, cut: Floats, words: tuple[str, ...], how: NotchCut, *, opened: bool
+) -> PieceLines:
     marks, fold = Marks.of(piece, pose, opened=opened), piece.fold_edge
     strokes = [PlotLine("grain", piece.name, marks.grain)]
     strokes += [PlotLine("sew", piece.name, run) for run in marks.sewn]
     inner = [(line.kind, np.array(line.points)) for line in piece.inner if line.kind != "sew"]
-    notches = [(notch.name, notch.point) for notch in piece.notches]
-    drill_points = [("", point) for point in piece.drill_points]
+    notches, drill_points = cut_notches(piece), piece.drill_points
     if fold is not None:
         at = float(fold.points[0, 1])
         ends = piece.cut_line[np.abs(piece.cut_line[:, 1] - at) < 1e-6, 0]
@@ -173,21 +221,31 @@ def _drawn(piece: Piece, pose: Transform, cut: Floats, words: tuple[str, ...], *
         strokes.append(PlotLine("centre" if opened else "fold", piece.name, line))
         if opened:
             inner += [(kind, points * (1, -1) + (0, 2 * at)) for kind, points in inner]
-            notches, drill_points = _both_halves(notches, at), _both_halves(drill_points, at)
+            notches += tuple(notch.opposite(at) for notch in notches if abs(notch.sewn[1] - at) > 1e-6)
+            drill_points += tuple((x, 2 * at - y) for x, y in drill_points if abs(y - at) > 1e-6)
     strokes += [PlotLine(kind, piece.name, pose(points)) for kind, points in inner]
     return PieceLines(
         piece.name,
         cut,
         tuple(strokes),
-        tuple(Notch(name, _point(pose, point)) for name, point in notches),
-        tuple(_point(pose, point) for _, point in drill_points),
+        tuple(_notch(notch, pose, how) for notch in notches),
+        tuple(_point(pose, point) for point in drill_points),
         _label(words, marks.rooms(cut, PT)),
     )
 
 
-def _both_halves(points: list[tuple[str, Point]], at: float) -> list[tuple[str, Point]]:
-    """The marks of a half and those opposite, beyond the centre line; one on the line is one."""
-    return points + [(name, (x, 2 * at - y)) for name, (x, y) in points if abs(y - at) > 1e-6]
+def _notch(notch: CutNotch, pose: Transform, how: NotchCut) -> DrawnNotch:
+    edge = _point(pose, notch.edge)
+    (x, y), (to_x, to_y) = edge, _point(pose, (notch.edge[0] + notch.inward[0], notch.edge[1] + notch.inward[1]))
+    far = float(np.hypot(to_x - x, to_y - y))
+    return DrawnNotch(
+        notch.name,
+        edge,
+        _point(pose, notch.sewn),
+        ((to_x - x) / far, (to_y - y) / far),
+        how.depth_of(notch),
+        tuple(pose(stroke) for stroke in how.strokes(notch)),
+    )
 
 
 def _point(pose: Transform, point: Point) -> Point:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.exchange.drawing import DrawnLine, Word
+from pieces.exchange.drawing import DrawnLine, Mark, Word
 from pieces.exchange.read.dxf_entities import (
     WORDS,
     Layers,
@@ -25,6 +25,7 @@ from pieces.exchange.read.dxf_entities import (
 from pieces.exchange.read.dxf_lines import LINES, MOST_POINTS, words_of
 from pieces.exchange.sketch.assemble import add_line, joined_outlines, note_joins
 from pieces.exchange.sketch.naming import take_words
+from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.exchange.standard import LAYERS, STYLE_RECORDS, label_of, material_of, quantity_of, record
 from pieces.exchange.words.words import read_words
@@ -225,13 +226,17 @@ class Blocks:
         for stroke in content.strokes:
             if stroke.role != "outline":
                 add_line(sketch, stroke, self._report)
+        sewn = [Mark("sew point", "", point, numbers) for role, point, numbers in content.points if role == "sew"]
         for role, point, numbers in content.points:
+            if role == "sew":
+                continue
             if role == "drill":
                 sketch.drills.append(point)
                 sketch.take("drill point", numbers)
             else:
                 sketch.notches.append((_notch_name(content.names, point, len(sketch.notches)), point))
                 sketch.take("notch", numbers)
+        put_on_sew_line(sketch, sewn, self._report)
         for word in (*content.names, *content.words):
             sketch.take("words read", word.numbers)
 
@@ -273,12 +278,14 @@ class Blocks:
         elif kind in LINES:
             content.strokes.append(DrawnLine(entered.points, role, found.layer, entered.closed, numbers))
             content.many += len(entered.points)
-        elif role in ("notch", "drill"):
+        elif role in ("notch", "drill", "sew"):
             x, y = entered.points[0].tolist()
             content.points.append((role, (x, y), numbers))
         else:
             self._report.leave(
-                f"a point on layer {found.layer[:20]}", "only notches and drill points are points", numbers
+                f"a point on layer {found.layer[:20]}",
+                "only notches, drill points and points of the sew line are points",
+                numbers,
             )
 
 

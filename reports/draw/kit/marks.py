@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
 
+from pieces.piece.notched import cut_notches
 from reports.draw.kit.sheet import DASH_DOTTED, DASHED, GREY
 
 if TYPE_CHECKING:
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
     from pieces import Piece
+    from pieces.piece.notched import NotchCut
     from reports.draw.kit.surface import Surface
 
     Floats = NDArray[np.float64]
@@ -48,6 +50,8 @@ class Marks:
         The edge that lies on a fold, and the side its cloth lies on: a point within.
     inner
         Lines drawn within, and cutouts.
+    nicks
+        The lines of each notch as it is cut from the edge; see `pieces.piece.notched`.
     """
 
     sewn: tuple[Floats, ...]
@@ -56,10 +60,24 @@ class Marks:
     centre: Floats | None = None
     fold: tuple[Floats, Floats] | None = None
     inner: tuple[Floats, ...] = ()
+    nicks: tuple[Floats, ...] = ()
 
     @classmethod
-    def of(cls, piece: Piece, pose: Pose, *, opened: bool) -> Marks:
-        """The marks of a piece in its pose; `opened` draws both halves of a piece on the fold."""
+    def of(cls, piece: Piece, pose: Pose, *, opened: bool, cut: NotchCut | None = None) -> Marks:
+        """The marks of a piece in its pose.
+
+        `opened` draws both halves of a piece on the fold; `cut` says how notches are cut, if that is drawn.
+        """
+        marks = cls._of(piece, pose, opened=opened)
+        if cut is None:
+            return marks
+        notches = cut_notches(piece)
+        if opened and piece.fold_edge is not None:
+            notches += tuple(notch.opposite(float(piece.fold_edge.points[0, 1])) for notch in notches)
+        return replace(marks, nicks=tuple(pose(line) for notch in notches for line in cut.strokes(notch)))
+
+    @classmethod
+    def _of(cls, piece: Piece, pose: Pose, *, opened: bool) -> Marks:
         fold = piece.fold_edge
         runs = [edge.points for edge in piece.edges if edge.kind != "fold" and edge.allowance]
         runs += [np.array(line.points) for line in piece.inner if line.kind == "sew"]

@@ -11,6 +11,7 @@ from ezdxf import bbox, filemanagement
 from pytest import FixtureRequest, TempPathFactory
 
 from pieces import PieceSet
+from pieces.piece.notched import NotchCut
 from reports.export.dxf import MARKER_LAYERS, PIECE_LAYERS, write_marker_dxf, write_pieces_dxf
 from tests.make.exported import HOSTILE, farther, hostile_set, laid, square
 
@@ -75,7 +76,12 @@ def test_one_block_a_piece(document: Drawing, jacket: PieceSet) -> None:
         sewn += [[(e.dxf.start.x, e.dxf.start.y), (e.dxf.end.x, e.dxf.end.y)] for e in on(block, "LINE", "14")]
         long = sum(edge.length for edge in piece.edges if edge.kind != "fold")
         assert sum(shapely.LineString(run).length for run in sewn) == pytest.approx(long)
-        assert points(on(block, "POINT", "4")) == sorted(notch.point for notch in piece.notches)
+        assert points(on(block, "POINT", "14")) == sorted(notch.point for notch in piece.notches)
+        outline = shapely.LinearRing(piece.cut_line)
+        assert len(on(block, "POINT", "4")) == len(piece.notches)
+        for notch in on(block, "POINT", "4"):
+            assert outline.distance(shapely.Point(notch.dxf.location.vec2)) < 0.01
+            assert 0 < notch.dxf.thickness <= 6.0
         (grain,) = on(block, "LINE", "7")
         assert farther([grain.dxf.start.vec2, grain.dxf.end.vec2], piece.grain) < 1e-9
         assert len(on(block, "LINE", "6")) == piece.on_fold
@@ -130,6 +136,15 @@ def test_same_bytes(jacket: PieceSet, tmp_path: Path) -> None:
     assert one.read_bytes() == other.read_bytes()
 
 
+def test_t_notches(jacket: PieceSet, tmp_path: Path) -> None:
+    """T-notches have a layer of their own: 80 by the table of ASTM D6673, from memory."""
+    path = tmp_path / "t.dxf"
+    write_pieces_dxf(jacket, path, NotchCut("t"))
+    blocks = [b for b in filemanagement.readfile(path).blocks if not b.is_any_layout]
+    assert not any(on(block, "POINT", "4") for block in blocks)
+    assert sum(len(on(block, "POINT", "80")) for block in blocks) == sum(len(piece.notches) for piece in jacket)
+
+
 def test_drill_points_and_a_piece_too_small_for_words(tmp_path: Path) -> None:
     """A drill point is a point on layer 13; a small piece still has all its records, in small letters."""
     document = written(write_pieces_dxf, PieceSet("set", (square("small", 4.0),)), tmp_path / "a.dxf")
@@ -174,7 +189,11 @@ def test_marker(marker: Marker, tmp_path: Path) -> None:
 def test_marks_of_a_marker(marker: Marker, tmp_path: Path) -> None:
     """Notches lie as far from the corners of their placement as on the piece; grainlines run along the cloth."""
     space = written(write_marker_dxf, marker, tmp_path / "m.dxf").modelspace()
-    drawn = np.array(points(on(space, "POINT", "NOTCH")))
+    drawn = np.array(points(on(space, "POINT", "SEW-POINT")))
+    outlines = shapely.MultiLineString([shapely.LinearRing(e.get_points("xy")) for e in on(space, "LWPOLYLINE", "CUT")])
+    slits = on(space, "LINE", "NOTCH")
+    assert len(slits) == len(on(space, "POINT", "NOTCH")) == len(drawn)
+    assert all(outlines.distance(shapely.Point(slit.dxf.start.vec2)) < 0.01 for slit in slits)
     wanted = 0
     for _, item, variant, outline in marker.outlines():
         corners = item.piece.cut_line if variant.on_fold else item.piece.unfolded
