@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 import pytest
 import shapely
 
-from pieces import PieceSet
 from pieces.piece.notched import SHALLOW, NotchCut, cut_notches
 from tests.make.exported import square
+
+if TYPE_CHECKING:
+    from pieces import PieceSet
 
 
 def test_on_the_edge(jacket: PieceSet) -> None:
