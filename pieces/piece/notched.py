@@ -87,6 +87,9 @@ class NotchCut:
         return (slit,) if self.kind == "slit" else (slit, np.array([tip - aside, tip + aside]))
 
 
+USUAL_CUT = NotchCut()
+
+
 def cut_notches(piece: Piece, outline: Floats | None = None) -> tuple[CutNotch, ...]:
     """The notches of a piece as they are cut.
 

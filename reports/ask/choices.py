@@ -23,6 +23,10 @@ NotchShape = Literal["slit", "v", "t"]
 """How a notch is cut at the edge."""
 
 
+CurveShape = Literal["polylines", "splines"]
+"""How a curve is written in DXF: as many short chords, or as itself."""
+
+
 class What(StrEnum):
     """What is written or printed; where several may be asked for, typer takes no Literal."""
 

@@ -12,19 +12,22 @@ from dataclasses import replace
 from math import atan2, degrees
 from typing import TYPE_CHECKING
 
+import numpy as np
 from ezdxf import options, units  # type: ignore[attr-defined]  # options is documented, yet not marked as exported
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
 
 from pieces.exchange.standard import layer_of, notch_layer
-from pieces.piece.notched import NotchCut
+from pieces.piece.curve import Line
+from pieces.piece.true_lines import refined
 from reports.draw.pieces import cut_words
 from reports.export.lines import LabelLines, PlotLine, cloth_lines, marker_lines, piece_lines, side_by_side
+from reports.export.way import USUAL_WAY, FileWay
 from reports.export.words import dxf_name, dxf_text, unique
 from reports.output import written_whole
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
     from pathlib import Path
 
     from ezdxf.document import Drawing
@@ -32,6 +35,8 @@ if TYPE_CHECKING:
 
     from nesting.marker.marker import Marker
     from pieces import Piece, PieceSet
+    from pieces.piece.curve import Curve
+    from reports.ask.choices import CurveShape
     from reports.export.lines import PieceLines, PlotRole
 
 VERSION = "R2000"
@@ -39,6 +44,10 @@ VERSION = "R2000"
 
 LETTERS, LEAST_LETTERS = 5.0, 1.5
 """Height of the letters of ``KEY: value``: beside all pieces, and on a piece that has no room for them, mm."""
+
+CHORDS = 0.02
+"""How far chords stray from the curves that they are written for, mm."""
+
 
 NOTCH_LETTERS = 2.0
 """Height of the letters of a notch's name, which stands at the notch, mm."""
@@ -95,19 +104,19 @@ def _same_each_time() -> Iterator[None]:
 
 
 @_same_each_time()
-def write_pieces_dxf(pieces: PieceSet, path: Path, notches: NotchCut = NotchCut()) -> None:  # noqa: B008 - frozen
+def write_pieces_dxf(pieces: PieceSet, path: Path, how: FileWay = USUAL_WAY) -> None:
     """Write pieces, each in a block of its own, in its own frame: x along the grain."""
-    layers = {**PIECE_LAYERS, "notch": notch_layer(notches.kind)}
+    layers = {**PIECE_LAYERS, "notch": notch_layer(how.notches.kind)}
     document = _document(layers)
     names = unique(dxf_name(piece.name) for piece in pieces)
     for name, piece, shift in zip(names, pieces, side_by_side(pieces.pieces), strict=True):
         block = document.blocks.new(name)
         records = _piece_records(piece)
-        lines = piece_lines(piece, words=records, notches=notches)
+        lines = piece_lines(piece, words=records, notches=how.notches)
         if lines.label is None or len(lines.label.words) < len(records):  # no room: written across the marks
             x, y = piece.cut_line.mean(axis=0)
             lines = replace(lines, label=LabelLines(records, float(x), float(y), LEAST_LETTERS))
-        _draw(block, lines, layers)
+        _draw(block, lines, layers, how.curves)
         document.modelspace().add_blockref(name, shift, {"layer": PIECE_LAYERS["cut"]})
     style = (f"STYLE NAME: {pieces.garment}", f"SAMPLE SIZE: {SIZE}", "UNITS: METRIC")
     _label(document.modelspace(), LabelLines(style, 0.0, 10 * LETTERS, LETTERS), PIECE_LAYERS["label"])
@@ -115,16 +124,16 @@ def write_pieces_dxf(pieces: PieceSet, path: Path, notches: NotchCut = NotchCut(
 
 
 @_same_each_time()
-def write_marker_dxf(marker: Marker, path: Path, notches: NotchCut = NotchCut()) -> None:  # noqa: B008 - frozen
+def write_marker_dxf(marker: Marker, path: Path, how: FileWay = USUAL_WAY) -> None:
     """Write a marker: x along the cloth from its start, y across it."""
     document = _document(MARKER_LAYERS)
     space = document.modelspace()
     for stroke in cloth_lines(marker):
-        _stroke(space, stroke, MARKER_LAYERS)
-    for lines in marker_lines(marker, notches):
-        _draw(space, lines, MARKER_LAYERS)
+        _stroke(space, stroke, MARKER_LAYERS, how.curves)
+    for lines in marker_lines(marker, how.notches):
+        _draw(space, lines, MARKER_LAYERS, how.curves)
         for line in (line for notch in lines.notches for line in notch.strokes):
-            _stroke(space, PlotLine("notch", lines.name, line), MARKER_LAYERS)
+            _stroke(space, PlotLine("notch", lines.name, line), MARKER_LAYERS, how.curves)
     _save(document, path)
 
 
@@ -147,9 +156,9 @@ def _piece_records(piece: Piece) -> tuple[str, ...]:
     )
 
 
-def _draw(layout: BaseLayout, lines: PieceLines, layers: Mapping[PlotRole, str]) -> None:
+def _draw(layout: BaseLayout, lines: PieceLines, layers: Mapping[PlotRole, str], curves: CurveShape) -> None:
     for stroke in lines.all_strokes():
-        _stroke(layout, stroke, layers)
+        _stroke(layout, stroke, layers, curves)
     for notch in lines.notches:
         layer = {"layer": layers["notch"]}
         inward = degrees(atan2(notch.inward[1], notch.inward[0]))
@@ -162,13 +171,37 @@ def _draw(layout: BaseLayout, lines: PieceLines, layers: Mapping[PlotRole, str])
         _label(layout, lines.label, layers["label"])
 
 
-def _stroke(layout: BaseLayout, stroke: PlotLine, layers: Mapping[PlotRole, str]) -> None:
+def _stroke(layout: BaseLayout, stroke: PlotLine, layers: Mapping[PlotRole, str], curves: CurveShape) -> None:
     attributes = {"layer": layers[stroke.role]}
-    if len(stroke.points) == 2:
+    if stroke.curves and curves == "splines":
+        _spline(layout, stroke.curves, attributes)
+    elif stroke.curves:
+        points = refined(stroke.curves, CHORDS)
+        layout.add_lwpolyline(points.tolist(), close=_is_closed(stroke.curves), dxfattribs=attributes)
+    elif len(stroke.points) == 2:
         start, end = stroke.points.tolist()
         layout.add_line(start, end, attributes)
     else:
         layout.add_lwpolyline(stroke.points.tolist(), close=stroke.is_closed, dxfattribs=attributes)
+
+
+def _is_closed(curves: Sequence[Curve]) -> bool:
+    return bool(np.hypot(*np.subtract(curves[0].start, curves[-1].end)) < 1e-9)
+
+
+def _spline(layout: BaseLayout, curves: Sequence[Curve], attributes: Mapping[str, str]) -> None:
+    """One spline through all: a cubic for each, its knots threefold where they meet, so that corners stay."""
+    points = [curves[0].start]
+    for curve in curves:
+        if isinstance(curve, Line):
+            start, end = np.array(curve.start), np.array(curve.end)
+            points += [(start + (end - start) / 3).tolist(), (start + (end - start) * 2 / 3).tolist(), curve.end]
+        else:
+            points += [curve.lead, curve.trail, curve.end]
+    spline = layout.add_spline(degree=3, dxfattribs=dict(attributes))
+    spline.control_points = [(x, y, 0.0) for x, y in points]
+    knots = [float(k) for k in range(len(curves) + 1) for _ in range(3)]
+    spline.knots = [knots[0], *knots, knots[-1]]
 
 
 def _label(layout: BaseLayout, label: LabelLines, layer: str) -> None:

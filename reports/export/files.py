@@ -6,8 +6,8 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from pieces.exchange.own.plain import to_plain
-from pieces.piece.notched import NotchCut
 from reports.ask.imported import sidecar_path
+from reports.export.way import USUAL_WAY, FileWay
 from reports.output import write_text
 
 if TYPE_CHECKING:
@@ -35,7 +35,7 @@ def marker_files(folder: Path, formats: Sequence[FileForm], number: int) -> list
     return [folder / f"marker-{number}.{form}" for form in dict.fromkeys(formats)]
 
 
-def write_pieces(pieces: PieceSet, paths: Sequence[Path], notches: NotchCut = NotchCut()) -> None:  # noqa: B008 - frozen
+def write_pieces(pieces: PieceSet, paths: Sequence[Path], how: FileWay = USUAL_WAY) -> None:
     """Write pieces, to each path in the form that its ending says; TOML is the small file beside the others."""
     from reports.export.sidecar import beside_text
     from reports.export.svg import pieces_svg
@@ -46,9 +46,9 @@ def write_pieces(pieces: PieceSet, paths: Sequence[Path], notches: NotchCut = No
             case ".dxf":
                 from reports.export.dxf import write_pieces_dxf
 
-                write_pieces_dxf(pieces, path, notches)
+                write_pieces_dxf(pieces, path, how)
             case ".svg":
-                write_text(path, pieces_svg(pieces, notches))
+                write_text(path, pieces_svg(pieces, how.notches))
             case ".json":
                 write_text(path, json.dumps(to_plain(pieces)))
             case ".csv":
@@ -66,7 +66,7 @@ def write_marker(
     cut: CutCloth,
     paths: Sequence[Path],
     plain: Mapping[str, Any] | None = None,
-    notches: NotchCut = NotchCut(),  # noqa: B008 - frozen
+    how: FileWay = USUAL_WAY,
 ) -> None:
     """Write the marker on a cloth, to each path in the form that its ending says.
 
@@ -85,9 +85,9 @@ def write_marker(
             case ".dxf":
                 from reports.export.dxf import write_marker_dxf
 
-                write_marker_dxf(marker, path, notches)
+                write_marker_dxf(marker, path, how)
             case ".svg":
-                write_text(path, marker_svg(marker, cut.offer.name, notches))
+                write_text(path, marker_svg(marker, cut.offer.name, how.notches))
             case ".json":
                 write_text(path, json.dumps(plain or marker_to_plain(cut)))
             case ".csv":

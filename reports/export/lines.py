@@ -10,7 +10,10 @@ import numpy as np
 import shapely
 
 from nesting.problem.transform import Transform
-from pieces.piece.notched import NotchCut, cut_notches
+from pieces.piece.curve import Cubic
+from pieces.piece.notched import USUAL_CUT, NotchCut, cut_notches
+from pieces.piece.recovered import curves_of
+from pieces.piece.true_lines import cut_curves, opened_curves, placed, refined
 from reports.draw.kit.label import find_spot
 from reports.draw.kit.marks import Marks
 from reports.draw.pieces import cut_words
@@ -25,7 +28,7 @@ if TYPE_CHECKING:
 
     from nesting.marker.marker import Marker
     from pieces import Piece
-    from pieces.piece.curve import Point
+    from pieces.piece.curve import Curve, Point
     from pieces.piece.notched import CutNotch
     from reports.rows import LaidRow
 
@@ -41,17 +44,24 @@ LETTERS, SMALL_LETTERS = (12.0, 9.0, 6.0, 4.0), (2.5, 1.5)
 WIDE, LEADING, PT = 0.8, 1.5, 0.5
 """Of letters, in their heights: the width of one and the distance of lines; and mm to the point, for room at marks."""
 
+EDGE = 0.002
+"""How near to the drawn cut line notches begin, mm."""
+
 APART = 40.0
 """Between two pieces side by side, mm."""
 
 
 class PlotLine(NamedTuple):
-    """One line: what it is, what it is called, its points, and whether the last is joined to the first."""
+    """One line: what it is, what it is called, its points, and whether the last is joined to the first.
+
+    `curves` are the lines and curves that its points were taken from, if there are curves among them.
+    """
 
     role: PlotRole
     name: str
     points: Floats
     is_closed: bool = False
+    curves: tuple[Curve, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -107,8 +117,8 @@ class PieceLines:
         The piece's.
     number
         Of the placement on a marker; 0 of a piece by itself.
-    cut
-        The outline to cut, closed.
+    cut, cut_curves
+        The outline to cut, closed, as it was laid and checked; and the curves that it is drawn with, if it has any.
     strokes
         The other lines: sew line, grainline, fold, the centre of a piece opened out.
     notches, drill_points
@@ -124,10 +134,11 @@ class PieceLines:
     drill_points: tuple[Point, ...] = ()
     label: LabelLines | None = None
     number: int = 0
+    cut_curves: tuple[Curve, ...] = ()
 
     def all_strokes(self) -> Iterator[PlotLine]:
         """The cut line, and then every other line."""
-        yield PlotLine("cut", self.name, self.cut, is_closed=True)
+        yield PlotLine("cut", self.name, self.cut, is_closed=True, curves=self.cut_curves)
         yield from self.strokes
 
     @property
@@ -147,7 +158,7 @@ def piece_lines(
     piece: Piece,
     shift: tuple[float, float] = (0.0, 0.0),
     words: tuple[str, ...] = (),
-    notches: NotchCut = NotchCut(),  # noqa: B008 - frozen
+    notches: NotchCut = USUAL_CUT,
 ) -> PieceLines:
     """A piece as drafted, moved by `shift`; a piece on the fold is a half.
 
@@ -162,7 +173,7 @@ def piece_lines(
     return _drawn(piece, Transform(shift=shift), piece.cut_line + shift, words, notches, opened=False)
 
 
-def placement_lines(row: LaidRow, notches: NotchCut = NotchCut()) -> PieceLines:  # noqa: B008 - frozen
+def placement_lines(row: LaidRow, notches: NotchCut = USUAL_CUT) -> PieceLines:
     """A placement as it lies on the cloth."""
     words = (f"{row.number}  {row.name}", *filter(None, (row.gives, row.turn)))
     piece = row.item.piece
@@ -174,7 +185,7 @@ def placement_lines(row: LaidRow, notches: NotchCut = NotchCut()) -> PieceLines:
     return replace(drawn, number=row.number)
 
 
-def marker_lines(marker: Marker, notches: NotchCut = NotchCut()) -> list[PieceLines]:  # noqa: B008 - frozen
+def marker_lines(marker: Marker, notches: NotchCut = USUAL_CUT) -> list[PieceLines]:
     """Every placement, in the order in which a cutter comes to them."""
     return [placement_lines(row, notches) for row in marker_rows(marker)]
 
@@ -211,9 +222,9 @@ def _drawn(
 ) -> PieceLines:
     marks, fold = Marks.of(piece, pose, opened=opened), piece.fold_edge
     strokes = [PlotLine("grain", piece.name, marks.grain)]
-    strokes += [PlotLine("sew", piece.name, run) for run in marks.sewn]
+    strokes += [_line("sew", piece.name, run) for run in marks.sewn]
     inner = [(line.kind, np.array(line.points)) for line in piece.inner if line.kind != "sew"]
-    notches, drill_points = cut_notches(piece), piece.drill_points
+    notches, drill_points = cut_notches(piece, refined(cut_curves(piece), EDGE)), piece.drill_points
     if fold is not None:
         at = float(fold.points[0, 1])
         ends = piece.cut_line[np.abs(piece.cut_line[:, 1] - at) < 1e-6, 0]
@@ -223,7 +234,8 @@ def _drawn(
             inner += [(kind, points * (1, -1) + (0, 2 * at)) for kind, points in inner]
             notches += tuple(notch.opposite(at) for notch in notches if abs(notch.sewn[1] - at) > 1e-6)
             drill_points += tuple((x, 2 * at - y) for x, y in drill_points if abs(y - at) > 1e-6)
-    strokes += [PlotLine(kind, piece.name, pose(points)) for kind, points in inner]
+    strokes += [_line(kind, piece.name, pose(points)) for kind, points in inner]
+    curves = opened_curves(piece) if opened else cut_curves(piece)
     return PieceLines(
         piece.name,
         cut,
@@ -231,7 +243,12 @@ def _drawn(
         tuple(_notch(notch, pose, how) for notch in notches),
         tuple(_point(pose, point) for point in drill_points),
         _label(words, marks.rooms(cut, PT)),
+        cut_curves=placed(curves, pose) if any(isinstance(curve, Cubic) for curve in curves) else (),
     )
+
+
+def _line(role: PlotRole, name: str, points: Floats) -> PlotLine:
+    return PlotLine(role, name, points, curves=curves_of(points))
 
 
 def _notch(notch: CutNotch, pose: Transform, how: NotchCut) -> DrawnNotch:

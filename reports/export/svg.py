@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pieces.piece.notched import NotchCut
+from pieces.piece.curve import Line
+from pieces.piece.notched import USUAL_CUT, NotchCut
 from reports.export.lines import PlotLine, cloth_lines, marker_lines, piece_lines, side_by_side
 from reports.export.words import xml_text
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
     from nesting.marker.marker import Marker
     from pieces import PieceSet
-    from pieces.piece.curve import Point
+    from pieces.piece.curve import Curve, Point
     from reports.export.lines import DrawnNotch, PieceLines, PlotRole
 
 MARGIN = 10.0
@@ -58,14 +59,14 @@ HEADS = "".join(
 """Both heads of a grainline, mm."""
 
 
-def pieces_svg(pieces: PieceSet, notches: NotchCut = NotchCut()) -> str:  # noqa: B008 - frozen
+def pieces_svg(pieces: PieceSet, notches: NotchCut = USUAL_CUT) -> str:
     """All pieces side by side, their grain along the page."""
     shifts = side_by_side(pieces.pieces)
     drawn = [piece_lines(piece, shift, notches=notches) for piece, shift in zip(pieces, shifts, strict=True)]
     return _svg(pieces.garment, drawn, [])
 
 
-def marker_svg(marker: Marker, title: str, notches: NotchCut = NotchCut()) -> str:  # noqa: B008 - frozen
+def marker_svg(marker: Marker, title: str, notches: NotchCut = USUAL_CUT) -> str:
     """A marker, the cloth's start on the left."""
     return _svg(title, marker_lines(marker, notches), cloth_lines(marker))
 
@@ -131,8 +132,17 @@ class _Page:
             yield from (self._mark(name, point) for name, point in lines.marks(role))
 
     def _path(self, stroke: PlotLine) -> str:
-        points = " L".join(map(self.at, stroke.points))
-        return f'<path {_called(stroke.name)} d="M{points}{" Z" if stroke.is_closed else ""}"/>'
+        drawn = self._curves(stroke.curves) if stroke.curves else f"M{' L'.join(map(self.at, stroke.points))}"
+        return f'<path {_called(stroke.name)} d="{drawn}{" Z" if stroke.is_closed else ""}"/>'
+
+    def _curves(self, curves: Sequence[Curve]) -> str:
+        drawn = [f"M{self.at(curves[0].start)}"]
+        for curve in curves:
+            if isinstance(curve, Line):
+                drawn.append(f"L{self.at(curve.end)}")
+            else:
+                drawn.append(f"C{self.at(curve.lead)} {self.at(curve.trail)} {self.at(curve.end)}")
+        return " ".join(drawn)
 
     def _notch(self, notch: DrawnNotch) -> str:
         drawn = " ".join(f"M{' L'.join(map(self.at, stroke))}" for stroke in notch.strokes)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import shapely
 
-from pieces.piece.notched import NotchCut
+from pieces.piece.notched import USUAL_CUT, NotchCut
 from reports.draw.kit.label import Label, find_spot
 from reports.draw.kit.marks import NOTCH, Marks
 from reports.draw.kit.sheet import DASHED, GREY, text_width
@@ -40,7 +40,7 @@ LAYERS = (
 )
 
 
-def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper, notches: NotchCut = NotchCut()) -> KeptDrawing:  # noqa: B008
+def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper, notches: NotchCut = USUAL_CUT) -> KeptDrawing:
     """Every piece in all sizes, on the draft's origin.
 
     Sew lines are on layers of their own, switched off at first. Grainline, fold and label are those of the smallest.

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from pieces.piece.notched import NotchCut
+from pieces.piece.notched import USUAL_CUT, NotchCut
 from pieces.units import Units, format_need, format_size
 from reports.errors import PaperError
 from reports.paper.size import parse_paper, parse_roll
@@ -100,7 +100,7 @@ def print_laid(
     units: Units,
     told: Sequence[str] = (),
     size_of: Mapping[str, str] | None = None,
-    notches: NotchCut = NotchCut(),  # noqa: B008 - frozen
+    notches: NotchCut = USUAL_CUT,
 ) -> Printed:
     """Print a marker on some paper, or on a roll as wide as its cloth.
 

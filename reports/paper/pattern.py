@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from pieces.piece.notched import NotchCut
+from pieces.piece.notched import USUAL_CUT, NotchCut
 from pieces.units import format_size
 from reports.draw.kit.label import Label
 from reports.draw.kit.marks import Marks
@@ -41,7 +41,7 @@ def draw_pieces(
     pieces: PieceSet,
     paper: Paper,
     units: Units,
-    notches: NotchCut = NotchCut(),  # noqa: B008 - frozen
+    notches: NotchCut = USUAL_CUT,
 ) -> KeptDrawing:
     """Every piece with its marks and label, as drafted: on the fold as a half.
 

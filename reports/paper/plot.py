@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from pieces.piece.notched import NotchCut
+from pieces.piece.notched import USUAL_CUT, NotchCut
 from pieces.units import bound_both, need_both
 from reports.draw.kit.label import Label
 from reports.draw.kit.marks import Marks
@@ -49,7 +49,7 @@ def draw_marker(
     *,
     sewn: bool = True,
     size_of: Mapping[str, str] | None = None,
-    notches: NotchCut = NotchCut(),  # noqa: B008 - frozen
+    notches: NotchCut = USUAL_CUT,
 ) -> KeptDrawing:
     """Every piece in its place, and the edges of the cloth.
 

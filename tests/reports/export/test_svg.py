@@ -19,13 +19,16 @@ from pieces import PieceSet
 from pieces.piece.notched import NotchCut
 from reports.export.svg import marker_svg, pieces_svg
 from reports.export.words import one_line
-from tests.make.exported import HOSTILE, farther, hostile_set, laid, shifted, square
+from tests.make.exported import HOSTILE, farther, hostile_set, laid, square
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from nesting.cloth.spread import Spread
     from pieces.piece.notched import NotchKind
+
+NEAR = 0.21
+"""How far a drawn cut line may lie from the one that is laid and checked, mm."""
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -37,11 +40,24 @@ def parts(text: str, role: str) -> list[tuple[str, list[NDArray[Any]]]]:
     return [
         (
             path.values["data-name"],
-            [np.array([(p.x, -p.y) for p in svgelements.Path(part).as_points()]) for part in path.as_subpaths()],
+            [np.vstack([sampled(segment) for segment in svgelements.Path(part)]) for part in path.as_subpaths()],
         )
         for group in {id(g): g for g in groups if not any(isinstance(e, svgelements.Group) for e in g)}.values()
         for path in group
     ]
+
+
+def sampled(segment: Any) -> NDArray[Any]:
+    """Both ends of a line, and many points of a curve; mm, y upwards."""
+    if isinstance(segment, svgelements.CubicBezier):
+        return np.array(segment.npoint(np.linspace(0, 1, 101))) * (1, -1)
+    ends = [point for point in (segment.start, segment.end) if point is not None]
+    return np.array([(point.x, -point.y) for point in (ends[-1:] if isinstance(segment, svgelements.Move) else ends)])
+
+
+def apart(one: Any, other: Any) -> float:
+    """How far two closed lines are from one another, by shapely, points between corners looked at as well."""
+    return float(shapely.hausdorff_distance(shapely.LinearRing(one), shapely.LinearRing(other), 0.02))
 
 
 def corners(part: NDArray[Any]) -> NDArray[Any]:
@@ -51,17 +67,17 @@ def corners(part: NDArray[Any]) -> NDArray[Any]:
 
 
 def test_pieces(jacket: PieceSet) -> None:
-    """Cut lines come back within 0.01 mm, notches and grainlines where they were on their piece, the folds as lines."""
+    """Cut lines come back within 0.21 mm, as a draft's chords lie to its curves; notches, grainlines, folds as well."""
     text = pieces_svg(jacket)
     cut = parts(text, "cut")
     assert [name for name, _ in cut] == [piece.name for piece in jacket]
     notches, sewn, grains = parts(text, "notch"), parts(text, "sew-point"), parts(text, "grain")
     for piece, (name, (outline,)) in zip(jacket, cut, strict=True):
         outline = corners(outline)
-        assert farther(shifted(outline), shifted(piece.cut_line)) < 0.01
-        moved = outline[0] - piece.cut_line[0]
         (grain,) = (run for own, (run,) in grains if own == name)
+        moved = grain.min(axis=0) - np.min(piece.grain, axis=0)
         assert farther(np.unique(grain, axis=0), np.unique(np.array(piece.grain) + moved, axis=0)) < 0.01
+        assert apart(outline - moved, piece.cut_line) < NEAR
         starts = [cross[0] for _, (cross,) in sewn]
         for notch in piece.notches:
             assert min(np.hypot(*(start - moved - notch.point)) for start in starts) < 0.01
@@ -120,12 +136,12 @@ def test_the_page_is_in_millimetres(jacket: PieceSet) -> None:
     shapes = [shapely.Polygon(outline) for _, (outline,) in parts(text, "cut")]
     left, low, right, top = shapely.total_bounds(shapes)
     assert left > 0 and right < wide and low > -high and top < 0
-    assert shapely.union_all(shapes).area == pytest.approx(sum(shape.area for shape in shapes))
+    assert shapely.union_all(shapes).area == pytest.approx(sum(shape.area for shape in shapes), rel=1e-4)
 
 
 @pytest.mark.parametrize("spread", ["open", "folded"])
 def test_marker(jacket: PieceSet, spread: Spread) -> None:
-    """Every placement's outline comes back in its place within 0.01 mm, and the cloth's edges around them."""
+    """Every placement's outline comes back in its place, within what curves take, and the cloth's edges around them."""
     marker = laid(jacket, spread)
     text = marker_svg(marker, "canvas")
     cut = [corners(outline) for _, (outline,) in parts(text, "cut")]
@@ -138,7 +154,7 @@ def test_marker(jacket: PieceSet, spread: Spread) -> None:
         assert np.ptp(edges, axis=0) == pytest.approx((marker.length, marker.problem.width), abs=0.01)
     for outline in cut:
         there = outline - start + (0.0, low)
-        assert min(farther(there, each) for each in wanted if len(each) == len(there)) < 0.01
+        assert min(apart(there, each) for each in wanted) < NEAR
     assert ("centre" in {g.get("class") for g in ElementTree.fromstring(text).iter(f"{SVG}g")}) == (spread == "open")
 
 
