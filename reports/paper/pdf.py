@@ -18,6 +18,9 @@ if TYPE_CHECKING:
 
 BOLD = f"{FONT} Bold"
 
+VERSION = (1, 6)
+"""Of PDF: it has layers since 1.5, and the wish not to be scaled since 1.6 (ISO 32000-1, from memory)."""
+
 
 class Pdf:
     """A PDF in the making, the same bytes every time.
@@ -33,7 +36,9 @@ class Pdf:
         from reportlab.pdfgen.canvas import Canvas
 
         _register_fonts()
-        self._canvas = Canvas(str(path), invariant=1, pageCompression=1)
+        self._canvas = Canvas(
+            str(path), invariant=1, pageCompression=1, pdfVersion=VERSION, initialFontName=FONT, initialFontSize=7
+        )
         self._canvas.setTitle(title)
         self._canvas.setCreator("ellwand")
         self._canvas.setSubject(typeface_notice())

@@ -158,8 +158,9 @@ class Blocks:
                     self._mirrored[entity.dxf.name] += entity.mcount * (across * up < 0)
                     if max(abs(abs(across) - 1), abs(abs(up) - 1)) > SCALE_OFF:
                         self._grown[entity.dxf.name] = f"{abs(across):g} by {abs(up):g}"
+                own = records_of(self._document.blocks.get(entity.dxf.name) or ()) if entity.attribs else {}
                 for attribute in entity.attribs:
-                    self._outside(attribute, stray)
+                    self._outside(attribute, own, stray)
             elif why:
                 self._account.put([number], "hidden", why=why)
             elif kind in WORDS and all(map(record, entity.plain_text().splitlines())):
@@ -170,9 +171,15 @@ class Blocks:
             self._report.leave(f"{len(numbers)} {kind}", "outside all blocks, so it belongs to no piece", numbers)
         return placed, hidden
 
-    def _outside(self, attribute: Any, stray: dict[str, list[int]]) -> None:
+    def _outside(self, attribute: Any, own: Records, stray: dict[str, list[int]]) -> None:
+        """Enter an attribute of a placed block: it says a record of the block again, or stands outside the piece."""
         source = self._account.source(called("ATTRIB", layer_of(attribute)))
-        stray.setdefault("ATTRIB", []).append(self._account.enter(source, "words"))
+        number = self._account.enter(source, "words")
+        said = record(f"{attribute.dxf.tag.replace('_', ' ')}: {attribute.dxf.text}")
+        if said and own.get(said[0]) == said[1]:
+            self._account.put([number], "said again", why="a record of its block says the same")
+        else:
+            stray.setdefault("ATTRIB", []).append(number)
 
     def _all(self, block: Any, place: Any, why: str) -> None:
         """All that a block holds, in one place of the account."""

@@ -122,6 +122,37 @@ def test_records(document: Drawing, jacket: PieceSet) -> None:
     assert document.header["$INSUNITS"] == MILLIMETRES
 
 
+def test_turn_and_curve_points(document: Drawing, jacket: PieceSet) -> None:
+    """Points on layers 2 and 3 lie on the vertices of the lines; the corners of rib bands are turns, and none a curve.
+
+    The layers by the table of ASTM D6673, from memory.
+    """
+    for piece in jacket:
+        block = document.blocks[piece.name.replace(" ", "_")]
+        lines = [entity for layer in ("1", "8", "11", "14") for entity in on(block, "LWPOLYLINE", layer)]
+        ends = [p for e in block.query("LINE") for p in ((e.dxf.start.x, e.dxf.start.y), (e.dxf.end.x, e.dxf.end.y))]
+        vertices = np.array([*(point for line in lines for point in line.get_points("xy")), *ends])
+        turns, curves = points(on(block, "POINT", "2")), points(on(block, "POINT", "3"))
+        for point in (*turns, *curves):
+            assert np.hypot(*(vertices - point).T).min() < 1e-6
+        assert len(turns) >= 4
+        assert bool(curves) == (piece.material != "rib")
+        corners = shapely.MultiPoint([edge.points[0] for edge in piece.edges if edge.allowance])
+        assert all(shapely.MultiPoint(turns).distance(corner) < 0.3 for corner in corners.geoms) or not corners
+
+
+def test_extents_and_attributes(document: Drawing, jacket: PieceSet) -> None:
+    """The header says how far the pieces reach; each placed block has its records as hidden attributes."""
+    boxes = [bbox.extents(on_cut(insert)) for insert in document.modelspace().query("INSERT")]
+    low, high = (np.array([tuple(getattr(box, end).vec2) for box in boxes]) for end in ("extmin", "extmax"))
+    assert tuple(document.header["$EXTMIN"])[:2] == pytest.approx(tuple(low.min(axis=0)), abs=NEAR)
+    assert tuple(document.header["$EXTMAX"])[:2] == pytest.approx(tuple(high.max(axis=0)), abs=NEAR)
+    for insert, piece in zip(document.modelspace().query("INSERT"), jacket, strict=True):
+        told = {attribute.dxf.tag: attribute.dxf.text for attribute in insert.attribs}
+        assert (told["PIECE_NAME"], told["MATERIAL"]) == (piece.name, piece.material)
+        assert all(attribute.is_invisible for attribute in insert.attribs)
+
+
 def test_inserted_once_and_clear_of_one_another(document: Drawing, jacket: PieceSet) -> None:
     """Every block is inserted once, full size, and no two pieces overlap in the drawing."""
     inserts = document.modelspace().query("INSERT")
