@@ -51,7 +51,7 @@ def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper, notches: NotchCut = U
     poses = arrange([_hull(nest.values()) for nest in nests], names, paper)
     for number, (nest, pose) in enumerate(zip(nests, poses, strict=True), 1):
         for size, piece in nest.items():
-            _draw_size(drawing, Marks.of(piece, pose, opened=False, cut=notches), pose(piece.cut_line), size, order)
+            _draw_size(drawing, Marks.of(piece, pose, opened=False, cut=notches), size, order)
         _draw_shared(drawing, nest, pose, number, order)
     return drawing
 
@@ -65,11 +65,11 @@ def nest_head(
     return FrontHead(title, subtitle, told, units, [*lines, *LEGEND[1:]])
 
 
-def _draw_size(drawing: KeptDrawing, marks: Marks, outline: Floats, size: str, order: Sequence[str]) -> None:
+def _draw_size(drawing: KeptDrawing, marks: Marks, size: str, order: Sequence[str]) -> None:
     style, width = line_of(order.index(size))
     r = 0.6 * NOTCH * drawing.pt
     with drawing.layer(f"size {size}"):
-        drawing.line(outline, width, style=style, closed=True)
+        drawing.curve(marks.cut, width, style=style)
         draw_nicks(drawing, marks)
         for line in marks.inner:
             drawing.line(line, min(width, CUT), style=style)

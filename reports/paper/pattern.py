@@ -85,7 +85,10 @@ def draw_piece(
         marks.draw(drawing)
         rooms = [*marks.rooms(outline, drawing.pt), *rooms]
     style, width = line or ("-", CUT)
-    drawing.line(outline, width, style=style, closed=True)
+    if marks and marks.cut:
+        drawing.curve(marks.cut, width, style=style)
+    else:
+        drawing.line(outline, width, style=style, closed=True)
     if not label.write(drawing, rooms):
         middle = rooms[-1].representative_point()
         drawing.text(middle.x, middle.y, label.number, 5, bold=True, side="center", upright="center")

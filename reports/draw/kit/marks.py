@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 
 from pieces.piece.notched import cut_notches
+from pieces.piece.true_lines import cut_curves, opened_curves, placed, refined
 from reports.draw.kit.sheet import DASH_DOTTED, DASHED, GREY
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
     from pieces import Piece
+    from pieces.piece.curve import Curve
     from pieces.piece.notched import NotchCut
     from reports.draw.kit.surface import Surface
 
@@ -27,6 +29,9 @@ if TYPE_CHECKING:
 
 NOTCH = 2.2
 """Half the diagonal of a notch's diamond, points."""
+
+EDGE = 0.002
+"""How near to the drawn cut line notches begin, mm."""
 
 BRACKET = 10.0
 """How far the fold bracket stands off the fold, points."""
@@ -52,6 +57,8 @@ class Marks:
         Lines drawn within, and cutouts.
     nicks
         The lines of each notch as it is cut from the edge; see `pieces.piece.notched`.
+    cut
+        The cut line, as lines and curves, where it is drawn so.
     """
 
     sewn: tuple[Floats, ...]
@@ -61,6 +68,7 @@ class Marks:
     fold: tuple[Floats, Floats] | None = None
     inner: tuple[Floats, ...] = ()
     nicks: tuple[Floats, ...] = ()
+    cut: tuple[Curve, ...] = ()
 
     @classmethod
     def of(cls, piece: Piece, pose: Pose, *, opened: bool, cut: NotchCut | None = None) -> Marks:
@@ -71,10 +79,12 @@ class Marks:
         marks = cls._of(piece, pose, opened=opened)
         if cut is None:
             return marks
-        notches = cut_notches(piece)
+        curves = opened_curves(piece) if opened else cut_curves(piece)
+        notches = cut_notches(piece, refined(cut_curves(piece), EDGE))
         if opened and piece.fold_edge is not None:
             notches += tuple(notch.opposite(float(piece.fold_edge.points[0, 1])) for notch in notches)
-        return replace(marks, nicks=tuple(pose(line) for notch in notches for line in cut.strokes(notch)))
+        nicks = tuple(pose(line) for notch in notches for line in cut.strokes(notch))
+        return replace(marks, nicks=nicks, cut=placed(curves, pose))
 
     @classmethod
     def _of(cls, piece: Piece, pose: Pose, *, opened: bool) -> Marks:
