@@ -24,6 +24,7 @@ from pieces.piece.curve import Line
 from pieces.piece.fitted import CORNER
 from pieces.piece.true_lines import refined
 from reports.draw.pieces import cut_words
+from reports.export.dxf_polyline import add_polyline
 from reports.export.lines import LabelLines, PlotLine, cloth_lines, marker_lines, piece_lines, side_by_side
 from reports.export.way import USUAL_WAY, FileWay
 from reports.export.words import dxf_name, dxf_text, unique
@@ -211,13 +212,12 @@ def _stroke(layout: BaseLayout, stroke: PlotLine, layers: Mapping[PlotRole, str]
     if stroke.curves and curves == "splines":
         _spline(layout, stroke.curves, attributes)
     elif stroke.curves:
-        points = refined(stroke.curves, CHORDS)
-        layout.add_lwpolyline(points.tolist(), close=_is_closed(stroke.curves), dxfattribs=attributes)
+        add_polyline(layout, refined(stroke.curves, CHORDS), attributes, close=_is_closed(stroke.curves))
     elif len(stroke.points) == 2:
         start, end = stroke.points.tolist()
         layout.add_line(start, end, attributes)
     else:
-        layout.add_lwpolyline(stroke.points.tolist(), close=stroke.is_closed, dxfattribs=attributes)
+        add_polyline(layout, stroke.points, attributes, close=stroke.is_closed)
 
 
 def _turns(layout: BaseLayout, stroke: PlotLine) -> None:

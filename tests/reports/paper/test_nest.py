@@ -85,7 +85,8 @@ def test_on_the_fold_together(sizes: dict[str, PieceSet], path: Path) -> None:
         area = shapely.Polygon(pieces["back"].cut_line).area
         (back,) = [
             line for line in page.lines
-            if line.layer == f"size {size}" and line.is_closed and abs(shapely.Polygon(line.points).area - area) < 1e-3 * area
+            if line.layer == f"size {size}" and line.is_closed
+            and abs(shapely.Polygon(line.points).area - area) < 1e-3 * area
         ]  # fmt: skip
         steps = np.diff(back.points, axis=0)
         at = int(np.argmax(np.hypot(*steps.T) * (np.abs(steps).min(axis=1) < 1e-3)))

@@ -27,8 +27,7 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
 
 NEAR = 0.42
-"""How far a curve may lie from the chords that were checked, mm: 0.21, and once more as both are moved by their boxes."""
-
+"""How far a curve may lie from the chords that were checked, mm: 0.21, and once more as they are moved by boxes."""
 
 
 def laid(text: str) -> Marker:
