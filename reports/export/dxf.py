@@ -59,6 +59,9 @@ CHORDS = 0.02
 TURN_POINT, CURVE_POINT = "2", "3"
 """Layers of the points on corners, and of those where curves meet."""
 
+ATTRIBUTES = ("PIECE NAME", "QUANTITY", "MATERIAL")
+"""The records that a placed block has as attributes as well."""
+
 KNOWN_TURNS = ("cut", "sew", "line", "cutout")
 """The lines that have such points: by the standard those of the layers 1, 14, 8 and 11."""
 
@@ -139,7 +142,7 @@ def write_pieces_dxf(pieces: PieceSet, path: Path, how: FileWay = USUAL_WAY) -> 
         for stroke in lines.all_strokes():
             _turns(block, stroke)
         block_ref = document.modelspace().add_blockref(name, shift, {"layer": PIECE_LAYERS["cut"]})
-        for key, said in (words.split(": ", 1) for words in records):
+        for key, said in (words.split(": ", 1) for words in records if words.startswith(ATTRIBUTES)):
             hidden = block_ref.add_attrib(key.replace(" ", "_"), dxf_text(said), shift, {"layer": layers["label"]})
             hidden.is_invisible = True
         boxes += [piece.cut_line.min(axis=0) + shift, piece.cut_line.max(axis=0) + shift]

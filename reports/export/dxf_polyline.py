@@ -24,7 +24,7 @@ class _Written:
 
     def dxfstr(self) -> str:
         """The text."""
-        return "".join(f" 10\n{x!r}\n 20\n{y!r}\n" for x, y in self._points.tolist())
+        return " 10\n%r\n 20\n%r\n" * len(self._points) % tuple(self._points.ravel().tolist())
 
 
 class _Corners(LWPolylinePoints):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from itertools import product
+from itertools import islice, product
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
@@ -21,7 +21,7 @@ from reports.export.words import one_line
 from reports.rows import edge_name, marker_rows
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
@@ -224,7 +224,10 @@ def _drawn(
     strokes = [PlotLine("grain", piece.name, marks.grain)]
     strokes += [_line("sew", piece.name, run) for run in marks.sewn]
     inner = [(line.kind, np.array(line.points)) for line in piece.inner if line.kind != "sew"]
-    notches, drill_points = cut_notches(piece, refined(cut_curves(piece), EDGE)), piece.drill_points
+    curves = opened_curves(piece) if opened else cut_curves(piece)
+    is_curved = any(isinstance(curve, Cubic) for curve in curves)
+    drawn = refined(cut_curves(piece), EDGE) if is_curved and piece.notches else None
+    notches, drill_points = cut_notches(piece, drawn), piece.drill_points
     if fold is not None:
         at = float(fold.points[0, 1])
         ends = piece.cut_line[np.abs(piece.cut_line[:, 1] - at) < 1e-6, 0]
@@ -235,15 +238,14 @@ def _drawn(
             notches += tuple(notch.opposite(at) for notch in notches if abs(notch.sewn[1] - at) > 1e-6)
             drill_points += tuple((x, 2 * at - y) for x, y in drill_points if abs(y - at) > 1e-6)
     strokes += [_line(kind, piece.name, pose(points)) for kind, points in inner]
-    curves = opened_curves(piece) if opened else cut_curves(piece)
     return PieceLines(
         piece.name,
         cut,
         tuple(strokes),
         tuple(_notch(notch, pose, how) for notch in notches),
         tuple(_point(pose, point) for point in drill_points),
-        _label(words, marks.rooms(cut, PT)),
-        cut_curves=placed(curves, pose) if any(isinstance(curve, Cubic) for curve in curves) else (),
+        _label(words, islice(marks.each_room(cut, PT), 2)),
+        cut_curves=placed(curves, pose) if is_curved else (),
     )
 
 
@@ -270,14 +272,28 @@ def _point(pose: Transform, point: Point) -> Point:
     return float(x), float(y)
 
 
-def _label(words: Sequence[str], rooms: Sequence[BaseGeometry]) -> LabelLines | None:
+class _LookedAt:
+    """What comes one by one, gone through several times."""
+
+    def __init__(self, rooms: Iterable[BaseGeometry]) -> None:
+        self._coming = iter(rooms)
+        self._seen: list[BaseGeometry] = []
+
+    def __iter__(self) -> Iterator[BaseGeometry]:
+        yield from self._seen
+        for room in self._coming:
+            self._seen.append(room)
+            yield room
+
+
+def _label(words: Sequence[str], rooms: Iterable[BaseGeometry]) -> LabelLines | None:
     """The words where there is room for them, all of them or the first alone; None where there is not.
 
     Large letters may cross no mark, small ones may, before there are smaller ones still.
     """
-    words = tuple(map(one_line, words))
+    words, looked_at = tuple(map(one_line, words)), _LookedAt(rooms)
     for said, heights in product((words, words[:1]), (LETTERS, SMALL_LETTERS)):
-        for room, height in product(rooms[:-1] or rooms, heights):
+        for room, height in ((room, height) for room in looked_at for height in heights):
             spot = find_spot(room, WIDE * max(map(len, said)) * height, (LEADING * len(said) + 0.5) * height)
             if spot is not None:
                 return LabelLines(said, *spot, height)

@@ -18,10 +18,14 @@ from reports.export.words import xml_text
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from numpy.typing import NDArray
+
     from nesting.marker.marker import Marker
     from pieces import PieceSet
     from pieces.piece.curve import Curve, Point
     from reports.export.lines import DrawnNotch, PieceLines, PlotRole
+
+    Floats = NDArray[np.float64]
 
 MARGIN = 10.0
 """Around everything, mm."""
@@ -132,8 +136,13 @@ class _Page:
             yield from (self._mark(name, point) for name, point in lines.marks(role))
 
     def _path(self, stroke: PlotLine) -> str:
-        drawn = self._curves(stroke.curves) if stroke.curves else f"M{' L'.join(map(self.at, stroke.points))}"
+        drawn = self._curves(stroke.curves) if stroke.curves else self._corners(stroke.points)
         return f'<path {_called(stroke.name)} d="{drawn}{" Z" if stroke.is_closed else ""}"/>'
+
+    def _corners(self, points: Floats) -> str:
+        """A line through many points, written in one go; numbers as of `_number`."""
+        on_page = np.round(np.column_stack([points[:, 0] - self._left, self._high - points[:, 1]]), 5) + 0.0
+        return "M" + " L".join(["%.10g %.10g"] * len(points)) % tuple(on_page.ravel().tolist())
 
     def _curves(self, curves: Sequence[Curve]) -> str:
         drawn = [f"M{self.at(curves[0].start)}"]

@@ -13,7 +13,7 @@ from pieces.piece.true_lines import cut_curves, opened_curves, placed, refined
 from reports.draw.kit.sheet import DASH_DOTTED, DASHED, GREY
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from numpy.typing import ArrayLike, NDArray
     from shapely.geometry.base import BaseGeometry
@@ -130,11 +130,16 @@ class Marks:
 
         Clear of every mark; across the sew line; across the middle of the grainline.
         """
+        return list(self.each_room(outline, pt))
+
+    def each_room(self, outline: Floats, pt: float) -> Iterator[BaseGeometry]:
+        """The same one by one: each takes a while, and seldom more than the first is looked at."""
         area, kept = shapely.Polygon(outline), self._kept_clear(pt)
-        grain, sewn = shapely.LineString(self.grain).buffer(3.5 * pt), shapely.MultiLineString(self.sewn)
-        heads = shapely.MultiPoint(self.grain).buffer(9 * pt)
-        taken = ([grain, sewn.buffer(1.5 * pt)], [grain], [heads])
-        return [shapely.difference(area, shapely.union_all([*kept, *marks])) for marks in taken]
+        grain = shapely.LineString(self.grain).buffer(3.5 * pt)
+        sewn = shapely.MultiLineString(self.sewn).simplify(0.25 * pt).buffer(1.75 * pt, quad_segs=4)
+        yield shapely.difference(area, shapely.union_all([*kept, grain, sewn]))
+        yield shapely.difference(area, shapely.union_all([*kept, grain]))
+        yield shapely.difference(area, shapely.union_all([*kept, shapely.MultiPoint(self.grain).buffer(9 * pt)]))
 
     def _kept_clear(self, pt: float) -> list[BaseGeometry]:
         """Marks that words never cross."""
