@@ -283,7 +283,7 @@ def test_layers_are_told() -> None:
     numbers = re.search(r"on layers by number: (.*?)\.", " ".join(pieces.split()))
     assert numbers is not None
     assert set(re.findall(r"\d+", numbers[1])) == set(PIECE_LAYERS.values())
-    assert set(re.findall(r"`([A-Z]+)`", markers)) == set(MARKER_LAYERS.values())
+    assert set(re.findall(r"`([A-Z-]+)`", markers)) == set(MARKER_LAYERS.values())
     assert {role for role in ROLES if f"`{role}`" in pieces.split("- `svg`")[1] or f"`{role}`" in markers} == set(ROLES)
 
 

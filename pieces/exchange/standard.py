@@ -14,9 +14,10 @@ from pieces.piece.piece import Material
 
 if TYPE_CHECKING:
     from pieces.exchange.imported import Unit
+    from pieces.piece.notched import NotchKind
 
 StandardRole = Literal[
-    "outline", "notch", "fold", "grain", "line", "cutout", "drill", "sew", "note", "known", "unknown"
+    "outline", "notch", "fold", "grain", "line", "cutout", "drill", "sew", "sew point", "note", "known", "unknown"
 ]
 """The part a line, point or text plays; ``"known"`` says nothing of a piece that is not said elsewhere."""
 
@@ -24,7 +25,7 @@ LAYERS: dict[str, StandardRole] = {
     "1": "outline",
     "2": "known",  # turn points, on the outline's corners
     "3": "known",  # curve points, on the outline
-    "4": "notch",
+    "4": "notch",  # V and slit
     "5": "unknown",  # grade reference
     "6": "fold",  # mirror line
     "7": "grain",
@@ -91,10 +92,17 @@ _MATERIAL_WORDS: tuple[tuple[str, Material], ...] = (
 def role_of(name: str) -> StandardRole:
     """What a layer or a group is for, if its name is made of the trade's words for that; ``"outline"`` for others."""
     words = re.findall(r"[^\W\d_]+", name.lower())
+    if words in (["sew", "point"], ["sew", "points"]):
+        return "sew point"
     if words == ["line"]:  # alone it is a line within; with another word it only fills
         return "line"
     roles = {_ROLE_WORDS[word] for word in words if word in _ROLE_WORDS}
     return roles.pop() if len(roles) == 1 and all(w in _ROLE_WORDS or w in _FILLING for w in words) else "outline"
+
+
+def notch_layer(kind: NotchKind) -> str:
+    """The layer of a kind of notch: slits and Vs share one."""
+    return "80" if kind == "t" else layer_of("notch")
 
 
 def layer_of(role: StandardRole) -> str:

@@ -51,6 +51,12 @@ class Cubic:
     trail: Point
     end: Point
 
+    def at(self, t: Floats) -> Floats:
+        """Points at shares of its parameter from 0 to 1, shape (n, 2); its ends are exact."""
+        points = self._at(t)
+        points[0], points[-1] = self.start, self.end
+        return points
+
     def _at(self, t: Floats) -> Floats:
         p0, p1, p2, p3 = np.array([self.start, self.lead, self.trail, self.end])
         t = t[:, np.newaxis]
@@ -72,9 +78,7 @@ class Cubic:
         if steps > 1:  # short chords at each end keep near its true direction, so that seams meet it squarely
             ends = np.array([0.0, 0.1, 0.3]) / steps
             t = np.concatenate((ends, t[1:-1], 1 - ends[::-1]))
-        points = self._at(t)
-        points[0], points[-1] = self.start, self.end
-        return points
+        return self.at(t)
 
     @property
     def length(self) -> float:

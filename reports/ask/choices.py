@@ -19,6 +19,14 @@ UnitsAsked = Literal["in", "cm"]
 """How lengths are written."""
 
 
+NotchShape = Literal["slit", "v", "t"]
+"""How a notch is cut at the edge."""
+
+
+CurveShape = Literal["polylines", "splines"]
+"""How a curve is written in DXF: as many short chords, or as itself."""
+
+
 class What(StrEnum):
     """What is exported; where several may be asked for, typer takes no Literal."""
 

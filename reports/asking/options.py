@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
-from typing import Annotated, Any, NamedTuple
+from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import typer
 
-from reports.ask.choices import SpreadAsked, TubeAsked
+from reports.ask.choices import NotchShape, SpreadAsked, TubeAsked
 from reports.plan.effort import Effort
+
+if TYPE_CHECKING:
+    from pieces.piece.notched import NotchCut
 
 OrderPath = Annotated[
     Path, typer.Argument(metavar="ORDER", help="The order file, TOML; 'ellwand new --run' writes one.")
@@ -163,6 +166,50 @@ def _effort(usual: Effort, amount: float | None, seconds: float | None, seed: in
     elif amount is not None:
         seconds = None
     return Effort(usual.amount if amount is None else amount, seconds, seed, workers)
+
+
+LEAST_NOTCH, MOST_NOTCH = 1.0, 20.0
+"""No notch is asked for that is less deep, or deeper, mm."""
+
+
+class Notching(NamedTuple):
+    """How notches are cut at the edge of a piece."""
+
+    notches: Annotated[NotchShape, typer.Option("--notches", help="How notches are cut at the edge.")] = "slit"
+    notch_depth: Annotated[
+        str | None,
+        typer.Option(
+            "--notch-depth",
+            metavar="LENGTH",
+            help='How deep, such as "1/4 in": 6 mm by default, never over half the allowance.',
+        ),
+    ] = None
+
+    def cut(self) -> NotchCut:
+        """What was asked for.
+
+        Raises
+        ------
+        JobError
+            If the depth is no length, or one that nobody cuts.
+        """
+        from pieces.errors import LengthError
+        from pieces.piece.notched import NotchCut
+        from pieces.units import need_both, parse_length
+        from reports.errors import JobError
+
+        kind = self.notches
+        if self.notch_depth is None:
+            return NotchCut(kind)
+        try:
+            deep = parse_length(self.notch_depth)
+        except LengthError as error:
+            raise JobError(f"--notch-depth '{self.notch_depth}': {error}") from error
+        if not LEAST_NOTCH <= deep <= MOST_NOTCH:
+            raise JobError(
+                f"--notch-depth '{self.notch_depth}': give {need_both(LEAST_NOTCH)} to {need_both(MOST_NOTCH)}"
+            )
+        return NotchCut(kind, deep)
 
 
 class Output(NamedTuple):

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reports.ask.choices import Printable
-from reports.asking.options import ClothNumber, LayFiles, OneSearch, Output, refuse_cloth
+from reports.asking.options import ClothNumber, LayFiles, Notching, OneSearch, Output, refuse_cloth
 from reports.commands.kit.answering import answer
 from reports.commands.kit.laying import TerminalLaying
 from reports.commands.kit.terminal import emit, leave, show, show_files
@@ -18,6 +18,7 @@ from reports.plan.effort import Effort
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from pieces.piece.notched import NotchCut
     from reports.ask.job import Job
     from reports.ask.order.order import Order
     from reports.paper.book import Printed
@@ -52,6 +53,7 @@ WhatToPrint = Annotated[Printable, typer.Option("--what", help="What to print.")
 def print(
     search: OneSearch,
     output: Output,
+    notching: Notching,
     job: JobIfAny = None,
     paper: Sheets = None,
     roll: Roll = None,
@@ -77,12 +79,12 @@ def print(
         refuse_cloth(fabric)
         _refuse_mixed(Printable.MARKERS, table, fabric)
         run = read_order(job)
-        printed = _lays(run, lay, folder, paper_for(paper, roll, run.written_in), force=output.force)
+        printed = _lays(run, lay, folder, paper_for(paper, roll, run.written_in), notching.cut(), force=output.force)
         _tell(printed, [], run.name, Printable.MARKERS, as_json=output.as_json)
         return
     asked = read_job(job)
     _refuse_mixed(what, table, fabric)
-    order = PrintOrder(asked, folder, paper_for(paper, roll, asked.written_in))
+    order = PrintOrder(asked, folder, paper_for(paper, roll, asked.written_in), notching.cut())
     laying = TerminalLaying(search.effort(Effort()), quiet=output.as_json)
     if what is Printable.DOSSIER:
         _refuse_paper(paper, roll)
@@ -197,7 +199,9 @@ def _pieces(order: PrintOrder, table: str | None, *, force: bool) -> tuple[list[
     return [order.print_sizes(graded)], refused
 
 
-def _lays(order: Order, files: Sequence[Path], folder: Path, paper: Paper | None, *, force: bool) -> list[Printed]:
+def _lays(
+    order: Order, files: Sequence[Path], folder: Path, paper: Paper | None, notches: NotchCut, *, force: bool
+) -> list[Printed]:
     """Print the markers of a run's lays."""
     from reports.output import refuse_overwriting
     from reports.paper.order import file_for
@@ -206,7 +210,7 @@ def _lays(order: Order, files: Sequence[Path], folder: Path, paper: Paper | None
 
     named = {file_for(folder, paper, f"lay-{one.ticket}"): one for one in read_lays(order, files)}
     refuse_overwriting(list(named), force=force)
-    return [print_lay(one, order, path, paper) for path, one in named.items()]
+    return [print_lay(one, order, path, paper, notches) for path, one in named.items()]
 
 
 def _markers(

@@ -1,41 +1,72 @@
 """DXF, in mm: pieces by the conventions of ASTM D6673, and markers, which that standard leaves out, in our own layers.
 
 Of the conventions (`pieces.exchange.standard` says how sure they are): a block a piece, inserted once; layers by
-number; words as ``KEY: value``. Points that tell corners from curves, and grading, are not written.
+number; words as ``KEY: value``. A notch is a point on the cut line; how deep it is stands as the point's thickness, and
+which way it is cut as its angle (from memory, and not well known). The records of a piece stand once more as hidden
+attributes of its block. Grading is not written.
 """
 
 from __future__ import annotations
 
 from contextlib import contextmanager
 from dataclasses import replace
+from itertools import pairwise
+from math import atan2, degrees, pi
 from typing import TYPE_CHECKING
 
+import numpy as np
 from ezdxf import options, units  # type: ignore[attr-defined]  # options is documented, yet not marked as exported
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
 
-from pieces.exchange.standard import layer_of
+from pieces.exchange.standard import layer_of, notch_layer
+from pieces.piece.curve import Line
+from pieces.piece.fitted import CORNER
+from pieces.piece.true_lines import refined
 from reports.draw.pieces import cut_words
-from reports.export.lines import LabelLines, cloth_lines, marker_lines, piece_lines, side_by_side
+from reports.export.dxf_polyline import add_polyline
+from reports.export.lines import LabelLines, PlotLine, cloth_lines, marker_lines, piece_lines, side_by_side
+from reports.export.way import USUAL_WAY, FileWay
 from reports.export.words import dxf_name, dxf_text, unique
 from reports.output import written_whole
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
     from pathlib import Path
 
     from ezdxf.document import Drawing
     from ezdxf.layouts.base import BaseLayout
+    from numpy.typing import NDArray
 
     from nesting.marker.marker import Marker
     from pieces import Piece, PieceSet
-    from reports.export.lines import PieceLines, PlotLine, PlotRole
+    from pieces.piece.curve import Curve, Point
+    from reports.ask.choices import CurveShape
+    from reports.export.lines import PieceLines, PlotRole
+
+    Floats = NDArray[np.float64]
 
 VERSION = "R2000"
 """The oldest that says its unit."""
 
 LETTERS, LEAST_LETTERS = 5.0, 1.5
 """Height of the letters of ``KEY: value``: beside all pieces, and on a piece that has no room for them, mm."""
+
+CHORDS = 0.02
+"""How far chords stray from the curves that they are written for, mm."""
+
+
+TURN_POINT, CURVE_POINT = "2", "3"
+"""Layers of the points on corners, and of those where curves meet."""
+
+ATTRIBUTES = ("PIECE NAME", "QUANTITY", "MATERIAL")
+"""The records that a placed block has as attributes as well."""
+
+KNOWN_TURNS = ("cut", "sew", "line", "cutout")
+"""The lines that have such points: by the standard those of the layers 1, 14, 8 and 11."""
+
+MOST_CORNERS = 30
+"""Of a line with more corners and no curves it is not known which of them are points of a curve."""
 
 NOTCH_LETTERS = 2.0
 """Height of the letters of a notch's name, which stands at the notch, mm."""
@@ -56,6 +87,7 @@ COLOURS: Mapping[PlotRole, int] = {
     "line": 4,
     "cutout": 7,
     "notch": 1,
+    "sew-point": 1,
     "drill": 1,
     "label": 6,
     "cloth": 4,
@@ -71,6 +103,7 @@ PIECE_LAYERS: Mapping[PlotRole, str] = {
     "line": layer_of("line"),
     "cutout": layer_of("cutout"),
     "notch": layer_of("notch"),
+    "sew-point": layer_of("sew"),
     "drill": layer_of("drill"),
     "label": layer_of("outline"),
 }
@@ -90,33 +123,48 @@ def _same_each_time() -> Iterator[None]:
 
 
 @_same_each_time()
-def write_pieces_dxf(pieces: PieceSet, path: Path) -> None:
+def write_pieces_dxf(pieces: PieceSet, path: Path, how: FileWay = USUAL_WAY) -> None:
     """Write pieces, each in a block of its own, in its own frame: x along the grain."""
-    document = _document(PIECE_LAYERS)
+    layers = {**PIECE_LAYERS, "notch": notch_layer(how.notches.kind)}
+    document = _document(layers)
+    for layer in (TURN_POINT, CURVE_POINT):
+        document.layers.add(layer, color=COLOURS["label"])
+    boxes: list[Floats] = []
     names = unique(dxf_name(piece.name) for piece in pieces)
     for name, piece, shift in zip(names, pieces, side_by_side(pieces.pieces), strict=True):
         block = document.blocks.new(name)
         records = _piece_records(piece)
-        lines = piece_lines(piece, words=records)
+        lines = piece_lines(piece, words=records, notches=how.notches)
         if lines.label is None or len(lines.label.words) < len(records):  # no room: written across the marks
             x, y = piece.cut_line.mean(axis=0)
             lines = replace(lines, label=LabelLines(records, float(x), float(y), LEAST_LETTERS))
-        _draw(block, lines, PIECE_LAYERS)
-        document.modelspace().add_blockref(name, shift, {"layer": PIECE_LAYERS["cut"]})
+        _draw(block, lines, layers, how.curves)
+        for stroke in lines.all_strokes():
+            _turns(block, stroke)
+        block_ref = document.modelspace().add_blockref(name, shift, {"layer": PIECE_LAYERS["cut"]})
+        for key, said in (words.split(": ", 1) for words in records if words.startswith(ATTRIBUTES)):
+            hidden = block_ref.add_attrib(key.replace(" ", "_"), dxf_text(said), shift, {"layer": layers["label"]})
+            hidden.is_invisible = True
+        boxes += [piece.cut_line.min(axis=0) + shift, piece.cut_line.max(axis=0) + shift]
     style = (f"STYLE NAME: {pieces.garment}", f"SAMPLE SIZE: {SIZE}", "UNITS: METRIC")
     _label(document.modelspace(), LabelLines(style, 0.0, 10 * LETTERS, LETTERS), PIECE_LAYERS["label"])
+    _extend(document, boxes)
     _save(document, path)
 
 
 @_same_each_time()
-def write_marker_dxf(marker: Marker, path: Path) -> None:
+def write_marker_dxf(marker: Marker, path: Path, how: FileWay = USUAL_WAY) -> None:
     """Write a marker: x along the cloth from its start, y across it."""
     document = _document(MARKER_LAYERS)
     space = document.modelspace()
-    for stroke in cloth_lines(marker):
-        _stroke(space, stroke, MARKER_LAYERS)
-    for lines in marker_lines(marker):
-        _draw(space, lines, MARKER_LAYERS)
+    cloth, placed = cloth_lines(marker), marker_lines(marker, how.notches)
+    for stroke in cloth:
+        _stroke(space, stroke, MARKER_LAYERS, how.curves)
+    for lines in placed:
+        _draw(space, lines, MARKER_LAYERS, how.curves)
+        for line in (line for notch in lines.notches for line in notch.strokes):
+            _stroke(space, PlotLine("notch", lines.name, line), MARKER_LAYERS, how.curves)
+    _extend(document, [*(stroke.points for stroke in cloth), *(lines.cut for lines in placed)])
     _save(document, path)
 
 
@@ -126,6 +174,14 @@ def _document(layers: Mapping[PlotRole, str]) -> Drawing:
     for name in dict.fromkeys(layers.values()):
         document.layers.add(name, color=next(COLOURS[role] for role, layer in layers.items() if layer == name))
     return document
+
+
+def _extend(document: Drawing, lines: Sequence[Floats]) -> None:
+    """Say how far the drawing goes, so that a program shows all of it at once."""
+    points = np.vstack([np.reshape(line, (-1, 2)) for line in lines])
+    (left, low), (right, high) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+    document.modelspace().reset_extents((left, low, 0.0), (right, high, 0.0))
+    document.header["$EXTMIN"], document.header["$EXTMAX"] = (left, low, 0.0), (right, high, 0.0)
 
 
 def _piece_records(piece: Piece) -> tuple[str, ...]:
@@ -139,26 +195,85 @@ def _piece_records(piece: Piece) -> tuple[str, ...]:
     )
 
 
-def _draw(layout: BaseLayout, lines: PieceLines, layers: Mapping[PlotRole, str]) -> None:
+def _draw(layout: BaseLayout, lines: PieceLines, layers: Mapping[PlotRole, str], curves: CurveShape) -> None:
     for stroke in lines.all_strokes():
-        _stroke(layout, stroke, layers)
+        _stroke(layout, stroke, layers, curves)
     for notch in lines.notches:
-        attributes = {"layer": layers["notch"]}
-        layout.add_point(notch.point, attributes)
-        layout.add_text(dxf_text(notch.name), height=NOTCH_LETTERS, dxfattribs={**attributes, "insert": notch.point})
+        layer = {"layer": layers["notch"]}
+        inward = degrees(atan2(notch.inward[1], notch.inward[0]))
+        layout.add_point(notch.edge, {**layer, "thickness": notch.depth, "angle": inward})
+        layout.add_text(dxf_text(notch.name), height=NOTCH_LETTERS, dxfattribs={**layer, "insert": notch.edge})
+        layout.add_point(notch.sewn, {"layer": layers["sew-point"]})
     for point in lines.drill_points:
         layout.add_point(point, {"layer": layers["drill"]})
     if lines.label:
         _label(layout, lines.label, layers["label"])
 
 
-def _stroke(layout: BaseLayout, stroke: PlotLine, layers: Mapping[PlotRole, str]) -> None:
+def _stroke(layout: BaseLayout, stroke: PlotLine, layers: Mapping[PlotRole, str], curves: CurveShape) -> None:
     attributes = {"layer": layers[stroke.role]}
-    if len(stroke.points) == 2:
+    if stroke.curves and curves == "splines":
+        _spline(layout, stroke.curves, attributes)
+    elif stroke.curves:
+        add_polyline(layout, refined(stroke.curves, CHORDS), attributes, close=_is_closed(stroke.curves))
+    elif len(stroke.points) == 2:
         start, end = stroke.points.tolist()
         layout.add_line(start, end, attributes)
     else:
-        layout.add_lwpolyline(stroke.points.tolist(), close=stroke.is_closed, dxfattribs=attributes)
+        add_polyline(layout, stroke.points, attributes, close=stroke.is_closed)
+
+
+def _turns(layout: BaseLayout, stroke: PlotLine) -> None:
+    """Points on the corners of a line, and on the joints of its curves, each on its layer of the standard."""
+    if stroke.role not in KNOWN_TURNS or not (stroke.curves or len(stroke.points) <= MOST_CORNERS):
+        return
+    joints, ways = _joints(stroke)
+    for point, (before, after) in zip(joints, ways, strict=True):
+        turn = pi if before is None or after is None else abs(_angle(before, after))
+        layout.add_point(point, {"layer": TURN_POINT if turn > CORNER else CURVE_POINT})
+
+
+def _joints(stroke: PlotLine) -> tuple[list[Point], list[tuple[Point | None, Point | None]]]:
+    """Where parts of a line meet, and the directions before and after; none at the ends of an open line."""
+    curves = stroke.curves or tuple(Line(a, b) for a, b in pairwise(_corners(stroke)))
+    leaves = [_way(c.start, c.end if isinstance(c, Line) else c.lead) for c in curves]
+    comes = [_way(c.start if isinstance(c, Line) else c.trail, c.end) for c in curves]
+    if _is_closed(curves):
+        return [c.start for c in curves], list(zip([comes[-1], *comes[:-1]], leaves, strict=True))
+    ways: list[tuple[Point | None, Point | None]] = list(zip([None, *comes], [*leaves, None], strict=True))
+    return [*(c.start for c in curves), curves[-1].end], ways
+
+
+def _corners(stroke: PlotLine) -> list[Point]:
+    points = [(x, y) for x, y in stroke.points.tolist()]
+    return [*points, points[0]] if stroke.is_closed else points
+
+
+def _way(start: Point, end: Point) -> Point:
+    return end[0] - start[0], end[1] - start[1]
+
+
+def _angle(one: Point, other: Point) -> float:
+    return atan2(one[0] * other[1] - one[1] * other[0], one[0] * other[0] + one[1] * other[1])
+
+
+def _is_closed(curves: Sequence[Curve]) -> bool:
+    return bool(np.hypot(*np.subtract(curves[0].start, curves[-1].end)) < 1e-9)
+
+
+def _spline(layout: BaseLayout, curves: Sequence[Curve], attributes: Mapping[str, str]) -> None:
+    """One spline through all: a cubic for each, its knots threefold where they meet, so that corners stay."""
+    points = [curves[0].start]
+    for curve in curves:
+        if isinstance(curve, Line):
+            start, end = np.array(curve.start), np.array(curve.end)
+            points += [(start + (end - start) / 3).tolist(), (start + (end - start) * 2 / 3).tolist(), curve.end]
+        else:
+            points += [curve.lead, curve.trail, curve.end]
+    spline = layout.add_spline(degree=3, dxfattribs=dict(attributes))
+    spline.control_points = [(x, y, 0.0) for x, y in points]
+    knots = [float(k) for k in range(len(curves) + 1) for _ in range(3)]
+    spline.knots = [knots[0], *knots, knots[-1]]
 
 
 def _label(layout: BaseLayout, label: LabelLines, layer: str) -> None:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from pieces.exchange.own.plain import to_plain
 from reports.ask.imported import sidecar_path
+from reports.export.way import USUAL_WAY, FileWay
 from reports.output import write_text
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ def marker_files(folder: Path, formats: Sequence[FileForm], number: int) -> list
     return [folder / f"marker-{number}.{form}" for form in dict.fromkeys(formats)]
 
 
-def write_pieces(pieces: PieceSet, paths: Sequence[Path]) -> None:
+def write_pieces(pieces: PieceSet, paths: Sequence[Path], how: FileWay = USUAL_WAY) -> None:
     """Write pieces, to each path in the form that its ending says; TOML is the small file beside the others."""
     from reports.export.sidecar import beside_text
     from reports.export.svg import pieces_svg
@@ -45,9 +46,9 @@ def write_pieces(pieces: PieceSet, paths: Sequence[Path]) -> None:
             case ".dxf":
                 from reports.export.dxf import write_pieces_dxf
 
-                write_pieces_dxf(pieces, path)
+                write_pieces_dxf(pieces, path, how)
             case ".svg":
-                write_text(path, pieces_svg(pieces))
+                write_text(path, pieces_svg(pieces, how.notches))
             case ".json":
                 write_text(path, json.dumps(to_plain(pieces)))
             case ".csv":
@@ -61,7 +62,12 @@ def lay_files(folder: Path, formats: Sequence[FileForm], ticket: int) -> list[Pa
     return [folder / f"lay-{ticket}-marker.{form}" for form in dict.fromkeys(formats)]
 
 
-def write_marker(cut: CutCloth, paths: Sequence[Path], plain: Mapping[str, Any] | None = None) -> None:
+def write_marker(
+    cut: CutCloth,
+    paths: Sequence[Path],
+    plain: Mapping[str, Any] | None = None,
+    how: FileWay = USUAL_WAY,
+) -> None:
     """Write the marker on a cloth, to each path in the form that its ending says.
 
     Parameters
@@ -79,9 +85,9 @@ def write_marker(cut: CutCloth, paths: Sequence[Path], plain: Mapping[str, Any] 
             case ".dxf":
                 from reports.export.dxf import write_marker_dxf
 
-                write_marker_dxf(marker, path)
+                write_marker_dxf(marker, path, how)
             case ".svg":
-                write_text(path, marker_svg(marker, cut.offer.name))
+                write_text(path, marker_svg(marker, cut.offer.name, how.notches))
             case ".json":
                 write_text(path, json.dumps(plain or marker_to_plain(cut)))
             case ".csv":

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from itertools import product
+from dataclasses import dataclass, replace
+from itertools import islice, product
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
 import shapely
 
 from nesting.problem.transform import Transform
-from pieces.piece.piece import Notch
+from pieces.piece.curve import Cubic
+from pieces.piece.notched import USUAL_CUT, NotchCut, cut_notches
+from pieces.piece.recovered import curves_of
+from pieces.piece.true_lines import cut_curves, opened_curves, placed, refined
 from reports.draw.kit.label import find_spot
 from reports.draw.kit.marks import Marks
 from reports.draw.pieces import cut_words
@@ -18,20 +21,21 @@ from reports.export.words import one_line
 from reports.rows import edge_name, marker_rows
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
     from nesting.marker.marker import Marker
     from pieces import Piece
-    from pieces.piece.curve import Point
+    from pieces.piece.curve import Curve, Point
+    from pieces.piece.notched import CutNotch
     from reports.rows import LaidRow
 
     Floats = NDArray[np.float64]
 
 PlotRole = Literal[
-    "cut", "sew", "fold", "centre", "grain", "line", "cutout", "notch", "drill", "label", "cloth", "fault"
+    "cut", "sew", "fold", "centre", "grain", "line", "cutout", "notch", "sew-point", "drill", "label", "cloth", "fault"
 ]
 
 LETTERS, SMALL_LETTERS = (12.0, 9.0, 6.0, 4.0), (2.5, 1.5)
@@ -40,17 +44,24 @@ LETTERS, SMALL_LETTERS = (12.0, 9.0, 6.0, 4.0), (2.5, 1.5)
 WIDE, LEADING, PT = 0.8, 1.5, 0.5
 """Of letters, in their heights: the width of one and the distance of lines; and mm to the point, for room at marks."""
 
+EDGE = 0.002
+"""How near to the drawn cut line notches begin, mm."""
+
 APART = 40.0
 """Between two pieces side by side, mm."""
 
 
 class PlotLine(NamedTuple):
-    """One line: what it is, what it is called, its points, and whether the last is joined to the first."""
+    """One line: what it is, what it is called, its points, and whether the last is joined to the first.
+
+    `curves` are the lines and curves that its points were taken from, if there are curves among them.
+    """
 
     role: PlotRole
     name: str
     points: Floats
     is_closed: bool = False
+    curves: tuple[Curve, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -71,6 +82,32 @@ class LabelLines:
 
 
 @dataclass(frozen=True, eq=False)
+class DrawnNotch:
+    """A notch as it is drawn.
+
+    Parameters
+    ----------
+    name
+        Its own.
+    edge, sewn
+        Where it is on the cut line, and on the sew line.
+    inward
+        Which way it is cut, a vector of length 1.
+    depth
+        How deep, mm.
+    strokes
+        The lines that are cut.
+    """
+
+    name: str
+    edge: Point
+    sewn: Point
+    inward: Point
+    depth: float
+    strokes: tuple[Floats, ...]
+
+
+@dataclass(frozen=True, eq=False)
 class PieceLines:
     """All that is drawn of one piece.
 
@@ -78,8 +115,10 @@ class PieceLines:
     ----------
     name
         The piece's.
-    cut
-        The outline to cut, closed.
+    number
+        Of the placement on a marker; 0 of a piece by itself.
+    cut, cut_curves
+        The outline to cut, closed, as it was laid and checked; and the curves that it is drawn with, if it has any.
     strokes
         The other lines: sew line, grainline, fold, the centre of a piece opened out.
     notches, drill_points
@@ -91,45 +130,64 @@ class PieceLines:
     name: str
     cut: Floats
     strokes: tuple[PlotLine, ...] = ()
-    notches: tuple[Notch, ...] = ()
+    notches: tuple[DrawnNotch, ...] = ()
     drill_points: tuple[Point, ...] = ()
     label: LabelLines | None = None
+    number: int = 0
+    cut_curves: tuple[Curve, ...] = ()
 
     def all_strokes(self) -> Iterator[PlotLine]:
         """The cut line, and then every other line."""
-        yield PlotLine("cut", self.name, self.cut, is_closed=True)
+        yield PlotLine("cut", self.name, self.cut, is_closed=True, curves=self.cut_curves)
         yield from self.strokes
 
+    @property
+    def called(self) -> str:
+        """The piece's name, on a marker with its number."""
+        return f"{self.number} {self.name}" if self.number else self.name
+
     def marks(self, role: PlotRole) -> Iterator[tuple[str, Point]]:
-        """The marks of a kind, each with its name or that of the piece."""
-        if role == "notch":
-            yield from ((notch.name, notch.point) for notch in self.notches)
+        """The points of a kind, each with its name or that of the piece."""
+        if role == "sew-point":
+            yield from ((notch.name, notch.sewn) for notch in self.notches)
         elif role == "drill":
             yield from ((self.name, point) for point in self.drill_points)
 
 
-def piece_lines(piece: Piece, shift: tuple[float, float] = (0.0, 0.0), words: tuple[str, ...] = ()) -> PieceLines:
+def piece_lines(
+    piece: Piece,
+    shift: tuple[float, float] = (0.0, 0.0),
+    words: tuple[str, ...] = (),
+    notches: NotchCut = USUAL_CUT,
+) -> PieceLines:
     """A piece as drafted, moved by `shift`; a piece on the fold is a half.
 
-    `words` are written on it; by default its name, what to cut of it, and its label.
+    Parameters
+    ----------
+    words
+        What is written on it; by default its name, what to cut of it, and its label.
+    notches
+        How its notches are cut.
     """
     words = words or (piece.name, f"{cut_words(piece)}, {piece.material}", *([piece.label] if piece.label else []))
-    return _drawn(piece, Transform(shift=shift), piece.cut_line + shift, words, opened=False)
+    return _drawn(piece, Transform(shift=shift), piece.cut_line + shift, words, notches, opened=False)
 
 
-def placement_lines(row: LaidRow) -> PieceLines:
+def placement_lines(row: LaidRow, notches: NotchCut = USUAL_CUT) -> PieceLines:
     """A placement as it lies on the cloth."""
     words = (f"{row.number}  {row.name}", *filter(None, (row.gives, row.turn)))
     piece = row.item.piece
     if piece is None:
         label = _label(words[:1], [shapely.Polygon(row.outline)])
-        return PieceLines(row.name, row.outline, label=label)
-    return _drawn(piece, row.transform, row.outline, words, opened=piece.on_fold and not row.variant.on_fold)
+        return PieceLines(row.name, row.outline, label=label, number=row.number)
+    opened = piece.on_fold and not row.variant.on_fold
+    drawn = _drawn(piece, row.transform, row.outline, words, notches, opened=opened)
+    return replace(drawn, number=row.number)
 
 
-def marker_lines(marker: Marker) -> list[PieceLines]:
+def marker_lines(marker: Marker, notches: NotchCut = USUAL_CUT) -> list[PieceLines]:
     """Every placement, in the order in which a cutter comes to them."""
-    return [placement_lines(row) for row in marker_rows(marker)]
+    return [placement_lines(row, notches) for row in marker_rows(marker)]
 
 
 def cloth_lines(marker: Marker) -> list[PlotLine]:
@@ -159,13 +217,17 @@ def side_by_side(pieces: Sequence[Piece]) -> list[tuple[float, float]]:
     return shifts
 
 
-def _drawn(piece: Piece, pose: Transform, cut: Floats, words: tuple[str, ...], *, opened: bool) -> PieceLines:
+def _drawn(
+    piece: Piece, pose: Transform, cut: Floats, words: tuple[str, ...], how: NotchCut, *, opened: bool
+) -> PieceLines:
     marks, fold = Marks.of(piece, pose, opened=opened), piece.fold_edge
     strokes = [PlotLine("grain", piece.name, marks.grain)]
-    strokes += [PlotLine("sew", piece.name, run) for run in marks.sewn]
+    strokes += [_line("sew", piece.name, run) for run in marks.sewn]
     inner = [(line.kind, np.array(line.points)) for line in piece.inner if line.kind != "sew"]
-    notches = [(notch.name, notch.point) for notch in piece.notches]
-    drill_points = [("", point) for point in piece.drill_points]
+    curves = opened_curves(piece) if opened else cut_curves(piece)
+    is_curved = any(isinstance(curve, Cubic) for curve in curves)
+    drawn = refined(cut_curves(piece), EDGE) if is_curved and piece.notches else None
+    notches, drill_points = cut_notches(piece, drawn), piece.drill_points
     if fold is not None:
         at = float(fold.points[0, 1])
         ends = piece.cut_line[np.abs(piece.cut_line[:, 1] - at) < 1e-6, 0]
@@ -173,21 +235,36 @@ def _drawn(piece: Piece, pose: Transform, cut: Floats, words: tuple[str, ...], *
         strokes.append(PlotLine("centre" if opened else "fold", piece.name, line))
         if opened:
             inner += [(kind, points * (1, -1) + (0, 2 * at)) for kind, points in inner]
-            notches, drill_points = _both_halves(notches, at), _both_halves(drill_points, at)
-    strokes += [PlotLine(kind, piece.name, pose(points)) for kind, points in inner]
+            notches += tuple(notch.opposite(at) for notch in notches if abs(notch.sewn[1] - at) > 1e-6)
+            drill_points += tuple((x, 2 * at - y) for x, y in drill_points if abs(y - at) > 1e-6)
+    strokes += [_line(kind, piece.name, pose(points)) for kind, points in inner]
     return PieceLines(
         piece.name,
         cut,
         tuple(strokes),
-        tuple(Notch(name, _point(pose, point)) for name, point in notches),
-        tuple(_point(pose, point) for _, point in drill_points),
-        _label(words, marks.rooms(cut, PT)),
+        tuple(_notch(notch, pose, how) for notch in notches),
+        tuple(_point(pose, point) for point in drill_points),
+        _label(words, islice(marks.each_room(cut, PT), 2)),
+        cut_curves=placed(curves, pose) if is_curved else (),
     )
 
 
-def _both_halves(points: list[tuple[str, Point]], at: float) -> list[tuple[str, Point]]:
-    """The marks of a half and those opposite, beyond the centre line; one on the line is one."""
-    return points + [(name, (x, 2 * at - y)) for name, (x, y) in points if abs(y - at) > 1e-6]
+def _line(role: PlotRole, name: str, points: Floats) -> PlotLine:
+    return PlotLine(role, name, points, curves=curves_of(points))
+
+
+def _notch(notch: CutNotch, pose: Transform, how: NotchCut) -> DrawnNotch:
+    edge = _point(pose, notch.edge)
+    (x, y), (to_x, to_y) = edge, _point(pose, (notch.edge[0] + notch.inward[0], notch.edge[1] + notch.inward[1]))
+    far = float(np.hypot(to_x - x, to_y - y))
+    return DrawnNotch(
+        notch.name,
+        edge,
+        _point(pose, notch.sewn),
+        ((to_x - x) / far, (to_y - y) / far),
+        how.depth_of(notch),
+        tuple(pose(stroke) for stroke in how.strokes(notch)),
+    )
 
 
 def _point(pose: Transform, point: Point) -> Point:
@@ -195,14 +272,28 @@ def _point(pose: Transform, point: Point) -> Point:
     return float(x), float(y)
 
 
-def _label(words: Sequence[str], rooms: Sequence[BaseGeometry]) -> LabelLines | None:
+class _LookedAt:
+    """What comes one by one, gone through several times."""
+
+    def __init__(self, rooms: Iterable[BaseGeometry]) -> None:
+        self._coming = iter(rooms)
+        self._seen: list[BaseGeometry] = []
+
+    def __iter__(self) -> Iterator[BaseGeometry]:
+        yield from self._seen
+        for room in self._coming:
+            self._seen.append(room)
+            yield room
+
+
+def _label(words: Sequence[str], rooms: Iterable[BaseGeometry]) -> LabelLines | None:
     """The words where there is room for them, all of them or the first alone; None where there is not.
 
     Large letters may cross no mark, small ones may, before there are smaller ones still.
     """
-    words = tuple(map(one_line, words))
+    words, looked_at = tuple(map(one_line, words)), _LookedAt(rooms)
     for said, heights in product((words, words[:1]), (LETTERS, SMALL_LETTERS)):
-        for room, height in product(rooms[:-1] or rooms, heights):
+        for room, height in ((room, height) for room in looked_at for height in heights):
             spot = find_spot(room, WIDE * max(map(len, said)) * height, (LEADING * len(said) + 0.5) * height)
             if spot is not None:
                 return LabelLines(said, *spot, height)

@@ -14,6 +14,7 @@ import numpy as np
 from nesting.problem.outline import polygon_area
 from nesting.problem.transform import Transform
 from nesting.verify import verify_asked
+from pieces.piece.notched import cut_notches
 from reports.chalk.chalk import Chalked, chalk, from_edge
 from reports.chalk.tape import tape_units
 from reports.rows import LaidRow
@@ -123,6 +124,12 @@ class Step:
         """Notches, on the sew line; of a half laid twice those of both halves."""
         piece = self.row.item.piece
         return self._marks((notch.name, notch.point) for notch in piece.notches) if piece else ()
+
+    @cached_property
+    def notch_edges(self) -> tuple[MarkSpot, ...]:
+        """Where the notches are cut: the points on the cut line beside those on the sew line."""
+        piece = self.row.item.piece
+        return self._marks((notch.name, notch.edge) for notch in cut_notches(piece)) if piece else ()
 
     @cached_property
     def drill_points(self) -> tuple[MarkSpot, ...]:

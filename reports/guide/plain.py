@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from reports.guide.guide import Guide, MarkSpot, Stage, Step
 
 
-GUIDE_SCHEMA = 2
+GUIDE_SCHEMA = 3
 """Of the answer; 1 did not say so."""
 
 
@@ -91,6 +91,7 @@ def _step(guide: Guide, step: Step) -> dict[str, Any]:
         "grain": _spots(step.grain),
         "fold": _spots(step.fold),
         "notches": _spots(step.notches),
+        "notch_edges": _spots(step.notch_edges),
         "drill_points": _spots(step.drill_points),
         "match": _spots(step.match),
         "text": [f"{step_title(step)}", *step_texts(step, guide.units, guide.chalked.step)],

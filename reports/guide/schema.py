@@ -45,6 +45,7 @@ class MarkedPieceAnswer(Sealed):
     grain: list[SpotAnswer]
     fold: list[SpotAnswer]
     notches: list[SpotAnswer]
+    notch_edges: list[SpotAnswer]
     drill_points: list[SpotAnswer]
     match: list[SpotAnswer]
     text: list[str]
@@ -90,5 +91,5 @@ class ClothGuideAnswer(Sealed):
 class GuideAnswer(SearchedAnswer):
     """The guides of a job's cloths."""
 
-    schema: Literal[2]
+    schema: Literal[3]
     guides: list[ClothGuideAnswer]

@@ -338,7 +338,8 @@ def step_texts(step: Step, units: Units, tape: float | None = None) -> Iterator[
     for spot in step.match:
         away = f"{size(spot.start)} from the start, {size(spot.edge)} from the {step.edge}"
         yield f"Match point, on a line of the pattern: {away}."
-    for name, spots in (("Notches", step.notches), ("Drill points", step.drill_points)):
+    cut_at = ("Notches, where they are cut", step.notch_edges)
+    for name, spots in (("Notches", step.notches), cut_at, ("Drill points", step.drill_points)):
         if spots:
             yield f"{name}, from the start and from the {step.edge}: {'; '.join(_spot_words(spots, size))}."
 

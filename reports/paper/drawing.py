@@ -11,6 +11,9 @@ import numpy as np
 import shapely
 import shapely.affinity
 
+from pieces.piece.curve import Cubic
+from pieces.piece.recovered import curves_of
+from pieces.piece.true_lines import refined
 from pieces.units import INCH
 from reports.draw.kit.sheet import BLACK, printable, text_width
 from reports.draw.kit.surface import arrow_heads
@@ -21,6 +24,7 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
     from shapely.geometry.base import BaseGeometry
 
+    from pieces.piece.curve import Curve
     from reports.draw.kit.surface import Side, Style, Upright
 
     Floats = NDArray[np.float64]
@@ -28,6 +32,9 @@ if TYPE_CHECKING:
 
 POINT = INCH / 72
 """A printed point, mm."""
+
+CHORDS = 0.02
+"""How far the points of a curve stray from it, mm; it is painted as itself."""
 
 SHARE = {"left": 0.0, "center": 0.5, "right": 1.0}
 """Of a line's width, by the side it is written from."""
@@ -38,13 +45,17 @@ RISE = {"baseline": 0.0, "center": 0.36, "top": 0.76, "bottom": -0.24}
 
 @dataclass(frozen=True, eq=False)
 class PageLine:
-    """A line, its width and dashes in mm; `layer` is the one it is switched on and off with."""
+    """A line, its width and dashes in mm; `layer` is the one it is switched on and off with.
+
+    `curves` are the lines and curves that it is painted with, if there are curves in it.
+    """
 
     points: Floats
     width: float
     dashes: tuple[float, ...]
     grey: float
     layer: str | None
+    curves: tuple[Curve, ...] = ()
 
     @cached_property
     def shape(self) -> BaseGeometry:
@@ -137,8 +148,19 @@ class KeptDrawing:
         path = np.array(points, dtype=np.float64)
         if closed:
             path = np.vstack([path, path[:1]])
+        self._keep(path, width, style, colour, () if closed else curves_of(path))
+
+    def curve(self, curves: Sequence[Curve], width: float = 0.6, *, style: Style = "-", colour: str = BLACK) -> None:
+        """Draw lines and curves one after another."""
+        path = refined(curves, CHORDS)
+        is_closed = np.allclose(curves[0].start, curves[-1].end, atol=1e-9)
+        points = np.vstack([path, path[:1]]) if is_closed else path
+        is_curved = any(isinstance(curve, Cubic) for curve in curves)
+        self._keep(points, width, style, colour, tuple(curves) if is_curved else ())
+
+    def _keep(self, path: Floats, width: float, style: Style, colour: str, curves: tuple[Curve, ...]) -> None:
         dashes = () if isinstance(style, str) else tuple(dash * self.pt for dash in style[1])
-        self.marks.append(PageLine(path, width * self.pt, dashes, _grey(colour), self._layer))
+        self.marks.append(PageLine(path, width * self.pt, dashes, _grey(colour), self._layer, curves))
 
     def lines(self, segments: Sequence[ArrayLike], width: float, colour: str) -> None:
         """Draw many short lines."""

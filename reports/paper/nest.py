@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import shapely
 
+from pieces.piece.notched import USUAL_CUT, NotchCut
 from reports.draw.kit.label import Label, find_spot
 from reports.draw.kit.marks import NOTCH, Marks
 from reports.draw.kit.sheet import DASHED, GREY, text_width
@@ -15,7 +16,7 @@ from reports.draw.pieces import cut_words
 from reports.paper.arrange import arrange
 from reports.paper.drawing import KeptDrawing
 from reports.paper.front import LEGEND, FrontHead, LegendLine
-from reports.paper.pattern import CUT, MAGNIFY, draw_ticks, list_pieces, own_words
+from reports.paper.pattern import CUT, MAGNIFY, draw_nicks, list_pieces, own_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -39,7 +40,7 @@ LAYERS = (
 )
 
 
-def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper) -> KeptDrawing:
+def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper, notches: NotchCut = USUAL_CUT) -> KeptDrawing:
     """Every piece in all sizes, on the draft's origin.
 
     Sew lines are on layers of their own, switched off at first. Grainline, fold and label are those of the smallest.
@@ -50,7 +51,7 @@ def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper) -> KeptDrawing:
     poses = arrange([_hull(nest.values()) for nest in nests], names, paper)
     for number, (nest, pose) in enumerate(zip(nests, poses, strict=True), 1):
         for size, piece in nest.items():
-            _draw_size(drawing, piece, pose, size, order.index(size))
+            _draw_size(drawing, Marks.of(piece, pose, opened=False, cut=notches), size, order)
         _draw_shared(drawing, nest, pose, number, order)
     return drawing
 
@@ -64,13 +65,12 @@ def nest_head(
     return FrontHead(title, subtitle, told, units, [*lines, *LEGEND[1:]])
 
 
-def _draw_size(drawing: KeptDrawing, piece: Piece, pose: Transform, size: str, number: int) -> None:
-    style, width = line_of(number)
-    marks, outline = Marks.of(piece, pose, opened=False), pose(piece.cut_line)
+def _draw_size(drawing: KeptDrawing, marks: Marks, size: str, order: Sequence[str]) -> None:
+    style, width = line_of(order.index(size))
     r = 0.6 * NOTCH * drawing.pt
     with drawing.layer(f"size {size}"):
-        drawing.line(outline, width, style=style, closed=True)
-        draw_ticks(drawing, marks, outline)
+        drawing.curve(marks.cut, width, style=style)
+        draw_nicks(drawing, marks)
         for line in marks.inner:
             drawing.line(line, min(width, CUT), style=style)
         for x, y in marks.points:

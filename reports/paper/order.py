@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from pieces.piece.notched import USUAL_CUT, NotchCut
 from pieces.units import Units, format_need, format_size
 from reports.errors import PaperError
 from reports.paper.size import parse_paper, parse_roll
@@ -34,6 +35,7 @@ class PrintOrder:
     job: Job
     folder: Path
     paper: Paper | None
+    notches: NotchCut = field(default_factory=NotchCut)
 
     def file(self, what: str) -> Path:
         """The PDF of one drawing, such as ``marker-1-a4.pdf``."""
@@ -46,7 +48,9 @@ class PrintOrder:
 
         paper = self._given()
         head = pieces_head(pieces, f"{self.job.title}: pieces", self._size, self.job.written_in, self._notes())
-        return write_pdf(self.file("pieces"), draw_pieces(pieces, paper, self.job.written_in), paper, head)
+        return write_pdf(
+            self.file("pieces"), draw_pieces(pieces, paper, self.job.written_in, self.notches), paper, head
+        )
 
     def print_sizes(self, graded: Graded) -> Printed:
         """Print the job's pieces in all sizes of a table."""
@@ -56,12 +60,13 @@ class PrintOrder:
         paper, sizes = self._given(), graded.drafted
         units, title = self.job.written_in, f"{self.job.title}: pieces in {len(sizes)} sizes"
         head = nest_head(sizes, title, graded.table.title, units, self._notes())
-        return write_pdf(self.file("sizes"), draw_nest(sizes, paper), paper, head)
+        return write_pdf(self.file("sizes"), draw_nest(sizes, paper, self.notches), paper, head)
 
     def print_marker(self, number: int, fabric: FabricPlan) -> Printed:
         """Print the marker of the job's cloth of that number."""
         title = f"{self.job.title}, on {fabric.offer.name}"
-        return print_laid(self.file(f"marker-{number}"), self.paper, fabric, title, self.job.written_in)
+        path = self.file(f"marker-{number}")
+        return print_laid(path, self.paper, fabric, title, self.job.written_in, notches=self.notches)
 
     @property
     def _size(self) -> str:
@@ -95,6 +100,7 @@ def print_laid(
     units: Units,
     told: Sequence[str] = (),
     size_of: Mapping[str, str] | None = None,
+    notches: NotchCut = USUAL_CUT,
 ) -> Printed:
     """Print a marker on some paper, or on a roll as wide as its cloth.
 
@@ -104,6 +110,8 @@ def print_laid(
         Lines before what is always said.
     size_of
         The size of each piece, by its name, where there are several.
+    notches
+        How they are cut.
     """
     from reports.paper.book import write_pdf
     from reports.paper.plot import cloth_paper, draw_marker, marker_head
@@ -112,7 +120,7 @@ def print_laid(
     width = format_size(cut.offer.width, units)
     said = f"{width} wide, {SPREAD_WORDS[cut.spread]}; marker {format_need(marker.length, units)} long"
     contents = (*told, "Lay the upper line on the squared end of the cloth, past the end allowance.")
-    drawing = draw_marker(marker, units, sewn=not is_chalk, size_of=sizes)
+    drawing = draw_marker(marker, units, sewn=not is_chalk, size_of=sizes, notches=notches)
     head = marker_head(title, said, units, contents, sewn=not is_chalk, sizes=list(dict.fromkeys(sizes.values())))
     on, box = (paper, None) if paper else cloth_paper(marker)
     return write_pdf(path, drawing, on, head, box)

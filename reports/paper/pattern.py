@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from pieces.piece.notched import USUAL_CUT, NotchCut
 from pieces.units import format_size
 from reports.draw.kit.label import Label
 from reports.draw.kit.marks import Marks
@@ -36,7 +37,12 @@ CUT = 0.9
 """Width of the cut line, points, before it is magnified."""
 
 
-def draw_pieces(pieces: PieceSet, paper: Paper, units: Units) -> KeptDrawing:
+def draw_pieces(
+    pieces: PieceSet,
+    paper: Paper,
+    units: Units,
+    notches: NotchCut = USUAL_CUT,
+) -> KeptDrawing:
     """Every piece with its marks and label, as drafted: on the fold as a half.
 
     Parameters
@@ -47,7 +53,7 @@ def draw_pieces(pieces: PieceSet, paper: Paper, units: Units) -> KeptDrawing:
     drawing, drawn = KeptDrawing(MAGNIFY), list(pieces)
     poses = arrange([piece.cut_line for piece in drawn], [piece.name for piece in drawn], paper)
     for number, (piece, pose) in enumerate(zip(drawn, poses, strict=True), 1):
-        marks = Marks.of(piece, pose, opened=False)
+        marks = Marks.of(piece, pose, opened=False, cut=notches)
         wide, high = (format_size(float(side), units) for side in np.ptp(piece.cut_line[:, ::-1], axis=0))
         remarks = (f"{cut_words(piece)}, {piece.material}", f"{high} long, {wide} wide", *own_words(piece))
         draw_piece(drawing, marks, pose(piece.cut_line), Label(str(number), piece.name, remarks))
@@ -74,12 +80,15 @@ def draw_piece(
     """
     rooms: list[BaseGeometry] = [shapely.Polygon(outline)]
     if marks:
-        draw_ticks(drawing, marks, outline)
+        draw_nicks(drawing, marks)
         marks = marks if sewn else replace(marks, sewn=())
         marks.draw(drawing)
         rooms = [*marks.rooms(outline, drawing.pt), *rooms]
     style, width = line or ("-", CUT)
-    drawing.line(outline, width, style=style, closed=True)
+    if marks and marks.cut:
+        drawing.curve(marks.cut, width, style=style)
+    else:
+        drawing.line(outline, width, style=style, closed=True)
     if not label.write(drawing, rooms):
         middle = rooms[-1].representative_point()
         drawing.text(middle.x, middle.y, label.number, 5, bold=True, side="center", upright="center")
@@ -95,9 +104,7 @@ def own_words(piece: Piece) -> tuple[str, ...]:
     return (piece.label,) if piece.label else ()
 
 
-def draw_ticks(drawing: KeptDrawing, marks: Marks, outline: Floats) -> None:
-    """From each notch a line across the allowance, to where the scissors meet it."""
-    edge, sewn = shapely.LinearRing(outline), shapely.MultiLineString(marks.sewn)
-    for point in map(shapely.Point, marks.points):
-        if sewn.distance(point) < 1e-3:
-            drawing.line(shapely.get_coordinates(shapely.shortest_line(point, edge)), 0.5)
+def draw_nicks(drawing: KeptDrawing, marks: Marks) -> None:
+    """Each notch as it is cut, from the edge inwards; its diamond stands where it is on the sew line."""
+    for line in marks.nicks:
+        drawing.line(line, 0.5)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from pieces.piece.curve import Line as Straight
 from reports.draw.kit.sheet import FONT, font_file, typeface_notice
 from reports.paper.drawing import POINT, Area, PageLine
 
@@ -17,6 +18,9 @@ if TYPE_CHECKING:
     from reports.paper.drawing import Box, KeptDrawing, PageMark, PageWords
 
 BOLD = f"{FONT} Bold"
+
+VERSION = (1, 6)
+"""Of PDF: it has layers since 1.5, and the wish not to be scaled since 1.6 (ISO 32000-1, from memory)."""
 
 
 class Pdf:
@@ -33,7 +37,9 @@ class Pdf:
         from reportlab.pdfgen.canvas import Canvas
 
         _register_fonts()
-        self._canvas = Canvas(str(path), invariant=1, pageCompression=1)
+        self._canvas = Canvas(
+            str(path), invariant=1, pageCompression=1, pdfVersion=VERSION, initialFontName=FONT, initialFontSize=7
+        )
         self._canvas.setTitle(title)
         self._canvas.setCreator("ellwand")
         self._canvas.setSubject(typeface_notice())
@@ -96,16 +102,21 @@ class Pdf:
 
     def _paint(self, mark: PageMark, shift: Any) -> None:
         if isinstance(mark, PageLine | Area):
-            self._path(mark, (mark.points + shift) / POINT)
+            self._path(mark, (mark.points + shift) / POINT, shift)
         else:
             self._words(mark, (mark.at + shift) / POINT)
 
-    def _path(self, mark: PageLine | Area, points: Any) -> None:
+    def _path(self, mark: PageLine | Area, points: Any, shift: Any) -> None:
         canvas = self._canvas
         is_closed = np.array_equal(points[0], points[-1])
         path = canvas.beginPath()
         path.moveTo(*points[0])
-        for x, y in points[1 : -1 if is_closed else None]:
+        curves = mark.curves if isinstance(mark, PageLine) else ()
+        for curve in curves:
+            ends = (curve.end,) if isinstance(curve, Straight) else (curve.lead, curve.trail, curve.end)
+            values = ((np.array(ends) + shift) / POINT).ravel().tolist()
+            (path.lineTo if len(ends) == 1 else path.curveTo)(*values)
+        for x, y in () if curves else points[1 : -1 if is_closed else None]:
             path.lineTo(x, y)
         if is_closed or isinstance(mark, Area):
             path.close()

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from pieces.piece.notched import USUAL_CUT, NotchCut
 from pieces.units import bound_both, need_both
 from reports.draw.kit.label import Label
 from reports.draw.kit.marks import Marks
@@ -43,7 +44,12 @@ EDGES = {"selvedge": "selvedge", "fold": "fold", "free": "edge"}
 
 
 def draw_marker(
-    marker: Marker, units: Units, *, sewn: bool = True, size_of: Mapping[str, str] | None = None
+    marker: Marker,
+    units: Units,
+    *,
+    sewn: bool = True,
+    size_of: Mapping[str, str] | None = None,
+    notches: NotchCut = USUAL_CUT,
 ) -> KeptDrawing:
     """Every piece in its place, and the edges of the cloth.
 
@@ -55,6 +61,8 @@ def draw_marker(
         Whether to draw sew lines: chalk follows the cut lines alone.
     size_of
         The size of each piece, by its name, where there are several: each has a kind of line and a layer of its own.
+    notches
+        How they are cut.
     """
     sizes = size_of or {}
     order = list(dict.fromkeys(sizes.values()))
@@ -72,7 +80,7 @@ def draw_marker(
         size = sizes.get(row.name)
         with nullcontext() if size is None else drawing.layer(f"size {size}"):
             kind = None if len(order) < 2 or size is None else line_of(order.index(size))
-            draw_piece(drawing, _marks(row), _down(row.outline), label, sewn=sewn, line=kind)
+            draw_piece(drawing, _marks(row, notches), _down(row.outline), label, sewn=sewn, line=kind)
     return drawing
 
 
@@ -114,13 +122,12 @@ def marker_head(
     return FrontHead(title, subtitle, notes, units, [*lines, *edges])
 
 
-def _marks(row: LaidRow) -> Marks | None:
+def _marks(row: LaidRow, notches: NotchCut) -> Marks | None:
     piece = row.item.piece
     if piece is None:
         return None
-    return Marks.of(
-        piece, lambda points: _down(row.transform(points)), opened=piece.on_fold and not row.variant.on_fold
-    )
+    opened = piece.on_fold and not row.variant.on_fold
+    return Marks.of(piece, lambda points: _down(row.transform(points)), opened=opened, cut=notches)
 
 
 def _draw_band(drawing: KeptDrawing, band: Band, length: float) -> None:

@@ -88,7 +88,7 @@ class _Stream:
         lines: list[Line] = []
         for operands, operator in stream.operations:
             name = operator.decode()
-            values = [float(value) for value in operands] if name in ("cm", "re", "m", "l", "w", "G", "RG") else []
+            values = [float(value) for value in operands] if name in ("cm", "re", "m", "l", "c", "w", "G", "RG") else []
             if name == "q":
                 stack.append(dict(self._state))
             elif name == "Q":
@@ -103,6 +103,11 @@ class _Stream:
                 path.append([(values[0], values[1])])
             elif name == "l":
                 path[-1].append((values[0], values[1]))
+            elif name == "c":
+                ends = np.array([path[-1][-1], *zip(values[::2], values[1::2], strict=True)])
+                t = np.linspace(0, 1, 65)[1:, np.newaxis]
+                drawn = (1 - t) ** 3 * ends[0] + 3 * (1 - t) ** 2 * t * ends[1] + 3 * (1 - t) * t**2 * ends[2]
+                path[-1] += [(float(x), float(y)) for x, y in drawn + t**3 * ends[3]]
             elif name == "h":
                 path[-1].append(path[-1][0])
             elif name in ("W", "W*"):

@@ -184,7 +184,7 @@ def _take(found: PlacedEntity, drawing: Drawing, scale: float, report: ImportRep
         return len(points)
     elif points is not None:
         x, y = points[0].tolist()
-        drawing.points.append(Mark(role if role == "notch" else "drill", "", (x, y), (number,)))
+        drawing.points.append(Mark(role if role in ("notch", "sew point") else "drill", "", (x, y), (number,)))
     elif kind in WORDS:
         words = words_of(found.entity, scale)
         if words and all(map(record, words[0].splitlines())):

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.exchange.drawing import DrawnLine, Word
+from pieces.exchange.drawing import DrawnLine, Mark, Word
 from pieces.exchange.read.dxf_entities import (
     WORDS,
     Layers,
@@ -25,6 +25,7 @@ from pieces.exchange.read.dxf_entities import (
 from pieces.exchange.read.dxf_lines import LINES, MOST_POINTS, words_of
 from pieces.exchange.sketch.assemble import add_line, joined_outlines, note_joins
 from pieces.exchange.sketch.naming import take_words
+from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.exchange.standard import LAYERS, STYLE_RECORDS, label_of, material_of, quantity_of, record
 from pieces.exchange.words.words import read_words
@@ -157,8 +158,9 @@ class Blocks:
                     self._mirrored[entity.dxf.name] += entity.mcount * (across * up < 0)
                     if max(abs(abs(across) - 1), abs(abs(up) - 1)) > SCALE_OFF:
                         self._grown[entity.dxf.name] = f"{abs(across):g} by {abs(up):g}"
+                own = records_of(self._document.blocks.get(entity.dxf.name) or ()) if entity.attribs else {}
                 for attribute in entity.attribs:
-                    self._outside(attribute, stray)
+                    self._outside(attribute, own, stray)
             elif why:
                 self._account.put([number], "hidden", why=why)
             elif kind in WORDS and all(map(record, entity.plain_text().splitlines())):
@@ -169,9 +171,15 @@ class Blocks:
             self._report.leave(f"{len(numbers)} {kind}", "outside all blocks, so it belongs to no piece", numbers)
         return placed, hidden
 
-    def _outside(self, attribute: Any, stray: dict[str, list[int]]) -> None:
+    def _outside(self, attribute: Any, own: Records, stray: dict[str, list[int]]) -> None:
+        """Enter an attribute of a placed block: it says a record of the block again, or stands outside the piece."""
         source = self._account.source(called("ATTRIB", layer_of(attribute)))
-        stray.setdefault("ATTRIB", []).append(self._account.enter(source, "words"))
+        number = self._account.enter(source, "words")
+        said = record(f"{attribute.dxf.tag.replace('_', ' ')}: {attribute.dxf.text}")
+        if said and own.get(said[0]) == said[1]:
+            self._account.put([number], "said again", why="a record of its block says the same")
+        else:
+            stray.setdefault("ATTRIB", []).append(number)
 
     def _all(self, block: Any, place: Any, why: str) -> None:
         """All that a block holds, in one place of the account."""
@@ -225,13 +233,17 @@ class Blocks:
         for stroke in content.strokes:
             if stroke.role != "outline":
                 add_line(sketch, stroke, self._report)
+        sewn = [Mark("sew point", "", point, numbers) for role, point, numbers in content.points if role == "sew"]
         for role, point, numbers in content.points:
+            if role == "sew":
+                continue
             if role == "drill":
                 sketch.drills.append(point)
                 sketch.take("drill point", numbers)
             else:
                 sketch.notches.append((_notch_name(content.names, point, len(sketch.notches)), point))
                 sketch.take("notch", numbers)
+        put_on_sew_line(sketch, sewn, self._report)
         for word in (*content.names, *content.words):
             sketch.take("words read", word.numbers)
 
@@ -273,12 +285,14 @@ class Blocks:
         elif kind in LINES:
             content.strokes.append(DrawnLine(entered.points, role, found.layer, entered.closed, numbers))
             content.many += len(entered.points)
-        elif role in ("notch", "drill"):
+        elif role in ("notch", "drill", "sew"):
             x, y = entered.points[0].tolist()
             content.points.append((role, (x, y), numbers))
         else:
             self._report.leave(
-                f"a point on layer {found.layer[:20]}", "only notches and drill points are points", numbers
+                f"a point on layer {found.layer[:20]}",
+                "only notches, drill points and points of the sew line are points",
+                numbers,
             )
 
 

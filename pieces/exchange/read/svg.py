@@ -230,10 +230,10 @@ def _write(words: str, line: Floats, numbers: list[int], drawing: Drawing, accou
 def _put(lines: Any, numbers: list[int], said: dict[str, str], look: Look, drawing: Drawing) -> None:
     """Put the lines of a shape into the drawing."""
     role: StandardRole = next((role for role in get_args(StandardRole) if role == said[ROLE]), "outline")
-    if role in ("notch", "drill"):
+    if role in ("notch", "drill", "sew point"):
         every = np.vstack([points for points, _ in lines])
         x, y = ((every.min(axis=0) + every.max(axis=0)) / 2).tolist()
-        name = printable_name(said[CALLED] or said[NAME], "") if role == "notch" else ""
+        name = printable_name(said[CALLED] or said[NAME], "") if role != "drill" else ""
         drawing.points.append(Mark(role, name, (x, y), tuple(numbers)))
         return
     edges = edges_of_fill([points for points, _ in lines], look.fill_rule) if look.is_filled else [False] * len(lines)

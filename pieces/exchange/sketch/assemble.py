@@ -12,6 +12,7 @@ from pieces.exchange.mend.joining import join
 from pieces.exchange.mend.tidy import is_beyond_mending
 from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
+from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.sketch import Sketch
 from pieces.exchange.sketch.within import outlines_of, sort_out
 
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.exchange.account import EntryRole
-    from pieces.exchange.drawing import Drawing, DrawnLine
+    from pieces.exchange.drawing import Drawing, DrawnLine, Mark
     from pieces.exchange.imported import ImportReport, ReadingChoices
     from pieces.exchange.mend.joining import JoinedLine
     from pieces.exchange.sketch.within import Outline
@@ -237,16 +238,22 @@ def _mark(drawing: Drawing, finder: _Finder, report: ImportReport) -> None:
             report.leave(f"a line for {stroke.role}", "it is outside every piece", stroke.numbers)
         else:
             add_line(found, stroke, report)
-    for role, name, place, numbers in drawing.points:
+    sewn: dict[int, tuple[Sketch, list[Mark]]] = {}
+    for mark in drawing.points:
+        role, name, place, numbers = mark
         found = finder.around(np.array([place]))
         if found is None:
             report.leave(f"a point for {role}", "it is outside every piece", numbers)
+        elif role == "sew point":
+            sewn.setdefault(id(found), (found, []))[1].append(mark)
         elif role == "notch":
             found.notches.append((name or f"notch {len(found.notches) + 1}", place))
             found.take("notch", numbers)
         else:
             found.drills.append(place)
             found.take("drill point", numbers)
+    for found, marks in sewn.values():
+        put_on_sew_line(found, marks, report)
 
 
 _PLACES: dict[InnerKind, EntryRole] = {"line": "inner line", "cutout": "cutout", "sew": "sew line"}

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
 
+from pieces.piece.notched import cut_notches
+from pieces.piece.true_lines import cut_curves, opened_curves, placed, refined
 from reports.draw.kit.sheet import DASH_DOTTED, DASHED, GREY
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from numpy.typing import ArrayLike, NDArray
     from shapely.geometry.base import BaseGeometry
 
     from pieces import Piece
+    from pieces.piece.curve import Curve
+    from pieces.piece.notched import NotchCut
     from reports.draw.kit.surface import Surface
 
     Floats = NDArray[np.float64]
@@ -25,6 +29,9 @@ if TYPE_CHECKING:
 
 NOTCH = 2.2
 """Half the diagonal of a notch's diamond, points."""
+
+EDGE = 0.002
+"""How near to the drawn cut line notches begin, mm."""
 
 BRACKET = 10.0
 """How far the fold bracket stands off the fold, points."""
@@ -48,6 +55,10 @@ class Marks:
         The edge that lies on a fold, and the side its cloth lies on: a point within.
     inner
         Lines drawn within, and cutouts.
+    nicks
+        The lines of each notch as it is cut from the edge; see `pieces.piece.notched`.
+    cut
+        The cut line, as lines and curves, where it is drawn so.
     """
 
     sewn: tuple[Floats, ...]
@@ -56,10 +67,27 @@ class Marks:
     centre: Floats | None = None
     fold: tuple[Floats, Floats] | None = None
     inner: tuple[Floats, ...] = ()
+    nicks: tuple[Floats, ...] = ()
+    cut: tuple[Curve, ...] = ()
 
     @classmethod
-    def of(cls, piece: Piece, pose: Pose, *, opened: bool) -> Marks:
-        """The marks of a piece in its pose; `opened` draws both halves of a piece on the fold."""
+    def of(cls, piece: Piece, pose: Pose, *, opened: bool, cut: NotchCut | None = None) -> Marks:
+        """The marks of a piece in its pose.
+
+        `opened` draws both halves of a piece on the fold; `cut` says how notches are cut, if that is drawn.
+        """
+        marks = cls._of(piece, pose, opened=opened)
+        if cut is None:
+            return marks
+        curves = opened_curves(piece) if opened else cut_curves(piece)
+        notches = cut_notches(piece, refined(cut_curves(piece), EDGE))
+        if opened and piece.fold_edge is not None:
+            notches += tuple(notch.opposite(float(piece.fold_edge.points[0, 1])) for notch in notches)
+        nicks = tuple(pose(line) for notch in notches for line in cut.strokes(notch))
+        return replace(marks, nicks=nicks, cut=placed(curves, pose))
+
+    @classmethod
+    def _of(cls, piece: Piece, pose: Pose, *, opened: bool) -> Marks:
         fold = piece.fold_edge
         runs = [edge.points for edge in piece.edges if edge.kind != "fold" and edge.allowance]
         runs += [np.array(line.points) for line in piece.inner if line.kind == "sew"]
@@ -102,11 +130,16 @@ class Marks:
 
         Clear of every mark; across the sew line; across the middle of the grainline.
         """
+        return list(self.each_room(outline, pt))
+
+    def each_room(self, outline: Floats, pt: float) -> Iterator[BaseGeometry]:
+        """The same one by one: each takes a while, and seldom more than the first is looked at."""
         area, kept = shapely.Polygon(outline), self._kept_clear(pt)
-        grain, sewn = shapely.LineString(self.grain).buffer(3.5 * pt), shapely.MultiLineString(self.sewn)
-        heads = shapely.MultiPoint(self.grain).buffer(9 * pt)
-        taken = ([grain, sewn.buffer(1.5 * pt)], [grain], [heads])
-        return [shapely.difference(area, shapely.union_all([*kept, *marks])) for marks in taken]
+        grain = shapely.LineString(self.grain).buffer(3.5 * pt)
+        sewn = shapely.MultiLineString(self.sewn).simplify(0.25 * pt).buffer(1.75 * pt, quad_segs=4)
+        yield shapely.difference(area, shapely.union_all([*kept, grain, sewn]))
+        yield shapely.difference(area, shapely.union_all([*kept, grain]))
+        yield shapely.difference(area, shapely.union_all([*kept, shapely.MultiPoint(self.grain).buffer(9 * pt)]))
 
     def _kept_clear(self, pt: float) -> list[BaseGeometry]:
         """Marks that words never cross."""

@@ -11,7 +11,10 @@ from ezdxf import bbox, filemanagement
 from pytest import FixtureRequest, TempPathFactory
 
 from pieces import PieceSet
+from pieces.piece.notched import NotchCut
 from reports.export.dxf import MARKER_LAYERS, PIECE_LAYERS, write_marker_dxf, write_pieces_dxf
+from reports.export.way import FileWay
+from reports.rows import marker_rows
 from tests.make.exported import HOSTILE, farther, hostile_set, laid, square
 
 if TYPE_CHECKING:
@@ -24,6 +27,9 @@ if TYPE_CHECKING:
     from ezdxf.layouts.layout import Modelspace
 
     from nesting.marker.marker import Marker
+
+NEAR = 0.21
+"""How far a drawn cut line may lie from the one that is laid and checked, mm."""
 
 MILLIMETRES = 4
 """The header's $INSUNITS by the DXF reference, from memory."""
@@ -55,6 +61,11 @@ def points(entities: list[Any]) -> list[Any]:
     return sorted((e.dxf.location.x, e.dxf.location.y) for e in entities)
 
 
+def apart(one: Any, other: Any) -> float:
+    """How far two closed lines are from one another, by shapely, points between corners looked at as well."""
+    return float(shapely.hausdorff_distance(shapely.LinearRing(one), shapely.LinearRing(other), 0.02))
+
+
 def records(block: BlockLayout | Modelspace) -> dict[str, str]:
     """The records of text of a block."""
     return dict(text.dxf.text.split(": ", 1) for text in on(block, "TEXT", "1"))
@@ -70,12 +81,17 @@ def test_one_block_a_piece(document: Drawing, jacket: PieceSet) -> None:
         block = document.blocks[piece.name.replace(" ", "_")]
         (cut,) = on(block, "LWPOLYLINE", "1")
         assert cut.closed
-        assert farther(cut.get_points("xy"), piece.cut_line) < 1e-9
+        assert apart(cut.get_points("xy"), piece.cut_line) < NEAR
         sewn = [list(e.get_points("xy")) for e in on(block, "LWPOLYLINE", "14")]
         sewn += [[(e.dxf.start.x, e.dxf.start.y), (e.dxf.end.x, e.dxf.end.y)] for e in on(block, "LINE", "14")]
         long = sum(edge.length for edge in piece.edges if edge.kind != "fold")
-        assert sum(shapely.LineString(run).length for run in sewn) == pytest.approx(long)
-        assert points(on(block, "POINT", "4")) == sorted(notch.point for notch in piece.notches)
+        assert sum(shapely.LineString(run).length for run in sewn) == pytest.approx(long, rel=1e-3)
+        assert points(on(block, "POINT", "14")) == sorted(notch.point for notch in piece.notches)
+        outline = shapely.LinearRing(cut.get_points("xy"))
+        assert len(on(block, "POINT", "4")) == len(piece.notches)
+        for notch in on(block, "POINT", "4"):
+            assert outline.distance(shapely.Point(notch.dxf.location.vec2)) < 0.03
+            assert 0 < notch.dxf.thickness <= 6.0
         (grain,) = on(block, "LINE", "7")
         assert farther([grain.dxf.start.vec2, grain.dxf.end.vec2], piece.grain) < 1e-9
         assert len(on(block, "LINE", "6")) == piece.on_fold
@@ -89,9 +105,9 @@ def test_the_mirror_line_is_the_fold_of_the_cut_line(document: Drawing, jacket: 
     (cut,) = on(back, "LWPOLYLINE", "1")
     half = shapely.Polygon(cut.get_points("xy"))
     whole = half.union(shapely.transform(half, lambda at: at * (1, -1) + (0, 2 * fold.dxf.start.y)))
-    assert whole.area == pytest.approx(shapely.Polygon(jacket["back"].unfolded).area)
+    assert whole.area == pytest.approx(shapely.Polygon(jacket["back"].unfolded).area, rel=3e-4)
     centre = shapely.LineString([(-5000, fold.dxf.start.y), (5000, fold.dxf.start.y)])
-    assert abs(fold.dxf.end.x - fold.dxf.start.x) == pytest.approx(whole.intersection(centre).length)
+    assert abs(fold.dxf.end.x - fold.dxf.start.x) == pytest.approx(whole.intersection(centre).length, abs=0.05)
 
 
 def test_records(document: Drawing, jacket: PieceSet) -> None:
@@ -106,6 +122,37 @@ def test_records(document: Drawing, jacket: PieceSet) -> None:
     assert document.header["$INSUNITS"] == MILLIMETRES
 
 
+def test_turn_and_curve_points(document: Drawing, jacket: PieceSet) -> None:
+    """Points on layers 2 and 3 lie on the vertices of the lines; the corners of rib bands are turns, and none a curve.
+
+    The layers by the table of ASTM D6673, from memory.
+    """
+    for piece in jacket:
+        block = document.blocks[piece.name.replace(" ", "_")]
+        lines = [entity for layer in ("1", "8", "11", "14") for entity in on(block, "LWPOLYLINE", layer)]
+        ends = [p for e in block.query("LINE") for p in ((e.dxf.start.x, e.dxf.start.y), (e.dxf.end.x, e.dxf.end.y))]
+        vertices = np.array([*(point for line in lines for point in line.get_points("xy")), *ends])
+        turns, curves = points(on(block, "POINT", "2")), points(on(block, "POINT", "3"))
+        for point in (*turns, *curves):
+            assert np.hypot(*(vertices - point).T).min() < 1e-6
+        assert len(turns) >= 4
+        assert bool(curves) == (piece.material != "rib")
+        corners = shapely.MultiPoint([edge.points[0] for edge in piece.edges if edge.allowance])
+        assert all(shapely.MultiPoint(turns).distance(corner) < 0.3 for corner in corners.geoms) or not corners
+
+
+def test_extents_and_attributes(document: Drawing, jacket: PieceSet) -> None:
+    """The header says how far the pieces reach; each placed block has its records as hidden attributes."""
+    boxes = [bbox.extents(on_cut(insert)) for insert in document.modelspace().query("INSERT")]
+    low, high = (np.array([tuple(getattr(box, end).vec2) for box in boxes]) for end in ("extmin", "extmax"))
+    assert tuple(document.header["$EXTMIN"])[:2] == pytest.approx(tuple(low.min(axis=0)), abs=NEAR)
+    assert tuple(document.header["$EXTMAX"])[:2] == pytest.approx(tuple(high.max(axis=0)), abs=NEAR)
+    for insert, piece in zip(document.modelspace().query("INSERT"), jacket, strict=True):
+        told = {attribute.dxf.tag: attribute.dxf.text for attribute in insert.attribs}
+        assert (told["PIECE_NAME"], told["MATERIAL"]) == (piece.name, piece.material)
+        assert all(attribute.is_invisible for attribute in insert.attribs)
+
+
 def test_inserted_once_and_clear_of_one_another(document: Drawing, jacket: PieceSet) -> None:
     """Every block is inserted once, full size, and no two pieces overlap in the drawing."""
     inserts = document.modelspace().query("INSERT")
@@ -114,7 +161,8 @@ def test_inserted_once_and_clear_of_one_another(document: Drawing, jacket: Piece
     shapes = [shapely.box(*box.extmin.vec2, *box.extmax.vec2) for box in boxes]
     assert shapely.union_all(shapes).area == pytest.approx(sum(shape.area for shape in shapes))
     sizes = sorted(tuple(np.round(np.ptp(piece.cut_line, axis=0), 6)) for piece in jacket)
-    assert sorted(tuple(np.round(box.size.vec2, 6)) for box in boxes) == [pytest.approx(size) for size in sizes]
+    found = sorted(tuple(np.round(box.size.vec2, 6)) for box in boxes)
+    assert found == [pytest.approx(size, abs=2 * NEAR) for size in sizes]
 
 
 def on_cut(insert: Any) -> list[LWPolyline]:
@@ -128,6 +176,40 @@ def test_same_bytes(jacket: PieceSet, tmp_path: Path) -> None:
     write_pieces_dxf(jacket, one)
     write_pieces_dxf(jacket, other)
     assert one.read_bytes() == other.read_bytes()
+
+
+def test_splines(jacket: PieceSet, tmp_path: Path) -> None:
+    """Read by ezdxf, splines are as near to the checked cut line as chords are, and closed; straight pieces have none.
+
+    Chords for the same curves lie within 0.02 mm of them.
+    """
+    write_pieces_dxf(jacket, tmp_path / "s.dxf", FileWay(curves="splines"))
+    document = filemanagement.readfile(tmp_path / "s.dxf")
+    assert not document.audit().errors
+    write_pieces_dxf(jacket, tmp_path / "p.dxf")
+    chords = filemanagement.readfile(tmp_path / "p.dxf")
+    for piece in jacket:
+        name = piece.name.replace(" ", "_")
+        splines = on(document.blocks[name], "SPLINE", "1")
+        if piece.material == "rib":
+            assert not splines
+            continue
+        (spline,) = splines
+        drawn = np.array([(p.x, p.y) for p in spline.flattening(0.001)])
+        assert np.hypot(*(drawn[0] - drawn[-1])) < 1e-6
+        assert apart(drawn, piece.cut_line) < NEAR
+        (polyline,) = on(chords.blocks[name], "LWPOLYLINE", "1")
+        assert apart(drawn, polyline.get_points("xy")) < 0.022
+        assert len(on(document.blocks[name], "SPLINE", "14")) >= 2
+
+
+def test_t_notches(jacket: PieceSet, tmp_path: Path) -> None:
+    """T-notches have a layer of their own: 80 by the table of ASTM D6673, from memory."""
+    path = tmp_path / "t.dxf"
+    write_pieces_dxf(jacket, path, FileWay(NotchCut("t")))
+    blocks = [b for b in filemanagement.readfile(path).blocks if not b.is_any_layout]
+    assert not any(on(block, "POINT", "4") for block in blocks)
+    assert sum(len(on(block, "POINT", "80")) for block in blocks) == sum(len(piece.notches) for piece in jacket)
 
 
 def test_drill_points_and_a_piece_too_small_for_words(tmp_path: Path) -> None:
@@ -160,11 +242,11 @@ def test_marker(marker: Marker, tmp_path: Path) -> None:
     """Cut lines lie where the marker has them, on a layer of their own, and by shapely no two overlap."""
     space = written(write_marker_dxf, marker, tmp_path / "m.dxf").modelspace()
     cut = [np.array(e.get_points("xy")) for e in on(space, "LWPOLYLINE", "CUT")]
-    outlines = sorted((outline for *_, outline in marker.outlines()), key=lambda o: o.tolist())
+    outlines = [row.outline for row in marker_rows(marker)]
     assert len(cut) == len(outlines)
-    assert all(farther(a, b) < 1e-9 for a, b in zip(sorted(cut, key=lambda o: o.tolist()), outlines, strict=True))
+    assert all(apart(a, b) < NEAR for a, b in zip(cut, outlines, strict=True))
     shapes = [shapely.Polygon(outline) for outline in cut]
-    assert shapely.union_all(shapes).area == pytest.approx(sum(shape.area for shape in shapes))
+    assert shapely.union_all(shapes).area == pytest.approx(sum(shape.area for shape in shapes), rel=1e-4)
     edges = on(space, "LINE", "CLOTH") + [e for e in on(space, "LINE", "FOLD") if e.dxf.start.y == e.dxf.end.y == 0]
     assert max(max(e.dxf.start.x, e.dxf.end.x) for e in edges) == pytest.approx(marker.length)
     said = [text.dxf.text for text in on(space, "TEXT", "LABEL")]
@@ -174,7 +256,11 @@ def test_marker(marker: Marker, tmp_path: Path) -> None:
 def test_marks_of_a_marker(marker: Marker, tmp_path: Path) -> None:
     """Notches lie as far from the corners of their placement as on the piece; grainlines run along the cloth."""
     space = written(write_marker_dxf, marker, tmp_path / "m.dxf").modelspace()
-    drawn = np.array(points(on(space, "POINT", "NOTCH")))
+    drawn = np.array(points(on(space, "POINT", "SEW-POINT")))
+    outlines = shapely.MultiLineString([shapely.LinearRing(e.get_points("xy")) for e in on(space, "LWPOLYLINE", "CUT")])
+    slits = on(space, "LINE", "NOTCH")
+    assert len(slits) == len(on(space, "POINT", "NOTCH")) == len(drawn)
+    assert all(outlines.distance(shapely.Point(slit.dxf.start.vec2)) < 0.03 for slit in slits)
     wanted = 0
     for _, item, variant, outline in marker.outlines():
         corners = item.piece.cut_line if variant.on_fold else item.piece.unfolded

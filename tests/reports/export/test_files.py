@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 CLOSE = 0.01
 """How near everything must come back, mm."""
 
+NEAR = 0.22
+"""How near cut lines must come back that are written as curves, mm: 0.2, a fit of 0.01, and the reader's own chords."""
+
 
 def there_and_back(pieces: PieceSet, form: str, folder: Path) -> Imported:
     """The pieces as they come back, with the report."""
@@ -41,21 +44,27 @@ def same_points(one: NDArray[Any], other: NDArray[Any] | tuple[Any, ...]) -> boo
 
 @pytest.mark.parametrize("form", ["dxf", "svg", "json", "csv"])
 def test_geometry(jacket: PieceSet, form: str, tmp_path: Path) -> None:
-    """Every cut line comes back within 0.01 mm, corner by corner and, by shapely, as an area; nothing is mended."""
+    """Every cut line comes back, by shapely, as near to the drafted one as a draft's chords lie to its curves, 0.2 mm.
+
+    Files without curves bring it back corner by corner within 0.01 mm. Nothing is mended.
+    """
     found = there_and_back(jacket, form, tmp_path)
     assert not found.report.repairs
     assert not found.report.left_out
     assert [piece.name for piece in found.pieces] == [piece.name for piece in jacket]
     for back, piece in zip(found.pieces, jacket, strict=True):
         cut = back.cut_line + shift(back, piece)
-        assert same_points(cut, piece.cut_line)
-        off = shapely.Polygon(cut).symmetric_difference(shapely.Polygon(piece.cut_line)).area
-        assert off < CLOSE * shapely.Polygon(piece.cut_line).length
+        if form in ("json", "csv"):
+            assert same_points(cut, piece.cut_line)
+        apart = shapely.hausdorff_distance(shapely.LinearRing(cut), shapely.LinearRing(piece.cut_line), 0.01)
+        assert apart < (CLOSE if form in ("json", "csv") else NEAR)
 
 
 def shift(back: Any, piece: Any) -> Any:
     """What brings a piece that came back into its own frame."""
-    return piece.cut_line.min(axis=0) - back.cut_line.min(axis=0)
+    if len(back.cut_line) == len(piece.cut_line) or not piece.notches:
+        return piece.cut_line.min(axis=0) - back.cut_line.min(axis=0)
+    return np.mean(piece.grain, axis=0) - np.mean(back.grain, axis=0)  # the box of a curve is larger than of its chords
 
 
 @pytest.mark.parametrize("form", ["dxf", "svg", "json"])
@@ -96,7 +105,7 @@ def test_counts(jacket: PieceSet, form: Any, tmp_path: Path) -> None:
         for key in ("name", "cut", "mirrored_pair", "material", "on_fold", "label"):
             assert getattr(back, key) == getattr(piece, key), key
         assert form == "dxf" or (back.lies, back.tilt) == (piece.lies, piece.tilt) or piece.material == "rib"
-        assert shapely.Polygon(back.unfolded).area == pytest.approx(shapely.Polygon(piece.unfolded).area)
+        assert shapely.Polygon(back.unfolded).area == pytest.approx(shapely.Polygon(piece.unfolded).area, rel=3e-4)
 
 
 @pytest.mark.parametrize("form", ["dxf", "svg", "json"])

@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 
     from nesting.marker.marker import Marker
 
+NEAR = 0.42
+"""How far a curve may lie from the chords that were checked, mm: 0.21, and once more as they are moved by boxes."""
+
 
 def laid(text: str) -> Marker:
     """The marker of a job's only cloth, a first layout."""
@@ -76,7 +79,7 @@ def test_cloth_wide_plot(tmp_path: Path, spread: str, cloth: str, laid_inches: i
         assert page.width == pytest.approx(laid_inches * 25.4, abs=0.01)
     found = shapely.union_all([line.seen for line in cut_lines(page.lines)])
     wanted = moved_to(turned(marker), np.array(found.bounds[:2]))
-    assert wanted.buffer(0.02).covers(found) and found.buffer(0.02).covers(wanted)
+    assert wanted.buffer(NEAR).covers(found) and found.buffer(NEAR).covers(wanted)
     assert not [line for line in page.lines if line.dashes and line.grey]
     assert page.height == pytest.approx(marker.length + 150, abs=50)
 
@@ -89,7 +92,7 @@ def test_marker_on_sheets(tmp_path: Path) -> None:
     pages = read_pages(path)
     found = together(done, pages)
     wanted = moved_to(turned(marker), np.array(found.bounds[:2]))
-    assert wanted.buffer(0.02).covers(found) and found.buffer(0.02).covers(wanted)
+    assert wanted.buffer(NEAR).covers(found) and found.buffer(NEAR).covers(wanted)
     fold = together(done, pages, lambda lines: [line for line in lines if line.width > 1])
     assert fold.length == pytest.approx(marker.length, abs=1)
     assert "Fold of the cloth".lower() in pages[0].text

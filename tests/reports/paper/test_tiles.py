@@ -147,7 +147,7 @@ def test_pieces_are_whole_when_glued(pieces: PieceSet, tmp_path: Path, size: str
 
 
 def test_label_and_marks(pieces: PieceSet, tmp_path: Path) -> None:
-    """Each piece has its name and count, the half its fold; sew lines are dashed, the notch reaches the cut line."""
+    """Each piece has its name and count, the half its fold; sew lines are dashed, a notch starts at the cut line."""
     _, _, pages = printed(pieces, parse_roll("36 in"), tmp_path / "it.pdf")
     (page,) = pages
     for words in ("1 back", "cut 1 on fold", "2 flap", "cut 2 (1 pair)", "fold"):
@@ -155,7 +155,7 @@ def test_label_and_marks(pieces: PieceSet, tmp_path: Path) -> None:
     dashed = [line for line in page.lines if line.dashes and line.grey]
     assert sum(line.seen.length for line in dashed) > 600 + 200 + 200 + 330 + 250
     edge = shapely.union_all([line.seen for line in cut_lines(page.lines)])
-    ticks = [line for line in page.lines if len(line.points) == 2 and abs(line.seen.length - 10) < 0.01]
+    ticks = [line for line in page.lines if len(line.points) == 2 and abs(line.seen.length - 5) < 0.01]
     assert any(line.seen.distance(edge) < 0.01 for line in ticks)
 
 
