@@ -99,7 +99,8 @@ def _write_size(drawing: KeptDrawing, outline: Floats, fold: Floats | None, size
     turn = float(np.degrees(np.arctan2(along[1], along[0])))
     turn = turn - 180 if turn > 90 else turn + 180 if turn <= -90 else turn
     with drawing.layer(f"size {size}"):
-        drawing.text(*map(float, place), size, 5, side="center", upright="center", rotation=turn)
+        x, y = place.tolist()
+        drawing.text(x, y, size, 5, side="center", upright="center", rotation=turn)
 
 
 def _draw_shared(
