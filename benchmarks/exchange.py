@@ -1,4 +1,4 @@
-"""How long it takes to read files of many pieces, as `import` does, without pictures.
+"""How long it takes to read files of many pieces, as `import` does, without pictures; and to write them.
 
 python benchmarks/exchange.py [--pieces N] [--points N] [--repeats N]
 """
@@ -17,9 +17,11 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
+from pieces import Piece, PieceSet
 from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.read.reader import import_pieces
 from reports.commands.cli import OBJECTS
+from reports.export.files import write_pieces
 
 
 def outline(number: int, points: int) -> list[tuple[float, float]]:
@@ -88,6 +90,15 @@ def main() -> None:
                 busy.append(time.process_time() - at_work)
                 assert len(found.pieces) == args.pieces
                 del found
+            print(f"| {file.name} | {file.stat().st_size / 1e6:.1f} | {min(took):.2f} | {min(busy):.2f} |", flush=True)
+        drawn = [Piece.from_polygon(points, f"P{n}", unit="mm", seam="10 mm") for n, points in enumerate(outlines)]
+        for form in ("dxf", "svg", "json", "csv"):
+            file, took, busy = folder / f"written.{form}", [], []
+            for _ in range(args.repeats):
+                began, at_work = time.monotonic(), time.process_time()
+                write_pieces(PieceSet("many", tuple(drawn)), [file])
+                took.append(time.monotonic() - began)
+                busy.append(time.process_time() - at_work)
             print(f"| {file.name} | {file.stat().st_size / 1e6:.1f} | {min(took):.2f} | {min(busy):.2f} |", flush=True)
 
 

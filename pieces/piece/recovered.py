@@ -57,6 +57,8 @@ def recover(points: Floats) -> list[Curve]:
 
 def curves_of(points: Floats) -> tuple[Curve, ...]:
     """The same, if there is a curve among them: none of a polyline that is no more than that."""
+    if len(points) < EVEN or not any(hints.any() for hints in _hints(points)[:2]):
+        return ()
     found = recover(points)
     return tuple(found) if any(isinstance(curve, Cubic) for curve in found) else ()
 

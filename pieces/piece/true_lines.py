@@ -13,7 +13,7 @@ from pieces.errors import OutlineError
 from pieces.piece.curve import TOLERANCE, Cubic, Line
 from pieces.piece.fitted import FIT, fit
 from pieces.piece.outline import cut_line
-from pieces.piece.recovered import recover
+from pieces.piece.recovered import curves_of, recover
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -40,6 +40,11 @@ NEAR = TOLERANCE + FIT
 """How far a drawn cut line may be from the one that was laid and checked, mm: what a draft's chords may, and a fit."""
 
 
+def has_curves(piece: Piece) -> bool:
+    """Whether any of its sew lines was drafted with a curve."""
+    return any(curves_of(edge.points) for edge in piece.edges)
+
+
 @lru_cache(maxsize=512)
 def cut_curves(piece: Piece) -> tuple[Curve, ...]:
     """The cut line of a piece, closed: lines, and curves within 0.01 mm of what lies an allowance beyond the sewn ones.
@@ -47,9 +52,9 @@ def cut_curves(piece: Piece) -> tuple[Curve, ...]:
     Without an allowance these are the curves of the draft. Where no curve is known, or the cut line would be farther
     than `NEAR` from that which is laid and checked, these are its chords.
     """
-    edges = [(edge, recover(edge.points)) for edge in piece.edges]
-    if not any(isinstance(curve, Cubic) for _, curves in edges for curve in curves):
+    if not has_curves(piece):
         return _chords(piece.cut_line)
+    edges = [(edge, recover(edge.points)) for edge in piece.edges]
     if not any(edge.allowance for edge in piece.edges):
         return tuple(curve for _, curves in edges for curve in curves)
     for is_hollow_kept in (False, True):

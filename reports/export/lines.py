@@ -13,7 +13,7 @@ from nesting.problem.transform import Transform
 from pieces.piece.curve import Cubic
 from pieces.piece.notched import USUAL_CUT, NotchCut, cut_notches
 from pieces.piece.recovered import curves_of
-from pieces.piece.true_lines import cut_curves, opened_curves, placed, refined
+from pieces.piece.true_lines import cut_curves, has_curves, opened_curves, placed, refined
 from reports.draw.kit.label import find_spot
 from reports.draw.kit.marks import Marks
 from reports.draw.pieces import cut_words
@@ -224,8 +224,8 @@ def _drawn(
     strokes = [PlotLine("grain", piece.name, marks.grain)]
     strokes += [_line("sew", piece.name, run) for run in marks.sewn]
     inner = [(line.kind, np.array(line.points)) for line in piece.inner if line.kind != "sew"]
-    curves = opened_curves(piece) if opened else cut_curves(piece)
-    is_curved = any(isinstance(curve, Cubic) for curve in curves)
+    is_curved = has_curves(piece) and any(isinstance(curve, Cubic) for curve in cut_curves(piece))
+    curves = () if not is_curved else opened_curves(piece) if opened else cut_curves(piece)
     drawn = refined(cut_curves(piece), EDGE) if is_curved and piece.notches else None
     notches, drill_points = cut_notches(piece, drawn), piece.drill_points
     if fold is not None:
@@ -245,7 +245,7 @@ def _drawn(
         tuple(_notch(notch, pose, how) for notch in notches),
         tuple(_point(pose, point) for point in drill_points),
         _label(words, islice(marks.each_room(cut, PT), 2)),
-        cut_curves=placed(curves, pose) if is_curved else (),
+        cut_curves=placed(curves, pose),
     )
 
 

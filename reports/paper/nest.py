@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
 import shapely
 
 from pieces.piece.notched import USUAL_CUT, NotchCut
@@ -21,7 +22,6 @@ from reports.paper.pattern import CUT, MAGNIFY, draw_nicks, list_pieces, own_wor
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    import numpy as np
     from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
@@ -31,6 +31,9 @@ if TYPE_CHECKING:
     from reports.paper.size import Paper
 
     Floats = NDArray[np.float64]
+
+WITHIN = 4.0
+"""How far from its cut line a size is written, points before they are magnified."""
 
 ROW, SAMPLE = 9.0, 34.0
 """Height of a line of a piece's own legend, and length of the line it shows, points before they are magnified."""
@@ -52,6 +55,8 @@ def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper, notches: NotchCut = U
     for number, (nest, pose) in enumerate(zip(nests, poses, strict=True), 1):
         for size, piece in nest.items():
             _draw_size(drawing, Marks.of(piece, pose, opened=False, cut=notches), size, order)
+            fold = pose(piece.fold_edge.points) if piece.fold_edge else None
+            _write_size(drawing, pose(piece.cut_line), fold, size, (order.index(size) + 1) / (len(order) + 1))
         _draw_shared(drawing, nest, pose, number, order)
     return drawing
 
@@ -78,6 +83,24 @@ def _draw_size(drawing: KeptDrawing, marks: Marks, size: str, order: Sequence[st
     with drawing.layer(f"sew line, size {size}", shown=False):
         for run in marks.sewn:
             drawing.line(run, 0.35, style=DASHED, colour=GREY)
+
+
+def _write_size(drawing: KeptDrawing, outline: Floats, fold: Floats | None, size: str, share: float) -> None:
+    """Write a size along the longest straight stretch of its cut line, within; `share` of it from where that begins."""
+    ends = np.roll(outline, -1, axis=0)
+    steps = ends - outline
+    long = np.hypot(*steps.T)
+    if fold is not None:  # shared by all sizes
+        line = shapely.LineString(fold[[0, -1]]).buffer(1.0)
+        long[shapely.covers(line, shapely.points((outline + ends) / 2))] = 0.0
+    at = int(long.argmax())
+    along = steps[at] / long[at]
+    place = outline[at] + share * steps[at] + WITHIN * drawing.pt * np.array([-along[1], along[0]])
+    turn = float(np.degrees(np.arctan2(along[1], along[0])))
+    turn = turn - 180 if turn > 90 else turn + 180 if turn <= -90 else turn
+    with drawing.layer(f"size {size}"):
+        x, y = place.tolist()
+        drawing.text(x, y, size, 5, side="center", upright="center", rotation=turn)
 
 
 def _draw_shared(

@@ -136,7 +136,11 @@ class Marks:
         """The same one by one: each takes a while, and seldom more than the first is looked at."""
         area, kept = shapely.Polygon(outline), self._kept_clear(pt)
         grain = shapely.LineString(self.grain).buffer(3.5 * pt)
-        sewn = shapely.MultiLineString(self.sewn).simplify(0.25 * pt).buffer(1.75 * pt, quad_segs=4)
+        sewn = (
+            shapely.MultiLineString(self.sewn)
+            .simplify(0.25 * pt, preserve_topology=False)
+            .buffer(1.75 * pt, quad_segs=4)
+        )
         yield shapely.difference(area, shapely.union_all([*kept, grain, sewn]))
         yield shapely.difference(area, shapely.union_all([*kept, grain]))
         yield shapely.difference(area, shapely.union_all([*kept, shapely.MultiPoint(self.grain).buffer(9 * pt)]))

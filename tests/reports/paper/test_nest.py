@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
 import shapely
 from pypdf import PdfReader
+from pypdf.generic import ContentStream
 from pytest import TempPathFactory
 
 from pieces import GARMENTS, Units
@@ -70,6 +72,21 @@ def test_each_size_on_its_layer(sizes: dict[str, PieceSet], path: Path) -> None:
         kinds |= kind
     assert len(kinds) == len(sizes)
     assert all(line.layer is not None for line in page.lines if line.grey and line.dashes and line.seen.length > 100)
+
+
+def test_size_is_written_along_each_cut_line(sizes: dict[str, PieceSet], path: Path) -> None:
+    """Each size is written on its layer at every piece, and once more where a piece has room for a list of them."""
+    page = PdfReader(path).pages[0]
+    stream = ContentStream(page.get_contents(), page.pdf)
+    groups: Any = page["/Resources"]
+    names = {key: str(group.get_object()["/Name"]) for key, group in groups["/Properties"].items()}
+    written: Counter[str] = Counter()
+    within = ""
+    for operands, operator in stream.operations:
+        within = names[str(operands[1])] if operator == b"BDC" else "" if operator == b"EMC" else within
+        written[within] += operator == b"Tj"
+    for size, pieces in sizes.items():
+        assert len(pieces) <= written[f"size {size}"] <= 2 * len(pieces)
 
 
 def test_forty_sizes_are_told_apart() -> None:
