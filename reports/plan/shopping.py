@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 MOST_PLACES = 3
 """Places that are named one by one in the table; JSON has all of them."""
 
+AS_IF_BOUGHT = "What you have is in this list all the same, as if it were bought."
+
 METRIC_STEP = 100.0
 """Elastic is sold by so much where answers are metric, mm: common practice, no source."""
 
@@ -230,7 +232,12 @@ def _this(plan: Plan) -> str:
 
 
 def shopping_left_out(plan: Plan) -> str:
-    """What the list does not hold; empty if it is whole."""
+    """What the list does not hold, and that it holds what is on hand; empty if it is just what is to be bought."""
+    is_there = any(one.cover.takes or one.fitted for one in plan.on_hand or ())
+    return " ".join(filter(None, (_left_out(plan), AS_IF_BOUGHT if is_there else "")))
+
+
+def _left_out(plan: Plan) -> str:
     needed = trims_of(plan)
     if needed is None:
         return f"Trims of {_this(plan)} are not worked out: add them yourself."

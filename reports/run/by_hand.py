@@ -65,9 +65,11 @@ def hand_words(planned: LayMarker, made: LayMarker, units: Units) -> str:
         return "Laid by hand: each ply is as long as the run counts."
     way, more = ("longer", "more") if by > 0 else ("shorter", "less")
     each, together = write_length(abs(by), units), write_length(abs(by) * planned.number, units)
+    takes = "takes" if planned.number == 1 else "take"
+    rolls = " See that the rolls have it." if by > 0 else ""
     return (
-        f"Laid by hand: each ply is {each} {way}. {count_plies(planned.number)} take {together} {more} cloth than the"
-        " run counts. What to buy and what it costs stay as they were planned."
+        f"Laid by hand: each ply is {each} {way}. {count_plies(planned.number)} {takes} {together} {more} cloth than"
+        f" the run counts.{rolls} What to buy and what it costs stay as they were planned."
     )
 
 

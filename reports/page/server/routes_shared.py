@@ -15,8 +15,9 @@ router = APIRouter(prefix="/api", tags=["projects"], responses=MISTAKES)
 
 
 def _a_day(day: str) -> str:
-    """Refuse a day that no calendar has."""
-    date.fromisoformat(day)
+    """Refuse a day that no calendar has, and one that is still to come: nobody was measured then."""
+    if date.fromisoformat(day) > date.today():
+        raise ValueError(f"{day} is in the future: write the day of the measuring")
     return day
 
 

@@ -58,7 +58,9 @@ def test_a_lay_on_the_table(browser: Browser, server: Server, laid: tuple[Any, s
         page.keyboard.press("Enter")
         expect(page.locator(".hand-words")).to_contain_text("it can be cut like this")
         page.get_by_role("button", name="Keep this layout").click()
-        expect(page.locator(".lays-on-table .note")).to_contain_text("Laid by hand: each ply is")
+        note = page.locator(".lays-on-table .note")
+        expect(note).to_contain_text("Laid by hand: each ply is")
+        expect(note).to_contain_text("more cloth than the run counts. See that the rolls have it.")
         with page.expect_download() as saved:
             page.get_by_role("link", name="The lay’s file").click()
         assert saved.value.suggested_filename == "lay-1-by-hand.json"

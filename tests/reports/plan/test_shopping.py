@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from decimal import Decimal
-from typing import TYPE_CHECKING
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from rich.console import Console
@@ -103,10 +105,15 @@ def test_faces(plan: Plan) -> None:
     assert len(places) > 3 and words == f"{places[0]}, {places[1]} and {len(places) - 2} more"
 
 
+@pytest.mark.parametrize(("takes", "is_said"), [((), False), (("1.25 yd",), True)])
+def test_what_is_on_hand_stands_in_the_list(plan: Plan, takes: tuple[str, ...], is_said: bool) -> None:
+    """The list is of all that the job takes: of what is there and need not be bought, that is said."""
+    there: Any = SimpleNamespace(cover=SimpleNamespace(takes=takes), fitted=None)
+    assert ("What you have is in this list" in shopping_left_out(replace(plan, on_hand=(there,)))) is is_said
+
+
 def test_imported_pieces_have_no_known_trims(plan: Plan, monkeypatch: pytest.MonkeyPatch) -> None:
     """What is not known is said, not left out in silence."""
-    from dataclasses import replace
-
     unknown = replace(plan.job.model(), trims=None)
     monkeypatch.setattr(type(plan.job), "model", lambda self: unknown)
     assert trims_of(plan) is None and not shopping_to_plain(plan)["trims_known"]

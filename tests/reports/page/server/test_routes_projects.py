@@ -64,3 +64,11 @@ def test_described(client: TestClient) -> None:
         for said in methods.values():
             assert path.startswith("/api/")
             assert {"401", "422"} <= set(said["responses"])
+
+
+def test_a_client_is_measured_by_now(client: TestClient) -> None:
+    """A day that is still to come is no day of a measuring: it would stand before all sets taken until then."""
+    body = {"name": "Ann", "body": {"bust": "37 in"}, "day": "2999-01-01"}
+    (fault,) = client.post("/api/clients", json=body).json()["errors"]
+    assert fault["field"] == "day" and "in the future" in fault["message"]
+    assert client.get("/api/clients").json() == []
