@@ -65,7 +65,8 @@ class LayPlan:
     lays
         Those of the largest markers first.
     cost, bound
-        What the plan costs, and what no plan of the mixes looked at undercuts.
+        What the plan costs, and what no plan of the mixes looked at undercuts: of plans that cut something, where
+        the order would take none.
     mixes
         How many mixes were looked at.
     complete

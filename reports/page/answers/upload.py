@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import multiprocessing
+import os
 import re
 import secrets
 import signal
@@ -156,7 +157,8 @@ def _serve(pipe: Connection, path: Path, asked: ReadingChoices, limits: ReadingL
             },
         }
     except PieceError as error:
-        said = {"refused": str(error)}
+        # Its sender knows the file by its name, not by the folder that it is read in.
+        said = {"refused": str(error).replace(f"{path.parent}{os.sep}", "")}
     except Exception as error:
         if isinstance(error, MemoryError) or "bad_alloc" in str(error):  # as libraries in C++ say it
             said = {"refused": _too_large(path, limits)}

@@ -75,7 +75,7 @@ def test_random_rolls_hold(seed: int) -> None:
 
 
 def test_fewer_rolls_of_another_lot() -> None:
-    """Two plies lie on two rolls of one lot; one long roll of another would do, so two are not the fewest."""
+    """Two plies lie on two rolls of one lot; one roll of another would do, so two are not called the fewest."""
     stock = [RollStock(1_000, "A"), RollStock(1_000, "A"), RollStock(2_100, "B")]
     assert parts_of([PlyGroup(2, 1_000)], stock) == [[("A", 2)]]
     plan = assign_stock([1_000.0] * 2, stock, lots=["A", "A"])

@@ -65,6 +65,7 @@ def test_upload_of_points(tmp_path: Path) -> None:
         ("empty.svg", b""),
         ("half.dxf", b"0\nSECTION\n2\nENT"),
         ("bytes.csv", b"\x00\xff" * 100),
+        ("words.csv", b"a,b,c"),
         ("bomb.svg", b'<!DOCTYPE a [<!ENTITY b "c">]><svg xmlns="http://www.w3.org/2000/svg">&b;</svg>'),
         ("deep.json", b"[" * 100_000),
         ("../../etc/passwd.csv", b"root"),
@@ -76,6 +77,7 @@ def test_hostile_uploads(tmp_path: Path, name: str, data: bytes) -> None:
     with pytest.raises(FormatError) as refused:
         read_upload(name, data, ReadingChoices(), tmp_path / "kept")
     assert str(refused.value)
+    assert "tmp" not in str(refused.value)  # the folder that it is read in
     assert not (tmp_path / "kept").exists()
 
 
