@@ -62,7 +62,6 @@ def _offsets(outline: Floats, across: Floats, reach: float, photo: Pixels, camer
     summed = np.concatenate([np.zeros((len(colours), 1, 3)), np.cumsum(colours, axis=1)], axis=1)
     means = (summed[:, width:] - summed[:, :-width]) / width
     change = np.linalg.norm(means[:, width:] - means[:, :-width], axis=-1)
-    places = steps[width:-width] if change.shape[1] == len(steps) - 2 * width else steps[: change.shape[1]]
     places = -rim + STEP * (np.arange(change.shape[1]) + width - 0.5)
     usual = float(np.median(change.max(axis=1))) or 1.0
     gain = np.minimum(change / usual, 1.5) - 0.1 * (places / reach) ** 2
