@@ -32,7 +32,7 @@ def outline(number: int, points: int) -> list[tuple[float, float]]:
 
 def dxf(path: Path, version: str, outlines: list[list[tuple[float, float]]]) -> None:
     """Blocks by the conventions of ASTM D6673; R12 has an entity for every point."""
-    document = ezdxf.new(version)
+    document = ezdxf.new(version, units=4 if version != "R12" else 0)
     document.modelspace().add_text("UNITS: METRIC")
     for number, points in enumerate(outlines):
         block = document.blocks.new(f"P{number}")

@@ -151,4 +151,4 @@ class HowToCut(Question[GuideAsked, GuidesFound]):
         from reports.guide.schema import GuideAnswer
         from reports.schema.written_answer import WrittenAnswer
 
-        return WrittenAnswer("how to mark and cut by hand", GuideAnswer, 2)
+        return WrittenAnswer("how to mark and cut by hand", GuideAnswer, 3)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from ezdxf import filemanagement
@@ -20,7 +20,8 @@ def test_as_ezdxf_writes_it(tmp_path: Path) -> None:
     add_polyline(document.modelspace(), points, {"layer": "1"}, close=True)
     document.modelspace().add_lwpolyline(points.tolist(), close=True, dxfattribs={"layer": "1"})
     document.saveas(tmp_path / "it.dxf")
-    ours, theirs = filemanagement.readfile(tmp_path / "it.dxf").modelspace().query("LWPOLYLINE")
+    found: Any = filemanagement.readfile(tmp_path / "it.dxf").modelspace().query("LWPOLYLINE")
+    ours, theirs = found
     assert list(ours.get_points("xyseb")) == list(theirs.get_points("xyseb"))
     assert (np.array(ours.get_points("xy")) == points).all()
     assert ours.closed and len(ours) == 500
