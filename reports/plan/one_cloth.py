@@ -133,7 +133,7 @@ class ClothTask:
         return FabricPlan(
             offer,
             best,
-            self._marked(best),
+            self._whole(self._marked(best)),
             bought,
             offer.cost(bought.buy),
             tuple(self._passed_over(spread) for spread in offer.spreads() if spread != best),
@@ -157,6 +157,11 @@ class ClothTask:
             return result
         stopped = "effort" if result.stopped_by == "proved" else result.stopped_by
         return replace(result, marker=marker, stopped_by=stopped)
+
+    def _whole(self, result: Result) -> Result:
+        """The result; where an interrupt ended it, but the answer before it was whole, that is whole: none is worse."""
+        was_whole = self._before is not None and not self._before.is_interrupted
+        return replace(result, stopped_by="effort") if was_whole and result.stopped_by == "interrupt" else result
 
     def _bounded(self, spread: Spread) -> Result:
         """The result of a spread; what is proved of one that holds all its layouts is proved of it as well."""

@@ -155,7 +155,7 @@ def offer_supply(offer: FabricOffer | RibOffer, each: Each, *, part: CostPart, c
         If it has no price.
     """
     if offer.price is None:
-        raise PriceError(f"'{offer.name}' has no price: give it one, such as price = \"14.00 / {spoken('yd', 'm')}\"")
+        raise PriceError(f"'{offer.name}' has no price: give it one, such as 14.00 / {spoken('yd', 'm')}")
     step = offer.sold_by if isinstance(offer, FabricOffer) else offer.step
     counted = isinstance(step, str)
     breaks, minimum = (offer.breaks, offer.minimum) if isinstance(offer, FabricOffer) else ((), 0.0)

@@ -95,6 +95,7 @@ def read_backup(path: Path) -> Brought:
 
 
 def _read(path: Path) -> Brought:
+    _require_whole(path)
     database = sqlite3.connect(path, isolation_level=None)
     end = time.monotonic() + PATIENCE
     database.set_progress_handler(lambda: time.monotonic() > end, 10_000)
@@ -117,6 +118,16 @@ def _read(path: Path) -> Brought:
         return Brought(**{table: list(_rows(database, table)) if table in there else [] for table in TABLES})
     finally:
         database.close()
+
+
+def _require_whole(path: Path) -> None:
+    """As long as its head says: SQLite reads what was cut off as zeros, which may pass for text."""
+    with path.open("rb") as file:
+        head = file.read(100)
+    told = int.from_bytes(head[16:18])
+    page = 65536 if told == 1 else told  # as the format of SQLite's files has it
+    if len(head) == 100 and path.stat().st_size < page * int.from_bytes(head[28:32]):
+        raise BackupError("its end is cut off")
 
 
 def _columns(database: sqlite3.Connection, table: str) -> list[tuple[Any, ...]]:

@@ -202,6 +202,21 @@ def test_an_interrupt_while_proving_leaves_the_searches_whole() -> None:
     assert next((best.answer.offer.name, best.by) for best in best_of(found)) == (SOLD[1][0], "cost")
 
 
+def test_an_interrupt_after_a_whole_answer_leaves_it_whole() -> None:
+    """What was found before was searched alike: no cloth takes more, and the best is the best by cost as before."""
+    job = parse_job(
+        with_fabrics(*(f'name = "{w}"\nwidth = "{w} in"\nspread = "open"\nprice = "9/yd"' for w in (45, 60)))
+    )
+    before = plan_job(job, Effort(0), rib=False)
+    interrupt = Interrupted()
+    interrupt.set()
+    found = plan_job(job, Effort(1, interrupt=interrupt), rib=False, before=before)
+    first = plan_job(job, Effort(1, interrupt=interrupt), rib=False)
+    assert [best_of(plan)[0].by for plan in (before, found, first)] == ["cost", "cost", "order"]
+    pairs = list(zip(before.markers, found.markers, strict=True))
+    assert all(after.marker.length <= earlier.marker.length for (_, earlier), (_, after) in pairs)
+
+
 @pytest.mark.parametrize(("wider", "held"), [(wider, spread) for wider, held in HELD.items() for spread in held])
 def test_a_bound_is_handed_on_only_where_every_layout_is_one_of_the_other(wider: Spread, held: Spread) -> None:
     """What is laid in the one spread lies in the other, no longer: what no layout there undercuts, none here does."""

@@ -323,7 +323,13 @@ def test_damaged_backup(tmp_path: Path) -> None:
     for number in range(40):
         store.add_project(f"project {number}", {"data": "x" * 500})
     data = backup(store)
-    for damaged in (b"", b"PK\x03\x04", data[: len(data) // 2], data[:8192] + b"\xff" * 8192 + data[16384:]):
+    for damaged in (
+        b"",
+        b"PK\x03\x04",
+        data[: len(data) // 2],
+        data[:-100],
+        data[:8192] + b"\xff" * 8192 + data[16384:],
+    ):
         with pytest.raises(BackupError):
             restore(store, damaged)
     assert len(store.projects()) == 40
