@@ -45,6 +45,9 @@ VIEWS = {
 }
 """The views of a project, and what is there once all of it is shown."""
 
+OTHERS = {view: (f"#/{view}", f".view.{view} h1") for view in ("projects", "notebook", "ledger")}
+"""Views outside any project: where each is, and what is there once it is shown."""
+
 FAULTY = re.compile(r"Content Security Policy|<\w+> attribute")
 """What Chromium says of what it refuses, and of attributes of drawings that are no numbers."""
 

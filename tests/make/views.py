@@ -10,7 +10,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from tests.make.browser import CHROMIUM, FLAGS, PATIENCE, VIEWS, Api, Server, all_answers
+from tests.make.browser import CHROMIUM, FLAGS, OTHERS, PATIENCE, VIEWS, Api, Server, all_answers
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, ViewportSize
@@ -19,9 +19,6 @@ SIZES: dict[str, ViewportSize] = {
     "light": {"width": 1280, "height": 900},
     "dark": {"width": 360, "height": 780},
 }
-
-OTHERS = {"projects": ("#/projects", ".view.projects h1"), "ledger": ("#/ledger", ".view.ledger h1")}
-"""Views outside any project: where each is, and what is there once it is shown."""
 
 
 def write_views(folder: Path, server: Server, browser: Browser) -> list[Path]:

@@ -15,6 +15,7 @@ from tests.make.browser import (
     FAULTY,
     FLAGS,
     LEFT_OUT,
+    OTHERS,
     OURS,
     PATIENCE,
     VIEWS,
@@ -381,8 +382,11 @@ def test_accessible(browser: Browser, server: Server, example: tuple[Any, str], 
             api = Api(page, server.base)
             answers = answers or all_answers(api, job)
             project = api.project(f"Seen {scheme}", job, **answers)
-            found["projects", scheme] = violations(page, axe)
-            assert page.evaluate("document.documentElement.scrollWidth") <= width
+            for view, (place, whole) in OTHERS.items():
+                page.goto(f"{server.base}/{place}")
+                page.locator(whole).first.wait_for()
+                found[view, scheme] = violations(page, axe)
+                assert page.evaluate("document.documentElement.scrollWidth") <= width
             for view, whole in VIEWS.items():
                 show(page, server, project, view)
                 page.wait_for_selector(f".view.{view} {whole}")
