@@ -66,7 +66,11 @@ def order_table(order: LedgerOrder) -> Table:
 
 
 def order_lines(order: LedgerOrder, units: Units) -> Iterator[str]:
-    """Its cloth and its minutes, actual against planned."""
+    """What was made beyond it; its cloth and its minutes, actual against planned."""
+    for kind, counts in order.done.items():
+        for (colour, size), number in counts.items():
+            if (over := number - order.ordered.get((colour, size), 0)) > 0:
+                yield f"  {kind}: {over} more than ordered, {colour} {size}."
     for name, (planned, used) in order.cloths.items():
         plan = "not planned" if planned is None else f"planned {write_need(planned, units)}"
         yield f"  {name}: used {write_need(used, units) if used else 'none yet'}, {plan}."

@@ -6,8 +6,10 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from pieces.units import Units
 from reports.ledger.rates import cloth_rates, minute_rates
 from reports.ledger.record import record
+from reports.ledger.words import order_lines
 from tests.make.ledger import FORTY, LONG_AGO, shelf, standing
 
 if TYPE_CHECKING:
@@ -35,6 +37,8 @@ def test_through_the_workroom(tmp_path: Path) -> None:
     (order,) = standing(journal).orders.values()
     assert order.total == {"ordered": 6, "cut": 7, "sewn": 3, "delivered": 2}
     assert order.done["sewn"] == {("rust", "M"): 3}
+    beyond = [line for line in order_lines(order, Units.INCHES) if "more than ordered" in line]
+    assert beyond == ["  cut: 1 more than ordered, rust M."]
 
 
 def test_no_rate_from_no_run(tmp_path: Path) -> None:
