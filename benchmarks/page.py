@@ -37,7 +37,8 @@ class Client:
         self._cookie, self._job = {}, None
         self._line = http.client.HTTPConnection("127.0.0.1", server.port, timeout=PATIENCE)
         opened = self._ask("GET", server.address.removeprefix(server.base), expected=303)
-        self._cookie = {"Cookie": opened.headers["Set-Cookie"].partition(";")[0]}
+        kept = opened.headers.get_all("Set-Cookie") or []  # who may come in, and which browser it is
+        self._cookie = {"Cookie": "; ".join(one.partition(";")[0] for one in kept)}
 
     def _ask(self, method: str, path: str, sent: Any = None, expected: int = 200) -> http.client.HTTPResponse:
         headers = OURS | {"Content-Type": "application/json"} | self._cookie
