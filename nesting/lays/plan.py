@@ -65,8 +65,8 @@ class LayPlan:
     lays
         Those of the largest markers first.
     cost, bound
-        What the plan costs, and what no plan of the mixes looked at undercuts: of plans that cut something, where
-        the order would take none.
+        What the plan costs, and what no plan of the mixes looked at undercuts; nor does cutting nothing, where that
+        is allowed.
     mixes
         How many mixes were looked at.
     complete
@@ -171,10 +171,11 @@ def plan_lays(
     if kept is program and not low:
         bound = max(bound, found.bound)
     lays = lays_of(kept, found.steps, order)
-    cost = price_lays(lays, costs, order)
-    if cost - bound > PROVED * cost and not low:
+    if price_lays(lays, costs, order) > (1 + PROVED) * bound and not low:
         lays = _freed(program, lays, order, rules, costs, effort * FREED_SHARE, stop)
-        cost = price_lays(lays, costs, order)
+    cost = price_lays(lays, costs, order)
+    if not any(order.least.values()):  # then to cut nothing is a plan as well
+        bound, low = min(bound, price_lays((), costs, order)), "found" if low else ""
     low = low if any(lay.height < rules.least_plies for lay in lays) else ""
     return LayPlan(order, lays, cost, min(bound, cost), len(program.choices), complete, low)
 

@@ -369,3 +369,12 @@ def test_no_marker_of_more_garments_than_allowed() -> None:
     costs = LayCosts({"rust": 0.01}, lay=1)
     plans = [plan_lays(order, LayRules(9_000, 9, most), costs, lengths) for most in (2, 3)]
     assert [set(plan.markers) for plan in plans] == [{(2,)}, {(3,)}]
+
+
+def test_what_may_be_left_out_whole_is_not_called_best() -> None:
+    """Where nothing must be cut, and that costs less than any lay, the bound is no more than that: no optimum."""
+    order = StyleOrder(("S",), ("rust",), {}, {("rust", "S"): 1}, {("rust", "S"): 1})
+    costs = LayCosts({"rust": 0.01}, lay=10, under={("rust", "S"): 5.0})
+    plan = plan_lays(order, LayRules(10_000, 50, 4), costs, metre_each, effort=1.0)
+    assert price_lays((), costs, order) == 5.0
+    assert plan.bound <= 5.0 and (plan.cost == 5.0 or not plan.optimal)
