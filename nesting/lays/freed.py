@@ -37,7 +37,7 @@ PARTS = 1e5
 """Parts of the dearest item in which costs are weighed."""
 
 PlySteps: TypeAlias = "Mapping[Mix, Sequence[int]]"
-"""PlySteps of plies by mix and colour."""
+"""Steps of plies by mix and colour."""
 
 
 def free_markers(
