@@ -25,7 +25,7 @@ def test_killed_at_random_moments(numbers: Iterator[Any], tmp_path: Path) -> Non
     that each write is confirmed by the disk first is in `test_store.py` and `test_output.py`.
     """
     cutting = [sys.executable, "-m", "tests.make.power_cuts", str(tmp_path)]
-    acknowledged = 0
+    cuts = acknowledged = 0
     with subprocess.Popen(cutting, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as process:
         assert process.stdin and process.stdout
         for number in numbers:
@@ -33,9 +33,9 @@ def test_killed_at_random_moments(numbers: Iterator[Any], tmp_path: Path) -> Non
             process.stdin.flush()
             told = json.loads(process.stdout.readline())
             assert told["faults"] == [], f"cut {number}"
-            acknowledged = told["acknowledged"]
+            cuts, acknowledged = cuts + 1, told["acknowledged"]
         process.stdin.close()
-    assert acknowledged >= 15
+    assert acknowledged >= cuts > 0
 
 
 def test_what_is_missing_is_told(tmp_path: Path) -> None:
