@@ -61,6 +61,11 @@ class Search:
         return self.payload.get("effort") == FIRST
 
     @property
+    def may_give_way(self) -> bool:
+        """Whether others may go ahead once it shows a layout; it does so once."""
+        return self.is_first and "layout" not in self.progress
+
+    @property
     def has_ended(self) -> bool:
         """Whether nothing more will happen."""
         return self.state in ENDED

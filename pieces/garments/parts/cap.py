@@ -6,6 +6,7 @@ Front and back halves of the cap each meet their own half of the armhole. Rules 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from pieces.errors import DraftError
@@ -50,6 +51,7 @@ def half_cap(height: float, width: float, lead: float) -> Floats:
     return flatten([Cubic((height, width), (height, width * (1 - lead)), (0.0, width * 0.5), (0.0, 0.0))])
 
 
+@lru_cache(maxsize=64)  # a draft asks for the same cap again and again
 def solve_cap(front: float, back: float, width: float) -> Cap:
     """The cap of sewn `width` whose halves are as long as the two halves of the armhole, mm.
 

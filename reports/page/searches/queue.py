@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import multiprocessing
 import secrets
 import threading
 from typing import TYPE_CHECKING, Any
@@ -66,8 +67,11 @@ class Searches:
         self._changed = threading.Condition()
         store.end_lost_searches(LOST)
         WorkMarkers(store.folder / MARKERS, None).keep_only(store.markers_used())
-        firsts = [Worker(task, nice=NICE_FIRST) for _ in range(0 if workers else FIRST_WORKERS)]
-        self._workers = [*firsts, *(Worker(task) for _ in range(workers or min(MOST_WORKERS, cores())))]
+        self._hurry = multiprocessing.get_context("spawn").Event()
+        firsts = [Worker(task, nice=NICE_FIRST, hurry=self._hurry) for _ in range(0 if workers else FIRST_WORKERS)]
+        others = (Worker(task, hurry=self._hurry) for _ in range(workers or min(MOST_WORKERS, cores())))
+        self._workers = [*firsts, *others]
+        self._idle_firsts = 0
         self._threads = [
             threading.Thread(target=self._work, args=(worker, worker in firsts), daemon=True, name=f"searches-{number}")
             for number, worker in enumerate(self._workers)
@@ -99,8 +103,7 @@ class Searches:
             self._waiting.require_room(client)
             self._store.keep_search(search.kept())
             self._known[search.id] = search
-            self._waiting.add(search)
-            self._changed.notify_all()
+            self._wait(search)
         return search
 
     @property
@@ -141,7 +144,8 @@ class Searches:
             found.is_stop_asked = True
             if found in self._waiting:
                 self._waiting.drop(found)
-                found.turn("stopped", error="stopped before it began")
+                self._hurry_on()
+                found.turn("stopped", error="stopped before there was an answer")
                 self._store.keep_search(found.kept())
         return found
 
@@ -190,11 +194,23 @@ class Searches:
         while search := self._next(only_first):
             worker.run(search)
             with self._changed:
-                if search.id in self._known:
+                if search.id in self._known and search.has_ended:
                     self._keep(search)
+                elif search.id in self._known:
+                    self._wait(search)
                 ended = [other for other in self._known.values() if other.has_ended]
                 for old in ended[:-MOST_REMEMBERED]:
                     del self._known[old.id]
+
+    def _wait(self, search: Search) -> None:
+        """Let it wait for its turn."""
+        self._waiting.add(search)
+        self._hurry_on()
+        self._changed.notify_all()
+
+    def _hurry_on(self) -> None:
+        """Let whoever shows a layout give way while others have not seen one."""
+        self._hurry.set() if self._waiting.is_in_a_hurry else self._hurry.clear()
 
     def _keep(self, search: Search) -> None:
         try:
@@ -205,8 +221,15 @@ class Searches:
     def _next(self, only_first: bool) -> Search | None:
         """The search whose turn it is, once there is one; None when the server stops."""
         with self._changed:
-            while not self.is_closing:
-                if found := self._waiting.take(only_first=only_first):
-                    return found
-                self._changed.wait()
-            return None
+            self._idle_firsts += only_first
+            try:
+                while not self.is_closing:
+                    if found := self._waiting.take(firsts=only_first or not self._idle_firsts, others=not only_first):
+                        self._hurry_on()
+                        return found
+                    self._changed.wait()
+                return None
+            finally:
+                if only_first:  # from now on the others may take what more there is
+                    self._idle_firsts -= 1
+                    self._changed.notify_all()

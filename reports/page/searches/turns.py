@@ -1,4 +1,4 @@
-"""Whose turn it is: first layouts before all else, then each client in turn."""
+"""Whose turn it is: first layouts before all else, those not yet seen ahead; then each client in turn."""
 
 from __future__ import annotations
 
@@ -55,13 +55,20 @@ class Turns:
         if not self._waiting[search.client]:
             del self._waiting[search.client]
 
-    def take(self, *, only_first: bool = False) -> Search | None:
-        """The next search; None if none waits, or with `only_first` none for first layouts.
+    @property
+    def is_in_a_hurry(self) -> bool:
+        """Whether anybody waits who has not seen a first layout."""
+        return any(one.may_give_way for line in self._waiting.values() for one in line)
+
+    def take(self, *, firsts: bool = True, others: bool = True) -> Search | None:
+        """The next search of those for first layouts, of others, or of all; None if none waits.
 
         Its client comes last from then on, so that each has a turn before any has two.
         """
-        first = next((one for line in self._waiting.values() for one in line if one.is_first), None)
-        found = first or (None if only_first else next((line[0] for line in self._waiting.values()), None))
+        waiting = [one for line in self._waiting.values() for one in line if one.is_first] if firsts else []
+        found = next((one for one in waiting if one.may_give_way), waiting[0] if waiting else None)
+        if found is None and others:
+            found = next((one for line in self._waiting.values() for one in line if not one.is_first), None)
         if found is not None:
             self.drop(found)
             if found.client in self._waiting:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -12,6 +12,7 @@ from nesting.search import warm_up as prepare
 from nesting.search.stop import Interrupted
 from pieces.units import speaking
 from reports.errors import StateError
+from reports.page.answers.catalogue import catalogue
 from reports.page.answers.fields import sent_subject
 from reports.page.errors import FieldFault, FieldsError
 from reports.page.search import FIRST
@@ -104,6 +105,12 @@ def run_task(kind: str, payload: dict[str, Any], emit: Emit, told_to_stop: Calla
         if not laying.has_many:
             return shown
         return shown | {"markers": sorted(markers.used) if markers else []}
+
+
+def rehearse(told_to_stop: Callable[[], bool]) -> None:
+    """Lay the template's job once, for nobody."""
+    with suppress(StateError):
+        run_task("buy", {"job": catalogue()["template_job"], "effort": FIRST}, lambda _: None, told_to_stop)
 
 
 @contextmanager

@@ -40,6 +40,13 @@ NICE_FIRST = 5
 READY = "ready", None
 """What a process says first."""
 
+LATER = "later", None
+"""What it says of a search that gave way to others."""
+
+
+class GivesWay(Exception):  # noqa: N818
+    """A search shows a first layout, and others still wait for one: it is done later."""
+
 
 class SearchTask(Protocol):
     """The work itself, done in another process: must be a function that can be imported."""
@@ -88,10 +95,21 @@ class Worker:
         Seconds a search may take, and seconds it has to stop.
     nice
         By how much it gives way to the page.
+    hurry
+        Set while somebody waits for a first layout.
     """
 
-    def __init__(self, task: SearchTask, longest: float = LONGEST, grace: float = GRACE, *, nice: int = NICE) -> None:
+    def __init__(
+        self,
+        task: SearchTask,
+        longest: float = LONGEST,
+        grace: float = GRACE,
+        *,
+        nice: int = NICE,
+        hurry: Event | None = None,
+    ) -> None:
         self._task, self._longest, self._grace, self._nice = task, longest, grace, nice
+        self._hurry = hurry or multiprocessing.get_context("spawn").Event()
         self._is_closed = False
         self._start()
 
@@ -101,20 +119,22 @@ class Worker:
             self._stop: Event = context.Event()
             self._pipe, theirs = context.Pipe()
             # No daemon: a search may have helpers of its own. It ends with its parent all the same (workers.begin).
-            self._process = context.Process(target=_serve, args=(theirs, self._stop, self._task, self._nice))
+            told = theirs, self._stop, self._hurry, self._task, self._nice
+            self._process = context.Process(target=_serve, args=told)
             self._process.start()
         self._is_ready = False
         theirs.close()
 
     def run(self, search: Search) -> None:
-        """Do a search, to its end, whatever that is."""
+        """Do a search, to its end, whatever that is, or until it gives way: then it has not ended."""
         if not self._process.is_alive():
             self._start()
         try:
             self._wait_until_ready()
             self._stop.clear()
-            search.turn("running")
-            self._pipe.send((search.kind, search.payload))
+            if search.state != "running":
+                search.turn("running")
+            self._pipe.send((search.kind, search.payload, search.may_give_way))
             self._follow(search)
         except (EOFError, OSError):
             self._end()
@@ -137,6 +157,8 @@ class Worker:
                 what, value = self._pipe.recv()
                 if what == "progress":
                     search.tell(value)
+                elif what == LATER[0]:
+                    return
                 else:
                     result, error = (value, None) if what == "done" else (None, value)
                     search.turn("stopped" if told else what, result, error)
@@ -176,24 +198,33 @@ class Worker:
             self._process.join()
 
 
-def _serve(pipe: Connection, stop: Event, task: SearchTask, nice: int) -> None:
+def _serve(pipe: Connection, stop: Event, hurry: Event, task: SearchTask, nice: int) -> None:
     """In the process: one search after another, until the pipe is closed."""
+
+    def emit(data: dict[str, Any]) -> None:
+        pipe.send(("progress", _plain(data)))
+        if may_give_way and "layout" in data and hurry.is_set():
+            raise GivesWay
+
     from nesting.search.workers import begin
 
     begin(stop)
     if hasattr(os, "nice"):
         os.nice(nice)
     pipe.send(READY)
-    if task is default_task:
+    if task is default_task and nice < NICE:
+        _rehearse(pipe.poll)
+    elif task is default_task:
         threading.Thread(target=_make_ready, daemon=True).start()
     while True:
         try:
-            kind, payload = pipe.recv()
+            kind, payload, may_give_way = pipe.recv()
         except (EOFError, OSError):
             return
         try:
-            done = task(kind, payload, lambda data: pipe.send(("progress", _plain(data))), stop.is_set)
-            answer: tuple[str, Any] = "done", _plain(done)
+            answer: tuple[str, Any] = "done", _plain(task(kind, payload, emit, stop.is_set))
+        except GivesWay:
+            answer = LATER
         except Exception as error:
             answer = "failed", _said(error)
         pipe.send(answer)
@@ -210,6 +241,13 @@ def _make_ready() -> None:
 
     prepare.begin()
     import reports.page.searches.work  # noqa: F401
+
+
+def _rehearse(told_to_stop: Callable[[], bool]) -> None:
+    """Do a search that nobody asked for: the first that somebody waits for finds all loaded and at hand."""
+    from reports.page.searches.work import rehearse
+
+    rehearse(told_to_stop)
 
 
 def _said(error: Exception) -> str:

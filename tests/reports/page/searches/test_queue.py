@@ -88,6 +88,28 @@ def test_stop(searches: Searches, store: Store) -> None:
         searches.find(waiting[1].id)
 
 
+def test_gives_way(searches: Searches) -> None:
+    """Of one process, a first layout that is shown gives way to who has none yet; then its search goes on."""
+    shown = searches.submit("buy", {"effort": "first", "job": {"shows": 1, "steps": 100, "pause": 0.01}})
+    until(lambda: shown.progress)
+    other = searches.submit("buy", {"effort": "first", "job": {"shows": 1}})
+    until(lambda: other.has_ended)
+    assert (shown.state, other.state) == ("running", "done")
+    assert ended(shown).result == {"best": 1000, "whole": True}
+
+
+def test_stop_of_what_gave_way(searches: Searches) -> None:
+    """Who gave way and is stopped while waiting has stopped at once, and says that there is no answer."""
+    shown = searches.submit("buy", {"effort": "first", "job": {"shows": 1, "steps": 10_000, "pause": 0.01}})
+    until(lambda: shown.progress)
+    other = searches.submit("buy", {"effort": "first", "job": {"steps": 10_000, "pause": 0.01}})
+    until(lambda: other.progress)
+    assert searches.stop(shown.id).state == "stopped"
+    assert shown.error == "stopped before there was an answer"
+    searches.stop(other.id)
+    assert ended(other).state == "stopped"
+
+
 def test_hangs(store: Store) -> None:
     """A search that does not heed the stop is ended with its process, and the next one gets a fresh process."""
     hung, fresh = (Search(name, "buy", {"job": {"hang": name == "a"}}) for name in "ab")

@@ -37,10 +37,31 @@ def test_first_layouts_go_ahead() -> None:
     turns = Turns()
     for one in (search("a0"), search("a1", "first"), search("b0", "long"), search("c0", "first")):
         turns.add(one)
-    assert [found.id for _ in range(2) if (found := turns.take(only_first=True))] == ["a1", "c0"]
-    assert turns.take(only_first=True) is None
+    assert [found.id for _ in range(2) if (found := turns.take(others=False))] == ["a1", "c0"]
+    assert turns.take(others=False) is None
     assert taken(turns) == ["b0", "a0"]
     assert len(turns) == 0
+
+
+def test_who_has_seen_none_goes_first() -> None:
+    """A first layout that is shown already waits behind those that are not, and ahead of longer searches."""
+    turns = Turns()
+    shown, long, fresh = search("a0", "first"), search("b0"), search("c0", "first")
+    shown.tell({"layout": []})
+    turns.add(shown)
+    turns.add(long)
+    assert not turns.is_in_a_hurry
+    turns.add(fresh)
+    assert turns.is_in_a_hurry
+    assert taken(turns) == ["c0", "a0", "b0"]
+
+
+def test_others_alone() -> None:
+    """Where another process is free for first layouts, they are left to it."""
+    turns = Turns()
+    turns.add(search("a0", "first"))
+    turns.add(search("a1"))
+    assert [found and found.id for found in (turns.take(firsts=False), turns.take(firsts=False))] == ["a1", None]
 
 
 def test_room() -> None:
