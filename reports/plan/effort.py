@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from nesting.problem.problem import Problem
     from nesting.search.listener import AnyListener
@@ -49,6 +49,8 @@ class Effort:
         Ends every search once it says so.
     listener
         Makes one that hears of a search; it is told of what, such as a cloth and how it lies.
+    ahead
+        Hears, before each search, what shares of the work the searches after it will take, as far as they are known.
     sold
         The cloth that markers are laid for: a search aims at the next length with which less of it is bought. Where
         several spreads are searched for one that is named, they share the work.
@@ -62,6 +64,7 @@ class Effort:
     prove: bool = False
     interrupt: StopCriterion | None = field(default=None, compare=False, repr=False)
     listener: Callable[..., AnyListener] | None = field(default=None, compare=False, repr=False)
+    ahead: Callable[[Sequence[float]], None] | None = field(default=None, compare=False, repr=False)
     sold: FabricOffer | None = field(default=None, compare=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -156,7 +159,7 @@ class Effort:
     @property
     def alone(self) -> Effort:
         """The effort for a process of its own: nothing here ends it or hears of it."""
-        return replace(self, interrupt=None, listener=None)
+        return replace(self, interrupt=None, listener=None, ahead=None)
 
     def to_plain(self) -> dict[str, float | None]:
         """What answers of many markers say of it."""

@@ -19,7 +19,7 @@ from reports.plan.problems import spread_problem
 from reports.plan.settling import Settling, settle, share
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from nesting.cloth.spread import Spread
     from nesting.marker.marker import Marker
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from pieces import Piece
     from reports.ask.offer import FabricOffer
     from reports.plan.effort import Effort
+    from reports.plan.settling import Asked
 
 
 def _require_same(before: FabricPlan, offer: FabricOffer, pieces: tuple[Piece, ...], garments: int) -> None:
@@ -75,7 +76,7 @@ class ClothTask:
         before: FabricPlan | None = None,
     ) -> None:
         self.settling = Settling(offer, pieces, garments)
-        self._before, self._effort = before, effort
+        self._before, self.effort = before, effort
         self._results: dict[Spread, Result] = {}
         if before:
             _require_same(before, offer, pieces, garments)
@@ -97,7 +98,7 @@ class ClothTask:
 
         Returns whether no interrupt came. One that comes here leaves the search whole, and the answer says so.
         """
-        spread, effort, offer = self.settling.best, self._effort, self.settling.offer
+        spread, effort, offer = self.settling.best, self.effort, self.settling.offer
         known = self._proved(self._result(spread), spread)
         if self._is_interrupted:
             return False
@@ -116,7 +117,12 @@ class ClothTask:
     @property
     def _shared(self) -> Effort:
         """The effort for each spread, where several are searched for the one that is named."""
-        return replace(self._effort, sold=self.settling.offer)
+        return replace(self.effort, sold=self.settling.offer)
+
+    @property
+    def share(self) -> float:
+        """The share of the effort that each of its searches takes."""
+        return self._shared.share
 
     @property
     def _is_interrupted(self) -> bool:
@@ -147,7 +153,7 @@ class ClothTask:
         """What came of the search for a spread, with a marker that was carried over to it if that is shorter."""
         marker, own = self.settling.found[spread], self._results.get(spread)
         if own is None:
-            return Result(marker, *lower_bound(marker.problem), 0, 0.0, self._effort.seed, "iterations")
+            return Result(marker, *lower_bound(marker.problem), 0, 0.0, self.effort.seed, "iterations")
         return own if own.marker is marker else replace(own, marker=marker)
 
     def _marked(self, spread: Spread) -> Result:
@@ -212,10 +218,25 @@ class ClothTask:
 def settle_cloths(tasks: Sequence[ClothTask], *, prove: bool = False) -> None:
     """Search for the markers of some cloths; what is found on one is carried over to all others that ask for less."""
     of = {task.settling: task for task in tasks}
-    settle(list(of), lambda asked: [of[settling].search(spread) for settling, spread in asked])
+
+    def search(asked: Asked) -> Iterator[Marker | None]:
+        for number, (settling, spread) in enumerate(asked):
+            task = of[settling]
+            if task.effort.ahead:
+                task.effort.ahead(_ahead(of, asked[number:]))
+            yield task.search(spread)
+
+    settle(list(of), search)
     if prove:
         all(task.prove() for task in tasks)  # none after an interrupt
         share(list(of))
+
+
+def _ahead(of: Mapping[Settling, ClothTask], asked: Asked) -> list[float]:
+    """Shares of the effort that will be taken after the first of what is asked: by the rest, and by what follows."""
+    begun = {one for one, _ in asked}
+    after = [*asked[1:], *((one, spread) for one in of if one not in begun for spread in one.todo())]
+    return [of[one].share for one, _ in after]
 
 
 def _search(

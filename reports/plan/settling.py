@@ -32,8 +32,11 @@ if TYPE_CHECKING:
     from reports.ask.offer import FabricOffer
     from reports.money.yardage import Purchase
 
-    Search = Callable[[Sequence[tuple["Settling", Spread]]], Sequence[Marker | None]]
-    """Searches for markers of cloths in spreads; None for those that an interrupt came before."""
+    Asked = Sequence[tuple["Settling", Spread]]
+    """What is to be searched: cloths in spreads."""
+
+    Search = Callable[[Asked], Iterable[Marker | None]]
+    """Searches for markers, one after another or side by side; None for those that an interrupt came before."""
 
 SIMPLE_ENOUGH = 0.02
 """How much longer than the shortest marker a simpler spread's may be for it to be named, as a share."""

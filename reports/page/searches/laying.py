@@ -88,16 +88,17 @@ class PageLaying:
     def watched(self, units: Units) -> Iterator[Effort]:
         """The effort with listeners that show each better layout."""
         matched: set[tuple[str, str]] = set()
-        pace = Pace([len(offer.spreads()) for offer in self._subject.fabric], self.effort.total)
+        pace = Pace(len(self._subject.fabric), self.effort.total)
 
         @cache
         def drafted() -> PieceSet:  # what layouts have to give is drafted apart from what is laid, once for all cloths
             return draft_job(self._subject)
 
         def listener(cloth: str, spread: Spread, share: float | None) -> Listener:
-            return _Shows(self._subject, drafted, (cloth, spread), self._emit, matched, pace, is_proof=share is None)
+            pace.begin(next(i for i, offer in enumerate(self._subject.fabric) if offer.name == cloth), share)
+            return _Shows(self._subject, drafted, (cloth, spread), self._emit, matched, pace)
 
-        yield replace(self.effort, interrupt=self._interrupt, listener=listener)
+        yield replace(self.effort, interrupt=self._interrupt, listener=listener, ahead=pace.follow)
 
     def told(self, done: int, total: int, /) -> None:
         """Show how many are done."""
@@ -185,8 +186,6 @@ class _Shows(Listener):
         without the pattern, to see what matching takes, is not shown.
     pace
         Of the whole search.
-    is_proof
-        Whether it hears of a proof.
     """
 
     def __init__(
@@ -197,8 +196,6 @@ class _Shows(Listener):
         emit: Emit,
         matched: set[tuple[str, str]],
         pace: Pace,
-        *,
-        is_proof: bool,
     ) -> None:
         cloth, self._spread = self._name = name
         self._fabric = next(i for i, offer in enumerate(job.fabric) if offer.name == cloth)
@@ -206,7 +203,6 @@ class _Shows(Listener):
         self._drafted, self._emit, self._shown, self._matched = drafted, emit, 0.0, matched
         self._waiting: Marker | None = None
         self._pace, self._told = pace, 0.0
-        pace.begin(self._fabric, is_proof=is_proof)
 
     def on_best(self, marker: Marker) -> None:
         """Show it, or let it wait."""

@@ -8,45 +8,74 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+LEAST_DONE = 0.02
+"""Share of a search that is done before anything is said of what is left."""
+
+USUAL_END = 0.5
+"""How long a search waits at its end for the proof beside it, as a share of what it took, before one has ended."""
+
 
 class Pace:
     """Counts the work of one search after another, each of one cloth in one way.
 
     Parameters
     ----------
-    ways
-        In how many ways each cloth may lie: each is as much work as any other, and some are refused without any.
+    cloths
+        How many there are.
     work
-        Of each search, in efforts; 0 for first layouts alone.
+        Of a search, in efforts, that takes all of them; 0 for first layouts alone.
     """
 
-    def __init__(self, ways: Sequence[int], work: float, clock: Callable[[], float] = time.monotonic) -> None:
-        self._ways, self._work, self._clock = list(ways), work, clock
-        self._began: list[int] = []
-        self._cloth, self._share, self._is_proving = 0, 0.0, False
-        self._start = clock()
+    def __init__(self, cloths: int, work: float, clock: Callable[[], float] = time.monotonic) -> None:
+        self._cloths, self._work, self._clock = cloths, work, clock
+        self._cloth, self._is_proving = 0, False
+        self._ahead: Sequence[float] = ()
+        self._all = self._done = 0.0
+        self._seconds = self._worked = 0.0
+        self._starts: list[float] = []
+        self._ends: list[float] = []
+        self._began, self._last = clock(), -1.0
 
-    def begin(self, cloth: int, *, is_proof: bool) -> None:
-        """A search begins, or a proof, of which nobody knows how long it takes; what ran before has ended."""
-        self._cloth, self._share, self._is_proving = cloth, 0.0, is_proof
-        if not is_proof:
-            self._began.append(cloth)
+    def follow(self, shares: Sequence[float]) -> None:
+        """Searches come after the next one, each of which takes such a share of the work."""
+        self._ahead = shares
+
+    def begin(self, cloth: int, share: float | None) -> None:
+        """A search begins, or a proof, of which nobody knows how long it takes; what ran before has ended.
+
+        Parameters
+        ----------
+        cloth
+            Its number, from 0.
+        share
+            The share of the work that it takes; None for a proof.
+        """
+        now = self._clock()
+        if self._last > self._began:
+            self._ends.append((now - self._last) / (self._last - self._began))
+        self._cloth, self._is_proving = cloth, share is None
+        self._all, self._done = self._work * (share or 0.0), 0.0
+        self._began, self._last = now, -1.0
 
     def step(self, work: float) -> None:
         """The search that runs has done so much."""
-        self._share = min(1.0, work / self._work) if self._work else 0.0
+        now = self._clock()
+        if self._last < 0:
+            self._starts.append(now - self._began)
+        else:
+            self._seconds += now - self._last
+            self._worked += work - self._done
+        self._last, self._done = now, work
 
     def plain(self) -> dict[str, Any]:
         """Which cloth it is at, counted from 1, of how many; seconds left, about, or None where that is not known."""
-        return {"cloth": self._cloth + 1, "of": len(self._ways), "left_s": self._left(), "proving": self._is_proving}
+        return {"cloth": self._cloth + 1, "of": self._cloths, "left_s": self._left(), "proving": self._is_proving}
 
     def _left(self) -> float | None:
-        """What is still to be done, at the pace up to now. Ways that a cloth passed over were refused."""
-        done = max(0, len(self._began) - 1) + self._share
-        if self._is_proving or done < 0.02:
+        """What is still to be done, at the pace up to now; to begin and to end takes as long as it has taken before."""
+        if self._is_proving or self._worked <= LEAST_DONE * self._work:
             return None
-        ahead = sum(
-            max(0, ways - self._began.count(cloth)) for cloth, ways in enumerate(self._ways) if cloth >= self._cloth
-        )
-        left = (ahead + 1 - self._share) / done * (self._clock() - self._start)
-        return round(left, 1)
+        todo = max(0.0, self._all - self._done) + sum(self._ahead) * self._work
+        beginning = len(self._ahead) * sum(self._starts) / len(self._starts)
+        ending = sum(self._ends) / len(self._ends) if self._ends else USUAL_END
+        return round(todo * (1 + ending) * self._seconds / self._worked + beginning, 1)

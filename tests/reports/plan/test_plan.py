@@ -202,6 +202,21 @@ def test_an_interrupt_while_proving_leaves_the_searches_whole() -> None:
     assert next((best.answer.offer.name, best.by) for best in best_of(found)) == (SOLD[1][0], "cost")
 
 
+def test_what_is_ahead_is_told() -> None:
+    """Before each search it is told which come after it: of a named spread those that share its work, then the next.
+
+    A cloth laid in the best of all spreads is searched in simpler ones as well, once it is known which may do as well.
+    """
+    told: list[list[float]] = []
+    spreads = ("folded", "open", "best")
+    cloths = [f'name = "{spread}"\nwidth = "60 in"\nspread = "{spread}"' for spread in spreads]
+    plan_job(parse_job(with_fabrics(*cloths)), Effort(0, ahead=lambda shares: told.append(list(shares))), rib=False)
+    number = len(parse_job(with_fabrics(*cloths)).fabric[0].spreads())
+    whole = [1 / number] * number + [1.0, 1.0]  # what is asked at first
+    assert told[: len(whole)] == [whole[later:] for later in range(1, len(whole) + 1)]
+    assert told[-1] == []
+
+
 def test_an_interrupt_after_a_whole_answer_leaves_it_whole() -> None:
     """What was found before was searched alike: no cloth takes more, and the best is the best by cost as before."""
     job = parse_job(

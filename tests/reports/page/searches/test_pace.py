@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from reports.page.searches.pace import Pace
+import pytest
+
+from reports.page.searches.pace import USUAL_END, Pace
 
 
 class Clock:
@@ -16,37 +18,50 @@ class Clock:
 
 
 def test_time_left() -> None:
-    """Of two cloths in two ways each, at a steady pace: what is left is what the rest takes."""
+    """Of four searches alike, each with a start and an end: what is left is what the rest takes.
+
+    How long an end takes is known once there was one.
+    """
     clock = Clock()
-    pace = Pace([2, 2], work=1.0, clock=clock)
-    assert pace.plain() == {"cloth": 1, "of": 2, "left_s": None, "proving": False}
+    pace = Pace(2, 1.0, clock)
     for number, cloth in enumerate((0, 0, 1, 1)):
-        pace.begin(cloth, is_proof=False)
-        for share in (0.25, 0.5, 0.75, 1.0):
-            clock.seconds = 10 * (number + share)
-            pace.step(share)
-            assert pace.plain() == {"cloth": cloth + 1, "of": 2, "left_s": 40 - clock.seconds, "proving": False}
+        start = clock.seconds = 20.0 * number
+        pace.follow([1.0] * (3 - number))
+        pace.begin(cloth, 1.0)
+        for work in (0.0, 0.25, 0.5, 0.75, 1.0):  # 3 s to begin, 12 s to search, 5 s to end
+            clock.seconds = start + 3.0 + 12.0 * work
+            pace.step(work)
+            told = pace.plain()
+            assert (told["cloth"], told["of"], told["proving"]) == (cloth + 1, 2, False)
+            if number:
+                todo = 12.0 * (1.0 - work)
+                assert told["left_s"] == pytest.approx(
+                    todo * (1 + 5 / 15) + (3 - number) * (3 + 12 * (1 + 5 / 15)), abs=0.1
+                )
+            elif work:
+                searching = 12.0 * (1.0 - work) + 3 * 12.0
+                assert told["left_s"] == pytest.approx(searching * (1 + USUAL_END) + 9.0, abs=0.1)
+            else:
+                assert told["left_s"] is None
 
 
-def test_refused_ways_take_no_time() -> None:
-    """Once the second cloth is laid, the ways of the first that were passed over are not waited for."""
+def test_shares() -> None:
+    """Ways that share the work of a cloth are shorter searches each."""
     clock = Clock()
-    pace = Pace([5, 1], work=2.0, clock=clock)
-    pace.begin(0, is_proof=False)
-    clock.seconds = 10.0
-    pace.step(2.0)
-    assert pace.plain()["left_s"] == 50.0
-    pace.begin(1, is_proof=False)
-    pace.step(1.0)
-    clock.seconds = 15.0
-    assert pace.plain()["left_s"] == 5.0
+    pace = Pace(1, 2.0, clock)
+    pace.follow([0.25])
+    pace.begin(0, 0.25)
+    pace.step(0.0)
+    clock.seconds = 4.0
+    pace.step(0.4)
+    assert pace.plain()["left_s"] == pytest.approx((0.1 + 0.5) * 10.0 * (1 + USUAL_END))
 
 
 def test_a_proof_takes_as_long_as_it_takes() -> None:
     """Nothing is said of its end; nor of first layouts, which take no work."""
-    pace = Pace([1], work=0.0)
-    pace.begin(0, is_proof=False)
+    pace = Pace(1, 0.0)
+    pace.begin(0, 1.0)
     pace.step(0.0)
     assert pace.plain()["left_s"] is None
-    pace.begin(0, is_proof=True)
+    pace.begin(0, None)
     assert pace.plain() == {"cloth": 1, "of": 1, "left_s": None, "proving": True}

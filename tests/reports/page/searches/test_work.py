@@ -159,9 +159,7 @@ def test_at_most_five_layouts_a_second(monkeypatch: pytest.MonkeyPatch) -> None:
     job = parse_job(MODEL)
     found = work.run_task("buy", {"job": JOB, "effort": "quick", "options": {}}, lambda each: None, lambda: True)
     marker = work_marker(found)
-    shows = laying._Shows(
-        job, lambda: draft_job(job), ("navy twill, wide", "folded"), told.append, set(), Pace([1], 1.0), is_proof=False
-    )
+    shows = laying._Shows(job, lambda: draft_job(job), ("navy twill, wide", "folded"), told.append, set(), Pace(1, 1.0))
     for length in (5000, 4000, 3000):
         shows.on_best(marker(length))
     assert [each["length_mm"] for each in told] == [5000]

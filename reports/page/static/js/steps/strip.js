@@ -65,7 +65,7 @@ function doingWords() {
   const where = of > 1 && cloth ? `, cloth ${cloth} of ${of}` : "";
   if (proving) return `Looking for proof that less is impossible${where}`;
   const how = rung === "long" ? "Looking long for less" : "Looking for less";
-  return `${how}${where}${left ? `, about ${formatTime(left)} left` : ""}`;
+  return `${how}${where}${left ? `, about ${formatTime(left)} left${rung === "long" ? ", then a proof" : ""}` : ""}`;
 }
 
 function restingWords() {
