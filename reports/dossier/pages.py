@@ -170,6 +170,8 @@ def _buying(plan: Plan) -> Iterator[Figure]:
     table = Listed("Everything to buy", heads, tuple(cells for _, cells in shopping_rows(plan)))
     garments = "1 garment" if plan.made == 1 else f"{plan.made} garments"
     told = [f"For {garments}.", *([left_out] if (left_out := shopping_left_out(plan)) else [])]
+    if costing_of(plan) is None and any(line.cost is not None for line, _ in shopping_rows(plan)):
+        told.append("The costs are what is bought, at the prices given. Work and what is added to it are not counted.")
     yield from list_pages(f"{plan.job.title}: shopping list", told, [table], cautions())
 
 
@@ -183,14 +185,9 @@ def _sewing(plan: Plan) -> Iterator[Figure]:
 
 
 def _cost(plan: Plan) -> Iterator[Figure]:
-    """What the garments cost, line by line; where the job does not ask for it, what is bought alone."""
+    """What the garments cost, line by line, where the job asks for it."""
     costing, title, units = costing_of(plan), f"{plan.job.title}: cost", plan.job.written_in
     if costing is None:
-        priced = [cells for line, cells in shopping_rows(plan) if line.cost is not None]
-        if priced:
-            bought = tuple((name, buy, price, cost) for name, buy, _, price, cost, _ in priced)
-            told = ["What is bought, at the prices given. Work and what is added to it are not counted."]
-            yield from list_pages(title, told, [Listed("Bought", ("what", "buy", "price", "cost"), bought)], ())
         return
     currency = costing.quote.rule.currency
     rows: list[tuple[str, ...]] = [

@@ -61,6 +61,15 @@ def test_all_that_a_client_needs(tmp_path: Path) -> None:
     assert f"{costing.cost.run.total:.2f}" in "\n".join(pages[-1])
 
 
+def test_without_work(tmp_path: Path) -> None:
+    """Where no work is counted there is no page for it: what is bought stands on the shopping list, which says so."""
+    path = tmp_path / "dossier.pdf"
+    write_dossier(plan_job(parse_job(with_fabrics(CLOTH, rib=RIB)), Effort(0)), path, date(2026, 11, 29))
+    text = "\n".join(page.extract_text() for page in PdfReader(path).pages)
+    assert text.count("Work and what is added to it are not counted.") == 1
+    assert ": cost" not in text
+
+
 def test_by_the_command(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
     """`print --what dossier` writes it; paper at full scale and a cloth's number are refused."""
     job = job_file(MODEL)

@@ -91,7 +91,7 @@ def example(browser: Browser, server: Server) -> tuple[Any, str]:
         api = Api(shown, server.base)
         job = api.get("/api/catalogue")["template_job"]
         job["fabric"] = job["fabric"][:1]
-        return job, api.searched("buy", job)
+        return job, api.searched("buy", job, "first")
 
 
 def show(page: Page, server: Server, project: str, view: str) -> None:

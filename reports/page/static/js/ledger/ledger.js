@@ -1,6 +1,7 @@
 /** The ledger: what is on hand, how far orders are, rates by what was done, and every entry ever made. */
 
 import { call } from "../lib/api.js";
+import { dayWords } from "../lib/days.js";
 import { button, el, say } from "../lib/dom.js";
 import { confirmed } from "../lib/dialog.js";
 import { formatAlong, formatSize } from "../lib/units.js";
@@ -75,7 +76,7 @@ function history({ entries }, again) {
   if (!entries.length) return null;
   return el("details", { class: "card", open: true }, el("summary", { text: `History: ${entries.length} ${entries.length === 1 ? "entry" : "entries"}` }), said,
     scrolled("History", el("table", {}, heads(["Entry", "Day", "What", "Note", "Take back"], 9),
-      el("tbody", {}, entries.toReversed().map((one) => el("tr", {}, el("th", { scope: "row", text: String(one.number) }), [one.day, one.words, one.note].map((text) => el("td", { text })),
+      el("tbody", {}, entries.toReversed().map((one) => el("tr", {}, el("th", { scope: "row", text: String(one.number) }), [dayWords(one.day), one.words, one.note].map((text) => el("td", { text })),
         el("td", {}, one.replaced_by === null && one.kind !== "struck" && button("Strike", () => strike(one), { kind: "quiet", "aria-label": `Strike entry ${one.number}` }))))))));
 }
 
