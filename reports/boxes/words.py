@@ -74,7 +74,7 @@ def difference_words(cloth: BoxedCloth) -> str:
     money = f", and {price.write(abs(cost))}," if price is not None and cost is not None else ""
     if cloth.more > 0:
         return f"Boxes take {much}{money} more."
-    return f"For outlines {much} more was found: cut by boxes, or search longer (--effort, --seconds)."
+    return f"For outlines {much} more was found: cut by boxes, or search longer."
 
 
 def bought_words(plan: FabricPlan | Refusal, units: Units) -> str:

@@ -226,7 +226,7 @@ def _saving(change: TriedChange, marker: Marker | None, base: Marker | None, now
         return Saving.without_marker(change.name, "not searched", "interrupted before it was searched")
     saved = base.cloth_length - marker.cloth_length
     if saved < 0 and _only_smaller(change, now):
-        why = "not found shorter, although its pieces are smaller: search longer (--effort, --seconds)"
+        why = "not found shorter, although its pieces are smaller: search longer"
         return Saving.without_marker(change.name, "not found shorter", why)
     bought = purchase_of(change.offer, marker.problem, marker.length)
     less = purchase_of(now.offer, base.problem, base.length).buy - bought.buy

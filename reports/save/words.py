@@ -82,7 +82,7 @@ def gain_lines(found: Savings) -> Iterator[str]:
 def scatter_line(found: Savings) -> str:
     """How much of a difference may come from the search alone."""
     if found.scatter is None:
-        return "How much of a difference comes from the search alone is not known: search longer (--effort, --seconds)."
+        return "How much of a difference comes from the search alone is not known: search longer."
     units = found.job.written_in
     if not shows(found.scatter, units):
         return f"Laid from {SEEDS} random seeds, the job as it is takes the same length each time."
