@@ -26,7 +26,10 @@ if TYPE_CHECKING:
     from nesting.lays.order import Mix
 
 FREED = (3, 4, 4, 5)
-"""Markers that are taken out at a time, one of these."""
+"""Markers that are taken out at a time, one of these numbers."""
+LOW_FIRST = 2.0
+"""How much rather markers of few plies are taken out: by this power of their plies. Those cost most for what they give.
+On three orders of 300 garments in 8 sizes an effort of 20 came nearer to the bound so than with all alike."""
 EACH = 1.0
 """Effort for each of these programs: 0.5 to 1 second."""
 OVERHEAD = 0.1
@@ -63,7 +66,7 @@ def free_markers(
     least = price(best)
     margin = WORSE * (program.marker + min(choice.lay for choice in program.choices))
     while spent < effort and len(now) > 1 and not stop():
-        freed = rng.sample(sorted(now), min(rng.choice(FREED), len(now)))
+        freed = _taken_out(rng, now)
         kept = {mix: steps for mix, steps in now.items() if mix not in freed}
         spent, rest = spent + OVERHEAD, _left(program, kept)
         if not rest.choices:
@@ -81,6 +84,12 @@ def free_markers(
         if cost < least:
             best, least = plan, cost
     return best
+
+
+def _taken_out(rng: random.Random, plan: PlySteps) -> list[Mix]:
+    """Some markers at random, rather those of few plies."""
+    times = {mix: rng.expovariate((1 + sum(plan[mix])) ** -LOW_FIRST) for mix in sorted(plan)}
+    return sorted(times, key=times.__getitem__)[: rng.choice(FREED)]
 
 
 def _together(one: PlySteps, other: PlySteps) -> dict[Mix, list[int]]:

@@ -46,7 +46,7 @@ FEWEST_SHARE = 0.15
 """Share of the effort that goes into the fewest markers, for each number of them."""
 ALONE_SHARE = 0.1
 """Share of the effort that goes into markers of one size each, to begin from."""
-DECIDE_SHARE, FREED_SHARE = 0.6, 1.0
+DECIDE_SHARE, FREED_SHARE = 0.6, 3.0
 """Shares of the effort that go into all markers at once, and into some taken out of the plan and decided on anew."""
 FINE = 10.0
 """What a lay of too few plies costs where there must be some, in markers, lays and plies set up for themselves."""
