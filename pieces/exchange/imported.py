@@ -6,16 +6,25 @@ import re
 from collections import Counter
 from dataclasses import dataclass, field
 from functools import cache
-from typing import TYPE_CHECKING, Any, Literal, get_args
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple, get_args
 
 from pieces.errors import FormatError, LengthError
 from pieces.exchange.account import Account
+from pieces.exchange.decided.mark import FileMarks
 from pieces.units import INCH, parse_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from pieces.exchange.decided.decisions import LineDecision
+    from pieces.exchange.decided.legend import Legend
+    from pieces.piece.curve import Point
     from pieces.piece.pieces import PieceSet
+
+    Floats = NDArray[np.float64]
 
 Unit = Literal["mm", "cm", "m", "in", "ft", "yd", "px"]
 
@@ -52,6 +61,10 @@ class ReadingChoices:
         Refuse a file that would have to be mended, of which something would be left out, or anything guessed.
     per_inch
         How many pixels an inch has.
+    lines
+        What a person decided of single lines.
+    legend
+        What lines are by their layer, colour and style; lines that are decided on come first.
     """
 
     units: Unit | None = None
@@ -60,6 +73,8 @@ class ReadingChoices:
     grain: float | None = None
     strict: bool = False
     per_inch: float = PIXELS
+    lines: tuple[LineDecision, ...] = ()
+    legend: Legend | None = None
 
     def __post_init__(self) -> None:
         if self.units is not None and self.units not in get_args(Unit):
@@ -112,6 +127,10 @@ class ImportReport:
         Everything in the file, and where it ended.
     words
         What was read from words: of which piece, the words, and what they say.
+    marks
+        Which program wrote the file, as far as it says so, and its layers.
+    sizes
+        Of outlines that are sizes of one piece, the names of all sizes, smallest first.
     """
 
     form: str
@@ -122,6 +141,8 @@ class ImportReport:
     guesses: list[str] = field(default_factory=list)
     account: Account = field(default_factory=Account)
     words: list[tuple[str, str, str]] = field(default_factory=list)
+    marks: FileMarks = field(default_factory=FileMarks)
+    sizes: tuple[str, ...] = ()
 
     def mended(self, piece: str, what: str, mm: float) -> None:
         """Note a repair."""
@@ -203,6 +224,24 @@ def shortened(words: str, most: int = 160) -> str:
     return words if len(words) <= most else words[: most - 2].rstrip() + " …"
 
 
+class DrawnPiece(NamedTuple):
+    """A piece as it lies in its file, before points of its outline are corrected; mm.
+
+    `numbers` are those of its cut line in the account; `called` is what the file calls it; `angle` is where its grain
+    runs, degrees from the x axis; `grain` and `fold` are the ends of these lines where they are known, `side` the side
+    that is said to lie on a fold.
+    """
+
+    outline: Floats
+    numbers: tuple[int, ...]
+    called: str
+    angle: float
+    grain_is_guessed: bool
+    grain: tuple[Point, Point] | None = None
+    fold: tuple[Point, Point] | None = None
+    side: str = ""
+
+
 @dataclass(frozen=True, eq=False)
 class Imported:
     """The pieces of a file, with the report of reading it.
@@ -213,12 +252,15 @@ class Imported:
         What the file calls each piece.
     guessed
         Pieces whose grain neither the file nor anyone told.
+    drawn
+        Each piece as it lies in the file.
     """
 
     pieces: PieceSet
     report: ImportReport
     called: dict[str, str] = field(default_factory=dict)
     guessed: frozenset[str] = frozenset()
+    drawn: dict[str, DrawnPiece] = field(default_factory=dict)
 
 
 @cache

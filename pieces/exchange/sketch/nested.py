@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pieces.errors import FormatError
+from pieces.errors import FormatError, SeveralSizesError
 from pieces.exchange.sketch.within import evenly_within, is_around
 from pieces.exchange.words.words import is_size, read_words
 
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from pieces.exchange.imported import ImportReport
     from pieces.exchange.sketch.within import Outline
 
     Floats = NDArray[np.float64]
@@ -32,7 +33,9 @@ ALL = "all"
 """What is asked for if outlines in one another are no sizes."""
 
 
-def choose_size(found: Sequence[Outline], asked: str | None, page: Floats | None = None) -> list[str]:
+def choose_size(
+    found: Sequence[Outline], asked: str | None, page: Floats | None = None, report: ImportReport | None = None
+) -> list[str]:
     """Of outlines that lie over one another like sizes, keep the one that is wanted; what is to be told of it.
 
     Raises
@@ -47,10 +50,13 @@ def choose_size(found: Sequence[Outline], asked: str | None, page: Floats | None
         return []
     named = [_named(nest) for nest in nests]
     known = list(dict.fromkeys(name for nest in named for name in nest))
+    if report is not None:
+        report.sizes = tuple(known)
     if asked is None:
-        raise FormatError(
+        raise SeveralSizesError(
             f"outlines are nested like the sizes of one piece: {', '.join(known)}, smallest first: choose one with "
-            f"--size, or give --size {ALL} if they are lines on the outermost piece"
+            f"--size, or give --size {ALL} if they are lines on the outermost piece",
+            tuple(known),
         )
     for nest in named:
         if asked not in nest:
@@ -89,7 +95,11 @@ def _nests(found: Sequence[Outline], page: Floats | None) -> list[list[Outline]]
     """All sets of outlines that are sizes of the same piece."""
     import shapely
 
-    usable = [outline for outline in found if not (outline.is_small or _material(outline) or is_around(outline, page))]
+    usable = [
+        outline
+        for outline in found
+        if outline.size_told or not (outline.told or outline.is_small or _material(outline) or is_around(outline, page))
+    ]
     if len(usable) < 2:
         return []
     areas = np.array([outline.area for outline in usable])
@@ -142,7 +152,9 @@ def _material(outline: Outline) -> bool:
 
 
 def _name(outline: Outline) -> str:
-    """What tells it from the others: its own name, its layer, or words alone in it that are a size."""
+    """What tells it from the others: what is said of it, its name, its layer, or words alone in it that are a size."""
+    if outline.size_told:
+        return outline.size_told
     if name := outline.ring.called or outline.layer:
         return name
     words = [word.text.strip() for word in outline.words if is_size(word.text)]
