@@ -64,7 +64,9 @@ class ReadingChoices:
     lines
         What a person decided of single lines.
     legend
-        What lines are by their layer, colour and style; lines that are decided on come first.
+        What lines are by their layer, colour and style, whatever the file; lines that are decided on come first.
+    legends
+        Where none is given, those to choose from: the one for the program that wrote the file is used.
     """
 
     units: Unit | None = None
@@ -75,6 +77,7 @@ class ReadingChoices:
     per_inch: float = PIXELS
     lines: tuple[LineDecision, ...] = ()
     legend: Legend | None = None
+    legends: tuple[Legend, ...] = ()
 
     def __post_init__(self) -> None:
         if self.units is not None and self.units not in get_args(Unit):
@@ -131,6 +134,8 @@ class ImportReport:
         Which program wrote the file, as far as it says so, and its layers.
     sizes
         Of outlines that are sizes of one piece, the names of all sizes, smallest first.
+    legend
+        The legend that was used, if there was one.
     """
 
     form: str
@@ -143,6 +148,7 @@ class ImportReport:
     words: list[tuple[str, str, str]] = field(default_factory=list)
     marks: FileMarks = field(default_factory=FileMarks)
     sizes: tuple[str, ...] = ()
+    legend: Legend | None = None
 
     def mended(self, piece: str, what: str, mm: float) -> None:
         """Note a repair."""

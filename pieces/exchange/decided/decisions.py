@@ -15,14 +15,15 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 from math import hypot, isfinite
-from typing import TYPE_CHECKING, Any, Literal, get_args
+from typing import TYPE_CHECKING, Any, Literal, Protocol, get_args
 
 from pieces.errors import FormatError, unknown_key
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from pieces.exchange.account import FileEntry
+    import numpy as np
+    from numpy.typing import NDArray
 
 LineRole = Literal[
     "piece", "sew line", "inner line", "cutout", "grain", "fold", "notch", "drill point", "frame", "left out"
@@ -35,6 +36,22 @@ NEAR = 0.05
 MOST_DECIDED, MOST_MOVED = 5000, 2000
 
 KEYS = ("numbers", "at", "role", "moved", "size")
+
+
+class EnteredLine(Protocol):
+    """A line as the account has it."""
+
+    @property
+    def number(self) -> int:
+        """Its number."""
+
+    @property
+    def kind(self) -> str:
+        """What it is."""
+
+    @property
+    def points(self) -> NDArray[np.float64] | None:
+        """Where it lies, mm."""
 
 
 @dataclass(frozen=True)
@@ -61,7 +78,7 @@ class LineDecision:
     moved: tuple[tuple[float, float, float, float], ...] = ()
     size: str = ""
 
-    def found(self, entries: Sequence[FileEntry]) -> tuple[int, ...]:
+    def found(self, entries: Sequence[EnteredLine]) -> tuple[int, ...]:
         """The numbers that the lines have now; none if there are no such lines any more."""
         if self.numbers[-1] <= len(entries) and self._begins(entries[self.numbers[0] - 1]):
             return self.numbers
@@ -71,7 +88,7 @@ class LineDecision:
                 return tuple(number + off for number in self.numbers)
         return ()
 
-    def _begins(self, entry: FileEntry) -> bool:
+    def _begins(self, entry: EnteredLine) -> bool:
         if entry.points is None or entry.kind == "words":
             return False
         if self.at is None:

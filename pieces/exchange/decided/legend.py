@@ -61,6 +61,7 @@ class Legend:
 
     marks: FileMarks
     rules: tuple[LegendRule, ...] = ()
+    name: str = ""
 
     def rule_of(self, mark: LineMark) -> LegendRule | None:
         """The rule for a mark: the one that says most of it, of several the last; None if there is none."""
@@ -74,7 +75,7 @@ class Legend:
             known = rules.pop(rule.mark, rule)
             rules[rule.mark] = replace(rule, role=rule.role or known.role, material=rule.material or known.material)
         layers = tuple(dict.fromkeys((*self.marks.layers, *marks.layers)))[:MOST_RULES]
-        return Legend(replace(self.marks, layers=layers), tuple(rules.values())[-MOST_RULES:])
+        return replace(self, marks=replace(self.marks, layers=layers), rules=tuple(rules.values())[-MOST_RULES:])
 
     def to_plain(self) -> dict[str, Any]:
         """As plain data, which `legend_of` reads."""
@@ -100,7 +101,13 @@ class Legend:
         return "\n\n".join(["\n".join(head), *rules]) + "\n"
 
 
-def legend_of(data: Any, where: str) -> Legend:
+def best_legend(legends: Iterable[Legend], marks: FileMarks) -> Legend | None:
+    """The legend for a file: by its program, or else by the layers that most of them have in common."""
+    fit = [legend for legend in legends if legend.marks.fits(marks)]
+    return max(fit, key=lambda legend: len(set(legend.marks.layers) & set(marks.layers)), default=None)
+
+
+def legend_of(data: Any, where: str, name: str = "") -> Legend:
     """A legend out of plain data.
 
     Raises
@@ -119,7 +126,7 @@ def legend_of(data: Any, where: str) -> Legend:
     if not isinstance(layers, list) or not all(isinstance(one, str) for one in layers):
         raise FormatError(f'{where}: layers must be names, such as ["cut", "seam"]')
     marks = FileMarks(_word(data, "form", where).lower(), _word(data, "program", where), tuple(layers))
-    return Legend(marks, tuple(_rule(one, f"{where}, [[line]] {n}") for n, one in enumerate(lines, 1)))
+    return Legend(marks, tuple(_rule(one, f"{where}, [[line]] {n}") for n, one in enumerate(lines, 1)), name)
 
 
 def _word(data: dict[str, Any], key: str, where: str) -> str:
@@ -145,14 +152,14 @@ def _rule(data: dict[str, Any], where: str) -> LegendRule:
 
 
 def learned_rules(
-    decided: Iterable[tuple[LineMark, LineRole]], all_lines: Sequence[tuple[LineMark, str]]
+    decided: Iterable[tuple[LineMark, str]], all_lines: Sequence[tuple[LineMark, str]]
 ) -> tuple[list[LegendRule], list[LineMark]]:
     """Rules that say of each mark what was decided, and are true of all lines of the file; and marks without one.
 
     Parameters
     ----------
     decided
-        Marks of lines, and what a person said they are.
+        Marks of lines, and what a person said they are: their role, or for pieces their material.
     all_lines
         Marks of all lines of the file, and what they are now.
     """
@@ -160,7 +167,8 @@ def learned_rules(
     without: dict[LineMark, None] = {}
     for mark, role in decided:
         for parts in WAYS:
-            rule = LegendRule(LineMark(*(part if at in parts else "" for at, part in enumerate(mark))), role)
+            known = next((one for one in get_args(LineRole) if one == role), None)
+            rule = LegendRule(LineMark(*(part if at in parts else "" for at, part in enumerate(mark))), known)
             whole = all(mark[at] for at in parts)
             if whole and all(now == role for theirs, now in all_lines if rule.is_of(theirs)):
                 rules.setdefault(rule.mark, rule)

@@ -249,6 +249,16 @@ def _refuse_unknown(entry: Mapping[str, Any], known: Sequence[str], where: str) 
             raise FormatError(f"{where}: {unknown_key(key, list(known))}")
 
 
+def sidecar_text(data: Mapping[str, Any]) -> str:
+    """Plain data of the small file as TOML: pieces by a line of theirs or by their names, and single lines."""
+    entries = []
+    for kind in ("piece", "line"):
+        for entry in data.get(kind, []):
+            said = (f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in dict(entry).items())
+            entries.append("\n".join([f"[[{kind}]]", *said]) + "\n")
+    return "\n".join(entries)
+
+
 def write_sidecar(imported: Imported, file: str, grain: float, *, fold_is_drawn: bool = True) -> str:
     """The text of the small file, as far as the pieces were understood.
 

@@ -82,12 +82,11 @@ def sketch_dxf(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
         scale, how = _unit(number, style.get("UNITS", ""), asked, path.name)
         if is_standard:
             report = ImportReport("DXF by the conventions of ASTM D6673", how)
-            sketches = Blocks(document, text, scale, asked, report).sketches(records, style)
-            report.marks = marks_of_dxf(text, [], report.account)
-            return sketches, report
+            report.marks = marks_of_dxf(text, document)
+            return Blocks(document, text, scale, asked, report).sketches(records, style), report
         report = ImportReport("DXF, plain outlines", how)
         drawing = _plain(document, text, scale, report)
-        report.marks = marks_of_dxf(text, [app.dxf.name for app in document.appids], report.account)
+        report.marks = marks_of_dxf(text, document)
         return assemble(drawing, asked, report), report
     except UnreadableError as error:
         raise FormatError(f"{path.name}: {error}") from error

@@ -225,7 +225,7 @@ class Blocks:
         hints = [line for text in self._texts[block.name] for line in read_words(text).rest if line != name]
         sketch.label = sketch.label or label_of(", ".join(hints))
         _material(sketch, found.get("MATERIAL", ""), report)
-        note_material(sketch, self._asked, report)
+        note_material(sketch, report)
         if rings:
             return sketch
         for _, numbers in sketch.taken:

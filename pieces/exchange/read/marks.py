@@ -7,8 +7,11 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from pieces.exchange.decided.mark import LONGEST, FileMarks, program_named
+from pieces.exchange.read.dxf_entities import layer_of
 
 if TYPE_CHECKING:
+    from ezdxf.document import Drawing as Document
+
     from pieces.exchange.account import Account
 
 MOST_LAYERS = 100
@@ -23,19 +26,20 @@ def marks_of_svg(text: str, account: Account) -> FileMarks:
     """The program by a comment at the head, or by the names of its own that the head declares."""
     head = text[:5000]
     if said := _SAID.search(head):
-        return FileMarks("svg", program_named(said[1]), layers_of(account))
+        return FileMarks("svg", program_named(said[1]), _layers(account))
     own = sorted({host for host in _NAMESPACE.findall(head) if not host.endswith(_OF_ALL)})
-    return FileMarks("svg", " ".join(own)[:LONGEST], layers_of(account))
+    return FileMarks("svg", " ".join(own)[:LONGEST], _layers(account))
 
 
-def marks_of_dxf(text: str, applications: list[str], account: Account) -> FileMarks:
+def marks_of_dxf(text: str, document: Document) -> FileMarks:
     """The program by a comment at the head (999), or by the applications that it registers."""
     head = text[:2000].split("\n")
     said = next((after for code, after in pairwise(head) if code.strip() == "999" and after.strip()), "")
-    own = sorted(name for name in applications if not name.upper().startswith("ACAD"))
-    return FileMarks("dxf", program_named(said) or " ".join(own)[:LONGEST], layers_of(account))
+    own = sorted(app.dxf.name for app in document.appids if not app.dxf.name.upper().startswith("ACAD"))
+    layers = dict.fromkeys(layer_of(entity)[:40] for block in document.blocks for entity in block)
+    return FileMarks("dxf", program_named(said) or " ".join(own)[:LONGEST], tuple(layers)[:MOST_LAYERS])
 
 
-def layers_of(account: Account) -> tuple[str, ...]:
+def _layers(account: Account) -> tuple[str, ...]:
     """The layers of all lines, in order."""
     return tuple(dict.fromkeys(entry.mark.layer for entry in account.entries if entry.mark.layer))[:MOST_LAYERS]

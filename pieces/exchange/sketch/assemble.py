@@ -67,7 +67,7 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
     name_pieces(sketches, outlines, words_of_pieces(outlines, found, drawing.words, report), report)
     for sketch, outline in zip(sketches, outlines, strict=True):
         sketch.take("piece", outline.ring.numbers)
-        note_material(sketch, asked, report)
+        note_material(sketch, report)
         note_joins(outline.ring, sketch.name, report)
     _place(found, dict(zip(map(id, outlines), sketches, strict=True)), report)
     _overlaps(outlines, sketches, report)

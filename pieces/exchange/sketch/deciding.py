@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pieces.exchange.decided.legend import best_legend
 from pieces.exchange.drawing import DrawnLine
 from pieces.exchange.mend.joining import join
 from pieces.exchange.sketch.sketch import printable_name
@@ -46,7 +47,8 @@ class Decider:
     """
 
     def __init__(self, asked: ReadingChoices, report: ImportReport) -> None:
-        self._legend, self._report, self._account = asked.legend, report, report.account
+        self._legend = report.legend = asked.legend or best_legend(asked.legends, report.marks)
+        self._report, self._account = report, report.account
         self.pieces: dict[int, Sureness] = {}
         self._told: dict[int, LineRole] = {}
         self._of_legend: dict[int, LineRole] = {}
@@ -180,6 +182,9 @@ class Decider:
         """Tell how often the legend was used, and of large outlines that it takes for no piece where there is none."""
         self.end()
         entries = self._account.entries
+        if self._legend is not None and not self._legend.marks.fits(self._report.marks) and self._legend.marks.form:
+            ours, theirs = self._legend.marks.words(), self._report.marks.words()
+            self._report.remarks.append(f"your legend is for {ours}, and this file is {theirs}; it is used as asked")
         many: dict[tuple[str, LineRole], list[FileEntry]] = {}
         for number, role in self._of_legend.items():
             if number not in self._told:
@@ -240,13 +245,14 @@ def _stroke(entry: FileEntry) -> DrawnLine:
     return DrawnLine(entry.points, closed=entry.kind == "closed outline", numbers=(entry.number,))
 
 
-def note_material(sketch: Sketch, asked: ReadingChoices, report: ImportReport) -> None:
+def note_material(sketch: Sketch, report: ImportReport) -> None:
     """Take the material of a piece from the legend, if nothing else says it."""
-    if asked.legend is None:
+    legend = report.legend
+    if legend is None:
         return
     numbers = [number for place, those in sketch.taken if place == "piece" for number in those]
     marks = [report.account.entries[number - 1].mark for number in numbers]
-    rules = [rule for mark in marks if (rule := asked.legend.rule_of(mark)) is not None and rule.material]
+    rules = [rule for mark in marks if (rule := legend.rule_of(mark)) is not None and rule.material]
     if not rules or rules[0].material is None or sketch.material != "shell" or sketch.also:
         return
     sketch.material = rules[0].material

@@ -110,6 +110,10 @@ def _on_goods(thing: dict[str, Any]) -> str:
     data = thing["data"]
     if thing["kind"] == "style":
         return _garment(data.get("garment"))
+    if thing["kind"] == "legend":
+        rules = data.get("line")
+        many = len(rules) if isinstance(rules, list) else 0
+        return "1 rule" if many == 1 else f"{many} rules"
     width = next((data[key] for key in ("width", "opened", "lay_flat") if isinstance(data.get(key), str)), "")
     words = [f"{width} wide" if width else "", data.get("price"), data.get("colour")]
     return ", ".join(word for word in words if isinstance(word, str) and word)

@@ -50,7 +50,7 @@ class NewShelved(BaseModel):
 
     model_config = ConfigDict(extra="forbid", strict=True)
 
-    kind: Literal["cloth", "rib", "trim", "style"]
+    kind: Literal["cloth", "rib", "trim", "style", "legend"]
     name: ShownName
     data: Plain
 
@@ -69,7 +69,7 @@ class Shelved(BaseModel):
     """Something on the shelf."""
 
     id: str
-    kind: Literal["cloth", "rib", "trim", "style"]
+    kind: Literal["cloth", "rib", "trim", "style", "legend"]
     name: str
     data: dict[str, Any]
     version: int
