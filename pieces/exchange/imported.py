@@ -136,6 +136,8 @@ class ImportReport:
         Of outlines that are sizes of one piece, the names of all sizes, smallest first.
     legend
         The legend that was used, if there was one.
+    alarms
+        What the legend may have taken wrongly: the number of an outline, and what is to be looked at.
     """
 
     form: str
@@ -149,6 +151,7 @@ class ImportReport:
     marks: FileMarks = field(default_factory=FileMarks)
     sizes: tuple[str, ...] = ()
     legend: Legend | None = None
+    alarms: list[tuple[int, str]] = field(default_factory=list)
 
     def mended(self, piece: str, what: str, mm: float) -> None:
         """Note a repair."""

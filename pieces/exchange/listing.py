@@ -54,6 +54,8 @@ def listing(found: Imported, asked: ReadingChoices) -> dict[str, Any]:
             "layers": list(report.marks.layers),
             "words": report.marks.words(),
         },
+        "alarms": [{"number": number, "words": words} for number, words in report.alarms],
+        "by_legend": sum(entry.sure == "legend" for entry in report.account.entries),
         "can_correct": is_drawing,
     }
 

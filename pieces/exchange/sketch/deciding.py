@@ -194,11 +194,13 @@ class Decider:
             self._report.remarks.append(f"by your legend: {mark}: {role}, {lines}")
         for entry in sorted(self._lost(sketches, many), key=_largest, reverse=True)[:10]:
             wide, high = np.ptp(entry.points, axis=0).tolist() if entry.points is not None else (0.0, 0.0)
-            self._report.guess(
+            said = (
                 f"your legend takes number {entry.number}, a closed outline of {wide:.0f} × {high:.0f} mm "
                 f"({entry.mark.words()}), as {self._of_legend[entry.number]}, and it lies in no piece: see whether it "
                 "is a cut line"
             )
+            self._report.guess(said)
+            self._report.alarms.append((entry.number, said))
 
     def _lost(
         self, sketches: Sequence[Sketch], many: Mapping[tuple[str, LineRole], Sequence[FileEntry]]
