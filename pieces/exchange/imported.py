@@ -134,6 +134,8 @@ class ImportReport:
         Which program wrote the file, as far as it says so, and its layers.
     sizes
         Of outlines that are sizes of one piece, the names of all sizes, smallest first.
+    size
+        The one of them that is read.
     legend
         The legend that was used, if there was one.
     alarms
@@ -150,6 +152,7 @@ class ImportReport:
     words: list[tuple[str, str, str]] = field(default_factory=list)
     marks: FileMarks = field(default_factory=FileMarks)
     sizes: tuple[str, ...] = ()
+    size: str = ""
     legend: Legend | None = None
     alarms: list[tuple[int, str]] = field(default_factory=list)
 
@@ -189,6 +192,22 @@ class ImportReport:
             listed = ", ".join(f"{name}{f' ({times} times)' if times > 1 else ''}" for name, times in called.items())
             found.append(f"{called.total()}: {why}: {shortened(listed)}")
         return found
+
+    def left(self) -> list[str]:
+        """Everything that was left out or is hidden, and why."""
+        said = [
+            f"{out.what}: {out.why}" + (f" ({times} times)" if times > 1 else "")
+            for out, times in Counter(self.left_out).items()
+        ]
+        known = {out.why for out in self.left_out}
+        rest: dict[tuple[str, str], list[int]] = {}
+        for entry in self.account.entries:
+            if entry.place == "hidden" or (entry.place == "left out" and entry.why not in known):
+                rest.setdefault((entry.called, entry.why), []).append(entry.number)
+        for (called, why), numbers in rest.items():
+            listed = shortened(", ".join(map(str, numbers)), 40)
+            said.append(f"{listed}: {called}: {why}")
+        return said
 
     def refuse_if_unsure(self) -> None:
         """Raise FormatError if anything was mended, left out, hidden or guessed: the first, and how many more."""

@@ -47,7 +47,7 @@ def listing(found: Imported, asked: ReadingChoices) -> dict[str, Any]:
         "unlisted": len(groups) - len(shown),
         "pieces": [_piece(name, piece) for name, piece in found.drawn.items()],
         "sizes": list(report.sizes),
-        "size": asked.size,
+        "size": report.size or asked.size,
         "marks": {
             "form": report.marks.form,
             "program": report.marks.program,
@@ -56,6 +56,7 @@ def listing(found: Imported, asked: ReadingChoices) -> dict[str, Any]:
         },
         "alarms": [{"number": number, "words": words} for number, words in report.alarms],
         "by_legend": sum(entry.sure == "legend" for entry in report.account.entries),
+        "left": report.left(),
         "can_correct": is_drawing,
     }
 

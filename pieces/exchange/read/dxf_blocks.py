@@ -105,7 +105,7 @@ class Blocks:
         blocks = [self._document.blocks.get(name) for name in records]
         sizes = {r.get("SIZE", "") for r in records.values() if "PIECE NAME" in r}
         wanted = _size(sizes, style, self._asked)
-        self._report.sizes = tuple(sorted(sizes - {""}))[:MOST_SIZES]
+        self._report.sizes, self._report.size = tuple(sorted(sizes - {""}))[:MOST_SIZES], wanted or ""
         placed, hidden = self._space()
         on_paper(self._document, self._account)
         inside = {e.dxf.name for block in blocks for e in block if e.dxftype() == "INSERT"}

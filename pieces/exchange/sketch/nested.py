@@ -51,7 +51,7 @@ def choose_size(
     named = [_named(nest) for nest in nests]
     known = list(dict.fromkeys(name for nest in named for name in nest))
     if report is not None:
-        report.sizes = tuple(known)
+        report.sizes, report.size = tuple(known), asked or ""
     if asked is None:
         raise SeveralSizesError(
             f"outlines are nested like the sizes of one piece: {', '.join(known)}, smallest first: choose one with "

@@ -27,6 +27,7 @@ from pieces.exchange.listing import listing
 from pieces.exchange.own.plain import to_plain
 from pieces.exchange.own.sidecar import sidecar_of
 from pieces.exchange.read.reader import FORMS, import_pieces
+from pieces.exchange.sized import Sized, read_sizes
 from reports.output import write_text
 from reports.page.answers.shown import piece_to_plain
 from reports.page.errors import FullError
@@ -73,11 +74,15 @@ _reading = threading.BoundedSemaphore(MOST_AT_A_TIME)
 
 
 class ToRead(NamedTuple):
-    """What the process that reads a file is given: how to read it, what is decided of it, and whether to learn."""
+    """What the process that reads a file is given: how to read it, what is decided of it, and what else to do.
+
+    `learns` is whether a legend is made of what was decided, `compares` whether all sizes are read and compared.
+    """
 
     asked: ReadingChoices
     told: Sidecar
     learns: bool = False
+    compares: bool = False
 
 
 def read_upload(
@@ -134,6 +139,38 @@ def read_again(
     learns: bool = False,
 ) -> dict[str, Any]:
     """Read a file with what is decided of it, and keep it and its pieces; raises as `read_upload`."""
+    said = _read(pattern, limits, legends, learns=learns)
+    shelf = Patterns(uploads.parent)
+    if "sizes" in said:
+        shelf.keep(pattern)
+        return {"choose_size": {"sizes": said["sizes"], "words": said["refused"]}, "pattern": plain_pattern(pattern)}
+    if "refused" in said:
+        raise FormatError(said["refused"])
+    kept = replace(pattern, pieces_file=_keep_pieces(said["kept"], pattern, uploads))
+    shelf.keep(kept)
+    return {**said["shown"], "pieces_file": kept.pieces_file, "pattern": plain_pattern(kept)}
+
+
+def compare_sizes(
+    pattern: KeptPattern, limits: ReadingLimits = LIMITS, legends: Sequence[Legend] = ()
+) -> dict[str, Any]:
+    """All sizes of a file side by side, with the grade rules that lead to them; raises as `read_upload`."""
+    said = _read(pattern, limits, legends, compares=True)
+    if "refused" in said:
+        raise FormatError(said["refused"])
+    compared: dict[str, Any] = said["compared"]
+    return compared
+
+
+def _read(
+    pattern: KeptPattern,
+    limits: ReadingLimits,
+    legends: Sequence[Legend],
+    *,
+    learns: bool = False,
+    compares: bool = False,
+) -> dict[str, Any]:
+    """What a process of its own says of a kept file."""
     if not _reading.acquire(blocking=False):
         raise FullError("other pattern files are being read: send this one again in a moment")
     try:
@@ -144,18 +181,9 @@ def read_again(
             units = next((unit for unit in get_args(Unit) if unit == pattern.units), None)
             asked = ReadingChoices(units, size=pattern.size, legends=used)
             told = sidecar_of(pattern.decisions, "what was decided")
-            said = _read_apart(path, ToRead(asked, told, learns), limits)
+            return _read_apart(path, ToRead(asked, told, learns, compares), limits)
     finally:
         _reading.release()
-    shelf = Patterns(uploads.parent)
-    if "sizes" in said:
-        shelf.keep(pattern)
-        return {"choose_size": {"sizes": said["sizes"], "words": said["refused"]}, "pattern": plain_pattern(pattern)}
-    if "refused" in said:
-        raise FormatError(said["refused"])
-    kept = replace(pattern, pieces_file=_keep_pieces(said["kept"], pattern, uploads))
-    shelf.keep(kept)
-    return {**said["shown"], "pieces_file": kept.pieces_file, "pattern": plain_pattern(kept)}
 
 
 def plain_pattern(pattern: KeptPattern) -> dict[str, Any]:
@@ -173,7 +201,7 @@ def plain_pattern(pattern: KeptPattern) -> dict[str, Any]:
 
 def _keep_pieces(pieces: dict[str, Any], pattern: KeptPattern, uploads: Path) -> str:
     """Where the pieces are kept: where they are already, if they have not changed."""
-    text = json.dumps(pieces)
+    text = json.dumps({**pieces, "pattern": pattern.id})
     before = uploads / pattern.pieces_file if pattern.pieces_file else None
     if before is not None and before.is_file() and before.read_text(encoding="utf-8") == text:
         return pattern.pieces_file
@@ -242,6 +270,8 @@ def _serve(pipe: Connection, path: Path, given: ToRead, limits: ReadingLimits) -
 def _said(path: Path, given: ToRead) -> dict[str, Any]:
     """What a file holds: pieces to keep, and all that is shown of it."""
     found = import_pieces(path, given.asked, given.told)
+    if given.compares:
+        return {"compared": _compared(read_sizes(path, given.asked, given.told, found), path)}
     report = found.report
     shown = {
         "report": report.to_plain(),
@@ -258,6 +288,18 @@ def _said(path: Path, given: ToRead) -> dict[str, Any]:
             "without": [mark.words() for mark in without],
         }
     return {"kept": to_plain(found.pieces), "shown": shown}
+
+
+def _compared(sized: Sized, path: Path) -> dict[str, Any]:
+    """All sizes as plain data, with the text of the grade rules; empty if there are none."""
+    has_rules = any(piece.rules for piece in sized.pieces)
+    return {
+        "sizes": list(sized.sizes),
+        "base": sized.base,
+        "pieces": [{"name": p.name, "measured": dict(p.measured), "off": p.off} for p in sized.pieces],
+        "words": sized.words(),
+        "text": sized.text(f"the sizes drawn in {path.name}") if has_rules else "",
+    }
 
 
 def _limit(limits: ReadingLimits) -> None:

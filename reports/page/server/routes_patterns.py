@@ -39,10 +39,9 @@ class DecidedPattern(BaseModel):
 @router.get("/patterns")
 def find_pattern(store: Saved, pieces_file: PieceFile) -> Response:
     """The id of the file that pieces were last made of; 404 if it is not kept, or made other pieces since."""
-    for path in (store.folder / "patterns").glob("*.json"):
-        pattern = Patterns(store.folder).find(path.stem)
-        if pattern.pieces_file == pieces_file:
-            return Json({"id": pattern.id})
+    for pattern, made in Patterns(store.folder).pieces().items():
+        if made == pieces_file:
+            return Json({"id": pattern})
     raise MissingError("the file of these pieces is not kept, or was read otherwise since: upload it again")
 
 
@@ -89,6 +88,28 @@ def send_decisions(pattern: str, store: Saved) -> Response:
     kept = Patterns(store.folder).find(pattern)
     head = f"# What is decided of {kept.name}: keep this beside it, and import it again.\n\n"
     return _text(head + kept.told, _stem(kept) + ".pieces.toml")
+
+
+@router.get("/patterns/{pattern}/sizes")
+def show_sizes(pattern: str, store: Saved) -> Response:
+    """All sizes of a file side by side, and how far grade rules miss the drawn ones. 429 while others are read."""
+    compared = _compared(pattern, store)
+    return Json({**compared, "text": None, "is_true": bool(compared["text"])})
+
+
+@router.get("/patterns/{pattern}/grading", response_class=Response)
+def send_grading(pattern: str, store: Saved) -> Response:
+    """The grade rules that lead from the size that is read to the others, as a file for an order."""
+    text = _compared(pattern, store)["text"]
+    if not text:
+        raise MissingError("there are no grade rules: look at the sizes to see why")
+    return _text(text, "grading.toml")
+
+
+def _compared(pattern: str, store: Saved) -> dict[str, Any]:
+    from reports.page.answers.upload import compare_sizes
+
+    return compare_sizes(Patterns(store.folder).find(pattern), legends=legends_of(store))
 
 
 @router.get("/legends/{thing}", response_class=Response)

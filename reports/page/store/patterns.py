@@ -7,6 +7,7 @@ import hashlib
 import json
 import re
 import zlib
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Any
@@ -90,6 +91,14 @@ class Patterns:
         if NAMED.fullmatch(id_) and self.path(id_).is_file():
             return read_pattern(self.path(id_).read_text(encoding="utf-8"))
         raise MissingError("this pattern file is not kept any more: upload it again")
+
+    def pieces(self) -> dict[str, str]:
+        """The pieces that were last made of each file, by its id."""
+        found = {}
+        for path in sorted(self._folder.glob("*.json")):
+            with suppress(ValueError, OSError, KeyError, TypeError):
+                found[path.stem] = str(json.loads(path.read_text(encoding="utf-8"))["pieces_file"])
+        return found
 
     def known(self, pattern: KeptPattern) -> KeptPattern | None:
         """What is kept of the same file; None if it is new."""

@@ -37,6 +37,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
   const undone = el("span");
   const form = el("div", { class: "chosen-form" });
   const notes = el("div", { class: "stack notes" });
+  const first = el("div", { class: "stack first-notes" });
   const key = el("div");
   const drawn = el("div", { class: "pieces" });
   const said = el("p", { class: "said wrong", role: "alert" });
@@ -173,15 +174,17 @@ export async function conversation(element, answer, { use, useWords = "Use these
   sheet.drawing.addEventListener("look", () => { if (handles) handles.draw(); sheet.over.replaceChildren(...over(), ...(handles ? [handles.element] : [])); });
 
   const showNotes = () => {
-    const { report, lines, legend, changes, learned, pattern } = answer;
-    const left = report.left_out.map(({ what, why }) => `${what}: ${why}`);
-    notes.replaceChildren(...[
+    const { lines, legend, changes, learned, pattern } = answer;
+    const { left } = lines;
+    first.replaceChildren(...[
       lines.alarms.length > 0 && el("div", { class: "note", role: "alert" }, el("ul", { class: "remarks" }, lines.alarms.map(({ number, words }) =>
         el("li", {}, words, " ", button(`Show ${number}`, () => { const found = outlines.find(({ numbers }) => numbers.includes(number)); pick(found); sheet.fit(); }, { kind: "quiet" }))))),
       legend && el("p", { class: "legend-note" }, `By your legend: ${lines.by_legend} of the lines. `, el("a", { href: `#/notebook/legend/${encodeURIComponent(legend)}` }, "Look at the legend"), " ",
         button("Read it without the legend", async () => take(await again({ told: decided.told, uses_legend: false })), { kind: "quiet" })),
       !pattern.uses_legend && el("p", { class: "legend-note" }, "Read without a legend. ", button("Use the legend for such files", async () => take(await again({ told: decided.told, uses_legend: true })), { kind: "quiet" })),
       answer.is_known && el("p", { class: "note", text: "What you decided of this file before is used again." }),
+    ].filter(Boolean));
+    notes.replaceChildren(...[
       changes && el("section", { class: "card" }, el("h2", { text: "What has changed" }), el("ul", { class: "remarks" }, (changes.length ? changes : ["The pieces are the same as before."]).map((text) => el("li", { text })))),
       learned && el("section", { class: "card" }, el("h2", { text: "Remembered for files of this program" }),
         el("ul", { class: "remarks" }, [...learned.rules.map((text) => el("li", { text })), ...learned.without.map((text) => el("li", { text: `Not remembered: ${text} stands for several things in this file` }))]),
@@ -198,7 +201,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
   element.replaceChildren(
     el("section", { class: "card reading" }, el("div", { class: "head" }, el("h2", {}, el("bdi", { text: answer.pattern.name })), el("span", { class: "quiet", text: answer.lines.marks.words })),
       el("div", { class: "row reading-bar" }, undo, applying, undone, using, answer.lines.marks.layers.length + answer.lines.marks.program.length > 0 && tickField({ name: "learns", label: "Remember for files of this program", value: true, store: (value) => { learns = value; } }).element), said,
-      key,
+      first, key,
       el("div", { class: "reading-parts" }, el("div", { class: "plan-frame" }, sheet.bar, sheet.drawing), el("div", { class: "beside-plan" }, form, list.element))),
     notes, drawn);
   sheet.fit();

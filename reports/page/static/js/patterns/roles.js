@@ -16,6 +16,8 @@ const SURE = {
 const byName = new Map(ROLES.map((row) => [row[0], row]));
 const rowOf = (role) => byName.get(role) ?? REST;
 
+/** What a person can say. */
+export const DECIDED = ROLES.map(([role]) => role).filter((role) => role !== "another size");
 export const ALL_ROLES = [...ROLES, REST].map(([role]) => role);
 export const roleWords = (role) => rowOf(role)[1];
 export const roleLetter = (role) => rowOf(role)[2];

@@ -27,7 +27,7 @@ export function chooseSize({ choose_size: { sizes }, pattern }, pick) {
 /** Which size is read, and all of them side by side. */
 export function sizesPart({ lines: { sizes, size }, pattern }, pick) {
   if (!sizes.length || size === ALL) return null;
-  const table = el("div", { class: "scroll" });
+  const table = el("div", { class: "scroll file-sizes" });
   const compare = async () => {
     table.replaceChildren(el("p", { class: "loading", text: "Reading all sizes …" }));
     try {
@@ -36,7 +36,7 @@ export function sizesPart({ lines: { sizes, size }, pattern }, pick) {
       table.replaceChildren(el("p", { class: "wrong", role: "alert", text: error.message }));
     }
   };
-  return el("section", { class: "card" }, el("h2", { text: "Sizes" }),
+  return el("section", { class: "card file-sizes" }, el("h2", { text: "Sizes" }),
     el("p", { class: "help", text: "The size that is read; the outlines of the others are marked Z." }),
     chooser("Size", sizes.map((each) => [each, each]), size, (value) => pick(value)),
     sizes.length > 1 && el("p", { class: "row" }, button("Compare all sizes, and make grade rules", compare)), table);
@@ -45,7 +45,7 @@ export function sizesPart({ lines: { sizes, size }, pattern }, pick) {
 function compared({ sizes, base, pieces, words, is_true: isTrue }, pattern) {
   const write = ([long, wide]) => `${formatField(long, units())} × ${formatField(wide, units())}`;
   return [
-    el("table", {}, el("thead", {}, el("tr", {}, el("th", { scope: "col", text: "Piece" }), sizes.map((size) => el("th", { scope: "col", text: size })), el("th", { scope: "col", text: "Rules miss it by" }))),
+    el("table", {}, el("thead", {}, el("tr", {}, el("th", { scope: "col", text: "Piece" }), sizes.map((size) => el("th", { scope: "col", class: "figure", text: size })), el("th", { scope: "col", class: "figure", text: "Rules miss it by" }))),
       el("tbody", {}, pieces.map(({ name, measured, off }) => el("tr", {}, el("th", { scope: "row" }, el("bdi", { text: name })),
         sizes.map((size) => el("td", { class: "figure", text: measured[size] ? write(measured[size]) : "–" })), el("td", { class: "figure", text: off === null ? "no rules" : `${off.toFixed(1)} mm` }))))),
     el("ul", { class: "remarks" }, words.map((text) => el("li", { text }))),
