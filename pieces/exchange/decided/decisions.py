@@ -30,6 +30,9 @@ LineRole = Literal[
 ]
 """What a line can be said to be. A ``"frame"`` stands round pieces or beside them, such as a test square."""
 
+ROLE_WORDS: dict[str, str] = {"piece": "cut line", "drill point": "hole"}
+"""How people call a role, where that is not its name."""
+
 NEAR = 0.05
 """A line that was decided on begins this near to where it began, mm."""
 

@@ -21,7 +21,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, get_args
 
 from pieces.errors import FormatError, unknown_key
-from pieces.exchange.decided.decisions import LineRole
+from pieces.exchange.decided.decisions import ROLE_WORDS, LineRole
 from pieces.exchange.decided.mark import FileMarks, LineMark
 from pieces.piece.piece import Material
 
@@ -52,7 +52,8 @@ class LegendRule:
 
     def words(self) -> str:
         """For people: ``layer 'seam': sew line``."""
-        return f"{self.mark.words()}: {' of '.join(filter(None, (self.role, self.material)))}"
+        role = ROLE_WORDS.get(self.role, self.role) if self.role else ""
+        return f"{self.mark.words()}: {' of '.join(filter(None, (role, self.material)))}"
 
 
 @dataclass(frozen=True)

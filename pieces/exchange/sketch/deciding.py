@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pieces.exchange.decided.decisions import ROLE_WORDS
 from pieces.exchange.decided.legend import best_legend
 from pieces.exchange.drawing import DrawnLine
 from pieces.exchange.mend.joining import join
@@ -191,7 +192,7 @@ class Decider:
                 many.setdefault((entries[number - 1].reason, role), []).append(entries[number - 1])
         for (mark, role), those in many.items():
             lines = "1 line" if len(those) == 1 else f"{len(those)} lines"
-            self._report.remarks.append(f"by your legend: {mark}: {role}, {lines}")
+            self._report.remarks.append(f"by your legend: {mark}: {ROLE_WORDS.get(role, role)}, {lines}")
         for entry in sorted(self._lost(sketches, many), key=_largest, reverse=True)[:10]:
             wide, high = np.ptp(entry.points, axis=0).tolist() if entry.points is not None else (0.0, 0.0)
             said = (

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, get_args
 
 from pydantic import Field
 
+from pieces.exchange.decided.legend import legend_of
 from reports.ledger.journal import COLUMNS, JournalRow
 from reports.page.errors import BackupError, StoreError
 from reports.page.search import State
@@ -186,6 +187,8 @@ def _check_shelved(row: StoredRow) -> None:
     if not known or not 0 < row["version"] < MOST_VERSIONS - 1 or len(row["changed"]) > 40:
         raise BackupError("a thing on the shelf in it is damaged")
     _check_named(row, "data")
+    if row["kind"] == "legend":
+        legend_of(json.loads(row["data"]), f"the legend '{row['name']}' in it")
 
 
 def _check_photo(row: StoredRow) -> None:

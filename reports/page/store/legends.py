@@ -1,31 +1,25 @@
-"""Legends on the shelf: read with suspicion, as anyone may have changed them, and added to by what is learned."""
+"""Legends on the shelf: taken from there for files that are read, and added to by what is learned of them."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from pieces.errors import FormatError
-from pieces.exchange.decided.legend import Legend, legend_of
+from pieces.exchange.decided.legend import legend_of
 from reports.page.errors import TakenError
 from reports.page.store.beside import LONGEST_NAME
 from reports.page.store.shelf import Shelf
 
 if TYPE_CHECKING:
+    from pieces.exchange.decided.legend import Legend
     from reports.page.store.store import Store
 
 KIND = "legend"
 
 
 def legends_of(store: Store) -> list[Legend]:
-    """All legends that can be read; the name of each is its id on the shelf."""
-    found = []
-    for thing in Shelf(store).all():
-        if thing["kind"] == KIND:
-            try:
-                found.append(legend_of(thing["data"], thing["name"], thing["id"]))
-            except FormatError:
-                continue
-    return found
+    """All legends; the name of each is its id on the shelf."""
+    those = (thing for thing in Shelf(store).all() if thing["kind"] == KIND)
+    return [legend_of(thing["data"], thing["name"], thing["id"]) for thing in those]
 
 
 def keep_learned(store: Store, data: dict[str, Any], used: str | None) -> dict[str, Any]:

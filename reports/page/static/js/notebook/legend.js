@@ -2,13 +2,19 @@
 
 import { button, el } from "../lib/dom.js";
 import { choiceField, textField } from "../lib/field.js";
+import { dressed } from "../patterns/looks.js";
 import { DECIDED, roleWords } from "../patterns/roles.js";
 import { shelfForm } from "./shelfform.js";
 
 const MATERIALS = [["", "–"], ["shell", "Shell"], ["lining", "Lining"], ["interfacing", "Interfacing"], ["rib", "Rib"]];
 const MARKS = [["layer", "Layer"], ["colour", "Colour"], ["dash", "Line style"]];
 
-export const legendPart = (thing, app, again) => shelfForm(thing, again, (kept, redraw) => {
+export async function legendPart(thing, app, again) {
+  await dressed();
+  return shelfForm(thing, again, fields);
+}
+
+const fields = (kept, redraw) => {
   const { data } = kept;
   const rules = Array.isArray(data.line) ? data.line : [];
   const put = (rule, key) => (value) => { if (value) rule[key] = value; else delete rule[key]; };
@@ -24,4 +30,4 @@ export const legendPart = (thing, app, again) => shelfForm(thing, again, (kept, 
     el("p", { class: "row" }, button("Add a rule", () => { data.line = [...rules, { layer: "", role: "sew line" }]; redraw(); }),
       el("a", { class: "button quiet", href: `/api/legends/${encodeURIComponent(thing.id)}`, download: "" }, "As a file")),
     el("p", { class: "help", text: "A rule that names more of a line comes first. Files that were read already stay as they are until they are read again." }))];
-});
+};

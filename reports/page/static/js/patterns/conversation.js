@@ -6,19 +6,13 @@ import { tickField } from "../lib/field.js";
 import { drawPieces } from "../project/pieces.js";
 import { units } from "../project/settings.js";
 import { decisions } from "./decided.js";
+import { dressed } from "./looks.js";
 import { outlineForm } from "./outlineform.js";
 import { plan } from "./plan.js";
 import { handlesOf } from "./points.js";
 import { keyOf, rows } from "./rows.js";
 import { boxOf, corrected, edgesOf, apart } from "./shape.js";
 import { chooseSize, sizesPart } from "./sizes.js";
-
-/** The looks of this view are loaded with it. */
-async function dressed() {
-  if (document.getElementById("patterns-css")) return;
-  const link = el("link", { rel: "stylesheet", href: "css/patterns.css", id: "patterns-css" });
-  await new Promise((resolve) => { link.addEventListener("load", resolve); link.addEventListener("error", resolve); document.head.append(link); });
-}
 
 /** Fill an element with a file that was read; `use(answer)` is run for its pieces, `onRead(answer)` whenever it was read again. */
 export async function conversation(element, answer, { use, useWords = "Use these pieces", onRead = () => {} }) {
