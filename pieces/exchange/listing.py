@@ -65,10 +65,12 @@ def _outline(entries: Sequence[FileEntry], piece: DrawnPiece | None, *, is_drawi
     first = entries[0]
     is_closed = piece is not None or all(entry.kind == "closed outline" for entry in entries)
     kind = "closed outline" if is_closed else first.kind if len(entries) == 1 else "lines"
-    if piece is not None:
-        paths, handles = [_thin(piece.outline, handles_of(piece.outline))], True
+    ring = piece.outline if piece is not None else first.points if is_closed and len(entries) == 1 else None
+    if ring is not None and len(ring) > 2:
+        points, handles = _thin(ring, handles_of(ring))
+        paths = [points]
     else:
-        paths, handles = [(_thin(entry.points, [])[0], []) for entry in entries if entry.points is not None], False
+        paths, handles = [_thin(entry.points, [])[0] for entry in entries if entry.points is not None], []
     return {
         "numbers": [entry.number for entry in entries],
         "at": _rounded(first.points[:1])[0] if first.points is not None else None,
@@ -82,8 +84,8 @@ def _outline(entries: Sequence[FileEntry], piece: DrawnPiece | None, *, is_drawi
         "reason": first.reason,
         "mark": first.mark._asdict(),
         "roles": list(_roles(first, is_drawing=is_drawing)),
-        "paths": [points for points, _ in paths],
-        "handles": paths[0][1] if handles else [],
+        "paths": paths,
+        "handles": handles,
     }
 
 

@@ -18,8 +18,10 @@ if TYPE_CHECKING:
     from pieces.exchange.decided.legend import Legend
     from pieces.exchange.imported import Imported, ReadingChoices
     from pieces.exchange.own.sidecar import Sidecar
-    from pieces.exchange.sized import Sized
     from pieces.units import Units
+
+GRADING = "grading.toml"
+"""What grade rules are written to."""
 
 PatternPath = Annotated[
     Path, typer.Argument(metavar="FILE", help="DXF, SVG, CSV or JSON outlines, or measured points in TOML.")
@@ -60,29 +62,23 @@ def import_pieces(
     from pieces.exchange.read.reader import import_pieces as read
     from pieces.units import Units, parse_length
     from reports.ask.imported import imported_files, write_imported
-    from reports.output import refuse_overwriting, write_text
+    from reports.output import refuse_overwriting
 
     out = output.out
     if out:
-        refuse_overwriting([*imported_files(file, out), *([out / "grading.toml"] if grade else [])], force=output.force)
+        refuse_overwriting([*imported_files(file, out), *([out / GRADING] if grade else [])], force=output.force)
     beside, known = known_beside(file, out)
-    known_legend = read_legend(legend, learns=learn)
-    asked = ReadingChoices(units, parse_length(join), size, grain, strict, per_inch, legend=known_legend)
+    marks = read_legend(legend, learns=learn)
+    asked = ReadingChoices(units, parse_length(join), size, grain, strict, per_inch, legend=marks)
     found = read(file, asked, known)
     text = write_sidecar(found, file.name, asked.angle) if known is None else None
     written = write_imported(found, file, out, Units(shown_in), text) if out else []
-    graded = grade_rules(file, asked, known, found) if grade else None
-    if graded and out:
-        path = out / "grading.toml"
-        write_text(path, graded.text(f"the sizes drawn in {file.name}"))
-        written.append(path)
-    said = learn_legend(legend, found, known) if legend and learn else []
+    rules, said = grade_rules(file, asked, known, found, out) if grade else ([], [])
+    said += learn_legend(legend, found, known) if legend and learn else []
     if output.as_json:
         emit(json.dumps({"schema": 3, "pieces": to_plain(found.pieces), "report": found.report.to_plain()}))
         return
-    show_read(found, Units(shown_in), beside, written, out)
-    if said or graded:
-        show(*said, *(graded.words() if graded else ()))
+    show_read(found, Units(shown_in), beside, [*written, *rules], out, said)
 
 
 def read_legend(path: Path | None, *, learns: bool) -> Legend | None:
@@ -113,21 +109,37 @@ def learn_legend(path: Path, found: Imported, told: Sidecar | None) -> list[str]
     return said or ["learned: nothing, for no [[line]] of the small file decides what lines are"]
 
 
-def grade_rules(file: Path, asked: ReadingChoices, told: Sidecar | None, found: Imported) -> Sized:
-    """All sizes of the file, with the grade rules that lead to them."""
+def grade_rules(
+    file: Path, asked: ReadingChoices, told: Sidecar | None, found: Imported, out: Path | None
+) -> tuple[list[Path], list[str]]:
+    """Write the grade rules that lead to the other sizes of a file; what was written, and what there is to say."""
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.exchange.sized import read_sizes
+    from reports.output import write_text
 
-    return read_sizes(file, asked, told or Sidecar(file.name), found)
+    sized = read_sizes(file, asked, told or Sidecar(file.name), found)
+    text = sized.text(f"the sizes drawn in {file.name}")
+    if out is None:
+        return [], sized.words()
+    write_text(out / GRADING, text)
+    return [out / GRADING], sized.words()
 
 
-def show_read(found: Imported, units: Units, beside: Path | None, written: Sequence[Path], out: Path | None) -> None:
-    """Show the pieces and the report of reading them, and how a job lays them."""
+def show_read(
+    found: Imported,
+    units: Units,
+    beside: Path | None,
+    written: Sequence[Path],
+    out: Path | None,
+    said: Sequence[str] = (),
+) -> None:
+    """Show the pieces and the report of reading them, what else there is to say, and how a job lays them."""
     from reports.plan.words import pieces_table
 
     show(pieces_table(found.pieces, units), *found.report.lines())
     if beside:
         show(f"note: facts about the pieces are read from {beside}")
+    show(*said)
     show_files(written)
     if out:
         show(f'To lay them, write in a job:  garment = "imported"  and  pieces_file = "{out / "pieces.json"}"')
