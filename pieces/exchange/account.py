@@ -80,6 +80,8 @@ class FileEntry:
         Its layer, colour and line style in the file.
     sure, reason
         How it is known what it is, and by what; empty if nothing was noted.
+    is_fixed
+        Whether it ended before anybody could decide on it: the file hides it, or it cannot be drawn.
     """
 
     number: int
@@ -94,6 +96,7 @@ class FileEntry:
     mark: LineMark = NO_MARK
     sure: Sureness | None = None
     reason: str = ""
+    is_fixed: bool = False
 
 
 class Account:
@@ -153,6 +156,11 @@ class Account:
             if entry.place is not None:
                 raise AccountError(f"'{entry.called[:60]}' (number {number}) ends as {entry.place} and as {place}")
             entry.place, entry.of, entry.why = place, of, why
+
+    def fix(self) -> None:
+        """Note that no decision changes what ended so far."""
+        for entry in self.entries:
+            entry.is_fixed = entry.is_fixed or entry.place is not None
 
     def joined(self, numbers: Sequence[int]) -> None:
         """Note that lines are one closed outline."""

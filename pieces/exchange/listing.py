@@ -80,7 +80,7 @@ def _outline(entries: Sequence[FileEntry], piece: DrawnPiece | None, *, is_drawi
         "role": first.place,
         "piece": first.of,
         "why": first.why,
-        "sure": first.sure or ("named" if not is_drawing else "placed"),
+        "sure": first.sure or (None if is_drawing or first.place == "left out" else "named"),
         "reason": first.reason,
         "mark": first.mark._asdict(),
         "roles": list(_roles(first, is_drawing=is_drawing)),
@@ -91,7 +91,7 @@ def _outline(entries: Sequence[FileEntry], piece: DrawnPiece | None, *, is_drawi
 
 def _roles(first: FileEntry, *, is_drawing: bool) -> Sequence[LineRole]:
     """What a thing may be said to be."""
-    if first.place in FIXED:
+    if first.is_fixed or first.place in FIXED:
         return ()
     if is_drawing:
         return OF_POINTS if first.kind == "point" else OF_LINES

@@ -108,6 +108,7 @@ class Blocks:
         self._report.sizes, self._report.size = tuple(sorted(sizes - {""}))[:MOST_SIZES], wanted or ""
         placed, hidden = self._space()
         on_paper(self._document, self._account)
+        self._account.fix()
         inside = {e.dxf.name for block in blocks for e in block if e.dxftype() == "INSERT"}
         sketches = []
         for block in blocks:
@@ -191,7 +192,9 @@ class Blocks:
     def _all(self, block: Any, place: Any, why: str) -> None:
         """All that a block holds, in one place of the account."""
         for found in exploded(block, self._layers, self._account):
-            self._account.put([enter(found, self._scale, self._account).number], place, why=why)
+            number = enter(found, self._scale, self._account).number
+            self._account.put([number], place, why=why)
+            self._account.entries[number - 1].is_fixed = True
 
     def _sketch(self, block: Any, found: Records) -> Sketch | None:
         """The piece of one block; None, and told, where it has no closed outline."""

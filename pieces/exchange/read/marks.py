@@ -19,6 +19,10 @@ MOST_LAYERS = 100
 _MADE = r"(?:created|made|generated|written)\s+(?:with|by|in)"
 _SAID = re.compile(rf"<!--\s*(?:generator|creator|{_MADE})\s*:?\s*([^-<>]{{2,80}})", re.IGNORECASE)
 _NAMESPACE = re.compile(r"xmlns:[\w-]+\s*=\s*[\"']https?://(?:www\.)?([\w.-]+)")
+_APPLICATION = re.compile(r"^ *0\n *APPID\n(?: *(?!2\n|0\n)\d+\n.*\n)* *2\n(.*)", re.MULTILINE)
+_OF_THE_FORMAT = ("ACAD", "ACDB", "ACM", "HATCHBACKGROUND")
+"""Applications of the format's own, which any program registers."""
+
 _OF_ALL = ("w3.org", "purl.org", "creativecommons.org")
 
 
@@ -35,7 +39,8 @@ def marks_of_dxf(text: str, document: Document) -> FileMarks:
     """The program by a comment at the head (999), or by the applications that it registers."""
     head = text[:2000].split("\n")
     said = next((after for code, after in pairwise(head) if code.strip() == "999" and after.strip()), "")
-    own = sorted(app.dxf.name for app in document.appids if not app.dxf.name.upper().startswith("ACAD"))
+    own = sorted({name.strip() for name in _APPLICATION.findall(text[:200_000])} - {""})
+    own = [name for name in own if not name.upper().startswith(_OF_THE_FORMAT)]
     layers = dict.fromkeys(layer_of(entity)[:40] for block in document.blocks for entity in block)
     return FileMarks("dxf", program_named(said) or " ".join(own)[:LONGEST], tuple(layers)[:MOST_LAYERS])
 

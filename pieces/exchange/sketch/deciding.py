@@ -67,8 +67,13 @@ class Decider:
                 left.append(one)
                 continue
             numbers = one.found(entries)
+            fixed = [entries[number - 1] for number in numbers if entries[number - 1].is_fixed]
             if not numbers:
                 self._missing(one)
+            elif len(fixed) == len(numbers):
+                why = fixed[0].why or f"it is {fixed[0].place}"
+                self._report.guess(f"what was decided of {one.words()} is not used: {why}")
+                continue
             self._told |= dict.fromkeys(numbers, one.role) if one.role else {}
             self._sizes |= dict.fromkeys(numbers, one.size) if one.size else {}
         self._waiting = left
@@ -147,6 +152,7 @@ class Decider:
 
     def decide_drawing(self, drawing: Drawing) -> None:
         """Decide on the lines and the points of a plain drawing."""
+        self._account.fix()
         self.settle()
         points: list[Mark] = []
         strokes = list(drawing.strokes)

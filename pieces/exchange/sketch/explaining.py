@@ -21,9 +21,14 @@ def name_roles(drawing: Drawing, report: ImportReport) -> None:
     account = report.account
     for numbers in [s.numbers for s in drawing.strokes if s.role != "outline"] + [m.numbers for m in drawing.points]:
         for number in numbers:
-            layer = account.entries[number - 1].mark.layer
-            by_layer = bool(layer) and role_of(layer) != "outline"
-            account.because([number], "named", f"by its layer '{layer}'" if by_layer else "by its name")
+            entry = account.entries[number - 1]
+            layer = entry.mark.layer
+            if layer and role_of(layer) != "outline":
+                account.because([number], "named", f"by its layer '{layer}'")
+            elif entry.kind == "point":
+                account.because([number], "placed", "it is a point")
+            else:
+                account.because([number], "named", "by its name")
 
 
 def explain(found: Sequence[Outline], report: ImportReport) -> None:

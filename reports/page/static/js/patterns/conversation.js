@@ -11,8 +11,10 @@ import { outlineForm } from "./outlineform.js";
 import { plan } from "./plan.js";
 import { handlesOf } from "./points.js";
 import { keyOf, rows } from "./rows.js";
-import { boxOf, corrected, edgesOf, apart } from "./shape.js";
+import { apart, boxOf, corrected, edgesOf, straightened } from "./shape.js";
 import { chooseSize, sizesPart } from "./sizes.js";
+
+const LEAST_NUMBERED = 160; // px: edges of a smaller outline are not numbered
 
 /** Fill an element with a file that was read; `use(answer)` is run for its pieces, `onRead(answer)` whenever it was read again. */
 export async function conversation(element, answer, { use, useWords = "Use these pieces", onRead = () => {} }) {
@@ -79,7 +81,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
     if (apart(a, b) < 5) { state.clicked = [a]; return say("The second click is too near to the first"); }
     state.mode = "";
     state.clicked = [];
-    return decided.sayPiece(state.chosen, { grain: null, grain_line: [a, b] });
+    return decided.sayPiece(state.chosen, { grain: null, grain_line: straightened(a, b, edgesOf(state.chosen, state.chosen.shown[0])) });
   };
 
   const sheet = plan({ outlines: () => outlines, role: decided.role, pick: (outline) => pick(outline, { scrolls: true }), place, isChosen });
@@ -131,7 +133,8 @@ export async function conversation(element, answer, { use, useWords = "Use these
       if (fold) marks.push(svg("path", { class: "fold-shown", d: `M${fold[0][0]} ${-fold[0][1]}L${fold[1][0]} ${-fold[1][1]}` }));
     }
     for (const [x, y] of state.clicked) marks.push(svg("circle", { class: "clicked", cx: x, cy: -y, r: 5 / sheet.scale() }));
-    if (chosen?.handles.length > 2 && decided.role(chosen) === "piece" && state.mode !== "points") marks.push(...edgeNumbers(chosen, sheet.scale()));
+    const isLarge = chosen && (chosen.box.right - chosen.box.left + chosen.box.high - chosen.box.low) * sheet.scale() > LEAST_NUMBERED;
+    if (isLarge && chosen.handles.length > 2 && decided.role(chosen) === "piece" && state.mode !== "points") marks.push(...edgeNumbers(chosen, sheet.scale()));
     return marks;
   };
   const refresh = () => {

@@ -23,10 +23,10 @@ export function outlineForm({ outline, piece, decided, units, mode, setMode, loo
   }).element;
   return el("section", { class: "card outline-form", "aria-label": `Outline ${outline.numbers[0]}` },
     el("h2", {}, `${outline.numbers[0]}: ${roleWords(role)}`, outline.piece && [" · ", el("bdi", { text: outline.piece })]),
-    el("p", { class: "help", text: isTold ? "You said so." : `${sureWords(outline)}.` }),
+    (isTold || outline.sure) && el("p", { class: "help", text: isTold ? "You said so." : `${sureWords(outline)}.` }),
     el("p", { class: "help" }, el("bdi", { text: markWords(outline) })),
-    outline.why && role === outline.role && !outline.reason.includes(outline.why) && el("p", { class: "help", text: `Because ${outline.why}.` }),
-    roles || el("p", { class: "help", text: "The file itself does not draw it. Show it there if it is wanted." }),
+    outline.why && role === outline.role && !outline.reason.includes(outline.why) && el("p", { class: "help", text: `Why: ${outline.why}.` }),
+    roles || el("p", { class: "help", text: "Nothing can be decided of it here: the file hides it, or it cannot be drawn. Change it in the file." }),
     role === "piece" && pieceFields({ outline, piece, decided, mode, setMode, units }),
     lengths(outline, units),
     el("p", { class: "row" },
@@ -34,7 +34,7 @@ export function outlineForm({ outline, piece, decided, units, mode, setMode, loo
       button("Look at it", lookAt),
       (decided.line(outline) || decided.piece(outline)) && button("As it was read", () => decided.forget(outline), { kind: "quiet" })),
     mode === "points" && el("p", { class: "note", text: "Drag a point. By keys: Tab to a point, then arrows move it 1 mm, with Shift 10 mm, with Alt 0.1 mm." }),
-    mode === "grain" && el("p", { class: "note", role: "status", text: "Click the drawing twice: where the grain begins, and where it ends." }),
+    mode === "grain" && el("p", { class: "note", role: "status", text: "Click the drawing twice: where the grain begins, and where it ends. Within 2° of an edge or an axis it is set straight." }),
     mode === "fold" && el("p", { class: "note", role: "status", text: "Click the edge of the piece that lies on the fold." }));
 }
 

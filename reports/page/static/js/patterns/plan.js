@@ -45,7 +45,8 @@ export function plan({ outlines, role, pick, place, isChosen }) {
     for (const outline of order.slice(0, MOST_NUMBERED)) {
       const text = `${outline.numbers[0]} ${roleLetter(role(outline))}`;
       const [w, h] = [text.length * 0.62 * size, 1.25 * size];
-      const spot = spots(outline, order).map(([x, y]) => [x, -y]).find(([x, y]) => inView(x, y) && !taken.some(([u, v, uw]) => Math.abs(x - u) < (w + uw) / 2 && Math.abs(y - v) < h));
+      if (order.length > CROWDED && extent(outline) < 2 * w && !isChosen(outline)) continue; // it waits until it is enlarged
+      const spot = spots(outline, order, size).map(([x, y]) => [x, -y]).find(([x, y]) => inView(x, y) && !taken.some(([u, v, uw]) => Math.abs(x - u) < (w + uw) / 2 && Math.abs(y - v) < h));
       if (!spot) continue;
       taken.push([...spot, w]);
       shown.push(svg("text", { class: `${roleClass(role(outline))}${isChosen(outline) ? " chosen" : ""}`, x: spot[0], y: spot[1] + 0.35 * size, "font-size": size, "text-anchor": "middle" }, text));
@@ -128,7 +129,7 @@ export function plan({ outlines, role, pick, place, isChosen }) {
 const extent = ({ box }) => (box.right - box.left) + (box.high - box.low);
 
 /** Places where the number of an outline may stand: on its line, or in its middle. */
-function spots(outline, all) {
+function spots(outline, all, size) {
   const found = [];
   const { box } = outline;
   if (outline.closed && outline.role === "piece") {
@@ -139,7 +140,7 @@ function spots(outline, all) {
     for (const share of [0.5, 0.25, 0.75, 0.1, 0.9]) {
       const at = Math.min(points.length - 1, Math.floor(share * points.length));
       const next = points[(at + 1) % points.length];
-      found.push(points.length > 1 ? [(points[at][0] + next[0]) / 2, (points[at][1] + next[1]) / 2] : points[0]);
+      found.push(points.length > 1 ? [(points[at][0] + next[0]) / 2, (points[at][1] + next[1]) / 2] : [points[0][0], points[0][1] + size]);
     }
   }
   return found;

@@ -25,5 +25,5 @@ export const roleClass = (role) => rowOf(role)[3];
 export const roleKey = (role) => rowOf(role)[0];
 
 /** How sure it is, with the reason where there is one. */
-export const sureWords = ({ sure, reason }) => (reason ? `${SURE[sure]}: ${reason}` : SURE[sure]);
-export const sureMark = ({ sure }) => SURE[sure];
+export const sureWords = ({ sure, reason }) => [SURE[sure], reason].filter(Boolean).join(": ");
+export const sureMark = ({ sure }) => SURE[sure] ?? "";

@@ -44,6 +44,23 @@ export function edgesOf(outline, ring) {
   });
 }
 
+const OFF = 2; // degrees: two clicks mean the axis, or the edge, that they are this near to
+
+/** A line by two clicks, turned about its first point to the axis of the file or the straight edge that it nearly follows. */
+export function straightened(a, b, edges) {
+  const [long, angle] = [apart(a, b), Math.atan2(b[1] - a[1], b[0] - a[0])];
+  const straight = edges.filter(({ isStraight, long: own }) => isStraight && own > 20).sort((one, other) => other.long - one.long);
+  const ways = [...straight.map((edge) => Math.atan2(edge.b[1] - edge.a[1], edge.b[0] - edge.a[0])), 0, Math.PI / 2];
+  for (const way of ways) {
+    const off = angle - way - Math.PI * Math.round((angle - way) / Math.PI);
+    if (Math.abs(off) <= (OFF * Math.PI) / 180) {
+      const [c, s] = [Math.cos(angle - off), Math.sin(angle - off)];
+      return [a, [a[0] + long * c, a[1] + long * s].map((value) => Math.round(value * 1000) / 1000)];
+    }
+  }
+  return [a, b];
+}
+
 /** `{left, low, right, high}` of points. */
 export function boxOf(points) {
   const box = { left: Infinity, low: Infinity, right: -Infinity, high: -Infinity };
