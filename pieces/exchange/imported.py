@@ -134,8 +134,8 @@ class ImportReport:
         Which program wrote the file, as far as it says so, and its layers.
     sizes
         Of outlines that are sizes of one piece, the names of all sizes, smallest first.
-    size
-        The one of them that is read.
+    size, sized
+        The one of them that is read; and the sizes by the number of an outline's first line.
     legend
         The legend that was used, if there was one.
     alarms
@@ -153,6 +153,7 @@ class ImportReport:
     marks: FileMarks = field(default_factory=FileMarks)
     sizes: tuple[str, ...] = ()
     size: str = ""
+    sized: dict[int, str] = field(default_factory=dict)
     legend: Legend | None = None
     alarms: list[tuple[int, str]] = field(default_factory=list)
 

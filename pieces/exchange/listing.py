@@ -43,7 +43,11 @@ def listing(found: Imported, asked: ReadingChoices) -> dict[str, Any]:
     is_drawing = report.marks.form in ("dxf", "svg")
     shown = list(groups.values())[:MOST_LISTED]
     return {
-        "outlines": [_outline(entries, drawn.get(entries[0].number), is_drawing=is_drawing) for entries in shown],
+        "outlines": [
+            _outline(entries, drawn.get(entries[0].number), is_drawing=is_drawing)
+            | {"size": report.sized.get(entries[0].number, "")}
+            for entries in shown
+        ],
         "unlisted": len(groups) - len(shown),
         "pieces": [_piece(name, piece) for name, piece in found.drawn.items()],
         "sizes": list(report.sizes),

@@ -48,27 +48,39 @@ def choose_size(
         if asked not in (None, ALL):
             raise FormatError(f"the file has no size {asked!r}: no outlines are nested like sizes")
         return []
-    named = [_named(nest) for nest in nests]
+    drawn = [_named(nest) for nest in nests]
+    told = {name: outline.size_told for nest in drawn for name, outline in nest.items() if outline.size_told}
+    if len({*told.values(), *(name for nest in drawn for name in nest if name not in told)}) < len(
+        {name for nest in drawn for name in nest}
+    ):
+        raise FormatError(f"two sizes have the same name: {', '.join(sorted(told.values()))}: give each its own")
+    named = [{told.get(name, name): outline for name, outline in nest.items()} for nest in drawn]
     known = list(dict.fromkeys(name for nest in named for name in nest))
     if report is not None:
-        report.sizes, report.size = tuple(known), asked or ""
+        report.sizes = tuple(known)
+        report.sized = {outline.ring.numbers[0]: name for nest in named for name, outline in nest.items()}
     if asked is None:
         raise SeveralSizesError(
             f"outlines are nested like the sizes of one piece: {', '.join(known)}, smallest first: choose one with "
             f"--size, or give --size {ALL} if they are lines on the outermost piece",
             tuple(known),
         )
-    for nest in named:
-        if asked not in nest:
+    size = asked
+    for nest, before in zip(named, drawn, strict=True):
+        wanted = nest.get(asked, before.get(asked))  # what was asked for may have been given a name since
+        if wanted is None:
             raise FormatError(f"the file has no single size {asked!r}: it has {', '.join(nest)}")
-        for name, outline in nest.items():
-            outline.part = "piece" if name == asked else "another size"
-            if name != asked:
-                outline.why = f"size {asked} is read"
+        size = next(name for name, outline in nest.items() if outline is wanted)
+        for outline in nest.values():
+            outline.part = "piece" if outline is wanted else "another size"
+            if outline is not wanted:
+                outline.why = f"size {size} is read"
             elif is_size(outline.ring.called):
                 outline.why = "size"
-        _free(list(nest.values()), nest[asked])
-    return [f"nested outlines are taken as sizes: {', '.join(known)}; size {asked} is read"]
+        _free(list(nest.values()), wanted)
+    if report is not None:
+        report.size = size
+    return [f"nested outlines are taken as sizes: {', '.join(known)}; size {size} is read"]
 
 
 def _free(nest: list[Outline], wanted: Outline) -> None:
@@ -126,8 +138,11 @@ def _only_two(nest: Sequence[Outline]) -> bool:
 
 
 def _are_sizes(one: Outline, other: Outline) -> bool:
+    if one.size_told and other.size_told:
+        return True
     names = [_name(one), _name(other)]
-    if all(names) and names[0] != names[1] and not all(map(is_size, names)):
+    is_told = one.size_told or other.size_told
+    if not is_told and all(names) and names[0] != names[1] and not all(map(is_size, names)):
         return False
     shared = one.area.intersection(other.area).area
     return shared >= SHARED * max(one.size, other.size) and _alike(one, other)
@@ -152,9 +167,7 @@ def _material(outline: Outline) -> bool:
 
 
 def _name(outline: Outline) -> str:
-    """What tells it from the others: what is said of it, its name, its layer, or words alone in it that are a size."""
-    if outline.size_told:
-        return outline.size_told
+    """What tells it from the others: its own name, its layer, or words alone in it that are a size."""
     if name := outline.ring.called or outline.layer:
         return name
     words = [word.text.strip() for word in outline.words if is_size(word.text)]

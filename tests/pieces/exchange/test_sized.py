@@ -9,7 +9,7 @@ import pytest
 from pieces.errors import FormatError, SeveralSizesError
 from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.own.grading import read_grading
-from pieces.exchange.own.sidecar import Sidecar
+from pieces.exchange.own.sidecar import Sidecar, sidecar_of
 from pieces.exchange.read.reader import import_pieces
 from pieces.exchange.sized import Sized, read_sizes
 
@@ -71,3 +71,16 @@ def test_one_size_is_none(tmp_path: Path) -> None:
     with pytest.raises(FormatError, match="no second size"):
         path = nest(tmp_path / "a.svg", (200, 200, 200))
         read_sizes(path, ReadingChoices(), Sidecar("told"), import_pieces(path))
+
+
+def test_sizes_are_named_by_a_person(tmp_path: Path) -> None:
+    """Outlines without a name are counted; once two are named, the one that was read is still found by its number."""
+    path = nest(tmp_path / "a.svg", (200, 212, 224))
+    path.write_text(path.read_text().replace(' id="S"', "").replace(' id="M"', "").replace(' id="L"', ""))
+    with pytest.raises(SeveralSizesError) as refused:
+        import_pieces(path)
+    assert refused.value.sizes == ("1", "2", "3")
+    named = {"line": [{"numbers": [2], "size": "medium"}, {"numbers": [3], "size": "large"}]}
+    found = import_pieces(path, ReadingChoices(size="2"), sidecar_of(named, "told"))
+    assert (found.report.sizes, found.report.size) == (("1", "medium", "large"), "medium")
+    assert [round(piece.length) for piece in found.pieces] == [212]

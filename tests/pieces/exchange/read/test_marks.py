@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import ezdxf
 import pytest
+from ezdxf.filemanagement import new
 
 from pieces.exchange.account import Account
 from pieces.exchange.imported import ReadingChoices
@@ -32,7 +32,7 @@ def test_programs_of_svg(head: str, program: str) -> None:
 
 def test_marks_of_dxf(tmp_path: Path) -> None:
     """Colour and line style of a line are its own, or those of its layer; the comment at the head names the program."""
-    document = ezdxf.new()
+    document = new()
     document.header["$INSUNITS"] = 4
     document.layers.add("seam", color=1, linetype="CONTINUOUS")
     for layer, more in (("seam", {}), ("seam", {"color": 5}), ("seam", {"true_color": 0x102030})):

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import ezdxf
 import pytest
+from ezdxf.filemanagement import new
 
 from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.listing import listing
@@ -66,7 +66,7 @@ def test_an_open_line_that_is_a_cut_line_is_closed(tmp_path: Path) -> None:
 
 def test_lines_of_the_standard(tmp_path: Path) -> None:
     """Layers that the standard gives to inner lines and to grading hold sew lines and a cutout in this file."""
-    document = ezdxf.new("R12")
+    document = new("R12")
     block = document.blocks.new("FRONT")
     block.add_text("PIECE NAME: front", dxfattribs={"layer": "1"})
     for layer, inset in (("1", 0), ("8", 10), ("5", 40)):

@@ -176,7 +176,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
     first.replaceChildren(...[
       lines.alarms.length > 0 && el("div", { class: "note", role: "alert" }, el("ul", { class: "remarks" }, lines.alarms.map(({ number, words }) =>
         el("li", {}, words, " ", button(`Show ${number}`, () => { const found = outlines.find(({ numbers }) => numbers.includes(number)); pick(found); sheet.fit(); }, { kind: "quiet" }))))),
-      legend && el("p", { class: "legend-note" }, `By your legend: ${lines.by_legend} of the lines. `, el("a", { href: `#/notebook/legend/${encodeURIComponent(legend)}` }, "Look at the legend"), " ",
+      legend && lines.by_legend > 0 && el("p", { class: "legend-note" }, `By your legend: ${lines.by_legend} of the lines. `, el("a", { href: `#/notebook/legend/${encodeURIComponent(legend)}` }, "Look at the legend"), " ",
         button("Read it without the legend", async () => take(await again({ told: decided.told, uses_legend: false })), { kind: "quiet" })),
       !pattern.uses_legend && el("p", { class: "legend-note" }, "Read without a legend. ", button("Use the legend for such files", async () => take(await again({ told: decided.told, uses_legend: true })), { kind: "quiet" })),
       answer.is_known && el("p", { class: "note", text: "What you decided of this file before is used again." }),

@@ -27,6 +27,7 @@ export function outlineForm({ outline, piece, decided, units, mode, setMode, loo
     el("p", { class: "help" }, el("bdi", { text: markWords(outline) })),
     outline.why && role === outline.role && !outline.reason.includes(outline.why) && el("p", { class: "help", text: `Why: ${outline.why}.` }),
     roles || el("p", { class: "help", text: "Nothing can be decided of it here: the file hides it, or it cannot be drawn. Change it in the file." }),
+    outline.size && textField({ name: "size", label: "Which size it is", text: decided.line(outline)?.size ?? outline.size, store: (value) => decided.say(outline, { size: value }, `size ${outline.numbers[0]}`) }).element,
     role === "piece" && pieceFields({ outline, piece, decided, mode, setMode, units }),
     lengths(outline, units),
     el("p", { class: "row" },
@@ -47,6 +48,10 @@ function markWords({ called, mark, numbers }) {
 function pieceFields({ outline, piece, decided, mode, setMode, units }) {
   const told = decided.piece(outline) ?? {};
   const put = (key) => (value) => decided.sayPiece(outline, { [key]: value }, `${key} ${outline.numbers[0]}`);
+  const setPair = (value) => {
+    const many = decided.piece(outline)?.cut ?? piece?.cut ?? 1; // what was typed since counts as well
+    decided.sayPiece(outline, { pair: value, ...(value && many % 2 ? { cut: 2 * many } : {}) });
+  };
   const edges = edgesOf(outline, outline.shown[0]);
   const straight = edges.map((edge, n) => ({ ...edge, n: n + 1 })).filter(({ isStraight, long }) => isStraight && long > 20).sort((a, b) => b.long - a.long).slice(0, MOST_EDGES);
   const edgeWords = ({ n, long }) => `Edge ${n}, ${formatField(long, units)}`;
@@ -74,7 +79,7 @@ function pieceFields({ outline, piece, decided, mode, setMode, units }) {
   return el("div", { class: "fields" },
     textField({ name: "name", label: "Name", text: told.name ?? outline.piece ?? "", store: put("name") }).element,
     numberField({ name: "cut", label: "How many to cut", value: told.cut ?? piece?.cut ?? 1, least: 1, most: 500, store: put("cut") }).element,
-    tickField({ name: "pair", label: "Half of them mirrored, left and right", value: told.pair ?? piece?.mirrored ?? false, store: (value) => decided.sayPiece(outline, { pair: value, ...(value && (told.cut ?? piece?.cut ?? 1) % 2 ? { cut: 2 * (told.cut ?? piece?.cut ?? 1) } : {}) }) }).element,
+    tickField({ name: "pair", label: "Half of them mirrored, left and right", value: told.pair ?? piece?.mirrored ?? false, store: setPair }).element,
     choiceField({ name: "material", label: "Material", value: told.material ?? piece?.material ?? "shell", choices: MATERIALS, store: put("material") }).element,
     choiceField({
       name: "fold", label: "Edge on a fold", value: mode === "fold" ? "click" : foldNow,
