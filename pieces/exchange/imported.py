@@ -134,8 +134,9 @@ class ImportReport:
         Which program wrote the file, as far as it says so, and its layers.
     sizes
         Of outlines that are sizes of one piece, the names of all sizes, smallest first.
-    size, sized
-        The one of them that is read; and the sizes by the number of an outline's first line.
+    size, sized, nests
+        The one of them that is read; the sizes by the number of an outline's first line; and these numbers for each
+        set of outlines that are sizes of one piece.
     legend
         The legend that was used, if there was one.
     alarms
@@ -154,6 +155,7 @@ class ImportReport:
     sizes: tuple[str, ...] = ()
     size: str = ""
     sized: dict[int, str] = field(default_factory=dict)
+    nests: list[frozenset[int]] = field(default_factory=list)
     legend: Legend | None = None
     alarms: list[tuple[int, str]] = field(default_factory=list)
 

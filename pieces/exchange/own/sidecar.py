@@ -117,7 +117,8 @@ class Sidecar:
         found: dict[int, Mapping[str, Any]] = {}
         for line, facts in self.by_line:
             numbers = line.found(report.account.entries)
-            sketch = of.get(numbers[0]) if numbers else None
+            alike = next((nest for nest in report.nests if numbers and numbers[0] in nest), frozenset(numbers[:1]))
+            sketch = next((of[number] for number in (*numbers[:1], *sorted(alike)) if number in of), None)
             if sketch is None:
                 said = ", ".join(facts)
                 report.guess(f"{self.file}: {line.words()} is no cut line of a piece, so its {said} are not used")

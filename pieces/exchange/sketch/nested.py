@@ -58,6 +58,7 @@ def choose_size(
     known = list(dict.fromkeys(name for nest in named for name in nest))
     if report is not None:
         report.sizes = tuple(known)
+        report.nests = [frozenset(outline.ring.numbers[0] for outline in nest) for nest in nests]
         report.sized = {outline.ring.numbers[0]: name for nest in named for name, outline in nest.items()}
     if asked is None:
         raise SeveralSizesError(

@@ -71,8 +71,9 @@ class KeptPattern:
 
     def deciding(self, decisions: Mapping[str, Any]) -> KeptPattern:
         """The same with other decisions; FormatError if they are none."""
+        sidecar_of(decisions, "what was decided")
         told = sidecar_text(decisions)
-        sidecar_of(toml_data(told, self.name, FormatError), self.name)
+        sidecar_of(toml_data(told, "what was decided", FormatError), "what was decided")
         return replace(self, told=told)
 
 
@@ -88,9 +89,12 @@ class Patterns:
 
     def find(self, id_: str) -> KeptPattern:
         """One of them; MissingError if it is not there."""
-        if NAMED.fullmatch(id_) and self.path(id_).is_file():
+        if not (NAMED.fullmatch(id_) and self.path(id_).is_file()):
+            raise MissingError("this pattern file is not kept any more: upload it again")
+        try:
             return read_pattern(self.path(id_).read_text(encoding="utf-8"))
-        raise MissingError("this pattern file is not kept any more: upload it again")
+        except ValueError as error:
+            raise MissingError("what is kept of this pattern file is damaged: upload it again") from error
 
     def pieces(self) -> dict[str, str]:
         """The pieces that were last made of each file, by its id."""
@@ -102,7 +106,9 @@ class Patterns:
 
     def known(self, pattern: KeptPattern) -> KeptPattern | None:
         """What is kept of the same file; None if it is new."""
-        return self.find(pattern.id) if self.path(pattern.id).is_file() else None
+        with suppress(MissingError):
+            return self.find(pattern.id)
+        return None
 
     def keep(self, pattern: KeptPattern) -> None:
         """Keep a file in place of what was kept of it."""

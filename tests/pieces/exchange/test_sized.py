@@ -84,3 +84,11 @@ def test_sizes_are_named_by_a_person(tmp_path: Path) -> None:
     found = import_pieces(path, ReadingChoices(size="2"), sidecar_of(named, "told"))
     assert (found.report.sizes, found.report.size) == (("1", "medium", "large"), "medium")
     assert [round(piece.length) for piece in found.pieces] == [212]
+
+
+def test_what_is_said_of_a_piece_holds_in_all_sizes(tmp_path: Path) -> None:
+    """Its name and count, said of the outline in M, are those of L as well."""
+    told = sidecar_of({"piece": [{"line": 2, "name": "side", "cut": 4}]}, "told")
+    for size, long in (("M", 212), ("L", 224)):
+        (piece,) = import_pieces(nest(tmp_path / "a.svg", (200, 212, 224)), ReadingChoices(size=size), told).pieces
+        assert (piece.name, piece.cut, round(piece.length)) == ("side", 4, long)

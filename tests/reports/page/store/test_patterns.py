@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from pieces.errors import FormatError
 from pieces.exchange.imported import ReadingChoices
 from reports.errors import MissingError
 from reports.page.answers.upload import compare_sizes, read_again, read_upload
@@ -124,3 +125,10 @@ def test_kept_and_read_as_it_was() -> None:
     """The id is that of the content and its form, whatever the name."""
     one, other = KeptPattern("a.svg", b"x"), KeptPattern("b.svg", b"x", told="[[piece]]")
     assert one.id == other.id != KeptPattern("a.dxf", b"x").id
+
+
+@pytest.mark.parametrize("told", [{"line": "abc"}, {"piece": [1]}, {"x": 1}, {"piece": [{"line": 1, "name": None}]}])
+def test_what_is_no_decision(told: dict[str, Any]) -> None:
+    """Whatever is sent is looked at before it is kept."""
+    with pytest.raises(FormatError):
+        KeptPattern("a.svg", b"x").deciding(told)
