@@ -61,7 +61,7 @@ def listing(found: Imported, asked: ReadingChoices) -> dict[str, Any]:
         "alarms": [{"number": number, "words": words} for number, words in report.alarms],
         "by_legend": sum(entry.sure == "legend" for entry in report.account.entries),
         "left": report.left(),
-        "can_correct": is_drawing,
+        "is_drawing": is_drawing,
     }
 
 

@@ -85,6 +85,8 @@ def finish(
     sketches: list[Sketch], report: ImportReport, path: Path, asked: ReadingChoices, sidecar: Sidecar | None = None
 ) -> Imported:
     """Pieces of sketches, each with a name of its own, after what is written about them."""
+    if sidecar is not None and not asked.lines:  # what was traced from photos comes here as it is
+        asked = replace(asked, lines=sidecar.lines)
     sketches = [copy for sketch in sketches for copy in _of_each_material(sketch)]
     _tell_apart(sketches)
     called = {id(sketch): sketch.name for sketch in sketches}

@@ -56,9 +56,11 @@ export async function conversation(element, answer, { use, useWords = "Use these
   const isChosen = (outline) => outline === state.chosen;
   const setMode = (mode) => { state.mode = mode; state.clicked = []; refresh(); };
   const pick = (outline, { scrolls = false } = {}) => {
+    if (!outline && !answer.lines.is_drawing) return;
     state.chosen = outline;
     state.mode = "";
     refresh();
+    if (!answer.lines.is_drawing) sheet.fit();
     if (!outline) return;
     list.focus(outline);
     if (scrolls && matchMedia("(max-width: 60rem)").matches) form.scrollIntoView({ block: "nearest" });
@@ -84,7 +86,9 @@ export async function conversation(element, answer, { use, useWords = "Use these
     return decided.sayPiece(state.chosen, { grain: null, grain_line: straightened(a, b, edgesOf(state.chosen, state.chosen.shown[0])) });
   };
 
-  const sheet = plan({ outlines: () => outlines, role: decided.role, pick: (outline) => pick(outline, { scrolls: true }), place, isChosen });
+  /** Pieces that a file lists may all begin at one point: one at a time is drawn. */
+  const drawnNow = () => (answer.lines.is_drawing || !state.chosen ? outlines : outlines.filter(({ piece }) => piece === state.chosen.piece));
+  const sheet = plan({ outlines: drawnNow, role: decided.role, pick: (outline) => pick(outline, { scrolls: true }), place, isChosen });
   const list = rows({ outlines: () => outlines, role: decided.role, pick: (outline) => pick(outline), isChosen, isTold: (outline) => Boolean(decided.line(outline)?.role) });
 
   const pieceOf = (outline) => {
@@ -125,7 +129,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
     const { chosen } = state;
     const marks = [];
     const there = answer.lines.pieces;
-    for (const outline of outlines.filter((one) => decided.role(one) === "piece")) {
+    for (const outline of drawnNow().filter((one) => decided.role(one) === "piece")) {
       const told = decided.piece(outline);
       const read = there.find(({ numbers }) => numbers[0] === outline.numbers[0]);
       const [grain, fold] = [told?.grain_line ?? read?.grain, told?.fold === "none" ? null : told?.fold_line ?? read?.fold];
@@ -186,7 +190,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
       learned && el("section", { class: "card" }, el("h2", { text: "Remembered for files of this program" }),
         el("ul", { class: "remarks" }, [...learned.rules.map((text) => el("li", { text })), ...learned.without.map((text) => el("li", { text: `Not remembered: ${text} stands for several things in this file` }))]),
         learned.rules.length + learned.without.length === 0 && el("p", { class: "help", text: "Nothing new." })),
-      left.length > 0 && el("section", { class: "card" }, el("h2", { text: `Left out: ${left.length}` }), el("ul", { class: "remarks" }, left.map((text) => el("li", { text })))),
+      left.length > 0 && el("section", { class: "card" }, el("h2", { text: "Left out" }), el("ul", { class: "remarks" }, left.map((text) => el("li", { text })))),
       lines.unlisted > 0 && el("p", { class: "note", text: `${lines.unlisted} more outlines are not shown here.` }),
       sizesPart(answer, async (size) => take(await again({ told: decided.told, size }))),
       el("details", { class: "card" }, el("summary", { text: "All that was said of the file" }), el("ul", { class: "remarks" }, answer.words.map((line) => el("li", { text: line.trim() }))),
@@ -201,8 +205,9 @@ export async function conversation(element, answer, { use, useWords = "Use these
       first, key,
       el("div", { class: "reading-parts" }, el("div", { class: "plan-frame" }, sheet.bar, sheet.drawing), el("div", { class: "beside-plan" }, form, list.element))),
     notes, drawn);
-  sheet.fit();
+  if (!answer.lines.is_drawing) [state.chosen] = outlines;
   refresh();
+  sheet.fit();
   showNotes();
   drawPieces(drawn, { pieces: answer.pieces }, units());
 }

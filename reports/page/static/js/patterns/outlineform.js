@@ -25,7 +25,7 @@ export function outlineForm({ outline, piece, decided, units, mode, setMode, loo
     el("h2", {}, `${outline.numbers[0]}: ${roleWords(role)}`, outline.piece && [" · ", el("bdi", { text: outline.piece })]),
     (isTold || outline.sure) && el("p", { class: "help", text: isTold ? "You said so." : `${sureWords(outline)}.` }),
     el("p", { class: "help" }, el("bdi", { text: markWords(outline) })),
-    outline.why && role === outline.role && !outline.reason.includes(outline.why) && el("p", { class: "help", text: `Why: ${outline.why}.` }),
+    outline.why && role === outline.role && !["told", "legend"].includes(outline.sure) && !outline.reason.includes(outline.why) && el("p", { class: "help", text: `Why: ${outline.why}.` }),
     roles || el("p", { class: "help", text: "Nothing can be decided of it here: the file hides it, or it cannot be drawn. Change it in the file." }),
     outline.size && textField({ name: "size", label: "Which size it is", text: decided.line(outline)?.size ?? outline.size, store: (value) => decided.say(outline, { size: value }, `size ${outline.numbers[0]}`) }).element,
     role === "piece" && pieceFields({ outline, piece, decided, mode, setMode, units }),
