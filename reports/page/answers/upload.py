@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from multiprocessing.connection import Connection
 
     from pieces.exchange.decided.legend import Legend
+    from pieces.exchange.imported import Imported
     from pieces.exchange.own.sidecar import Sidecar
 
 LONGEST_NAME = 60
@@ -267,9 +268,14 @@ def _serve(pipe: Connection, path: Path, given: ToRead, limits: ReadingLimits) -
     pipe.send_bytes(json.dumps(said).encode())
 
 
+def _found(path: Path, given: ToRead) -> tuple[Imported, dict[str, Any]]:
+    """The pieces of a file, after what is decided of it; and what else is shown of files of its kind."""
+    return import_pieces(path, given.asked, given.told), {}
+
+
 def _said(path: Path, given: ToRead) -> dict[str, Any]:
     """What a file holds: pieces to keep, and all that is shown of it."""
-    found = import_pieces(path, given.asked, given.told)
+    found, more = _found(path, given)
     if given.compares:
         return {"compared": _compared(read_sizes(path, given.asked, given.told, found), path)}
     report = found.report
@@ -287,7 +293,7 @@ def _said(path: Path, given: ToRead) -> dict[str, Any]:
             "rules": [rule.words() for rule in rules],
             "without": [mark.words() for mark in without],
         }
-    return {"kept": to_plain(found.pieces), "shown": shown}
+    return {"kept": to_plain(found.pieces), "shown": shown | more}
 
 
 def _compared(sized: Sized, path: Path) -> dict[str, Any]:

@@ -187,9 +187,8 @@ export async function conversation(element, answer, { use, useWords = "Use these
     ].filter(Boolean));
     notes.replaceChildren(...[
       changes && el("section", { class: "card" }, el("h2", { text: "What has changed" }), el("ul", { class: "remarks" }, (changes.length ? changes : ["The pieces are the same as before."]).map((text) => el("li", { text })))),
-      learned && el("section", { class: "card" }, el("h2", { text: "Remembered for files of this program" }),
-        el("ul", { class: "remarks" }, [...learned.rules.map((text) => el("li", { text })), ...learned.without.map((text) => el("li", { text: `Not remembered: ${text} stands for several things in this file` }))]),
-        learned.rules.length + learned.without.length === 0 && el("p", { class: "help", text: "Nothing new." })),
+      learned && learned.rules.length + learned.without.length > 0 && el("section", { class: "card" }, el("h2", { text: "Remembered for files of this program" }),
+        el("ul", { class: "remarks" }, [...learned.rules.map((text) => el("li", { text })), ...learned.without.map((text) => el("li", { text: `Not remembered: ${text} stands for several things in this file` }))])),
       left.length > 0 && el("section", { class: "card" }, el("h2", { text: "Left out" }), el("ul", { class: "remarks" }, left.map((text) => el("li", { text })))),
       lines.unlisted > 0 && el("p", { class: "note", text: `${lines.unlisted} more outlines are not shown here.` }),
       sizesPart(answer, async (size) => take(await again({ told: decided.told, size }))),
