@@ -136,11 +136,11 @@ class Account:
         self.entries.append(FileEntry(number, source, kind, called or self._sources[source], points, mark=mark))
         return number
 
-    def because(self, numbers: Iterable[int], sure: Sureness, reason: str = "") -> None:
-        """Note how it is known what things are; what was noted first stays."""
+    def because(self, numbers: Iterable[int], sure: Sureness, reason: str = "", *, is_last: bool = False) -> None:
+        """Note how it is known what things are; what was noted first stays, but for the last word."""
         for number in numbers:
             entry = self.entries[number - 1]
-            if entry.sure is None:
+            if entry.sure is None or is_last:
                 entry.sure, entry.reason = sure, reason
 
     def put(self, numbers: Iterable[int], place: EntryRole, of: str = "", why: str = "") -> None:

@@ -35,7 +35,10 @@ def explain(found: Sequence[Outline], report: ImportReport) -> None:
     """Note how it is known of each outline what it is."""
     for outline in found:
         sure, reason = _of_piece(outline) if outline.part == "piece" else _of_rest(outline)
-        report.account.because(outline.ring.numbers, outline.told or sure, "" if outline.told == "told" else reason)
+        if outline.told and outline.part != "piece":  # a cut line within another: the legend did not decide that
+            report.account.because(outline.ring.numbers, sure, reason, is_last=True)
+        else:
+            report.account.because(outline.ring.numbers, outline.told or sure, "" if outline.told == "told" else reason)
 
 
 def _of_piece(outline: Outline) -> tuple[Sureness, str]:

@@ -10,7 +10,7 @@ from starlette.responses import Response
 from pieces.exchange.decided.legend import legend_of
 from pieces.exchange.imported import Unit
 from pieces.units import Units
-from reports.errors import MissingError
+from reports.errors import MissingError, StateError
 from reports.page.server.replies import MISTAKES, Json, Plain
 from reports.page.server.routes_projects import Saved
 from reports.page.store.legends import keep_learned, legends_of
@@ -34,6 +34,7 @@ class DecidedPattern(BaseModel):
     uses_legend: bool = True
     learns: bool = False
     shown_in: Literal["cm", "in"] = "cm"
+    changed: str | None = Field(default=None, max_length=40, description="What it was read at, where that counts.")
 
 
 @router.get("/patterns")
@@ -56,11 +57,16 @@ def show_pattern(pattern: str, store: Saved) -> Response:
 
 @router.put("/patterns/{pattern}")
 def decide_on_pattern(pattern: str, decided: DecidedPattern, store: Saved) -> Response:
-    """Read a kept file again with other decisions: its new pieces, and what has changed. 429 while others are read."""
+    """Read a kept file again with other decisions: its new pieces, and what has changed.
+
+    409 where it was decided on since it was read, 429 while others are read.
+    """
     from reports.page.answers.remade import remade
     from reports.page.answers.upload import read_again
 
     before = Patterns(store.folder).find(pattern)
+    if decided.changed not in (None, before.changed):
+        raise StateError("another tab decided on this file since: open it anew to see that")
     asked = replace(before, units=decided.units, size=decided.size, uses_legend=decided.uses_legend)
     said = read_again(
         asked.deciding(decided.told), store.folder / UPLOADS, legends=legends_of(store), learns=decided.learns

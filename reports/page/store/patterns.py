@@ -46,7 +46,7 @@ class KeptPattern:
     pieces_file
         The pieces that were last made of it.
     changed
-        When that was.
+        When that was decided.
     """
 
     name: str
@@ -56,7 +56,7 @@ class KeptPattern:
     told: str = ""
     uses_legend: bool = True
     pieces_file: str = ""
-    changed: str = field(default_factory=lambda: datetime.now(UTC).isoformat(timespec="seconds"))
+    changed: str = field(default_factory=lambda: _now())
 
     @property
     def id(self) -> str:
@@ -74,7 +74,11 @@ class KeptPattern:
         sidecar_of(decisions, "what was decided")
         told = sidecar_text(decisions)
         sidecar_of(toml_data(told, "what was decided", FormatError), "what was decided")
-        return replace(self, told=told)
+        return replace(self, told=told, changed=_now())
+
+
+def _now() -> str:
+    return datetime.now(UTC).isoformat()
 
 
 class Patterns:
@@ -121,7 +125,7 @@ class Patterns:
             "told": pattern.told,
             "uses_legend": pattern.uses_legend,
             "pieces_file": pattern.pieces_file,
-            "changed": datetime.now(UTC).isoformat(timespec="seconds"),
+            "changed": pattern.changed,
         }
         write_text(self.path(pattern.id), json.dumps(data), durable=True)
 

@@ -104,3 +104,12 @@ def test_what_is_no_legend_is_refused(data: dict[str, object], said: str) -> Non
     """With what is wrong."""
     with pytest.raises(FormatError, match=said):
         legend_of(data, "legend.toml")
+
+
+def test_a_cut_line_within_another_is_guessed(tmp_path: Path) -> None:
+    """On the layer of cut lines an opening is drawn: that it is one, no legend says, so it is told as guessed."""
+    text = LAYERED.replace('<path d="M360', '<path d="M100 100H200V200H150Z"/><path d="M360')
+    entries = read(tmp_path, text, legend=learned(tmp_path), name="b.svg").report.account.entries
+    assert [(entry.place, entry.sure) for entry in entries[:3]] == [
+        ("piece", "legend"), ("inner line", "guessed"), ("piece", "legend")
+    ]  # fmt: skip

@@ -105,6 +105,8 @@ def test_on_the_page(client: TestClient) -> None:
     path = f"/api/patterns/{found['pattern']['id']}"
     said = client.put(path, json={"told": TOLD, "learns": True}, headers=OURS).json()
     assert any("is gone" in line for line in said["changes"])
+    late = {"told": {}, "changed": found["pattern"]["changed"]}
+    assert client.put(path, json=late, headers=OURS).status_code == 409
     assert said["learned"]["legend"] == "SVG from Drawing Desk"
     assert client.get("/api/patterns", params={"pieces_file": said["pieces_file"]}).json() == {"id": path[-32:]}
     assert client.get("/api/patterns", params={"pieces_file": found["pieces_file"]}).status_code == 404

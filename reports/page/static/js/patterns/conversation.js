@@ -20,8 +20,8 @@ const LEAST_NUMBERED = 160; // px: edges of a smaller outline are not numbered
 export async function conversation(element, answer, { use, useWords = "Use these pieces", onRead = () => {} }) {
   await dressed();
   const again = async (changes) => {
-    const { id, units: unit, size, uses_legend: legend, told } = answer.pattern;
-    const asked = { told, units: unit, size, uses_legend: legend, shown_in: units(), ...changes };
+    const { id, units: unit, size, uses_legend: legend, told, changed } = answer.pattern;
+    const asked = { told, units: unit, size, uses_legend: legend, shown_in: units(), changed, ...changes };
     return call("PUT", `/api/patterns/${id}`, asked);
   };
   if (answer.choose_size) {
@@ -96,11 +96,12 @@ export async function conversation(element, answer, { use, useWords = "Use these
     const made = there && answer.pieces.find(({ name }) => name === there.name);
     return made && { ...made, grainIsGuessed: there.grain_is_guessed && !decided.piece(outline)?.grain_line };
   };
-  const apply = async () => {
+  /** Read the file again in another way; what cannot be read is said, and all that was decided is still here. */
+  const readAgain = async (changes) => {
     said.textContent = "";
     applying.disabled = true;
     try {
-      const read = await again({ told: decided.told, learns });
+      const read = await again({ told: decided.told, ...changes });
       if (read.choose_size) return await conversation(element, read, { use, useWords, onRead });
       take(read);
       say("The pieces are made again");
@@ -122,7 +123,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
   };
   const settleTold = () => decided.take(answer.pattern.told);
   const undo = button("Undo", () => { state.mode = ""; decided.undo(); });
-  const applying = button("Apply", apply, { kind: "main" });
+  const applying = button("Apply", () => readAgain({ learns }), { kind: "main" });
   const using = button(useWords, () => use(answer));
 
   const over = () => {
@@ -181,8 +182,9 @@ export async function conversation(element, answer, { use, useWords = "Use these
       lines.alarms.length > 0 && el("div", { class: "note", role: "alert" }, el("ul", { class: "remarks" }, lines.alarms.map(({ number, words }) =>
         el("li", {}, words, " ", button(`Show ${number}`, () => { const found = outlines.find(({ numbers }) => numbers.includes(number)); pick(found); sheet.fit(); }, { kind: "quiet" }))))),
       legend && lines.by_legend > 0 && el("p", { class: "legend-note" }, `By your legend: ${lines.by_legend} of the lines. `, el("a", { href: `#/notebook/legend/${encodeURIComponent(legend)}` }, "Look at the legend"), " ",
-        button("Read it without the legend", async () => take(await again({ told: decided.told, uses_legend: false })), { kind: "quiet" })),
-      !pattern.uses_legend && el("p", { class: "legend-note" }, "Read without a legend. ", button("Use the legend for such files", async () => take(await again({ told: decided.told, uses_legend: true })), { kind: "quiet" })),
+        button("Read it without the legend", () => readAgain({ uses_legend: false }), { kind: "quiet" })),
+      !pattern.uses_legend && el("p", { class: "legend-note" }, "Read without a legend. ", button("Use the legend for such files", () => readAgain({ uses_legend: true }), { kind: "quiet" })),
+      pattern.units && el("p", { class: "legend-note" }, `Numbers are read in ${pattern.units}, as you chose. `, button("Read them as the file says", () => readAgain({ units: null }), { kind: "quiet" })),
       answer.is_known && el("p", { class: "note", text: "What you decided of this file before is used again." }),
     ].filter(Boolean));
     notes.replaceChildren(...[
@@ -191,7 +193,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
         el("ul", { class: "remarks" }, [...learned.rules.map((text) => el("li", { text })), ...learned.without.map((text) => el("li", { text: `Not remembered: ${text} stands for several things in this file` }))])),
       left.length > 0 && el("section", { class: "card" }, el("h2", { text: "Left out" }), el("ul", { class: "remarks" }, left.map((text) => el("li", { text })))),
       lines.unlisted > 0 && el("p", { class: "note", text: `${lines.unlisted} more outlines are not shown here.` }),
-      sizesPart(answer, async (size) => take(await again({ told: decided.told, size }))),
+      sizesPart(answer, (size) => readAgain({ size })),
       el("details", { class: "card" }, el("summary", { text: "All that was said of the file" }), el("ul", { class: "remarks" }, answer.words.map((line) => el("li", { text: line.trim() }))),
         el("p", { class: "row" }, el("a", { class: "button plain", href: `/api/patterns/${pattern.id}/decisions`, download: "" }, "What is decided, as a file"))),
     ].filter(Boolean));
