@@ -178,16 +178,21 @@ class ImportReport:
         return [
             *(f"'{r.piece}': {r.what}" for r in self.repairs),
             *(f"{o.what}: {o.why}" for o in self.left_out),
-            *self._rest("left out"),
+            *self._rest("left out", is_decided=False),
             *self._rest("hidden"),
             *self.guesses,
         ]
 
-    def _rest(self, place: Literal["left out", "hidden"]) -> list[str]:
-        """What the account alone says of things in a place: counted by their reason, and called by their names."""
+    def _rest(self, place: Literal["left out", "hidden"], *, is_decided: bool = True) -> list[str]:
+        """What the account alone says of things in a place: counted by their reason, and called by their names.
+
+        Where `is_decided` is False, without what a person or a legend put there.
+        """
         said = {out.why for out in self.left_out}
         names: dict[str, Counter[str]] = {}
         for entry in self.account.entries:
+            if not is_decided and entry.sure in ("told", "legend"):
+                continue
             if entry.place == place and not (place == "left out" and entry.why in said):
                 names.setdefault(entry.why, Counter())[entry.called] += 1
         found = []

@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING
 import pytest
 from ezdxf.filemanagement import new
 
+from pieces.errors import FormatError
 from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.listing import listing
 from pieces.exchange.own.sidecar import sidecar_of
 from pieces.exchange.read.reader import import_pieces
 from pieces.exchange.sketch import deciding, explaining
-from tests.make.layered import DECIDED, read, told
+from tests.make.layered import DECIDED, LAYERED, read, told
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -106,3 +107,11 @@ def test_pieces_that_are_listed(tmp_path: Path) -> None:
     found = import_pieces(tmp_path / "a.csv", sidecar=told({1: "left out"}))
     assert [piece.name for piece in found.pieces] == ["b"]
     assert [entry.sure for entry in found.report.account.entries] == ["told", None]
+
+
+def test_a_strict_reading_takes_a_persons_word(tmp_path: Path) -> None:
+    """What was guessed is refused; decided line by line, with the grain given, the same file is read."""
+    (tmp_path / "a.svg").write_text(LAYERED)
+    with pytest.raises(FormatError, match="--strict refuses"):
+        import_pieces(tmp_path / "a.svg", ReadingChoices(strict=True))
+    assert len(import_pieces(tmp_path / "a.svg", ReadingChoices(strict=True), told(DECIDED)).pieces) == 2

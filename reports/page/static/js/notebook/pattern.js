@@ -2,7 +2,6 @@
 
 import { call } from "../lib/api.js";
 import { button, el } from "../lib/dom.js";
-import { conversation } from "../patterns/conversation.js";
 import { freshData, offerRib } from "../project/fresh.js";
 import { create } from "../project/project.js";
 
@@ -18,6 +17,7 @@ export async function patternPart(thing, app) {
   const look = async () => {
     within.replaceChildren(el("p", { class: "loading", text: "Reading the file …" }));
     try {
+      const { conversation } = await import("../patterns/conversation.js");
       const { id } = await call("GET", `/api/patterns?${new URLSearchParams({ pieces_file: thing.id })}`);
       await conversation(within, await call("GET", `/api/patterns/${id}`), { use: begin, useWords: "Begin a project with these pieces" });
     } catch (error) {
