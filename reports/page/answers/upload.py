@@ -141,6 +141,11 @@ def read_again(
 ) -> dict[str, Any]:
     """Read a file with what is decided of it, and keep it and its pieces; raises as `read_upload`."""
     said = _read(pattern, limits, legends, learns=learns)
+    alarm = ""
+    if said.get("holds_none") and legends and pattern.uses_legend:
+        pattern = replace(pattern, uses_legend=False)
+        alarm = f"with your legend {said['refused']}: it is read without it"
+        said = _read(pattern, limits, (), learns=learns)
     shelf = Patterns(uploads.parent)
     if "sizes" in said:
         shelf.keep(pattern)
@@ -149,6 +154,8 @@ def read_again(
         raise FormatError(said["refused"])
     kept = replace(pattern, pieces_file=_keep_pieces(said["kept"], pattern, uploads))
     shelf.keep(kept)
+    if alarm:
+        said["shown"]["lines"]["alarms"].append({"number": None, "words": alarm})
     return {**said["shown"], "pieces_file": kept.pieces_file, "pattern": plain_pattern(kept)}
 
 
@@ -258,7 +265,7 @@ def _serve(pipe: Connection, path: Path, given: ToRead, limits: ReadingLimits) -
         said = {"refused": str(error), "sizes": list(error.sizes)}
     except PieceError as error:
         # Its sender knows the file by its name, not by the folder that it is read in.
-        said = {"refused": str(error).replace(f"{path.parent}{os.sep}", "")}
+        said = {"refused": str(error).replace(f"{path.parent}{os.sep}", ""), "holds_none": True}
     except Exception as error:
         if isinstance(error, MemoryError) or "bad_alloc" in str(error):  # as libraries in C++ say it
             said = {"refused": _too_large(path, limits)}

@@ -134,3 +134,15 @@ def test_what_is_no_decision(told: dict[str, Any]) -> None:
     """Whatever is sent is looked at before it is kept."""
     with pytest.raises(FormatError):
         KeptPattern("a.svg", b"x").deciding(told)
+
+
+def test_a_legend_that_leaves_no_piece_is_told(client: TestClient) -> None:
+    """Where by the legend nothing is left to cut, the file is read without it, and that is said."""
+    rules = [{"layer": layer, "role": "left out"} for layer in ("outer", "red", "blue", "grey")]
+    data = {"form": "svg", "program": "Drawing Desk", "line": rules}
+    client.post("/api/shelf", json={"kind": "legend", "name": "Desk", "data": data}, headers=OURS)
+    binary = OURS | {"Content-Type": "application/octet-stream"}
+    found = client.post("/api/uploads", params={"name": "a.svg"}, content=LAYERED.encode(), headers=binary).json()
+    assert found["pieces"]
+    assert not found["pattern"]["uses_legend"]
+    assert "it is read without it" in found["lines"]["alarms"][0]["words"]

@@ -54,7 +54,9 @@ export async function conversation(element, answer, { use, useWords = "Use these
     }
   };
   const isChosen = (outline) => outline === state.chosen;
-  const setMode = (mode) => { state.mode = mode; state.clicked = []; refresh(); };
+  const isNarrow = () => matchMedia("(max-width: 60rem)").matches;
+  const toDrawing = () => { if (isNarrow()) sheet.drawing.scrollIntoView({ block: "center" }); };
+  const setMode = (mode) => { state.mode = mode; state.clicked = []; refresh(); if (mode) toDrawing(); };
   const pick = (outline, { scrolls = false } = {}) => {
     if (!outline && !answer.lines.is_drawing) return;
     state.chosen = outline;
@@ -63,7 +65,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
     if (!answer.lines.is_drawing) sheet.fit();
     if (!outline) return;
     list.focus(outline);
-    if (scrolls && matchMedia("(max-width: 60rem)").matches) form.scrollIntoView({ block: "nearest" });
+    if (scrolls && isNarrow()) form.scrollIntoView({ block: "nearest" });
     say(`Outline ${outline.numbers[0]}`);
   };
   const place = (at) => {
@@ -158,7 +160,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
     const typed = held && document.activeElement.matches("input[type=text], input[type=number]");
     if (!typed) {
       form.replaceChildren(state.chosen
-        ? outlineForm({ outline: state.chosen, piece: pieceOf(state.chosen), decided, units: units(), mode: state.mode, setMode, lookAt: () => sheet.fit(state.chosen.box) })
+        ? outlineForm({ outline: state.chosen, piece: pieceOf(state.chosen), decided, units: units(), mode: state.mode, setMode, lookAt: () => { sheet.fit(state.chosen.box); toDrawing(); } })
         : el("p", { class: "empty", text: "Choose an outline in the drawing or in the list to say what it is." }));
       if (held) form.querySelector(`[data-field="${held}"]`)?.focus();
     }
@@ -180,7 +182,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
     const { left } = lines;
     first.replaceChildren(...[
       lines.alarms.length > 0 && el("div", { class: "note", role: "alert" }, el("ul", { class: "remarks" }, lines.alarms.map(({ number, words }) =>
-        el("li", {}, words, " ", button(`Show ${number}`, () => { const found = outlines.find(({ numbers }) => numbers.includes(number)); pick(found); sheet.fit(); }, { kind: "quiet" }))))),
+        el("li", {}, words, " ", number && button(`Show ${number}`, () => { const found = outlines.find(({ numbers }) => numbers.includes(number)); pick(found); sheet.fit(); }, { kind: "quiet" }))))),
       legend && lines.by_legend > 0 && el("p", { class: "legend-note" }, `By your legend: ${lines.by_legend} of the lines. `, el("a", { href: `#/notebook/legend/${encodeURIComponent(legend)}` }, "Look at the legend"), " ",
         button("Read it without the legend", () => readAgain({ uses_legend: false }), { kind: "quiet" })),
       !pattern.uses_legend && el("p", { class: "legend-note" }, "Read without a legend. ", button("Use the legend for such files", () => readAgain({ uses_legend: true }), { kind: "quiet" })),

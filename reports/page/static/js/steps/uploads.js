@@ -46,6 +46,7 @@ export function show(element, app) {
 
 /** A file that was read, to be looked at and decided on. */
 async function shown(result, app, answer) {
+  result.parentElement.classList.add("has-file");
   await conversation(result, answer, {
     use: (read) => {
       app.change((data) => {
