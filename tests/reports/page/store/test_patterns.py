@@ -110,6 +110,8 @@ def test_on_the_page(client: TestClient) -> None:
     assert said["learned"]["legend"] == "SVG from Drawing Desk"
     assert client.get("/api/patterns", params={"pieces_file": said["pieces_file"]}).json() == {"id": path[-32:]}
     assert client.get("/api/patterns", params={"pieces_file": found["pieces_file"]}).status_code == 404
+    things = client.get("/api/notebook").json()["things"]
+    assert [(one["kind"], one["about"]) for one in things] == [("legend", "3 rules"), ("pattern", "2 pieces")]
     assert 'role = "sew line"' in client.get(f"{path}/decisions").text
     other = LAYERED.replace("H320V420", "H330V430").encode()
     second = client.post("/api/uploads", params={"name": "b.svg"}, content=other, headers=binary).json()
