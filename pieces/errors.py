@@ -10,6 +10,7 @@
     ├── OutlineError      an outline that is empty, open or crosses itself    (ValueError)
     ├── SizeError         a size or a table of sizes that is not there        (ValueError)
     ├── FormatError       a file that cannot be read                          (ValueError)
+    │   └── SeveralSizesError  a file of several sizes, and none was asked for
     ├── WrongTypeError    something of the wrong kind given to a function     (TypeError)
     ├── WrongNumberError  a number given to a function that is too small      (ValueError)
     ├── WrongWordError    a word given to a function that it does not know    (ValueError)
@@ -85,6 +86,14 @@ class SizeError(PieceError, ValueError):
 
 class FormatError(PieceError, ValueError):
     """A file that does not hold pieces, or a table, in the form it should."""
+
+
+class SeveralSizesError(FormatError):
+    """A file of several sizes, of which none was asked for: `sizes` are their names, smallest first."""
+
+    def __init__(self, message: str, sizes: tuple[str, ...]) -> None:
+        super().__init__(message)
+        self.sizes = sizes
 
 
 class WrongTypeError(PieceError, TypeError):

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal, get_args
 
 from pieces.errors import AccountError
+from pieces.exchange.decided.mark import NO_MARK, LineMark
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -45,6 +46,9 @@ EntryRole = Literal[
 """Where a thing can end. ``"said again"`` is what the standard draws twice; ``"placement"`` says where a block lies or
 how often; ``"not drawn"`` is a template that is placed nowhere, or an outline that only clips others."""
 
+Sureness = Literal["told", "legend", "named", "placed", "guessed"]
+"""How it is known what a thing is: a person said so, a legend does, the file names it, by its place, or guessed."""
+
 PLURALS = {"piece": "pieces", "cutout": "cutouts", "sew line": "sew lines", "inner line": "inner lines"} | {
     "notch": "notches", "drill point": "drill points", "grain": "grain", "fold": "fold", "frame": "frames",
     "closed outline": "closed outlines", "open line": "open lines", "point": "points", "words": "words",
@@ -72,6 +76,12 @@ class FileEntry:
         Of lines that were joined to a closed outline, the number of its first; 0 for others.
     place, of, why
         Where it ended; of which piece it is; and, of what is not used, the reason.
+    mark
+        Its layer, colour and line style in the file.
+    sure, reason
+        How it is known what it is, and by what; empty if nothing was noted.
+    is_fixed
+        Whether it ended before anybody could decide on it: the file hides it, or it cannot be drawn.
     """
 
     number: int
@@ -83,6 +93,10 @@ class FileEntry:
     place: EntryRole | None = None
     of: str = ""
     why: str = ""
+    mark: LineMark = NO_MARK
+    sure: Sureness | None = None
+    reason: str = ""
+    is_fixed: bool = False
 
 
 class Account:
@@ -109,11 +123,25 @@ class Account:
         self._sources.append(called)
         return len(self._sources) - 1
 
-    def enter(self, source: int, kind: EntryKind, called: str = "", points: Floats | None = None) -> int:
+    def enter(
+        self,
+        source: int,
+        kind: EntryKind,
+        called: str = "",
+        points: Floats | None = None,
+        mark: LineMark = NO_MARK,
+    ) -> int:
         """Enter something that a source holds; its number."""
         number = len(self.entries) + 1
-        self.entries.append(FileEntry(number, source, kind, called or self._sources[source], points))
+        self.entries.append(FileEntry(number, source, kind, called or self._sources[source], points, mark=mark))
         return number
+
+    def because(self, numbers: Iterable[int], sure: Sureness, reason: str = "", *, is_last: bool = False) -> None:
+        """Note how it is known what things are; what was noted first stays, but for the last word."""
+        for number in numbers:
+            entry = self.entries[number - 1]
+            if entry.sure is None or is_last:
+                entry.sure, entry.reason = sure, reason
 
     def put(self, numbers: Iterable[int], place: EntryRole, of: str = "", why: str = "") -> None:
         """Say where things ended.
@@ -128,6 +156,11 @@ class Account:
             if entry.place is not None:
                 raise AccountError(f"'{entry.called[:60]}' (number {number}) ends as {entry.place} and as {place}")
             entry.place, entry.of, entry.why = place, of, why
+
+    def fix(self) -> None:
+        """Note that no decision changes what ended so far."""
+        for entry in self.entries:
+            entry.is_fixed = entry.is_fixed or entry.place is not None
 
     def joined(self, numbers: Sequence[int]) -> None:
         """Note that lines are one closed outline."""

@@ -6,16 +6,25 @@ import re
 from collections import Counter
 from dataclasses import dataclass, field
 from functools import cache
-from typing import TYPE_CHECKING, Any, Literal, get_args
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple, get_args
 
 from pieces.errors import FormatError, LengthError
 from pieces.exchange.account import Account
+from pieces.exchange.decided.mark import FileMarks
 from pieces.units import INCH, parse_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from pieces.exchange.decided.decisions import LineDecision
+    from pieces.exchange.decided.legend import Legend
+    from pieces.piece.curve import Point
     from pieces.piece.pieces import PieceSet
+
+    Floats = NDArray[np.float64]
 
 Unit = Literal["mm", "cm", "m", "in", "ft", "yd", "px"]
 
@@ -52,6 +61,12 @@ class ReadingChoices:
         Refuse a file that would have to be mended, of which something would be left out, or anything guessed.
     per_inch
         How many pixels an inch has.
+    lines
+        What a person decided of single lines.
+    legend
+        What lines are by their layer, colour and style, whatever the file; lines that are decided on come first.
+    legends
+        Where none is given, those to choose from: the one for the program that wrote the file is used.
     """
 
     units: Unit | None = None
@@ -60,6 +75,9 @@ class ReadingChoices:
     grain: float | None = None
     strict: bool = False
     per_inch: float = PIXELS
+    lines: tuple[LineDecision, ...] = ()
+    legend: Legend | None = None
+    legends: tuple[Legend, ...] = ()
 
     def __post_init__(self) -> None:
         if self.units is not None and self.units not in get_args(Unit):
@@ -112,6 +130,17 @@ class ImportReport:
         Everything in the file, and where it ended.
     words
         What was read from words: of which piece, the words, and what they say.
+    marks
+        Which program wrote the file, as far as it says so, and its layers.
+    sizes
+        Of outlines that are sizes of one piece, the names of all sizes, smallest first.
+    size, sized, nests
+        The one of them that is read; the sizes by the number of an outline's first line; and these numbers for each
+        set of outlines that are sizes of one piece.
+    legend
+        The legend that was used, if there was one.
+    alarms
+        What the legend may have taken wrongly: the number of an outline, and what is to be looked at.
     """
 
     form: str
@@ -122,6 +151,13 @@ class ImportReport:
     guesses: list[str] = field(default_factory=list)
     account: Account = field(default_factory=Account)
     words: list[tuple[str, str, str]] = field(default_factory=list)
+    marks: FileMarks = field(default_factory=FileMarks)
+    sizes: tuple[str, ...] = ()
+    size: str = ""
+    sized: dict[int, str] = field(default_factory=dict)
+    nests: list[frozenset[int]] = field(default_factory=list)
+    legend: Legend | None = None
+    alarms: list[tuple[int, str]] = field(default_factory=list)
 
     def mended(self, piece: str, what: str, mm: float) -> None:
         """Note a repair."""
@@ -142,16 +178,21 @@ class ImportReport:
         return [
             *(f"'{r.piece}': {r.what}" for r in self.repairs),
             *(f"{o.what}: {o.why}" for o in self.left_out),
-            *self._rest("left out"),
+            *self._rest("left out", is_decided=False),
             *self._rest("hidden"),
             *self.guesses,
         ]
 
-    def _rest(self, place: Literal["left out", "hidden"]) -> list[str]:
-        """What the account alone says of things in a place: counted by their reason, and called by their names."""
+    def _rest(self, place: Literal["left out", "hidden"], *, is_decided: bool = True) -> list[str]:
+        """What the account alone says of things in a place: counted by their reason, and called by their names.
+
+        Where `is_decided` is False, without what a person or a legend put there.
+        """
         said = {out.why for out in self.left_out}
         names: dict[str, Counter[str]] = {}
         for entry in self.account.entries:
+            if not is_decided and entry.sure in ("told", "legend"):
+                continue
             if entry.place == place and not (place == "left out" and entry.why in said):
                 names.setdefault(entry.why, Counter())[entry.called] += 1
         found = []
@@ -159,6 +200,22 @@ class ImportReport:
             listed = ", ".join(f"{name}{f' ({times} times)' if times > 1 else ''}" for name, times in called.items())
             found.append(f"{called.total()}: {why}: {shortened(listed)}")
         return found
+
+    def left(self) -> list[str]:
+        """Everything that was left out or is hidden, and why."""
+        said = [
+            f"{out.what}: {out.why}" + (f" ({times} times)" if times > 1 else "")
+            for out, times in Counter(self.left_out).items()
+        ]
+        known = {out.why for out in self.left_out}
+        rest: dict[tuple[str, str], list[int]] = {}
+        for entry in self.account.entries:
+            if entry.place == "hidden" or (entry.place == "left out" and entry.why not in known):
+                rest.setdefault((entry.called, entry.why), []).append(entry.number)
+        for (called, why), numbers in rest.items():
+            listed = shortened(", ".join(map(str, numbers)), 40)
+            said.append(f"{listed}: {called}: {why}")
+        return said
 
     def refuse_if_unsure(self) -> None:
         """Raise FormatError if anything was mended, left out, hidden or guessed: the first, and how many more."""
@@ -203,6 +260,24 @@ def shortened(words: str, most: int = 160) -> str:
     return words if len(words) <= most else words[: most - 2].rstrip() + " …"
 
 
+class DrawnPiece(NamedTuple):
+    """A piece as it lies in its file, before points of its outline are corrected; mm.
+
+    `numbers` are those of its cut line in the account; `called` is what the file calls it; `angle` is where its grain
+    runs, degrees from the x axis; `grain` and `fold` are the ends of these lines where they are known, `side` the side
+    that is said to lie on a fold.
+    """
+
+    outline: Floats
+    numbers: tuple[int, ...]
+    called: str
+    angle: float
+    grain_is_guessed: bool
+    grain: tuple[Point, Point] | None = None
+    fold: tuple[Point, Point] | None = None
+    side: str = ""
+
+
 @dataclass(frozen=True, eq=False)
 class Imported:
     """The pieces of a file, with the report of reading it.
@@ -213,12 +288,15 @@ class Imported:
         What the file calls each piece.
     guessed
         Pieces whose grain neither the file nor anyone told.
+    drawn
+        Each piece as it lies in the file.
     """
 
     pieces: PieceSet
     report: ImportReport
     called: dict[str, str] = field(default_factory=dict)
     guessed: frozenset[str] = frozenset()
+    drawn: dict[str, DrawnPiece] = field(default_factory=dict)
 
 
 @cache

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from pieces.exchange.imported import Imported
     from pieces.garments import Garment
+    from pieces.piece.pieces import PieceSet
     from pieces.units import Units
 
 IMPORTED = "imported"
@@ -33,8 +34,13 @@ def read_imported(path: Path) -> Garment:
     FormatError
         If there is no such file, or it holds no pieces in our form.
     """
+    return imported(read_pieces(path))
+
+
+def read_pieces(path: Path) -> PieceSet:
+    """The pieces of such a file; raises as `read_imported`."""
     try:
-        return imported(from_plain(json_data(read_source(path, "json"), path.name, ValueError)))
+        return from_plain(json_data(read_source(path, "json"), path.name, ValueError))
     except (ValueError, RecursionError) as error:
         if isinstance(error, FormatError):
             raise

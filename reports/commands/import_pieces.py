@@ -15,9 +15,13 @@ from reports.commands.kit.terminal import emit, show, show_files
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from pieces.exchange.imported import Imported
+    from pieces.exchange.decided.legend import Legend
+    from pieces.exchange.imported import Imported, ReadingChoices
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.units import Units
+
+GRADING = "grading.toml"
+"""What grade rules are written to."""
 
 PatternPath = Annotated[
     Path, typer.Argument(metavar="FILE", help="DXF, SVG, CSV or JSON outlines, or measured points in TOML.")
@@ -40,6 +44,15 @@ def import_pieces(
     per_inch: Annotated[
         float, typer.Option("--per-inch", metavar="NUMBER", help="Pixels to the inch, for --units px.")
     ] = 96.0,
+    legend: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="What layers, colours and line styles stand for (TOML).")
+    ] = None,
+    learn: Annotated[
+        bool, typer.Option("--learn", help="Add what the small file decides of single lines to the legend.")
+    ] = False,
+    grade: Annotated[
+        bool, typer.Option("--grade", help="Write grade rules that lead to the other sizes in the file.")
+    ] = False,
     shown_in: Annotated[UnitsAsked, typer.Option("--show-in", help="Units of the sizes shown.")] = "cm",
 ) -> None:
     """Read pattern pieces from a file. Report what was found, mended and left out, and write the pieces for a job."""
@@ -53,25 +66,80 @@ def import_pieces(
 
     out = output.out
     if out:
-        refuse_overwriting(imported_files(file, out), force=output.force)
+        refuse_overwriting([*imported_files(file, out), *([out / GRADING] if grade else [])], force=output.force)
     beside, known = known_beside(file, out)
-    asked = ReadingChoices(units, parse_length(join), size, grain, strict, per_inch)
+    marks = read_legend(legend, learns=learn)
+    asked = ReadingChoices(units, parse_length(join), size, grain, strict, per_inch, legend=marks)
     found = read(file, asked, known)
     text = write_sidecar(found, file.name, asked.angle) if known is None else None
     written = write_imported(found, file, out, Units(shown_in), text) if out else []
+    rules, said = grade_rules(file, asked, known, found, out) if grade else ([], [])
+    said += learn_legend(legend, found, known) if legend and learn else []
     if output.as_json:
         emit(json.dumps({"schema": 3, "pieces": to_plain(found.pieces), "report": found.report.to_plain()}))
         return
-    show_read(found, Units(shown_in), beside, written, out)
+    show_read(found, Units(shown_in), beside, [*written, *rules], out, said)
 
 
-def show_read(found: Imported, units: Units, beside: Path | None, written: Sequence[Path], out: Path | None) -> None:
-    """Show the pieces and the report of reading them, and how a job lays them."""
+def read_legend(path: Path | None, *, learns: bool) -> Legend | None:
+    """The legend of a file; None if none was given, or it is to be written anew."""
+    from pieces.data import toml_data
+    from pieces.errors import FormatError
+    from pieces.exchange.decided.legend import legend_of
+    from pieces.exchange.source import read_source
+
+    if path is None and learns:
+        raise FormatError("--learn needs the file to write to: give --legend FILE as well")
+    if path is None or (learns and not path.exists()):
+        return None
+    return legend_of(toml_data(read_source(path, "toml"), path.name, FormatError), path.name)
+
+
+def learn_legend(path: Path, found: Imported, told: Sidecar | None) -> list[str]:
+    """Write a legend with what is decided in the small file; what was learned, in words."""
+    from pieces.exchange.learning import legend_after
+    from pieces.exchange.own.sidecar import Sidecar
+    from reports.output import write_text
+
+    after, rules, without = legend_after(found.report.legend, found, told or Sidecar(path.name))
+    if rules:
+        write_text(path, after.text())
+    said = [f"learned: {rule.words()}" for rule in rules]
+    said += [f"not learned: {mark.words()} stands for several things in this file" for mark in without]
+    return said or ["learned: nothing, for no [[line]] of the small file decides what lines are"]
+
+
+def grade_rules(
+    file: Path, asked: ReadingChoices, told: Sidecar | None, found: Imported, out: Path | None
+) -> tuple[list[Path], list[str]]:
+    """Write the grade rules that lead to the other sizes of a file; what was written, and what there is to say."""
+    from pieces.exchange.own.sidecar import Sidecar
+    from pieces.exchange.sized import read_sizes
+    from reports.output import write_text
+
+    sized = read_sizes(file, asked, told or Sidecar(file.name), found)
+    text = sized.text(f"the sizes drawn in {file.name}")
+    if out is None:
+        return [], sized.words()
+    write_text(out / GRADING, text)
+    return [out / GRADING], sized.words()
+
+
+def show_read(
+    found: Imported,
+    units: Units,
+    beside: Path | None,
+    written: Sequence[Path],
+    out: Path | None,
+    said: Sequence[str] = (),
+) -> None:
+    """Show the pieces and the report of reading them, what else there is to say, and how a job lays them."""
     from reports.plan.words import pieces_table
 
     show(pieces_table(found.pieces, units), *found.report.lines())
     if beside:
         show(f"note: facts about the pieces are read from {beside}")
+    show(*said)
     show_files(written)
     if out:
         show(f'To lay them, write in a job:  garment = "imported"  and  pieces_file = "{out / "pieces.json"}"')

@@ -13,8 +13,8 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from nesting.problem.problem import Problem
 
-UPLOADS, MARKERS, PHOTOS = "uploads", "markers", "photos"
-"""Folders in it: of pattern files that were sent, of markers, and of photos."""
+UPLOADS, PATTERNS, MARKERS, PHOTOS = "uploads", "patterns", "markers", "photos"
+"""Folders in it: of pieces read from files that were sent, of these files, of markers, and of photos."""
 
 FOLDER = "folder"
 """What a search's payload calls the folder while a server has it; it is not kept, as a backup may go elsewhere."""

@@ -20,6 +20,7 @@
 
 from __future__ import annotations
 
+import json
 from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -31,7 +32,7 @@ from pieces.piece.grade import EdgeGrade, PointGrade, grade_set
 from pieces.units import parse_length
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from pieces.piece.grade import GradeRules
@@ -127,3 +128,26 @@ def _length(value: Any, where: str) -> float:
         return sign * parse_length(text[1:] if sign < 0 else text)
     except (LengthError, PieceError) as error:
         raise FormatError(f"{where}: {error}") from error
+
+
+def grading_text(sizes: Sequence[str], base: str, source: str, rules: Mapping[str, Sequence[PointGrade]]) -> str:
+    """Grade rules by points as the text of such a file."""
+
+    def written(value: object) -> str:
+        return json.dumps(value, ensure_ascii=False)
+
+    head = [f"sizes = {written(list(sizes))}", f"base = {written(base)}", f"source = {written(source)}"]
+    entries = [
+        "\n".join(
+            [
+                "[[point]]",
+                f"piece = {written(piece)}",
+                f'at = ["{rule.point[0]:.3f} mm", "{rule.point[1]:.3f} mm"]',
+                f'along = "{rule.along:.3f} mm"',
+                f'across = "{rule.across:.3f} mm"',
+            ]
+        )
+        for piece, points in rules.items()
+        for rule in points
+    ]
+    return "\n\n".join(["\n".join(head), *entries]) + "\n"

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass, field
+from math import hypot
 from typing import TYPE_CHECKING, Any, get_args
 
 from pieces.data import toml_data
 from pieces.errors import FormatError, LengthError, unknown_key
+from pieces.exchange.decided.decisions import LineDecision, decisions_of
 from pieces.exchange.imported import number
 from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.exchange.source import read_source
@@ -17,14 +19,21 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
     from pathlib import Path
 
+    from pieces.exchange.account import EntryRole
     from pieces.exchange.imported import Imported, ImportReport, Unit
 
-FACTS = ("material", "cut", "pair", "grain", "lies", "tilt", "fold", "allowance", "label", "leave_out")
+FACTS = (
+    *("material", "cut", "pair", "grain", "lies", "tilt", "fold", "allowance", "label", "leave_out"),
+    *("grain_line", "fold_line"),
+)
 """What may be said of a piece."""
 
 SIDES = ("left", "right", "none")
 
 MOST_CUT = 10_000
+
+LEAST_LINE = 5.0
+"""Two points that give a direction are no nearer to one another, mm."""
 
 HEAD = """\
 # What is known about the pieces in {file}. Correct it, then import again: this file is read, not overwritten.
@@ -39,6 +48,10 @@ HEAD = """\
 #   allowance   such as "10 mm": seam allowance to add all round, if the outline is the sew line
 #   label       a word for the cutter
 #   leave_out   true if the piece is not wanted
+#   grain_line, fold_line   in place of grain and fold: two points in mm as in the file, such as [[0, 0], [0, 300]]
+#
+# What a single line is stands in a [[line]]: numbers = [12] as in import.txt and read.svg, role = "sew line" (or
+# piece, inner line, cutout, grain, fold, notch, drill point, frame, left out).
 """
 
 
@@ -54,11 +67,17 @@ class Sidecar:
         For each piece, the keys of `FACTS` that are given, and ``name``.
     unit
         What a bare number of an allowance counts; None if each needs its unit.
+    lines
+        What is decided of single lines of the file.
+    by_line
+        For pieces that are named by a line of theirs and not by their name, the same as `facts`.
     """
 
     file: str
     facts: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     unit: Unit | None = None
+    lines: tuple[LineDecision, ...] = ()
+    by_line: tuple[tuple[LineDecision, Mapping[str, Any]], ...] = ()
 
     def applied(self, sketches: Sequence[Sketch], report: ImportReport) -> list[Sketch]:
         """The pieces after what is written of them, without those that are not wanted.
@@ -74,9 +93,12 @@ class Sidecar:
                 there = ", ".join(list(known)[:10]) + (", …" if len(known) > 10 else "")
                 raise FormatError(f"{self.file}: the file has no piece '{name}'; it has {there}")
         kept = []
+        by_line = self._of_lines(sketches, report)
         for sketch in sketches:
-            facts = self.facts.get(sketch.name)
-            if facts is None:
+            facts = by_line.get(id(sketch), self.facts.get(sketch.name))
+            if facts is None and not self.facts:
+                pass
+            elif facts is None:
                 report.remarks.append(f"'{sketch.name}' is not in {self.file}; taken as drawn")
             elif facts.get("leave_out") is True:
                 report.remarks.append(f"'{sketch.name}' is left out by {self.file}")
@@ -85,8 +107,24 @@ class Sidecar:
                 continue
             else:
                 _apply(sketch, facts, self.unit, f"{self.file}: '{sketch.name}'")
+                _draw(sketch, facts, report)
             kept.append(sketch)
         return kept
+
+    def _of_lines(self, sketches: Sequence[Sketch], report: ImportReport) -> dict[int, Mapping[str, Any]]:
+        """What is said of pieces by their lines."""
+        of: dict[int, Sketch] = {n: s for s in sketches for kind, those in s.taken if kind == "piece" for n in those}
+        found: dict[int, Mapping[str, Any]] = {}
+        for line, facts in self.by_line:
+            numbers = line.found(report.account.entries)
+            alike = next((nest for nest in report.nests if numbers and numbers[0] in nest), frozenset(numbers[:1]))
+            sketch = next((of[number] for number in (*numbers[:1], *sorted(alike)) if number in of), None)
+            if sketch is None:
+                said = ", ".join(facts)
+                report.guess(f"{self.file}: {line.words()} is no cut line of a piece, so its {said} are not used")
+            else:
+                found[id(sketch)] = facts
+        return found
 
 
 def _apply(sketch: Sketch, facts: Mapping[str, Any], unit: Unit | None, where: str) -> None:
@@ -114,6 +152,35 @@ def _apply(sketch: Sketch, facts: Mapping[str, Any], unit: Unit | None, where: s
         raise FormatError(f"{where} is cut on a fold, so left and right are alike: write pair = false")
 
 
+def _draw(sketch: Sketch, facts: Mapping[str, Any], report: ImportReport) -> None:
+    """Take the grainline and the fold that are given by two points in place of those drawn."""
+    for key, place in (("grain_line", "grain"), ("fold_line", "fold")):
+        if key not in facts:
+            continue
+        (x0, y0), (x1, y1) = facts[key]
+        gone: EntryRole = "grain" if place == "grain" else "fold"
+        report.account.put(sketch.release(gone), "left out", sketch.name, f"its {place} is given elsewhere")
+        setattr(sketch, place, ((float(x0), float(y0)), (float(x1), float(y1))))
+        if place == "grain":
+            sketch.turn, sketch.whole = None, None
+        else:
+            sketch.side, sketch.pair, sketch.whole = "", False, None
+
+
+def _is_line(value: Any) -> bool:
+    """Whether a value is two points that are apart."""
+    return (
+        isinstance(value, list)
+        and len(value) == 2
+        and all(isinstance(p, list) and len(p) == 2 and all(_is_place(v) for v in p) for p in value)
+        and hypot(value[0][0] - value[1][0], value[0][1] - value[1][1]) >= LEAST_LINE
+    )
+
+
+def _is_place(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e6
+
+
 def _wrong(key: str, value: Any) -> str:
     """What is wrong with a value; empty if nothing is."""
     is_number = isinstance(value, int | float) and not isinstance(value, bool)
@@ -128,6 +195,8 @@ def _wrong(key: str, value: Any) -> str:
         "fold": (value in SIDES, f"write one of {', '.join(SIDES)}"),
         "name": (isinstance(value, str) and bool(value.strip()), "write a name in quotes"),
         "label": (isinstance(value, str), "write words in quotes"),
+        "grain_line": (_is_line(value), "write two points, mm, such as [[0, 0], [0, 300]]"),
+        "fold_line": (_is_line(value), "write two points, mm, such as [[0, 0], [0, 300]]"),
     }
     fits, what = ways.get(key, (True, ""))
     return "" if fits else what
@@ -141,23 +210,54 @@ def read_sidecar(path: Path) -> Sidecar:
     FormatError
         If it is no TOML, or has an unknown key.
     """
-    data = toml_data(read_source(path, "toml"), path.name, FormatError)
+    return sidecar_of(toml_data(read_source(path, "toml"), path.name, FormatError), path.name)
+
+
+def sidecar_of(data: Mapping[str, Any], file: str) -> Sidecar:
+    """The same out of plain data.
+
+    Raises
+    ------
+    FormatError
+        If it has an unknown key, or an entry is none.
+    """
     entries = data.get("piece", [])
     for key in data:
-        if key != "piece":
-            raise FormatError(f"{path.name}: {unknown_key(key, ['piece'])}")
+        if key not in ("piece", "line"):
+            raise FormatError(f"{file}: {unknown_key(key, ['piece', 'line'])}")
     if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
-        raise FormatError(f"{path.name}: write [[piece]], in double brackets, on its own line, with its keys below")
+        raise FormatError(f"{file}: write [[piece]], in double brackets, on its own line, with its keys below")
     facts: dict[str, dict[str, Any]] = {}
+    by_line: list[tuple[LineDecision, Mapping[str, Any]]] = []
     for entry in entries:
+        if "line" in entry and "in_file" not in entry:
+            one = {"numbers": [entry["line"]]} | ({"at": entry["at"]} if "at" in entry else {})
+            (line,) = decisions_of([one], f"{file}, [[piece]] of line {str(entry['line'])[:20]}")
+            _refuse_unknown(entry, ("line", "at", "name", *FACTS), f"{file}: {line.words()}")
+            by_line.append((line, {key: value for key, value in entry.items() if key not in ("line", "at")}))
+            continue
         name = entry.get("in_file", entry.get("name"))
         if not isinstance(name, str) or name in facts:
-            raise FormatError(f"{path.name}: each [[piece]] needs its own in_file: the name of the piece in the file")
-        for key in entry:
-            if key not in ("in_file", "name", *FACTS):
-                raise FormatError(f"{path.name}: '{name}': {unknown_key(key, ['in_file', 'name', *FACTS])}")
+            raise FormatError(f"{file}: each [[piece]] needs its own in_file: the name of the piece in the file")
+        _refuse_unknown(entry, ("in_file", "name", *FACTS), f"{file}: '{name}'")
         facts[name] = {key: value for key, value in entry.items() if key != "in_file"}
-    return Sidecar(path.name, facts)
+    return Sidecar(file, facts, lines=decisions_of(data.get("line", []), file), by_line=tuple(by_line))
+
+
+def _refuse_unknown(entry: Mapping[str, Any], known: Sequence[str], where: str) -> None:
+    for key in entry:
+        if key not in known:
+            raise FormatError(f"{where}: {unknown_key(key, list(known))}")
+
+
+def sidecar_text(data: Mapping[str, Any]) -> str:
+    """Plain data of the small file as TOML: pieces by a line of theirs or by their names, and single lines."""
+    entries = []
+    for kind in ("piece", "line"):
+        for entry in data.get(kind, []):
+            said = (f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in dict(entry).items())
+            entries.append("\n".join([f"[[{kind}]]", *said]) + "\n")
+    return "\n".join(entries)
 
 
 def write_sidecar(imported: Imported, file: str, grain: float, *, fold_is_drawn: bool = True) -> str:

@@ -27,6 +27,7 @@ from pieces.exchange.read.dxf_entities import (
 )
 from pieces.exchange.read.dxf_lines import LINES, MOST_POINTS, UnreadableError, words_of
 from pieces.exchange.read.dxf_old import with_short_polylines
+from pieces.exchange.read.marks import marks_of_dxf
 from pieces.exchange.sketch.assemble import assemble
 from pieces.exchange.sketch.within import DRILL_HOLE
 from pieces.exchange.source import read_source
@@ -81,9 +82,12 @@ def sketch_dxf(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
         scale, how = _unit(number, style.get("UNITS", ""), asked, path.name)
         if is_standard:
             report = ImportReport("DXF by the conventions of ASTM D6673", how)
+            report.marks = marks_of_dxf(text, document)
             return Blocks(document, text, scale, asked, report).sketches(records, style), report
         report = ImportReport("DXF, plain outlines", how)
-        return assemble(_plain(document, text, scale, report), asked, report), report
+        drawing = _plain(document, text, scale, report)
+        report.marks = marks_of_dxf(text, document)
+        return assemble(drawing, asked, report), report
     except UnreadableError as error:
         raise FormatError(f"{path.name}: {error}") from error
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from pieces.errors import FormatError
+from pieces.errors import FormatError, SeveralSizesError
 from pieces.exchange.drawing import DrawnLine, Mark, Word
 from pieces.exchange.read.dxf_entities import (
     WORDS,
@@ -24,6 +24,7 @@ from pieces.exchange.read.dxf_entities import (
 )
 from pieces.exchange.read.dxf_lines import LINES, MOST_POINTS, words_of
 from pieces.exchange.sketch.assemble import add_line, joined_outlines, note_joins
+from pieces.exchange.sketch.deciding import STANDARD, Decider, note_material
 from pieces.exchange.sketch.naming import take_words
 from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.sketch import Sketch, printable_name
@@ -47,6 +48,8 @@ _KNOWN = {"QUANTITY": "cut", "MATERIAL": "material"}
 
 SCALE_OFF = 1e-4
 """A block placed no more than this share larger or smaller is placed as it is drawn."""
+
+MOST_SIZES = 100
 
 NAME_REACH = 2.0
 """A text on a layer of notches names the notch that it stands this near to, mm."""
@@ -91,6 +94,7 @@ class Blocks:
     def __init__(self, document: Any, text: str, scale: float, asked: ReadingChoices, report: ImportReport) -> None:
         self._document, self._scale, self._asked, self._report = document, scale, asked, report
         self._layers, self._account = Layers(document), report.account
+        self._decider = Decider(asked, report)
         self._written = written(text)
         self._texts: dict[str, list[str]] = {}
         self._mirrored: Counter[str] = Counter()
@@ -99,9 +103,12 @@ class Blocks:
     def sketches(self, records: Mapping[str, Records], style: Records) -> list[Sketch]:
         """The pieces of all blocks in the size that is wanted."""
         blocks = [self._document.blocks.get(name) for name in records]
-        wanted = _size({r.get("SIZE", "") for r in records.values() if "PIECE NAME" in r}, style, self._asked)
+        sizes = {r.get("SIZE", "") for r in records.values() if "PIECE NAME" in r}
+        wanted = _size(sizes, style, self._asked)
+        self._report.sizes, self._report.size = tuple(sorted(sizes - {""}))[:MOST_SIZES], wanted or ""
         placed, hidden = self._space()
         on_paper(self._document, self._account)
+        self._account.fix()
         inside = {e.dxf.name for block in blocks for e in block if e.dxftype() == "INSERT"}
         sketches = []
         for block in blocks:
@@ -127,6 +134,7 @@ class Blocks:
                     take_words(sketch, self._texts.pop(block.name, []), self._report, known)
                     sketches.append(sketch)
         unread(self._account, self._written[""] + sum(self._written[name] for name in records))
+        self._decider.tell(sketches)
         return sketches
 
     def _check_placing(self, name: str, block: str, placed: int) -> None:
@@ -184,16 +192,21 @@ class Blocks:
     def _all(self, block: Any, place: Any, why: str) -> None:
         """All that a block holds, in one place of the account."""
         for found in exploded(block, self._layers, self._account):
-            self._account.put([enter(found, self._scale, self._account).number], place, why=why)
+            number = enter(found, self._scale, self._account).number
+            self._account.put([number], place, why=why)
+            self._account.entries[number - 1].is_fixed = True
 
     def _sketch(self, block: Any, found: Records) -> Sketch | None:
         """The piece of one block; None, and told, where it has no closed outline."""
         report = self._report
         name = printable_name(found.get("PIECE NAME") or block.name, "piece")
         content = self._read(block, name)
+        content.strokes = self._decider.decide(content.strokes)
         joined = joined_outlines(content.strokes, self._asked.join, report)
+        more, joined = self._decider.closed(joined)
         rings = sorted(
-            (line for line in joined if line.closed), key=lambda r: -float(np.prod(np.ptp(r.points, axis=0)))
+            (line for line in [*more, *joined] if line.closed),
+            key=lambda r: (self._decider.says_piece(r.numbers) != "told", -float(np.prod(np.ptp(r.points, axis=0)))),
         )
         sketch = Sketch(name, rings[0].points if rings else np.zeros((0, 2)))
         if not rings:
@@ -215,6 +228,7 @@ class Blocks:
         hints = [line for text in self._texts[block.name] for line in read_words(text).rest if line != name]
         sketch.label = sketch.label or label_of(", ".join(hints))
         _material(sketch, found.get("MATERIAL", ""), report)
+        note_material(sketch, report)
         if rings:
             return sketch
         for _, numbers in sketch.taken:
@@ -255,6 +269,12 @@ class Blocks:
             entered = enter(found, self._scale, self._account)
             layer = found.layer
             role = LAYERS.get(layer, "unknown")
+            self._decider.settle()
+            told = self._decider.role(entered.number) if not found.hidden else None
+            if told and self._decider.drop([entered.number], told):
+                continue
+            role = STANDARD[told] if told else role
+            self._account.because([entered.number], "named", f"by layer {layer[:20]}, as the open standard names it")
             if found.hidden:
                 self._account.put([entered.number], "hidden", name, found.hidden)
             elif found.entity.dxftype() in WORDS:
@@ -310,7 +330,9 @@ def _size(sizes: set[str], style: Records, asked: ReadingChoices) -> str | None:
     sample = style.get("SAMPLE SIZE", "")
     if sample in sizes:
         return sample
-    raise FormatError(f"the file holds the sizes {known}: choose one with --size")
+    raise SeveralSizesError(
+        f"the file holds the sizes {known}: choose one with --size", tuple(sorted(sizes))[:MOST_SIZES]
+    )
 
 
 def _count(sketch: Sketch, quantity: str | None, placed: tuple[int, int], report: ImportReport) -> None:

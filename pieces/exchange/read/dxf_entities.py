@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
+from pieces.exchange.decided.mark import LineMark
 from pieces.exchange.read.dxf_lines import LINES, UnreadableError, points_of
 
 if TYPE_CHECKING:
@@ -67,6 +68,12 @@ def called(kind: str, layer: str) -> str:
     return f"{kind} on layer '{layer[:40]}'"
 
 
+_COLOURS = {
+    1: "#ff0000", 2: "#ffff00", 3: "#00ff00", 4: "#00ffff", 5: "#0000ff", 6: "#ff00ff", 7: "black", 256: "", 0: ""
+}  # fmt: skip
+"""The colours that have a number of their own; 7 is black on white (DXF reference, from memory)."""
+
+
 class Entered(NamedTuple):
     """An entity in the account: its number; if it is a line or a point, where it lies; if it cannot be drawn, why."""
 
@@ -93,7 +100,24 @@ def enter(found: PlacedEntity, scale: float, account: Account) -> Entered:
         points, what = np.array([tuple(found.entity.dxf.location)[:2]], dtype=np.float64) * scale, "point"
     elif kind in WORDS:
         what = "words"
-    return Entered(account.enter(found.source, what, found.called, points), points, closed, why)
+    return Entered(account.enter(found.source, what, found.called, points, _mark(found)), points, closed, why)
+
+
+def _mark(found: PlacedEntity) -> LineMark:
+    """The layer, the colour and the line style of an entity; those that its layer has, if it says so."""
+    entity, layer = found.entity, found.layer[:40]
+    try:
+        of_layer = entity.doc.layers.get(layer) if entity.doc and layer in entity.doc.layers else None
+        number, exact = entity.dxf.get("color", 256), entity.dxf.get("true_color")
+        if number == 256 and exact is None and of_layer is not None:
+            number, exact = abs(of_layer.color), of_layer.dxf.get("true_color")
+        style = str(entity.dxf.get("linetype", "BYLAYER"))
+        if style.upper() == "BYLAYER":
+            style = str(of_layer.dxf.get("linetype", "")) if of_layer is not None else ""
+        colour = f"#{exact:06x}" if exact is not None else _COLOURS.get(number, f"colour {number}")
+    except Exception:  # whatever an odd entity makes of the library
+        return LineMark(layer)
+    return LineMark(layer, colour, "" if style.upper() in ("CONTINUOUS", "BYBLOCK") else style[:40])
 
 
 def open_source(entity: Any, layer: str, account: Account) -> int:

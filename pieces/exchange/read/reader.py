@@ -8,9 +8,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.exchange.imported import LEAST_SIZE, MOST_SIZE, Imported, ImportReport, ReadingChoices
+from pieces.exchange.decided.mark import FileMarks
+from pieces.exchange.imported import LEAST_SIZE, MOST_SIZE, DrawnPiece, Imported, ImportReport, ReadingChoices
 from pieces.exchange.settling import settle
+from pieces.exchange.sketch.deciding import decide_sketches
 from pieces.exchange.sketch.folding import fold_by_words
+from pieces.exchange.sketch.moved import correct
 from pieces.exchange.sketch.sketch import piece_of
 from pieces.piece.pieces import PieceSet
 from pieces.units import INCH
@@ -53,7 +56,10 @@ def import_pieces(path: Path, asked: ReadingChoices | None = None, sidecar: Side
         )
     if asked.size is not None and kind not in ("dxf", "svg"):
         raise FormatError(f"{path.name}: it has no size {asked.size!r}: a {kind.upper()} holds one size of each piece")
+    if sidecar is not None and sidecar.lines:
+        asked = replace(asked, lines=(*asked.lines, *sidecar.lines))
     sketches, report = _sketches(path, kind, asked)
+    report.marks = report.marks if report.marks.form else FileMarks(kind)
     return finish(sketches, report, path, asked, sidecar)
 
 
@@ -79,21 +85,39 @@ def finish(
     sketches: list[Sketch], report: ImportReport, path: Path, asked: ReadingChoices, sidecar: Sidecar | None = None
 ) -> Imported:
     """Pieces of sketches, each with a name of its own, after what is written about them."""
+    if sidecar is not None and not asked.lines:  # what was traced from photos comes here as it is
+        asked = replace(asked, lines=sidecar.lines)
     sketches = [copy for sketch in sketches for copy in _of_each_material(sketch)]
     _tell_apart(sketches)
     called = {id(sketch): sketch.name for sketch in sketches}
     if sidecar is not None:
         sketches = sidecar.applied(sketches, report)
+    if kind_is_listed(path):
+        sketches = decide_sketches(sketches, asked, report)
+    outlines = {id(sketch): sketch.outline for sketch in sketches}
     for sketch in sketches:
+        correct(sketch, asked.lines, report)
         fold_by_words(sketch, asked, report)
     guessed = [sketch.name for sketch in sketches if sketch.grain is None and sketch.turn is None]
     if guessed:
         more = f" and {len(guessed) - 1} more" if len(guessed) > 1 else ""
         said = f"'{guessed[0]}'{more}: no grainline is drawn; taken at {asked.angle:g} degrees to the x axis"
         report.guess(said) if asked.grain is None else report.remarks.append(said)
-    made, first = [], []
+    made, first, drawn = [], [], {}
     for sketch in sketches:
+        numbers = tuple(number for place, those in sketch.taken if place == "piece" for number in those)
         if (piece := _made(sketch, asked, report)) is not None:
+            if not sketch.is_copy:
+                drawn[piece.name] = DrawnPiece(
+                    outlines[id(sketch)],
+                    numbers,
+                    called[id(sketch)],
+                    sketch.angle(asked.angle),
+                    sketch.name in guessed and asked.grain is None,
+                    sketch.grain if sketch.turn is None else None,
+                    sketch.fold,
+                    sketch.side,
+                )
             made.append((piece, called[id(sketch)]))
             first += [] if sketch.is_copy else [piece]
     report.account.check(first)
@@ -105,7 +129,7 @@ def finish(
     pieces = [piece for piece, _ in made]
     _doubt_unit(pieces, report, has_unit=kind_has_unit(path))
     names = {piece.name: name for piece, name in made}
-    return Imported(PieceSet(path.stem, tuple(pieces)), report, names, frozenset(guessed))
+    return Imported(PieceSet(path.stem, tuple(pieces)), report, names, frozenset(guessed), drawn)
 
 
 def _made(sketch: Sketch, asked: ReadingChoices, report: ImportReport) -> Piece | None:
@@ -138,6 +162,11 @@ def _tell_apart(sketches: list[Sketch]) -> None:
             times[name] = times.get(name, 1) + 1
             sketch.name = f"{name} ({times[name]})"
         taken.add(sketch.name)
+
+
+def kind_is_listed(path: Path) -> bool:
+    """Whether a file lists its pieces, each with an outline of its own: all but drawings of lines."""
+    return path.suffix.lower() not in (".dxf", ".svg")
 
 
 def kind_has_unit(path: Path) -> bool:

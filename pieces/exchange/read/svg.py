@@ -10,11 +10,13 @@ from xml.etree import ElementTree
 import numpy as np
 
 from pieces.errors import FormatError
+from pieces.exchange.decided.mark import LONGEST, LineMark
 from pieces.exchange.drawing import Drawing, DrawnLine, Mark, Word
 from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, scale_of
 from pieces.exchange.mend.arc import FINE
 from pieces.exchange.mend.joining import as_ring
-from pieces.exchange.read.svg_elements import CALLED, COPY, NAME, ROLE, SOURCE, TEMPLATE, WORDS, Elements
+from pieces.exchange.read.marks import marks_of_svg
+from pieces.exchange.read.svg_elements import CALLED, COPY, LAYER, NAME, ROLE, SOURCE, TEMPLATE, WORDS, Elements
 from pieces.exchange.read.svg_look import CLIPPED, HIDDEN, UNREAD, Look
 from pieces.exchange.read.svg_safe import NAMESPACE, safe_root
 from pieces.exchange.read.svg_symbol import EDGE
@@ -82,6 +84,7 @@ def sketch_svg(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
             _draw(shape, values, scale, drawing, report, unseen)
     _account_for_rest(root, report)
     report.account.expect(counted + elements.others)
+    report.marks = marks_of_svg(text, report.account)
     sketches = assemble(drawing, asked, report)
     unseen.tell(report)
     return sketches, report
@@ -188,7 +191,7 @@ def _draw(
     shape: Any, values: dict[str, Any], scale: float, drawing: Drawing, report: ImportReport, unseen: Unseen
 ) -> None:
     """Put a shape into the drawing, or say why it is not."""
-    keys = (NAME, CALLED, ROLE, WORDS, HIDDEN, UNREAD, CLIPPED, TEMPLATE, COPY)
+    keys = (NAME, CALLED, ROLE, WORDS, HIDDEN, UNREAD, CLIPPED, TEMPLATE, COPY, LAYER)
     said, look = {key: str(values.get(key) or "") for key in keys}, Look.of(values)
     if said[TEMPLATE] and not said[COPY]:
         return  # told at the end, unless there is a copy
@@ -198,8 +201,9 @@ def _draw(
         "words" if said[WORDS] else "closed outline" if closed else "open line" for _, closed in lines
     ]
     sound = all((np.abs(points) < FARTHEST).all() for points, _ in lines)
+    mark = LineMark(printable_name(said[LAYER], "")[:LONGEST], look.colour, look.dash)
     numbers = [
-        account.enter(source, kind, points=points if sound else None)
+        account.enter(source, kind, points=points if sound else None, mark=mark)
         for kind, (points, _) in zip(kinds, lines, strict=True)
     ] or [account.enter(source, "other")]
     name = f"'{printable_name(said[CALLED] or said[NAME], 'a line')}'"

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from pieces.exchange.svg_length import Box
 
 SOURCE, NAME, CALLED, ROLE = "data-ell-source", "data-ell-name", "data-ell-called", "data-ell-role"
-WORDS, TEMPLATE, COPY = (f"data-ell-{key}" for key in ("words", "template", "copy"))
+WORDS, TEMPLATE, COPY, LAYER = (f"data-ell-{key}" for key in ("words", "template", "copy", "layer"))
 
 GROUPS = ("svg", "g", "a", "switch")
 TEMPLATES = ("defs", "symbol")
@@ -125,6 +125,8 @@ class Elements:
             _put_round(child, edges(child, child, box), parent)
         _bare(child)
         if tag in GROUPS or tag in TEMPLATES:
+            if layer := next((words for key in (*LABELS, "id") if (words := child.get(key))), ""):
+                child.set(LAYER, layer)  # what lies in it has it as well
             if tag in ("a", "switch"):
                 child.tag = child.tag.replace(tag, "g")
             within = inside_of(child, box) if tag == "svg" else box_of(child) if tag == "symbol" else box

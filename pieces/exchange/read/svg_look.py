@@ -16,7 +16,19 @@ OWN = "data-ell-is-"
 
 HIDDEN, UNREAD, CLIPPED = (f"data-ell-{key}" for key in ("hidden", "unread", "clipped"))
 
-INHERITED = (*("visibility", "color", "fill", "fill-rule", "stroke", "stroke-width", "fill-opacity", "stroke-opacity"),)
+INHERITED = (
+    *(
+        "visibility",
+        "color",
+        "fill",
+        "fill-rule",
+        "stroke",
+        "stroke-width",
+        "fill-opacity",
+        "stroke-opacity",
+        "stroke-dasharray",
+    ),
+)
 
 SEEN = (*INHERITED, "display", "opacity", "clip-path", "mask", "overflow")
 """The properties that decide it (SVG 1.1, chapters 11 and 14)."""
@@ -57,6 +69,18 @@ class Look:
         if self.values.get("visibility", "").lower() in ("hidden", "collapse"):
             return f"its visibility is {self.values['visibility']}"
         return "" if self.is_filled_in or self._is_drawn("stroke", "none") else "it has neither fill nor stroke"
+
+    @property
+    def colour(self) -> str:
+        """The colour of its line, or of what fills it where it has none, as ``#rrggbb`` or as it is written."""
+        paint = "stroke" if self._is_drawn("stroke", "none") else "fill"
+        return _hex(self._paint(paint, "black"))
+
+    @property
+    def dash(self) -> str:
+        """The style of its line, as numbers with spaces between them; empty for a solid one."""
+        said = " ".join(self.values.get("stroke-dasharray", "").replace(",", " ").split())
+        return "" if said.lower() == "none" else said[:40]
 
     @property
     def is_white(self) -> bool:
@@ -109,6 +133,18 @@ def _tone(colour: str) -> tuple[int, int]:
         return (min(map(int, tones)), int(found.alpha)) if None not in tones else (0, 255)
     except Exception:  # whatever an odd colour makes of the library: it is taken as seen
         return 0, 255
+
+
+@cache
+def _hex(colour: str) -> str:
+    """A colour as ``#rrggbb``; as it is written if it is none."""
+    import svgelements
+
+    try:
+        found = svgelements.Color(colour)
+        return f"#{found.red:02x}{found.green:02x}{found.blue:02x}"
+    except Exception:  # whatever an odd colour makes of the library
+        return colour[:40]
 
 
 def is_nought(text: str) -> bool:
@@ -165,7 +201,7 @@ class Styles:
         odd = next((key for key in (*MOVES, *sizes) if by_style.get(key, "none") not in ("none", "auto")), "")
         if odd:
             element.set(UNREAD, f"its style moves or resizes it ({odd}), which is ignored: write it as an attribute")
-        elif any("var(" in value for value in own.values()):
+        elif any("var(" in value for key, value in own.items() if key != "stroke-dasharray"):
             element.set(UNREAD, "its style uses a variable, which is ignored: write the value itself")
         elif element.get("transform") and element.get("transform-origin"):
             element.set(UNREAD, "its transform-origin is ignored: write it into the transform")

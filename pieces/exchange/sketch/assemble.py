@@ -10,6 +10,8 @@ import numpy as np
 from pieces.errors import FormatError
 from pieces.exchange.mend.joining import join
 from pieces.exchange.mend.tidy import is_beyond_mending
+from pieces.exchange.sketch.deciding import Decider, note_material
+from pieces.exchange.sketch.explaining import explain, name_roles
 from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
 from pieces.exchange.sketch.notched import put_on_sew_line
@@ -46,17 +48,26 @@ OVERLAP = 0.01
 
 def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> list[Sketch]:
     """The pieces of a drawing, with all that lies in each."""
+    decider = Decider(asked, report)
+    decider.decide_drawing(drawing)
+    name_roles(drawing, report)
     rings, chains = _outlines(drawing.strokes, asked.join, report)
+    more, chains = decider.closed(chains)
+    rings += more
     if len(rings) > MOST_OUTLINES:
         raise FormatError(f"the file holds {len(rings)} closed outlines: at most {MOST_OUTLINES} are read at once")
     found = outlines_of(rings, drawing)
-    report.remarks += choose_size(found, asked.size, drawing.page)
+    for outline in found:
+        outline.told = decider.says_piece(outline.ring.numbers)
+        outline.size_told = decider.size(outline.ring.numbers)
+    report.remarks += choose_size(found, asked.size, drawing.page, report)
     sort_out(found, drawing.page)
     outlines = [outline for outline in found if outline.part == "piece"]
     sketches = [Sketch("", outline.ring.points) for outline in outlines]
     name_pieces(sketches, outlines, words_of_pieces(outlines, found, drawing.words, report), report)
     for sketch, outline in zip(sketches, outlines, strict=True):
         sketch.take("piece", outline.ring.numbers)
+        note_material(sketch, report)
         note_joins(outline.ring, sketch.name, report)
     _place(found, dict(zip(map(id, outlines), sketches, strict=True)), report)
     _overlaps(outlines, sketches, report)
@@ -71,12 +82,15 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
         else:
             around.inner.append(("line", chain.points))
             around.take("inner line", chain.numbers)
+            report.account.because(chain.numbers, "placed", "an open line within the piece")
             if _divides(chain.points, around.outline, asked.join):
                 report.guess(
                     f"'{around.name}': a line from edge to edge is taken as a line on the piece: if two pieces share "
                     "it, draw each piece whole"
                 )
     _mark(drawing, finder, report)
+    explain(found, report)
+    decider.tell(sketches)
     return sketches
 
 

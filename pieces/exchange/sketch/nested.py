@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pieces.errors import FormatError
+from pieces.errors import FormatError, SeveralSizesError
 from pieces.exchange.sketch.within import evenly_within, is_around
 from pieces.exchange.words.words import is_size, read_words
 
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from pieces.exchange.imported import ImportReport
     from pieces.exchange.sketch.within import Outline
 
     Floats = NDArray[np.float64]
@@ -32,7 +33,9 @@ ALL = "all"
 """What is asked for if outlines in one another are no sizes."""
 
 
-def choose_size(found: Sequence[Outline], asked: str | None, page: Floats | None = None) -> list[str]:
+def choose_size(
+    found: Sequence[Outline], asked: str | None, page: Floats | None = None, report: ImportReport | None = None
+) -> list[str]:
     """Of outlines that lie over one another like sizes, keep the one that is wanted; what is to be told of it.
 
     Raises
@@ -45,24 +48,40 @@ def choose_size(found: Sequence[Outline], asked: str | None, page: Floats | None
         if asked not in (None, ALL):
             raise FormatError(f"the file has no size {asked!r}: no outlines are nested like sizes")
         return []
-    named = [_named(nest) for nest in nests]
+    drawn = [_named(nest) for nest in nests]
+    told = {name: outline.size_told for nest in drawn for name, outline in nest.items() if outline.size_told}
+    if len({*told.values(), *(name for nest in drawn for name in nest if name not in told)}) < len(
+        {name for nest in drawn for name in nest}
+    ):
+        raise FormatError(f"two sizes have the same name: {', '.join(sorted(told.values()))}: give each its own")
+    named = [{told.get(name, name): outline for name, outline in nest.items()} for nest in drawn]
     known = list(dict.fromkeys(name for nest in named for name in nest))
+    if report is not None:
+        report.sizes = tuple(known)
+        report.nests = [frozenset(outline.ring.numbers[0] for outline in nest) for nest in nests]
+        report.sized = {outline.ring.numbers[0]: name for nest in named for name, outline in nest.items()}
     if asked is None:
-        raise FormatError(
+        raise SeveralSizesError(
             f"outlines are nested like the sizes of one piece: {', '.join(known)}, smallest first: choose one with "
-            f"--size, or give --size {ALL} if they are lines on the outermost piece"
+            f"--size, or give --size {ALL} if they are lines on the outermost piece",
+            tuple(known),
         )
-    for nest in named:
-        if asked not in nest:
+    size = asked
+    for nest, before in zip(named, drawn, strict=True):
+        wanted = nest.get(asked, before.get(asked))  # what was asked for may have been given a name since
+        if wanted is None:
             raise FormatError(f"the file has no single size {asked!r}: it has {', '.join(nest)}")
-        for name, outline in nest.items():
-            outline.part = "piece" if name == asked else "another size"
-            if name != asked:
-                outline.why = f"size {asked} is read"
+        size = next(name for name, outline in nest.items() if outline is wanted)
+        for outline in nest.values():
+            outline.part = "piece" if outline is wanted else "another size"
+            if outline is not wanted:
+                outline.why = f"size {size} is read"
             elif is_size(outline.ring.called):
                 outline.why = "size"
-        _free(list(nest.values()), nest[asked])
-    return [f"nested outlines are taken as sizes: {', '.join(known)}; size {asked} is read"]
+        _free(list(nest.values()), wanted)
+    if report is not None:
+        report.size = size
+    return [f"nested outlines are taken as sizes: {', '.join(known)}; size {size} is read"]
 
 
 def _free(nest: list[Outline], wanted: Outline) -> None:
@@ -89,7 +108,11 @@ def _nests(found: Sequence[Outline], page: Floats | None) -> list[list[Outline]]
     """All sets of outlines that are sizes of the same piece."""
     import shapely
 
-    usable = [outline for outline in found if not (outline.is_small or _material(outline) or is_around(outline, page))]
+    usable = [
+        outline
+        for outline in found
+        if outline.size_told or not (outline.told or outline.is_small or _material(outline) or is_around(outline, page))
+    ]
     if len(usable) < 2:
         return []
     areas = np.array([outline.area for outline in usable])
@@ -116,8 +139,11 @@ def _only_two(nest: Sequence[Outline]) -> bool:
 
 
 def _are_sizes(one: Outline, other: Outline) -> bool:
+    if one.size_told and other.size_told:
+        return True
     names = [_name(one), _name(other)]
-    if all(names) and names[0] != names[1] and not all(map(is_size, names)):
+    is_told = one.size_told or other.size_told
+    if not is_told and all(names) and names[0] != names[1] and not all(map(is_size, names)):
         return False
     shared = one.area.intersection(other.area).area
     return shared >= SHARED * max(one.size, other.size) and _alike(one, other)

@@ -147,7 +147,7 @@ def piece_of(sketch: Sketch, grain: float, report: ImportReport) -> Piece | None
     ring = tidy(sketch.outline, sketch.name, report)
     if ring is None:
         return None
-    turned = _turning(sketch.angle(grain))
+    turned = turning(sketch.angle(grain))
     ring = turned(ring)
     try:
         if sketch.material == "rib":
@@ -164,7 +164,7 @@ def piece_of(sketch: Sketch, grain: float, report: ImportReport) -> Piece | None
         return None
 
 
-def _turning(angle: float) -> Callable[[Floats], Floats]:
+def turning(angle: float) -> Callable[[Floats], Floats]:
     """What brings points of the file into the piece's frame; whole quarter turns are exact."""
     if abs(angle) <= STRAIGHT:
         return lambda points: points

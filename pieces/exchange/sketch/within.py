@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from pieces.exchange.account import Sureness
     from pieces.exchange.drawing import Drawing, Word
     from pieces.exchange.mend.joining import JoinedLine
 
@@ -75,6 +76,10 @@ class Outline:
         Whether the file says so itself.
     why
         How that is known.
+    told
+        Who says that it is a piece: a person or a legend.
+    size_told
+        The size that a person says it is.
     """
 
     ring: JoinedLine
@@ -87,6 +92,8 @@ class Outline:
     owner: Outline | None = None
     sure: bool = True
     why: str = ""
+    told: Sureness | None = None
+    size_told: str = ""
 
     @property
     def size(self) -> float:
@@ -194,7 +201,9 @@ def sort_out(found: Sequence[Outline], page: Floats | None) -> None:
         if outline.part == "another size":
             waiting += [child for child in outline.children if child.part == "another size"]
             continue
-        if outline.is_small and largest >= LEAST_SET:
+        if outline.told:
+            outline.part = "piece"
+        elif outline.is_small and largest >= LEAST_SET:
             outline.part, outline.why = "sign", "it is no larger than a mark or a letter, and is outside every piece"
         elif any(is_called(name, "test_square") for name in _names(outline)):
             outline.part, outline.why = "test square", "it is a square for checking the scale of a print"
@@ -294,7 +303,7 @@ def _within(piece: Outline, waiting: list[Outline]) -> None:
             inside += outline.children
             continue
         outline.owner = piece
-        if not outline.is_small and (why := _own(outline, piece)):
+        if (outline.told or not outline.is_small) and (why := _own(outline, piece)):
             outline.owner, outline.why = None, why
             waiting.append(outline)
             continue
@@ -316,6 +325,8 @@ def _within(piece: Outline, waiting: list[Outline]) -> None:
 
 def _own(outline: Outline, piece: Outline) -> str:
     """Why an outline within a piece is a piece of its own; empty if it is not."""
+    if outline.told == "told" or (outline.told and not piece.told):
+        return "you said so" if outline.told == "told" else "by your legend"
     if piece.part == "test square":
         return ""
     if outline.ring.called and outline.ring.called != piece.ring.called:

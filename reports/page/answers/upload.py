@@ -15,21 +15,31 @@ import signal
 import tempfile
 import threading
 import traceback
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple, get_args
 
 from nesting.processes import begun_apart, listen
-from pieces.errors import FormatError, PieceError
+from pieces.errors import FormatError, PieceError, SeveralSizesError
+from pieces.exchange.imported import ReadingChoices, Unit
+from pieces.exchange.learning import legend_after
+from pieces.exchange.listing import listing
 from pieces.exchange.own.plain import to_plain
+from pieces.exchange.own.sidecar import sidecar_of
 from pieces.exchange.read.reader import FORMS, import_pieces
+from pieces.exchange.sized import Sized, read_sizes
 from reports.output import write_text
 from reports.page.answers.shown import piece_to_plain
 from reports.page.errors import FullError
+from reports.page.store.patterns import KeptPattern, Patterns
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from multiprocessing.connection import Connection
 
-    from pieces.exchange.imported import ReadingChoices
+    from pieces.exchange.decided.legend import Legend
+    from pieces.exchange.imported import Imported
+    from pieces.exchange.own.sidecar import Sidecar
 
 LONGEST_NAME = 60
 """Longest name of an uploaded file, in signs."""
@@ -64,17 +74,38 @@ LIMITS = ReadingLimits()
 _reading = threading.BoundedSemaphore(MOST_AT_A_TIME)
 
 
+class ToRead(NamedTuple):
+    """What the process that reads a file is given: how to read it, what is decided of it, and what else to do.
+
+    `learns` is whether a legend is made of what was decided, `compares` whether all sizes are read and compared.
+    """
+
+    asked: ReadingChoices
+    told: Sidecar
+    learns: bool = False
+    compares: bool = False
+
+
 def read_upload(
-    name: str, data: bytes, asked: ReadingChoices, uploads: Path, limits: ReadingLimits = LIMITS
+    name: str,
+    data: bytes,
+    asked: ReadingChoices,
+    uploads: Path,
+    limits: ReadingLimits = LIMITS,
+    legends: Sequence[Legend] = (),
 ) -> dict[str, Any]:
     """Read a file of patterns, and keep its pieces for a job of garment ``imported``.
+
+    What was decided of the same file before holds again.
 
     Parameters
     ----------
     name
         What the file is called where it comes from: the end tells its form.
     uploads
-        Folder in which the pieces are kept.
+        Folder in which the pieces are kept; the file itself is kept beside it.
+    legends
+        Of which the one for the program that wrote the file is used.
 
     Raises
     ------
@@ -88,24 +119,106 @@ def read_upload(
         raise FormatError(f"'{name[:LONGEST_NAME]}' is a job file, not a pattern: use 'ellwand buy' for it")
     if kind not in FORMS:
         raise FormatError(f"'{name[:LONGEST_NAME]}': a pattern file ends in {', '.join(FORMS)}")
+    pattern = KeptPattern(f"{_stem(name, kind)}.{kind}", data, asked.units, asked.size)
+    known = Patterns(uploads.parent).known(pattern)
+    if known is not None:
+        pattern = replace(known, name=pattern.name, units=asked.units or known.units, size=asked.size or known.size)
+    return read_again(pattern, uploads, limits, legends) | {"is_known": known is not None and bool(known.told)}
+
+
+def _stem(name: str, kind: str) -> str:
+    stem = "".join(sign if sign.isalnum() or sign in " -_()" else "_" for sign in name[: -len(kind) - 1])
+    return stem[:LONGEST_NAME].strip() or "patterns"
+
+
+def read_again(
+    pattern: KeptPattern,
+    uploads: Path,
+    limits: ReadingLimits = LIMITS,
+    legends: Sequence[Legend] = (),
+    *,
+    learns: bool = False,
+) -> dict[str, Any]:
+    """Read a file with what is decided of it, and keep it and its pieces; raises as `read_upload`."""
+    said = _read(pattern, limits, legends, learns=learns)
+    alarm = ""
+    if said.get("holds_none") and legends and pattern.uses_legend:
+        pattern = replace(pattern, uses_legend=False)
+        alarm = f"with your legend {said['refused']}: it is read without it"
+        said = _read(pattern, limits, (), learns=learns)
+    shelf = Patterns(uploads.parent)
+    if "sizes" in said:
+        shelf.keep(pattern)
+        return {"choose_size": {"sizes": said["sizes"], "words": said["refused"]}, "pattern": plain_pattern(pattern)}
+    if "refused" in said:
+        raise FormatError(said["refused"])
+    kept = replace(pattern, pieces_file=_keep_pieces(said["kept"], pattern, uploads))
+    shelf.keep(kept)
+    if alarm:
+        said["shown"]["lines"]["alarms"].append({"number": None, "words": alarm})
+    return {**said["shown"], "pieces_file": kept.pieces_file, "pattern": plain_pattern(kept)}
+
+
+def compare_sizes(
+    pattern: KeptPattern, limits: ReadingLimits = LIMITS, legends: Sequence[Legend] = ()
+) -> dict[str, Any]:
+    """All sizes of a file side by side, with the grade rules that lead to them; raises as `read_upload`."""
+    said = _read(pattern, limits, legends, compares=True)
+    if "refused" in said:
+        raise FormatError(said["refused"])
+    compared: dict[str, Any] = said["compared"]
+    return compared
+
+
+def _read(
+    pattern: KeptPattern,
+    limits: ReadingLimits,
+    legends: Sequence[Legend],
+    *,
+    learns: bool = False,
+    compares: bool = False,
+) -> dict[str, Any]:
+    """What a process of its own says of a kept file."""
     if not _reading.acquire(blocking=False):
         raise FullError("other pattern files are being read: send this one again in a moment")
     try:
-        stem = "".join(sign if sign.isalnum() or sign in " -_()" else "_" for sign in name[: -len(kind) - 1])
         with tempfile.TemporaryDirectory() as folder:
-            path = Path(folder) / f"{stem[:LONGEST_NAME].strip() or 'patterns'}.{kind}"
-            path.write_bytes(data)
-            said = _read_apart(path, asked, limits)
+            path = Path(folder) / pattern.name
+            path.write_bytes(pattern.source)
+            used = tuple(legends) if pattern.uses_legend else ()
+            units = next((unit for unit in get_args(Unit) if unit == pattern.units), None)
+            asked = ReadingChoices(units, size=pattern.size, legends=used)
+            told = sidecar_of(pattern.decisions, "what was decided")
+            return _read_apart(path, ToRead(asked, told, learns, compares), limits)
     finally:
         _reading.release()
-    if "refused" in said:
-        raise FormatError(said["refused"])
-    kept = f"{secrets.token_hex(16)}.json"
-    write_text(uploads / kept, json.dumps(said["kept"]))
-    return {**said["shown"], "pieces_file": kept}
 
 
-def _read_apart(path: Path, asked: ReadingChoices, limits: ReadingLimits) -> dict[str, Any]:
+def plain_pattern(pattern: KeptPattern) -> dict[str, Any]:
+    """A kept file as the page shows it, without what is in it."""
+    return {
+        "id": pattern.id,
+        "name": pattern.name,
+        "units": pattern.units,
+        "size": pattern.size,
+        "uses_legend": pattern.uses_legend,
+        "told": pattern.decisions,
+        "changed": pattern.changed,
+    }
+
+
+def _keep_pieces(pieces: dict[str, Any], pattern: KeptPattern, uploads: Path) -> str:
+    """Where the pieces are kept: where they are already, if they have not changed."""
+    text = json.dumps({**pieces, "pattern": pattern.id})
+    before = uploads / pattern.pieces_file if pattern.pieces_file else None
+    if before is not None and before.is_file() and before.read_text(encoding="utf-8") == text:
+        return pattern.pieces_file
+    name = f"{secrets.token_hex(16)}.json"
+    write_text(uploads / name, text)
+    return name
+
+
+def _read_apart(path: Path, asked: ToRead, limits: ReadingLimits) -> dict[str, Any]:
     """What a process of its own says of a file."""
     context = multiprocessing.get_context("spawn")
     with begun_apart():
@@ -141,24 +254,18 @@ def _too_large(path: Path, limits: ReadingLimits) -> str:
     return f"{path.name} takes more than {limits.memory // 1_000_000} MB of memory to read: {ADVICE}"
 
 
-def _serve(pipe: Connection, path: Path, asked: ReadingChoices, limits: ReadingLimits) -> None:
+def _serve(pipe: Connection, path: Path, given: ToRead, limits: ReadingLimits) -> None:
     """In the process: say that it has begun, read the file, and say what it holds."""
     listen()
     _limit(limits)
     pipe.send_bytes(b"begun")
     try:
-        found = import_pieces(path, asked)
-        said: dict[str, Any] = {
-            "kept": to_plain(found.pieces),
-            "shown": {
-                "report": found.report.to_plain(),
-                "words": found.report.lines(),
-                "pieces": [piece_to_plain(piece) for piece in found.pieces],
-            },
-        }
+        said: dict[str, Any] = _said(path, given)
+    except SeveralSizesError as error:
+        said = {"refused": str(error), "sizes": list(error.sizes)}
     except PieceError as error:
         # Its sender knows the file by its name, not by the folder that it is read in.
-        said = {"refused": str(error).replace(f"{path.parent}{os.sep}", "")}
+        said = {"refused": str(error).replace(f"{path.parent}{os.sep}", ""), "holds_none": True}
     except Exception as error:
         if isinstance(error, MemoryError) or "bad_alloc" in str(error):  # as libraries in C++ say it
             said = {"refused": _too_large(path, limits)}
@@ -166,6 +273,46 @@ def _serve(pipe: Connection, path: Path, asked: ReadingChoices, limits: ReadingL
             traceback.print_exc()
             said = {"failed": repr(error)}
     pipe.send_bytes(json.dumps(said).encode())
+
+
+def _found(path: Path, given: ToRead) -> tuple[Imported, dict[str, Any]]:
+    """The pieces of a file, after what is decided of it; and what else is shown of files of its kind."""
+    return import_pieces(path, given.asked, given.told), {}
+
+
+def _said(path: Path, given: ToRead) -> dict[str, Any]:
+    """What a file holds: pieces to keep, and all that is shown of it."""
+    found, more = _found(path, given)
+    if given.compares:
+        return {"compared": _compared(read_sizes(path, given.asked, given.told, found), path)}
+    report = found.report
+    shown = {
+        "report": report.to_plain(),
+        "words": report.lines(),
+        "pieces": [piece_to_plain(piece) for piece in found.pieces],
+        "lines": listing(found, given.asked),
+        "legend": report.legend.name if report.legend is not None else None,
+    }
+    if given.learns:
+        legend, rules, without = legend_after(report.legend, found, given.told)
+        shown["learned"] = {
+            "legend": legend.to_plain(),
+            "rules": [rule.words() for rule in rules],
+            "without": [mark.words() for mark in without],
+        }
+    return {"kept": to_plain(found.pieces), "shown": shown | more}
+
+
+def _compared(sized: Sized, path: Path) -> dict[str, Any]:
+    """All sizes as plain data, with the text of the grade rules; empty if there are none."""
+    has_rules = any(piece.rules for piece in sized.pieces)
+    return {
+        "sizes": list(sized.sizes),
+        "base": sized.base,
+        "pieces": [{"name": p.name, "measured": dict(p.measured), "off": p.off} for p in sized.pieces],
+        "words": sized.words(),
+        "text": sized.text(f"the sizes drawn in {path.name}") if has_rules else "",
+    }
 
 
 def _limit(limits: ReadingLimits) -> None:

@@ -15,6 +15,7 @@ from reports.ledger.journal import Journal
 from reports.ledger.standing import standing_of
 from reports.page.notebook.projects import asked_in, searches_of, uploads_of
 from reports.page.notebook.thing import KeptThing, Notebook
+from reports.page.store.patterns import Patterns
 from reports.page.store.photos import Photos
 from reports.page.store.shelf import Shelf
 from reports.page.work_folder import UPLOADS
@@ -50,7 +51,7 @@ def notebook_of(store: Store) -> Notebook:
     made.add(_clients(store))
     goods = Shelf(store).all()
     made.add(KeptThing(one["kind"], one["id"], one["name"], _on_goods(one), one["changed"]) for one in goods)
-    made.add(_patterns(store.folder / UPLOADS))
+    made.add(_patterns(store))
     made.add(_layouts(store))
     photos = Photos(store).all()
     made.add(KeptThing("photo", one["id"], one["title"] or "Photo", "", one["made"]) for one in photos)
@@ -110,25 +111,34 @@ def _on_goods(thing: dict[str, Any]) -> str:
     data = thing["data"]
     if thing["kind"] == "style":
         return _garment(data.get("garment"))
+    if thing["kind"] == "legend":
+        rules = data.get("line")
+        many = len(rules) if isinstance(rules, list) else 0
+        return "1 rule" if many == 1 else f"{many} rules"
     width = next((data[key] for key in ("width", "opened", "lay_flat") if isinstance(data.get(key), str)), "")
     words = [f"{width} wide" if width else "", data.get("price"), data.get("colour")]
     return ", ".join(word for word in words if isinstance(word, str) and word)
 
 
-def _patterns(folder: Path) -> Iterator[KeptThing]:
-    for path in sorted(folder.glob("*.json")):
-        name, count = _pattern(path)
+def _patterns(store: Store) -> Iterator[KeptThing]:
+    """Pieces of pattern files; those of a file that was read otherwise since only where a project has them."""
+    now = Patterns(store.folder).pieces()
+    used = {name for _, data in store.rows("SELECT id, data FROM projects") for name in uploads_of(json.loads(data))}
+    for path in sorted((store.folder / UPLOADS).glob("*.json")):
+        name, count, source = _pattern(path)
+        if source in now and now[source] != path.name and path.name not in used:
+            continue
         yield KeptThing("pattern", path.name, name, f"{count} pieces" if count != 1 else "1 piece")
 
 
 @lru_cache(maxsize=1000)
-def _pattern(path: Path) -> tuple[str, int]:
-    """What an uploaded file is called, and its number of pieces; it is never changed."""
+def _pattern(path: Path) -> tuple[str, int, str]:
+    """What an uploaded file is called, its number of pieces, and the file they are of; it is never changed."""
     try:
         held = json.loads(path.read_text(encoding="utf-8"))
-        return str(held.get("garment") or "Pattern file")[:60], len(held["pieces"])
+        return str(held.get("garment") or "Pattern file")[:60], len(held["pieces"]), str(held.get("pattern", ""))
     except (OSError, ValueError, LookupError, TypeError, AttributeError):
-        return "Pattern file that cannot be read", 0
+        return "Pattern file that cannot be read", 0, ""
 
 
 def _layouts(store: Store) -> Iterator[KeptThing]:

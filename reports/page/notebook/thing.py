@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 ThingKind = Literal[
-    "project", "client", "cloth", "rib", "trim", "stock", "style", "pattern", "layout", "order", "photo"
+    "project", "client", "cloth", "rib", "trim", "stock", "style", "pattern", "legend", "layout", "order", "photo"
 ]
 """What there is: `stock` is on hand by the ledger, `style` a garment in one's own style, `layout` laid by hand."""
 

@@ -6,6 +6,7 @@ from fastapi import APIRouter, Body, Depends, Query, Request
 from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import Response
 
+from pieces.exchange.decided.legend import legend_of
 from reports.page.notebook.thing import ThingKind
 from reports.page.server.guard import LARGEST_BACKUP
 from reports.page.server.replies import MISTAKES, Json, Plain
@@ -50,7 +51,7 @@ class NewShelved(BaseModel):
 
     model_config = ConfigDict(extra="forbid", strict=True)
 
-    kind: Literal["cloth", "rib", "trim", "style"]
+    kind: Literal["cloth", "rib", "trim", "style", "legend"]
     name: ShownName
     data: Plain
 
@@ -69,7 +70,7 @@ class Shelved(BaseModel):
     """Something on the shelf."""
 
     id: str
-    kind: Literal["cloth", "rib", "trim", "style"]
+    kind: Literal["cloth", "rib", "trim", "style", "legend"]
     name: str
     data: dict[str, Any]
     version: int
@@ -134,13 +135,21 @@ def list_shelf(store: Saved) -> Response:
 @router.post("/shelf", status_code=201, response_model=Shelved)
 def add_to_shelf(thing: NewShelved, store: Saved) -> Response:
     """Put something on the shelf; 409 if one of its kind has the name already."""
+    _check_legend(thing.kind, thing.name, thing.data)
     return Json(Shelf(store).add(thing.kind, thing.name, thing.data), 201)
 
 
 @router.put("/shelf/{thing}", response_model=Shelved)
 def change_on_shelf(thing: str, changed: ChangedShelved, store: Saved) -> Response:
     """Save something over the version it was read at; 409 with what it is now if another was saved meanwhile."""
+    _check_legend(Shelf(store).find(thing)["kind"], changed.name, changed.data)
     return Json(Shelf(store).change(thing, changed.version, changed.name, changed.data))
+
+
+def _check_legend(kind: str, name: str, data: dict[str, Any]) -> None:
+    """FormatError if a legend is none: a file that is read must never lose one without a word."""
+    if kind == "legend":
+        legend_of(data, name)
 
 
 @router.delete("/shelf/{thing}", status_code=204, response_class=Response)

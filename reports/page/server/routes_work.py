@@ -9,7 +9,9 @@ from starlette.responses import Response
 
 from pieces.exchange.imported import ReadingChoices, Unit
 from reports.page.server.replies import MISTAKES, Json
+from reports.page.server.routes_projects import Saved
 from reports.page.server.routes_searches import Known
+from reports.page.store.legends import legends_of
 from reports.page.work_folder import UPLOADS
 
 LARGEST_UPLOAD = 5_000_000
@@ -152,7 +154,7 @@ def send_file(search: str, name: str, searches: Known) -> Response:
 
 @router.post("/uploads")
 def upload_patterns(
-    uploads: Uploads,
+    store: Saved,
     file: Annotated[bytes, Body(media_type="application/octet-stream", max_length=LARGEST_UPLOAD)],
     name: Annotated[str, Query(min_length=1, max_length=200)],
     units: Annotated[Unit | None, Query(description="What a bare number counts.")] = None,
@@ -166,7 +168,8 @@ def upload_patterns(
     """
     from reports.page.answers.upload import read_upload
 
-    return Json(read_upload(name, file, ReadingChoices(units=units, size=size), uploads))
+    asked = ReadingChoices(units=units, size=size)
+    return Json(read_upload(name, file, asked, store.folder / UPLOADS, legends=legends_of(store)))
 
 
 def _place(place: GivenPlace) -> tuple[float, float, float | None]:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from reports.ledger.journal import COLUMNS, Journal
 from reports.page.errors import StoreError
-from reports.page.work_folder import MARKERS, PHOTOS, UPLOADS
+from reports.page.work_folder import MARKERS, PATTERNS, PHOTOS, UPLOADS
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -65,6 +65,7 @@ def write_archive(store: Store, path: Path, files: Iterable[tuple[str, bytes]]) 
 def file_names(store: Store) -> list[str]:
     """The files that answers and projects are made again from, and the photos, by their place in the folder."""
     names = [f"{UPLOADS}/{path.name}" for path in (store.folder / UPLOADS).glob("*.json")]
+    names += [f"{PATTERNS}/{path.name}" for path in (store.folder / PATTERNS).glob("*.json")]
     names += [f"{MARKERS}/marker-{key}.json" for key in store.markers_used()]
     names += [f"{PHOTOS}/{name}" for (name,) in store.rows("SELECT DISTINCT file FROM photos")]
     return sorted(name for name in names if (store.folder / name).is_file())

@@ -12,15 +12,17 @@ from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, get_args
 
 from pydantic import Field
 
+from pieces.exchange.decided.legend import legend_of
 from reports.ledger.journal import COLUMNS, JournalRow
 from reports.page.errors import BackupError, StoreError
 from reports.page.search import State
 from reports.page.store.beside import LONGEST_NAME
 from reports.page.store.migrations import migrate
+from reports.page.store.patterns import read_pattern
 from reports.page.store.photos import LARGEST_PHOTO, PHOTO_OWNERS, is_kept_photo
 from reports.page.store.shelf import SHELF_KINDS
 from reports.page.store.store import MOST_VERSIONS, SETTINGS, require_plain
-from reports.page.work_folder import PHOTOS
+from reports.page.work_folder import PATTERNS, PHOTOS
 from reports.questions import page_questions
 
 if TYPE_CHECKING:
@@ -66,7 +68,7 @@ BESIDE_DATABASE = {"files", "ledger"}
 
 DAY = re.compile(r"\d{4}-\d\d-\d\d")
 
-PLACES = re.compile(r"uploads/[0-9a-f]{32}\.json|markers/marker-[0-9a-f]{40}\.json|photos/[0-9a-f]{32}\.jpg")
+PLACES = re.compile(r"(uploads|patterns)/[0-9a-f]{32}\.json|markers/marker-[0-9a-f]{40}\.json|photos/[0-9a-f]{32}\.jpg")
 """Where its files may go."""
 
 StoredRow = dict[str, Any]
@@ -185,6 +187,8 @@ def _check_shelved(row: StoredRow) -> None:
     if not known or not 0 < row["version"] < MOST_VERSIONS - 1 or len(row["changed"]) > 40:
         raise BackupError("a thing on the shelf in it is damaged")
     _check_named(row, "data")
+    if row["kind"] == "legend":
+        legend_of(json.loads(row["data"]), f"the legend '{row['name']}' in it")
 
 
 def _check_photo(row: StoredRow) -> None:
@@ -228,6 +232,10 @@ def _check_file(row: StoredRow) -> None:
             raise BackupError("a photo in it is damaged")
         return
     _check_object(row["data"].decode(), LARGEST_RESULT)
+    if row["name"].startswith(f"{PATTERNS}/"):
+        pattern = read_pattern(row["data"].decode())
+        if row["name"] != f"{PATTERNS}/{pattern.id}.json":
+            raise BackupError("a pattern file in it has another's name")
 
 
 def _check_entry(row: StoredRow) -> None:

@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING, Any
 
 from reports.errors import MissingError
 from reports.page.store.brought import Brought
-from reports.page.work_folder import MARKERS, PHOTOS, UPLOADS
+from reports.page.work_folder import MARKERS, PATTERNS, PHOTOS, UPLOADS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+
+    from reports.page.store.brought import StoredRow
 
 
 def of_project(brought: Brought, project: str) -> Brought:
@@ -28,6 +30,7 @@ def of_project(brought: Brought, project: str) -> Brought:
     photos = [row for row in brought.photos if row["owner"] in owners]
     wanted = {f"{UPLOADS}/{text}" for text in said} | {f"{MARKERS}/{name}" for name in markers}
     wanted |= {f"{PHOTOS}/{row['file']}" for row in photos}
+    wanted |= {row["name"] for row in brought.files if row["name"].startswith(f"{PATTERNS}/") and _pieces(row) in said}
     return Brought(
         projects=projects,
         searches=searches,
@@ -39,6 +42,11 @@ def of_project(brought: Brought, project: str) -> Brought:
         files=[row for row in brought.files if row["name"] in wanted],
         ledger=[],
     )
+
+
+def _pieces(row: StoredRow) -> str:
+    """The pieces that were made of a pattern file."""
+    return str(json.loads(row["data"]).get("pieces_file"))
 
 
 def _texts(value: Any) -> Iterator[str]:

@@ -1,4 +1,4 @@
-"""The shelf: cloths, ribs and trims as a job offers them, and garments in one's own style, each under a name.
+"""The shelf: cloths, ribs and trims as a job offers them, own styles, legends of programs, each under a name.
 
 What there is of them, and how much is left, is told by the ledger alone.
 """
@@ -17,7 +17,7 @@ from reports.page.store.store import plain_text, stamp
 if TYPE_CHECKING:
     from reports.page.store.store import Store
 
-SHELF_KINDS = ("cloth", "rib", "trim", "style")
+SHELF_KINDS = ("cloth", "rib", "trim", "style", "legend")
 """What is kept there."""
 
 COLUMNS = ("id", "kind", "name", "data", "version", "changed")

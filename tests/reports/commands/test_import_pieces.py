@@ -7,7 +7,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from pieces.exchange.own.grading import read_grading
 from tests.make.drawings import SQUARE, dxf
+from tests.make.layered import DECIDED, LAYERED
+from tests.pieces.exchange.test_sized import nest
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -127,3 +130,27 @@ def test_a_piece_drawn_clockwise_says_so(run: Callable[..., Ran], tmp_path: Path
     file.write_text(json.dumps(data), encoding="utf-8")
     done = run("buy", "job.toml")
     assert done.code == 2 and "clockwise" in done.err and "not a file of pieces" not in done.err
+
+
+def test_legend_learned_and_used(run: Callable[..., Ran], tmp_path: Path) -> None:
+    """What the small file decides is learned, and the next file of the program is read by it; without it, it is not."""
+    (tmp_path / "a.svg").write_text(LAYERED)
+    (tmp_path / "b.svg").write_text(LAYERED.replace("H320V420", "H330V430"))
+    lines = (f'[[line]]\nnumbers = [{number}]\nrole = "{role}"\n' for number, role in DECIDED.items())
+    (tmp_path / "a.pieces.toml").write_text("\n".join(lines))
+    legend = str(tmp_path / "desk.toml")
+    assert "--legend" in run("import", str(tmp_path / "a.svg"), "--learn").err
+    done = run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn")
+    assert "learned: layer 'red': sew line" in done.out
+    assert "not learned: layer 'grey'" in done.out
+    second = run("import", str(tmp_path / "b.svg"), "--legend", legend).out
+    assert "by your legend: layer 'red': sew line, 2 lines" in second
+    assert "by your legend" not in run("import", str(tmp_path / "b.svg")).out
+
+
+def test_grade_rules_of_a_nest(run: Callable[..., Ran], tmp_path: Path) -> None:
+    """They are written beside the pieces, and it is said how far they miss the drawn sizes."""
+    path = nest(tmp_path / "panel.svg", (200, 212, 224))
+    done = run("import", str(path), "--size", "M", "--grade", "--out", str(tmp_path / "out"))
+    assert "Rules made of the drawn sizes miss them by 0." in done.out
+    assert read_grading(tmp_path / "out" / "grading.toml").sizes == ("S", "M", "L")

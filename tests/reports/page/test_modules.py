@@ -17,7 +17,7 @@ STATIC = Path(str(files("reports.page"))) / "static"
 JS = STATIC / "js"
 MODULES = sorted(path.relative_to(JS).as_posix() for path in JS.rglob("*.js"))
 
-FOLDERS = ("", "notebook", "steps", "cutting", "ask", "table", "ledger", "project", "lib")
+FOLDERS = ("", "notebook", "steps", "cutting", "ask", "table", "ledger", "patterns", "project", "lib")
 """From the top down: a module imports from its own folder and from those below it."""
 
 MOST_FLOORS = 12

@@ -83,7 +83,7 @@ def test_hostile_uploads(tmp_path: Path, name: str, data: bytes) -> None:
 
 def test_takes_too_long(serve: Callable[..., AbstractContextManager[TestClient]], monkeypatch: MonkeyPatch) -> None:
     """A legal file that asks for minutes of work is given up, with what to do; meanwhile the page answers others."""
-    monkeypatch.setattr(upload.read_upload, "__defaults__", (ReadingLimits(1, 4_000_000_000),))
+    monkeypatch.setattr(upload.read_upload, "__defaults__", (ReadingLimits(1, 4_000_000_000), ()))
     send: dict[str, Any] = {"params": {"name": "saw.svg"}, "content": ZIGZAG.encode()}
     answers = []
     with serve(running=True) as client:

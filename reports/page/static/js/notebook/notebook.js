@@ -10,7 +10,7 @@ import { thingPage } from "./thing.js";
 /** What each kind is called: one, and several. */
 const KINDS = [
   ["project", "Project", "Projects"], ["client", "Client", "Clients"], ["cloth", "Cloth", "Cloths"], ["rib", "Rib", "Ribs"], ["trim", "Trim", "Trims"],
-  ["stock", "On hand", "On hand"], ["style", "Own style", "Own styles"], ["pattern", "Pattern file", "Patterns"], ["layout", "Laid by hand", "Laid by hand"],
+  ["stock", "On hand", "On hand"], ["style", "Own style", "Own styles"], ["pattern", "Pattern file", "Patterns"], ["legend", "Legend", "Legends"], ["layout", "Laid by hand", "Laid by hand"],
   ["order", "Order", "Orders"], ["photo", "Photo", "Photos"],
 ];
 

@@ -24,13 +24,13 @@ export async function shelfForm(thing, again, fields) {
     }
   };
   const remove = async () => {
-    if (!(await confirmed(`Take ‘${thing.name}’ off the shelf?`, "Projects keep what they have of it.", "Take it off"))) return;
+    if (!(await confirmed(`Take ‘${thing.name}’ off the shelf?`, thing.kind === "legend" ? "What it decided in files that were read stays." : "Projects keep what they have of it.", "Take it off"))) return;
     await call("DELETE", path);
     say(`${thing.name} is off the shelf`);
     location.hash = "#/notebook";
   };
   redraw();
   return el("form", { class: "stack", on: { submit: save } },
-    ["trim", "style"].includes(thing.kind) && el("div", { class: "card fields" }, textField({ name: "name", label: "Name", text: kept.name, needed: true, store: (value) => { kept.name = value; } }).element), within,
+    ["trim", "style", "legend"].includes(thing.kind) && el("div", { class: "card fields" }, textField({ name: "name", label: "Name", text: kept.name, needed: true, store: (value) => { kept.name = value; } }).element), within,
     el("p", { class: "row" }, el("button", { class: "button main", type: "submit" }, "Save"), button("Take it off the shelf", remove, { kind: "quiet" })), said);
 }

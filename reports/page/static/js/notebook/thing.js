@@ -7,11 +7,13 @@ import { dayWords } from "../lib/days.js";
 import { clientPart } from "./client.js";
 import { earlierPart } from "./copies.js";
 import { goodsPart } from "./goods.js";
+import { legendPart } from "./legend.js";
+import { patternPart } from "./pattern.js";
 import { photosPart } from "./photos.js";
 import { related } from "./related.js";
 import { stylePart } from "./style.js";
 
-const TITLES = { project: "Project", client: "Client", cloth: "Cloth", rib: "Rib", trim: "Trim", stock: "On hand", "style": "Own style", pattern: "Pattern file", layout: "Laid by hand", order: "Order", photo: "Photo" };
+const TITLES = { project: "Project", client: "Client", cloth: "Cloth", rib: "Rib", trim: "Trim", stock: "On hand", "style": "Own style", pattern: "Pattern file", legend: "Legend", layout: "Laid by hand", order: "Order", photo: "Photo" };
 
 /** Kinds of answers, the view of each, and what they say. */
 const ANSWERS = [["buy", "answer", "What to buy"], ["which", "cloth", "Which of the cloths on hand will do"], ["widths", "compare", "One cloth at all widths"],
@@ -20,7 +22,7 @@ const ANSWERS = [["buy", "answer", "What to buy"], ["which", "cloth", "Which of 
 /** What happened on the day that is told of a thing, where it was not changed. */
 const SINCE = { stock: "since", order: "of", photo: "of", layout: "of" };
 
-const PARTS = { client: clientPart, cloth: goodsPart, rib: goodsPart, trim: goodsPart, style: stylePart, project: projectPart, stock: stockPart, order: stockPart, photo: photoPart, layout: layoutPart };
+const PARTS = { client: clientPart, cloth: goodsPart, rib: goodsPart, trim: goodsPart, style: stylePart, project: projectPart, stock: stockPart, order: stockPart, photo: photoPart, layout: layoutPart, pattern: patternPart, legend: legendPart };
 
 /** Fill an element with the place of a thing; `others` go with it, `again()` shows all anew. */
 export async function thingPage(element, thing, others, app, again) {

@@ -1,18 +1,17 @@
 /** Pattern files of other programs: read, shown with what was understood, and used as the garment. */
 
-import { send } from "../lib/api.js";
-import { button, el, say } from "../lib/dom.js";
+import { call, send } from "../lib/api.js";
+import { el, say } from "../lib/dom.js";
 import { choiceField, textField } from "../lib/field.js";
+import { conversation } from "../patterns/conversation.js";
 import { offerRib } from "../project/fresh.js";
-import { drawPieces } from "../project/pieces.js";
-import { units } from "../project/settings.js";
 
 const LARGEST = 5_000_000; // bytes
 const UNITS = [["", "As the file says"], ["mm", "mm"], ["cm", "cm"], ["m", "m"], ["in", "in"], ["ft", "ft"], ["px", "pixels, 96 to the inch"]];
 
 export function show(element, app) {
   const asked = { units: "", size: "" };
-  const result = el("div", { class: "stack", "aria-live": "polite" });
+  const result = el("div", { class: "stack" });
   const input = el("input", { type: "file", id: "pattern-file", accept: ".dxf,.svg,.json,.csv,.toml", on: { change: () => input.files[0] && read(input.files[0]) } });
   const drop = el("div", {
     class: "drop", on: {
@@ -29,7 +28,7 @@ export function show(element, app) {
     const query = new URLSearchParams({ name: file.name });
     for (const [name, value] of Object.entries(asked)) if (value) query.set(name, value);
     try {
-      shown(result, app, file.name, await send(`/api/uploads?${query}`, file));
+      await shown(result, app, await send(`/api/uploads?${query}`, file));
     } catch (error) {
       refuse((error.errors ?? [error]).map(({ message }) => message));
     }
@@ -42,21 +41,34 @@ export function show(element, app) {
       choiceField({ name: "units", label: "Unit of a bare number", value: "", choices: UNITS, store: (value) => { asked.units = value; } }).element,
       textField({ name: "size", label: "Size", help: "Which size to read", store: (value) => { asked.size = value; } }).element)),
     result);
+  showUsed(result, app);
 }
 
-function shown(result, app, name, { pieces, words, pieces_file: kept }) {
-  const drawing = el("div", { class: "pieces" });
-  const use = button("Use these pieces", () => {
-    app.change((data) => {
-      if (Object.keys(data.job.body ?? {}).length) data.measured = data.job.body; // imported pieces have none; kept for a garment drafted later
-      Object.assign(data.job, { garment: "imported", style: {}, body: {}, pieces_file: kept });
-      offerRib(data, pieces.some(({ material }) => material === "rib"));
-    });
-    app.go("cloth");
-  }, { kind: "main" });
-  result.replaceChildren(el("section", { class: "card" }, el("h2", { text: name }),
-    el("ul", { class: "remarks" }, words.map((line) => el("li", { text: line.trim() }))),
-    el("p", { class: "row" }, use)), drawing);
-  drawPieces(drawing, { pieces }, units());
-  say(`${pieces.length} pieces were read`);
+/** A file that was read, to be looked at and decided on. */
+async function shown(result, app, answer) {
+  result.parentElement.classList.add("has-file");
+  await conversation(result, answer, {
+    use: (read) => {
+      app.change((data) => {
+        if (Object.keys(data.job.body ?? {}).length) data.measured = data.job.body; // imported pieces have none; kept for a garment drafted later
+        Object.assign(data.job, { garment: "imported", style: {}, body: {}, pieces_file: read.pieces_file });
+        offerRib(data, read.pieces.some(({ material }) => material === "rib"));
+      });
+      app.go("cloth");
+    },
+    onRead: ({ pieces }) => say(`${pieces.length} pieces were read`),
+  });
+}
+
+/** The file that the project's pieces are of, if it is kept. */
+async function showUsed(result, app) {
+  const { garment, pieces_file: used } = app.project.data.job;
+  if (garment !== "imported" || !used) return;
+  try {
+    const { id } = await call("GET", `/api/patterns?${new URLSearchParams({ pieces_file: used })}`);
+    const answer = await call("GET", `/api/patterns/${id}`);
+    if (!result.childElementCount) await shown(result, app, answer);
+  } catch (error) {
+    if (error.status !== 404) result.replaceChildren(el("p", { class: "note", text: `The file of these pieces cannot be shown: ${error.message}.` }));
+  }
 }

@@ -1,0 +1,1 @@
+"""What a person decides of the lines of a file: one by one, or as a legend for the next file."""

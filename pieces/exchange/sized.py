@@ -1,0 +1,201 @@
+"""All sizes of a file side by side, and the grade rules that lead from the one that is read to the others.
+
+A rule moves each corner by the same way from size to size. Sizes that were drawn need not grow so evenly: how far the
+rules miss them at the worst is measured, piece by piece, and told.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from pieces.errors import FormatError, PieceError
+from pieces.exchange.own.grading import grading_text
+from pieces.exchange.read.reader import import_pieces
+from pieces.exchange.sketch.moved import handles_of
+from pieces.exchange.sketch.sketch import turning
+from pieces.piece.grade import PointGrade, grade
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+    from pathlib import Path
+
+    from numpy.typing import NDArray
+
+    from pieces.exchange.imported import Imported, ReadingChoices
+    from pieces.exchange.own.sidecar import Sidecar
+    from pieces.piece.piece import Piece
+
+    Floats = NDArray[np.float64]
+
+SAME = 0.1
+"""An outline as it was drawn is that of the piece if nowhere farther off, mm."""
+
+WORST = 10.0
+"""Rules that miss a drawn size by more are none, mm."""
+
+PARTS = 8
+"""Points that a rule gives between two corners of a curve."""
+
+LEAST_STEP = 0.005
+"""A point that moves less from size to size stays, mm."""
+
+
+@dataclass(frozen=True)
+class SizedPiece:
+    """A piece in all sizes: how long and wide each is, mm; its rules, how far they miss at the worst, and why none."""
+
+    name: str
+    measured: Mapping[str, tuple[float, float]]
+    rules: tuple[PointGrade, ...] = ()
+    off: float | None = None
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class Sized:
+    """All sizes of a file, in order; the one that the pieces have; and each piece in all of them."""
+
+    sizes: tuple[str, ...]
+    base: str
+    pieces: tuple[SizedPiece, ...]
+
+    def text(self, source: str) -> str:
+        """The grade rules as a file; FormatError if no piece has any."""
+        rules = {piece.name: piece.rules for piece in self.pieces if piece.rules}
+        if not rules:
+            raise FormatError("there are no grade rules: " + "; ".join(f"'{p.name}': {p.why}" for p in self.pieces))
+        return grading_text(self.sizes, self.base, source, rules)
+
+    def words(self) -> list[str]:
+        """What there is to say of it."""
+        said = [f"'{piece.name}' has no rules: {piece.why}" for piece in self.pieces if piece.why]
+        offs = [(piece.off, piece.name) for piece in self.pieces if piece.off is not None]
+        if offs:
+            off, name = max(offs)
+            said.insert(0, f"Rules made of the drawn sizes miss them by {off:.1f} mm at the worst, in '{name}'.")
+        return said
+
+
+def read_sizes(path: Path, asked: ReadingChoices, told: Sidecar, found: Imported) -> Sized:
+    """Read each size of a file, and hold its pieces against those of the size that was read.
+
+    Raises
+    ------
+    FormatError
+        If the file has no sizes.
+    """
+    sizes = found.report.sizes
+    base = found.report.size
+    if len(sizes) < 2 or base not in sizes:
+        raise FormatError("the file has no second size to compare with")
+    others: dict[str, dict[str, Floats]] = {}
+    for size in sizes:
+        if size == base:
+            continue
+        one = import_pieces(path, replace(asked, size=size, lines=told.lines))
+        others[size] = {drawn.called: drawn.outline for drawn in one.drawn.values()}
+    return Sized(sizes, base, tuple(_piece(piece, found, sizes, base, others) for piece in found.pieces))
+
+
+def _piece(
+    piece: Piece, found: Imported, sizes: Sequence[str], base: str, others: Mapping[str, Mapping[str, Floats]]
+) -> SizedPiece:
+    drawn = found.drawn.get(piece.name)
+    if drawn is None:
+        return SizedPiece(piece.name, {base: (piece.length, piece.width)}, why="it is a copy of another piece")
+    turned = turning(drawn.angle)
+    rings = {size: turned(rings[drawn.called]) for size, rings in others.items() if drawn.called in rings}
+    ring = turned(drawn.outline)
+    measured = {size: _size(rings[size] if size != base else ring) for size in sizes if size in rings or size == base}
+    if not rings:
+        return SizedPiece(piece.name, measured, why="it is drawn in one size")
+    if _off(ring, piece.sew_line) > SAME:
+        return SizedPiece(piece.name, measured, why="it is not as it was drawn: corrected, opened out, or mended")
+    steps = {size: sizes.index(size) - sizes.index(base) for size in rings}
+    try:
+        rules = _rules(ring, [(rings[size], step) for size, step in steps.items()])
+        off = max(
+            _off(grade(piece, rules, step).sew_line if rules else ring, rings[size]) for size, step in steps.items()
+        )
+    except PieceError as error:
+        return SizedPiece(piece.name, measured, why=str(error))
+    if off > WORST:
+        return SizedPiece(piece.name, measured, why=f"no even step leads to the drawn sizes (off by {off:.0f} mm)")
+    return SizedPiece(piece.name, measured, rules, off)
+
+
+def _size(ring: Floats) -> tuple[float, float]:
+    long, wide = np.ptp(ring, axis=0).tolist()
+    return long, wide
+
+
+def _rules(ring: Floats, others: Sequence[tuple[Floats, int]]) -> tuple[PointGrade, ...]:
+    """How each corner, and points on curves between them, move from one size to the next: by least squares."""
+    corners = handles_of(ring)
+    shares = _shares(ring, corners)
+    base = _at(ring, corners, shares)
+    moves, weight = np.zeros_like(base), 0.0
+    for other, step in others:
+        moves += step * (_at(other, _matched(ring, corners, other), shares) - base)
+        weight += step * step
+    moves /= weight
+    if not (np.hypot(*moves.T) > LEAST_STEP).any():
+        return ()
+    return tuple(
+        PointGrade((x, y), along, across)
+        for (x, y), (along, across) in zip(base.tolist(), np.round(moves, 3).tolist(), strict=True)
+    )
+
+
+def _shares(ring: Floats, corners: Sequence[int]) -> list[list[float]]:
+    """Between each two corners, at which shares of the way points are taken: none where it runs straight."""
+    found = []
+    for first, last in zip(corners, [*corners[1:], corners[0] + len(ring)], strict=True):
+        found.append([0.0] if last - first < 3 else [part / PARTS for part in range(PARTS)])
+    return found
+
+
+def _at(ring: Floats, corners: Sequence[int], shares: Sequence[Sequence[float]]) -> Floats:
+    """The points at these shares of the way between corners."""
+    along = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(np.vstack([ring, ring[:1]]), axis=0).T))))
+    closed = np.vstack([ring, ring[:1]])
+    places = []
+    for at, (first, parts) in enumerate(zip(corners, shares, strict=True)):
+        start, end = along[first], along[corners[(at + 1) % len(corners)]]
+        end += float(along[-1]) * (end <= start)
+        places += [(start + part * (end - start)) % float(along[-1]) for part in parts]
+    return np.column_stack([np.interp(places, along, closed[:, axis]) for axis in (0, 1)])
+
+
+def _matched(ring: Floats, corners: Sequence[int], other: Floats) -> list[int]:
+    """The corners of another size that stand for those of the base, in the order of these."""
+    if _turns(ring) != _turns(other):
+        other_at = list(range(len(other)))[::-1]
+        return [other_at[at] for at in _matched(ring, corners, other[::-1])]
+    theirs = handles_of(other)
+    if len(theirs) != len(corners):
+        raise PieceError(f"it has {len(corners)} corners in one size and {len(theirs)} in another")
+    ours, found = ring[list(corners)], other[theirs]
+    best = min(range(len(theirs)), key=lambda turn: _spread(np.roll(found, -turn, axis=0) - ours))
+    return theirs[best:] + theirs[:best]
+
+
+def _turns(ring: Floats) -> bool:
+    """Whether an outline runs counter-clockwise."""
+    x, y = ring.T
+    return bool((x * np.roll(y, -1) - y * np.roll(x, -1)).sum() > 0)
+
+
+def _spread(moves: Floats) -> float:
+    return float(((moves - moves.mean(axis=0)) ** 2).sum())
+
+
+def _off(one: Floats, other: Floats) -> float:
+    """How far two outlines are apart at the worst, mm."""
+    import shapely
+
+    a, b = shapely.LinearRing(one), shapely.LinearRing(other)
+    return float(shapely.hausdorff_distance(a, b, densify=0.01))

@@ -1,0 +1,318 @@
+"""Lines of a drawing that a person decided on, or a legend: given their part before anything is guessed of them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from pieces.exchange.decided.decisions import ROLE_WORDS
+from pieces.exchange.decided.legend import best_legend
+from pieces.exchange.drawing import DrawnLine
+from pieces.exchange.mend.joining import join
+from pieces.exchange.sketch.sketch import printable_name
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from pieces.exchange.account import EntryRole, FileEntry, Sureness
+    from pieces.exchange.decided.decisions import LineDecision, LineRole
+    from pieces.exchange.drawing import Drawing, Mark
+    from pieces.exchange.imported import ImportReport, ReadingChoices
+    from pieces.exchange.mend.joining import JoinedLine
+    from pieces.exchange.sketch.sketch import Sketch
+    from pieces.exchange.standard import StandardRole
+    from pieces.piece.piece import InnerKind
+
+    Floats = NDArray[np.float64]
+
+STANDARD: Mapping[LineRole, StandardRole] = {
+    "piece": "outline", "sew line": "sew", "inner line": "line", "cutout": "cutout", "grain": "grain", "fold": "fold",
+    "notch": "notch", "drill point": "drill",
+}  # fmt: skip
+
+LARGE = 20.0
+"""An outline that measures less is no piece, mm: common practice, no source."""
+
+
+class Decider:
+    """What is decided of the lines of one file.
+
+    Attributes
+    ----------
+    pieces
+        Numbers of lines that are cut lines because a person, or a legend, says so.
+    """
+
+    def __init__(self, asked: ReadingChoices, report: ImportReport) -> None:
+        self._legend = report.legend = asked.legend or best_legend(asked.legends, report.marks)
+        self._report, self._account = report, report.account
+        self.pieces: dict[int, Sureness] = {}
+        self._told: dict[int, LineRole] = {}
+        self._of_legend: dict[int, LineRole] = {}
+        self._join = asked.join
+        self._waiting = sorted((one for one in asked.lines if one.role or one.size), key=lambda one: one.numbers[-1])
+        self._sizes: dict[int, str] = {}
+
+    def settle(self) -> None:
+        """Find the lines that were decided on among those that were entered since."""
+        entries, left = self._account.entries, []
+        if all(one.numbers[-1] > len(entries) for one in self._waiting[:1]):
+            return
+        for one in self._waiting:
+            if one.numbers[-1] > len(entries):
+                left.append(one)
+                continue
+            numbers = one.found(entries)
+            fixed = [entries[number - 1] for number in numbers if entries[number - 1].is_fixed]
+            if not numbers:
+                self._missing(one)
+            elif len(fixed) == len(numbers):
+                why = fixed[0].why or f"it is {fixed[0].place}"
+                self._report.guess(f"what was decided of {one.words()} is not used: {why}")
+                continue
+            self._told |= dict.fromkeys(numbers, one.role) if one.role else {}
+            self._sizes |= dict.fromkeys(numbers, one.size) if one.size else {}
+        self._waiting = left
+
+    def end(self) -> None:
+        """Tell of decisions about lines that the file does not have."""
+        for one in self._waiting:
+            numbers = one.found(self._account.entries)
+            if not numbers:
+                self._missing(one)
+        self._waiting = []
+
+    def _missing(self, one: LineDecision) -> None:
+        where = "" if one.at is None else f" that begins at ({one.at[0]:g}, {one.at[1]:g})"
+        self._report.guess(f"what was decided of {one.words()} is not used: the file has no line{where} any more")
+
+    def size(self, numbers: Iterable[int]) -> str:
+        """The size that lines were said to be; empty if nothing was said."""
+        return next((self._sizes[number] for number in numbers if number in self._sizes), "")
+
+    def role(self, number: int) -> LineRole | None:
+        """What is decided of a line: by a person, or else by the legend; None if nothing is."""
+        if number in self._told:
+            self._account.because([number], "told")
+            return self._told[number]
+        entry = self._account.entries[number - 1]
+        if self._legend is None or entry.points is None or entry.kind in ("words", "other"):
+            return None
+        rule = self._legend.rule_of(entry.mark)
+        if rule is None or rule.role is None or (rule.role == "piece" and entry.kind == "point"):
+            return None
+        self._of_legend[number] = rule.role
+        self._account.because([number], "legend", rule.mark.words())
+        return rule.role
+
+    def drop(self, numbers: Sequence[int], role: LineRole) -> bool:
+        """Account for lines that are no part of a piece; False if they are."""
+        if role not in ("frame", "left out"):
+            return False
+        by: Sureness = "legend" if numbers[0] in self._of_legend else "told"
+        place: EntryRole = "frame" if role == "frame" else "left out"
+        self._account.put(numbers, place, why="by your legend" if by == "legend" else "you said so")
+        self._account.because(numbers, by)
+        return True
+
+    def decide(self, strokes: Iterable[DrawnLine]) -> list[DrawnLine]:
+        """Lines with the parts that are decided; those of one part are joined, and those left out are gone."""
+        kept: list[DrawnLine] = []
+        parts: dict[StandardRole, list[DrawnLine]] = {}
+        for stroke in strokes:
+            role = self.role(stroke.numbers[0]) if stroke.numbers else None
+            if role is None:
+                kept.append(stroke)
+            elif not self.drop(stroke.numbers, role):
+                by: Sureness = "legend" if stroke.numbers[0] in self._of_legend else "told"
+                self._account.because(stroke.numbers, by)
+                if role == "piece":
+                    self.pieces |= dict.fromkeys(stroke.numbers, by)
+                    kept.append(replace(stroke, role="outline"))
+                else:
+                    parts.setdefault(STANDARD[role], []).append(stroke)
+        for part, those in parts.items():
+            kept += self._joined(those, part)
+        return kept
+
+    def _joined(self, strokes: Sequence[DrawnLine], role: StandardRole) -> list[DrawnLine]:
+        """Lines of one part, end to end; a grainline or a fold stays as it is drawn."""
+        if role in ("grain", "fold"):
+            return [replace(stroke, role=role, points=_long_way(stroke), closed=False) for stroke in strokes]
+        made = []
+        for line in join(strokes, self._join):
+            self._account.put(line.dropped, "left out", why="drawn twice, or with no length")
+            self._account.joined(line.numbers)
+            made.append(DrawnLine(line.points, role, "", line.closed, line.numbers))
+        return made
+
+    def decide_drawing(self, drawing: Drawing) -> None:
+        """Decide on the lines and the points of a plain drawing."""
+        self._account.fix()
+        self.settle()
+        points: list[Mark] = []
+        strokes = list(drawing.strokes)
+        for mark in drawing.points:
+            role = self.role(mark.numbers[0]) if mark.numbers else None
+            if role is None or STANDARD.get(role) == mark.role:
+                points.append(mark)
+            elif not self.drop(mark.numbers, role):
+                lines = [self._account.entries[number - 1] for number in mark.numbers]
+                if role in ("notch", "drill point") or any(_is_point(entry) for entry in lines):
+                    points.append(mark._replace(role="notch" if role == "notch" else "drill"))
+                else:
+                    strokes += [_stroke(entry) for entry in lines]
+        drawing.strokes, drawing.points = self.decide(strokes), points
+
+    def closed(self, chains: Iterable[JoinedLine]) -> tuple[list[JoinedLine], list[JoinedLine]]:
+        """Lines that are said to be cut lines and are not closed, closed; and the others."""
+        rings, rest = [], []
+        for chain in chains:
+            if not chain.closed and len(chain.points) > 2 and any(number in self.pieces for number in chain.numbers):
+                apart = float(np.hypot(*(chain.points[-1] - chain.points[0])))
+                self._account.joined(chain.numbers)
+                rings.append(replace(chain, closed=True, gap=max(chain.gap, apart)))
+            else:
+                rest.append(chain)
+        return rings, rest
+
+    def says_piece(self, numbers: Iterable[int]) -> Sureness | None:
+        """Who says that an outline is a cut line; None if nobody does."""
+        found = {self.pieces[number] for number in numbers if number in self.pieces}
+        return "told" if "told" in found else next(iter(found), None)
+
+    def tell(self, sketches: Sequence[Sketch]) -> None:
+        """Tell how often the legend was used, and of large outlines that it takes for no piece where there is none."""
+        self.end()
+        entries = self._account.entries
+        if self._legend is not None and not self._legend.marks.fits(self._report.marks) and self._legend.marks.form:
+            ours, theirs = self._legend.marks.words(), self._report.marks.words()
+            self._report.remarks.append(f"your legend is for {ours}, and this file is {theirs}; it is used as asked")
+        many: dict[tuple[str, LineRole], list[FileEntry]] = {}
+        for number, role in self._of_legend.items():
+            if number not in self._told:
+                many.setdefault((entries[number - 1].reason, role), []).append(entries[number - 1])
+        for (mark, role), those in many.items():
+            lines = "1 line" if len(those) == 1 else f"{len(those)} lines"
+            self._report.remarks.append(f"by your legend: {mark}: {ROLE_WORDS.get(role, role)}, {lines}")
+        for entry in sorted(self._lost(sketches, many), key=_largest, reverse=True)[:10]:
+            wide, high = np.ptp(entry.points, axis=0).tolist() if entry.points is not None else (0.0, 0.0)
+            said = (
+                f"your legend takes number {entry.number}, a closed outline of {wide:.0f} × {high:.0f} mm "
+                f"({entry.mark.words()}), as {self._of_legend[entry.number]}, and it lies in no piece: see whether it "
+                "is a cut line"
+            )
+            self._report.guess(said)
+            self._report.alarms.append((entry.number, said))
+
+    def _lost(
+        self, sketches: Sequence[Sketch], many: Mapping[tuple[str, LineRole], Sequence[FileEntry]]
+    ) -> Iterable[FileEntry]:
+        """Closed outlines, as large as pieces, that the legend takes for something else, in no piece and round none."""
+        import shapely
+
+        grounds = shapely.STRtree([shapely.box(*_bounds(sketch.outline)) for sketch in sketches])
+        for (_, role), those in many.items():
+            for entry in those if role != "piece" else ():
+                if entry.points is None or entry.kind != "closed outline" or _largest(entry) < LARGE:
+                    continue
+                box = shapely.box(*_bounds(entry.points)).buffer(-1.0)
+                within = len(grounds.query(box, predicate="covered_by"))
+                around = role == "frame" and len(grounds.query(box, predicate="covers"))
+                if not within and not around:
+                    yield entry
+
+
+def _bounds(points: Floats) -> tuple[float, float, float, float]:
+    (x0, y0), (x1, y1) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+    return x0, y0, x1, y1
+
+
+def _largest(entry: FileEntry) -> float:
+    return float(np.ptp(entry.points, axis=0).max()) if entry.points is not None else 0.0
+
+
+def _is_point(entry: FileEntry) -> bool:
+    return entry.points is None or len(entry.points) < 2
+
+
+def _long_way(stroke: DrawnLine) -> Floats:
+    """A line as it is drawn; of an outline, such as an arrow, the longest way across."""
+    if not stroke.closed:
+        return stroke.points
+    low = stroke.points[np.argmax(np.hypot(*(stroke.points - stroke.points.mean(axis=0)).T))]
+    return np.array([low, stroke.points[np.argmax(np.hypot(*(stroke.points - low).T))]])
+
+
+def _stroke(entry: FileEntry) -> DrawnLine:
+    """A line that was read as a mark, as it is drawn."""
+    assert entry.points is not None
+    return DrawnLine(entry.points, closed=entry.kind == "closed outline", numbers=(entry.number,))
+
+
+def note_material(sketch: Sketch, report: ImportReport) -> None:
+    """Take the material of a piece from the legend, if nothing else says it."""
+    legend = report.legend
+    if legend is None:
+        return
+    numbers = [number for place, those in sketch.taken if place == "piece" for number in those]
+    marks = [report.account.entries[number - 1].mark for number in numbers]
+    rules = [rule for mark in marks if (rule := legend.rule_of(mark)) is not None and rule.material]
+    if not rules or rules[0].material is None or sketch.material != "shell" or sketch.also:
+        return
+    sketch.material = rules[0].material
+    report.remarks.append(
+        f"by your legend: {rules[0].mark.words()}: '{printable_name(sketch.name, 'a piece')}' is {sketch.material}"
+    )
+
+
+_INNER: Mapping[LineRole, InnerKind] = {"sew line": "sew", "inner line": "line", "cutout": "cutout"}
+
+
+def decide_sketches(sketches: Sequence[Sketch], asked: ReadingChoices, report: ImportReport) -> list[Sketch]:
+    """Decide on pieces that a file lists with their outlines: some left out, lines within given other parts."""
+    told: dict[int, LineRole] = {}
+    for one in asked.lines:
+        numbers = one.found(report.account.entries)
+        if one.role and not numbers:
+            report.guess(f"what was decided of {one.words()} is not used: the file has no such line any more")
+        told |= dict.fromkeys(numbers, one.role) if one.role else {}
+    kept = []
+    for sketch in sketches:
+        own = [number for place, those in sketch.taken if place == "piece" for number in those]
+        if any(told.get(number) in ("left out", "frame") for number in own):
+            for _, those in sketch.taken:
+                report.account.put(those, "left out", sketch.name, "you said so")
+                report.account.because(those, "told")
+            continue
+        _decide_within(sketch, told, report)
+        kept.append(sketch)
+    return kept
+
+
+def _decide_within(sketch: Sketch, told: Mapping[int, LineRole], report: ImportReport) -> None:
+    """Lines within a piece: `taken` has them in the order of `inner`."""
+    taken: list[tuple[EntryRole, tuple[int, ...]]] = []
+    inner, lines = [], iter(sketch.inner)
+    for place, numbers in sketch.taken:
+        if place not in _INNER:
+            taken.append((place, numbers))
+            continue
+        (kind, points), role = next(lines), told.get(numbers[0])
+        if role == "left out":
+            report.account.put(numbers, "left out", sketch.name, "you said so")
+            report.account.because(numbers, "told")
+            continue
+        wanted: EntryRole = place if role is None or role not in _INNER else role
+        inner.append((kind if role is None else _INNER.get(role, kind), points))
+        taken.append((wanted, numbers))
+        if wanted != place:
+            sketch.whole = None
+            report.account.because(numbers, "told")
+    if len(taken) != len(sketch.taken):
+        sketch.whole = None
+    sketch.taken, sketch.inner = taken, inner

@@ -1,0 +1,49 @@
+/** What is decided of a file while it is looked at: kept as the small file beside pieces has it, with undo. */
+
+/** `told` is `{piece: [...], line: [...]}`; `onChange()` hears of each change. */
+export function decisions(told, onChange) {
+  let now = copy(told);
+  let saved = JSON.stringify(now);
+  const before = [];
+
+  const change = (make, mark = "") => {
+    const top = before.at(-1);
+    if (!mark || top?.mark !== mark) before.push({ mark, told: JSON.stringify(now) });
+    make(now);
+    onChange();
+  };
+  const line = (outline) => now.line.find(({ numbers }) => numbers[0] === outline.numbers[0]);
+  const piece = (outline) => now.piece.find((one) => one.line === outline.numbers[0]);
+
+  /** Change one entry; one that says nothing any more is gone. */
+  const put = (kind, found, fresh, values, mark) => change((all) => {
+    let entry = found;
+    if (!entry) all[kind].push(entry = fresh());
+    for (const [key, value] of Object.entries(values)) {
+      if (value === null || value === "" || value?.length === 0) delete entry[key];
+      else entry[key] = value;
+    }
+    const named = kind === "line" ? ["numbers", "at"] : ["line", "at"];
+    if (Object.keys(entry).every((key) => named.includes(key))) all[kind].splice(all[kind].indexOf(entry), 1);
+  }, mark);
+
+  return {
+    get told() { return now; },
+    get isChanged() { return JSON.stringify(now) !== saved; },
+    get canUndo() { return before.length > 0; },
+    line, piece,
+    role: (outline) => line(outline)?.role ?? outline.role,
+    moved: (outline) => line(outline)?.moved ?? [],
+    say: (outline, values, mark) => put("line", line(outline), () => ({ numbers: outline.numbers, at: outline.at }), values, mark),
+    sayPiece: (outline, values, mark) => put("piece", piece(outline), () => ({ line: outline.numbers[0], at: outline.at }), values, mark),
+    forget: (outline) => change((all) => {
+      all.line = all.line.filter((one) => one !== line(outline));
+      all.piece = all.piece.filter((one) => one !== piece(outline));
+    }),
+    undo: () => { now = JSON.parse(before.pop().told); onChange(); },
+    /** What the server has now: nothing is left to apply, and all can still be undone. */
+    take: (told) => { now = copy(told); saved = JSON.stringify(now); onChange(); },
+  };
+}
+
+const copy = (told) => ({ piece: structuredClone(told?.piece ?? []), line: structuredClone(told?.line ?? []) });

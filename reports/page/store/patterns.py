@@ -1,0 +1,149 @@
+"""A pattern file as it came, kept with what was decided of it: so that the same file finds its decisions again."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+import zlib
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING, Any
+
+from pieces.data import toml_data
+from pieces.errors import FormatError
+from pieces.exchange.own.sidecar import sidecar_of, sidecar_text
+from reports.errors import MissingError
+from reports.output import write_text
+from reports.page.work_folder import PATTERNS
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from pathlib import Path
+
+NAMED = re.compile(r"[0-9a-f]{32}")
+
+LARGEST_SOURCE = 5_000_000
+"""Bytes of a file of patterns."""
+
+
+@dataclass(frozen=True)
+class KeptPattern:
+    """A pattern file.
+
+    Parameters
+    ----------
+    name, source
+        What it is called, and what is in it.
+    units, size
+        How it is read, where it does not say so itself.
+    told
+        What is decided of it: the small file beside pieces, as TOML.
+    uses_legend
+        Whether a legend may say what its lines are.
+    pieces_file
+        The pieces that were last made of it.
+    changed
+        When that was decided.
+    """
+
+    name: str
+    source: bytes
+    units: str | None = None
+    size: str | None = None
+    told: str = ""
+    uses_legend: bool = True
+    pieces_file: str = ""
+    changed: str = field(default_factory=lambda: _now())
+
+    @property
+    def id(self) -> str:
+        """By which it is found: the same for the same file."""
+        kind = self.name.rsplit(".", 1)[-1].lower()
+        return hashlib.sha256(kind.encode() + b"\0" + self.source).hexdigest()[:32]
+
+    @property
+    def decisions(self) -> dict[str, Any]:
+        """What is decided of it, as plain data."""
+        return toml_data(self.told, self.name, FormatError)
+
+    def deciding(self, decisions: Mapping[str, Any]) -> KeptPattern:
+        """The same with other decisions; FormatError if they are none."""
+        sidecar_of(decisions, "what was decided")
+        told = sidecar_text(decisions)
+        sidecar_of(toml_data(told, "what was decided", FormatError), "what was decided")
+        return replace(self, told=told, changed=_now())
+
+
+def _now() -> str:
+    return datetime.now(UTC).isoformat()
+
+
+class Patterns:
+    """The pattern files in a folder of saved work."""
+
+    def __init__(self, work: Path) -> None:
+        self._folder = work / PATTERNS
+
+    def path(self, id_: str) -> Path:
+        """Where one is kept."""
+        return self._folder / f"{id_}.json"
+
+    def find(self, id_: str) -> KeptPattern:
+        """One of them; MissingError if it is not there."""
+        if not (NAMED.fullmatch(id_) and self.path(id_).is_file()):
+            raise MissingError("this pattern file is not kept any more: upload it again")
+        try:
+            return read_pattern(self.path(id_).read_text(encoding="utf-8"))
+        except ValueError as error:
+            raise MissingError("what is kept of this pattern file is damaged: upload it again") from error
+
+    def pieces(self) -> dict[str, str]:
+        """The pieces that were last made of each file, by its id."""
+        found = {}
+        for path in sorted(self._folder.glob("*.json")):
+            with suppress(ValueError, OSError, KeyError, TypeError):
+                found[path.stem] = str(json.loads(path.read_text(encoding="utf-8"))["pieces_file"])
+        return found
+
+    def known(self, pattern: KeptPattern) -> KeptPattern | None:
+        """What is kept of the same file; None if it is new."""
+        with suppress(MissingError):
+            return self.find(pattern.id)
+        return None
+
+    def keep(self, pattern: KeptPattern) -> None:
+        """Keep a file in place of what was kept of it."""
+        data = {
+            "schema": 1,
+            "name": pattern.name,
+            "source": base64.b64encode(zlib.compress(pattern.source)).decode(),
+            "units": pattern.units,
+            "size": pattern.size,
+            "told": pattern.told,
+            "uses_legend": pattern.uses_legend,
+            "pieces_file": pattern.pieces_file,
+            "changed": pattern.changed,
+        }
+        write_text(self.path(pattern.id), json.dumps(data), durable=True)
+
+
+def read_pattern(text: str) -> KeptPattern:
+    """A kept file; ValueError if it is none, in whatever way."""
+    try:
+        data = json.loads(text)
+        unpacked = zlib.decompressobj()
+        source = unpacked.decompress(base64.b64decode(data["source"], validate=True), LARGEST_SOURCE + 1)
+        units, size = data["units"], data["size"]
+        texts = [data[key] for key in ("name", "told", "pieces_file", "changed")]
+        if len(source) > LARGEST_SOURCE or data["schema"] != 1 or not all(isinstance(one, str) for one in texts):
+            raise ValueError("not a pattern file")
+        if not all(one is None or isinstance(one, str) for one in (units, size)):
+            raise ValueError("not a pattern file")
+        found = KeptPattern(texts[0], source, units, size, texts[1], bool(data["uses_legend"]), texts[2], texts[3])
+        sidecar_of(found.decisions, "a pattern file")
+    except (KeyError, TypeError, zlib.error) as error:
+        raise ValueError(f"not a pattern file: {error}") from error
+    return found
