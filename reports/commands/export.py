@@ -18,11 +18,23 @@ from reports.plan.effort import Effort
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from reports.ask.job import Job
     from reports.export.way import FileWay
 
 WhatToWrite = Annotated[list[What], typer.Option("--what", help="What to write; repeat for both.")]
 CurvesAs = Annotated[
     CurveShape, typer.Option("--curves", help="Curves in DXF: chords within 0.02 mm of them, or splines.")
+]
+SizesOf = Annotated[
+    str | None,
+    typer.Option(
+        "--sizes",
+        metavar="TABLE",
+        help="Pieces graded to the sizes of a table, in DXF: one size, and a rule table beside it.",
+    ),
+]
+SampleSize = Annotated[
+    str | None, typer.Option("--sample", metavar="SIZE", help="With --sizes: the size drawn; by default the middle.")
 ]
 Formats = Annotated[list[FileForm], typer.Option("--as", help="File format; repeat for several.")]
 
@@ -36,19 +48,22 @@ def export(
     formats: Formats = [FileForm.DXF],  # noqa: B006 - typer reads it
     curves: CurvesAs = "polylines",
     lay: LayFiles = None,
+    table: SizesOf = None,
+    sample: SampleSize = None,
 ) -> None:
     """Write pieces and markers as DXF, SVG, JSON or CSV, full size, in mm (into JOB-export or --out).
 
-    With --lay the markers of a run's lays are written, and no pieces.
+    With --lay the markers of a run's lays are written, and no pieces. With --sizes the pieces are graded, in DXF.
     """
-    from reports.ask.draft import draft_job
     from reports.ask.job import read_job
-    from reports.export.files import marker_files, piece_files, write_marker, write_pieces
     from reports.export.way import FileWay
-    from reports.output import refuse_overwriting
 
     folder = output.out or Path(f"{job.stem}-export")
     how = FileWay(notching.cut(), curves)
+    if table or sample:
+        _refuse_mixed(table, what, formats, lay)
+        _graded(read_job(job), table or "", sample, folder, output, how)
+        return
     if lay:
         if what == [What.PIECES]:
             from reports.errors import JobError
@@ -56,7 +71,23 @@ def export(
             raise JobError("--lay writes markers and no pieces: leave --what out, or --lay")
         _lays(job, lay, folder, formats, output, how)
         return
-    asked = read_job(job)
+    _files(read_job(job), search, what, formats, folder, output, how)
+
+
+def _files(
+    asked: Job,
+    search: OneSearch,
+    what: Sequence[What],
+    formats: Sequence[FileForm],
+    folder: Path,
+    output: Output,
+    how: FileWay,
+) -> None:
+    """Write the job's pieces, and the markers on its cloths."""
+    from reports.ask.draft import draft_job
+    from reports.export.files import marker_files, piece_files, write_marker, write_pieces
+    from reports.output import refuse_overwriting
+
     sheets = piece_files(folder, formats) if What.PIECES in what else []
     laid = (
         {n: marker_files(folder, formats, n) for n in range(1, len(asked.fabric) + 1)} if What.MARKERS in what else {}
@@ -78,6 +109,42 @@ def export(
     write_pieces(pieces, sheets, how)
     _tell(asked.name, written, refused, as_json=output.as_json)
     leave(laying.signal)
+
+
+def _refuse_mixed(
+    table: str | None, what: Sequence[What], formats: Sequence[FileForm], lay: Sequence[Path] | None
+) -> None:
+    from reports.errors import JobError
+
+    if not table:
+        raise JobError("--sample is a size of a table: name the table with --sizes")
+    if lay or what == [What.MARKERS]:
+        raise JobError("--sizes is for pieces: leave it out, or leave --what markers and --lay out")
+    if set(formats) != {FileForm.DXF}:
+        raise JobError("--sizes is for DXF, which has rules beside it: leave --as out, or print --sizes")
+
+
+def _graded(asked: Job, table: str, sample: str | None, folder: Path, output: Output, how: FileWay) -> None:
+    """Write the pieces in one size, with rules for the others."""
+    from reports.ask.imported import IMPORTED
+    from reports.ask.sizes import table_for
+    from reports.errors import JobError
+    from reports.export.files import graded_files, write_graded
+    from reports.export.grades import graded_set
+    from reports.output import refuse_overwriting
+    from reports.sizes.sizes import draft_sizes
+
+    if asked.garment == IMPORTED:
+        raise JobError("--sizes is for drafted garments: imported pieces have the sizes of their file")
+    written = graded_files(folder)
+    refuse_overwriting(written, force=output.force)
+    drafted = draft_sizes(asked, table_for(asked, table))
+    graded = graded_set(drafted.drafted, sample, written[1].stem)
+    write_graded(graded, written, how)
+    refused = [f"note: size {size} is left out: {why}" for size, why in {**drafted.refused, **graded.refused}.items()]
+    sizes = ", ".join(graded.table.sizes)
+    told = f"Graded: {sizes}; drawn in {graded.table.sample}, with {len(graded.table.rules)} rules."
+    _tell(asked.name, written, [*refused, told], as_json=output.as_json)
 
 
 def _lays(

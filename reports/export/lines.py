@@ -54,7 +54,8 @@ APART = 40.0
 class PlotLine(NamedTuple):
     """One line: what it is, what it is called, its points, and whether the last is joined to the first.
 
-    `curves` are the lines and curves that its points were taken from, if there are curves among them.
+    `curves` are the lines and curves that its points were taken from, if there are curves among them; `spots` are
+    points on it that it must have as corners of its own.
     """
 
     role: PlotRole
@@ -62,6 +63,7 @@ class PlotLine(NamedTuple):
     points: Floats
     is_closed: bool = False
     curves: tuple[Curve, ...] = ()
+    spots: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -125,6 +127,8 @@ class PieceLines:
         Its marks.
     label
         What is written on it.
+    spots
+        Points that the lines they lie on must have as corners of their own.
     """
 
     name: str
@@ -135,11 +139,12 @@ class PieceLines:
     label: LabelLines | None = None
     number: int = 0
     cut_curves: tuple[Curve, ...] = ()
+    spots: tuple[Point, ...] = ()
 
     def all_strokes(self) -> Iterator[PlotLine]:
         """The cut line, and then every other line."""
-        yield PlotLine("cut", self.name, self.cut, is_closed=True, curves=self.cut_curves)
-        yield from self.strokes
+        yield PlotLine("cut", self.name, self.cut, is_closed=True, curves=self.cut_curves, spots=self.spots)
+        yield from (stroke._replace(spots=self.spots) for stroke in self.strokes)
 
     @property
     def called(self) -> str:
