@@ -232,14 +232,16 @@ def _stroke(layout: BaseLayout, stroke: PlotLine, layers: Mapping[PlotRole, str]
     attributes = {"layer": layers[stroke.role]}
     if stroke.curves and curves == "splines":
         _spline(layout, stroke.curves, attributes)
-    elif stroke.curves:
+        return
+    if stroke.curves:
         points = through(refined(stroke.curves, CHORDS), stroke.spots, is_closed=_is_closed(stroke.curves))
         add_polyline(layout, points, attributes, close=_is_closed(stroke.curves))
-    elif len(stroke.points) == 2 and not stroke.spots:
-        start, end = stroke.points.tolist()
+        return
+    points = through(stroke.points, stroke.spots, is_closed=stroke.is_closed)
+    if len(points) == 2:
+        start, end = points.tolist()
         layout.add_line(start, end, attributes)
     else:
-        points = through(stroke.points, stroke.spots, is_closed=stroke.is_closed)
         add_polyline(layout, points, attributes, close=stroke.is_closed)
 
 

@@ -51,6 +51,10 @@ APART = 40.0
 """Between two pieces side by side, mm."""
 
 
+DRAFTED: tuple[PlotRole, ...] = ("cut", "sew", "line", "cutout")
+"""Lines that are drafted, and so may be graded."""
+
+
 class PlotLine(NamedTuple):
     """One line: what it is, what it is called, its points, and whether the last is joined to the first.
 
@@ -144,7 +148,7 @@ class PieceLines:
     def all_strokes(self) -> Iterator[PlotLine]:
         """The cut line, and then every other line."""
         yield PlotLine("cut", self.name, self.cut, is_closed=True, curves=self.cut_curves, spots=self.spots)
-        yield from (stroke._replace(spots=self.spots) for stroke in self.strokes)
+        yield from (s._replace(spots=self.spots) if s.role in DRAFTED else s for s in self.strokes)
 
     @property
     def called(self) -> str:

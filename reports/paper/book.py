@@ -36,7 +36,7 @@ FIRST = 300.0
 
 @dataclass(frozen=True)
 class Printed:
-    """What was written: on which paper, on how many pages, and how large these are, mm.
+    """What was written, under which title: on which paper, on how many pages, and how large these are, mm.
 
     The first page is counted where it stands alone.
     """
@@ -45,6 +45,7 @@ class Printed:
     tiling: Tiling
     pages: int
     page: tuple[float, float]
+    title: str
 
     @property
     def words(self) -> str:
@@ -87,7 +88,7 @@ def write_pdf(path: Path, drawing: KeptDrawing, paper: Paper, head: FrontHead, b
         height = _on_one_page(pdf, drawing, tiling, head, box)
         pages = 1 if height else _on_many(pdf, drawing, tiling, head)
         pdf.save()
-    return Printed(path, tiling, pages, (tiling.paper.width, height or tiling.paper.height))
+    return Printed(path, tiling, pages, (tiling.paper.width, height or tiling.paper.height), head.title)
 
 
 def _on_one_page(pdf: Pdf, drawing: KeptDrawing, tiling: Tiling, head: FrontHead, box: Box) -> float:
