@@ -17,7 +17,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from ezdxf import options, units  # type: ignore[attr-defined]  # options is documented, yet not marked as exported
-from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
 
 from pieces.exchange.standard import layer_of, notch_layer
@@ -25,6 +24,7 @@ from pieces.piece.curve import Line
 from pieces.piece.fitted import CORNER
 from pieces.piece.true_lines import refined
 from reports.draw.pieces import cut_words
+from reports.export.dxf_entities import add_placed, add_point, add_words
 from reports.export.dxf_polyline import add_polyline
 from reports.export.dxf_rules import CURVE_POINT, TURN_POINT, add_rules, through, with_spots
 from reports.export.lines import LabelLines, PlotLine, cloth_lines, marker_lines, piece_lines, side_by_side
@@ -157,10 +157,9 @@ def write_pieces_dxf(pieces: PieceSet, path: Path, how: FileWay = USUAL_WAY, gra
             _draw(block, lines, layers, how.curves)
             for stroke in lines.all_strokes():
                 _turns(block, stroke)
-        block_ref = document.modelspace().add_blockref(name, shift, {"layer": PIECE_LAYERS["cut"]})
-        for key, said in (words.split(": ", 1) for words in records if words.startswith(ATTRIBUTES)):
-            hidden = block_ref.add_attrib(key.replace(" ", "_"), dxf_text(said), shift, {"layer": layers["label"]})
-            hidden.is_invisible = True
+        said = [words.split(": ", 1) for words in records if words.startswith(ATTRIBUTES)]
+        attributes = [(key.replace(" ", "_"), dxf_text(words)) for key, words in said]
+        add_placed(document.modelspace(), name, shift, PIECE_LAYERS["cut"], attributes, layers["label"])
         boxes += [piece.cut_line.min(axis=0) + shift, piece.cut_line.max(axis=0) + shift]
     table = (f"GRADING RULE TABLE: {graded.table.name}",) if graded else ()
     style = (f"STYLE NAME: {pieces.garment}", f"SAMPLE SIZE: {size}", *table, "UNITS: METRIC")
@@ -217,13 +216,12 @@ def _draw(layout: BaseLayout, lines: PieceLines, layers: Mapping[PlotRole, str],
     for stroke in lines.all_strokes():
         _stroke(layout, stroke, layers, curves)
     for notch in lines.notches:
-        layer = {"layer": layers["notch"]}
         inward = degrees(atan2(notch.inward[1], notch.inward[0]))
-        layout.add_point(notch.edge, {**layer, "thickness": notch.depth, "angle": inward})
-        layout.add_text(dxf_text(notch.name), height=NOTCH_LETTERS, dxfattribs={**layer, "insert": notch.edge})
-        layout.add_point(notch.sewn, {"layer": layers["sew-point"]})
+        add_point(layout, notch.edge, layers["notch"], thickness=notch.depth, angle=inward)
+        add_words(layout, dxf_text(notch.name), notch.edge, NOTCH_LETTERS, layers["notch"])
+        add_point(layout, notch.sewn, layers["sew-point"])
     for point in lines.drill_points:
-        layout.add_point(point, {"layer": layers["drill"]})
+        add_point(layout, point, layers["drill"])
     if lines.label:
         _label(layout, lines.label, layers["label"])
 
@@ -252,7 +250,7 @@ def _turns(layout: BaseLayout, stroke: PlotLine) -> None:
     joints, ways = _joints(stroke)
     for point, (before, after) in zip(joints, ways, strict=True):
         turn = pi if before is None or after is None else abs(_angle(before, after))
-        layout.add_point(point, {"layer": TURN_POINT if turn > CORNER else CURVE_POINT})
+        add_point(layout, point, TURN_POINT if turn > CORNER else CURVE_POINT)
 
 
 def _joints(stroke: PlotLine) -> tuple[list[Point], list[tuple[Point | None, Point | None]]]:
@@ -300,8 +298,7 @@ def _spline(layout: BaseLayout, curves: Sequence[Curve], attributes: Mapping[str
 
 def _label(layout: BaseLayout, label: LabelLines, layer: str) -> None:
     for words, x, y in label.lines():
-        text = layout.add_text(dxf_text(words), height=label.height, dxfattribs={"layer": layer})
-        text.set_placement((x, y), align=TextEntityAlignment.CENTER)
+        add_words(layout, dxf_text(words), (x, y), label.height, layer, centred=True)
 
 
 def _save(document: Drawing, path: Path) -> None:

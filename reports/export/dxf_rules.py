@@ -9,6 +9,7 @@ import numpy as np
 
 from pieces.exchange.graded.rule_table import rule_mark
 from pieces.exchange.standard import layer_of
+from reports.export.dxf_entities import add_point, add_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -52,11 +53,11 @@ def with_spots(lines: PieceLines, rules: Sequence[Ruled]) -> PieceLines:
 def add_rules(layout: BaseLayout, rules: Sequence[Ruled], notch_layer: str) -> None:
     """Add the graded points of a piece, and beside each the number of its rule."""
     for role, (x, y), number in rules:
-        layer = {"layer": RULE_LAYERS.get(role, notch_layer)}
+        layer = RULE_LAYERS.get(role, notch_layer)
         if role in ("turn", "curve"):
-            layout.add_point((x, y), layer)
+            add_point(layout, (x, y), layer)
         place = (x + ASIDE, y) if role == "notch" else (x, y)
-        layout.add_text(rule_mark(number), height=LETTERS, dxfattribs={**layer, "insert": place})
+        add_words(layout, rule_mark(number), place, LETTERS, layer)
 
 
 def through(points: Floats, spots: Sequence[Point], *, is_closed: bool) -> Floats:
