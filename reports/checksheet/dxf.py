@@ -48,11 +48,12 @@ def count_dxf(path: Path) -> CountedFile:
     document = readfile(path)
     form = f"DXF, {document.acad_release}"
     unit = UNITS.get(document.header.get("$INSUNITS", 0), "unknown")
-    blocks = [block for block in document.blocks if not block.is_any_layout and outline_of(block) is not None]
+    outlines = {block: outline_of(block) for block in document.blocks if not block.is_any_layout}
+    blocks = [block for block, outline in outlines.items() if outline is not None]
     if not blocks:
         return _marker(document.modelspace(), path.name, form, unit)
     rules = path.with_suffix(".rul")
-    pieces = tuple(_piece(block) for block in blocks)
+    pieces = tuple(_piece(block, outline) for block, outline in outlines.items() if outline is not None)
     kinds = Counter((entity.dxf.layer, entity.dxftype()) for block in blocks for entity in block)
     curves = kinds["1", "SPLINE"] + kinds["14", "SPLINE"]
     told = [f"{len(blocks)} blocks", held([(what, kinds[layer, kind]) for layer, kind, what in COUNTED])]
@@ -66,22 +67,27 @@ def count_dxf(path: Path) -> CountedFile:
     return CountedFile(path.name, form, unit, tuple(told), pieces, sizes)
 
 
-def _piece(block: Any) -> CountedPiece:
+def _piece(block: Any, outline: Floats) -> CountedPiece:
     said = _records(block)
     many = sum(int(number) for number in re.findall(r"\d+", said.get("QUANTITY", "")))
-    half = any(entity.dxf.layer == "6" for entity in block.query("LINE"))
-    outline = outline_of(block)
-    assert outline is not None
+    half = any(entity.dxf.layer == "6" for entity in block if entity.dxftype() == "LINE")
     return counted_piece(said.get("PIECE NAME", block.name), many, outline, _grain(block, "7"), half=half)
 
 
+def _read(text: Any) -> str:
+    """What a text says: signs that are not of its code page stand as their numbers."""
+    from ezdxf.lldxf.encoding import decode_dxf_unicode
+
+    return str(decode_dxf_unicode(text.plain_text()))
+
+
 def _records(block: Any) -> dict[str, str]:
-    texts = [text.dxf.text for text in block.query("TEXT") if text.dxf.layer == "1" and ": " in text.dxf.text]
-    return dict(reversed([text.split(": ", 1) for text in texts]))
+    texts = [_read(text) for text in block if text.dxftype() == "TEXT" and text.dxf.layer == "1"]
+    return dict(reversed([text.split(": ", 1) for text in texts if ": " in text]))
 
 
 def _grain(layout: Any, layer: str) -> list[tuple[float, float]] | None:
-    lines = [line for line in layout.query("LINE") if line.dxf.layer == layer]
+    lines = [line for line in layout if line.dxftype() == "LINE" and line.dxf.layer == layer]
     return [(end.x, end.y) for end in (lines[0].dxf.start, lines[0].dxf.end)] if lines else None
 
 
@@ -105,7 +111,7 @@ def _marker(space: Any, name: str, form: str, unit: str) -> CountedFile:
     found = []
     for outline in outlines:
         inside = tree.query(shapely.Polygon(outline), predicate="contains")
-        said = [label for at in sorted(inside) if (label := _label(labels[at].dxf.text))]
+        said = [label for at in sorted(inside) if (label := _label(_read(labels[at])))]
         found.append(counted_piece(said[0] if said else "no name", 1, outline, None, half=False))
     ends = [x for line in space.query("LINE") if line.dxf.layer in ("CLOTH", "FOLD")
             for x in (line.dxf.start.x, line.dxf.end.x)]  # fmt: skip

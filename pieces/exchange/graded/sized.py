@@ -58,7 +58,7 @@ def sized_outlines(blocks: Any, table: RuleTable) -> dict[str, dict[str, Floats]
 
 def piece_name(block: Any) -> str:
     """What the records of a block call its piece; else the block's own name."""
-    said = [pair for text in block.query("TEXT") if (pair := record(text.dxf.text)) and pair[0] == "PIECE NAME"]
+    said = [pair for text in block.query("TEXT") if (pair := record(text.plain_text())) and pair[0] == "PIECE NAME"]
     return str(said[0][1] if said else block.name)
 
 

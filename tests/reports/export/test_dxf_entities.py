@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ezdxf import units  # type: ignore[attr-defined]
+from ezdxf import units
+from ezdxf.entities import Insert, Text
 from ezdxf.filemanagement import new, readfile
+from ezdxf.lldxf.encoding import decode_dxf_unicode
 
 from reports.export.dxf_entities import add_placed, add_point, add_words
 
@@ -26,13 +28,13 @@ def test_read_back(tmp_path: Path) -> None:
     read = readfile(tmp_path / "it.dxf")
     audit = read.audit()
     assert not audit.errors and not audit.fixes
-    middle, beside = read.blocks["one"].query("TEXT")
-    assert (middle.dxf.text, middle.dxf.height, middle.dxf.halign) == ("späť 裁断", 7.0, 1)
+    middle, beside = (entity for entity in read.blocks["one"] if isinstance(entity, Text))
+    assert (decode_dxf_unicode(middle.dxf.text), middle.dxf.height, middle.dxf.halign) == ("späť 裁断", 7.0, 1)
     assert tuple(middle.dxf.align_point)[:2] == (1.5, -2.25)
     assert (beside.dxf.text, tuple(beside.dxf.insert)[:2], beside.dxf.layer) == ("beside", (3.0, 4.0), "4")
     (point,) = read.blocks["one"].query("POINT")
     assert (tuple(point.dxf.location)[:2], point.dxf.thickness, point.dxf.angle) == ((5.0, 6.0), 3.0, -90.0)
-    first, second = read.modelspace().query("INSERT")
+    first, second = (entity for entity in read.modelspace() if isinstance(entity, Insert))
     assert tuple(first.dxf.insert)[:2] == (100.0, 50.0)
     assert [(a.dxf.tag, a.dxf.text, a.is_invisible) for a in first.attribs] == [
         ("PIECE_NAME", "front", True),
