@@ -118,8 +118,8 @@ def front(
     size = min(10.0, 10.0 * wide / POINT / text_width(NOTICE, 10, True))
     page.text(0, y, NOTICE, size, bold=True)
     top, x, low = y - SPACE, 0.0, y - SPACE
-    squares, rooms = SQUARES[head.units], []
-    stacked = wide < ASIDE
+    squares = SQUARES[head.units]
+    rooms, stacked = [], wide < ASIDE
     for number, (side, name) in enumerate(squares):
         at, under = (0.0, top - number * (squares[0][0] + SPACE)) if stacked else (x, top)
         page.line([(at, under - side), (at + side, under - side), (at + side, under), (at, under)], 0.6, closed=True)

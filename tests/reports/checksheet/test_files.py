@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -120,8 +121,11 @@ def test_sizes(tmp_path: Path) -> None:
     assert all(found[name].area == pytest.approx(other.area, rel=5e-4) for name, other in named.items())
 
 
-def test_the_page(folder: Path, tmp_path: Path) -> None:
-    """One page has the test square, 100 mm by pypdf, the day, each file, and a line for each piece with its sides."""
+def test_the_page(folder: Path, jacket: PieceSet, tmp_path: Path) -> None:
+    """One page has the test square, 100 mm by pypdf, the day, each file, and a line for each piece with its sides.
+
+    The last line has the area of all that is cut, a half twice: that of the whole pieces, by shapely.
+    """
     files = [folder / "pieces.dxf", folder / "pieces.svg", tmp_path / "pieces.csv"]
     assert check_sheets([files[2]]) == []
     (path,) = write_check_sheets("Jacket", files, Units.METRIC, DAY)
@@ -132,6 +136,9 @@ def test_the_page(folder: Path, tmp_path: Path) -> None:
     for piece in count_dxf(files[0]).pieces:
         assert piece.name in page.text
         assert f"{piece.length:.1f}" in page.text and f"{piece.width:.1f}" in page.text
+    whole = sum(piece.cut * shapely.Polygon(piece.unfolded).area for piece in jacket) / 100
+    told = re.search(r"all that is cut\s+\d+\s+([\d.]+)", " ".join(page.text.split()))
+    assert told is not None and float(told[1]) == pytest.approx(whole, rel=5e-4)
     assert "29 November 2026" in page.text
     assert "the same pieces as in pieces.dxf: no side differs by more than 0.0" in " ".join(page.text.split())
     assert PdfReader(path).trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"  # type: ignore[index]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ezdxf import units
-from ezdxf.entities import Insert, Text
+from ezdxf.entities.insert import Insert
+from ezdxf.entities.text import Text
 from ezdxf.filemanagement import new, readfile
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 
