@@ -97,7 +97,7 @@ def count_pdf(path: Path) -> CountedFile:
     form = f"PDF {reader.pdf_header.removeprefix('%PDF-')}"
     told = tuple(_told(reader, squares, is_marker=is_marker))
     is_nest = any(one.layer.startswith(SIZE) for one in found) and not is_marker
-    return CountedFile(path.name, form, "mm, by points of 1/72 in", told, counted, is_nest=is_nest)
+    return CountedFile(path.name, form, "mm", told, counted, is_nest=is_nest)
 
 
 def _is_same(one: _Found, other: _Found) -> bool:

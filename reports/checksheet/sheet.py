@@ -31,8 +31,11 @@ ROW, LEAST_ROW = 4.6, 3.2
 STEPS = (
     "Print this sheet at 100 %, with fit to page off. Each side of the square is 100 mm: measure it with a ruler.",
     "Open the file in your program. Measure one piece along its grainline and across: compare with the table below.",
-    "If all is off by the same share, your program reads another unit: 25.4 for inches, 10 for centimetres.",
+    "If all is off by the same share, your program reads another unit: {share}.",
 )
+
+SHARES = {Units.INCHES: "25.4 for inches, 10 for centimetres", Units.METRIC: "10 for centimetres, 1000 for metres"}
+"""What is said of units; a job in centimetres speaks of no inch."""
 
 NARROW = ("piece, mm", "many", "length", "width", "cm²")
 """Heads where two tables stand side by side."""
@@ -68,20 +71,21 @@ def check_pages(title: str, made: date, files: Sequence[CountedFile], units: Uni
     day = f"{made.day} {made:%B %Y}"
     page.text(RIM, y, shorten(f"{day}  ·  {', '.join(file.name for file in files)}", 9, wide / POINT), 9)
     top = y - SPACE
-    bottom = min(_square(page, top), _told(page, files, RIM + SQUARE + SPACE, top, wide - SQUARE - SPACE))
-    rows, notes = list(_rows(files[0])), [_foot(files)]
+    bottom = min(_square(page, top, units), _told(page, files, RIM + SQUARE + SPACE, top, wide - SQUARE - SPACE))
+    rows, notes = list(_rows(files[0], units)), [_foot(files)]
     return paper, _table(page, title, rows, _notes_of_sizes(files[0]) + notes, (bottom - SPACE, paper))
 
 
-def _square(page: KeptDrawing, top: float) -> float:
+def _square(page: KeptDrawing, top: float, units: Units) -> float:
     """The test square, with how to check; how far down it goes."""
     x, low = RIM, top - SQUARE
     page.line([(x, low), (x + SQUARE, low), (x + SQUARE, top), (x, top)], 0.6, closed=True)
     page.text(x + SQUARE / 2, top - 8, "100 mm  =  10 cm", 12, bold=True, side="center")
-    page.text(x + SQUARE / 2, low + 4, f"{100 / INCH:.3f} in", 8, side="center")
+    if units is Units.INCHES:
+        page.text(x + SQUARE / 2, low + 4, f"{100 / INCH:.3f} in", 8, side="center")
     y = top - 16
     for number, words in enumerate(STEPS, 1):
-        y = _paragraph(page, f"{number}. {words}", 9.0, x + 6, y, SQUARE - 12) - 2
+        y = _paragraph(page, f"{number}. {words.format(share=SHARES[units])}", 9.0, x + 6, y, SQUARE - 12) - 2
     return low
 
 
@@ -118,28 +122,36 @@ def _paragraph(page: KeptDrawing, words: str, size: float, x: float, y: float, w
     return y
 
 
-def _rows(file: CountedFile) -> Iterator[tuple[str, ...]]:
+def _rows(file: CountedFile, units: Units) -> Iterator[tuple[str, ...]]:
     """The table, line by line, with a line of sums."""
-    yield "piece", "how many", "length mm", "width mm", "length in", "width in", "area cm²"
+    inches = ("length in", "width in") if units is Units.INCHES else ()
+    yield "piece", "how many", "length mm", "width mm", *inches, "area cm²"
     for piece in file.pieces:
-        yield _row(piece)
+        yield _row(piece, is_in_inches=bool(inches))
     if file.is_nest:
         return
     is_marker = _is_marker(file)
     many = sum(piece.many for piece in file.pieces)
     area = sum(piece.many * piece.area if is_marker else piece.whole for piece in file.pieces)
     pieces = f"{len(file.pieces)} piece{'s' * (len(file.pieces) != 1)}"
-    yield f"{pieces}, all that {'lies' if is_marker else 'is cut'}", str(many), "", "", "", "", f"{area / 100:.1f}"
+    yield (
+        f"{pieces}, all that {'lies' if is_marker else 'is cut'}",
+        str(many),
+        "",
+        "",
+        *[""] * len(inches),
+        f"{area / 100:.1f}",
+    )
 
 
-def _row(piece: CountedPiece) -> tuple[str, ...]:
+def _row(piece: CountedPiece, *, is_in_inches: bool) -> tuple[str, ...]:
     name = f"{piece.name} (half)" if piece.half else piece.name
     sides = (piece.length, piece.width)
     return (
         name,
         str(piece.many or "?"),
         *(f"{side:.1f}" for side in sides),
-        *(f"{side / INCH:.2f}" for side in sides),
+        *(f"{side / INCH:.2f}" for side in sides if is_in_inches),
         f"{piece.area / 100:.1f}",
     )
 
