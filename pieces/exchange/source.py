@@ -11,7 +11,14 @@ from pieces.errors import FormatError
 if TYPE_CHECKING:
     from pathlib import Path
 
-LARGEST = {"dxf": 64_000_000, "svg": 16_000_000, "csv": 32_000_000, "json": 64_000_000, "toml": 1_000_000}
+LARGEST = {
+    "rul": 16_000_000,
+    "dxf": 64_000_000,
+    "svg": 16_000_000,
+    "csv": 32_000_000,
+    "json": 64_000_000,
+    "toml": 1_000_000,
+}
 """No larger file of each kind is read, bytes."""
 
 

@@ -46,6 +46,9 @@ STYLE_RECORDS = ("STYLE NAME", "CREATION DATE", "CREATION TIME", "AUTHOR", "SAMP
 
 PIECE_RECORDS = ("PIECE NAME", "SIZE", "QUANTITY", "CATEGORY", "MATERIAL", "ANNOTATION")
 
+OWN_RECORDS = ("NOTCHES",)
+"""Not of the standard, whose layer 4 has slits and Vs alike: how the notches of a piece are cut."""
+
 _ROLE_WORDS: dict[str, StandardRole] = {
     "cut": "outline",
     "notch": "notch",
@@ -111,10 +114,15 @@ def layer_of(role: StandardRole) -> str:
 
 
 def record(text: str) -> tuple[str, str] | None:
-    """Key and value of a record such as ``PIECE NAME: front``; None for any other text."""
+    """Key and value of a record such as ``PIECE NAME: front``; None for any other text.
+
+    ``# 12`` at a graded point says which rule it has: a record as well, with a key of its own.
+    """
+    if rule := re.fullmatch(r"# (\d{1,9})", text.strip()):
+        return f"RULE {rule[1]}", rule[1]
     key, colon, value = text.partition(":")
     key = " ".join(key.upper().split())
-    return (key, value.strip()) if colon and key in (*STYLE_RECORDS, *PIECE_RECORDS) else None
+    return (key, value.strip()) if colon and key in (*STYLE_RECORDS, *PIECE_RECORDS, *OWN_RECORDS) else None
 
 
 def material_of(text: str) -> Material | None:

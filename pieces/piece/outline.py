@@ -76,7 +76,20 @@ def cut_line(edges: Sequence[Edge]) -> Floats:
         If an allowance is wider than a curve is deep, so that the cut line crosses itself.
     """
     if not any(edge.allowance for edge in edges):
-        return _apart(np.vstack([edge.points[:-1] for edge in edges]))
+        return apart(np.vstack([edge.points[:-1] for edge in edges]))
+    return apart(np.vstack(cut_edges(edges)))
+
+
+def cut_edges(edges: Sequence[Edge]) -> list[Floats]:
+    """The same edge by edge, each from corner to corner; a closed edge in two. Where one steps, the next begins apart.
+
+    Raises
+    ------
+    OutlineError
+        As of `cut_line`.
+    """
+    if not any(edge.allowance for edge in edges):
+        return [edge.points for edge in edges]
     if len(edges) == 1:  # a closed edge has no neighbour to meet but itself: take it in two
         (edge,) = edges
         half = len(edge.points) // 2
@@ -84,10 +97,10 @@ def cut_line(edges: Sequence[Edge]) -> Floats:
     moved = [move_out(edge, edge.allowance) for edge in edges]
     for i in range(len(edges)):
         _join(moved, i, (i + 1) % len(edges), edges)
-    return _apart(np.vstack(moved))
+    return moved
 
 
-def _apart(points: Floats) -> Floats:
+def apart(points: Floats) -> Floats:
     """Points of an outline, shape (n, 2), no two of them on one spot: moved, they would make it cross itself."""
     keep = np.hypot(*(points - np.roll(points, 1, axis=0)).T) > 1e-6
     return np.ascontiguousarray(points[keep])

@@ -12,11 +12,11 @@ import numpy as np
 from pieces.errors import OutlineError
 from pieces.piece.curve import TOLERANCE, Cubic, Line
 from pieces.piece.fitted import FIT, fit
-from pieces.piece.outline import cut_line
+from pieces.piece.outline import apart, cut_edges
 from pieces.piece.recovered import curves_of, recover
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from numpy.typing import NDArray
 
@@ -36,6 +36,9 @@ APART = 1.0
 HOLLOW = 0.5
 """Where a curve that is moved outwards keeps less of its length, it is too hollow for that."""
 
+BESIDE: tuple[float, ...] = (0.0, 2.0, 4.0, 8.0, 16.0, 32.0, float("inf"))
+"""How far beside a place that is too hollow an edge keeps its own points as well, mm: the first that does is taken."""
+
 NEAR = TOLERANCE + FIT
 """How far a drawn cut line may be from the one that was laid and checked, mm: what a draft's chords may, and a fit."""
 
@@ -54,18 +57,32 @@ def cut_curves(piece: Piece) -> tuple[Curve, ...]:
     """
     if not has_curves(piece):
         return _chords(piece.cut_line)
-    edges = [(edge, recover(edge.points)) for edge in piece.edges]
     if not any(edge.allowance for edge in piece.edges):
-        return tuple(curve for _, curves in edges for curve in curves)
-    for is_hollow_kept in (False, True):
+        return tuple(curve for edge in piece.edges for curve in recover(edge.points))
+    return next((found for found, _ in _tried(piece)), _chords(piece.cut_line))
+
+
+@lru_cache(maxsize=512)
+def cut_runs(piece: Piece) -> tuple[Floats, ...]:
+    """The drawn cut line edge by edge, as `cut_edges` has it: of curves, points close to one another."""
+    if not has_curves(piece):
+        return tuple(cut_edges(piece.edges))
+    if not any(edge.allowance for edge in piece.edges):
+        return tuple(fine(recover(edge.points)) for edge in piece.edges)
+    return tuple(next((runs for _, runs in _tried(piece)), cut_edges(piece.edges)))
+
+
+def _tried(piece: Piece) -> Iterator[tuple[tuple[Curve, ...], list[Floats]]]:
+    """Cut lines that are near to what was laid and checked, as curves and edge by edge; most curves first."""
+    edges = [(edge, recover(edge.points)) for edge in piece.edges]
+    for beside in BESIDE:
         try:
-            outline = cut_line([replace(edge, points=_many(edge, curves, is_hollow_kept)) for edge, curves in edges])
+            runs = cut_edges([replace(edge, points=_many(edge, curves, beside)) for edge, curves in edges])
         except OutlineError:
             continue
-        found = tuple(fit(_from_a_corner(outline)))
+        found = tuple(fit(_from_a_corner(apart(np.vstack(runs)))))
         if _are_near(found, piece.cut_line):
-            return found
-    return _chords(piece.cut_line)
+            yield found, runs
 
 
 def opened_curves(piece: Piece) -> tuple[Curve, ...]:
@@ -126,12 +143,8 @@ def _chords(outline: Floats) -> tuple[Curve, ...]:
     return tuple(Line((a, b), (c, d)) for (a, b), (c, d) in zip(outline.tolist(), ends.tolist(), strict=True))
 
 
-def _many(edge: Edge, curves: Sequence[Curve], is_hollow_kept: bool) -> Floats:
-    """The curves of an edge as chords that are short all along, but where it is too hollow for its allowance.
-
-    There, what lies an allowance beyond the curve runs backwards, or nearly, and the edge keeps its own points; all of
-    them, if so asked.
-    """
+def fine(curves: Sequence[Curve]) -> Floats:
+    """Curves as chords that are short all along."""
     parts = []
     for curve in curves:
         if isinstance(curve, Line):
@@ -139,18 +152,28 @@ def _many(edge: Edge, curves: Sequence[Curve], is_hollow_kept: bool) -> Floats:
             continue
         count = max(_chord_count(curve, FINE), ceil(1.5 * curve.length / APART), 9)
         parts.append(curve.at(np.linspace(0.0, 1.0, count)))
-    many = np.vstack([parts[0], *(part[1:] for part in parts[1:])])
+    return np.vstack([parts[0], *(part[1:] for part in parts[1:])])
+
+
+def _many(edge: Edge, curves: Sequence[Curve], beside: float) -> Floats:
+    """The curves of an edge as chords that are short all along, but where it is too hollow for its allowance.
+
+    There, what lies an allowance beyond the curve runs backwards, or nearly, and the edge keeps its own points, and so
+    many mm beside as well.
+    """
+    many = fine(curves)
     steps = np.diff(many, axis=0)
-    ways = steps / np.hypot(*steps.T)[:, np.newaxis]
+    long = np.hypot(*steps.T)
+    ways = steps / long[:, np.newaxis]
     between = np.vstack([ways[:1], ways[1:] + ways[:-1], ways[-1:]])
     normals = between[:, ::-1] * (1, -1) / np.hypot(*between.T)[:, np.newaxis]
     moved = np.diff(many + edge.allowance * normals, axis=0)
-    hollow = (moved * ways).sum(axis=1) < HOLLOW * np.hypot(*steps.T)
+    hollow = (moved * ways).sum(axis=1) < HOLLOW * long
     if not hollow.any():
         return many
-    if is_hollow_kept:
-        return edge.points.copy()
     tight = np.append(hollow, False) | np.append(False, hollow)
+    along = np.append(0.0, np.cumsum(long))
+    tight = np.abs(along[:, np.newaxis] - along[tight]).min(axis=1) <= beside
     nearest = np.hypot(*(edge.points[:, np.newaxis] - many).transpose(2, 0, 1)).argmin(axis=1)
     tight[[0, -1]] = True  # its ends stay
     places = np.concatenate([np.flatnonzero(~tight), nearest[tight[nearest]]])

@@ -43,9 +43,11 @@ def plan_downloads(job: Job, result: Mapping[str, Any]) -> Iterator[Download]:
         yield from (Download(name, "Order of sewing", "sew") for name in BOUND)
     for number in done["fabrics"]:
         yield from (Download(f"marker-{number}.{form}", f"Marker {number}, full size", "export") for form in _FORMS)
+        yield Download(f"marker-{number}-check.pdf", f"Marker {number}, check sheet of the outlines", "export")
         yield Download(f"marker-{number}-full-size.pdf", f"Marker {number}, full size", "print")
         yield Download(f"guide-{number}.txt", f"Marker {number}, to cut by tape and chalk", "guide")
     yield from (Download(f"pieces.{form}", "Pieces, full size", "export") for form in _FORMS)
+    yield Download("pieces-check.pdf", "Pieces, check sheet of the outlines", "export")
     yield Download("pieces-full-size.pdf", "Pieces, full size on sheets to tape or glue", "print")
 
 
@@ -57,11 +59,7 @@ def write_group(plan: Plan, group: str, folder: Path) -> None:
 
         write_report(plan_report(plan), folder / group)
     elif group == "export":
-        from reports.export import files
-
-        files.write_pieces(plan.pieces, [folder / f"pieces.{form}" for form in _FORMS])
-        for number, fabric in plan.markers:
-            files.write_marker(fabric, [folder / f"marker-{number}.{form}" for form in _FORMS])
+        _write_export(plan, folder)
     elif group == "print":
         from reports.paper.order import PrintOrder, paper_for
 
@@ -92,6 +90,20 @@ def write_group(plan: Plan, group: str, folder: Path) -> None:
     else:
         part, which = group.partition("-")[::2]
         write_plan(_alone(plan, int(which)) if which else plan, folder, [part])  # type: ignore[list-item]
+
+
+def _write_export(plan: Plan, folder: Path) -> None:
+    """Write pieces and markers for other programs, and their check sheets."""
+    from reports.checksheet.files import write_check_sheets
+    from reports.export.files import write_marker, write_pieces
+
+    sheets, units = [folder / f"pieces.{form}" for form in _FORMS], plan.job.written_in
+    write_pieces(plan.pieces, sheets)
+    write_check_sheets(f"{plan.job.title}: pieces", sheets, units)
+    for number, fabric in plan.markers:
+        paths = [folder / f"marker-{number}.{form}" for form in _FORMS]
+        write_marker(fabric, paths)
+        write_check_sheets(f"{plan.job.title}, on {fabric.offer.name}", paths, units)
 
 
 def _alone(plan: Plan, number: int) -> Plan:

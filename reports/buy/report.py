@@ -13,6 +13,7 @@ from reports.errors import PriceError
 from reports.money.price import one_currency
 from reports.plan.answers import FabricPlan, Refusal
 from reports.plan.best import best_of
+from reports.plan.costing import costing_of, price_words
 from reports.plan.pictures import marker_part, rib_part
 from reports.plan.plan import Plan
 from reports.plan.shopping import shopping_left_out, shopping_rows
@@ -38,16 +39,18 @@ def plan_report(plan: Plan, chart: Chart | None = None) -> Report:
     """The report of a job, with its chart if there is one."""
     job = plan.job
     garments = f"{plan.made} garments" if plan.made > 1 else "one garment"
-    pages = [_buying(plan), _as_planned(plan), _markers(plan), _pieces(plan), *([chart_page(chart)] if chart else [])]
+    pages = [_buying(plan), _as_planned(plan), _pieces(plan), _markers(plan), *([chart_page(chart)] if chart else [])]
     is_metric = job.written_in is Units.METRIC
     return Report(job.title, f"{job.name}: {garments}", tuple(pages), is_metric, lambda: living_plan(plan))
 
 
 def _buying(plan: Plan) -> Page:
-    parts: list[PagePart] = [Lines(tuple(answer_lines(plan))), _fabrics(plan)]
+    """What to buy and what it costs come first: a small screen shows that at once."""
+    costing = costing_of(plan)
+    parts: list[PagePart] = [*_cheapest(plan), *([Lines(tuple(price_words(costing)))] if costing else [])]
+    parts += [_shopping(plan), Lines(tuple(answer_lines(plan))), _fabrics(plan)]
     parts += [_ribs(plan)] if plan.ribs else []
-    parts += [*_cheapest(plan), _shopping(plan), *_rest(plan)]
-    return Page("Buying list", tuple(parts), "page")
+    return Page("Buying list", (*parts, *_rest(plan)), "page")
 
 
 def _as_planned(plan: Plan) -> Page:
@@ -229,7 +232,7 @@ def _pieces(plan: Plan) -> Page:
         size_column("length, cut", units),
         size_column("width, cut", units),
     )
-    return Page("Pieces", (Table("pieces", "Pieces", heads, rows_of(lines)),))
+    return Page("Pieces", (Table("pieces", "Pieces", heads, rows_of(lines)),), goes_on=True)
 
 
 show_as(Plan, plan_report)

@@ -34,7 +34,7 @@ def all_answers() -> dict[str, WrittenAnswer]:
         "import": WrittenAnswer("the pieces of a pattern file, and its account", ImportAnswer, 3),
         "trace": WrittenAnswer("the pieces in photos, and the account of them", TraceAnswer),
         "export": WrittenAnswer("the files that 'export' wrote", ExportAnswer, 2),
-        "print": WrittenAnswer("the files that 'print' wrote", PrintAnswer, 2),
+        "print": WrittenAnswer("the files that 'print' wrote", PrintAnswer, 3),
         "report": WrittenAnswer("the answer of 'buy' or 'run', and the report's files", ReportAnswer, 2),
         "ledger": WrittenAnswer("what is on hand, orders, rates, and entries", LedgerAnswer),
         "check": WrittenAnswer("what holds of a marker", CheckAnswer, 2),

@@ -18,11 +18,23 @@ from reports.plan.effort import Effort
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from reports.ask.job import Job
     from reports.export.way import FileWay
 
 WhatToWrite = Annotated[list[What], typer.Option("--what", help="What to write; repeat for both.")]
 CurvesAs = Annotated[
     CurveShape, typer.Option("--curves", help="Curves in DXF: chords within 0.02 mm of them, or splines.")
+]
+GradedTo = Annotated[
+    str | None,
+    typer.Option(
+        "--sizes",
+        metavar="TABLE",
+        help="Pieces graded to the sizes of a table, in DXF: one size, and a rule table beside it.",
+    ),
+]
+SampleSize = Annotated[
+    str | None, typer.Option("--sample", metavar="SIZE", help="With --sizes: the size drawn; by default the middle.")
 ]
 Formats = Annotated[list[FileForm], typer.Option("--as", help="File format; repeat for several.")]
 
@@ -36,19 +48,22 @@ def export(
     formats: Formats = [FileForm.DXF],  # noqa: B006 - typer reads it
     curves: CurvesAs = "polylines",
     lay: LayFiles = None,
+    table: GradedTo = None,
+    sample: SampleSize = None,
 ) -> None:
     """Write pieces and markers as DXF, SVG, JSON or CSV, full size, in mm (into JOB-export or --out).
 
-    With --lay the markers of a run's lays are written, and no pieces.
+    With --lay the markers of a run's lays are written, and no pieces. With --sizes the pieces are graded, in DXF.
     """
-    from reports.ask.draft import draft_job
     from reports.ask.job import read_job
-    from reports.export.files import marker_files, piece_files, write_marker, write_pieces
     from reports.export.way import FileWay
-    from reports.output import refuse_overwriting
 
     folder = output.out or Path(f"{job.stem}-export")
     how = FileWay(notching.cut(), curves)
+    if table or sample:
+        _refuse_mixed(table, what, formats, lay)
+        _graded(read_job(job), table or "", sample, folder, output, how)
+        return
     if lay:
         if what == [What.PIECES]:
             from reports.errors import JobError
@@ -56,19 +71,38 @@ def export(
             raise JobError("--lay writes markers and no pieces: leave --what out, or --lay")
         _lays(job, lay, folder, formats, output, how)
         return
-    asked = read_job(job)
+    _files(read_job(job), search, what, formats, folder, output, how)
+
+
+def _files(
+    asked: Job,
+    search: OneSearch,
+    what: Sequence[What],
+    formats: Sequence[FileForm],
+    folder: Path,
+    output: Output,
+    how: FileWay,
+) -> None:
+    """Write the job's pieces, and the markers on its cloths."""
+    from reports.ask.draft import draft_job
+    from reports.checksheet.files import check_sheets, write_check_sheets
+    from reports.export.files import marker_files, piece_files, write_marker, write_pieces
+    from reports.output import refuse_overwriting
+
     sheets = piece_files(folder, formats) if What.PIECES in what else []
     laid = (
         {n: marker_files(folder, formats, n) for n in range(1, len(asked.fabric) + 1)} if What.MARKERS in what else {}
     )
-    refuse_overwriting([*sheets, *(path for paths in laid.values() for path in paths)], force=output.force)
-    written, refused = list(sheets), []
+    drawn = [sheets, *laid.values()]
+    refuse_overwriting([path for paths in drawn for path in (*paths, *check_sheets(paths))], force=output.force)
+    written, refused = [*sheets, *check_sheets(sheets)], []
     laying = TerminalLaying(search.effort(Effort()), quiet=output.as_json)
     if What.MARKERS in what:
         plan, _ = answer(asked, laying)
         for number, fabric in plan.markers:
             write_marker(fabric, laid[number], how=how)
-            written += laid[number]
+            title = f"{asked.title}, on {fabric.offer.name}"
+            written += [*laid[number], *write_check_sheets(title, laid[number], asked.written_in)]
         from reports.plan.words import refusal_lines
 
         refused = list(refusal_lines(plan))
@@ -76,8 +110,47 @@ def export(
     else:
         pieces = draft_job(asked)
     write_pieces(pieces, sheets, how)
+    write_check_sheets(f"{asked.title}: pieces", sheets, asked.written_in)
     _tell(asked.name, written, refused, as_json=output.as_json)
     leave(laying.signal)
+
+
+def _refuse_mixed(
+    table: str | None, what: Sequence[What], formats: Sequence[FileForm], lay: Sequence[Path] | None
+) -> None:
+    from reports.errors import JobError
+
+    if not table:
+        raise JobError("--sample is a size of a table: name the table with --sizes")
+    if lay or what == [What.MARKERS]:
+        raise JobError("--sizes is for pieces: leave it out, or leave --what markers and --lay out")
+    if set(formats) != {FileForm.DXF}:
+        raise JobError("--sizes is for DXF, which has rules beside it: leave --as out, or print --sizes")
+
+
+def _graded(asked: Job, table: str, sample: str | None, folder: Path, output: Output, how: FileWay) -> None:
+    """Write the pieces in one size, with rules for the others."""
+    from reports.ask.imported import IMPORTED
+    from reports.ask.sizes import table_for
+    from reports.checksheet.files import check_sheets, write_check_sheets
+    from reports.errors import JobError
+    from reports.export.files import graded_files, write_graded
+    from reports.export.grades import graded_set
+    from reports.output import refuse_overwriting
+    from reports.sizes.sizes import draft_sizes
+
+    if asked.garment == IMPORTED:
+        raise JobError("--sizes is for drafted garments: imported pieces have the sizes of their file")
+    written = graded_files(folder)
+    refuse_overwriting([*written, *check_sheets(written)], force=output.force)
+    drafted = draft_sizes(asked, table_for(asked, table))
+    graded = graded_set(drafted.drafted, sample, written[1].stem)
+    write_graded(graded, written, how)
+    written += write_check_sheets(f"{asked.title}: graded pieces", written, asked.written_in)
+    refused = [f"note: size {size} is left out: {why}" for size, why in {**drafted.refused, **graded.refused}.items()]
+    sizes = ", ".join(graded.table.sizes)
+    told = f"Graded: {sizes}; drawn in {graded.table.sample}, with {len(graded.table.rules)} rules."
+    _tell(asked.name, written, [*refused, told], as_json=output.as_json)
 
 
 def _lays(
@@ -85,6 +158,7 @@ def _lays(
 ) -> None:
     """Write the markers of a run's lays."""
     from reports.ask.order.order import read_order
+    from reports.checksheet.files import check_sheets, write_check_sheets
     from reports.export.files import lay_files, write_marker
     from reports.output import refuse_overwriting
     from reports.run.lay_file import read_lays
@@ -92,10 +166,11 @@ def _lays(
 
     order = read_order(path)
     laid = [(one, lay_files(folder, formats, one.ticket)) for one in read_lays(order, files)]
-    written = [name for _, names in laid for name in names]
+    written = [path for _, names in laid for path in (*names, *check_sheets(names))]
     refuse_overwriting(written, force=output.force)
     for one, names in laid:
         write_marker(one, names, lay_to_plain(one, order), how)
+        write_check_sheets(f"{order.title}: {one.lay.title}", names, order.written_in)
     _tell(order.name, written, (), as_json=output.as_json)
 
 

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from pieces.piece.notched import NotchCut
     from reports.ask.job import Job
     from reports.ask.order.order import Order
+    from reports.ask.recipe import Recipe
     from reports.paper.book import Printed
     from reports.paper.order import PrintOrder
     from reports.paper.size import Paper
@@ -80,7 +81,7 @@ def print(
         _refuse_mixed(Printable.MARKERS, table, fabric)
         run = read_order(job)
         printed = _lays(run, lay, folder, paper_for(paper, roll, run.written_in), notching.cut(), force=output.force)
-        _tell(printed, [], run.name, Printable.MARKERS, as_json=output.as_json)
+        _tell(printed, [], run, Printable.MARKERS, as_json=output.as_json)
         return
     asked = read_job(job)
     _refuse_mixed(what, table, fabric)
@@ -95,7 +96,7 @@ def print(
         printed, notes = _markers(order, fabric, laying, force=output.force)
     else:
         printed, notes = _pieces(order, table, force=output.force)
-    _tell(printed, notes, asked.name, what, as_json=output.as_json)
+    _tell(printed, notes, asked, what, as_json=output.as_json)
     leave(laying.signal)
 
 
@@ -116,24 +117,27 @@ def _reference(job: Path | None, what: Printable, output: Output, paper: str | N
     said = print_reference(path, on)
     if output.as_json:
         one = {"file": str(path), "paper": on.name, "page_mm": [on.width, on.height], "pages": 1}
-        one |= {"columns": 1, "rows": 1, "blank": 0}
-        emit(json.dumps({"schema": 2, "job": "", "what": what, "files": [one], "notes": []}))
+        one |= {"columns": 1, "rows": 1, "blank": 0, "check": None}
+        emit(json.dumps({"schema": 3, "job": "", "what": what, "files": [one], "notes": []}))
         return
     show(f"{path.name}: {said}.")
     show("Print at scale 100 %, with fit to page turned off; measure the long line with a ruler.")
     show_files([path])
 
 
-def _tell(printed: Sequence[Printed], notes: Sequence[str], name: str, what: Printable, *, as_json: bool) -> None:
+def _tell(printed: Sequence[Printed], notes: Sequence[str], of: Recipe, what: Printable, *, as_json: bool) -> None:
+    """Write the check sheet of each file, and tell of both."""
+    from reports.checksheet.files import write_check_sheets
     from reports.paper.order import printed_to_plain
 
+    checks = [path for one in printed for path in write_check_sheets(one.title, [one.path], of.written_in)]
     if as_json:
-        files = [printed_to_plain(one) for one in printed]
-        emit(json.dumps({"schema": 2, "job": name, "what": what, "files": files, "notes": notes}))
+        files = [printed_to_plain(one) | {"check": str(check)} for one, check in zip(printed, checks, strict=True)]
+        emit(json.dumps({"schema": 3, "job": of.name, "what": what, "files": files, "notes": notes}))
     else:
         show(*notes, *(f"{one.path.name}: {one.words}." for one in printed))
         show("Print at scale 100 %, with fit to page turned off; measure the test squares before you cut.")
-        show_files([one.path for one in printed])
+        show_files([path for one, check in zip(printed, checks, strict=True) for path in (one.path, check)])
 
 
 def _dossier(job: Job, folder: Path, laying: TerminalLaying, *, force: bool, as_json: bool) -> None:
@@ -156,8 +160,9 @@ def _dossier(job: Job, folder: Path, laying: TerminalLaying, *, force: bool, as_
             "columns": 1,
             "rows": pages,
             "blank": 0,
+            "check": None,
         }
-        emit(json.dumps({"schema": 2, "job": job.name, "what": Printable.DOSSIER, "files": [file], "notes": notes}))
+        emit(json.dumps({"schema": 3, "job": job.name, "what": Printable.DOSSIER, "files": [file], "notes": notes}))
         return
     show(*notes, f"{path.name}: {pages} pages, A4 on its side; long cloth on taller ones.")
     show_files([path])
@@ -182,9 +187,10 @@ def _refuse_mixed(what: Printable, table: str | None, fabric: int | None) -> Non
 def _pieces(order: PrintOrder, table: str | None, *, force: bool) -> tuple[list[Printed], list[str]]:
     """Print the job's pieces, in its own size or in those of a table."""
     from reports.ask.draft import draft_job
+    from reports.checksheet.files import with_sheets
     from reports.output import refuse_overwriting
 
-    refuse_overwriting([order.file("sizes" if table else "pieces")], force=force)
+    refuse_overwriting(with_sheets([order.file("sizes" if table else "pieces")]), force=force)
     if not table:
         return [order.print_pieces(draft_job(order.job))], []
     from reports.ask.imported import IMPORTED
@@ -203,13 +209,14 @@ def _lays(
     order: Order, files: Sequence[Path], folder: Path, paper: Paper | None, notches: NotchCut, *, force: bool
 ) -> list[Printed]:
     """Print the markers of a run's lays."""
+    from reports.checksheet.files import with_sheets
     from reports.output import refuse_overwriting
     from reports.paper.order import file_for
     from reports.run.lay_file import read_lays
     from reports.run.on_paper import print_lay
 
     named = {file_for(folder, paper, f"lay-{one.ticket}"): one for one in read_lays(order, files)}
-    refuse_overwriting(list(named), force=force)
+    refuse_overwriting(with_sheets(list(named)), force=force)
     return [print_lay(one, order, path, paper, notches) for path, one in named.items()]
 
 
@@ -217,13 +224,14 @@ def _markers(
     order: PrintOrder, fabric: int | None, laying: TerminalLaying, *, force: bool
 ) -> tuple[list[Printed], list[str]]:
     """Lay and print the job's markers; and what was refused."""
+    from reports.checksheet.files import with_sheets
     from reports.output import refuse_overwriting
     from reports.plan.words import refusal_lines
 
     asked: Job = order.job if fabric is None else order.job.with_cloth(fabric)
     first = fabric or 1
     numbers = range(first, first + len(asked.fabric))
-    refuse_overwriting([order.file(f"marker-{number}") for number in numbers], force=force)
+    refuse_overwriting(with_sheets([order.file(f"marker-{number}") for number in numbers]), force=force)
     plan, _ = answer(asked, laying)
     printed = [order.print_marker(first - 1 + number, found) for number, found in plan.markers]
     return printed, list(refusal_lines(plan))

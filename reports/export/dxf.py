@@ -2,8 +2,9 @@
 
 Of the conventions (`pieces.exchange.standard` says how sure they are): a block a piece, inserted once; layers by
 number; words as ``KEY: value``. A notch is a point on the cut line; how deep it is stands as the point's thickness, and
-which way it is cut as its angle (from memory, and not well known). The records of a piece stand once more as hidden
-attributes of its block. Grading is not written.
+which way it is cut as its angle (from memory, and not well known). Slits and Vs share a layer, so a record of our own
+says which they are. The records of a piece stand once more as hidden attributes of its block. Where pieces are graded,
+their turn and curve points are those that have rules; a text beside each says which.
 """
 
 from __future__ import annotations
@@ -16,7 +17,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from ezdxf import options, units  # type: ignore[attr-defined]  # options is documented, yet not marked as exported
-from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new
 
 from pieces.exchange.standard import layer_of, notch_layer
@@ -24,7 +24,9 @@ from pieces.piece.curve import Line
 from pieces.piece.fitted import CORNER
 from pieces.piece.true_lines import refined
 from reports.draw.pieces import cut_words
+from reports.export.dxf_entities import add_placed, add_point, add_words
 from reports.export.dxf_polyline import add_polyline
+from reports.export.dxf_rules import CURVE_POINT, TURN_POINT, add_rules, through, with_spots
 from reports.export.lines import LabelLines, PlotLine, cloth_lines, marker_lines, piece_lines, side_by_side
 from reports.export.way import USUAL_WAY, FileWay
 from reports.export.words import dxf_name, dxf_text, unique
@@ -41,7 +43,9 @@ if TYPE_CHECKING:
     from nesting.marker.marker import Marker
     from pieces import Piece, PieceSet
     from pieces.piece.curve import Curve, Point
+    from pieces.piece.notched import NotchCut
     from reports.ask.choices import CurveShape
+    from reports.export.grades import GradedSet
     from reports.export.lines import PieceLines, PlotRole
 
     Floats = NDArray[np.float64]
@@ -56,11 +60,11 @@ CHORDS = 0.02
 """How far chords stray from the curves that they are written for, mm."""
 
 
-TURN_POINT, CURVE_POINT = "2", "3"
-"""Layers of the points on corners, and of those where curves meet."""
-
-ATTRIBUTES = ("PIECE NAME", "QUANTITY", "MATERIAL")
+ATTRIBUTES = ("PIECE NAME", "QUANTITY", "MATERIAL", "NOTCHES")
 """The records that a placed block has as attributes as well."""
+
+NOTCH_WORDS = {"slit": "slits", "v": "V", "t": "T"}
+"""What is said of notches, whose layer is the same for slits and Vs."""
 
 KNOWN_TURNS = ("cut", "sew", "line", "cutout")
 """The lines that have such points: by the standard those of the layers 1, 14, 8 and 11."""
@@ -123,30 +127,42 @@ def _same_each_time() -> Iterator[None]:
 
 
 @_same_each_time()
-def write_pieces_dxf(pieces: PieceSet, path: Path, how: FileWay = USUAL_WAY) -> None:
-    """Write pieces, each in a block of its own, in its own frame: x along the grain."""
+def write_pieces_dxf(pieces: PieceSet, path: Path, how: FileWay = USUAL_WAY, graded: GradedSet | None = None) -> None:
+    """Write pieces, each in a block of its own, in its own frame: x along the grain.
+
+    Parameters
+    ----------
+    graded
+        The rules by which they are graded, if they are.
+    """
     layers = {**PIECE_LAYERS, "notch": notch_layer(how.notches.kind)}
     document = _document(layers)
     for layer in (TURN_POINT, CURVE_POINT):
         document.layers.add(layer, color=COLOURS["label"])
+    size = graded.table.sample if graded else SIZE
     boxes: list[Floats] = []
     names = unique(dxf_name(piece.name) for piece in pieces)
     for name, piece, shift in zip(names, pieces, side_by_side(pieces.pieces), strict=True):
         block = document.blocks.new(name)
-        records = _piece_records(piece)
+        records = _piece_records(piece, size, how.notches)
         lines = piece_lines(piece, words=records, notches=how.notches)
         if lines.label is None or len(lines.label.words) < len(records):  # no room: written across the marks
             x, y = piece.cut_line.mean(axis=0)
             lines = replace(lines, label=LabelLines(records, float(x), float(y), LEAST_LETTERS))
-        _draw(block, lines, layers, how.curves)
-        for stroke in lines.all_strokes():
-            _turns(block, stroke)
-        block_ref = document.modelspace().add_blockref(name, shift, {"layer": PIECE_LAYERS["cut"]})
-        for key, said in (words.split(": ", 1) for words in records if words.startswith(ATTRIBUTES)):
-            hidden = block_ref.add_attrib(key.replace(" ", "_"), dxf_text(said), shift, {"layer": layers["label"]})
-            hidden.is_invisible = True
+        if graded:
+            rules = graded.points[piece.name]
+            _draw(block, with_spots(lines, rules), layers, how.curves)
+            add_rules(block, rules, layers["notch"])
+        else:
+            _draw(block, lines, layers, how.curves)
+            for stroke in lines.all_strokes():
+                _turns(block, stroke)
+        said = [words.split(": ", 1) for words in records if words.startswith(ATTRIBUTES)]
+        attributes = [(key.replace(" ", "_"), dxf_text(words)) for key, words in said]
+        add_placed(document.modelspace(), name, shift, PIECE_LAYERS["cut"], attributes, layers["label"])
         boxes += [piece.cut_line.min(axis=0) + shift, piece.cut_line.max(axis=0) + shift]
-    style = (f"STYLE NAME: {pieces.garment}", f"SAMPLE SIZE: {SIZE}", "UNITS: METRIC")
+    table = (f"GRADING RULE TABLE: {graded.table.name}",) if graded else ()
+    style = (f"STYLE NAME: {pieces.garment}", f"SAMPLE SIZE: {size}", *table, "UNITS: METRIC")
     _label(document.modelspace(), LabelLines(style, 0.0, 10 * LETTERS, LETTERS), PIECE_LAYERS["label"])
     _extend(document, boxes)
     _save(document, path)
@@ -184,13 +200,14 @@ def _extend(document: Drawing, lines: Sequence[Floats]) -> None:
     document.header["$EXTMIN"], document.header["$EXTMAX"] = (left, low, 0.0), (right, high, 0.0)
 
 
-def _piece_records(piece: Piece) -> tuple[str, ...]:
+def _piece_records(piece: Piece, size: str, notches: NotchCut) -> tuple[str, ...]:
     hands = (piece.cut // 2,) * 2 if piece.mirrored_pair else (piece.cut,)
     return (
         f"PIECE NAME: {piece.name}",
-        f"SIZE: {SIZE}",
+        f"SIZE: {size}",
         f"QUANTITY: {','.join(map(str, hands))}",
         f"MATERIAL: {piece.material}",
+        *((f"NOTCHES: {NOTCH_WORDS[notches.kind]}, up to {notches.depth:g} mm deep",) if piece.notches else ()),
         f"ANNOTATION: {', '.join(filter(None, (cut_words(piece), piece.label)))}",
     )
 
@@ -199,13 +216,12 @@ def _draw(layout: BaseLayout, lines: PieceLines, layers: Mapping[PlotRole, str],
     for stroke in lines.all_strokes():
         _stroke(layout, stroke, layers, curves)
     for notch in lines.notches:
-        layer = {"layer": layers["notch"]}
         inward = degrees(atan2(notch.inward[1], notch.inward[0]))
-        layout.add_point(notch.edge, {**layer, "thickness": notch.depth, "angle": inward})
-        layout.add_text(dxf_text(notch.name), height=NOTCH_LETTERS, dxfattribs={**layer, "insert": notch.edge})
-        layout.add_point(notch.sewn, {"layer": layers["sew-point"]})
+        add_point(layout, notch.edge, layers["notch"], thickness=notch.depth, angle=inward)
+        add_words(layout, dxf_text(notch.name), notch.edge, NOTCH_LETTERS, layers["notch"])
+        add_point(layout, notch.sewn, layers["sew-point"])
     for point in lines.drill_points:
-        layout.add_point(point, {"layer": layers["drill"]})
+        add_point(layout, point, layers["drill"])
     if lines.label:
         _label(layout, lines.label, layers["label"])
 
@@ -214,13 +230,17 @@ def _stroke(layout: BaseLayout, stroke: PlotLine, layers: Mapping[PlotRole, str]
     attributes = {"layer": layers[stroke.role]}
     if stroke.curves and curves == "splines":
         _spline(layout, stroke.curves, attributes)
-    elif stroke.curves:
-        add_polyline(layout, refined(stroke.curves, CHORDS), attributes, close=_is_closed(stroke.curves))
-    elif len(stroke.points) == 2:
-        start, end = stroke.points.tolist()
+        return
+    if stroke.curves:
+        points = through(refined(stroke.curves, CHORDS), stroke.spots, is_closed=_is_closed(stroke.curves))
+        add_polyline(layout, points, attributes, close=_is_closed(stroke.curves))
+        return
+    points = through(stroke.points, stroke.spots, is_closed=stroke.is_closed)
+    if len(points) == 2:
+        start, end = points.tolist()
         layout.add_line(start, end, attributes)
     else:
-        add_polyline(layout, stroke.points, attributes, close=stroke.is_closed)
+        add_polyline(layout, points, attributes, close=stroke.is_closed)
 
 
 def _turns(layout: BaseLayout, stroke: PlotLine) -> None:
@@ -230,7 +250,7 @@ def _turns(layout: BaseLayout, stroke: PlotLine) -> None:
     joints, ways = _joints(stroke)
     for point, (before, after) in zip(joints, ways, strict=True):
         turn = pi if before is None or after is None else abs(_angle(before, after))
-        layout.add_point(point, {"layer": TURN_POINT if turn > CORNER else CURVE_POINT})
+        add_point(layout, point, TURN_POINT if turn > CORNER else CURVE_POINT)
 
 
 def _joints(stroke: PlotLine) -> tuple[list[Point], list[tuple[Point | None, Point | None]]]:
@@ -278,8 +298,7 @@ def _spline(layout: BaseLayout, curves: Sequence[Curve], attributes: Mapping[str
 
 def _label(layout: BaseLayout, label: LabelLines, layer: str) -> None:
     for words, x, y in label.lines():
-        text = layout.add_text(dxf_text(words), height=label.height, dxfattribs={"layer": layer})
-        text.set_placement((x, y), align=TextEntityAlignment.CENTER)
+        add_words(layout, dxf_text(words), (x, y), label.height, layer, centred=True)
 
 
 def _save(document: Drawing, path: Path) -> None:

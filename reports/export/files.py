@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
     from pieces import PieceSet
     from reports.ask.choices import FileForm
+    from reports.export.grades import GradedSet
     from reports.plan.cut_cloth import CutCloth
 
 
@@ -55,6 +56,20 @@ def write_pieces(pieces: PieceSet, paths: Sequence[Path], how: FileWay = USUAL_W
                 write_text(path, pieces_csv(pieces))
             case ".toml":
                 write_text(path, beside_text(pieces, [other for other in paths if other != path]))
+
+
+def graded_files(folder: Path) -> list[Path]:
+    """The files of graded pieces: one size as DXF, and the rule table beside it."""
+    return [folder / "pieces.dxf", folder / "pieces.rul"]
+
+
+def write_graded(graded: GradedSet, paths: Sequence[Path], how: FileWay = USUAL_WAY) -> None:
+    """Write graded pieces to the files that `graded_files` names."""
+    from reports.export.dxf import write_pieces_dxf
+
+    outlines, rules = paths
+    write_pieces_dxf(graded.pieces, outlines, how, graded)
+    write_text(rules, graded.table.text())
 
 
 def lay_files(folder: Path, formats: Sequence[FileForm], ticket: int) -> list[Path]:

@@ -44,6 +44,9 @@ LETTERS, SMALL_LETTERS = (12.0, 9.0, 6.0, 4.0), (2.5, 1.5)
 WIDE, LEADING, PT = 0.8, 1.5, 0.5
 """Of letters, in their heights: the width of one and the distance of lines; and mm to the point, for room at marks."""
 
+CLEAR = 3.0
+"""Between words and a grainline beside them, mm."""
+
 EDGE = 0.002
 """How near to the drawn cut line notches begin, mm."""
 
@@ -51,10 +54,15 @@ APART = 40.0
 """Between two pieces side by side, mm."""
 
 
+DRAFTED: tuple[PlotRole, ...] = ("cut", "sew", "line", "cutout")
+"""Lines that are drafted, and so may be graded."""
+
+
 class PlotLine(NamedTuple):
     """One line: what it is, what it is called, its points, and whether the last is joined to the first.
 
-    `curves` are the lines and curves that its points were taken from, if there are curves among them.
+    `curves` are the lines and curves that its points were taken from, if there are curves among them; `spots` are
+    points on it that it must have as corners of its own.
     """
 
     role: PlotRole
@@ -62,6 +70,7 @@ class PlotLine(NamedTuple):
     points: Floats
     is_closed: bool = False
     curves: tuple[Curve, ...] = ()
+    spots: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -125,6 +134,8 @@ class PieceLines:
         Its marks.
     label
         What is written on it.
+    spots
+        Points that the lines they lie on must have as corners of their own.
     """
 
     name: str
@@ -135,11 +146,12 @@ class PieceLines:
     label: LabelLines | None = None
     number: int = 0
     cut_curves: tuple[Curve, ...] = ()
+    spots: tuple[Point, ...] = ()
 
     def all_strokes(self) -> Iterator[PlotLine]:
         """The cut line, and then every other line."""
-        yield PlotLine("cut", self.name, self.cut, is_closed=True, curves=self.cut_curves)
-        yield from self.strokes
+        yield PlotLine("cut", self.name, self.cut, is_closed=True, curves=self.cut_curves, spots=self.spots)
+        yield from (s._replace(spots=self.spots) if s.role in DRAFTED else s for s in self.strokes)
 
     @property
     def called(self) -> str:
@@ -244,7 +256,7 @@ def _drawn(
         tuple(strokes),
         tuple(_notch(notch, pose, how) for notch in notches),
         tuple(_point(pose, point) for point in drill_points),
-        _label(words, islice(marks.each_room(cut, PT), 2)),
+        _beside_the_grain(words, marks, cut) or _label(words, islice(marks.each_room(cut, PT), 2)),
         cut_curves=placed(curves, pose),
     )
 
@@ -270,6 +282,28 @@ def _notch(notch: CutNotch, pose: Transform, how: NotchCut) -> DrawnNotch:
 def _point(pose: Transform, point: Point) -> Point:
     x, y = pose([point])[0]
     return float(x), float(y)
+
+
+def _beside_the_grain(words: Sequence[str], marks: Marks, cut: Floats) -> LabelLines | None:
+    """All words in large letters above or below the middle of the grainline, if they cross nothing there.
+
+    Most pieces have room there, and to look takes little.
+    """
+    said = tuple(map(one_line, words))
+    area = shapely.Polygon(cut)
+    lines = [*marks.sewn, *marks.inner, *([marks.centre] if marks.centre is not None else []), marks.grain]
+    drawn = shapely.union(shapely.MultiLineString(lines), shapely.MultiPoint(marks.points))
+    shapely.prepare([area, drawn])
+    x, y = marks.grain.mean(axis=0).tolist()
+    half = float(np.ptp(marks.grain[:, 1])) / 2
+    for height in LETTERS:
+        wide, high = WIDE * max(map(len, said)) * height, (LEADING * len(said) + 0.5) * height
+        for side in (1, -1):
+            middle = y + side * (half + high / 2 + CLEAR)
+            box = shapely.box(x - wide / 2, middle - high / 2, x + wide / 2, middle + high / 2)
+            if shapely.contains_properly(area, box) and not shapely.intersects(drawn, box.buffer(CLEAR - 0.5)):
+                return LabelLines(said, x, middle, height)
+    return None
 
 
 class _LookedAt:

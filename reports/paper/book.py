@@ -12,7 +12,7 @@ from pieces.units import need_both
 from reports.draw.kit.sheet import text_width
 from reports.output import written_whole
 from reports.paper.drawing import POINT, KeptDrawing, box_of
-from reports.paper.front import SCALE_WORDS, SPACE, front
+from reports.paper.front import SCALE_WORDS, SPACE, front, has_room
 from reports.paper.pdf import Pdf
 from reports.paper.size import LONGEST
 from reports.paper.tiles import OVERLAP, RIM, column_name, steps, tile
@@ -31,12 +31,12 @@ DIAMOND = 3.0
 PALE = "0.8"
 
 FIRST = 300.0
-"""Length of the first page of a roll, mm."""
+"""Length of the first page of a roll, mm; more where the others are longer than they are wide, as that one is then."""
 
 
 @dataclass(frozen=True)
 class Printed:
-    """What was written: on which paper, on how many pages, and how large these are, mm.
+    """What was written, under which title: on which paper, on how many pages, and how large these are, mm.
 
     The first page is counted where it stands alone.
     """
@@ -45,6 +45,7 @@ class Printed:
     tiling: Tiling
     pages: int
     page: tuple[float, float]
+    title: str
 
     @property
     def words(self) -> str:
@@ -63,10 +64,13 @@ class Printed:
 
 
 def best_tiling(drawing: KeptDrawing, paper: Paper, box: Box | None = None) -> Tiling:
-    """The drawing on sheets upright or on their side, whichever are fewer; on a roll, in equal lengths."""
+    """The drawing on sheets upright or on their side, whichever are fewer; on a roll, in equal lengths.
+
+    The first page is turned as the sheets are: small paper has room for the test squares on its side alone.
+    """
     shapes = [mark.shape for mark in drawing.marks]
     box = box or box_of(shapes, RIM)
-    ways = (_evened(paper, box),) if paper.is_roll else paper.ways()
+    ways = (_evened(paper, box),) if paper.is_roll else [way for way in paper.ways() if has_room(*_inner(way))]
     return min((tile(shapes, box, way) for way in ways), key=lambda tiling: len(tiling.printed))
 
 
@@ -87,7 +91,7 @@ def write_pdf(path: Path, drawing: KeptDrawing, paper: Paper, head: FrontHead, b
         height = _on_one_page(pdf, drawing, tiling, head, box)
         pages = 1 if height else _on_many(pdf, drawing, tiling, head)
         pdf.save()
-    return Printed(path, tiling, pages, (tiling.paper.width, height or tiling.paper.height))
+    return Printed(path, tiling, pages, (tiling.paper.width, height or tiling.paper.height), head.title)
 
 
 def _on_one_page(pdf: Pdf, drawing: KeptDrawing, tiling: Tiling, head: FrontHead, box: Box) -> float:
@@ -110,8 +114,9 @@ def _on_one_page(pdf: Pdf, drawing: KeptDrawing, tiling: Tiling, head: FrontHead
 
 def _on_many(pdf: Pdf, drawing: KeptDrawing, tiling: Tiling, head: FrontHead) -> int:
     paper = tiling.paper
-    short, long = sorted((paper.width, paper.height))
-    wide, high = (paper.width, FIRST) if paper.is_roll else (long, short)
+    wide, high = paper.width, paper.height
+    if paper.is_roll:
+        high = max(FIRST, wide) if high > wide else FIRST
     rim = max(paper.margin, SPACE)
     pdf.begin(wide, high)
     page = front(head, wide - 2 * rim, tiling, drawing, high - 2 * rim)
@@ -120,11 +125,19 @@ def _on_many(pdf: Pdf, drawing: KeptDrawing, tiling: Tiling, head: FrontHead) ->
     for number, sheet in enumerate(tiling.printed, 2):
         pdf.begin(paper.width, paper.height)
         at = paper.margin, paper.margin
-        label = f"{head.title}  ·  page {number} of {len(tiling.printed) + 1}  ·  {SCALE_WORDS}"
+        after = tiling.printed[number - 1].name if number <= len(tiling.printed) else ""
+        order = f"page {number} of {len(tiling.printed) + 1}{f', then {after}' if after else ', the last'}"
+        label = f"{head.title}  ·  {order}  ·  {SCALE_WORDS}"
         pdf.paint(_furniture(tiling, sheet, drawing, label), sheet.window, at)
         pdf.paint(drawing, sheet.window, at)
         pdf.end()
     return len(tiling.printed) + 1
+
+
+def _inner(paper: Paper) -> tuple[float, float]:
+    """Width and height of what may be printed on, mm."""
+    rim = max(paper.margin, SPACE)
+    return paper.width - 2 * rim, paper.height - 2 * rim
 
 
 def _furniture(tiling: Tiling, sheet: Tile, drawing: KeptDrawing, label: str) -> KeptDrawing:

@@ -10,7 +10,7 @@ import numpy as np
 from pieces.units import INCH, Units
 from reports.cautions import BY_HAND, cautions
 from reports.draw.kit.label import write_block
-from reports.draw.kit.sheet import DASH_DOTTED, DASHED, GREY, LEADING, shorten, wrap
+from reports.draw.kit.sheet import DASH_DOTTED, DASHED, GREY, LEADING, shorten, text_width, wrap
 from reports.paper.drawing import POINT, KeptDrawing, PageLine
 
 if TYPE_CHECKING:
@@ -32,6 +32,15 @@ OFF = {Units.INCHES: "0.5 mm (1/64 in)", Units.METRIC: "0.5 mm"}
 SPACE = 4.0
 """Between the blocks of the page, mm."""
 
+ASIDE = 100.0 + SPACE + 4 * INCH
+"""Where a page is narrower, the squares stand below one another, mm."""
+
+CAUTIONS = 20.0
+"""What the cautions below the squares take at the most, mm."""
+
+HEADED = 22.5
+"""What title and notice take, mm."""
+
 LEAST_COLUMN = 30.0
 """A list of pieces needs so much width, mm."""
 
@@ -48,7 +57,8 @@ STEPS = (  # with what `OFF` says
     " correct the printer's settings and print this page again.",
 )
 GLUE = (
-    "Sheets are named by row and column, from the upper left: 2C is row 2, column C. Blank sheets are not printed.",
+    "Sheets are named by row and column, from the upper left: 2C is row 2, column C. They come row by row, each with"
+    " its page on the map. Blank sheets are not printed.",
     "Trim each sheet along the full line at its left and its top. Overlap it onto the strip with its name, edge on the "
     "dashed line, so that half diamonds become whole. Tape or glue row by row, then the rows.",
 )
@@ -105,29 +115,41 @@ def front(
     y -= 6
     page.text(0, y, shorten(head.subtitle, 9, wide / POINT), 9)
     y -= 6.5
-    page.text(0, y, shorten(NOTICE, 10, wide / POINT, True), 10, bold=True)
-    top, x = y - SPACE, 0.0
+    size = min(10.0, 10.0 * wide / POINT / text_width(NOTICE, 10, True))
+    page.text(0, y, NOTICE, size, bold=True)
+    top, x, low = y - SPACE, 0.0, y - SPACE
     squares = SQUARES[head.units]
+    rooms, stacked = [], wide < ASIDE
     for number, (side, name) in enumerate(squares):
-        low = top - side
-        page.line([(x, low), (x + side, low), (x + side, top), (x, top)], 0.6, closed=True)
-        page.text(x + side / 2, top - 6, name, 12, bold=True, side="center")
+        at, under = (0.0, top - number * (squares[0][0] + SPACE)) if stacked else (x, top)
+        page.line([(at, under - side), (at + side, under - side), (at + side, under), (at, under)], 0.6, closed=True)
+        page.text(at + side / 2, under - 6, name, 12, bold=True, side="center")
         if number:
-            _legend(page, head.legend, x + 5, top - 13, side - 10)
+            end = _legend(page, head.legend, at + 5, under - 13, side - 10)
         else:
             told = [words.format(off=OFF[head.units]) for words in STEPS]
             steps = [f"{step}. {words}" for step, words in enumerate((*told, *(GLUE if tiling else ())), 1)]
-            _paragraphs(page, steps, 8.0, (x + 5, top - 12), side - 10)
-        x += side + SPACE
-    bottom = _paragraphs(page, CUT, 7.0, (0.0, top - squares[1][0] - SPACE), min(wide, x - SPACE))
+            end = _paragraphs(page, steps, 8.0, (at + 5, under - 12), side - 10)
+        rooms.append((at + SPACE, under - side + SPACE, at + side - SPACE, end))
+        x, low = at + max(side for side, _ in squares) * stacked + (side + SPACE) * (not stacked), under - side
+    x += SPACE * stacked
+    bottom = _paragraphs(page, CUT, 7.0, (0.0, low - SPACE), wide if stacked else min(wide, x - SPACE))
     end = -high if high else bottom - 150
-    rooms = [(0.0, end, wide, bottom - SPACE)]
+    rooms.append((0.0, end, wide, bottom - SPACE))
     if wide - x > LEAST_COLUMN:
-        listed = _list(page, head.contents, x, top, wide - x, bottom)
-        rooms.append((x, end, wide, listed - SPACE))
+        listed = _list(page, head.contents, x, top, wide - x, low if stacked else bottom)
+        rooms.append((x, low if stacked else end, wide, listed - SPACE))
     if tiling:
-        _draw_map(page, tiling, drawing, rooms)
+        _draw_map(page, tiling, drawing, [room for room in rooms if room[3] > room[1]])
     return page
+
+
+def has_room(wide: float, high: float) -> bool:
+    """Whether the first page with its squares goes on so much paper, mm: these stand side by side, or else stacked."""
+    deep = 4 * INCH
+    return (wide >= ASIDE and high >= HEADED + deep + CAUTIONS) or (
+        wide >= deep + SPACE + LEAST_COLUMN and high >= HEADED + 2 * deep + SPACE + CAUTIONS
+    )
 
 
 def _paragraphs(
@@ -143,7 +165,8 @@ def _paragraphs(
     return y
 
 
-def _legend(page: KeptDrawing, entries: Sequence[LegendLine], x: float, y: float, wide: float) -> None:
+def _legend(page: KeptDrawing, entries: Sequence[LegendLine], x: float, y: float, wide: float) -> float:
+    """The lines used, below one another; how far down they go."""
     step = min(7.0, (wide - 8) / len(entries))
     size = min(8.0, 0.8 * step / POINT)
     for entry in entries:
@@ -160,6 +183,7 @@ def _legend(page: KeptDrawing, entries: Sequence[LegendLine], x: float, y: float
             page.line([a, b], entry.width * 1.6, style=entry.style, colour=entry.colour)
         page.text(x + 22, y, shorten(entry.words, size, (wide - 22) / POINT), size, upright="center")
         y -= step
+    return y
 
 
 def _list(page: KeptDrawing, lines: Sequence[str], x: float, top: float, wide: float, bottom: float) -> float:
@@ -191,16 +215,17 @@ def _draw_map(page: KeptDrawing, tiling: Tiling, drawing: KeptDrawing, rooms: Se
     for mark in drawing.marks:
         if isinstance(mark, PageLine) and not mark.grey and mark.layer in (None, kept[-1]):
             page.line(mark.points * scale + shift, 0.25, colour="0.4")
+    pages = {tile.name: number for number, tile in enumerate(tiling.printed, 2)}
     for tile in tiling.tiles:
         x0, y0, x1, y1 = tile.window
         (x, y), (to_x, to_y) = np.array([x0, y0]) * scale + shift, np.array([x1, y1]) * scale + shift
         page.line([(x, y), (to_x, y), (to_x, to_y), (x, to_y)], 0.4, closed=True)
-        size = min(9.0, 0.32 * min(to_x - x, to_y - y) / POINT)
+        size = min(9.0, 0.2 * min(to_x - x, to_y - y) / POINT)
         if tile.is_blank:
             page.line([(x, y), (to_x, to_y)], 0.25, colour=GREY)
             page.line([(x, to_y), (to_x, y)], 0.25, colour=GREY)
         elif size >= LEAST_TYPE:
-            write_block(page, ((x + to_x) / 2, (y + to_y) / 2), [tile.name], size)
+            write_block(page, ((x + to_x) / 2, (y + to_y) / 2), [tile.name, f"page {pages[tile.name]}"], size)
 
 
 def _diamond(page: KeptDrawing, x: float, y: float, r: float) -> None:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
+import shapely.affinity
 
 from pieces.piece.notched import USUAL_CUT, NotchCut
 from reports.draw.kit.label import Label, find_spot
@@ -27,10 +28,14 @@ if TYPE_CHECKING:
 
     from nesting.problem.transform import Transform
     from pieces import Piece, PieceSet
+    from pieces.piece.curve import Point
     from pieces.units import Units
     from reports.paper.size import Paper
 
     Floats = NDArray[np.float64]
+
+AGAIN, STEP = 150.0, 10.0
+"""A size is written again so far on along its cut line, or a little farther where there is no room, mm."""
 
 WITHIN = 4.0
 """How far from its cut line a size is written, points before they are magnified."""
@@ -55,8 +60,7 @@ def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper, notches: NotchCut = U
     for number, (nest, pose) in enumerate(zip(nests, poses, strict=True), 1):
         for size, piece in nest.items():
             _draw_size(drawing, Marks.of(piece, pose, opened=False, cut=notches), size, order)
-            fold = pose(piece.fold_edge.points) if piece.fold_edge else None
-            _write_size(drawing, pose(piece.cut_line), fold, size, (order.index(size) + 1) / (len(order) + 1))
+        _write_sizes(drawing, nest, pose, order)
         _draw_shared(drawing, nest, pose, number, order)
     return drawing
 
@@ -85,22 +89,60 @@ def _draw_size(drawing: KeptDrawing, marks: Marks, size: str, order: Sequence[st
             drawing.line(run, 0.35, style=DASHED, colour=GREY)
 
 
-def _write_size(drawing: KeptDrawing, outline: Floats, fold: Floats | None, size: str, share: float) -> None:
-    """Write a size along the longest straight stretch of its cut line, within; `share` of it from where that begins."""
+def _write_sizes(drawing: KeptDrawing, nest: Mapping[str, Piece], pose: Transform, order: Sequence[str]) -> None:
+    """Write each size along its cut line, within: once where it runs straight, and again and again where it is free."""
+    outlines = {size: pose(piece.cut_line) for size, piece in nest.items()}
+    lines = shapely.MultiLineString([shapely.LinearRing(outline) for outline in outlines.values()])
+    shapely.prepare(lines)
+    taken: list[BaseGeometry] = []
+    for size, piece in nest.items():
+        outline, share = outlines[size], (order.index(size) + 1) / (len(order) + 1)
+        fold = shapely.LineString(pose(piece.fold_edge.points)[[0, -1]]).buffer(1.0) if piece.fold_edge else None
+        with drawing.layer(f"size {size}"):
+            place, turn = _straight(outline, fold, share, drawing.pt)
+            drawing.text(*place, size, 5, side="center", upright="center", rotation=turn)
+            taken.append(_box(size, place, turn, drawing.pt))
+            ring = shapely.LinearRing(outline)
+            at = share * AGAIN
+            while at < ring.length - STEP:
+                place, turn = _beside(ring, at, drawing.pt)
+                box = _box(size, place, turn, drawing.pt)
+                on_fold = fold is not None and fold.contains(ring.interpolate(at))
+                free = not lines.intersects(box) and not any(box.intersects(other) for other in taken)
+                if free and not on_fold:
+                    drawing.text(*place, size, 5, side="center", upright="center", rotation=turn)
+                    taken.append(box)
+                at += AGAIN if free and not on_fold else STEP
+
+
+def _straight(outline: Floats, fold: BaseGeometry | None, share: float, pt: float) -> tuple[Point, float]:
+    """Where a size is written along the longest straight stretch, `share` of it from its begin; and its turn."""
     ends = np.roll(outline, -1, axis=0)
     steps = ends - outline
     long = np.hypot(*steps.T)
     if fold is not None:  # shared by all sizes
-        line = shapely.LineString(fold[[0, -1]]).buffer(1.0)
-        long[shapely.covers(line, shapely.points((outline + ends) / 2))] = 0.0
+        long[shapely.covers(fold, shapely.points((outline + ends) / 2))] = 0.0
     at = int(long.argmax())
-    along = steps[at] / long[at]
-    place = outline[at] + share * steps[at] + WITHIN * drawing.pt * np.array([-along[1], along[0]])
+    return _within(outline[at] + share * steps[at], steps[at] / long[at], pt)
+
+
+def _beside(ring: BaseGeometry, at: float, pt: float) -> tuple[Point, float]:
+    """Where a size is written so far along an outline, and its turn."""
+    before, here, after = (shapely.get_coordinates(ring.interpolate(max(0.0, at + by)))[0] for by in (-3.0, 0.0, 3.0))
+    return _within(here, (after - before) / np.hypot(*(after - before)), pt)
+
+
+def _within(point: Floats, along: Floats, pt: float) -> tuple[Point, float]:
+    x, y = (point + WITHIN * pt * np.array([-along[1], along[0]])).tolist()
     turn = float(np.degrees(np.arctan2(along[1], along[0])))
-    turn = turn - 180 if turn > 90 else turn + 180 if turn <= -90 else turn
-    with drawing.layer(f"size {size}"):
-        x, y = place.tolist()
-        drawing.text(x, y, size, 5, side="center", upright="center", rotation=turn)
+    return (x, y), turn - 180 if turn > 90 else turn + 180 if turn <= -90 else turn
+
+
+def _box(size: str, place: Point, turn: float, pt: float) -> BaseGeometry:
+    """The room that a size takes where it is written."""
+    wide, high = text_width(size, 5) * pt / 2, 2.2 * pt
+    box = shapely.box(place[0] - wide, place[1] - high, place[0] + wide, place[1] + high)
+    return shapely.affinity.rotate(box, turn)
 
 
 def _draw_shared(

@@ -27,11 +27,13 @@ def lay_downloads(ticket: int, *, is_by_hand: bool) -> Iterator[Download]:
         yield Download(f"{name}.json", title, name)
     yield Download(f"{name}-full-size.pdf", f"{title}, full size", name)
     yield from (Download(f"{name}.{form}", f"{title}, full size", name) for form in FORMS)
+    yield Download(f"{name}-check.pdf", f"{title}, check sheet of the outlines", name)
     yield Download(f"{name}-guide.txt", f"{title}, to cut by tape and chalk", name)
 
 
 def write_lay(run: RunPlan, name: str, folder: Path) -> None:
     """Write the files of a lay, called as they are."""
+    from reports.checksheet.files import write_check_sheets
     from reports.export.files import write_marker
     from reports.guide.guide import guide_of
     from reports.guide.words import guide_lines, guide_title
@@ -43,7 +45,9 @@ def write_lay(run: RunPlan, name: str, folder: Path) -> None:
     lay = run.by_hand[ticket] if name.endswith(BY_HAND) else run.lays[ticket - 1]
     write_text(folder / f"{name}.json", json.dumps(lay_to_plain(lay, run.order)))
     print_lay(lay, run.order, folder / f"{name}-full-size.pdf", None)
-    write_marker(lay, [folder / f"{name}.{form}" for form in FORMS])
+    paths = [folder / f"{name}.{form}" for form in FORMS]
+    write_marker(lay, paths)
+    write_check_sheets(f"{run.order.title}: {lay.lay.title}", paths, run.order.written_in)
     guide = guide_of(lay, run.order.written_in, run.order.cutting.tool)
     lines = guide_lines(guide, guide_title(run.order, guide))
     write_text(folder / f"{name}-guide.txt", "\n".join(lines) + "\n")

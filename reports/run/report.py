@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from pieces.units import Units
@@ -63,7 +64,8 @@ def _buying(run: RunPlan) -> Page:
     if all(one.cost is not None for one in run.to_buy):
         cost = sum((one.cost or Decimal(0) for one in run.to_buy), Decimal(0))
         rows.append(Row(("all", *[""] * 5, money(cost)), "total"))
-    return Page("Buying list", (Table("buying-list", "To buy", heads, tuple(rows)), *_notes(run)), "page")
+    costs = Lines(tuple(islice(price_lines(run.costing.cost, run.costing.quote), 1)))
+    return Page("Buying list", (costs, Table("buying-list", "To buy", heads, tuple(rows)), *_notes(run)), "page")
 
 
 def _notes(run: RunPlan) -> tuple[PagePart, ...]:
@@ -153,14 +155,14 @@ def _cost(run: RunPlan) -> Page:
             Lines((*marks, *price_lines(cost, costing.quote), *billed_lines(costing.quote))),
             _by_size(run),
             *_sheet(run, "garment", cost.garment),
-            *_sheet(run, "run", cost.run, starts_page=True),
+            *_sheet(run, "run", cost.run),
             Lines(tuple(curve_lines(costing.curve, rule.currency, units))),
         ),
         "page",
     )
 
 
-def _sheet(run: RunPlan, name: str, sheet: CostSheet, *, starts_page: bool = False) -> tuple[Table, Lines]:
+def _sheet(run: RunPlan, name: str, sheet: CostSheet) -> tuple[Table, Lines]:
     """A cost sheet, and how the lines that do not explain themselves come about."""
     units = run.order.written_in
     heads = (
@@ -180,7 +182,7 @@ def _sheet(run: RunPlan, name: str, sheet: CostSheet, *, starts_page: bool = Fal
             number = Number(bare, write_quantity(line.quantity, line.measure, units, line.price))
         rows.append(Row((line.what, line.part, number, unit, price_words(line.price), money(line.amount))))
     rows.append(Row(("total", *[""] * 4, money(sheet.total)), "total"))
-    table = Table(f"cost-of-{name}", sheet.title, heads, tuple(rows), starts_page=starts_page)
+    table = Table(f"cost-of-{name}", sheet.title, heads, tuple(rows))
     return table, Lines(tuple(sheet_lines(sheet)))
 
 

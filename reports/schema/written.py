@@ -24,7 +24,7 @@ class ExportAnswer(Sealed):
 
 
 class PrintedAnswer(Sealed):
-    """A file to print: its pages, and of several sheets that belong together how many columns, rows and blanks."""
+    """A file to print: its pages, of several sheets how many columns, rows and blanks, and its check sheet."""
 
     file: str
     paper: str
@@ -33,12 +33,13 @@ class PrintedAnswer(Sealed):
     columns: int
     rows: int
     blank: int
+    check: str | None
 
 
 class PrintAnswer(Sealed):
     """The files to print."""
 
-    schema: Literal[2]
+    schema: Literal[3]
     job: str
     what: Literal["pieces", "markers", "dossier", "reference"]
     files: list[PrintedAnswer]

@@ -40,12 +40,13 @@ class Page:
     """What belongs together: a sheet of a workbook.
 
     Where a report has `living` sheets, what they say as well is on pages of HTML alone, and the workbook has pages of
-    its own for the rest.
+    its own for the rest. On paper, one that `goes_on` begins where the one before ends.
     """
 
     title: str
     parts: tuple[PagePart, ...]
     goes: Literal["everywhere", "page", "workbook"] = "everywhere"
+    goes_on: bool = False
 
     @property
     def tables(self) -> list[Table]:

@@ -146,7 +146,7 @@ def test_workbook_of_a_job_has_the_rest(job: Plan) -> None:
     """How offers lie and where things are used stand behind the living sheets, without the prices."""
     read = openpyxl.load_workbook(io.BytesIO(workbook(plan_report(job))))
     assert read.sheetnames == [
-        "Inputs", "Buying list", "Cost sheet", "One garment", "Quote", "As planned", "Markers", "Pieces",
+        "Inputs", "Buying list", "Cost sheet", "One garment", "Quote", "As planned", "Pieces", "Markers",
     ]  # fmt: skip
     words = [cell.value for row in read["As planned"] for cell in row if cell.data_type == "s"]
     assert {"laid", "marker (in)", "used at"} <= set(words) and not {"price", "cost"} & set(words)

@@ -30,7 +30,7 @@ def test_both_as_dxf(run: Callable[..., Ran], job_file: Callable[[str], Path], t
     job_file(MODEL)
     done = run("export", "job.toml", *QUICK)
     assert done.code == 0
-    assert names(tmp_path / "job-export") == ["marker-1.dxf", "pieces.dxf"]
+    assert names(tmp_path / "job-export") == ["marker-1-check.pdf", "marker-1.dxf", "pieces-check.pdf", "pieces.dxf"]
     assert not filemanagement.readfile(tmp_path / "job-export" / "marker-1.dxf").audit().errors
 
 
@@ -44,9 +44,33 @@ def test_pieces_alone_need_no_cloth(run: Callable[..., Ran], job_file: Callable[
         "pieces.csv",
         "pieces.svg",
         "pieces.pieces.toml",
+        "pieces-check.pdf",
     ]
-    assert names(tmp_path / "out") == ["pieces.csv", "pieces.json", "pieces.pieces.toml", "pieces.svg"]
+    assert names(tmp_path / "out") == [
+        "pieces-check.pdf",
+        "pieces.csv",
+        "pieces.json",
+        "pieces.pieces.toml",
+        "pieces.svg",
+    ]
     assert len(from_plain(json.loads((tmp_path / "out" / "pieces.json").read_text()))) > 3
+
+
+def test_graded(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
+    """With --sizes there are one size as DXF, the rule table and the check sheet; what does not go with it is said."""
+    job_file(MODEL)
+    done = run("export", "job.toml", "--sizes", "women-letters", "--sample", "L", "--out", "out")
+    assert (done.code, "drawn in L" in done.out) == (0, True), done.err
+    assert names(tmp_path / "out") == ["pieces-check.pdf", "pieces.dxf", "pieces.rul"]
+    for wrong, said in (
+        (("--sample", "M"), "name the table"),
+        (("--sizes", "men", "--what", "markers"), "for pieces"),
+        (("--sizes", "men", "--as", "svg"), "for DXF"),
+        (("--sizes", "women-letters", "--sample", "Q"), "the sizes are XS"),
+    ):
+        refused = run("export", "job.toml", *wrong, "--out", "other")
+        assert (refused.code, refused.err.count("\n")) == (2, 1) and said in refused.err
+        assert not (tmp_path / "other").exists()
 
 
 def test_cloth_that_will_not_do_is_named(

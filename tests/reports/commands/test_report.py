@@ -60,7 +60,7 @@ def test_job_with_chart(job_file: Callable[[str], Path], run: Callable[..., Ran]
     assert answer["files"] == ["job.xlsx"]
     assert answer["chart"]["widths_mm"] == [45 * 25.4, 60 * 25.4]
     book = openpyxl.load_workbook(tmp_path / "job.xlsx")
-    assert book.sheetnames == ["Inputs", "Buying list", "As planned", "Markers", "Pieces", "Chart"]
+    assert book.sheetnames == ["Inputs", "Buying list", "As planned", "Pieces", "Markers", "Chart"]
     heads = [[cell.value for cell in row] for row in book["Chart"] if row[0].value == "nap"]
     assert [name for name in heads[0] if name] == ["nap", "width of cloth (in)", "S (yd)", "M (yd)"]
 

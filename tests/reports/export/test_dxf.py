@@ -11,6 +11,7 @@ from ezdxf import bbox, filemanagement
 from pytest import FixtureRequest, TempPathFactory
 
 from pieces import PieceSet
+from pieces.exchange.read.reader import import_pieces
 from pieces.piece.notched import NotchCut
 from reports.export.dxf import MARKER_LAYERS, PIECE_LAYERS, write_marker_dxf, write_pieces_dxf
 from reports.export.way import FileWay
@@ -212,12 +213,28 @@ def test_t_notches(jacket: PieceSet, tmp_path: Path) -> None:
     assert sum(len(on(block, "POINT", "80")) for block in blocks) == sum(len(piece.notches) for piece in jacket)
 
 
+def test_slits_are_told_from_vs(jacket: PieceSet, tmp_path: Path) -> None:
+    """Both are points on layer 4 by the standard (from memory): a record of the piece and an attribute say which.
+
+    Read by our reader, the record is none of the piece's words.
+    """
+    for kind, said in (("slit", "slits, up to 5 mm deep"), ("v", "V, up to 5 mm deep")):
+        path = tmp_path / f"{kind}.dxf"
+        write_pieces_dxf(jacket, path, FileWay(NotchCut(kind, 5.0)))  # type: ignore[arg-type]
+        document = filemanagement.readfile(path)
+        for insert, piece in zip(document.modelspace().query("INSERT"), jacket, strict=True):
+            block = document.blocks[insert.dxf.name]
+            assert records(block).get("NOTCHES") == (said if piece.notches else None)
+            assert [a.dxf.text for a in insert.attribs if a.dxf.tag == "NOTCHES"] == [said] * bool(piece.notches)
+        assert [piece.label for piece in import_pieces(path).pieces] == [piece.label for piece in jacket]
+
+
 def test_drill_points_and_a_piece_too_small_for_words(tmp_path: Path) -> None:
     """A drill point is a point on layer 13; a small piece still has all its records, in small letters."""
     document = written(write_pieces_dxf, PieceSet("set", (square("small", 4.0),)), tmp_path / "a.dxf")
     block = document.blocks["small"]
     assert points(on(block, "POINT", "13")) == [pytest.approx((1.0, 4 / 3))]
-    assert set(records(block)) == {"PIECE NAME", "SIZE", "QUANTITY", "MATERIAL", "ANNOTATION"}
+    assert set(records(block)) == {"PIECE NAME", "SIZE", "QUANTITY", "MATERIAL", "NOTCHES", "ANNOTATION"}
 
 
 def test_hostile_names(tmp_path: Path) -> None:

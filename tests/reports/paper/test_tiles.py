@@ -85,7 +85,7 @@ def as_glued(done: Printed, shapes: Any) -> Any:
     return shapely.union_all([shapely.affinity.translate(shape, MARGIN - left, low) for shape in shapes])
 
 
-@pytest.mark.parametrize("size", ["a4", "letter", "a3", "21 cm x 29.7 cm"])
+@pytest.mark.parametrize("size", ["a4", "letter", "a3", "21 cm x 29.7 cm", "18 cm x 23 cm"])
 def test_squares_and_scale(pieces: PieceSet, tmp_path: Path, size: str) -> None:
     """The first page has squares of 100.0 mm and 4 in; viewers are asked not to scale."""
     from pypdf import PdfReader
@@ -100,6 +100,18 @@ def test_squares_and_scale(pieces: PieceSet, tmp_path: Path, size: str) -> None:
     assert "scale 100 %, fit to page off" in pages[0].text and "100 mm" in pages[0].text and "4 in" in pages[0].text
     sides = sorted((parse_paper(size).width, parse_paper(size).height))
     assert all(sorted((page.width, page.height)) == pytest.approx(sides, abs=1e-3) for page in pages)
+    assert len({page.width > page.height for page in pages}) == 1  # all turned the same way
+
+
+def test_sheets_say_their_order(pieces: PieceSet, tmp_path: Path) -> None:
+    """The map has the page of each sheet; a sheet says its own and the next, in the order of the pages."""
+    _, done, pages = printed(pieces, parse_paper("a4"), tmp_path / "it.pdf")
+    first = " ".join(pages[0].text.split())
+    for number, sheet in enumerate(done.tiling.printed, 2):
+        assert f"{sheet.name} page {number}" in first
+        after = done.tiling.printed[number - 1].name if number <= len(done.tiling.printed) else ""
+        said = f"page {number} of {len(pages)}, " + (f"then {after}" if after else "the last")
+        assert said in " ".join(pages[number - 1].text.split())
 
 
 def test_squares_in_centimetres(pieces: PieceSet, tmp_path: Path) -> None:
