@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.exchange.decided.decisions import LineDecision
-    from pieces.exchange.decided.legend import Legend
+    from pieces.exchange.decided.legend import LineLegend
     from pieces.piece.curve import Point
     from pieces.piece.pieces import PieceSet
 
@@ -76,8 +76,8 @@ class ReadingChoices:
     strict: bool = False
     per_inch: float = PIXELS
     lines: tuple[LineDecision, ...] = ()
-    legend: Legend | None = None
-    legends: tuple[Legend, ...] = ()
+    legend: LineLegend | None = None
+    legends: tuple[LineLegend, ...] = ()
 
     def __post_init__(self) -> None:
         if self.units is not None and self.units not in get_args(Unit):
@@ -156,7 +156,7 @@ class ImportReport:
     size: str = ""
     sized: dict[int, str] = field(default_factory=dict)
     nests: list[frozenset[int]] = field(default_factory=list)
-    legend: Legend | None = None
+    legend: LineLegend | None = None
     alarms: list[tuple[int, str]] = field(default_factory=list)
 
     def mended(self, piece: str, what: str, mm: float) -> None:

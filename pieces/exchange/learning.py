@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pieces.exchange.decided.legend import Legend, LegendRule, learned_rules
+from pieces.exchange.decided.legend import LegendRule, LineLegend, learned_rules
 from pieces.exchange.listing import FIXED
 
 if TYPE_CHECKING:
@@ -38,9 +38,9 @@ def learned(found: Imported, told: Sidecar) -> tuple[list[LegendRule], list[Line
 
 
 def legend_after(
-    legend: Legend | None, found: Imported, told: Sidecar
-) -> tuple[Legend, list[LegendRule], list[LineMark]]:
+    legend: LineLegend | None, found: Imported, told: Sidecar
+) -> tuple[LineLegend, list[LegendRule], list[LineMark]]:
     """A legend with what is learned of a file, or a new one for its program; the rules, and marks without one."""
     rules, without = learned(found, told)
-    base = legend or Legend(found.report.marks)
+    base = legend or LineLegend(found.report.marks)
     return base.with_rules(rules, found.report.marks), rules, without

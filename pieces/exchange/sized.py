@@ -55,7 +55,7 @@ class SizedPiece:
 
 
 @dataclass(frozen=True)
-class Sized:
+class SizedFile:
     """All sizes of a file, in order; the one that the pieces have; and each piece in all of them."""
 
     sizes: tuple[str, ...]
@@ -79,7 +79,7 @@ class Sized:
         return said
 
 
-def read_sizes(path: Path, asked: ReadingChoices, told: Sidecar, found: Imported) -> Sized:
+def read_sizes(path: Path, asked: ReadingChoices, told: Sidecar, found: Imported) -> SizedFile:
     """Read each size of a file, and hold its pieces against those of the size that was read.
 
     Raises
@@ -97,7 +97,7 @@ def read_sizes(path: Path, asked: ReadingChoices, told: Sidecar, found: Imported
             continue
         one = import_pieces(path, replace(asked, size=size, lines=told.lines))
         others[size] = {drawn.called: drawn.outline for drawn in one.drawn.values()}
-    return Sized(sizes, base, tuple(_piece(piece, found, sizes, base, others) for piece in found.pieces))
+    return SizedFile(sizes, base, tuple(_piece(piece, found, sizes, base, others) for piece in found.pieces))
 
 
 def _piece(

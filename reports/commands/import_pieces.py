@@ -15,7 +15,7 @@ from reports.commands.kit.terminal import emit, show, show_files
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from pieces.exchange.decided.legend import Legend
+    from pieces.exchange.decided.legend import LineLegend
     from pieces.exchange.imported import Imported, ReadingChoices
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.units import Units
@@ -81,7 +81,7 @@ def import_pieces(
     show_read(found, Units(shown_in), beside, [*written, *rules], out, said)
 
 
-def read_legend(path: Path | None, *, learns: bool) -> Legend | None:
+def read_legend(path: Path | None, *, learns: bool) -> LineLegend | None:
     """The legend of a file; None if none was given, or it is to be written anew."""
     from pieces.data import toml_data
     from pieces.errors import FormatError

@@ -11,7 +11,7 @@ from pieces.exchange.read.reader import import_pieces
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from pieces.exchange.decided.legend import Legend
+    from pieces.exchange.decided.legend import LineLegend
     from pieces.exchange.imported import Imported
 
 OUTER, RED, BLUE, GREY = "outer", "red", "blue", "grey"
@@ -36,7 +36,11 @@ def told(roles: dict[int, str]) -> Sidecar:
 
 
 def read(
-    folder: Path, text: str = LAYERED, sidecar: Sidecar | None = None, legend: Legend | None = None, name: str = "a.svg"
+    folder: Path,
+    text: str = LAYERED,
+    sidecar: Sidecar | None = None,
+    legend: LineLegend | None = None,
+    name: str = "a.svg",
 ) -> Imported:
     """Read a drawing."""
     (folder / name).write_text(text, encoding="utf-8")

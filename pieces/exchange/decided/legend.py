@@ -57,7 +57,7 @@ class LegendRule:
 
 
 @dataclass(frozen=True)
-class Legend:
+class LineLegend:
     """All rules for files of one program."""
 
     marks: FileMarks
@@ -69,7 +69,7 @@ class Legend:
         found = [rule for rule in self.rules if rule.is_of(mark)]
         return max(reversed(found), key=lambda rule: sum(map(bool, rule.mark))) if found else None
 
-    def with_rules(self, learned: Iterable[LegendRule], marks: FileMarks) -> Legend:
+    def with_rules(self, learned: Iterable[LegendRule], marks: FileMarks) -> LineLegend:
         """The legend with rules put in place of those for the same mark, and the layers of one more file."""
         rules = {rule.mark: rule for rule in self.rules}
         for rule in learned:
@@ -102,13 +102,13 @@ class Legend:
         return "\n\n".join(["\n".join(head), *rules]) + "\n"
 
 
-def best_legend(legends: Iterable[Legend], marks: FileMarks) -> Legend | None:
+def best_legend(legends: Iterable[LineLegend], marks: FileMarks) -> LineLegend | None:
     """The legend for a file: by its program, or else by the layers that most of them have in common."""
     fit = [legend for legend in legends if legend.marks.fits(marks)]
     return max(fit, key=lambda legend: len(set(legend.marks.layers) & set(marks.layers)), default=None)
 
 
-def legend_of(data: Any, where: str, name: str = "") -> Legend:
+def legend_of(data: Any, where: str, name: str = "") -> LineLegend:
     """A legend out of plain data.
 
     Raises
@@ -127,7 +127,7 @@ def legend_of(data: Any, where: str, name: str = "") -> Legend:
     if not isinstance(layers, list) or not all(isinstance(one, str) for one in layers):
         raise FormatError(f'{where}: layers must be names, such as ["cut", "seam"]')
     marks = FileMarks(_word(data, "form", where).lower(), _word(data, "program", where), tuple(layers))
-    return Legend(marks, tuple(_rule(one, f"{where}, [[line]] {n}") for n, one in enumerate(lines, 1)), name)
+    return LineLegend(marks, tuple(_rule(one, f"{where}, [[line]] {n}") for n, one in enumerate(lines, 1)), name)
 
 
 def _word(data: dict[str, Any], key: str, where: str) -> str:

@@ -27,7 +27,7 @@ from pieces.exchange.listing import listing
 from pieces.exchange.own.plain import to_plain
 from pieces.exchange.own.sidecar import sidecar_of
 from pieces.exchange.read.reader import FORMS, import_pieces
-from pieces.exchange.sized import Sized, read_sizes
+from pieces.exchange.sized import SizedFile, read_sizes
 from reports.output import write_text
 from reports.page.answers.shown import piece_to_plain
 from reports.page.errors import FullError
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from multiprocessing.connection import Connection
 
-    from pieces.exchange.decided.legend import Legend
+    from pieces.exchange.decided.legend import LineLegend
     from pieces.exchange.imported import Imported
     from pieces.exchange.own.sidecar import Sidecar
 
@@ -92,7 +92,7 @@ def read_upload(
     asked: ReadingChoices,
     uploads: Path,
     limits: ReadingLimits = LIMITS,
-    legends: Sequence[Legend] = (),
+    legends: Sequence[LineLegend] = (),
 ) -> dict[str, Any]:
     """Read a file of patterns, and keep its pieces for a job of garment ``imported``.
 
@@ -135,7 +135,7 @@ def read_again(
     pattern: KeptPattern,
     uploads: Path,
     limits: ReadingLimits = LIMITS,
-    legends: Sequence[Legend] = (),
+    legends: Sequence[LineLegend] = (),
     *,
     learns: bool = False,
 ) -> dict[str, Any]:
@@ -160,7 +160,7 @@ def read_again(
 
 
 def compare_sizes(
-    pattern: KeptPattern, limits: ReadingLimits = LIMITS, legends: Sequence[Legend] = ()
+    pattern: KeptPattern, limits: ReadingLimits = LIMITS, legends: Sequence[LineLegend] = ()
 ) -> dict[str, Any]:
     """All sizes of a file side by side, with the grade rules that lead to them; raises as `read_upload`."""
     said = _read(pattern, limits, legends, compares=True)
@@ -173,7 +173,7 @@ def compare_sizes(
 def _read(
     pattern: KeptPattern,
     limits: ReadingLimits,
-    legends: Sequence[Legend],
+    legends: Sequence[LineLegend],
     *,
     learns: bool = False,
     compares: bool = False,
@@ -303,7 +303,7 @@ def _said(path: Path, given: ToRead) -> dict[str, Any]:
     return {"kept": to_plain(found.pieces), "shown": shown | more}
 
 
-def _compared(sized: Sized, path: Path) -> dict[str, Any]:
+def _compared(sized: SizedFile, path: Path) -> dict[str, Any]:
     """All sizes as plain data, with the text of the grade rules; empty if there are none."""
     has_rules = any(piece.rules for piece in sized.pieces)
     return {

@@ -10,13 +10,13 @@ from reports.page.store.beside import LONGEST_NAME
 from reports.page.store.shelf import Shelf
 
 if TYPE_CHECKING:
-    from pieces.exchange.decided.legend import Legend
+    from pieces.exchange.decided.legend import LineLegend
     from reports.page.store.store import Store
 
 KIND = "legend"
 
 
-def legends_of(store: Store) -> list[Legend]:
+def legends_of(store: Store) -> list[LineLegend]:
     """All legends; the name of each is its id on the shelf."""
     those = (thing for thing in Shelf(store).all() if thing["kind"] == KIND)
     return [legend_of(thing["data"], thing["name"], thing["id"]) for thing in those]

@@ -11,7 +11,7 @@ from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.own.grading import read_grading
 from pieces.exchange.own.sidecar import Sidecar, sidecar_of
 from pieces.exchange.read.reader import import_pieces
-from pieces.exchange.sized import Sized, read_sizes
+from pieces.exchange.sized import SizedFile, read_sizes
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -32,7 +32,7 @@ def nest(path: Path, widths: Sequence[float]) -> Path:
     return path
 
 
-def compared(path: Path, size: str = "M") -> Sized:
+def compared(path: Path, size: str = "M") -> SizedFile:
     """All sizes of a file, beside one."""
     asked = ReadingChoices(size=size)
     return read_sizes(path, asked, Sidecar("told"), import_pieces(path, asked))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from pieces.errors import FormatError
-from pieces.exchange.decided.legend import Legend, LegendRule, best_legend, learned_rules, legend_of
+from pieces.exchange.decided.legend import LegendRule, LineLegend, best_legend, learned_rules, legend_of
 from pieces.exchange.decided.mark import FileMarks, LineMark
 from pieces.exchange.learning import legend_after
 from tests.make.layered import DECIDED, LAYERED, read, told
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
-def learned(folder: Path) -> Legend:
+def learned(folder: Path) -> LineLegend:
     """The legend of the layered drawing, all of it decided."""
     decided = told(DECIDED)
     return legend_after(None, read(folder, sidecar=decided), decided)[0]
@@ -65,7 +65,9 @@ def test_a_cut_line_lost_by_a_legend_is_told(tmp_path: Path, role: str) -> None:
 
 def test_the_rule_that_says_most_comes_first() -> None:
     """Layer and colour together overrule the layer; a rule for a mark takes the place of the one before."""
-    legend = Legend(FileMarks("dxf"), (LegendRule(LineMark("a", "red"), "fold"), LegendRule(LineMark("a"), "sew line")))
+    legend = LineLegend(
+        FileMarks("dxf"), (LegendRule(LineMark("a", "red"), "fold"), LegendRule(LineMark("a"), "sew line"))
+    )
     assert legend.rule_of(LineMark("a", "red", "dots")) == legend.rules[0]
     assert legend.rule_of(LineMark("a", "blue")) == legend.rules[1]
     assert legend.rule_of(LineMark("b")) is None
@@ -84,7 +86,7 @@ def test_the_simplest_rule_that_holds() -> None:
 
 def test_the_best_of_several() -> None:
     """Of two for one program, the one that knows more of the layers."""
-    few, many = (Legend(FileMarks("svg", "Desk", layers)) for layers in (("a",), ("a", "b")))
+    few, many = (LineLegend(FileMarks("svg", "Desk", layers)) for layers in (("a",), ("a", "b")))
     assert best_legend([few, many], FileMarks("svg", "Desk", ("a", "b", "c"))) is many
     assert best_legend([few], FileMarks("svg", "Board")) is None
 
