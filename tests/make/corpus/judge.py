@@ -1,0 +1,180 @@
+"""What was read of a file of the corpus, held against the known pieces."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import shapely
+from shapely import affinity
+
+from pieces.errors import PieceError
+from pieces.exchange.imported import Imported, ReadingChoices
+from pieces.exchange.read.reader import import_pieces
+from tests.make.corpus.flat import area_of, many_points, steps_placed
+from tests.make.corpus.known import SHEETS, Sheet
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from numpy.typing import NDArray
+
+    from pieces import Piece
+    from tests.make.corpus.flat import Matrix
+    from tests.make.corpus.known import Known
+
+    Floats = NDArray[np.float64]
+
+MARK = 1.0
+"""How far a mark may lie from where it is drawn, mm."""
+
+SHARE = 2e-3
+"""By how much an area may differ that runs within the tolerance of its outline all along: not as much as that allows."""
+
+
+def polygon(steps: Any, hole: Any = ()) -> Any:
+    """A closed line as a polygon of many points."""
+    return shapely.Polygon(many_points(steps), [many_points(hole)] if hole else [])
+
+
+def wanted(known: Known, matrix: Matrix, *, has_hole: bool = True) -> Any:
+    """The outline of a piece as it lies on the sheet; turned or stretched after it is made of many points."""
+    a, b, c, d, e, f = matrix
+    return affinity.affine_transform(polygon(known.outline, known.hole if has_hole else ()), (a, c, b, d, e, f))
+
+
+def read(piece: Piece) -> Any:
+    """The outline of a piece that was read, without what is cut out of it."""
+    holes = [np.array(line.points) for line in piece.inner if line.kind == "cutout"]
+    return shapely.Polygon(piece.cut_line, holes)
+
+
+def off(found: Any, truth: Any) -> float:
+    """How far two outlines lie from one another at the most, mm, once their boxes lie in the same place."""
+    low, here = np.array(truth.bounds[:2]), np.array(found.bounds[:2])
+    found = affinity.translate(found, *(low - here))
+    one, other = found.boundary, truth.boundary
+    there = shapely.distance(other, shapely.points(shapely.get_coordinates(found))).max()
+    back = shapely.distance(one, shapely.points(shapely.get_coordinates(truth))).max()
+    return max(float(there), float(back))
+
+
+def _frames(truth: Any, grain: Floats | None) -> list[Any]:
+    """The truth as a piece's own frame may show it: as drawn, or with its grainline along x, either way up."""
+    if grain is None:
+        return [truth]
+    (x0, y0), (x1, y1) = grain[[0, -1]].tolist()
+    angle = float(np.degrees(np.arctan2(y1 - y0, x1 - x0)))
+    return [affinity.rotate(truth, -angle + more, origin=(0, 0)) for more in (0.0, 180.0)]
+
+
+class Judged:
+    """The differences between what was read and what is on the sheet.
+
+    Parameters
+    ----------
+    row
+        What is known of the file.
+    """
+
+    def __init__(self, imported: Imported, row: dict[str, Any]) -> None:
+        self.wrong: list[str] = []
+        self._imported, self._row = imported, row
+        self._near, sheet = row.get("near", 0.15), SHEETS[row["sheet"]]
+        self._left = list(imported.pieces)
+        self._sheet = sheet
+        only = row.get("only", ())
+        for known, matrix in sheet.pieces:
+            if not only or known.name in only:
+                self._piece(known, matrix)
+        for piece in self._left:
+            self.wrong.append(f"a piece too many: {piece!r}")
+        said = "\n".join([*imported.report.lines(), *imported.report.account.listed()])
+        self.wrong += [f"not told: {words}" for words in row.get("told", ()) if words not in said]
+
+    def _piece(self, known: Known, matrix: Matrix) -> None:
+        truth = wanted(known, matrix, has_hole=self._row.get("hole", "hole") == "hole")
+        has_grain = self._row.get("marks") == "named" and "grain" in self._sheet.parts and known.grain
+        line = many_points(steps_placed(known.grain, matrix)) if has_grain else None
+        if not self._left:
+            self.wrong.append(f"missing: {known.name}")
+            return
+        ranked = [
+            (off(read(piece), frame), number)
+            for number, piece in enumerate(self._left)
+            for frame in _frames(truth, line)
+        ]
+        apart, number = min(ranked)
+        piece = self._left[number]
+        if apart > self._near:
+            self.wrong.append(f"missing: {known.name}: the nearest, '{piece.name}', is {apart:.3g} mm off")
+            return
+        del self._left[number]
+        self._numbers(piece, known, truth)
+
+    def _numbers(self, piece: Piece, known: Known, truth: Any) -> None:
+        """Its name, its area, how often it is cut, and its marks."""
+        size, real = float(read(piece).area), float(truth.area)
+        if abs(size - real) > max(SHARE, 0.5 * self._near * truth.length / real) * real:
+            self.wrong.append(f"{known.name}: an area of {size:.1f} mm², not {real:.1f}")
+        if self._row.get("names") and piece.name != known.name:
+            self.wrong.append(f"{known.name}: it is called '{piece.name}'")
+        cut = self._row.get("cuts", {}).get(known.name, 1)
+        if piece.cut != cut:
+            self.wrong.append(f"{known.name}: cut {piece.cut}, not {cut}")
+        there = Counter(line.kind for line in piece.inner)
+        many = {"notch": len(piece.notches), "drill": len(piece.drill_points), "line": there["line"],
+                "hole": there["cutout"], "sew": there["sew"]}  # fmt: skip
+        expected = _marks(known, self._sheet, self._row.get("marks", "none"))
+        if known.hole:
+            expected[self._row.get("hole", "hole")] += 1
+        for what, count in many.items():
+            if count != expected.get(what, 0):
+                self.wrong.append(f"{known.name}: {count} x {what}, not {expected.get(what, 0)}")
+
+
+def _marks(known: Known, sheet: Sheet, marks: str) -> Counter[str]:
+    """How many marks of each kind a piece must have."""
+    many = {
+        "notch": len(known.notches) * ("notch" in sheet.parts),
+        "drill": len(known.drills) * ("drill" in sheet.parts),
+        "line": len(known.internal) * ("internal" in sheet.parts),
+        "grain": bool(known.grain) * ("grain" in sheet.parts),
+    }
+    if marks == "none":
+        return Counter()
+    if marks == "lines":
+        return Counter({"line": many["line"] + many["notch"] + many["grain"], "drill": many["drill"]})
+    return Counter({key: many[key] for key in ("notch", "drill", "line")})
+
+
+def judge(path: Path, row: dict[str, Any]) -> list[str]:
+    """What is wrong with what is read of a file; nothing, if all is as it must be."""
+    if words := row.get("first") or row.get("refused"):
+        try:
+            found = import_pieces(path)
+        except PieceError as error:
+            if words not in str(error) or "\n" in str(error):
+                return [f"it is refused in other words: {error}"]
+            if row.get("refused"):
+                return []
+        else:
+            return [f"it is not refused, but read: {list(found.pieces)}"]
+    try:
+        found = import_pieces(path, ReadingChoices(**row.get("asked", {})))
+    except PieceError as error:
+        return [f"it is refused: {error}"]
+    return Judged(found, row).wrong
+
+
+def areas() -> dict[str, tuple[float, float]]:
+    """The area of every known piece by the integral along its lines, and as shapely measures its many points."""
+    every = {known.name: known for sheet in SHEETS.values() for known, _ in sheet.pieces}
+    return {
+        name: (
+            area_of(known.outline) - (area_of(known.hole) if known.hole else 0.0),
+            float(polygon(known.outline, known.hole).area),
+        )
+        for name, known in every.items()
+    }
