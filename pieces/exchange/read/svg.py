@@ -75,11 +75,14 @@ def sketch_svg(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
     scale, page = _scale(root, asked, path.name, report)
     elements = Elements(root, report)
     drawing, unseen = Drawing(page=page), Unseen(page)
-    for shape, values in _shapes(root, path.name):
+    shapes = list(_shapes(root, path.name))
+    if is_bare := all_unseen(values for _, values in shapes):
+        report.guess(BARE)
+    for shape, values in shapes:
         if edge := values.get(EDGE):
             unseen.pass_edge(edge, next(_lines(shape, scale))[0])
         else:
-            _draw(shape, values, scale, drawing, report, unseen)
+            _draw(shape, values | ({BARE_KEY: 1} if is_bare else {}), scale, drawing, report, unseen)
     _account_for_rest(root, report)
     report.account.expect(counted + elements.others)
     sketches = assemble(drawing, asked, report)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -46,7 +47,8 @@ OVERLAP = 0.01
 
 def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> list[Sketch]:
     """The pieces of a drawing, with all that lies in each."""
-    rings, chains = _outlines(drawing.strokes, asked.join, report)
+    strokes = _as_outlines(drawing.strokes, report)
+    rings, chains = _outlines(strokes, asked.join, report)
     if len(rings) > MOST_OUTLINES:
         raise FormatError(f"the file holds {len(rings)} closed outlines: at most {MOST_OUTLINES} are read at once")
     found = outlines_of(rings, drawing)
@@ -76,8 +78,17 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
                     f"'{around.name}': a line from edge to edge is taken as a line on the piece: if two pieces share "
                     "it, draw each piece whole"
                 )
-    _mark(drawing, finder, report)
+    _mark(replace(drawing, strokes=strokes), finder, report)
     return sketches
+
+
+def _as_outlines(strokes: list[DrawnLine], report: ImportReport) -> list[DrawnLine]:
+    """Lines as they are; where every one is called just a line, that says nothing, and they may be outlines."""
+    drawn = [stroke for stroke in strokes if stroke.role not in ("grain", "fold", "notch")]
+    if not drawn or any(stroke.role != "line" for stroke in drawn):
+        return strokes
+    report.guess("all that is drawn is called a line within a piece: closed ones are taken as outlines")
+    return [replace(stroke, role="outline") if stroke.role == "line" else stroke for stroke in strokes]
 
 
 def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: ImportReport) -> None:

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
+from pieces.exchange.sketch.letters import LETTERS, join_letters, lettering
 from pieces.exchange.words.labels import is_automatic
 from pieces.exchange.words.words import is_called, is_size, read_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Container, Iterable, Sequence
 
     from numpy.typing import NDArray
 
@@ -189,6 +190,9 @@ def sort_out(found: Sequence[Outline], page: Floats | None) -> None:
     """Say of each outline what it is: from the outermost inwards."""
     waiting = [outline for outline in found if outline.parent is None]
     largest = max((float(np.ptp(outline.ring.points, axis=0).max()) for outline in found), default=0.0)
+    letters = lettering(found)
+    # A layer for frames on which everything is drawn, such as a program's only one, "Background", says nothing.
+    by_layer = not all(is_called(outline.layer, "frame") for outline in found)
     while waiting:
         outline = waiting.pop()
         if outline.part == "another size":
@@ -196,9 +200,11 @@ def sort_out(found: Sequence[Outline], page: Floats | None) -> None:
             continue
         if outline.is_small and largest >= LEAST_SET:
             outline.part, outline.why = "sign", "it is no larger than a mark or a letter, and is outside every piece"
+        elif id(outline) in letters:
+            outline.part, outline.why = "sign", LETTERS
         elif any(is_called(name, "test_square") for name in _names(outline)):
             outline.part, outline.why = "test square", "it is a square for checking the scale of a print"
-        elif why := _frame(outline, page, len(found)):
+        elif why := _frame(outline, page, len(found), by_layer=by_layer):
             outline.part = "frame"
             outline.why, outline.sure = why
             for child in outline.inner():
@@ -209,7 +215,8 @@ def sort_out(found: Sequence[Outline], page: Floats | None) -> None:
             continue
         else:
             outline.part = "piece"
-        _within(outline, waiting)
+        _within(outline, waiting, letters)
+    join_letters(found)
 
 
 def _leave_with(frame: Outline, parts: Iterable[Outline]) -> None:
@@ -225,9 +232,12 @@ def _names(outline: Outline) -> list[str]:
     return [name for name in (outline.ring.called, outline.layer, *lines) if name]
 
 
-def _frame(outline: Outline, page: Floats | None, many: int) -> tuple[str, bool] | None:
+def _frame(
+    outline: Outline, page: Floats | None, many: int, *, by_layer: bool = True
+) -> tuple[str, bool] | None:
     """Why an outline is a frame or a background, and whether that is sure; None if it is a piece."""
-    if any(is_called(name, "frame") for name in (outline.ring.called, outline.layer) if name):
+    named = (outline.ring.called, outline.layer if by_layer else "")
+    if any(is_called(name, "frame") for name in named if name):
         return "it has that name", True
     is_named = bool(outline.ring.called) and not outline.ring.is_ground
     if page is not None and many > 1 and outline.is_rectangle and not is_named and _is_page(outline, page):
@@ -285,7 +295,7 @@ def _touches(child: Outline, frame: Outline) -> bool:
     return bool(np.abs(child.box - frame.box).min() < PAGE_OFF)
 
 
-def _within(piece: Outline, waiting: list[Outline]) -> None:
+def _within(piece: Outline, waiting: list[Outline], letters: Container[int]) -> None:
     """Say of all outlines in a piece what they are; those that are pieces of their own are put with the others."""
     inside = list(piece.children)
     while inside:
@@ -294,6 +304,10 @@ def _within(piece: Outline, waiting: list[Outline]) -> None:
             inside += outline.children
             continue
         outline.owner = piece
+        if id(outline) in letters:
+            outline.part, outline.why = "sign", LETTERS
+            inside += outline.children
+            continue
         if not outline.is_small and (why := _own(outline, piece)):
             outline.owner, outline.why = None, why
             waiting.append(outline)

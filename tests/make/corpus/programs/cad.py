@@ -52,7 +52,7 @@ def by_fig(maker: Maker) -> None:
         ("turned", "dxf", dict(ASKS)),
     ]
     for sheet, kind, known in made:
-        text = "#FIG 3.2\nPortrait\nCenter\nMetric\nA2\n100.00\nSingle\n-2\n1200 2\n"
+        text = "#FIG 3.2\nPortrait\nCenter\nInches\nA2\n100.00\nSingle\n-2\n1200 2\n"
         for line in lines_of(sheet):
             points = [(round(x * unit), round((PAGE[1] - y) * unit)) for x, y in many_points(line.steps, 60).tolist()]
             if points[0] != points[-1]:
@@ -71,8 +71,7 @@ def by_ipe(maker: Maker) -> None:
     for sheet in ("plain", "lines"):
         shapes = ""
         for line in lines_of(sheet):
-            scaled_ = Drawn_points(line)
-            shapes += f'<path stroke="black">\n{scaled_}</path>\n'
+            shapes += f'<path stroke="black">\n{ipe_path(line)}</path>\n'
         wide, high = (side * 72 / 25.4 for side in PAGE)
         text = (
             '<?xml version="1.0"?>\n<!DOCTYPE ipe SYSTEM "ipe.dtd">\n<ipe version="70206" creator="Ipe 7.2.6">\n'
@@ -85,7 +84,7 @@ def by_ipe(maker: Maker) -> None:
         maker.keep(file, tool, sheet)
 
 
-def Drawn_points(line: Drawn) -> str:
+def ipe_path(line: Drawn) -> str:
     """A line in Ipe's way: its points, then what leads to them."""
     found = ""
     here = (0.0, 0.0)
@@ -105,10 +104,11 @@ def Drawn_points(line: Drawn) -> str:
 def by_dia(maker: Maker) -> None:
     """Dia: SVG opened, and written as SVG and as DXF, in centimetres."""
     tool = version("dia", "--version").split(",")[0]
+    rounded = {"first": "the proportions of its view box", "asked": {"units": "px", "per_inch": 50.8}}
     made: list[tuple[str, str, dict[str, Any]]] = [
-        ("lines", "svg", {}),
-        ("plain", "svg", {}),
-        ("lines", "dxf", {"first": "give --units", "asked": {"units": "cm"}}),
+        ("lines", "svg", rounded),
+        ("plain", "svg", rounded),
+        ("lines", "dxf", {"refused": "has no piece to cut"}),  # it leaves out Béziers, and makes all lines that
     ]
     for sheet, kind, known in made:
         source = maker.source(f"dia {sheet}.svg", svg_of(sheet, Style(unit="cm")))
@@ -130,7 +130,9 @@ def by_pstoedit(maker: Maker) -> None:
     for name, kind, pdf, known in made:
         sheet = pdf.rsplit(" ", 1)[1]
         file = f"pstoedit {name} {sheet}.dxf"
-        run("pstoedit", "-f", kind, maker.out / "pdf" / f"{pdf}.pdf", maker.out / file)
+        drawn = maker.work / "page.eps"
+        run("pdftops", "-eps", maker.out / "pdf" / f"{pdf}.pdf", drawn)
+        run("pstoedit", "-f", kind, drawn, maker.out / file)
         maker.keep(file, f"{tool}, PDF by {pdf.split()[0]}", sheet, **known)
 
 
@@ -141,9 +143,10 @@ def by_librecad(maker: Maker) -> None:
         ("ezdxf old polylines R2000", "curves", SEWN),
         ("ezdxf new entities R2018", "curves", SEWN),
     ):
-        pdf, file = maker.work / "cad.pdf", f"librecad {name.split()[2]} {sheet}.svg"
-        pdf.unlink(missing_ok=True)
-        run("librecad", "dxf2pdf", "-k", "-p", f"{PAGE[0]:g}x{PAGE[1]:g}", "-o", pdf, maker.out / f"{name}.dxf")
+        source, file = maker.work / f"{name}.dxf", f"librecad {name.split()[2]} {sheet}.svg"
+        source.write_bytes((maker.out / source.name).read_bytes())
+        run("librecad", "dxf2pdf", "-s", "1", "-p", f"{PAGE[0]:g}x{PAGE[1]:g}", source)
+        pdf = source.with_suffix(".pdf")
         run("pdftocairo", "-svg", pdf, maker.out / file)
         maker.keep(file, f"{tool}, SVG by pdftocairo", sheet, near=0.3, **known)
 
