@@ -23,7 +23,7 @@ from pieces.exchange.read.dxf_entities import (
     written,
 )
 from pieces.exchange.read.dxf_lines import LINES, MOST_POINTS, words_of
-from pieces.exchange.sketch.assemble import add_line, joined_outlines, note_joins
+from pieces.exchange.sketch.assemble import add_line, joined_marks, joined_outlines, note_joins
 from pieces.exchange.sketch.naming import take_words
 from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.sketch import Sketch, printable_name
@@ -230,7 +230,7 @@ class Blocks:
                 self._report.guess(f"'{name}': its {key} is '{first}' and '{other}': the first is used")
 
     def _marks(self, sketch: Sketch, content: _Content) -> None:
-        for stroke in content.strokes:
+        for stroke in joined_marks(content.strokes, self._asked.join, self._report):
             if stroke.role != "outline":
                 add_line(sketch, stroke, self._report)
         sewn = [Mark("sew point", "", point, numbers) for role, point, numbers in content.points if role == "sew"]

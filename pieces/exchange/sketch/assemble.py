@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.errors import FormatError
+from pieces.exchange.drawing import DrawnLine
 from pieces.exchange.mend.joining import join
 from pieces.exchange.mend.tidy import is_beyond_mending
 from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
@@ -24,10 +25,11 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.exchange.account import EntryRole
-    from pieces.exchange.drawing import Drawing, DrawnLine, Mark
+    from pieces.exchange.drawing import Drawing, Mark
     from pieces.exchange.imported import ImportReport, ReadingChoices
     from pieces.exchange.mend.joining import JoinedLine
     from pieces.exchange.sketch.within import Outline
+    from pieces.exchange.standard import StandardRole
     from pieces.piece.curve import Point
     from pieces.piece.piece import InnerKind
 
@@ -40,6 +42,9 @@ MOST_OUTLINES = 2000
 """No set of patterns has more."""
 
 MOST_OVERLAPS = 20
+
+MARKS: tuple[StandardRole, ...] = ("drill", "cutout", "notch", "sew")
+"""Parts that several lines may play together."""
 
 OVERLAP = 0.01
 """Share of the smaller of two pieces that they may cover of one another without a word."""
@@ -78,8 +83,22 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
                     f"'{around.name}': a line from edge to edge is taken as a line on the piece: if two pieces share "
                     "it, draw each piece whole"
                 )
-    _mark(replace(drawing, strokes=strokes), finder, report)
+    _mark(replace(drawing, strokes=joined_marks(strokes, asked.join, report)), finder, report)
     return sketches
+
+
+def joined_marks(strokes: Sequence[DrawnLine], tolerance: float, report: ImportReport) -> list[DrawnLine]:
+    """Lines with those put together that make one mark, such as the four arcs of a circle round a drill point."""
+    kept = [stroke for stroke in strokes if stroke.role not in MARKS]
+    groups: dict[tuple[StandardRole, str], list[DrawnLine]] = {}
+    for stroke in strokes:
+        if stroke.role in MARKS:
+            groups.setdefault((stroke.role, stroke.group), []).append(stroke)
+    for (role, group), those in groups.items():
+        for found in join(those, tolerance):
+            report.account.put(found.dropped, "left out", why="drawn twice, or with no length")
+            kept.append(DrawnLine(found.points, role, group, found.closed, found.numbers, found.called))
+    return kept
 
 
 def _as_outlines(strokes: list[DrawnLine], report: ImportReport) -> list[DrawnLine]:

@@ -160,7 +160,9 @@ def judge(path: Path, row: dict[str, Any]) -> list[str]:
             if row.get("refused"):
                 return []
         else:
-            return [f"it is not refused, but read: {list(found.pieces)}"]
+            said = found.report.lines()
+            if row.get("refused") or not any(words in line for line in said):
+                return [f"it is not refused, but read: {list(found.pieces)}"]
     try:
         found = import_pieces(path, ReadingChoices(**row.get("asked", {})))
     except PieceError as error:

@@ -24,7 +24,7 @@ class Row:
     asked
         How it is read: choices of `ReadingChoices`.
     first
-        If it must be refused without what is asked: words of that refusal.
+        If it must be refused without what is asked, or be read with a doubt told: words of that.
     refused
         If it must be refused for good: words of that refusal.
     told

@@ -49,7 +49,7 @@ def by_fig(maker: Maker) -> None:
         ("lines", "svg", {}),
         ("plain", "svg", {}),
         ("framed", "svg", {}),
-        ("turned", "dxf", dict(ASKS)),
+        ("turned", "dxf", {"first": "give --units", "asked": {"units": "in"}}),
     ]
     for sheet, kind, known in made:
         text = "#FIG 3.2\nPortrait\nCenter\nInches\nA2\n100.00\nSingle\n-2\n1200 2\n"
@@ -108,7 +108,7 @@ def by_dia(maker: Maker) -> None:
     made: list[tuple[str, str, dict[str, Any]]] = [
         ("lines", "svg", rounded),
         ("plain", "svg", rounded),
-        ("lines", "dxf", {"refused": "has no piece to cut"}),  # it leaves out Béziers, and makes all lines that
+        ("lines", "dxf", {"refused": "give --units"}),  # it leaves out Béziers, and makes all lines that
     ]
     for sheet, kind, known in made:
         source = maker.source(f"dia {sheet}.svg", svg_of(sheet, Style(unit="cm")))
@@ -120,12 +120,12 @@ def by_dia(maker: Maker) -> None:
 def by_pstoedit(maker: Maker) -> None:
     """Pstoedit: PDF made DXF, with splines or with polylines, in points or in millimetres; and SVG by libplot."""
     tool = version("pstoedit", "-v").split("/")[0].replace("pstoedit: version", "pstoedit")
-    points: dict[str, Any] = {"first": "give --units", "asked": {"units": "px", "per_inch": 72}, "near": 0.3}
+    inches: dict[str, Any] = {"first": "give --units", "asked": {"units": "in"}, "near": 0.3}
     made: list[tuple[str, str, str, dict[str, Any]]] = [
-        ("lines", "dxf: -polyaslines", "reportlab new framed", points),
-        ("mm", "dxf_14: -mm", "reportlab old plain", dict(ASKS)),
-        ("splines", "dxf_s: -mm -splineasbezier", "reportlab old plain", dict(ASKS)),
-        ("polylines", "dxf_s: -mm -splineaspolyline", "pyx new turned", ASKS | {"near": 0.5}),
+        ("lines", "dxf: -polyaslines", "reportlab new framed", inches),
+        ("mm", "dxf_14: -mm", "reportlab old plain", {"near": 0.3}),
+        ("splines", "dxf_s: -mm -splineasbezier", "reportlab old plain", {"near": 0.3}),
+        ("polylines", "dxf_s: -mm -splineaspolyline", "pyx new turned", {"near": 0.5}),
     ]
     for name, kind, pdf, known in made:
         sheet = pdf.rsplit(" ", 1)[1]
@@ -148,7 +148,8 @@ def by_librecad(maker: Maker) -> None:
         run("librecad", "dxf2pdf", "-s", "1", "-p", f"{PAGE[0]:g}x{PAGE[1]:g}", source)
         pdf = source.with_suffix(".pdf")
         run("pdftocairo", "-svg", pdf, maker.out / file)
-        maker.keep(file, f"{tool}, SVG by pdftocairo", sheet, near=0.3, **known)
+        # Of the page it keeps only what lies on a sheet of A3.
+        maker.keep(file, f"{tool}, SVG by pdftocairo", sheet, near=0.3, only=("quarter", "ring"), **known)
 
 
 PROGRAMS = (by_openscad, by_fig, by_ipe, by_dia, by_pstoedit, by_librecad)

@@ -61,6 +61,6 @@ def _pdf(folder: Path) -> list[tuple[Path, str, list[str], dict[str, Any]]]:
     """PDF by libraries, read in the editor's two ways."""
     return [
         (folder / "reportlab old plain.pdf", "plain", ["--pdf-poppler"], {}),
-        (folder / "reportlab old words.pdf", "words", [], dict(SAID)),
-        (folder / "pyx new turned.pdf", "turned", [], {}),
+        (folder / "reportlab old words.pdf", "words", [], SAID | PX),
+        (folder / "pyx new turned.pdf", "turned", [], dict(PX)),
     ]

@@ -39,10 +39,13 @@ def features(sheet: str, kind: str) -> dict[str, Any]:
     return {"type": "FeatureCollection", "features": found}
 
 
+INCHES: dict[str, Any] = {"first": "is the unit right?", "asked": {"units": "mm"}}
+"""It writes that all is in inches, whatever was meant: pieces of ten metres are asked about."""
+
 MADE: list[tuple[str, str, str, list[str], dict[str, Any]]] = [
-    ("lines.dxf", "plain", "LineString", ["-f", "DXF"], ASKS | {"names": True}),
-    ("lines.dxf", "turned", "LineString", ["-f", "DXF"], ASKS | {"names": True}),
-    ("polygons.dxf", "curves", "Polygon", ["-f", "DXF"], ASKS | {"names": True}),
+    ("lines.dxf", "plain", "LineString", ["-f", "DXF"], INCHES | {"names": True}),
+    ("lines.dxf", "turned", "LineString", ["-f", "DXF"], INCHES | {"names": True}),
+    ("polygons.dxf", "curves", "Polygon", ["-f", "DXF"], INCHES | {"names": True}),
     ("polygons.json", "curves", "Polygon", ["-f", "GeoJSON", "-a_srs", "EPSG:2056"], ASKS | {"names": True}),
     ("lines.json", "plain", "LineString", ["-f", "GeoJSON", "-lco", "RFC7946=NO"], ASKS | {"names": True}),
     ("polygons.csv", "plain", "Polygon", ["-f", "CSV", "-lco", "GEOMETRY=AS_WKT"], ASKS | {"names": True}),
@@ -63,7 +66,7 @@ def make(maker: Maker) -> None:
         run("ogr2ogr", *options, maker.out / file, source)
         maker.keep(file, tool, sheet, **known)
     others: list[tuple[str, str, str, dict[str, Any]]] = [
-        ("out of DXF.dxf", "ezdxf old polylines R2000.dxf", "curves", ASKS | SEWN),
+        ("out of DXF.dxf", "ezdxf old polylines R2000.dxf", "curves", INCHES | SEWN),
         ("out of DXF.json", "ezdxf old polylines R12.dxf", "plain", ASKS),
     ]
     for name, source_name, sheet, known in others:

@@ -14,7 +14,7 @@ MADE: list[tuple[str, str, Style, bool, dict[str, Any]]] = [
     ("plain", "plain", Style(), False, {}),
     ("twice", "plain", Style(look="style"), True, {}),
     ("placed", "turned", Style(is_placed=True), False, {}),
-    ("curves", "curves", Style(), True, {}),
+    ("curves", "curves", Style(), True, dict(SEWN)),
     ("words", "words", Style(), False, dict(SAID)),
     ("framed", "framed", Style(unit="in"), False, {}),
     ("filled", "lines", Style(paint="#ffcc00"), True, {}),
@@ -40,7 +40,7 @@ def make(maker: Maker) -> None:
         made.rename(maker.out / file)
         maker.keep(file, tool, sheet, **({"near": 0.3} | known))
     others: list[tuple[str, str, str, dict[str, Any]]] = [
-        ("out of DXF", "ezdxf old polylines R2000.dxf", "curves", dict(SEWN)),
+        ("out of DXF", "ezdxf old polylines R2000.dxf", "curves", {"refused": "has no piece to cut"}),
         ("out of PDF", "pdf/reportlab old plain.pdf", "plain", {}),
     ]
     for name, source_name, sheet, known in others:

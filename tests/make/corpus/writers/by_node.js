@@ -120,7 +120,7 @@ function jscad() {
   say(file, tool('@jscad/dxf-serializer'), 'plain', {});
   file = 'jscad turned.svg';
   fs.writeFileSync(path.join(out, file), svg.serialize({ unit: 'mm', decimals: 1000 }, ...shapes('turned')).join(''));
-  say(file, tool('@jscad/svg-serializer'), 'turned', {});
+  say(file, tool('@jscad/svg-serializer'), 'turned', { told: ['nothing in it has a line or a filling'] });
 }
 
 /** dxf-writer: lines, arcs, circles and polylines on layers. */
@@ -190,7 +190,7 @@ function svgo() {
   make('svgo plain.svg', tool('svgo'), v3(sources.plain, { multipass: true }).data, 'plain', {});
   make('svgo placed.svg', tool('svgo'), v3(sources.placed, { multipass: true, floatPrecision: 3 }).data, 'turned', {});
   make('svgo copies.svg', tool('svgo'), v3(sources.copies, { plugins }).data, 'lines', {});
-  make('svgo2 curves.svg', `svgo ${version('svgo2')}`, v2(sources.curves, { multipass: true }).data, 'curves', {});
+  make('svgo2 curves.svg', `svgo ${version('svgo2')}`, v2(sources.curves, { multipass: true }).data, 'curves', { names: true, near: 0.6, ...sewn });
   make('svgo2 symbols.svg', `svgo ${version('svgo2')}`, v2(sources.symbols, {}).data, 'plain', {});
   return new V1({ floatPrecision: 2 }).optimize(sources.words).then((found) => {
     make('svgo1 words.svg', `svgo ${version('svgo1')}`, found.data, 'words', { cuts: { band: 2, bodice: 2 } });
