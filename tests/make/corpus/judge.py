@@ -12,7 +12,7 @@ from shapely import affinity
 from pieces.errors import PieceError
 from pieces.exchange.imported import Imported, ReadingChoices
 from pieces.exchange.read.reader import import_pieces
-from tests.make.corpus.flat import area_of, many_points, steps_placed
+from tests.make.corpus.flat import area_of, many_points, product, scaled, steps_placed
 from tests.make.corpus.known import SHEETS, Sheet
 
 if TYPE_CHECKING:
@@ -94,6 +94,8 @@ class Judged:
         self.wrong += [f"not told: {words}" for words in row.get("told", ()) if words not in said]
 
     def _piece(self, known: Known, matrix: Matrix) -> None:
+        if self._row.get("is_upside"):
+            matrix = product(scaled(1, -1), matrix)
         truth = wanted(known, matrix, has_hole=self._row.get("hole", "hole") == "hole")
         has_grain = self._row.get("marks") == "named" and "grain" in self._sheet.parts and known.grain
         line = many_points(steps_placed(known.grain, matrix)) if has_grain else None

@@ -39,6 +39,8 @@ class Row:
         The pieces that are there, if not all of the sheet are.
     cuts
         How many of a piece are cut, where words say it.
+    is_upside
+        Whether the program itself turns the drawing upside down: it leaves y as it is where it runs the other way.
     hole
         As what a hole is read: ``"hole"``, or where a file does not say it, ``"sew"`` or ``"line"``; that is told.
     """
@@ -56,6 +58,7 @@ class Row:
     only: tuple[str, ...] = ()
     cuts: dict[str, int] = field(default_factory=dict)
     hole: str = "hole"
+    is_upside: bool = False
 
     def plain(self) -> dict[str, Any]:
         """As it is kept: without what is as usual."""

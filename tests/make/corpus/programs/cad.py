@@ -49,7 +49,7 @@ def by_fig(maker: Maker) -> None:
         ("lines", "svg", {}),
         ("plain", "svg", {}),
         ("framed", "svg", {}),
-        ("turned", "dxf", {"first": "give --units", "asked": {"units": "in"}}),
+        ("turned", "dxf", {"first": "give --units", "asked": {"units": "in"}, "is_upside": True}),
     ]
     for sheet, kind, known in made:
         text = "#FIG 3.2\nPortrait\nCenter\nInches\nA2\n100.00\nSingle\n-2\n1200 2\n"
@@ -125,7 +125,7 @@ def by_pstoedit(maker: Maker) -> None:
         ("lines", "dxf: -polyaslines", "reportlab new framed", inches),
         ("mm", "dxf_14: -mm", "reportlab old plain", {"near": 0.3}),
         ("splines", "dxf_s: -mm -splineasbezier", "reportlab old plain", {"near": 0.3}),
-        ("polylines", "dxf_s: -mm -splineaspolyline", "pyx new turned", {"near": 0.5}),
+        ("polylines", "dxf_s: -mm -splineaspolyline", "pyx new turned", {"near": 2.5}),
     ]
     for name, kind, pdf, known in made:
         sheet = pdf.rsplit(" ", 1)[1]

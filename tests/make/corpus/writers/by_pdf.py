@@ -112,6 +112,7 @@ def by_skia(path: Path, sheet: str) -> None:
 
 
 SEWN: dict[str, Any] = {"hole": "sew", "told": ["taken as sew line"]}
+PX72: dict[str, Any] = {"first": "in pixels", "asked": {"units": "px", "per_inch": 72}}
 PX: dict[str, Any] = {"first": "in pixels", "asked": {"units": "px"}}
 
 MADE: dict[str, list[tuple[str, Callable[[Path, str], None], str, str, dict[str, Any]]]] = {
@@ -124,13 +125,13 @@ MADE: dict[str, list[tuple[str, Callable[[Path, str], None], str, str, dict[str,
     ],
     "mid": [
         ("reportlab", by_reportlab, "curves", "pdf", SEWN),
-        ("pymupdf", by_pymupdf, "plain", "svg", {}),
+        ("pymupdf", by_pymupdf, "plain", "svg", PX72),
         ("pyx", by_pyx, "framed", "svg", {}),
     ],
     "new": [
         ("reportlab", by_reportlab, "framed", "pdf", {}),
         ("reportlab", by_reportlab, "sizes", "pdf", {}),
-        ("pymupdf", by_pymupdf, "turned", "svg", {}),
+        ("pymupdf", by_pymupdf, "turned", "svg", PX72),
         ("pyx", by_pyx, "turned", "pdf", {}),
         ("skia-python", by_skia, "curves", "svg", PX | SEWN),
     ],

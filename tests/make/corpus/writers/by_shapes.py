@@ -81,7 +81,7 @@ MADE: dict[str, list[tuple[str, Callable[[Path, str], None], str, str, dict[str,
         ("shapely", by_shapely, "lines", "json", ASKS | {"names": True}),
     ],
     "mid": [
-        ("trimesh", by_trimesh, "plain", "svg", {"first": "with --units", "asked": {"units": "mm"}}),
+        ("trimesh", by_trimesh, "plain", "svg", {"first": "with --units", "asked": {"units": "mm"}, "is_upside": True}),
         ("trimesh", by_trimesh, "curves", "dxf", ASKS | SEWN),
         ("geopandas", by_geopandas, "plain", "json", ASKS | {"names": True}),
     ],

@@ -100,7 +100,8 @@ def by_shapely(path: Path, sheet: str, unit: str) -> None:
     rings = [many_points(line.steps, 100) for line in SHEETS[sheet].lines() if line.part == "cut"]
     holes = {line.of: [many_points(line.steps, 100)] for line in SHEETS[sheet].lines() if line.part == "hole"}
     names = [line.of for line in SHEETS[sheet].lines() if line.part == "cut"]
-    shapes = shapely.MultiPolygon([shapely.Polygon(ring, holes.get(name, [])) for ring, name in zip(rings, names, strict=True)])
+    parts = [shapely.Polygon(ring, holes.get(name)) for ring, name in zip(rings, names, strict=True)]
+    shapes = shapely.GeometryCollection(parts)
     path.write_text(shapes._repr_svg_(), encoding="utf-8")
 
 
