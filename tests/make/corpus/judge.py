@@ -125,6 +125,9 @@ class Judged:
         cut = self._row.get("cuts", {}).get(known.name, 1)
         if piece.cut != cut:
             self.wrong.append(f"{known.name}: cut {piece.cut}, not {cut}")
+        has_fold = self._row.get("marks") == "named" and "fold" in self._sheet.parts and bool(known.fold)
+        if piece.on_fold != has_fold:
+            self.wrong.append(f"{known.name}: it {'lies' if piece.on_fold else 'does not lie'} on a fold")
         there = Counter(line.kind for line in piece.inner)
         many = {"notch": len(piece.notches), "drill": len(piece.drill_points), "line": there["line"],
                 "hole": there["cutout"], "sew": there["sew"]}  # fmt: skip
@@ -143,11 +146,12 @@ def _marks(known: Known, sheet: Sheet, marks: str) -> Counter[str]:
         "drill": len(known.drills) * ("drill" in sheet.parts),
         "line": len(known.internal) * ("internal" in sheet.parts),
         "grain": bool(known.grain) * ("grain" in sheet.parts),
+        "fold": bool(known.fold) * ("fold" in sheet.parts),
     }
     if marks == "none":
         return Counter()
     if marks == "lines":
-        return Counter({"line": many["line"] + many["notch"] + many["grain"], "drill": many["drill"]})
+        return Counter({"line": many["line"] + many["notch"] + many["grain"] + many["fold"], "drill": many["drill"]})
     return Counter({key: many[key] for key in ("notch", "drill", "line")})
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from tests.make.corpus.flat import UNMOVED, Matrix, Step, moved, product, scaled, steps_placed, turned
@@ -48,12 +50,14 @@ class Known:
     notches: tuple[tuple[Step, ...], ...] = ()
     internal: tuple[tuple[Step, ...], ...] = ()
     drills: tuple[Step, ...] = ()
+    fold: tuple[Step, ...] = ()
 
     def drawn(self, matrix: Matrix = UNMOVED, parts: Sequence[Part] = ("cut", "hole")) -> list[Drawn]:
         """What a sheet shows of it: some of its parts."""
         every: list[tuple[Part, tuple[Step, ...], bool]] = [("cut", self.outline, True)]
         every += [("hole", self.hole, True)] if self.hole else []
         every += [("grain", self.grain, False)] if self.grain else []
+        every += [("fold", self.fold, False)] if self.fold else []
         every += [("notch", line, False) for line in self.notches]
         every += [("internal", line, False) for line in self.internal]
         every += [("drill", (point,), True) for point in self.drills]
@@ -104,6 +108,7 @@ FRONT = Known(
     notches=(line((172, 115), (164, 115)), line((100, 0), (100, 7))),
     internal=(line((20, 30), (120, 30)), (*line((30, 60)), ("C", 40, 90, 90, 90, 110, 70))),
     drills=(("E", 120, 180, 2, 2, 0),),
+    fold=line((0, 5), (0, 300)),
 )
 """Half of a top, its centre on the left; one of its curves is hollow."""
 
@@ -162,7 +167,20 @@ BAND = Known("band", line((0, 0), (200, 0), (200, 45), (0, 45), (0, 0)), grain=l
 
 PIECES = {known.name: known for known in (FRONT, SLEEVE, POCKET, OVAL, QUARTER, RING, BODICE, WAVE, BAND)}
 
-MARKS: tuple[Part, ...] = ("cut", "hole", "grain", "notch", "internal", "drill")
+MARKS: tuple[Part, ...] = ("cut", "hole", "grain", "notch", "internal", "drill", "fold")
+
+
+def drafted() -> list[tuple[Known, Matrix]]:
+    """Pieces that this project drafted, at half their size."""
+    kept = json.loads((Path(__file__).parents[2] / "pieces" / "exchange" / "corpus" / "drafted.json").read_text())
+    places = {"back": moved(20, 410), "sleeve": moved(340, 160), "skirt": moved(410, 430)}
+    found = []
+    for row in kept:
+        lines = {key: tuple(tuple(step) for step in row[key]) for key in ("outline", "grain", "fold")}
+        internal = tuple(tuple(tuple(step) for step in each) for each in row["internal"])
+        known = Known(row["name"], lines["outline"], grain=lines["grain"], fold=lines["fold"], internal=internal)
+        found.append((known, product(places[row["name"]], scaled(0.5, 0.5))))
+    return found
 
 
 def words(of: str, text: str, x: float, y: float) -> Drawn:
@@ -199,6 +217,7 @@ SHEETS: dict[str, Sheet] = {
         ]
     ),
     "sizes": Sheet(sizes()),
+    "drafted": Sheet(drafted(), ("cut", "grain", "internal", "fold")),
     "framed": Sheet([(FRONT, moved(40, 40)), (BODICE, moved(300, 200))], more=[FRAME, TITLE]),
     "words": Sheet(
         [(BAND, moved(40, 40)), (BODICE, moved(300, 200)), (WAVE, moved(60, 200))],

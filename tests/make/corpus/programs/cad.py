@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from math import pi
 from typing import TYPE_CHECKING, Any
 
 from tests.make.corpus.flat import many_points, scaled, steps_placed
 from tests.make.corpus.known import PAGE, SHEETS
-from tests.make.corpus.programs.run import ASKS, PX, SAID, SEWN, SIZE_M, Maker, run, version
+from tests.make.corpus.programs.run import ASKS, SEWN, Maker, run, version
 from tests.make.corpus.source import Style, svg_of
 
 if TYPE_CHECKING:
@@ -139,10 +138,7 @@ def by_pstoedit(maker: Maker) -> None:
 def by_librecad(maker: Maker) -> None:
     """LibreCAD: DXF by ezdxf as PDF, made SVG by pdftocairo."""
     tool = "LibreCAD 2.2.0"
-    for name, sheet, known in (
-        ("ezdxf old polylines R2000", "curves", SEWN),
-        ("ezdxf new entities R2018", "curves", SEWN),
-    ):
+    for name, sheet, known in (("ezdxf new entities R2018", "curves", SEWN),):
         source, file = maker.work / f"{name}.dxf", f"librecad {name.split()[2]} {sheet}.svg"
         source.write_bytes((maker.out / source.name).read_bytes())
         run("librecad", "dxf2pdf", "-s", "1", "-p", f"{PAGE[0]:g}x{PAGE[1]:g}", source)
@@ -154,16 +150,7 @@ def by_librecad(maker: Maker) -> None:
 
 PROGRAMS = (by_openscad, by_fig, by_ipe, by_dia, by_pstoedit, by_librecad)
 
-_USED = (pi, PX, SAID, SIZE_M)
-
-
 def make(maker: Maker) -> None:
     """Write all files."""
-    import traceback
-
     for program in PROGRAMS:
-        try:
-            program(maker)
-        except Exception as error:
-            traceback.print_exc()
-            print(getattr(error, "stderr", ""))
+        program(maker)

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
 SVG: list[tuple[str, str, Style, list[str], dict[str, Any]]] = [
     ("own layers", "marked", Style(names="layer"), ["--export-type=svg"], {"names": True, "marks": "named"}),
+    ("own drafted", "drafted", Style(names="layer"), ["--export-type=svg"], {"names": True, "marks": "named"}),
     ("own labels", "plain", Style(names="label", look="style"), ["--export-type=svg"], {"names": True}),
     ("own placed", "turned", Style(is_placed=True), ["--export-type=svg"], {"names": True}),
     ("own inches", "curves", Style(unit="in"), ["--export-type=svg"], {"names": True} | SEWN),
@@ -33,6 +34,7 @@ DXF: list[tuple[str, str, Style, str, dict[str, Any]]] = [
     ("R14 plain", "plain", Style(), "org.ekips.output.dxf_outlines", {}),
     ("R14 curves", "curves", Style(), "org.ekips.output.dxf_outlines", dict(SEWN)),
     ("R14 layers", "marked", Style(names="layer"), "org.ekips.output.dxf_outlines", {"marks": "named"}),
+    ("R14 drafted", "drafted", Style(names="layer"), "org.ekips.output.dxf_outlines", {"marks": "named", "near": 0.3}),
     ("R12 lines", "lines", Style(), "org.inkscape.output.dxf_twelve", dict(ASKS)),
     ("R12 turned", "turned", Style(is_placed=True), "org.inkscape.output.dxf_twelve", dict(ASKS)),
 ]

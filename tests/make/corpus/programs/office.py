@@ -15,6 +15,7 @@ MADE: list[tuple[str, str, Style, bool, dict[str, Any]]] = [
     ("twice", "plain", Style(look="style"), True, {}),
     ("placed", "turned", Style(is_placed=True), False, {}),
     ("curves", "curves", Style(), True, dict(SEWN)),
+    ("drafted", "drafted", Style(), False, {"marks": "lines"}),
     ("words", "words", Style(), False, dict(SAID)),
     ("framed", "framed", Style(unit="in"), False, {}),
     ("filled", "lines", Style(paint="#ffcc00"), True, {}),

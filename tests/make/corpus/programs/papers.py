@@ -27,6 +27,7 @@ PDF: list[tuple[str, str, str, list[str], dict[str, Any]]] = [
 
 SVG: list[tuple[str, str, Style, list[str], dict[str, Any]]] = [
     ("rsvg", "plain", Style(), ["rsvg-convert", "-f", "svg", "-o", "OUT", "IN"], dict(PX)),
+    ("rsvg", "drafted", Style(), ["rsvg-convert", "-f", "svg", "-o", "OUT", "IN"], PX | {"marks": "lines"}),
     ("rsvg", "words", Style(), ["rsvg-convert", "-f", "svg", "-o", "OUT", "IN"], dict(PX)),
     ("rsvg", "turned", Style(is_placed=True, unit="in"), ["rsvg-convert", "-f", "svg", "-o", "OUT", "IN"], dict(PX)),
     ("rsvg", "lines", Style(copies="symbol"), ["rsvg-convert", "-f", "svg", "-o", "OUT", "IN"], dict(PX)),

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from tests.make.corpus.flat import many_points
 from tests.make.corpus.known import PAGE, SHEETS
-from tests.make.corpus.programs.run import PX, SAID, SEWN, Maker, run, version
+from tests.make.corpus.programs.run import PX, SEWN, Maker, run, version
 
 if TYPE_CHECKING:
     from tests.make.corpus.known import Drawn
@@ -151,18 +151,10 @@ def by_r(maker: Maker) -> None:
         maker.keep(file, tool + (", PDF by pdftocairo" if kind == "pdf" else ""), sheet, **known)
 
 
-_USED = SAID
-
 PROGRAMS = (by_gnuplot, by_graphviz, by_potrace, by_metapost, by_r)
 
 
 def make(maker: Maker) -> None:
     """Write all files."""
-    import traceback
-
     for program in PROGRAMS:
-        try:
-            program(maker)
-        except Exception as error:
-            traceback.print_exc()
-            print(getattr(error, "stderr", ""))
+        program(maker)

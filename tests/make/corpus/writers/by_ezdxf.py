@@ -220,6 +220,7 @@ MADE: dict[str, list[tuple[str, str, int | None, Callable[[Any, Any, str], None]
     ],
     "new": [
         ("crowded R2018", "R2018", 4, crowded, "plain", {"names": True, "told": ["HATCH", "DIMENSION", "LEADER"]}),
+        ("drafted R2018", "R2018", 4, all_polylines, "drafted", {"names": True, "marks": "named"}),
         ("sizes R2018", "R2018", 4, all_polylines, "sizes", {"first": "choose one with --size", "only": ["M"],
                                                               "asked": {"size": "M"}}),
         ("entities R2018", "R2018", 4, all_entities, "curves", {"names": True, **SEWN}),

@@ -49,20 +49,21 @@ def main(out: str) -> None:
     """Write all files."""
     cad: Any = import_module("FreeCAD")
     tool = "FreeCAD " + ".".join(cad.Version()[:3])
-    sewn: dict[str, Any] = {"hole": "sew", "told": ["taken as sew line"]}
-    asks: dict[str, Any] = {"first": "give --units", "asked": {"units": "mm"}}
     made: list[tuple[str, str, dict[str, Any]]] = [
         ("lines", "svg", {}),
         ("plain", "svg", {}),
-        ("lines", "dxf", dict(asks)),
+        ("lines", "dxf", {}),
         # It leaves out Béziers: what is left of two pieces is open.
-        ("plain", "dxf", asks | {"only": ["pocket", "oval"], "told": ["an open line"]}),
-        ("curves", "dxf", asks | sewn),
+        ("plain", "dxf", {"only": ["pocket", "oval"], "told": ["an open line"]}),
+        ("curves", "dxf", {"hole": "sew", "told": ["taken as sew line"]}),
     ]
     rows = []
     for sheet, kind, known in made:
         document = cad.newDocument(sheet)
-        objects = [_added(document, line, number, has_splines=sheet == "curves") for number, line in enumerate(SHEETS[sheet].lines())]
+        things: dict[str, list[Any]] = {}
+        for line in SHEETS[sheet].lines():
+            things.setdefault(line.of, []).append(wire(line, has_splines=sheet == "curves"))
+        objects = [_added(document, name, wires) for name, wires in things.items()]
         document.recompute()
         file = f"freecad {sheet}.{kind}"
         if kind == "svg":
@@ -73,9 +74,8 @@ def main(out: str) -> None:
     say(rows)
 
 
-def _added(document: Any, line: Drawn, number: int, *, has_splines: bool) -> Any:
-    thing = document.addObject("Part::Feature", f"{line.of or 'frame'}_{number}")
-    thing.Shape = wire(line, has_splines=has_splines)
-    thing.Label = line.of
+def _added(document: Any, name: str, wires: list[Any]) -> Any:
+    part: Any = import_module("Part")
+    thing = document.addObject("Part::Feature", name)
+    thing.Shape = part.Compound(wires) if len(wires) > 1 else wires[0]
     return thing
-

@@ -77,6 +77,7 @@ def main(out: Path, tag: str) -> None:
         "mid": [
             ("plain names", "plain", {"names": True}, {"names": True}),
             ("turned", "turned", {}, {}),
+            ("drafted", "drafted", {}, {"marks": "lines"}),
             ("words as lines", "words", {}, {"words": "path"}),
         ],
         "new": [

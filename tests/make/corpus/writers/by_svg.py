@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from functools import reduce
 from importlib import import_module
 from importlib.metadata import version
 from pathlib import Path
@@ -101,8 +102,7 @@ def by_shapely(path: Path, sheet: str, unit: str) -> None:
     holes = {line.of: [many_points(line.steps, 100)] for line in SHEETS[sheet].lines() if line.part == "hole"}
     names = [line.of for line in SHEETS[sheet].lines() if line.part == "cut"]
     parts = [shapely.Polygon(ring, holes.get(name)) for ring, name in zip(rings, names, strict=True)]
-    shapes = shapely.GeometryCollection(parts)
-    path.write_text(shapes._repr_svg_(), encoding="utf-8")
+    path.write_text(reduce(lambda one, other: one.union(other), parts)._repr_svg_(), encoding="utf-8")
 
 
 def by_svg_py(path: Path, sheet: str, unit: str) -> None:
@@ -188,6 +188,8 @@ MADE: dict[str, list[tuple[str, Callable[[Path, str, str], None], str, str, dict
         ("drawsvg", by_drawsvg, "framed", "mm", {}),
         ("svgpathtools", by_svgpathtools, "curves", "mm", SEWN),
         ("svgpathtools fitted", by_svgpathtools_fitted, "lines", "", {"first": "in pixels", "asked": {"units": "mm"}}),
+        ("svgwrite drafted", by_svgwrite, "drafted", "mm", {"marks": "lines"}),
+        ("svgpathtools drafted", by_svgpathtools, "drafted", "mm", {"marks": "lines"}),
         ("svg.py", by_svg_py, "plain", "mm", {}),
         ("svg.py", by_svg_py, "framed", "mm", {}),
         ("svgelements", by_svgelements, "turned", "mm", {"names": True}),
@@ -201,13 +203,9 @@ def main(out: Path, tag: str) -> None:
     """Write all files for one set of versions."""
     rows = []
     for name, how, sheet, unit, known in MADE[tag]:
-        file = f"{name} {tag} {sheet}.svg"
+        file = f"{name.split()[0] if sheet in name else name} {tag} {sheet}.svg"
         library = "svg.py" if name.startswith("svg.py") else name.split()[0]
-        try:
-            how(out / file, sheet, unit)
-        except Exception as error:
-            sys.stderr.write(f"{file}: {error!r}\n")
-            continue
+        how(out / file, sheet, unit)
         rows.append(Row(file, f"{library} {version(library)}", sheet, **known))
     say(rows)
 
