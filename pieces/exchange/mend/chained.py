@@ -62,11 +62,9 @@ def chained(lines: Sequence[DrawnLine]) -> tuple[list[Chain], list[DrawnLine]]:
     for index in kept:
         for node in nodes[index].tolist():
             at.setdefault(node, []).append(index)
-    found, seen = [], set[int]()
+    seen = set[int]()
     starts = [index for index in kept if any(len(at[node]) != 2 for node in nodes[index].tolist())]
-    for index in [*starts, *kept]:
-        if index not in seen:
-            found.append(_walk(index, lines, nodes, at, seen))
+    found = [_walk(index, lines, nodes, at, seen) for index in [*starts, *kept] if index not in seen]
     return found, doubled
 
 

@@ -70,7 +70,7 @@ def join(strokes: Iterable[DrawnLine], tolerance: float) -> list[JoinedLine]:
     for stroke in strokes:
         points = stroke.points
         apart = float(np.hypot(*(points[-1] - points[0])))
-        if stroke.closed and len(points) > 2:
+        if stroke.closed and len(points) > (3 if apart <= SAME else 2):
             done.append(_alone(stroke, points[:-1] if apart <= SAME else points))
         elif len(points) > 3 and apart <= max(tolerance, SAME) and apart < _length(points) / 2:
             done.append(_alone(stroke, points[:-1], apart if apart > SAME else 0.0))

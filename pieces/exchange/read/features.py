@@ -20,7 +20,7 @@ from pieces.exchange.standard import role_of
 from pieces.piece.polygon import FARTHEST
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from numpy.typing import NDArray
 
@@ -71,7 +71,9 @@ def sketch_geojson(data: Mapping[str, Any], name: str, asked: ReadingChoices) ->
     for row in rows:
         is_feature = isinstance(row, dict) and row.get("type") == "Feature"
         properties = row.get("properties") if is_feature else None
-        features.append((properties if isinstance(properties, dict) else {}, row.get("geometry") if is_feature else row))
+        features.append(
+            (properties if isinstance(properties, dict) else {}, row.get("geometry") if is_feature else row)
+        )
     return _sketched("GeoJSON", features, name, asked)
 
 
@@ -101,7 +103,7 @@ def sketch_text_table(grid: CellGrid, at: int, name: str, asked: ReadingChoices)
 
 
 def _sketched(
-    form: str, features: list[tuple[Mapping[str, Any], Any]], name: str, asked: ReadingChoices
+    form: str, features: Sequence[tuple[Mapping[str, Any], Any]], name: str, asked: ReadingChoices
 ) -> tuple[list[Sketch], ImportReport]:
     report = ImportReport(form)
     if asked.units is None:
@@ -204,4 +206,3 @@ class _Reading:
             raise FormatError(f"{self._name}: its lines come to more than {MOST_POINTS} points")
         flat: Floats = points[:, :2] * self._scale
         return flat
-

@@ -12,6 +12,7 @@ from pieces.errors import FormatError
 from pieces.exchange.drawing import DrawnLine
 from pieces.exchange.mend.joining import join
 from pieces.exchange.mend.tidy import is_beyond_mending
+from pieces.exchange.sketch.letters import join_letters, lettering
 from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
 from pieces.exchange.sketch.notched import put_on_sew_line
@@ -58,7 +59,8 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
         raise FormatError(f"the file holds {len(rings)} closed outlines: at most {MOST_OUTLINES} are read at once")
     found = outlines_of(rings, drawing)
     report.remarks += choose_size(found, asked.size, drawing.page)
-    sort_out(found, drawing.page)
+    sort_out(found, drawing.page, lettering(found))
+    join_letters(found)
     outlines = [outline for outline in found if outline.part == "piece"]
     sketches = [Sketch("", outline.ring.points) for outline in outlines]
     name_pieces(sketches, outlines, words_of_pieces(outlines, found, drawing.words, report), report)

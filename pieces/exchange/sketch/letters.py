@@ -17,8 +17,6 @@ TALLEST = 80.0
 IN_A_ROW = 2
 """So many others stand near to a letter at the least."""
 
-LETTERS = "it is filled and has no line, like others beside it: it is taken as lettering"
-
 CLOSE = 0.6
 """What stands this near to a letter is a part of the writing, in shares of the letter's larger side."""
 

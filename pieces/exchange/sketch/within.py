@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
-from pieces.exchange.sketch.letters import LETTERS, join_letters, lettering
 from pieces.exchange.words.labels import is_automatic
 from pieces.exchange.words.words import is_called, is_size, read_words
 
@@ -46,6 +45,8 @@ LEAST_ALLOWANCE, MOST_ALLOWANCE, EVEN = 2.0, 40.0, 0.8
 
 SHEET_OFF, SHEET_FILLED = 0.08, 0.3
 """How far a frame may lie within the page, in shares of its sides; and the share of a sheet that pieces on it fill."""
+
+LETTERS = "it is filled and has no line, like others beside it: it is taken as lettering"
 
 BESIDE = 30.0
 """Words this near to a piece may be its own, mm."""
@@ -186,11 +187,16 @@ def _write(found: Sequence[Outline], tree: Any, sizes: Floats, drawing: Drawing)
                 found[min(covering, key=lambda k: sizes[k])].marks += 1
 
 
-def sort_out(found: Sequence[Outline], page: Floats | None) -> None:
-    """Say of each outline what it is: from the outermost inwards."""
+def sort_out(found: Sequence[Outline], page: Floats | None, letters: Container[int] = ()) -> None:
+    """Say of each outline what it is: from the outermost inwards.
+
+    Parameters
+    ----------
+    letters
+        Those that are letters beyond doubt: their `id`.
+    """
     waiting = [outline for outline in found if outline.parent is None]
     largest = max((float(np.ptp(outline.ring.points, axis=0).max()) for outline in found), default=0.0)
-    letters = lettering(found)
     # A layer for frames on which everything is drawn, such as a program's only one, "Background", says nothing.
     by_layer = not all(is_called(outline.layer, "frame") for outline in found)
     while waiting:
@@ -216,7 +222,6 @@ def sort_out(found: Sequence[Outline], page: Floats | None) -> None:
         else:
             outline.part = "piece"
         _within(outline, waiting, letters)
-    join_letters(found)
 
 
 def _leave_with(frame: Outline, parts: Iterable[Outline]) -> None:
@@ -232,9 +237,7 @@ def _names(outline: Outline) -> list[str]:
     return [name for name in (outline.ring.called, outline.layer, *lines) if name]
 
 
-def _frame(
-    outline: Outline, page: Floats | None, many: int, *, by_layer: bool = True
-) -> tuple[str, bool] | None:
+def _frame(outline: Outline, page: Floats | None, many: int, *, by_layer: bool = True) -> tuple[str, bool] | None:
     """Why an outline is a frame or a background, and whether that is sure; None if it is a piece."""
     named = (outline.ring.called, outline.layer if by_layer else "")
     if any(is_called(name, "frame") for name in named if name):

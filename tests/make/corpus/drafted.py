@@ -27,8 +27,18 @@ WANTED = (("t-shirt", "back"), ("t-shirt", "sleeve"), ("straight-skirt", "front"
 
 def body() -> Body:
     """The body of the check values: common practice, no source."""
-    taken = {"bust": 42, "hip": 48, "across_shoulder": 17, "neck": 15, "upper_arm": 16, "wrist": 8.5, "waist": 33, "arm_length": 23}
-    return Body(**{key: inches(value) for key, value in taken.items()})
+    taken: dict[str, float] = {
+        "bust": 42,
+        "hip": 48,
+        "across_shoulder": 17,
+        "neck": 15,
+        "upper_arm": 16,
+        "wrist": 8.5,
+        "waist": 33,
+        "arm_length": 23,
+    }
+    lengths: dict[str, Any] = {key: inches(value) for key, value in taken.items()}
+    return Body(**lengths)
 
 
 def steps(piece: Piece) -> list[Any]:

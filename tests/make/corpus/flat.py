@@ -6,7 +6,7 @@ A line is a list of steps in mm, y upwards: ``("M", x, y)``, ``("L", x, y)``, ``
 
 from __future__ import annotations
 
-from math import cos, degrees, hypot, radians, sin
+from math import ceil, cos, degrees, hypot, radians, sin, sqrt
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -25,8 +25,8 @@ Matrix = tuple[float, float, float, float, float, float]
 
 UNMOVED: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 
-MANY = 400
-"""Points along a curve: chords of an ellipse of 100 mm stray from it by 0.003 mm."""
+FINE = 0.003
+"""How far the chords of a curve made of many points stray from it at the most, mm."""
 
 
 def numbers(step: Step) -> list[float]:
@@ -75,7 +75,7 @@ def steps_placed(steps: Iterable[Step], matrix: Matrix) -> list[Step]:
     turn = degrees(np.arctan2(b, a))
     for step in steps:
         values = numbers(step)
-        if step[0] in "AE":
+        if step[0] in ("A", "E"):
             assert abs(hypot(c, d) - size) < 1e-9 and abs(a * c + b * d) < 1e-9, "an arc that is no more one"
             x, y = placed(np.array([values[:2]]), matrix)[0].tolist()
             if step[0] == "A":
@@ -100,14 +100,14 @@ def at_end(step: Step) -> tuple[float, float]:
     return values[-2], values[-1]
 
 
-def many_points(steps: Sequence[Step], many: int = MANY) -> Floats:
-    """A line as many points: so many along each curve."""
+def many_points(steps: Sequence[Step], many: int = 0) -> Floats:
+    """A line as many points: so many along each curve, or as many as it needs."""
     parts: list[Floats] = []
     here = (0.0, 0.0)
-    t = np.linspace(0.0, 1.0, many + 1)[1:, np.newaxis]
     for step in steps:
         values = numbers(step)
-        if step[0] in "ML":
+        t = np.linspace(0.0, 1.0, (many or _needed(here, step)) + 1)[1:, np.newaxis]
+        if step[0] in ("M", "L"):
             parts.append(np.array([values]))
         elif step[0] == "C":
             p0, (p1, p2, p3) = np.array(here), np.array(values).reshape(3, 2)
@@ -123,6 +123,19 @@ def many_points(steps: Sequence[Step], many: int = MANY) -> Floats:
             parts.append(placed(round_, product(moved(cx, cy), turned(turn))))
         here = at_end(step)
     return np.vstack(parts)
+
+
+def _needed(here: tuple[float, float], step: Step) -> int:
+    """How many chords keep so near to a curve: a chord over a step h strays by h²/8 of the second derivative."""
+    values = numbers(step)
+    if step[0] == "C":
+        p = np.array([here, *np.array(values).reshape(3, 2)])
+        bend = 6 * float(np.hypot(*np.diff(p, n=2, axis=0).T).max())
+    elif step[0] == "A":
+        bend = values[2] * radians(values[4] - values[3]) ** 2
+    else:
+        bend = max(values[2:4], default=0.0) * (2 * np.pi) ** 2 if step[0] == "E" else 0.0
+    return max(1, ceil(sqrt(bend / 8 / FINE)))
 
 
 def area_of(steps: Sequence[Step]) -> float:

@@ -29,8 +29,11 @@ if TYPE_CHECKING:
 MARK = 1.0
 """How far a mark may lie from where it is drawn, mm."""
 
+UNLIKE = 3.0
+"""Outlines whose boxes differ by more than this, mm, are not compared any further."""
+
 SHARE = 2e-3
-"""By how much an area may differ that runs within the tolerance of its outline all along: not as much as that allows."""
+"""By how much an area may differ at any rate; more, as far as the tolerance of its outline allows, if by half of it."""
 
 
 def polygon(steps: Any, hole: Any = ()) -> Any:
@@ -53,6 +56,9 @@ def read(piece: Piece) -> Any:
 def off(found: Any, truth: Any) -> float:
     """How far two outlines lie from one another at the most, mm, once their boxes lie in the same place."""
     low, here = np.array(truth.bounds[:2]), np.array(found.bounds[:2])
+    sides = np.abs(np.subtract(truth.bounds[2:], low) - np.subtract(found.bounds[2:], here))
+    if sides.max() > UNLIKE:
+        return float(sides.max())
     found = affinity.translate(found, *(low - here))
     one, other = found.boundary, truth.boundary
     there = shapely.distance(other, shapely.points(shapely.get_coordinates(found))).max()
@@ -178,7 +184,7 @@ def judge(path: Path, row: dict[str, Any]) -> list[str]:
 
 def areas() -> dict[str, tuple[float, float]]:
     """The area of every known piece by the integral along its lines, and as shapely measures its many points."""
-    every = {known.name: known for sheet in SHEETS.values() for known, _ in sheet.pieces}
+    every = {f"{known.name} on {name}": known for name, sheet in SHEETS.items() for known, _ in sheet.pieces}
     return {
         name: (
             area_of(known.outline) - (area_of(known.hole) if known.hole else 0.0),

@@ -69,7 +69,7 @@ def path_data(steps: Sequence[Step], is_closed: bool, scale: float = 1.0, height
     found: list[str] = []
     for step in steps:
         values = numbers(step)
-        if step[0] in "ML":
+        if step[0] in ("M", "L"):
             found.append(f"{step[0]} {at(*values)}")
         elif step[0] == "C":
             found.append("C " + ", ".join(at(*values[i : i + 2]) for i in (0, 2, 4)))

@@ -75,7 +75,8 @@ def by_ipe(maker: Maker) -> None:
         text = (
             '<?xml version="1.0"?>\n<!DOCTYPE ipe SYSTEM "ipe.dtd">\n<ipe version="70206" creator="Ipe 7.2.6">\n'
             f'<ipestyle name="a"><layout paper="{wide:.3f} {high:.3f}" origin="0 0" frame="{wide:.3f} {high:.3f}"'
-            f' crop="no"/></ipestyle>\n<page><layer name="alpha"/><view layers="alpha" active="alpha"/>\n{shapes}</page>\n</ipe>\n'
+            ' crop="no"/></ipestyle>\n<page><layer name="alpha"/><view layers="alpha" active="alpha"/>\n'
+            f"{shapes}</page>\n</ipe>\n"
         )
         source = maker.source(f"{sheet}.ipe", text)
         file = f"ipe {sheet}.svg"
@@ -89,7 +90,7 @@ def ipe_path(line: Drawn) -> str:
     here = (0.0, 0.0)
     for step in steps_placed(line.steps, scaled(72 / 25.4, 72 / 25.4)):
         values = [float(value) for value in step[1:]]
-        if step[0] in "AE":
+        if step[0] in ("A", "E"):
             points = many_points([("M", *here), step] if step[0] == "A" else [step], 100).tolist()
             for number, (x, y) in enumerate(points[step[0] == "A" :]):
                 found += f"{x:.5f} {y:.5f} {'m' if number == 0 and step[0] == 'E' else 'l'}\n"
@@ -149,6 +150,7 @@ def by_librecad(maker: Maker) -> None:
 
 
 PROGRAMS = (by_openscad, by_fig, by_ipe, by_dia, by_pstoedit, by_librecad)
+
 
 def make(maker: Maker) -> None:
     """Write all files."""

@@ -1,4 +1,4 @@
-"""Sheets by a vector editor: its own SVG, plain SVG, text and objects as paths, SVG out of PDF, and two kinds of DXF."""
+"""Sheets by a vector editor: its own SVG, plain SVG, text as paths, SVG out of PDF, and two kinds of DXF."""
 
 from __future__ import annotations
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from tests.make.corpus.programs.run import PX, SAID, SEWN, SIZE_M, Maker, run, version
+from tests.make.corpus.programs.run import PX, SEWN, SIZE_M, Maker, run, version
 from tests.make.corpus.source import Style, svg_of
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from tests.make.corpus.flat import many_points
 from tests.make.corpus.known import PAGE, SHEETS
-from tests.make.corpus.programs.run import PX, SEWN, Maker, run, version
+from tests.make.corpus.programs.run import ASKS, PX, SEWN, Maker, run, version
 
 if TYPE_CHECKING:
     from tests.make.corpus.known import Drawn
@@ -33,9 +33,10 @@ def by_gnuplot(maker: Maker) -> None:
         ("plain", "plain", "svg", f"svg size {wide},{high}", PX | {"near": 0.4}),
         ("axes", "lines", "svg", f"svg size {wide},{high}", PX | {"near": 0.4}),
         # A sheet of 120 by 80 units, so that one of them counts 5 mm.
-        ("curves", "curves", "dxf", "dxf", SEWN | {"first": "give --units", "asked": {"units": "px", "per_inch": 5.08}}),
-    ]  # fmt: skip
+        ("curves", "curves", "dxf", "dxf", SEWN | ASKS | {"asked": {"units": "px", "per_inch": 5.08}}),
+    ]
     for name, sheet, kind, terminal, known in made:
+        top = 400 if kind == "dxf" else PAGE[1]
         file = f"gnuplot {name} {sheet}.{kind}"
         data = "\n\n".join("\n".join(f"{x:.5f} {y:.5f}" for x, y in closed(line)) for line in outlines(sheet))
         source = maker.source("data.txt", data)
@@ -45,7 +46,7 @@ def by_gnuplot(maker: Maker) -> None:
             "-e",
             f"set terminal {terminal}; set output '{maker.out / file}'; {bare} unset key; set lmargin at screen 0;"
             " set rmargin at screen 1; set bmargin at screen 0; set tmargin at screen 1;"
-            f" set xrange [0:{PAGE[0]:g}]; set yrange [0:{400 if kind == 'dxf' else PAGE[1]:g}]; plot '{source}' with lines lc 'black'",
+            f" set xrange [0:{PAGE[0]:g}]; set yrange [0:{top:g}]; plot '{source}' with lines lc 'black'",
         )
         maker.keep(file, tool, sheet, **known)
 
@@ -100,7 +101,7 @@ def by_metapost(maker: Maker) -> None:
             parts, here = "", (0.0, 0.0)
             for step in line.steps:
                 values = [float(value) for value in step[1:]]
-                if step[0] in "AE":
+                if step[0] in ("A", "E"):
                     points = many_points([("M", *here), step] if step[0] == "A" else [step], 100).tolist()
                     parts += "".join(f"--({x:.5f}u,{y:.5f}u)" for x, y in points[step[0] == "A" :])
                     here = (points[-1][0], points[-1][1])
@@ -113,7 +114,10 @@ def by_metapost(maker: Maker) -> None:
         box = f"setbounds currentpicture to (0,0)--({PAGE[0]}u,0)--({PAGE[0]}u,{PAGE[1]}u)--(0,{PAGE[1]}u)--cycle;"
         head = 'outputformat:="svg"; outputtemplate:="%j.svg"; u:=72bp/25.4;\n'
         more = frame if sheet == "turned" else ""
-        maker.source(f"sheet-{sheet}.mp", f"{head}beginfig(1);\npickup pencircle scaled 0.5;\n{shapes}{more}{box}\nendfig;\nend\n")
+        maker.source(
+            f"sheet-{sheet}.mp",
+            f"{head}beginfig(1);\npickup pencircle scaled 0.5;\n{shapes}{more}{box}\nendfig;\nend\n",
+        )
         run("sh", "-c", f"cd '{maker.work}' && mpost -numbersystem=double -interaction=batchmode sheet-{sheet}.mp")
         file = f"metapost {sheet}.svg"
         (maker.work / f"sheet-{sheet}.svg").rename(maker.out / file)

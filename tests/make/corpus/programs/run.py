@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import os
 import subprocess
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tests.make.corpus.row import Row
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 SEWN: dict[str, Any] = {"hole": "sew", "told": ["taken as sew line"]}
 """What a circle in a circle is taken for where it is not said to be a hole, and that it is told."""

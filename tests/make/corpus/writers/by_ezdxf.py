@@ -79,7 +79,7 @@ def bulged(steps: Sequence[Step]) -> list[tuple[float, float, float]]:
         elif step[0] == "E" and values[2] == values[3]:
             cx, cy, r = values[:3]
             found += [(cx - r, cy, 1.0), (cx + r, cy, 1.0)]
-        elif step[0] in "CE":
+        elif step[0] in ("C", "E"):
             points = many_points([("M", *here), step] if step[0] == "C" else [step], 100)[step[0] == "C" :]
             found += [(x, y, 0.0) for x, y in points.tolist()]
         else:
@@ -185,7 +185,13 @@ def splined(_: Any, space: Any, sheet: str) -> None:
             values = numbers(step)
             if step[0] == "L":
                 a, b = here, values
-                values = [(2 * a[0] + b[0]) / 3, (2 * a[1] + b[1]) / 3, (a[0] + 2 * b[0]) / 3, (a[1] + 2 * b[1]) / 3, *b]
+                values = [
+                    (2 * a[0] + b[0]) / 3,
+                    (2 * a[1] + b[1]) / 3,
+                    (a[0] + 2 * b[0]) / 3,
+                    (a[1] + 2 * b[1]) / 3,
+                    *b,
+                ]
             poles += [values[i : i + 2] for i in (0, 2, 4)]
             here = values[-2:]
         spans = (len(poles) - 1) // 3

@@ -31,7 +31,7 @@ def path_of(line: Drawn, scale: float) -> Any:
         values = numbers(step)
         if step[0] == "C":
             points, code = [values[0:2], values[2:4], values[4:6]], paths.Path.CURVE4
-        elif step[0] in "AE":
+        elif step[0] in ("A", "E"):
             many = many_points([("M", *here), step] if step[0] == "A" else [step])
             points, code = many.tolist()[step[0] == "A" :], paths.Path.LINETO
         else:

@@ -24,7 +24,7 @@ def in_points(line: Drawn) -> Iterator[tuple[str, list[float]]]:
     """A line's steps in points, y upwards; arcs and ellipses as Béziers of 15 degrees."""
     here = (0.0, 0.0)
     for step in steps_placed(line.steps, scaled(POINTS, POINTS)):
-        if step[0] in "AE":
+        if step[0] in ("A", "E"):
             many = many_points([("M", *here), step] if step[0] == "A" else [step], 192).tolist()
             if step[0] == "E":
                 yield "M", many[-1]

@@ -140,7 +140,9 @@ def by_svgelements(path: Path, sheet: str, unit: str) -> None:
     library: Any = import_module("svgelements")
     shapes = []
     for line in SHEETS[sheet].lines():
-        shape = abs(library.Path(path_data(line.steps, line.is_closed)) * library.Matrix(f"scale(1 -1) translate(0 {-HIGH})"))
+        shape = abs(
+            library.Path(path_data(line.steps, line.is_closed)) * library.Matrix(f"scale(1 -1) translate(0 {-HIGH})")
+        )
         shapes.append(f'<path id="{line.of}" d="{shape.d()}" fill="none" stroke="black"/>')
     head = f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDE}mm" height="{HIGH}mm" viewBox="0 0 {WIDE} {HIGH}">'
     path.write_text(head + "".join(shapes) + "</svg>", encoding="utf-8")

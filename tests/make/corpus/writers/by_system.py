@@ -22,7 +22,7 @@ def down(line: Drawn) -> Iterator[tuple[str, list[float]]]:
     here = (0.0, 0.0)
     for step in line.steps:
         values = numbers(step)
-        if step[0] in "AE":
+        if step[0] in ("A", "E"):
             many = many_points([("M", *here), step] if step[0] == "A" else [step], 100).tolist()
             for number, (x, y) in enumerate(many[step[0] == "A" :]):
                 yield "M" if number == 0 and step[0] == "E" else "L", [x, HIGH - y]
