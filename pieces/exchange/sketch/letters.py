@@ -37,7 +37,8 @@ def lettering(found: Sequence[Outline]) -> set[int]:
         return set()
     areas = np.array([outline.area for outline, _ in may_be])
     near = shapely.STRtree(areas).query(areas, predicate="dwithin", distance=[side for _, side in may_be])
-    many = np.bincount(near[0], minlength=len(may_be)) - 1
+    pairs = np.unique(np.hstack([near, near[::-1]]), axis=1)  # as near as the larger of the two is large
+    many = np.bincount(pairs[0], minlength=len(may_be)) - 1
     return {id(outline) for (outline, _), others in zip(may_be, many.tolist(), strict=True) if others >= IN_A_ROW}
 
 
