@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pieces.exchange.sketch.within import FULL
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -39,7 +41,9 @@ def lettering(found: Sequence[Outline]) -> set[int]:
     near = shapely.STRtree(areas).query(areas, predicate="dwithin", distance=[side for _, side in may_be])
     pairs = np.unique(np.hstack([near, near[::-1]]), axis=1)  # as near as the larger of the two is large
     many = np.bincount(pairs[0], minlength=len(may_be)) - 1
-    return {id(outline) for (outline, _), others in zip(may_be, many.tolist(), strict=True) if others >= IN_A_ROW}
+    odd = shapely.area(areas) < FULL * shapely.area(shapely.convex_hull(areas))
+    is_odd = np.bincount(pairs[0], weights=odd[pairs[1]], minlength=len(may_be)) > 0  # a row of dots is no writing
+    return {id(outline) for (outline, _), here in zip(may_be, (many >= IN_A_ROW) & is_odd, strict=True) if here}
 
 
 def join_letters(found: Sequence[Outline]) -> None:

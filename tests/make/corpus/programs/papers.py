@@ -18,7 +18,7 @@ PDF: list[tuple[str, str, str, list[str], dict[str, Any]]] = [
     ("pdf2svg", "reportlab old plain", "plain", ["pdf2svg", "IN", "OUT"], {}),
     ("pdf2svg", "reportlab new framed", "framed", ["pdf2svg", "IN", "OUT"], {}),
     ("mutool", "reportlab old words", "words", ["mutool", "draw", "-F", "svg", "-O", "text=text", "-o", "OUT", "IN"],
-     {"told": ["as small as a letter"]}),
+     {"told": ["letter"]}),
     ("mutool", "reportlab new sizes", "sizes", ["mutool", "draw", "-F", "svg", "-o", "OUT", "IN"],
      SIZE_M | {"asked": {"size": "2"}}),
     ("mutool", "pyx new turned", "turned", ["mutool", "draw", "-F", "svg", "-o", "OUT", "IN"], {}),

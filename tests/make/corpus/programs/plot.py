@@ -131,7 +131,7 @@ def by_r(maker: Maker) -> None:
     made: list[tuple[str, str, dict[str, Any]]] = [
         ("lines", "svg", {}),
         ("curves", "svg", dict(SEWN)),
-        ("words", "svg", {"told": ["as small as a letter"]}),
+        ("words", "svg", {"told": ["letter"]}),
         ("plain", "pdf", {}),
     ]
     for sheet, kind, known in made:

@@ -90,7 +90,7 @@ def by_cairo(path: Path, sheet: str, unit: str) -> str:
 def main(out: Path) -> None:
     """Write all files."""
     sewn: dict[str, Any] = {"hole": "sew", "told": ["taken as sew line"]}
-    letters: dict[str, Any] = {"told": ["as small as a letter"]}
+    letters: dict[str, Any] = {"told": ["letter"]}
     rows = []
     for sheet, dots, known in (
         ("plain", 96, {}),

@@ -40,6 +40,13 @@ def test_a_title_in_large_letters_is_no_piece(tmp_path: Path) -> None:
         assert any("lettering" in line for line in found.report.lines())
 
 
+def test_a_row_of_dots_is_no_writing(tmp_path: Path) -> None:
+    """Three filled circles close to one another are drill points."""
+    dots = "".join(f'<circle cx="{60 + 6 * i}" cy="100" r="2" fill="#000"/>' for i in range(3))
+    (piece,) = read(svg(tmp_path / "a.svg", path(FRONT, LINE) + dots)).pieces
+    assert len(piece.drill_points) == 3
+
+
 def test_filled_pieces_are_pieces(tmp_path: Path) -> None:
     """Where every piece is filled, or a small one stands alone, none is lettering."""
     filled = path(FRONT) + "".join(f'<rect x="{250 + 60 * i}" y="20" width="50" height="40"/>' for i in range(3))
