@@ -12,6 +12,7 @@ from pieces.errors import FormatError
 from pieces.exchange.drawing import DrawnLine
 from pieces.exchange.mend.joining import join
 from pieces.exchange.mend.tidy import is_beyond_mending
+from pieces.exchange.sketch.double import one_of_two
 from pieces.exchange.sketch.letters import join_letters, lettering
 from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
@@ -57,7 +58,7 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
     rings, chains = _outlines(strokes, asked.join, report)
     if len(rings) > MOST_OUTLINES:
         raise FormatError(f"the file holds {len(rings)} closed outlines: at most {MOST_OUTLINES} are read at once")
-    found = outlines_of(rings, drawing)
+    found = one_of_two(outlines_of(rings, drawing), report)
     report.remarks += choose_size(found, asked.size, drawing.page)
     sort_out(found, drawing.page, lettering(found))
     join_letters(found)

@@ -28,6 +28,9 @@ OutlinePart = Literal[
 DRILL_HOLE = 12.0
 """A closed outline within a piece that is no larger, either way, marks a point of it, mm."""
 
+SPECK = 0.4
+"""What is smaller, either way, is dust of a picture that was traced, mm."""
+
 FULL, LONG = 0.85, 4.0
 """A mark fills its convex hull to this share at the least, and is no more than so many times longer than wide."""
 
@@ -110,7 +113,7 @@ class Outline:
         """Whether it has the shape of a mark: round or square, not that of a letter."""
         sides = np.ptp(self.ring.points, axis=0)
         full = self.size >= FULL * float(self.area.convex_hull.area)
-        return self.is_small and full and bool(sides.max() <= LONG * max(float(sides.min()), 1e-9))
+        return self.is_small and full and bool(SPECK <= sides.max() <= LONG * max(float(sides.min()), 1e-9))
 
     @property
     def is_rectangle(self) -> bool:
