@@ -39,7 +39,7 @@ class JoinedLine:
         Whether other lines met the outline between its corners; they lie within it.
     numbers, dropped
         The lines' numbers in the account, and those of lines that were drawn twice.
-    called, area, is_ground
+    called, area, is_ground, is_unlined
         The name that its lines have of their own, the filled area that it bounds, and whether it has no line; see
         `DrawnLine`.
     """
@@ -55,6 +55,7 @@ class JoinedLine:
     called: str = ""
     area: int = 0
     is_ground: bool = False
+    is_unlined: bool = False
 
 
 def as_ring(points: Floats, *, closed: bool) -> tuple[Floats, bool]:
@@ -115,6 +116,7 @@ def _alone(stroke: DrawnLine, ring: Floats, gap: float = 0.0) -> JoinedLine:
         called=stroke.called,
         area=stroke.area,
         is_ground=stroke.is_ground,
+        is_unlined=stroke.is_unlined,
     )
 
 

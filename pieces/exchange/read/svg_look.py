@@ -86,6 +86,11 @@ class Look:
         """Whether it is filled and has no line round it."""
         return self.is_filled and not self._is_drawn("stroke", "none")
 
+    @property
+    def is_unlined(self) -> bool:
+        """Whether it is filled, said or not, and has no line round it."""
+        return self.is_filled_in and not self._is_drawn("stroke", "none")
+
     def _paint(self, paint: str, otherwise: str) -> str:
         said = self.values.get(paint, otherwise).strip()
         return self.values.get("color", "black") if said.lower() == "currentcolor" else said

@@ -48,7 +48,7 @@ def one_of_two(found: Sequence[Outline], report: ImportReport) -> list[Outline]:
         if points is None:
             continue
         numbers = (*outer.ring.numbers, *edge.ring.numbers)
-        outer.ring = replace(outer.ring, points=points, numbers=numbers, area=0, is_ground=False)
+        outer.ring = replace(outer.ring, points=points, numbers=numbers, area=0, is_ground=False, is_unlined=False)
         outer.area = _polygon(points)
         outer.children = [child for child in outer.children if child is not edge] + edge.children
         for child in edge.children:

@@ -28,12 +28,14 @@ def lettering(found: Sequence[Outline]) -> set[int]:
     import shapely
 
     sides = [np.ptp(outline.ring.points, axis=0) for outline in found]
-    if not any(not outline.ring.is_ground and side.max() > TALLEST for outline, side in zip(found, sides, strict=True)):
+    if not any(
+        not outline.ring.is_unlined and side.max() > TALLEST for outline, side in zip(found, sides, strict=True)
+    ):
         return set()
     may_be = [
         (outline, float(side.max()))
         for outline, side in zip(found, sides, strict=True)
-        if outline.ring.is_ground and side.max() <= TALLEST and not outline.ring.called
+        if outline.ring.is_unlined and side.max() <= TALLEST and not outline.ring.called
     ]
     if len(may_be) <= IN_A_ROW:
         return set()
@@ -43,7 +45,11 @@ def lettering(found: Sequence[Outline]) -> set[int]:
     many = np.bincount(pairs[0], minlength=len(may_be)) - 1
     odd = shapely.area(areas) < FULL * shapely.area(shapely.convex_hull(areas))
     is_odd = np.bincount(pairs[0], weights=odd[pairs[1]], minlength=len(may_be)) > 0  # a row of dots is no writing
-    return {id(outline) for (outline, _), here in zip(may_be, (many >= IN_A_ROW) & is_odd, strict=True) if here}
+    is_one, before = (many >= IN_A_ROW) & is_odd, -1
+    while (known := int(is_one.sum())) != before:  # and whatever stands near to one, such as a figure after a space
+        is_one[pairs[0][is_one[pairs[1]]]] = True
+        before = known
+    return {id(outline) for (outline, _), here in zip(may_be, is_one, strict=True) if here}
 
 
 def join_letters(found: Sequence[Outline]) -> None:

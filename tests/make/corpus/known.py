@@ -30,6 +30,8 @@ class Drawn:
         The name of the piece that it belongs to.
     steps
         Its line; of words, where they stand.
+    size
+        Of words, how large they are written, mm.
     """
 
     part: Part
@@ -37,6 +39,7 @@ class Drawn:
     steps: tuple[Step, ...]
     is_closed: bool = False
     words: str = ""
+    size: float = 9.0
 
 
 @dataclass(frozen=True)
@@ -183,9 +186,9 @@ def drafted() -> list[tuple[Known, Matrix]]:
     return found
 
 
-def words(of: str, text: str, x: float, y: float) -> Drawn:
-    """Words that stand on a piece."""
-    return Drawn("words", of, (("M", x, y),), words=text)
+def words(of: str, text: str, x: float, y: float, size: float = 9) -> Drawn:
+    """Words that stand on a piece, or beside all."""
+    return Drawn("words", of, (("M", x, y),), words=text, size=size)
 
 
 def sizes() -> list[tuple[Known, Matrix]]:
@@ -219,6 +222,7 @@ SHEETS: dict[str, Sheet] = {
     "sizes": Sheet(sizes()),
     "drafted": Sheet(drafted(), ("cut", "grain", "internal", "fold")),
     "framed": Sheet([(FRONT, moved(40, 40)), (BODICE, moved(300, 200))], more=[FRAME, TITLE]),
+    "titled": Sheet([(FRONT, moved(30, 30)), (BODICE, moved(400, 40))], more=[words("", "FRONT 1", 300, 300, 60)]),
     "words": Sheet(
         [(BAND, moved(40, 40)), (BODICE, moved(300, 200)), (WAVE, moved(60, 200))],
         more=[words("band", "cut 2", 90, 60), words("bodice", "cut 1 pair", 340, 240), words("wave", "wave", 90, 220)],

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import cos, radians, sin
 from typing import TYPE_CHECKING, Literal
 
-from tests.make.corpus.flat import UNMOVED, Matrix, numbers
+from tests.make.corpus.flat import UNMOVED, Matrix, at_end, numbers
 from tests.make.corpus.known import PAGE, SHEETS, Drawn
 
 if TYPE_CHECKING:
@@ -40,6 +40,9 @@ class Style:
         Whether pieces stand in ``<defs>``, or in a ``<symbol>``, and are shown by ``<use>``.
     look
         Whether the look is told by attributes, by a style or by a class.
+    drawn
+        Whether an outline is one path; a path for each of its steps, every other one backwards; or is drawn twice, as
+        an area without a line and as a line.
     is_clipped
         Whether a clip path as large as the page lies round everything.
     """
@@ -50,6 +53,7 @@ class Style:
     copies: Literal["", "defs", "symbol"] = ""
     look: Literal["attributes", "style", "class"] = "attributes"
     is_clipped: bool = False
+    drawn: Literal["whole", "steps", "twice"] = "whole"
     paint: str = "none"
     dashes: str = ""
 
@@ -99,8 +103,31 @@ def _look(style: Style) -> str:
 
 def _shape(lines: Sequence[Drawn], style: Style, names: str, height: float) -> str:
     scale = NUMBER_OF[style.unit]
+    if style.drawn == "steps":
+        paths = [path_data(part, False, scale, height) for line in lines for part in _parts(line)]
+        return "".join(f'<path d="{data}" {_look(style)}/>' for data in paths)
     steps = " ".join(path_data(line.steps, line.is_closed, scale, height) for line in lines)
-    return f'<path {names}d="{steps}" {_look(style)}/>'
+    found = f'<path {names}d="{steps}" {_look(style)}/>'
+    if style.drawn == "twice":
+        return f'<path d="{steps}" fill="#ddeeff" fill-rule="evenodd" stroke="none"/>{found}'
+    return found
+
+
+def _parts(line: Drawn) -> list[tuple[Step, ...]]:
+    """The steps of a line one by one, every other one of the straight ones and the curves backwards."""
+    found: list[tuple[Step, ...]] = []
+    here = (0.0, 0.0)
+    for number, step in enumerate(line.steps):
+        end, values = at_end(step), numbers(step)
+        if step[0] == "E":
+            found.append((step,))
+        elif step[0] != "M" and number % 2 and step[0] in ("L", "C"):
+            back: Step = ("L", *here) if step[0] == "L" else ("C", *values[2:4], *values[0:2], *here)
+            found.append((("M", *end), back))
+        elif step[0] != "M":
+            found.append((("M", *here), step))
+        here = end
+    return found
 
 
 def _named(name: str, style: Style) -> str:
@@ -112,7 +139,7 @@ def _named(name: str, style: Style) -> str:
 def _words(line: Drawn, style: Style) -> str:
     scale = NUMBER_OF[style.unit]
     x, y = numbers(line.steps[0])
-    size = shown(9 * scale)
+    size = shown(line.size * scale)
     where = f'x="{shown(x * scale)}" y="{shown((PAGE[1] - y) * scale)}"'
     return f'<text {where} font-size="{size}" font-family="sans-serif">{line.words}</text>'
 

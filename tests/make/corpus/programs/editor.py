@@ -23,11 +23,19 @@ SVG: list[tuple[str, str, Style, list[str], dict[str, Any]]] = [
     ("plain pixels", "turned", Style(unit="px"), ["--export-plain-svg"], {"names": True} | PX),
     ("plain classes", "curves", Style(look="class", is_placed=True), ["--export-plain-svg"], {"names": True} | SEWN),
     ("words as paths", "words", Style(), ["--export-plain-svg", "--export-text-to-path"], {"names": True}),
+    ("title as paths", "titled", Style(), ["--export-plain-svg", "--export-text-to-path"],
+     {"names": True, "told": ["lettering"]}),
+    ("twice", "curves", Style(drawn="twice"), ["--export-plain-svg"], {}),
+    ("steps", "curves", Style(drawn="steps", is_placed=True), ["--export-type=svg"], dict(SEWN)),
+    ("strokes as paths", "plain", Style(), ["--actions=select-all:all;object-stroke-to-path", "--export-plain-svg"],
+     {"names": True, "told": ["drawn as a band"]}),
+    ("strokes as paths", "curves", Style(), ["--actions=select-all:all;object-stroke-to-path", "--export-plain-svg"],
+     SEWN | {"names": True, "told": ["drawn as a band", "taken as sew line"]}),
     ("drawing only", "plain", Style(names="title"), ["--export-plain-svg", "--export-area-drawing"], {"names": True}),
     ("sizes", "sizes", Style(), ["--export-plain-svg"], SIZE_M | {"asked": {"size": "M"}}),
     ("filled", "curves", Style(paint="#cccccc"), ["--export-plain-svg"], {"names": True}),
     ("dashed", "lines", Style(dashes="4,2"), ["--export-type=svg"], {"names": True}),
-]
+]  # fmt: skip
 """Name, sheet, how it is written for the editor, its options, and what is known of the file."""
 
 DXF: list[tuple[str, str, Style, str, dict[str, Any]]] = [

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from tests.make.corpus.flat import many_points
+from tests.make.corpus.known import SHEETS
 from tests.make.corpus.programs.run import SAID, SEWN, SIZE_M, Maker, run, version
 from tests.make.corpus.source import Style, svg_of
 
@@ -19,6 +21,8 @@ MADE: list[tuple[str, str, Style, bool, dict[str, Any]]] = [
     ("words", "words", Style(), False, dict(SAID)),
     ("framed", "framed", Style(unit="in"), False, {}),
     ("filled", "lines", Style(paint="#ffcc00"), True, {}),
+    ("steps", "curves", Style(drawn="steps"), True, dict(SEWN)),
+    ("twice", "lines", Style(drawn="twice"), False, {}),
     ("sizes", "sizes", Style(), False, SIZE_M | {"asked": {"size": "2"}}),
 ]
 """Name, sheet, how it is written for the suite, whether it goes through the suite's own form, and what is known."""
@@ -26,7 +30,7 @@ MADE: list[tuple[str, str, Style, bool, dict[str, Any]]] = [
 
 def _convert(source: Path, kind: str, folder: Path) -> Path:
     run("soffice", "--headless", "--convert-to", kind, "--outdir", folder, source)
-    return folder / f"{source.stem}.{kind}"
+    return folder / f"{source.stem}.{kind.partition(':')[0]}"
 
 
 def make(maker: Maker) -> None:
@@ -40,6 +44,7 @@ def make(maker: Maker) -> None:
         file = f"libreoffice {name} {sheet}.svg"
         made.rename(maker.out / file)
         maker.keep(file, tool, sheet, **({"near": 0.3} | known))
+    _tables(maker, tool)
     others: list[tuple[str, str, str, dict[str, Any]]] = [
         ("out of DXF", "ezdxf old polylines R2000.dxf", "curves", {"refused": "has no piece to cut"}),
         ("out of PDF", "pdf/reportlab old plain.pdf", "plain", {}),
@@ -49,3 +54,17 @@ def make(maker: Maker) -> None:
         file = f"libreoffice {name} {sheet}.svg"
         made.rename(maker.out / file)
         maker.keep(file, tool, sheet, **({"near": 0.3} | known))
+
+
+def _tables(maker: Maker, tool: str) -> None:
+    """Points in a sheet of the suite's tables, as text with commas, semicolons or tabs between."""
+    rows = [["piece", "x (mm)", "y (mm)"]]
+    for line in SHEETS["plain"].lines():
+        rows += [[line.of, f"{x:.3f}", f"{y:.3f}"] for x, y in many_points(line.steps, 60).tolist()]
+    source = maker.source("points.csv", "\n".join(",".join(row) for row in rows))
+    sheet = _convert(source, "ods", maker.work / "made")
+    for name, filter_ in (("commas", "44,34,76,1"), ("semicolons", "59,34,76,1"), ("tabs", "9,34,ANSI,1")):
+        made = _convert(sheet, f"csv:Text - txt - csv (StarCalc):{filter_}", maker.work / "made")
+        file = f"libreoffice {name} plain.csv"
+        made.rename(maker.out / file)
+        maker.keep(file, tool, "plain", names=True)

@@ -35,6 +35,8 @@ SVG: list[tuple[str, str, Style, list[str], dict[str, Any]]] = [
     ("cairosvg mid", "turned", Style(is_placed=True), ["mid/bin/cairosvg", "-f", "svg", "-o", "OUT", "IN"], {}),
     ("cairosvg new", "curves", Style(unit="cm"), ["new/bin/cairosvg", "-f", "svg", "-o", "OUT", "IN"],
      SEWN | {"asked": {"units": "px"}}),
+    ("rsvg", "curves", Style(drawn="steps"), ["rsvg-convert", "-f", "svg", "-o", "OUT", "IN"], PX | SEWN),
+    ("cairosvg old", "framed", Style(drawn="twice"), ["old/bin/cairosvg", "-f", "svg", "-o", "OUT", "IN"], {}),
     ("scour old", "marked", Style(names="layer"), ["old/bin/scour", "-i", "IN", "-o", "OUT"],
      {"names": True, "marks": "named"}),
     ("scour new", "turned", Style(is_placed=True, look="style"),

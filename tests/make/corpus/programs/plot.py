@@ -77,19 +77,26 @@ def by_potrace(maker: Maker) -> None:
         ("plain", "svg", {}),
         ("curves", "svg", {}),
         ("turned", "dxf", {"first": "give --units", "asked": {"units": "px", "per_inch": 254}}),
+        ("plain lines", "svg", {"told": ["drawn as a band"], "near": 0.5}),
+        ("turned lines", "dxf", {"first": "give --units", "asked": {"units": "px", "per_inch": 254},
+                                 "told": ["drawn as a band"]}),
         ("lines", "geojson", {"first": "give --units", "asked": {"units": "px", "per_inch": 254}}),
-    ]
-    for sheet, kind, known in made:
+    ]  # fmt: skip
+    for name, kind, known in made:
+        sheet, is_line = name.split()[0], " " in name
         picture = Image.new("1", (round(PAGE[0] * 10), round(PAGE[1] * 10)), 1)
         pen = ImageDraw.Draw(picture)
         for line in outlines(sheet):
             points = [(x * 10, (PAGE[1] - y) * 10) for x, y in closed(line)]
-            pen.polygon(points, fill=int(line.part == "hole"))
+            if is_line:
+                pen.line(points, fill=0, width=8, joint="curve")
+            else:
+                pen.polygon(points, fill=int(line.part == "hole"))
         source = maker.work / f"{sheet}.pbm"
         picture.save(source)
-        file = f"potrace {sheet}.{kind}"
+        file = f"potrace {name}.{kind}"
         run("potrace", "-b", kind, "-r", "254", source, "-o", maker.out / file)
-        maker.keep(file, tool, sheet, near=0.35, **known)
+        maker.keep(file, tool, sheet, **{"near": 0.35, **known})
 
 
 def by_metapost(maker: Maker) -> None:
