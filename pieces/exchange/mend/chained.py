@@ -24,7 +24,7 @@ TOUCH = 2e-3
 
 
 @dataclass(frozen=True, eq=False)
-class Chain:
+class LineChain:
     """Lines that follow one another.
 
     Parameters
@@ -53,7 +53,7 @@ class Chain:
         return tuple(number for line in self.members for number in line.numbers)
 
 
-def chained(lines: Sequence[DrawnLine]) -> tuple[list[Chain], list[DrawnLine]]:
+def chained(lines: Sequence[DrawnLine]) -> tuple[list[LineChain], list[DrawnLine]]:
     """Lines put end to end where just two of them meet; and those that were drawn twice, or have no length."""
     ends = np.array([[line.points[0], line.points[-1]] for line in lines]).reshape(-1, 2)
     nodes = clusters(ends, TOUCH).reshape(-1, 2)
@@ -89,7 +89,7 @@ def _once(lines: Sequence[DrawnLine], nodes: NDArray[np.int64]) -> tuple[list[in
 
 def _walk(
     index: int, lines: Sequence[DrawnLine], nodes: NDArray[np.int64], at: dict[int, list[int]], seen: set[int]
-) -> Chain:
+) -> LineChain:
     """From a line on, as long as just one other follows."""
     a, b = nodes[index].tolist()
     first = node = a if len(at[a]) != 2 or len(at[b]) == 2 else b
@@ -115,7 +115,7 @@ def _walk(
     closed = node == first and len(at[node]) == 2 and len(whole) > 3
     if closed:
         gap, whole = max(gap, float(np.hypot(*(whole[-1] - whole[0])))), whole[:-1]
-    return Chain(whole, tuple(members), closed, gap)
+    return LineChain(whole, tuple(members), closed, gap)
 
 
 def clusters(points: Floats, tolerance: float) -> NDArray[np.int64]:

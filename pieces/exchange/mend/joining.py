@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.exchange.drawing import DrawnLine
-    from pieces.exchange.mend.chained import Chain
+    from pieces.exchange.mend.chained import LineChain
 
     Floats = NDArray[np.float64]
 
@@ -86,7 +86,7 @@ def join(strokes: Iterable[DrawnLine], tolerance: float) -> list[JoinedLine]:
     return _told(done, doubled)
 
 
-def _closed(chain: Chain) -> JoinedLine:
+def _closed(chain: LineChain) -> JoinedLine:
     """Lines that meet exactly, all the way round."""
     gap = chain.gap if chain.gap > SAME else 0.0
     return JoinedLine(chain.points, True, chain.groups, gap, numbers=chain.numbers, called=called(chain.members))
@@ -127,7 +127,7 @@ def _length(points: Floats) -> float:
 class _Net:
     """Open lines as a net: its nodes are ends that lie near to one another."""
 
-    def __init__(self, strokes: Sequence[Chain], tolerance: float) -> None:
+    def __init__(self, strokes: Sequence[LineChain], tolerance: float) -> None:
         self._strokes = strokes
         ends = np.array([[s.points[0], s.points[-1]] for s in strokes]).reshape(-1, 2)
         self._nodes = clusters(ends, max(tolerance, SAME)).reshape(-1, 2)
