@@ -6,6 +6,7 @@ So a curve of many short chords is one long line: a tolerance wider than a chord
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import hypot
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -73,18 +74,25 @@ def _once(lines: Sequence[DrawnLine], nodes: NDArray[np.int64]) -> tuple[list[in
     known: set[tuple[int, int, int, int, int]] = set()
     kept, doubled = [], []
     for index, (line, (a, b)) in enumerate(zip(lines, nodes.tolist(), strict=True)):
-        steps = np.diff(line.points, axis=0)
-        long = np.hypot(*steps.T)
-        whole = float(long.sum())
-        middle = ((line.points[1:] + line.points[:-1]) / 2 * long[:, np.newaxis]).sum(axis=0) / max(whole, TOUCH)
-        x, y = (int(value) for value in np.round(middle / (10 * TOUCH)))
-        key = (min(a, b), max(a, b), x, y, round(whole / (10 * TOUCH)))
+        whole, x, y = _measured(line.points)
+        key = (min(a, b), max(a, b), *(round(value / (10 * TOUCH)) for value in (x, y, whole)))
         if key in known or (a == b and whole <= 2 * TOUCH):
             doubled.append(line)
             continue
         known.add(key)
         kept.append(index)
     return kept, doubled
+
+
+def _measured(points: Floats) -> tuple[float, float, float]:
+    """How long a line is, and where its middle lies."""
+    if len(points) == 2:
+        (x0, y0), (x1, y1) = points.tolist()
+        return hypot(x1 - x0, y1 - y0), (x0 + x1) / 2, (y0 + y1) / 2
+    long = np.hypot(*np.diff(points, axis=0).T)
+    whole = float(long.sum())
+    x, y = ((points[1:] + points[:-1]) / 2 * long[:, np.newaxis]).sum(axis=0) / max(whole, TOUCH)
+    return whole, float(x), float(y)
 
 
 def _walk(
@@ -103,7 +111,7 @@ def _walk(
         if a != node:
             points, b = points[::-1], a
         if parts:
-            gap = max(gap, float(np.hypot(*(points[0] - parts[-1][-1]))))
+            gap = max(gap, float(hypot(*(points[0] - parts[-1][-1]))))
         parts.append(points if not parts else points[1:])
         members.append(lines[index])
         node = b

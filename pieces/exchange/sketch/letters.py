@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 TALLEST = 80.0
 """A letter is no larger, either way, mm: common practice, no source."""
 
+MOST_PAIRS = 200_000
+"""Of outlines near to one another: more are no writing, but areas over one another."""
+
 IN_A_ROW = 2
 """So many others stand near to a letter at the least."""
 
@@ -40,6 +43,10 @@ def lettering(found: Sequence[Outline]) -> set[int]:
     if len(may_be) <= IN_A_ROW:
         return set()
     areas = np.array([outline.area for outline, _ in may_be])
+    boxes, reach = shapely.bounds(areas), np.array([[side] for _, side in may_be])
+    around = shapely.box(*np.hstack([boxes[:, :2] - reach, boxes[:, 2:] + reach]).T)
+    if shapely.STRtree(areas).query(around).shape[1] > MOST_PAIRS:
+        return set()
     near = shapely.STRtree(areas).query(areas, predicate="dwithin", distance=[side for _, side in may_be])
     pairs = np.unique(np.hstack([near, near[::-1]]), axis=1)  # as near as the larger of the two is large
     many = np.bincount(pairs[0], minlength=len(may_be)) - 1
