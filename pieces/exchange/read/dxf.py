@@ -27,7 +27,7 @@ from pieces.exchange.read.dxf_entities import (
     written,
 )
 from pieces.exchange.read.dxf_hatch import FILLED, take_filled
-from pieces.exchange.read.dxf_lines import LINES, MOST_POINTS, UnreadableError, words_of
+from pieces.exchange.read.dxf_lines import BETWEEN, LINES, MOST_POINTS, UnreadableError, is_interpolated, words_of
 from pieces.exchange.read.dxf_old import with_short_polylines
 from pieces.exchange.sketch.assemble import assemble
 from pieces.exchange.sketch.within import DRILL_HOLE
@@ -187,6 +187,8 @@ def _take(
         report.leave(kind, why, [number])
     elif kind in LINES and points is not None:
         drawing.strokes.append(DrawnLine(points, role, found.layer, closed, (number,), found.block))
+        if is_interpolated(found.entity):
+            report.guess_once(BETWEEN)
         return len(points)
     elif points is not None:
         x, y = points[0].tolist()

@@ -22,7 +22,7 @@ from pieces.exchange.read.dxf_entities import (
     unread,
     written,
 )
-from pieces.exchange.read.dxf_lines import LINES, MOST_POINTS, words_of
+from pieces.exchange.read.dxf_lines import BETWEEN, LINES, MOST_POINTS, is_interpolated, words_of
 from pieces.exchange.sketch.assemble import add_line, joined_marks, joined_outlines, note_joins
 from pieces.exchange.sketch.naming import take_words
 from pieces.exchange.sketch.notched import put_on_sew_line
@@ -285,6 +285,8 @@ class Blocks:
         elif kind in LINES:
             content.strokes.append(DrawnLine(entered.points, role, found.layer, entered.closed, numbers))
             content.many += len(entered.points)
+            if is_interpolated(found.entity):
+                self._report.guess_once(BETWEEN)
         elif role in ("notch", "drill", "sew"):
             x, y = entered.points[0].tolist()
             content.points.append((role, (x, y), numbers))

@@ -142,14 +142,13 @@ def _scale(
 
 def _ask_for_proportions(sides: list[float], box: list[float], kept: str, report: ImportReport) -> None:
     """Tell of a size that has other proportions than the view box: one of the two was rounded, or is wrong."""
-    if len(box) != 4 or min(box[2:]) <= 0 or min(sides) <= 0:
+    if len(box) != 4 or min(box[2:]) <= 0 or min(sides) <= 0 or kept.split()[:1] == ["none"]:
         return
     across, down = sides[0] / box[2], sides[1] / box[3]
     if abs(across / down - 1) > SKEWED:
-        is_kept = "both ways alike" if kept.split()[:1] != ["none"] else "each way by its own"
         report.guess(
             f"its size of {sides[0]:.5g} by {sides[1]:.5g} mm has not the proportions of its view box, by "
-            f"{abs(across / down - 1):.1%}: it is scaled {is_kept}; check a length that you know, or give --units"
+            f"{abs(across / down - 1):.1%}: one of them was rounded; check a length that you know, or give --units"
         )
 
 
