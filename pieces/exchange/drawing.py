@@ -24,12 +24,16 @@ class Word(NamedTuple):
 
 
 class Mark(NamedTuple):
-    """A point that plays a part: what it is called, where it is, and its numbers in the account."""
+    """A point that plays a part: what it is called, where it is, its numbers in the account; the line it is drawn by.
+
+    `ends` are those of an open line: it starts or ends at the outline, and the middle of it lies elsewhere.
+    """
 
     role: str
     name: str
     place: Point
     numbers: tuple[int, ...] = ()
+    ends: tuple[Point, Point] | None = None
 
 
 @dataclass

@@ -45,6 +45,9 @@ MOST_OUTLINES = 2000
 
 MOST_OVERLAPS = 20
 
+EVEN = 0.5
+"""If both ends of a notch lie as far from the outline, but for so much, it is a V, mm."""
+
 MARKS: tuple[StandardRole, ...] = ("drill", "cutout", "notch", "sew")
 """Parts that several lines may play together."""
 
@@ -273,13 +276,14 @@ def _mark(drawing: Drawing, finder: _Finder, report: ImportReport) -> None:
             add_line(found, stroke, report)
     sewn: dict[int, tuple[Sketch, list[Mark]]] = {}
     for mark in drawing.points:
-        role, name, place, numbers = mark
+        role, name, place, numbers, ends = mark
         found = finder.around(np.array([place]))
         if found is None:
             report.leave(f"a point for {role}", "it is outside every piece", numbers)
         elif role == "sew point":
             sewn.setdefault(id(found), (found, []))[1].append(mark)
         elif role == "notch":
+            place = _at_outline(found.outline, *ends) if ends is not None else place
             found.notches.append((name or f"notch {len(found.notches) + 1}", place))
             found.take("notch", numbers)
         else:
@@ -305,7 +309,7 @@ def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
         setattr(sketch, role, (start, end))
         sketch.take(role, stroke.numbers)
     elif role == "notch":
-        sketch.notches.append((f"notch {len(sketch.notches) + 1}", _nearer(sketch.outline, start, end)))
+        sketch.notches.append((f"notch {len(sketch.notches) + 1}", _at_outline(sketch.outline, start, end)))
         sketch.take("notch", stroke.numbers)
     elif role == "drill":
         low, high = stroke.points.min(axis=0), stroke.points.max(axis=0)
@@ -319,9 +323,12 @@ def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
         report.account.put(stroke.numbers, "said again", sketch.name, "a note does not affect cutting")
 
 
-def _nearer(outline: Floats, *points: Point) -> Point:
-    """Of several points, the one nearest to an outline."""
+def _at_outline(outline: Floats, start: Point, end: Point) -> Point:
+    """Where a line that marks a notch meets an outline: at the end that is nearer, or of a V between both."""
     import shapely
 
     line = shapely.LinearRing(outline)
-    return min(points, key=lambda point: line.distance(shapely.Point(point)))
+    first, last = (float(line.distance(shapely.Point(point))) for point in (start, end))
+    if abs(first - last) <= EVEN:
+        return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+    return start if first < last else end

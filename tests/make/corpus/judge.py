@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from pieces import Piece
     from tests.make.corpus.flat import Matrix
-    from tests.make.corpus.known import Known
+    from tests.make.corpus.known import Drawn, Known
 
     Floats = NDArray[np.float64]
 
@@ -66,13 +66,17 @@ def off(found: Any, truth: Any) -> float:
     return max(float(there), float(back))
 
 
-def _frames(truth: Any, grain: Floats | None) -> list[Any]:
-    """The truth as a piece's own frame may show it: as drawn, or with its grainline along x, either way up."""
+def _turns(grain: Floats | None) -> tuple[float, ...]:
+    """How a piece's own frame may be turned, degrees: as drawn, or its grainline along x, either way up."""
     if grain is None:
-        return [truth]
+        return (0.0,)
     (x0, y0), (x1, y1) = grain[[0, -1]].tolist()
     angle = float(np.degrees(np.arctan2(y1 - y0, x1 - x0)))
-    return [affinity.rotate(truth, -angle + more, origin=(0, 0)) for more in (0.0, 180.0)]
+    return (-angle, 180.0 - angle)
+
+
+def _turned(shape: Any, turn: float) -> Any:
+    return affinity.rotate(shape, turn, origin=(0, 0))
 
 
 class Judged:
@@ -108,18 +112,38 @@ class Judged:
         if not self._left:
             self.wrong.append(f"missing: {known.name}")
             return
-        ranked = [
-            (off(read(piece), frame), number)
+        apart, number, turn = min(
+            (off(read(piece), _turned(truth, turn)), number, turn)
             for number, piece in enumerate(self._left)
-            for frame in _frames(truth, line)
-        ]
-        apart, number = min(ranked)
+            for turn in _turns(line)
+        )
         piece = self._left[number]
         if apart > self._near:
             self.wrong.append(f"missing: {known.name}: the nearest, '{piece.name}', is {apart:.3g} mm off")
             return
         del self._left[number]
         self._numbers(piece, known, truth)
+        if self._row.get("marks", "none") != "none":
+            self._marks(piece, known.drawn(matrix, self._sheet.parts), _turned(truth, turn), turn)
+
+    def _marks(self, piece: Piece, drawn: list[Drawn], truth: Any, turn: float) -> None:
+        """Where its marks lie: each that is drawn must have one of the piece's in its place."""
+        x, y = np.subtract(read(piece).bounds[:2], truth.bounds[:2]).tolist()
+        is_named = self._row["marks"] == "named"
+        lines = [shapely.LineString(line.points) for line in piece.inner]
+        there = {"notch": [shapely.Point(notch.point) for notch in piece.notches],
+                 "drill": [shapely.Point(point) for point in piece.drill_points]}  # fmt: skip
+        for mark in drawn:
+            if mark.part in ("cut", "hole") or (is_named and mark.part in ("grain", "fold")):
+                continue
+            line = affinity.translate(_turned(shapely.LineString(many_points(mark.steps)), turn), x, y)
+            if mark.part == "drill" or (is_named and mark.part == "notch"):
+                place = shapely.Point(line.centroid) if mark.part == "drill" else shapely.MultiPoint(line.coords)
+                apart = min((place.distance(point) for point in there[mark.part]), default=np.inf)
+            else:
+                apart = min((line.hausdorff_distance(other) for other in lines), default=np.inf)
+            if apart > MARK:
+                self.wrong.append(f"{mark.of}: a mark ({mark.part}) is {apart:.3g} mm off")
 
     def _numbers(self, piece: Piece, known: Known, truth: Any) -> None:
         """Its name, its area, how often it is cut, and its marks."""

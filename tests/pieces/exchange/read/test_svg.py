@@ -194,3 +194,13 @@ def test_a_layer_for_everything_says_nothing(tmp_path: Path, name: str) -> None:
     """Where all is drawn on one layer, its name makes no frame and no line of what may be pieces."""
     one = '<path d="M10 10h100v80z" fill="none" stroke="#000"/>'
     assert len(read(svg(tmp_path / "a.svg", f'<g id="{name}">{one}</g>')).pieces) == 1
+
+
+def test_a_notch_is_where_its_line_meets_the_outline(tmp_path: Path) -> None:
+    """A tick inwards marks its end on the outline, a V the middle of its mouth, a tick across the edge its middle."""
+    ticks = ("M50 100v-8", "M80 100l3 -5l3 5", "M110 96v8")
+    notches = "".join(f'<path class="notch" d="{d}" stroke="#000"/>' for d in ticks)
+    (piece,) = read(
+        svg(tmp_path / "a.svg", f'<path d="M10 10h200v90h-200z" fill="none" stroke="#000"/>{notches}')
+    ).pieces
+    assert [notch.point for notch in piece.notches] == [(50, -100), (83, -100), (110, -100)]
