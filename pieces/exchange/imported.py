@@ -173,6 +173,11 @@ class ImportReport:
         self.guesses.append(said)
         self.remarks.append(said)
 
+    def guess_once(self, said: str) -> None:
+        """Note a guess that holds for several things, once."""
+        if said not in self.guesses:
+            self.guess(said)
+
     def unsure(self) -> list[str]:
         """Everything for which a strict reading refuses a file, in words."""
         return [

@@ -21,6 +21,10 @@ LEAST_FOLD = 20.0
 """A shorter straight edge is no fold, mm."""
 
 
+STEEP = 0.25
+"""A line that gains so much of its length away from the fold is none of it: it leaves at 14 degrees or more."""
+
+
 @dataclass(frozen=True, eq=False)
 class Fold:
     """The run of an outline's points that lies on its fold.
@@ -61,7 +65,7 @@ def fold_along(ring: Floats, line: Floats) -> Fold | None:
         return None
     across = np.array([-way[1], way[0]]) / length
     off = (ring - line[0]) @ across
-    fold = _run(ring, np.abs(off) <= NEAR)
+    fold = _run(ring, off)
     return fold if fold and (off.min() >= -NEAR or off.max() <= NEAR) else None
 
 
@@ -74,7 +78,7 @@ def fold_on_side(ring: Floats, side: str, name: str) -> Fold:
         If it has no straight edge there.
     """
     edge = ring[:, 1].min() if side == "left" else ring[:, 1].max()
-    fold = _run(ring, np.abs(ring[:, 1] - edge) <= NEAR)
+    fold = _run(ring, ring[:, 1] - edge)
     if fold is None:
         raise FormatError(
             f"'{name}' has no straight edge of {LEAST_FOLD:g} mm or more along the grain on its {side} side, as it"
@@ -93,14 +97,37 @@ def opened_out(ring: Floats, fold: Fold) -> Floats:
     return np.vstack([open_half, start + 2 * np.outer(rest @ along, along) - rest])
 
 
-def _run(ring: Floats, on: NDArray[np.bool_]) -> Fold | None:
-    """The one run of an outline's points that lies on a line; None if there are several, or it is too short."""
+def _run(ring: Floats, off: Floats) -> Fold | None:
+    """The one run of an outline's points that lies on a line; None if there are several, or it is too short.
+
+    Parameters
+    ----------
+    off
+        How far each point lies from the line, mm.
+    """
+    on = np.abs(off) <= NEAR
     starts = np.flatnonzero(on & ~np.roll(on, 1))
     if len(starts) != 1 or np.count_nonzero(on) < 2 or on.all():
         return None
-    first, count = int(starts[0]), int(np.count_nonzero(on))
-    points = np.roll(ring, -first, axis=0)[:count]
+    first, last = _without_curves(ring, off, int(starts[0]), int(starts[0]) + int(np.count_nonzero(on)) - 1)
+    points = np.roll(ring, -first, axis=0)[: last - first + 1]
     if float(np.hypot(*(points[-1] - points[0]))) < LEAST_FOLD:
         return None
     moved = float(np.abs(points[:, 1] - points[:, 1].mean()).max())
-    return Fold(first, count, points[[0, -1]], moved)
+    return Fold(first % len(ring), len(points), points[[0, -1]], moved)
+
+
+def _without_curves(ring: Floats, off: Floats, first: int, last: int) -> tuple[int, int]:
+    """The ends of a run, without points on curves that only come near to the line where they meet it."""
+
+    def leaves(at: int, inner: int) -> bool:
+        """Whether the outline runs away from the line between a point and the next one further in."""
+        at, inner = at % len(ring), inner % len(ring)
+        across = abs(float(off[at] - off[inner]))
+        return across > STEEP * float(np.hypot(*(ring[at] - ring[inner])))
+
+    while last - first > 1 and leaves(first, first + 1):
+        first += 1
+    while last - first > 1 and leaves(last, last - 1):
+        last -= 1
+    return first, last

@@ -7,12 +7,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pieces.exchange.mend.chained import called, chained, clusters
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from numpy.typing import NDArray
 
     from pieces.exchange.drawing import DrawnLine
+    from pieces.exchange.mend.chained import LineChain
 
     Floats = NDArray[np.float64]
 
@@ -36,7 +39,7 @@ class JoinedLine:
         Whether other lines met the outline between its corners; they lie within it.
     numbers, dropped
         The lines' numbers in the account, and those of lines that were drawn twice.
-    called, area, is_ground
+    called, area, is_ground, is_unlined
         The name that its lines have of their own, the filled area that it bounds, and whether it has no line; see
         `DrawnLine`.
     """
@@ -52,6 +55,7 @@ class JoinedLine:
     called: str = ""
     area: int = 0
     is_ground: bool = False
+    is_unlined: bool = False
 
 
 def as_ring(points: Floats, *, closed: bool) -> tuple[Floats, bool]:
@@ -67,13 +71,37 @@ def join(strokes: Iterable[DrawnLine], tolerance: float) -> list[JoinedLine]:
     for stroke in strokes:
         points = stroke.points
         apart = float(np.hypot(*(points[-1] - points[0])))
-        if stroke.closed and len(points) > 2:
+        if stroke.closed and len(points) > (3 if apart <= SAME else 2):
             done.append(_alone(stroke, points[:-1] if apart <= SAME else points))
         elif len(points) > 3 and apart <= max(tolerance, SAME) and apart < _length(points) / 2:
             done.append(_alone(stroke, points[:-1], apart if apart > SAME else 0.0))
         elif len(points) > 1:
             loose.append(stroke)
-    return done + (_Net(loose, tolerance).joined() if loose else [])
+    if not loose:
+        return done
+    chains, doubled = chained(loose)
+    done += [_closed(chain) for chain in chains if chain.closed]
+    still = [chain for chain in chains if not chain.closed]
+    done += _Net(still, tolerance).joined() if still else []
+    return _told(done, doubled)
+
+
+def _closed(chain: LineChain) -> JoinedLine:
+    """Lines that meet exactly, all the way round."""
+    gap = chain.gap if chain.gap > SAME else 0.0
+    return JoinedLine(chain.points, True, chain.groups, gap, numbers=chain.numbers, called=called(chain.members))
+
+
+def _told(found: list[JoinedLine], doubled: Sequence[DrawnLine]) -> list[JoinedLine]:
+    """What was found, the first of it with the lines that were drawn twice; alone, these stay open lines."""
+    if not doubled:
+        return found
+    if not found:
+        return [JoinedLine(s.points, False, frozenset([s.group]), numbers=s.numbers) for s in doubled]
+    numbers = tuple(number for stroke in doubled for number in stroke.numbers)
+    first = found[0]
+    more = replace(first, doubled=first.doubled + len(doubled), dropped=(*first.dropped, *numbers))
+    return [more, *found[1:]]
 
 
 def _alone(stroke: DrawnLine, ring: Floats, gap: float = 0.0) -> JoinedLine:
@@ -88,6 +116,7 @@ def _alone(stroke: DrawnLine, ring: Floats, gap: float = 0.0) -> JoinedLine:
         called=stroke.called,
         area=stroke.area,
         is_ground=stroke.is_ground,
+        is_unlined=stroke.is_unlined,
     )
 
 
@@ -98,10 +127,10 @@ def _length(points: Floats) -> float:
 class _Net:
     """Open lines as a net: its nodes are ends that lie near to one another."""
 
-    def __init__(self, strokes: Sequence[DrawnLine], tolerance: float) -> None:
+    def __init__(self, strokes: Sequence[LineChain], tolerance: float) -> None:
         self._strokes = strokes
         ends = np.array([[s.points[0], s.points[-1]] for s in strokes]).reshape(-1, 2)
-        self._nodes = _clusters(ends, max(tolerance, SAME)).reshape(-1, 2)
+        self._nodes = clusters(ends, max(tolerance, SAME)).reshape(-1, 2)
         self._doubled: set[int] = set()
         self._at: dict[int, list[int]] = {}
         known: dict[tuple[int, int, int, int], int] = {}
@@ -134,12 +163,17 @@ class _Net:
 
     def _called(self, net: Iterable[int]) -> str:
         """The name of its own that all lines have which have one."""
-        names = {self._strokes[index].called for index in net} - {""}
-        return names.pop() if len(names) == 1 else ""
+        return called(line for index in net for line in self._strokes[index].members)
+
+    def _gap(self, net: Iterable[int]) -> float:
+        return max(self._strokes[index].gap for index in net)
+
+    def _groups(self, net: Iterable[int]) -> frozenset[str]:
+        return frozenset(group for index in net for group in self._strokes[index].groups)
 
     def _open(self, index: int) -> JoinedLine:
         stroke = self._strokes[index]
-        return JoinedLine(stroke.points, False, frozenset([stroke.group]), numbers=stroke.numbers)
+        return JoinedLine(stroke.points, False, stroke.groups, numbers=stroke.numbers)
 
     def _connected(self, index: int) -> list[int]:
         found, passed, waiting = {index}, set[int](), [index]
@@ -160,7 +194,7 @@ class _Net:
         start = next((i for i in net for node in self._nodes[i].tolist() if len(self._at[node]) == 1), net[0])
         node = next((n for n in self._nodes[start].tolist() if len(self._at[n]) == 1), int(self._nodes[start][0]))
         parts: list[Floats] = []
-        gap, index, seen = 0.0, start, set[int]()
+        gap, index, seen = self._gap(net), start, set[int]()
         first_node = node
         while True:
             seen.add(index)
@@ -178,7 +212,7 @@ class _Net:
         closed = node == first_node and len(points) > 3
         if closed:
             gap, points = max(gap, float(np.hypot(*(points[-1] - points[0])))), points[:-1]
-        groups = frozenset(self._strokes[i].group for i in net)
+        groups = self._groups(net)
         gap = gap if gap > SAME else 0.0
         return [JoinedLine(points, closed, groups, gap, numbers=self._numbers(net), called=self._called(net))]
 
@@ -190,14 +224,14 @@ class _Net:
         for index in net:
             for node, point in zip(self._nodes[index].tolist(), self._strokes[index].points[[0, -1]], strict=True):
                 place.setdefault(node, point)
-        lines, gap = [], 0.0
+        lines, gap = [], self._gap(net)
         for index in net:
             points = self._strokes[index].points.copy()
             a, b = (place[node] for node in self._nodes[index].tolist())
             gap = max(gap, *(float(np.hypot(*(p - q))) for p, q in ((points[0], a), (points[-1], b))))
             points[0], points[-1] = a, b
             lines.append(shapely.LineString(points))
-        groups = frozenset(self._strokes[i].group for i in net)
+        groups = self._groups(net)
         whole = shapely.union_all(shapely.get_parts(shapely.polygonize(lines)))
         rings = [part.exterior for part in shapely.get_parts(whole) if part.geom_type == "Polygon"]
         near = [ring.buffer(1e-3) for ring in rings]
@@ -210,7 +244,7 @@ class _Net:
             JoinedLine(
                 shapely.get_coordinates(ring)[:-1],
                 True,
-                frozenset(self._strokes[index].group for index in of_ring[i]) or groups,
+                self._groups(of_ring[i]) or groups,
                 gap if gap > SAME else 0.0,
                 branched=True,
                 numbers=self._numbers(of_ring[i]),
@@ -219,32 +253,3 @@ class _Net:
             for i, ring in enumerate(rings)
         ]
         return found + [self._open(index) for index in loose]
-
-
-def _clusters(points: Floats, tolerance: float) -> NDArray[np.int64]:
-    """A number for each point, the same for those that lie within `tolerance` of one another.
-
-    Points are first sorted into cells, so that however many lie in one place, few pairs are compared.
-    """
-    import shapely
-
-    cells, member = np.unique(np.floor(points / (tolerance / 2)), axis=0, return_inverse=True)
-    member = member.reshape(-1)
-    chosen = np.zeros(len(cells), dtype=np.int64)
-    chosen[member[::-1]] = np.arange(len(points))[::-1]
-    places = np.asarray(shapely.points(points[chosen]))
-    parent = list(range(len(cells)))
-
-    def root(i: int) -> int:
-        while parent[i] != i:
-            parent[i] = parent[parent[i]]
-            i = parent[i]
-        return i
-
-    pairs = shapely.STRtree(places).query(places, predicate="dwithin", distance=tolerance)
-    for a, b in pairs.T.tolist():
-        if a < b:
-            parent[root(b)] = root(a)
-    roots = np.array([root(i) for i in range(len(cells))], dtype=np.int64)
-    numbers: NDArray[np.int64] = roots[member]
-    return numbers

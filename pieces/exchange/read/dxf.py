@@ -21,11 +21,13 @@ from pieces.exchange.read.dxf_entities import (
     enter,
     exploded,
     on_paper,
+    own_blocks,
     placed_blocks,
     unread,
     written,
 )
-from pieces.exchange.read.dxf_lines import LINES, MOST_POINTS, UnreadableError, words_of
+from pieces.exchange.read.dxf_hatch import FILLED, take_filled
+from pieces.exchange.read.dxf_lines import BETWEEN, LINES, MOST_POINTS, UnreadableError, is_interpolated, words_of
 from pieces.exchange.read.dxf_old import with_short_polylines
 from pieces.exchange.read.marks import marks_of_dxf
 from pieces.exchange.sketch.assemble import assemble
@@ -74,7 +76,7 @@ def sketch_dxf(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
     document = _load(text, path.name)
     try:
         space = document.modelspace()
-        blocks = [b for b in document.blocks if not b.block_record.is_any_layout and not b.name.startswith("*")]
+        blocks = own_blocks(document, text)
         records = {block.name: records_of(block) for block in blocks}
         style = style_of(space, records.values())
         is_standard = any("PIECE NAME" in found for found in records.values())
@@ -85,7 +87,7 @@ def sketch_dxf(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
             report.marks = marks_of_dxf(text, document)
             return Blocks(document, text, scale, asked, report).sketches(records, style), report
         report = ImportReport("DXF, plain outlines", how)
-        drawing = _plain(document, text, scale, report)
+        drawing = _plain(document, blocks, text, scale, report)
         report.marks = marks_of_dxf(text, document)
         return assemble(drawing, asked, report), report
     except UnreadableError as error:
@@ -143,20 +145,22 @@ def _unit(number: int, record: str, asked: ReadingChoices, name: str) -> tuple[f
     raise FormatError(f"{name}: {what}: give --units {UNIT_WORDS}")
 
 
-def _plain(document: Document, text: str, scale: float, report: ImportReport) -> Drawing:
+def _plain(document: Document, blocks: list[BlockLayout], text: str, scale: float, report: ImportReport) -> Drawing:
     """All lines, points and words of a plain drawing; what else stands in the file is accounted for."""
     drawing, many, account = Drawing(), 0, report.account
     layers = Layers(document)
+    filled: list[tuple[PlacedEntity, int]] = []
     for found in exploded(document.modelspace(), layers, account):
-        many += _take(found, drawing, scale, report)
+        many += _take(found, drawing, filled, scale, report)
         if many > MOST_POINTS:
             raise UnreadableError(f"its lines come to more than {MOST_POINTS} points")
+    take_filled(filled, drawing, scale, report)
     on_paper(document, account)
     placed = placed_blocks(document)
     counted = written(text)
     expected = counted[""]
-    for block in document.blocks:
-        if not (block.block_record.is_any_layout or block.name.startswith("*") or block.name in placed):
+    for block in blocks:
+        if block.name not in placed:
             expected += counted[block.name]
             _unplaced(block, layers, scale, report)
     unread(account, expected)
@@ -175,8 +179,10 @@ def _unplaced(block: BlockLayout, layers: Layers, scale: float, report: ImportRe
         report.guess(f"{why}, and holds an outline: it is not drawn, so it is not a piece")
 
 
-def _take(found: PlacedEntity, drawing: Drawing, scale: float, report: ImportReport) -> int:
-    """Put an entity into the drawing, or say why it is not; how many points it has."""
+def _take(
+    found: PlacedEntity, drawing: Drawing, filled: list[tuple[PlacedEntity, int]], scale: float, report: ImportReport
+) -> int:
+    """Put an entity into the drawing, among the filled areas, or say why it is not; how many points it has."""
     kind, role = found.entity.dxftype(), role_of(found.layer)
     number, points, closed, why = enter(found, scale, report.account)
     if found.hidden:
@@ -185,6 +191,8 @@ def _take(found: PlacedEntity, drawing: Drawing, scale: float, report: ImportRep
         report.leave(kind, why, [number])
     elif kind in LINES and points is not None:
         drawing.strokes.append(DrawnLine(points, role, found.layer, closed, (number,), found.block))
+        if is_interpolated(found.entity):
+            report.guess_once(BETWEEN)
         return len(points)
     elif points is not None:
         x, y = points[0].tolist()
@@ -198,6 +206,8 @@ def _take(found: PlacedEntity, drawing: Drawing, scale: float, report: ImportRep
             report.account.entries[number - 1].points = np.array([words[1]])
         else:
             report.account.put([number], "words read", why="it is empty")
+    elif kind in FILLED:
+        filled.append((found, number))
     else:
         report.leave(kind, "it is not a line, point or text", [number])
     return 0

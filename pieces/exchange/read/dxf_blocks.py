@@ -22,8 +22,8 @@ from pieces.exchange.read.dxf_entities import (
     unread,
     written,
 )
-from pieces.exchange.read.dxf_lines import LINES, MOST_POINTS, words_of
-from pieces.exchange.sketch.assemble import add_line, joined_outlines, note_joins
+from pieces.exchange.read.dxf_lines import BETWEEN, LINES, MOST_POINTS, is_interpolated, words_of
+from pieces.exchange.sketch.assemble import add_line, joined_marks, joined_outlines, note_joins
 from pieces.exchange.sketch.deciding import STANDARD, Decider, note_material
 from pieces.exchange.sketch.naming import take_words
 from pieces.exchange.sketch.notched import put_on_sew_line
@@ -244,7 +244,7 @@ class Blocks:
                 self._report.guess(f"'{name}': its {key} is '{first}' and '{other}': the first is used")
 
     def _marks(self, sketch: Sketch, content: _Content) -> None:
-        for stroke in content.strokes:
+        for stroke in joined_marks(content.strokes, self._asked.join, self._report):
             if stroke.role != "outline":
                 add_line(sketch, stroke, self._report)
         sewn = [Mark("sew point", "", point, numbers) for role, point, numbers in content.points if role == "sew"]
@@ -305,6 +305,8 @@ class Blocks:
         elif kind in LINES:
             content.strokes.append(DrawnLine(entered.points, role, found.layer, entered.closed, numbers))
             content.many += len(entered.points)
+            if is_interpolated(found.entity):
+                self._report.guess_once(BETWEEN)
         elif role in ("notch", "drill", "sew"):
             x, y = entered.points[0].tolist()
             content.points.append((role, (x, y), numbers))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -275,6 +276,19 @@ def written(text: str) -> Counter[str]:
         elif code == "2" and begins == "BLOCK":
             block, begins = value, ""
     return many
+
+
+def own_blocks(document: Any, text: str) -> list[Any]:
+    """The blocks that stand in the text of a file: the library adds some of its own, such as arrowheads."""
+    from ezdxf.lldxf.encoding import decode_dxf_unicode, has_dxf_unicode
+
+    names = re.findall(r"\n *0 *\n *BLOCK *\n(?:(?! *0 *\n)[^\n]*\n[^\n]*\n)*? *2 *\n([^\n]*)", text)
+    known = {(decode_dxf_unicode(name) if has_dxf_unicode(name) else name).strip().lower() for name in names}
+    return [
+        block
+        for block in document.blocks
+        if not (block.block_record.is_any_layout or block.name.startswith("*")) and block.name.lower() in known
+    ]
 
 
 def on_paper(document: Any, account: Account) -> None:

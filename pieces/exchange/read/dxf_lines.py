@@ -33,6 +33,10 @@ MOST_POINTS = 1_000_000
 """Of all lines of a file, or of a block."""
 
 
+BETWEEN = (
+    "a spline gives only points that it passes through, and programs draw it differently in between: check its lengths"
+)
+
 LEVEL = 0.1
 """Points of a line may lie this far above one another, and count as level, mm."""
 
@@ -141,6 +145,11 @@ def _curve(entity: Any, kind: str, fine: float) -> list[Any]:
     if entity.dxf.is_supported("radius"):
         fine = min(fine, ROUND * entity.dxf.radius)
     return list(entity.flattening(fine))
+
+
+def is_interpolated(entity: Any) -> bool:
+    """Whether a curve is given by points that it passes through and nothing else: programs differ in between."""
+    return bool(entity.dxftype() == "SPLINE" and not len(entity.control_points) and len(entity.fit_points) > 2)
 
 
 def words_of(entity: Any, scale: float) -> tuple[str, Point] | None:

@@ -11,6 +11,7 @@ from pieces.data import json_data
 from pieces.errors import FormatError, LengthError
 from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, Unit, number, scale_of
 from pieces.exchange.own.plain import from_plain
+from pieces.exchange.read import features
 from pieces.exchange.read.traced import Corner, drawn
 from pieces.exchange.sketch.naming import named_in_words
 from pieces.exchange.sketch.sketch import Sketch, entered, printable_name
@@ -43,6 +44,10 @@ def sketch_csv(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
     grid = read_grid(path, "pieces", "piece, x (mm), y (mm)", COLUMNS, LARGEST["csv"])
     if len(grid.rows) > MOST_ROWS:
         raise FormatError(f"{path.name} has more than {MOST_ROWS} rows")
+    at = features.text_column(grid)
+    if at is not None:
+        return features.sketch_text_table(grid, at, path.name, asked)
+    _refuse_size(path.name, "CSV of points", asked)
     places, unit = _columns(grid, asked, path.name)
     report.units = f"{unit}, " + ("as asked" if asked.units else "by its headings") if unit else "as written at each"
     read = _Cells(unit, asked.per_inch, grid.has_decimal_commas)
@@ -65,6 +70,11 @@ def sketch_csv(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
             report.leave(f"column {at + 1}, '{printable_name(heading.name, 'without a name')}'", UNREAD)
     report.account.expect(len(corners))
     return [entered(named_in_words(Sketch(name, drawn(of)), report), report) for name, of in named], report
+
+
+def _refuse_size(name: str, form: str, asked: ReadingChoices) -> None:
+    if asked.size is not None:
+        raise FormatError(f"{name}: it has no size {asked.size!r}: a {form} holds one size of each piece")
 
 
 def _columns(grid: CellGrid, asked: ReadingChoices, name: str) -> tuple[dict[str, int], Unit | None]:
@@ -120,6 +130,9 @@ def sketch_json(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], Import
         If it is no JSON, holds neither, or does not say its unit.
     """
     data = json_data(read_source(path, "json"), path.name, FormatError)
+    if features.is_geojson(data):
+        return features.sketch_geojson(data, path.name, asked)
+    _refuse_size(path.name, "JSON of outlines", asked)
     if isinstance(data, dict) and "schema" in data:
         report = ImportReport("our own JSON of pieces", "mm, as always")
         pieces = from_plain(data)

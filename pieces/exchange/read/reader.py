@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 MOST_DOUBTS = 5
 """Pieces that are asked about by name."""
 
-FORMS = ("dxf", "svg", "csv", "json", "toml")
+FORMS = ("dxf", "svg", "csv", "json", "geojson", "toml")
 
 
 def import_pieces(path: Path, asked: ReadingChoices | None = None, sidecar: Sidecar | None = None) -> Imported:
@@ -54,8 +54,8 @@ def import_pieces(path: Path, asked: ReadingChoices | None = None, sidecar: Side
         raise FormatError(
             f"{path.name or path}: a pattern file ends in {', '.join(FORMS)}, not in {path.suffix or 'nothing'!r}"
         )
-    if asked.size is not None and kind not in ("dxf", "svg"):
-        raise FormatError(f"{path.name}: it has no size {asked.size!r}: a {kind.upper()} holds one size of each piece")
+    if asked.size is not None and kind == "toml":
+        raise FormatError(f"{path.name}: it has no size {asked.size!r}: a TOML holds one size of each piece")
     if sidecar is not None and sidecar.lines:
         asked = replace(asked, lines=(*asked.lines, *sidecar.lines))
     sketches, report = _sketches(path, kind, asked)

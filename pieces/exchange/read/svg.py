@@ -17,7 +17,7 @@ from pieces.exchange.mend.arc import FINE
 from pieces.exchange.mend.joining import as_ring
 from pieces.exchange.read.marks import marks_of_svg
 from pieces.exchange.read.svg_elements import CALLED, COPY, LAYER, NAME, ROLE, SOURCE, TEMPLATE, WORDS, Elements
-from pieces.exchange.read.svg_look import CLIPPED, HIDDEN, UNREAD, Look
+from pieces.exchange.read.svg_look import CLIPPED, HIDDEN, UNPAINTED, UNREAD, Look
 from pieces.exchange.read.svg_safe import NAMESPACE, safe_root
 from pieces.exchange.read.svg_symbol import EDGE
 from pieces.exchange.read.svg_unseen import Unseen
@@ -32,7 +32,7 @@ from pieces.piece.polygon import FARTHEST
 from pieces.units import INCH
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
     from pathlib import Path
 
     from numpy.typing import NDArray
@@ -51,6 +51,9 @@ PIXELS = re.compile(rf"\s*{_NUMBER}\s*(?:px)?\s*", re.IGNORECASE)
 
 CSS = 96.0
 """Pixels of the parsed drawing to the inch."""
+
+SKEWED = 0.005
+"""A size may have other proportions than the view box by this share, which whole numbers come to."""
 
 MILLIMETRES = {"mm": 1.0, "cm": 10.0, "in": INCH, "pt": INCH / 72, "pc": INCH / 6, "q": 0.25}
 
@@ -77,11 +80,14 @@ def sketch_svg(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
     scale, page = _scale(root, asked, path.name, report)
     elements = Elements(root, report)
     drawing, unseen = Drawing(page=page), Unseen(page)
-    for shape, values in _shapes(root, path.name):
+    shapes = list(_shapes(root, path.name))
+    if is_bare := _is_bare(values for _, values in shapes):
+        report.guess("nothing in it has a line or a filling: every outline is read as if it had a line")
+    for shape, values in shapes:
         if edge := values.get(EDGE):
             unseen.pass_edge(edge, next(_lines(shape, scale))[0])
         else:
-            _draw(shape, values, scale, drawing, report, unseen)
+            _draw(shape, values, scale, drawing, report, unseen, is_bare=is_bare)
     _account_for_rest(root, report)
     report.account.expect(counted + elements.others)
     report.marks = marks_of_svg(text, report.account)
@@ -129,11 +135,24 @@ def _scale(
         raise FormatError(f"{name} does not give its size: {_unsaid(width, height)}")
     report.units = f"mm, by its width of {width.strip()}"
     sides = [_real(width), _real(height)]
+    _ask_for_proportions(sides, box, root.get("preserveAspectRatio", ""), report)
     if root.get("viewBox"):  # svgelements takes a millimetre for 0.0393701 in: it is given plain numbers instead
         for key, side in zip(("width", "height"), sides, strict=True):
             root.set(key, repr(side))
         return 1.0, _page(0, 0, *sides)
     return INCH / CSS, _page(0, 0, *sides)
+
+
+def _ask_for_proportions(sides: list[float], box: list[float], kept: str, report: ImportReport) -> None:
+    """Tell of a size that has other proportions than the view box: one of the two was rounded, or is wrong."""
+    if len(box) != 4 or min(box[2:]) <= 0 or min(sides) <= 0 or kept.split()[:1] == ["none"]:
+        return
+    across, down = sides[0] / box[2], sides[1] / box[3]
+    if abs(across / down - 1) > SKEWED:
+        report.guess(
+            f"its size of {sides[0]:.5g} by {sides[1]:.5g} mm has not the proportions of its view box, by "
+            f"{abs(across / down - 1):.1%}: one of them was rounded; check a length that you know, or give --units"
+        )
 
 
 def _settle_sides(root: ElementTree.Element, report: ImportReport) -> None:
@@ -187,10 +206,23 @@ def _shapes(root: ElementTree.Element, name: str) -> Iterator[tuple[Any, dict[st
         raise FormatError(f"{name} cannot be read as SVG: {' '.join(str(error).split())[:80]}") from error
 
 
+def _is_bare(every: Iterator[dict[str, Any]]) -> bool:
+    """Whether there are lines, and all of them without line and filling: as programs write that drive machines."""
+    drawn = [values for values in every if values.get(SOURCE) and not (values.get(WORDS) or values.get(TEMPLATE))]
+    return bool(drawn) and all(Look.of(values).unseen == UNPAINTED for values in drawn)
+
+
 def _draw(
-    shape: Any, values: dict[str, Any], scale: float, drawing: Drawing, report: ImportReport, unseen: Unseen
+    shape: Any,
+    values: dict[str, Any],
+    scale: float,
+    drawing: Drawing,
+    report: ImportReport,
+    unseen: Unseen,
+    *,
+    is_bare: bool = False,
 ) -> None:
-    """Put a shape into the drawing, or say why it is not."""
+    """Put a shape into the drawing, or say why it is not; if all are bare, one is no less seen for that."""
     keys = (NAME, CALLED, ROLE, WORDS, HIDDEN, UNREAD, CLIPPED, TEMPLATE, COPY, LAYER)
     said, look = {key: str(values.get(key) or "") for key in keys}, Look.of(values)
     if said[TEMPLATE] and not said[COPY]:
@@ -207,7 +239,7 @@ def _draw(
         for kind, (points, _) in zip(kinds, lines, strict=True)
     ] or [account.enter(source, "other")]
     name = f"'{printable_name(said[CALLED] or said[NAME], 'a line')}'"
-    if hidden := said[HIDDEN] or look.unseen:
+    if hidden := said[HIDDEN] or ("" if is_bare else look.unseen):
         account.put(numbers, "hidden", why=hidden)
     elif said[UNREAD]:
         report.leave(name, said[UNREAD], numbers)
@@ -238,14 +270,22 @@ def _put(lines: Any, numbers: list[int], said: dict[str, str], look: Look, drawi
         every = np.vstack([points for points, _ in lines])
         x, y = ((every.min(axis=0) + every.max(axis=0)) / 2).tolist()
         name = printable_name(said[CALLED] or said[NAME], "") if role != "drill" else ""
-        drawing.points.append(Mark(role, name, (x, y), tuple(numbers)))
+        drawing.points.append(Mark(role, name, (x, y), tuple(numbers), _ends(lines)))
         return
     edges = edges_of_fill([points for points, _ in lines], look.fill_rule) if look.is_filled else [False] * len(lines)
     for number, (points, closed), is_edge in zip(numbers, lines, edges, strict=True):
         area = numbers[0] if is_edge and len(lines) > 1 else 0
         drawing.strokes.append(
-            DrawnLine(points, role, said[NAME], closed, (number,), said[CALLED], area, look.is_ground)
+            DrawnLine(points, role, said[NAME], closed, (number,), said[CALLED], area, look.is_ground, look.is_unlined)
         )
+
+
+def _ends(lines: Sequence[tuple[Floats, bool]]) -> tuple[Point, Point] | None:
+    """The ends of a shape that is one open line."""
+    if len(lines) != 1 or lines[0][1]:
+        return None
+    (x0, y0), (x1, y1) = lines[0][0][[0, -1]].tolist()
+    return (x0, y0), (x1, y1)
 
 
 def _lines(shape: Any, scale: float) -> Iterator[tuple[Floats, bool]]:

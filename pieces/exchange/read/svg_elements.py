@@ -137,6 +137,8 @@ class Elements:
         if tag == "use":
             self._use(child, source, parent, box)
             return
+        if tag == "path" and child.get("d") is None:
+            child.set("d", "")  # it draws nothing (SVG 2, 9.3.1), and the library asks for it
         child.set(NAME, name)
         child.set(CALLED, called)
         child.set(ROLE, part)

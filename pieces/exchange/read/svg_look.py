@@ -39,6 +39,8 @@ MOVES = ("transform", "transform-origin", "transform-box", "translate", "rotate"
 SIZES = ("x", "y", "width", "height", "cx", "cy", "r", "rx", "ry", "d", "points")
 """Attributes that a style may say as well (SVG 2, 7.3); none is followed there."""
 
+UNPAINTED = "it has neither fill nor stroke"
+
 WHITE = 250
 """Of 255 in red, green and blue: more is white on paper."""
 
@@ -68,7 +70,7 @@ class Look:
         """Why this thing itself is not seen; empty if it is."""
         if self.values.get("visibility", "").lower() in ("hidden", "collapse"):
             return f"its visibility is {self.values['visibility']}"
-        return "" if self.is_filled_in or self._is_drawn("stroke", "none") else "it has neither fill nor stroke"
+        return "" if self.is_filled_in or self._is_drawn("stroke", "none") else UNPAINTED
 
     @property
     def colour(self) -> str:
@@ -107,6 +109,11 @@ class Look:
     def is_ground(self) -> bool:
         """Whether it is filled and has no line round it."""
         return self.is_filled and not self._is_drawn("stroke", "none")
+
+    @property
+    def is_unlined(self) -> bool:
+        """Whether it is filled, said or not, and has no line round it."""
+        return self.is_filled_in and not self._is_drawn("stroke", "none")
 
     def _paint(self, paint: str, otherwise: str) -> str:
         said = self.values.get(paint, otherwise).strip()

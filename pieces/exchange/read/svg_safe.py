@@ -15,6 +15,9 @@ DEEPEST = 64
 MOST_ELEMENTS, MOST_NUMBERS = 100_000, 500_000
 """Elements, with all copies of them that are used; and numbers in all lines."""
 
+MOST_NESTED = 8
+"""Copies in one another."""
+
 NAMESPACE = "{http://www.w3.org/2000/svg}"
 
 COUNTED = ("path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "text", "use")
@@ -83,13 +86,24 @@ def target_of(element: ElementTree.Element) -> str:
 
 
 def _bound_copies(root: ElementTree.Element, name: str) -> None:
-    """Refuse copies of copies, and copies that come to far too many elements."""
+    """Refuse copies that hold themselves, are nested too deep, or come to far too many elements."""
     named = {element.get("id"): element for element in root.iter() if element.get("id")}
+    sizes: dict[str, int] = {}
+
+    def size(target: str, above: tuple[str, ...]) -> int:
+        """How many elements a copy of something comes to."""
+        if target in above or len(above) > MOST_NESTED:
+            what = "itself" if target in above else f"others more than {MOST_NESTED} deep"
+            raise FormatError(f"{name} has a copy (<use>) that holds {what}: export it again with its copies drawn")
+        if target not in sizes:
+            element = named.get(target)
+            inside = list(element.iter()) if element is not None else []
+            copied = [target_of(use)[1:] for use in inside if use.tag in (f"{NAMESPACE}use", "use")]
+            sizes[target] = len(inside) + sum(size(each, (*above, target)) for each in copied)
+        return sizes[target]
+
     total = 0
     for use in [element for element in root.iter() if element.tag in (f"{NAMESPACE}use", "use")]:
-        inside = list(target.iter()) if (target := named.get(target_of(use)[1:])) is not None else []
-        if any(element.tag in (f"{NAMESPACE}use", "use") for element in inside):
-            raise FormatError(f"{name} has copies of copies (<use> in <use>): export it again with its copies drawn")
-        total += len(inside)
+        total += size(target_of(use)[1:], ())
         if total > MOST_ELEMENTS:
             raise FormatError(f"{name} has copies of more than {MOST_ELEMENTS} elements: export the pieces alone")

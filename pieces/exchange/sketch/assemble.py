@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from pieces.errors import FormatError
+from pieces.exchange.drawing import DrawnLine
 from pieces.exchange.mend.joining import join
 from pieces.exchange.mend.tidy import is_beyond_mending
 from pieces.exchange.sketch.deciding import Decider, note_material
+from pieces.exchange.sketch.double import one_of_two
 from pieces.exchange.sketch.explaining import explain, name_roles
+from pieces.exchange.sketch.letters import join_letters, lettering
 from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
 from pieces.exchange.sketch.notched import put_on_sew_line
@@ -25,10 +29,11 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.exchange.account import EntryRole
-    from pieces.exchange.drawing import Drawing, DrawnLine, Mark
+    from pieces.exchange.drawing import Drawing, Mark
     from pieces.exchange.imported import ImportReport, ReadingChoices
     from pieces.exchange.mend.joining import JoinedLine
     from pieces.exchange.sketch.within import Outline
+    from pieces.exchange.standard import StandardRole
     from pieces.piece.curve import Point
     from pieces.piece.piece import InnerKind
 
@@ -42,6 +47,12 @@ MOST_OUTLINES = 2000
 
 MOST_OVERLAPS = 20
 
+EVEN = 0.5
+"""If both ends of a notch lie as far from the outline, but for so much, it is a V, mm."""
+
+MARKS: tuple[StandardRole, ...] = ("drill", "cutout", "notch", "sew")
+"""Parts that several lines may play together."""
+
 OVERLAP = 0.01
 """Share of the smaller of two pieces that they may cover of one another without a word."""
 
@@ -50,18 +61,20 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
     """The pieces of a drawing, with all that lies in each."""
     decider = Decider(asked, report)
     decider.decide_drawing(drawing)
-    name_roles(drawing, report)
-    rings, chains = _outlines(drawing.strokes, asked.join, report)
+    strokes = _as_outlines(drawing.strokes, report)
+    name_roles(replace(drawing, strokes=strokes), report)
+    rings, chains = _outlines(strokes, asked.join, report)
     more, chains = decider.closed(chains)
     rings += more
     if len(rings) > MOST_OUTLINES:
         raise FormatError(f"the file holds {len(rings)} closed outlines: at most {MOST_OUTLINES} are read at once")
-    found = outlines_of(rings, drawing)
+    found = one_of_two(outlines_of(rings, drawing), report)
     for outline in found:
         outline.told = decider.says_piece(outline.ring.numbers)
         outline.size_told = decider.size(outline.ring.numbers)
     report.remarks += choose_size(found, asked.size, drawing.page, report)
-    sort_out(found, drawing.page)
+    sort_out(found, drawing.page, lettering(found))
+    join_letters(found)
     outlines = [outline for outline in found if outline.part == "piece"]
     sketches = [Sketch("", outline.ring.points) for outline in outlines]
     name_pieces(sketches, outlines, words_of_pieces(outlines, found, drawing.words, report), report)
@@ -88,10 +101,33 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
                     f"'{around.name}': a line from edge to edge is taken as a line on the piece: if two pieces share "
                     "it, draw each piece whole"
                 )
-    _mark(drawing, finder, report)
+    _mark(replace(drawing, strokes=joined_marks(strokes, asked.join, report)), finder, report)
     explain(found, report)
     decider.tell(sketches)
     return sketches
+
+
+def joined_marks(strokes: Sequence[DrawnLine], tolerance: float, report: ImportReport) -> list[DrawnLine]:
+    """Lines with those put together that make one mark, such as the four arcs of a circle round a drill point."""
+    kept = [stroke for stroke in strokes if stroke.role not in MARKS]
+    groups: dict[tuple[StandardRole, str], list[DrawnLine]] = {}
+    for stroke in strokes:
+        if stroke.role in MARKS:
+            groups.setdefault((stroke.role, stroke.group), []).append(stroke)
+    for (role, group), those in groups.items():
+        for found in join(those, tolerance):
+            report.account.put(found.dropped, "left out", why="drawn twice, or with no length")
+            kept.append(DrawnLine(found.points, role, group, found.closed, found.numbers, found.called))
+    return kept
+
+
+def _as_outlines(strokes: list[DrawnLine], report: ImportReport) -> list[DrawnLine]:
+    """Lines as they are; where every one is called just a line, that says nothing, and they may be outlines."""
+    drawn = [stroke for stroke in strokes if stroke.role not in ("grain", "fold", "notch")]
+    if not drawn or any(stroke.role != "line" for stroke in drawn):
+        return strokes
+    report.guess("all that is drawn is called a line within a piece: closed ones are taken as outlines")
+    return [replace(stroke, role="outline") if stroke.role == "line" else stroke for stroke in strokes]
 
 
 def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: ImportReport) -> None:
@@ -254,13 +290,14 @@ def _mark(drawing: Drawing, finder: _Finder, report: ImportReport) -> None:
             add_line(found, stroke, report)
     sewn: dict[int, tuple[Sketch, list[Mark]]] = {}
     for mark in drawing.points:
-        role, name, place, numbers = mark
+        role, name, place, numbers, ends = mark
         found = finder.around(np.array([place]))
         if found is None:
             report.leave(f"a point for {role}", "it is outside every piece", numbers)
         elif role == "sew point":
             sewn.setdefault(id(found), (found, []))[1].append(mark)
         elif role == "notch":
+            place = _at_outline(found.outline, *ends) if ends is not None else place
             found.notches.append((name or f"notch {len(found.notches) + 1}", place))
             found.take("notch", numbers)
         else:
@@ -286,7 +323,7 @@ def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
         setattr(sketch, role, (start, end))
         sketch.take(role, stroke.numbers)
     elif role == "notch":
-        sketch.notches.append((f"notch {len(sketch.notches) + 1}", _nearer(sketch.outline, start, end)))
+        sketch.notches.append((f"notch {len(sketch.notches) + 1}", _at_outline(sketch.outline, start, end)))
         sketch.take("notch", stroke.numbers)
     elif role == "drill":
         low, high = stroke.points.min(axis=0), stroke.points.max(axis=0)
@@ -300,9 +337,12 @@ def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
         report.account.put(stroke.numbers, "said again", sketch.name, "a note does not affect cutting")
 
 
-def _nearer(outline: Floats, *points: Point) -> Point:
-    """Of several points, the one nearest to an outline."""
+def _at_outline(outline: Floats, start: Point, end: Point) -> Point:
+    """Where a line that marks a notch meets an outline: at the end that is nearer, or of a V between both."""
     import shapely
 
     line = shapely.LinearRing(outline)
-    return min(points, key=lambda point: line.distance(shapely.Point(point)))
+    first, last = (float(line.distance(shapely.Point(point))) for point in (start, end))
+    if abs(first - last) <= EVEN:
+        return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+    return start if first < last else end

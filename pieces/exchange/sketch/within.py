@@ -11,7 +11,7 @@ from pieces.exchange.words.labels import is_automatic
 from pieces.exchange.words.words import is_called, is_size, read_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Container, Iterable, Sequence
 
     from numpy.typing import NDArray
 
@@ -28,6 +28,9 @@ OutlinePart = Literal[
 
 DRILL_HOLE = 12.0
 """A closed outline within a piece that is no larger, either way, marks a point of it, mm."""
+
+SPECK = 0.4
+"""What is smaller, either way, is dust of a picture that was traced, mm."""
 
 FULL, LONG = 0.85, 4.0
 """A mark fills its convex hull to this share at the least, and is no more than so many times longer than wide."""
@@ -46,6 +49,8 @@ LEAST_ALLOWANCE, MOST_ALLOWANCE, EVEN = 2.0, 40.0, 0.8
 
 SHEET_OFF, SHEET_FILLED = 0.08, 0.3
 """How far a frame may lie within the page, in shares of its sides; and the share of a sheet that pieces on it fill."""
+
+LETTERS = "it is filled and has no line, like others beside it: it is taken as lettering"
 
 BESIDE = 30.0
 """Words this near to a piece may be its own, mm."""
@@ -115,7 +120,7 @@ class Outline:
         """Whether it has the shape of a mark: round or square, not that of a letter."""
         sides = np.ptp(self.ring.points, axis=0)
         full = self.size >= FULL * float(self.area.convex_hull.area)
-        return self.is_small and full and bool(sides.max() <= LONG * max(float(sides.min()), 1e-9))
+        return self.is_small and full and bool(SPECK <= sides.max() <= LONG * max(float(sides.min()), 1e-9))
 
     @property
     def is_rectangle(self) -> bool:
@@ -192,10 +197,18 @@ def _write(found: Sequence[Outline], tree: Any, sizes: Floats, drawing: Drawing)
                 found[min(covering, key=lambda k: sizes[k])].marks += 1
 
 
-def sort_out(found: Sequence[Outline], page: Floats | None) -> None:
-    """Say of each outline what it is: from the outermost inwards."""
+def sort_out(found: Sequence[Outline], page: Floats | None, letters: Container[int] = ()) -> None:
+    """Say of each outline what it is: from the outermost inwards.
+
+    Parameters
+    ----------
+    letters
+        Those that are letters beyond doubt: their `id`.
+    """
     waiting = [outline for outline in found if outline.parent is None]
     largest = max((float(np.ptp(outline.ring.points, axis=0).max()) for outline in found), default=0.0)
+    # A layer for frames on which everything is drawn, such as a program's only one, "Background", says nothing.
+    by_layer = not all(is_called(outline.layer, "frame") for outline in found)
     while waiting:
         outline = waiting.pop()
         if outline.part == "another size":
@@ -205,9 +218,11 @@ def sort_out(found: Sequence[Outline], page: Floats | None) -> None:
             outline.part = "piece"
         elif outline.is_small and largest >= LEAST_SET:
             outline.part, outline.why = "sign", "it is no larger than a mark or a letter, and is outside every piece"
+        elif id(outline) in letters:
+            outline.part, outline.why = "sign", LETTERS
         elif any(is_called(name, "test_square") for name in _names(outline)):
             outline.part, outline.why = "test square", "it is a square for checking the scale of a print"
-        elif why := _frame(outline, page, len(found)):
+        elif why := _frame(outline, page, len(found), by_layer=by_layer):
             outline.part = "frame"
             outline.why, outline.sure = why
             for child in outline.inner():
@@ -218,7 +233,7 @@ def sort_out(found: Sequence[Outline], page: Floats | None) -> None:
             continue
         else:
             outline.part = "piece"
-        _within(outline, waiting)
+        _within(outline, waiting, letters)
 
 
 def _leave_with(frame: Outline, parts: Iterable[Outline]) -> None:
@@ -234,9 +249,10 @@ def _names(outline: Outline) -> list[str]:
     return [name for name in (outline.ring.called, outline.layer, *lines) if name]
 
 
-def _frame(outline: Outline, page: Floats | None, many: int) -> tuple[str, bool] | None:
+def _frame(outline: Outline, page: Floats | None, many: int, *, by_layer: bool = True) -> tuple[str, bool] | None:
     """Why an outline is a frame or a background, and whether that is sure; None if it is a piece."""
-    if any(is_called(name, "frame") for name in (outline.ring.called, outline.layer) if name):
+    named = (outline.ring.called, outline.layer if by_layer else "")
+    if any(is_called(name, "frame") for name in named if name):
         return "it has that name", True
     is_named = bool(outline.ring.called) and not outline.ring.is_ground
     if page is not None and many > 1 and outline.is_rectangle and not is_named and _is_page(outline, page):
@@ -294,7 +310,7 @@ def _touches(child: Outline, frame: Outline) -> bool:
     return bool(np.abs(child.box - frame.box).min() < PAGE_OFF)
 
 
-def _within(piece: Outline, waiting: list[Outline]) -> None:
+def _within(piece: Outline, waiting: list[Outline], letters: Container[int]) -> None:
     """Say of all outlines in a piece what they are; those that are pieces of their own are put with the others."""
     inside = list(piece.children)
     while inside:
@@ -303,6 +319,10 @@ def _within(piece: Outline, waiting: list[Outline]) -> None:
             inside += outline.children
             continue
         outline.owner = piece
+        if id(outline) in letters and not outline.told:
+            outline.part, outline.why = "sign", LETTERS
+            inside += outline.children
+            continue
         if (outline.told or not outline.is_small) and (why := _own(outline, piece)):
             outline.owner, outline.why = None, why
             waiting.append(outline)

@@ -47,3 +47,14 @@ def test_in_front_makes_the_fold_straight() -> None:
     fold = fold_on_side(np.roll(waver, 2, axis=0), "left", "back")
     assert fold.moved == pytest.approx(0.2)
     assert fold.in_front(np.roll(waver, 2, axis=0))[:2].tolist() == [[0.0, 0.2], [100.0, 0.2]]
+
+
+def test_points_of_a_curve_that_meets_the_fold_stay() -> None:
+    """A neck of many chords that leaves the fold squarely keeps each of its points: only the edge itself is on it."""
+    turns = np.radians(np.linspace(0, 90, 400))  # its first chords are 0.24 mm long
+    neck = np.array([60 * np.sin(turns), 260 - 60 * np.cos(turns)]).T[::-1]
+    ring = np.vstack([[(0.0, 0.0), (150.0, 0.0), (150.0, 260.0)], neck])
+    fold = fold_along(ring, np.array([(0.0, 0.0), (0.0, 200.0)]))
+    assert fold is not None
+    assert sorted(fold.line[:, 1].tolist()) == pytest.approx([0.0, 200.0])
+    assert fold.count == 2

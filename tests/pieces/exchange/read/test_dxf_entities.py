@@ -61,3 +61,26 @@ def test_circles_and_bulges_keep_their_area(tmp_path: Path, radius: float, unit:
     pieces = list(read(dxf(tmp_path / "round.dxf", draw, units=unit)).pieces)
     true = math.pi * (radius * (25.4 if unit == 1 else 1)) ** 2
     assert [area(piece) for piece in pieces] == pytest.approx([true, true], rel=1e-4)
+
+
+def test_marks_of_several_lines_are_one(tmp_path: Path) -> None:
+    """A circle in four arcs on a layer for drill points is one point, and two lines that meet are one notch."""
+
+    def draw(_: Drawing, space: Modelspace) -> None:
+        space.add_lwpolyline(SQUARE, close=True)
+        for quarter in range(4):
+            space.add_arc((50, 60), 2, 90 * quarter, 90 * quarter + 90, dxfattribs={"layer": "drill"})
+        space.add_line((40, 0), (43, 5), {"layer": "notch"})
+        space.add_line((46, 0), (43, 5), {"layer": "notch"})
+
+    (piece,) = read(dxf(tmp_path / "a.dxf", draw)).pieces
+    assert len(piece.notches) == 1
+    assert [tuple(round(v, 6) for v in point) for point in piece.drill_points] == [(50, 60)]
+
+
+def test_arrowheads_that_the_library_adds_are_no_part_of_the_file(tmp_path: Path) -> None:
+    """A file of the version R14 gets blocks for arrowheads as it is loaded: only what stands in it is counted."""
+    path = dxf(tmp_path / "a.dxf", lambda _, space: space.add_lwpolyline(SQUARE, close=True))
+    text = path.read_text(encoding="utf-8").replace("AC1015", "AC1014")
+    path.write_text(text, encoding="utf-8")
+    assert read(path).report.account.places() == {"piece": 1}

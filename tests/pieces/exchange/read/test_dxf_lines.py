@@ -108,3 +108,16 @@ def test_an_edge_that_two_pieces_share_is_never_clean(tmp_path: Path, draw: Call
     assert read(path, grain=0).report.unsure()
     with pytest.raises(FormatError, match="--strict refuses"):
         read(path, grain=0, strict=True)
+
+
+def test_a_spline_of_fit_points_is_told(tmp_path: Path) -> None:
+    """Programs draw it differently between its points, so that it is a guess; one of control points is none."""
+
+    def fitted(_: Drawing, space: Modelspace) -> None:
+        space.add_spline([(0, 0), (100, 0), (100, 100), (0, 100), (0, 0)])
+
+    def controlled(_: Drawing, space: Modelspace) -> None:
+        space.add_open_spline([(0, 0), (100, 0), (100, 100), (0, 100), (0, 0)])
+
+    assert "points that it passes through" in read(dxf(tmp_path / "a.dxf", fitted), grain=0).report.guesses[0]
+    assert read(dxf(tmp_path / "b.dxf", controlled), grain=0).report.guesses == []

@@ -120,7 +120,7 @@ def test_too_many_entities(tmp_path: Path) -> None:
 
 def test_wrong_ending(tmp_path: Path) -> None:
     """A name that ends in something else says which endings are read."""
-    with pytest.raises(FormatError, match=r"dxf, svg, csv, json, toml, not in '\.dwx'"):
+    with pytest.raises(FormatError, match=r"dxf, svg, csv, json, geojson, toml, not in '\.dwx'"):
         read(tmp_path / "a.dwx")
     with pytest.raises(FormatError, match=r"^\.: a pattern file ends in"):
         read(tmp_path.relative_to(tmp_path))

@@ -158,3 +158,49 @@ def test_units_of_a_page(tmp_path: Path, unit: str, side: float) -> None:
     head = f'width="100{unit}" height="100{unit}" viewBox="0 0 100 100"'
     (piece,) = read(svg(tmp_path / "a.svg", '<rect width="100" height="100"/>', head)).pieces
     assert area(piece) ** 0.5 == pytest.approx(side, rel=1e-6)
+
+
+def test_a_size_of_other_proportions_is_told(tmp_path: Path) -> None:
+    """A width and a height that do not fit the view box leave the scale in doubt; what is meant to be stretched not."""
+    box = '<rect x="10" y="10" width="100" height="80" fill="none" stroke="#000"/>'
+    head = 'width="41cm" height="16cm" viewBox="0 0 802 302"'
+    assert "the proportions of its view box, by 3.5%" in read(svg(tmp_path / "a.svg", box, head)).report.guesses[0]
+    for fine in (head + ' preserveAspectRatio="none"', 'width="40.1cm" height="15.1cm" viewBox="0 0 802 302"'):
+        assert not any("proportions" in said for said in read(svg(tmp_path / "b.svg", box, fine)).report.guesses)
+
+
+def test_a_drawing_without_any_paint_is_read(tmp_path: Path) -> None:
+    """Where nothing has a line or a filling, all is read and told; beside what is drawn, such a shape is hidden."""
+    bare = '<path d="M10 10h100v80h-100z" fill="none"/>'
+    found = read(svg(tmp_path / "a.svg", bare))
+    assert area(found.pieces.pieces[0]) == pytest.approx(8000)
+    assert "nothing in it has a line or a filling" in found.report.guesses[0]
+    both = read(svg(tmp_path / "b.svg", bare + '<path d="M150 10h100v50h-100z"/>'))
+    assert [round(area(piece)) for piece in both.pieces] == [5000]
+
+
+def test_paths_without_data_and_copies_of_copies(tmp_path: Path) -> None:
+    """A path that says nothing draws nothing; a copy of a copy is drawn where both put it."""
+    inside = (
+        '<path/><defs><rect id="a" width="100" height="80"/><use id="b" href="#a" x="20"/></defs>'
+        '<use href="#b" y="30" transform="scale(2)"/>'
+    )
+    (piece,) = read(svg(tmp_path / "a.svg", inside)).pieces
+    assert corners(piece) == {(40, -60), (240, -60), (240, -220), (40, -220)}
+
+
+@pytest.mark.parametrize("name", ["Background", "line", "page"])
+def test_a_layer_for_everything_says_nothing(tmp_path: Path, name: str) -> None:
+    """Where all is drawn on one layer, its name makes no frame and no line of what may be pieces."""
+    one = '<path d="M10 10h100v80z" fill="none" stroke="#000"/>'
+    assert len(read(svg(tmp_path / "a.svg", f'<g id="{name}">{one}</g>')).pieces) == 1
+
+
+def test_a_notch_is_where_its_line_meets_the_outline(tmp_path: Path) -> None:
+    """A tick inwards marks its end on the outline, a V the middle of its mouth, a tick across the edge its middle."""
+    ticks = ("M50 100v-8", "M80 100l3 -5l3 5", "M110 96v8")
+    notches = "".join(f'<path class="notch" d="{d}" stroke="#000"/>' for d in ticks)
+    (piece,) = read(
+        svg(tmp_path / "a.svg", f'<path d="M10 10h200v90h-200z" fill="none" stroke="#000"/>{notches}')
+    ).pieces
+    assert [notch.point for notch in piece.notches] == [(50, -100), (83, -100), (110, -100)]

@@ -1,0 +1,84 @@
+"""Filled areas of DXF as outlines: some programs write a polygon as nothing but its filling."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from pieces.exchange.drawing import DrawnLine
+from pieces.exchange.mend.arc import FINE
+from pieces.exchange.mend.joining import as_ring
+from pieces.exchange.standard import role_of
+from pieces.piece.polygon import FARTHEST
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from numpy.typing import NDArray
+
+    from pieces.exchange.drawing import Drawing
+    from pieces.exchange.imported import ImportReport
+    from pieces.exchange.read.dxf_entities import PlacedEntity
+
+    Floats = NDArray[np.float64]
+
+FILLED = ("HATCH", "MPOLYGON")
+
+MOST_BOUNDS, MOST_POINTS = 2000, 200_000
+"""Of one filled area: more is a pattern of dots, not of a garment."""
+
+
+def take_filled(
+    found: Sequence[tuple[PlacedEntity, int]], drawing: Drawing, scale: float, report: ImportReport
+) -> None:
+    """Put filled areas into a drawing that has no lines; where it has, they only fill what lines show already.
+
+    Parameters
+    ----------
+    found
+        The areas, each with its number in the account.
+    """
+    why = "it is not a line, point or text"
+    has_lines = any(stroke.role == "outline" for stroke in drawing.strokes)
+    taken = 0
+    for area, number in found:
+        rings = [] if has_lines else _rings(area.entity, scale)
+        if not rings:
+            report.leave(area.entity.dxftype(), why, [number])
+            continue
+        taken += 1
+        role = role_of(area.layer)
+        entry = report.account.entries[number - 1]
+        entry.kind, entry.points = "closed outline", rings[0]
+        for at, ring in enumerate(rings):
+            own = report.account.enter(area.source, "closed outline", area.called, ring) if at else number
+            shared = number if len(rings) > 1 else 0
+            drawing.strokes.append(DrawnLine(ring, role, area.layer, True, (own,), area.block, shared))
+    if taken:
+        report.guess(f"no line is drawn, but {taken} filled area{'s' * (taken > 1)}: their edges are taken as outlines")
+
+
+def _rings(entity: Any, scale: float) -> list[Floats]:
+    """The edges of a filled area, the outermost first; none if one of them is no outline."""
+    try:
+        rings = list(_flattened(entity, scale))
+    except Exception:  # whatever a damaged area makes of the library
+        return []
+    if any(len(ring) < 3 or not (np.abs(ring) < FARTHEST).all() for ring in rings):
+        return []
+    return sorted(rings, key=lambda ring: -float(np.prod(np.ptp(ring, axis=0))))
+
+
+def _flattened(entity: Any, scale: float) -> Iterator[Floats]:
+    from ezdxf.path import from_hatch
+
+    many = 0
+    for number, path in enumerate(from_hatch(entity)):
+        if not np.abs([(v.x, v.y) for v in path.control_vertices()]).max() < FARTHEST / scale:
+            raise ValueError("far away")
+        points = np.array([(v.x, v.y) for v in path.flattening(FINE / scale)], dtype=np.float64)
+        many += len(points)
+        if number > MOST_BOUNDS or many > MOST_POINTS:
+            raise ValueError("too many")
+        yield as_ring(points * scale, closed=True)[0]

@@ -1,0 +1,1 @@
+"""A corpus of files of known pieces, written by general programs: how it is made, and how what is read is judged."""
