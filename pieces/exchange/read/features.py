@@ -98,7 +98,9 @@ def sketch_text_table(grid: CellGrid, at: int, name: str, asked: ReadingChoices)
         if not text:
             continue
         try:
-            features.append((known, json.loads(shapely.to_geojson(shapely.force_2d(shapely.from_wkt(text))))))
+            with np.errstate(all="ignore"):  # numbers out of all bounds, told below
+                shape = shapely.force_2d(shapely.from_wkt(text))
+            features.append((known, json.loads(shapely.to_geojson(shape))))
         except (shapely.errors.ShapelyError, ValueError, NotImplementedError) as error:  # the last for curves
             raise FormatError(f"{name}, line {line}: its geometry cannot be read as WKT: export it again") from error
     return _sketched("CSV with well-known text (WKT)", features, name, asked)
