@@ -265,6 +265,8 @@ def written(text: str) -> Counter[str]:
     begins = ""
     for code, value in zip(lines[::2], lines[1::2], strict=False):
         code, value = code.strip(), value.strip()
+        if len(code) > 1 and (code[0] in "+0" or set(code[1:]) == {"0"}):  # a number, with noughts before it
+            code = code.lstrip("+-0") or "0"
         if code == "0":
             begins = value
             if value not in _PARTS and (section == "ENTITIES" or (section == "BLOCKS" and block)):

@@ -39,7 +39,9 @@ COLUMNS = ("wkt", "geometry", "geom", "the_geom", "shape")
 
 MOST_FEATURES, MOST_POINTS, DEEPEST = 60_000, 1_000_000, 8
 
-_WKT = re.compile(r"\s*(SRID=\d+;\s*)?(MULTI)?(POINT|LINESTRING|POLYGON|GEOMETRYCOLLECTION)\b", re.IGNORECASE)
+_KINDS = "POINT|LINESTRING|POLYGON|GEOMETRYCOLLECTION|CURVE|CURVEPOLYGON|SURFACE|CIRCULARSTRING|COMPOUNDCURVE|TRIANGLE"
+
+_WKT = re.compile(rf"\s*(SRID=\d+;\s*)?(MULTI)?({_KINDS})\b", re.IGNORECASE)
 
 
 def is_geojson(data: Any) -> bool:
@@ -96,8 +98,10 @@ def sketch_text_table(grid: CellGrid, at: int, name: str, asked: ReadingChoices)
         if not text:
             continue
         try:
-            features.append((known, json.loads(shapely.to_geojson(shapely.force_2d(shapely.from_wkt(text))))))
-        except (shapely.errors.ShapelyError, ValueError) as error:
+            with np.errstate(all="ignore"):  # numbers out of all bounds, told below
+                shape = shapely.force_2d(shapely.from_wkt(text))
+            features.append((known, json.loads(shapely.to_geojson(shape))))
+        except (shapely.errors.ShapelyError, ValueError, NotImplementedError) as error:  # the last for curves
             raise FormatError(f"{name}, line {line}: its geometry cannot be read as WKT: export it again") from error
     return _sketched("CSV with well-known text (WKT)", features, name, asked)
 
@@ -151,6 +155,8 @@ class _Reading:
                 self._geometry(part, source, called, layer, words, deep + 1)
             return
         places = geometry.get("coordinates")
+        if places == []:  # an empty geometry, told by its feature
+            return
         several = places if kind.startswith("Multi") else [places]
         for part in several if isinstance(several, list) else [None]:
             if kind.endswith("Point"):

@@ -84,3 +84,12 @@ def test_arrowheads_that_the_library_adds_are_no_part_of_the_file(tmp_path: Path
     text = path.read_text(encoding="utf-8").replace("AC1015", "AC1014")
     path.write_text(text, encoding="utf-8")
     assert read(path).report.account.places() == {"piece": 1}
+
+
+@pytest.mark.parametrize("code", ["00", "-0", "+0"])
+def test_codes_with_noughts_before_them_are_counted(tmp_path: Path, code: str) -> None:
+    """A group code ``00`` begins an entity as ``0`` does: the account adds up."""
+    path = dxf(tmp_path / "a.dxf", lambda _, space: space.add_lwpolyline(SQUARE, close=True))
+    text = path.read_text(encoding="utf-8").replace("  0\nLWPOLYLINE", f"{code}\nLWPOLYLINE")
+    path.write_text(text, encoding="utf-8")
+    assert read(path).report.account.places() == {"piece": 1}

@@ -85,7 +85,8 @@ for _ in range(20):
         ({"type": "Blob", "coordinates": []}, "not a kind of GeoJSON"),
         (NESTED, "not a kind of GeoJSON"),
         (None, "no piece to cut"),
-        ({"type": "Point", "coordinates": []}, "lists of numbers"),
+        ({"type": "Point", "coordinates": []}, "it has no geometry"),
+        ({"type": "Point", "coordinates": ["a", 1]}, "lists of numbers"),
         ({"type": "MultiPolygon", "coordinates": None}, "list of rings"),
     ],
 )
@@ -99,6 +100,7 @@ def test_what_is_no_geometry_is_refused(tmp_path: Path, shape: Any, why: str) ->
 def test_text_that_is_no_geometry_is_refused(tmp_path: Path) -> None:
     """With its line."""
     path = tmp_path / "a.csv"
-    path.write_text('name,WKT\na,"POLYGON ((0 0, 1 1))"\n', encoding="utf-8")
-    with pytest.raises(FormatError, match="line 2: its geometry cannot be read as WKT"):
-        read(path, units="mm")
+    for text in ("POLYGON ((0 0, 1 1))", "CURVEPOLYGON (CIRCULARSTRING (0 0, 50 50, 100 0, 50 -50, 0 0))"):
+        path.write_text(f'name,WKT\na,"{text}"\n', encoding="utf-8")
+        with pytest.raises(FormatError, match="line 2: its geometry cannot be read as WKT"):
+            read(path, units="mm")
