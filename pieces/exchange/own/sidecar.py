@@ -121,7 +121,7 @@ class Sidecar:
             sketch = next((of[number] for number in (*numbers[:1], *sorted(alike)) if number in of), None)
             if sketch is None:
                 said = ", ".join(facts)
-                report.guess(f"{self.file}: {line.words()} is no cut line of a piece, so its {said} are not used")
+                report.guess(f"{self.file}: {line.words()} is not a cut line of a piece, so its {said} are not used")
             else:
                 found[id(sketch)] = facts
         return found

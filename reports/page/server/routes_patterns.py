@@ -66,7 +66,7 @@ def decide_on_pattern(pattern: str, decided: DecidedPattern, store: Saved) -> Re
 
     before = Patterns(store.folder).find(pattern)
     if decided.changed not in (None, before.changed):
-        raise StateError("another tab decided on this file since: open it anew to see that")
+        raise StateError("another tab decided on this file since: open it again to see that")
     asked = replace(before, units=decided.units, size=decided.size, uses_legend=decided.uses_legend)
     said = read_again(
         asked.deciding(decided.told), store.folder / UPLOADS, legends=legends_of(store), learns=decided.learns

@@ -21,7 +21,7 @@ export function chooseSize({ choose_size: { sizes }, pattern }, pick) {
   return el("section", { class: "card" }, el("h2", {}, el("bdi", { text: pattern.name })),
     el("p", { text: "This file holds several sizes over one another. Which one do you want to use? You can change it later." }),
     el("p", { class: "row" }, sizes.map((size) => button(size, choose(size), { kind: "main" }))),
-    el("p", { class: "row" }, button("They are no sizes: lines on the outermost piece", choose(ALL), { kind: "quiet" })), said);
+    el("p", { class: "row" }, button("These are not sizes: lines on the outermost piece", choose(ALL), { kind: "quiet" })), said);
 }
 
 /** Which size is read, and all of them side by side. */

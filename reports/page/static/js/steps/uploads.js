@@ -12,7 +12,7 @@ const UNITS = [["", "As the file says"], ["mm", "mm"], ["cm", "cm"], ["m", "m"],
 export function show(element, app) {
   const asked = { units: "", size: "" };
   const result = el("div", { class: "stack" });
-  const input = el("input", { type: "file", id: "pattern-file", accept: ".dxf,.svg,.json,.csv,.toml", on: { change: () => input.files[0] && read(input.files[0]) } });
+  const input = el("input", { type: "file", id: "pattern-file", accept: ".dxf,.svg,.json,.geojson,.csv,.toml", on: { change: () => input.files[0] && read(input.files[0]) } });
   const drop = el("div", {
     class: "drop", on: {
       dragover: (event) => { event.preventDefault(); drop.classList.add("over"); },
