@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pieces.photo.look import across_edge
+
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
-    from pieces.photo.camera import Camera
+    from pieces.photo.look import Look
 
     Floats = NDArray[np.float64]
-    Pixels = NDArray[np.uint8]
 
 APART = 1.0
 """From point to point along the outline, mm."""
@@ -30,34 +33,30 @@ STIFF = 0.6
 """How much a jump of the edge from point to point costs, in shares of the usual change of colour a millimetre."""
 
 
-def sharp_outline(rough: Floats, photo: Pixels, camera: Camera) -> Floats:
+def sharp_outline(rough: Floats, looks: Sequence[Look]) -> Floats:
     """The outline of paper, a point every millimetre.
 
     Parameters
     ----------
     rough
         The outline to some millimetres, mm.
-    photo
-        In which it is looked for; nothing is looked at but the strip along the outline.
+    looks
+        Photos in which it is looked for; nothing is looked at but the strip along the outline.
     """
     outline = _even(_smooth(_even(rough, APART), 4.0), APART)
     for reach, soft in ((FAR, 1.5), (NEAR, 0.7), (NEAR, 0.0)):
         across = _normals(outline, 3.0 if reach == FAR else 2.0)
-        moved = outline + _offsets(outline, across, reach, photo, camera)[:, None] * across
+        moved = outline + _offsets(outline, across, reach, looks)[:, None] * across
         outline = _even(_smooth(moved, soft) if soft else moved, APART)
     return outline
 
 
-def _offsets(outline: Floats, across: Floats, reach: float, photo: Pixels, camera: Camera) -> Floats:
+def _offsets(outline: Floats, across: Floats, reach: float, looks: Sequence[Look]) -> Floats:
     """How far across each point the edge lies, mm."""
-    import cv2
-
     rim = reach + SIDE
     steps = np.arange(-rim, rim + STEP / 2, STEP)
     lines = outline[:, None, :] + steps[None, :, None] * across[:, None, :]
-    at = camera.project(lines.reshape(-1, 2)).astype(np.float32).reshape(*lines.shape)
-    seen: Any = cv2.remap(photo, at[..., 0], at[..., 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    colours = np.asarray(seen, dtype=np.float64)
+    colours = across_edge(looks, lines)
     width = round(SIDE / STEP)
     summed = np.concatenate([np.zeros((len(colours), 1, 3)), np.cumsum(colours, axis=1)], axis=1)
     means = (summed[:, width:] - summed[:, :-width]) / width

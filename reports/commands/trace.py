@@ -31,8 +31,11 @@ def trace(
         typer.Option(metavar="LENGTH", help="The long line of the sheet by your ruler, if it is not 180 mm."),
     ] = None,
     grain: Annotated[
-        float, typer.Option(metavar="DEGREES", help="Where the grain runs, from the long side of the sheet.")
-    ] = 0.0,
+        float | None,
+        typer.Option(
+            metavar="DEGREES", help="Where the grain runs, from the long side of the sheet. By default as drawn."
+        ),
+    ] = None,
     fold: Annotated[
         list[str] | None,
         typer.Option(metavar="N=SIDE", help="The side of the N-th piece on a fold, such as 1=left; repeat for more."),
@@ -57,20 +60,20 @@ def trace(
     if out:
         refuse_overwriting([*imported_files(first, out), *seen_files(photos, out)], force=output.force)
     beside, known = known_beside(first, out)
-    asked = ReadingChoices(grain=grain)
-    sketches, report, seen = trace_photos(photos, _choices(line, tolerance, fold or ()))
+    asked = ReadingChoices(grain=grain or 0.0)
+    sketches, report, seen = trace_photos(photos, _choices(line, tolerance, fold or (), grain))
     found = finish(sketches, report, first, asked, known)
     text = write_sidecar(found, first.name, asked.angle, fold_is_drawn=False) if known is None else None
     written = write_imported(found, first, out, Units(shown_in), text) if out else []
     written += write_seen(photos, seen, out) if out else []
     if output.as_json:
         told = {"pieces": to_plain(found.pieces), "report": found.report.to_plain()}
-        emit(json.dumps({"schema": 1, **told, "photos": [photo.to_plain() for photo in seen]}))
+        emit(json.dumps({"schema": 2, **told, "photos": [photo.to_plain() for photo in seen]}))
         return
     show_read(found, Units(shown_in), beside, written, out)
 
 
-def _choices(line: str | None, tolerance: str, folds: Sequence[str]) -> TraceChoices:
+def _choices(line: str | None, tolerance: str, folds: Sequence[str], grain: float | None) -> TraceChoices:
     """What was asked for, each length with its unit."""
     from pieces.errors import FormatError
     from pieces.photo.trace import TraceChoices
@@ -83,4 +86,4 @@ def _choices(line: str | None, tolerance: str, folds: Sequence[str]) -> TraceCho
             raise FormatError(f"--fold {told}: write the number of a piece and its side, such as 1=left")
         sides[int(number)] = side.strip()
     kept = {} if line is None else {"line": parse_length(line)}
-    return TraceChoices(tolerance=parse_length(tolerance), folds=sides, **kept)
+    return TraceChoices(tolerance=parse_length(tolerance), folds=sides, grain=grain, **kept)

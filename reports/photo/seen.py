@@ -12,13 +12,32 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-    from pieces.photo.trace import TracedPhoto
+    from numpy.typing import NDArray
+
+    from pieces.photo.marks import PaperMark
+    from pieces.photo.traced import TracedPhoto
+
+    Floats = NDArray[np.float64]
+    Pixels = NDArray[np.uint8]
 
 COLOUR = (180, 60, 0)
 """Of an outline: blue, green, red."""
 
 TIMES = 2
 """How much larger the picture is than the view that pieces were looked for in."""
+
+
+MARKED = {
+    "grain": (60, 140, 0),
+    "fold": (170, 0, 170),
+    "sew line": (200, 140, 0),
+    "dart": (0, 0, 210),
+    "inner line": (0, 120, 220),
+    "notch": (210, 0, 0),
+    "drill point": (0, 60, 140),
+    "writing": (130, 130, 130),
+}
+"""Of marks; creases are not drawn."""
 
 
 def seen_files(photos: Sequence[Path], folder: Path) -> list[Path]:
@@ -38,6 +57,9 @@ def write_seen(photos: Sequence[Path], seen: Sequence[TracedPhoto], folder: Path
             at = ((piece.outline.points - view.first) / view.step * TIMES)[:, ::-1]
             ring = np.rint(at * 16).astype(np.int32)
             cv2.polylines(large, [ring], True, COLOUR, 2, cv2.LINE_AA, 4)
+            for mark in piece.marks:
+                if mark.kind in MARKED:
+                    _draw(large, (mark.points - view.first) / view.step * TIMES, mark)
             for run in piece.outline.runs:
                 x, y = ((run.points[0] - view.first) / view.step * TIMES)[::-1]
                 cv2.circle(large, (round(x), round(y)), 5, COLOUR, 2, cv2.LINE_AA)
@@ -48,3 +70,16 @@ def write_seen(photos: Sequence[Path], seen: Sequence[TracedPhoto], folder: Path
         with written_whole(path) as temporary:
             temporary.write_bytes(np.asarray(data).tobytes())
     return paths
+
+
+def _draw(picture: Pixels, at: Floats, mark: PaperMark) -> None:
+    """A mark in its colour; a point as a ring."""
+    import cv2
+
+    columns = at[:, ::-1]
+    if len(at) == 1:
+        x, y = np.rint(columns[0]).astype(int).tolist()
+        cv2.circle(picture, (x, y), 9, MARKED[mark.kind], 2, cv2.LINE_AA)
+        return
+    is_closed = mark.is_ring or mark.kind == "writing"
+    cv2.polylines(picture, [np.rint(columns * 16).astype(np.int32)], is_closed, MARKED[mark.kind], 2, cv2.LINE_AA, 4)

@@ -57,8 +57,30 @@ class Shot:
     paper: tuple[int, int, int] = (205, 222, 228)
     table: str = "wood"
     creases: int = 4
+    deep: float = 0.07
+    """By which share a crease is darker than the paper; on its other side the paper is brighter."""
     room: float = 45.0
     """Between the outermost of what lies there and the picture's edge, mm."""
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """What is drawn on the paper: a line, or words that begin at its first point.
+
+    Parameters
+    ----------
+    points
+        Shape (n, 2), mm, in the frame of the board.
+    wide
+        Of the pen, mm; `dash` and the gap after it, for a line of dashes; `words` are `high`.
+    """
+
+    points: Floats
+    wide: float = 0.5
+    colour: tuple[int, int, int] = (60, 60, 60)
+    dash: tuple[float, float] | None = None
+    words: str = ""
+    high: float = 8.0
 
 
 QUICK = Shot(size=(2000, 1504), turns=(92.0, 4.0, -5.0), table="checks")
@@ -69,14 +91,18 @@ PIECE = np.array([(-100.0, 240.0), (300.0, 240.0), *ARMHOLE.tolist(), (220.0, 52
 """A piece that is unlike its image in a mirror, with a hollow curve."""
 
 
-def photo(pieces: list[Floats], shot: Shot) -> Pixels:
-    """A photo of pieces, in the frame of the board on the sheet."""
+GRAINLINE = np.array([(-60.0, 0.0), (60.0, 0.0)])
+"""Drawn on each piece where nothing else is asked for, about the middle of its points."""
+
+
+def photo(pieces: list[Floats], shot: Shot, drawn: list[Drawn] | None = None) -> Pixels:
+    """A photo of pieces, in the frame of the board on the sheet; `drawn` is on whichever piece it lies."""
     random = np.random.default_rng(shot.seed)
     everything = np.vstack([*pieces, reference_board().paper()])
     low, high = everything.min(axis=0) - 250, everything.max(axis=0) + 250
     fine = FINE if shot.size[0] > 3000 else 4
     canvas = _table(low, high, fine, shot, random)
-    _lay_pieces(canvas, pieces, low, fine, shot, random)
+    _lay_pieces(canvas, pieces, low, fine, shot, random, drawn)
     _lay_sheet(canvas, low, fine)
     cv2.GaussianBlur(canvas, (0, 0), 1.0, canvas)  # the camera's pixels are larger than the table's
     return _taken(canvas, everything, low, fine, shot, random)
@@ -106,9 +132,15 @@ def _table(low: Floats, high: Floats, fine: int, shot: Shot, random: np.random.G
 
 
 def _lay_pieces(
-    canvas: Pixels, pieces: list[Floats], low: Floats, fine: int, shot: Shot, random: np.random.Generator
+    canvas: Pixels,
+    pieces: list[Floats],
+    low: Floats,
+    fine: int,
+    shot: Shot,
+    random: np.random.Generator,
+    drawn: list[Drawn] | None,
 ) -> None:
-    """Paper with a soft shadow at its edge, creases across it, and a drawn grainline."""
+    """Paper with a soft shadow at its edge, creases across it, and what is drawn on it."""
     for outline in pieces:
         rim = 8.0
         (x0, y0), (x1, y1) = np.floor(outline.min(axis=0) - rim), np.ceil(outline.max(axis=0) + rim)
@@ -120,17 +152,45 @@ def _lay_pieces(
         soft: Any = cv2.GaussianBlur(mask, (0, 0), 1.5 * fine)
         dark = 1 - 0.35 / 255 * np.roll(np.asarray(soft), (fine // 2, fine // 2), (0, 1)).astype(np.float32)
         paper = np.full((*mask.shape, 3), shot.paper, np.uint8)
-        for _ in range(shot.creases):
-            ends = np.array([(random.uniform(x0, x1), y0), (random.uniform(x0, x1), y1)])
-            a, b = _pixels(ends, own, fine).astype(int).tolist()
-            cv2.line(paper, a, b, [0.93 * c for c in shot.paper], 2 * fine, cv2.LINE_AA)
-            cv2.line(paper, [a[0], a[1] + 2 * fine], [b[0], b[1] + 2 * fine], (240, 245, 248), fine, cv2.LINE_AA)
-        a, b = _pixels(outline.mean(axis=0) + np.array([(-60.0, 0.0), (60.0, 0.0)]), own, fine).astype(int).tolist()
-        cv2.line(paper, a, b, (60, 60, 60), fine // 2, cv2.LINE_AA)
+        if shot.creases:
+            paper = _creased(paper, np.array([(x0, y0), (x1, y1)]), own, fine, shot, random)
+        for each in [Drawn(outline.mean(axis=0) + GRAINLINE)] if drawn is None else drawn:
+            _draw(paper, each, own, fine)
         share = mask.astype(np.float32) / 255
         room[:] = cv2.blendLinear(
             paper, cv2.merge([cv2.multiply(room[..., n], dark, dtype=0) for n in range(3)]), share, 1 - share
         )
+
+
+def _creased(paper: Pixels, box: Floats, low: Floats, fine: int, shot: Shot, random: np.random.Generator) -> Pixels:
+    """Paper with creases across it: dark on the side away from the light, bright on the other, and soft."""
+    light = np.ones(paper.shape[:2], np.float32)
+    for _ in range(shot.creases):
+        ends = np.array([(random.uniform(*box[:, 0]), box[0, 1]), (random.uniform(*box[:, 0]), box[1, 1])])
+        a, b = _pixels(ends, low, fine).astype(int).tolist()
+        cv2.line(light, a, b, 1 - shot.deep, 2 * fine)
+        cv2.line(light, [a[0], a[1] + 2 * fine], [b[0], b[1] + 2 * fine], 1 + 0.7 * shot.deep, 2 * fine)
+    soft: Any = cv2.GaussianBlur(light, (0, 0), 0.5 * fine)
+    return cv2.merge([cv2.multiply(paper[..., n], np.asarray(soft), dtype=cv2.CV_8U) for n in range(3)])
+
+
+def _draw(paper: Pixels, each: Drawn, low: Floats, fine: int) -> None:
+    """A line of a pen, or words."""
+    thick = max(1, round(each.wide * fine))
+    at = np.rint(_pixels(each.points, low, fine) * 16).astype(np.int32)
+    if each.words:
+        x, y = (at[0] // 16).tolist()
+        size = each.high * fine / 22
+        cv2.putText(paper, each.words, (x, y), cv2.FONT_HERSHEY_SIMPLEX, size, each.colour, thick, cv2.LINE_AA)
+    elif each.dash is None:
+        cv2.polylines(paper, [at], False, each.colour, thick, cv2.LINE_AA, 4)
+    else:
+        way = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(each.points, axis=0).T))])
+        for start in np.arange(0, way[-1], sum(each.dash)):
+            steps = np.linspace(start, min(start + each.dash[0], way[-1]), 8)
+            dash = np.column_stack([np.interp(steps, way, column) for column in each.points.T])
+            at = np.rint(_pixels(dash, low, fine) * 16).astype(np.int32)
+            cv2.polylines(paper, [at], False, each.colour, thick, cv2.LINE_AA, 4)
 
 
 def _fill(mask: Pixels, points: Floats) -> None:

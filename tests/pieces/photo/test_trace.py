@@ -11,7 +11,9 @@ import pytest
 import shapely
 
 from pieces.errors import FormatError
+from pieces.photo.board import reference_board
 from pieces.photo.edge import sharp_outline
+from pieces.photo.look import Look
 from pieces.photo.paper import rough_outlines, seen_from_above
 from pieces.photo.sheet import find_sheet
 from pieces.photo.trace import TraceChoices, trace_photos
@@ -65,10 +67,11 @@ def test_stages_agree() -> None:
     pixels = rendered()
     camera = find_sheet(cv2.cvtColor(pixels, cv2.COLOR_BGR2GRAY).astype(np.uint8), "photo")
     assert camera.tilt == pytest.approx(np.degrees(np.arccos(np.cos(np.radians(4)) * np.cos(np.radians(5)))), abs=1)
-    (rough,), cut_off = rough_outlines(seen_from_above(pixels, camera), "photo")
+    look = Look(pixels, camera)
+    (rough,), cut_off = rough_outlines(seen_from_above((look,), (reference_board().paper(),)), "photo")
     assert cut_off == 0
     assert float(apart(PIECE, rough).max()) < 4
-    assert float(np.percentile(apart(PIECE, sharp_outline(rough, pixels, camera)), 95)) < 0.6
+    assert float(np.percentile(apart(PIECE, sharp_outline(rough, (look,))), 95)) < 0.6
 
 
 def changed(what: str) -> Any:
