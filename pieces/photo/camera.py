@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
@@ -49,7 +51,7 @@ class Camera:
 
     def project(self, points: Floats) -> Floats:
         """Where points of the table, mm, are in the picture, pixels."""
-        return _projected(self.values, points)[0]
+        return projected(self.values, points)[0]
 
     @cached_property
     def tilt(self) -> float:
@@ -84,7 +86,7 @@ class Camera:
 
     def doubt(self, points: Floats) -> Floats:
         """By how much points of the table may be off, mm: two standard deviations, along the side that is worst."""
-        by_value = _projected(self.values, points)[1].reshape(len(points), 2, -1)
+        by_value = projected(self.values, points)[1].reshape(len(points), 2, -1)
         moved = np.linalg.solve(self._scale(points), by_value)
         spread = moved @ self.spread @ moved.transpose(0, 2, 1)
         return 2 * np.sqrt(np.linalg.eigvalsh(spread)[:, 1])
@@ -107,22 +109,27 @@ def find_camera(points: Floats, pixels: Floats, size: tuple[int, int]) -> tuple[
     """
     import cv2
 
-    long = float(max(size))
-    usual = np.array([np.log(FOCAL * long), (size[0] - 1) / 2, (size[1] - 1) / 2, 0.0, 0.0])
+    usual, loose = usual_lens(size)
     matrix, bent = _lens(usual)
     solid = np.column_stack([points, np.zeros(len(points))])
     _, turn, place = cv2.solvePnP(solid, pixels, matrix, bent)
     values = np.concatenate([usual, np.asarray(turn).ravel(), np.asarray(place).ravel()]).astype(np.float64)
-    loose = LOOSE * (1.0, long, long, 1.0, 1.0)
     kept = np.ones(len(points), dtype=bool)
     noise = 1.0
     for _ in range(4):
         values, spread = _fitted(values, points[kept], pixels[kept], usual, loose / noise)
-        off = np.hypot(*(_projected(values, points)[0] - pixels).T)
+        off = np.hypot(*(projected(values, points)[0] - pixels).T)
         noise = max(LEAST_NOISE, float(np.median(off[kept])) / 1.1774)  # the median of a Rayleigh distribution
         kept = off <= 4 * noise
     rms = float(np.sqrt(np.mean(off[kept] ** 2) / 2))
     return Camera(values, spread * noise**2, rms), kept
+
+
+def usual_lens(size: tuple[int, int]) -> tuple[Floats, Floats]:
+    """Values of a usual lens for a picture of that width and height, and how far a lens may be off each."""
+    long = float(max(size))
+    usual = np.array([np.log(FOCAL * long), (size[0] - 1) / 2, (size[1] - 1) / 2, 0.0, 0.0])
+    return usual, LOOSE * (1.0, long, long, 1.0, 1.0)
 
 
 def _fitted(values: Floats, points: Floats, pixels: Floats, usual: Floats, loose: Floats) -> tuple[Floats, Floats]:
@@ -130,14 +137,29 @@ def _fitted(values: Floats, points: Floats, pixels: Floats, usual: Floats, loose
     weight = np.zeros(len(values))
     weight[:LENS] = 1 / loose
     centre = np.concatenate([usual, np.zeros(len(values) - LENS)])
+
+    def missed(now: Floats) -> tuple[Floats, Floats]:
+        seen, by_value = projected(now, points)
+        off = np.concatenate([(pixels - seen).ravel(), (centre - now) * weight])
+        return off, np.vstack([by_value, np.diag(weight)])
+
+    return fitted_values(values, missed)
+
+
+def fitted_values(values: Floats, missed: Callable[[Floats], tuple[Floats, Floats]]) -> tuple[Floats, Floats]:
+    """Values with the least squares, by steps of Levenberg and Marquardt; and the inverse of their normal matrix.
+
+    Parameters
+    ----------
+    missed
+        What is missed by given values, and how what is reached follows each of them.
+    """
     damping = 1e-3
     best = np.inf
     normal = np.eye(len(values))
     for _ in range(STEPS):
-        seen, by_value = _projected(values, points)
-        off = np.concatenate([(pixels - seen).ravel(), (centre - values) * weight])
+        off, slope = missed(values)
         cost = float(off @ off)
-        slope = np.vstack([by_value, np.diag(weight)])
         normal = slope.T @ slope
         if cost > best * (1 - 1e-9):
             damping *= 4
@@ -150,7 +172,7 @@ def _fitted(values: Floats, points: Floats, pixels: Floats, usual: Floats, loose
     return values, np.asarray(np.linalg.inv(normal), dtype=np.float64)
 
 
-def _projected(values: Floats, points: Floats) -> tuple[Floats, Floats]:
+def projected(values: Floats, points: Floats) -> tuple[Floats, Floats]:
     """Pixels of points, and how they follow each value, shape (2 n, values)."""
     import cv2
 

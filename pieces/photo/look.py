@@ -72,7 +72,7 @@ def across_edge(looks: Sequence[Look], lines: Floats) -> Floats:
 def best_of(looks: Sequence[Look], points: Floats, ends: Sequence[Floats] = ()) -> NDArray[np.int64]:
     """In which photo each point of the table lies most within."""
     central = [np.min([look.central(look.pixels(each)) for each in (points, *ends)], axis=0) for look in looks]
-    return np.argmax(central, axis=0)
+    return np.asarray(np.argmax(central, axis=0))
 
 
 def doubt_at(looks: Sequence[Look], points: Floats) -> Floats:

@@ -80,7 +80,8 @@ def seen_from_above(looks: Sequence[Look], sheets: Sequence[Floats], most: int =
         Corners of what is no pattern: the paper that the photo is measured by.
     """
     places = np.vstack([*(_seen_of(look) for look in looks), *sheets])  # the sheets are seen
-    places = np.clip(places, -FARTHEST, FARTHEST)
+    known = np.vstack(sheets) if sheets else np.zeros((1, 2))
+    places = np.clip(places, known.min(axis=0) - FARTHEST, known.max(axis=0) + FARTHEST)
     low, sides = places.min(axis=0), np.ptp(places, axis=0)
     step = max(0.5, float(np.sqrt(sides[0] * sides[1] / most)))
     shape = tuple(np.ceil(sides / step).astype(int).tolist())

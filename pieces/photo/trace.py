@@ -12,16 +12,17 @@ from pieces.errors import FormatError
 from pieces.exchange.imported import ImportReport
 from pieces.photo.board import reference_board
 from pieces.photo.cuts import bridged, cuts_at
-from pieces.photo.edge import sharp_outline
+from pieces.photo.edge import faint_length, sharp_outline
 from pieces.photo.fitted import fit_outline
 from pieces.photo.flat import paper_view
 from pieces.photo.look import Look, doubt_at, fineness_at
 from pieces.photo.marks import marks_of
 from pieces.photo.paper import rough_outlines, seen_from_above
 from pieces.photo.picture import read_photo
-from pieces.photo.sheet import find_sheet
+from pieces.photo.sheet import find_sheets
 from pieces.photo.sketched import sketches_of
 from pieces.photo.strokes import strokes_on
+from pieces.photo.together import SeenTable, evened, join_tables
 from pieces.photo.traced import TracedPhoto, TracedPiece
 
 if TYPE_CHECKING:
@@ -47,6 +48,12 @@ CORNER = 3.0
 
 MOST_PHOTOS = 50
 
+MOST_FAINT = 18.0
+"""An outline that is hardly an edge along more, mm, is none: the pattern runs on there, or out of the picture."""
+
+MOST_TOGETHER = 8
+"""Photos of one piece: all of them are held in memory at once."""
+
 SCALES = (0.8, 1.25)
 """A sheet that was printed smaller or larger than this is not the one that was meant."""
 
@@ -65,12 +72,15 @@ class TraceChoices:
         Which side of a piece lies on a fold, by the piece's number: ``"left"`` or ``"right"``.
     grain
         Where the grain runs, degrees from the long side of the sheet; None for as it is drawn, or else along it.
+    one_piece
+        Whether all photos show parts of one table, to be joined over the sheets that they share.
     """
 
     line: float = reference_board().line
     tolerance: float = TOLERANCE
     folds: Mapping[int, str] | None = None
     grain: float | None = None
+    one_piece: bool = False
 
     def __post_init__(self) -> None:
         if not LEAST_TOLERANCE <= self.tolerance <= MOST_TOLERANCE:
@@ -107,7 +117,9 @@ def trace_photos(
         "photos of paper patterns", f"mm, by the reference sheet, whose line measures {asked.line:g} mm"
     )
     photos: list[TracedPhoto] = []
-    for path in paths:
+    if asked.one_piece:
+        photos.append(_joined(paths, asked))
+    for path in () if asked.one_piece else paths:
         photos.append(_traced(path, asked, sum(len(photo.pieces) for photo in photos)))
         gc.collect()  # a photo takes much room
     many = sum(len(photo.pieces) for photo in photos)
@@ -136,10 +148,28 @@ def _traced(path: Path, asked: TraceChoices, before: int) -> TracedPhoto:
 
     photo = read_photo(path)
     grey = np.asarray(cv2.cvtColor(photo, cv2.COLOR_BGR2GRAY), dtype=np.uint8)
-    camera = find_sheet(grey, path.name, asked.scale)
+    sheets = tuple(find_sheets(grey, path.name, asked.scale))
+    table = join_tables([SeenTable(path.name, (grey.shape[1], grey.shape[0]), sheets)])
     del grey
-    looks, sheets = (Look(photo, camera),), (reference_board().paper(),)
-    return _pieces(looks, sheets, (path.name,), asked, before)
+    return _pieces((Look(photo, table.cameras[0]),), table.papers, (path.name,), asked, before)
+
+
+def _joined(paths: Sequence[Path], asked: TraceChoices) -> TracedPhoto:
+    """What lies on one table, of which each photo shows a part."""
+    import cv2
+
+    if not 2 <= len(paths) <= MOST_TOGETHER:
+        raise FormatError(f"--one-piece: 2 to {MOST_TOGETHER} photos of one piece are joined, not {len(paths)}")
+    photos, tables = [], []
+    for path in paths:
+        photos.append(read_photo(path))
+        grey = np.asarray(cv2.cvtColor(photos[-1], cv2.COLOR_BGR2GRAY), dtype=np.uint8)
+        sheets = tuple(find_sheets(grey, path.name, asked.scale))
+        tables.append(SeenTable(path.name, (grey.shape[1], grey.shape[0]), sheets))
+        del grey
+    table = join_tables(tables)
+    looks = evened([Look(photo, camera) for photo, camera in zip(photos, table.cameras, strict=True)])
+    return _pieces(looks, table.papers, tuple(path.name for path in paths), asked, 0)
 
 
 def _pieces(
@@ -166,10 +196,10 @@ def _piece(rough: Floats, name: str, looks: tuple[Look, ...], file: str, asked: 
     view = paper_view(looks, sharp)
     cuts = cuts_at(view, fit_outline(sharp, asked.tolerance).points)
     fitted = fit_outline(bridged(sharp, cuts), asked.tolerance)
-    if not shapely.LinearRing(fitted.points).is_simple:
+    if not shapely.LinearRing(fitted.points).is_simple or faint_length(fitted.points, looks) > MOST_FAINT:
         raise FormatError(
             f"{file}: the edge of '{name}' is not clear: lay the pattern flat on a plain table of another colour, out"
-            " of shadow"
+            " of shadow, all of it in the picture; of a piece that is too large, give several photos and --one-piece"
         )
     blunt = CORNER / fineness_at(looks, fitted.points)
     doubt = np.sqrt(doubt_at(looks, fitted.points) ** 2 + fitted.off**2 + blunt**2)

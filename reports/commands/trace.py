@@ -40,6 +40,10 @@ def trace(
         list[str] | None,
         typer.Option(metavar="N=SIDE", help="The side of the N-th piece on a fold, such as 1=left; repeat for more."),
     ] = None,
+    one_piece: Annotated[
+        bool,
+        typer.Option("--one-piece", help="The photos show parts of one table, with sheets A and B or more on it."),
+    ] = False,
     tolerance: Annotated[
         str, typer.Option(metavar="LENGTH", help="How far lines and curves may lie off the edge seen.")
     ] = "0.3 mm",
@@ -57,15 +61,16 @@ def trace(
     from reports.photo.seen import seen_files, write_seen
 
     out, first = output.out, photos[0]
+    pictured = photos[:1] if one_piece else photos
     if out:
-        refuse_overwriting([*imported_files(first, out), *seen_files(photos, out)], force=output.force)
+        refuse_overwriting([*imported_files(first, out), *seen_files(pictured, out)], force=output.force)
     beside, known = known_beside(first, out)
     asked = ReadingChoices(grain=grain or 0.0)
-    sketches, report, seen = trace_photos(photos, _choices(line, tolerance, fold or (), grain))
+    sketches, report, seen = trace_photos(photos, _choices(line, tolerance, fold or (), grain, one_piece=one_piece))
     found = finish(sketches, report, first, asked, known)
     text = write_sidecar(found, first.name, asked.angle, fold_is_drawn=False) if known is None else None
     written = write_imported(found, first, out, Units(shown_in), text) if out else []
-    written += write_seen(photos, seen, out) if out else []
+    written += write_seen(pictured, seen, out) if out else []
     if output.as_json:
         told = {"pieces": to_plain(found.pieces), "report": found.report.to_plain()}
         emit(json.dumps({"schema": 2, **told, "photos": [photo.to_plain() for photo in seen]}))
@@ -73,7 +78,9 @@ def trace(
     show_read(found, Units(shown_in), beside, written, out)
 
 
-def _choices(line: str | None, tolerance: str, folds: Sequence[str], grain: float | None) -> TraceChoices:
+def _choices(
+    line: str | None, tolerance: str, folds: Sequence[str], grain: float | None, *, one_piece: bool
+) -> TraceChoices:
     """What was asked for, each length with its unit."""
     from pieces.errors import FormatError
     from pieces.photo.trace import TraceChoices
@@ -86,4 +93,4 @@ def _choices(line: str | None, tolerance: str, folds: Sequence[str], grain: floa
             raise FormatError(f"--fold {told}: write the number of a piece and its side, such as 1=left")
         sides[int(number)] = side.strip()
     kept = {} if line is None else {"line": parse_length(line)}
-    return TraceChoices(tolerance=parse_length(tolerance), folds=sides, grain=grain, **kept)
+    return TraceChoices(tolerance=parse_length(tolerance), folds=sides, grain=grain, one_piece=one_piece, **kept)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from pieces.photo.traced import TracedPhoto
 
     Floats = NDArray[np.float64]
-    Pixels = NDArray[np.uint8]
 
 COLOUR = (180, 60, 0)
 """Of an outline: blue, green, red."""
@@ -72,7 +71,7 @@ def write_seen(photos: Sequence[Path], seen: Sequence[TracedPhoto], folder: Path
     return paths
 
 
-def _draw(picture: Pixels, at: Floats, mark: PaperMark) -> None:
+def _draw(picture: Any, at: Floats, mark: PaperMark) -> None:
     """A mark in its colour; a point as a ring."""
     import cv2
 

@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING, Any
 import cv2
 import numpy as np
 
-from pieces.photo.board import reference_board
+from pieces.photo.board import reference_boards
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from numpy.typing import NDArray
+
+    from pieces.photo.board import CodedBoard
 
     Floats = NDArray[np.float64]
     Pixels = NDArray[np.uint8]
@@ -95,17 +97,44 @@ GRAINLINE = np.array([(-60.0, 0.0), (60.0, 0.0)])
 """Drawn on each piece where nothing else is asked for, about the middle of its points."""
 
 
-def photo(pieces: list[Floats], shot: Shot, drawn: list[Drawn] | None = None) -> Pixels:
-    """A photo of pieces, in the frame of the board on the sheet; `drawn` is on whichever piece it lies."""
+Pose = tuple[float, float, float]
+"""Where a sheet lies, mm, and how it is turned, degrees."""
+
+
+def photo(
+    pieces: list[Floats],
+    shot: Shot,
+    drawn: list[Drawn] | None = None,
+    sheets: tuple[Pose, ...] = ((0.0, 0.0, 0.0),),
+    seen: Floats | None = None,
+) -> Pixels:
+    """A photo of pieces, in the frame of the board on sheet A.
+
+    Parameters
+    ----------
+    drawn
+        What is on whichever piece it lies.
+    sheets
+        Where sheets A, B and so on lie.
+    seen
+        Points that are in the picture, if not everything is.
+    """
     random = np.random.default_rng(shot.seed)
-    everything = np.vstack([*pieces, reference_board().paper()])
+    papers = [_turn(board.paper(), pose) for board, pose in zip(reference_boards(), sheets, strict=False)]
+    everything = np.vstack([*pieces, *papers])
     low, high = everything.min(axis=0) - 250, everything.max(axis=0) + 250
     fine = FINE if shot.size[0] > 3000 else 4
     canvas = _table(low, high, fine, shot, random)
     _lay_pieces(canvas, pieces, low, fine, shot, random, drawn)
-    _lay_sheet(canvas, low, fine)
+    for board, pose in zip(reference_boards(), sheets, strict=False):
+        _lay_sheet(canvas, low, fine, board, pose)
     cv2.GaussianBlur(canvas, (0, 0), 1.0, canvas)  # the camera's pixels are larger than the table's
-    return _taken(canvas, everything, low, fine, shot, random)
+    return _taken(canvas, everything if seen is None else seen, low, fine, shot, random)
+
+
+def _turn(points: Floats, pose: Pose) -> Floats:
+    c, s = np.cos(np.radians(pose[2])), np.sin(np.radians(pose[2]))
+    return np.asarray(points @ np.array([(c, s), (-s, c)]) + pose[:2])
 
 
 def _pixels(points: Floats, low: Floats, fine: int) -> Floats:
@@ -171,7 +200,8 @@ def _creased(paper: Pixels, box: Floats, low: Floats, fine: int, shot: Shot, ran
         cv2.line(light, a, b, 1 - shot.deep, 2 * fine)
         cv2.line(light, [a[0], a[1] + 2 * fine], [b[0], b[1] + 2 * fine], 1 + 0.7 * shot.deep, 2 * fine)
     soft: Any = cv2.GaussianBlur(light, (0, 0), 0.5 * fine)
-    return cv2.merge([cv2.multiply(paper[..., n], np.asarray(soft), dtype=cv2.CV_8U) for n in range(3)])
+    lit: Any = cv2.merge([cv2.multiply(paper[..., n], np.asarray(soft), dtype=cv2.CV_8U) for n in range(3)])
+    return np.asarray(lit)
 
 
 def _draw(paper: Pixels, each: Drawn, low: Floats, fine: int) -> None:
@@ -205,24 +235,29 @@ def _fill(mask: Pixels, points: Floats) -> None:
     room[:] = np.maximum(room, np.asarray(small))
 
 
-def _lay_sheet(canvas: Pixels, low: Floats, fine: int) -> None:
+def _lay_sheet(canvas: Pixels, low: Floats, fine: int, board: CodedBoard, pose: Pose) -> None:
     """The sheet on A4: white, the board 12 mm below its upper edge, and a line below."""
-    board = reference_board()
     long, wide = board.size
-
-    def rectangle(x0: float, y0: float, x1: float, y1: float, grey: int) -> None:
-        a, b = np.rint((np.array([(x0, y0), (x1, y1)]) - low) * fine).astype(int)
-        canvas[a[0] : b[0], a[1] : b[1]] = grey
-
-    rectangle(-12, -15, long + 45, wide + 15, 235)
-    top = np.full((int(long * 10), int(wide * 10)), 235, np.uint8)
+    top = np.full((int(long + 57) * 10, int(wide + 30) * 10), 235, np.uint8)  # from (-12, -15) on
     for x0, y0, x1, y1 in board.black():
-        a, b, c, d = (round(10 * v) for v in (x0, y0, x1, y1))
+        a, b, c, d = (round(10 * v) for v in (x0 + 12, y0 + 15, x1 + 12, y1 + 15))
         top[a:c, b:d] = 35
-    small: Any = cv2.resize(top, (int(wide * fine), int(long * fine)), interpolation=cv2.INTER_AREA)
-    x, y = np.rint(-low * fine).astype(int)
-    canvas[x : x + small.shape[0], y : y + small.shape[1]] = np.asarray(small)[..., None]
-    rectangle(long + 8, 5, long + 8.6, wide - 5, 35)
+    a, b, c, d = (round(10 * v) for v in (long + 20, 20, long + 20.6, wide + 10))
+    top[a:c, b:d] = 35
+    small: Any = cv2.resize(top, (int((wide + 30) * fine), int((long + 57) * fine)), interpolation=cv2.INTER_AREA)
+    x, y = np.rint((_turn(np.array([(-12.0, -15.0)]), pose)[0] - low) * fine).astype(int)
+    if pose[2] == 0:
+        canvas[x : x + small.shape[0], y : y + small.shape[1]] = np.asarray(small)[..., None]
+        return
+    corners = np.array([(-12.0, -15.0), (-12.0, wide + 15), (long + 45, -15.0)])
+    source = (corners + (12, 15))[:, ::-1] * fine - 0.5
+    matrix = cv2.getAffineTransform(
+        source.astype(np.float32), _pixels(_turn(corners, pose), low, fine).astype(np.float32)
+    )
+    size = (canvas.shape[1], canvas.shape[0])
+    cv2.warpAffine(
+        cv2.merge([small] * 3), matrix, size, canvas, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_TRANSPARENT
+    )
 
 
 def _taken(

@@ -23,7 +23,8 @@ def test_where_they_meet() -> None:
     one, other = np.array([(0.0, 0.0), (40.0, 0.0)]), np.array([(50.0, 8.0), (50.0, 60.0)])
     met = joint(one, other)
     assert met is not None and np.allclose(met, [(50, 0)], atol=1e-6)
-    assert np.allclose(crossing(one, other), (50, 0))
+    there = crossing(one, other)
+    assert there is not None and np.allclose(there, (50, 0))
     on = joint(one, np.array([(48.0, 0.1), (90.0, 0.2)]))
     assert on is not None and len(on) == 0
     assert joint(one, np.array([(140.0, 0.0), (190.0, 0.0)])) is None

@@ -11,6 +11,7 @@ import shapely
 
 from pieces.photo.cuts import bridged, cuts_at
 from pieces.photo.flat import ink
+from pieces.photo.lines import even
 from pieces.photo.paper import TableView
 from pieces.photo.sewn import follows, in_order
 from pieces.photo.strokes import Stroke, strokes_on
@@ -30,7 +31,7 @@ def view(*lines: tuple[list[tuple[float, float]], float, int], cut: Floats | Non
     first = np.array([-20.0, -20.0])
 
     def at(points: Floats) -> NDArray[np.int32]:
-        return np.rint((points - first)[:, ::-1] / STEP * 16).astype(np.int32)
+        return np.asarray(np.rint((points - first)[:, ::-1] / STEP * 16), dtype=np.int32)
 
     cv2.fillPoly(pixels, [at(SQUARE)], (210, 210, 210), cv2.LINE_AA, 4)
     for points, wide, bright in lines:
@@ -88,8 +89,8 @@ def test_lines_that_follow_the_edge() -> None:
     assert follows(Stroke(np.array([(20.0, 10.0), (180.0, 10.0)])), ring)
     assert not follows(Stroke(np.array([(20.0, 10.0), (180.0, 30.0)])), ring)
     halves = [
-        Stroke(np.array([(10.0, 80.0), (10, 10), (190, 10)])),
-        Stroke(np.array([(190.0, 15), (190, 140), (10, 140)])),
+        Stroke(even(np.array([(10.0, 130.0), (10, 10), (190, 10)]), 0.5)),
+        Stroke(even(np.array([(190.0, 15), (190, 140), (10, 140)]), 0.5)),
     ]
     ((points, is_ring),) = in_order(halves, ring)
     assert is_ring and shapely.Polygon(points).area == pytest.approx(180 * 130, rel=0.01)
