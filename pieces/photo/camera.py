@@ -97,7 +97,9 @@ class Camera:
         return np.stack([x, y], axis=-1)
 
 
-def find_camera(points: Floats, pixels: Floats, size: tuple[int, int]) -> tuple[Camera, NDArray[np.bool_]]:
+def find_camera(
+    points: Floats, pixels: Floats, size: tuple[int, int], known_noise: float | None = None
+) -> tuple[Camera, NDArray[np.bool_]]:
     """The camera that sees points of the table at pixels, and which of them it was found by.
 
     What a single flat board says of the lens is weighed against what lenses usually are.
@@ -106,6 +108,8 @@ def find_camera(points: Floats, pixels: Floats, size: tuple[int, int]) -> tuple[
     ----------
     size
         Width and height of the picture.
+    known_noise
+        How far pixels are off, where points are too few to tell: none of them is doubted then.
     """
     import cv2
 
@@ -115,10 +119,12 @@ def find_camera(points: Floats, pixels: Floats, size: tuple[int, int]) -> tuple[
     _, turn, place = cv2.solvePnP(solid, pixels, matrix, bent)
     values = np.concatenate([usual, np.asarray(turn).ravel(), np.asarray(place).ravel()]).astype(np.float64)
     kept = np.ones(len(points), dtype=bool)
-    noise = 1.0
-    for _ in range(4):
+    noise = known_noise or 1.0
+    for _ in range(1 if known_noise else 4):
         values, spread = _fitted(values, points[kept], pixels[kept], usual, loose / noise)
         off = np.hypot(*(projected(values, points)[0] - pixels).T)
+        if known_noise:
+            break
         noise = max(LEAST_NOISE, float(np.median(off[kept])) / 1.1774)  # the median of a Rayleigh distribution
         kept = off <= 4 * noise
     rms = float(np.sqrt(np.mean(off[kept] ** 2) / 2))

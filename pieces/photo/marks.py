@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any, Literal
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from pieces.photo.fitted import fit_line
 from pieces.photo.lines import angle, apart, chord, crossing, even, off_line, split, straight
+from pieces.photo.mark import PaperMark
 from pieces.photo.sewn import follows, in_order, trimmed
 
 if TYPE_CHECKING:
@@ -18,13 +19,10 @@ if TYPE_CHECKING:
 
     from pieces.photo.cuts import EdgeCut
     from pieces.photo.fitted import FittedOutline
+    from pieces.photo.mark import MarkKind, MarkSure
     from pieces.photo.strokes import Stroke
 
     Floats = NDArray[np.float64]
-
-MarkKind = Literal["grain", "fold", "sew line", "dart", "inner line", "notch", "drill point", "writing", "crease"]
-
-MarkSure = Literal["sure", "likely", "unsure"]
 
 ARROW = (2.0, 18.0)
 """How long the barbs of an arrow are, mm."""
@@ -64,36 +62,6 @@ LEAST_LINE = 15.0
 
 BUSY = 2.4
 """Ink that is so many times as long as it reaches is written."""
-
-
-@dataclass(frozen=True, eq=False)
-class PaperMark:
-    """A mark on paper.
-
-    Parameters
-    ----------
-    points
-        A line's points, the tip of a dart between its legs; a grainline's two ends; one point of a notch, on the edge;
-        of writing the corners of its box.
-    why
-        By what it is taken for that.
-    """
-
-    kind: MarkKind
-    points: Floats
-    sure: MarkSure
-    why: str
-    is_ring: bool = False
-
-    def to_plain(self) -> dict[str, Any]:
-        """The mark for machines: where it lies on the table, mm, in the frame of the sheet."""
-        return {
-            "kind": self.kind,
-            "sure": self.sure,
-            "why": self.why,
-            "is_closed": self.is_ring,
-            "points": [[round(x, 3), round(y, 3)] for x, y in self.points.tolist()],
-        }
 
 
 def marks_of(

@@ -47,10 +47,17 @@ class SeenTable:
 
 @dataclass(frozen=True, eq=False)
 class JoinedTable:
-    """The cameras of all photos, and the paper of all sheets, in the frame of one sheet."""
+    """The cameras of all photos, and the paper of all sheets, in the frame of one sheet.
+
+    Parameters
+    ----------
+    scale_doubt
+        How far all lengths may be off by what the photo is measured by, in shares of one.
+    """
 
     cameras: tuple[Camera, ...]
-    papers: tuple[Floats, ...]
+    papers: tuple[Floats, ...] = ()
+    scale_doubt: float = 0.0
 
 
 def join_tables(tables: Sequence[SeenTable]) -> JoinedTable:

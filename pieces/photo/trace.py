@@ -10,6 +10,7 @@ import numpy as np
 
 from pieces.errors import FormatError
 from pieces.exchange.imported import ImportReport
+from pieces.photo.bare import TRUE_TO, find_bare_sheet
 from pieces.photo.board import reference_board
 from pieces.photo.cuts import bridged, cuts_at
 from pieces.photo.edge import faint_length, sharp_outline
@@ -17,12 +18,14 @@ from pieces.photo.fitted import fit_outline
 from pieces.photo.flat import paper_view
 from pieces.photo.look import Look, doubt_at, fineness_at
 from pieces.photo.marks import marks_of
+from pieces.photo.mat import SQUARES, find_mat
+from pieces.photo.mat import TRUE_TO as MAT_TRUE_TO
 from pieces.photo.paper import rough_outlines, seen_from_above
 from pieces.photo.picture import read_photo
 from pieces.photo.sheet import find_sheets
 from pieces.photo.sketched import sketches_of
 from pieces.photo.strokes import strokes_on
-from pieces.photo.together import SeenTable, evened, join_tables
+from pieces.photo.together import JoinedTable, SeenTable, evened, join_tables
 from pieces.photo.traced import TracedPhoto, TracedPiece
 
 if TYPE_CHECKING:
@@ -54,6 +57,9 @@ MOST_FAINT = 18.0
 MOST_TOGETHER = 8
 """Photos of one piece: all of them are held in memory at once."""
 
+BARE = (100.0, 450.0)
+"""Sides of a bare sheet, mm: a smaller one says too little."""
+
 SCALES = (0.8, 1.25)
 """A sheet that was printed smaller or larger than this is not the one that was meant."""
 
@@ -74,6 +80,10 @@ class TraceChoices:
         Where the grain runs, degrees from the long side of the sheet; None for as it is drawn, or else along it.
     one_piece
         Whether all photos show parts of one table, to be joined over the sheets that they share.
+    bare
+        Sides of the bare sheet of paper that photos are measured by, mm; None for the reference sheet.
+    mat
+        Side of the squares of the cutting mat that photos are measured by, mm.
     """
 
     line: float = reference_board().line
@@ -81,6 +91,8 @@ class TraceChoices:
     folds: Mapping[int, str] | None = None
     grain: float | None = None
     one_piece: bool = False
+    bare: tuple[float, float] | None = None
+    mat: float | None = None
 
     def __post_init__(self) -> None:
         if not LEAST_TOLERANCE <= self.tolerance <= MOST_TOLERANCE:
@@ -92,6 +104,36 @@ class TraceChoices:
                 f"--line: the sheet's line is {reference_board().line:g} mm long, and {self.line:g} mm were given:"
                 " print the sheet again at 100 %"
             )
+
+        if self.bare is not None and self.mat is not None:
+            raise FormatError("--sheet and --mat: photos are measured by one of them: leave out the other")
+        if (self.bare or self.mat) and (self.one_piece or self.line != reference_board().line):
+            raise FormatError("--one-piece and --line go with the reference sheet: leave out --sheet and --mat")
+        if self.bare is not None and not BARE[0] <= min(self.bare) <= max(self.bare) <= BARE[1]:
+            raise FormatError(f"--sheet: sides of {BARE[0]:g} to {BARE[1]:g} mm are measured by: use A4 or letter")
+        if self.mat is not None and not SQUARES[0] <= self.mat <= SQUARES[1]:
+            raise FormatError(
+                f"--mat: squares of {SQUARES[0]:g} to {SQUARES[1]:g} mm are found, not of {self.mat:g} mm: give the"
+                " side of the smallest squares that are printed on it"
+            )
+
+    @property
+    def measure(self) -> str:
+        """What photos are measured by."""
+        if self.bare is not None:
+            return f"a sheet of {max(self.bare):g} by {min(self.bare):g} mm, taken to be true to {TRUE_TO:g} mm"
+        if self.mat is not None:
+            return f"the squares of a cutting mat, {self.mat:g} mm, taken to be true to {100 * MAT_TRUE_TO:g} %"
+        return f"the reference sheet, whose line measures {self.line:g} mm"
+
+    @property
+    def axis(self) -> str:
+        """What the grain runs along, where it is not drawn."""
+        if self.bare is not None:
+            return "the x axis is the long side of the sheet, down the picture"
+        if self.mat is not None:
+            return "the x axis runs along the lines of the mat, down the picture"
+        return "the x axis is the long side of the reference sheet, from its top to its words"
 
     @property
     def scale(self) -> float:
@@ -113,9 +155,7 @@ def trace_photos(
     need_opencv()
     if len(paths) > MOST_PHOTOS:
         raise FormatError(f"{len(paths)} photos: at most {MOST_PHOTOS} are read at once")
-    report = ImportReport(
-        "photos of paper patterns", f"mm, by the reference sheet, whose line measures {asked.line:g} mm"
-    )
+    report = ImportReport("photos of paper patterns", f"mm, by {asked.measure}")
     photos: list[TracedPhoto] = []
     if asked.one_piece:
         photos.append(_joined(paths, asked))
@@ -127,7 +167,7 @@ def trace_photos(
     for number, side in folds.items():
         if not 1 <= number <= many:
             raise FormatError(f"--fold {number}={side}: there are pieces 1 to {many}")
-    report.remarks.append("the x axis is the long side of the reference sheet, from its top to its words")
+    report.remarks.append(asked.axis)
     sketches = sketches_of(photos, report, folds, is_turned=asked.grain is not None)
     for sketch in sketches:
         sketch.turn = sketch.turn if asked.grain is None else asked.grain
@@ -148,10 +188,15 @@ def _traced(path: Path, asked: TraceChoices, before: int) -> TracedPhoto:
 
     photo = read_photo(path)
     grey = np.asarray(cv2.cvtColor(photo, cv2.COLOR_BGR2GRAY), dtype=np.uint8)
-    sheets = tuple(find_sheets(grey, path.name, asked.scale))
-    table = join_tables([SeenTable(path.name, (grey.shape[1], grey.shape[0]), sheets)])
+    if asked.bare is not None:
+        table = find_bare_sheet(grey, path.name, (max(asked.bare), min(asked.bare)))
+    elif asked.mat is not None:
+        table = find_mat(grey, path.name, asked.mat)
+    else:
+        sheets = tuple(find_sheets(grey, path.name, asked.scale))
+        table = join_tables([SeenTable(path.name, (grey.shape[1], grey.shape[0]), sheets)])
     del grey
-    return _pieces((Look(photo, table.cameras[0]),), table.papers, (path.name,), asked, before)
+    return _pieces((Look(photo, table.cameras[0]),), table, (path.name,), asked, before)
 
 
 def _joined(paths: Sequence[Path], asked: TraceChoices) -> TracedPhoto:
@@ -169,14 +214,14 @@ def _joined(paths: Sequence[Path], asked: TraceChoices) -> TracedPhoto:
         del grey
     table = join_tables(tables)
     looks = evened([Look(photo, camera) for photo, camera in zip(photos, table.cameras, strict=True)])
-    return _pieces(looks, table.papers, tuple(path.name for path in paths), asked, 0)
+    return _pieces(looks, table, tuple(path.name for path in paths), asked, 0)
 
 
 def _pieces(
-    looks: tuple[Look, ...], sheets: tuple[Floats, ...], files: tuple[str, ...], asked: TraceChoices, before: int
+    looks: tuple[Look, ...], table: JoinedTable, files: tuple[str, ...], asked: TraceChoices, before: int
 ) -> TracedPhoto:
     """The pieces on a table that is seen in a photo, or in several."""
-    view = seen_from_above(looks, sheets)
+    view = seen_from_above(looks, table.papers)
     name = " with ".join(files)
     rough, cut_off = rough_outlines(view, name)
     if not rough:
@@ -184,11 +229,16 @@ def _pieces(
             f"{name}: the pattern runs out of the picture: step back or turn the camera until all of it is seen,"
             " with some table round it; or take several photos of it over two sheets, and give them with --one-piece"
         )
-    pieces = [_piece(outline, f"piece {before + n}", looks, name, asked) for n, outline in enumerate(rough, 1)]
+    pieces = [
+        _piece(outline, f"piece {before + n}", looks, table.scale_doubt, name, asked)
+        for n, outline in enumerate(rough, 1)
+    ]
     return TracedPhoto(files, tuple(look.camera for look in looks), view, tuple(pieces), cut_off)
 
 
-def _piece(rough: Floats, name: str, looks: tuple[Look, ...], file: str, asked: TraceChoices) -> TracedPiece:
+def _piece(
+    rough: Floats, name: str, looks: tuple[Look, ...], scale_doubt: float, file: str, asked: TraceChoices
+) -> TracedPiece:
     """A piece by its rough outline: its edge, what is cut into it, and what is drawn on it."""
     import shapely
 
@@ -202,12 +252,14 @@ def _piece(rough: Floats, name: str, looks: tuple[Look, ...], file: str, asked: 
             " of shadow, all of it in the picture; of a piece that is too large, give several photos and --one-piece"
         )
     blunt = CORNER / fineness_at(looks, fitted.points)
-    doubt = np.sqrt(doubt_at(looks, fitted.points) ** 2 + fitted.off**2 + blunt**2)
+    by_scale = scale_doubt * np.hypot(*(fitted.points - fitted.points.mean(axis=0)).T)
+    doubt = np.sqrt(doubt_at(looks, fitted.points) ** 2 + fitted.off**2 + blunt**2 + by_scale**2)
     marks = marks_of(strokes_on(view, fitted.points), fitted, cuts, asked.tolerance)
     traced = TracedPiece(name, fitted, float(doubt.max()), float(np.median(doubt)), tuple(marks))
     if traced.worst > MOST_ERROR:
         raise FormatError(
             f"{file}: '{name}' may be {traced.worst:.1f} mm off, at most {MOST_ERROR:g} mm is allowed: lay the sheet"
             " flat beside the middle of the piece, go nearer, and hold the camera level"
+            + ("; or use the printed reference sheet, which is surer" if asked.bare or asked.mat else "")
         )
     return traced

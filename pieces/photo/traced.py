@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from pieces.photo.camera import Camera
     from pieces.photo.fitted import FittedOutline
-    from pieces.photo.marks import PaperMark
+    from pieces.photo.mark import PaperMark
     from pieces.photo.paper import TableView
 
     Floats = NDArray[np.float64]
@@ -83,8 +83,6 @@ class TracedPhoto:
         The table from straight above.
     cut_off
         How many things run out of the picture.
-    scale_doubt
-        How far all lengths may be off by what the photo was measured by, in shares of one.
     """
 
     files: tuple[str, ...]
@@ -92,7 +90,6 @@ class TracedPhoto:
     view: TableView
     pieces: tuple[TracedPiece, ...]
     cut_off: int = 0
-    scale_doubt: float = 0.0
 
     @property
     def name(self) -> str:

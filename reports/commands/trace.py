@@ -40,6 +40,19 @@ def trace(
         list[str] | None,
         typer.Option(metavar="N=SIDE", help="The side of the N-th piece on a fold, such as 1=left; repeat for more."),
     ] = None,
+    sheet: Annotated[
+        str | None,
+        typer.Option(
+            metavar="SHEET",
+            help='Measure by a bare sheet of paper instead: A4, letter, or its sides "29.7 cm x 21 cm".',
+        ),
+    ] = None,
+    mat: Annotated[
+        str | None,
+        typer.Option(
+            metavar="SIDE", help='Measure by a cutting mat instead: the side of its smallest squares, such as "1 in".'
+        ),
+    ] = None,
     one_piece: Annotated[
         bool,
         typer.Option("--one-piece", help="The photos show parts of one table, with sheets A and B or more on it."),
@@ -66,7 +79,9 @@ def trace(
         refuse_overwriting([*imported_files(first, out), *seen_files(pictured, out)], force=output.force)
     beside, known = known_beside(first, out)
     asked = ReadingChoices(grain=grain or 0.0)
-    sketches, report, seen = trace_photos(photos, _choices(line, tolerance, fold or (), grain, one_piece=one_piece))
+    sketches, report, seen = trace_photos(
+        photos, _choices(line, tolerance, fold or (), by=(sheet, mat), grain=grain, one_piece=one_piece)
+    )
     found = finish(sketches, report, first, asked, known)
     text = write_sidecar(found, first.name, asked.angle, fold_is_drawn=False) if known is None else None
     written = write_imported(found, first, out, Units(shown_in), text) if out else []
@@ -79,12 +94,19 @@ def trace(
 
 
 def _choices(
-    line: str | None, tolerance: str, folds: Sequence[str], grain: float | None, *, one_piece: bool
+    line: str | None,
+    tolerance: str,
+    folds: Sequence[str],
+    *,
+    by: tuple[str | None, str | None],
+    grain: float | None,
+    one_piece: bool,
 ) -> TraceChoices:
     """What was asked for, each length with its unit."""
     from pieces.errors import FormatError
     from pieces.photo.trace import TraceChoices
     from pieces.units import parse_length
+    from reports.paper.size import parse_paper
 
     sides: dict[int, str] = {}
     for told in folds:
@@ -93,4 +115,15 @@ def _choices(
             raise FormatError(f"--fold {told}: write the number of a piece and its side, such as 1=left")
         sides[int(number)] = side.strip()
     kept = {} if line is None else {"line": parse_length(line)}
-    return TraceChoices(tolerance=parse_length(tolerance), folds=sides, grain=grain, one_piece=one_piece, **kept)
+    sheet, mat = by
+    paper = None if sheet is None else parse_paper(sheet)
+    bare = None if paper is None else (paper.width, paper.height)
+    return TraceChoices(
+        tolerance=parse_length(tolerance),
+        folds=sides,
+        grain=grain,
+        one_piece=one_piece,
+        bare=bare,
+        mat=None if mat is None else parse_length(mat),
+        **kept,
+    )

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from pieces.photo.marks import PaperMark
+    from pieces.photo.mark import PaperMark
     from pieces.photo.traced import TracedPhoto
 
     Floats = NDArray[np.float64]

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pieces.exchange.account import EntryKind, EntryRole
 from pieces.photo.fitted import RunKind
-from pieces.photo.marks import MarkKind, MarkSure
+from pieces.photo.mark import MarkKind, MarkSure
 from reports.schema.draft import DraftAnswer
 from reports.schema.sealed import Sealed
 

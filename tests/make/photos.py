@@ -107,6 +107,7 @@ def photo(
     drawn: list[Drawn] | None = None,
     sheets: tuple[Pose, ...] = ((0.0, 0.0, 0.0),),
     seen: Floats | None = None,
+    bare: tuple[float, float] | None = None,
 ) -> Pixels:
     """A photo of pieces, in the frame of the board on sheet A.
 
@@ -118,16 +119,21 @@ def photo(
         Where sheets A, B and so on lie.
     seen
         Points that are in the picture, if not everything is.
+    bare
+        Sides of a bare sheet of paper, whose corner lies in (0, 0); mm.
     """
     random = np.random.default_rng(shot.seed)
     papers = [_turn(board.paper(), pose) for board, pose in zip(reference_boards(), sheets, strict=False)]
-    everything = np.vstack([*pieces, *papers])
+    everything = np.vstack([*pieces, *papers, *([] if bare is None else [np.array([(0.0, 0.0), bare])])])
     low, high = everything.min(axis=0) - 250, everything.max(axis=0) + 250
     fine = FINE if shot.size[0] > 3000 else 4
     canvas = _table(low, high, fine, shot, random)
     _lay_pieces(canvas, pieces, low, fine, shot, random, drawn)
     for board, pose in zip(reference_boards(), sheets, strict=False):
         _lay_sheet(canvas, low, fine, board, pose)
+    if bare is not None:
+        (a, b), (c, d) = np.rint((np.array([(0.0, 0.0), bare]) - low) * fine).astype(int)
+        canvas[a:c, b:d] = 235
     cv2.GaussianBlur(canvas, (0, 0), 1.0, canvas)  # the camera's pixels are larger than the table's
     return _taken(canvas, everything if seen is None else seen, low, fine, shot, random)
 
@@ -152,6 +158,13 @@ def _table(low: Floats, high: Floats, fine: int, shot: Shot, random: np.random.G
     elif shot.table == "checks":
         level = ((x // 35).astype(int) % 2 + (y // 35).astype(int) % 2) / 2 + 0.05 * grain
         colours = np.array([(60, 45, 40), (150, 100, 80)])
+    elif shot.table == "mat":  # squares of an inch
+        down, over = (
+            np.clip((0.3 - np.abs((np.arange(many * fine) / fine + first + 12.7) % 25.4 - 12.7)) * fine + 0.5, 0, 1)
+            for many, first in ((long, low[0]), (wide, low[1]))
+        )
+        large = np.maximum.outer(down, over)[..., None]
+        return np.asarray((1 - large) * (70, 95, 45) + large * (150, 195, 185)).astype(np.uint8)
     else:
         level = 0.5 + 0.1 * grain
         colours = np.array([(60, 90, 50), (70, 105, 60)])

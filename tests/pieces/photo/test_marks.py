@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from pieces.photo.marks import PaperMark
+    from pieces.photo.mark import PaperMark
 
     Floats = NDArray[np.float64]
 

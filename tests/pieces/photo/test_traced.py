@@ -8,7 +8,7 @@ import pytest
 from pieces.exchange.imported import ImportReport
 from pieces.photo.camera import Camera
 from pieces.photo.fitted import FittedOutline, FittedRun
-from pieces.photo.marks import PaperMark
+from pieces.photo.mark import PaperMark
 from pieces.photo.paper import TableView
 from pieces.photo.sketched import sketches_of
 from pieces.photo.traced import TracedPhoto, TracedPiece
