@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     Pixels = NDArray[np.uint8]
     Singles = NDArray[np.float32]
 
+BAND = 128
+"""Rows of a view that are looked for at once: more take more memory."""
+
 GRID = 8
 """Lenses bend so little that pixels of a view between every eighth one are where they should be."""
 
@@ -91,33 +94,30 @@ def table_pixels(
     looks: Sequence[Look], low: Floats, step: float, shape: tuple[int, int]
 ) -> tuple[Pixels, NDArray[np.bool_]]:
     """The table from straight above: its pixels from `low` on, x by rows, y by columns; and which are in a photo."""
-    found: Any = None
-    best = np.full(shape, -np.inf, np.float32)
-    for look in looks:
-        at = _placed(look, low, step, shape)
-        central = look.central(at)
-        colours = look.colours(at)
-        if found is None:
-            found, best = np.asarray(colours), central
-        else:
+    rows, columns = shape
+    found = np.zeros((rows, columns, 3), np.uint8)
+    is_seen = np.zeros(shape, bool)
+    for first in range(0, rows, BAND):
+        band = slice(first, min(first + BAND, rows))
+        best = np.full((band.stop - first, columns), -np.inf, np.float32)
+        for look in looks:
+            at = _placed(look, low + (step * first, 0.0), step, best.shape)
+            central = look.central(at)
             nearer = central > best
-            found[nearer] = np.asarray(colours)[nearer]
+            found[band][nearer] = np.asarray(look.colours(at))[nearer]
             best = np.maximum(best, central)
-    return np.asarray(found, dtype=np.uint8), np.asarray(best > 0)
+        is_seen[band] = best > 0
+    return found, is_seen
 
 
-def _placed(look: Look, low: Floats, step: float, shape: tuple[int, int]) -> Singles:
+def _placed(look: Look, low: Floats, step: float, shape: tuple[int, ...]) -> Singles:
     """In which pixel of a photo each pixel of the view is."""
     rows, columns = shape
     x, y = np.meshgrid(np.arange(0, rows + GRID, GRID), np.arange(0, columns + GRID, GRID), indexing="ij")
-    known = look.pixels(np.column_stack([low[0] + step * x.ravel(), low[1] + step * y.ravel()]))
-    known = known.reshape(*x.shape, 2)
-    down, over = np.arange(rows) / GRID, np.arange(columns) / GRID
+    pixels = look.pixels(np.column_stack([low[0] + step * x.ravel(), low[1] + step * y.ravel()]))
+    known = pixels.astype(np.float32).reshape(*x.shape, 2)
+    down, over = np.arange(rows, dtype=np.float32) / GRID, np.arange(columns, dtype=np.float32) / GRID
     i, j = down.astype(int), over.astype(int)
-    u, v = (down - i)[:, None], (over - j)[None, :]
-    at = np.empty((rows, columns, 2), np.float32)
-    for axis in (0, 1):
-        k = known[..., axis]
-        upper = k[i][:, j] * (1 - v) + k[i][:, j + 1] * v
-        at[..., axis] = upper * (1 - u) + (k[i + 1][:, j] * (1 - v) + k[i + 1][:, j + 1] * v) * u
-    return at
+    u, v = (down - i.astype(np.float32))[:, None, None], (over - j.astype(np.float32))[None, :, None]
+    upper, lower = (known[n][:, j] * (1 - v) + known[n][:, j + 1] * v for n in (i, i + 1))
+    return upper * (1 - u) + lower * u
