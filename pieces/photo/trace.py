@@ -227,7 +227,8 @@ def _pieces(
     if not rough:
         raise FormatError(
             f"{name}: the pattern runs out of the picture: step back or turn the camera until all of it is seen,"
-            " with some table round it; or take several photos of it over two sheets, and give them with --one-piece"
+            " with some table round it; or take several photos of it over two sheets, and give them to 'ellwand trace' with"
+            " --one-piece"
         )
     pieces = [
         _piece(outline, f"piece {before + n}", looks, table.scale_doubt, name, asked)
@@ -249,7 +250,8 @@ def _piece(
     if not shapely.LinearRing(fitted.points).is_simple or faint_length(fitted.points, looks) > MOST_FAINT:
         raise FormatError(
             f"{file}: the edge of '{name}' is not clear: lay the pattern flat on a plain table of another colour, out"
-            " of shadow, all of it in the picture; of a piece that is too large, give several photos and --one-piece"
+            " of shadow, all of it in the picture; of a piece that is too large, give 'ellwand trace' several"
+            " photos, and --one-piece"
         )
     blunt = CORNER / fineness_at(looks, fitted.points)
     by_scale = scale_doubt * np.hypot(*(fitted.points - fitted.points.mean(axis=0)).T)

@@ -46,29 +46,37 @@ def seen_files(photos: Sequence[Path], folder: Path) -> list[Path]:
 
 def write_seen(photos: Sequence[Path], seen: Sequence[TracedPhoto], folder: Path) -> list[Path]:
     """Draw what was seen in each photo."""
-    import cv2
-
     paths = seen_files(photos, folder)
     for path, photo in zip(paths, seen, strict=True):
-        view = photo.view
-        large = np.asarray(cv2.resize(view.pixels, None, fx=TIMES, fy=TIMES, interpolation=cv2.INTER_CUBIC))
-        for piece in photo.pieces:
-            at = ((piece.outline.points - view.first) / view.step * TIMES)[:, ::-1]
-            ring = np.rint(at * 16).astype(np.int32)
-            cv2.polylines(large, [ring], True, COLOUR, 2, cv2.LINE_AA, 4)
-            for mark in piece.marks:
-                if mark.kind in MARKED:
-                    _draw(large, (mark.points - view.first) / view.step * TIMES, mark)
-            for run in piece.outline.runs:
-                x, y = ((run.points[0] - view.first) / view.step * TIMES)[::-1]
-                cv2.circle(large, (round(x), round(y)), 5, COLOUR, 2, cv2.LINE_AA)
-            middle = np.rint(at.mean(axis=0)).astype(int).tolist()
-            cv2.putText(large, piece.name, (middle[0] - 60, middle[1]), cv2.FONT_HERSHEY_SIMPLEX, 1.0, COLOUR, 2)
-        is_done, data = cv2.imencode(".jpg", large, [cv2.IMWRITE_JPEG_QUALITY, 85])
-        assert is_done
         with written_whole(path) as temporary:
-            temporary.write_bytes(np.asarray(data).tobytes())
+            temporary.write_bytes(seen_jpeg(photo))
     return paths
+
+
+def seen_jpeg(photo: TracedPhoto, widest: int = 5000) -> bytes:
+    """The table from straight above, with what was traced drawn on it: a JPEG, no longer than `widest`, pixels."""
+    import cv2
+
+    view = photo.view
+    large = np.asarray(cv2.resize(view.pixels, None, fx=TIMES, fy=TIMES, interpolation=cv2.INTER_CUBIC))
+    for piece in photo.pieces:
+        at = ((piece.outline.points - view.first) / view.step * TIMES)[:, ::-1]
+        ring = np.rint(at * 16).astype(np.int32)
+        cv2.polylines(large, [ring], True, COLOUR, 2, cv2.LINE_AA, 4)
+        for mark in piece.marks:
+            if mark.kind in MARKED:
+                _draw(large, (mark.points - view.first) / view.step * TIMES, mark)
+        for run in piece.outline.runs:
+            x, y = ((run.points[0] - view.first) / view.step * TIMES)[::-1]
+            cv2.circle(large, (round(x), round(y)), 5, COLOUR, 2, cv2.LINE_AA)
+        middle = np.rint(at.mean(axis=0)).astype(int).tolist()
+        cv2.putText(large, piece.name, (middle[0] - 60, middle[1]), cv2.FONT_HERSHEY_SIMPLEX, 1.0, COLOUR, 2)
+    factor = widest / max(large.shape[:2])
+    if factor < 1:
+        large = np.asarray(cv2.resize(large, None, fx=factor, fy=factor, interpolation=cv2.INTER_AREA))
+    is_done, data = cv2.imencode(".jpg", large, [cv2.IMWRITE_JPEG_QUALITY, 85])
+    assert is_done
+    return np.asarray(data).tobytes()
 
 
 def _draw(picture: Any, at: Floats, mark: PaperMark) -> None:

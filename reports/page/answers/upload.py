@@ -23,7 +23,8 @@ from pieces.errors import FormatError, PieceError
 from pieces.exchange.own.plain import to_plain
 from pieces.exchange.read.reader import FORMS, import_pieces
 from reports.output import write_text
-from reports.page.answers.shown import piece_to_plain
+from reports.page.answers.shown import shown_of
+from reports.page.answers.traced import BY_THE_SHEET, PHOTOS, PhotoAsked, begin_tracing, traced_upload
 from reports.page.errors import FullError
 
 if TYPE_CHECKING:
@@ -51,6 +52,8 @@ MOST_AT_A_TIME = 2
 
 ADVICE = "export it with fewer points, or each piece as a file of its own; 'ellwand import' reads it without this limit"
 
+PHOTO_ADVICE = "save it smaller, at 12 million pixels; 'ellwand trace' reads it without this limit"
+
 
 class ReadingLimits(NamedTuple):
     """What reading a file may take: seconds of the processor, and bytes of memory beside what any file takes."""
@@ -61,13 +64,25 @@ class ReadingLimits(NamedTuple):
 
 LIMITS = ReadingLimits()
 
+PHOTO_SECONDS = 20
+"""Of the processor, for a photo: the usual one takes 3."""
+
+LARGEST_FILE, LARGEST_PHOTO = 5_000_000, 25_000_000
+"""Bytes of a file of patterns, and of a photo."""
+
 _reading = threading.BoundedSemaphore(MOST_AT_A_TIME)
 
 
 def read_upload(
-    name: str, data: bytes, asked: ReadingChoices, uploads: Path, limits: ReadingLimits = LIMITS
+    name: str,
+    data: bytes,
+    asked: ReadingChoices,
+    uploads: Path,
+    limits: ReadingLimits = LIMITS,
+    *,
+    by: PhotoAsked = BY_THE_SHEET,
 ) -> dict[str, Any]:
-    """Read a file of patterns, and keep its pieces for a job of garment ``imported``.
+    """Read a file of patterns or a photo of some, and keep its pieces for a job of garment ``imported``.
 
     Parameters
     ----------
@@ -75,6 +90,8 @@ def read_upload(
         What the file is called where it comes from: the end tells its form.
     uploads
         Folder in which the pieces are kept.
+    by
+        What a photo is measured by.
 
     Raises
     ------
@@ -86,8 +103,12 @@ def read_upload(
     kind = name.rsplit(".", 1)[-1].lower() if "." in name else ""
     if kind == "toml" and JOB_FILE.search(data):
         raise FormatError(f"'{name[:LONGEST_NAME]}' is a job file, not a pattern: use 'ellwand buy' for it")
-    if kind not in FORMS:
-        raise FormatError(f"'{name[:LONGEST_NAME]}': a pattern file ends in {', '.join(FORMS)}")
+    if kind not in (*FORMS, *PHOTOS):
+        raise FormatError(f"'{name[:LONGEST_NAME]}': a pattern file ends in {', '.join(FORMS)}, a photo in jpg or png")
+    most = LARGEST_PHOTO if kind in PHOTOS else LARGEST_FILE
+    if len(data) > most:
+        advice = PHOTO_ADVICE if kind in PHOTOS else ADVICE
+        raise FormatError(f"'{name[:LONGEST_NAME]}' has more than {most // 1_000_000} MB: {advice}")
     if not _reading.acquire(blocking=False):
         raise FullError("other pattern files are being read: send this one again in a moment")
     try:
@@ -95,7 +116,7 @@ def read_upload(
         with tempfile.TemporaryDirectory() as folder:
             path = Path(folder) / f"{stem[:LONGEST_NAME].strip() or 'patterns'}.{kind}"
             path.write_bytes(data)
-            said = _read_apart(path, asked, limits)
+            said = _read_apart(path, asked, by, limits)
     finally:
         _reading.release()
     if "refused" in said:
@@ -105,12 +126,14 @@ def read_upload(
     return {**said["shown"], "pieces_file": kept}
 
 
-def _read_apart(path: Path, asked: ReadingChoices, limits: ReadingLimits) -> dict[str, Any]:
+def _read_apart(path: Path, asked: ReadingChoices, by: PhotoAsked, limits: ReadingLimits) -> dict[str, Any]:
     """What a process of its own says of a file."""
+    if path.suffix[1:] in PHOTOS:
+        limits = limits._replace(seconds=max(limits.seconds, PHOTO_SECONDS))
     context = multiprocessing.get_context("spawn")
     with begun_apart():
         pipe, theirs = context.Pipe(duplex=False)
-        process = context.Process(target=_serve, args=(theirs, path, asked, limits), daemon=True)
+        process = context.Process(target=_serve, args=(theirs, path, asked, by, limits), daemon=True)
         process.start()
     theirs.close()
     try:
@@ -134,33 +157,37 @@ def _read_apart(path: Path, asked: ReadingChoices, limits: ReadingLimits) -> dic
 
 
 def _too_long(path: Path, limits: ReadingLimits) -> str:
-    return f"{path.name} takes more than {limits.seconds} s to read: {ADVICE}"
+    return f"{path.name} takes more than {limits.seconds} s to read: {_advice(path)}"
 
 
 def _too_large(path: Path, limits: ReadingLimits) -> str:
-    return f"{path.name} takes more than {limits.memory // 1_000_000} MB of memory to read: {ADVICE}"
+    return f"{path.name} takes more than {limits.memory // 1_000_000} MB of memory to read: {_advice(path)}"
 
 
-def _serve(pipe: Connection, path: Path, asked: ReadingChoices, limits: ReadingLimits) -> None:
+def _advice(path: Path) -> str:
+    return PHOTO_ADVICE if path.suffix[1:] in PHOTOS else ADVICE
+
+
+def _serve(pipe: Connection, path: Path, asked: ReadingChoices, by: PhotoAsked, limits: ReadingLimits) -> None:
     """In the process: say that it has begun, read the file, and say what it holds."""
     listen()
+    is_photo = path.suffix[1:] in PHOTOS
+    if is_photo:
+        begin_tracing()
     _limit(limits)
     pipe.send_bytes(b"begun")
     try:
-        found = import_pieces(path, asked)
-        said: dict[str, Any] = {
-            "kept": to_plain(found.pieces),
-            "shown": {
-                "report": found.report.to_plain(),
-                "words": found.report.lines(),
-                "pieces": [piece_to_plain(piece) for piece in found.pieces],
-            },
-        }
+        if is_photo:
+            said: dict[str, Any] = traced_upload(path, asked, by)
+        else:
+            found = import_pieces(path, asked)
+            said = {"kept": to_plain(found.pieces), "shown": shown_of(found)}
     except PieceError as error:
         # Its sender knows the file by its name, not by the folder that it is read in.
         said = {"refused": str(error).replace(f"{path.parent}{os.sep}", "")}
     except Exception as error:
-        if isinstance(error, MemoryError) or "bad_alloc" in str(error):  # as libraries in C++ say it
+        words = str(error)
+        if isinstance(error, MemoryError) or "bad_alloc" in words or "Insufficient memory" in words:  # as C++ says it
             said = {"refused": _too_large(path, limits)}
         else:
             traceback.print_exc()
