@@ -70,7 +70,7 @@ def cuts_at(view: TableView, outline: Floats) -> list[EdgeCut]:
     is_table = (like > 0.5) & (aside < 0.6 * apart[:, None]) & (apart > 25)[:, None]
     far = round((MOST_MOUTH / 2 + 4.0) / STEP)
     turned = np.asarray(np.einsum("sd,sd->s", np.roll(along, 12, axis=0), np.roll(along, -12, axis=0)))
-    turn: NDArray[np.bool_] = np.asarray(turned < np.cos(np.radians(CORNER)))
+    turn = np.asarray(turned < np.cos(np.radians(CORNER)), dtype=bool)
     wide = np.pad(turn, far, mode="wrap")
     at_corner = np.lib.stride_tricks.sliding_window_view(wide, 2 * far + 1).any(axis=-1)
     return [cut for cut, middle in _found(is_table, depths, edge) if not at_corner[middle]]

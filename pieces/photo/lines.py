@@ -114,7 +114,7 @@ def joint(one: Floats, after: Floats) -> Floats | None:
     long = float(np.hypot(*gap))
     if long < 3.0:
         return np.zeros((0, 2))
-    ways = [even(line, 1.0) for line in (one[::-1][:40][::-1], after[:40])]
+    ways = [even(line, 1.0) for line in (one[-24:], after[:24])]
     corner = crossing(ways[0][[0, -1]], ways[1][[0, -1]])
     turn = degrees(ways[0][-1] - ways[0][0], ways[1][-1] - ways[1][0])
     if turn < 15.0:

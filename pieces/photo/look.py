@@ -120,4 +120,4 @@ def _placed(look: Look, low: Floats, step: float, shape: tuple[int, ...]) -> Sin
     i, j = down.astype(int), over.astype(int)
     u, v = (down - i.astype(np.float32))[:, None, None], (over - j.astype(np.float32))[None, :, None]
     upper, lower = (known[n][:, j] * (1 - v) + known[n][:, j + 1] * v for n in (i, i + 1))
-    return upper * (1 - u) + lower * u
+    return np.asarray(upper * (1 - u) + lower * u)

@@ -38,6 +38,9 @@ MOST_BLUR = 1.3
 LEAST_CONTRAST = 60.0
 """Between black and white of the sheet, of 255."""
 
+MOST_MISSED = 1.0
+"""Corners of a sheet may be missed by so many pixels, root mean square: a flat one is missed by a tenth."""
+
 BARE = 1.7
 """Round a corner of the board nothing else is printed, mm."""
 
@@ -114,8 +117,8 @@ def _seen(grey: Grey, board: CodedBoard, numbers: list[int], corners: Floats, na
     least = len(places) / 4
     if is_seen.sum() >= least:
         places, pixels = places[is_seen], pixels[is_seen]
-        _, kept = _camera(places, pixels, size, name)
-        if kept.sum() >= least:
+        camera, kept = _camera(places, pixels, size, name)
+        if kept.sum() >= least and camera.rms <= MOST_MISSED:
             return SeenSheet(board, places[kept], pixels[kept])
     raise FormatError(f"{name}: the reference sheet is hidden or bent: lay it flat, with nothing on it")
 

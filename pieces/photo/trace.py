@@ -227,8 +227,8 @@ def _pieces(
     if not rough:
         raise FormatError(
             f"{name}: the pattern runs out of the picture: step back or turn the camera until all of it is seen,"
-            " with some table round it; or take several photos of it over two sheets, and give them to 'ellwand trace' with"
-            " --one-piece"
+            " with some table round it; or take several photos of it over two sheets, and give them to 'ellwand trace'"
+            " with --one-piece"
         )
     pieces = [
         _piece(outline, f"piece {before + n}", looks, table.scale_doubt, name, asked)
