@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.photo.camera import LEAST_NOISE, Camera, find_camera, fitted_values, projected, usual_lens
+from pieces.photo.camera import LEAST_NOISE, LENS, Camera, find_camera, fitted_values, projected, usual_lens
 from pieces.photo.look import Look
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Pixels = NDArray[np.uint8]
 
-CAMERA, POSE = 11, 3
+CAMERA, POSE = LENS + 6, 3
 """Values of a camera, and of a sheet's place on the table: where it lies, and how it is turned."""
 
 ROUNDS = 4

@@ -36,7 +36,7 @@ class Shot:
     turns
         Of the camera: round the vertical, and how far it leans along and across, degrees.
     bent
-        Two radial terms of its lens, and two by which the lens is not quite straight.
+        Two radial terms of its lens, two by which the lens is not quite straight, and a third radial term.
     focal
         In long sides of the picture.
     off
@@ -48,7 +48,7 @@ class Shot:
     seed: int = 0
     size: tuple[int, int] = (4000, 3000)
     turns: tuple[float, float, float] = (93.0, 4.0, -5.0)
-    bent: tuple[float, float, float, float] = (0.03, -0.02, 0.0, 0.0)
+    bent: tuple[float, float, float, float, float] = (0.03, -0.02, 0.0, 0.0, 0.0)
     focal: float = 0.74
     off: tuple[float, float] = (0.003, -0.002)
     noise: float = 3.0
@@ -308,7 +308,7 @@ def _taken(
 
 def _straight(seen: Floats, bent: Floats) -> Floats:
     """Rays that a lens bends to where they are seen: by repeated correction, to the last digit."""
-    k1, k2, p1, p2 = bent
+    k1, k2, p1, p2, k3 = bent
     ray = seen.copy()
     for _ in range(50):
         x, y = ray.T
@@ -316,7 +316,7 @@ def _straight(seen: Floats, bent: Floats) -> Floats:
         aside = np.column_stack(
             [2 * p1 * x * y + p2 * (square + 2 * x * x), p1 * (square + 2 * y * y) + 2 * p2 * x * y]
         )
-        ray = (seen - aside) / (1 + k1 * square + k2 * square**2)[:, None]
+        ray = (seen - aside) / (1 + k1 * square + k2 * square**2 + k3 * square**3)[:, None]
     return ray
 
 

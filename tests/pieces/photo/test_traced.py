@@ -26,7 +26,7 @@ def piece(*marks: PaperMark) -> TracedPiece:
 def photo(traced: TracedPiece) -> TracedPhoto:
     """A photo of it."""
     view = TableView(np.zeros((2, 2, 3), np.uint8), np.zeros(2), 1.0, np.ones((2, 2), bool))
-    return TracedPhoto(("a.jpg",), (Camera(np.zeros(11), np.eye(11), 0.1),), view, (traced,))
+    return TracedPhoto(("a.jpg",), (Camera(np.zeros(14), np.eye(14), 0.1),), view, (traced,))
 
 
 def test_lengths_to_measure() -> None:
