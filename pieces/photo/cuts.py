@@ -72,7 +72,7 @@ def cuts_at(view: TableView, outline: Floats) -> list[EdgeCut]:
     turned = np.asarray(np.einsum("sd,sd->s", np.roll(along, 12, axis=0), np.roll(along, -12, axis=0)))
     turn = np.asarray(turned < np.cos(np.radians(CORNER)), dtype=bool)
     wide = np.pad(turn, far, mode="wrap")
-    at_corner = np.lib.stride_tricks.sliding_window_view(wide, 2 * far + 1).any(axis=-1)
+    at_corner: Any = np.lib.stride_tricks.sliding_window_view(wide, 2 * far + 1).any(axis=-1)
     return [cut for cut, middle in _found(is_table, depths, edge) if not at_corner[middle]]
 
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from pieces.photo.look import Look
+    from pieces.photo.look import SeenPhoto
 
     Floats = NDArray[np.float64]
 
@@ -39,7 +39,7 @@ STIFF = 0.6
 """How much a jump of the edge from point to point costs, in shares of the usual change of colour a millimetre."""
 
 
-def sharp_outline(rough: Floats, looks: Sequence[Look]) -> Floats:
+def sharp_outline(rough: Floats, looks: Sequence[SeenPhoto]) -> Floats:
     """The outline of paper, a point every millimetre.
 
     Parameters
@@ -57,7 +57,7 @@ def sharp_outline(rough: Floats, looks: Sequence[Look]) -> Floats:
     return outline
 
 
-def faint_length(outline: Floats, looks: Sequence[Look]) -> float:
+def faint_length(outline: Floats, looks: Sequence[SeenPhoto]) -> float:
     """The longest stretch, mm, along which an outline is hardly an edge: a shadow's, or nothing but a guess."""
     line = _even(outline, APART)
     across = _normals(line, 2.0)
@@ -72,7 +72,7 @@ def faint_length(outline: Floats, looks: Sequence[Look]) -> float:
     return APART * float(runs.max())
 
 
-def _offsets(outline: Floats, across: Floats, reach: float, looks: Sequence[Look]) -> Floats:
+def _offsets(outline: Floats, across: Floats, reach: float, looks: Sequence[SeenPhoto]) -> Floats:
     """How far across each point the edge lies, mm."""
     rim = reach + SIDE
     steps = np.arange(-rim, rim + STEP / 2, STEP)

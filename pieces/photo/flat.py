@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from pieces.photo.look import Look
+    from pieces.photo.look import SeenPhoto
 
     Floats = NDArray[np.float64]
 
@@ -43,7 +43,7 @@ NOISES = 6.0
 """And by so many deviations of the paper's own grain."""
 
 
-def paper_view(looks: Sequence[Look], outline: Floats) -> TableView:
+def paper_view(looks: Sequence[SeenPhoto], outline: Floats) -> TableView:
     """What is seen round a piece, from straight above."""
     low, high = outline.min(axis=0) - BESIDE, outline.max(axis=0) + BESIDE
     fine = 1 / float(np.median(fineness_at(looks, outline[:: max(1, len(outline) // 50)])))

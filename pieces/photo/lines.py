@@ -119,7 +119,7 @@ def joint(one: Floats, after: Floats) -> Floats | None:
     turn = degrees(ways[0][-1] - ways[0][0], ways[1][-1] - ways[1][0])
     if turn < 15.0:
         return np.zeros((0, 2)) if long < 30.0 else None
-    if corner is None or max(float(np.hypot(*(corner - end))) for end in (one[-1], after[0])) > 25.0:
+    if corner is None or max(float(np.hypot(*(corner - end))) for end in (one[-1], after[0])) > 12.0:
         return None
     ahead = (corner - one[-1]) @ (ways[0][-1] - ways[0][0]) > -1.0 * chord(ways[0])
     return corner[None] if ahead else None

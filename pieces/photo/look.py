@@ -26,7 +26,7 @@ GRID = 8
 
 
 @dataclass(frozen=True, eq=False)
-class Look:
+class SeenPhoto:
     """A photo, and the camera that took it.
 
     Parameters
@@ -61,7 +61,7 @@ class Look:
         return seen if (self.gain == 1).all() else np.clip(np.asarray(seen) * self.gain, 0, 255).astype(np.uint8)
 
 
-def across_edge(looks: Sequence[Look], lines: Floats) -> Floats:
+def across_edge(looks: Sequence[SeenPhoto], lines: Floats) -> Floats:
     """The colours along lines on the table, each line in the photo that has it most within: (lines, points, 3)."""
     flat = lines.reshape(-1, 2)
     at = [look.pixels(flat).astype(np.float32).reshape(*lines.shape) for look in looks]
@@ -72,26 +72,26 @@ def across_edge(looks: Sequence[Look], lines: Floats) -> Floats:
     return np.asarray(np.stack(seen)[best, np.arange(len(lines))])
 
 
-def best_of(looks: Sequence[Look], points: Floats, ends: Sequence[Floats] = ()) -> NDArray[np.int64]:
+def best_of(looks: Sequence[SeenPhoto], points: Floats, ends: Sequence[Floats] = ()) -> NDArray[np.int64]:
     """In which photo each point of the table lies most within."""
     central = [np.min([look.central(look.pixels(each)) for each in (points, *ends)], axis=0) for look in looks]
     return np.asarray(np.argmax(central, axis=0))
 
 
-def doubt_at(looks: Sequence[Look], points: Floats) -> Floats:
+def doubt_at(looks: Sequence[SeenPhoto], points: Floats) -> Floats:
     """By how much points may be off, mm, each in the photo that it is taken from."""
     best = best_of(looks, points)
     return np.stack([look.camera.doubt(points) for look in looks])[best, np.arange(len(points))]
 
 
-def fineness_at(looks: Sequence[Look], points: Floats) -> Floats:
+def fineness_at(looks: Sequence[SeenPhoto], points: Floats) -> Floats:
     """Pixels that a millimetre has at points, each in the photo that it is taken from."""
     best = best_of(looks, points)
     return np.stack([look.camera.fineness(points) for look in looks])[best, np.arange(len(points))]
 
 
 def table_pixels(
-    looks: Sequence[Look], low: Floats, step: float, shape: tuple[int, int]
+    looks: Sequence[SeenPhoto], low: Floats, step: float, shape: tuple[int, int]
 ) -> tuple[Pixels, NDArray[np.bool_]]:
     """The table from straight above: its pixels from `low` on, x by rows, y by columns; and which are in a photo."""
     rows, columns = shape
@@ -110,7 +110,7 @@ def table_pixels(
     return found, is_seen
 
 
-def _placed(look: Look, low: Floats, step: float, shape: tuple[int, ...]) -> Singles:
+def _placed(look: SeenPhoto, low: Floats, step: float, shape: tuple[int, ...]) -> Singles:
     """In which pixel of a photo each pixel of the view is."""
     rows, columns = shape
     x, y = np.meshgrid(np.arange(0, rows + GRID, GRID), np.arange(0, columns + GRID, GRID), indexing="ij")

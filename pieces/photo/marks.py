@@ -36,6 +36,9 @@ LEAST_GRAIN = 40.0
 ROUND_IT, PART_OF_IT = 0.8, 0.5
 """Such lines that follow this share of the edge are the sew line, surely or likely."""
 
+DASH = 3.0
+"""A shorter stroke is no dash of a sew line, mm."""
+
 NOTCH = (2.5, 25.0)
 """How long a notch is, mm."""
 
@@ -191,6 +194,13 @@ class _Sorting:
     def _sew_line(self) -> None:
         """Lines that follow the edge at an even distance: if they follow most of it, where it is sewn."""
         following = [stroke for stroke in self.left if stroke.length >= 12.0 and follows(stroke, self.edge)]
+        if following:  # dashes by themselves, where they lie as far within as the rest
+            usual = float(np.median(np.concatenate([self._away(stroke.points) for stroke in following])))
+            following += [
+                stroke
+                for stroke in self.left
+                if DASH <= stroke.length < 12.0 and bool((np.abs(self._away(stroke.points) - usual) < 1.0).all())
+            ]
         share = sum(stroke.length for stroke in following) / float(self.edge.length)
         if share < PART_OF_IT:
             return

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.photo.look import Look, table_pixels
+from pieces.photo.look import SeenPhoto, table_pixels
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -71,7 +71,7 @@ class TableView:
         return self.first + at[:, ::-1] * self.step
 
 
-def seen_from_above(looks: Sequence[Look], sheets: Sequence[Floats], most: int = MOST_COARSE) -> TableView:
+def seen_from_above(looks: Sequence[SeenPhoto], sheets: Sequence[Floats], most: int = MOST_COARSE) -> TableView:
     """The table in photos from straight above, in no more pixels than `most`.
 
     Parameters
@@ -90,7 +90,7 @@ def seen_from_above(looks: Sequence[Look], sheets: Sequence[Floats], most: int =
     return TableView(pixels, low, step, is_seen, tuple(sheets))
 
 
-def _seen_of(look: Look) -> Floats:
+def _seen_of(look: SeenPhoto) -> Floats:
     """Places on the table along the rim of a picture."""
     high, wide = look.photo.shape[:2]
     along = np.linspace(0, 1, 33)
@@ -99,7 +99,7 @@ def _seen_of(look: Look) -> Floats:
     return places[np.isfinite(places).all(axis=1)]
 
 
-def _as_fine(look: Look, step: float, places: Floats) -> Look:
+def _as_fine(look: SeenPhoto, step: float, places: Floats) -> SeenPhoto:
     """A photo made as coarse as what is asked for, so that nothing is skipped."""
     import cv2
 
@@ -108,7 +108,7 @@ def _as_fine(look: Look, step: float, places: Floats) -> Look:
     fine = max(1.0, step * float(np.median(look.camera.fineness(middle))))
     size = (round(wide / fine), round(high / fine))
     small: Any = cv2.resize(look.photo, size, interpolation=cv2.INTER_AREA)
-    return Look(np.asarray(small), look.camera, look.gain, (size[0] / wide, size[1] / high))
+    return SeenPhoto(np.asarray(small), look.camera, look.gain, (size[0] / wide, size[1] / high))
 
 
 def rough_outlines(view: TableView, name: str) -> tuple[list[Floats], int]:

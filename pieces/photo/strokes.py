@@ -39,6 +39,9 @@ LONG = 15.0
 SLANT = 20.0
 """By how much a dash may turn from the next, degrees."""
 
+UNLIKE = 1.7
+"""A line does not go on in one so many times as dark."""
+
 MOST_PATHS = 4000
 """More are a printed pattern, or a table seen through the paper."""
 
@@ -111,6 +114,8 @@ def strokes_on(view: TableView, outline: Floats) -> list[Stroke]:
     net = _Net([view.first + path.points * view.step for path in found], view.first + crossings * view.step)
     net.ends = [list(path.ends) for path in found]
     net.rings = [path.is_ring for path in found]
+    rows = [path.points.astype(int) for path in found]
+    net.darks = [float(np.median(drop[at[:, 0], at[:, 1]])) for at in rows]
     net.prune()
     net.go_on()
     net.bridge()
@@ -133,9 +138,10 @@ class _Net:
         self.ends: list[list[int | None]] = []
         self.rings: list[bool] = []
         self.dashes = [1] * len(points)
+        self.darks = [1.0] * len(points)
 
     def _keep(self, kept: list[bool]) -> None:
-        for name in ("points", "ends", "rings", "dashes"):
+        for name in ("points", "ends", "rings", "dashes", "darks"):
             setattr(self, name, [each for each, is_kept in zip(getattr(self, name), kept, strict=True) if is_kept])
 
     def prune(self) -> None:
@@ -164,7 +170,7 @@ class _Net:
         for crossing, those in at.items():
             for n, one in enumerate(those):
                 for other in those[n + 1 :]:
-                    if one[0] == other[0] and len(those) > 2:
+                    if (one[0] == other[0] and len(those) > 2) or self._differ(one[0], other[0]):
                         continue
                     bend = _bend(self._out(one), self._out(other))
                     if len(those) == 2 or bend < STRAIGHT_ON:
@@ -195,12 +201,21 @@ class _Net:
         for i, j in np.argwhere(np.triu(apart < GAP, 1)).tolist():
             gap = places[j] - places[i]
             long = float(apart[i, j])
-            if free[i][0] == free[j][0] or _bend(ways[i], ways[j]) > SLANT:
+            one, other = free[i][0], free[j][0]
+            if one == other or self._differ(one, other) or _bend(ways[i], ways[j]) > SLANT:
                 continue
             if long > 1.0 and max(_between(ways[i], gap), _between(ways[j], -gap)) > SLANT:
                 continue
             pairs.append((long, free[i], free[j], 0))
         self._join(sorted(pairs), lambda _: np.zeros((0, 2)))
+
+    def _differ(self, one: int, other: int) -> bool:
+        """Whether one of two paths is so much darker that the other goes on in something else, such as a crease."""
+        a, b = self.darks[one], self.darks[other]
+        return (
+            max(a, b) > UNLIKE * max(min(a, b), 1e-6)
+            and min(_length(self.points[one]), _length(self.points[other])) > 3
+        )
 
     def _out(self, end: tuple[int, int]) -> Floats:
         """The direction in which a path leaves its end."""
@@ -231,6 +246,8 @@ class _Net:
             second = self.points[b] if sb == 0 else self.points[b][::-1]
             self.points[a] = np.vstack([first, between(where), second])
             self.ends[a] = [self.ends[a][1 - sa], self.ends[b][1 - sb]]
+            if _length(second) > _length(first):
+                self.darks[a] = self.darks[b]
             self.dashes[a] += self.dashes[b]
             kept[b] = False
             for key, (n, s) in list(side_of.items()):

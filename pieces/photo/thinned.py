@@ -18,7 +18,7 @@ AROUND = ((-1, 0), (-1, 1), (0, 1), (1, 1), (1, 0), (1, -1), (0, -1), (-1, -1))
 
 
 @dataclass(eq=False)
-class Path:
+class InkPath:
     """Pixels in order; at each end the number of the crossing that it begins at, or None.
 
     Parameters
@@ -78,7 +78,7 @@ def thinned(mask: NDArray[np.uint8]) -> NDArray[np.uint8]:
     return padded[1:-1, 1:-1]
 
 
-def paths(lines: NDArray[np.uint8]) -> tuple[list[Path], Floats]:
+def paths(lines: NDArray[np.uint8]) -> tuple[list[InkPath], Floats]:
     """The paths of thinned lines, and the middles of the crossings where three or more meet."""
     import cv2
 
@@ -99,7 +99,7 @@ def paths(lines: NDArray[np.uint8]) -> tuple[list[Path], Floats]:
     return found, np.asarray(middles, dtype=np.float64)[1:count, ::-1]
 
 
-def _path(pixels: list[tuple[int, int]], marks: NDArray[Any]) -> Path:
+def _path(pixels: list[tuple[int, int]], marks: NDArray[Any]) -> InkPath:
     """One path out of its pixels, in order, and the crossings at its ends."""
     left = set(pixels)
     near = {at: [(at[0] + r, at[1] + c) for r, c in AROUND if (at[0] + r, at[1] + c) in left] for at in pixels}
@@ -121,7 +121,7 @@ def _path(pixels: list[tuple[int, int]], marks: NDArray[Any]) -> Path:
         ends[0] = first[0] if first else None
         others = [each for each in last if each != ends[0]] if len(ordered) == 1 else last
         ends[1] = others[0] if others else None
-    return Path(np.array(ordered, dtype=np.float64), ends, is_ring)
+    return InkPath(np.array(ordered, dtype=np.float64), ends, is_ring)
 
 
 def _crossings(at: tuple[int, int], marks: NDArray[Any]) -> list[int]:

@@ -9,7 +9,7 @@ import numpy as np
 
 from pieces.errors import FormatError
 from pieces.photo.camera import LEAST_NOISE, LENS, Camera, find_camera, fitted_values, projected, usual_lens
-from pieces.photo.look import Look
+from pieces.photo.look import SeenPhoto
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -207,7 +207,7 @@ def _lying(places: Floats, table: Floats) -> Floats:
     return pose
 
 
-def evened(looks: Sequence[Look]) -> tuple[Look, ...]:
+def evened(looks: Sequence[SeenPhoto]) -> tuple[SeenPhoto, ...]:
     """Photos made as bright as the first, by what two of them see of the same table."""
     places = np.vstack([_rim(look) for look in looks])
     low, high = places.min(axis=0), places.max(axis=0)
@@ -227,10 +227,10 @@ def evened(looks: Sequence[Look]) -> tuple[Look, ...]:
         gains[n] = (
             np.median(colours[m][both] * gains[m] / np.maximum(colours[n][both], 1), axis=0) if enough else gains[m]
         )
-    return tuple(Look(look.photo, look.camera, np.clip(gains[n], 0.3, 3.0)) for n, look in enumerate(looks))
+    return tuple(SeenPhoto(look.photo, look.camera, np.clip(gains[n], 0.3, 3.0)) for n, look in enumerate(looks))
 
 
-def _rim(look: Look) -> Floats:
+def _rim(look: SeenPhoto) -> Floats:
     """Places of the corners of a picture on the table, no further off than its middle is long."""
     high, wide = look.photo.shape[:2]
     corners = np.array([(0.0, 0.0), (wide - 1, 0), (wide - 1, high - 1), (0, high - 1)])

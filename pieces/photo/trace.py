@@ -16,7 +16,7 @@ from pieces.photo.cuts import bridged, cuts_at
 from pieces.photo.edge import faint_length, sharp_outline
 from pieces.photo.fitted import fit_outline
 from pieces.photo.flat import paper_view
-from pieces.photo.look import Look, doubt_at, fineness_at
+from pieces.photo.look import SeenPhoto, doubt_at, fineness_at
 from pieces.photo.marks import marks_of
 from pieces.photo.mat import SQUARES, find_mat
 from pieces.photo.mat import TRUE_TO as MAT_TRUE_TO
@@ -196,7 +196,7 @@ def _traced(path: Path, asked: TraceChoices, before: int) -> TracedPhoto:
         sheets = tuple(find_sheets(grey, path.name, asked.scale))
         table = join_tables([SeenTable(path.name, (grey.shape[1], grey.shape[0]), sheets)])
     del grey
-    return _pieces((Look(photo, table.cameras[0]),), table, (path.name,), asked, before)
+    return _pieces((SeenPhoto(photo, table.cameras[0]),), table, (path.name,), asked, before)
 
 
 def _joined(paths: Sequence[Path], asked: TraceChoices) -> TracedPhoto:
@@ -213,12 +213,12 @@ def _joined(paths: Sequence[Path], asked: TraceChoices) -> TracedPhoto:
         tables.append(SeenTable(path.name, (grey.shape[1], grey.shape[0]), sheets))
         del grey
     table = join_tables(tables)
-    looks = evened([Look(photo, camera) for photo, camera in zip(photos, table.cameras, strict=True)])
+    looks = evened([SeenPhoto(photo, camera) for photo, camera in zip(photos, table.cameras, strict=True)])
     return _pieces(looks, table, tuple(path.name for path in paths), asked, 0)
 
 
 def _pieces(
-    looks: tuple[Look, ...], table: JoinedTable, files: tuple[str, ...], asked: TraceChoices, before: int
+    looks: tuple[SeenPhoto, ...], table: JoinedTable, files: tuple[str, ...], asked: TraceChoices, before: int
 ) -> TracedPhoto:
     """The pieces on a table that is seen in a photo, or in several."""
     view = seen_from_above(looks, table.papers)
@@ -238,7 +238,7 @@ def _pieces(
 
 
 def _piece(
-    rough: Floats, name: str, looks: tuple[Look, ...], scale_doubt: float, file: str, asked: TraceChoices
+    rough: Floats, name: str, looks: tuple[SeenPhoto, ...], scale_doubt: float, file: str, asked: TraceChoices
 ) -> TracedPiece:
     """A piece by its rough outline: its edge, what is cut into it, and what is drawn on it."""
     import shapely

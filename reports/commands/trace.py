@@ -23,46 +23,49 @@ PhotoPaths = Annotated[
 ]
 
 
+LineLength = Annotated[
+    str | None,
+    typer.Option(metavar="LENGTH", help="The long line of the sheet by your ruler, if it is not 180 mm."),
+]
+GrainAngle = Annotated[
+    float | None,
+    typer.Option(metavar="DEGREES", help="Where the grain runs, from the long side of the sheet. By default as drawn."),
+]
+Folds = Annotated[
+    list[str] | None,
+    typer.Option(metavar="N=SIDE", help="The side of the N-th piece on a fold, such as 1=left; repeat for more."),
+]
+BareSheet = Annotated[
+    str | None,
+    typer.Option(
+        metavar="SHEET", help='Measure by a bare sheet of paper instead: A4, letter, or its sides "29.7 cm x 21 cm".'
+    ),
+]
+MatSquare = Annotated[
+    str | None,
+    typer.Option(
+        metavar="SIDE", help='Measure by a cutting mat instead: the side of its smallest squares, such as "1 in".'
+    ),
+]
+OnePiece = Annotated[
+    bool, typer.Option("--one-piece", help="The photos show parts of one table, with sheets A and B or more on it.")
+]
+Tolerance = Annotated[str, typer.Option(metavar="LENGTH", help="How far lines and curves may lie off the edge seen.")]
+
+
 def trace(
     photos: PhotoPaths,
     output: Output,
-    line: Annotated[
-        str | None,
-        typer.Option(metavar="LENGTH", help="The long line of the sheet by your ruler, if it is not 180 mm."),
-    ] = None,
-    grain: Annotated[
-        float | None,
-        typer.Option(
-            metavar="DEGREES", help="Where the grain runs, from the long side of the sheet. By default as drawn."
-        ),
-    ] = None,
-    fold: Annotated[
-        list[str] | None,
-        typer.Option(metavar="N=SIDE", help="The side of the N-th piece on a fold, such as 1=left; repeat for more."),
-    ] = None,
-    sheet: Annotated[
-        str | None,
-        typer.Option(
-            metavar="SHEET",
-            help='Measure by a bare sheet of paper instead: A4, letter, or its sides "29.7 cm x 21 cm".',
-        ),
-    ] = None,
-    mat: Annotated[
-        str | None,
-        typer.Option(
-            metavar="SIDE", help='Measure by a cutting mat instead: the side of its smallest squares, such as "1 in".'
-        ),
-    ] = None,
-    one_piece: Annotated[
-        bool,
-        typer.Option("--one-piece", help="The photos show parts of one table, with sheets A and B or more on it."),
-    ] = False,
-    tolerance: Annotated[
-        str, typer.Option(metavar="LENGTH", help="How far lines and curves may lie off the edge seen.")
-    ] = "0.3 mm",
+    line: LineLength = None,
+    grain: GrainAngle = None,
+    fold: Folds = None,
+    sheet: BareSheet = None,
+    mat: MatSquare = None,
+    one_piece: OnePiece = False,
+    tolerance: Tolerance = "0.3 mm",
     shown_in: Annotated[UnitsAsked, typer.Option("--show-in", help="Units of the sizes shown.")] = "cm",
 ) -> None:
-    """Trace paper patterns in photos, and write the pieces for a job. Each photo needs the printed reference sheet."""
+    """Trace paper patterns in photos, and write the pieces for a job. Print the reference sheet for each photo first."""
     from pieces.exchange.imported import ReadingChoices
     from pieces.exchange.own.plain import to_plain
     from pieces.exchange.own.sidecar import write_sidecar

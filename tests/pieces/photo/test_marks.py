@@ -95,13 +95,14 @@ def test_each_is_taken_for_what_it_is(folder: Path) -> None:
 
 def test_each_is_where_it_is(folder: Path) -> None:
     """To a millimetre and a half at 3 million pixels: the dart's tip is the least sure."""
-    (grain,), (dart,), (sew,) = (those(folder, kind) for kind in ("grain", "dart", "sew line"))
+    (grain,), (dart,), sew = (those(folder, kind) for kind in ("grain", "dart", "sew line"))
     way = grain.points[1] - grain.points[0]
     assert np.degrees(np.arctan2(way[1], way[0])) % 180 == pytest.approx(np.degrees(np.arctan2(10, 180)), abs=0.3)
     truth = np.array([(-100, 330), (20, 345), (-100, 360)])
     assert float(np.hypot(*(np.sort(dart.points, axis=0) - np.sort(truth, axis=0)).T).max()) < 3
     assert np.hypot(*(dart.points[1] - (20, 345))) < 3
-    assert sew.is_ring and off(sew.points, SEWN) < 2.5  # a corner between dashes
+    assert all(off(mark.points, SEWN) < 2.5 for mark in sew)  # a corner between dashes
+    assert shapely.Polygon(sew[0].points).area == pytest.approx(shapely.Polygon(SEWN).area, rel=0.02)
     (inner,) = those(folder, "inner line")
     assert off(inner.points, np.array([(60, 300), (140, 310), (230, 300)])) < 1
     (point,) = those(folder, "drill point")

@@ -13,7 +13,7 @@ import shapely
 
 from pieces.errors import FormatError
 from pieces.photo.board import reference_boards
-from pieces.photo.look import Look, across_edge, best_of
+from pieces.photo.look import SeenPhoto, across_edge, best_of
 from pieces.photo.sheet import SeenSheet
 from pieces.photo.together import SeenTable, evened, join_tables, placed
 from pieces.photo.trace import TraceChoices, trace_photos
@@ -106,7 +106,7 @@ def test_sheets_far_apart_hold_together() -> None:
         there = (placed(board.paper(), np.array(pose)) - base[:2]) @ np.array([(c, -s), (s, c)])
         assert paper == pytest.approx(there, abs=1.0)
     looks = evened(
-        [Look(np.full((1501, 2001, 3), 100 - 20 * n, np.uint8), each) for n, each in enumerate(table.cameras)]
+        [SeenPhoto(np.full((1501, 2001, 3), 100 - 20 * n, np.uint8), each) for n, each in enumerate(table.cameras)]
     )
     assert [float(look.gain[0]) for look in looks] == pytest.approx([1, 1.25, 100 / 60], rel=0.01)
     middle = np.array([[(300.0, 90.0), (301.0, 90.0)]])

@@ -13,7 +13,7 @@ import shapely
 from pieces.errors import FormatError
 from pieces.photo.board import reference_board
 from pieces.photo.edge import sharp_outline
-from pieces.photo.look import Look
+from pieces.photo.look import SeenPhoto
 from pieces.photo.paper import rough_outlines, seen_from_above
 from pieces.photo.sheet import find_sheets
 from pieces.photo.together import SeenTable, join_tables
@@ -76,7 +76,7 @@ def test_stages_agree() -> None:
     pixels = rendered()
     camera = camera_of(pixels)
     assert camera.tilt == pytest.approx(np.degrees(np.arccos(np.cos(np.radians(4)) * np.cos(np.radians(5)))), abs=1)
-    look = Look(pixels, camera)
+    look = SeenPhoto(pixels, camera)
     (rough,), cut_off = rough_outlines(seen_from_above((look,), (reference_board().paper(),)), "photo")
     assert cut_off == 0
     assert float(apart(PIECE, rough).max()) < 4
