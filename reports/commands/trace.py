@@ -50,7 +50,7 @@ MatSquare = Annotated[
 OnePiece = Annotated[
     bool, typer.Option("--one-piece", help="The photos show parts of one table, with sheets A and B or more on it.")
 ]
-Tolerance = Annotated[str, typer.Option(metavar="LENGTH", help="How far lines and curves may lie off the edge seen.")]
+OffAllowed = Annotated[str, typer.Option(metavar="LENGTH", help="How far lines and curves may lie off the edge seen.")]
 
 
 def trace(
@@ -62,10 +62,10 @@ def trace(
     sheet: BareSheet = None,
     mat: MatSquare = None,
     one_piece: OnePiece = False,
-    tolerance: Tolerance = "0.3 mm",
+    tolerance: OffAllowed = "0.3 mm",
     shown_in: Annotated[UnitsAsked, typer.Option("--show-in", help="Units of the sizes shown.")] = "cm",
 ) -> None:
-    """Trace paper patterns in photos, and write the pieces for a job. Print the reference sheet for each photo first."""
+    """Trace paper patterns in photos, and write the pieces for a job. Print the reference sheet first."""
     from pieces.exchange.imported import ReadingChoices
     from pieces.exchange.own.plain import to_plain
     from pieces.exchange.own.sidecar import write_sidecar
