@@ -261,7 +261,8 @@ def _piece(
     if traced.worst > MOST_ERROR:
         raise FormatError(
             f"{file}: '{name}' may be {traced.worst:.1f} mm off, at most {MOST_ERROR:g} mm is allowed: lay the sheet"
-            " flat beside the middle of the piece, go nearer, and hold the camera level"
-            + ("; or use the printed reference sheet, which is surer" if asked.bare or asked.mat else "")
+            " flat beside the middle of the piece, go nearer, and hold the camera level; "
+            + ("the printed reference sheet" if asked.bare or asked.mat else "a second sheet, B, on its other side")
+            + " makes it surer"
         )
     return traced
