@@ -114,14 +114,19 @@ def marks_too_many(piece: TracedPiece) -> int:
     return len(kinds) - lines + max(0, lines - 1)
 
 
-def main() -> None:
-    """Run the cases, a line each, and what they come to."""
+def asked() -> argparse.Namespace:
+    """What the command line asks for."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--cases", type=int, default=100)
     parser.add_argument("--first", type=int, default=0)
     parser.add_argument("--pixels", type=float, default=12.0)
     parser.add_argument("--keep", type=Path)
-    args = parser.parse_args()
+    return parser.parse_args()
+
+
+def main() -> None:
+    """Run the cases, a line each, and what they come to."""
+    args = asked()
     cv2.setNumThreads(1)
     known, told, invented = outlines(), [], 0
     print(f"{len(known)} outlines; mm: median, 95 %, worst, worst foreseen; area %; processor s")
