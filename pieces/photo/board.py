@@ -41,6 +41,8 @@ class CodedBoard:
         How long the printed line is by which the scale is checked.
     codes
         Of each coded square, row by row.
+    letter
+        What tells it from the other sheets.
     """
 
     rows: int
@@ -52,6 +54,7 @@ class CodedBoard:
     beside: float
     line: float
     codes: tuple[int, ...]
+    letter: str = "A"
 
     @property
     def size(self) -> tuple[float, float]:
@@ -122,7 +125,18 @@ def _runs(bits: NDArray[np.uint8]) -> list[tuple[int, int, int]]:
 
 
 @cache
-def reference_board() -> CodedBoard:
-    """The board that `print --what reference` prints."""
+def reference_boards() -> tuple[CodedBoard, ...]:
+    """The boards that `print --what reference` prints, sheet A first."""
     data = tomllib.loads((files("pieces") / "tables" / "reference.toml").read_text(encoding="utf-8"))
-    return CodedBoard(**data | {"codes": tuple(data["codes"])})
+    codes, orders = data["codes"], data.pop("sheets")
+    return tuple(
+        CodedBoard(
+            **data | {"codes": tuple(codes[(step * n + first) % len(codes)] for n in range(len(codes)))}, letter=letter
+        )
+        for letter, (step, first) in zip("ABCD", orders, strict=True)
+    )
+
+
+def reference_board() -> CodedBoard:
+    """The board of sheet A."""
+    return reference_boards()[0]

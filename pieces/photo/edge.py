@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pieces.photo.look import across_edge
+
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
-    from pieces.photo.camera import Camera
+    from pieces.photo.look import SeenPhoto
 
     Floats = NDArray[np.float64]
-    Pixels = NDArray[np.uint8]
 
 APART = 1.0
 """From point to point along the outline, mm."""
@@ -26,38 +29,55 @@ FAR, NEAR = 5.0, 1.6
 SIDE = 1.2
 """What is compared on both sides of an edge, mm."""
 
+BARE = 0.8
+"""So near to an edge nothing is compared to say whether it is one: paper is seldom cut cleaner, mm."""
+
+FAINT = 0.15
+"""Where colours change by less, in shares of their usual change across the same outline, there is hardly an edge."""
+
 STIFF = 0.6
 """How much a jump of the edge from point to point costs, in shares of the usual change of colour a millimetre."""
 
 
-def sharp_outline(rough: Floats, photo: Pixels, camera: Camera) -> Floats:
+def sharp_outline(rough: Floats, looks: Sequence[SeenPhoto]) -> Floats:
     """The outline of paper, a point every millimetre.
 
     Parameters
     ----------
     rough
         The outline to some millimetres, mm.
-    photo
-        In which it is looked for; nothing is looked at but the strip along the outline.
+    looks
+        Photos in which it is looked for; nothing is looked at but the strip along the outline.
     """
     outline = _even(_smooth(_even(rough, APART), 4.0), APART)
     for reach, soft in ((FAR, 1.5), (NEAR, 0.7), (NEAR, 0.0)):
         across = _normals(outline, 3.0 if reach == FAR else 2.0)
-        moved = outline + _offsets(outline, across, reach, photo, camera)[:, None] * across
+        moved = outline + _offsets(outline, across, reach, looks)[:, None] * across
         outline = _even(_smooth(moved, soft) if soft else moved, APART)
     return outline
 
 
-def _offsets(outline: Floats, across: Floats, reach: float, photo: Pixels, camera: Camera) -> Floats:
-    """How far across each point the edge lies, mm."""
-    import cv2
+def faint_length(outline: Floats, looks: Sequence[SeenPhoto]) -> float:
+    """The longest stretch, mm, along which an outline is hardly an edge: a shadow's, or nothing but a guess."""
+    line = _even(outline, APART)
+    across = _normals(line, 2.0)
+    away = np.linspace(BARE, BARE + SIDE, 5)
+    steps = np.concatenate([-away, away])
+    seen = across_edge(looks, line[:, None] + steps[None, :, None] * across[:, None])
+    change = np.linalg.norm(seen[:, :5].mean(axis=1) - seen[:, 5:].mean(axis=1), axis=-1)
+    faint = change < FAINT * float(np.median(change))
+    if faint.all() or not faint.any():
+        return APART * float(faint.sum())
+    runs = np.diff(np.flatnonzero(~np.concatenate([faint, faint]))) - 1
+    return APART * float(runs.max())
 
+
+def _offsets(outline: Floats, across: Floats, reach: float, looks: Sequence[SeenPhoto]) -> Floats:
+    """How far across each point the edge lies, mm."""
     rim = reach + SIDE
     steps = np.arange(-rim, rim + STEP / 2, STEP)
     lines = outline[:, None, :] + steps[None, :, None] * across[:, None, :]
-    at = camera.project(lines.reshape(-1, 2)).astype(np.float32).reshape(*lines.shape)
-    seen: Any = cv2.remap(photo, at[..., 0], at[..., 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    colours = np.asarray(seen, dtype=np.float64)
+    colours = across_edge(looks, lines)
     width = round(SIDE / STEP)
     summed = np.concatenate([np.zeros((len(colours), 1, 3)), np.cumsum(colours, axis=1)], axis=1)
     means = (summed[:, width:] - summed[:, :-width]) / width

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
+
+from pieces.photo.lines import even, split
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -84,6 +87,22 @@ def fit_outline(points: Floats, tolerance: float) -> FittedOutline:
     hidden = [BLUNT if turn[corner] > TIP else HIDDEN for corner in at]
     ends = [_corner(points, corner, away) for corner, away in zip(at, hidden, strict=True)]
     return FittedOutline(tuple(_runs(points, at, ends, tolerance, hidden)))
+
+
+def fit_line(points: Floats, tolerance: float, *, is_ring: bool = False) -> Floats:
+    """Lines, arcs and curves through the points of a line that is drawn, corners kept; drawn as short lines."""
+    if is_ring:
+        closed = even(points, 1.0, is_ring=True)
+        return fit_outline(closed, tolerance).points if len(closed) > 60 else points
+    parts = [part for part in split(points) if len(part) > 1]
+    runs = [_side(part[0], _evened(part)[1:-1], part[-1], tolerance) for part in parts]
+    ends = [runs[0].points[0]]
+    for n, (run, after) in enumerate(pairwise(runs)):
+        straight = run.kind == "line" and after.kind == "line"
+        ends.append(_met(parts[n], parts[n + 1], run.points[-1]) if straight else run.points[-1])
+    ends.append(runs[-1].points[-1])
+    trued = [_side(a, _evened(part)[1:-1], b, tolerance) for a, part, b in zip(ends, parts, ends[1:], strict=False)]
+    return np.vstack([*(run.points[:-1] for run in trued), trued[-1].points[-1:]])
 
 
 def corners_of(points: Floats) -> list[int]:

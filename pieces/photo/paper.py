@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.photo.board import reference_board
+from pieces.photo.look import SeenPhoto, table_pixels
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from collections.abc import Sequence
 
-    from pieces.photo.camera import Camera
+    from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
     Pixels = NDArray[np.uint8]
@@ -55,42 +55,60 @@ class TableView:
     step
         From pixel to pixel, mm.
     is_seen
-        Which of its pixels are in the photo.
+        Which of its pixels are in a photo.
+    sheets
+        Corners of what is no pattern.
     """
 
     pixels: Pixels
     first: Floats
     step: float
     is_seen: NDArray[np.bool_]
+    sheets: tuple[Floats, ...] = ()
 
     def places(self, at: Floats) -> Floats:
         """Where pixels, column and row, lie on the table, mm."""
         return self.first + at[:, ::-1] * self.step
 
 
-def seen_from_above(photo: Pixels, camera: Camera, most: int = MOST_COARSE) -> TableView:
-    """The table in a photo from straight above, in no more pixels than `most`."""
-    import cv2
+def seen_from_above(looks: Sequence[SeenPhoto], sheets: Sequence[Floats], most: int = MOST_COARSE) -> TableView:
+    """The table in photos from straight above, in no more pixels than `most`.
 
-    high, wide = photo.shape[:2]
-    along = np.linspace(0, 1, 33)
-    rim = np.concatenate([np.column_stack(pair) for pair in ((along, 0 * along), (along, 0 * along + 1))])
-    rim = np.concatenate([rim, rim[:, ::-1]]) * (wide - 1, high - 1)
-    places = camera.on_table(rim)
-    places = np.vstack([places[np.isfinite(places).all(axis=1)], reference_board().paper()])  # the sheet is seen
-    places = np.clip(places, -FARTHEST, FARTHEST)
+    Parameters
+    ----------
+    sheets
+        Corners of what is no pattern: the paper that the photo is measured by.
+    """
+    places = np.vstack([*(_seen_of(look) for look in looks), *sheets])  # the sheets are seen
+    known = np.vstack(sheets) if sheets else np.zeros((1, 2))
+    places = np.clip(places, known.min(axis=0) - FARTHEST, known.max(axis=0) + FARTHEST)
     low, sides = places.min(axis=0), np.ptp(places, axis=0)
     step = max(0.5, float(np.sqrt(sides[0] * sides[1] / most)))
-    rows, columns = np.ceil(sides / step).astype(int).tolist()
-    x, y = np.meshgrid(low[0] + step * np.arange(rows), low[1] + step * np.arange(columns), indexing="ij")
-    at = camera.project(np.column_stack([x.ravel(), y.ravel()])).astype(np.float32).reshape(rows, columns, 2)
-    fine = max(1.0, step * float(np.median(camera.fineness(reference_board().inner_corners()))))
-    is_seen = (at > 1).all(axis=-1) & (at[..., 0] < wide - 2) & (at[..., 1] < high - 2)
-    size = (round(wide / fine), round(high / fine))  # as fine as what is asked for, so that nothing is skipped
-    small: Any = cv2.resize(photo, size, interpolation=cv2.INTER_AREA)
-    at = (at + 0.5) * (np.array(size, dtype=np.float32) / (wide, high)).astype(np.float32) - 0.5
-    seen: Any = cv2.remap(small, at[..., 0], at[..., 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    return TableView(np.asarray(seen, dtype=np.uint8), low, step, is_seen)
+    shape = tuple(np.ceil(sides / step).astype(int).tolist())
+    small = [_as_fine(look, step, places) for look in looks]
+    pixels, is_seen = table_pixels(small, low, step, shape)
+    return TableView(pixels, low, step, is_seen, tuple(sheets))
+
+
+def _seen_of(look: SeenPhoto) -> Floats:
+    """Places on the table along the rim of a picture."""
+    high, wide = look.photo.shape[:2]
+    along = np.linspace(0, 1, 33)
+    rim = np.concatenate([np.column_stack(pair) for pair in ((along, 0 * along), (along, 0 * along + 1))])
+    places = look.camera.on_table(np.concatenate([rim, rim[:, ::-1]]) * (wide - 1, high - 1))
+    return places[np.isfinite(places).all(axis=1)]
+
+
+def _as_fine(look: SeenPhoto, step: float, places: Floats) -> SeenPhoto:
+    """A photo made as coarse as what is asked for, so that nothing is skipped."""
+    import cv2
+
+    high, wide = look.photo.shape[:2]
+    middle = np.median(places, axis=0)[None]
+    fine = max(1.0, step * float(np.median(look.camera.fineness(middle))))
+    size = (round(wide / fine), round(high / fine))
+    small: Any = cv2.resize(look.photo, size, interpolation=cv2.INTER_AREA)
+    return SeenPhoto(np.asarray(small), look.camera, look.gain, (size[0] / wide, size[1] / high))
 
 
 def rough_outlines(view: TableView, name: str) -> tuple[list[Floats], int]:
@@ -138,8 +156,9 @@ def _surely_table(view: TableView) -> NDArray[np.bool_]:
     import cv2
 
     sheet = np.zeros(view.is_seen.shape, np.uint8)
-    corners = (reference_board().paper() - view.first) / view.step
-    cv2.fillPoly(sheet, [np.rint(corners[:, ::-1]).astype(np.int32)], 1)
+    for corners in view.sheets:
+        at = (corners - view.first) / view.step
+        cv2.fillPoly(sheet, [np.rint(at[:, ::-1]).astype(np.int32)], 1)
     return np.asarray((sheet == 1) | ~view.is_seen | _band(view, RIM))
 
 

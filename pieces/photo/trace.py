@@ -4,28 +4,39 @@ from __future__ import annotations
 
 import gc
 from dataclasses import dataclass
-from math import hypot
-from typing import TYPE_CHECKING, Any, get_args
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from pieces.errors import FormatError
 from pieces.exchange.imported import ImportReport
-from pieces.exchange.sketch.sketch import Sketch, entered
+from pieces.photo.bare import TRUE_TO, find_bare_sheet
 from pieces.photo.board import reference_board
-from pieces.photo.edge import sharp_outline
-from pieces.photo.fitted import RunKind, fit_outline
+from pieces.photo.cuts import bridged, cuts_at
+from pieces.photo.edge import faint_length, sharp_outline
+from pieces.photo.fitted import fit_outline
+from pieces.photo.flat import paper_view
+from pieces.photo.look import SeenPhoto, doubt_at, fineness_at
+from pieces.photo.marks import marks_of
+from pieces.photo.mat import SQUARES, find_mat
+from pieces.photo.mat import TRUE_TO as MAT_TRUE_TO
 from pieces.photo.paper import rough_outlines, seen_from_above
 from pieces.photo.picture import read_photo
-from pieces.photo.sheet import find_sheet
+from pieces.photo.sheet import find_sheets
+from pieces.photo.sketched import sketches_of
+from pieces.photo.strokes import strokes_on
+from pieces.photo.together import JoinedTable, SeenTable, evened, join_tables
+from pieces.photo.traced import TracedPhoto, TracedPiece
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
     from pathlib import Path
 
-    from pieces.photo.camera import Camera
-    from pieces.photo.fitted import FittedOutline
-    from pieces.photo.paper import TableView
+    from numpy.typing import NDArray
+
+    from pieces.exchange.sketch.sketch import Sketch
+
+    Floats = NDArray[np.float64]
 
 TOLERANCE = 0.3
 """How far a side may lie off the points it stands for unless asked otherwise, mm."""
@@ -40,8 +51,14 @@ CORNER = 3.0
 
 MOST_PHOTOS = 50
 
-BETWEEN = 50.0
-"""Between what was seen in one photo and in the next, in the frame of the sketches, mm."""
+MOST_FAINT = 18.0
+"""An outline that is hardly an edge along more, mm, is none: the pattern runs on there, or out of the picture."""
+
+MOST_TOGETHER = 8
+"""Photos of one piece: all of them are held in memory at once."""
+
+BARE = (100.0, 450.0)
+"""Sides of a bare sheet, mm: a smaller one says too little."""
 
 SCALES = (0.8, 1.25)
 """A sheet that was printed smaller or larger than this is not the one that was meant."""
@@ -59,11 +76,23 @@ class TraceChoices:
         How far fitted sides may lie off the edge that is seen, mm.
     folds
         Which side of a piece lies on a fold, by the piece's number: ``"left"`` or ``"right"``.
+    grain
+        Where the grain runs, degrees from the long side of the sheet; None for as it is drawn, or else along it.
+    one_piece
+        Whether all photos show parts of one table, to be joined over the sheets that they share.
+    bare
+        Sides of the bare sheet of paper that photos are measured by, mm; None for the reference sheet.
+    mat
+        Side of the squares of the cutting mat that photos are measured by, mm.
     """
 
     line: float = reference_board().line
     tolerance: float = TOLERANCE
     folds: Mapping[int, str] | None = None
+    grain: float | None = None
+    one_piece: bool = False
+    bare: tuple[float, float] | None = None
+    mat: float | None = None
 
     def __post_init__(self) -> None:
         if not LEAST_TOLERANCE <= self.tolerance <= MOST_TOLERANCE:
@@ -76,63 +105,40 @@ class TraceChoices:
                 " print the sheet again at 100 %"
             )
 
+        if self.bare is not None and self.mat is not None:
+            raise FormatError("--sheet and --mat: photos are measured by one of them: leave out the other")
+        if (self.bare or self.mat) and (self.one_piece or self.line != reference_board().line):
+            raise FormatError("--one-piece and --line go with the reference sheet: leave out --sheet and --mat")
+        if self.bare is not None and not BARE[0] <= min(self.bare) <= max(self.bare) <= BARE[1]:
+            raise FormatError(f"--sheet: sides of {BARE[0]:g} to {BARE[1]:g} mm are measured by: use A4 or letter")
+        if self.mat is not None and not SQUARES[0] <= self.mat <= SQUARES[1]:
+            raise FormatError(
+                f"--mat: squares of {SQUARES[0]:g} to {SQUARES[1]:g} mm are found, not of {self.mat:g} mm: give the"
+                " side of the smallest squares that are printed on it"
+            )
+
+    @property
+    def measure(self) -> str:
+        """What photos are measured by."""
+        if self.bare is not None:
+            return f"a sheet of {max(self.bare):g} by {min(self.bare):g} mm, taken to be true to {TRUE_TO:g} mm"
+        if self.mat is not None:
+            return f"the squares of a cutting mat, {self.mat:g} mm, taken to be true to {100 * MAT_TRUE_TO:g} %"
+        return f"the reference sheet, whose line measures {self.line:g} mm"
+
+    @property
+    def axis(self) -> str:
+        """What the grain runs along, where it is not drawn."""
+        if self.bare is not None:
+            return "the x axis is the long side of the sheet, down the picture"
+        if self.mat is not None:
+            return "the x axis runs along the lines of the mat, down the picture"
+        return "the x axis is the long side of the reference sheet, from its top to its words"
+
     @property
     def scale(self) -> float:
         """How much larger the sheet was printed than it should be."""
         return self.line / reference_board().line
-
-
-@dataclass(frozen=True, eq=False)
-class TracedPiece:
-    """A piece in a photo: its outline, and how far off it may be, mm, at its worst point and at most points."""
-
-    name: str
-    outline: FittedOutline
-    worst: float
-    usual: float
-
-    @property
-    def words(self) -> str:
-        """How sure it is."""
-        counted = ", ".join(f"{many} {kind}{'s' * (many > 1)}" for kind, many in self.counted().items() if many)
-        return (
-            f"'{self.name}': its outline may be {self.usual:.1f} mm off, {self.worst:.1f} mm at the worst point;"
-            f" {counted}, at most {self.outline.off:.2f} mm off the edge that is seen"
-        )
-
-    def counted(self) -> dict[str, int]:
-        """How many lines, arcs and curves it is made of."""
-        return {kind: sum(run.kind == kind for run in self.outline.runs) for kind in get_args(RunKind)}
-
-    def to_plain(self) -> dict[str, Any]:
-        """How sure it is, for machines."""
-        return {
-            "piece": self.name,
-            "usual_mm": self.usual,
-            "worst_mm": self.worst,
-            "fitted_mm": self.outline.off,
-            "sides": self.counted(),
-        }
-
-
-@dataclass(frozen=True, eq=False)
-class TracedPhoto:
-    """What was read from a photo."""
-
-    file: str
-    camera: Camera
-    view: TableView
-    pieces: tuple[TracedPiece, ...]
-    cut_off: int
-
-    def to_plain(self) -> dict[str, Any]:
-        """The photo and what was traced in it, for machines."""
-        return {
-            "file": self.file,
-            "tilt_degrees": self.camera.tilt,
-            "missed_px": self.camera.rms,
-            "pieces": [piece.to_plain() for piece in self.pieces],
-        }
 
 
 def trace_photos(
@@ -149,21 +155,24 @@ def trace_photos(
     need_opencv()
     if len(paths) > MOST_PHOTOS:
         raise FormatError(f"{len(paths)} photos: at most {MOST_PHOTOS} are read at once")
-    report = ImportReport(
-        "photos of paper patterns", f"mm, by the reference sheet, whose line measures {asked.line:g} mm"
-    )
+    report = ImportReport("photos of paper patterns", f"mm, by {asked.measure}")
     photos: list[TracedPhoto] = []
-    for path in paths:
+    if asked.one_piece:
+        photos.append(_joined(paths, asked))
+    for path in () if asked.one_piece else paths:
         photos.append(_traced(path, asked, sum(len(photo.pieces) for photo in photos)))
         gc.collect()  # a photo takes much room
-    report.remarks.append("the x axis is the long side of the reference sheet, from its top to its words")
-    sketches = _sketches(photos, report)
+    many = sum(len(photo.pieces) for photo in photos)
+    folds = dict(asked.folds or {})
+    for number, side in folds.items():
+        if not 1 <= number <= many:
+            raise FormatError(f"--fold {number}={side}: there are pieces 1 to {many}")
+    report.remarks.append(asked.axis)
+    sketches = sketches_of(photos, report, folds, is_turned=asked.grain is not None)
+    for sketch in sketches:
+        sketch.turn = sketch.turn if asked.grain is None else asked.grain
     report.account.expect(len(sketches))
-    for number, side in (asked.folds or {}).items():
-        if not 1 <= number <= len(sketches):
-            raise FormatError(f"--fold {number}={side}: there are pieces 1 to {len(sketches)}")
-        sketches[number - 1].side = side
-    return [entered(sketch, report) for sketch in sketches], report, photos
+    return sketches, report, photos
 
 
 def need_opencv() -> None:
@@ -176,58 +185,84 @@ def need_opencv() -> None:
 
 def _traced(path: Path, asked: TraceChoices, before: int) -> TracedPhoto:
     import cv2
-    import shapely
 
     photo = read_photo(path)
     grey = np.asarray(cv2.cvtColor(photo, cv2.COLOR_BGR2GRAY), dtype=np.uint8)
-    camera = find_sheet(grey, path.name, asked.scale)
+    if asked.bare is not None:
+        table = find_bare_sheet(grey, path.name, (max(asked.bare), min(asked.bare)))
+    elif asked.mat is not None:
+        table = find_mat(grey, path.name, asked.mat)
+    else:
+        sheets = tuple(find_sheets(grey, path.name, asked.scale))
+        table = join_tables([SeenTable(path.name, (grey.shape[1], grey.shape[0]), sheets)])
     del grey
-    view = seen_from_above(photo, camera)
-    rough, cut_off = rough_outlines(view, path.name)
+    return _pieces((SeenPhoto(photo, table.cameras[0]),), table, (path.name,), asked, before)
+
+
+def _joined(paths: Sequence[Path], asked: TraceChoices) -> TracedPhoto:
+    """What lies on one table, of which each photo shows a part."""
+    import cv2
+
+    if not 2 <= len(paths) <= MOST_TOGETHER:
+        raise FormatError(f"--one-piece: 2 to {MOST_TOGETHER} photos of one piece are joined, not {len(paths)}")
+    photos, tables = [], []
+    for path in paths:
+        photos.append(read_photo(path))
+        grey = np.asarray(cv2.cvtColor(photos[-1], cv2.COLOR_BGR2GRAY), dtype=np.uint8)
+        sheets = tuple(find_sheets(grey, path.name, asked.scale))
+        tables.append(SeenTable(path.name, (grey.shape[1], grey.shape[0]), sheets))
+        del grey
+    table = join_tables(tables)
+    looks = evened([SeenPhoto(photo, camera) for photo, camera in zip(photos, table.cameras, strict=True)])
+    return _pieces(looks, table, tuple(path.name for path in paths), asked, 0)
+
+
+def _pieces(
+    looks: tuple[SeenPhoto, ...], table: JoinedTable, files: tuple[str, ...], asked: TraceChoices, before: int
+) -> TracedPhoto:
+    """The pieces on a table that is seen in a photo, or in several."""
+    view = seen_from_above(looks, table.papers)
+    name = " with ".join(files)
+    rough, cut_off = rough_outlines(view, name)
     if not rough:
         raise FormatError(
-            f"{path.name}: the pattern runs out of the picture: step back or turn the camera until all of it is seen,"
-            " with some table round it; parts of a piece in several photos are not joined"
+            f"{name}: the pattern runs out of the picture: step back or turn the camera until all of it is seen,"
+            " with some table round it; or take several photos of it over two sheets, and give them to 'ellwand trace'"
+            " with --one-piece"
         )
-    pieces: list[TracedPiece] = []
-    for outline in rough:
-        name = f"piece {before + len(pieces) + 1}"
-        fitted = fit_outline(sharp_outline(outline, photo, camera), asked.tolerance)
-        if not shapely.LinearRing(fitted.points).is_simple:
-            raise FormatError(
-                f"{path.name}: the edge of '{name}' is not clear: lay the pattern flat on a plain table of another"
-                " colour, out of shadow"
-            )
-        blunt = CORNER / camera.fineness(fitted.points)
-        doubt = np.sqrt(camera.doubt(fitted.points) ** 2 + fitted.off**2 + blunt**2)
-        traced = TracedPiece(name, fitted, float(doubt.max()), float(np.median(doubt)))
-        if traced.worst > MOST_ERROR:
-            raise FormatError(
-                f"{path.name}: '{name}' may be {traced.worst:.1f} mm off, at most {MOST_ERROR:g} mm is allowed: lay the"
-                " sheet flat beside the middle of the piece, go nearer, and hold the camera level"
-            )
-        pieces.append(traced)
-    return TracedPhoto(path.name, camera, view, tuple(pieces), cut_off)
+    pieces = [
+        _piece(outline, f"piece {before + n}", looks, table.scale_doubt, name, asked)
+        for n, outline in enumerate(rough, 1)
+    ]
+    return TracedPhoto(files, tuple(look.camera for look in looks), view, tuple(pieces), cut_off)
 
 
-def _sketches(photos: Sequence[TracedPhoto], report: ImportReport) -> list[Sketch]:
-    """A sketch of each piece, side by side, and what is to be known of them."""
-    sketches: list[Sketch] = []
-    free = 0.0
-    for photo in photos:
-        shift = np.array([0.0, free - min(float(piece.outline.points[:, 1].min()) for piece in photo.pieces)])
-        if photo.cut_off:
-            things = "something runs" if photo.cut_off == 1 else f"{photo.cut_off} things run"
-            report.leave(f"{photo.file}: {things} out of the picture", "only what is seen whole is traced")
-        for piece in photo.pieces:
-            report.remarks.append(piece.words)
-            long = [
-                hypot(*(run.points[-1] - run.points[0]).tolist()) for run in piece.outline.runs if run.kind == "line"
-            ]
-            if long:
-                report.remarks.append(
-                    f"'{piece.name}': its longest straight side is {max(long):.0f} mm: measure it with a tape"
-                )
-            sketches.append(Sketch(piece.name, piece.outline.points + shift))
-        free = BETWEEN + max(float(sketch.outline[:, 1].max()) for sketch in sketches)
-    return sketches
+def _piece(
+    rough: Floats, name: str, looks: tuple[SeenPhoto, ...], scale_doubt: float, file: str, asked: TraceChoices
+) -> TracedPiece:
+    """A piece by its rough outline: its edge, what is cut into it, and what is drawn on it."""
+    import shapely
+
+    sharp = sharp_outline(rough, looks)
+    view = paper_view(looks, sharp)
+    cuts = cuts_at(view, fit_outline(sharp, asked.tolerance).points)
+    fitted = fit_outline(bridged(sharp, cuts), asked.tolerance)
+    if not shapely.LinearRing(fitted.points).is_simple or faint_length(fitted.points, looks) > MOST_FAINT:
+        raise FormatError(
+            f"{file}: the edge of '{name}' is not clear: lay the pattern flat on a plain table of another colour, out"
+            " of shadow, all of it in the picture; of a piece that is too large, give 'ellwand trace' several"
+            " photos, and --one-piece"
+        )
+    blunt = CORNER / fineness_at(looks, fitted.points)
+    by_scale = scale_doubt * np.hypot(*(fitted.points - fitted.points.mean(axis=0)).T)
+    doubt = np.sqrt(doubt_at(looks, fitted.points) ** 2 + fitted.off**2 + blunt**2 + by_scale**2)
+    marks = marks_of(strokes_on(view, fitted.points), fitted, cuts, asked.tolerance)
+    traced = TracedPiece(name, fitted, float(doubt.max()), float(np.median(doubt)), tuple(marks))
+    if traced.worst > MOST_ERROR:
+        raise FormatError(
+            f"{file}: '{name}' may be {traced.worst:.1f} mm off, at most {MOST_ERROR:g} mm is allowed: lay the sheet"
+            " flat beside the middle of the piece, go nearer, and hold the camera level; "
+            + ("the printed reference sheet" if asked.bare or asked.mat else "a second sheet, B, on its other side")
+            + " makes it surer"
+        )
+    return traced

@@ -102,6 +102,7 @@ def print(
 
 def _reference(job: Path | None, what: Printable, output: Output, paper: str | None, roll: str | None) -> None:
     """Print the reference sheet, which belongs to no job."""
+    from pieces.photo.board import reference_boards
     from reports.errors import PaperError
     from reports.output import refuse_overwriting
     from reports.paper.reference import print_reference
@@ -116,7 +117,7 @@ def _reference(job: Path | None, what: Printable, output: Output, paper: str | N
     refuse_overwriting([path], force=output.force)
     said = print_reference(path, on)
     if output.as_json:
-        one = {"file": str(path), "paper": on.name, "page_mm": [on.width, on.height], "pages": 1}
+        one = {"file": str(path), "paper": on.name, "page_mm": [on.width, on.height], "pages": len(reference_boards())}
         one |= {"columns": 1, "rows": 1, "blank": 0, "check": None}
         emit(json.dumps({"schema": 3, "job": "", "what": what, "files": [one], "notes": []}))
         return

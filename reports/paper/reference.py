@@ -1,10 +1,10 @@
-"""The reference sheet for photos of paper patterns: the board of coded squares, and a line to check its scale by."""
+"""The reference sheets for photos of paper patterns: boards of coded squares, a line to check their scale by."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pieces.photo.board import reference_board
+from pieces.photo.board import reference_boards
 from pieces.units import INCH
 from reports.errors import PaperError
 from reports.output import written_whole
@@ -14,6 +14,7 @@ from reports.paper.pdf import Pdf
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from pieces.photo.board import CodedBoard
     from reports.paper.size import Paper
 
 TOP = 12.0
@@ -22,19 +23,19 @@ TOP = 12.0
 WORDS = 19.0
 """Room below the board for the line and the words, mm."""
 
-TITLE = "Reference sheet: lay it flat beside the paper pattern, its long side along the grain"
+TITLE = "Reference sheet {letter}: lay it flat beside the paper pattern, its long side along the grain"
 
 INCH_LINE = 7
 """Inches of the line for rulers in inches."""
 
 
-def reference_drawing() -> KeptDrawing:
+def reference_drawing(board: CodedBoard) -> KeptDrawing:
     """The board with the line and the words below it, as the sheet is seen: x to the right, y upwards."""
-    board, drawing = reference_board(), KeptDrawing()
+    drawing = KeptDrawing()
     long, wide = board.size
     for x0, y0, x1, y1 in board.black():
         drawing.area([(y0, -x0), (y1, -x0), (y1, -x1), (y0, -x1)], "black")
-    drawing.text(wide / 2, -long - 5.2, TITLE, 9.5, bold=True, side="center")
+    drawing.text(wide / 2, -long - 5.2, TITLE.format(letter=board.letter), 9.5, bold=True, side="center")
     left, y = 0.0, -long - 9.0
     for long_line, name, at in ((board.line, f"{board.line:g} mm", 0.0), (INCH_LINE * INCH, f"{INCH_LINE} in", 5.0)):
         drawing.line([(left, y - at), (left + long_line, y - at)], 0.5)
@@ -46,22 +47,26 @@ def reference_drawing() -> KeptDrawing:
 
 
 def print_reference(path: Path, paper: Paper) -> str:
-    """Write the sheet as PDF, and say what was printed.
+    """Write the sheets as PDF, one a page, and say what was printed.
 
     Raises
     ------
     PaperError
         If the paper is a roll, or the sheet does not fit on it.
     """
-    drawing = reference_drawing()
-    low_x, low_y, high_x, high_y = drawing.box
+    drawings = [reference_drawing(board) for board in reference_boards()]
+    low_x, low_y, high_x, high_y = drawings[0].box
     if paper.is_roll or paper.wide < high_x - low_x or TOP + high_y - low_y > paper.height - 4:
         raise PaperError("the reference sheet is printed on one sheet: choose --paper a4 or letter")
-    left = (paper.width - reference_board().size[1]) / 2
+    left = (paper.width - reference_boards()[0].size[1]) / 2
     with written_whole(path) as temporary:
         pdf = Pdf(temporary, "ellwand reference sheet", {})
-        pdf.begin(paper.width, paper.height)
-        pdf.paint(drawing, (-left, TOP - paper.height, paper.width - left, TOP), (0.0, 0.0))
-        pdf.end()
+        for drawing in drawings:
+            pdf.begin(paper.width, paper.height)
+            pdf.paint(drawing, (-left, TOP - paper.height, paper.width - left, TOP), (0.0, 0.0))
+            pdf.end()
         pdf.save()
-    return f"1 page of {paper.name}"
+    return (
+        f"{len(drawings)} pages of {paper.name}: sheet A alone for one photo, A and B or more for a piece that takes"
+        " several photos"
+    )

@@ -6,6 +6,7 @@ from typing import Literal
 
 from pieces.exchange.account import EntryKind, EntryRole
 from pieces.photo.fitted import RunKind
+from pieces.photo.mark import MarkKind, MarkSure
 from reports.schema.draft import DraftAnswer
 from reports.schema.sealed import Sealed
 
@@ -75,6 +76,23 @@ class ImportAnswer(Sealed):
     report: ImportReportAnswer
 
 
+class MeasuredAnswer(Sealed):
+    """A length to hold against a tape."""
+
+    what: str
+    mm: float
+
+
+class PaperMarkAnswer(Sealed):
+    """A mark on the paper: what it is taken for, how sure that is, why, and where it lies, mm, by the sheet."""
+
+    kind: MarkKind
+    sure: MarkSure
+    why: str
+    is_closed: bool
+    points: list[tuple[float, float]]
+
+
 class TracedAnswer(Sealed):
     """How far a traced outline may be off, at most points and at the worst; and how far its sides are off the edge."""
 
@@ -83,21 +101,29 @@ class TracedAnswer(Sealed):
     worst_mm: float
     fitted_mm: float
     sides: dict[RunKind, int]
+    measured: list[MeasuredAnswer]
+    marks: list[PaperMarkAnswer]
 
 
-class PhotoAnswer(Sealed):
-    """A photo: how far the camera leaned, and how far corners of the sheet were missed."""
+class PhotoFileAnswer(Sealed):
+    """A photo: how far the camera leaned, and how far what it is measured by was missed."""
 
     file: str
     tilt_degrees: float
     missed_px: float
+
+
+class PhotoAnswer(Sealed):
+    """A photo, or several of one piece, and what was traced in them."""
+
+    files: list[PhotoFileAnswer]
     pieces: list[TracedAnswer]
 
 
 class TraceAnswer(Sealed):
     """The pieces traced in photos, the report, and how sure each outline is."""
 
-    schema: Literal[1]
+    schema: Literal[2]
     pieces: DraftAnswer
     report: ImportReportAnswer
     photos: list[PhotoAnswer]

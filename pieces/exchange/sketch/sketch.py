@@ -16,11 +16,11 @@ from pieces.piece.piece import InnerLine, Notch, Piece
 from pieces.piece.ribbing import rib_band
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from numpy.typing import NDArray
 
-    from pieces.exchange.account import EntryRole
+    from pieces.exchange.account import EntryKind, EntryRole
     from pieces.exchange.imported import ImportReport
     from pieces.exchange.words.words import CutNote
     from pieces.piece.curve import Point
@@ -111,8 +111,18 @@ class Sketch:
         return float(np.degrees(np.arctan2(y1 - y0, x1 - x0)))
 
 
-def entered(sketch: Sketch, report: ImportReport) -> Sketch:
-    """A sketch that is an entity of the file by itself, entered in the account with all that it has."""
+def entered(
+    sketch: Sketch,
+    report: ImportReport,
+    more: Sequence[tuple[EntryRole, EntryKind, str, Floats, str]] = (),
+) -> Sketch:
+    """A sketch that is an entity of the file by itself, entered in the account with all that it has.
+
+    Parameters
+    ----------
+    more
+        What else it holds: where that ends, what it is, what it is called, its points, and why it is left out.
+    """
     account = report.account
     source = account.source(f"'{sketch.name}'")
     sketch.take("piece", (account.enter(source, "closed outline", points=sketch.outline),))
@@ -123,6 +133,12 @@ def entered(sketch: Sketch, report: ImportReport) -> Sketch:
     for kind, points in sketch.inner:
         place: EntryRole = {"line": "inner line", "cutout": "cutout", "sew": "sew line"}[kind]  # type: ignore[assignment]
         sketch.take(place, (account.enter(source, "open line", f"a {place}", points),))
+    for role, entry, called, points, why in more:
+        number = account.enter(source, entry, called, points)
+        if role == "left out":
+            account.put((number,), role, sketch.name, why)
+        else:
+            sketch.take(role, (number,))
     return sketch
 
 

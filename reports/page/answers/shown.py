@@ -1,4 +1,4 @@
-"""A piece as the page draws it."""
+"""A piece as the page draws it, and all that was read of a file."""
 
 from __future__ import annotations
 
@@ -6,6 +6,16 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from pieces import Piece
+    from pieces.exchange.imported import Imported
+
+
+def shown_of(found: Imported) -> dict[str, Any]:
+    """What the page shows of a file: the report, in data and in words, and the pieces."""
+    return {
+        "report": found.report.to_plain(),
+        "words": found.report.lines(),
+        "pieces": [piece_to_plain(piece) for piece in found.pieces],
+    }
 
 
 def piece_to_plain(piece: Piece) -> dict[str, Any]:

@@ -29,9 +29,10 @@ from pieces.exchange.own.sidecar import sidecar_of
 from pieces.exchange.read.reader import FORMS, import_pieces
 from pieces.exchange.sized import SizedFile, read_sizes
 from reports.output import write_text
-from reports.page.answers.shown import piece_to_plain
+from reports.page.answers.shown import shown_of
+from reports.page.answers.traced import BY_THE_SHEET, PHOTOS, PhotoAsked, begin_tracing, traced_pieces
 from reports.page.errors import FullError
-from reports.page.store.patterns import KeptPattern, Patterns
+from reports.page.store.patterns import LARGEST_FILE, LARGEST_PHOTO, KeptPattern, Patterns
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -61,6 +62,8 @@ MOST_AT_A_TIME = 2
 
 ADVICE = "export it with fewer points, or each piece as a file of its own; 'ellwand import' reads it without this limit"
 
+PHOTO_ADVICE = "save it smaller, at 12 million pixels; 'ellwand trace' reads it without this limit"
+
 
 class ReadingLimits(NamedTuple):
     """What reading a file may take: seconds of the processor, and bytes of memory beside what any file takes."""
@@ -71,17 +74,22 @@ class ReadingLimits(NamedTuple):
 
 LIMITS = ReadingLimits()
 
+PHOTO_SECONDS = 20
+"""Of the processor, for a photo: the usual one takes 3."""
+
 _reading = threading.BoundedSemaphore(MOST_AT_A_TIME)
 
 
 class ToRead(NamedTuple):
     """What the process that reads a file is given: how to read it, what is decided of it, and what else to do.
 
-    `learns` is whether a legend is made of what was decided, `compares` whether all sizes are read and compared.
+    `by` is what a photo is measured by, `learns` whether a legend is made of what was decided, `compares` whether all
+    sizes are read and compared.
     """
 
     asked: ReadingChoices
     told: Sidecar
+    by: PhotoAsked = BY_THE_SHEET
     learns: bool = False
     compares: bool = False
 
@@ -93,8 +101,10 @@ def read_upload(
     uploads: Path,
     limits: ReadingLimits = LIMITS,
     legends: Sequence[LineLegend] = (),
+    *,
+    by: PhotoAsked = BY_THE_SHEET,
 ) -> dict[str, Any]:
-    """Read a file of patterns, and keep its pieces for a job of garment ``imported``.
+    """Read a file of patterns or a photo of some, and keep its pieces for a job of garment ``imported``.
 
     What was decided of the same file before holds again.
 
@@ -106,6 +116,8 @@ def read_upload(
         Folder in which the pieces are kept; the file itself is kept beside it.
     legends
         Of which the one for the program that wrote the file is used.
+    by
+        What a photo is measured by.
 
     Raises
     ------
@@ -117,12 +129,16 @@ def read_upload(
     kind = name.rsplit(".", 1)[-1].lower() if "." in name else ""
     if kind == "toml" and JOB_FILE.search(data):
         raise FormatError(f"'{name[:LONGEST_NAME]}' is a job file, not a pattern: use 'ellwand buy' for it")
-    if kind not in FORMS:
-        raise FormatError(f"'{name[:LONGEST_NAME]}': a pattern file ends in {', '.join(FORMS)}")
-    pattern = KeptPattern(f"{_stem(name, kind)}.{kind}", data, asked.units, asked.size)
+    if kind not in (*FORMS, *PHOTOS):
+        raise FormatError(f"'{name[:LONGEST_NAME]}': a pattern file ends in {', '.join(FORMS)}, a photo in jpg or png")
+    most, advice = (LARGEST_PHOTO, PHOTO_ADVICE) if kind in PHOTOS else (LARGEST_FILE, ADVICE)
+    if len(data) > most:
+        raise FormatError(f"'{name[:LONGEST_NAME]}' has more than {most // 1_000_000} MB: {advice}")
+    pattern = KeptPattern(f"{_stem(name, kind)}.{kind}", data, asked.units, asked.size, by=by)
     known = Patterns(uploads.parent).known(pattern)
     if known is not None:
-        pattern = replace(known, name=pattern.name, units=asked.units or known.units, size=asked.size or known.size)
+        units, size = asked.units or known.units, asked.size or known.size
+        pattern = replace(known, name=pattern.name, units=units, size=size, by=by)
     return read_again(pattern, uploads, limits, legends) | {"is_known": known is not None and bool(known.told)}
 
 
@@ -189,7 +205,7 @@ def _read(
             units = next((unit for unit in get_args(Unit) if unit == pattern.units), None)
             asked = ReadingChoices(units, size=pattern.size, legends=used)
             told = sidecar_of(pattern.decisions, "what was decided")
-            return _read_apart(path, ToRead(asked, told, learns, compares), limits)
+            return _read_apart(path, ToRead(asked, told, pattern.by, learns, compares), limits)
     finally:
         _reading.release()
 
@@ -220,6 +236,8 @@ def _keep_pieces(pieces: dict[str, Any], pattern: KeptPattern, uploads: Path) ->
 
 def _read_apart(path: Path, asked: ToRead, limits: ReadingLimits) -> dict[str, Any]:
     """What a process of its own says of a file."""
+    if path.suffix[1:] in PHOTOS:
+        limits = limits._replace(seconds=max(limits.seconds, PHOTO_SECONDS))
     context = multiprocessing.get_context("spawn")
     with begun_apart():
         pipe, theirs = context.Pipe(duplex=False)
@@ -247,16 +265,22 @@ def _read_apart(path: Path, asked: ToRead, limits: ReadingLimits) -> dict[str, A
 
 
 def _too_long(path: Path, limits: ReadingLimits) -> str:
-    return f"{path.name} takes more than {limits.seconds} s to read: {ADVICE}"
+    return f"{path.name} takes more than {limits.seconds} s to read: {_advice(path)}"
 
 
 def _too_large(path: Path, limits: ReadingLimits) -> str:
-    return f"{path.name} takes more than {limits.memory // 1_000_000} MB of memory to read: {ADVICE}"
+    return f"{path.name} takes more than {limits.memory // 1_000_000} MB of memory to read: {_advice(path)}"
+
+
+def _advice(path: Path) -> str:
+    return PHOTO_ADVICE if path.suffix[1:] in PHOTOS else ADVICE
 
 
 def _serve(pipe: Connection, path: Path, given: ToRead, limits: ReadingLimits) -> None:
     """In the process: say that it has begun, read the file, and say what it holds."""
     listen()
+    if path.suffix[1:] in PHOTOS:
+        begin_tracing()
     _limit(limits)
     pipe.send_bytes(b"begun")
     try:
@@ -267,7 +291,8 @@ def _serve(pipe: Connection, path: Path, given: ToRead, limits: ReadingLimits) -
         # Its sender knows the file by its name, not by the folder that it is read in.
         said = {"refused": str(error).replace(f"{path.parent}{os.sep}", ""), "holds_none": True}
     except Exception as error:
-        if isinstance(error, MemoryError) or "bad_alloc" in str(error):  # as libraries in C++ say it
+        words = str(error)
+        if isinstance(error, MemoryError) or "bad_alloc" in words or "Insufficient memory" in words:  # as C++ says it
             said = {"refused": _too_large(path, limits)}
         else:
             traceback.print_exc()
@@ -277,6 +302,9 @@ def _serve(pipe: Connection, path: Path, given: ToRead, limits: ReadingLimits) -
 
 def _found(path: Path, given: ToRead) -> tuple[Imported, dict[str, Any]]:
     """The pieces of a file, after what is decided of it; and what else is shown of files of its kind."""
+    if path.suffix[1:] in PHOTOS:
+        found, photo = traced_pieces(path, given.asked, given.told, given.by)
+        return found, {"photo": photo}
     return import_pieces(path, given.asked, given.told), {}
 
 
@@ -286,10 +314,7 @@ def _said(path: Path, given: ToRead) -> dict[str, Any]:
     if given.compares:
         return {"compared": _compared(read_sizes(path, given.asked, given.told, found), path)}
     report = found.report
-    shown = {
-        "report": report.to_plain(),
-        "words": report.lines(),
-        "pieces": [piece_to_plain(piece) for piece in found.pieces],
+    shown = shown_of(found) | {
         "lines": listing(found, given.asked),
         "legend": report.legend.name if report.legend is not None else None,
     }

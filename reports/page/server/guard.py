@@ -28,7 +28,7 @@ LARGEST_BACKUP = 500_000_000
 """Bytes of a backup; of some hundred answers it has a tenth of that."""
 
 LARGEST_BODIES = {
-    "/api/uploads": 5_000_000,
+    "/api/uploads": 25_000_000,
     "/api/photos": 15_000_000,
     "/api/restore": LARGEST_BACKUP,
     "/api/restore/projects": LARGEST_BACKUP,

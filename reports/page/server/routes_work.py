@@ -1,21 +1,25 @@
 """The work itself: what there is to choose from, pieces as they are drafted, pieces moved by hand, files in and out."""
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Body, Depends, Query, Request
 from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import Response
 
 from pieces.exchange.imported import ReadingChoices, Unit
+from reports.page.answers.traced import PhotoAsked
 from reports.page.server.replies import MISTAKES, Json
 from reports.page.server.routes_projects import Saved
 from reports.page.server.routes_searches import Known
 from reports.page.store.legends import legends_of
 from reports.page.work_folder import UPLOADS
 
-LARGEST_UPLOAD = 5_000_000
-"""Bytes of a file of patterns."""
+LARGEST_UPLOAD = 25_000_000
+"""Bytes of a photo of patterns; a file of patterns has fewer."""
+
+AS_WRITTEN = 40
+"""Signs of a length or a paper, as people write it."""
 
 FARTHEST = 1e6
 """No piece is moved as far as a kilometre, mm."""
@@ -152,9 +156,19 @@ def send_file(search: str, name: str, searches: Known) -> Response:
     return Response(data, media_type=kind, headers=headers)
 
 
+def measured_by(
+    line: Annotated[str, Query(max_length=AS_WRITTEN, description="The reference sheet's line by a ruler.")] = "",
+    sheet: Annotated[str, Query(max_length=AS_WRITTEN, description="The bare sheet that a photo is measured by.")] = "",
+    mat: Annotated[str, Query(max_length=AS_WRITTEN, description="Side of the squares of a cutting mat.")] = "",
+) -> PhotoAsked:
+    """What a photo is measured by."""
+    return PhotoAsked(line, sheet, mat)
+
+
 @router.post("/uploads")
 def upload_patterns(
     store: Saved,
+    by: Annotated[PhotoAsked, Depends(measured_by)],
     file: Annotated[bytes, Body(media_type="application/octet-stream", max_length=LARGEST_UPLOAD)],
     name: Annotated[str, Query(min_length=1, max_length=200)],
     units: Annotated[Unit | None, Query(description="What a bare number counts.")] = None,
@@ -164,12 +178,29 @@ def upload_patterns(
 ) -> Response:
     """Read a file of patterns: what was understood, mended and left out, and its pieces. 429 while others are read.
 
+    A photo, JPEG or PNG, is traced: `photo` says how far each piece may be off, and lengths to hold against a tape.
     A job of garment `imported` names what comes back as `pieces_file`.
     """
     from reports.page.answers.upload import read_upload
 
     asked = ReadingChoices(units=units, size=size)
-    return Json(read_upload(name, file, asked, store.folder / UPLOADS, legends=legends_of(store)))
+    return Json(read_upload(name, file, asked, store.folder / UPLOADS, legends=legends_of(store), by=by))
+
+
+@router.get("/reference-sheets/{paper}", response_class=Response)
+def print_reference_sheets(paper: Literal["a4", "letter"]) -> Response:
+    """The reference sheets for photos of paper patterns, as PDF: one page a sheet."""
+    import tempfile
+
+    from reports.paper.reference import print_reference
+    from reports.paper.size import parse_paper
+
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / f"reference-{paper}.pdf"
+        print_reference(path, parse_paper(paper))
+        data = path.read_bytes()
+    headers = {"Content-Disposition": f'attachment; filename="{path.name}"', "Cache-Control": "no-store"}
+    return Response(data, media_type="application/pdf", headers=headers)
 
 
 def _place(place: GivenPlace) -> tuple[float, float, float | None]:

@@ -17,6 +17,7 @@ from pieces.errors import FormatError
 from pieces.exchange.own.sidecar import sidecar_of, sidecar_text
 from reports.errors import MissingError
 from reports.output import write_text
+from reports.page.answers.traced import BY_THE_SHEET, PhotoAsked
 from reports.page.work_folder import PATTERNS
 
 if TYPE_CHECKING:
@@ -25,8 +26,8 @@ if TYPE_CHECKING:
 
 NAMED = re.compile(r"[0-9a-f]{32}")
 
-LARGEST_SOURCE = 5_000_000
-"""Bytes of a file of patterns."""
+LARGEST_FILE, LARGEST_PHOTO = 5_000_000, 25_000_000
+"""Bytes of a file of patterns, and of a photo."""
 
 
 @dataclass(frozen=True)
@@ -47,6 +48,8 @@ class KeptPattern:
         The pieces that were last made of it.
     changed
         When that was decided.
+    by
+        What a photo is measured by.
     """
 
     name: str
@@ -57,6 +60,7 @@ class KeptPattern:
     uses_legend: bool = True
     pieces_file: str = ""
     changed: str = field(default_factory=lambda: _now())
+    by: PhotoAsked = BY_THE_SHEET
 
     @property
     def id(self) -> str:
@@ -126,6 +130,7 @@ class Patterns:
             "uses_legend": pattern.uses_legend,
             "pieces_file": pattern.pieces_file,
             "changed": pattern.changed,
+            "by": list(pattern.by),
         }
         write_text(self.path(pattern.id), json.dumps(data), durable=True)
 
@@ -135,14 +140,17 @@ def read_pattern(text: str) -> KeptPattern:
     try:
         data = json.loads(text)
         unpacked = zlib.decompressobj()
-        source = unpacked.decompress(base64.b64decode(data["source"], validate=True), LARGEST_SOURCE + 1)
+        source = unpacked.decompress(base64.b64decode(data["source"], validate=True), LARGEST_PHOTO + 1)
         units, size = data["units"], data["size"]
         texts = [data[key] for key in ("name", "told", "pieces_file", "changed")]
-        if len(source) > LARGEST_SOURCE or data["schema"] != 1 or not all(isinstance(one, str) for one in texts):
+        if len(source) > LARGEST_PHOTO or data["schema"] != 1 or not all(isinstance(one, str) for one in texts):
+            raise ValueError("not a pattern file")
+        by = PhotoAsked(*data.get("by", BY_THE_SHEET))
+        if not all(isinstance(one, str) for one in by):
             raise ValueError("not a pattern file")
         if not all(one is None or isinstance(one, str) for one in (units, size)):
             raise ValueError("not a pattern file")
-        found = KeptPattern(texts[0], source, units, size, texts[1], bool(data["uses_legend"]), texts[2], texts[3])
+        found = KeptPattern(texts[0], source, units, size, texts[1], bool(data["uses_legend"]), texts[2], texts[3], by)
         sidecar_of(found.decisions, "a pattern file")
     except (KeyError, TypeError, zlib.error) as error:
         raise ValueError(f"not a pattern file: {error}") from error

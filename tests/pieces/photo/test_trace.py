@@ -11,9 +11,12 @@ import pytest
 import shapely
 
 from pieces.errors import FormatError
+from pieces.photo.board import reference_board
 from pieces.photo.edge import sharp_outline
+from pieces.photo.look import SeenPhoto
 from pieces.photo.paper import rough_outlines, seen_from_above
-from pieces.photo.sheet import find_sheet
+from pieces.photo.sheet import find_sheets
+from pieces.photo.together import SeenTable, join_tables
 from pieces.photo.trace import TraceChoices, trace_photos
 from tests.make.photos import PIECE, QUICK, kept, photo, rendered
 
@@ -21,6 +24,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from numpy.typing import NDArray
+
+    from pieces.photo.camera import Camera
 
     Floats = NDArray[np.float64]
 
@@ -30,6 +35,12 @@ def apart(truth: Floats, found: Floats) -> Floats:
     a, b = shapely.LinearRing(truth), shapely.LinearRing(found)
     both = [shapely.distance(one.interpolate(np.arange(0, one.length)), other) for one, other in ((a, b), (b, a))]
     return np.concatenate(both)
+
+
+def camera_of(pixels: NDArray[np.uint8]) -> Camera:
+    """The camera that took a photo."""
+    sheets = tuple(find_sheets(cv2.cvtColor(pixels, cv2.COLOR_BGR2GRAY).astype(np.uint8), "photo"))
+    return join_tables([SeenTable("photo", (pixels.shape[1], pixels.shape[0]), sheets)]).cameras[0]
 
 
 def test_a_piece_is_where_it_is(tmp_path: Path) -> None:
@@ -63,12 +74,13 @@ def test_what_is_told_counts(tmp_path: Path) -> None:
 def test_stages_agree() -> None:
     """The rough outline lies within 4 mm, the sharp one within 0.6 mm but at corners; the camera leans as it does."""
     pixels = rendered()
-    camera = find_sheet(cv2.cvtColor(pixels, cv2.COLOR_BGR2GRAY).astype(np.uint8), "photo")
+    camera = camera_of(pixels)
     assert camera.tilt == pytest.approx(np.degrees(np.arccos(np.cos(np.radians(4)) * np.cos(np.radians(5)))), abs=1)
-    (rough,), cut_off = rough_outlines(seen_from_above(pixels, camera), "photo")
+    look = SeenPhoto(pixels, camera)
+    (rough,), cut_off = rough_outlines(seen_from_above((look,), (reference_board().paper(),)), "photo")
     assert cut_off == 0
     assert float(apart(PIECE, rough).max()) < 4
-    assert float(np.percentile(apart(PIECE, sharp_outline(rough, pixels, camera)), 95)) < 0.6
+    assert float(np.percentile(apart(PIECE, sharp_outline(rough, (look,))), 95)) < 0.6
 
 
 def changed(what: str) -> Any:
@@ -91,7 +103,7 @@ def changed(what: str) -> Any:
 
 def cut(pixels: NDArray[np.uint8]) -> NDArray[np.uint8]:
     """The photo without the strip at the pattern's far side."""
-    camera = find_sheet(cv2.cvtColor(pixels, cv2.COLOR_BGR2GRAY).astype(np.uint8), "photo")
+    camera = camera_of(pixels)
     (_, y), (_, sheet) = camera.project(np.array([(100.0, 460.0), (100.0, 90.0)]))
     return pixels[: int(y)] if y > sheet else pixels[int(y) :]
 

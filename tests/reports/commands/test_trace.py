@@ -53,6 +53,10 @@ def test_trace_then_lay(run: Callable[..., Ran], tmp_path: Path) -> None:
         (("front.jpg", "--line", "180"), "cannot read the length"),
         (("front.jpg", "--line", "90 mm"), "print the sheet again"),
         (("front.jpg", "--grain", "999"), "from -360 to 360"),
+        (("front.jpg", "--one-piece"), "2 to 8 photos"),
+        (("front.jpg", "--sheet", "a4", "--mat", "1 in"), "leave out the other"),
+        (("front.jpg", "--sheet", "huge"), "name one of"),
+        (("front.jpg", "--mat", "1"), "cannot read the length"),
         (("front.jpg",), "is not a JPEG or PNG"),
     ],
 )

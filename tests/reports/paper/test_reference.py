@@ -27,7 +27,7 @@ FINE = 5
 def painted() -> np.ndarray[Any, np.dtype[np.uint8]]:
     """The sheet as a picture: all that is filled on it."""
     sheet = np.full((300 * FINE, 220 * FINE), 255, np.uint8)
-    for mark in reference_drawing().marks:
+    for mark in reference_drawing(reference_board()).marks:
         if isinstance(mark, Area):
             (x0, y0), (x1, y1) = mark.points.min(axis=0).tolist(), mark.points.max(axis=0).tolist()
             a, b, c, d = (round(v * FINE) for v in (TOP - y1, TOP - y0, x0 + 15, x1 + 15))
@@ -50,18 +50,19 @@ def test_what_is_printed_is_what_is_read() -> None:
 
 def test_lines_for_the_ruler() -> None:
     """One line is 180 mm long, as `trace` takes it to be, the other 7 in."""
-    lines = [mark.points for mark in reference_drawing().marks if isinstance(mark, PageLine)]
+    lines = [mark.points for mark in reference_drawing(reference_board()).marks if isinstance(mark, PageLine)]
     long = sorted(float(np.hypot(*(line[-1] - line[0]))) for line in lines)[-2:]
     assert long == pytest.approx([7 * INCH, reference_board().line])
 
 
 @pytest.mark.parametrize(("paper", "size"), [("a4", (210.0, 297.0)), ("letter", (215.9, 279.4))])
 def test_printed_without_a_job(run: Callable[..., Ran], tmp_path: Path, paper: str, size: tuple[float, float]) -> None:
-    """One page of its true size, which asks viewers not to scale it."""
+    """Four pages, each of its true size, each with its letter."""
     done = run("print", "--what", "reference", "--paper", paper)
     assert done.code == 0 and "measure the long line" in done.out
     reader = PdfReader(tmp_path / "reference-print" / f"reference-{paper}.pdf")
-    (page,) = reader.pages
+    page, *others = reader.pages
+    assert [f"sheet {letter}:" in each.extract_text() for letter, each in zip("BCD", others, strict=True)] == [True] * 3
     assert (float(page.mediabox.width) * POINT, float(page.mediabox.height) * POINT) == pytest.approx(size, abs=0.01)
     assert "180 mm from tick to tick" in page.extract_text()
 

@@ -114,4 +114,15 @@ def test_upload(client: TestClient) -> None:
     assert [piece["name"] for piece in found.json()["pieces"]] == ["flap"]
     assert client.post("/api/uploads", params={"name": "flap.exe"}, content=b"MZ", **send).status_code == 422
     large = client.post("/api/uploads", params={"name": "flap.csv"}, content=b"x" * 5_000_001, **send)
-    assert large.status_code in (413, 422)
+    assert large.status_code == 422 and "more than 5 MB" in large.json()["error"]
+    assert client.post("/api/uploads", params={"name": "a.jpg"}, content=b"x" * 25_000_001, **send).status_code == 413
+    assert client.post("/api/uploads", params={"name": "a.jpg", "mat": "wide"}, content=b"x", **send).status_code == 422
+
+
+def test_reference_sheets(client: TestClient) -> None:
+    """The sheets for photos come as PDF, in both papers; there are no others."""
+    for paper in ("a4", "letter"):
+        sent = client.get(f"/api/reference-sheets/{paper}")
+        assert sent.content.startswith(b"%PDF") and sent.headers["content-type"] == "application/pdf"
+        assert sent.headers["content-disposition"] == f'attachment; filename="reference-{paper}.pdf"'
+    assert client.get("/api/reference-sheets/a9").status_code == 422

@@ -1,0 +1,107 @@
+"""What was traced in photos: pieces with their marks, how sure they are, and lengths to hold against a tape."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, get_args
+
+import numpy as np
+
+from pieces.photo.fitted import RunKind
+from pieces.photo.lines import chord
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from pieces.photo.camera import Camera
+    from pieces.photo.fitted import FittedOutline
+    from pieces.photo.mark import PaperMark
+    from pieces.photo.paper import TableView
+
+    Floats = NDArray[np.float64]
+
+LEAST_MEASURED = 60.0
+"""A shorter side is of no use for checking, mm."""
+
+
+@dataclass(frozen=True, eq=False)
+class TracedPiece:
+    """A piece in a photo: its outline, how far off it may be, mm, at its worst point and at most points; its marks."""
+
+    name: str
+    outline: FittedOutline
+    worst: float
+    usual: float
+    marks: tuple[PaperMark, ...] = ()
+
+    @property
+    def words(self) -> str:
+        """How sure it is."""
+        counted = ", ".join(f"{many} {kind}{'s' * (many > 1)}" for kind, many in self.counted().items() if many)
+        return (
+            f"'{self.name}': its outline may be {self.usual:.1f} mm off, {self.worst:.1f} mm at the worst point;"
+            f" {counted}, at most {self.outline.off:.2f} mm off the edge that is seen"
+        )
+
+    def counted(self) -> dict[str, int]:
+        """How many lines, arcs and curves it is made of."""
+        return {kind: sum(run.kind == kind for run in self.outline.runs) for kind in get_args(RunKind)}
+
+    def measured(self) -> list[tuple[str, Floats, float]]:
+        """Lengths to hold against a tape: of what, its two ends, and mm."""
+        ends = np.array([run.points[0] for run in self.outline.runs])
+        across = np.hypot(*(ends[:, None] - ends[None]).transpose(2, 0, 1))
+        a, b = np.unravel_index(int(across.argmax()), across.shape)
+        sides = [run.points[[0, -1]] for run in self.outline.runs if run.kind == "line"]
+        sides = sorted((side for side in sides if chord(side) >= LEAST_MEASURED), key=chord, reverse=True)
+        named = list(zip(("longest straight side", "second longest straight side"), sides, strict=False))
+        named.append(("from corner to corner, where they are furthest apart", ends[[a, b]]))
+        return [(what, line, chord(line)) for what, line in named]
+
+    def to_plain(self) -> dict[str, Any]:
+        """How sure it is, for machines."""
+        return {
+            "piece": self.name,
+            "usual_mm": self.usual,
+            "worst_mm": self.worst,
+            "fitted_mm": self.outline.off,
+            "sides": self.counted(),
+            "measured": [{"what": what, "mm": mm} for what, _, mm in self.measured()],
+            "marks": [mark.to_plain() for mark in self.marks],
+        }
+
+
+@dataclass(frozen=True, eq=False)
+class TracedPhoto:
+    """What was read from a photo, or from several of one piece.
+
+    Parameters
+    ----------
+    files, cameras
+        The photos.
+    view
+        The table from straight above.
+    cut_off
+        How many things run out of the picture.
+    """
+
+    files: tuple[str, ...]
+    cameras: tuple[Camera, ...]
+    view: TableView
+    pieces: tuple[TracedPiece, ...]
+    cut_off: int = 0
+
+    @property
+    def name(self) -> str:
+        """What it is called in words."""
+        return " with ".join(self.files)
+
+    def to_plain(self) -> dict[str, Any]:
+        """The photos and what was traced in them, for machines."""
+        return {
+            "files": [
+                {"file": file, "tilt_degrees": camera.tilt, "missed_px": camera.rms}
+                for file, camera in zip(self.files, self.cameras, strict=True)
+            ],
+            "pieces": [piece.to_plain() for piece in self.pieces],
+        }
