@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import base64
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 from pieces.errors import FormatError, PieceError
 from pieces.units import parse_length
@@ -14,23 +14,12 @@ if TYPE_CHECKING:
     from pieces.exchange.imported import Imported, ReadingChoices
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.photo.trace import TraceChoices
+    from reports.page.store.patterns import PhotoAsked
 
 PHOTOS = ("jpg", "jpeg", "png")
 
 WIDEST = 1000
 """The picture of what was traced is no wider, pixels."""
-
-
-class PhotoAsked(NamedTuple):
-    """What a photo is measured by, as people write it: the sheet's line by a ruler, a bare sheet, squares of a mat."""
-
-    line: str = ""
-    sheet: str = ""
-    mat: str = ""
-
-
-BY_THE_SHEET = PhotoAsked()
-"""By the reference sheet, printed true to scale."""
 
 
 def begin_tracing() -> None:

@@ -30,9 +30,16 @@ from pieces.exchange.read.reader import FORMS, import_pieces
 from pieces.exchange.sized import SizedFile, read_sizes
 from reports.output import write_text
 from reports.page.answers.shown import shown_of
-from reports.page.answers.traced import BY_THE_SHEET, PHOTOS, PhotoAsked, begin_tracing, traced_pieces
+from reports.page.answers.traced import PHOTOS, begin_tracing, traced_pieces
 from reports.page.errors import FullError
-from reports.page.store.patterns import LARGEST_FILE, LARGEST_PHOTO, KeptPattern, Patterns
+from reports.page.store.patterns import (
+    BY_THE_SHEET,
+    LARGEST_FILE,
+    LARGEST_PHOTO,
+    KeptPattern,
+    Patterns,
+    PhotoAsked,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -8,11 +8,11 @@ from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import Response
 
 from pieces.exchange.imported import ReadingChoices, Unit
-from reports.page.answers.traced import PhotoAsked
 from reports.page.server.replies import MISTAKES, Json
 from reports.page.server.routes_projects import Saved
 from reports.page.server.routes_searches import Known
 from reports.page.store.legends import legends_of
+from reports.page.store.patterns import PhotoAsked
 from reports.page.work_folder import UPLOADS
 
 LARGEST_UPLOAD = 25_000_000

@@ -10,14 +10,13 @@ import zlib
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from pieces.data import toml_data
 from pieces.errors import FormatError
 from pieces.exchange.own.sidecar import sidecar_of, sidecar_text
 from reports.errors import MissingError
 from reports.output import write_text
-from reports.page.answers.traced import BY_THE_SHEET, PhotoAsked
 from reports.page.work_folder import PATTERNS
 
 if TYPE_CHECKING:
@@ -28,6 +27,18 @@ NAMED = re.compile(r"[0-9a-f]{32}")
 
 LARGEST_FILE, LARGEST_PHOTO = 5_000_000, 25_000_000
 """Bytes of a file of patterns, and of a photo."""
+
+
+class PhotoAsked(NamedTuple):
+    """What a photo is measured by, as people write it: the sheet's line by a ruler, a bare sheet, squares of a mat."""
+
+    line: str = ""
+    sheet: str = ""
+    mat: str = ""
+
+
+BY_THE_SHEET = PhotoAsked()
+"""By the reference sheet, printed true to scale."""
 
 
 @dataclass(frozen=True)

@@ -13,9 +13,9 @@ from pieces.errors import FormatError
 from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.own.sidecar import Sidecar
 from reports.page.answers.answers import draft
-from reports.page.answers.traced import PhotoAsked, traced_pieces
+from reports.page.answers.traced import traced_pieces
 from reports.page.answers.upload import ReadingLimits, read_again, read_upload
-from reports.page.store.patterns import Patterns
+from reports.page.store.patterns import Patterns, PhotoAsked
 from tests.make.photos import PIECE, kept, rendered
 
 if TYPE_CHECKING:
