@@ -91,23 +91,26 @@ def read_sizes(path: Path, asked: ReadingChoices, told: Sidecar, found: Imported
     base = found.report.size
     if len(sizes) < 2 or base not in sizes:
         raise FormatError("the file has no second size to compare with")
-    others: dict[str, dict[str, Floats]] = {}
+    of = {number: nest for nest in found.report.nests for number in nest}
+    others: dict[str, dict[int, Floats]] = {}
     for size in sizes:
         if size == base:
             continue
         one = import_pieces(path, replace(asked, size=size, lines=told.lines))
-        others[size] = {drawn.called: drawn.outline for drawn in one.drawn.values()}
+        # By their lines and not by their names, which may be counted in another order from size to size.
+        others[size] = {n: drawn.outline for drawn in one.drawn.values() for n in of.get(drawn.numbers[0], ())}
     return Sized(sizes, base, tuple(_piece(piece, found, sizes, base, others) for piece in found.pieces))
 
 
 def _piece(
-    piece: Piece, found: Imported, sizes: Sequence[str], base: str, others: Mapping[str, Mapping[str, Floats]]
+    piece: Piece, found: Imported, sizes: Sequence[str], base: str, others: Mapping[str, Mapping[int, Floats]]
 ) -> SizedPiece:
     drawn = found.drawn.get(piece.name)
     if drawn is None:
         return SizedPiece(piece.name, {base: (piece.length, piece.width)}, why="it is a copy of another piece")
     turned = turning(drawn.angle)
-    rings = {size: turned(rings[drawn.called]) for size, rings in others.items() if drawn.called in rings}
+    first = drawn.numbers[0]
+    rings = {size: turned(rings[first]) for size, rings in others.items() if first in rings}
     ring = turned(drawn.outline)
     measured = {size: _size(rings[size] if size != base else ring) for size in sizes if size in rings or size == base}
     if not rings:

@@ -13,7 +13,7 @@ from pieces.exchange.imported import LEAST_SIZE, MOST_SIZE, DrawnPiece, Imported
 from pieces.exchange.settling import settle
 from pieces.exchange.sketch.deciding import decide_sketches
 from pieces.exchange.sketch.folding import fold_by_words
-from pieces.exchange.sketch.moved import correct
+from pieces.exchange.sketch.moved import correct, tell_unused
 from pieces.exchange.sketch.sketch import piece_of
 from pieces.piece.pieces import PieceSet
 from pieces.units import INCH
@@ -98,6 +98,7 @@ def finish(
     for sketch in sketches:
         correct(sketch, asked.lines, report)
         fold_by_words(sketch, asked, report)
+    tell_unused(sketches, asked.lines, report)
     guessed = [sketch.name for sketch in sketches if sketch.grain is None and sketch.turn is None]
     if guessed:
         more = f" and {len(guessed) - 1} more" if len(guessed) > 1 else ""

@@ -15,7 +15,7 @@ from pieces.exchange.sketch.explaining import explain, name_roles
 from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
 from pieces.exchange.sketch.notched import put_on_sew_line
-from pieces.exchange.sketch.sketch import Sketch
+from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.exchange.sketch.within import outlines_of, sort_out
 
 if TYPE_CHECKING:
@@ -173,7 +173,8 @@ def _outlines(
     strokes: Iterable[DrawnLine], tolerance: float, report: ImportReport
 ) -> tuple[list[JoinedLine], list[JoinedLine]]:
     """Closed outlines, and the lines that stay open; of outlines drawn twice, one."""
-    rings, chains, known = [], [], set[tuple[float, ...]]()
+    rings, chains = [], []
+    known: dict[tuple[float, ...], list[Floats]] = {}
     for joined in joined_outlines(strokes, tolerance, report):
         if not joined.closed:
             chains.append(joined)
@@ -184,13 +185,22 @@ def _outlines(
             continue
         box = (*joined.points.min(axis=0), *joined.points.max(axis=0), np.abs(joined.points).mean(axis=0).sum())
         key = tuple(round(float(side), 2) for side in box)
-        if key in known:
-            report.leave("an outline", "it is drawn twice", joined.numbers)
+        spread, alike = _spread(joined.points), known.setdefault(key, [])
+        if any(np.allclose(spread, other, atol=1e-6) for other in alike):
+            name = printable_name(joined.called, "")
+            report.leave(f"the outline '{name}'" if name else "an outline", "it is drawn twice", joined.numbers)
             continue
-        known.add(key)
+        alike.append(spread)
         rings.append(joined)
         report.account.joined(joined.numbers)
     return rings, chains
+
+
+def _spread(ring: Floats) -> Floats:
+    """What tells an outline from another in the same box, such as its mirror image, wherever it begins."""
+    low, high = ring.min(axis=0), ring.max(axis=0)
+    x, y = ((2 * ring - low - high) / np.maximum(high - low, 1e-9)).T
+    return np.array([(x**i * y**j).mean() for i, j in ((1, 0), (0, 1), (1, 1), (2, 1), (1, 2), (3, 0), (0, 3))])
 
 
 def _put_within(sketch: Sketch, outline: Outline) -> None:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from pieces.data import toml_data
 from pieces.errors import FormatError
 from pieces.exchange.own.sidecar import sidecar_of, sidecar_text
+from pieces.exchange.read.reader import FORMS
 from reports.errors import MissingError
 from reports.output import write_text
 from reports.page.work_folder import PATTERNS
@@ -24,6 +25,11 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 NAMED = re.compile(r"[0-9a-f]{32}")
+
+FILE_NAME = re.compile(rf"[\w ()-]{{1,80}}\.({'|'.join(FORMS)})")
+"""What a kept file may be called: it is written under this name to be read."""
+
+PIECES_FILE = re.compile(r"([0-9a-f]{32}\.json)?")
 
 LARGEST_SOURCE = 5_000_000
 """Bytes of a file of patterns."""
@@ -142,6 +148,8 @@ def read_pattern(text: str) -> KeptPattern:
             raise ValueError("not a pattern file")
         if not all(one is None or isinstance(one, str) for one in (units, size)):
             raise ValueError("not a pattern file")
+        if not (FILE_NAME.fullmatch(texts[0]) and PIECES_FILE.fullmatch(texts[2])):
+            raise ValueError("a pattern file with a name that none has")
         found = KeptPattern(texts[0], source, units, size, texts[1], bool(data["uses_legend"]), texts[2], texts[3])
         sidecar_of(found.decisions, "a pattern file")
     except (KeyError, TypeError, zlib.error) as error:
