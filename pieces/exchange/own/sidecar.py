@@ -126,7 +126,7 @@ class Sidecar:
             elif numbers[0] in of:
                 said_of_own.append((sketch, facts))
             else:  # of another size of the piece: what is said of the one that is read counts more
-                found[id(sketch)] = found.get(id(sketch), {}) | facts
+                found.setdefault(id(sketch), {}).update(facts)
         known: dict[int, dict[str, Any]] = {id(sketch): dict(self.facts.get(sketch.name, {})) for sketch in sketches}
         for sketch, facts in said_of_own:
             for key, value in facts.items():

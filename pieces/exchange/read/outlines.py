@@ -73,8 +73,8 @@ def sketch_csv(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
             report.leave(f"column {at + 1}, '{printable_name(heading.name, 'without a name')}'", UNREAD)
     for name, line in list(apart.items())[:MOST_TOLD]:
         report.guess(
-            f"the rows of '{printable_name(name, 'a piece')}' do not stand together, see line {line}: they are taken as "
-            "one outline; if they are two pieces, give each its own name"
+            f"the rows of '{printable_name(name, 'a piece')}' do not stand together, see line {line}: they are taken "
+            "as one outline; if they are two pieces, give each its own name"
         )
     report.account.expect(len(corners))
     return [entered(named_in_words(Sketch(name, drawn(of)), report), report) for name, of in named], report

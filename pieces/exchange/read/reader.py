@@ -93,6 +93,8 @@ def finish(
     if sidecar is not None:
         sketches = sidecar.applied(sketches, report)
     if kind_is_listed(path):
+        if asked.legend is not None:
+            report.remarks.append("the legend is not used: it is for drawings, and this file lists its pieces")
         sketches = decide_sketches(sketches, asked, report)
     outlines = {id(sketch): sketch.outline for sketch in sketches}
     for sketch in sketches:

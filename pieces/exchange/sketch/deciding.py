@@ -299,8 +299,8 @@ def decide_sketches(sketches: Sequence[Sketch], asked: ReadingChoices, report: I
             continue
         if role := next((told[number] for number in own if told.get(number, "piece") != "piece"), None):
             report.guess(
-                f"'{sketch.name}' is not taken as {role}: the file lists its pieces, each with its outline: it can only "
-                "be left out"
+                f"'{sketch.name}' is not taken as {role}: the file lists its pieces, each with its outline: it can "
+                "only be left out"
             )
         _decide_within(sketch, told, report)
         kept.append(sketch)

@@ -93,7 +93,7 @@ def correct(sketch: Sketch, decisions: Sequence[LineDecision], report: ImportRep
 
 
 def tell_unused(sketches: Sequence[Sketch], decisions: Sequence[LineDecision], report: ImportReport) -> None:
-    """Tell of corrections for lines that are gone, or are no cut lines; those of other sizes wait until they are read."""
+    """Tell of corrections for lines that are gone, or are no cut lines; those of another size wait until it is read."""
     entries = report.account.entries
     pieces = {n for sketch in sketches for place, those in sketch.taken if place == "piece" for n in those}
     for one in decisions:

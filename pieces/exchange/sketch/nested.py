@@ -10,7 +10,7 @@ import numpy as np
 
 from pieces.errors import FormatError, SeveralSizesError
 from pieces.exchange.sketch.within import evenly_within, is_around
-from pieces.exchange.words.words import is_size, read_words
+from pieces.exchange.words.words import in_size_order, is_size, read_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -83,14 +83,19 @@ def choose_size(
         _free(list(nest.values()), wanted)
     if report is not None:
         report.size = size
-        counts = sorted({len(nest) for nest in nests})
-        if len(counts) > 1 and any(_name(one) != name != one.size_told for nest in named for name, one in nest.items()):
-            many = " and in ".join(map(str, counts))
-            report.guess(
-                f"pieces are drawn in {many} sizes, and not all of these have names: they are counted in each piece "
-                f"from the smallest, so that size {size} may not be the same size in all: name the sizes"
-            )
+        _doubt_numbers(named, size, report)
     return [f"nested outlines are taken as sizes: {', '.join(known)}; size {size} is read"]
+
+
+def _doubt_numbers(named: Sequence[Mapping[str, Outline]], size: str, report: ImportReport) -> None:
+    """Tell of pieces in more sizes and in fewer, where sizes are but counted: the same number may not be the same."""
+    counts = sorted({len(nest) for nest in named})
+    if len(counts) > 1 and any(_name(one) != name != one.size_told for nest in named for name, one in nest.items()):
+        many = " and in ".join(map(str, counts))
+        report.guess(
+            f"pieces are drawn in {many} sizes, and not all of these have names: they are counted in each piece from "
+            f"the smallest, so that size {size} may not be the same size in all: name the sizes"
+        )
 
 
 def _free(nest: list[Outline], wanted: Outline) -> None:
@@ -205,7 +210,7 @@ def _in_order(nests: Sequence[Mapping[str, Outline]]) -> list[str]:
         name = next((name for name, smaller in before.items() if not smaller & before.keys()), next(iter(before)))
         del before[name]
         order.append(name)
-    return order
+    return in_size_order(order)
 
 
 def _apart(nests: list[list[Outline]]) -> list[list[Outline]]:

@@ -123,7 +123,8 @@ def read_upload(
     known = Patterns(uploads.parent).known(pattern)
     if known is not None:
         pattern = replace(known, name=pattern.name, units=asked.units or known.units, size=asked.size or known.size)
-    return read_again(pattern, uploads, limits, legends) | {"is_known": known is not None and bool(known.told)}
+    said = read_again(pattern, uploads, limits, legends, over=None if known is None else known.changed)
+    return said | {"is_known": known is not None and bool(known.told)}
 
 
 def _stem(name: str, kind: str) -> str:
@@ -138,8 +139,12 @@ def read_again(
     legends: Sequence[Legend] = (),
     *,
     learns: bool = False,
+    over: str | None = None,
 ) -> dict[str, Any]:
-    """Read a file with what is decided of it, and keep it and its pieces; raises as `read_upload`."""
+    """Read a file with what is decided of it, and keep it and its pieces.
+
+    Raises as `read_upload`, and StateError if it was decided on since `over`, where that is given.
+    """
     said = _read(pattern, limits, legends, learns=learns)
     alarm = ""
     if said.get("holds_none") and legends and pattern.uses_legend:
@@ -148,12 +153,12 @@ def read_again(
         said = _read(pattern, limits, (), learns=learns)
     shelf = Patterns(uploads.parent)
     if "sizes" in said:
-        shelf.keep(pattern)
+        shelf.keep(pattern, over=over)
         return {"choose_size": {"sizes": said["sizes"], "words": said["refused"]}, "pattern": plain_pattern(pattern)}
     if "refused" in said:
         raise FormatError(said["refused"])
     kept = replace(pattern, pieces_file=_keep_pieces(said["kept"], pattern, uploads))
-    shelf.keep(kept)
+    shelf.keep(kept, over=over)
     if alarm:
         said["shown"]["lines"]["alarms"].append({"number": None, "words": alarm})
     return {**said["shown"], "pieces_file": kept.pieces_file, "pattern": plain_pattern(kept)}

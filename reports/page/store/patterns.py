@@ -6,6 +6,7 @@ import base64
 import hashlib
 import json
 import re
+import threading
 import zlib
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
@@ -16,7 +17,7 @@ from pieces.data import toml_data
 from pieces.errors import FormatError
 from pieces.exchange.own.sidecar import sidecar_of, sidecar_text
 from pieces.exchange.read.reader import FORMS
-from reports.errors import MissingError
+from reports.errors import MissingError, StateError
 from reports.output import write_text
 from reports.page.work_folder import PATTERNS
 
@@ -30,6 +31,10 @@ FILE_NAME = re.compile(rf"[\w ()-]{{1,80}}\.({'|'.join(FORMS)})")
 """What a kept file may be called: it is written under this name to be read."""
 
 PIECES_FILE = re.compile(r"([0-9a-f]{32}\.json)?")
+
+CHANGED = "another tab decided on this file since: open it anew to see that"
+
+_keeping = threading.Lock()
 
 LARGEST_SOURCE = 5_000_000
 """Bytes of a file of patterns."""
@@ -120,8 +125,11 @@ class Patterns:
             return self.find(pattern.id)
         return None
 
-    def keep(self, pattern: KeptPattern) -> None:
-        """Keep a file in place of what was kept of it."""
+    def keep(self, pattern: KeptPattern, *, over: str | None = None) -> None:
+        """Keep a file in place of what was kept of it; StateError if that was changed since `over`, where it is given.
+
+        So of two that decide on the same file at once, the second is told.
+        """
         data = {
             "schema": 1,
             "name": pattern.name,
@@ -133,7 +141,10 @@ class Patterns:
             "pieces_file": pattern.pieces_file,
             "changed": pattern.changed,
         }
-        write_text(self.path(pattern.id), json.dumps(data), durable=True)
+        with _keeping:
+            if over is not None and self.find(pattern.id).changed != over:
+                raise StateError(CHANGED)
+            write_text(self.path(pattern.id), json.dumps(data), durable=True)
 
 
 def read_pattern(text: str) -> KeptPattern:
