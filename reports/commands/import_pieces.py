@@ -20,9 +20,6 @@ if TYPE_CHECKING:
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.units import Units
 
-GRADING = "grading.toml"
-"""What grade rules are written to."""
-
 PatternPath = Annotated[
     Path, typer.Argument(metavar="FILE", help="DXF, SVG, CSV or JSON outlines, or measured points in TOML.")
 ]
@@ -61,8 +58,8 @@ def import_pieces(
     from pieces.exchange.own.sidecar import write_sidecar
     from pieces.exchange.read.reader import import_pieces as read
     from pieces.units import Units, parse_length
-    from reports.ask.imported import imported_files, write_imported
-    from reports.output import refuse_overwriting, write_text
+    from reports.ask.imported import GRADING, imported_files, write_imported
+    from reports.output import refuse_overwriting
 
     out = output.out
     if out:
@@ -73,10 +70,7 @@ def import_pieces(
     found = read(file, asked, known)
     text = write_sidecar(found, file.name, asked.angle) if known is None else None
     rules, said = grade_rules(file, asked, known, found, writes=out is not None) if grade else ("", [])
-    written = write_imported(found, file, out, Units(shown_in), text) if out else []
-    if out and rules:
-        write_text(out / GRADING, rules)
-        written.append(out / GRADING)
+    written = write_imported(found, file, out, Units(shown_in), text, rules) if out else []
     said += learn_legend(legend, found, known) if legend and learn else []
     if output.as_json:
         emit(json.dumps({"schema": 3, "pieces": to_plain(found.pieces), "report": found.report.to_plain()}))

@@ -69,6 +69,17 @@ def test_in_a_backup(tmp_path: Path) -> None:
     restore(there, backup(here))
     assert Patterns(there.folder).find(found["pattern"]["id"]).decisions == TOLD
     assert [legend.marks.program for legend in legends_of(there)] == ["Desk"]
+    kept = Patterns(there.folder)
+    pattern = kept.find(found["pattern"]["id"])
+    for is_lost in (True, False):  # what is damaged, or undecided, is taken from the backup; other decisions stay
+        kept.keep(pattern.deciding({}))
+        if is_lost:
+            kept.path(pattern.id).write_text("{")
+        restore(there, backup(here))
+        assert kept.find(pattern.id).decisions == TOLD
+    kept.keep(pattern.deciding({"piece": [{"line": 1, "cut": 4}]}))
+    restore(there, backup(here))
+    assert kept.find(pattern.id).decisions["piece"][0]["cut"] == 4
     here.close()
     there.close()
 
